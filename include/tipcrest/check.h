@@ -1,0 +1,114 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_CHECK_H
+#define TCR_CHECK_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include <tipcrest/alloc.h>
+#include <tipcrest/export.h>
+#include <tipcrest/extension.h>
+#include <tipcrest/lash.h>
+#include <tipcrest/line.h>
+#include <tipcrest/set.h>
+#include <tipcrest/status.h>
+#include <tipcrest/vector.h>
+#include <tipcrest/view.h>
+
+/*
+ * The main job: a set evaluated. Where every tip stands, the fitted and the intended line, how far
+ * the tips stray, which lashes stick out and what to do about them.
+ */
+
+typedef enum tcr_against { TCR_FITTED = 0, TCR_INTENDED = 1 } tcr_against;
+
+/* What brings a staggered lash nearest the line, keeping curl, placement and everything else. */
+typedef struct tcr_remedy {
+    double length_mm;    /* of the tray; the present length where no other does better */
+    double deviation_mm; /* what then is left */
+    int sizes; /* steps of the tray from the present length, negative shorter; 0 none does better */
+} tcr_remedy;
+
+/* One lash of a checked eye, in the order of the set. NaN where a bare lash has no such number. */
+typedef struct tcr_lash_result {
+    tcr_status bare; /* TCR_OK: carries an extension; else why not: _BARE, _BARE_BY_ROW or _BOND */
+    tcr_choice choice;
+    tcr_attachment attachment;
+    tcr_stance stance; /* at the opening of the check */
+    tcr_vec3 tip;      /* of the extension, or the lash's own where it is bare; eye's frame, mm */
+    tcr_vec2 seen;     /* the tip in the view of the check, mm */
+    double line_mm, deviation_mm, across_mm; /* from the line chosen by 'against' */
+    bool staggered;
+    tcr_remedy remedy; /* for staggered lashes */
+} tcr_lash_result;
+
+/* How much one unit of an input that was assumed moves a tip, up or down, in the view of the check.
+ */
+typedef struct tcr_assumption {
+    unsigned field;  /* one of the bits TCR_LASH_... */
+    size_t count;    /* lashes of the eye for which it was assumed */
+    double per_unit; /* mean |dY|, mm per rad or per mm, over the lashes that carry an extension;
+                        NaN if none does */
+} tcr_assumption;
+enum { TCR_ASSUMPTIONS_MAX = 7 };
+
+typedef struct tcr_eye_result {
+    tcr_side side;
+    size_t lashes;   /* in all */
+    size_t extended; /* that carry an extension */
+    const tcr_lash_result *lash;
+    tcr_status fitted_status; /* TCR_OK, or why there is no fitted line: TCR_E_FEW, TCR_E_ONE_X */
+    tcr_line fitted_line;
+    tcr_evenness fitted;
+    tcr_status intended_status; /* TCR_OK, or why there is none: TCR_E_BOND (mean lash too short),
+                                   TCR_E_FEW (no tips) */
+    tcr_line intended_line;
+    tcr_evenness intended;
+    tcr_status view_status[TCR_VIEWS];            /* as fitted_status, of the line in each view */
+    double view_offset_mm[TCR_VIEWS][TCR_LAYERS]; /* from the line fitted in that view; NaN for an
+                                                     empty layer */
+    double largest_gap_mm;                        /* NaN below two tips */
+    bool too_few;                                 /* fewer than 12 tips: too few to judge */
+    size_t staggered;
+    size_t assumptions;
+    tcr_assumption assumption[TCR_ASSUMPTIONS_MAX]; /* in the order of the bits */
+} tcr_eye_result;
+
+typedef struct tcr_check tcr_check;
+
+typedef struct tcr_check_options {
+    size_t size;         /* of this struct; set by tcr_check_options_default */
+    tcr_against against; /* default fitted */
+    bool has_view;       /* use 'view' in place of the set's own */
+    tcr_view view;
+} tcr_check_options;
+
+TCR_API tcr_check_options tcr_check_options_default(void);
+
+/* Where a check failed. */
+typedef struct tcr_check_fault {
+    tcr_side side;
+    size_t lash;      /* index, or SIZE_MAX where it is not one lash's fault */
+    double length_mm; /* for TCR_E_TRAY: the length that the rule gives */
+} tcr_check_fault;
+
+/*
+ * Evaluates a set. options and fault may be NULL. The set is only read and must outlive the check.
+ * TCR_E_MISSING (no eye, or an eye without a lash), TCR_E_MAP (an eye without a map), TCR_E_TRAY,
+ * TCR_E_BOND (a lash whose own entry asks for an extension that cannot be bonded), TCR_E_DUPLICATE,
+ * TCR_E_MEMORY. *check is the caller's to free. Uses the set's allocator.
+ */
+TCR_API tcr_status tcr_check_new(const tcr_set *set, const tcr_check_options *options,
+                                 tcr_check **check, tcr_check_fault *fault);
+TCR_API void tcr_check_free(tcr_check *check);
+
+TCR_API const tcr_set *tcr_check_set(const tcr_check *check);
+TCR_API tcr_view tcr_check_view(const tcr_check *check);
+TCR_API tcr_against tcr_check_against(const tcr_check *check);
+/* The result of one eye, or NULL if the set lacks it. Valid until the check is freed. */
+TCR_API const tcr_eye_result *tcr_check_eye(const tcr_check *check, tcr_side side);
+/* TCR_OK with the symmetry of two eyes, or TCR_E_MISSING (one eye), TCR_E_FEW (a line is missing),
+ * TCR_E_COMMON. */
+TCR_API tcr_status tcr_check_symmetry(const tcr_check *check, tcr_symmetry *symmetry);
+
+#endif

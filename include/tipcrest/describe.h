@@ -1,0 +1,80 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_DESCRIBE_H
+#define TCR_DESCRIBE_H
+
+#include <stddef.h>
+#include <stdint.h>
+
+#include <tipcrest/export.h>
+#include <tipcrest/lash.h>
+#include <tipcrest/status.h>
+
+/*
+ * The described eye (model.md, section 11): a sample of lashes drawn from distributions, the same
+ * on every machine and for every number of threads.
+ */
+typedef enum tcr_phases {
+    TCR_PHASES_A = 0,   /* lengths by growth and rest, cycle 152 days for a lash of 7.5 mm */
+    TCR_PHASES_B = 1,   /* the same with the published cycle of 90 days (Thibaut 2010) */
+    TCR_PHASES_NONE = 2 /* every lash at its final length */
+} tcr_phases;
+
+/* Fields of the draws; the numbers are part of the contract (random.h). */
+typedef enum tcr_describe_field {
+    TCR_FIELD_U = 0,
+    TCR_FIELD_ROW = 1,
+    TCR_FIELD_HEIGHT = 2,
+    TCR_FIELD_PITCH = 3,
+    TCR_FIELD_YAW = 4,
+    TCR_FIELD_ROLL = 5,
+    TCR_FIELD_FINAL_LENGTH = 6,
+    TCR_FIELD_AGE = 7,
+    TCR_FIELD_TURN = 8,
+    TCR_FIELD_ROOT_DIAMETER = 9,
+    TCR_FIELD_STRAY = 10
+} tcr_describe_field;
+
+/* Means, standard deviations (sd) and limits; tcr_description_default gives those of the contract.
+ */
+typedef struct tcr_description {
+    size_t count;        /* lashes, 1 to 100000; default 96, assumed */
+    uint64_t seed;       /* default 1 */
+    double gap_mm;       /* 0 to 3, layer to layer; default 1, common practice */
+    double height_sd_mm; /* 0 to 1; 0.1, assumed */
+    double pitch_rad;    /* mean; -10 degrees, assumed */
+    double pitch_sd_rad; /* 0 to 20 degrees; 4 degrees, assumed */
+    double yaw_rad;      /* mean at u = 0; -10 degrees, assumed */
+    double yaw_fan_rad;  /* added at u = 1, in proportion between; 20 degrees, assumed */
+    double yaw_sd_rad;   /* 4 degrees, assumed */
+    double roll_rad;     /* 0 */
+    double roll_sd_rad;  /* 0 */
+    double length_mm;    /* mean final length at u = 1/2; 7.5 */
+    double length_sd_mm; /* 0 to 3; 1.0 (Glaser 2014 has 1.15, 10.1097/DSS.0000000000000170) */
+    double length_inner_share;  /* of the mean at u = 0, 0.1 to 2; 0.7, assumed */
+    double length_outer_share;  /* at u = 1; 0.9, assumed */
+    double turn_rad;            /* 60 degrees, assumed */
+    double turn_sd_rad;         /* 8 degrees, assumed */
+    double root_diameter_mm;    /* 0.08, assumed */
+    double root_diameter_sd_mm; /* 0 to 0.05; 0.01, assumed */
+    double tip_diameter_mm;     /* 0.015, assumed */
+    double stray_share;         /* 0 to 1; 0.02, assumed */
+    double stray_rise_mm;       /* 0 to 3, above the top row; 1, assumed */
+    double baby_below_mm;       /* 0 to 20; 5, assumed */
+    double weak_below_mm;       /* 0 to 0.2; 0.055, assumed */
+    tcr_phases phases;          /* default A */
+} tcr_description;
+
+TCR_API tcr_description tcr_description_default(void);
+
+TCR_API tcr_status
+tcr_description_check(const tcr_description *description); /* TCR_OK, _ARGUMENT, _RANGE */
+
+/*
+ * Lash number k (0 to count - 1) of the described eye; eye is 0 for left, 1 for right. Draws that
+ * fall outside a lash's ranges (lash.h) are cut to them, so every lash is valid. No field is
+ * "assumed": all are drawn.
+ */
+TCR_API tcr_status tcr_describe_lash(const tcr_description *description, uint32_t eye, uint32_t k,
+                                     tcr_lash *lash);
+
+#endif

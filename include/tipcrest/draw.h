@@ -1,0 +1,50 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_DRAW_H
+#define TCR_DRAW_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include <cairo.h>
+
+#include <tipcrest/check.h>
+#include <tipcrest/export.h>
+#include <tipcrest/status.h>
+
+/*
+ * libtipcrest-draw: pictures of a checked set, on a cairo context of the embedder's or as a PNG.
+ *
+ * Pango and GLib end the process when memory runs out; drawing alone is exempt from "no memory is
+ * an error". A picture goes to the caller's sink, so that files stay whole even then.
+ */
+
+typedef struct tcr_picture_options {
+    size_t size;     /* of this struct; set by tcr_picture_options_default */
+    double width_mm; /* of the picture, 20 to 2000; default 254 */
+    double dpi;      /* 10 to 1200; default 160 */
+    bool lines;      /* fitted and intended line; default true */
+    bool staggered;  /* marks on staggered tips; default true */
+    bool artist;     /* the artist's view of the closed eye beside it; default true */
+    bool dark;       /* dark ground; default false */
+} tcr_picture_options;
+
+TCR_API tcr_picture_options tcr_picture_options_default(void);
+
+/*
+ * The front view of every eye of a check on a cairo context whose unit is the millimetre, in a
+ * sheet from (0, 0) to (width_mm, height). height_mm receives the sheet's height and may be asked
+ * for first with cr = NULL. TCR_E_ARGUMENT, TCR_E_RANGE, or TCR_E_MEMORY where cairo reports an
+ * error.
+ */
+TCR_API tcr_status tcr_draw_front(cairo_t *cr, const tcr_check *check,
+                                  const tcr_picture_options *options, double *height_mm);
+
+/*
+ * The same as a PNG with its physical size (pHYs) and the set's title and figures in text chunks,
+ * given to sink in pieces; the status as above, or TCR_E_WRITE where sink returns other than 0.
+ */
+TCR_API tcr_status tcr_draw_front_png(const tcr_check *check, const tcr_picture_options *options,
+                                      int (*sink)(void *context, const void *bytes, size_t count),
+                                      void *context);
+
+#endif

@@ -1,0 +1,81 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_FILE_H
+#define TCR_FILE_H
+
+#include <stddef.h>
+
+#include <tipcrest/alloc.h>
+#include <tipcrest/check.h>
+#include <tipcrest/export.h>
+#include <tipcrest/set.h>
+#include <tipcrest/status.h>
+
+/*
+ * libtipcrest-file: set files and surveys in, JSON and CSV reports out. libyaml allocates by
+ * malloc, not by the allocator; its failures are reported as TCR_E_MEMORY.
+ */
+
+/* What was wrong, where. */
+typedef struct tcr_file_error {
+    tcr_status status;
+    unsigned long line, column; /* from 1; 0 where there is none */
+    char path[4096];            /* cut if longer */
+    char message[1024]; /* what was found and what would be right; one line, safe for a terminal */
+} tcr_file_error;
+
+typedef struct tcr_set_file tcr_set_file;
+
+/*
+ * Reads a set file and its surveys. error may be NULL. TCR_E_OPEN (cannot be opened or read),
+ * TCR_E_CONTENT (anything in it that is wrong), TCR_E_MEMORY. *file is the caller's to free.
+ */
+TCR_API tcr_status tcr_set_file_read(const char *path, const tcr_allocator *allocator,
+                                     tcr_set_file **file, tcr_file_error *error);
+TCR_API void tcr_set_file_free(tcr_set_file *file);
+
+TCR_API const tcr_set *
+tcr_set_file_set(const tcr_set_file *file); /* valid until the file is freed */
+TCR_API const char *tcr_set_file_digest(const tcr_set_file *file); /* "sha256:" and 64 hex digits */
+
+/* The paths of the inputs, the set file first, for telling outputs from inputs. */
+TCR_API size_t tcr_set_file_input_count(const tcr_set_file *file);
+TCR_API const char *tcr_set_file_input(const tcr_set_file *file, size_t i);
+
+/* Evaluates the set; a fault is told as line and column of the row or zone that caused it. */
+TCR_API tcr_status tcr_set_file_check(const tcr_set_file *file, const tcr_check_options *options,
+                                      tcr_check **check, tcr_file_error *error);
+
+/*
+ * Where reports go: called with pieces of text in order; returns 0, or anything else to stop, and
+ * the report then returns TCR_E_WRITE.
+ */
+typedef int (*tcr_sink)(void *context, const char *text, size_t bytes);
+
+/* The report of a check, streamed. digest may be NULL where the set came from no file. */
+TCR_API tcr_status tcr_report_json(const tcr_check *check, const char *digest, tcr_sink sink,
+                                   void *context);
+TCR_API tcr_status tcr_report_csv(const tcr_check *check, tcr_sink sink, void *context);
+/* The table for people that the command prints. */
+TCR_API tcr_status tcr_report_table(const tcr_check *check, tcr_sink sink, void *context);
+
+/*
+ * Files that appear whole or not at all: several outputs are prepared beside their targets and put
+ * in place together. A path that is a device or a pipe is written through; "-" is standard output.
+ */
+typedef struct tcr_outputs tcr_outputs;
+
+TCR_API tcr_status tcr_outputs_new(const tcr_allocator *allocator, tcr_outputs **outputs);
+/* Adds a target; index receives its number. TCR_E_OPEN or TCR_E_CONTENT (same as an input or
+ * another output). */
+TCR_API tcr_status tcr_outputs_add(tcr_outputs *outputs, const char *path, size_t *index,
+                                   tcr_file_error *error);
+/* Refuses targets that are this file. Call before tcr_outputs_add. */
+TCR_API tcr_status tcr_outputs_protect(tcr_outputs *outputs, const char *input_path);
+TCR_API tcr_status tcr_outputs_write(tcr_outputs *outputs, size_t index, const void *bytes,
+                                     size_t count);
+/* Flushes, syncs and renames all into place; on failure old files stay as they were. */
+TCR_API tcr_status tcr_outputs_commit(tcr_outputs *outputs, tcr_file_error *error);
+/* Removes what was not committed. NULL is accepted. */
+TCR_API void tcr_outputs_free(tcr_outputs *outputs);
+
+#endif

@@ -1,0 +1,85 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_LASH_H
+#define TCR_LASH_H
+
+#include <tipcrest/export.h>
+#include <tipcrest/lid.h>
+#include <tipcrest/profile.h>
+#include <tipcrest/status.h>
+#include <tipcrest/vector.h>
+
+/* A natural lash: where it roots, how it grows, how it curls (model.md, section 3). */
+
+typedef enum tcr_layer { TCR_BOTTOM = 0, TCR_MIDDLE = 1, TCR_TOP = 2 } tcr_layer;
+enum { TCR_LAYERS = 3 };
+
+typedef enum tcr_condition {
+    TCR_SUITABLE = 0,
+    TCR_BABY = 1,
+    TCR_STRAY = 2,
+    TCR_WEAK = 3,
+    TCR_SHEDDING = 4
+} tcr_condition;
+enum { TCR_CONDITIONS = 5 };
+
+/* Which numbers of a lash were assumed rather than given; bits of tcr_lash.assumed. */
+enum {
+    TCR_LASH_HEIGHT = 1 << 0,
+    TCR_LASH_PITCH = 1 << 1,
+    TCR_LASH_YAW = 1 << 2,
+    TCR_LASH_ROLL = 1 << 3,
+    TCR_LASH_LENGTH = 1 << 4,
+    TCR_LASH_FINAL_LENGTH = 1 << 5,
+    TCR_LASH_TURN = 1 << 6,
+    TCR_LASH_ROOT_DIAMETER = 1 << 7,
+    TCR_LASH_TIP_DIAMETER = 1 << 8,
+    TCR_LASH_ALL = (1 << 9) - 1
+};
+
+typedef struct tcr_lash {
+    double u;         /* 0.02 to 0.98 */
+    double height_mm; /* -2 to 8, of the root above the margin; default 0, 1, 2 mm by layer */
+    double
+        pitch_rad; /* inside 85 degrees, up the lid from its normal; default -10 degrees, assumed */
+    double yaw_rad;   /* inside 85 degrees, towards the outer corner; default -10 + 20 u degrees,
+                         assumed */
+    double roll_rad;  /* within 90 degrees, of the plane of the curl about the lash; default 0 */
+    double length_mm; /* 0.3 to 20, along the lash; default 7.5 (a Japanese study, read in
+                         translation) */
+    double final_length_mm;  /* 1 to 20 when full grown, or 0: not known */
+    double turn_rad;         /* -60 to 200 degrees, root to tip; default 60 degrees, assumed */
+    double root_diameter_mm; /* 0.02 to 0.2; default 0.08, assumed */
+    double tip_diameter_mm;  /* 0 to the root's; default 0.015, assumed */
+    tcr_layer layer;
+    tcr_condition condition; /* only suitable lashes are given an extension by the map */
+    unsigned assumed;        /* bits TCR_LASH_...: the fields that hold a default */
+} tcr_lash;
+
+/* The lash's own axes in space; local coordinates are (along, up, out). */
+typedef struct tcr_stance {
+    tcr_vec3 root;  /* mm */
+    tcr_vec3 along; /* unit, the direction of growth at the root */
+    tcr_vec3 up;    /* unit, the side to which the lash curls */
+    tcr_vec3 out;   /* unit, up x along: the outer side */
+} tcr_stance;
+
+/* A lash of the contract's defaults at u on a layer, every field assumed. */
+TCR_API tcr_lash tcr_lash_default(double u, tcr_layer layer);
+
+/* TCR_OK, TCR_E_RANGE, or TCR_E_ARGUMENT for a layer or condition that does not exist. */
+TCR_API tcr_status tcr_lash_check(const tcr_lash *lash);
+
+/* The profile of a natural lash: three equal pieces that turn by 4/9, 3/9 and 2/9 of the whole. */
+TCR_API tcr_profile tcr_lash_profile(const tcr_lash *lash);
+
+/* The diameter at s_mm from the root, mm, by the linear taper. */
+TCR_API double tcr_lash_diameter(const tcr_lash *lash, double s_mm);
+
+/* Where the lash stands on a lid at an opening from 0 to 1. The status of the checks of both. */
+TCR_API tcr_status tcr_lash_stance(const tcr_lash *lash, const tcr_lid *lid, double opening,
+                                   tcr_stance *stance);
+
+/* A point given in a lash's own axes (x along, y up, z out), in the eye's frame, mm. */
+TCR_API tcr_vec3 tcr_stance_point(const tcr_stance *stance, tcr_vec3 local);
+
+#endif

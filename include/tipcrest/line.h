@@ -1,0 +1,90 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_LINE_H
+#define TCR_LINE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include <tipcrest/export.h>
+#include <tipcrest/lash.h>
+#include <tipcrest/status.h>
+
+/*
+ * The top line: a penalised cubic B-spline (P-spline; Eilers & Marx 1996, Statistical Science
+ * 11:89) through the tips as seen, robust by Huber's weights (model.md, section 6), and how far the
+ * tips stray from it.
+ */
+enum { TCR_LINE_COEFFICIENTS = 12, TCR_LINE_SAMPLES = 201, TCR_TOO_FEW = 12 };
+
+/* A line Y(X). Beyond its ends it goes on straight, with the slope it has there. */
+typedef struct tcr_line {
+    double x_min_mm, x_max_mm;
+    double coefficient_mm[TCR_LINE_COEFFICIENTS];
+    double sigma_mm; /* the scale of the robust fit; 0 for a plain one */
+} tcr_line;
+
+typedef struct tcr_line_options {
+    size_t size;    /* of this struct; set by tcr_line_options_default */
+    bool robust;    /* Huber's weights, or plain least squares; default true */
+    double penalty; /* lambda = penalty x n; default 1e-4, assumed: about ten degrees of freedom */
+    double huber;   /* limit in sigmas; default 1.345 (Huber's 95 % efficiency) */
+    double sigma_floor_mm; /* default 0.1, assumed: less than an eye sees */
+} tcr_line_options;
+
+TCR_API tcr_line_options tcr_line_options_default(void);
+
+/*
+ * The line through n points in any order. options may be NULL for the defaults; scratch holds n
+ * doubles of the caller's. TCR_E_FEW (n < 3), TCR_E_ONE_X (all within 1e-9 mm of one X),
+ * TCR_E_RANGE (a number not finite or beyond 1e6 mm), TCR_E_NO_CONVERGENCE. Allocates nothing;
+ * thread-safe. Accuracy: within 1e-10 mm of the minimiser. Cost: a few passes over the points.
+ */
+TCR_API tcr_status tcr_line_fit(const double *x_mm, const double *y_mm, size_t n,
+                                const tcr_line_options *options, double *scratch, tcr_line *line);
+
+TCR_API double tcr_line_at(const tcr_line *line, double x_mm);    /* Y, mm */
+TCR_API double tcr_line_slope(const tcr_line *line, double x_mm); /* dY/dX */
+
+/* Figures of a column of deviations, mm. */
+typedef struct tcr_spread {
+    double rms_mm; /* divided by n */
+    double mean_abs_mm;
+    double p95_abs_mm; /* quantile of type 7 (Hyndman & Fan 1996, 10.1080/00031305.1996.10473566) */
+    double max_abs_mm;
+} tcr_spread;
+
+/* How n tips lie about a line. */
+typedef struct tcr_evenness {
+    size_t lashes;
+    tcr_spread upright; /* Y - line(X) */
+    tcr_spread across;  /* times cos(atan(slope)): at right angles to the line */
+    double tolerance_mm;
+    double within_tolerance;            /* share with |Y - line(X)| at most the tolerance */
+    double layer_offset_mm[TCR_LAYERS]; /* mean deviation of each layer, NaN for an empty one */
+} tcr_evenness;
+
+/*
+ * Deviations of n points (n > 0) from a line, and their figures. layer gives each point's
+ * tcr_layer. deviation_mm and across_mm receive n numbers each; scratch holds n doubles.
+ * TCR_E_ARGUMENT if n is 0.
+ */
+TCR_API tcr_status tcr_line_evenness(const tcr_line *line, const double *x_mm, const double *y_mm,
+                                     const tcr_layer *layer, size_t n, double tolerance_mm,
+                                     double *deviation_mm, double *across_mm, double *scratch,
+                                     tcr_evenness *evenness);
+
+/* The largest step in X between neighbours in order of X; scratch holds n doubles; NaN below two
+ * points. */
+TCR_API double tcr_line_largest_gap(const double *x_mm, size_t n, double *scratch);
+
+/* Right line minus left at 201 points of their common range. */
+typedef struct tcr_symmetry {
+    double rms_mm, max_mm;             /* as they are */
+    double level_rms_mm, level_max_mm; /* with the mean difference in height removed */
+} tcr_symmetry;
+
+/* TCR_E_COMMON where the lines have no common range, or only a point. */
+TCR_API tcr_status tcr_line_symmetry(const tcr_line *left, const tcr_line *right,
+                                     tcr_symmetry *symmetry);
+
+#endif

@@ -1,0 +1,37 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_PROFILE_H
+#define TCR_PROFILE_H
+
+#include <tipcrest/export.h>
+#include <tipcrest/status.h>
+
+/*
+ * An arc spline: pieces of constant curvature joined with a common tangent, the shape of a natural
+ * lash and of an extension. A profile says how much each piece turns, whatever the length of the
+ * whole: the piece with share f and turn a of a fibre of length L is f L long, with curvature a/(f
+ * L).
+ */
+enum { TCR_PIECES_MAX = 8 };
+
+typedef struct tcr_profile {
+    int pieces;                      /* 1 to TCR_PIECES_MAX */
+    double share[TCR_PIECES_MAX];    /* of the length, above 0, summing to 1 within 1e-9 */
+    double turn_rad[TCR_PIECES_MAX]; /* -90 to 270 degrees */
+} tcr_profile;
+
+/* A point of an arc spline that starts at the origin along x and turns towards y. */
+typedef struct tcr_arc_point {
+    double x, y;      /* mm */
+    double angle_rad; /* of the tangent, not reduced to one turn */
+} tcr_arc_point;
+
+/* TCR_OK, or TCR_E_ARGUMENT (number of pieces), TCR_E_RANGE (turn), TCR_E_CURL (shares). */
+TCR_API tcr_status tcr_profile_check(const tcr_profile *profile);
+
+/*
+ * The point at arc length s_mm of a fibre length_mm long; s is cut to [0, length_mm]. The profile
+ * must be valid, the length above 0. Cost: one sine and cosine a piece.
+ */
+TCR_API tcr_arc_point tcr_profile_at(const tcr_profile *profile, double length_mm, double s_mm);
+
+#endif

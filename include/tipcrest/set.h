@@ -1,0 +1,118 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_SET_H
+#define TCR_SET_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include <tipcrest/alloc.h>
+#include <tipcrest/curl.h>
+#include <tipcrest/describe.h>
+#include <tipcrest/export.h>
+#include <tipcrest/extension.h>
+#include <tipcrest/lash.h>
+#include <tipcrest/lid.h>
+#include <tipcrest/map.h>
+#include <tipcrest/status.h>
+#include <tipcrest/view.h>
+
+/*
+ * A set: one or two eyes with their lids, lashes and maps, the tray, the curls and the layering
+ * rule. An embedder fills it by calls and gives it to tcr_check_new (check.h) without any file.
+ *
+ * A set may be read by several threads at once as long as none changes it. Each call that changes a
+ * set either does all of its work or leaves the set as it was.
+ */
+typedef struct tcr_set tcr_set;
+
+typedef enum tcr_side { TCR_LEFT = 0, TCR_RIGHT = 1 } tcr_side; /* the client's */
+enum { TCR_SIDES = 2, TCR_LASHES_MAX = 100000, TCR_ID_SIZE_MAX = 256, TCR_TITLE_SIZE_MAX = 1024 };
+
+/* A new, empty set with every default. allocator may be NULL. *set is the caller's to free. */
+TCR_API tcr_status tcr_set_new(const tcr_allocator *allocator, tcr_set **set);
+TCR_API void tcr_set_free(tcr_set *set);
+
+/* What holds for the whole set. Values are checked and copied. */
+TCR_API tcr_status tcr_set_title(tcr_set *set, const char *title); /* UTF-8, up to 1023 bytes */
+TCR_API tcr_status tcr_set_add_curl(tcr_set *set,
+                                    const tcr_curl *curl); /* or replaces one of the label */
+TCR_API tcr_status tcr_set_layering(tcr_set *set, const tcr_layering *layering);
+TCR_API tcr_status tcr_set_tray(tcr_set *set, const tcr_tray *tray);
+TCR_API tcr_status tcr_set_bond(tcr_set *set, const tcr_bond *bond);
+TCR_API tcr_status tcr_set_view(tcr_set *set, const tcr_view *view); /* default: open front */
+TCR_API tcr_status tcr_set_tolerance(tcr_set *set,
+                                     double tolerance_mm); /* 0.05 to 5; default 0.5, assumed */
+/* The mean lash of the intended line: fields whose 'assumed' bit is clear stand for every u. */
+TCR_API tcr_status tcr_set_mean_lash(tcr_set *set, const tcr_lash *mean);
+
+/* Adds an eye; lid may be NULL for the default one. TCR_E_DUPLICATE if the side is there. */
+TCR_API tcr_status tcr_set_add_eye(tcr_set *set, tcr_side side, const tcr_lid *lid);
+/*
+ * The map of an eye, 1 to TCR_ZONES_MAX zones. TCR_E_MAP (order, last 'to' not 1), TCR_E_CURL
+ * (label not in the set), TCR_E_TRAY (a length the tray lacks: give the tray first), TCR_E_RANGE,
+ * TCR_E_MISSING (eye).
+ */
+TCR_API tcr_status tcr_set_map(tcr_set *set, tcr_side side, const tcr_zone *zones, size_t count);
+/*
+ * Adds a lash. id: 1 to 255 bytes of UTF-8, copied; whether ids are unique is checked by
+ * tcr_set_find_duplicate. wish may be NULL. TCR_E_CURL if it names a curl the set lacks.
+ */
+TCR_API tcr_status tcr_set_add_lash(tcr_set *set, tcr_side side, const char *id,
+                                    const tcr_lash *lash, const tcr_wish *wish);
+/* Adds all lashes of a described eye, with ids "l001", "l002", ... by number. */
+TCR_API tcr_status tcr_set_describe(tcr_set *set, tcr_side side,
+                                    const tcr_description *description);
+
+/*
+ * Looks for an id used twice in an eye: TCR_OK if there is none, TCR_E_DUPLICATE with the index of
+ * the first lash that repeats an earlier id. Sorts a copy: n log n.
+ */
+TCR_API tcr_status tcr_set_find_duplicate(const tcr_set *set, tcr_side side, size_t *index);
+
+/* What a set holds. Pointers stay valid until the set is changed or freed. */
+TCR_API const char *tcr_set_get_title(const tcr_set *set); /* "" where none was given */
+TCR_API bool tcr_set_has_eye(const tcr_set *set, tcr_side side);
+TCR_API size_t tcr_set_lash_count(const tcr_set *set, tcr_side side);
+TCR_API const tcr_lash *tcr_set_get_lash(const tcr_set *set, tcr_side side, size_t i);
+TCR_API const char *tcr_set_get_id(const tcr_set *set, tcr_side side, size_t i);
+TCR_API const tcr_wish *tcr_set_get_wish(const tcr_set *set, tcr_side side, size_t i);
+TCR_API const tcr_lid *tcr_set_get_lid(const tcr_set *set, tcr_side side);
+TCR_API const tcr_zone *tcr_set_get_map(const tcr_set *set, tcr_side side, size_t *count);
+TCR_API const tcr_layering *tcr_set_get_layering(const tcr_set *set);
+TCR_API const tcr_tray *tcr_set_get_tray(const tcr_set *set);
+TCR_API const tcr_bond *tcr_set_get_bond(const tcr_set *set);
+TCR_API const tcr_view *tcr_set_get_view(const tcr_set *set);
+TCR_API double tcr_set_get_tolerance(const tcr_set *set);
+TCR_API const tcr_lash *tcr_set_get_mean_lash(const tcr_set *set);
+TCR_API size_t tcr_set_curl_count(const tcr_set *set);
+TCR_API const tcr_curl *tcr_set_get_curl(const tcr_set *set, size_t i);
+TCR_API tcr_status tcr_set_find_curl(const tcr_set *set, const char *label, size_t *index);
+/* The zone that holds u, as an index into the map. */
+TCR_API size_t tcr_set_zone_at(const tcr_set *set, tcr_side side, double u);
+/* The mean lash of the intended line at u, on the bottom layer. */
+TCR_API tcr_lash tcr_set_mean_lash_at(const tcr_set *set, double u);
+
+/* What is glued to a lash once row, zone and rule are put together. */
+typedef struct tcr_choice {
+    double length_mm;
+    size_t curl; /* index into the set's curls */
+    double diameter_mm;
+    int fan;
+    double spread_rad;
+    tcr_placement placement;
+} tcr_choice;
+
+/*
+ * The extension that lash i is to carry. TCR_E_BARE (its condition) or TCR_E_BARE_BY_ROW when none;
+ * TCR_E_TRAY when the rule gives a length that the tray lacks (choice->length_mm then holds it).
+ */
+TCR_API tcr_status tcr_set_choice(const tcr_set *set, tcr_side side, size_t i, tcr_choice *choice);
+/* The extension, with the profile of its curl at its length. */
+TCR_API tcr_extension tcr_set_extension(const tcr_set *set, const tcr_choice *choice);
+/*
+ * The extension of the intended line at u: the zone's curl and diameter on the bottom layer, the
+ * bottom lengths blended between zone centres and not rounded, one fibre, on top.
+ */
+TCR_API tcr_extension tcr_set_intended_extension(const tcr_set *set, tcr_side side, double u);
+
+#endif
