@@ -1,0 +1,106 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Sorting and selection. The C library's qsort may allocate behind the allocator, so order
+ * statistics are found here: quickselect with the median of three (Hoare 1961), which gives way to
+ * heapsort (Williams 1964) when its pivots turn out bad, so that no input takes quadratic time.
+ */
+#include "num/order.h"
+
+static void swap(double *a, double *b) {
+    const double t = *a;
+    *a = *b;
+    *b = t;
+}
+
+static void sift_down(double *heap, size_t root, size_t n) {
+    for (size_t child = 2 * root + 1; child < n; child = 2 * root + 1) {
+        if (child + 1 < n && heap[child + 1] > heap[child])
+            child++;
+        if (heap[root] >= heap[child])
+            return;
+        swap(&heap[root], &heap[child]);
+        root = child;
+    }
+}
+
+void tcr_sort(double *values, size_t n) {
+    for (size_t i = n / 2; i-- > 0;)
+        sift_down(values, i, n);
+    for (size_t end = n; end-- > 1;) {
+        swap(&values[0], &values[end]);
+        sift_down(values, 0, end);
+    }
+}
+
+/* Puts the median of first, middle and last in the middle and returns it. */
+static double middle_of_three(double *values, size_t low, size_t high) {
+    const size_t middle = low + (high - low) / 2;
+    if (values[middle] < values[low])
+        swap(&values[middle], &values[low]);
+    if (values[high] < values[low])
+        swap(&values[high], &values[low]);
+    if (values[high] < values[middle])
+        swap(&values[high], &values[middle]);
+    return values[middle];
+}
+
+void tcr_select(double *values, size_t n, size_t k) {
+    size_t low = 0, high = n - 1;
+    size_t allowed = 6 * n; /* items looked at, after which the pivots are taken to be bad */
+    while (low < high) {
+        const size_t width = high - low + 1;
+        if (allowed < width) {
+            tcr_sort(values + low, width);
+            return;
+        }
+        allowed -= width;
+        const double pivot = middle_of_three(values, low, high);
+        size_t i = low, j = high;
+        while (i <= j) {
+            while (values[i] < pivot)
+                i++;
+            while (pivot < values[j])
+                j--;
+            if (i > j)
+                break;
+            swap(&values[i], &values[j]);
+            i++;
+            if (j == 0)
+                break;
+            j--;
+        }
+        if (k <= j)
+            high = j;
+        else if (k >= i)
+            low = i;
+        else
+            return;
+    }
+}
+
+/* The smallest value behind k, for a column that tcr_select has ordered about k. */
+static double next_above(const double *values, size_t n, size_t k) {
+    double next = values[k + 1];
+    for (size_t i = k + 2; i < n; i++)
+        if (values[i] < next)
+            next = values[i];
+    return next;
+}
+
+double tcr_median(double *values, size_t n) {
+    const size_t k = (n - 1) / 2;
+    tcr_select(values, n, k);
+    return n % 2 == 1 ? values[k] : (values[k] + next_above(values, n, k)) / 2.0;
+}
+
+double tcr_quantile(double *values, size_t n, double p) {
+    const double place = (double)(n - 1) * p;
+    size_t k = (size_t)place;
+    if (k > n - 1)
+        k = n - 1;
+    const double share = place - (double)k;
+    tcr_select(values, n, k);
+    if (k + 1 >= n || share <= 0.0)
+        return values[k];
+    return values[k] + share * (next_above(values, n, k) - values[k]);
+}
