@@ -1,0 +1,159 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * The described eye (model.md, section 11): lash k of a sample, drawn by counter, so that any lash
+ * can be drawn alone, in any order, in any thread. How numbers are drawn from fields is part of the
+ * contract.
+ */
+#include <tipcrest/describe.h>
+
+#include <math.h>
+
+#include <tipcrest/random.h>
+
+#include "num/range.h"
+
+enum { USE_DESCRIBE = 0, ROWS = 6 };
+
+/* Growth and cycle of model.md, section 10. */
+static const double GROWTH_MM_PER_DAY = 0.12; /* Thibaut 2010, 10.1111/j.1365-2133.2009.09487.x */
+static const double CYCLE_A_DAYS = 152.0;     /* for FULL_A_MM; 41 % growing (Elder 1997) */
+static const double FULL_A_MM = 7.5;
+static const double CYCLE_B_DAYS = 90.0;             /* Thibaut 2010 */
+static const double ROWS_FROM = 0.2, ROWS_TO = 0.85; /* six rows between, common practice */
+static const double LENGTH_LEAST_MM = 0.3;
+
+tcr_description tcr_description_default(void) {
+    return (tcr_description){
+        .count = 96,
+        .seed = 1,
+        .gap_mm = 1.0,
+        .height_sd_mm = 0.1,
+        .pitch_rad = -10.0 * TCR_DEG,
+        .pitch_sd_rad = 4.0 * TCR_DEG,
+        .yaw_rad = -10.0 * TCR_DEG,
+        .yaw_fan_rad = 20.0 * TCR_DEG,
+        .yaw_sd_rad = 4.0 * TCR_DEG,
+        .length_mm = 7.5,
+        .length_sd_mm = 1.0,
+        .length_inner_share = 0.7,
+        .length_outer_share = 0.9,
+        .turn_rad = 60.0 * TCR_DEG,
+        .turn_sd_rad = 8.0 * TCR_DEG,
+        .root_diameter_mm = 0.08,
+        .root_diameter_sd_mm = 0.01,
+        .tip_diameter_mm = 0.015,
+        .stray_share = 0.02,
+        .stray_rise_mm = 1.0,
+        .baby_below_mm = 5.0,
+        .weak_below_mm = 0.055,
+        .phases = TCR_PHASES_A,
+    };
+}
+
+tcr_status tcr_description_check(const tcr_description *d) {
+    if (d == NULL || d->count < 1 || d->count > 100000 || (int)d->phases < 0 ||
+        (int)d->phases > TCR_PHASES_NONE)
+        return TCR_E_ARGUMENT;
+    const bool angles = tcr_within_degrees(d->pitch_rad, -84.0, 84.0) &&
+                        tcr_within_degrees(d->pitch_sd_rad, 0.0, 20.0) &&
+                        tcr_within_degrees(d->yaw_rad, -84.0, 84.0) &&
+                        tcr_within_degrees(d->yaw_fan_rad, -168.0, 168.0) &&
+                        tcr_within_degrees(d->yaw_sd_rad, 0.0, 20.0) &&
+                        tcr_within_degrees(d->roll_rad, -90.0, 90.0) &&
+                        tcr_within_degrees(d->roll_sd_rad, 0.0, 20.0) &&
+                        tcr_within_degrees(d->turn_rad, -60.0, 200.0) &&
+                        tcr_within_degrees(d->turn_sd_rad, 0.0, 40.0);
+    const bool lengths =
+        tcr_within(d->gap_mm, 0.0, 3.0) && tcr_within(d->height_sd_mm, 0.0, 1.0) &&
+        tcr_within(d->length_mm, 1.0, 20.0) && tcr_within(d->length_sd_mm, 0.0, 3.0) &&
+        tcr_within(d->length_inner_share, 0.1, 2.0) &&
+        tcr_within(d->length_outer_share, 0.1, 2.0) && tcr_within(d->root_diameter_mm, 0.02, 0.2) &&
+        tcr_within(d->root_diameter_sd_mm, 0.0, 0.05) && tcr_within(d->tip_diameter_mm, 0.0, 0.2);
+    const bool limits =
+        tcr_within(d->stray_share, 0.0, 1.0) && tcr_within(d->stray_rise_mm, 0.0, 3.0) &&
+        tcr_within(d->baby_below_mm, 0.0, 20.0) && tcr_within(d->weak_below_mm, 0.0, 0.2);
+    return angles && lengths && limits ? TCR_OK : TCR_E_RANGE;
+}
+
+static double cut(double value, double low, double high) { return fmin(fmax(value, low), high); }
+
+static double uniform(tcr_draw draw, tcr_describe_field field) {
+    draw.field = (uint32_t)field;
+    return tcr_draw_uniform(&draw);
+}
+
+static double normal(tcr_draw draw, tcr_describe_field field, double mean, double sd) {
+    draw.field = (uint32_t)field;
+    return mean + sd * tcr_draw_normal(&draw);
+}
+
+/* Row 0 to 5 from the skin's edge: six in the middle of the lid, every other one towards the
+ * corners. */
+static int draw_row(tcr_draw draw, double u) {
+    const double share = uniform(draw, TCR_FIELD_ROW);
+    if (u > ROWS_FROM && u < ROWS_TO)
+        return (int)(share * ROWS);
+    return 2 * (int)(share * (ROWS / 2));
+}
+
+/* The mean final length along the lid: linear from the inner corner to the middle to the outer
+ * corner. */
+static double mean_length(const tcr_description *d, double u) {
+    const double end = u < 0.5 ? d->length_inner_share : d->length_outer_share;
+    const double from_middle = fabs(u - 0.5) / 0.5;
+    return d->length_mm * (1.0 + (end - 1.0) * from_middle);
+}
+
+/* Length at an age that is uniform over the cycle. */
+static double length_by_age(const tcr_description *d, double final_mm, tcr_draw draw) {
+    if (d->phases == TCR_PHASES_NONE)
+        return final_mm;
+    const double cycle =
+        d->phases == TCR_PHASES_A ? CYCLE_A_DAYS * final_mm / FULL_A_MM : CYCLE_B_DAYS;
+    const double age = cycle * uniform(draw, TCR_FIELD_AGE);
+    return fmin(final_mm, GROWTH_MM_PER_DAY * age);
+}
+
+static tcr_condition condition_of(const tcr_description *d, bool stray, const tcr_lash *lash) {
+    if (stray)
+        return TCR_STRAY;
+    if (lash->length_mm < d->baby_below_mm)
+        return TCR_BABY;
+    return lash->root_diameter_mm < d->weak_below_mm ? TCR_WEAK : TCR_SUITABLE;
+}
+
+tcr_status tcr_describe_lash(const tcr_description *d, uint32_t eye, uint32_t k, tcr_lash *lash) {
+    const tcr_status status = tcr_description_check(d);
+    if (status != TCR_OK)
+        return status;
+    if (lash == NULL || eye > 1 || k >= d->count)
+        return TCR_E_ARGUMENT;
+    const tcr_draw draw = {.seed = d->seed, .lash = k, .eye = eye, .use = USE_DESCRIBE};
+    const double steep = 84.999 * TCR_DEG, spacing = 0.9 / (double)d->count;
+
+    tcr_lash l = {0};
+    l.u = 0.05 + spacing * ((double)k + 0.5) +
+          spacing * 0.25 * (2.0 * uniform(draw, TCR_FIELD_U) - 1.0);
+    const bool stray = uniform(draw, TCR_FIELD_STRAY) < d->stray_share;
+    const int row = stray ? ROWS - 1 : draw_row(draw, l.u);
+    l.layer = (tcr_layer)(row / 2);
+    const double height = row * d->gap_mm / 2.0 + (stray ? d->stray_rise_mm : 0.0);
+    l.height_mm = cut(normal(draw, TCR_FIELD_HEIGHT, height, d->height_sd_mm), -2.0, 8.0);
+    l.pitch_rad = cut(normal(draw, TCR_FIELD_PITCH, d->pitch_rad, d->pitch_sd_rad), -steep, steep);
+    l.yaw_rad = cut(normal(draw, TCR_FIELD_YAW, d->yaw_rad + d->yaw_fan_rad * l.u, d->yaw_sd_rad),
+                    -steep, steep);
+    l.roll_rad =
+        cut(normal(draw, TCR_FIELD_ROLL, d->roll_rad, d->roll_sd_rad), -TCR_PI / 2.0, TCR_PI / 2.0);
+    l.turn_rad = cut(normal(draw, TCR_FIELD_TURN, d->turn_rad, d->turn_sd_rad), -60.0 * TCR_DEG,
+                     200.0 * TCR_DEG);
+    l.root_diameter_mm =
+        cut(normal(draw, TCR_FIELD_ROOT_DIAMETER, d->root_diameter_mm, d->root_diameter_sd_mm),
+            0.02, 0.2);
+    l.tip_diameter_mm = fmin(d->tip_diameter_mm, l.root_diameter_mm);
+    l.final_length_mm =
+        cut(normal(draw, TCR_FIELD_FINAL_LENGTH, mean_length(d, l.u), d->length_sd_mm), 1.0, 20.0);
+    l.length_mm = fmax(length_by_age(d, l.final_length_mm, draw), LENGTH_LEAST_MM);
+    l.condition = condition_of(d, stray, &l);
+    *lash = l;
+    return TCR_OK;
+}

@@ -1,0 +1,222 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_MODEL_LASH_KERNEL_H
+#define TCR_MODEL_LASH_KERNEL_H
+
+/*
+ * The natural lash and the extension on it, inline (model.md, sections 3 and 4). The scalar and the
+ * batch call both run this code. Inputs are valid: public calls check them first.
+ */
+
+#include <math.h>
+
+#include <tipcrest/extension.h>
+#include <tipcrest/lash.h>
+
+#include "geom/arc.h"
+#include "geom/vector.h"
+#include "model/lid_kernel.h"
+
+/*
+ * The shortest bond that holds, mm. A lash of 1.7 mm with a bond from 0.7 mm has just that, though
+ * 1.7 - 0.7 falls short of 1 in doubles: within 1e-9 mm it counts as enough.
+ */
+#define TCR_BOND_LEAST_MM (1.0 - 1e-9)
+
+static inline tcr_profile tcr_lash_profile_kernel(double turn_rad) {
+    const double third = 1.0 / 3.0;
+    return (tcr_profile){3,
+                         {third, third, third},
+                         {turn_rad * (4.0 / 9.0), turn_rad * (3.0 / 9.0), turn_rad * (2.0 / 9.0)}};
+}
+
+static inline tcr_stance tcr_lash_stance_kernel(const tcr_lash *lash, const tcr_lid_constants *k,
+                                                double opening) {
+    const tcr_frame f = tcr_lid_frame_kernel(k, lash->u, opening);
+    const double cp = cos(lash->pitch_rad), sp = sin(lash->pitch_rad);
+    const double cy = cos(lash->yaw_rad), sy = sin(lash->yaw_rad);
+    const double cr = cos(lash->roll_rad), sr = sin(lash->roll_rad);
+    const tcr_vec3 d =
+        tcr_vec3_step(tcr_vec3_step(tcr_vec3_scale(cp * cy, f.n), cp * sy, f.t), sp, f.b);
+    const tcr_vec3 v = tcr_vec3_unit(tcr_vec3_step(f.b, -tcr_vec3_dot(f.b, d), d));
+    const tcr_vec3 w = tcr_vec3_cross(v, d);
+    return (tcr_stance){
+        .root = tcr_vec3_step(f.point, lash->height_mm, f.b),
+        .along = d,
+        .up = tcr_vec3_step(tcr_vec3_scale(cr, v), sr, w),
+        .out = tcr_vec3_step(tcr_vec3_scale(cr, w), -sr, v),
+    };
+}
+
+static inline tcr_vec3 tcr_stance_point_kernel(const tcr_stance *s, tcr_vec3 local) {
+    const tcr_vec3 p = tcr_vec3_step(tcr_vec3_step(s->root, local.x, s->along), local.y, s->up);
+    return tcr_vec3_step(p, local.z, s->out);
+}
+
+/*
+ * D(s) = f_e - f_n over the bond, followed from joint to joint of either profile: heights over the
+ * two chords grow by the same step as the arcs do, with angles measured from the chords.
+ */
+typedef struct tcr_contact {
+    double alpha_n, alpha_e; /* angles of the tangents to their chords */
+    double d;                /* D so far */
+    double least, most;      /* of D so far */
+} tcr_contact;
+
+static inline void tcr_contact_note(tcr_contact *c, double d) {
+    if (d < c->least)
+        c->least = d;
+    if (d > c->most)
+        c->most = d;
+}
+
+/* Height over the chord gained along an arc of length l with turn a, entered at angle alpha to it.
+ */
+static inline double tcr_arc_height(double alpha, double l, double a) {
+    return l * tcr_sinc(a / 2.0) * sin(alpha + a / 2.0);
+}
+
+/* D at a share of a stretch of length l in which the two curves turn by a_n and a_e. */
+static inline double tcr_contact_at(const tcr_contact *c, double share, double l, double a_n,
+                                    double a_e) {
+    return c->d + tcr_arc_height(c->alpha_e, share * l, share * a_e) -
+           tcr_arc_height(c->alpha_n, share * l, share * a_n);
+}
+
+/*
+ * Notes D wherever a function that runs linearly from 'start' by 'change' over the stretch meets
+ * offset + 2 pi k inside it.
+ */
+static inline void tcr_contact_meet(tcr_contact *c, double start, double change, double offset,
+                                    double l, double a_n, double a_e) {
+    if (fabs(change) < 1e-300)
+        return;
+    const double whole = 2.0 * TCR_PI;
+    const double low = fmin(start, start + change), high = fmax(start, start + change);
+    for (double k = ceil((low - offset) / whole); offset + whole * k <= high; k += 1.0) {
+        const double share = (offset + whole * k - start) / change;
+        if (share > 0.0 && share < 1.0)
+            tcr_contact_note(c, tcr_contact_at(c, share, l, a_n, a_e));
+    }
+}
+
+/* One stretch between joints: D' = sin(alpha_e) - sin(alpha_n) is 0 where they are equal or sum to
+ * pi. */
+static inline void tcr_contact_stretch(tcr_contact *c, double l, double a_n, double a_e) {
+    tcr_contact_meet(c, c->alpha_e - c->alpha_n, a_e - a_n, 0.0, l, a_n, a_e);
+    tcr_contact_meet(c, c->alpha_e + c->alpha_n, a_e + a_n, TCR_PI, l, a_n, a_e);
+    c->d = tcr_contact_at(c, 1.0, l, a_n, a_e);
+    c->alpha_n += a_n;
+    c->alpha_e += a_e;
+    tcr_contact_note(c, c->d);
+}
+
+/* The extremes of D over a bond of length c_mm that starts at 'start' on the natural lash. */
+static inline tcr_contact tcr_contact_over(const tcr_profile *natural, double natural_mm,
+                                           tcr_arc_place start, double chord_n,
+                                           const tcr_profile *curl, double ext_mm, double chord_e,
+                                           double c_mm) {
+    tcr_contact contact = {start.point.angle_rad - chord_n, -chord_e, 0.0, 0.0, 0.0};
+    int i = start.piece, j = 0;
+    double left = c_mm;
+    double left_n = natural->share[i] * natural_mm - start.into_mm,
+           left_e = curl->share[0] * ext_mm;
+    while (left > 0.0) {
+        double l = fmin(left, fmin(left_n, left_e));
+        const bool last_n = i == natural->pieces - 1, last_e = j == curl->pieces - 1;
+        if (last_n && last_e)
+            l = left; /* rounding may leave the pieces a little short of the bond */
+        else if (last_n)
+            l = fmin(left, left_e);
+        else if (last_e)
+            l = fmin(left, left_n);
+        tcr_contact_stretch(&contact, l,
+                            natural->turn_rad[i] * l / (natural->share[i] * natural_mm),
+                            curl->turn_rad[j] * l / (curl->share[j] * ext_mm));
+        left -= l;
+        left_n -= l;
+        left_e -= l;
+        if (left_n <= 0.0 && !last_n)
+            left_n = natural->share[++i] * natural_mm;
+        if (left_e <= 0.0 && !last_e)
+            left_e = curl->share[++j] * ext_mm;
+    }
+    return contact;
+}
+
+/* Mean of cos over the fibres' turns, 1 for a single fibre; the sines cancel. */
+static inline double tcr_fan_mean_cosine(int fan, double spread_rad) {
+    if (fan < 2)
+        return 1.0;
+    double sum = 0.0;
+    for (int j = 0; j < fan; j++)
+        sum += cos(spread_rad * ((double)j / (fan - 1) - 0.5));
+    return sum / fan;
+}
+
+static inline tcr_vec2 tcr_turned(double angle_rad, double x, double y) {
+    const double c = cos(angle_rad), s = sin(angle_rad);
+    return (tcr_vec2){c * x - s * y, s * x + c * y};
+}
+
+/* How far the base is moved along the normal of the natural chord and along w. */
+static inline tcr_vec2 tcr_contact_shift(const tcr_contact *contact, tcr_placement placement,
+                                         double r) {
+    switch (placement) {
+    case TCR_ON_TOP:
+        return (tcr_vec2){r - contact->least, 0.0};
+    case TCR_UNDERSIDE:
+        return (tcr_vec2){-(r + contact->most), 0.0};
+    case TCR_INNER_SIDE:
+        return (tcr_vec2){0.0, -r};
+    case TCR_OUTER_SIDE:
+    default:
+        return (tcr_vec2){0.0, r};
+    }
+}
+
+static inline tcr_status tcr_attach_kernel(const tcr_lash *lash, const tcr_extension *ext,
+                                           const tcr_bond *bond, tcr_attachment *out) {
+    const double sa = bond->offset_mm;
+    const double c = fmin(bond->length_mm, fmin(lash->length_mm - sa, ext->length_mm));
+    if (c < TCR_BOND_LEAST_MM)
+        return TCR_E_BOND;
+    const tcr_profile natural = tcr_lash_profile_kernel(lash->turn_rad);
+    const tcr_arc_place q0 = tcr_arc_walk(&natural, lash->length_mm, sa);
+    const tcr_arc_point q1 = tcr_arc_walk(&natural, lash->length_mm, sa + c).point;
+    const tcr_arc_point e1 = tcr_arc_walk(&ext->profile, ext->length_mm, c).point;
+    const tcr_arc_point end = tcr_arc_walk(&ext->profile, ext->length_mm, ext->length_mm).point;
+    const double chord_n = atan2(q1.y - q0.point.y, q1.x - q0.point.x), chord_e = atan2(e1.y, e1.x);
+    const tcr_contact contact = tcr_contact_over(&natural, lash->length_mm, q0, chord_n,
+                                                 &ext->profile, ext->length_mm, chord_e, c);
+
+    const double middle = sa + c / 2.0;
+    const double taper = (lash->tip_diameter_mm - lash->root_diameter_mm) / lash->length_mm;
+    const double r =
+        (lash->root_diameter_mm + taper * middle) / 2.0 + ext->diameter_mm / 2.0 + bond->glue_mm;
+    const tcr_vec2 shift = tcr_contact_shift(&contact, ext->placement, r);
+
+    out->bond_mm = c;
+    out->clearance_mm = r;
+    out->base_angle_rad = chord_n - chord_e;
+    out->base = (tcr_vec3){q0.point.x - sin(chord_n) * shift.x, q0.point.y + cos(chord_n) * shift.x,
+                           shift.y};
+    const tcr_vec2 part = tcr_turned(out->base_angle_rad, e1.x, e1.y);
+    out->part = (tcr_vec3){out->base.x + part.x, out->base.y + part.y, out->base.z};
+    out->part_angle_rad = out->base_angle_rad + e1.angle_rad;
+    /* The rest of the curve in the axes of the parting point: forward along the tangent, up the
+     * normal. */
+    const tcr_vec2 rest = tcr_turned(-e1.angle_rad, end.x - e1.x, end.y - e1.y);
+    const tcr_vec2 tip = tcr_turned(
+        out->part_angle_rad, rest.x * tcr_fan_mean_cosine(ext->fan, ext->spread_rad), rest.y);
+    out->tip = (tcr_vec3){out->part.x + tip.x, out->part.y + tip.y, out->base.z};
+    return TCR_OK;
+}
+
+/* The tip of a bare lash in its own axes. */
+static inline tcr_vec3 tcr_bare_tip_kernel(const tcr_lash *lash) {
+    const tcr_profile natural = tcr_lash_profile_kernel(lash->turn_rad);
+    const tcr_arc_point end = tcr_arc_walk(&natural, lash->length_mm, lash->length_mm).point;
+    return (tcr_vec3){end.x, end.y, 0.0};
+}
+
+#endif

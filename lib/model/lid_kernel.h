@@ -1,0 +1,98 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_MODEL_LID_KERNEL_H
+#define TCR_MODEL_LID_KERNEL_H
+
+/*
+ * The lid's equations, inline, on constants prepared once a lid (model.md, section 2). Inputs are
+ * valid: public calls check them first.
+ */
+
+#include <math.h>
+
+#include <tipcrest/lid.h>
+
+#include "geom/vector.h"
+#include "num/range.h"
+
+/* What the equations need of a lid, worked out once. */
+typedef struct tcr_lid_constants {
+    double width, slope; /* W, W tan(tilt): rise of the line of the corners over u */
+    double corner;       /* y_in */
+    double radius, semiaxis;
+    double peak, fullness; /* p, c */
+    double open_rise,
+        closed_rise; /* factors of s(u): (mrd1 - b(1/2))/s(1/2), (-mrd2 - b(1/2))/s(1/2) */
+} tcr_lid_constants;
+
+/* s(u): 0 at both corners, 1 at u = p. */
+static inline double tcr_lid_bulge(double p, double c, double u) {
+    return pow(pow(u / p, p) * pow((1.0 - u) / (1.0 - p), 1.0 - p), c);
+}
+
+static inline tcr_lid_constants tcr_lid_prepare(const tcr_lid *lid) {
+    tcr_lid_constants k;
+    k.width = lid->fissure_width_mm;
+    k.slope = k.width * tan(lid->canthal_tilt_rad);
+    k.corner = lid->inner_corner_height_mm;
+    k.radius = lid->globe_radius_mm;
+    k.semiaxis = lid->lateral_semiaxis_mm;
+    k.peak = 0.5 + lid->peak_offset_mm / k.width;
+    k.fullness = lid->fullness;
+    const double middle = k.corner + 0.5 * k.slope;
+    const double bulge = tcr_lid_bulge(k.peak, k.fullness, 0.5);
+    k.open_rise = (lid->mrd1_mm - middle) / bulge;
+    k.closed_rise = (-lid->mrd2_mm - middle) / bulge;
+    return k;
+}
+
+/* The two contours and the globe's radius at u. */
+typedef struct tcr_contour {
+    double x, rho, y_open, y_closed;
+    double bulge; /* s(u) */
+} tcr_contour;
+
+static inline tcr_contour tcr_lid_contour(const tcr_lid_constants *k, double u) {
+    const double x = k->width * (u - 0.5);
+    const double base = k->corner + u * k->slope;
+    const double s = tcr_lid_bulge(k->peak, k->fullness, u);
+    const double share = x / k->semiaxis;
+    return (tcr_contour){
+        .x = x,
+        .rho = k->radius * sqrt(1.0 - share * share),
+        .y_open = base + s * k->open_rise,
+        .y_closed = base + s * k->closed_rise,
+        .bulge = s,
+    };
+}
+
+/* d(phi)/du of the angle whose sine is y/rho. */
+static inline double tcr_lid_angle_slope(double y, double dy, double rho, double drho) {
+    return (dy - y / rho * drho) / sqrt(rho * rho - y * y);
+}
+
+/* The frame at u and opening a, its tangent from the analytic derivative. */
+static inline tcr_frame tcr_lid_frame_kernel(const tcr_lid_constants *k, double u, double a) {
+    const tcr_contour at = tcr_lid_contour(k, u);
+    const double x = at.x, rho = at.rho;
+    const double ds = at.bulge * k->fullness * (k->peak / u - (1.0 - k->peak) / (1.0 - u));
+    const double dx = k->width;
+    const double drho = -k->radius * k->radius * x / (k->semiaxis * k->semiaxis) / rho * dx;
+    const double phi_open = asin(at.y_open / rho), phi_closed = asin(at.y_closed / rho);
+    const double phi = phi_closed + a * (phi_open - phi_closed);
+    const double dphi_open =
+        tcr_lid_angle_slope(at.y_open, k->slope + ds * k->open_rise, rho, drho);
+    const double dphi_closed =
+        tcr_lid_angle_slope(at.y_closed, k->slope + ds * k->closed_rise, rho, drho);
+    const double dphi = dphi_closed + a * (dphi_open - dphi_closed);
+    const double c = cos(phi), sn = sin(phi);
+
+    tcr_frame frame;
+    frame.point = (tcr_vec3){x, rho * sn, rho * c};
+    frame.t = tcr_vec3_unit((tcr_vec3){dx, drho * sn + rho * c * dphi, drho * c - rho * sn * dphi});
+    const double aa = k->semiaxis * k->semiaxis, rr = k->radius * k->radius;
+    frame.n = tcr_vec3_unit((tcr_vec3){x / aa, frame.point.y / rr, frame.point.z / rr});
+    frame.b = tcr_vec3_cross(frame.n, frame.t);
+    return frame;
+}
+
+#endif

@@ -1,0 +1,56 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_MODEL_SET_DATA_H
+#define TCR_MODEL_SET_DATA_H
+
+/* What a set is made of, for the files that implement set.h. */
+
+#include <tipcrest/set.h>
+
+/* A lash of an eye; its id stands in the eye's text at id_at. */
+typedef struct tcr_set_lash {
+    tcr_lash lash;
+    tcr_wish wish;
+    size_t id_at;
+} tcr_set_lash;
+
+typedef struct tcr_set_eye {
+    bool present;
+    tcr_lid lid;
+    tcr_zone *zones;
+    size_t zone_count;
+    tcr_set_lash *lashes;
+    size_t count, capacity;
+    char *text; /* the ids, each ended by a NUL */
+    size_t text_size, text_capacity;
+} tcr_set_eye;
+
+/* A curl with the set's own copy of all it points to. */
+typedef struct tcr_set_curl {
+    tcr_curl curl;
+    char label[TCR_LABEL_SIZE];
+    double *length_mm;
+    tcr_profile *profiles;
+} tcr_set_curl;
+
+struct tcr_set {
+    tcr_allocator allocator;
+    char *title;
+    tcr_set_curl **curls; /* each its own block, so that pointers to curls stay valid */
+    size_t curl_count, curl_capacity;
+    tcr_layering layering;
+    tcr_tray tray;
+    tcr_bond bond;
+    tcr_view view;
+    double tolerance_mm;
+    tcr_lash mean_lash;
+    tcr_set_eye eye[TCR_SIDES];
+};
+
+/* The eye of a side, or NULL. */
+static inline const tcr_set_eye *tcr_set_eye_of(const tcr_set *set, tcr_side side) {
+    if (set == NULL || (int)side < 0 || (int)side >= TCR_SIDES || !set->eye[side].present)
+        return NULL;
+    return &set->eye[side];
+}
+
+#endif

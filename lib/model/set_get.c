@@ -1,0 +1,141 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Reading what a set holds, and finding an id that is used twice. */
+#include <tipcrest/set.h>
+
+#include <string.h>
+
+#include "model/set_data.h"
+#include "num/memory.h"
+
+static const tcr_set_lash *lash_of(const tcr_set *set, tcr_side side, size_t i) {
+    const tcr_set_eye *eye = tcr_set_eye_of(set, side);
+    return eye != NULL && i < eye->count ? &eye->lashes[i] : NULL;
+}
+
+const char *tcr_set_get_title(const tcr_set *set) {
+    return set != NULL && set->title != NULL ? set->title : "";
+}
+
+bool tcr_set_has_eye(const tcr_set *set, tcr_side side) {
+    return tcr_set_eye_of(set, side) != NULL;
+}
+
+size_t tcr_set_lash_count(const tcr_set *set, tcr_side side) {
+    const tcr_set_eye *eye = tcr_set_eye_of(set, side);
+    return eye != NULL ? eye->count : 0;
+}
+
+const tcr_lash *tcr_set_get_lash(const tcr_set *set, tcr_side side, size_t i) {
+    const tcr_set_lash *entry = lash_of(set, side, i);
+    return entry != NULL ? &entry->lash : NULL;
+}
+
+const char *tcr_set_get_id(const tcr_set *set, tcr_side side, size_t i) {
+    const tcr_set_lash *entry = lash_of(set, side, i);
+    return entry != NULL ? set->eye[side].text + entry->id_at : NULL;
+}
+
+const tcr_wish *tcr_set_get_wish(const tcr_set *set, tcr_side side, size_t i) {
+    const tcr_set_lash *entry = lash_of(set, side, i);
+    return entry != NULL ? &entry->wish : NULL;
+}
+
+const tcr_lid *tcr_set_get_lid(const tcr_set *set, tcr_side side) {
+    const tcr_set_eye *eye = tcr_set_eye_of(set, side);
+    return eye != NULL ? &eye->lid : NULL;
+}
+
+const tcr_zone *tcr_set_get_map(const tcr_set *set, tcr_side side, size_t *count) {
+    const tcr_set_eye *eye = tcr_set_eye_of(set, side);
+    if (count != NULL)
+        *count = eye != NULL ? eye->zone_count : 0;
+    return eye != NULL ? eye->zones : NULL;
+}
+
+const tcr_layering *tcr_set_get_layering(const tcr_set *set) {
+    return set != NULL ? &set->layering : NULL;
+}
+
+const tcr_tray *tcr_set_get_tray(const tcr_set *set) { return set != NULL ? &set->tray : NULL; }
+
+const tcr_bond *tcr_set_get_bond(const tcr_set *set) { return set != NULL ? &set->bond : NULL; }
+
+const tcr_view *tcr_set_get_view(const tcr_set *set) { return set != NULL ? &set->view : NULL; }
+
+double tcr_set_get_tolerance(const tcr_set *set) { return set != NULL ? set->tolerance_mm : 0.0; }
+
+const tcr_lash *tcr_set_get_mean_lash(const tcr_set *set) {
+    return set != NULL ? &set->mean_lash : NULL;
+}
+
+size_t tcr_set_curl_count(const tcr_set *set) { return set != NULL ? set->curl_count : 0; }
+
+const tcr_curl *tcr_set_get_curl(const tcr_set *set, size_t i) {
+    return set != NULL && i < set->curl_count ? &set->curls[i]->curl : NULL;
+}
+
+tcr_status tcr_set_find_curl(const tcr_set *set, const char *label, size_t *index) {
+    if (set == NULL || label == NULL || index == NULL)
+        return TCR_E_ARGUMENT;
+    for (size_t i = 0; i < set->curl_count; i++)
+        if (strncmp(set->curls[i]->label, label, TCR_LABEL_SIZE) == 0) {
+            *index = i;
+            return TCR_OK;
+        }
+    return TCR_E_CURL;
+}
+
+/* Orders lashes by id, and equal ids by place, so that a repeat stands behind what it repeats. */
+static bool comes_after(const tcr_set_eye *eye, size_t a, size_t b) {
+    const int order = strcmp(eye->text + eye->lashes[a].id_at, eye->text + eye->lashes[b].id_at);
+    return order > 0 || (order == 0 && a > b);
+}
+
+/* Merges two sorted runs of 'from' into 'to'; runs already in order are only copied. */
+static void merge(const tcr_set_eye *eye, const size_t *from, size_t *to, size_t low, size_t middle,
+                  size_t high) {
+    if (middle >= high || !comes_after(eye, from[middle - 1], from[middle])) {
+        memcpy(to + low, from + low, (high - low) * sizeof *to);
+        return;
+    }
+    size_t i = low, j = middle;
+    for (size_t k = low; k < high; k++)
+        to[k] = i < middle && (j >= high || !comes_after(eye, from[i], from[j])) ? from[i++]
+                                                                                 : from[j++];
+}
+
+tcr_status tcr_set_find_duplicate(const tcr_set *set, tcr_side side, size_t *index) {
+    const tcr_set_eye *eye = tcr_set_eye_of(set, side);
+    if (eye == NULL || index == NULL)
+        return set == NULL || index == NULL ? TCR_E_ARGUMENT : TCR_E_MISSING;
+    const size_t n = eye->count;
+    if (n < 2)
+        return TCR_OK;
+    size_t *block = tcr_resize(&set->allocator, NULL, 2 * n, sizeof *block);
+    if (block == NULL)
+        return TCR_E_MEMORY;
+    size_t *from = block, *to = block + n;
+    for (size_t i = 0; i < n; i++)
+        from[i] = i;
+    for (size_t width = 1; width < n; width *= 2) {
+        for (size_t low = 0; low < n; low += 2 * width) {
+            const size_t middle = low + width < n ? low + width : n;
+            merge(eye, from, to, low, middle, low + 2 * width < n ? low + 2 * width : n);
+        }
+        size_t *swap = from;
+        from = to;
+        to = swap;
+    }
+    size_t first = n;
+    for (size_t i = 1; i < n; i++) {
+        const char *a = eye->text + eye->lashes[from[i - 1]].id_at,
+                   *b = eye->text + eye->lashes[from[i]].id_at;
+        if (from[i] < first && strcmp(a, b) == 0)
+            first = from[i];
+    }
+    tcr_release(&set->allocator, block);
+    if (first == n)
+        return TCR_OK;
+    *index = first;
+    return TCR_E_DUPLICATE;
+}

@@ -1,0 +1,123 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Tips of one lash or of many, by the same kernel (model.md, sections 2 to 4). */
+#include <tipcrest/tips.h>
+
+#include <math.h>
+
+#include "model/lash_kernel.h"
+#include "num/range.h"
+
+static inline tcr_status tip_kernel(const tcr_lid_constants *k, double opening,
+                                    const tcr_lash *lash, const tcr_extension *ext,
+                                    const tcr_bond *bond, tcr_vec3 *tip) {
+    tcr_vec3 local;
+    if (ext == NULL) {
+        local = tcr_bare_tip_kernel(lash);
+    } else {
+        tcr_attachment attachment;
+        const tcr_status status = tcr_attach_kernel(lash, ext, bond, &attachment);
+        if (status != TCR_OK)
+            return status;
+        local = attachment.tip;
+    }
+    const tcr_stance stance = tcr_lash_stance_kernel(lash, k, opening);
+    *tip = tcr_stance_point_kernel(&stance, local);
+    return TCR_OK;
+}
+
+tcr_status tcr_tip(const tcr_lid *lid, double opening, const tcr_lash *lash,
+                   const tcr_extension *ext, const tcr_bond *bond, tcr_vec3 *tip) {
+    tcr_status status = tcr_lid_check(lid);
+    if (status == TCR_OK)
+        status = tcr_lash_check(lash);
+    if (status == TCR_OK && ext != NULL)
+        status = tcr_extension_check(ext);
+    if (status == TCR_OK && ext != NULL)
+        status = tcr_bond_check(bond);
+    if (status == TCR_OK && !tcr_within(opening, 0.0, 1.0))
+        status = TCR_E_RANGE;
+    if (status != TCR_OK)
+        return status;
+    if (tip == NULL)
+        return TCR_E_ARGUMENT;
+    const tcr_lid_constants k = tcr_lid_prepare(lid);
+    return tip_kernel(&k, opening, lash, ext, bond, tip);
+}
+
+static tcr_lash lash_of_columns(const tcr_lash_columns *c, size_t i) {
+    return (tcr_lash){
+        .u = c->u[i],
+        .height_mm = c->height_mm[i],
+        .pitch_rad = c->pitch_rad[i],
+        .yaw_rad = c->yaw_rad[i],
+        .roll_rad = c->roll_rad[i],
+        .length_mm = c->length_mm[i],
+        .turn_rad = c->turn_rad[i],
+        .root_diameter_mm = c->root_diameter_mm[i],
+        .tip_diameter_mm = c->tip_diameter_mm[i],
+    };
+}
+
+/* One row of the columns; profiles were checked once for all rows. */
+static tcr_status tip_of_row(const tcr_lid_constants *k, double opening, const tcr_bond *bond,
+                             const tcr_profile *profiles, size_t profile_count,
+                             const tcr_lash_columns *c, size_t i, tcr_vec3 *tip) {
+    const tcr_lash lash = lash_of_columns(c, i);
+    const tcr_status status = tcr_lash_check(&lash);
+    if (status != TCR_OK)
+        return status;
+    if (c->ext_length_mm[i] == 0.0)
+        return tip_kernel(k, opening, &lash, NULL, NULL, tip);
+    const int profile = c->ext_profile[i];
+    if (profile < 0 || (size_t)profile >= profile_count)
+        return TCR_E_ARGUMENT;
+    const tcr_extension ext = {
+        .length_mm = c->ext_length_mm[i],
+        .diameter_mm = c->ext_diameter_mm[i],
+        .fan = c->ext_fan[i],
+        .spread_rad = c->ext_spread_rad[i],
+        .placement = (tcr_placement)c->ext_placement[i],
+        .profile = profiles[profile],
+    };
+    const tcr_status fits = tcr_extension_check(&ext);
+    return fits != TCR_OK ? fits : tip_kernel(k, opening, &lash, &ext, bond, tip);
+}
+
+static bool columns_complete(const tcr_lash_columns *c, const tcr_tip_columns *t) {
+    return c != NULL && t != NULL && c->u && c->height_mm && c->pitch_rad && c->yaw_rad &&
+           c->roll_rad && c->length_mm && c->turn_rad && c->root_diameter_mm &&
+           c->tip_diameter_mm && c->ext_length_mm && c->ext_diameter_mm && c->ext_spread_rad &&
+           c->ext_fan && c->ext_placement && c->ext_profile && t->x && t->y && t->z;
+}
+
+tcr_status tcr_tips_n(const tcr_lid *lid, double opening, const tcr_bond *bond,
+                      const tcr_profile *profiles, size_t profile_count, size_t n,
+                      const tcr_lash_columns *lashes, tcr_tip_columns *tips) {
+    tcr_status status = tcr_lid_check(lid);
+    if (status == TCR_OK)
+        status = tcr_bond_check(bond);
+    if (status == TCR_OK && !tcr_within(opening, 0.0, 1.0))
+        status = TCR_E_RANGE;
+    if (status == TCR_OK && profiles == NULL && profile_count > 0)
+        status = TCR_E_ARGUMENT;
+    for (size_t i = 0; status == TCR_OK && i < profile_count; i++)
+        status = tcr_profile_check(&profiles[i]);
+    if (status != TCR_OK)
+        return status;
+    if (n > 0 && !columns_complete(lashes, tips))
+        return TCR_E_ARGUMENT;
+    const tcr_lid_constants k = tcr_lid_prepare(lid);
+    for (size_t i = 0; i < n; i++) {
+        tcr_vec3 tip;
+        const tcr_status row =
+            tip_of_row(&k, opening, bond, profiles, profile_count, lashes, i, &tip);
+        if (row != TCR_OK)
+            tip = (tcr_vec3){NAN, NAN, NAN};
+        tips->x[i] = tip.x;
+        tips->y[i] = tip.y;
+        tips->z[i] = tip.z;
+        if (tips->status != NULL)
+            tips->status[i] = (int)row;
+    }
+    return TCR_OK;
+}

@@ -1,0 +1,32 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Views (model.md, section 5). */
+#include <tipcrest/view.h>
+
+#include <math.h>
+#include <stddef.h>
+
+#include "num/range.h"
+
+tcr_view tcr_view_named(tcr_named_view name) {
+    switch (name) {
+    case TCR_CLOSED_FRONT:
+        return (tcr_view){0.0, 0.0};
+    case TCR_ARTIST:
+        return (tcr_view){0.0, 60.0 * TCR_DEG};
+    case TCR_OPEN_FRONT:
+    default:
+        return (tcr_view){1.0, 0.0};
+    }
+}
+
+tcr_status tcr_view_check(const tcr_view *view) {
+    if (view == NULL)
+        return TCR_E_ARGUMENT;
+    const bool fits =
+        tcr_within(view->opening, 0.0, 1.0) && tcr_within_degrees(view->viewer_rad, -80.0, 80.0);
+    return fits ? TCR_OK : TCR_E_RANGE;
+}
+
+tcr_vec2 tcr_view_project(const tcr_view *view, tcr_vec3 point) {
+    return (tcr_vec2){point.x, point.y * cos(view->viewer_rad) - point.z * sin(view->viewer_rad)};
+}
