@@ -1,0 +1,241 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * The fitted line: the minimiser of sum h(Y - Bc) + lambda |Dc|^2 (model.md, section 6; Eilers &
+ * Marx 1996, Statistical Science 11:89; Huber 1964, 10.1214/aoms/1177703732).
+ *
+ * The objective is convex and piecewise quadratic, so Newton's method on it ends exactly once it
+ * has found which points lie beyond Huber's limit. Every step is solved from residuals of the line
+ * itself, not from stored right sides, so that each is also a step of iterative refinement and the
+ * condition of the normal equations does not reach the answer. Where a full step would not lower
+ * the objective it is halved; where the points within the limit do not determine a line, the step
+ * is one of reweighted least squares, which always lowers it.
+ */
+#include <tipcrest/line.h>
+
+#include <math.h>
+#include <string.h>
+
+#include "line/basis.h"
+#include "num/band.h"
+#include "num/order.h"
+#include "num/range.h"
+
+enum { K = TCR_LINE_COEFFICIENTS, STEPS_MAX = 500, HALVINGS_MAX = 30 };
+
+static const double ONE_X_MM = 1e-9;     /* points closer than this stand above one place */
+static const double FAR_MM = 1e6;        /* beyond any picture of an eye; keeps squares finite */
+static const double DONE_MM = 1e-12;     /* a step below this is the end */
+static const double GOOD_MM = 1e-10;     /* the accuracy promised */
+static const double NO_LIMIT = INFINITY; /* Huber's limit of a plain fit */
+static const double MAD_TO_SIGMA =
+    1.4826; /* of normal errors (Hampel 1974, 10.1080/01621459.1974.10482962) */
+
+/* A problem to be solved: points, penalty, Huber's limit. */
+typedef struct problem {
+    const double *x, *y;
+    size_t n;
+    double lambda;
+    double limit;
+} problem;
+
+tcr_line_options tcr_line_options_default(void) {
+    return (tcr_line_options){
+        .size = sizeof(tcr_line_options),
+        .robust = true,
+        .penalty = 1e-4,
+        .huber = 1.345,
+        .sigma_floor_mm = 0.1,
+    };
+}
+
+static tcr_basis basis_at(const tcr_line *line, double x) {
+    return tcr_basis_at(x, line->x_min_mm, line->x_max_mm);
+}
+
+/* lambda |Dc|^2 */
+static double roughness(const problem *p, const double *c) {
+    double sum = 0.0;
+    for (int i = 0; i + 2 < K; i++) {
+        const double d = c[i] - 2.0 * c[i + 1] + c[i + 2];
+        sum += d * d;
+    }
+    return p->lambda * sum;
+}
+
+static double objective(const problem *p, const tcr_line *line) {
+    double sum = roughness(p, line->coefficient_mm);
+    for (size_t i = 0; i < p->n; i++) {
+        const tcr_basis b = basis_at(line, p->x[i]);
+        const double r = fabs(p->y[i] - tcr_basis_sum(&b, line->coefficient_mm));
+        sum += r <= p->limit ? r * r : 2.0 * p->limit * r - p->limit * p->limit;
+    }
+    return sum;
+}
+
+/* lambda DtD added to the matrix, -lambda DtD c to the gradient. */
+static void add_penalty(const problem *p, const double *c, tcr_band *matrix, double *gradient) {
+    static const double second[3] = {1.0, -2.0, 1.0};
+    for (int i = 0; i + 2 < K; i++) {
+        const double d = c[i] - 2.0 * c[i + 1] + c[i + 2];
+        for (int a = 0; a < 3; a++) {
+            gradient[i + a] -= p->lambda * second[a] * d;
+            for (int b = a; b < 3; b++)
+                matrix->entry[i + a][b - a] += p->lambda * second[a] * second[b];
+        }
+    }
+}
+
+/*
+ * Half the downhill gradient at a line, Bt psi(r) - lambda DtD c, and the matrix of the step.
+ * Beyond the limit a point weighs limit/|r| when reweighting, and nothing in Newton's matrix.
+ */
+static void assemble(const problem *p, const tcr_line *line, bool reweight, tcr_band *matrix,
+                     double *gradient) {
+    memset(matrix, 0, sizeof *matrix);
+    matrix->n = K;
+    memset(gradient, 0, K * sizeof *gradient);
+    for (size_t i = 0; i < p->n; i++) {
+        const tcr_basis b = basis_at(line, p->x[i]);
+        const double r = p->y[i] - tcr_basis_sum(&b, line->coefficient_mm);
+        const double size = fabs(r);
+        const double pull = size <= p->limit ? r : copysign(p->limit, r);
+        const double weight = size <= p->limit ? 1.0 : (reweight ? p->limit / size : 0.0);
+        for (int j = 0; j < 4; j++) {
+            gradient[b.first + j] += b.value[j] * pull;
+            for (int k = j; k < 4; k++)
+                matrix->entry[b.first + j][k - j] += weight * b.value[j] * b.value[k];
+        }
+    }
+    add_penalty(p, line->coefficient_mm, matrix, gradient);
+}
+
+/* The step from a line: Newton's, or reweighted where asked or where Newton's matrix is singular.
+ */
+static bool step_from(const problem *p, const tcr_line *line, bool reweight, double *step) {
+    tcr_band matrix;
+    assemble(p, line, reweight, &matrix, step);
+    if (!tcr_band_factor(&matrix)) {
+        if (reweight)
+            return false;
+        return step_from(p, line, true, step);
+    }
+    tcr_band_solve(&matrix, step);
+    return true;
+}
+
+static tcr_line moved(const tcr_line *line, const double *step, double share) {
+    tcr_line next = *line;
+    for (int j = 0; j < K; j++)
+        next.coefficient_mm[j] += share * step[j];
+    return next;
+}
+
+/* Follows a step as far as it lowers the objective; false where it does not at all. */
+static bool follow(const problem *p, tcr_line *line, const double *step, double *value) {
+    const double slack = 1e-14 * *value; /* rounding of the sum */
+    double share = 1.0;
+    for (int i = 0; i < HALVINGS_MAX; i++, share /= 2.0) {
+        const tcr_line next = moved(line, step, share);
+        const double at_next = objective(p, &next);
+        if (at_next <= *value + slack) {
+            *line = next;
+            *value = at_next;
+            return true;
+        }
+    }
+    return false;
+}
+
+static double largest(const double *step) {
+    double most = 0.0;
+    for (int j = 0; j < K; j++)
+        most = fmax(most, fabs(step[j]));
+    return most;
+}
+
+/* Minimises from the line's coefficients on. */
+static tcr_status minimise(const problem *p, tcr_line *line) {
+    double value = objective(p, line), before = INFINITY;
+    for (int i = 0; i < STEPS_MAX; i++) {
+        double step[K];
+        if (!step_from(p, line, false, step))
+            return TCR_E_NO_CONVERGENCE;
+        const double size = largest(step);
+        /* A step that no longer shrinks is rounding. */
+        if (size <= DONE_MM || (size <= GOOD_MM && size >= before / 2.0))
+            return TCR_OK;
+        before = size;
+        if (follow(p, line, step, &value))
+            continue;
+        if (!step_from(p, line, true, step) || !follow(p, line, step, &value))
+            return size <= GOOD_MM ? TCR_OK : TCR_E_NO_CONVERGENCE;
+    }
+    return TCR_E_NO_CONVERGENCE;
+}
+
+static tcr_status check_points(const double *x, const double *y, size_t n, tcr_line *line) {
+    if (n < 3)
+        return TCR_E_FEW;
+    double low = x[0], high = x[0];
+    for (size_t i = 0; i < n; i++) {
+        if (!tcr_within(x[i], -FAR_MM, FAR_MM) || !tcr_within(y[i], -FAR_MM, FAR_MM))
+            return TCR_E_RANGE;
+        low = fmin(low, x[i]);
+        high = fmax(high, x[i]);
+    }
+    if (high - low <= ONE_X_MM)
+        return TCR_E_ONE_X;
+    *line = (tcr_line){.x_min_mm = low, .x_max_mm = high};
+    return TCR_OK;
+}
+
+/* 1.4826 times the median of |r|, but at least the floor. */
+static double residual_scale(const problem *p, const tcr_line *line, double floor_mm,
+                             double *scratch) {
+    for (size_t i = 0; i < p->n; i++) {
+        const tcr_basis b = basis_at(line, p->x[i]);
+        scratch[i] = fabs(p->y[i] - tcr_basis_sum(&b, line->coefficient_mm));
+    }
+    return fmax(MAD_TO_SIGMA * tcr_median(scratch, p->n), floor_mm);
+}
+
+static bool options_fit(const tcr_line_options *o) {
+    return o->size == sizeof *o && tcr_within(o->penalty, 1e-12, 1e12) &&
+           tcr_within(o->huber, 1e-3, 1e3) && tcr_within(o->sigma_floor_mm, 1e-6, 1e3);
+}
+
+tcr_status tcr_line_fit(const double *x_mm, const double *y_mm, size_t n,
+                        const tcr_line_options *options, double *scratch, tcr_line *out) {
+    const tcr_line_options o = options != NULL ? *options : tcr_line_options_default();
+    if (x_mm == NULL || y_mm == NULL || scratch == NULL || out == NULL)
+        return TCR_E_ARGUMENT;
+    if (!options_fit(&o))
+        return o.size != sizeof o ? TCR_E_ARGUMENT : TCR_E_RANGE;
+    tcr_line line;
+    tcr_status status = check_points(x_mm, y_mm, n, &line);
+    if (status != TCR_OK)
+        return status;
+    problem p = {x_mm, y_mm, n, o.penalty * (double)n, NO_LIMIT};
+    status = minimise(&p, &line);
+    if (status == TCR_OK && o.robust) {
+        line.sigma_mm = residual_scale(&p, &line, o.sigma_floor_mm, scratch);
+        p.limit = o.huber * line.sigma_mm;
+        status = minimise(&p, &line);
+    }
+    if (status == TCR_OK)
+        *out = line;
+    return status;
+}
+
+double tcr_line_slope(const tcr_line *line, double x_mm) {
+    const double inside = fmin(fmax(x_mm, line->x_min_mm), line->x_max_mm);
+    const tcr_basis b = tcr_basis_slope_at(inside, line->x_min_mm, line->x_max_mm);
+    return tcr_basis_sum(&b, line->coefficient_mm);
+}
+
+double tcr_line_at(const tcr_line *line, double x_mm) {
+    const double inside = fmin(fmax(x_mm, line->x_min_mm), line->x_max_mm);
+    const tcr_basis b = basis_at(line, inside);
+    const double y = tcr_basis_sum(&b, line->coefficient_mm);
+    return inside == x_mm ? y : y + tcr_line_slope(line, x_mm) * (x_mm - inside);
+}
