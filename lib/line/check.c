@@ -70,7 +70,8 @@ static tcr_status columns_new(const tcr_allocator *allocator, size_t n, tcr_chec
     c->block = tcr_resize(allocator, NULL, n, 5 * sizeof(double));
     c->lash = tcr_resize(allocator, NULL, n, sizeof *c->lash);
     c->layer = tcr_resize(allocator, NULL, n, sizeof *c->layer);
-    if (c->block == NULL || c->lash == NULL || c->layer == NULL)
+    c->closed = tcr_resize(allocator, NULL, n, sizeof *c->closed);
+    if (c->block == NULL || c->lash == NULL || c->layer == NULL || c->closed == NULL)
         return TCR_E_MEMORY;
     c->x = c->block;
     c->y = c->x + n;
@@ -84,6 +85,7 @@ static void columns_free(const tcr_allocator *allocator, tcr_check_columns *c) {
     tcr_release(allocator, c->block);
     tcr_release(allocator, c->lash);
     tcr_release(allocator, c->layer);
+    tcr_release(allocator, c->closed);
 }
 
 static void fill_columns(const tcr_check *check, tcr_side side, tcr_check_columns *c) {
@@ -99,17 +101,24 @@ static void fill_columns(const tcr_check *check, tcr_side side, tcr_check_column
     }
 }
 
-/* Layer offsets from the line fitted in another view; columns are the caller's scratch afterwards.
+/* The tips as they are with the eye closed, by the same attachments; x and y of the columns stay.
  */
-static tcr_status offsets_in_view(const tcr_check *check, tcr_side side, const tcr_view *view,
-                                  tcr_check_columns *c, double offset[TCR_LAYERS]) {
+static void close_eye(const tcr_check *check, tcr_side side, const tcr_check_columns *c) {
     const tcr_lid_constants k = tcr_lid_prepare(tcr_set_get_lid(check->set, side));
     for (size_t j = 0; j < c->n; j++) {
         const tcr_lash_result *r = &check->lash[side][c->lash[j]];
-        const tcr_stance stance = tcr_lash_stance_kernel(
-            tcr_set_get_lash(check->set, side, c->lash[j]), &k, view->opening);
-        const tcr_vec2 seen =
-            tcr_view_project(view, tcr_stance_point_kernel(&stance, r->attachment.tip));
+        const tcr_stance stance =
+            tcr_lash_stance_kernel(tcr_set_get_lash(check->set, side, c->lash[j]), &k, 0.0);
+        c->closed[j] = tcr_stance_point_kernel(&stance, r->attachment.tip);
+    }
+}
+
+/* Layer offsets from the line fitted in a view of the closed eye; overwrites x and y. */
+static tcr_status offsets_closed(tcr_named_view name, tcr_check_columns *c,
+                                 double offset[TCR_LAYERS]) {
+    const tcr_view view = tcr_view_named(name);
+    for (size_t j = 0; j < c->n; j++) {
+        const tcr_vec2 seen = tcr_view_project(&view, c->closed[j]);
         c->x[j] = seen.x;
         c->y[j] = seen.y;
     }
@@ -169,13 +178,19 @@ static tcr_status measure(tcr_check *check, tcr_side side, tcr_against which,
     return status;
 }
 
+/* The open front is the view of the check itself; the other two look at the closed eye. */
 static tcr_status measure_views(tcr_check *check, tcr_side side, tcr_check_columns *c) {
     tcr_eye_result *eye = &check->eye[side];
-    for (int v = 0; v < TCR_VIEWS; v++) {
-        const tcr_view view = v == TCR_OPEN_FRONT ? check->view : tcr_view_named((tcr_named_view)v);
+    for (int v = 0; v < TCR_VIEWS; v++)
         for (int j = 0; j < TCR_LAYERS; j++)
             eye->view_offset_mm[v][j] = NAN;
-        eye->view_status[v] = offsets_in_view(check, side, &view, c, eye->view_offset_mm[v]);
+    eye->view_status[TCR_OPEN_FRONT] = eye->fitted_status;
+    if (eye->fitted_status == TCR_OK)
+        memcpy(eye->view_offset_mm[TCR_OPEN_FRONT], eye->fitted.layer_offset_mm,
+               sizeof eye->fitted.layer_offset_mm);
+    close_eye(check, side, c);
+    for (int v = TCR_CLOSED_FRONT; v <= TCR_ARTIST; v++) {
+        eye->view_status[v] = offsets_closed((tcr_named_view)v, c, eye->view_offset_mm[v]);
         if (!is_finding(eye->view_status[v]))
             return eye->view_status[v];
     }

@@ -17,6 +17,7 @@ typedef struct tcr_check_columns {
     double *scratch;
     size_t *lash; /* index of the lash in its eye */
     tcr_layer *layer;
+    tcr_vec3 *closed; /* tips with the eye closed */
 } tcr_check_columns;
 
 struct tcr_check {

@@ -110,37 +110,57 @@ static inline void tcr_contact_stretch(tcr_contact *c, double l, double a_n, dou
     tcr_contact_note(c, c->d);
 }
 
-/* The extremes of D over a bond of length c_mm that starts at 'start' on the natural lash. */
-static inline tcr_contact tcr_contact_over(const tcr_profile *natural, double natural_mm,
-                                           tcr_arc_place start, double chord_n,
-                                           const tcr_profile *curl, double ext_mm, double chord_e,
-                                           double c_mm) {
-    tcr_contact contact = {start.point.angle_rad - chord_n, -chord_e, 0.0, 0.0, 0.0};
-    int i = start.piece, j = 0;
-    double left = c_mm;
-    double left_n = natural->share[i] * natural_mm - start.into_mm,
-           left_e = curl->share[0] * ext_mm;
+/* Two curves that are bonded: the natural lash from q(s_a) on, the extension from its base on. */
+typedef struct tcr_bonded {
+    const tcr_profile *natural;
+    double natural_mm;
+    tcr_arc_place start; /* on the natural lash */
+    double chord_n;      /* angles of the two chords */
+    const tcr_profile *curl;
+    double ext_mm;
+    double chord_e;
+    double bond_mm;
+} tcr_bonded;
+
+/* The extremes of D over a bond. */
+static inline tcr_contact tcr_contact_over(const tcr_bonded *b) {
+    const tcr_profile *natural = b->natural, *curl = b->curl;
+    tcr_contact contact = {b->start.point.angle_rad - b->chord_n, -b->chord_e, 0.0, 0.0, 0.0};
+    int i = b->start.piece, j = 0;
+    double left = b->bond_mm;
+    double left_n = natural->share[i] * b->natural_mm - b->start.into_mm;
+    double left_e = curl->share[0] * b->ext_mm;
     while (left > 0.0) {
-        double l = fmin(left, fmin(left_n, left_e));
         const bool last_n = i == natural->pieces - 1, last_e = j == curl->pieces - 1;
-        if (last_n && last_e)
-            l = left; /* rounding may leave the pieces a little short of the bond */
-        else if (last_n)
-            l = fmin(left, left_e);
-        else if (last_e)
-            l = fmin(left, left_n);
+        /* The last pieces go on to the end of the bond, of which rounding may leave them short. */
+        const double l = fmin(left, fmin(last_n ? left : left_n, last_e ? left : left_e));
         tcr_contact_stretch(&contact, l,
-                            natural->turn_rad[i] * l / (natural->share[i] * natural_mm),
-                            curl->turn_rad[j] * l / (curl->share[j] * ext_mm));
+                            natural->turn_rad[i] * l / (natural->share[i] * b->natural_mm),
+                            curl->turn_rad[j] * l / (curl->share[j] * b->ext_mm));
         left -= l;
         left_n -= l;
         left_e -= l;
         if (left_n <= 0.0 && !last_n)
-            left_n = natural->share[++i] * natural_mm;
+            left_n = natural->share[++i] * b->natural_mm;
         if (left_e <= 0.0 && !last_e)
-            left_e = curl->share[++j] * ext_mm;
+            left_e = curl->share[++j] * b->ext_mm;
     }
     return contact;
+}
+
+/* How far the base is moved along the normal of the natural chord (x) and along w (y). */
+static inline tcr_vec2 tcr_contact_shift(const tcr_bonded *b, tcr_placement placement, double r) {
+    switch (placement) {
+    case TCR_ON_TOP:
+        return (tcr_vec2){r - tcr_contact_over(b).least, 0.0};
+    case TCR_UNDERSIDE:
+        return (tcr_vec2){-(r + tcr_contact_over(b).most), 0.0};
+    case TCR_INNER_SIDE:
+        return (tcr_vec2){0.0, -r};
+    case TCR_OUTER_SIDE:
+    default:
+        return (tcr_vec2){0.0, r};
+    }
 }
 
 /* Mean of cos over the fibres' turns, 1 for a single fibre; the sines cancel. */
@@ -158,22 +178,6 @@ static inline tcr_vec2 tcr_turned(double angle_rad, double x, double y) {
     return (tcr_vec2){c * x - s * y, s * x + c * y};
 }
 
-/* How far the base is moved along the normal of the natural chord and along w. */
-static inline tcr_vec2 tcr_contact_shift(const tcr_contact *contact, tcr_placement placement,
-                                         double r) {
-    switch (placement) {
-    case TCR_ON_TOP:
-        return (tcr_vec2){r - contact->least, 0.0};
-    case TCR_UNDERSIDE:
-        return (tcr_vec2){-(r + contact->most), 0.0};
-    case TCR_INNER_SIDE:
-        return (tcr_vec2){0.0, -r};
-    case TCR_OUTER_SIDE:
-    default:
-        return (tcr_vec2){0.0, r};
-    }
-}
-
 static inline tcr_status tcr_attach_kernel(const tcr_lash *lash, const tcr_extension *ext,
                                            const tcr_bond *bond, tcr_attachment *out) {
     const double sa = bond->offset_mm;
@@ -186,14 +190,14 @@ static inline tcr_status tcr_attach_kernel(const tcr_lash *lash, const tcr_exten
     const tcr_arc_point e1 = tcr_arc_walk(&ext->profile, ext->length_mm, c).point;
     const tcr_arc_point end = tcr_arc_walk(&ext->profile, ext->length_mm, ext->length_mm).point;
     const double chord_n = atan2(q1.y - q0.point.y, q1.x - q0.point.x), chord_e = atan2(e1.y, e1.x);
-    const tcr_contact contact = tcr_contact_over(&natural, lash->length_mm, q0, chord_n,
-                                                 &ext->profile, ext->length_mm, chord_e, c);
+    const tcr_bonded bonded = {&natural,      lash->length_mm, q0,      chord_n,
+                               &ext->profile, ext->length_mm,  chord_e, c};
 
     const double middle = sa + c / 2.0;
     const double taper = (lash->tip_diameter_mm - lash->root_diameter_mm) / lash->length_mm;
     const double r =
         (lash->root_diameter_mm + taper * middle) / 2.0 + ext->diameter_mm / 2.0 + bond->glue_mm;
-    const tcr_vec2 shift = tcr_contact_shift(&contact, ext->placement, r);
+    const tcr_vec2 shift = tcr_contact_shift(&bonded, ext->placement, r);
 
     out->bond_mm = c;
     out->clearance_mm = r;
