@@ -21,29 +21,52 @@ size_t tcr_set_zone_at(const tcr_set *set, tcr_side side, double u) {
     return eye != NULL && eye->zone_count > 0 ? zone_at(eye, u) : 0;
 }
 
-/* The mapped length of a zone, or what the zone fixes for the bottom layer. */
-static double zone_length(const tcr_zone *zone, bool bottom) {
-    const tcr_wish *wish = &zone->layer[TCR_BOTTOM];
-    return bottom && (wish->fixed & TCR_FIX_LENGTH) ? wish->length_mm : zone->length_mm;
+/* What a zone gives a layer: what it fixes for it, or its own length less the layers' steps. */
+static double layer_length(const tcr_set *set, const tcr_zone *zone, tcr_layer layer) {
+    const tcr_wish *wish = &zone->layer[layer];
+    if (wish->fixed & TCR_FIX_LENGTH)
+        return wish->length_mm;
+    return zone->length_mm - set->layering.step_mm * (double)layer;
 }
 
-/* Zone lengths interpolated between the zones' centres, constant before the first and after the
- * last. */
-static double blended_length(const tcr_set_eye *eye, double u, bool bottom) {
+/* The zones whose centres lie about u, and how far it is from the first to the second, 0 to 1. */
+typedef struct between {
+    const tcr_zone *from, *to;
+    double share;
+} between;
+
+/* Before the first and after the last centre both zones are the same. */
+static between zones_about(const tcr_set_eye *eye, double u) {
     const tcr_zone *zones = eye->zones;
     double centre = zones[0].to / 2.0;
     if (u <= centre)
-        return zone_length(&zones[0], bottom);
+        return (between){&zones[0], &zones[0], 0.0};
     for (size_t i = 1; i < eye->zone_count; i++) {
         const double next = (zones[i - 1].to + zones[i].to) / 2.0;
-        if (u < next) {
-            const double from = zone_length(&zones[i - 1], bottom),
-                         to = zone_length(&zones[i], bottom);
-            return from + (to - from) * ((u - centre) / (next - centre));
-        }
+        if (u < next)
+            return (between){&zones[i - 1], &zones[i], (u - centre) / (next - centre)};
         centre = next;
     }
-    return zone_length(&zones[eye->zone_count - 1], bottom);
+    const tcr_zone *last = &zones[eye->zone_count - 1];
+    return (between){last, last, 0.0};
+}
+
+static double interpolate(double from, double to, double share) {
+    return from + (to - from) * share;
+}
+
+double tcr_set_map_length(const tcr_set *set, tcr_side side, double u, tcr_layer layer,
+                          bool smooth) {
+    const tcr_set_eye *eye = &set->eye[side];
+    const between b = zones_about(eye, u);
+    if (smooth)
+        return interpolate(layer_length(set, b.from, layer), layer_length(set, b.to, layer),
+                           b.share);
+    const tcr_zone *zone = &eye->zones[zone_at(eye, u)];
+    if (!set->layering.blend || (zone->layer[layer].fixed & TCR_FIX_LENGTH))
+        return layer_length(set, zone, layer);
+    const double blended = interpolate(b.from->length_mm, b.to->length_mm, b.share);
+    return tcr_tray_nearest(&set->tray, blended) - set->layering.step_mm * (double)layer;
 }
 
 /* Lays a wish over a choice; curls were checked when the wish was added. */
@@ -98,10 +121,7 @@ tcr_status tcr_set_choice(const tcr_set *set, tcr_side side, size_t i, tcr_choic
     apply_wish(set, row, &choice);
     tcr_status status = TCR_OK;
     if (!((layer->fixed | row->fixed) & TCR_FIX_LENGTH)) {
-        const double mapped =
-            set->layering.blend ? tcr_tray_nearest(&set->tray, blended_length(eye, lash->u, false))
-                                : zone->length_mm;
-        choice.length_mm = mapped - set->layering.step_mm * (double)lash->layer;
+        choice.length_mm = tcr_set_map_length(set, side, lash->u, lash->layer, false);
         if (tcr_tray_has(&set->tray, choice.length_mm))
             choice.length_mm = tcr_tray_nearest(&set->tray, choice.length_mm);
         else
@@ -127,7 +147,7 @@ tcr_extension tcr_set_intended_extension(const tcr_set *set, tcr_side side, doub
     const tcr_zone *zone = &eye->zones[zone_at(eye, u)];
     tcr_choice choice = rule_choice(set, zone, TCR_BOTTOM);
     apply_wish(set, &zone->layer[TCR_BOTTOM], &choice);
-    choice.length_mm = blended_length(eye, u, true);
+    choice.length_mm = tcr_set_map_length(set, side, u, TCR_BOTTOM, true);
     choice.fan = 1;
     choice.spread_rad = 0.0;
     choice.placement = TCR_ON_TOP;

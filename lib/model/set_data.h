@@ -53,4 +53,12 @@ static inline const tcr_set_eye *tcr_set_eye_of(const tcr_set *set, tcr_side sid
     return &set->eye[side];
 }
 
+/*
+ * The length that the map gives a layer at u. Smooth: interpolated between the zones' centres and
+ * not rounded; else by zone, or blended and rounded to the tray where the layering rule asks for
+ * that. The eye must be there and have a map.
+ */
+double tcr_set_map_length(const tcr_set *set, tcr_side side, double u, tcr_layer layer,
+                          bool smooth);
+
 #endif
