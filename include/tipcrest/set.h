@@ -26,6 +26,8 @@
 typedef struct tcr_set tcr_set;
 
 typedef enum tcr_side { TCR_LEFT = 0, TCR_RIGHT = 1 } tcr_side; /* the client's */
+/* A practice head's lid does not open: its figures are told "as if it opened". */
+typedef enum tcr_subject { TCR_CLIENT = 0, TCR_PRACTICE_HEAD = 1 } tcr_subject;
 enum { TCR_SIDES = 2, TCR_LASHES_MAX = 100000, TCR_ID_SIZE_MAX = 256, TCR_TITLE_SIZE_MAX = 1024 };
 
 /* A new, empty set with every default. allocator may be NULL. *set is the caller's to free. */
@@ -33,7 +35,8 @@ TCR_API tcr_status tcr_set_new(const tcr_allocator *allocator, tcr_set **set);
 TCR_API void tcr_set_free(tcr_set *set);
 
 /* What holds for the whole set. Values are checked and copied. */
-TCR_API tcr_status tcr_set_title(tcr_set *set, const char *title); /* UTF-8, up to 1023 bytes */
+TCR_API tcr_status tcr_set_title(tcr_set *set, const char *title);     /* UTF-8, up to 1023 bytes */
+TCR_API tcr_status tcr_set_subject(tcr_set *set, tcr_subject subject); /* default: client */
 TCR_API tcr_status tcr_set_add_curl(tcr_set *set,
                                     const tcr_curl *curl); /* or replaces one of the label */
 TCR_API tcr_status tcr_set_layering(tcr_set *set, const tcr_layering *layering);
@@ -71,6 +74,7 @@ TCR_API tcr_status tcr_set_find_duplicate(const tcr_set *set, tcr_side side, siz
 
 /* What a set holds. Pointers stay valid until the set is changed or freed. */
 TCR_API const char *tcr_set_get_title(const tcr_set *set); /* "" where none was given */
+TCR_API tcr_subject tcr_set_get_subject(const tcr_set *set);
 TCR_API bool tcr_set_has_eye(const tcr_set *set, tcr_side side);
 TCR_API size_t tcr_set_lash_count(const tcr_set *set, tcr_side side);
 TCR_API const tcr_lash *tcr_set_get_lash(const tcr_set *set, tcr_side side, size_t i);

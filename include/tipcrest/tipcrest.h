@@ -24,9 +24,11 @@
 #include <tipcrest/random.h>
 #include <tipcrest/set.h>
 #include <tipcrest/status.h>
+#include <tipcrest/step.h>
 #include <tipcrest/tips.h>
 #include <tipcrest/vector.h>
 #include <tipcrest/version.h>
 #include <tipcrest/view.h>
+#include <tipcrest/why.h>
 
 #endif

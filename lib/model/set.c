@@ -83,6 +83,13 @@ tcr_status tcr_set_title(tcr_set *set, const char *title) {
     return TCR_OK;
 }
 
+tcr_status tcr_set_subject(tcr_set *set, tcr_subject subject) {
+    if (set == NULL || (int)subject < 0 || (int)subject > TCR_PRACTICE_HEAD)
+        return TCR_E_ARGUMENT;
+    set->subject = subject;
+    return TCR_OK;
+}
+
 /* A copy of a curl with all it points to; NULL without memory. */
 static tcr_set_curl *copy_curl(const tcr_allocator *allocator, const tcr_curl *curl) {
     tcr_set_curl *copy = tcr_resize(allocator, NULL, 1, sizeof *copy);

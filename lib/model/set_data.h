@@ -35,6 +35,7 @@ typedef struct tcr_set_curl {
 struct tcr_set {
     tcr_allocator allocator;
     char *title;
+    tcr_subject subject;
     tcr_set_curl **curls; /* each its own block, so that pointers to curls stay valid */
     size_t curl_count, curl_capacity;
     tcr_layering layering;

@@ -16,6 +16,10 @@ const char *tcr_set_get_title(const tcr_set *set) {
     return set != NULL && set->title != NULL ? set->title : "";
 }
 
+tcr_subject tcr_set_get_subject(const tcr_set *set) {
+    return set != NULL ? set->subject : TCR_CLIENT;
+}
+
 bool tcr_set_has_eye(const tcr_set *set, tcr_side side) {
     return tcr_set_eye_of(set, side) != NULL;
 }
