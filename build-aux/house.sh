@@ -1,0 +1,76 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# The rules of the house, as TAP: every file is built and shipped, floors rest only on those below,
+# every file says what it is, formatting, shell scripts. CI runs it; so may you.
+
+cd "$(dirname "$0")/.." || exit 1
+TIPCREST_SOURCE=.
+. "$TIPCREST_SOURCE/tests/tap.sh"
+
+# Files of the project: what git tracks or would track. A tarball has no git; then all.
+if git -c safe.directory='*' rev-parse --git-dir >/dev/null 2>&1; then
+    files=$(git -c safe.directory='*' ls-files --cached --others --exclude-standard | sort)
+else
+    files=$(find . -path ./build -prune -o -name ltmain.sh -o -type f -print | sed 's,^\./,,' | sort)
+fi
+existing=$(for file in $files; do [ ! -e "$file" ] || echo "$file"; done)
+c_files=$(echo "$existing" | grep -E '^(include|lib|cli|tests|bench|examples)/.*\.[ch]$')
+scripts=$(echo "$existing" | grep -E '\.sh$|^\.ci/run$')
+
+holds() { # CLAIM OFFENDERS: no line of offenders
+    if [ -z "$2" ]; then ok "$1"; else not_ok "$1" "$2"; fi
+}
+
+listed=$(sed 's/#.*//' Makefile.am | tr -s ' \t\\=' '\n' | sort -u)
+unlisted() {
+    for file in $1; do
+        case $file in
+        # Programs of one source are listed by their names.
+        tests/*/test_*.c | examples/*.c | bench/*.c) name=${file%.c} ;;
+        *) name=$file ;;
+        esac
+        echo "$listed" | grep -qxF "$name" || echo "$file"
+    done
+}
+holds 'Makefile.am lists every source, header and test' \
+    "$(unlisted "$c_files $(echo "$existing" | grep '^tests/cli/.*\.sh$')")"
+
+# Floors from the ground up; file and draw stand beside each other on all of them.
+floors='num geom model line rod time plan study measure'
+misplaced() {
+    for file in $(echo "$c_files" | grep '^lib/'); do
+        floor=${file#lib/}
+        floor=${floor%%/*}
+        case $floor in
+        file | draw) allowed="$floors $floor" ;;
+        *) allowed="${floors%"$floor"*}$floor" ;;
+        esac
+        sed -n 's/^ *# *include *"\([a-z]*\)\/.*/\1/p' "$file" | while read -r below; do
+            case " $allowed " in
+            *" $below "*) ;;
+            *) echo "$file includes from $below/" ;;
+            esac
+        done
+    done
+}
+holds 'every floor rests on those below it' "$(misplaced)"
+
+unlicensed=$(for file in $c_files $scripts; do
+    head -n 3 "$file" | grep -q 'SPDX-License-Identifier: GPL-3.0-or-later' || echo "$file"
+done)
+holds 'every file names its licence' "$unlicensed"
+
+long=$(for file in $c_files; do
+    lines=$(wc -l <"$file")
+    [ "$lines" -le 600 ] || echo "$file: $lines lines"
+done)
+holds 'no source is longer than 600 lines' "$long"
+
+# shellcheck disable=SC2086 # lists of names without blanks
+{
+    holds 'the C files are formatted as .clang-format says' \
+        "$(clang-format --dry-run --Werror $c_files 2>&1 | sed -n 's/^\([^ :]*:[0-9]*\):.*error.*/\1/p')"
+    holds 'shellcheck has nothing to say' "$(shellcheck -x -f gcc $scripts 2>&1)"
+}
+
+finish

@@ -1,0 +1,111 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# packages.sh GROUP...: installs what is missing, of the groups 'build', 'tests' and 'ci'. The one
+# place that says what tipcrest needs.
+#
+# On Debian and Ubuntu apt-get installs it, as root or through sudo, and nothing happens if all is
+# there. Elsewhere it tells what to install and fails.
+
+# Group, Debian's package, and how to see on another system that it is there: a command, a pkg-config
+# module (module:), a Python module (python:), or not at all (-).
+needed() {
+    cat <<'END'
+build  gcc                cc
+build  libc6-dev          -
+build  make               make
+build  autoconf           autoreconf
+build  automake           automake
+build  libtool            libtoolize
+build  pkg-config         pkg-config
+build  libyaml-dev        module:yaml-0.1
+build  libcairo2-dev      module:cairo
+build  libpango1.0-dev    module:pangocairo
+build  libpng-dev         module:libpng
+build  fonts-dejavu-core  -
+tests  check              module:check
+tests  libgsl-dev         module:gsl
+tests  libjansson-dev     module:jansson
+tests  python3            python3
+tests  python3-numpy      python:numpy
+tests  python3-jsonschema python:jsonschema
+tests  python3-yaml       python:yaml
+tests  fonts-noto-core    -
+ci     clang              clang
+ci     clang-format       clang-format
+ci     g++                c++
+ci     git                git
+ci     shellcheck         shellcheck
+ci     xz-utils           xz
+END
+}
+
+wanted() {
+    for group in "$@"; do
+        needed | awk -v group="$group" '$1 == group { print $2, $3 }'
+    done
+}
+
+# Of lines 'package probe', the packages that dpkg does not have installed.
+missing_debian() {
+    names=$(awk '{ print $1 }')
+    # shellcheck disable=SC2016,SC2086 # dpkg-query's own variables; a list of names
+    {
+        dpkg-query -W -f '${Package} ${db:Status-Status}\n' $names 2>/dev/null
+        echo "$names" | sed 's/$/ wanted/'
+    } | awk '$2 == "installed" { have[$1] = 1 } $2 == "wanted" && !have[$1] { print $1 }'
+}
+
+# The same where there is no apt-get, by looking for what the package would bring.
+missing_elsewhere() {
+    while read -r package probe; do
+        case $probe in
+        -) ;;
+        module:*) pkg-config --exists "${probe#module:}" 2>/dev/null || echo "$package" ;;
+        python:*) python3 -c "import ${probe#python:}" 2>/dev/null || echo "$package" ;;
+        *) command -v "$probe" >/dev/null || echo "$package" ;;
+        esac
+    done
+}
+
+as_root() {
+    if [ "$(id -u)" -eq 0 ]; then "$@"; else sudo "$@"; fi
+}
+
+# Says nothing unless it fails.
+apt() {
+    said=$(as_root env DEBIAN_FRONTEND=noninteractive \
+        apt-get -qq -o DPkg::Lock::Timeout=300 -o Dpkg::Use-Pty=0 "$@" </dev/null 2>&1) && return
+    echo "$said" | tail -n 30 >&2
+    return 1
+}
+
+give_up() {
+    echo "tipcrest needs packages that are missing here. By their names on Debian:" >&2
+    # shellcheck disable=SC2086 # one line of names
+    echo "    "$missing >&2
+    echo "$1" >&2
+    exit 1
+}
+
+if [ $# -eq 0 ]; then
+    echo "usage: packages.sh GROUP..., of build, tests and ci" >&2
+    exit 2
+fi
+
+if ! command -v apt-get >/dev/null || ! command -v dpkg-query >/dev/null; then
+    missing=$(wanted "$@" | missing_elsewhere)
+    [ -z "$missing" ] || give_up "Please install what your system calls them, and start again."
+    exit 0
+fi
+
+missing=$(wanted "$@" | missing_debian)
+[ -n "$missing" ] || exit 0
+if [ "$(id -u)" -ne 0 ] && ! command -v sudo >/dev/null; then
+    give_up "Please install them as root with apt-get install, and start again."
+fi
+# shellcheck disable=SC2086 # one line of names
+echo "installing" $missing
+# An update that fails need not matter: the packages may be known already.
+apt update || echo "apt-get update failed; trying with the lists that are there" >&2
+# shellcheck disable=SC2086
+apt install -y --no-install-recommends $missing || give_up "apt-get install failed."

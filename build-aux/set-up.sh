@@ -1,0 +1,81 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# shellcheck shell=sh
+# Sourced by examples/first-set.sh, tests/run.sh and .ci/run, in the root of the source tree: builds
+# tipcrest in a folder of its own, and does nothing twice.
+
+root=$(pwd -P)
+
+# Libtool and make take a blank in a path for its end. If the tree lies below such a path, enter it
+# through a link in the user's cache whose name has none; it is kept, so that the build stays good.
+enter_by_plain_name() {
+    case $root in
+    *[!A-Za-z0-9_/.,+:@%=~-]*) ;;
+    *) return ;;
+    esac
+    links=${XDG_CACHE_HOME:-${HOME-}/.cache}/tipcrest
+    case $links in
+    /.cache/* | *[!A-Za-z0-9_/.,+:@%=~-]*) links=$(mktemp -d) || return ;;
+    esac
+    link=$links/$(printf %s "$root" | cksum | tr ' ' -)
+    if [ "$(cd "$link" 2>/dev/null && pwd -P)" != "$root" ]; then
+        mkdir -p "$links" && rm -f "$link" && ln -s "$root" "$link" || return
+    fi
+    cd "$link" || return
+}
+enter_by_plain_name || exit 1
+
+# in_folder FOLDER COMMAND...: 'make -C' would not do, for it forgets by which name we came.
+in_folder() (
+    cd "$1" && shift && "$@"
+)
+
+# quietly LOG COMMAND...: runs it with its output in LOG, the end of which is shown if it fails.
+quietly() {
+    log=$1
+    shift
+    if ! "$@" >"$log" 2>&1 </dev/null; then
+        tail -n 60 "$log" >&2
+        echo "failed: $* (all of it in $log)" >&2
+        return 1
+    fi
+}
+
+# The way from folder $1 back to the root, relative so that messages name short paths.
+way_back() {
+    case $1 in
+    /*) pwd ;;
+    *) echo "$1" | sed 's,//*,/,g; s,/$,,; s,[^/][^/]*,..,g' ;;
+    esac
+}
+
+# set_up FOLDER [CONFIGURE-ARGUMENT...]: configures and compiles in FOLDER. It starts anew when the
+# arguments are other ones or the tree was moved since, for what is there would be of no use.
+set_up() {
+    folder=$1
+    shift
+    configured_with=$(pwd; printf '%s\n' "$@")
+    if [ -e "$folder/configured-with" ] && [ "$configured_with" != "$(cat "$folder/configured-with")" ]; then
+        rm -rf "$folder"
+    fi
+    mkdir -p "$folder" || return 1
+    if [ ! -e configure ] || [ ! -e Makefile.in ]; then
+        echo "preparing configure"
+        quietly "$folder/autoreconf.log" autoreconf -i || return 1
+    fi
+    if [ ! -e "$folder/configured-with" ] || [ ! -e "$folder/Makefile" ]; then
+        echo "configuring in $folder"
+        quietly "$folder/configure.log" in_folder "$folder" "$(way_back "$folder")/configure" "$@" ||
+            return 1
+        echo "$configured_with" >"$folder/configured-with"
+    fi
+    echo "building in $folder"
+    quietly "$folder/make.log" in_folder "$folder" make -j2 all
+}
+
+# with_tests FOLDER: looks again for what the tests need, if it was not there when FOLDER was set up.
+with_tests() {
+    if ! grep -q '^have_tests = yes' "$1/Makefile"; then
+        echo "configuring in $1 for the tests"
+        quietly "$1/configure.log" in_folder "$1" sh -c './config.status --recheck && ./config.status'
+    fi
+}

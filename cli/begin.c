@@ -1,0 +1,150 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* tipcrest begin: writes a first set file, and a survey to fill in, to be changed by hand. */
+#include "common.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include <tipcrest/begin.h>
+
+#include "call.h"
+#include "num/number.h"
+
+static const char HELP[] =
+    "usage: tipcrest begin -o SET [--lengths MM,MM,...] [--look NAME] [--layers B/M/T]\n"
+    "                      [--curl C] [--eyes both|left|right] [--survey FILE.csv]\n"
+    "\n"
+    "Writes a first set file, with notes that say what each number is, where it comes\n"
+    "from and what to change first. tipcrest check takes it as it is.\n"
+    "\n"
+    "  -o SET           the file to write, such as my.yaml; - is standard output\n"
+    "  --lengths LIST   the map: a length for each zone from the inner to the outer\n"
+    "                   corner, in millimetres, such as 9,10,12,11; 1 to 64 zones of\n"
+    "                   the same width, whole or half millimetres from 5 to 20\n"
+    "  --look NAME      the map by a look instead, such as natural, doll (also open),\n"
+    "                   cat or squirrel; natural unless given. The shapes are common\n"
+    "                   practice, without a source; artists differ\n"
+    "  --layers B/M/T   bottom, middle and top length where the map is longest; a\n"
+    "                   millimetre less for each layer up unless given, 12/11/10\n"
+    "  --curl C         one of J B C CC D DD L M; C unless given\n"
+    "  --eyes WHICH     both, left or right: the client's own; both unless given\n"
+    "  --survey FILE    writes a survey too, a table of INVENTED lashes to fill in with\n"
+    "                   measured ones; FILE ends in .csv and lies in the folder of the\n"
+    "                   set file or below it. For both eyes FILE-left.csv and\n"
+    "                   FILE-right.csv. Without it the lashes are drawn by chance from\n"
+    "                   a description\n"
+    "\n"
+    "Overwrites nothing: where one of the files is there already, none is written.\n"
+    "\n"
+    "Exit status: 0 done; 1 the work failed; 2 the call is wrong.\n";
+
+typedef struct begin_call {
+    const char *output, *lengths, *look, *layers, *curl, *eyes, *survey; /* NULL: not given */
+    tcr_begin_options options;
+} begin_call;
+
+/*
+ * Numbers with a separator between, at least one and at most 'most'; their count, or 0 after it was
+ * said what is wrong. 'needs' is what the option needs.
+ */
+static size_t read_list(const char *option, const char *text, char separator, size_t most,
+                        const char *needs, double *numbers) {
+    size_t count = 0;
+    for (const char *at = text, *end;; at = end + 1) {
+        end = strchr(at, separator);
+        if (end == NULL)
+            end = at + strlen(at);
+        if (count == most) {
+            tcr_say("%s has more than %zu lengths; it needs %s", option, most, needs);
+            return 0;
+        }
+        if (!tcr_number_parse(at, (size_t)(end - at), &numbers[count])) {
+            tcr_say("%s is \"%s\"; it needs %s", option, text, needs);
+            return 0;
+        }
+        count++;
+        if (*end == '\0')
+            return count;
+    }
+}
+
+static bool understand_eyes(begin_call *call) {
+    bool *eye = call->options.eye;
+    const char *eyes = call->eyes != NULL ? call->eyes : "both";
+    eye[TCR_LEFT] = strcmp(eyes, "right") != 0;
+    eye[TCR_RIGHT] = strcmp(eyes, "left") != 0;
+    if (!eye[TCR_LEFT] || !eye[TCR_RIGHT] || strcmp(eyes, "both") == 0)
+        return true;
+    tcr_say("--eyes is \"%s\"; it is both, left or right", eyes);
+    return false;
+}
+
+static bool understand_lengths(begin_call *call) {
+    static const char ZONES[] = "1 to 64 lengths with commas between, such as 9,10,12,11";
+    static const char LAYERS[] = "three lengths, bottom/middle/top, such as 12/11/10";
+    tcr_begin_options *o = &call->options;
+    if (call->lengths != NULL) {
+        o->zones = read_list("--lengths", call->lengths, ',', TCR_ZONES_MAX, ZONES, o->length_mm);
+        if (o->zones == 0)
+            return false;
+    }
+    if (call->layers == NULL)
+        return true;
+    o->has_layers = true;
+    const size_t layers =
+        read_list("--layers", call->layers, '/', TCR_LAYERS, LAYERS, o->layer_mm);
+    if (layers > 0 && layers < TCR_LAYERS)
+        tcr_say("--layers is \"%s\"; it needs %s", call->layers, LAYERS);
+    return layers == TCR_LAYERS;
+}
+
+/* What is wrong with a member of the options is told of the option of that name. */
+static int say_begin_error(const tcr_file_error *error) {
+    if (error->path[0] != '\0' || error->status == TCR_E_MEMORY)
+        return tcr_say_error(error);
+    tcr_say("--%s", error->message);
+    return tcr_exit_for(error->status);
+}
+
+static int say_next(const begin_call *call) {
+    enum { TEXT_SIZE = 12000 };
+    char text[TEXT_SIZE];
+    tcr_quoted set;
+    tcr_quote(&set, call->output, strlen(call->output));
+    snprintf(text, sizeof text,
+             "%s is written%s.\nIts notes say what to change first; tipcrest check shows how the "
+             "set comes out.\n",
+             set.text,
+             call->survey == NULL ? "; its lashes are drawn by chance, not measured"
+                                  : ", and the survey that it names; its lashes are invented");
+    return tcr_print(text);
+}
+
+static int run(int argc, char **argv) {
+    begin_call call = {.options = tcr_begin_options_default()};
+    const tcr_call_option options[] = {
+        {"o", &call.output},    {"lengths", &call.lengths}, {"look", &call.look},
+        {"layers", &call.layers}, {"curl", &call.curl},     {"eyes", &call.eyes},
+        {"survey", &call.survey},
+    };
+    bool help = false;
+    const int status = tcr_call_read("begin", argc, argv, options,
+                                     sizeof options / sizeof *options, NULL, &help);
+    if (status == TCR_EXIT_DONE && help)
+        return tcr_print(HELP);
+    if (status != TCR_EXIT_DONE)
+        return status;
+    if (call.output == NULL)
+        return tcr_say_wrong("begin needs the name of the set file: tipcrest begin -o my.yaml");
+    if (!understand_eyes(&call) || !understand_lengths(&call))
+        return TCR_EXIT_WRONG;
+    call.options.look = call.look;
+    call.options.curl = call.curl;
+    tcr_file_error error;
+    if (tcr_begin_files(&call.options, call.output, call.survey, &error) != TCR_OK)
+        return say_begin_error(&error);
+    return strcmp(call.output, "-") == 0 ? TCR_EXIT_DONE : say_next(&call);
+}
+
+const tcr_command tcr_command_begin = {
+    "begin", "writes a first set file to change, with notes", HELP, run};

@@ -1,0 +1,118 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The words of a call, by getopt_long, and what is wrong with them in plain words. */
+#include "call.h"
+
+#include <getopt.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "common.h"
+
+/* What getopt_long returns: the number of an option from FIRST on, or HELP. */
+enum { HELP = 256, FIRST };
+
+typedef struct reading {
+    const char *command;
+    const tcr_call_option *options;
+    size_t count;
+    char letters[4 + 2 * TCR_CALL_OPTIONS_MAX];
+    struct option words[TCR_CALL_OPTIONS_MAX + 2];
+} reading;
+
+static bool is_letter(const tcr_call_option *option) { return option->name[1] == '\0'; }
+
+/* "-" in front: operands are told where they stand, also where POSIXLY_CORRECT is set. */
+static void prepare(reading *r) {
+    size_t word = 0, letter = (size_t)snprintf(r->letters, sizeof r->letters, "-:h");
+    for (size_t i = 0; i < r->count; i++) {
+        if (is_letter(&r->options[i])) {
+            r->letters[letter++] = r->options[i].name[0];
+            r->letters[letter++] = ':';
+        } else {
+            r->words[word++] = (struct option){r->options[i].name, required_argument, NULL,
+                                               (int)(FIRST + i)};
+        }
+    }
+    r->words[word] = (struct option){"help", no_argument, NULL, HELP};
+}
+
+/* The option that getopt_long means by a number or a letter, or NULL. */
+static const tcr_call_option *option_of(const reading *r, int result) {
+    if (result >= FIRST)
+        return &r->options[result - FIRST];
+    for (size_t i = 0; i < r->count; i++)
+        if (is_letter(&r->options[i]) && r->options[i].name[0] == result)
+            return &r->options[i];
+    return NULL;
+}
+
+static const char *dashes(const tcr_call_option *option) { return is_letter(option) ? "-" : "--"; }
+
+static int say_unknown(const reading *r, const char *text) {
+    const char *names[TCR_CALL_OPTIONS_MAX + 1] = {"help"};
+    for (size_t i = 0; i < r->count; i++)
+        names[i + 1] = r->options[i].name;
+    const char *name = text + strspn(text, "-");
+    const char *meant = tcr_suggest(name, strcspn(name, "="), names, r->count + 1);
+    if (meant != NULL)
+        return tcr_say_wrong("%s has no option \"%s\"; perhaps --%s was meant", r->command, text,
+                             meant);
+    return tcr_say_wrong("%s has no option \"%s\"; tipcrest help %s lists them", r->command, text,
+                         r->command);
+}
+
+/* What getopt_long did not understand. */
+static int say_misunderstood(const reading *r, int result, char *const *argv) {
+    const tcr_call_option *option = option_of(r, optopt);
+    if (result == ':' && option != NULL)
+        return tcr_say_wrong("%s%s needs a value behind it; tipcrest help %s says which",
+                             dashes(option), option->name, r->command);
+    if (optopt == HELP)
+        return tcr_say_wrong("--help takes no value");
+    if (optopt == 0)
+        return say_unknown(r, argv[optind - 1]);
+    const char letter[] = {'-', (char)optopt, '\0'};
+    return say_unknown(r, letter);
+}
+
+static int take_operand(const reading *r, const char **operand, const char *word) {
+    if (operand == NULL)
+        return tcr_say_wrong("%s takes options only, and \"%s\" is none; tipcrest help %s lists them",
+                             r->command, word, r->command);
+    if (*operand != NULL)
+        return tcr_say_wrong("%s takes one file, and \"%s\" is one too many", r->command, word);
+    *operand = word;
+    return TCR_EXIT_DONE;
+}
+
+static int take_value(const reading *r, const tcr_call_option *option, const char *value) {
+    if (*option->value != NULL)
+        return tcr_say_wrong("%s%s is given twice", dashes(option), option->name);
+    if (*value == '\0')
+        return tcr_say_wrong("%s%s has an empty value; tipcrest help %s says what it needs",
+                             dashes(option), option->name, r->command);
+    *option->value = value;
+    return TCR_EXIT_DONE;
+}
+
+int tcr_call_read(const char *command, int argc, char **argv, const tcr_call_option *options,
+                  size_t count, const char **operand, bool *help) {
+    reading r = {.command = command, .options = options, .count = count};
+    int status = TCR_EXIT_DONE, result;
+    prepare(&r);
+    opterr = 0;
+    while (status == TCR_EXIT_DONE &&
+           (result = getopt_long(argc, argv, r.letters, r.words, NULL)) != -1) {
+        if (result == 1)
+            status = take_operand(&r, operand, optarg);
+        else if (result == 'h' || result == HELP)
+            *help = true;
+        else if (result == '?' || result == ':')
+            status = say_misunderstood(&r, result, argv);
+        else
+            status = take_value(&r, option_of(&r, result), optarg);
+    }
+    while (status == TCR_EXIT_DONE && optind < argc)
+        status = take_operand(&r, operand, argv[optind++]);
+    return status;
+}

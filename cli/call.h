@@ -1,0 +1,25 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_CLI_CALL_H
+#define TCR_CLI_CALL_H
+
+/* The words of a call of a subcommand whose options all take a value. */
+
+#include <stdbool.h>
+#include <stddef.h>
+
+typedef struct tcr_call_option {
+    const char *name;   /* "survey" for --survey; one letter, "o", for -o */
+    const char **value; /* receives its value, which is not empty; set to NULL beforehand */
+} tcr_call_option;
+
+enum { TCR_CALL_OPTIONS_MAX = 24 };
+
+/*
+ * Reads the words of a call of 'command' through getopt_long; --help and -h are understood. operand
+ * receives the one word that is no option, and is NULL where there is to be none. Returns an exit
+ * status: TCR_EXIT_DONE, or TCR_EXIT_WRONG after it was said what is wrong.
+ */
+int tcr_call_read(const char *command, int argc, char **argv, const tcr_call_option *options,
+                  size_t count, const char **operand, bool *help);
+
+#endif

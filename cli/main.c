@@ -1,0 +1,80 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The command line: the table of subcommands, help, version. */
+#include "common.h"
+
+#include <signal.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <tipcrest/version.h>
+
+static const tcr_command *const COMMANDS[] = {&tcr_command_check};
+enum { COMMANDS_COUNT = sizeof COMMANDS / sizeof *COMMANDS, HELP_SIZE = 2000 };
+
+static int print_help(void) {
+    char text[HELP_SIZE];
+    int used =
+        snprintf(text, sizeof text,
+                 "usage: tipcrest COMMAND ...\n"
+                 "\n"
+                 "tipcrest computes how a set of eyelash extensions looks with the eye open.\n"
+                 "\n");
+    for (int i = 0; i < COMMANDS_COUNT; i++)
+        used += snprintf(text + used, sizeof text - (size_t)used, "  %-10s%s\n", COMMANDS[i]->name,
+                         COMMANDS[i]->brief);
+    snprintf(text + used, sizeof text - (size_t)used,
+             "\n"
+             "  tipcrest help COMMAND   all about a command\n"
+             "  tipcrest --version      the version\n");
+    return tcr_print(text);
+}
+
+/* The command of a name, or NULL after it was said what might be meant. */
+static const tcr_command *find_command(const char *name) {
+    const char *names[COMMANDS_COUNT];
+    for (int i = 0; i < COMMANDS_COUNT; i++) {
+        names[i] = COMMANDS[i]->name;
+        if (strcmp(name, names[i]) == 0)
+            return COMMANDS[i];
+    }
+    const char *meant = tcr_suggest(name, strlen(name), names, COMMANDS_COUNT);
+    if (meant != NULL)
+        tcr_say("there is no command \"%s\"; perhaps %s was meant", name, meant);
+    else
+        tcr_say("there is no command \"%s\"; tipcrest --help lists them", name);
+    return NULL;
+}
+
+static int run_help(int argc, char **argv) {
+    if (argc > 2)
+        return tcr_say_wrong("help takes one command, and \"%s\" is one too many", argv[2]);
+    if (argc < 2)
+        return print_help();
+    const tcr_command *command = find_command(argv[1]);
+    return command != NULL ? tcr_print(command->help) : TCR_EXIT_WRONG;
+}
+
+int main(int argc, char **argv) {
+    tcr_guard_descriptors();
+    /* Writing to a reader that has gone, or beyond a limit, is to fail, not to kill. */
+    signal(SIGPIPE, SIG_IGN);
+    signal(SIGXFSZ, SIG_IGN);
+    if (argc < 2)
+        return tcr_say_wrong("a command is missing; tipcrest --help lists them");
+    const char *first = argv[1];
+    const bool is_help = strcmp(first, "--help") == 0 || strcmp(first, "-h") == 0;
+    const bool is_version = strcmp(first, "--version") == 0;
+    if ((is_help || is_version) && argc > 2)
+        return tcr_say_wrong("%s stands alone; \"%s\" is one too many", first, argv[2]);
+    if (is_help)
+        return print_help();
+    if (is_version)
+        return tcr_print("tipcrest " TCR_VERSION "\n");
+    if (strcmp(first, "help") == 0)
+        return run_help(argc - 1, argv + 1);
+    if (first[0] == '-')
+        return tcr_say_wrong("a command comes first, not \"%s\"; tipcrest --help lists them",
+                             first);
+    const tcr_command *command = find_command(first);
+    return command != NULL ? command->run(argc - 1, argv + 1) : TCR_EXIT_WRONG;
+}

@@ -1,0 +1,37 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_DRAW_MARKS_H
+#define TCR_DRAW_MARKS_H
+
+#include <stdbool.h>
+
+#include <tipcrest/check.h>
+
+#include "draw/canvas.h"
+#include "draw/labels.h"
+#include "draw/viewport.h"
+
+/* What is drawn over the eye to be read: lines, rings around staggered tips, a bar of millimetres.
+ */
+
+/* At most so many staggered tips of an eye are ringed, the worst. */
+enum { TCR_RINGS_MAX = 120, TCR_NAMES_MAX = 14 };
+
+/* The stretch within a tolerance of a line; goes under the hairs. */
+void tcr_mark_band(tcr_canvas *canvas, const tcr_viewport *viewport, const tcr_line *line,
+                   double tolerance_mm);
+/* Adds the line to the path. */
+void tcr_mark_line_path(tcr_canvas *canvas, const tcr_viewport *viewport, const tcr_line *line);
+/* Keeps labels off the line. */
+void tcr_mark_line_block(const tcr_viewport *viewport, const tcr_line *line, tcr_label_map *map);
+/* Strokes the path as the fitted or the intended line; also for legends. */
+void tcr_mark_stroke(tcr_canvas *canvas, tcr_against line);
+
+void tcr_mark_ring(tcr_canvas *canvas, tcr_vec2 middle, double radius);
+/* Rings around the staggered tips of an eye, the worst TCR_NAMES_MAX with id and deviation. */
+void tcr_mark_staggered(tcr_canvas *canvas, const tcr_check *check, tcr_side side,
+                        const tcr_viewport *viewport, tcr_label_map *map);
+
+/* A bar of 10 mm, or 5 where that is too long, with its lower left end at a point of the sheet. */
+void tcr_mark_bar(tcr_canvas *canvas, tcr_vec2 corner, double scale, double longest_mm);
+
+#endif

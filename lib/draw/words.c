@@ -1,0 +1,114 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Texts. Numbers are made of integers, since printf's own would follow the locale of the host.
+ */
+#include "draw/words.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "num/range.h"
+
+#define MINUS "\xe2\x88\x92"
+#define DASH "\xe2\x80\x93"
+
+const char *tcr_words_number(char out[TCR_WORDS], double value, int decimals, bool plus) {
+    static const long long power[] = {1, 10, 100, 1000, 10000};
+    if (!(fabs(value) < 1e12) || decimals < 0 || decimals > 4) {
+        snprintf(out, TCR_WORDS, "%s", DASH);
+        return out;
+    }
+    const long long units = llround(fabs(value) * (double)power[decimals]);
+    const char *sign = units == 0 ? "" : value < 0 ? MINUS : plus ? "+" : "";
+    if (decimals == 0)
+        snprintf(out, TCR_WORDS, "%s%lld", sign, units);
+    else
+        snprintf(out, TCR_WORDS, "%s%lld.%0*lld", sign, units / power[decimals], decimals,
+                 units % power[decimals]);
+    return out;
+}
+
+const char *tcr_words_trimmed(char out[TCR_WORDS], double value, int decimals) {
+    tcr_words_number(out, value, decimals, false);
+    size_t length = strlen(out);
+    if (strchr(out, '.') == NULL)
+        return out;
+    while (out[length - 1] == '0')
+        out[--length] = '\0';
+    if (out[length - 1] == '.')
+        out[--length] = '\0';
+    return out;
+}
+
+const char *tcr_words_side(tcr_side side) { return side == TCR_LEFT ? "Left eye" : "Right eye"; }
+
+const char *tcr_words_view(char out[TCR_WORDS], const tcr_view *view) {
+    char number[TCR_WORDS];
+    if (view->opening == 1 && view->viewer_rad == 0) {
+        snprintf(out, TCR_WORDS, "open, seen from the front");
+    } else if (view->viewer_rad == 0 && view->opening == 0) {
+        snprintf(out, TCR_WORDS, "closed, seen from the front");
+    } else if (view->viewer_rad == 0) {
+        tcr_words_number(number, 100 * view->opening, 0, false);
+        snprintf(out, TCR_WORDS, "%.8s %% open, seen from the front", number);
+    } else {
+        char raised[TCR_WORDS];
+        tcr_words_number(number, 100 * view->opening, 0, false);
+        tcr_words_number(raised, fabs(view->viewer_rad) / TCR_DEG, 0, false);
+        snprintf(out, TCR_WORDS, "%.8s %% open, seen from %.8s\xc2\xb0 %s", number, raised,
+                 view->viewer_rad > 0 ? "above" : "below");
+    }
+    return out;
+}
+
+/* The name of a field of a lash. */
+static const char *field_name(unsigned field) {
+    switch (field) {
+    case TCR_LASH_HEIGHT:
+        return "height";
+    case TCR_LASH_PITCH:
+        return "pitch";
+    case TCR_LASH_YAW:
+        return "yaw";
+    case TCR_LASH_ROLL:
+        return "roll";
+    case TCR_LASH_LENGTH:
+        return "length";
+    case TCR_LASH_FINAL_LENGTH:
+        return "final length";
+    case TCR_LASH_TURN:
+        return "turn";
+    case TCR_LASH_ROOT_DIAMETER:
+        return "root diameter";
+    case TCR_LASH_TIP_DIAMETER:
+        return "tip diameter";
+    default:
+        return "other";
+    }
+}
+
+const char *tcr_words_assumed(char out[TCR_WORDS], const tcr_check *check) {
+    size_t used = 0, listed = 0;
+    for (unsigned field = 1; field & TCR_LASH_ALL; field <<= 1) {
+        size_t count = 0;
+        for (int side = 0; side < TCR_SIDES; side++) {
+            const tcr_eye_result *eye = tcr_check_eye(check, (tcr_side)side);
+            for (size_t i = 0; eye != NULL && i < eye->assumptions; i++)
+                if (eye->assumption[i].field == field)
+                    count += eye->assumption[i].count;
+        }
+        if (count == 0)
+            continue;
+        const int wrote =
+            snprintf(out + used, TCR_WORDS - used, "%s%s (%zu)",
+                     listed++ > 0 ? ", " : "Drawn from assumed values where the survey gave none: ",
+                     field_name(field), count);
+        if (wrote < 0 || (size_t)wrote >= TCR_WORDS - used)
+            break;
+        used += (size_t)wrote;
+    }
+    if (listed == 0)
+        snprintf(out, TCR_WORDS, "No number of a lash was assumed.");
+    return out;
+}

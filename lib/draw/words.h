@@ -1,0 +1,30 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_DRAW_WORDS_H
+#define TCR_DRAW_WORDS_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include <tipcrest/check.h>
+
+/* The texts of a picture: numbers for readers, and sentences made of a check. No text depends on a
+ * locale. */
+enum { TCR_WORDS = 320 };
+
+/*
+ * A number with a fixed count of decimals (0 to 4), a true minus sign and, if asked, a plus; "–"
+ * for a number that is not finite. Never "-0.00". Returns out.
+ */
+const char *tcr_words_number(char out[TCR_WORDS], double value, int decimals, bool plus);
+
+/* The same without plus and without zeros at its end. */
+const char *tcr_words_trimmed(char out[TCR_WORDS], double value, int decimals);
+
+/* "Left eye". */
+const char *tcr_words_side(tcr_side side);
+/* What is seen: "open, seen from the front", or the view's own numbers. */
+const char *tcr_words_view(char out[TCR_WORDS], const tcr_view *view);
+/* What was assumed in the eyes of a check, or that nothing was. */
+const char *tcr_words_assumed(char out[TCR_WORDS], const tcr_check *check);
+
+#endif

@@ -1,0 +1,35 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_FILE_BEGIN_H
+#define TCR_FILE_BEGIN_H
+
+/* How a first set file comes about: the options become a map, and that becomes text. */
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include <tipcrest/begin.h>
+#include <tipcrest/look.h>
+
+#include "file/writer.h"
+
+/* What the options ask for, with every default filled in. */
+typedef struct tcr_begin_map {
+    const tcr_begin_options *options;
+    const tcr_look *look; /* NULL where the lengths were given */
+    const char *curl;
+    size_t zones;
+    double length_mm[TCR_ZONES_MAX];
+    double less_mm[TCR_LAYERS]; /* how much shorter a layer is than the bottom one; negative longer */
+    bool has_step;              /* the same from layer to layer, so that a rule can say it */
+    bool has_halves;            /* lengths in half millimetres */
+    tcr_tray tray;
+} tcr_begin_map;
+
+/* As tcr_begin_check; error must not be NULL. The map refers to the options. */
+tcr_status tcr_begin_map_of(const tcr_begin_options *options, tcr_begin_map *map,
+                            tcr_file_error *error);
+
+/* The text of the set file. */
+void tcr_begin_put_set(tcr_writer *writer, const tcr_begin_map *map);
+
+#endif

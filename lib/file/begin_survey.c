@@ -1,0 +1,105 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * An example survey to fill in: how to measure each column with ruler and loupe, and invented rows.
+ * The rows are a described eye (describe.h), rounded as somebody with a ruler would write it down.
+ *
+ * A spreadsheet that reads and writes the file must leave the notes notes, so they hold no
+ * quotation mark and no semicolon.
+ */
+#include <math.h>
+
+#include <tipcrest/describe.h>
+
+#include "file/begin.h"
+#include "file/keys.h"
+#include "num/range.h"
+
+/* Of a lash of 60 degrees the straight line is 4.5 % shorter than the curve: 1 - sin(30)/(pi/6). */
+static const char NOTES[] =
+    "# Write your own numbers over these. A row is a natural lash, in any order and as many as there\n"
+    "# are. A cell that you leave empty takes the usual value, and the report says that it was assumed.\n"
+    "# The first four columns must be filled in. Use a decimal point, no units.\n"
+    "#\n"
+    "# What you need: a ruler with half millimetres, a loupe, tweezers to isolate, a small protractor.\n"
+    "# The lid is closed, as for the work.\n"
+    "#\n"
+    "# id             any name, once for each lash. Here a is bottom, b is middle, c is top.\n"
+    "# u              place along the lid. Hold the ruler straight from the inner to the outer corner,\n"
+    "#                read how far out the lash roots, and divide by the whole width: 9 mm of 27 is 0.333.\n"
+    "#                From 0.02 to 0.98.\n"
+    "# layer          bottom, middle or top: from the edge of the lid upwards.\n"
+    "# length_mm      length along the curl. Hold the ruler beside the isolated lash, read straight from\n"
+    "#                root to tip, and add a twentieth for the usual curl.\n"
+    "# height_mm      how far above the edge of the lid it roots, by ruler and loupe. A layer is about 1 mm.\n"
+    "# pitch_deg      how it leaves the skin, seen from the temple: 0 straight out of the lid, more is\n"
+    "#                upwards, with a minus downwards. By protractor. Hard to see, so leave it empty if\n"
+    "#                you cannot.\n"
+    "# yaw_deg        the same seen from above: 0 straight out of the lid, more is towards the outer corner,\n"
+    "#                with a minus towards the inner one.\n"
+    "# turn_deg       how far it curls from root to tip. 0 is straight, 90 is a quarter of a circle.\n"
+    "# condition      suitable, baby, stray, weak or shedding. Only suitable lashes get an extension.\n"
+    "# ext_length_mm  empty: the map decides. Or the length that this lash wears, or none to leave it bare.\n"
+    "# note           whatever you like. Any column whose name begins with note is yours.\n"
+    "#\n"
+    "# There may be more columns. The README of tipcrest has them all.\n";
+
+/* How lashes are invented: by the assumptions of a described eye, all of them full grown. */
+static tcr_description invented(void) {
+    tcr_description d = tcr_description_default();
+    d.count = 48; /* half of the usual number: enough to judge, few enough to read */
+    d.seed = 7;
+    d.phases = TCR_PHASES_NONE;
+    d.length_sd_mm = 0.6;
+    return d;
+}
+
+/* To the nearest part of a millimetre or a degree, and never -0. */
+static void put_rounded(tcr_writer *writer, double value, double parts) {
+    tcr_put(writer, ",");
+    tcr_put_number(writer, round(value * parts) / parts + 0.0);
+}
+
+static void put_row(tcr_writer *writer, const tcr_lash *lash, size_t number, bool is_bare) {
+    const char id[] = {"abc"[lash->layer], (char)('0' + number / 10), (char)('0' + number % 10), '\0'};
+    tcr_put(writer, id);
+    put_rounded(writer, lash->u, 200.0);
+    tcr_put(writer, ",");
+    tcr_put(writer, tcr_words_layer.word[lash->layer]);
+    put_rounded(writer, lash->length_mm, 10.0);
+    put_rounded(writer, fmax(lash->height_mm, 0.0), 20.0);
+    put_rounded(writer, lash->pitch_rad / TCR_DEG, 1.0);
+    put_rounded(writer, lash->yaw_rad / TCR_DEG, 1.0);
+    put_rounded(writer, lash->turn_rad / TCR_DEG, 1.0);
+    tcr_put(writer, ",");
+    tcr_put(writer, tcr_words_condition.word[lash->condition]);
+    tcr_put(writer, is_bare ? ",none,left bare on purpose\n" : ",,\n");
+}
+
+/* The rows of a layer, from the inner corner outwards; the fifth of the middle one is left bare. */
+static void put_layer(tcr_writer *writer, tcr_side side, tcr_layer layer) {
+    enum { BARE = 5 };
+    const tcr_description description = invented();
+    size_t number = 0;
+    for (uint32_t k = 0; k < description.count; k++) {
+        tcr_lash lash;
+        if (tcr_describe_lash(&description, (uint32_t)side, k, &lash) != TCR_OK || lash.layer != layer)
+            continue;
+        number++;
+        put_row(writer, &lash, number, layer == TCR_MIDDLE && number == BARE);
+    }
+}
+
+tcr_status tcr_begin_write_survey(tcr_side side, tcr_sink sink, void *context) {
+    if (sink == NULL || (side != TCR_LEFT && side != TCR_RIGHT))
+        return TCR_E_ARGUMENT;
+    tcr_writer writer;
+    tcr_writer_begin(&writer, sink, context);
+    tcr_put(&writer, "# INVENTED: no lash was measured. The client's ");
+    tcr_put(&writer, tcr_words_side.word[side]);
+    tcr_put(&writer, " eye.\n#\n");
+    tcr_put(&writer, NOTES);
+    tcr_put(&writer, "id,u,layer,length_mm,height_mm,pitch_deg,yaw_deg,turn_deg,condition,ext_length_mm,note\n");
+    for (size_t layer = 0; layer < TCR_LAYERS; layer++)
+        put_layer(&writer, side, (tcr_layer)layer);
+    return tcr_writer_end(&writer);
+}

@@ -1,0 +1,362 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * The text of a first set file, with its notes. They are for people who have never seen such a file.
+ *
+ * What nobody has measured is written as a note, switched off: a measure that stands in the file
+ * counts as measured, and the report could no longer say what was assumed. All numbers are the
+ * library's own defaults, so that file and library cannot come to differ.
+ */
+#include "file/begin.h"
+
+#include <string.h>
+
+#include <tipcrest/describe.h>
+#include <tipcrest/lid.h>
+
+#include "file/keys.h"
+#include "file/report.h"
+#include "num/printable.h"
+
+enum { NOTE_COLUMN = 34 }; /* where notes behind a value begin */
+
+/* ---- The page ------------------------------------------------------------------------ */
+
+typedef struct page {
+    tcr_writer *writer;
+    size_t column; /* bytes since the line began */
+} page;
+
+static void put(page *p, const char *text) {
+    const char *line = strrchr(text, '\n');
+    tcr_put(p->writer, text);
+    p->column = line != NULL ? strlen(line + 1) : p->column + strlen(text);
+}
+
+static void put_number(page *p, double number) {
+    char text[TCR_NUMBER_SIZE];
+    tcr_number_text(number, text);
+    put(p, text);
+}
+
+/* A note to the end of the line; each line feed in it begins a line below. */
+static void put_note(page *p, const char *text) {
+    for (const char *end; *text != '\0'; text = *end != '\0' ? end + 1 : end) {
+        end = text + strcspn(text, "\n");
+        do
+            put(p, " ");
+        while (p->column < NOTE_COLUMN);
+        put(p, "# ");
+        tcr_put_bytes(p->writer, text, (size_t)(end - text));
+        put(p, "\n");
+    }
+}
+
+/* "key: number" with its note; key begins with its blanks, and with "# " where it is switched off. */
+static void put_entry(page *p, const char *key, double number, const char *text) {
+    put(p, key);
+    put(p, ": ");
+    put_number(p, number);
+    put_note(p, text);
+}
+
+/* ---- The head ------------------------------------------------------------------------ */
+
+static bool is_surveyed(const tcr_begin_map *map) {
+    const tcr_begin_options *o = map->options;
+    return (o->eye[TCR_LEFT] && o->survey[TCR_LEFT] != NULL) ||
+           (o->eye[TCR_RIGHT] && o->survey[TCR_RIGHT] != NULL);
+}
+
+static void put_head(page *p, bool surveyed) {
+    put(p, "# A first set file for tipcrest, to be changed. What stands behind a # is a note for you:\n"
+           "# tipcrest skips it.\n"
+           "#\n");
+    put(p, surveyed ? "# THE LASHES ARE INVENTED until you have filled in the survey that is named below.\n"
+                    : "# THE LASHES ARE NOT MEASURED: tipcrest draws them by chance from the few numbers under\n"
+                      "# \"describe\". Its figures tell how such a set comes out on lashes of that kind, not on those\n"
+                      "# of your client.\n");
+    put(p, "#\n"
+           "# See how the set comes out:   tipcrest check FILE\n"
+           "# See it as a picture too:     tipcrest check FILE --picture set.png\n"
+           "# with the name of this file in place of FILE.\n"
+           "#\n"
+           "# What to change first\n"
+           "#   1. map         how long the extensions are from corner to corner, and their curl\n"
+           "#   2. step_mm     how much shorter they are on the higher layers\n"
+           "#   3. lengths_mm  the lengths that you have\n");
+    put(p, surveyed ? "#   4. survey      the lashes, in the file that is named there\n"
+                    : "#   4. describe    how many lashes there are, and how long; or go over to a survey of the\n"
+                      "#                  real ones: beside \"describe\" it says how\n");
+    put(p, "#   5. lid         the measures of the eye\n"
+           "#\n"
+           "# How to change it\n"
+           "#   All lengths are in millimetres, all angles in degrees. Write the number alone, and with a\n"
+           "#   point: 0.15. Leave the blanks at the beginning of a line: they show what belongs together.\n"
+           "#   Lines such as \"# lid:\" and those below it are switched off. tipcrest then takes the number\n"
+           "#   that stands there, and reports it as assumed. Once you have measured it, write down your\n"
+           "#   number and take away the # with the one blank behind it, and do so for \"# lid:\" as well.\n"
+           "#\n"
+           "# Where the numbers come from\n"
+           "#   published        measured and printed; the README of tipcrest names the source\n"
+           "#   common practice  the trade does it so; there is no source\n"
+           "#   assumed          nobody has measured it, and something had to be chosen\n"
+           "\n");
+    put(p, "tipcrest: 1");
+    put_note(p, "the format of this file; always 1");
+    put(p, surveyed ? "title: My first set, on invented lashes\n" : "title: My first set, on lashes drawn by chance\n");
+    put(p, "# subject: practice-head");
+    put_note(p, "switch it on for a practice head, whose eye cannot open");
+}
+
+/* ---- What holds for the whole set ---------------------------------------------------- */
+
+static void put_step(page *p, const tcr_begin_map *map) {
+    put(p, "\n"
+           "# The layers: bottom, middle and top, as the lashes root above each other.\n"
+           "layering:\n");
+    if (map->has_step)
+        put_entry(p, "  step_mm", map->less_mm[TCR_MIDDLE],
+                  map->options->has_layers ? "shorter by this for each layer up; as you asked"
+                                           : "shorter by this for each layer up; common practice");
+    else
+        put_entry(p, "  step_mm", tcr_layering_default().step_mm,
+                  "shorter by this for each layer up; common practice. But every\n"
+                  "zone below says its own lengths for middle and top, and they win");
+}
+
+static void put_layering(page *p, const tcr_begin_map *map) {
+    const tcr_layering rule = tcr_layering_default();
+    put_step(p, map);
+    put_entry(p, "  diameter_mm", rule.diameter_mm, "thickness of a fibre; common practice");
+    put_entry(p, "  fan", rule.fan, "fibres on one base; 1 is a single extension; common practice");
+    put_entry(p, "  spread_deg", tcr_file_degrees(rule.spread_rad), "how wide a fan opens; 0 for single extensions");
+    put(p, "  # Where the extension lies on its lash: top, underside, inner-side or outer-side. On top is\n"
+           "  # common practice. Taught for competitions, to draw the layers together, is this one:\n"
+           "  #   placement: {bottom: top, middle: outer-side, top: underside}\n"
+           "  placement: {");
+    for (size_t layer = 0; layer < TCR_LAYERS; layer++) {
+        put(p, layer > 0 ? ", " : "");
+        put(p, tcr_words_layer.word[layer]);
+        put(p, ": ");
+        put(p, tcr_words_placement.word[rule.placement[layer]]);
+    }
+    put(p, "}\n"
+           "  blend: ");
+    put(p, tcr_words_bool.word[rule.blend]);
+    put_note(p, "true: lengths change little by little from zone to zone, by the\n"
+                "lengths that you have; false: at once, where a zone ends");
+}
+
+static void put_tray(page *p, const tcr_tray *tray) {
+    enum { LINE_END = 94 };
+    put(p, "\n"
+           "# The lengths that you have; no other is used. Assumed: write down those of your trays.\n"
+           "tray:\n"
+           "  lengths_mm: [");
+    for (size_t i = 0; i < tray->count; i++) {
+        put(p, i == 0 ? "" : p->column < LINE_END ? ", " : ",\n    ");
+        put_number(p, tray->length_mm[i]);
+    }
+    put(p, "]\n");
+}
+
+static void put_seldom(page *p) {
+    const tcr_bond bond = tcr_bond_default();
+    put(p, "\n"
+           "# ---- What seldom needs a change ----\n"
+           "\n"
+           "bond:\n");
+    put_entry(p, "  offset_mm", bond.offset_mm, "from the skin to where the glue begins; common practice");
+    put_entry(p, "  length_mm", bond.length_mm, "how far lash and extension are glued; common practice");
+    put_entry(p, "  glue_mm", bond.glue_mm, "thickness of the glue between them; assumed");
+    put(p, "line:\n");
+    put_entry(p, "  tolerance_mm", 0.5, "a tip farther off the line than this is called staggered; assumed");
+    put_entry(p, "opening", 1, "of the eye: 1 is open, 0 is closed");
+    put_entry(p, "viewer_deg", 0, "0: seen straight from the front; 60: from above");
+}
+
+/* The lash of the intended line, and the curl of the map, both switched off. */
+static void put_switched_off(page *p, const tcr_begin_map *map) {
+    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    size_t i = 0;
+    const tcr_curl *curl = tcr_curl_catalogue(NULL);
+    while (strcmp(curl[i].label, map->curl) != 0)
+        i++;
+    const tcr_profile *profile = &curl[i].profiles[0];
+    put(p, "\n"
+           "# An average lash of this client. The line that the map asks for is drawn with it.\n"
+           "# mean_lash:\n");
+    put_entry(p, "#   length_mm", lash.length_mm, "along its curl; published");
+    put_entry(p, "#   turn_deg", tcr_file_degrees(lash.turn_rad), "how far it curls from root to tip; assumed");
+    put(p, "\n"
+           "# What the letter of a curl means. Makers differ, and there is no standard: common practice, from\n"
+           "# memory. From the base to the tip, each piece has its share of the length and how far it turns.\n"
+           "# curls:\n"
+           "#   ");
+    put(p, map->curl);
+    for (int piece = 0; piece < profile->pieces; piece++) {
+        put(p, piece == 0 ? ": [[" : ", [");
+        put_number(p, profile->share[piece]);
+        put(p, ", ");
+        put_number(p, tcr_file_degrees(profile->turn_rad[piece]));
+        put(p, "]");
+    }
+    put(p, "]\n");
+}
+
+/* ---- An eye -------------------------------------------------------------------------- */
+
+static void put_map_notes(page *p, const tcr_begin_map *map) {
+    size_t count;
+    const tcr_curl *curl = tcr_curl_catalogue(&count);
+    put(p, "    # The map: zones from the inner corner outwards. 'to' is where a zone ends: 0 is the inner\n"
+           "    # corner, 0.5 the middle of the eye, 1 the outer corner; the last one ends at 1. length_mm is\n"
+           "    # for the bottom layer. Curls:");
+    for (size_t i = 0; i < count; i++) {
+        put(p, " ");
+        put(p, curl[i].label);
+    }
+    put(p, ".\n");
+    if (map->look != NULL) {
+        put(p, "    # The look is \"");
+        put(p, map->look->name);
+        put(p, "\": ");
+        put(p, map->look->about);
+        put(p, ". Its shape is common\n    # practice.\n");
+    }
+}
+
+/* Where zone i of n ends: evenly wide, to a thousandth of the eye's width, which nobody sees. */
+static double end_of_zone(size_t i, size_t n) {
+    const size_t thousandths = (2000 * (i + 1) + n) / (2 * n);
+    return (double)thousandths / 1000.0;
+}
+
+static void put_map(page *p, const tcr_begin_map *map) {
+    put(p, "    map:\n");
+    for (size_t i = 0; i < map->zones; i++) {
+        put(p, "      - {to: ");
+        put_number(p, end_of_zone(i, map->zones));
+        put(p, ", length_mm: ");
+        put_number(p, map->length_mm[i]);
+        put(p, ", curl: ");
+        put(p, map->curl);
+        for (size_t layer = TCR_MIDDLE; !map->has_step && layer < TCR_LAYERS; layer++) {
+            put(p, ", ");
+            put(p, tcr_words_layer.word[layer]);
+            put(p, ": {length_mm: ");
+            put_number(p, map->length_mm[i] - map->less_mm[layer]);
+            put(p, "}");
+        }
+        put(p, "}\n");
+    }
+}
+
+static void put_description(page *p, tcr_side side, bool is_first) {
+    const tcr_description d = tcr_description_default();
+    if (is_first)
+        put(p, "    # The lashes are drawn by chance, as many and of such a kind as these numbers say. To go over\n"
+               "    # to the real ones, make a survey: \"tipcrest begin -o other.yaml --survey lashes.csv\" writes\n"
+               "    # one to fill in, and a set file that uses it. With a survey in the folder of this file, put\n"
+               "    # one line in the place of \"describe:\" and of all that is below it:\n"
+               "    #   survey: lashes.csv\n");
+    put(p, "    lashes:\n"
+           "      describe:\n");
+    put_entry(p, "        count", (double)d.count, "lashes on this lid; assumed");
+    put_entry(p, "        seed", 1.0 + side, "another number draws other lashes of the same kind");
+    put_entry(p, "        length_mm", d.length_mm, "of full-grown lashes in the middle of the lid; published");
+    put_entry(p, "        length_sd_mm", d.length_sd_mm, "how much they differ: two in three by less; published");
+    put_entry(p, "        turn_deg", tcr_file_degrees(d.turn_rad), "how far a lash curls from root to tip; assumed");
+    put_entry(p, "        pitch_deg", tcr_file_degrees(d.pitch_rad), "how far it grows up, or with a minus down, from straight out\nof the lid; assumed");
+    put_entry(p, "        gap_mm", d.gap_mm, "from one layer to the next; common practice");
+    put(p, "        phases: ");
+    put(p, tcr_words_phases.word[d.phases]);
+    put_note(p, "A: some lashes are still growing, as on a person; none: all are\nfull grown, as on a practice head");
+}
+
+/* A text in double quotes where it has to be. */
+static void put_name(page *p, const char *name) {
+    static const char PLAIN[] = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_-./";
+    const size_t length = strlen(name);
+    const bool is_plain = length > 4 && strcmp(name + length - 4, ".csv") == 0 &&
+                          strspn(name, PLAIN) == length && strchr("-./", *name) == NULL;
+    if (is_plain) {
+        put(p, name);
+        return;
+    }
+    put(p, "\"");
+    while (*name != '\0') {
+        uint32_t code;
+        const size_t bytes = tcr_utf8_next(name, &code);
+        char escape[] = "\\uxxxx";
+        for (int i = 0; i < 4; i++)
+            escape[2 + i] = "0123456789abcdef"[code >> (12 - 4 * i) & 15];
+        /* Control characters, blanks that end a line, marks of direction: what YAML does not take. */
+        const bool is_odd = code < 0x20 || (code >= 0x7f && code <= 0xa0) ||
+                            (code >= 0x2000 && code <= 0x206f) || code == 0xfeff ||
+                            code == 0xfffe || code == 0xffff;
+        if (is_odd)
+            put(p, escape);
+        else if (code == '"' || code == '\\')
+            put(p, "\\");
+        if (!is_odd)
+            tcr_put_bytes(p->writer, name, bytes);
+        name += bytes;
+    }
+    put(p, "\"");
+}
+
+static void put_survey(page *p, const char *name, bool is_first) {
+    if (is_first)
+        put(p, "    # The survey has a row for each lash of this eye. It lies in the folder of this file or below\n"
+               "    # it; open it in a spreadsheet or in any editor. Its numbers are INVENTED until you have\n"
+               "    # written yours over them: its first lines say how to measure.\n");
+    put(p, "    lashes:\n"
+           "      survey: ");
+    put_name(p, name);
+    put(p, "\n");
+}
+
+static void put_lid(page *p, bool is_first) {
+    const tcr_lid lid = tcr_lid_default();
+    if (is_first)
+        put(p, "    # The eye, measured on the client: sitting upright, looking straight ahead.\n");
+    put(p, "    # lid:\n");
+    put_entry(p, "    #   fissure_width_mm", lid.fissure_width_mm, "straight from the inner to the outer corner; published");
+    put_entry(p, "    #   canthal_tilt_deg", tcr_file_degrees(lid.canthal_tilt_rad), "how much higher the outer corner stands; published");
+    put_entry(p, "    #   mrd1_mm", lid.mrd1_mm, "open: from the middle of the pupil up to the lid's edge; published");
+    put_entry(p, "    #   mrd2_mm", lid.mrd2_mm, "from there down to where the lids meet when closed; published");
+}
+
+static void put_eye(page *p, const tcr_begin_map *map, tcr_side side, bool is_first) {
+    const char *survey = map->options->survey[side];
+    put(p, "  - side: ");
+    put(p, tcr_words_side.word[side]);
+    put_note(p, is_first ? "the client's own, not as you see it" : "the same map, unless you change it");
+    if (is_first)
+        put_map_notes(p, map);
+    put_map(p, map);
+    if (survey != NULL)
+        put_survey(p, survey, is_first);
+    else
+        put_description(p, side, is_first);
+    put_lid(p, is_first);
+}
+
+void tcr_begin_put_set(tcr_writer *writer, const tcr_begin_map *map) {
+    page p = {.writer = writer};
+    bool is_first = true;
+    put_head(&p, is_surveyed(map));
+    put_layering(&p, map);
+    put_tray(&p, &map->tray);
+    put(&p, "\neyes:\n");
+    for (size_t side = 0; side < TCR_SIDES; side++) {
+        if (!map->options->eye[side])
+            continue;
+        put(&p, is_first ? "" : "\n");
+        put_eye(&p, map, (tcr_side)side, is_first);
+        is_first = false;
+    }
+    put_seldom(&p);
+    put_switched_off(&p, map);
+}

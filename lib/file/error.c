@@ -1,0 +1,129 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Messages. Whatever they quote comes from files that anybody may have written, so every message
+ * goes through tcr_printable as a whole before it is handed on.
+ */
+#include "file/error.h"
+
+#include <limits.h>
+#include <stdbool.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "num/number.h"
+#include "num/printable.h"
+
+enum { QUOTED_COLUMNS = 60 };
+
+const char *tcr_quote(tcr_quoted *quoted, const char *text, size_t bytes) {
+    char start[sizeof quoted->text]; /* more than this is not shown */
+    const size_t length = bytes < sizeof start ? bytes : sizeof start - 1;
+    memcpy(start, text, length);
+    start[length] = '\0';
+    quoted->text[0] = '"';
+    tcr_printable(start, QUOTED_COLUMNS, quoted->text + 1, sizeof quoted->text - 2);
+    strcat(quoted->text, "\"");
+    return quoted->text;
+}
+
+tcr_status tcr_fail(tcr_file_error *error, tcr_status status, tcr_place place, const char *format,
+                    ...) {
+    char text[2 * sizeof error->message];
+    va_list arguments;
+    va_start(arguments, format);
+    const int length = vsnprintf(text, sizeof text, format, arguments);
+    va_end(arguments);
+    const char *message = length >= 0 ? text : tcr_status_text(status);
+    error->status = status;
+    error->line = place.line;
+    error->column = place.column;
+    tcr_printable(place.path, INT_MAX, error->path, sizeof error->path);
+    tcr_printable(message, INT_MAX, error->message, sizeof error->message);
+    return status;
+}
+
+tcr_status tcr_fail_memory(tcr_file_error *error, const char *path) {
+    const tcr_place place = {path, 0, 0};
+    return tcr_fail(error, TCR_E_MEMORY, place, "there is not enough memory");
+}
+
+tcr_status tcr_accept(tcr_file_error *error, tcr_status status, tcr_place place) {
+    if (status == TCR_OK)
+        return TCR_OK;
+    if (status == TCR_E_MEMORY)
+        return tcr_fail_memory(error, place.path);
+    return tcr_fail(error, TCR_E_CONTENT, place, "%s", tcr_status_text(status));
+}
+
+void tcr_list_add(tcr_list *list, const char *word) {
+    const size_t length = strlen(word), room = sizeof list->text - sizeof " ...";
+    if (list->bytes >= room)
+        return;
+    if (list->bytes > 0)
+        list->text[list->bytes++] = ' ';
+    const bool fits = length < room - list->bytes;
+    memcpy(list->text + list->bytes, fits ? word : "...", fits ? length + 1 : sizeof "...");
+    list->bytes = fits ? list->bytes + length : room;
+}
+
+void tcr_list_add_number(tcr_list *list, double number) {
+    char text[TCR_NUMBER_SIZE];
+    tcr_number_text(number, text);
+    tcr_list_add(list, text);
+}
+
+/* ---- What was perhaps meant ------------------------------------------------------------------ */
+
+enum { WORD_MAX = 40 };
+
+static char lower(char c) { return (char)(c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c); }
+
+static size_t least(size_t a, size_t b) { return a < b ? a : b; }
+
+/*
+ * Letters to change, leave out, add or swap with their neighbour to get from a to b: the restricted
+ * distance of Damerau and Levenshtein, by three rows of its table.
+ */
+static size_t distance(const char *a, size_t m, const char *b, size_t n) {
+    size_t rows[3][WORD_MAX + 1];
+    for (size_t j = 0; j <= n; j++)
+        rows[0][j] = j;
+    for (size_t i = 1; i <= m; i++) {
+        size_t *row = rows[i % 3], *above = rows[(i + 2) % 3], *two_above = rows[(i + 1) % 3];
+        row[0] = i;
+        for (size_t j = 1; j <= n; j++) {
+            const char x = lower(a[i - 1]), y = lower(b[j - 1]);
+            row[j] = least(above[j - 1] + (x != y), least(above[j], row[j - 1]) + 1);
+            if (i > 1 && j > 1 && x == lower(b[j - 2]) && lower(a[i - 2]) == y)
+                row[j] = least(row[j], two_above[j - 2] + 1);
+        }
+    }
+    return rows[m % 3][n];
+}
+
+/* A name without its unit ("length" for length_mm), or one with a word too many ("left eye"). */
+static bool is_nearly(const char *text, size_t bytes, const char *known, size_t length) {
+    if (bytes >= 3 && length > bytes && (known[bytes] == '_' || known[bytes] == '-'))
+        return distance(text, bytes, known, bytes) == 0;
+    return bytes > length && text[length] == ' ' && distance(text, length, known, length) == 0;
+}
+
+const char *tcr_suggest(const char *text, size_t bytes, const char *const *known, size_t count) {
+    const char *best = NULL;
+    if (bytes == 0 || bytes > WORD_MAX)
+        return NULL;
+    size_t nearest = bytes / 3 + 1; /* no further away than every third letter */
+    for (size_t i = 0; i < count; i++) {
+        const size_t length = strlen(known[i]);
+        if (length > WORD_MAX)
+            continue;
+        size_t away = distance(text, bytes, known[i], length);
+        if (away > 0 && is_nearly(text, bytes, known[i], length))
+            away = 1;
+        if (away < nearest && away < length) {
+            best = known[i];
+            nearest = away;
+        }
+    }
+    return best;
+}

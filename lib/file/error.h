@@ -1,0 +1,61 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_FILE_ERROR_H
+#define TCR_FILE_ERROR_H
+
+/* Telling what was wrong, and where, in words that reach a terminal safely. */
+
+#include <stdarg.h>
+#include <stddef.h>
+
+#include <tipcrest/file.h>
+
+#if defined(__GNUC__)
+#define TCR_PRINTF(text, first) __attribute__((format(printf, text, first)))
+#else
+#define TCR_PRINTF(text, first)
+#endif
+
+/* Where something stands in a file; line and column from 1, 0 where there is none. */
+typedef struct tcr_place {
+    const char *path;
+    unsigned long line, column;
+} tcr_place;
+
+/*
+ * Fills an error and returns its status, so that a caller can return the call. Text and path are
+ * made safe for a terminal and cut to the room there is. No format may print a double: its decimal
+ * point hangs on the locale (num/number.h has the text of a number).
+ */
+tcr_status tcr_fail(tcr_file_error *error, tcr_status status, tcr_place place, const char *format,
+                    ...) TCR_PRINTF(4, 5);
+
+/* Out of memory, somewhere in work on a file. */
+tcr_status tcr_fail_memory(tcr_file_error *error, const char *path);
+
+/*
+ * The outcome of a call of the core whose arguments were checked before: TCR_OK as it is, anything
+ * else told in the words of its status.
+ */
+tcr_status tcr_accept(tcr_file_error *error, tcr_status status, tcr_place place);
+
+/* Text of a user between quotation marks, made safe and cut to a few words. */
+typedef struct tcr_quoted {
+    char text[260];
+} tcr_quoted;
+const char *tcr_quote(tcr_quoted *quoted, const char *text, size_t bytes);
+
+/* Words with blanks between, cut by "..." where they do not fit. Start from {0}. */
+typedef struct tcr_list {
+    char text[480];
+    size_t bytes;
+} tcr_list;
+void tcr_list_add(tcr_list *list, const char *word);
+void tcr_list_add_number(tcr_list *list, double number);
+
+/*
+ * The known word that was perhaps meant: the nearest by letters changed, left out, added or
+ * swapped, whatever their case, or the one that goes on where this ends; NULL where none is near.
+ */
+const char *tcr_suggest(const char *text, size_t bytes, const char *const *known, size_t count);
+
+#endif

@@ -1,0 +1,215 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Files are opened without waiting (a FIFO would block for ever) and then looked at, so that what
+ * is read is what was looked at. A survey is opened by the path that its links lead to, and not
+ * through another link.
+ */
+#define _XOPEN_SOURCE 700
+#include "file/input.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <limits.h>
+#include <stdbool.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include "num/memory.h"
+
+#ifdef PATH_MAX
+enum { PATH_ROOM = PATH_MAX };
+#else
+enum { PATH_ROOM = 4096 };
+#endif
+
+/* Why a file cannot be opened or read, in plain words: the C library's depend on the locale. */
+static const char *reason(int number) {
+    switch (number) {
+    case ENOENT:
+    case ENOTDIR:
+        return "there is no such file";
+    case EACCES:
+    case EPERM:
+        return "there is no permission to read it";
+    case ELOOP:
+        return "its links lead round in a circle";
+    case ENAMETOOLONG:
+        return "its name is too long";
+    case EMFILE:
+    case ENFILE:
+        return "too many files are open";
+    case EIO:
+        return "the disk reports an error";
+    default:
+        return "the system refuses to read it";
+    }
+}
+
+static int open_quietly(const char *path, int flags) {
+    int file;
+    do
+        file = open(path, O_RDONLY | O_CLOEXEC | O_NONBLOCK | O_NOCTTY | flags);
+    while (file < 0 && errno == EINTR);
+    return file;
+}
+
+/* Reads to the end into input; 0 or an errno; EFBIG above the limit. */
+static int read_whole(const tcr_allocator *allocator, int file, size_t expected, size_t limit,
+                      tcr_input *input) {
+    size_t room = expected + 1; /* one more, to see the end */
+    tcr_input whole = {tcr_resize(allocator, NULL, room, 1), 0};
+    int failed = whole.bytes == NULL ? ENOMEM : 0;
+    while (failed == 0) {
+        if (whole.size == room) { /* it grew, or has no size beforehand */
+            room = room <= limit / 2 ? 2 * room + 4096 : limit + 1;
+            char *bytes = tcr_resize(allocator, whole.bytes, room, 1);
+            if (bytes == NULL) {
+                failed = ENOMEM;
+                break;
+            }
+            whole.bytes = bytes;
+        }
+        const ssize_t got = read(file, whole.bytes + whole.size, room - whole.size);
+        if (got == 0)
+            break;
+        if (got > 0)
+            whole.size += (size_t)got;
+        else if (errno != EINTR)
+            failed = errno;
+        if (whole.size > limit)
+            failed = EFBIG;
+    }
+    if (failed != 0)
+        tcr_input_release(allocator, &whole);
+    *input = whole;
+    return failed;
+}
+
+static tcr_status fail_large(tcr_file_error *error, tcr_place place, size_t limit) {
+    return tcr_fail(error, TCR_E_CONTENT, place,
+                    "the file is too large; it may have at most %lu MB",
+                    (unsigned long)(limit / 1000000));
+}
+
+/* Looks at an open file, reads it and closes it. */
+static tcr_status read_open(const tcr_allocator *allocator, int file, const char *path,
+                            size_t limit, tcr_input *input, tcr_file_error *error) {
+    const tcr_place place = {path, 0, 0};
+    struct stat about;
+    tcr_status status = TCR_OK;
+    if (fstat(file, &about) != 0)
+        status = tcr_fail(error, TCR_E_OPEN, place, "cannot be read: %s", reason(errno));
+    else if (S_ISDIR(about.st_mode))
+        status = tcr_fail(error, TCR_E_CONTENT, place, "this is a folder; give the file itself");
+    else if (!S_ISREG(about.st_mode))
+        status = tcr_fail(error, TCR_E_CONTENT, place, "this is a device or a pipe; give a file");
+    else if (about.st_size > (off_t)limit)
+        status = fail_large(error, place, limit);
+    if (status == TCR_OK) {
+        const int failed = read_whole(allocator, file, (size_t)about.st_size, limit, input);
+        if (failed == ENOMEM)
+            status = tcr_fail_memory(error, path);
+        else if (failed == EFBIG)
+            status = fail_large(error, place, limit);
+        else if (failed != 0)
+            status = tcr_fail(error, TCR_E_OPEN, place, "cannot be read: %s", reason(failed));
+    }
+    close(file);
+    return status;
+}
+
+tcr_status tcr_input_read(const tcr_allocator *allocator, const char *path, size_t limit,
+                          tcr_input *input, tcr_file_error *error) {
+    const int file = open_quietly(path, 0);
+    if (file < 0) {
+        const tcr_place place = {path, 0, 0};
+        return tcr_fail(error, TCR_E_OPEN, place, "cannot be opened: %s", reason(errno));
+    }
+    return read_open(allocator, file, path, limit, input, error);
+}
+
+void tcr_input_release(const tcr_allocator *allocator, tcr_input *input) {
+    tcr_release(allocator, input->bytes);
+    *input = (tcr_input){NULL, 0};
+}
+
+/* The folder of a path with its slash, joined with a name. */
+static char *join(const tcr_allocator *allocator, const char *path, const char *name) {
+    const char *slash = strrchr(path, '/');
+    const size_t folder = slash != NULL ? (size_t)(slash - path) + 1 : 0, length = strlen(name);
+    char *joined = tcr_resize(allocator, NULL, folder + length + 1, 1);
+    if (joined != NULL) {
+        memcpy(joined, path, folder);
+        memcpy(joined + folder, name, length + 1);
+    }
+    return joined;
+}
+
+static bool lies_below(const char *path, const char *folder) {
+    size_t length = strlen(folder);
+    if (length == 1) /* the root: its slash ends every folder's name */
+        length = 0;
+    return strncmp(path, folder, length) == 0 && path[length] == '/';
+}
+
+tcr_status tcr_input_read_beside(const tcr_allocator *allocator, const char *set_path,
+                                 const char *name, tcr_place place, tcr_input *input, char **path,
+                                 tcr_file_error *error) {
+    char inside[PATH_ROOM], found[PATH_ROOM];
+    tcr_quoted quoted;
+    tcr_quote(&quoted, name, strlen(name));
+    *path = NULL;
+    if (name[0] == '/')
+        return tcr_fail(
+            error, TCR_E_CONTENT, place,
+            "survey %s must lie beside the set file or below it; write its path from there",
+            quoted.text);
+    *path = join(allocator, set_path, name);
+    char *folder = join(allocator, set_path, ".");
+    if (*path == NULL || folder == NULL) {
+        tcr_release(allocator, folder);
+        return tcr_fail_memory(error, set_path);
+    }
+    const bool known = realpath(folder, inside) != NULL && realpath(*path, found) != NULL;
+    int failed = known ? 0 : errno;
+    tcr_release(allocator, folder);
+    if (known && !lies_below(found, inside))
+        return tcr_fail(
+            error, TCR_E_CONTENT, place,
+            "survey %s leads out of the set file's folder; keep it beside the set file or below it",
+            quoted.text);
+    const int file = known ? open_quietly(found, O_NOFOLLOW) : -1;
+    if (known && file < 0)
+        failed = errno;
+    if (file < 0)
+        return tcr_fail(error, failed == ENOMEM ? TCR_E_MEMORY : TCR_E_OPEN, place,
+                        "survey %s cannot be opened: %s", quoted.text, reason(failed));
+    return read_open(allocator, file, *path, TCR_SURVEY_MAX, input, error);
+}
+
+const char *tcr_input_kind(const char *bytes, size_t size) {
+    static const struct {
+        const char *start;
+        size_t length;
+        const char *kind;
+    } KINDS[] = {
+        {"\x89PNG", 4, "a picture (PNG)"},
+        {"\xFF\xD8\xFF", 3, "a picture (JPEG)"},
+        {"GIF8", 4, "a picture (GIF)"},
+        {"RIFF", 4, "a picture or a sound"},
+        {"%PDF", 4, "a PDF document"},
+        {"PK\x03\x04", 4, "a spreadsheet or an archive (it starts with PK)"},
+        {"\xD0\xCF\x11\xE0", 4, "an old spreadsheet or document"},
+        {"\x1F\x8B", 2, "a compressed file"},
+        {"{\\rtf", 5, "a word processor's document"},
+        {"\x7F"
+         "ELF",
+         4, "a program"},
+    };
+    for (size_t i = 0; i < sizeof KINDS / sizeof KINDS[0]; i++)
+        if (size >= KINDS[i].length && memcmp(bytes, KINDS[i].start, KINDS[i].length) == 0)
+            return KINDS[i].kind;
+    return NULL;
+}

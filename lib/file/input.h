@@ -1,0 +1,44 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_FILE_INPUT_H
+#define TCR_FILE_INPUT_H
+
+/* Files in: opened with care and read whole. */
+
+#include <stddef.h>
+
+#include <tipcrest/alloc.h>
+
+#include "file/error.h"
+
+/* Bytes a file may have at most; numbers of the contract (interface.md, "Limits and safety"). */
+enum { TCR_SET_FILE_MAX = 1000 * 1000, TCR_SURVEY_MAX = 20 * 1000 * 1000 };
+
+typedef struct tcr_input {
+    char *bytes;
+    size_t size;
+} tcr_input;
+
+/*
+ * Reads a regular file of at most 'limit' bytes whole. TCR_E_OPEN (cannot be opened or read),
+ * TCR_E_CONTENT (not a regular file, or larger), TCR_E_MEMORY. The bytes are the caller's to
+ * release.
+ */
+tcr_status tcr_input_read(const tcr_allocator *allocator, const char *path, size_t limit,
+                          tcr_input *input, tcr_file_error *error);
+void tcr_input_release(const tcr_allocator *allocator, tcr_input *input);
+
+/*
+ * Reads a survey that a set file names. Its name must be relative and lie, once links are followed,
+ * in the set file's folder or below it. *path receives the folder of the set file joined with the
+ * name, also on failure if there was memory for it; it is the caller's to release. 'place' is where
+ * the name stands: there, what is wrong with the name is told.
+ */
+tcr_status tcr_input_read_beside(const tcr_allocator *allocator, const char *set_path,
+                                 const char *name, tcr_place place, tcr_input *input, char **path,
+                                 tcr_file_error *error);
+
+/* What bytes are that are plainly no text, such as "a picture (PNG)"; NULL where nothing is known.
+ */
+const char *tcr_input_kind(const char *bytes, size_t size);
+
+#endif

@@ -1,0 +1,138 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Text for people: paragraphs in lines of at most 80 columns, numbers without the locale. */
+#include "file/layout.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "num/number.h"
+#include "num/printable.h"
+
+void tcr_paragraph_begin(tcr_paragraph *paragraph) {
+    paragraph->text[0] = '\0';
+    paragraph->used = 0;
+    paragraph->columns = 0;
+}
+
+static int columns_of(const char *text) {
+    int columns = 0;
+    while (*text != '\0') {
+        uint32_t code;
+        text += tcr_utf8_next(text, &code);
+        columns += tcr_utf8_columns(code);
+    }
+    return columns;
+}
+
+void tcr_add(tcr_paragraph *paragraph, const char *text) {
+    const size_t bytes = strlen(text);
+    if (bytes >= sizeof paragraph->text - paragraph->used)
+        return;
+    memcpy(paragraph->text + paragraph->used, text, bytes + 1);
+    paragraph->used += bytes;
+    paragraph->columns += columns_of(text);
+}
+
+void tcr_add_safe(tcr_paragraph *paragraph, const char *text, int columns) {
+    char safe[1024];
+    tcr_printable(text, columns, safe, sizeof safe);
+    tcr_add(paragraph, safe);
+}
+
+void tcr_add_number(tcr_paragraph *paragraph, double number) {
+    char text[TCR_NUMBER_SIZE];
+    tcr_number_text(number, text);
+    tcr_add(paragraph, text);
+}
+
+void tcr_add_count(tcr_paragraph *paragraph, size_t count) {
+    char digits[24];
+    size_t at = sizeof digits;
+    digits[--at] = '\0';
+    do {
+        digits[--at] = (char)('0' + count % 10);
+        count /= 10;
+    } while (count > 0);
+    tcr_add(paragraph, digits + at);
+}
+
+/* Writes a number from the right end of text; returns its start. */
+static char *fixed_text(double number, int decimals, bool sign, char text[40]) {
+    double power = 1.0;
+    for (int i = 0; i < decimals; i++)
+        power *= 10.0;
+    char *at = text + 39;
+    *at = '\0';
+    if (!isfinite(number) || fabs(number) * power > 9e15) {
+        *--at = '-';
+        return at;
+    }
+    unsigned long long digits = (unsigned long long)llround(fabs(number) * power);
+    const bool is_zero = digits == 0; /* and then has no sign */
+    for (int i = 0; i <= decimals || digits > 0; i++) {
+        if (i == decimals && decimals > 0)
+            *--at = '.';
+        *--at = (char)('0' + digits % 10);
+        digits /= 10;
+    }
+    if (!is_zero && (number < 0.0 || sign))
+        *--at = number < 0.0 ? '-' : '+';
+    return at;
+}
+
+void tcr_add_fixed(tcr_paragraph *paragraph, double number, int decimals, bool sign) {
+    char text[40];
+    tcr_add(paragraph, fixed_text(number, decimals, sign, text));
+}
+
+void tcr_add_to_column(tcr_paragraph *paragraph, int column) {
+    for (int i = paragraph->columns; i < column; i++)
+        tcr_add(paragraph, " ");
+}
+
+void tcr_add_fixed_at(tcr_paragraph *paragraph, int right, double number, int decimals, bool sign) {
+    char text[40];
+    const char *start = fixed_text(number, decimals, sign, text);
+    tcr_add_to_column(paragraph, right - (int)strlen(start));
+    tcr_add(paragraph, start);
+}
+
+static void put_blanks(tcr_writer *writer, int count) {
+    for (int i = 0; i < count; i++)
+        tcr_put(writer, " ");
+}
+
+/* How many bytes fit into so many columns: up to a blank, or the first word where it is longer. */
+static size_t line_length(const char *text, int columns) {
+    size_t at = 0, last_blank = 0;
+    int column = 0;
+    while (text[at] != '\0') {
+        uint32_t code;
+        const size_t bytes = tcr_utf8_next(text + at, &code);
+        if (text[at] == ' ')
+            last_blank = at;
+        column += tcr_utf8_columns(code);
+        if (column > columns && last_blank > 0)
+            return last_blank;
+        at += bytes;
+    }
+    return at;
+}
+
+void tcr_paragraph_end(tcr_paragraph *paragraph, tcr_writer *writer, int first, int next) {
+    const char *text = paragraph->text;
+    int indent = first;
+    do {
+        size_t length = line_length(text, TCR_TABLE_COLUMNS - indent);
+        while (length > 0 && text[length - 1] == ' ')
+            length--;
+        if (length > 0)
+            put_blanks(writer, indent);
+        tcr_put_bytes(writer, text, length);
+        tcr_put(writer, "\n");
+        text += length;
+        text += strspn(text, " ");
+        indent = next;
+    } while (*text != '\0');
+    tcr_paragraph_begin(paragraph);
+}

@@ -1,0 +1,39 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_FILE_LAYOUT_H
+#define TCR_FILE_LAYOUT_H
+
+/*
+ * Text for people: one paragraph is put together, then written in lines of at most 80 columns. What
+ * does not fit into a paragraph's 2 kB is left out.
+ */
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "file/writer.h"
+
+enum { TCR_TABLE_COLUMNS = 80 };
+
+typedef struct tcr_paragraph {
+    char text[2048];
+    size_t used;
+    int columns;
+} tcr_paragraph;
+
+void tcr_paragraph_begin(tcr_paragraph *paragraph);
+
+void tcr_add(tcr_paragraph *paragraph, const char *text); /* text of our own */
+/* Text of a user's, made safe for a terminal and cut to so many columns. */
+void tcr_add_safe(tcr_paragraph *paragraph, const char *text, int columns);
+void tcr_add_count(tcr_paragraph *paragraph, size_t count);
+/* A number with the fewest digits that read back as the same double. */
+void tcr_add_number(tcr_paragraph *paragraph, double number);
+/* A number with so many decimals, 0 to 9; "-" where it is not finite. sign: a plus stands too. */
+void tcr_add_fixed(tcr_paragraph *paragraph, double number, int decimals, bool sign);
+/* Blanks up to a column, counted from 0, with what was added since a column pushed to its right. */
+void tcr_add_to_column(tcr_paragraph *paragraph, int column);
+void tcr_add_fixed_at(tcr_paragraph *paragraph, int right, double number, int decimals, bool sign);
+
+/* Writes it, each line after 'first' or 'next' blanks, and begins anew. */
+void tcr_paragraph_end(tcr_paragraph *paragraph, tcr_writer *writer, int first, int next);
+
+#endif

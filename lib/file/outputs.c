@@ -1,0 +1,252 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Files that appear whole or not at all. Each target is prepared on its own (target.c); only when
+ * all are there and synced are they put in place: first what is written through, which cannot be
+ * taken back, then the files by rename. Each old file keeps a second name until all are in place,
+ * so that it can be put back. A process that is killed leaves files .tipcrest-PID-N.tmp or .old
+ * beside the targets, never a half target.
+ */
+#include <tipcrest/file.h>
+
+#include <errno.h>
+#include <stdbool.h>
+#include <string.h>
+
+#include "file/error.h"
+#include "file/target.h"
+#include "num/memory.h"
+
+enum { SHOWN_SIZE = 400 }; /* bytes shown of a path within a message about two */
+
+typedef struct input {
+    char *given;
+    tcr_identity file;
+} input;
+
+struct tcr_outputs {
+    tcr_allocator allocator;
+    tcr_target *targets;
+    size_t count, capacity;
+    input *inputs;
+    size_t input_count, input_capacity;
+    unsigned names;       /* counter of temporary names */
+    int failed;           /* errno of the first write that failed; nothing is then put in place */
+    size_t failed_target; /* which one it was */
+    bool is_over;         /* committed, or failed to be */
+};
+
+/* Why a call of the system failed, in words that do not depend on the locale; NULL if rare. */
+static const char *why(int code) {
+    switch (code) {
+    case EACCES:
+    case EPERM:
+        return "permission denied";
+    case ENOENT:
+        return "there is no such folder";
+    case ENOTDIR:
+        return "a part of the path is not a folder";
+    case EISDIR:
+        return "it is a folder; give the name of a file";
+    case ELOOP:
+        return "its links lead in a circle";
+    case ENAMETOOLONG:
+        return "the name is too long";
+    case EROFS:
+        return "the disk is read-only";
+    case ENOSPC:
+        return "the disk is full";
+    case EDQUOT:
+        return "the space allowed on the disk is used up";
+    case EFBIG:
+        return "it would be larger than is allowed";
+    case EIO:
+        return "the disk reports an error";
+    case EPIPE:
+        return "whoever reads it has stopped";
+    case EBADF:
+        return "it is not open for writing";
+    case ENXIO:
+        return "nothing is behind it";
+    case EMFILE:
+    case ENFILE:
+        return "too many files are open";
+    default:
+        return NULL;
+    }
+}
+
+/* What a target is called in messages. */
+static const char *called(const char *given) {
+    return strcmp(given, "-") == 0 ? "standard output" : given;
+}
+
+/* Fills error, which may be NULL, for a target that failed with an errno; returns the status. */
+static tcr_status tell(tcr_file_error *error, tcr_status status, const char *given, int code) {
+    tcr_file_error unread;
+    tcr_file_error *to = error != NULL ? error : &unread;
+    const tcr_place place = {called(given), 0, 0};
+    const char *what = status == TCR_E_OPEN ? "cannot be opened for writing" : "cannot be written";
+    if (code == ENOMEM)
+        return tcr_fail_memory(to, place.path);
+    if (why(code) == NULL)
+        return tcr_fail(to, status, place, "%s: system error %d", what, code);
+    return tcr_fail(to, status, place, "%s: %s", what, why(code));
+}
+
+/* The message about two names of one file names both; its path is left empty. */
+static tcr_status tell_same(tcr_file_error *error, const char *given, const char *kind,
+                            const char *other) {
+    tcr_file_error unread;
+    tcr_file_error *to = error != NULL ? error : &unread;
+    const tcr_place place = {"", 0, 0};
+    if (strcmp(given, "-") == 0 && strcmp(other, "-") == 0)
+        return tcr_fail(to, TCR_E_CONTENT, place,
+                        "only one output can be \"-\", standard output; give the other a file");
+    return tcr_fail(to, TCR_E_CONTENT, place,
+                    "the output %.*s and the %s %.*s are the same file; "
+                    "give the output a name of its own",
+                    SHOWN_SIZE, called(given), kind, SHOWN_SIZE, called(other));
+}
+
+tcr_status tcr_outputs_new(const tcr_allocator *allocator, tcr_outputs **outputs) {
+    tcr_allocator chosen;
+    if (outputs == NULL || tcr_allocator_choose(allocator, &chosen) != TCR_OK)
+        return TCR_E_ARGUMENT;
+    tcr_outputs *made = tcr_resize(&chosen, NULL, 1, sizeof *made);
+    if (made == NULL)
+        return TCR_E_MEMORY;
+    *made = (tcr_outputs){.allocator = chosen};
+    *outputs = made;
+    return TCR_OK;
+}
+
+tcr_status tcr_outputs_protect(tcr_outputs *outputs, const char *input_path) {
+    if (outputs == NULL || input_path == NULL)
+        return TCR_E_ARGUMENT;
+    struct stat found;
+    if (stat(input_path, &found) != 0)
+        return TCR_E_OPEN;
+    void *inputs = outputs->inputs;
+    if (tcr_grow(&outputs->allocator, &inputs, outputs->input_count, &outputs->input_capacity,
+                 sizeof *outputs->inputs) != TCR_OK)
+        return TCR_E_MEMORY;
+    outputs->inputs = inputs;
+    const size_t size = strlen(input_path) + 1;
+    char *given = tcr_resize(&outputs->allocator, NULL, size, 1);
+    if (given == NULL)
+        return TCR_E_MEMORY;
+    memcpy(given, input_path, size);
+    outputs->inputs[outputs->input_count++] = (input){given, tcr_identity_of(&found)};
+    return TCR_OK;
+}
+
+/* Refuses a target that is an input or another target. */
+static tcr_status check_alone(const tcr_outputs *outputs, const tcr_target *target,
+                              tcr_file_error *error) {
+    for (size_t i = 0; i < outputs->input_count; i++)
+        if (target->exists && tcr_identity_equal(target->file, outputs->inputs[i].file))
+            return tell_same(error, target->given, "input", outputs->inputs[i].given);
+    for (size_t i = 0; i < outputs->count; i++)
+        if (tcr_target_collides(target, &outputs->targets[i]))
+            return tell_same(error, target->given, "output", outputs->targets[i].given);
+    return TCR_OK;
+}
+
+tcr_status tcr_outputs_add(tcr_outputs *outputs, const char *path, size_t *index,
+                           tcr_file_error *error) {
+    if (outputs == NULL || path == NULL || index == NULL || outputs->is_over)
+        return TCR_E_ARGUMENT;
+    void *targets = outputs->targets;
+    if (tcr_grow(&outputs->allocator, &targets, outputs->count, &outputs->capacity,
+                 sizeof *outputs->targets) != TCR_OK)
+        return tell(error, TCR_E_MEMORY, path, ENOMEM);
+    outputs->targets = targets;
+    tcr_target *target = &outputs->targets[outputs->count];
+    tcr_status status = TCR_OK;
+    int failed = tcr_target_find(target, &outputs->allocator, path);
+    if (failed == 0) {
+        status = check_alone(outputs, target, error);
+        if (status == TCR_OK)
+            failed = tcr_target_open(target, &outputs->names);
+    }
+    if (failed != 0)
+        status = tell(error, TCR_E_OPEN, path, failed);
+    if (status == TCR_OK)
+        *index = outputs->count++;
+    else
+        tcr_target_discard(target);
+    return status;
+}
+
+tcr_status tcr_outputs_write(tcr_outputs *outputs, size_t index, const void *bytes, size_t count) {
+    if (outputs == NULL || outputs->is_over || index >= outputs->count ||
+        (bytes == NULL && count > 0))
+        return TCR_E_ARGUMENT;
+    if (outputs->failed == 0) {
+        outputs->failed = tcr_target_write(&outputs->targets[index], bytes, count);
+        outputs->failed_target = index;
+    }
+    if (outputs->failed == 0)
+        return TCR_OK;
+    return outputs->failed == ENOMEM ? TCR_E_MEMORY : TCR_E_WRITE;
+}
+
+/* The steps of a commit, each over all targets; returns the errno and which target it was. */
+static int put_in_place(tcr_outputs *outputs, size_t *which) {
+    enum { FINISH, POUR, PLACE, SYNC, STEPS };
+    for (int step = FINISH; step < STEPS; step++) {
+        for (size_t i = 0; i < outputs->count; i++) {
+            tcr_target *target = &outputs->targets[i];
+            const bool is_file = target->path != NULL;
+            int failed = 0;
+            if (step == FINISH && is_file)
+                failed = tcr_target_finish(target);
+            else if (step == POUR && !is_file)
+                failed = tcr_target_pour(target);
+            else if (step == PLACE && is_file)
+                failed = tcr_target_place(target, &outputs->names);
+            else if (step == SYNC && is_file)
+                failed = tcr_target_sync_folder(target);
+            if (failed != 0) {
+                *which = i;
+                return failed;
+            }
+        }
+    }
+    return 0;
+}
+
+tcr_status tcr_outputs_commit(tcr_outputs *outputs, tcr_file_error *error) {
+    if (outputs == NULL || outputs->is_over)
+        return TCR_E_ARGUMENT;
+    outputs->is_over = true;
+    size_t which = outputs->failed_target;
+    int failed = outputs->failed;
+    if (failed == 0)
+        failed = put_in_place(outputs, &which);
+    tcr_status status = TCR_OK;
+    if (failed != 0) /* before the targets and their names go */
+        status = tell(error, TCR_E_WRITE, outputs->targets[which].given, failed);
+    for (size_t i = outputs->count; i-- > 0;) {
+        if (failed != 0)
+            tcr_target_put_back(&outputs->targets[i]);
+        else
+            tcr_target_settle(&outputs->targets[i]);
+        tcr_target_discard(&outputs->targets[i]);
+    }
+    outputs->count = 0;
+    return status;
+}
+
+void tcr_outputs_free(tcr_outputs *outputs) {
+    if (outputs == NULL)
+        return;
+    const tcr_allocator allocator = outputs->allocator;
+    for (size_t i = 0; i < outputs->count; i++)
+        tcr_target_discard(&outputs->targets[i]);
+    for (size_t i = 0; i < outputs->input_count; i++)
+        tcr_release(&allocator, outputs->inputs[i].given);
+    tcr_release(&allocator, outputs->targets);
+    tcr_release(&allocator, outputs->inputs);
+    tcr_release(&allocator, outputs);
+}

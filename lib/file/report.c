@@ -1,0 +1,117 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What the reports of a check share: words, degrees, reasons, and sums over both eyes. */
+#include "file/report.h"
+
+#include <math.h>
+
+#include "num/range.h"
+
+const char *tcr_word(const tcr_words *words, int value) {
+    return value >= 0 && (size_t)value < words->count ? words->word[value] : "unknown";
+}
+
+const char *tcr_against_word(tcr_against against) {
+    return against == TCR_FITTED ? "fitted" : "intended";
+}
+
+double tcr_file_degrees(double angle_rad) {
+    static const int DIGITS = 12; /* more than anybody writes, and far from a double's last ones */
+    const double degrees = angle_rad / TCR_DEG;
+    if (degrees == 0.0 || !isfinite(degrees))
+        return degrees;
+    const int shift = DIGITS - 1 - (int)floor(log10(fabs(degrees)));
+    if (shift < 0 || shift > 22) /* powers of ten up to 10^22 are exact */
+        return degrees;
+    double power = 1.0;
+    for (int i = 0; i < shift; i++)
+        power *= 10.0;
+    const double rounded = round(degrees * power) / power;
+    return rounded * TCR_DEG == angle_rad ? rounded : degrees;
+}
+
+const char *tcr_bare_reason(const tcr_lash *lash, const tcr_lash_result *result) {
+    switch (result->bare) {
+    case TCR_OK:
+        return NULL;
+    case TCR_E_BARE_BY_ROW:
+        return "its row asks for none";
+    case TCR_E_BOND:
+        return "less than 1 mm of lash to bond to";
+    default:
+        break;
+    }
+    switch (lash->condition) {
+    case TCR_BABY:
+        return "baby lash";
+    case TCR_STRAY:
+        return "stray lash";
+    case TCR_WEAK:
+        return "weak lash";
+    case TCR_SHEDDING:
+        return "shedding lash";
+    default:
+        return tcr_status_text(result->bare);
+    }
+}
+
+const char *tcr_no_line_reason(tcr_status status, size_t extended) {
+    if (extended == 0)
+        return "no lash carries an extension";
+    if (status == TCR_E_FEW)
+        return "fewer than three lashes carry an extension";
+    return status == TCR_E_ONE_X ? "all tips stand above one place" : tcr_status_text(status);
+}
+
+const char *tcr_no_intended_reason(tcr_status status) {
+    if (status == TCR_E_FEW)
+        return "no lash carries an extension";
+    return status == TCR_E_BOND    ? "the mean lash is too short to bond to"
+           : status == TCR_E_ONE_X ? "all intended tips stand above one place"
+                                   : tcr_status_text(status);
+}
+
+/* Adds what one eye assumed of a field; weight counts the lashes that stand behind per_unit. */
+static void add_eye(const tcr_eye_result *eye, tcr_assumed *to, size_t *weight) {
+    for (size_t i = 0; i < eye->assumptions; i++) {
+        const tcr_assumption *from = &eye->assumption[i];
+        if (from->field != to->key->bit)
+            continue;
+        to->count += from->count;
+        if (isnan(from->per_unit) || eye->extended == 0)
+            continue;
+        const double unit = to->key->unit == TCR_UNIT_DEGREES ? TCR_DEG : 1.0;
+        const double share = (double)eye->extended / (double)(*weight + eye->extended);
+        const double before = *weight > 0 ? to->per_unit : 0.0;
+        to->per_unit = before + share * (from->per_unit * unit - before);
+        *weight += eye->extended;
+    }
+}
+
+size_t tcr_collect_assumed(const tcr_check *check, tcr_assumed assumed[TCR_LASH_KEYS]) {
+    size_t count = 0, lashes = 0;
+    for (int side = 0; side < TCR_SIDES; side++) {
+        const tcr_eye_result *eye = tcr_check_eye(check, (tcr_side)side);
+        lashes += eye != NULL ? eye->lashes : 0;
+    }
+    for (size_t k = 0; k < TCR_LASH_KEYS; k++) {
+        tcr_assumed sum = {.key = &tcr_lash_keys[k], .lashes = lashes, .per_unit = NAN};
+        size_t weight = 0;
+        for (int side = 0; side < TCR_SIDES && sum.key->bit != 0; side++) {
+            const tcr_eye_result *eye = tcr_check_eye(check, (tcr_side)side);
+            if (eye != NULL)
+                add_eye(eye, &sum, &weight);
+        }
+        if (sum.count > 0)
+            assumed[count++] = sum;
+    }
+    return count;
+}
+
+tcr_status tcr_load_of_result(const tcr_check *check, const tcr_eye_result *eye, size_t i,
+                              tcr_load *load) {
+    const tcr_set *set = tcr_check_set(check);
+    const tcr_lash_result *result = &eye->lash[i];
+    const tcr_extension ext = tcr_set_extension(set, &result->choice);
+    return tcr_load_of(tcr_set_get_lash(set, eye->side, i), &result->stance, &ext,
+                       &result->attachment, NULL, load);
+}

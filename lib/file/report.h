@@ -1,0 +1,44 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_FILE_REPORT_H
+#define TCR_FILE_REPORT_H
+
+/* What the reports of a check share: words, degrees, reasons, and sums over both eyes. */
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include <tipcrest/check.h>
+#include <tipcrest/load.h>
+
+#include "file/keys.h"
+
+/* The word of a list for the value of its enumeration. */
+const char *tcr_word(const tcr_words *words, int value);
+const char *tcr_against_word(tcr_against against);
+
+/* Degrees for a file: 60, not 60.00000000000001, where the user wrote 60. */
+double tcr_file_degrees(double angle_rad);
+
+/* Why a lash carries no extension, in words; NULL where it carries one. */
+const char *tcr_bare_reason(const tcr_lash *lash, const tcr_lash_result *result);
+
+/* Why there is no fitted or no intended line, in words. */
+const char *tcr_no_line_reason(tcr_status status, size_t extended);
+const char *tcr_no_intended_reason(tcr_status status);
+
+/* An input that was assumed for some lashes, over all eyes. */
+typedef struct tcr_assumed {
+    const tcr_key *key; /* its name and unit in a survey */
+    size_t count;       /* lashes for which it was assumed */
+    size_t lashes;      /* in all */
+    double per_unit;    /* mm that a tip moves up or down for 1 mm or one degree; NaN: unknown */
+} tcr_assumed;
+
+/* Collects them in the order of the survey's columns; returns how many there are. */
+size_t tcr_collect_assumed(const tcr_check *check, tcr_assumed assumed[TCR_LASH_KEYS]);
+
+/* What a lash that carries an extension bears. */
+tcr_status tcr_load_of_result(const tcr_check *check, const tcr_eye_result *eye, size_t i,
+                              tcr_load *load);
+
+#endif

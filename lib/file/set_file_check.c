@@ -1,0 +1,94 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * The check of a set that came from files: what is wrong with it only as a whole is told where its
+ * cause stands, in a zone of the map or a row of a survey.
+ */
+#include <math.h>
+#include <string.h>
+
+#include "file/set_file.h"
+#include "num/number.h"
+
+static const double BOND_LEAST_MM = 1; /* model.md, section 4 */
+
+static tcr_place place_of_eye(const tcr_set_file *file, tcr_side side) {
+    return (tcr_place){file->input[0], file->eye[side].line, file->eye[side].column};
+}
+
+/* A number as text without what arithmetic left in its last digits. */
+static void round_text(double value, char text[TCR_NUMBER_SIZE]) {
+    tcr_number_text(round(value * 1e6) / 1e6, text);
+}
+
+/* The rule gives a length that the tray lacks; told at the zone of the map. */
+static tcr_status explain_tray(const tcr_set_file *file, const tcr_check_fault *fault,
+                               tcr_file_error *error) {
+    const tcr_set *set = file->set;
+    const tcr_lash *lash = tcr_set_get_lash(set, fault->side, fault->lash);
+    const char *id = tcr_set_get_id(set, fault->side, fault->lash);
+    const tcr_file_eye *eye = &file->eye[fault->side];
+    const size_t zone = tcr_set_zone_at(set, fault->side, lash->u);
+    const tcr_place place = {file->input[0], eye->zone[zone].line, eye->zone[zone].column};
+    const tcr_layering *rule = tcr_set_get_layering(set);
+    char length[TCR_NUMBER_SIZE], step[TCR_NUMBER_SIZE];
+    tcr_quoted quoted;
+    tcr_list list = {0};
+    round_text(fault->length_mm, length);
+    tcr_number_text(rule->step_mm, step);
+    tcr_list_tray(&list, tcr_set_get_tray(set));
+    return tcr_fail(error, TCR_E_CONTENT, place,
+                    "lash %s on the %s layer of this zone would get %s mm, its mapped length less "
+                    "%d %s of %s mm, "
+                    "which the tray lacks; it has %s; fix a length_mm for this layer, or change "
+                    "step_mm or the tray",
+                    tcr_quote(&quoted, id, strlen(id)), tcr_words_layer.word[lash->layer], length,
+                    (int)lash->layer, lash->layer == TCR_MIDDLE ? "step" : "steps", step,
+                    list.text);
+}
+
+/* A row asks for an extension on a lash that is too short for it; told at the cell that asks. */
+static tcr_status explain_bond(const tcr_set_file *file, const tcr_check_fault *fault,
+                               tcr_file_error *error) {
+    const tcr_set *set = file->set;
+    const tcr_lash *lash = tcr_set_get_lash(set, fault->side, fault->lash);
+    const char *id = tcr_set_get_id(set, fault->side, fault->lash);
+    const tcr_file_eye *eye = &file->eye[fault->side];
+    const tcr_bond *bond = tcr_set_get_bond(set);
+    char length[TCR_NUMBER_SIZE], least[TCR_NUMBER_SIZE], offset[TCR_NUMBER_SIZE];
+    tcr_quoted quoted;
+    tcr_place place = place_of_eye(file, fault->side);
+    if (fault->lash < eye->rows.count)
+        place = (tcr_place){file->input[eye->input], eye->rows.line[fault->lash],
+                            eye->rows.ext_length_column};
+    tcr_number_text(lash->length_mm, length);
+    tcr_number_text(bond->offset_mm, offset);
+    round_text(bond->offset_mm + BOND_LEAST_MM, least);
+    return tcr_fail(error, TCR_E_CONTENT, place,
+                    "lash %s is %s mm long, too short for an extension; the bond begins %s mm from "
+                    "the skin and needs 1 mm, "
+                    "so a lash must have %s mm; write none to leave it bare",
+                    tcr_quote(&quoted, id, strlen(id)), length, offset, least);
+}
+
+tcr_status tcr_set_file_check(const tcr_set_file *file, const tcr_check_options *options,
+                              tcr_check **check, tcr_file_error *error) {
+    tcr_file_error unseen;
+    tcr_check_fault fault = {.lash = SIZE_MAX};
+    if (error == NULL)
+        error = &unseen;
+    if (file == NULL || check == NULL)
+        return tcr_fail(error, TCR_E_ARGUMENT, (tcr_place){"", 0, 0}, "%s",
+                        tcr_status_text(TCR_E_ARGUMENT));
+    const tcr_status status = tcr_check_new(file->set, options, check, &fault);
+    if (status == TCR_OK)
+        return TCR_OK;
+    const bool one_lash = fault.lash < tcr_set_lash_count(file->set, fault.side);
+    if (status == TCR_E_TRAY && one_lash)
+        return explain_tray(file, &fault, error);
+    if (status == TCR_E_BOND && one_lash)
+        return explain_bond(file, &fault, error);
+    if (status == TCR_E_MEMORY)
+        return tcr_fail_memory(error, file->input[0]);
+    return tcr_fail(error, status, (tcr_place){file->input[0], 0, 0}, "%s",
+                    tcr_status_text(status));
+}

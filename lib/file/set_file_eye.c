@@ -1,0 +1,200 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* An eye of a set file: its side, lid, map and lashes, which are surveyed or described. */
+#include <math.h>
+#include <string.h>
+
+#include "file/set_file.h"
+#include "num/number.h"
+
+/* ---- The lid --------------------------------------------------------------------------------- */
+
+#define LID(name, unit, low, high, member, bit)                                                    \
+    TCR_KEY_NUMBER(name, unit, low, high, tcr_lid, member, bit)
+
+static const tcr_key LID_KEYS[] = {
+    LID("fissure_width_mm", TCR_UNIT_MM, 15, 40, fissure_width_mm, TCR_LID_FISSURE_WIDTH),
+    LID("canthal_tilt_deg", TCR_UNIT_DEGREES, -20, 20, canthal_tilt_rad, TCR_LID_CANTHAL_TILT),
+    LID("inner_corner_height_mm", TCR_UNIT_MM, -5, 5, inner_corner_height_mm,
+        TCR_LID_INNER_CORNER_HEIGHT),
+    LID("mrd1_mm", TCR_UNIT_MM, 0, 8, mrd1_mm, TCR_LID_MRD1),
+    LID("mrd2_mm", TCR_UNIT_MM, 2, 10, mrd2_mm, TCR_LID_MRD2),
+    LID("peak_offset_mm", TCR_UNIT_MM, -6, 6, peak_offset_mm, TCR_LID_PEAK_OFFSET),
+    LID("fullness", TCR_UNIT_NONE, 0.8, 4, fullness, TCR_LID_FULLNESS),
+    LID("globe_radius_mm", TCR_UNIT_MM, 8, 16, globe_radius_mm, TCR_LID_GLOBE_RADIUS),
+    LID("lateral_semiaxis_mm", TCR_UNIT_MM, 0, 40, lateral_semiaxis_mm, TCR_LID_LATERAL_SEMIAXIS),
+};
+
+/*
+ * The largest mrd1 (open) or mrd2 in tenths of a millimetre, from the present one down to its
+ * least, with which the margin stays on the globe; negative where there is none.
+ */
+static double largest_that_fits(const tcr_lid *lid, bool open) {
+    tcr_lid tried = *lid;
+    double *measure = open ? &tried.mrd1_mm : &tried.mrd2_mm;
+    const int least = open ? 0 : 20;
+    for (int tenths = (int)floor(*measure * 10); tenths >= least; tenths--) {
+        *measure = tenths / 10.0;
+        if (tcr_lid_check(&tried) != (open ? TCR_E_MRD1 : TCR_E_MRD2))
+            return *measure;
+    }
+    return -1;
+}
+
+/* The margin leaves the globe, with the eye open or closed. */
+static tcr_status fail_globe(const tcr_set_reader *reader, const tcr_node *place,
+                             const tcr_lid *lid, bool open) {
+    char found[TCR_NUMBER_SIZE], most[TCR_NUMBER_SIZE];
+    const char *name = open ? "mrd1_mm" : "mrd2_mm", *state = open ? "open" : "closed";
+    const char *by_default =
+        lid->assumed & (open ? TCR_LID_MRD1 : TCR_LID_MRD2) ? " by default" : "";
+    const double fits = largest_that_fits(lid, open);
+    tcr_number_text(open ? lid->mrd1_mm : lid->mrd2_mm, found);
+    if (fits < 0)
+        return tcr_fail_at(
+            reader, place,
+            "%s is %s%s, but with the other measures the %s lid would leave the eyeball at any; "
+            "make globe_radius_mm or lateral_semiaxis_mm larger, or canthal_tilt_deg smaller",
+            name, found, by_default, state);
+    tcr_number_text(fits, most);
+    return tcr_fail_at(reader, place,
+                       "%s is %s%s, but then the %s lid would leave the eyeball; with the other "
+                       "measures up to %s fits, or make globe_radius_mm larger",
+                       name, found, by_default, state, most);
+}
+
+static tcr_status fail_semiaxis(const tcr_set_reader *reader, const tcr_node *place,
+                                const tcr_lid *lid) {
+    char found[TCR_NUMBER_SIZE], half[TCR_NUMBER_SIZE];
+    tcr_number_text(lid->lateral_semiaxis_mm, found);
+    tcr_number_text(lid->fissure_width_mm / 2, half);
+    return tcr_fail_at(reader, place,
+                       "lateral_semiaxis_mm is %s%s, but must be above %s, half of "
+                       "fissure_width_mm, and at most 40 mm",
+                       found, lid->assumed & TCR_LID_LATERAL_SEMIAXIS ? " by default" : "", half);
+}
+
+/* A lid whose measures do not fit each other, told at the one to change, or at the lid or eye
+ * without it. */
+static tcr_status fail_lid(const tcr_set_reader *reader, const tcr_node *node, const tcr_node *side,
+                           const tcr_lid *lid, tcr_status status) {
+    const char *name = status == TCR_E_SEMIAXIS ? "lateral_semiaxis_mm"
+                       : status == TCR_E_MRD1   ? "mrd1_mm"
+                                                : "mrd2_mm";
+    const tcr_node *place = node != NULL ? tcr_tree_find(&reader->tree, node, name) : NULL;
+    if (place == NULL)
+        place = node != NULL ? node : side;
+    if (status == TCR_E_SEMIAXIS)
+        return fail_semiaxis(reader, place, lid);
+    if (status == TCR_E_MRD1 || status == TCR_E_MRD2)
+        return fail_globe(reader, place, lid, status == TCR_E_MRD1);
+    return tcr_accept_at(reader, place, status);
+}
+
+/* Reads the lid, if there is one, and adds the eye. */
+static tcr_status add_eye(const tcr_set_reader *reader, const tcr_node *node,
+                          const tcr_node *side_node, tcr_side side) {
+    tcr_lid lid = tcr_lid_default();
+    unsigned given = 0;
+    tcr_status status = TCR_OK;
+    if (node != NULL)
+        status = tcr_read_keys(reader, node, "lid", "in lid", LID_KEYS,
+                               sizeof LID_KEYS / sizeof LID_KEYS[0], &lid, &given);
+    if (status != TCR_OK)
+        return status;
+    lid.assumed &= ~given;
+    status = tcr_set_add_eye(reader->file->set, side, &lid);
+    if (status == TCR_E_DUPLICATE)
+        return tcr_fail_at(reader, side_node,
+                           "side %s is here twice; the two eyes are left and right",
+                           tcr_words_side.word[side]);
+    return status == TCR_OK ? TCR_OK : fail_lid(reader, node, side_node, &lid, status);
+}
+
+/* ---- The lashes ------------------------------------------------------------------------------ */
+
+static tcr_status read_survey(tcr_set_reader *reader, const tcr_node *node, tcr_side side) {
+    tcr_set_file *file = reader->file;
+    tcr_file_eye *eye = &file->eye[side];
+    const char *name, *kind;
+    tcr_input input = {NULL, 0};
+    tcr_status status = tcr_read_text(reader, node, "survey", "the name of a file", &name);
+    if (status != TCR_OK)
+        return status;
+    eye->input = file->inputs;
+    status = tcr_input_read_beside(reader->allocator, reader->path, name,
+                                   tcr_tree_place(&reader->tree, node), &input,
+                                   &file->input[file->inputs], reader->error);
+    if (file->input[file->inputs] != NULL)
+        file->inputs++;
+    if (status != TCR_OK)
+        return status;
+    const char *path = file->input[eye->input];
+    sha256_update(&reader->digest, input.size, (const uint8_t *)input.bytes);
+    kind = tcr_input_kind(input.bytes, input.size);
+    if (kind != NULL)
+        status = tcr_fail(reader->error, TCR_E_CONTENT, (tcr_place){path, 0, 0},
+                          "this is %s, not a survey; a survey is a sheet saved as CSV", kind);
+    else
+        status = tcr_survey_parse(reader->allocator, input.bytes, input.size, path, file->set, side,
+                                  &eye->rows, reader->error);
+    tcr_input_release(reader->allocator, &input);
+    return status;
+}
+
+static tcr_status read_lashes(tcr_set_reader *reader, const tcr_node *node, tcr_side side) {
+    static const tcr_key KEYS[] = {TCR_KEY_NODE("survey", 0), TCR_KEY_NODE("describe", 0)};
+    const tcr_tree *tree = &reader->tree;
+    if (node->kind == TCR_NODE_SCALAR && !tcr_tree_is_null(tree, node))
+        return tcr_fail_at(reader, node,
+                           "lashes needs survey or describe, such as {survey: left.csv}");
+    const tcr_status status =
+        tcr_read_keys(reader, node, "lashes", "in lashes", KEYS, 2, NULL, NULL);
+    if (status != TCR_OK)
+        return status;
+    const tcr_node *survey = tcr_tree_find(tree, node, "survey"),
+                   *describe = tcr_tree_find(tree, node, "describe");
+    if (survey != NULL && describe != NULL)
+        return tcr_fail_at(reader, node, "lashes has both survey and describe; keep one of them");
+    if (survey == NULL && describe == NULL)
+        return tcr_fail_at(reader, node,
+                           "lashes needs survey or describe, such as {survey: left.csv}");
+    return survey != NULL ? read_survey(reader, survey, side)
+                          : tcr_read_description(reader, describe, side);
+}
+
+/* ---- The eye --------------------------------------------------------------------------------- */
+
+static tcr_status read_eye(tcr_set_reader *reader, const tcr_node *node) {
+    static const tcr_key KEYS[] = {TCR_KEY_NODE("side", 0), TCR_KEY_NODE("lid", 0),
+                                   TCR_KEY_NODE("lashes", 0), TCR_KEY_NODE("map", 0)};
+    static const char NEEDS[] = "every eye needs side, lashes and map";
+    const tcr_node *side_node, *lashes, *map;
+    size_t side = 0;
+    tcr_status status = tcr_read_keys(reader, node, "an eye", "in an eye", KEYS, 4, NULL, NULL);
+    if (status == TCR_OK)
+        status = tcr_read_required(reader, node, NEEDS, "side", &side_node);
+    if (status == TCR_OK)
+        status = tcr_read_required(reader, node, NEEDS, "lashes", &lashes);
+    if (status == TCR_OK)
+        status = tcr_read_required(reader, node, NEEDS, "map", &map);
+    if (status == TCR_OK)
+        status = tcr_read_word(reader, side_node, "side", &tcr_words_side, &side);
+    if (status == TCR_OK)
+        status =
+            add_eye(reader, tcr_tree_find(&reader->tree, node, "lid"), side_node, (tcr_side)side);
+    if (status != TCR_OK)
+        return status;
+    reader->file->eye[side].line = node->line;
+    reader->file->eye[side].column = node->column;
+    status = tcr_read_map(reader, map, (tcr_side)side);
+    return status == TCR_OK ? read_lashes(reader, lashes, (tcr_side)side) : status;
+}
+
+tcr_status tcr_read_eyes(tcr_set_reader *reader, const tcr_node *node) {
+    size_t count;
+    tcr_status status = tcr_read_list(reader, node, "eyes", "eyes", TCR_SIDES, &count);
+    const tcr_node *eye = status == TCR_OK ? tcr_tree_child(&reader->tree, node) : NULL;
+    for (; status == TCR_OK && eye != NULL; eye = tcr_tree_next(&reader->tree, eye))
+        status = read_eye(reader, eye);
+    return status;
+}

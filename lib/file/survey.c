@@ -1,0 +1,310 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * A survey row by row. The cells of a row are found first, so that a wrong number of them is told
+ * before what is in them; then they are read into a lash and what its row asks for. The bytes are
+ * passed over once and nothing is kept of them but the lashes and their lines.
+ */
+#include "file/survey.h"
+
+#include <string.h>
+
+#include "file/curl_name.h"
+#include "file/keys.h"
+#include "num/memory.h"
+
+/* What the reading of one survey needs. */
+typedef struct reading {
+    tcr_csv csv;
+    tcr_header header;
+    const tcr_key *key[TCR_COLUMNS]; /* of the columns with numbers */
+    tcr_cell *cells;                 /* of one row, header.count of them */
+    tcr_set *set;
+    tcr_side side;
+    tcr_file_error *error;
+} reading;
+
+/* A row as it was read. */
+typedef struct survey_row {
+    char id[TCR_ID_SIZE_MAX];
+    tcr_lash lash; /* the numbers that were given */
+    unsigned given;
+    tcr_wish wish;
+    uint32_t filled; /* bit i: column i of tcr_columns has a value */
+} survey_row;
+
+static const tcr_key *find_key(const tcr_key *keys, size_t count, const char *name) {
+    for (size_t i = 0; i < count; i++)
+        if (strcmp(keys[i].name, name) == 0)
+            return &keys[i];
+    return NULL;
+}
+
+static void find_keys(reading *r) {
+    const size_t prefix = strlen("ext_");
+    for (size_t i = 0; i < TCR_COLUMNS; i++) {
+        const tcr_column *column = &tcr_columns[i];
+        if (column->kind == TCR_COLUMN_LASH)
+            r->key[i] = find_key(tcr_lash_keys, TCR_LASH_KEYS, column->name);
+        else if (column->kind == TCR_COLUMN_EXTENSION)
+            r->key[i] = find_key(tcr_extension_keys, TCR_EXTENSION_KEYS, column->name + prefix);
+    }
+}
+
+static bool is_text(const tcr_cell *cell, const char *text) {
+    return cell->bytes == strlen(text) && memcmp(cell->text, text, cell->bytes) == 0;
+}
+
+static tcr_status read_id(const reading *r, const tcr_cell *cell, survey_row *row) {
+    if (tcr_cell_copy(cell, row->id, sizeof row->id))
+        return TCR_OK;
+    return tcr_fail(r->error, TCR_E_CONTENT, tcr_cell_place(&r->csv, cell),
+                    "this id is too long; at most 255 bytes");
+}
+
+static tcr_status read_word(const reading *r, const tcr_words *words, const char *name,
+                            const tcr_cell *cell, size_t *index) {
+    return tcr_word_read(words, name, cell->text, cell->bytes, index, tcr_cell_place(&r->csv, cell),
+                         r->error);
+}
+
+/* The one length that is a word. */
+static bool is_nearly_none(const tcr_cell *cell) {
+    const char *none = "none";
+    return tcr_suggest(cell->text, cell->bytes, &none, 1) != NULL || is_text(cell, "-");
+}
+
+static tcr_status fail_none(const reading *r, const char *name, const tcr_cell *cell) {
+    tcr_quoted found;
+    return tcr_fail(r->error, TCR_E_CONTENT, tcr_cell_place(&r->csv, cell),
+                    "%s is %s; write a length, or none for a lash that stays bare", name,
+                    tcr_quote(&found, cell->text, cell->bytes));
+}
+
+/* Reads a cell that is not empty into its row. */
+static tcr_status read_value(const reading *r, size_t column, const tcr_cell *cell,
+                             survey_row *row) {
+    const char *name = tcr_columns[column].name;
+    const tcr_place place = tcr_cell_place(&r->csv, cell);
+    const bool comma = r->csv.separator == ';';
+    const tcr_key *key = r->key[column];
+    size_t index = 0;
+    tcr_status status = TCR_OK;
+    switch (tcr_columns[column].kind) {
+    case TCR_COLUMN_ID:
+        return read_id(r, cell, row);
+    case TCR_COLUMN_LAYER:
+        status = read_word(r, &tcr_words_layer, name, cell, &index);
+        row->lash.layer = (tcr_layer)index;
+        return status;
+    case TCR_COLUMN_CONDITION:
+        status = read_word(r, &tcr_words_condition, name, cell, &index);
+        row->lash.condition = (tcr_condition)index;
+        return status;
+    case TCR_COLUMN_LASH:
+        row->given |= key->bit;
+        return tcr_key_read(key, name, cell->text, cell->bytes, comma, &row->lash, place, r->error);
+    case TCR_COLUMN_EXTENSION:
+        if (key->bit == TCR_FIX_LENGTH && is_text(cell, "none")) {
+            row->wish.fixed |= TCR_FIX_BARE;
+            return TCR_OK;
+        }
+        if (key->bit == TCR_FIX_LENGTH && is_nearly_none(cell))
+            return fail_none(r, name, cell);
+        row->wish.fixed |= key->bit;
+        return tcr_key_read(key, name, cell->text, cell->bytes, comma, &row->wish, place, r->error);
+    case TCR_COLUMN_CURL:
+        row->wish.fixed |= TCR_FIX_CURL;
+        return tcr_curl_name_read(r->set, name, cell->text, cell->bytes, row->wish.curl, place,
+                                  r->error);
+    case TCR_COLUMN_PLACEMENT:
+        status = read_word(r, &tcr_words_placement, name, cell, &index);
+        row->wish.fixed |= TCR_FIX_PLACEMENT;
+        row->wish.placement = (tcr_placement)index;
+        return status;
+    }
+    return TCR_OK;
+}
+
+/* ---- The cells of a row ---------------------------------------------------------------------- */
+
+static tcr_status fail_more_cells(const reading *r, const tcr_cell *cell) {
+    return tcr_fail(
+        r->error, TCR_E_CONTENT, tcr_cell_place(&r->csv, cell),
+        "this row has more cells than the first row has names, %lu%s",
+        (unsigned long)r->header.count,
+        r->csv.separator == ','
+            ? "; if it has decimal commas, write points, or separate the cells by ; instead"
+            : "");
+}
+
+static tcr_status fail_fewer_cells(const reading *r, unsigned long line) {
+    const unsigned long found = r->csv.cells, named = (unsigned long)r->header.count;
+    const char other = r->csv.separator == ',' ? ';' : ',';
+    const tcr_place place = {r->csv.path, line, found};
+    if (found == 1 && memchr(r->cells[0].text, other, r->cells[0].bytes) != NULL)
+        return tcr_fail(r->error, TCR_E_CONTENT, place,
+                        "this row separates its cells by %c, the first row by %c", other,
+                        r->csv.separator);
+    return tcr_fail(
+        r->error, TCR_E_CONTENT, place,
+        "this row ends after %lu %s, but the first row has %lu names; leave a cell empty "
+        "rather than out",
+        found, found == 1 ? "cell" : "cells", named);
+}
+
+/* Finds the cells of a row; blank tells whether all of them are empty. */
+static tcr_status read_cells(reading *r, bool *blank) {
+    const unsigned long line = r->csv.line;
+    tcr_cell more = {0}; /* the first cell that has no column */
+    *blank = true;
+    while (r->csv.row_goes_on) {
+        tcr_cell cell;
+        const tcr_status status = tcr_csv_cell(&r->csv, &cell);
+        if (status != TCR_OK)
+            return status;
+        const size_t i = cell.column - 1;
+        if (i < r->header.count)
+            r->cells[i] = cell;
+        else if (cell.bytes > 0 && more.bytes == 0)
+            more = cell;
+        *blank = *blank && cell.bytes == 0;
+    }
+    if (*blank)
+        return TCR_OK;
+    if (more.bytes > 0)
+        return fail_more_cells(r, &more);
+    return r->csv.cells < r->header.count ? fail_fewer_cells(r, line) : TCR_OK;
+}
+
+static tcr_status read_row(const reading *r, survey_row *row) {
+    for (size_t i = 0; i < r->header.count; i++) {
+        const tcr_cell *cell = &r->cells[i];
+        const unsigned column = r->header.column[i];
+        if (cell->bytes == 0 || column == TCR_COLUMN_NOTE)
+            continue;
+        if (column == TCR_COLUMN_UNNAMED)
+            return tcr_fail(r->error, TCR_E_CONTENT, tcr_cell_place(&r->csv, cell),
+                            "this cell stands in a column that the first row does not name; a name "
+                            "that begins with "
+                            "note will do");
+        const tcr_status status = read_value(r, column, cell, row);
+        if (status != TCR_OK)
+            return status;
+        row->filled |= (uint32_t)1 << column;
+    }
+    for (size_t i = 0; i < TCR_COLUMNS_REQUIRED; i++)
+        if (!(row->filled >> i & 1))
+            return tcr_fail(r->error, TCR_E_CONTENT,
+                            tcr_cell_place(&r->csv, &r->cells[r->header.number[i] - 1]),
+                            "this cell is empty, but every lash needs its %s", tcr_columns[i].name);
+    return TCR_OK;
+}
+
+/* ---- From rows to lashes --------------------------------------------------------------------- */
+
+static tcr_lash lash_of(const survey_row *row) {
+    tcr_lash lash = tcr_lash_default(row->lash.u, row->lash.layer);
+    for (size_t i = 0; i < TCR_LASH_KEYS; i++)
+        if (row->given & tcr_lash_keys[i].bit)
+            tcr_key_copy(&tcr_lash_keys[i], &lash, &row->lash);
+    lash.condition = row->lash.condition;
+    lash.assumed &= ~row->given;
+    return lash;
+}
+
+/* The number of the cell of a column, by its name. */
+static unsigned long number_of(const reading *r, const char *name) {
+    for (size_t i = 0; i < TCR_COLUMNS; i++)
+        if (strcmp(tcr_columns[i].name, name) == 0)
+            return r->header.number[i];
+    return 0;
+}
+
+static tcr_status add_lash(const reading *r, const survey_row *row, unsigned long line) {
+    const tcr_lash lash = lash_of(row);
+    const tcr_place place = {r->csv.path, line, 1};
+    const tcr_status tapers = tcr_taper_check(
+        &lash, (tcr_place){r->csv.path, line, number_of(r, "tip_diameter_mm")}, r->error);
+    if (tapers != TCR_OK)
+        return tapers;
+    if (tcr_set_lash_count(r->set, r->side) >= TCR_LASHES_MAX)
+        return tcr_fail(r->error, TCR_E_CONTENT, place,
+                        "there are too many lashes; a survey may have 100000");
+    return tcr_accept(r->error, tcr_set_add_lash(r->set, r->side, row->id, &lash, &row->wish),
+                      place);
+}
+
+static tcr_status remember_line(const tcr_allocator *allocator, tcr_survey_rows *rows,
+                                unsigned long line) {
+    const tcr_status status =
+        tcr_grow(allocator, (void **)&rows->line, rows->count, &rows->capacity, sizeof *rows->line);
+    if (status == TCR_OK)
+        rows->line[rows->count++] = (uint32_t)line;
+    return status;
+}
+
+static tcr_status check_ids(const reading *r, const tcr_survey_rows *rows) {
+    size_t index, first = 0;
+    const tcr_status status = tcr_set_find_duplicate(r->set, r->side, &index);
+    if (status == TCR_OK)
+        return TCR_OK;
+    const tcr_place place = {r->csv.path, status == TCR_E_DUPLICATE ? rows->line[index] : 0,
+                             rows->id_column};
+    if (status != TCR_E_DUPLICATE)
+        return tcr_accept(r->error, status, place);
+    const char *id = tcr_set_get_id(r->set, r->side, index);
+    while (strcmp(tcr_set_get_id(r->set, r->side, first), id) != 0)
+        first++;
+    tcr_quoted quoted;
+    return tcr_fail(r->error, TCR_E_CONTENT, place,
+                    "id %s is here twice; it was given in line %lu already",
+                    tcr_quote(&quoted, id, strlen(id)), (unsigned long)rows->line[first]);
+}
+
+static tcr_status read_rows(const tcr_allocator *allocator, reading *r, tcr_survey_rows *rows) {
+    r->cells = tcr_resize(allocator, NULL, r->header.count, sizeof *r->cells);
+    if (r->cells == NULL)
+        return tcr_fail_memory(r->error, r->csv.path);
+    rows->id_column = number_of(r, "id");
+    rows->ext_length_column = number_of(r, "ext_length_mm");
+    tcr_status status = TCR_OK;
+    while (status == TCR_OK && tcr_csv_row(&r->csv)) {
+        const unsigned long line = r->csv.line;
+        survey_row row = {.lash = {.condition = TCR_SUITABLE}};
+        bool blank;
+        status = read_cells(r, &blank);
+        if (status != TCR_OK || blank)
+            continue;
+        status = read_row(r, &row);
+        if (status == TCR_OK)
+            status = add_lash(r, &row, line);
+        if (status == TCR_OK && remember_line(allocator, rows, line) != TCR_OK)
+            status = tcr_fail_memory(r->error, r->csv.path);
+    }
+    if (status == TCR_OK && rows->count == 0)
+        status = tcr_fail(r->error, TCR_E_CONTENT, (tcr_place){r->csv.path, 0, 0},
+                          "the survey has no lash; below the first row, each row is one");
+    return status == TCR_OK ? check_ids(r, rows) : status;
+}
+
+tcr_status tcr_survey_parse(const tcr_allocator *allocator, const char *bytes, size_t size,
+                            const char *path, tcr_set *set, tcr_side side, tcr_survey_rows *rows,
+                            tcr_file_error *error) {
+    reading r = {.set = set, .side = side, .error = error};
+    if (size >= 2 && (memcmp(bytes, "\xFF\xFE", 2) == 0 || memcmp(bytes, "\xFE\xFF", 2) == 0))
+        return tcr_fail(error, TCR_E_CONTENT, (tcr_place){path, 0, 0},
+                        "this is text in UTF-16; save the sheet as CSV in UTF-8");
+    tcr_csv_begin(&r.csv, bytes, size, path, error);
+    find_keys(&r);
+    tcr_status status = tcr_header_read(allocator, &r.csv, &r.header);
+    if (status == TCR_OK)
+        status = read_rows(allocator, &r, rows);
+    tcr_release(allocator, r.cells);
+    tcr_header_release(allocator, &r.header);
+    return status;
+}
+
+void tcr_survey_rows_release(const tcr_allocator *allocator, tcr_survey_rows *rows) {
+    tcr_release(allocator, rows->line);
+    *rows = (tcr_survey_rows){0};
+}

@@ -1,0 +1,165 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The first row of a survey: what separates the cells, and what the columns are. */
+#include <string.h>
+
+#include "file/survey.h"
+#include "num/memory.h"
+
+const tcr_column tcr_columns[TCR_COLUMNS] = {
+    {"id", TCR_COLUMN_ID},
+    {"u", TCR_COLUMN_LASH},
+    {"layer", TCR_COLUMN_LAYER},
+    {"length_mm", TCR_COLUMN_LASH},
+    {"height_mm", TCR_COLUMN_LASH},
+    {"pitch_deg", TCR_COLUMN_LASH},
+    {"yaw_deg", TCR_COLUMN_LASH},
+    {"roll_deg", TCR_COLUMN_LASH},
+    {"turn_deg", TCR_COLUMN_LASH},
+    {"final_length_mm", TCR_COLUMN_LASH},
+    {"root_diameter_mm", TCR_COLUMN_LASH},
+    {"tip_diameter_mm", TCR_COLUMN_LASH},
+    {"condition", TCR_COLUMN_CONDITION},
+    {"ext_length_mm", TCR_COLUMN_EXTENSION},
+    {"ext_curl", TCR_COLUMN_CURL},
+    {"ext_diameter_mm", TCR_COLUMN_EXTENSION},
+    {"ext_placement", TCR_COLUMN_PLACEMENT},
+    {"ext_fan", TCR_COLUMN_EXTENSION},
+    {"ext_spread_deg", TCR_COLUMN_EXTENSION},
+};
+
+/*
+ * The separator is the first of , ; tab | in the first row that stands outside quotes. Only the
+ * first two are taken; 0 where there is none at all.
+ */
+static char find_separator(const tcr_csv *csv) {
+    bool quoted = false;
+    for (const char *at = csv->at; at < csv->end && *at != '\n' && *at != '\r'; at++) {
+        if (*at == '"')
+            quoted = !quoted;
+        else if (!quoted && (*at == ',' || *at == ';' || *at == '\t' || *at == '|'))
+            return *at;
+    }
+    return '\0';
+}
+
+static tcr_status check_separator(tcr_csv *csv) {
+    const tcr_place place = {csv->path, csv->line, 1};
+    const char separator = find_separator(csv);
+    if (csv->end - csv->at >= 4 && memcmp(csv->at, "sep=", 4) == 0)
+        return tcr_fail(csv->error, TCR_E_CONTENT, place,
+                        "leave out this line; the first row must name the columns");
+    if (separator == '\t' || separator == '|')
+        return tcr_fail(csv->error, TCR_E_CONTENT, place,
+                        "the cells are separated by %s; save the sheet as CSV, separated by , or ;",
+                        separator == '\t' ? "tabs" : "|");
+    csv->separator = separator == ';' ? ';' : ',';
+    return TCR_OK;
+}
+
+static tcr_status fail_unknown(const tcr_csv *csv, const tcr_cell *cell) {
+    const char *names[TCR_COLUMNS + 1] = {[TCR_COLUMNS] = "note"};
+    tcr_list list = {0};
+    tcr_quoted found;
+    for (size_t i = 0; i < TCR_COLUMNS; i++) {
+        names[i] = tcr_columns[i].name;
+        tcr_list_add(&list, names[i]);
+    }
+    const char *meant = tcr_suggest(cell->text, cell->bytes, names, TCR_COLUMNS + 1);
+    tcr_quote(&found, cell->text, cell->bytes);
+    if (meant != NULL)
+        return tcr_fail(
+            csv->error, TCR_E_CONTENT, tcr_cell_place(csv, cell),
+            "column %s is not known; did you mean %s? Known are %s, and those that begin with note",
+            found.text, meant, list.text);
+    return tcr_fail(csv->error, TCR_E_CONTENT, tcr_cell_place(csv, cell),
+                    "column %s is not known; known are %s, and those that begin with note",
+                    found.text, list.text);
+}
+
+/* Which column a cell of the first row names. */
+static tcr_status name_column(const tcr_csv *csv, const tcr_cell *cell, tcr_header *header,
+                              unsigned char *column) {
+    if (cell->bytes == 0) {
+        *column = TCR_COLUMN_UNNAMED;
+        return TCR_OK;
+    }
+    if (cell->bytes >= 4 && memcmp(cell->text, "note", 4) == 0) {
+        *column = TCR_COLUMN_NOTE;
+        return TCR_OK;
+    }
+    for (size_t i = 0; i < TCR_COLUMNS; i++) {
+        if (strlen(tcr_columns[i].name) != cell->bytes ||
+            memcmp(tcr_columns[i].name, cell->text, cell->bytes) != 0)
+            continue;
+        if (header->number[i] != 0)
+            return tcr_fail(csv->error, TCR_E_CONTENT, tcr_cell_place(csv, cell),
+                            "column %s is here twice; cell %lu is %s already", tcr_columns[i].name,
+                            header->number[i], tcr_columns[i].name);
+        header->number[i] = cell->column;
+        *column = (unsigned char)i;
+        return TCR_OK;
+    }
+    return fail_unknown(csv, cell);
+}
+
+/* Whether a row that should name columns is one of data: its first cell is no column, nor nearly
+ * one. */
+static bool names_nothing(const tcr_cell *cell) {
+    if (cell->bytes == 0 || (cell->bytes >= 4 && memcmp(cell->text, "note", 4) == 0))
+        return false;
+    for (size_t i = 0; i < TCR_COLUMNS; i++) {
+        const char *name = tcr_columns[i].name;
+        if (tcr_suggest(cell->text, cell->bytes, &name, 1) != NULL)
+            return false;
+    }
+    for (size_t i = 0; i < cell->bytes; i++)
+        if (cell->text[i] >= '0' && cell->text[i] <= '9')
+            return true;
+    return false;
+}
+
+static tcr_status check_required(const tcr_csv *csv, const tcr_header *header, unsigned long line) {
+    for (size_t i = 0; i < TCR_COLUMNS_REQUIRED; i++)
+        if (header->number[i] == 0)
+            return tcr_fail(
+                csv->error, TCR_E_CONTENT, (tcr_place){csv->path, line, 1},
+                "column %s is missing; every survey has the columns id u layer length_mm",
+                tcr_columns[i].name);
+    return TCR_OK;
+}
+
+tcr_status tcr_header_read(const tcr_allocator *allocator, tcr_csv *csv, tcr_header *header) {
+    *header = (tcr_header){0};
+    if (!tcr_csv_row(csv))
+        return tcr_fail(
+            csv->error, TCR_E_CONTENT, (tcr_place){csv->path, 1, 1},
+            "the survey is empty; its first row names the columns, such as id,u,layer,length_mm");
+    const unsigned long line = csv->line;
+    tcr_status status = check_separator(csv);
+    size_t named = 0;
+    while (status == TCR_OK && csv->row_goes_on) {
+        tcr_cell cell;
+        unsigned char column = TCR_COLUMN_UNNAMED;
+        status = tcr_csv_cell(csv, &cell);
+        if (status == TCR_OK && cell.column == 1 && names_nothing(&cell))
+            status = tcr_fail(csv->error, TCR_E_CONTENT, tcr_cell_place(csv, &cell),
+                              "the first row must name the columns, such as id,u,layer,length_mm");
+        if (status == TCR_OK)
+            status = name_column(csv, &cell, header, &column);
+        if (status == TCR_OK && tcr_grow(allocator, (void **)&header->column, header->count,
+                                         &header->capacity, sizeof *header->column) != TCR_OK)
+            status = tcr_fail_memory(csv->error, csv->path);
+        if (status == TCR_OK) {
+            header->column[header->count++] = column;
+            if (column != TCR_COLUMN_UNNAMED)
+                named = header->count;
+        }
+    }
+    header->count = named; /* spreadsheets write empty columns behind the last */
+    return status == TCR_OK ? check_required(csv, header, line) : status;
+}
+
+void tcr_header_release(const tcr_allocator *allocator, tcr_header *header) {
+    tcr_release(allocator, header->column);
+    *header = (tcr_header){0};
+}

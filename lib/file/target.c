@@ -1,0 +1,361 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * One output: a temporary file that is renamed into place (POSIX makes rename atomic), or text kept
+ * in memory for what cannot be taken back. Interrupted and short writes are gone on with.
+ */
+#include "file/target.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <limits.h>
+#include <poll.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "num/memory.h"
+
+enum {
+    BUFFER_SIZE = 65536,
+    LINKS_MAX = 40,      /* followed before they are taken for a loop, as Linux does */
+    NAMES_MAX = 1000,    /* temporary names tried; killed processes may have left some */
+    NAME_SIZE = 64,      /* of a temporary name with its NUL */
+    WRITE_MAX = 1 << 30, /* bytes given to one write(): Linux takes at most 2 GB */
+};
+
+tcr_identity tcr_identity_of(const struct stat *found) {
+    return (tcr_identity){found->st_dev, found->st_ino};
+}
+
+bool tcr_identity_equal(tcr_identity one, tcr_identity other) {
+    return one.device == other.device && one.number == other.number;
+}
+
+/* A copy of a text with room for more bytes behind it, or NULL. */
+static char *copy_of(const tcr_allocator *allocator, const char *text, size_t more) {
+    const size_t size = strlen(text) + 1;
+    char *copy = tcr_resize(allocator, NULL, size + more, 1);
+    return copy != NULL ? memcpy(copy, text, size) : NULL;
+}
+
+/* Puts the target of a link in place of the last part of a path. */
+static int follow(char path[PATH_MAX]) {
+    char to[PATH_MAX];
+    const ssize_t length = readlink(path, to, sizeof to - 1);
+    if (length < 0)
+        return errno;
+    to[length] = '\0';
+    const char *slash = strrchr(path, '/');
+    const size_t keep = to[0] == '/' || slash == NULL ? 0 : (size_t)(slash - path) + 1;
+    if (keep + (size_t)length >= PATH_MAX)
+        return ENAMETOOLONG;
+    memcpy(path + keep, to, (size_t)length + 1);
+    return 0;
+}
+
+/* The absolute path of a file that is not there yet; links that lead nowhere are followed. */
+static int resolve_new(const char *given, char resolved[PATH_MAX]) {
+    char path[PATH_MAX];
+    if (strlen(given) >= sizeof path)
+        return ENAMETOOLONG;
+    memcpy(path, given, strlen(given) + 1);
+    struct stat found;
+    for (int links = 0; lstat(path, &found) == 0; links++) {
+        const int failed = links < LINKS_MAX ? follow(path) : ELOOP;
+        if (failed != 0)
+            return failed;
+    }
+    if (errno != ENOENT)
+        return errno;
+
+    char *slash = strrchr(path, '/');
+    const char *name = slash != NULL ? slash + 1 : path;
+    if (*name == '\0')
+        return *path == '\0' ? ENOENT : EISDIR;
+    char folder[PATH_MAX] = ".";
+    if (slash != NULL) {
+        const size_t length = slash > path ? (size_t)(slash - path) : 1;
+        memcpy(folder, path, length);
+        folder[length] = '\0';
+    }
+    if (realpath(folder, resolved) == NULL)
+        return errno;
+    const size_t length = strcmp(resolved, "/") == 0 ? 0 : strlen(resolved);
+    if (length + 1 + strlen(name) >= PATH_MAX)
+        return ENAMETOOLONG;
+    resolved[length] = '/';
+    memcpy(resolved + length + 1, name, strlen(name) + 1);
+    return 0;
+}
+
+/* The folder of an absolute path. */
+static void folder_of(const char *path, char folder[PATH_MAX]) {
+    const size_t length = (size_t)(strrchr(path, '/') - path);
+    memcpy(folder, path, length);
+    strcpy(folder + length, length == 0 ? "/" : "");
+}
+
+static int find_file(tcr_target *target, const char *given) {
+    char path[PATH_MAX], folder[PATH_MAX];
+    if (!target->exists) {
+        const int failed = resolve_new(given, path);
+        if (failed != 0)
+            return failed;
+    } else if (realpath(given, path) == NULL) {
+        return errno;
+    } else if (faccessat(AT_FDCWD, path, W_OK, AT_EACCESS) != 0) {
+        return errno; /* rename would replace it all the same, but it was made read-only */
+    }
+    struct stat found;
+    folder_of(path, folder);
+    if (stat(folder, &found) != 0)
+        return errno;
+    target->folder = tcr_identity_of(&found);
+    target->path = copy_of(target->allocator, path, 0);
+    target->temporary = copy_of(target->allocator, path, NAME_SIZE);
+    target->aside = copy_of(target->allocator, path, NAME_SIZE);
+    return target->path && target->temporary && target->aside ? 0 : ENOMEM;
+}
+
+int tcr_target_find(tcr_target *target, const tcr_allocator *allocator, const char *given) {
+    *target = (tcr_target){.allocator = allocator, .fd = -1};
+    target->given = copy_of(allocator, given, 0);
+    if (target->given == NULL)
+        return ENOMEM;
+    struct stat found;
+    const bool is_stdout = strcmp(given, "-") == 0;
+    if (is_stdout)
+        target->fd = STDOUT_FILENO;
+    if ((is_stdout ? fstat(STDOUT_FILENO, &found) : stat(given, &found)) == 0) {
+        target->exists = true;
+        target->file = tcr_identity_of(&found);
+        target->is_device = S_ISCHR(found.st_mode);
+        target->mode = found.st_mode & 0777;
+        target->owner = found.st_uid;
+        target->group = found.st_gid;
+    } else if (is_stdout || errno != ENOENT) {
+        return errno;
+    }
+    if (is_stdout)
+        return 0;
+    if (target->exists && S_ISDIR(found.st_mode))
+        return EISDIR;
+    return target->exists && !S_ISREG(found.st_mode) ? 0 : find_file(target, given);
+}
+
+bool tcr_target_collides(const tcr_target *one, const tcr_target *other) {
+    if (strcmp(one->given, "-") == 0 && strcmp(other->given, "-") == 0)
+        return true;
+    if (one->exists && other->exists) /* two may well share a device such as /dev/null */
+        return tcr_identity_equal(one->file, other->file) && !one->is_device;
+    return one->path != NULL && other->path != NULL &&
+           tcr_identity_equal(one->folder, other->folder) &&
+           strcmp(strrchr(one->path, '/'), strrchr(other->path, '/')) == 0;
+}
+
+/* Writes the next name of the form .tipcrest-PID-N.ending behind the folder in path. */
+static void next_name(char *path, const char *ending, unsigned *names) {
+    char *name = strrchr(path, '/') + 1;
+    snprintf(name, NAME_SIZE, ".tipcrest-%ld-%u.%s", (long)getpid(), (*names)++, ending);
+}
+
+static int open_again(const char *path, int flags, mode_t mode) {
+    int fd;
+    do {
+        fd = open(path, flags | O_CLOEXEC, mode);
+    } while (fd < 0 && errno == EINTR);
+    return fd;
+}
+
+int tcr_target_open(tcr_target *target, unsigned *names) {
+    if (target->fd == STDOUT_FILENO)
+        return 0;
+    if (target->path == NULL) {
+        target->fd = open_again(target->given, O_WRONLY | O_NOCTTY, 0);
+        return target->fd >= 0 ? 0 : errno;
+    }
+    target->buffer = tcr_resize(target->allocator, NULL, BUFFER_SIZE, 1);
+    if (target->buffer == NULL)
+        return ENOMEM;
+    target->capacity = BUFFER_SIZE;
+    /* Nobody else may look into what replaces a private file, not even before its mode is set. */
+    const mode_t mode = target->exists ? 0600 : 0666;
+    for (int tries = 0; tries < NAMES_MAX && target->fd < 0; tries++) {
+        next_name(target->temporary, "tmp", names);
+        target->fd = open_again(target->temporary, O_WRONLY | O_CREAT | O_EXCL | O_NOFOLLOW, mode);
+        if (target->fd < 0 && errno != EEXIST)
+            return errno;
+    }
+    if (target->fd < 0)
+        return EEXIST;
+    target->is_temporary = true;
+    if (!target->exists)
+        return 0;
+    /* Only root can keep another's file theirs; not every file system knows modes. */
+    const int chowned = fchown(target->fd, target->owner, target->group);
+    (void)chowned;
+    return fchmod(target->fd, target->mode) == 0 || errno == EPERM || errno == ENOTSUP ? 0 : errno;
+}
+
+static int write_all(int fd, const char *bytes, size_t count) {
+    while (count > 0) {
+        const ssize_t written = write(fd, bytes, count < WRITE_MAX ? count : WRITE_MAX);
+        if (written > 0) {
+            bytes += written;
+            count -= (size_t)written;
+        } else if (written == 0) {
+            return EIO;
+        } else if (errno == EAGAIN || errno == EWOULDBLOCK) {
+            struct pollfd wait = {.fd = fd, .events = POLLOUT};
+            (void)poll(&wait, 1, -1); /* whatever comes of it, write() says what is the matter */
+        } else if (errno != EINTR) {
+            return errno;
+        }
+    }
+    return 0;
+}
+
+static int flush(tcr_target *target) {
+    const int failed = write_all(target->fd, target->buffer, target->used);
+    target->used = 0;
+    return failed;
+}
+
+/* Room for so many bytes more in memory, by half as much again. */
+static int reserve(tcr_target *target, size_t count) {
+    if (count <= target->capacity - target->used)
+        return 0;
+    if (count > SIZE_MAX / 2 - target->used || target->capacity > SIZE_MAX / 2)
+        return ENOMEM;
+    const size_t least = target->used + count;
+    const size_t more = target->capacity + target->capacity / 2 + BUFFER_SIZE;
+    const size_t capacity = least > more ? least : more;
+    char *buffer = tcr_resize(target->allocator, target->buffer, capacity, 1);
+    if (buffer == NULL)
+        return ENOMEM;
+    target->buffer = buffer;
+    target->capacity = capacity;
+    return 0;
+}
+
+int tcr_target_write(tcr_target *target, const char *bytes, size_t count) {
+    if (count == 0)
+        return 0;
+    int failed = 0;
+    if (target->path == NULL) {
+        failed = reserve(target, count);
+    } else if (count > target->capacity - target->used) {
+        failed = flush(target);
+        if (failed == 0 && count >= target->capacity)
+            return write_all(target->fd, bytes, count);
+    }
+    if (failed != 0)
+        return failed;
+    memcpy(target->buffer + target->used, bytes, count);
+    target->used += count;
+    return 0;
+}
+
+/* Syncs, where the file system knows how. */
+static int sync_all(int fd) {
+    while (fsync(fd) != 0)
+        if (errno != EINTR)
+            return errno == EINVAL || errno == ENOTSUP || errno == ENOSYS ? 0 : errno;
+    return 0;
+}
+
+/* Closes it; the descriptor is gone even where close() fails. */
+static int close_it(tcr_target *target) {
+    const int fd = target->fd;
+    target->fd = -1;
+    if (fd < 0 || fd == STDOUT_FILENO)
+        return 0;
+    return close(fd) == 0 || errno == EINTR ? 0 : errno;
+}
+
+int tcr_target_finish(tcr_target *target) {
+    int failed = flush(target);
+    if (failed == 0)
+        failed = sync_all(target->fd);
+    const int not_closed = close_it(target);
+    return failed != 0 ? failed : not_closed;
+}
+
+int tcr_target_pour(tcr_target *target) {
+    const int failed = flush(target);
+    const int not_closed = close_it(target);
+    return failed != 0 ? failed : not_closed;
+}
+
+/* Gives the old file its second name, a link where the file system has them. */
+static int set_aside(tcr_target *target, unsigned *names) {
+    struct stat found;
+    if (lstat(target->path, &found) != 0)
+        return errno == ENOENT ? 0 : errno;
+    if (!S_ISREG(found.st_mode))
+        return S_ISDIR(found.st_mode) ? EISDIR : EEXIST; /* not what was there before */
+    for (int tries = 0; tries < NAMES_MAX; tries++) {
+        next_name(target->aside, "old", names);
+        if (lstat(target->aside, &found) == 0)
+            continue;
+        if (link(target->path, target->aside) != 0 && rename(target->path, target->aside) != 0)
+            return errno;
+        target->is_aside = true;
+        return 0;
+    }
+    return EEXIST;
+}
+
+int tcr_target_place(tcr_target *target, unsigned *names) {
+    const int failed = set_aside(target, names);
+    if (failed != 0)
+        return failed;
+    if (rename(target->temporary, target->path) != 0)
+        return errno;
+    target->is_temporary = false;
+    target->is_placed = true;
+    return 0;
+}
+
+int tcr_target_sync_folder(const tcr_target *target) {
+    char folder[PATH_MAX];
+    folder_of(target->path, folder);
+    const int fd = open_again(folder, O_RDONLY | O_DIRECTORY, 0);
+    if (fd < 0) /* a folder may be written to but not read: then the kernel syncs when it likes */
+        return errno == EACCES ? 0 : errno;
+    const int failed = sync_all(fd);
+    close(fd);
+    return failed;
+}
+
+void tcr_target_put_back(tcr_target *target) {
+    if (target->is_aside) {
+        /* Where both names are of one file rename() leaves both. If it fails, the second stays. */
+        if (rename(target->aside, target->path) == 0)
+            unlink(target->aside);
+    } else if (target->is_placed) {
+        unlink(target->path);
+    }
+    target->is_aside = false;
+    target->is_placed = false;
+}
+
+void tcr_target_settle(tcr_target *target) {
+    if (target->is_aside)
+        unlink(target->aside);
+    target->is_aside = false;
+}
+
+void tcr_target_discard(tcr_target *target) {
+    close_it(target);
+    if (target->is_temporary)
+        unlink(target->temporary);
+    tcr_release(target->allocator, target->given);
+    tcr_release(target->allocator, target->path);
+    tcr_release(target->allocator, target->temporary);
+    tcr_release(target->allocator, target->aside);
+    tcr_release(target->allocator, target->buffer);
+    *target = (tcr_target){.allocator = target->allocator, .fd = -1};
+}

@@ -1,0 +1,78 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_FILE_TARGET_H
+#define TCR_FILE_TARGET_H
+
+/*
+ * One output of tcr_outputs: a file that appears whole or not at all, or a device, a pipe or
+ * standard output, for which text is kept in memory until all of it is there. Calls return 0 or an
+ * errno.
+ */
+#include <stdbool.h>
+#include <stddef.h>
+#include <sys/stat.h>
+
+#include <tipcrest/alloc.h>
+
+/* What makes two names the same file. */
+typedef struct tcr_identity {
+    dev_t device;
+    ino_t number;
+} tcr_identity;
+
+tcr_identity tcr_identity_of(const struct stat *found);
+bool tcr_identity_equal(tcr_identity one, tcr_identity other);
+
+typedef struct tcr_target {
+    const tcr_allocator *allocator;
+    char *given;       /* the path as the caller wrote it */
+    char *path;        /* what links lead to, absolute; NULL where written through */
+    char *temporary;   /* name in the same folder, */
+    bool is_temporary; /* while that file is there */
+    char *aside;       /* second name of the old file, */
+    bool is_aside;     /* while it has that name */
+    bool is_placed;    /* the temporary file has become the target */
+    bool exists;       /* there was a file when the target was found; 'file' is then known */
+    bool is_device;    /* a character device */
+    mode_t mode;       /* of the old file, with its owner and group */
+    uid_t owner;
+    gid_t group;
+    tcr_identity file, folder;
+    int fd; /* -1 while closed; STDOUT_FILENO is not ours to close */
+    char *buffer;
+    size_t used, capacity;
+} tcr_target;
+
+/* Finds out what is at a path, without changing anything. Call tcr_target_discard also on failure.
+ */
+int tcr_target_find(tcr_target *target, const tcr_allocator *allocator, const char *given);
+
+/* Whether two targets would get into each other's way. */
+bool tcr_target_collides(const tcr_target *one, const tcr_target *other);
+
+/* Opens it: the temporary file, or the device. names counts the names tried so far. */
+int tcr_target_open(tcr_target *target, unsigned *names);
+
+int tcr_target_write(tcr_target *target, const char *bytes, size_t count);
+
+/* A file: writes the rest, syncs and closes it. */
+int tcr_target_finish(tcr_target *target);
+
+/* A device, pipe or standard output: writes everything and closes it. */
+int tcr_target_pour(tcr_target *target);
+
+/* Puts a finished file in place, the old one keeping its second name. */
+int tcr_target_place(tcr_target *target, unsigned *names);
+
+/* Makes the new name durable. */
+int tcr_target_sync_folder(const tcr_target *target);
+
+/* Undoes tcr_target_place, also one that failed half way. */
+void tcr_target_put_back(tcr_target *target);
+
+/* Gives up the old file. */
+void tcr_target_settle(tcr_target *target);
+
+/* Closes and removes what is not in place and frees all memory. */
+void tcr_target_discard(tcr_target *target);
+
+#endif

@@ -1,0 +1,30 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_NUM_PRINTABLE_H
+#define TCR_NUM_PRINTABLE_H
+
+/* Text of others made safe to show: UTF-8 character by character, and what a terminal may be given.
+ */
+
+#include <stddef.h>
+#include <stdint.h>
+
+#define TCR_UTF8_INVALID UINT32_MAX
+
+/*
+ * The first character of a text that is not empty: its code, and how many bytes it takes. A byte
+ * that begins no well-formed character (Unicode 15, table 3-7) gives TCR_UTF8_INVALID and 1.
+ */
+size_t tcr_utf8_next(const char *text, uint32_t *code);
+
+/* The columns that a character takes on a terminal: 0, 1 or 2. */
+int tcr_utf8_columns(uint32_t code);
+
+/*
+ * Copies a text so that a terminal can show it: control characters, marks that change the direction
+ * of writing and ill-formed bytes become \x1b, \u202e, \xff. Where it would take more than
+ * 'columns', or more than size - 1 bytes, it is cut and ends in "...". out is always terminated;
+ * size is at least 4. Returns the columns it takes.
+ */
+int tcr_printable(const char *text, int columns, char *out, size_t size);
+
+#endif

@@ -1,0 +1,278 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# shellcheck disable=SC2154 # TIPCREST comes from the harness
+# tipcrest check from outside: standard output, standard error and exit status of good and bad calls.
+# All data is invented.
+
+: "${TIPCREST_SOURCE:=${srcdir:-.}}"
+. "$TIPCREST_SOURCE/tests/tap.sh"
+work=$(mktemp -d) || exit 1
+cd "$work" || exit 1
+
+cat >set.yaml <<'END'
+tipcrest: 1
+title: Small drill (invented)
+eyes:
+  - side: left
+    lashes: {survey: small.csv}
+    map:
+      - {to: 0.5, length_mm: 10, curl: C}
+      - {to: 1, length_mm: 11, curl: C}
+opening: 0.8
+viewer_deg: 12.5
+END
+{
+    echo id,u,layer,length_mm
+    i=10
+    for layer in bottom middle top bottom middle top bottom middle top bottom middle top bottom; do
+        echo "n$i,0.$i,$layer,8"
+        i=$((i + 5))
+    done
+} >small.csv
+
+# run ARGUMENT...: leaves out, err and status.
+run() {
+    status=0
+    "$TIPCREST" "$@" >out 2>err </dev/null || status=$?
+}
+
+# bad MESSAGE ARGUMENT...: a wrong call says just this, exits with 2 and prints nothing else.
+bad() {
+    message=$1
+    shift
+    run "$@"
+    equal "tipcrest $*: says what is wrong" "$(cat err)" "tipcrest: $message"
+    equal "tipcrest $*: exits with 2 and prints nothing" "$status $(wc -c <out)" '2 0'
+}
+
+# fails MESSAGE ARGUMENT...: work that fails says just this, and exits with 1.
+fails() {
+    message=$1
+    shift
+    run "$@"
+    equal "tipcrest $*: says why it failed" "$(cat err)" "tipcrest: $message"
+    equal "tipcrest $*: exits with 1 and prints nothing" "$status $(wc -c <out)" '1 0'
+}
+
+# good ARGUMENT...: exits with 0 and has nothing to complain about.
+good() {
+    run "$@"
+    equal "tipcrest $*: exits with 0, without complaint" "$status $(cat err)" '0 '
+}
+
+# shellcheck disable=SC2317 # holds calls it
+is_json() { # FILE: begins and ends as a whole report does
+    [ "$(head -n 1 "$1")" = '{' ] && [ "$(tail -n 1 "$1")" = '}' ]
+}
+
+# holds CLAIM COMMAND...: the command finds it true.
+holds() {
+    claim=$1
+    shift
+    if "$@"; then ok "$claim"; else not_ok "$claim" "false: $*"; fi
+}
+
+# Member of a JSON report that stands on a line of its own.
+member() { sed -n "s/^ *\"$1\": \(.*[^,]\),\{0,1\}\$/\1/p" "$2"; }
+
+# ---- Help and version
+
+good --help
+contains '--help shows how to call' "$(cat out)" 'usage: tipcrest COMMAND'
+contains '--help lists check' "$(cat out)" 'check     how a set looks with the eye open'
+cp out help.txt
+good help
+equal 'help is --help' "$(cat out)" "$(cat help.txt)"
+good -h
+equal '-h is --help' "$(cat out)" "$(cat help.txt)"
+good help check
+contains 'help check shows its options' "$(cat out)" '--against LINE'
+cp out help-check.txt
+good check --help
+equal 'check --help is help check' "$(cat out)" "$(cat help-check.txt)"
+good check -h
+equal 'check -h is help check' "$(cat out)" "$(cat help-check.txt)"
+good --version
+version=$(sed -n 's/^#define TCR_VERSION "\(.*\)"$/\1/p' "$TIPCREST_SOURCE/include/tipcrest/version.h")
+equal '--version names the version of the header' "$(cat out)" "tipcrest $version"
+for page in help.txt help-check.txt; do
+    equal "$page is at most 80 columns wide" "$(grep -c '.\{81\}' "$page")" 0
+done
+
+# ---- Calls that do their work
+
+good check set.yaml
+contains 'the table names title, eye and view' "$(head -n 1 out)" \
+    'Small drill (invented), left eye: eye 80 % open, from 12.5° above'
+contains 'the table counts lashes' "$(cat out)" '13 of 13 lashes carry extensions'
+contains 'the table ends with cautions' "$(tail -n 1 out)" 'local rules go first'
+cp out table.txt
+good check --json a.json set.yaml --csv a.csv
+equal 'the table is the same beside files' "$(cat out)" "$(cat table.txt)"
+holds 'the JSON report is whole' is_json a.json
+equal 'the CSV report has a row for each lash and one of names' "$(wc -l <a.csv)" 14
+equal 'the CSV report names its columns' "$(head -n 1 a.csv)" \
+    'side,id,layer,u,condition,ext_length_mm,ext_curl,ext_diameter_mm,ext_placement,ext_fan,ext_spread_deg,root_x_mm,root_y_mm,root_z_mm,tip_x_mm,tip_y_mm,tip_z_mm,line_mm,deviation_mm,across_mm,staggered'
+good check set.yaml --json -
+equal '--json - prints the report and nothing else' "$(cat out)" "$(cat a.json)"
+good check set.yaml --csv - --json b.json
+equal '--csv - prints the report and nothing else' "$(cat out)" "$(cat a.csv)"
+equal 'a second run gives the same bytes' "$(cat b.json)" "$(cat a.json)"
+digest=$(cat set.yaml small.csv | sha256sum | cut -d ' ' -f 1)
+equal 'the digest is that of the set file and its survey' "$(member input_digest a.json)" \
+    "\"sha256:$digest\""
+equal 'the view is the set file'"'"'s' "$(member opening a.json) $(member viewer_deg a.json)" '0.8 12.5'
+good check set.yaml --json c.json --viewer -30
+equal '--viewer changes the viewer alone' "$(member opening c.json) $(member viewer_deg c.json)" \
+    '0.8 -30'
+good check set.yaml --json c.json --opening=0
+equal '--opening changes the opening alone' "$(member opening c.json) $(member viewer_deg c.json)" \
+    '0 12.5'
+good check set.yaml --json c.json --against intended
+equal '--against intended is reported' "$(member against c.json)" '"intended"'
+contains '--against intended is in the table' "$(cat out)" 'off the intended line'
+good check --ag fitted --js c.json -- set.yaml
+equal 'options may be cut short, and -- ends them' "$(cat c.json)" "$(cat a.json)"
+status=0
+POSIXLY_CORRECT=1 "$TIPCREST" check set.yaml --json d.json >out 2>err || status=$?
+equal 'options may follow the set where POSIXLY_CORRECT is set' "$status $(cat d.json)" "0 $(cat a.json)"
+cp set.yaml ./-dash.yaml
+good check -- -dash.yaml
+good check ./-dash.yaml
+mkdir elsewhere
+(cd elsewhere && "$TIPCREST" check ../set.yaml --json - >../out 2>../err)
+equal 'surveys are found beside the set file, not in the working folder' "$(cat out)" "$(cat a.json)"
+mkfifo pipe
+timeout 60 cat pipe >from-pipe &
+good check set.yaml --json pipe
+wait
+equal 'a pipe is written through' "$(cat from-pipe)" "$(cat a.json)"
+holds 'and stays a pipe' test -p pipe
+ln -s a.json link.json
+good check set.yaml --json link.json --against intended
+equal 'a link is followed and stays' "$(readlink link.json) $(member against a.json)" 'a.json "intended"'
+good check set.yaml --json /dev/null --csv /dev/null
+
+# ---- Calls that are wrong
+
+bad 'a command is missing; tipcrest --help lists them'
+bad 'there is no command "chek"; perhaps check was meant' chek set.yaml
+bad 'there is no command "quux"; tipcrest --help lists them' quux
+bad 'a command comes first, not "--json"; tipcrest --help lists them' --json x check set.yaml
+bad '--help stands alone; "check" is one too many' --help check
+bad '--version stands alone; "now" is one too many' --version now
+bad 'there is no command "chekc"; perhaps check was meant' help chekc
+bad 'help takes one command, and "more" is one too many' help check more
+bad 'check needs a set file: tipcrest check SET' check
+bad 'check needs a set file: tipcrest check SET' check ''
+bad 'check reads a set from a file, not from standard input, because surveys lie beside it' check -
+bad 'check takes one file, and "b.yaml" is one too many' check set.yaml b.yaml
+bad 'check takes one file, and "b.yaml" is one too many' check set.yaml -- b.yaml
+bad 'check has no option "--jsno"; perhaps --json was meant' check set.yaml --jsno x
+bad 'check has no option "--pitcure=x.png"; perhaps --picture was meant' check set.yaml --pitcure=x.png
+bad 'check has no option "--quux"; tipcrest help check lists them' check set.yaml --quux
+bad 'check has no option "-x"; tipcrest help check lists them' check set.yaml -x
+bad '--help takes no value' check --help=now
+bad '--json needs a value behind it; tipcrest help check says which' check set.yaml --json
+bad '--json has an empty value; tipcrest help check says what it needs' check set.yaml --json ''
+bad '--json is given twice' check set.yaml --json x.json --json y.json
+bad '--opening is given twice' check set.yaml --opening 1 --opening 1
+bad '--opening is "wide"; it needs a number from 0 (closed) to 1 (open)' check set.yaml --opening wide
+bad '--opening is "2"; it needs a number from 0 (closed) to 1 (open)' check set.yaml --opening 2
+bad '--opening is "-0.1"; it needs a number from 0 (closed) to 1 (open)' check set.yaml --opening -0.1
+bad '--opening is "0,5" with a decimal comma; write 0.5' check set.yaml --opening 0,5
+bad '--opening is "0.5x"; it needs a number from 0 (closed) to 1 (open)' check set.yaml --opening 0.5x
+bad '--opening is " 1"; it needs a number from 0 (closed) to 1 (open)' check set.yaml --opening ' 1'
+bad '--opening is "nan"; it needs a number from 0 (closed) to 1 (open)' check set.yaml --opening nan
+bad '--opening is "0x1"; it needs a number from 0 (closed) to 1 (open)' check set.yaml --opening 0x1
+bad '--viewer is "80.5"; it needs a number of degrees from -80 to 80' check set.yaml --viewer 80.5
+bad '--viewer is "1e999"; it needs a number of degrees from -80 to 80' check set.yaml --viewer 1e999
+bad '--viewer is "30deg"; it needs a number of degrees from -80 to 80' check set.yaml --viewer 30deg
+bad '--against is "line"; it is fitted or intended' check set.yaml --against line
+bad '--picture is "out.jpg"; it needs the name of a file that ends in .png' check set.yaml --picture out.jpg
+bad '--picture is "-"; it needs the name of a file that ends in .png' check set.yaml --picture -
+bad 'only one of --json and --csv can go to standard output; give the other a file' \
+    check set.yaml --json - --csv -
+bad 'check has no option "--\x1b[31mred"; tipcrest help check lists them' check "$(printf -- '--\033[31mred')"
+equal 'a wrong call is told on one line' "$(wc -l <err)" 1
+
+# Two names of one file.
+cp set.yaml before.yaml
+cp small.csv before.csv
+ln set.yaml hard.yaml
+same='are the same file; give the output a name of its own'
+bad "the output ./x.json and the output x.json $same" check set.yaml --json x.json --csv ./x.json
+bad "the output set.yaml and the input set.yaml $same" check set.yaml --json set.yaml
+bad "the output hard.yaml and the input set.yaml $same" check set.yaml --json hard.yaml
+bad "the output elsewhere/../small.csv and the input small.csv $same" \
+    check set.yaml --csv elsewhere/../small.csv
+equal 'the inputs are as they were' "$(cat set.yaml small.csv)" "$(cat before.yaml before.csv)"
+status=0
+# shellcheck disable=SC2094 # that is the point
+"$TIPCREST" check set.yaml --json same.json >same.json 2>err || status=$?
+equal 'the table and a file cannot go to one place' "$status $(cat err)" \
+    "2 tipcrest: the output same.json and the input /dev/stdout $same"
+holds 'a refused call writes nothing' test ! -e x.json
+
+# ---- Work that fails
+
+fails 'nowhere.yaml: cannot be opened: there is no such file' check nowhere.yaml
+refused='cannot be opened for writing'
+fails "nowhere/x.json: $refused: there is no such folder" check set.yaml --json nowhere/x.json
+fails "elsewhere: $refused: it is a folder; give the name of a file" check set.yaml --json elsewhere
+echo old >old.json
+fails '/dev/full: cannot be written: the disk is full' check set.yaml --json old.json --csv /dev/full
+equal 'where one output fails the other stays as it was' "$(cat old.json)" old
+status=0
+"$TIPCREST" check set.yaml --json new.json >/dev/full 2>err || status=$?
+equal 'a full standard output is told' "$status $(cat err)" \
+    '1 tipcrest: standard output: cannot be written: the disk is full'
+holds 'and the file is in place: the table is printed last' is_json new.json
+status=0
+"$TIPCREST" check set.yaml --json - >/dev/full 2>err || status=$?
+equal 'a report on a full standard output is told' "$status $(cat err)" \
+    '1 tipcrest: standard output: cannot be written: the disk is full'
+rm new.json
+status=0
+"$TIPCREST" check set.yaml --json new.json >&- 2>err || status=$?
+equal 'a closed standard output is told' "$status $(cat err)" \
+    '1 tipcrest: standard output: cannot be written: it is not open for writing'
+equal 'and no file takes its place' "$(cat new.json)" "$(cat b.json)"
+status=0
+"$TIPCREST" check set.yaml --json closed.json <&- >out 2>&- || status=$?
+equal 'closed standard input and error change nothing' "$status $(cat closed.json)" "0 $(cat b.json)"
+# shellcheck disable=SC2030,SC2031
+{
+    sleep 1
+    status=0
+    "$TIPCREST" check set.yaml 2>err || status=$?
+    echo "$status" >status
+} | true
+equal 'a reader that has gone is told' "$(cat status) $(cat err)" \
+    '1 tipcrest: standard output: cannot be written: whoever reads it has stopped'
+(
+    ulimit -f 1
+    status=0
+    "$TIPCREST" check set.yaml --json old.json >out 2>err || status=$?
+    echo "$status" >status
+)
+equal 'a file that may not grow is told' "$(cat status) $(cat err)" \
+    '1 tipcrest: old.json: cannot be written: it would be larger than is allowed'
+equal 'and the old one stays' "$(cat old.json)" old
+for folder in . elsewhere; do
+    equal "nothing is left behind in $folder" "$(find "$folder" -maxdepth 1 -name '.tipcrest-*')" ''
+done
+
+# ---- Pictures
+
+if grep -q '^#define TCR_WITH_DRAW 1' "$TIPCREST_BUILD/config.h" 2>/dev/null; then
+    good check set.yaml --picture p.png
+    equal 'a picture is a PNG' "$(head -c 8 p.png | od -An -tx1)" ' 89 50 4e 47 0d 0a 1a 0a'
+else
+    fails 'this tipcrest was built without pictures; leave out --picture, or build it with cairo' \
+        check set.yaml --picture p.png
+fi
+
+cd /
+rm -rf "$work"
+finish

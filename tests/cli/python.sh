@@ -1,0 +1,13 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# shellcheck shell=sh
+# For tests that need Python: source it, then call find_python with the modules that it must have. It
+# sets python; where there is none it ends the script, as skipped.
+
+find_python() {
+    imports=$(echo "$@" | sed 's/ /, /g')
+    for python in "${PYTHON-}" python3 /usr/bin/python3; do
+        [ -z "$python" ] || ! "$python" -c "import $imports" 2>/dev/null || return 0
+    done
+    skip "$0" "there is no Python with $imports"
+    finish
+}

@@ -1,0 +1,413 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Files that appear whole or not at all. Calls of the system are made to fail by definitions of our
+ * own of write(), fsync() and others, which stand before the C library's.
+ */
+#include <tipcrest/file.h>
+
+#include <dlfcn.h>
+#include <errno.h>
+#include <fcntl.h>
+#include <signal.h>
+#include <sys/resource.h>
+#include <sys/stat.h>
+#include <sys/wait.h>
+
+#include "file/folder.h"
+#include "support/memory.h"
+
+/* ---- Calls that fail on demand ----------------------------------------------------- */
+
+static struct {
+    const char *call; /* which one fails; NULL: none */
+    int at;           /* the how manieth of it, from 1, */
+    bool once;        /* and only that one */
+    int code;         /* with this errno */
+    int seen;
+    bool stammer; /* write() takes one byte, and is interrupted every other time */
+    int writes;
+} fault;
+
+static bool fails(const char *call) {
+    if (fault.call == NULL || strcmp(call, fault.call) != 0)
+        return false;
+    fault.seen++;
+    if (fault.once ? fault.seen != fault.at : fault.seen < fault.at)
+        return false;
+    errno = fault.code;
+    return true;
+}
+
+/* The C library's own. ISO C has no way from an object pointer to a function pointer but memory. */
+#define FIND_REAL(result, name, arguments)                                                         \
+    result(*real) arguments;                                                                       \
+    void *symbol = dlsym(RTLD_NEXT, #name);                                                        \
+    memcpy(&real, &symbol, sizeof real)
+
+ssize_t write(int fd, const void *bytes, size_t count) {
+    FIND_REAL(ssize_t, write, (int, const void *, size_t));
+    if (fails("write"))
+        return -1;
+    if (fault.stammer && fault.writes++ % 2 == 0) {
+        errno = EINTR;
+        return -1;
+    }
+    return real(fd, bytes, fault.stammer && count > 1 ? 1 : count);
+}
+
+int fsync(int fd) {
+    FIND_REAL(int, fsync, (int));
+    return fails("fsync") ? -1 : real(fd);
+}
+
+/* As Linux does: the descriptor is gone even where close() fails. */
+int close(int fd) {
+    FIND_REAL(int, close, (int));
+    const bool failed = fails("close");
+    const int code = errno, result = real(fd);
+    if (failed)
+        errno = code;
+    return failed ? -1 : result;
+}
+
+int rename(const char *from, const char *to) {
+    FIND_REAL(int, rename, (const char *, const char *));
+    return fails("rename") ? -1 : real(from, to);
+}
+
+int link(const char *from, const char *to) {
+    FIND_REAL(int, link, (const char *, const char *));
+    return fails("link") ? -1 : real(from, to);
+}
+
+static void let_fail(const char *call, int at, int code) {
+    fault.call = call;
+    fault.at = at;
+    fault.once = true;
+    fault.code = code;
+    fault.seen = 0;
+}
+
+static void let_all_work(void) {
+    fault.call = NULL;
+    fault.stammer = false;
+}
+
+/* ---- Whole or not at all ----------------------------------------------------------- */
+
+CLAIM(a_file_appears_at_commit_and_not_before) {
+    enter_folder();
+    tcr_outputs *outputs = new_outputs();
+    tcr_file_error error;
+    expect_status(add(outputs, "new", "text", &error), TCR_OK);
+    expect_text(held("new"), "(none)");
+    expect_status(tcr_outputs_commit(outputs, &error), TCR_OK);
+    expect_text(held("new"), "text");
+    tcr_outputs_free(outputs);
+    expect_count(names_in(".", ".tipcrest-", NULL), 0);
+    leave_folder();
+}
+
+CLAIM(what_is_not_committed_leaves_nothing_behind) {
+    enter_folder();
+    put("old", "before");
+    tcr_outputs *outputs = new_outputs();
+    expect_status(add(outputs, "old", "after", NULL), TCR_OK);
+    expect_status(add(outputs, "new", "after", NULL), TCR_OK);
+    tcr_outputs_free(outputs);
+    expect_text(held("old"), "before");
+    int others;
+    expect_count(names_in(".", ".tipcrest-", &others), 0);
+    expect_count(others, 1);
+    leave_folder();
+}
+
+CLAIM(a_large_text_arrives_byte_by_byte) {
+    enter_folder();
+    /* More than the buffer of 64 kB, in pieces that do not divide it, and one that is larger. */
+    enum { PIECES = 3000, PIECE = 97, LARGE = 200000 };
+    static char piece[LARGE], read_back[PIECES * PIECE + LARGE + 1];
+    tcr_outputs *outputs = new_outputs();
+    size_t index;
+    expect_status(tcr_outputs_add(outputs, "large", &index, NULL), TCR_OK);
+    for (int i = 0; i < PIECES; i++) {
+        memset(piece, 'a' + i % 26, PIECE);
+        expect_status(tcr_outputs_write(outputs, index, piece, PIECE), TCR_OK);
+    }
+    memset(piece, '!', LARGE);
+    expect_status(tcr_outputs_write(outputs, index, piece, LARGE), TCR_OK);
+    expect_status(tcr_outputs_commit(outputs, NULL), TCR_OK);
+    tcr_outputs_free(outputs);
+    FILE *stream = fopen("large", "r");
+    expect_count(fread(read_back, 1, sizeof read_back, stream), PIECES * PIECE + LARGE);
+    fclose(stream);
+    for (size_t i = 0; i < PIECES * PIECE + LARGE; i++)
+        if (read_back[i] != (i < PIECES * PIECE ? 'a' + (int)(i / PIECE % 26) : '!'))
+            expect_count(i, -1);
+    leave_folder();
+}
+
+CLAIM(short_and_interrupted_writes_are_gone_on_with) {
+    enter_folder();
+    fault.stammer = true;
+    tcr_file_error error;
+    expect_status(write_file("new", "one byte at a time", &error), TCR_OK);
+    let_all_work();
+    expect_true(fault.writes > 18);
+    expect_text(held("new"), "one byte at a time");
+    leave_folder();
+}
+
+/* Fails one call of a commit of two files, the first or both of them there before. */
+static tcr_status commit_two(const char *call, int at, int code, tcr_file_error *error) {
+    tcr_outputs *outputs = new_outputs();
+    let_fail(call, at, code);
+    tcr_status status = add(outputs, "a", "new a", error);
+    if (status == TCR_OK)
+        status = add(outputs, "b", "new b", error);
+    if (status == TCR_OK)
+        status = tcr_outputs_commit(outputs, error);
+    tcr_outputs_free(outputs);
+    let_all_work();
+    return status;
+}
+
+static void fail_each(const char *call, bool b_exists) {
+    int failures = 0;
+    for (int at = 1; at < 100; at++) {
+        enter_folder();
+        put("a", "old a");
+        if (b_exists)
+            put("b", "old b");
+        tcr_file_error error = {0};
+        const tcr_status status = commit_two(call, at, EIO, &error);
+        given("%s number %d of a commit", call, at);
+        const bool done = fault.seen < at;
+        if (done) {
+            expect_status(status, TCR_OK);
+            expect_text(held("a"), "new a");
+            expect_text(held("b"), "new b");
+        } else if (status == TCR_OK) {
+            /* A folder's descriptor that does not close, a second name that is not taken away. */
+            expect_text(held("a"), "new a");
+            expect_text(held("b"), "new b");
+        } else {
+            failures++;
+            expect_status(status, TCR_E_WRITE);
+            expect_text(error.message, "cannot be written: the disk reports an error");
+            expect_text(held("a"), "old a");
+            expect_text(held("b"), b_exists ? "old b" : "(none)");
+        }
+        expect_count(names_in(".", ".tipcrest-", NULL), 0);
+        leave_folder();
+        if (done) {
+            expect_true(failures >= 2); /* one for each file at least */
+            return;
+        }
+    }
+    ck_abort_msg("the commit never ran without a failure");
+}
+
+CLAIM(a_write_that_fails_leaves_old_files_whole) {
+    fail_each("write", true);
+    fail_each("write", false);
+}
+
+CLAIM(a_sync_that_fails_leaves_old_files_whole) {
+    fail_each("fsync", true);
+    fail_each("fsync", false);
+}
+
+CLAIM(a_close_that_fails_leaves_old_files_whole) {
+    fail_each("close", true);
+    fail_each("close", false);
+}
+
+CLAIM(a_rename_that_fails_puts_the_first_file_back) {
+    fail_each("rename", true);
+    fail_each("rename", false);
+}
+
+CLAIM(a_file_system_without_links_still_puts_files_back) {
+    enter_folder();
+    put("a", "old a");
+    put("b", "old b");
+    let_fail("link", 1, EPERM);
+    fault.once = false;
+    tcr_outputs *outputs = new_outputs();
+    expect_status(add(outputs, "a", "new a", NULL), TCR_OK);
+    expect_status(add(outputs, "b", "new b", NULL), TCR_OK);
+    /* What cannot be: b becomes a folder after it was prepared. */
+    ck_assert_int_eq(unlink("b"), 0);
+    ck_assert_int_eq(mkdir("b", 0700), 0);
+    tcr_file_error error;
+    expect_status(tcr_outputs_commit(outputs, &error), TCR_E_WRITE);
+    expect_text(error.message, "cannot be written: it is a folder; give the name of a file");
+    tcr_outputs_free(outputs);
+    expect_text(held("a"), "old a");
+    ck_assert_int_eq(rmdir("b"), 0);
+    put("b", "old b");
+    expect_status(write_file("b", "new b", &error), TCR_OK);
+    let_all_work();
+    expect_true(fault.seen >= 2);
+    expect_text(held("b"), "new b");
+    expect_count(names_in(".", ".tipcrest-", NULL), 0);
+    leave_folder();
+}
+
+CLAIM(a_full_disk_leaves_the_old_file) {
+    enter_folder();
+    put("old", "before");
+    struct rlimit limit = {65536, RLIM_INFINITY}; /* a stand-in: no file may grow beyond 64 kB */
+    signal(SIGXFSZ, SIG_IGN);
+    ck_assert_int_eq(setrlimit(RLIMIT_FSIZE, &limit), 0);
+    static char block[100000];
+    tcr_outputs *outputs = new_outputs();
+    size_t index;
+    expect_status(tcr_outputs_add(outputs, "old", &index, NULL), TCR_OK);
+    expect_status(tcr_outputs_write(outputs, index, block, sizeof block), TCR_E_WRITE);
+    expect_status(tcr_outputs_write(outputs, index, "more", 4), TCR_E_WRITE);
+    tcr_file_error error;
+    expect_status(tcr_outputs_commit(outputs, &error), TCR_E_WRITE);
+    expect_text(error.path, "old");
+    expect_text(error.message, "cannot be written: it would be larger than is allowed");
+    tcr_outputs_free(outputs);
+    expect_text(held("old"), "before");
+    expect_count(names_in(".", ".tipcrest-", NULL), 0);
+    leave_folder();
+}
+
+CLAIM(no_memory_at_any_call_leaves_old_files_and_no_leak) {
+    for (size_t at = 1;; at++) {
+        enter_folder();
+        put("old", "before");
+        tcr_counted counted = {.fail_at = at};
+        const tcr_allocator allocator = tcr_counted_allocator(&counted);
+        tcr_outputs *outputs = NULL;
+        tcr_file_error error;
+        tcr_status status = tcr_outputs_new(&allocator, &outputs);
+        if (status == TCR_OK)
+            status = tcr_outputs_protect(outputs, "/etc/passwd");
+        if (status == TCR_OK)
+            status = add(outputs, "old", "after", &error);
+        if (status == TCR_OK)
+            status = add(outputs, "/dev/null", "after", &error);
+        if (status == TCR_OK)
+            status = tcr_outputs_commit(outputs, &error);
+        tcr_outputs_free(outputs);
+        given("no memory from call %zu on", at);
+        expect_count(counted.blocks, 0);
+        expect_count(names_in(".", ".tipcrest-", NULL), 0);
+        const bool done = counted.calls < at;
+        expect_status(status, done ? TCR_OK : TCR_E_MEMORY);
+        expect_text(held("old"), done ? "after" : "before");
+        leave_folder();
+        if (done) {
+            expect_true(at > 10); /* objects, names, buffers */
+            return;
+        }
+    }
+}
+
+CLAIM(a_killed_process_leaves_the_old_file_and_a_name_that_tells) {
+    enter_folder();
+    put("old", "before");
+    const pid_t child = fork();
+    if (child == 0) {
+        tcr_outputs *outputs;
+        if (tcr_outputs_new(NULL, &outputs) == TCR_OK &&
+            add(outputs, "old", "half", NULL) == TCR_OK)
+            raise(SIGKILL);
+        _exit(1);
+    }
+    int status;
+    ck_assert_int_eq(waitpid(child, &status, 0), child);
+    expect_true(WIFSIGNALED(status));
+    expect_text(held("old"), "before");
+    char name[64];
+    snprintf(name, sizeof name, ".tipcrest-%ld-", (long)child);
+    expect_count(names_in(".", name, NULL), 1);
+    leave_folder();
+}
+
+CLAIM(names_left_by_others_are_left_alone) {
+    enter_folder();
+    char name[64];
+    for (int i = 0; i < 3; i++) {
+        snprintf(name, sizeof name, ".tipcrest-%ld-%d.%s", (long)getpid(), i,
+                 i < 2 ? "tmp" : "old");
+        put(name, "another's");
+    }
+    put("old", "before");
+    expect_status(write_file("old", "after", NULL), TCR_OK);
+    expect_text(held("old"), "after");
+    expect_text(held(name), "another's");
+    expect_count(names_in(".", ".tipcrest-", NULL), 3);
+    leave_folder();
+}
+
+CLAIM(nothing_goes_to_a_pipe_where_a_file_fails) {
+    enter_folder();
+    ck_assert_int_eq(mkfifo("pipe", 0600), 0);
+    const int reader = open("pipe", O_RDONLY | O_NONBLOCK);
+    put("old", "before");
+    tcr_outputs *outputs = new_outputs();
+    expect_status(add(outputs, "pipe", "half a result", NULL), TCR_OK);
+    expect_status(add(outputs, "old", "after", NULL), TCR_OK);
+    let_fail("fsync", 1, EIO);
+    expect_status(tcr_outputs_commit(outputs, NULL), TCR_E_WRITE);
+    let_all_work();
+    tcr_outputs_free(outputs);
+    char text[16];
+    expect_count(read(reader, text, sizeof text), 0);
+    close(reader);
+    expect_text(held("old"), "before");
+    leave_folder();
+}
+
+/* ---- Calls in the wrong order ------------------------------------------------------ */
+
+CLAIM(calls_that_make_no_sense_are_refused) {
+    tcr_outputs *outputs = NULL;
+    const tcr_allocator half = {NULL, NULL, NULL};
+    size_t index = 0;
+    expect_status(tcr_outputs_new(NULL, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_outputs_new(&half, &outputs), TCR_E_ARGUMENT);
+    outputs = new_outputs();
+    expect_status(tcr_outputs_write(outputs, 0, "x", 1), TCR_E_ARGUMENT);
+    expect_status(tcr_outputs_add(NULL, "x", &index, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_outputs_add(outputs, NULL, &index, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_outputs_add(outputs, "x", NULL, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_outputs_protect(outputs, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_outputs_commit(NULL, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_outputs_add(outputs, "/dev/null", &index, NULL), TCR_OK);
+    expect_status(tcr_outputs_write(outputs, index, NULL, 1), TCR_E_ARGUMENT);
+    expect_status(tcr_outputs_write(outputs, index, NULL, 0), TCR_OK);
+    expect_status(tcr_outputs_commit(outputs, NULL), TCR_OK);
+    expect_status(tcr_outputs_write(outputs, index, "x", 1), TCR_E_ARGUMENT);
+    expect_status(tcr_outputs_add(outputs, "/dev/null", &index, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_outputs_commit(outputs, NULL), TCR_E_ARGUMENT);
+    tcr_outputs_free(outputs);
+    tcr_outputs_free(NULL);
+}
+
+int main(void) {
+    static const TTest *const claims[] = {
+        &a_file_appears_at_commit_and_not_before,
+        &what_is_not_committed_leaves_nothing_behind,
+        &a_large_text_arrives_byte_by_byte,
+        &short_and_interrupted_writes_are_gone_on_with,
+        &a_write_that_fails_leaves_old_files_whole,
+        &a_sync_that_fails_leaves_old_files_whole,
+        &a_close_that_fails_leaves_old_files_whole,
+        &a_rename_that_fails_puts_the_first_file_back,
+        &a_file_system_without_links_still_puts_files_back,
+        &a_full_disk_leaves_the_old_file,
+        &no_memory_at_any_call_leaves_old_files_and_no_leak,
+        &a_killed_process_leaves_the_old_file_and_a_name_that_tells,
+        &names_left_by_others_are_left_alone,
+        &nothing_goes_to_a_pipe_where_a_file_fails,
+        &calls_that_make_no_sense_are_refused,
+    };
+    return RUN_CLAIMS("outputs", claims);
+}

@@ -1,0 +1,448 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * The JSON report, read back with jansson. Expected numbers are the check's own, so each must come
+ * back as the same double; those that the report computes are computed here a second time.
+ */
+#include <tipcrest/file.h>
+
+#include <math.h>
+#include <stdio.h>
+
+#include <jansson.h>
+
+#include "file/sample.h"
+
+static const char *const SIDES[] = {"left", "right"};
+static const char *const LAYERS[] = {"bottom", "middle", "top"};
+static const char *const CONDITIONS[] = {"suitable", "baby", "stray", "weak", "shedding"};
+static const char *const PLACEMENTS[] = {"top", "underside", "inner-side", "outer-side"};
+
+static json_t *report_of(const tcr_check *check, const char *digest) {
+    text written = {0};
+    expect_status(tcr_report_json(check, digest, keep_text, &written), TCR_OK);
+    json_error_t error;
+    json_t *root = json_loads(written.bytes, JSON_REJECT_DUPLICATES, &error);
+    if (root == NULL)
+        ck_abort_msg("line %d of the report: %s", error.line, error.text);
+    free(written.bytes);
+    return root;
+}
+
+/* A member that must be there. */
+static json_t *get(const json_t *object, const char *key) {
+    json_t *value = json_object_get(object, key);
+    if (value == NULL)
+        ck_abort_msg("the report lacks %s", key);
+    return value;
+}
+
+static const char *get_text(const json_t *object, const char *key) {
+    const char *value = json_string_value(get(object, key));
+    if (value == NULL)
+        ck_abort_msg("%s is not a string", key);
+    return value;
+}
+
+/* The same double, or null for NaN and infinity. */
+static void expect_member(const json_t *object, const char *key, double expected) {
+    const json_t *value = get(object, key);
+    given("member %s", key);
+    if (!isfinite(expected)) {
+        expect_true(json_is_null(value));
+        return;
+    }
+    expect_true(json_is_number(value));
+    expect_same(json_number_value(value), expected, "fewest digits that read back as the same");
+}
+
+static void expect_whole(const json_t *object, const char *key, size_t expected) {
+    given("member %s", key);
+    expect_true(json_is_integer(get(object, key)));
+    expect_count(json_integer_value(get(object, key)), expected);
+}
+
+static void expect_flag(const json_t *object, const char *key, bool expected) {
+    given("member %s", key);
+    expect_true(json_is_boolean(get(object, key)));
+    expect_count(json_is_true(get(object, key)), expected);
+}
+
+/* The names of an object's members in order, with blanks between. */
+static void expect_names(const json_t *object, const char *expected) {
+    char names[400] = "";
+    const char *key;
+    json_t *value;
+    json_object_foreach((json_t *)(uintptr_t)object, key, value) {
+        strcat(names, names[0] != '\0' ? " " : "");
+        strcat(names, key);
+    }
+    expect_text(names, expected);
+}
+
+static void expect_point(const json_t *lash, const char *key, tcr_vec3 expected) {
+    const json_t *point = get(lash, key);
+    given("member %s", key);
+    expect_count(json_array_size(point), 3);
+    const double numbers[] = {expected.x, expected.y, expected.z};
+    for (size_t i = 0; i < 3; i++)
+        expect_same(json_number_value(json_array_get(point, i)), numbers[i], "as above");
+}
+
+static void expect_extension(const json_t *lash, const tcr_set *set, const tcr_choice *choice) {
+    const json_t *ext = get(lash, "extension");
+    expect_names(ext, "length_mm curl diameter_mm placement fan spread_deg");
+    expect_member(ext, "length_mm", choice->length_mm);
+    expect_text(get_text(ext, "curl"), tcr_set_get_curl(set, choice->curl)->label);
+    expect_member(ext, "diameter_mm", choice->diameter_mm);
+    expect_text(get_text(ext, "placement"), PLACEMENTS[choice->placement]);
+    expect_whole(ext, "fan", (size_t)choice->fan);
+    expect_near(json_number_value(get(ext, "spread_deg")), choice->spread_rad / tcr_degrees(1),
+                1e-12, "degrees are rounded to 12 digits where that reads back");
+}
+
+static void expect_load(const json_t *lash, const tcr_set *set, const tcr_lash *natural,
+                        const tcr_lash_result *result) {
+    const tcr_extension ext = tcr_set_extension(set, &result->choice);
+    const json_t *found = get(lash, "load");
+    tcr_load load;
+    expect_status(tcr_load_of(natural, &result->stance, &ext, &result->attachment, NULL, &load),
+                  TCR_OK);
+    expect_names(found, "extension_mass_mg natural_mass_mg mass_ratio root_moment_uNmm "
+                        "natural_moment_uNmm moment_ratio");
+    expect_member(found, "extension_mass_mg", load.extension_mass_mg);
+    expect_member(found, "natural_mass_mg", load.natural_mass_mg);
+    expect_member(found, "mass_ratio", load.mass_ratio);
+    expect_member(found, "root_moment_uNmm", load.root_moment_uNmm);
+    expect_member(found, "natural_moment_uNmm", load.natural_moment_uNmm);
+    expect_member(found, "moment_ratio", load.moment_ratio);
+}
+
+static void expect_lash(const json_t *lash, const tcr_set *set, const tcr_eye_result *eye,
+                        size_t i) {
+    const tcr_lash *natural = tcr_set_get_lash(set, eye->side, i);
+    const tcr_lash_result *result = &eye->lash[i];
+    const bool is_bare = result->bare != TCR_OK;
+    expect_names(lash, is_bare
+                           ? "id layer u condition extension root_mm tip_mm line_mm deviation_mm "
+                             "across_mm staggered reason"
+                       : result->staggered
+                           ? "id layer u condition extension root_mm tip_mm line_mm deviation_mm "
+                             "across_mm staggered remedy load"
+                           : "id layer u condition extension root_mm tip_mm line_mm deviation_mm "
+                             "across_mm staggered load");
+    expect_text(get_text(lash, "id"), tcr_set_get_id(set, eye->side, i));
+    expect_text(get_text(lash, "layer"), LAYERS[natural->layer]);
+    expect_text(get_text(lash, "condition"), CONDITIONS[natural->condition]);
+    expect_member(lash, "u", natural->u);
+    expect_point(lash, "root_mm", result->stance.root);
+    expect_point(lash, "tip_mm", result->tip);
+    expect_member(lash, "line_mm", is_bare ? NAN : result->line_mm);
+    expect_member(lash, "deviation_mm", is_bare ? NAN : result->deviation_mm);
+    expect_member(lash, "across_mm", is_bare ? NAN : result->across_mm);
+    expect_flag(lash, "staggered", !is_bare && result->staggered);
+    if (is_bare) {
+        expect_true(json_is_null(get(lash, "extension")));
+        expect_true(strlen(get_text(lash, "reason")) > 0);
+        return;
+    }
+    expect_extension(lash, set, &result->choice);
+    expect_load(lash, set, natural, result);
+    if (result->staggered) {
+        const json_t *remedy = get(lash, "remedy");
+        expect_names(remedy, "length_mm deviation_mm sizes");
+        expect_member(remedy, "length_mm", result->remedy.length_mm);
+        expect_member(remedy, "deviation_mm", result->remedy.deviation_mm);
+        expect_count(json_integer_value(get(remedy, "sizes")), result->remedy.sizes);
+    }
+}
+
+static void expect_offsets(const json_t *offsets, const double expected_mm[TCR_LAYERS]) {
+    expect_names(offsets, "bottom middle top");
+    for (int layer = 0; layer < TCR_LAYERS; layer++)
+        expect_member(offsets, LAYERS[layer], expected_mm[layer]);
+}
+
+static void expect_evenness(const json_t *found, const tcr_evenness *expected) {
+    expect_names(found, "lashes rms_mm mean_abs_mm p95_abs_mm max_abs_mm tolerance_mm "
+                        "within_tolerance layer_offset_mm");
+    expect_whole(found, "lashes", expected->lashes);
+    expect_member(found, "rms_mm", expected->upright.rms_mm);
+    expect_member(found, "mean_abs_mm", expected->upright.mean_abs_mm);
+    expect_member(found, "p95_abs_mm", expected->upright.p95_abs_mm);
+    expect_member(found, "max_abs_mm", expected->upright.max_abs_mm);
+    expect_member(found, "tolerance_mm", expected->tolerance_mm);
+    expect_member(found, "within_tolerance", expected->within_tolerance);
+    expect_offsets(get(found, "layer_offset_mm"), expected->layer_offset_mm);
+}
+
+static void expect_eye(const json_t *found, const tcr_check *check, tcr_side side) {
+    static const char *const views[] = {"open_front", "closed_front", "artist"};
+    const tcr_eye_result *eye = tcr_check_eye(check, side);
+    const tcr_set *set = tcr_check_set(check);
+    expect_names(found, "side opening viewer_deg against lashes fitted intended largest_gap_mm "
+                        "too_few views");
+    expect_text(get_text(found, "side"), SIDES[side]);
+    expect_member(found, "opening", tcr_check_view(check).opening);
+    expect_text(get_text(found, "against"),
+                tcr_check_against(check) == TCR_FITTED ? "fitted" : "intended");
+    const json_t *lashes = get(found, "lashes");
+    expect_count(json_array_size(lashes), eye->lashes);
+    for (size_t i = 0; i < eye->lashes; i++)
+        expect_lash(json_array_get(lashes, i), set, eye, i);
+    expect_evenness(get(found, "fitted"), &eye->fitted);
+    expect_evenness(get(found, "intended"), &eye->intended);
+    expect_member(found, "largest_gap_mm", eye->largest_gap_mm);
+    expect_flag(found, "too_few", eye->too_few);
+    expect_names(get(found, "views"), "open_front closed_front artist");
+    for (int view = 0; view < TCR_VIEWS; view++)
+        expect_offsets(get(get(get(found, "views"), views[view]), "layer_offset_mm"),
+                       eye->view_offset_mm[view]);
+}
+
+/* ---- Claims ------------------------------------------------------------------------ */
+
+static void expect_whole_report(tcr_against against) {
+    tcr_set *set = new_sample();
+    tcr_check_options options = tcr_check_options_default();
+    options.against = against;
+    tcr_check *check = new_check(set, &options);
+    json_t *root = report_of(check, "sha256:00");
+    expect_names(root, "tipcrest command input_digest title assumptions eyes symmetry");
+    expect_names(get(root, "tipcrest"), "version format");
+    expect_text(get_text(get(root, "tipcrest"), "version"), tcr_version());
+    expect_whole(get(root, "tipcrest"), "format", 1); /* interface.md */
+    expect_text(get_text(root, "command"), "check");
+    expect_text(get_text(root, "input_digest"), "sha256:00");
+    expect_text(get_text(root, "title"), SAMPLE_TITLE);
+    expect_count(json_array_size(get(root, "eyes")), 2);
+    for (size_t side = 0; side < 2; side++)
+        expect_eye(json_array_get(get(root, "eyes"), side), check, (tcr_side)side);
+    tcr_symmetry symmetry;
+    expect_status(tcr_check_symmetry(check, &symmetry), TCR_OK);
+    const json_t *found = get(root, "symmetry");
+    expect_names(found, "rms_mm max_mm level_rms_mm level_max_mm");
+    expect_member(found, "rms_mm", symmetry.rms_mm);
+    expect_member(found, "max_mm", symmetry.max_mm);
+    expect_member(found, "level_rms_mm", symmetry.level_rms_mm);
+    expect_member(found, "level_max_mm", symmetry.level_max_mm);
+    json_decref(root);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+CLAIM(every_member_is_the_checks_own_against_the_fitted_line) { expect_whole_report(TCR_FITTED); }
+
+CLAIM(every_member_is_the_checks_own_against_the_intended_line) {
+    expect_whole_report(TCR_INTENDED);
+}
+
+CLAIM(the_sample_has_a_bit_of_everything) {
+    /* Else the two claims above would say little. */
+    tcr_set *set = new_sample();
+    tcr_check *check = new_check(set, NULL);
+    const tcr_eye_result *eye = tcr_check_eye(check, TCR_LEFT);
+    size_t reasons[TCR_E_NO_CONVERGENCE + 1] = {0};
+    for (size_t i = 0; i < eye->lashes; i++)
+        reasons[eye->lash[i].bare]++;
+    expect_true(reasons[TCR_OK] > 50 && reasons[TCR_E_BARE] > 0);
+    expect_true(reasons[TCR_E_BARE_BY_ROW] > 0 && reasons[TCR_E_BOND] > 0);
+    expect_true(eye->staggered > 0 && eye->staggered < eye->extended);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+CLAIM(each_reason_for_a_bare_lash_is_told_apart) {
+    tcr_set *set = new_sample();
+    tcr_check *check = new_check(set, NULL);
+    json_t *root = report_of(check, NULL);
+    const json_t *lashes = get(json_array_get(get(root, "eyes"), 0), "lashes");
+    /* In the order in which add_lashes makes them; the words are this project's own. */
+    const char *const expected[] = {"baby lash",
+                                    "stray lash",
+                                    "weak lash",
+                                    "shedding lash",
+                                    "its row asks for none",
+                                    "less than 1 mm of lash to bond to"};
+    for (size_t i = 0; i < 6; i++)
+        expect_text(get_text(json_array_get(lashes, i + 1), "reason"), expected[i]);
+    json_decref(root);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+CLAIM(angles_come_back_as_they_were_written) {
+    tcr_set *set = new_small(3);
+    tcr_check_options options = tcr_check_options_default();
+    options.has_view = true;
+    for (int tenth = -800; tenth <= 800; tenth++) {
+        const double written = tenth / 10.0;
+        options.view = (tcr_view){1.0, tcr_degrees(written)};
+        tcr_check *check = new_check(set, &options);
+        json_t *root = report_of(check, NULL);
+        const json_t *eye = json_array_get(get(root, "eyes"), 0);
+        given("%.1f degrees", written);
+        expect_same(json_number_value(get(eye, "viewer_deg")), written, "round trip by radians");
+        json_decref(root);
+        tcr_check_free(check);
+    }
+    tcr_set_free(set);
+}
+
+CLAIM(angles_of_many_digits_come_back_within_rounding) {
+    tcr_set *set = new_small(3);
+    tcr_check_options options = tcr_check_options_default();
+    options.has_view = true;
+    const double angles[] = {1e-300, -1e-20, 1.0 / 3.0, 0.1 + 0.2, 1.234567890123456, -1.3};
+    for (size_t i = 0; i < sizeof angles / sizeof *angles; i++) {
+        options.view = (tcr_view){0.5, angles[i]};
+        tcr_check *check = new_check(set, &options);
+        json_t *root = report_of(check, NULL);
+        const double degrees =
+            json_number_value(get(json_array_get(get(root, "eyes"), 0), "viewer_deg"));
+        expect_near(tcr_degrees(degrees) / angles[i], 1.0, 4e-16, "two roundings");
+        json_decref(root);
+        tcr_check_free(check);
+    }
+    tcr_set_free(set);
+}
+
+CLAIM(assumptions_are_summed_over_both_eyes) {
+    tcr_set *set = new_sample();
+    tcr_check *check = new_check(set, NULL);
+    const tcr_eye_result *left = tcr_check_eye(check, TCR_LEFT);
+    const tcr_eye_result *right = tcr_check_eye(check, TCR_RIGHT);
+    json_t *root = report_of(check, NULL);
+    const json_t *assumptions = get(root, "assumptions");
+    /* All but turn and length, which the sample gives, and what does not move a tip. */
+    const char *const expected[] = {"height_mm", "pitch_deg",        "yaw_deg",
+                                    "roll_deg",  "root_diameter_mm", "tip_diameter_mm"};
+    expect_count(json_array_size(assumptions), 6);
+    expect_count(left->assumptions, 6);
+    for (size_t i = 0; i < 6; i++) {
+        const json_t *found = json_array_get(assumptions, i);
+        const bool is_angle = strstr(expected[i], "_deg") != NULL;
+        const double n = (double)left->extended, m = (double)right->extended;
+        const double mean =
+            (left->assumption[i].per_unit * n + right->assumption[i].per_unit * m) / (n + m);
+        expect_names(found, "what count mm_per_unit");
+        expect_text(get_text(found, "what"), expected[i]);
+        expect_whole(found, "count", left->assumption[i].count + right->assumption[i].count);
+        expect_near(json_number_value(get(found, "mm_per_unit")),
+                    is_angle ? mean * tcr_degrees(1) : mean, 1e-15, "rounding of a mean below 2");
+    }
+    json_decref(root);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+/* The one eye of a small set's report. */
+static json_t *small_report(size_t carrying) {
+    tcr_set *set = new_small(carrying);
+    tcr_check *check = new_check(set, NULL);
+    json_t *root = report_of(check, NULL);
+    tcr_check_free(check);
+    tcr_set_free(set);
+    return root;
+}
+
+CLAIM(where_there_is_no_line_null_stands_with_the_reason) {
+    const struct {
+        size_t carrying;
+        const char *fitted, *intended; /* reasons, NULL where there is a line */
+    } cases[] = {
+        {0, "no lash carries an extension", "no lash carries an extension"},
+        {1, "fewer than three lashes carry an extension", NULL},
+        {2, "fewer than three lashes carry an extension", NULL},
+        {3, NULL, NULL},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        json_t *root = small_report(cases[i].carrying);
+        const json_t *eye = json_array_get(get(root, "eyes"), 0);
+        const json_t *lash = json_array_get(get(eye, "lashes"), 2);
+        given("%zu lashes with an extension", cases[i].carrying);
+        expect_count(json_is_null(get(eye, "fitted")), cases[i].fitted != NULL);
+        expect_count(json_is_null(get(eye, "intended")), cases[i].intended != NULL);
+        if (cases[i].fitted != NULL) {
+            expect_text(get_text(eye, "fitted_reason"), cases[i].fitted);
+            expect_true(json_is_null(get(get(get(eye, "views"), "artist"), "layer_offset_mm")));
+            expect_true(lash == NULL || json_is_null(get(lash, "deviation_mm")));
+        } else {
+            expect_true(json_object_get(eye, "fitted_reason") == NULL);
+        }
+        if (cases[i].intended != NULL)
+            expect_text(get_text(eye, "intended_reason"), cases[i].intended);
+        expect_count(json_is_null(get(eye, "largest_gap_mm")), cases[i].carrying < 2);
+        expect_flag(eye, "too_few", true);
+        json_decref(root);
+    }
+}
+
+CLAIM(what_was_not_given_is_null_and_one_eye_has_no_symmetry) {
+    json_t *root = small_report(14);
+    expect_names(root, "tipcrest command input_digest title assumptions eyes");
+    expect_true(json_is_null(get(root, "title")));
+    expect_true(json_is_null(get(root, "input_digest")));
+    expect_flag(json_array_get(get(root, "eyes"), 0), "too_few", false);
+    json_decref(root);
+}
+
+CLAIM(lines_that_share_no_range_have_no_symmetry) {
+    tcr_set *set = new_set("");
+    for (int side = 0; side < TCR_SIDES; side++) {
+        add_eye(set, (tcr_side)side);
+        for (int i = 0; i < 5; i++) {
+            char id[16];
+            snprintf(id, sizeof id, "c%d", i);
+            const tcr_lash lash =
+                tcr_lash_default((side == TCR_LEFT ? 0.05 : 0.8) + 0.03 * i, TCR_BOTTOM);
+            add_lash(set, (tcr_side)side, id, &lash, NULL);
+        }
+    }
+    tcr_check *check = new_check(set, NULL);
+    json_t *root = report_of(check, NULL);
+    expect_true(json_is_null(get(root, "symmetry")));
+    json_decref(root);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+CLAIM(a_sink_that_stops_is_not_called_again) {
+    tcr_set *set = new_sample();
+    tcr_check *check = new_check(set, NULL);
+    tcr_status (*const others[])(const tcr_check *, tcr_sink, void *) = {tcr_report_csv,
+                                                                         tcr_report_table};
+    for (size_t at = 1; at <= 3; at++) {
+        text written = {.fail_at = at};
+        expect_status(tcr_report_json(check, NULL, keep_text, &written), TCR_E_WRITE);
+        expect_count(written.calls, at);
+        free(written.bytes);
+    }
+    for (size_t i = 0; i < 2; i++) {
+        text written = {.fail_at = 1};
+        expect_status(others[i](check, keep_text, &written), TCR_E_WRITE);
+        expect_count(written.calls, 1);
+        expect_status(others[i](NULL, keep_text, &written), TCR_E_ARGUMENT);
+        expect_status(others[i](check, NULL, &written), TCR_E_ARGUMENT);
+    }
+    expect_status(tcr_report_json(NULL, NULL, keep_text, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_report_json(check, NULL, NULL, NULL), TCR_E_ARGUMENT);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+int main(void) {
+    static const TTest *const claims[] = {
+        &every_member_is_the_checks_own_against_the_fitted_line,
+        &every_member_is_the_checks_own_against_the_intended_line,
+        &the_sample_has_a_bit_of_everything,
+        &each_reason_for_a_bare_lash_is_told_apart,
+        &angles_come_back_as_they_were_written,
+        &angles_of_many_digits_come_back_within_rounding,
+        &assumptions_are_summed_over_both_eyes,
+        &where_there_is_no_line_null_stands_with_the_reason,
+        &what_was_not_given_is_null_and_one_eye_has_no_symmetry,
+        &lines_that_share_no_range_have_no_symmetry,
+        &a_sink_that_stops_is_not_called_again,
+    };
+    return RUN_CLAIMS("report", claims);
+}

@@ -1,0 +1,397 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * The CSV report, read back by a small reader of RFC 4180 written here, and the table for people.
+ * Expected numbers are the check's own; words are this project's own.
+ */
+#include <tipcrest/file.h>
+
+#include <math.h>
+#include <stdio.h>
+
+#include "file/sample.h"
+
+/* ---- CSV --------------------------------------------------------------------------- */
+
+enum { COLUMNS = 21 };
+
+static const char HEADER[] =
+    "side,id,layer,u,condition,ext_length_mm,ext_curl,ext_diameter_mm,ext_placement,ext_fan,"
+    "ext_spread_deg,root_x_mm,root_y_mm,root_z_mm,tip_x_mm,tip_y_mm,tip_z_mm,line_mm,"
+    "deviation_mm,across_mm,staggered\n"; /* interface.md */
+
+/* Takes one row off a text, its cells unquoted in place; returns what follows. */
+static char *take_row(char *at, char *cells[COLUMNS]) {
+    for (int i = 0; i < COLUMNS; i++) {
+        const bool quoted = *at == '"';
+        char *to = at += quoted;
+        cells[i] = to;
+        while (quoted ? *at != '"' || at[1] == '"' : *at != ',' && *at != '\n') {
+            ck_assert_int_ne(*at, '\0');
+            at += *at == '"';
+            *to++ = *at++;
+        }
+        at += quoted;
+        given("cell %d", i);
+        expect_count(*at, i < COLUMNS - 1 ? ',' : '\n');
+        at++;
+        *to = '\0';
+    }
+    return at;
+}
+
+static void expect_cell(const char *cell, double expected) {
+    char *end;
+    if (isnan(expected)) {
+        expect_text(cell, "");
+        return;
+    }
+    expect_same(strtod(cell, &end), expected, "fewest digits that read back as the same");
+    expect_count(*end, '\0');
+    expect_true(cell[0] != '\0');
+}
+
+static void expect_row(char *const cells[COLUMNS], const tcr_set *set, const tcr_eye_result *eye,
+                       size_t i) {
+    static const char *const layers[] = {"bottom", "middle", "top"};
+    static const char *const placements[] = {"top", "underside", "inner-side", "outer-side"};
+    const tcr_lash *lash = tcr_set_get_lash(set, eye->side, i);
+    const tcr_lash_result *result = &eye->lash[i];
+    const bool is_bare = result->bare != TCR_OK;
+    const char *id = tcr_set_get_id(set, eye->side, i);
+    given("lash %zu", i);
+    expect_text(cells[0], eye->side == TCR_LEFT ? "left" : "right");
+    expect_text(cells[1] + (strchr("=+-@\t\r", id[0]) != NULL ? 1 : 0), id);
+    expect_text(cells[2], layers[lash->layer]);
+    expect_cell(cells[3], lash->u);
+    expect_cell(cells[5], is_bare ? NAN : result->choice.length_mm);
+    expect_text(cells[6], is_bare ? "" : tcr_set_get_curl(set, result->choice.curl)->label);
+    expect_cell(cells[7], is_bare ? NAN : result->choice.diameter_mm);
+    expect_text(cells[8], is_bare ? "" : placements[result->choice.placement]);
+    expect_cell(cells[9], is_bare ? (double)NAN : (double)result->choice.fan);
+    if (is_bare)
+        expect_text(cells[10], "");
+    else
+        expect_near(strtod(cells[10], NULL), result->choice.spread_rad / tcr_degrees(1), 1e-12,
+                    "degrees are rounded to 12 digits where that reads back");
+    const double points[] = {result->stance.root.x, result->stance.root.y, result->stance.root.z,
+                             result->tip.x,         result->tip.y,         result->tip.z};
+    for (int k = 0; k < 6; k++)
+        expect_cell(cells[11 + k], points[k]);
+    expect_cell(cells[17], is_bare ? NAN : result->line_mm);
+    expect_cell(cells[18], is_bare ? NAN : result->deviation_mm);
+    expect_cell(cells[19], is_bare ? NAN : result->across_mm);
+    expect_text(cells[20], !is_bare && result->staggered ? "true" : "false");
+}
+
+CLAIM(every_cell_is_the_checks_own) {
+    tcr_set *set = new_sample();
+    tcr_check *check = new_check(set, NULL);
+    text written = {0};
+    expect_status(tcr_report_csv(check, keep_text, &written), TCR_OK);
+    expect_true(strncmp(written.bytes, HEADER, strlen(HEADER)) == 0);
+    char *at = written.bytes + strlen(HEADER);
+    for (int side = 0; side < TCR_SIDES; side++) {
+        const tcr_eye_result *eye = tcr_check_eye(check, (tcr_side)side);
+        for (size_t i = 0; i < eye->lashes; i++) {
+            char *cells[COLUMNS];
+            at = take_row(at, cells);
+            expect_row(cells, set, eye, i);
+        }
+    }
+    expect_count(*at, '\0');
+    free(written.bytes);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+CLAIM(a_cell_that_a_spreadsheet_would_run_gets_an_apostrophe) {
+    tcr_set *set = new_sample();
+    tcr_check *check = new_check(set, NULL);
+    text written = {0};
+    expect_status(tcr_report_csv(check, keep_text, &written), TCR_OK);
+    /* RFC 4180 for the quotes; which characters begin a formula: common practice, no source. */
+    const char *const expected[] = {"\nleft,'=1+1,",
+                                    "\nleft,'+1,",
+                                    "\nleft,'-x,",
+                                    "\nleft,'@b,",
+                                    "\nleft,'quoted',",
+                                    "\nleft,\"a,b\",",
+                                    "\nleft,\"say \"\"hi\"\"\",",
+                                    "\nleft,\"two\nlines\",",
+                                    "\nleft,'\ttab,",
+                                    "\nleft,\"'\rcr\","};
+    for (size_t i = 0; i < sizeof expected / sizeof *expected; i++) {
+        given("%s", expected[i] + 1);
+        expect_true(strstr(written.bytes, expected[i]) != NULL);
+    }
+    free(written.bytes);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+/* ---- The table --------------------------------------------------------------------- */
+
+static char *table_of(const tcr_set *set, tcr_against against) {
+    tcr_check_options options = tcr_check_options_default();
+    options.against = against;
+    tcr_check *check = new_check(set, &options);
+    text written = {0};
+    expect_status(tcr_report_table(check, keep_text, &written), TCR_OK);
+    tcr_check_free(check);
+    return written.bytes;
+}
+
+static void expect_in(const char *table, const char *part) {
+    if (strstr(table, part) == NULL)
+        ck_abort_msg("the table lacks \"%s\":\n%s", part, table);
+}
+
+/* Bytes that are not the second or later of a character: columns, for text without wide ones. */
+static int characters(const char *line, size_t bytes) {
+    int count = 0;
+    for (size_t i = 0; i < bytes; i++)
+        count += ((unsigned char)line[i] & 0xc0) != 0x80;
+    return count;
+}
+
+CLAIM(no_line_is_wider_than_80_columns_and_an_eye_takes_at_most_40) {
+    tcr_set *set = new_sample();
+    char *table = table_of(set, TCR_FITTED);
+    int lines = 0;
+    for (const char *at = table; *at != '\0'; lines++) {
+        const size_t bytes = strcspn(at, "\n");
+        given("line \"%.*s\"", (int)bytes, at);
+        expect_within(characters(at, bytes), 0, 80, "the width of a terminal");
+        at += bytes + 1;
+    }
+    expect_within(lines, 50, 2 * 40 + 20, "two eyes and what holds for both");
+    free(table);
+    tcr_set_free(set);
+}
+
+CLAIM(nothing_in_an_id_or_a_title_reaches_the_terminal_raw) {
+    tcr_set *set = new_sample();
+    const tcr_against lines[] = {TCR_FITTED, TCR_INTENDED};
+    /* A tolerance that makes every lash staggered, so that ids with trouble are among the worst. */
+    expect_status(tcr_set_tolerance(set, 0.05), TCR_OK);
+    for (size_t i = 0; i < 2; i++) {
+        char *table = table_of(set, lines[i]);
+        for (const char *at = table; *at != '\0'; at++)
+            expect_true(((unsigned char)*at >= 0x20 && *at != 0x7f) || *at == '\n');
+        expect_true(strstr(table, "\xe2\x80\xae") == NULL); /* U+202E turns the writing round */
+        expect_in(table, "\\x1b[31mred");
+        free(table);
+    }
+    tcr_set_free(set);
+}
+
+CLAIM(figures_are_the_checks_own_to_two_decimals) {
+    tcr_set *set = new_sample();
+    tcr_check *check = new_check(set, NULL);
+    char *table = table_of(set, TCR_FITTED);
+    char expected[200];
+    for (int side = 0; side < TCR_SIDES; side++) {
+        const tcr_eye_result *eye = tcr_check_eye(check, (tcr_side)side);
+        const tcr_spread *const spreads[] = {&eye->fitted.upright, &eye->intended.upright};
+        const double shares[] = {eye->fitted.within_tolerance, eye->intended.within_tolerance};
+        for (size_t i = 0; i < 2; i++) {
+            snprintf(expected, sizeof expected, "    upright%36.2f%11.2f%9.2f%11.0f %%\n",
+                     spreads[i]->rms_mm, spreads[i]->p95_abs_mm, spreads[i]->max_abs_mm,
+                     100.0 * shares[i]);
+            expect_in(table, expected);
+        }
+        snprintf(expected, sizeof expected, "    across the line%28.2f%11.2f%9.2f",
+                 eye->fitted.across.rms_mm, eye->fitted.across.p95_abs_mm,
+                 eye->fitted.across.max_abs_mm);
+        expect_in(table, expected);
+        snprintf(expected, sizeof expected,
+                 "  %zu of %zu lashes carry extensions; bare: ", eye->extended, eye->lashes);
+        expect_in(table, expected);
+        snprintf(expected, sizeof expected, "neighbouring tips: %.2f mm\n", eye->largest_gap_mm);
+        expect_in(table, expected);
+        const double *front = eye->view_offset_mm[TCR_OPEN_FRONT];
+        snprintf(expected, sizeof expected, "    eye open, from the front%+19.2f%+11.2f%+9.2f\n",
+                 front[0], front[1], front[2]);
+        expect_in(table, expected);
+    }
+    tcr_symmetry symmetry;
+    expect_status(tcr_check_symmetry(check, &symmetry), TCR_OK);
+    snprintf(expected, sizeof expected, "the right line differs from the left by %.2f mm rms, %.2f",
+             symmetry.rms_mm, symmetry.max_mm);
+    expect_in(table, expected);
+    free(table);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+/* A set of level lashes of which some are too long by known sizes of the tray. */
+static tcr_set *new_staggered(size_t longer) {
+    tcr_set *set = new_set("Staggered (invented)");
+    const tcr_zone zone = {.to = 1, .length_mm = 10, .curl = "C"};
+    expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
+    expect_status(tcr_set_map(set, TCR_LEFT, &zone, 1), TCR_OK);
+    for (size_t i = 0; i < 90; i++) {
+        char id[32];
+        snprintf(id, sizeof id, "b%zu", i);
+        const tcr_lash lash = tcr_lash_default(0.05 + 0.01 * (double)i, TCR_BOTTOM);
+        const bool is_longer = i % 6 == 3 && i / 6 < longer;
+        const tcr_wish wish = {.fixed = TCR_FIX_LENGTH, .length_mm = i == 3 ? 13.0 : 11.0};
+        add_lash(set, TCR_LEFT, id, &lash, is_longer ? &wish : NULL);
+    }
+    return set;
+}
+
+CLAIM(a_staggered_lash_is_told_with_the_size_that_mends_it) {
+    tcr_set *set = new_staggered(2);
+    tcr_check *check = new_check(set, NULL);
+    const tcr_eye_result *eye = tcr_check_eye(check, TCR_LEFT);
+    char *table = table_of(set, TCR_FITTED);
+    char expected[200];
+    expect_count(eye->staggered, 2);
+    /* 13 to 10 and 11 to 10 on the default tray of whole millimetres. */
+    expect_count(eye->lash[3].remedy.sizes, -3);
+    expect_count(eye->lash[9].remedy.sizes, -1);
+    snprintf(expected, sizeof expected,
+             "    b3  bottom  %+.2f mm: three sizes shorter (10 mm leaves 0.00)\n"
+             "    b9  bottom  %+.2f mm: one size shorter (10 mm leaves %+.2f)\n",
+             eye->lash[3].deviation_mm, eye->lash[9].deviation_mm,
+             eye->lash[9].remedy.deviation_mm);
+    expect_near(eye->lash[3].remedy.deviation_mm, 0.0, 0.005, "what prints as 0.00");
+    expect_in(table, "  Staggered, more than 0.5 mm off the fitted line: 2\n");
+    expect_in(table, expected);
+    free(table);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+CLAIM(a_tray_without_a_better_length_is_told) {
+    tcr_set *set = new_staggered(1);
+    /* The only length is the map's; the long lash wears 13 mm, which the tray need not have. */
+    const tcr_tray tray = {.count = 2, .length_mm = {10, 20}};
+    tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    lash.pitch_rad = tcr_degrees(60); /* stands far up; a longer one would only be worse */
+    add_lash(set, TCR_LEFT, "up", &lash, NULL);
+    expect_status(tcr_set_tray(set, &tray), TCR_OK);
+    tcr_check *check = new_check(set, NULL);
+    const tcr_lash_result *up = &tcr_check_eye(check, TCR_LEFT)->lash[90];
+    expect_true(up->staggered);
+    expect_count(up->remedy.sizes, 0);
+    char *table = table_of(set, TCR_FITTED);
+    expect_in(table, "mm: no length of the tray does better\n");
+    free(table);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+CLAIM(only_the_worst_twelve_are_listed_and_the_rest_counted) {
+    tcr_set *set = new_staggered(15);
+    tcr_check *check = new_check(set, NULL);
+    const tcr_eye_result *eye = tcr_check_eye(check, TCR_LEFT);
+    expect_count(eye->staggered, 15);
+    char *table = table_of(set, TCR_FITTED);
+    int listed = 0;
+    double last = INFINITY;
+    for (const char *at = table; (at = strstr(at, "  bottom  +")) != NULL; at++) {
+        const double deviation = fabs(strtod(at + 10, NULL));
+        expect_within(deviation, 0.5, last, "worst first, to two decimals");
+        last = deviation;
+        listed++;
+    }
+    expect_count(listed, 12);
+    expect_in(table, "    and 3 more, none worse\n");
+    free(table);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+CLAIM(too_few_tips_and_missing_lines_are_said_in_words) {
+    const struct {
+        size_t carrying;
+        const char *part;
+    } cases[] = {
+        {0, "  Evenness: no line, because no lash carries an extension\n"},
+        {0, "  Match to the map: no line, because no lash carries an extension\n"},
+        {0, "  0 of 2 lashes carry extensions; bare: 2 baby\n"},
+        {2, "  Evenness: no line, because fewer than three lashes carry an extension\n"},
+        {11, "  Fewer than 12 tips: too few to judge; the figures only describe them.\n"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        tcr_set *set = new_small(cases[i].carrying);
+        char *table = table_of(set, TCR_FITTED);
+        given("%zu lashes with an extension", cases[i].carrying);
+        expect_in(table, cases[i].part);
+        free(table);
+        tcr_set_free(set);
+    }
+    tcr_set *set = new_small(12);
+    char *table = table_of(set, TCR_FITTED);
+    expect_true(strstr(table, "too few to judge") == NULL);
+    free(table);
+    tcr_set_free(set);
+}
+
+CLAIM(assumptions_and_cautions_close_the_table) {
+    tcr_set *set = new_sample();
+    tcr_check *check = new_check(set, NULL);
+    char *table = table_of(set, TCR_FITTED);
+    const tcr_eye_result *left = tcr_check_eye(check, TCR_LEFT);
+    const tcr_eye_result *right = tcr_check_eye(check, TCR_RIGHT);
+    const double n = (double)left->extended, m = (double)right->extended;
+    /* The second is the pitch, in the order of the survey's columns. */
+    expect_count(left->assumption[1].field, TCR_LASH_PITCH);
+    const double mean =
+        (left->assumption[1].per_unit * n + right->assumption[1].per_unit * m) / (n + m);
+    char expected[200];
+    snprintf(expected, sizeof expected,
+             "  pitch assumed for 167 of 167 lashes: 1° moves a tip by %.2f mm\n",
+             mean * tcr_degrees(1));
+    expect_in(table, expected);
+    expect_in(table, "  root diameter assumed for 167 of 167 lashes: 0.01 mm moves a tip by ");
+    expect_in(table, "  left lid: 9 of 9 measures assumed\n");
+    expect_in(table, "licensed hands; local rules go first.\n");
+    free(table);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+CLAIM(what_the_couch_hides_is_said_in_one_sentence) {
+    /* Equal lengths on all layers, all on the outer side: model.md section 5 says that they differ
+     * by 0.07 mm from the artist's seat and by 0.95 mm a layer with the eye open. */
+    tcr_set *set = new_set("");
+    const tcr_zone zone = {.to = 1, .length_mm = 12, .curl = "C"};
+    tcr_layering layering = tcr_layering_default();
+    layering.step_mm = 0;
+    for (int layer = 0; layer < TCR_LAYERS; layer++)
+        layering.placement[layer] = TCR_OUTER_SIDE;
+    expect_status(tcr_set_layering(set, &layering), TCR_OK);
+    expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
+    expect_status(tcr_set_map(set, TCR_LEFT, &zone, 1), TCR_OK);
+    for (size_t i = 0; i < 90; i++) {
+        char id[32];
+        snprintf(id, sizeof id, "e%zu", i);
+        const tcr_lash lash =
+            tcr_lash_default(0.05 + 0.01 * (double)i, (tcr_layer)(i % TCR_LAYERS));
+        add_lash(set, TCR_LEFT, id, &lash, NULL);
+    }
+    char *table = table_of(set, TCR_FITTED);
+    expect_in(table, "  The couch hides a stagger: the layers lie ");
+    free(table);
+    tcr_set_free(set);
+}
+
+int main(void) {
+    static const TTest *const claims[] = {
+        &every_cell_is_the_checks_own,
+        &a_cell_that_a_spreadsheet_would_run_gets_an_apostrophe,
+        &no_line_is_wider_than_80_columns_and_an_eye_takes_at_most_40,
+        &nothing_in_an_id_or_a_title_reaches_the_terminal_raw,
+        &figures_are_the_checks_own_to_two_decimals,
+        &a_staggered_lash_is_told_with_the_size_that_mends_it,
+        &a_tray_without_a_better_length_is_told,
+        &only_the_worst_twelve_are_listed_and_the_rest_counted,
+        &too_few_tips_and_missing_lines_are_said_in_words,
+        &assumptions_and_cautions_close_the_table,
+        &what_the_couch_hides_is_said_in_one_sentence,
+    };
+    return RUN_CLAIMS("table", claims);
+}

@@ -1,0 +1,144 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Order statistics: sorting, selection, median, quantiles. */
+#include "num/order.h"
+
+#include <math.h>
+#include <string.h>
+
+#include <gsl/gsl_sort.h>
+#include <gsl/gsl_statistics_double.h>
+
+#include "support/check.h"
+#include "support/make.h"
+
+enum { MOST = 3000 };
+static double values[MOST], sorted[MOST];
+
+/* Columns that are hard on quicksort, by number. */
+enum { SHAPES = 6 };
+static void fill(gsl_rng *rng, int shape, size_t n) {
+    for (size_t i = 0; i < n; i++) {
+        const double rising = (double)i;
+        const double shapes[SHAPES] = {
+            gsl_rng_uniform(rng),                   /* random */
+            rising,                                 /* sorted */
+            -rising,                                /* backwards */
+            7.0,                                    /* all the same */
+            (double)gsl_rng_uniform_int(rng, 3),    /* many ties */
+            fabs(rising - (double)(n / 2)) + 1e-300 /* an organ pipe */
+        };
+        values[i] = shapes[shape];
+    }
+    memcpy(sorted, values, n * sizeof *values);
+    gsl_sort(sorted, 1, n);
+}
+
+CLAIM(sorting_gives_gsls_order) {
+    gsl_rng *rng = tcr_make_rng(1);
+    for (size_t n = 0; n < 200; n++)
+        for (int shape = 0; shape < SHAPES; shape++) {
+            fill(rng, shape, n);
+            tcr_sort(values, n);
+            given("%zu values of shape %d", n, shape);
+            expect_bytes(values, sorted, n * sizeof *values); /* source: gsl_sort */
+        }
+    gsl_rng_free(rng);
+}
+
+CLAIM(selection_finds_every_order_statistic) {
+    gsl_rng *rng = tcr_make_rng(2);
+    for (size_t n = 1; n < 60; n++)
+        for (int shape = 0; shape < SHAPES; shape++)
+            for (size_t k = 0; k < n; k++) {
+                fill(rng, shape, n);
+                tcr_select(values, n, k);
+                given("number %zu of %zu, shape %d", k, n, shape);
+                expect_same(values[k], sorted[k], "gsl_sort, no arithmetic");
+                for (size_t i = 0; i < n; i++)
+                    expect_true(i < k ? values[i] <= values[k] : values[i] >= values[k]);
+                gsl_sort(values, 1, n);
+                expect_bytes(values, sorted, n * sizeof *values); /* nothing lost */
+            }
+    gsl_rng_free(rng);
+}
+
+/*
+ * The adversary of McIlroy (1999, "A killer adversary for quicksort") needs the comparisons; this
+ * order, where the median of first, middle and last always is nearly the least, does without.
+ */
+CLAIM(selection_survives_an_order_made_against_median_of_three) {
+    for (size_t i = 0; i < MOST; i++) /* Musser 1997, section on median-of-3 killers */
+        values[i] = i < MOST / 2 ? (i % 2 == 0 ? (double)(i + 1) : (double)(MOST / 2 + i))
+                                 : 2.0 * (double)(i - MOST / 2 + 1);
+    memcpy(sorted, values, sizeof values);
+    gsl_sort(sorted, 1, MOST);
+    tcr_select(values, MOST, MOST / 2);
+    expect_same(values[MOST / 2], sorted[MOST / 2], "gsl_sort, no arithmetic");
+}
+
+CLAIM(the_median_of_an_odd_count_is_the_middle_value) {
+    double odd[] = {9.0, -1.0, 4.0, 2.0, 100.0};
+    expect_same(tcr_median(odd, 5), 4.0, "by hand, no arithmetic");
+}
+
+CLAIM(the_median_of_an_even_count_is_the_mean_of_the_middle_two) {
+    double even[] = {9.0, -1.0, 4.0, 2.0}; /* source: model.md, section 6, by hand */
+    expect_same(tcr_median(even, 4), 3.0, "one exact sum");
+    double two[] = {1.0, 2.0};
+    expect_same(tcr_median(two, 2), 1.5, "one exact sum");
+    double one[] = {-3.0};
+    expect_same(tcr_median(one, 1), -3.0, "no arithmetic");
+}
+
+CLAIM(the_median_is_gsls) {
+    gsl_rng *rng = tcr_make_rng(3);
+    for (size_t n = 1; n < 300; n++)
+        for (int shape = 0; shape < SHAPES; shape++) {
+            fill(rng, shape, n);
+            given("%zu values of shape %d", n, shape);
+            expect_near(tcr_median(values, n), gsl_stats_median_from_sorted_data(sorted, 1, n),
+                        1e-13, "rounding of one mean of numbers up to 300");
+        }
+    gsl_rng_free(rng);
+}
+
+CLAIM(the_quantile_is_gsls_type_7) {
+    static const double shares[] = {0.0, 1e-9, 0.05, 0.25, 1.0 / 3.0, 0.5, 0.9, 0.95, 0.999, 1.0};
+    gsl_rng *rng = tcr_make_rng(4);
+    for (size_t n = 1; n < 150; n++)
+        for (int shape = 0; shape < SHAPES; shape++)
+            for (size_t j = 0; j < sizeof shares / sizeof shares[0]; j++) {
+                fill(rng, shape, n);
+                given("%zu values of shape %d at %.17g", n, shape, shares[j]);
+                expect_near(tcr_quantile(values, n, shares[j]),
+                            gsl_stats_quantile_from_sorted_data(sorted, 1, n, shares[j]), 1e-12,
+                            "rounding of (n - 1) p, times gaps of up to 1 between 150 values");
+            }
+    gsl_rng_free(rng);
+}
+
+CLAIM(the_quantile_interpolates_as_hyndman_and_fan_write) {
+    /*
+     * Source: by hand from the definition (1996, 10.1080/00031305.1996.10473566, type 7): of 1 to
+     * 10 the place of 0.95 is 9 x 0.95 = 8.55 steps from the first, of 0.25 it is 2.25.
+     */
+    double ten[] = {7.0, 3.0, 10.0, 1.0, 5.0, 9.0, 2.0, 8.0, 6.0, 4.0};
+    expect_near(tcr_quantile(ten, 10, 0.95), 9.55, 1e-14, "rounding of one product and one sum");
+    expect_near(tcr_quantile(ten, 10, 0.25), 3.25, 1e-14, "rounding of one product and one sum");
+    expect_same(tcr_quantile(ten, 10, 0.0), 1.0, "no arithmetic");
+    expect_same(tcr_quantile(ten, 10, 1.0), 10.0, "no arithmetic");
+}
+
+int main(void) {
+    static const TTest *const claims[] = {
+        &sorting_gives_gsls_order,
+        &selection_finds_every_order_statistic,
+        &selection_survives_an_order_made_against_median_of_three,
+        &the_median_of_an_odd_count_is_the_middle_value,
+        &the_median_of_an_even_count_is_the_mean_of_the_middle_two,
+        &the_median_is_gsls,
+        &the_quantile_is_gsls_type_7,
+        &the_quantile_interpolates_as_hyndman_and_fan_write,
+    };
+    return RUN_CLAIMS("order", claims);
+}

@@ -1,0 +1,205 @@
+#!/usr/bin/env python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""The `check` report of interface.md by the reference: sections 1 to 7 of the model put together.
+
+    python3 check.py SET.yaml [--opening A] [--viewer DEG] [--against fitted|intended] [--masses]
+
+Prints the JSON document on stdout. Left out, since the reference has nothing to say on them: the
+envelope's version and digest, and the assumptions. --masses adds to each lash natural_mass_mg and
+extension_mass_mg of section 9.
+"""
+import argparse
+import json
+import sys
+
+import numpy as np
+
+import line as topline
+import model
+from setfile import SetFile
+
+INTENDED_PLACES = 201
+
+
+class Carried:
+    """A surveyed lash with what it carries: an attachment, or None and the reason."""
+
+    def __init__(self, settings, eye, surveyed):
+        self.surveyed = surveyed
+        self.attachment = None
+        extension, self.reason = settings.extension_for(eye, surveyed)
+        if extension is None:
+            return
+        if model.bond_is_too_short(model.bond_length(settings.bond, surveyed.lash, extension)):
+            if "ext_length_mm" in surveyed.asked:
+                raise ValueError(f"lash {surveyed.id}: too short for the extension its row gives")
+            self.reason = "less than 1 mm of bond"
+            return
+        self.attachment = model.Attachment(surveyed.lash, extension, settings.bond)
+
+    def root_and_tip(self, lid, opening):
+        """In the eye's own frame."""
+        if self.attachment is None:
+            return self.surveyed.lash.tip(lid, opening)
+        return model.extension_tip(lid, opening, self.surveyed.lash, self.attachment)
+
+
+def tips_seen(lid, carried, opening, viewer_deg):
+    """X and Y of the tips of lashes that carry an extension."""
+    seen = [
+        model.seen(one.root_and_tip(lid, opening)[1], viewer_deg)
+        for one in carried
+        if one.attachment
+    ]
+    return [p[0] for p in seen], [p[1] for p in seen]
+
+
+def intended_line(settings, eye, opening, viewer_deg):
+    """Section 7: the line c0 through the tips of the mean lash at 201 places."""
+    xs, ys = [], []
+    for u in np.linspace(0.05, 0.95, INTENDED_PLACES):
+        lash, extension = settings.intended_lash(eye.zones, float(u))
+        if model.bond_is_too_short(model.bond_length(settings.bond, lash, extension)):
+            return None, "the mean lash is too short for a bond"
+        attachment = model.Attachment(lash, extension, settings.bond)
+        x, y = model.seen(model.extension_tip(eye.lid, opening, lash, attachment)[1], viewer_deg)
+        xs.append(x)
+        ys.append(y)
+    return topline.plain_line(xs, ys)[0], None
+
+
+def view_offsets(eye, carried, opening, viewer_deg):
+    """Section 6: layer offsets from the line fitted in one view."""
+    x, y = tips_seen(eye.lid, carried, opening, viewer_deg)
+    line, _ = topline.fitted_line(x, y)
+    if line is None:
+        return {"layer_offset_mm": None}
+    layers = [one.surveyed.layer for one in carried if one.attachment]
+    return {"layer_offset_mm": topline.layer_offsets(topline.deviations(line, x, y)[0], layers)}
+
+
+def lash_report(one, lid, opening, viewer_deg, line, tolerance, masses):
+    """One entry of lashes."""
+    root, tip = one.root_and_tip(lid, opening)
+    entry = {
+        "id": one.surveyed.id,
+        "layer": one.surveyed.layer,
+        "u": one.surveyed.lash.u,
+        "condition": one.surveyed.condition,
+        "extension": None,
+        "root_mm": [float(v) for v in root],
+        "tip_mm": [float(v) for v in tip],
+        "line_mm": None,
+        "deviation_mm": None,
+        "across_mm": None,
+        "staggered": False,
+    }
+    if masses:
+        entry["natural_mass_mg"] = model.natural_mass_mg(one.surveyed.lash)
+    if one.attachment is None:
+        return entry | {"reason": one.reason}
+    extension = one.attachment.extension
+    if masses:
+        entry["extension_mass_mg"] = model.extension_mass_mg(extension)
+    entry["extension"] = {
+        "length_mm": extension.length_mm,
+        "curl": extension.name,
+        "diameter_mm": extension.diameter_mm,
+        "placement": extension.placement,
+        "fan": extension.fan,
+        "spread_deg": extension.spread_deg,
+    }
+    if line is None:
+        return entry
+    x, y = model.seen(tip, viewer_deg)
+    deviation, across = (float(v[0]) for v in topline.deviations(line, [x], [y]))
+    return entry | {
+        "line_mm": float(line.value(x)[0]),
+        "deviation_mm": deviation,
+        "across_mm": across,
+        "staggered": abs(deviation) > tolerance,
+    }
+
+
+def eye_report(settings, eye, opening, viewer_deg, against, masses):
+    """One entry of eyes, and the fitted line for the symmetry."""
+    carried = [Carried(settings, eye, surveyed) for surveyed in eye.lashes]
+    x, y = tips_seen(eye.lid, carried, opening, viewer_deg)
+    layers = [one.surveyed.layer for one in carried if one.attachment]
+    fitted, fitted_reason = topline.fitted_line(x, y)
+    intended, intended_reason = intended_line(settings, eye, opening, viewer_deg)
+    if not x:
+        intended_reason = "no lash carries an extension"
+    report = {
+        "side": eye.side,
+        "opening": opening,
+        "viewer_deg": viewer_deg,
+        "against": against,
+        "lashes": [
+            lash_report(
+                one, eye.lid, opening, viewer_deg,
+                fitted if against == "fitted" else intended, settings.tolerance_mm, masses,
+            )
+            for one in carried
+        ],
+        "fitted": None,
+        "intended": None,
+        "largest_gap_mm": topline.largest_gap(x),
+        "too_few": len(x) < topline.FEWEST_TO_JUDGE,
+        "views": {
+            "open_front": view_offsets(eye, carried, opening, viewer_deg),
+            "closed_front": view_offsets(eye, carried, 0.0, 0.0),
+            "artist": view_offsets(eye, carried, 0.0, model.ARTIST_VIEWER_DEG),
+        },
+    }
+    for name, line, reason in (
+        ("fitted", fitted, fitted_reason),
+        ("intended", intended, intended_reason),
+    ):
+        if line is None or not x:
+            report[name + "_reason"] = reason
+        else:
+            deviation, _ = topline.deviations(line, x, y)
+            report[name] = topline.summary(deviation, layers, settings.tolerance_mm)
+    return report, fitted
+
+
+def check(path, opening=None, viewer_deg=None, against="fitted", masses=False):
+    """The whole report of a set file."""
+    settings = SetFile(path)
+    opening = settings.opening if opening is None else opening
+    viewer_deg = settings.viewer_deg if viewer_deg is None else viewer_deg
+    report = {"tipcrest": {"format": 1}, "command": "check", "title": settings.title, "eyes": []}
+    lines = {}
+    for eye in settings.eyes:
+        entry, lines[eye.side] = eye_report(settings, eye, opening, viewer_deg, against, masses)
+        report["eyes"].append(entry)
+    if len(lines) == 2:
+        report["symmetry"] = topline.symmetry(lines["left"], lines["right"])
+    return report
+
+
+def main():
+    """The command line."""
+    parser = argparse.ArgumentParser(description="The reference's check report, as JSON.")
+    parser.add_argument("set", metavar="SET.yaml")
+    parser.add_argument("--opening", type=float)
+    parser.add_argument("--viewer", type=float)
+    parser.add_argument("--against", choices=("fitted", "intended"), default="fitted")
+    parser.add_argument("--masses", action="store_true")
+    given = parser.parse_args()
+    try:
+        report = check(given.set, given.opening, given.viewer, given.against, given.masses)
+    except OSError as problem:
+        print(f"check.py: {problem}", file=sys.stderr)
+        return 1
+    except (ValueError, KeyError, TypeError, StopIteration) as problem:
+        print(f"check.py: {given.set}: {problem!r}", file=sys.stderr)
+        return 2
+    json.dump(report, sys.stdout, ensure_ascii=False, allow_nan=False, indent=1)
+    print()
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,52 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Every test: sh tests/run.sh [FOLDER [CONFIGURE-ARGUMENT...]]
+#
+# Installs what is missing, builds in FOLDER (build/ unless given) and runs 'make check' there. Shows
+# the log of what failed, then the checks of each test, and ends with 'N passed, N failed'.
+
+cd "$(dirname "$0")/.." || exit 1
+. build-aux/set-up.sh
+
+[ $# -gt 0 ] || set -- build
+folder=$1
+
+no_run() {
+    echo "$1"
+    echo "0 passed, 1 failed"
+    exit 1
+}
+
+sh build-aux/packages.sh build tests || no_run 'The packages for the tests are missing.'
+set_up "$@" || no_run 'The build failed.'
+with_tests "$folder" || no_run 'The build failed.'
+
+echo "running the tests in $folder"
+in_folder "$folder" make -j2 check </dev/null 2>&1 | tee "$folder/check.log" |
+    while read -r line; do
+        case $line in
+        PASS:* | FAIL:* | ERROR:* | SKIP:* | XPASS:* | XFAIL:*) echo "$line" ;;
+        esac
+    done
+
+# The harness runs no test at all if one of them does not compile.
+logs=$(in_folder "$folder" make -s test-logs)
+started=no
+for log in $logs; do
+    [ ! -e "$folder/$log" ] || started=yes
+done
+if [ "$started" = no ]; then
+    tail -n 60 "$folder/check.log"
+    no_run 'No test ran.'
+fi
+
+cd "$folder" || exit 1
+for log in $logs; do
+    if [ -e "$log" ] && ! grep -q '^:test-result: *\(PASS\|SKIP\)' "${log%.log}.trs"; then
+        printf '\n==== %s\n' "$log"
+        tail -n 200 "$log"
+    fi
+done
+echo
+# shellcheck disable=SC2086 # a list of names without blanks
+sh "$OLDPWD/build-aux/count-checks.sh" $logs

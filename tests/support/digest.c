@@ -1,0 +1,115 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * A set's digest: the hash FNV-1a over the members one by one, since the gaps between them hold
+ * anything.
+ */
+#include "support/digest.h"
+
+#include <string.h>
+
+#define EAT(hash, member) eat(hash, &(member), sizeof(member))
+
+static void eat(uint64_t *hash, const void *bytes, size_t size) {
+    const unsigned char *at = bytes;
+    for (size_t i = 0; i < size; i++)
+        *hash = (*hash ^ at[i]) * UINT64_C(0x100000001b3);
+}
+
+static void eat_text(uint64_t *hash, const char *text) { eat(hash, text, strlen(text) + 1); }
+
+static void eat_lash(uint64_t *hash, const tcr_lash *lash) {
+    EAT(hash, lash->u);
+    EAT(hash, lash->height_mm);
+    EAT(hash, lash->pitch_rad);
+    EAT(hash, lash->yaw_rad);
+    EAT(hash, lash->roll_rad);
+    EAT(hash, lash->length_mm);
+    EAT(hash, lash->final_length_mm);
+    EAT(hash, lash->turn_rad);
+    EAT(hash, lash->root_diameter_mm);
+    EAT(hash, lash->tip_diameter_mm);
+    EAT(hash, lash->layer);
+    EAT(hash, lash->condition);
+    EAT(hash, lash->assumed);
+}
+
+static void eat_wish(uint64_t *hash, const tcr_wish *wish) {
+    EAT(hash, wish->fixed);
+    EAT(hash, wish->length_mm);
+    EAT(hash, wish->curl);
+    EAT(hash, wish->diameter_mm);
+    EAT(hash, wish->fan);
+    EAT(hash, wish->spread_rad);
+    EAT(hash, wish->placement);
+}
+
+static void eat_profile(uint64_t *hash, const tcr_profile *profile) {
+    EAT(hash, profile->pieces);
+    for (int i = 0; i < profile->pieces; i++) {
+        EAT(hash, profile->share[i]);
+        EAT(hash, profile->turn_rad[i]);
+    }
+}
+
+static void eat_eye(uint64_t *hash, const tcr_set *set, tcr_side side) {
+    const tcr_lid *lid = tcr_set_get_lid(set, side);
+    eat(hash, lid, offsetof(tcr_lid, assumed) + sizeof lid->assumed); /* nine doubles, bits */
+    size_t zones;
+    const tcr_zone *map = tcr_set_get_map(set, side, &zones);
+    EAT(hash, zones);
+    for (size_t i = 0; i < zones; i++) {
+        EAT(hash, map[i].to);
+        EAT(hash, map[i].length_mm);
+        eat_text(hash, map[i].curl);
+        for (int layer = 0; layer < TCR_LAYERS; layer++)
+            eat_wish(hash, &map[i].layer[layer]);
+    }
+    const size_t lashes = tcr_set_lash_count(set, side);
+    EAT(hash, lashes);
+    for (size_t i = 0; i < lashes; i++) {
+        eat_text(hash, tcr_set_get_id(set, side, i));
+        eat_lash(hash, tcr_set_get_lash(set, side, i));
+        eat_wish(hash, tcr_set_get_wish(set, side, i));
+    }
+}
+
+static void eat_curl(uint64_t *hash, const tcr_curl *curl) {
+    eat_text(hash, curl->label);
+    EAT(hash, curl->count);
+    for (size_t i = 0; i < curl->count; i++) {
+        if (curl->length_mm != NULL)
+            EAT(hash, curl->length_mm[i]);
+        eat_profile(hash, &curl->profiles[i]);
+    }
+}
+
+static void eat_rule(uint64_t *hash, const tcr_set *set) {
+    const tcr_layering *rule = tcr_set_get_layering(set);
+    EAT(hash, rule->step_mm);
+    EAT(hash, rule->diameter_mm);
+    EAT(hash, rule->fan);
+    EAT(hash, rule->spread_rad);
+    EAT(hash, rule->placement);
+    EAT(hash, rule->blend);
+    const tcr_tray *tray = tcr_set_get_tray(set);
+    eat(hash, tray->length_mm, tray->count * sizeof tray->length_mm[0]);
+    eat(hash, tcr_set_get_bond(set), sizeof(tcr_bond)); /* doubles without gaps */
+    eat(hash, tcr_set_get_view(set), sizeof(tcr_view));
+    const double tolerance = tcr_set_get_tolerance(set);
+    EAT(hash, tolerance);
+    const tcr_subject subject = tcr_set_get_subject(set);
+    EAT(hash, subject);
+}
+
+uint64_t tcr_set_digest(const tcr_set *set) {
+    uint64_t hash = UINT64_C(0xcbf29ce484222325);
+    eat_text(&hash, tcr_set_get_title(set));
+    eat_rule(&hash, set);
+    eat_lash(&hash, tcr_set_get_mean_lash(set));
+    for (size_t i = 0; i < tcr_set_curl_count(set); i++)
+        eat_curl(&hash, tcr_set_get_curl(set, i));
+    for (int side = 0; side < TCR_SIDES; side++)
+        if (tcr_set_has_eye(set, (tcr_side)side))
+            eat_eye(&hash, set, (tcr_side)side);
+    return hash;
+}

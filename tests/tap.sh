@@ -1,0 +1,56 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# shellcheck shell=sh
+# For tests that are shell scripts: source it, make one call for each claim, end with finish.
+#
+#     . "$TIPCREST_SOURCE/tests/tap.sh"
+#     equal 'an unknown command exits with 2' "$status" 2
+#     finish
+#
+# It writes TAP (test anything protocol) lines, which tests/run.sh counts. A script that ends before
+# finish has failed, whatever it printed.
+
+tap_count=0
+tap_failed=0
+trap 'echo "not ok $((tap_count + 1)) - the script came to its end"; exit 99' EXIT
+
+# ok CLAIM: it holds.
+ok() {
+    tap_count=$((tap_count + 1))
+    echo "ok $tap_count - $1"
+}
+
+# not_ok CLAIM [LINE...]: it does not; the lines say what was found.
+not_ok() {
+    tap_count=$((tap_count + 1))
+    tap_failed=$((tap_failed + 1))
+    echo "not ok $tap_count - $1"
+    shift
+    [ $# -eq 0 ] || printf '%s\n' "$@" | sed 's/^/#   /'
+}
+
+# equal CLAIM FOUND EXPECTED: both texts are the same.
+equal() {
+    if [ "$2" = "$3" ]; then ok "$1"; else not_ok "$1" "found:    $2" "expected: $3"; fi
+}
+
+# contains CLAIM FOUND PART: the text has the part in it.
+contains() {
+    case $2 in
+    *"$3"*) ok "$1" ;;
+    *) not_ok "$1" "found:    $2" "expected: $3, somewhere in it" ;;
+    esac
+}
+
+# skip CLAIM REASON: it could not be tested here.
+skip() {
+    tap_count=$((tap_count + 1))
+    echo "ok $tap_count - $1 # SKIP $2"
+}
+
+# Ends the script: 0 if every claim held.
+finish() {
+    trap - EXIT
+    echo "1..$tap_count"
+    [ "$tap_count" -gt 0 ] && [ "$tap_failed" -eq 0 ]
+    exit
+}
