@@ -38,7 +38,7 @@ static double large_at(tcr_canvas *canvas, double value, const char *unit, doubl
     char number[TCR_WORDS];
     const tcr_setting large = {.type = TCR_TYPE_FIGURE, .colour = canvas->style->ink};
     const tcr_setting small = {.type = TCR_TYPE_HEADING, .colour = canvas->style->quiet};
-    tcr_words_number(number, value, 2, false);
+    tcr_say_number(number, value, 2, false);
     const double width = tcr_canvas_measure(canvas, number, &large).width;
     tcr_canvas_text(canvas, x - 0.4, y + 7.6, number, &large);
     tcr_canvas_text(canvas, x + width + 0.8, y + 7.6, unit, &small);
@@ -51,17 +51,17 @@ static double evenness_rows(tcr_canvas *canvas, const tcr_eye_result *eye, doubl
     char a[TCR_WORDS], b[TCR_WORDS], text[3 * TCR_WORDS];
     y = quiet_at(canvas, "rms from the fitted line", x, y, width) + 0.8;
     snprintf(text, sizeof text, "95 %% of tips within %s mm",
-             tcr_words_number(a, even->upright.p95_abs_mm, 2, false));
+             tcr_say_number(a, even->upright.p95_abs_mm, 2, false));
     y = body_at(canvas, text, x, y, width);
     snprintf(text, sizeof text, "%s %% within \xc2\xb1%s mm",
-             tcr_words_number(a, 100 * even->within_tolerance, 1, false),
-             tcr_words_trimmed(b, even->tolerance_mm, 2));
+             tcr_say_number(a, 100 * even->within_tolerance, 1, false),
+             tcr_say_trimmed(b, even->tolerance_mm, 2));
     y = body_at(canvas, text, x, y, width);
     snprintf(text, sizeof text, "%zu tips, %zu staggered", eye->extended, eye->staggered);
     y = body_at(canvas, text, x, y, width);
     if (eye->intended_status == TCR_OK) {
         snprintf(text, sizeof text, "%s mm rms off the map",
-                 tcr_words_number(a, eye->intended.upright.rms_mm, 2, false));
+                 tcr_say_number(a, eye->intended.upright.rms_mm, 2, false));
         y = body_at(canvas, text, x, y, width);
     }
     return eye->too_few ? quiet_at(canvas, "fewer than 12 tips: too few to judge", x, y, width) : y;
@@ -133,7 +133,7 @@ static double layer_head(tcr_canvas *canvas, const tcr_check *check, const tcr_s
         const double open = layer_column(eyes, i, 0, x, width);
         const double couch = layer_column(eyes, i, 1, x, width);
         if (eyes > 1)
-            aligned_at(canvas, TCR_TYPE_SMALL, tcr_words_side(side[i]), 1, couch, y + 3.0);
+            aligned_at(canvas, TCR_TYPE_SMALL, tcr_say_side(side[i]), 1, couch, y + 3.0);
         aligned_at(canvas, TCR_TYPE_SMALL, seen, 1, open, y + 6.8);
         aligned_at(canvas, TCR_TYPE_SMALL, eyes == 1 ? "from the couch" : "couch", 1, couch,
                    y + 6.8);
@@ -155,7 +155,7 @@ double tcr_figures_layers(tcr_canvas *canvas, const tcr_check *check, const tcr_
                                      couch ? eye->view_offset_mm[TCR_ARTIST][layer] : NAN};
             for (int k = 0; k < 2; k++) {
                 char number[TCR_WORDS];
-                aligned_at(canvas, TCR_TYPE_BODY, tcr_words_number(number, offset[k], 2, true), 1,
+                aligned_at(canvas, TCR_TYPE_BODY, tcr_say_number(number, offset[k], 2, true), 1,
                            layer_column(eyes, i, k, x, width), y + 3.1);
             }
         }
@@ -220,7 +220,7 @@ double tcr_figures_legend(tcr_canvas *canvas, const tcr_check *check, bool lines
                           int columns, double x, double y, double width) {
     char number[TCR_WORDS], band[2 * TCR_WORDS], ring[TCR_WORDS];
     const char *line = tcr_check_against(check) == TCR_FITTED ? "fitted" : "intended";
-    tcr_words_trimmed(number, tcr_set_get_tolerance(tcr_check_set(check)), 2);
+    tcr_say_trimmed(number, tcr_set_get_tolerance(tcr_check_set(check)), 2);
     if (columns == 1)
         snprintf(band, sizeof band, "within %s mm of the %s line", number, line);
     else
@@ -257,7 +257,7 @@ double tcr_figures_symmetry(tcr_canvas *canvas, const tcr_check *check, double x
         return quiet_at(canvas, text, x, y, width);
     }
     snprintf(text, sizeof text, "the two lines differ by %s mm rms, at most %s",
-             tcr_words_number(a, symmetry.rms_mm, 2, false),
-             tcr_words_number(b, symmetry.max_mm, 2, false));
+             tcr_say_number(a, symmetry.rms_mm, 2, false),
+             tcr_say_number(b, symmetry.max_mm, 2, false));
     return body_at(canvas, text, x, y, width);
 }

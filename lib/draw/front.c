@@ -202,14 +202,14 @@ static void titles(tcr_canvas *canvas, const tcr_check *check, const tcr_front_l
     const char *title = tcr_set_get_title(tcr_check_set(check));
     char view[TCR_WORDS], text[3 * TCR_WORDS];
     const tcr_view seen = tcr_check_view(check);
-    tcr_words_view(view, &seen);
+    tcr_say_view(view, &seen);
     size_t lashes = 0, extended = 0;
     for (int i = 0; i < layout->eyes; i++) {
         lashes += tcr_check_eye(check, layout->side[i])->lashes;
         extended += tcr_check_eye(check, layout->side[i])->extended;
     }
     snprintf(text, sizeof text, "%s %s \xc2\xb7 %zu of %zu lashes carry an extension",
-             layout->eyes == 2 ? "Both eyes" : tcr_words_side(layout->side[0]), view, extended,
+             layout->eyes == 2 ? "Both eyes" : tcr_say_side(layout->side[0]), view, extended,
              lashes);
     tcr_canvas_text(canvas, edge, 13.4, title[0] != '\0' ? title : "The set with the eye open",
                     &large);
@@ -224,7 +224,7 @@ static void footer(tcr_canvas *canvas, const tcr_check *check, const tcr_front_l
         .type = TCR_TYPE_SMALL, .colour = style->quiet, .width_mm = width - 30};
     const tcr_setting right = {.type = TCR_TYPE_SMALL, .colour = style->quiet, .align = 1};
     char assumed[TCR_WORDS], text[2 * TCR_WORDS];
-    tcr_words_assumed(assumed, check);
+    tcr_say_assumed(assumed, check);
     tcr_canvas_text(canvas, edge, y, assumed, &left);
     snprintf(
         text, sizeof text,
@@ -259,7 +259,7 @@ static void figures_below(tcr_canvas *canvas, const tcr_check *check,
     for (int i = 0; i < layout->eyes; i++) {
         const double x = i == 0 ? edge : TCR_SHEET_WIDTH - edge - 78;
         char name[TCR_WORDS];
-        snprintf(name, sizeof name, "%s, evenness", tcr_words_side(layout->side[i]));
+        snprintf(name, sizeof name, "%s, evenness", tcr_say_side(layout->side[i]));
         tcr_figures_evenness(canvas, check, layout->side[i], name, x, top,
                              options->artist ? 41 : 78);
     }

@@ -150,7 +150,7 @@ void tcr_mark_staggered(tcr_canvas *canvas, const tcr_check *check, tcr_side sid
     }
     for (size_t i = 0; i < count && i < TCR_NAMES_MAX; i++) {
         char text[TCR_ID_SIZE_MAX + TCR_WORDS], number[TCR_WORDS];
-        tcr_words_number(number, eye->lash[index[i]].deviation_mm, 1, true);
+        tcr_say_number(number, eye->lash[index[i]].deviation_mm, 1, true);
         /* Isolated (U+2068, U+2069), so that an id of any script leaves the number where it is. */
         snprintf(text, sizeof text, "\xe2\x81\xa8%s\xe2\x81\xa9  %s",
                  tcr_set_get_id(set, side, index[i]), number);

@@ -81,7 +81,7 @@ static void add_number(tcr_png_texts *texts, const char *side, const char *name,
     if (isfinite(value)) {
         /* Programs read these: the plain minus. */
         text[0] = '-';
-        tcr_words_number(text + 1, fabs(value), 4, false);
+        tcr_say_number(text + 1, fabs(value), 4, false);
         add_text(texts, key, text + (value < 0 ? 0 : 1));
     } else {
         add_text(texts, key, "null");
@@ -124,7 +124,7 @@ static void texts_of(const tcr_check *check, tcr_png_texts *texts) {
     add_text(texts, "Software", software);
     const tcr_view view = tcr_check_view(check);
     snprintf(
-        text, sizeof text, "Eyelash extensions, %s. %s.", tcr_words_view(words, &view),
+        text, sizeof text, "Eyelash extensions, %s. %s.", tcr_say_view(words, &view),
         "Lashes, extensions and lines are to scale; skin, eyeball and lower lid are only drawn");
     add_text(texts, "Description", text);
     for (int side = 0; side < TCR_SIDES; side++) {

@@ -13,7 +13,7 @@
 #define MINUS "\xe2\x88\x92"
 #define DASH "\xe2\x80\x93"
 
-const char *tcr_words_number(char out[TCR_WORDS], double value, int decimals, bool plus) {
+const char *tcr_say_number(char out[TCR_WORDS], double value, int decimals, bool plus) {
     static const long long power[] = {1, 10, 100, 1000, 10000};
     if (!(fabs(value) < 1e12) || decimals < 0 || decimals > 4) {
         snprintf(out, TCR_WORDS, "%s", DASH);
@@ -29,8 +29,8 @@ const char *tcr_words_number(char out[TCR_WORDS], double value, int decimals, bo
     return out;
 }
 
-const char *tcr_words_trimmed(char out[TCR_WORDS], double value, int decimals) {
-    tcr_words_number(out, value, decimals, false);
+const char *tcr_say_trimmed(char out[TCR_WORDS], double value, int decimals) {
+    tcr_say_number(out, value, decimals, false);
     size_t length = strlen(out);
     if (strchr(out, '.') == NULL)
         return out;
@@ -41,21 +41,21 @@ const char *tcr_words_trimmed(char out[TCR_WORDS], double value, int decimals) {
     return out;
 }
 
-const char *tcr_words_side(tcr_side side) { return side == TCR_LEFT ? "Left eye" : "Right eye"; }
+const char *tcr_say_side(tcr_side side) { return side == TCR_LEFT ? "Left eye" : "Right eye"; }
 
-const char *tcr_words_view(char out[TCR_WORDS], const tcr_view *view) {
+const char *tcr_say_view(char out[TCR_WORDS], const tcr_view *view) {
     char number[TCR_WORDS];
     if (view->opening == 1 && view->viewer_rad == 0) {
         snprintf(out, TCR_WORDS, "open, seen from the front");
     } else if (view->viewer_rad == 0 && view->opening == 0) {
         snprintf(out, TCR_WORDS, "closed, seen from the front");
     } else if (view->viewer_rad == 0) {
-        tcr_words_number(number, 100 * view->opening, 0, false);
+        tcr_say_number(number, 100 * view->opening, 0, false);
         snprintf(out, TCR_WORDS, "%.8s %% open, seen from the front", number);
     } else {
         char raised[TCR_WORDS];
-        tcr_words_number(number, 100 * view->opening, 0, false);
-        tcr_words_number(raised, fabs(view->viewer_rad) / TCR_DEG, 0, false);
+        tcr_say_number(number, 100 * view->opening, 0, false);
+        tcr_say_number(raised, fabs(view->viewer_rad) / TCR_DEG, 0, false);
         snprintf(out, TCR_WORDS, "%.8s %% open, seen from %.8s\xc2\xb0 %s", number, raised,
                  view->viewer_rad > 0 ? "above" : "below");
     }
@@ -88,7 +88,7 @@ static const char *field_name(unsigned field) {
     }
 }
 
-const char *tcr_words_assumed(char out[TCR_WORDS], const tcr_check *check) {
+const char *tcr_say_assumed(char out[TCR_WORDS], const tcr_check *check) {
     size_t used = 0, listed = 0;
     for (unsigned field = 1; field & TCR_LASH_ALL; field <<= 1) {
         size_t count = 0;

@@ -15,16 +15,16 @@ enum { TCR_WORDS = 320 };
  * A number with a fixed count of decimals (0 to 4), a true minus sign and, if asked, a plus; "–"
  * for a number that is not finite. Never "-0.00". Returns out.
  */
-const char *tcr_words_number(char out[TCR_WORDS], double value, int decimals, bool plus);
+const char *tcr_say_number(char out[TCR_WORDS], double value, int decimals, bool plus);
 
 /* The same without plus and without zeros at its end. */
-const char *tcr_words_trimmed(char out[TCR_WORDS], double value, int decimals);
+const char *tcr_say_trimmed(char out[TCR_WORDS], double value, int decimals);
 
 /* "Left eye". */
-const char *tcr_words_side(tcr_side side);
+const char *tcr_say_side(tcr_side side);
 /* What is seen: "open, seen from the front", or the view's own numbers. */
-const char *tcr_words_view(char out[TCR_WORDS], const tcr_view *view);
+const char *tcr_say_view(char out[TCR_WORDS], const tcr_view *view);
 /* What was assumed in the eyes of a check, or that nothing was. */
-const char *tcr_words_assumed(char out[TCR_WORDS], const tcr_check *check);
+const char *tcr_say_assumed(char out[TCR_WORDS], const tcr_check *check);
 
 #endif

@@ -15,6 +15,7 @@
 
 #include "file/keys.h"
 #include "file/report.h"
+#include "num/number.h"
 #include "num/printable.h"
 
 enum { NOTE_COLUMN = 34 }; /* where notes behind a value begin */

@@ -13,20 +13,20 @@
 CLAIM(numbers_are_written_for_readers) {
     char text[TCR_WORDS];
     /* Expected: half away from zero, a true minus (U+2212), no negative zero; from words.h. */
-    expect_text(tcr_words_number(text, 0.255, 1, false), "0.3");
-    expect_text(tcr_words_number(text, 12, 2, false), "12.00");
-    expect_text(tcr_words_number(text, -1.5, 1, true), "\xe2\x88\x92"
+    expect_text(tcr_say_number(text, 0.255, 1, false), "0.3");
+    expect_text(tcr_say_number(text, 12, 2, false), "12.00");
+    expect_text(tcr_say_number(text, -1.5, 1, true), "\xe2\x88\x92"
                                                        "1.5");
-    expect_text(tcr_words_number(text, 1.5, 1, true), "+1.5");
-    expect_text(tcr_words_number(text, -0.004, 2, true), "0.00");
-    expect_text(tcr_words_number(text, 0.999, 2, false), "1.00");
-    expect_text(tcr_words_number(text, 96.5, 0, false), "97");
-    expect_text(tcr_words_number(text, NAN, 2, false), "\xe2\x80\x93");
-    expect_text(tcr_words_number(text, INFINITY, 2, false), "\xe2\x80\x93");
-    expect_text(tcr_words_number(text, 1e300, 2, false), "\xe2\x80\x93");
-    expect_text(tcr_words_trimmed(text, 0.5, 2), "0.5");
-    expect_text(tcr_words_trimmed(text, 100, 2), "100");
-    expect_text(tcr_words_trimmed(text, 0.05, 2), "0.05");
+    expect_text(tcr_say_number(text, 1.5, 1, true), "+1.5");
+    expect_text(tcr_say_number(text, -0.004, 2, true), "0.00");
+    expect_text(tcr_say_number(text, 0.999, 2, false), "1.00");
+    expect_text(tcr_say_number(text, 96.5, 0, false), "97");
+    expect_text(tcr_say_number(text, NAN, 2, false), "\xe2\x80\x93");
+    expect_text(tcr_say_number(text, INFINITY, 2, false), "\xe2\x80\x93");
+    expect_text(tcr_say_number(text, 1e300, 2, false), "\xe2\x80\x93");
+    expect_text(tcr_say_trimmed(text, 0.5, 2), "0.5");
+    expect_text(tcr_say_trimmed(text, 100, 2), "100");
+    expect_text(tcr_say_trimmed(text, 0.05, 2), "0.05");
 }
 
 /* CIE 1976 lightness of a colour in sRGB (IEC 61966-2-1), D65. */
