@@ -75,6 +75,9 @@ TCR_API tcr_status tcr_set_find_duplicate(const tcr_set *set, tcr_side side, siz
 /* What a set holds. Pointers stay valid until the set is changed or freed. */
 TCR_API const char *tcr_set_get_title(const tcr_set *set); /* "" where none was given */
 TCR_API tcr_subject tcr_set_get_subject(const tcr_set *set);
+/* How many eyes there are, and their sides in the order in which they were added; sides may be
+ * NULL. */
+TCR_API size_t tcr_set_get_eyes(const tcr_set *set, tcr_side sides[TCR_SIDES]);
 TCR_API bool tcr_set_has_eye(const tcr_set *set, tcr_side side);
 TCR_API size_t tcr_set_lash_count(const tcr_set *set, tcr_side side);
 TCR_API const tcr_lash *tcr_set_get_lash(const tcr_set *set, tcr_side side, size_t i);

@@ -87,13 +87,14 @@ static tcr_status check_text(const tcr_csv *csv, const tcr_cell *cell) {
     const char *at = cell->text, *end = cell->text + cell->bytes;
     while (at < end) {
         uint32_t code = (unsigned char)*at;
-        if (code < 0x80)
+        if (code - 1 < 0x7F) { /* nearly always */
             at++;
-        else
-            at += tcr_utf8_next(at, &code);
+            continue;
+        }
         if (code == 0)
             return tcr_fail(csv->error, TCR_E_CONTENT, tcr_cell_place(csv, cell),
                             "this cell holds a byte 0; save the sheet as CSV in UTF-8");
+        at += tcr_utf8_next(at, &code);
         if (code == TCR_UTF8_INVALID)
             return tcr_fail(
                 csv->error, TCR_E_CONTENT, tcr_cell_place(csv, cell),
@@ -131,9 +132,10 @@ static tcr_status read_quoted(tcr_csv *csv, tcr_cell *cell) {
 }
 
 static tcr_status read_plain(tcr_csv *csv, tcr_cell *cell) {
-    const char *at = csv->at;
+    const char *at = csv->at, *end = csv->end;
+    const char separator = csv->separator;
     cell->text = at;
-    while (at < csv->end && *at != csv->separator && !is_end_of_line(*at) && *at != '"')
+    while (at < end && *at != separator && !is_end_of_line(*at) && *at != '"')
         at++;
     if (at < csv->end && *at == '"')
         return tcr_fail(

@@ -56,32 +56,19 @@ void tcr_add_count(tcr_paragraph *paragraph, size_t count) {
     tcr_add(paragraph, digits + at);
 }
 
-/* Writes a number from the right end of text; returns its start. */
-static char *fixed_text(double number, int decimals, bool sign, char text[40]) {
-    double power = 1.0;
-    for (int i = 0; i < decimals; i++)
-        power *= 10.0;
-    char *at = text + 39;
-    *at = '\0';
-    if (!isfinite(number) || fabs(number) * power > 9e15) {
-        *--at = '-';
-        return at;
-    }
-    unsigned long long digits = (unsigned long long)llround(fabs(number) * power);
-    const bool is_zero = digits == 0; /* and then has no sign */
-    for (int i = 0; i <= decimals || digits > 0; i++) {
-        if (i == decimals && decimals > 0)
-            *--at = '.';
-        *--at = (char)('0' + digits % 10);
-        digits /= 10;
-    }
-    if (!is_zero && (number < 0.0 || sign))
-        *--at = number < 0.0 ? '-' : '+';
-    return at;
+/* The text of tcr_add_fixed; returns it. */
+static const char *fixed_text(double number, int decimals, bool sign,
+                              char text[TCR_NUMBER_SIZE + 1]) {
+    if (!isfinite(number))
+        return "-";
+    tcr_number_fixed(number, decimals, text + 1);
+    text[0] = '+';
+    const bool is_zero = strpbrk(text + 1, "123456789") == NULL; /* and then has no sign */
+    return sign && number > 0.0 && !is_zero ? text : text + 1;
 }
 
 void tcr_add_fixed(tcr_paragraph *paragraph, double number, int decimals, bool sign) {
-    char text[40];
+    char text[TCR_NUMBER_SIZE + 1];
     tcr_add(paragraph, fixed_text(number, decimals, sign, text));
 }
 
@@ -91,7 +78,7 @@ void tcr_add_to_column(tcr_paragraph *paragraph, int column) {
 }
 
 void tcr_add_fixed_at(tcr_paragraph *paragraph, int right, double number, int decimals, bool sign) {
-    char text[40];
+    char text[TCR_NUMBER_SIZE + 1];
     const char *start = fixed_text(number, decimals, sign, text);
     tcr_add_to_column(paragraph, right - (int)strlen(start));
     tcr_add(paragraph, start);

@@ -87,9 +87,11 @@ tcr_status tcr_report_csv(const tcr_check *check, tcr_sink sink, void *context) 
     tcr_writer writer;
     tcr_writer_begin(&writer, sink, context);
     tcr_put(&writer, HEADER);
-    for (int side = 0; side < TCR_SIDES; side++) {
-        const tcr_eye_result *eye = tcr_check_eye(check, (tcr_side)side);
-        for (size_t i = 0; eye != NULL && i < eye->lashes && writer.status == TCR_OK; i++)
+    tcr_side sides[TCR_SIDES];
+    const size_t eyes = tcr_set_get_eyes(tcr_check_set(check), sides);
+    for (size_t e = 0; e < eyes; e++) {
+        const tcr_eye_result *eye = tcr_check_eye(check, sides[e]);
+        for (size_t i = 0; i < eye->lashes && writer.status == TCR_OK; i++)
             write_row(&writer, tcr_check_set(check), eye, i);
     }
     return tcr_writer_end(&writer);

@@ -205,11 +205,10 @@ tcr_status tcr_report_json(const tcr_check *check, const char *digest, tcr_sink 
     tcr_json_object(&json, NULL);
     write_envelope(&json, check, digest);
     tcr_json_array(&json, "eyes");
-    for (int side = 0; side < TCR_SIDES; side++) {
-        const tcr_eye_result *eye = tcr_check_eye(check, (tcr_side)side);
-        if (eye != NULL)
-            write_eye(&json, check, eye);
-    }
+    tcr_side sides[TCR_SIDES];
+    const size_t eyes = tcr_set_get_eyes(tcr_check_set(check), sides);
+    for (size_t e = 0; e < eyes; e++)
+        write_eye(&json, check, tcr_check_eye(check, sides[e]));
     tcr_json_end(&json);
     write_symmetry(&json, check);
     tcr_json_end(&json);

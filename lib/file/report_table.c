@@ -499,10 +499,11 @@ tcr_status tcr_report_table(const tcr_check *check, tcr_sink sink, void *context
     table t = {.check = check, .set = tcr_check_set(check), .writer = &writer};
     tcr_writer_begin(&writer, sink, context);
     tcr_paragraph_begin(&t.line);
-    for (int side = 0; side < TCR_SIDES; side++) {
-        t.eye = tcr_check_eye(check, (tcr_side)side);
-        if (t.eye != NULL)
-            put_eye(&t);
+    tcr_side sides[TCR_SIDES];
+    const size_t eyes = tcr_set_get_eyes(t.set, sides);
+    for (size_t e = 0; e < eyes; e++) {
+        t.eye = tcr_check_eye(check, sides[e]);
+        put_eye(&t);
     }
     put_symmetry(&t);
     put_assumptions(&t);

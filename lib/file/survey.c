@@ -67,10 +67,13 @@ static tcr_status read_word(const reading *r, const tcr_words *words, const char
                          r->error);
 }
 
-/* The one length that is a word. */
+/* Whether a cell was perhaps meant to say none, the one length that is a word. */
 static bool is_nearly_none(const tcr_cell *cell) {
     const char *none = "none";
-    return tcr_suggest(cell->text, cell->bytes, &none, 1) != NULL || is_text(cell, "-");
+    const char first = cell->text[0];
+    if (first != 'n' && first != 'N')
+        return is_text(cell, "-");
+    return tcr_suggest(cell->text, cell->bytes, &none, 1) != NULL;
 }
 
 static tcr_status fail_none(const reading *r, const char *name, const tcr_cell *cell) {

@@ -191,6 +191,8 @@ tcr_status tcr_set_add_eye(tcr_set *set, tcr_side side, const tcr_lid *lid) {
     const tcr_status status = tcr_lid_check(&chosen);
     if (status != TCR_OK)
         return status;
+    if (tcr_set_get_eyes(set, NULL) == 0)
+        set->first = side;
     set->eye[side].present = true;
     set->eye[side].lid = chosen;
     return TCR_OK;

@@ -45,6 +45,7 @@ struct tcr_set {
     double tolerance_mm;
     tcr_lash mean_lash;
     tcr_set_eye eye[TCR_SIDES];
+    tcr_side first; /* of the sides to be added */
 };
 
 /* The eye of a side, or NULL. */

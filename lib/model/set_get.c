@@ -20,6 +20,21 @@ tcr_subject tcr_set_get_subject(const tcr_set *set) {
     return set != NULL ? set->subject : TCR_CLIENT;
 }
 
+size_t tcr_set_get_eyes(const tcr_set *set, tcr_side sides[TCR_SIDES]) {
+    if (set == NULL)
+        return 0;
+    size_t count = 0;
+    const tcr_side order[TCR_SIDES] = {set->first, set->first == TCR_LEFT ? TCR_RIGHT : TCR_LEFT};
+    for (int i = 0; i < TCR_SIDES; i++) {
+        if (!set->eye[order[i]].present)
+            continue;
+        if (sides != NULL)
+            sides[count] = order[i];
+        count++;
+    }
+    return count;
+}
+
 bool tcr_set_has_eye(const tcr_set *set, tcr_side side) {
     return tcr_set_eye_of(set, side) != NULL;
 }

@@ -92,6 +92,7 @@ static inline uint32_t big_endian(const unsigned char *b) {
 
 /* The content of the n-th chunk of a type, from 0, or NULL. */
 static inline const unsigned char *chunk(const bytes *png, const char *type, int n, size_t *count) {
+    *count = 0;
     for (size_t at = 8; at + 12 <= png->count; at += 12 + big_endian(png->byte + at)) {
         *count = big_endian(png->byte + at);
         ck_assert(at + 12 + *count <= png->count);

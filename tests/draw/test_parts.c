@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Parts of a picture that need no picture: numbers as texts, the palette, labels that keep apart.
  */
-#include <locale.h>
 #include <math.h>
 
 #include "draw/labels.h"
@@ -16,7 +15,7 @@ CLAIM(numbers_are_written_for_readers) {
     expect_text(tcr_say_number(text, 0.255, 1, false), "0.3");
     expect_text(tcr_say_number(text, 12, 2, false), "12.00");
     expect_text(tcr_say_number(text, -1.5, 1, true), "\xe2\x88\x92"
-                                                       "1.5");
+                                                     "1.5");
     expect_text(tcr_say_number(text, 1.5, 1, true), "+1.5");
     expect_text(tcr_say_number(text, -0.004, 2, true), "0.00");
     expect_text(tcr_say_number(text, 0.999, 2, false), "1.00");

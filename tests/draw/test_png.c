@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The file that a picture makes: size, text chunks, what is refused, what happens when writing
  * fails. */
-#include <locale.h>
 
 #include "draw/picture.h"
 

@@ -249,6 +249,42 @@ CLAIM(the_intended_line_goes_through_the_mean_lashes_of_the_map) {
     tcr_set_free(set);
 }
 
+CLAIM(the_intended_line_is_plain_where_a_change_of_curl_makes_its_tips_jump) {
+    static const tcr_zone jump[] = {{.to = 0.5, .length_mm = 14.0, .curl = "J"},
+                                    {.to = 1.0, .length_mm = 14.0, .curl = "DD"}};
+    const tcr_lid lid = tcr_lid_default();
+    const tcr_bond bond = tcr_bond_default();
+    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    double x[201], y[201], scratch[201];
+    for (int i = 0; i < 201; i++) {
+        const double u = 0.05 + 0.9 * i / 200.0;
+        const tcr_lash mean = tcr_lash_default(u, TCR_BOTTOM);
+        const tcr_extension ext = tcr_make_extension(u < 0.5 ? "J" : "DD", 14.0, TCR_ON_TOP);
+        tcr_vec3 tip;
+        expect_status(tcr_tip(&lid, 1.0, &mean, &ext, &bond, &tip), TCR_OK);
+        x[i] = tip.x;
+        y[i] = tip.y;
+    }
+    tcr_line_options options = tcr_line_options_default();
+    tcr_line robust, plain;
+    expect_status(tcr_line_fit(x, y, 201, &options, scratch, &robust), TCR_OK);
+    options.robust = false;
+    expect_status(tcr_line_fit(x, y, 201, &options, scratch, &plain), TCR_OK);
+    ck_assert(fabs(robust.coefficient_mm[6] - plain.coefficient_mm[6]) > 0.01); /* they differ */
+
+    tcr_set *set = NULL;
+    expect_status(tcr_set_new(NULL, &set), TCR_OK);
+    expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
+    expect_status(tcr_set_map(set, TCR_LEFT, jump, 2), TCR_OK);
+    expect_status(tcr_set_add_lash(set, TCR_LEFT, "a", &lash, NULL), TCR_OK);
+    tcr_check *check = checked(set, NULL);
+    for (int j = 0; j < TCR_LINE_COEFFICIENTS; j++)
+        expect_near(tcr_check_eye(check, TCR_LEFT)->intended_line.coefficient_mm[j],
+                    plain.coefficient_mm[j], 1e-9, "the accuracy of the contract");
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
 static void expect_deviations(const tcr_eye_result *eye, const tcr_line *line, double tolerance) {
     size_t staggered = 0;
     for (size_t i = 0; i < eye->lashes; i++) {
@@ -496,6 +532,7 @@ int main(void) {
         &bare_lashes_have_a_reason_and_no_deviation,
         &evenness_is_that_of_the_tips_about_their_fitted_line,
         &the_intended_line_goes_through_the_mean_lashes_of_the_map,
+        &the_intended_line_is_plain_where_a_change_of_curl_makes_its_tips_jump,
         &deviations_are_from_the_line_that_was_asked_for,
         &each_view_has_the_offsets_of_its_own_line,
         &a_view_of_its_own_replaces_the_sets,

@@ -141,6 +141,23 @@ CLAIM(evenness_of_nothing_or_of_unknown_layers_is_refused) {
                   TCR_E_ARGUMENT);
 }
 
+CLAIM(a_tip_that_is_nowhere_spoils_no_other) {
+    const tcr_line line = straight(0.0, 9.0, 10.0, 0.0);
+    const double bad[] = {NAN, INFINITY, -INFINITY, 1e300};
+    for (size_t b = 0; b < sizeof bad / sizeof bad[0]; b++)
+        for (int k = 0; k < 4; k++) {
+            double x[] = {0.0, 3.0, 6.0, 9.0}, y[] = {11.0, 8.0, 10.0, 10.5};
+            x[k] = bad[b];
+            y[k] = bad[b];
+            (void)measured(&line, x, y, LAYERS4, 4, 0.5);
+            for (int i = 0; i < 4; i++) {
+                given("%g at tip %d, deviation of tip %d", bad[b], k, i);
+                if (i != k) /* source: each deviation is of one tip alone */
+                    expect_near(deviation[i], Y4[i] - 10.0, 1e-14, "rounding of 10 mm");
+            }
+        }
+}
+
 CLAIM(the_largest_gap_is_between_neighbours_in_order_of_x) {
     const double mixed[] = {5.0, -3.0, 0.5, 2.0, 4.5, -1.0}; /* steps 2, 1.5, 1.5, 2.5, 0.5 */
     expect_same(tcr_line_largest_gap(mixed, 6, scratch), 2.5, "by hand, exact in binary");
@@ -230,6 +247,7 @@ int main(void) {
         &across_uses_the_slope_at_each_tip,
         &the_figures_are_gsls_for_many_tips,
         &evenness_of_nothing_or_of_unknown_layers_is_refused,
+        &a_tip_that_is_nowhere_spoils_no_other,
         &the_largest_gap_is_between_neighbours_in_order_of_x,
         &fewer_than_two_tips_have_no_gap,
         &a_line_is_symmetric_to_itself,

@@ -278,18 +278,27 @@ CLAIM(a_fan_without_spread_is_one_fibre) {
 
 CLAIM(a_bond_of_1_mm_holds_and_less_does_not) {
     const tcr_extension ext = tcr_make_extension("C", 10.0, TCR_ON_TOP);
-    const tcr_bond bond = tcr_bond_default();
-    tcr_attachment a = {0};
+    tcr_bond bond = tcr_bond_default();
+    tcr_attachment a =
+        attached(&(tcr_lash){.u = 0.5, .length_mm = 1.7, .turn_rad = 1.0, .root_diameter_mm = 0.08},
+                 &ext, &bond);
     const tcr_attachment before = a;
     tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    expect_near(a.bond_mm, 1.0, 1e-15, "1.7 - 0.7 in doubles");
     lash.length_mm = 1.6999;
     expect_status(tcr_attach(&lash, &ext, &bond, &a), TCR_E_BOND); /* source: model.md, section 4 */
     lash.length_mm = 0.3;
     expect_status(tcr_attach(&lash, &ext, &bond, &a), TCR_E_BOND);
-    expect_bytes(&a, &before, sizeof a);
-    lash.length_mm = 1.7; /* 1.7 - 0.7 falls short of 1 in doubles, and yet it is 1 mm */
-    expect_status(tcr_attach(&lash, &ext, &bond, &a), TCR_OK);
-    expect_near(a.bond_mm, 1.0, 1e-15, "1.7 - 0.7 in doubles");
+    expect_bytes(&a, &before, sizeof a); /* source: status.h */
+}
+
+CLAIM(a_bond_that_falls_short_of_1_mm_by_rounding_alone_holds) {
+    const tcr_extension ext = tcr_make_extension("C", 10.0, TCR_ON_TOP);
+    const tcr_bond bond = {0.4, 3.0, 0.03};
+    tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    lash.length_mm = 1.4;
+    ck_assert(lash.length_mm - bond.offset_mm < 1.0); /* in doubles */
+    expect_near(attached(&lash, &ext, &bond).bond_mm, 1.0, 1e-15, "1.4 - 0.4 in doubles");
 }
 
 CLAIM(extensions_outside_their_range_are_refused) {
@@ -356,6 +365,7 @@ int main(void) {
         &the_fans_tip_is_the_mean_of_its_fibres_tips,
         &a_fan_without_spread_is_one_fibre,
         &a_bond_of_1_mm_holds_and_less_does_not,
+        &a_bond_that_falls_short_of_1_mm_by_rounding_alone_holds,
         &extensions_outside_their_range_are_refused,
         &bonds_outside_their_range_are_refused,
     };

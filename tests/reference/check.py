@@ -57,7 +57,8 @@ def tips_seen(lid, carried, opening, viewer_deg):
 def intended_line(settings, eye, opening, viewer_deg):
     """Section 7: the line c0 through the tips of the mean lash at 201 places."""
     xs, ys = [], []
-    for u in np.linspace(0.05, 0.95, INTENDED_PLACES):
+    # 0.05 to 0.95, each nearest to its decimal: linspace falls short of some zones' borders.
+    for u in (100 + 9 * np.arange(INTENDED_PLACES)) / 2000:
         lash, extension = settings.intended_lash(eye.zones, float(u))
         if model.bond_is_too_short(model.bond_length(settings.bond, lash, extension)):
             return None, "the mean lash is too short for a bond"
