@@ -69,7 +69,7 @@ holds 'no source is longer than 600 lines' "$long"
 # shellcheck disable=SC2086 # lists of names without blanks
 {
     holds 'the C files are formatted as .clang-format says' \
-        "$(clang-format --dry-run --Werror $c_files 2>&1 | sed -n 's/^\([^ :]*:[0-9]*\):.*error.*/\1/p')"
+        "$(clang-format --dry-run --Werror $c_files 2>&1 | sed -n 's/^\([^ :]*\):.*error:.*/\1/p' | uniq -c)"
     holds 'shellcheck has nothing to say' "$(shellcheck -x -f gcc $scripts 2>&1)"
 }
 

@@ -4,6 +4,7 @@
 
 #include <stdio.h>
 #include <string.h>
+#include <sys/stat.h>
 
 #include <tipcrest/begin.h>
 
@@ -11,28 +12,30 @@
 #include "num/number.h"
 
 static const char HELP[] =
-    "usage: tipcrest begin -o SET [--lengths MM,MM,...] [--look NAME] [--layers B/M/T]\n"
-    "                      [--curl C] [--eyes both|left|right] [--survey FILE.csv]\n"
+    "usage: tipcrest begin -o SET [--lengths MM,MM,...] [--look NAME]\n"
+    "                      [--layers B/M/T] [--curl C] [--eyes both|left|right]\n"
+    "                      [--survey FILE.csv]\n"
     "\n"
-    "Writes a first set file, with notes that say what each number is, where it comes\n"
-    "from and what to change first. tipcrest check takes it as it is.\n"
+    "Writes a first set file, with notes that say what each number is, where it\n"
+    "comes from and what to change first. tipcrest check takes it as it is.\n"
     "\n"
     "  -o SET           the file to write, such as my.yaml; - is standard output\n"
     "  --lengths LIST   the map: a length for each zone from the inner to the outer\n"
-    "                   corner, in millimetres, such as 9,10,12,11; 1 to 64 zones of\n"
-    "                   the same width, whole or half millimetres from 5 to 20\n"
-    "  --look NAME      the map by a look instead, such as natural, doll (also open),\n"
-    "                   cat or squirrel; natural unless given. The shapes are common\n"
-    "                   practice, without a source; artists differ\n"
-    "  --layers B/M/T   bottom, middle and top length where the map is longest; a\n"
-    "                   millimetre less for each layer up unless given, 12/11/10\n"
+    "                   corner, in millimetres, such as 9,10,12,11; 1 to 64 zones\n"
+    "                   of one width, whole or half millimetres from 5 to 20\n"
+    "  --look NAME      the map by a look instead, such as natural, doll (also\n"
+    "                   open), cat or squirrel; natural unless given. The shapes\n"
+    "                   are common practice, without a source; artists differ\n"
+    "  --layers B/M/T   bottom, middle and top length where the map is longest,\n"
+    "                   such as 12/11/10; a millimetre less for each layer up\n"
+    "                   unless given\n"
     "  --curl C         one of J B C CC D DD L M; C unless given\n"
     "  --eyes WHICH     both, left or right: the client's own; both unless given\n"
-    "  --survey FILE    writes a survey too, a table of INVENTED lashes to fill in with\n"
-    "                   measured ones; FILE ends in .csv and lies in the folder of the\n"
-    "                   set file or below it. For both eyes FILE-left.csv and\n"
-    "                   FILE-right.csv. Without it the lashes are drawn by chance from\n"
-    "                   a description\n"
+    "  --survey FILE    writes a survey too, a table of INVENTED lashes to fill in\n"
+    "                   with what you measure; FILE ends in .csv and lies in the\n"
+    "                   folder of the set file or below it. For both eyes it is\n"
+    "                   FILE-left.csv and FILE-right.csv. Without --survey the\n"
+    "                   lashes are drawn by chance from a description\n"
     "\n"
     "Overwrites nothing: where one of the files is there already, none is written.\n"
     "\n"
@@ -91,30 +94,25 @@ static bool understand_lengths(begin_call *call) {
     if (call->layers == NULL)
         return true;
     o->has_layers = true;
-    const size_t layers =
-        read_list("--layers", call->layers, '/', TCR_LAYERS, LAYERS, o->layer_mm);
+    const size_t layers = read_list("--layers", call->layers, '/', TCR_LAYERS, LAYERS, o->layer_mm);
     if (layers > 0 && layers < TCR_LAYERS)
         tcr_say("--layers is \"%s\"; it needs %s", call->layers, LAYERS);
     return layers == TCR_LAYERS;
 }
 
-/* What is wrong with a member of the options is told of the option of that name. */
-static int say_begin_error(const tcr_file_error *error) {
-    if (error->path[0] != '\0' || error->status == TCR_E_MEMORY)
-        return tcr_say_error(error);
-    tcr_say("--%s", error->message);
-    return tcr_exit_for(error->status);
-}
-
+/* Says what to do next, unless the set file itself went where this would go. */
 static int say_next(const begin_call *call) {
-    enum { TEXT_SIZE = 12000 };
+    enum { TEXT_SIZE = 600 };
     char text[TEXT_SIZE];
+    struct stat found;
     tcr_quoted set;
-    tcr_quote(&set, call->output, strlen(call->output));
+    if (strcmp(call->output, "-") == 0 || stat(call->output, &found) != 0 ||
+        !S_ISREG(found.st_mode))
+        return TCR_EXIT_DONE;
     snprintf(text, sizeof text,
-             "%s is written%s.\nIts notes say what to change first; tipcrest check shows how the "
-             "set comes out.\n",
-             set.text,
+             "%s is written%s.\n"
+             "Its notes say what to change first; tipcrest check shows how the set comes out.\n",
+             tcr_quote(&set, call->output, strlen(call->output)),
              call->survey == NULL ? "; its lashes are drawn by chance, not measured"
                                   : ", and the survey that it names; its lashes are invented");
     return tcr_print(text);
@@ -123,28 +121,32 @@ static int say_next(const begin_call *call) {
 static int run(int argc, char **argv) {
     begin_call call = {.options = tcr_begin_options_default()};
     const tcr_call_option options[] = {
-        {"o", &call.output},    {"lengths", &call.lengths}, {"look", &call.look},
-        {"layers", &call.layers}, {"curl", &call.curl},     {"eyes", &call.eyes},
+        {"o", &call.output},      {"lengths", &call.lengths}, {"look", &call.look},
+        {"layers", &call.layers}, {"curl", &call.curl},       {"eyes", &call.eyes},
         {"survey", &call.survey},
     };
     bool help = false;
-    const int status = tcr_call_read("begin", argc, argv, options,
-                                     sizeof options / sizeof *options, NULL, &help);
+    const int status =
+        tcr_call_read("begin", argc, argv, options, sizeof options / sizeof *options, NULL, &help);
     if (status == TCR_EXIT_DONE && help)
         return tcr_print(HELP);
     if (status != TCR_EXIT_DONE)
         return status;
     if (call.output == NULL)
         return tcr_say_wrong("begin needs the name of the set file: tipcrest begin -o my.yaml");
+    if (call.look != NULL && call.lengths != NULL)
+        return tcr_say_wrong("--look and --lengths both give the map; leave one of them out");
     if (!understand_eyes(&call) || !understand_lengths(&call))
         return TCR_EXIT_WRONG;
     call.options.look = call.look;
     call.options.curl = call.curl;
     tcr_file_error error;
+    if (tcr_begin_check(&call.options, &error) != TCR_OK)
+        return tcr_say_wrong("--%s", error.message); /* it begins with the option's name */
     if (tcr_begin_files(&call.options, call.output, call.survey, &error) != TCR_OK)
-        return say_begin_error(&error);
-    return strcmp(call.output, "-") == 0 ? TCR_EXIT_DONE : say_next(&call);
+        return tcr_say_error(&error);
+    return say_next(&call);
 }
 
-const tcr_command tcr_command_begin = {
-    "begin", "writes a first set file to change, with notes", HELP, run};
+const tcr_command tcr_command_begin = {"begin", "writes a first set file to change, with notes",
+                                       HELP, run};

@@ -29,8 +29,8 @@ static void prepare(reading *r) {
             r->letters[letter++] = r->options[i].name[0];
             r->letters[letter++] = ':';
         } else {
-            r->words[word++] = (struct option){r->options[i].name, required_argument, NULL,
-                                               (int)(FIRST + i)};
+            r->words[word++] =
+                (struct option){r->options[i].name, required_argument, NULL, (int)(FIRST + i)};
         }
     }
     r->words[word] = (struct option){"help", no_argument, NULL, HELP};
@@ -77,8 +77,9 @@ static int say_misunderstood(const reading *r, int result, char *const *argv) {
 
 static int take_operand(const reading *r, const char **operand, const char *word) {
     if (operand == NULL)
-        return tcr_say_wrong("%s takes options only, and \"%s\" is none; tipcrest help %s lists them",
-                             r->command, word, r->command);
+        return tcr_say_wrong(
+            "%s takes options only, and \"%s\" is none; tipcrest help %s lists them", r->command,
+            word, r->command);
     if (*operand != NULL)
         return tcr_say_wrong("%s takes one file, and \"%s\" is one too many", r->command, word);
     *operand = word;

@@ -56,8 +56,8 @@ TCR_API tcr_status tcr_draw_front(cairo_t *cr, const tcr_check *check,
  * Text chunks: Title (where the set has one), Software, Description, and for each eye, "left" or
  * "right": left.lashes, left.extended, left.fitted.rms_mm, left.fitted.p95_abs_mm,
  * left.fitted.tolerance_mm, left.fitted.within_tolerance, left.fitted.layer_offset_mm.bottom,
- * .middle and .top ("null" for an empty layer), left.intended.rms_mm, as in the report, with 4
- * decimals; or left.fitted_reason.
+ * .middle and .top ("null" for an empty layer), left.intended.rms_mm, digit for digit as in the
+ * report; or left.fitted_reason.
  */
 TCR_API tcr_status tcr_draw_front_png(const tcr_check *check, const tcr_picture_options *options,
                                       int (*sink)(void *context, const void *bytes, size_t count),

@@ -19,6 +19,7 @@
 #include <tipcrest/lid.h>
 #include <tipcrest/line.h>
 #include <tipcrest/load.h>
+#include <tipcrest/look.h>
 #include <tipcrest/map.h>
 #include <tipcrest/profile.h>
 #include <tipcrest/random.h>

@@ -19,6 +19,7 @@
 
 #include "draw/front.h"
 #include "draw/words.h"
+#include "num/number.h"
 
 typedef struct tcr_png_stream {
     int (*sink)(void *context, const void *bytes, size_t count);
@@ -76,16 +77,10 @@ static void add_text(tcr_png_texts *texts, const char *key, const char *value) {
 }
 
 static void add_number(tcr_png_texts *texts, const char *side, const char *name, double value) {
-    char key[KEY_SIZE], text[TCR_WORDS + 1];
-    snprintf(key, sizeof key, "%s.%s", side, name);
-    if (isfinite(value)) {
-        /* Programs read these: the plain minus. */
-        text[0] = '-';
-        tcr_say_number(text + 1, fabs(value), 4, false);
-        add_text(texts, key, text + (value < 0 ? 0 : 1));
-    } else {
-        add_text(texts, key, "null");
-    }
+    char key[KEY_SIZE], text[TCR_NUMBER_SIZE];
+    snprintf(key, sizeof key, "%.5s.%.70s", side, name);
+    tcr_number_text(value, text);
+    add_text(texts, key, text);
 }
 
 static void add_eye(tcr_png_texts *texts, const tcr_eye_result *eye, const char *side) {

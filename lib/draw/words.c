@@ -1,31 +1,28 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/*
- * Texts. Numbers are made of integers, since printf's own would follow the locale of the host.
- */
+/* The texts of a picture. */
 #include "draw/words.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
 
+#include "num/number.h"
 #include "num/range.h"
 
 #define MINUS "\xe2\x88\x92"
 #define DASH "\xe2\x80\x93"
 
 const char *tcr_say_number(char out[TCR_WORDS], double value, int decimals, bool plus) {
-    static const long long power[] = {1, 10, 100, 1000, 10000};
-    if (!(fabs(value) < 1e12) || decimals < 0 || decimals > 4) {
+    char text[TCR_NUMBER_SIZE];
+    if (!(fabs(value) < 1e12)) {
         snprintf(out, TCR_WORDS, "%s", DASH);
         return out;
     }
-    const long long units = llround(fabs(value) * (double)power[decimals]);
-    const char *sign = units == 0 ? "" : value < 0 ? MINUS : plus ? "+" : "";
-    if (decimals == 0)
-        snprintf(out, TCR_WORDS, "%s%lld", sign, units);
-    else
-        snprintf(out, TCR_WORDS, "%s%lld.%0*lld", sign, units / power[decimals], decimals,
-                 units % power[decimals]);
+    tcr_number_fixed(value, decimals, text);
+    const char *digits = text[0] == '-' ? text + 1 : text;
+    const bool zero = strspn(digits, "0.") == strlen(digits);
+    const char *sign = text[0] == '-' ? MINUS : plus && !zero ? "+" : "";
+    snprintf(out, TCR_WORDS, "%s%s", sign, digits);
     return out;
 }
 

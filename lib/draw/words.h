@@ -12,7 +12,7 @@
 enum { TCR_WORDS = 320 };
 
 /*
- * A number with a fixed count of decimals (0 to 4), a true minus sign and, if asked, a plus; "–"
+ * A number with a fixed count of decimals (0 to 9), a true minus sign and, if asked, a plus; "–"
  * for a number that is not finite. Never "-0.00". Returns out.
  */
 const char *tcr_say_number(char out[TCR_WORDS], double value, int decimals, bool plus);

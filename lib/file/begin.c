@@ -56,25 +56,24 @@ static tcr_status check_length(double length_mm, const char *member, bool *halve
 
 /* The member of the options that the map's lengths come from. */
 static const char *source_of(const tcr_begin_map *map) {
-    return map->options->zones > 0    ? "lengths"
-           : map->options->has_layers ? "layers"
-                                      : "look";
+    return map->options->zones > 0 ? "lengths" : map->options->has_layers ? "layers" : "look";
 }
 
-/* Every layer of every zone must be in the tray. */
+/* Every layer of every zone must be in the tray; at the other end none can leave it. */
 static tcr_status check_layers(const tcr_begin_map *map, tcr_file_error *error) {
     for (size_t zone = 0; zone < map->zones; zone++)
         for (size_t layer = 0; layer < TCR_LAYERS; layer++) {
-            char length[TCR_NUMBER_SIZE], zone_text[TCR_NUMBER_SIZE];
+            char length[TCR_NUMBER_SIZE], whole[TCR_NUMBER_SIZE], least[TCR_NUMBER_SIZE];
             const double mm = map->length_mm[zone] - map->less_mm[layer];
             if (tcr_tray_has(&map->tray, mm))
                 continue;
             tcr_number_text(mm, length);
-            tcr_number_text(map->length_mm[zone], zone_text);
+            tcr_number_text(map->length_mm[zone], whole);
+            tcr_number_text(map->tray.length_mm[0], least);
             return tcr_fail(error, TCR_E_TRAY, NOWHERE,
-                            "%s: where the zone is %s mm, the %s layer would get %s mm, which "
-                            "no tray from 5 to 20 mm has; change that zone or the layers",
-                            source_of(map), zone_text, tcr_words_layer.word[layer], length);
+                            "%s: where the zone is %s mm, the %s layer would get %s mm, but the "
+                            "tray begins at %s mm; make the zone longer or the layers more alike",
+                            source_of(map), whole, tcr_words_layer.word[layer], length, least);
         }
     return TCR_OK;
 }
@@ -160,8 +159,9 @@ static tcr_status fill_zones(const tcr_begin_options *o, tcr_begin_map *map,
     if (status != TCR_OK)
         return status;
     map->zones = map->look->zones;
-    return tcr_look_lengths(map->look, o->has_layers ? o->layer_mm[TCR_BOTTOM] : LONGEST_MM,
-                            &map->tray, map->length_mm);
+    const double longest = o->has_layers ? o->layer_mm[TCR_BOTTOM] : LONGEST_MM;
+    return tcr_accept(error, tcr_look_lengths(map->look, longest, &map->tray, map->length_mm),
+                      NOWHERE);
 }
 
 /* How much shorter the upper layers are. */

@@ -19,9 +19,10 @@ typedef struct tcr_begin_map {
     const char *curl;
     size_t zones;
     double length_mm[TCR_ZONES_MAX];
-    double less_mm[TCR_LAYERS]; /* how much shorter a layer is than the bottom one; negative longer */
-    bool has_step;              /* the same from layer to layer, so that a rule can say it */
-    bool has_halves;            /* lengths in half millimetres */
+    double
+        less_mm[TCR_LAYERS]; /* how much shorter a layer is than the bottom one; negative longer */
+    bool has_step;           /* the same from layer to layer, so that a rule can say it */
+    bool has_halves;         /* lengths in half millimetres */
     tcr_tray tray;
 } tcr_begin_map;
 

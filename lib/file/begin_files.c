@@ -24,7 +24,7 @@ enum { FILES_MAX = 1 + TCR_SIDES };
 
 typedef struct new_file {
     char path[PATH_MAX];
-    size_t index; /* among the outputs */
+    size_t index;    /* among the outputs */
     bool is_through; /* a device, a pipe or standard output: nothing to overwrite */
     bool is_claimed;
 } new_file;
@@ -45,8 +45,8 @@ static tcr_status fail_for(const job *j, tcr_status status, const char *path, co
 
 static tcr_status fail_exists(const job *j, const char *path) {
     return fail_for(j, TCR_E_WRITE, path,
-                    "there is such a file already, and it is left as it is; choose another name, or "
-                    "move it away");
+                    "there is a file of this name already; choose another name, or move it away; "
+                    "nothing was written");
 }
 
 /* ---- Names --------------------------------------------------------------------------- */
@@ -59,8 +59,8 @@ static tcr_status survey_path(const job *j, const char *given, tcr_side side, ch
     const char *slash = strrchr(given, '/'), *base = slash != NULL ? slash + 1 : given;
     const size_t length = strlen(given), ending = sizeof ENDING - 1;
     if (strlen(base) <= ending || strcmp(given + length - ending, ENDING) != 0)
-        return fail_for(j, TCR_E_CONTENT, "",
-                        "survey needs the name of a file that ends in .csv, such as lashes.csv");
+        return fail_for(j, TCR_E_CONTENT, given,
+                        "a survey needs a name that ends in .csv, such as lashes.csv");
     if (length + strlen(word) + sizeof "-" > PATH_MAX)
         return fail_for(j, TCR_E_OPEN, given, "the name is too long");
     memcpy(path, given, length - ending);
@@ -91,9 +91,10 @@ static tcr_status name_survey(const job *j, const char *path, char name[PATH_MAX
     const bool is_below =
         strncmp(survey, set, inside) == 0 && (survey[inside] == '/' || survey[inside] == '\0');
     if (!is_below)
-        return fail_for(j, TCR_E_CONTENT, path,
-                        "a survey must lie in the folder of its set file or below it; choose a name "
-                        "there");
+        return fail_for(
+            j, TCR_E_CONTENT, path,
+            "a survey must lie in the folder of its set file or below it; choose a name "
+            "there");
     const char *between = survey + inside; /* "" or "/folder/below" */
     while (*between == '/')
         between++;
@@ -218,14 +219,18 @@ tcr_status tcr_begin_files(const tcr_begin_options *options, const char *set_pat
     if (options == NULL || options->size != sizeof *options || set_path == NULL)
         return tcr_fail(error, TCR_E_ARGUMENT, nowhere, "%s", tcr_status_text(TCR_E_ARGUMENT));
     if (given_survey != NULL && strcmp(set_path, "-") == 0)
-        return tcr_fail(error, TCR_E_CONTENT, nowhere,
-                        "survey lies beside the set file, so that cannot go to standard output");
+        return tcr_fail(
+            error, TCR_E_CONTENT, nowhere,
+            "a survey lies beside its set file, so the set file cannot go to standard output; give "
+            "it a name");
     tcr_status status = tcr_allocator_choose(NULL, &allocator);
     /* Its paths are too much for the stack of a small thread. */
     job *j = status == TCR_OK ? tcr_resize(&allocator, NULL, 1, sizeof *j) : NULL;
     if (j == NULL)
         return tcr_fail_memory(error, set_path);
-    *j = (job){.options = *options, .error = error};
+    memset(j, 0, sizeof *j);
+    j->options = *options;
+    j->error = error;
     for (size_t side = 0; side < TCR_SIDES; side++)
         j->options.survey[side] = NULL;
     status = tcr_begin_check(&j->options, error); /* before anything is touched */

@@ -14,34 +14,43 @@
 #include "file/keys.h"
 #include "num/range.h"
 
-/* Of a lash of 60 degrees the straight line is 4.5 % shorter than the curve: 1 - sin(30)/(pi/6). */
+/* A lash of 60 degrees is longer than it seems by 4.7 %: (pi/6) / sin(30 degrees) - 1. */
 static const char NOTES[] =
-    "# Write your own numbers over these. A row is a natural lash, in any order and as many as there\n"
-    "# are. A cell that you leave empty takes the usual value, and the report says that it was assumed.\n"
-    "# The first four columns must be filled in. Use a decimal point, no units.\n"
+    "# Write your own numbers over these. A row is a natural lash. There may be as many as you\n"
+    "# like, in any order. Use a decimal point and no units.\n"
+    "# Empty the cells of what you have not measured: tipcrest then takes the usual value and\n"
+    "# reports that it was assumed. A number that stays counts as measured. The first four\n"
+    "# columns must be filled in.\n"
     "#\n"
-    "# What you need: a ruler with half millimetres, a loupe, tweezers to isolate, a small protractor.\n"
-    "# The lid is closed, as for the work.\n"
+    "# You need a ruler with half millimetres, a loupe, tweezers to isolate a lash and a small\n"
+    "# protractor. The lids are closed, as for the work.\n"
     "#\n"
     "# id             any name, once for each lash. Here a is bottom, b is middle, c is top.\n"
-    "# u              place along the lid. Hold the ruler straight from the inner to the outer corner,\n"
-    "#                read how far out the lash roots, and divide by the whole width: 9 mm of 27 is 0.333.\n"
-    "#                From 0.02 to 0.98.\n"
-    "# layer          bottom, middle or top: from the edge of the lid upwards.\n"
-    "# length_mm      length along the curl. Hold the ruler beside the isolated lash, read straight from\n"
-    "#                root to tip, and add a twentieth for the usual curl.\n"
-    "# height_mm      how far above the edge of the lid it roots, by ruler and loupe. A layer is about 1 mm.\n"
-    "# pitch_deg      how it leaves the skin, seen from the temple: 0 straight out of the lid, more is\n"
-    "#                upwards, with a minus downwards. By protractor. Hard to see, so leave it empty if\n"
-    "#                you cannot.\n"
-    "# yaw_deg        the same seen from above: 0 straight out of the lid, more is towards the outer corner,\n"
-    "#                with a minus towards the inner one.\n"
-    "# turn_deg       how far it curls from root to tip. 0 is straight, 90 is a quarter of a circle.\n"
-    "# condition      suitable, baby, stray, weak or shedding. Only suitable lashes get an extension.\n"
-    "# ext_length_mm  empty: the map decides. Or the length that this lash wears, or none to leave it bare.\n"
+    "# u              place along the lid. Hold the ruler straight from the inner to the outer\n"
+    "#                corner, read how far out the lash roots, and divide by the whole width:\n"
+    "#                9 mm of 27 is 0.333. From 0.02 to 0.98.\n"
+    "# layer          bottom, middle or top, counted from the edge of the lid upwards.\n"
+    "# length_mm      length along the curl. Hold the ruler beside the isolated lash, read\n"
+    "#                straight from root to tip, and add a twentieth for the usual curl.\n"
+    "# height_mm      how far above the edge of the lid it roots, by ruler and loupe. From one\n"
+    "#                layer to the next it is about 1 mm.\n"
+    "# pitch_deg      where it points as it leaves the skin, seen from the temple: 0 is straight\n"
+    "#                out of the lid, more is upwards, less than 0 downwards. By protractor. It "
+    "is\n"
+    "#                hard to see: leave it empty if you cannot.\n"
+    "# yaw_deg        the same seen from above the head: 0 is straight out of the lid, more is\n"
+    "#                towards the outer corner, less than 0 towards the inner one.\n"
+    "# turn_deg       how far it curls from root to tip: 0 is straight, 90 is a quarter of a "
+    "circle.\n"
+    "# condition      suitable, baby, stray, weak or shedding. Only suitable lashes get an\n"
+    "#                extension.\n"
+    "# ext_length_mm  empty where the map decides. Else the length that this lash wears, or none\n"
+    "#                to leave it bare.\n"
     "# note           whatever you like. Any column whose name begins with note is yours.\n"
     "#\n"
-    "# There may be more columns. The README of tipcrest has them all.\n";
+    "# There are more columns. The README of tipcrest has them all.\n";
+static const char HEADER[] = "id,u,layer,length_mm,height_mm,pitch_deg,yaw_deg,turn_deg,condition,"
+                             "ext_length_mm,note\n";
 
 /* How lashes are invented: by the assumptions of a described eye, all of them full grown. */
 static tcr_description invented(void) {
@@ -60,7 +69,8 @@ static void put_rounded(tcr_writer *writer, double value, double parts) {
 }
 
 static void put_row(tcr_writer *writer, const tcr_lash *lash, size_t number, bool is_bare) {
-    const char id[] = {"abc"[lash->layer], (char)('0' + number / 10), (char)('0' + number % 10), '\0'};
+    const char id[] = {"abc"[lash->layer], (char)('0' + number / 10), (char)('0' + number % 10),
+                       '\0'};
     tcr_put(writer, id);
     put_rounded(writer, lash->u, 200.0);
     tcr_put(writer, ",");
@@ -82,7 +92,8 @@ static void put_layer(tcr_writer *writer, tcr_side side, tcr_layer layer) {
     size_t number = 0;
     for (uint32_t k = 0; k < description.count; k++) {
         tcr_lash lash;
-        if (tcr_describe_lash(&description, (uint32_t)side, k, &lash) != TCR_OK || lash.layer != layer)
+        if (tcr_describe_lash(&description, (uint32_t)side, k, &lash) != TCR_OK ||
+            lash.layer != layer)
             continue;
         number++;
         put_row(writer, &lash, number, layer == TCR_MIDDLE && number == BARE);
@@ -98,7 +109,7 @@ tcr_status tcr_begin_write_survey(tcr_side side, tcr_sink sink, void *context) {
     tcr_put(&writer, tcr_words_side.word[side]);
     tcr_put(&writer, " eye.\n#\n");
     tcr_put(&writer, NOTES);
-    tcr_put(&writer, "id,u,layer,length_mm,height_mm,pitch_deg,yaw_deg,turn_deg,condition,ext_length_mm,note\n");
+    tcr_put(&writer, HEADER);
     for (size_t layer = 0; layer < TCR_LAYERS; layer++)
         put_layer(&writer, side, (tcr_layer)layer);
     return tcr_writer_end(&writer);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The text of a first set file, with its notes. They are for people who have never seen such a file.
+ * The text of a first set file, with its notes. They are for people who have never seen such a
+ * file.
  *
  * What nobody has measured is written as a note, switched off: a measure that stands in the file
  * counts as measured, and the report could no longer say what was assumed. All numbers are the
@@ -18,7 +19,8 @@
 #include "num/number.h"
 #include "num/printable.h"
 
-enum { NOTE_COLUMN = 34 }; /* where notes behind a value begin */
+static const double TOLERANCE_MM = 0.5; /* of a set, unless it says otherwise; assumed */
+enum { NOTE_COLUMN = 34 };              /* where notes behind a value begin */
 
 /* ---- The page ------------------------------------------------------------------------ */
 
@@ -52,7 +54,8 @@ static void put_note(page *p, const char *text) {
     }
 }
 
-/* "key: number" with its note; key begins with its blanks, and with "# " where it is switched off. */
+/* "key: number" with its note; key begins with its blanks, and with "# " where it is switched off.
+ */
 static void put_entry(page *p, const char *key, double number, const char *text) {
     put(p, key);
     put(p, ": ");
@@ -62,6 +65,52 @@ static void put_entry(page *p, const char *key, double number, const char *text)
 
 /* ---- The head ------------------------------------------------------------------------ */
 
+static const char OPENING[] =
+    "# A first set file for tipcrest, for you to change. What stands behind a # is a note, and\n"
+    "# tipcrest skips it.\n"
+    "#\n";
+
+static const char ARE_DRAWN[] =
+    "# THE LASHES ARE NOT MEASURED: tipcrest draws them by chance from the few numbers under\n"
+    "# \"describe\". The figures tell how such a set comes out on lashes of that kind, not on\n"
+    "# those of your client.\n";
+static const char ARE_INVENTED[] =
+    "# THE LASHES ARE INVENTED until you have filled in the survey that is named below.\n";
+
+static const char WHAT_FIRST[] =
+    "#\n"
+    "# See how the set comes out:   tipcrest check FILE\n"
+    "# See it as a picture too:     tipcrest check FILE --picture set.png\n"
+    "# with the name of this file in place of FILE.\n"
+    "#\n"
+    "# What to change first\n"
+    "#   1. map         how long the extensions are from corner to corner, and their curl\n"
+    "#   2. step_mm     how much shorter they are on the higher layers\n"
+    "#   3. lengths_mm  the lengths that you have at hand\n";
+static const char THEN_DESCRIBE[] =
+    "#   4. describe    how many lashes there are, and how long; or go over to a survey of the\n"
+    "#                  real ones: above \"describe\" it says how\n";
+static const char THEN_SURVEY[] =
+    "#   4. survey      the lashes, in the file that is named there\n";
+
+static const char HOW[] =
+    "#   5. lid         the measures of the eye\n"
+    "#\n"
+    "# How to change it\n"
+    "#   All lengths are in millimetres, all angles in degrees. Write the number alone, and with\n"
+    "#   a point: 0.15. Leave the blanks at the beginning of a line: they show what belongs\n"
+    "#   together.\n"
+    "#   Some lines are switched off by a # in front, such as \"# lid:\" and the measures below\n"
+    "#   it: tipcrest then takes the number that stands there, and reports it as assumed. To\n"
+    "#   switch a line on, write your number and take away the # together with the one blank\n"
+    "#   behind it. Do the same with the line that heads it, such as \"# lid:\".\n"
+    "#\n"
+    "# Where the numbers come from\n"
+    "#   published        measured and printed; the README of tipcrest names the source\n"
+    "#   common practice  the trade does it so; there is no source\n"
+    "#   assumed          nobody has measured it, and something had to be chosen\n"
+    "\n";
+
 static bool is_surveyed(const tcr_begin_map *map) {
     const tcr_begin_options *o = map->options;
     return (o->eye[TCR_LEFT] && o->survey[TCR_LEFT] != NULL) ||
@@ -69,72 +118,59 @@ static bool is_surveyed(const tcr_begin_map *map) {
 }
 
 static void put_head(page *p, bool surveyed) {
-    put(p, "# A first set file for tipcrest, to be changed. What stands behind a # is a note for you:\n"
-           "# tipcrest skips it.\n"
-           "#\n");
-    put(p, surveyed ? "# THE LASHES ARE INVENTED until you have filled in the survey that is named below.\n"
-                    : "# THE LASHES ARE NOT MEASURED: tipcrest draws them by chance from the few numbers under\n"
-                      "# \"describe\". Its figures tell how such a set comes out on lashes of that kind, not on those\n"
-                      "# of your client.\n");
-    put(p, "#\n"
-           "# See how the set comes out:   tipcrest check FILE\n"
-           "# See it as a picture too:     tipcrest check FILE --picture set.png\n"
-           "# with the name of this file in place of FILE.\n"
-           "#\n"
-           "# What to change first\n"
-           "#   1. map         how long the extensions are from corner to corner, and their curl\n"
-           "#   2. step_mm     how much shorter they are on the higher layers\n"
-           "#   3. lengths_mm  the lengths that you have\n");
-    put(p, surveyed ? "#   4. survey      the lashes, in the file that is named there\n"
-                    : "#   4. describe    how many lashes there are, and how long; or go over to a survey of the\n"
-                      "#                  real ones: beside \"describe\" it says how\n");
-    put(p, "#   5. lid         the measures of the eye\n"
-           "#\n"
-           "# How to change it\n"
-           "#   All lengths are in millimetres, all angles in degrees. Write the number alone, and with a\n"
-           "#   point: 0.15. Leave the blanks at the beginning of a line: they show what belongs together.\n"
-           "#   Lines such as \"# lid:\" and those below it are switched off. tipcrest then takes the number\n"
-           "#   that stands there, and reports it as assumed. Once you have measured it, write down your\n"
-           "#   number and take away the # with the one blank behind it, and do so for \"# lid:\" as well.\n"
-           "#\n"
-           "# Where the numbers come from\n"
-           "#   published        measured and printed; the README of tipcrest names the source\n"
-           "#   common practice  the trade does it so; there is no source\n"
-           "#   assumed          nobody has measured it, and something had to be chosen\n"
-           "\n");
+    put(p, OPENING);
+    put(p, surveyed ? ARE_INVENTED : ARE_DRAWN);
+    put(p, WHAT_FIRST);
+    put(p, surveyed ? THEN_SURVEY : THEN_DESCRIBE);
+    put(p, HOW);
     put(p, "tipcrest: 1");
     put_note(p, "the format of this file; always 1");
-    put(p, surveyed ? "title: My first set, on invented lashes\n" : "title: My first set, on lashes drawn by chance\n");
+    put(p, surveyed ? "title: My first set, on invented lashes\n"
+                    : "title: My first set, on lashes drawn by chance\n");
     put(p, "# subject: practice-head");
-    put_note(p, "switch it on for a practice head, whose eye cannot open");
+    put_note(p, "switch this on for a practice head, whose eye cannot open");
 }
 
 /* ---- What holds for the whole set ---------------------------------------------------- */
 
+static const char LAYERING[] =
+    "\n"
+    "# The layers: bottom, middle and top, as the lashes root above each other.\n"
+    "layering:\n";
+
+static const char PLACEMENT[] =
+    "  # Where the extension lies on its lash: top, underside, inner-side or outer-side. On top\n"
+    "  # is common practice. What is taught for competitions, to draw the layers together, is\n"
+    "  #   placement: {bottom: top, middle: outer-side, top: underside}\n"
+    "  placement: {";
+
+static const char TRAY[] =
+    "\n"
+    "# The lengths that you have at hand; no other is used. Assumed: write those of your trays.\n"
+    "tray:\n"
+    "  lengths_mm: [";
+
 static void put_step(page *p, const tcr_begin_map *map) {
-    put(p, "\n"
-           "# The layers: bottom, middle and top, as the lashes root above each other.\n"
-           "layering:\n");
-    if (map->has_step)
-        put_entry(p, "  step_mm", map->less_mm[TCR_MIDDLE],
-                  map->options->has_layers ? "shorter by this for each layer up; as you asked"
-                                           : "shorter by this for each layer up; common practice");
-    else
+    if (!map->has_step)
         put_entry(p, "  step_mm", tcr_layering_default().step_mm,
                   "shorter by this for each layer up; common practice. But every\n"
-                  "zone below says its own lengths for middle and top, and they win");
+                  "zone below gives its own lengths to middle and top, and they win");
+    else if (map->options->has_layers)
+        put_entry(p, "  step_mm", map->less_mm[TCR_MIDDLE],
+                  "shorter by this for each layer up; as you asked");
+    else
+        put_entry(p, "  step_mm", map->less_mm[TCR_MIDDLE],
+                  "shorter by this for each layer up; common practice");
 }
 
 static void put_layering(page *p, const tcr_begin_map *map) {
     const tcr_layering rule = tcr_layering_default();
+    put(p, LAYERING);
     put_step(p, map);
-    put_entry(p, "  diameter_mm", rule.diameter_mm, "thickness of a fibre; common practice");
-    put_entry(p, "  fan", rule.fan, "fibres on one base; 1 is a single extension; common practice");
-    put_entry(p, "  spread_deg", tcr_file_degrees(rule.spread_rad), "how wide a fan opens; 0 for single extensions");
-    put(p, "  # Where the extension lies on its lash: top, underside, inner-side or outer-side. On top is\n"
-           "  # common practice. Taught for competitions, to draw the layers together, is this one:\n"
-           "  #   placement: {bottom: top, middle: outer-side, top: underside}\n"
-           "  placement: {");
+    put_entry(p, "  diameter_mm", rule.diameter_mm, "how thick a fibre is; common practice");
+    put_entry(p, "  fan", rule.fan, "fibres on one base; 1 is a single extension");
+    put_entry(p, "  spread_deg", tcr_file_degrees(rule.spread_rad), "how wide a fan opens");
+    put(p, PLACEMENT);
     for (size_t layer = 0; layer < TCR_LAYERS; layer++) {
         put(p, layer > 0 ? ", " : "");
         put(p, tcr_words_layer.word[layer]);
@@ -144,16 +180,13 @@ static void put_layering(page *p, const tcr_begin_map *map) {
     put(p, "}\n"
            "  blend: ");
     put(p, tcr_words_bool.word[rule.blend]);
-    put_note(p, "true: lengths change little by little from zone to zone, by the\n"
-                "lengths that you have; false: at once, where a zone ends");
+    put_note(p, "true: lengths change little by little from zone to zone;\n"
+                "false: all at once, where a zone ends");
 }
 
 static void put_tray(page *p, const tcr_tray *tray) {
-    enum { LINE_END = 94 };
-    put(p, "\n"
-           "# The lengths that you have; no other is used. Assumed: write down those of your trays.\n"
-           "tray:\n"
-           "  lengths_mm: [");
+    enum { LINE_END = 84 };
+    put(p, TRAY);
     for (size_t i = 0; i < tray->count; i++) {
         put(p, i == 0 ? "" : p->column < LINE_END ? ", " : ",\n    ");
         put_number(p, tray->length_mm[i]);
@@ -161,40 +194,53 @@ static void put_tray(page *p, const tcr_tray *tray) {
     put(p, "]\n");
 }
 
-static void put_seldom(page *p) {
+static const char MEAN_LASH[] =
+    "\n"
+    "# An average lash of this client. The line that the map asks for is drawn with it.\n"
+    "# mean_lash:\n";
+
+static const char CURLS[] =
+    "\n"
+    "# What the letter of a curl means. Makers differ and there is no standard: common practice,\n"
+    "# from memory. The pieces go from the base to the tip; each has its share of the length and\n"
+    "# how far it turns.\n"
+    "# curls:\n"
+    "#   ";
+
+static const char SELDOM[] = "\n"
+                             "# ---- What seldom needs a change ----\n"
+                             "\n"
+                             "bond:\n";
+
+static void put_rest(page *p) {
     const tcr_bond bond = tcr_bond_default();
-    put(p, "\n"
-           "# ---- What seldom needs a change ----\n"
-           "\n"
-           "bond:\n");
-    put_entry(p, "  offset_mm", bond.offset_mm, "from the skin to where the glue begins; common practice");
-    put_entry(p, "  length_mm", bond.length_mm, "how far lash and extension are glued; common practice");
-    put_entry(p, "  glue_mm", bond.glue_mm, "thickness of the glue between them; assumed");
+    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    put(p, SELDOM);
+    put_entry(p, "  offset_mm", bond.offset_mm,
+              "from the skin to where the glue begins; common practice");
+    put_entry(p, "  length_mm", bond.length_mm,
+              "how far lash and extension are glued; common practice");
+    put_entry(p, "  glue_mm", bond.glue_mm, "how thick the glue between them is; assumed");
     put(p, "line:\n");
-    put_entry(p, "  tolerance_mm", 0.5, "a tip farther off the line than this is called staggered; assumed");
+    put_entry(p, "  tolerance_mm", TOLERANCE_MM,
+              "farther off the line than this, a tip is staggered; assumed");
     put_entry(p, "opening", 1, "of the eye: 1 is open, 0 is closed");
     put_entry(p, "viewer_deg", 0, "0: seen straight from the front; 60: from above");
+    put(p, MEAN_LASH);
+    put_entry(p, "#   length_mm", lash.length_mm, "along its curl; published");
+    put_entry(p, "#   turn_deg", tcr_file_degrees(lash.turn_rad),
+              "how far it curls from root to tip; assumed");
 }
 
-/* The lash of the intended line, and the curl of the map, both switched off. */
-static void put_switched_off(page *p, const tcr_begin_map *map) {
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+/* The curl of the map, as the catalogue has it. */
+static void put_curl(page *p, const char *label) {
     size_t i = 0;
     const tcr_curl *curl = tcr_curl_catalogue(NULL);
-    while (strcmp(curl[i].label, map->curl) != 0)
+    while (strcmp(curl[i].label, label) != 0)
         i++;
     const tcr_profile *profile = &curl[i].profiles[0];
-    put(p, "\n"
-           "# An average lash of this client. The line that the map asks for is drawn with it.\n"
-           "# mean_lash:\n");
-    put_entry(p, "#   length_mm", lash.length_mm, "along its curl; published");
-    put_entry(p, "#   turn_deg", tcr_file_degrees(lash.turn_rad), "how far it curls from root to tip; assumed");
-    put(p, "\n"
-           "# What the letter of a curl means. Makers differ, and there is no standard: common practice, from\n"
-           "# memory. From the base to the tip, each piece has its share of the length and how far it turns.\n"
-           "# curls:\n"
-           "#   ");
-    put(p, map->curl);
+    put(p, CURLS);
+    put(p, label);
     for (int piece = 0; piece < profile->pieces; piece++) {
         put(p, piece == 0 ? ": [[" : ", [");
         put_number(p, profile->share[piece]);
@@ -207,23 +253,44 @@ static void put_switched_off(page *p, const tcr_begin_map *map) {
 
 /* ---- An eye -------------------------------------------------------------------------- */
 
+static const char MAP[] =
+    "    # The map: zones from the inner corner outwards. 'to' is where a zone ends: 0 is the\n"
+    "    # inner corner, 0.5 the middle of the eye, 1 the outer corner, where the last one ends.\n"
+    "    # length_mm is for the bottom layer. Curls:";
+
+static const char DESCRIBE[] =
+    "    # The lashes are drawn by chance, as many and of such a kind as these numbers say. To go\n"
+    "    # over to the real ones, make a survey:\n"
+    "    #   tipcrest begin -o other.yaml --survey lashes.csv\n"
+    "    # writes one to fill in, and a set file that uses it. Or, if you have a survey in the\n"
+    "    # folder of this file, put one line in place of \"describe:\" and of all that is below "
+    "it:\n"
+    "    #   survey: lashes.csv\n";
+
+static const char SURVEY[] =
+    "    # The survey has a row for each lash of this eye. Open it in a spreadsheet or any "
+    "editor;\n"
+    "    # it stays in the folder of this file or below it. Its numbers are INVENTED until you\n"
+    "    # have written yours over them. Its first lines say how to measure.\n";
+
+static const char LID[] =
+    "    # The eye, measured on the client: sitting upright, looking straight ahead.\n";
+
 static void put_map_notes(page *p, const tcr_begin_map *map) {
     size_t count;
     const tcr_curl *curl = tcr_curl_catalogue(&count);
-    put(p, "    # The map: zones from the inner corner outwards. 'to' is where a zone ends: 0 is the inner\n"
-           "    # corner, 0.5 the middle of the eye, 1 the outer corner; the last one ends at 1. length_mm is\n"
-           "    # for the bottom layer. Curls:");
+    put(p, MAP);
     for (size_t i = 0; i < count; i++) {
         put(p, " ");
         put(p, curl[i].label);
     }
     put(p, ".\n");
     if (map->look != NULL) {
-        put(p, "    # The look is \"");
+        put(p, "    # The look \"");
         put(p, map->look->name);
-        put(p, "\": ");
+        put(p, "\" is ");
         put(p, map->look->about);
-        put(p, ". Its shape is common\n    # practice.\n");
+        put(p, ".\n    # Its shape is common practice.\n");
     }
 }
 
@@ -255,33 +322,46 @@ static void put_map(page *p, const tcr_begin_map *map) {
 
 static void put_description(page *p, tcr_side side, bool is_first) {
     const tcr_description d = tcr_description_default();
-    if (is_first)
-        put(p, "    # The lashes are drawn by chance, as many and of such a kind as these numbers say. To go over\n"
-               "    # to the real ones, make a survey: \"tipcrest begin -o other.yaml --survey lashes.csv\" writes\n"
-               "    # one to fill in, and a set file that uses it. With a survey in the folder of this file, put\n"
-               "    # one line in the place of \"describe:\" and of all that is below it:\n"
-               "    #   survey: lashes.csv\n");
+    put(p, is_first ? DESCRIBE : "");
     put(p, "    lashes:\n"
            "      describe:\n");
     put_entry(p, "        count", (double)d.count, "lashes on this lid; assumed");
-    put_entry(p, "        seed", 1.0 + side, "another number draws other lashes of the same kind");
-    put_entry(p, "        length_mm", d.length_mm, "of full-grown lashes in the middle of the lid; published");
-    put_entry(p, "        length_sd_mm", d.length_sd_mm, "how much they differ: two in three by less; published");
-    put_entry(p, "        turn_deg", tcr_file_degrees(d.turn_rad), "how far a lash curls from root to tip; assumed");
-    put_entry(p, "        pitch_deg", tcr_file_degrees(d.pitch_rad), "how far it grows up, or with a minus down, from straight out\nof the lid; assumed");
+    put_entry(p, "        seed", 1.0 + (int)side,
+              "another number draws other lashes of the same kind");
+    put_entry(p, "        length_mm", d.length_mm,
+              "of full-grown lashes in the middle of the lid; published");
+    put_entry(p, "        length_sd_mm", d.length_sd_mm,
+              "by how much they differ: two in three by less; published");
+    put_entry(p, "        turn_deg", tcr_file_degrees(d.turn_rad),
+              "how far a lash curls from root to tip; assumed");
+    put_entry(p, "        pitch_deg", tcr_file_degrees(d.pitch_rad),
+              "how far it grows up, or with a minus down, from straight\n"
+              "out of the lid; assumed");
     put_entry(p, "        gap_mm", d.gap_mm, "from one layer to the next; common practice");
     put(p, "        phases: ");
     put(p, tcr_words_phases.word[d.phases]);
-    put_note(p, "A: some lashes are still growing, as on a person; none: all are\nfull grown, as on a practice head");
+    put_note(p, "A: as on a person, where some are still growing and one in\n"
+                "three is too short to carry an extension; none: all are\n"
+                "full grown, as on a practice head");
 }
 
-/* A text in double quotes where it has to be. */
-static void put_name(page *p, const char *name) {
-    static const char PLAIN[] = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_-./";
+static bool is_plain(const char *name) {
+    static const char PLAIN[] =
+        "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_-./";
     const size_t length = strlen(name);
-    const bool is_plain = length > 4 && strcmp(name + length - 4, ".csv") == 0 &&
-                          strspn(name, PLAIN) == length && strchr("-./", *name) == NULL;
-    if (is_plain) {
+    return length > 4 && strcmp(name + length - 4, ".csv") == 0 && strspn(name, PLAIN) == length &&
+           strchr("-./", *name) == NULL;
+}
+
+/* What YAML does not take as it is: control characters, what ends a line, marks of direction. */
+static bool is_odd(uint32_t code) {
+    return code < 0x20 || (code >= 0x7f && code <= 0xa0) || (code >= 0x2000 && code <= 0x206f) ||
+           code == 0xfeff || code == 0xfffe || code == 0xffff;
+}
+
+/* The name of a file, in double quotes where it has to be. It is UTF-8. */
+static void put_name(page *p, const char *name) {
+    if (is_plain(name)) {
         put(p, name);
         return;
     }
@@ -292,26 +372,19 @@ static void put_name(page *p, const char *name) {
         char escape[] = "\\uxxxx";
         for (int i = 0; i < 4; i++)
             escape[2 + i] = "0123456789abcdef"[code >> (12 - 4 * i) & 15];
-        /* Control characters, blanks that end a line, marks of direction: what YAML does not take. */
-        const bool is_odd = code < 0x20 || (code >= 0x7f && code <= 0xa0) ||
-                            (code >= 0x2000 && code <= 0x206f) || code == 0xfeff ||
-                            code == 0xfffe || code == 0xffff;
-        if (is_odd)
+        if (is_odd(code)) {
             put(p, escape);
-        else if (code == '"' || code == '\\')
-            put(p, "\\");
-        if (!is_odd)
+        } else {
+            put(p, code == '"' || code == '\\' ? "\\" : "");
             tcr_put_bytes(p->writer, name, bytes);
+        }
         name += bytes;
     }
     put(p, "\"");
 }
 
 static void put_survey(page *p, const char *name, bool is_first) {
-    if (is_first)
-        put(p, "    # The survey has a row for each lash of this eye. It lies in the folder of this file or below\n"
-               "    # it; open it in a spreadsheet or in any editor. Its numbers are INVENTED until you have\n"
-               "    # written yours over them: its first lines say how to measure.\n");
+    put(p, is_first ? SURVEY : "");
     put(p, "    lashes:\n"
            "      survey: ");
     put_name(p, name);
@@ -320,20 +393,26 @@ static void put_survey(page *p, const char *name, bool is_first) {
 
 static void put_lid(page *p, bool is_first) {
     const tcr_lid lid = tcr_lid_default();
-    if (is_first)
-        put(p, "    # The eye, measured on the client: sitting upright, looking straight ahead.\n");
+    put(p, is_first ? LID : "");
     put(p, "    # lid:\n");
-    put_entry(p, "    #   fissure_width_mm", lid.fissure_width_mm, "straight from the inner to the outer corner; published");
-    put_entry(p, "    #   canthal_tilt_deg", tcr_file_degrees(lid.canthal_tilt_rad), "how much higher the outer corner stands; published");
-    put_entry(p, "    #   mrd1_mm", lid.mrd1_mm, "open: from the middle of the pupil up to the lid's edge; published");
-    put_entry(p, "    #   mrd2_mm", lid.mrd2_mm, "from there down to where the lids meet when closed; published");
+    put_entry(p, "    #   fissure_width_mm", lid.fissure_width_mm,
+              "straight from the inner to the outer corner; published");
+    put_entry(p, "    #   canthal_tilt_deg", tcr_file_degrees(lid.canthal_tilt_rad),
+              "how far the line of the corners rises outwards; published");
+    put_entry(p, "    #   mrd1_mm", lid.mrd1_mm,
+              "open: from the middle of the pupil up to the edge of\n"
+              "the lid; published");
+    put_entry(p, "    #   mrd2_mm", lid.mrd2_mm,
+              "from there down to where the lids meet when they close;\n"
+              "published");
 }
 
 static void put_eye(page *p, const tcr_begin_map *map, tcr_side side, bool is_first) {
     const char *survey = map->options->survey[side];
     put(p, "  - side: ");
     put(p, tcr_words_side.word[side]);
-    put_note(p, is_first ? "the client's own, not as you see it" : "the same map, unless you change it");
+    put_note(p, is_first ? "the client's own, not as you see it"
+                         : "with the same map, unless you change it");
     if (is_first)
         put_map_notes(p, map);
     put_map(p, map);
@@ -358,6 +437,6 @@ void tcr_begin_put_set(tcr_writer *writer, const tcr_begin_map *map) {
         put_eye(&p, map, (tcr_side)side, is_first);
         is_first = false;
     }
-    put_seldom(&p);
-    put_switched_off(&p, map);
+    put_rest(&p);
+    put_curl(&p, map->curl);
 }

@@ -20,15 +20,17 @@ enum { TCR_NUMBER_SIZE = 32 };
 size_t tcr_number_text(double value, char text[TCR_NUMBER_SIZE]);
 
 /*
- * With a fixed number of decimals, 0 to 9, correctly rounded (ties to even), never "-0.00"; with at
- * most 3 decimals from 1e9 on, and as tcr_number_text from 1e15 on.
+ * With a fixed number of decimals, 0 to 9, for tables: rounded to nearest, ties to even, never
+ * "-0.00". As tcr_number_text from 1e15 on, for what is not finite and for other numbers of
+ * decimals.
  */
 size_t tcr_number_fixed(double value, int decimals, char text[TCR_NUMBER_SIZE]);
 
 /*
  * Reads the whole of a text as [+-] digits [. digits] [e [+-] digits], with at least one digit
- * before or after the point, correctly rounded (ties to even) for any length. false for anything
- * else, and for what is too large for a double; what is too small becomes 0.
+ * before or after the point, rounded to nearest, ties to even, whatever its length. false for
+ * anything else and for what is too large for a double, and value stays as it was; what is too
+ * small becomes a denormal or 0. text may be NULL, which is no number.
  */
 bool tcr_number_parse(const char *text, size_t length, double *value);
 

@@ -1,144 +1,153 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Text as doubles, correctly rounded. Most numbers are exact products of doubles (Clinger 1990,
- * 10.1145/93542.93557); the rest take one 64 x 128 bit product with a power of ten, whose error is
- * known (Lemire 2021, 10.1002/spe.2984); what lies too near the middle between two doubles for
- * that, or has more than 19 digits that matter, is compared with the middle exactly.
+ * Text as doubles, rounded to nearest, ties to even. The first 19 digits and the power of ten give
+ * one 64 x 128 bit product whose error is known (Daniel Lemire 2021, "Number parsing at a gigabyte
+ * per second", 10.1002/spe.2984, after an idea of Michael Eisel). Where it lies too near the middle
+ * between two doubles, and where further digits matter, the number is compared with that middle
+ * exactly. There is no floating-point arithmetic here, so that the host's rounding mode is of no
+ * account and no flag is raised.
  */
 #include "num/number.h"
 
-#include <math.h>
 #include <string.h>
 
 #include "num/number_table.h"
 #include "num/wide.h"
 
 enum {
-    DIGITS_KEPT = 800, /* a middle between doubles has at most 767 digits */
     WORD_DIGITS = 19,  /* that 64 bits hold */
-    EXPONENT_MAX = 100000
+    DIGITS_KEPT = 800, /* the middle between two doubles has at most 768 */
+    TEN_MOST = 308     /* from 10^309 on a word of at least 1 is too large */
 };
+static const int64_t EXPONENT_LIMIT = 100000000000000000; /* more than any text has digits */
+static const uint64_t INFINITE = UINT64_C(0x7ff) << 52;   /* the bits of infinity */
 
-/* digits x 10^exponent, of which the first 19 digits stand in 'word'. */
+/* word 10^exponent, to which digits beyond the word add less than 10^exponent. */
 typedef struct parsed {
     bool negative;
+    bool more; /* digits other than 0 follow the word */
     uint64_t word;
-    int word_digits, exponent; /* of the word */
-    bool more;                 /* digits other than 0 follow the word */
-    const char *text;          /* where the digits that matter begin */
-    const char *end;
+    int64_t exponent;
+    const char *digits, *end; /* all digits, perhaps with a point among them */
 } parsed;
 
-static bool is_digit(char c) { return c >= '0' && c <= '9'; }
+static bool is_digit(char c) { return (unsigned char)(c - '0') < 10; }
 
-static bool parse_exponent(const char **at, const char *end, int *exponent) {
-    const char *p = *at;
-    if (p == end || (*p != 'e' && *p != 'E'))
-        return true;
-    p++;
-    const bool negative = p < end && *p == '-';
-    if (p < end && (*p == '-' || *p == '+'))
-        p++;
-    if (p == end || !is_digit(*p))
-        return false;
-    int value = 0;
-    for (; p < end && is_digit(*p); p++)
-        if (value < EXPONENT_MAX)
-            value = 10 * value + (*p - '0');
-    *exponent = negative ? -value : value;
-    *at = p;
-    return true;
+/* Digits from 'at' onward, added to the word, which wraps around if they are too many. */
+static const char *read_digits(const char *at, const char *end, uint64_t *word) {
+    uint64_t w = *word;
+    for (; at < end && is_digit(*at); at++)
+        w = 10 * w + (uint64_t)(*at - '0');
+    *word = w;
+    return at;
 }
 
-/* Takes one digit; leading zeros do not count. */
-static void take_digit(parsed *n, int digit, bool after_point, long *places) {
-    if (n->word_digits == 0 && digit == 0) {
-        *places -= after_point;
-        return;
-    }
-    if (n->word_digits < WORD_DIGITS) {
-        n->word = 10 * n->word + (uint64_t)digit;
-        n->word_digits++;
-        *places -= after_point;
-    } else {
-        n->more = n->more || digit != 0;
-        *places += !after_point;
+/* The end of "e-12" or of nothing; NULL for what is no exponent. */
+static const char *read_exponent(const char *at, const char *end, int64_t *exponent) {
+    *exponent = 0;
+    if (at == end || (*at != 'e' && *at != 'E'))
+        return at;
+    at++;
+    const bool negative = at < end && *at == '-';
+    if (at < end && (*at == '-' || *at == '+'))
+        at++;
+    if (at == end)
+        return NULL;
+    int64_t value = 0;
+    for (; at < end && is_digit(*at); at++)
+        if (value < EXPONENT_LIMIT)
+            value = 10 * value + (*at - '0');
+    *exponent = negative ? -value : value;
+    return is_digit(at[-1]) ? at : NULL;
+}
+
+/* The word again, of the first 19 digits from the first that is not 0. */
+static void shorten(parsed *n) {
+    n->word = 0;
+    int kept = 0;
+    for (const char *at = n->digits; at < n->end; at++) {
+        if (!is_digit(*at) || (kept == 0 && *at == '0'))
+            continue;
+        if (kept < WORD_DIGITS) {
+            n->word = 10 * n->word + (uint64_t)(*at - '0');
+            kept++;
+        } else {
+            n->exponent++;
+            n->more = n->more || *at != '0';
+        }
     }
 }
 
 static bool scan(const char *text, size_t length, bool comma, parsed *n) {
-    const char *p = text, *end = text + length;
-    *n = (parsed){0};
-    if (p < end && (*p == '-' || *p == '+'))
-        n->negative = *p++ == '-';
-    n->text = p;
-    bool any = false, after_point = false;
-    long places = 0;
-    for (; p < end; p++) {
-        if (is_digit(*p)) {
-            any = true;
-            take_digit(n, *p - '0', after_point, &places);
-        } else if (!after_point && (*p == '.' || (comma && *p == ','))) {
-            after_point = true;
-        } else {
-            break;
-        }
+    const char *at = text, *end = text + length;
+    *n = (parsed){.negative = length > 0 && *at == '-'};
+    if (length > 0 && (*at == '-' || *at == '+'))
+        at++;
+    n->digits = at;
+    at = read_digits(at, end, &n->word);
+    ptrdiff_t count = at - n->digits, after_point = 0;
+    if (at < end && (*at == '.' || (comma && *at == ','))) {
+        const char *point = at++;
+        at = read_digits(at, end, &n->word);
+        after_point = at - point - 1;
+        count += after_point;
     }
-    n->end = p;
-    int exponent = 0;
-    if (!any || !parse_exponent(&p, end, &exponent) || p != end)
-        return false;
-    places += exponent;
-    n->exponent = places > EXPONENT_MAX    ? EXPONENT_MAX
-                  : places < -EXPONENT_MAX ? -EXPONENT_MAX
-                                           : (int)places;
-    return true;
+    n->end = at;
+    at = count > 0 ? read_exponent(at, end, &n->exponent) : NULL;
+    n->exponent -= after_point;
+    if (count > WORD_DIGITS)
+        shorten(n);
+    return at == end;
 }
 
-/* A double m 2^e with m of at most 53 bits. */
-static double compose(uint64_t m, int e) { return ldexp((double)m, e); }
+/* What the product says: the bits of the double at or below the number, and where to round. */
+typedef struct product {
+    uint64_t below;
+    enum { DOWN, UP, UNSURE } rounding;
+} product;
+
+/* Bits of doubles count the doubles: one more is the next larger one, up to infinity. */
+static uint64_t rounded(product p) { return p.below + (p.rounding == UP); }
 
 /*
- * word 10^q rounded; false where the 128 bits leave it open, with the double below. The product's
- * upper 128 bits are right to one unit, so the rounding is settled unless the bits below the
- * double's last lie that near the middle.
+ * word 10^q, word not 0. The upper 128 bits (high, low) of the product with the rounded-up power of
+ * ten are less than one unit of low away from the truth. So the rounding is plain unless they are
+ * the middle or one unit above it; a little below the lower double still rounds to that double.
  */
-static bool from_product(uint64_t word, int q, double *value) {
-    int zeros = 0;
-    while (!(word >> 63)) {
-        word <<= 1;
-        zeros++;
-    }
+static product multiply(uint64_t word, int q) {
+    const int zeros = tcr_leading_zeros(word);
+    word <<= zeros;
     const uint64_t *g = TCR_TEN[q - TCR_TEN_FIRST];
     uint64_t carry, high;
     (void)tcr_multiply(g[1], word, &carry);
-    uint64_t low = tcr_multiply(g[0], word, &high);
-    low += carry;
+    const uint64_t low = tcr_multiply(g[0], word, &high) + carry;
     high += low < carry;
-    /* value = (high, low) 2^e, up to one unit of low */
-    const int e = tcr_floor_log2_pow10(q) - 127 - zeros + 64;
-    const int bits = 128 - !(high >> 63);
-    int drop = bits - 53;
-    if (e + drop < -1074)
-        drop = -1074 - e; /* a denormal has fewer bits */
-    if (drop > 129 || (drop == 129 && high < UINT64_MAX)) {
-        *value = 0.0; /* below half of the least double */
-        return true;
+    const int top = (int)(high >> 63);
+    /* The number is (high, low) 2^(64 - 127 + floor(log2 10^q) - zeros). */
+    int biased = tcr_floor_log2_pow10(q) + 63 - zeros + top + 1023;
+    int drop = 10 + top; /* bits of high beyond the double's 53 */
+    if (biased <= 0) {
+        drop += 1 - biased; /* a denormal has fewer */
+        biased = 1;
     }
-    const int inside = drop - 64; /* bits to drop of the high word: 10 to 65 */
-    const uint64_t m = inside < 64 ? high >> inside : 0;
-    const uint64_t rest = inside < 64 ? high & ((UINT64_C(1) << inside) - 1) : high;
-    const uint64_t half = inside < 65 ? UINT64_C(1) << (inside - 1) : 0;
-    if (inside == 65 || (rest == half && low <= 1) || (rest + 1 == half && low >= UINT64_MAX - 1)) {
-        *value = compose(m, e + drop);
-        return false;
-    }
-    *value = compose(m + (rest >= half), e + drop);
-    return true;
+    if (biased >= 0x7ff)
+        return (product){INFINITE, DOWN};
+    if (drop > 64)
+        return (product){0, DOWN}; /* below half of the least double */
+    const uint64_t m = drop < 64 ? high >> drop : 0;
+    const uint64_t rest = high << (64 - drop), half = UINT64_C(1) << 63;
+    product p = {((uint64_t)(biased - 1) << 52) + m, rest < half ? DOWN : UP};
+    if (rest == half && low <= 1)
+        p.rounding = UNSURE;
+    return p;
 }
 
-/* Whole numbers of up to WORDS 32-bit words, low word first, for the exact comparison. */
-enum { WORDS = 260 };
+/*
+ * Whole numbers of n 32-bit words, low word first. The largest compared are 801 digits, or 54 bits
+ * times 5^1125 for as many digits near the least double: less than 86 words, and one is shifted
+ * only to where the other is.
+ */
+enum { WORDS = 96 };
 typedef struct big {
     int n;
     uint32_t word[WORDS];
@@ -155,18 +164,19 @@ static void big_multiply_add(big *a, uint32_t factor, uint32_t plus) {
         a->word[a->n++] = (uint32_t)carry;
 }
 
-static void big_power_of_ten(big *a, int exponent) {
-    for (; exponent >= 9; exponent -= 9)
-        big_multiply_add(a, 1000000000u, 0);
+static void big_multiply_power_of_5(big *a, int exponent) {
+    for (; exponent >= 13; exponent -= 13)
+        big_multiply_add(a, 1220703125, 0); /* 5^13 */
     for (; exponent > 0; exponent--)
-        big_multiply_add(a, 10u, 0);
+        big_multiply_add(a, 5, 0);
 }
 
 static void big_shift(big *a, int bits) {
-    for (; bits >= 31; bits -= 31)
-        big_multiply_add(a, UINT32_C(1) << 31, 0);
-    if (bits > 0)
-        big_multiply_add(a, UINT32_C(1) << bits, 0);
+    big_multiply_add(a, UINT32_C(1) << bits % 32, 0);
+    const int words = bits / 32 < WORDS - a->n ? bits / 32 : WORDS - a->n;
+    memmove(a->word + words, a->word, (size_t)a->n * sizeof a->word[0]);
+    memset(a->word, 0, (size_t)words * sizeof a->word[0]);
+    a->n += words;
 }
 
 static int big_compare(const big *a, const big *b) {
@@ -178,99 +188,87 @@ static int big_compare(const big *a, const big *b) {
     return 0;
 }
 
-/* The digits of a text as a whole number, those past DIGITS_KEPT by a 1 at the end where not all 0.
+/*
+ * All digits as a whole number; those past DIGITS_KEPT by a 1 in their place where not all are 0.
+ * Returns the power of ten that goes with it.
  */
-static void big_from_digits(const parsed *n, big *a, int *exponent) {
-    int kept = 0;
+static int big_from_digits(const parsed *n, big *a) {
+    int kept = 0, waiting = 0;
+    uint32_t power = 1, digits = 0; /* up to nine digits go at once */
     bool rest = false;
     a->n = 0;
-    for (const char *p = n->text; p < n->end; p++) {
-        if (!is_digit(*p) || (kept == 0 && *p == '0'))
+    for (const char *at = n->digits; at < n->end && !rest; at++) {
+        if (!is_digit(*at) || (kept == 0 && *at == '0'))
             continue;
-        if (kept < DIGITS_KEPT) {
-            big_multiply_add(a, 10u, (uint32_t)(*p - '0'));
-            kept++;
-        } else {
-            rest = rest || *p != '0';
+        rest = kept == DIGITS_KEPT && *at != '0';
+        if (kept == DIGITS_KEPT)
+            continue;
+        digits = 10 * digits + (uint32_t)(*at - '0');
+        power *= 10;
+        kept++;
+        if (++waiting == 9) {
+            big_multiply_add(a, power, digits);
+            waiting = 0;
+            power = 1;
+            digits = 0;
         }
     }
-    *exponent = n->exponent - (kept - n->word_digits);
-    if (rest) {
-        big_multiply_add(a, 10u, 1u);
-        *exponent -= 1;
-    }
+    big_multiply_add(a, power, digits);
+    if (rest)
+        big_multiply_add(a, 10, 1);
+    return (int)n->exponent - (kept > WORD_DIGITS ? kept - WORD_DIGITS : 0) - rest;
 }
 
-/* The sign of (digits 10^exponent) - (m 2^e). */
-static int compare_exactly(const parsed *n, uint64_t m, int e) {
-    big left, right = {2, {(uint32_t)m, (uint32_t)(m >> 32)}};
-    int exponent;
-    big_from_digits(n, &left, &exponent);
-    while (right.n > 0 && right.word[right.n - 1] == 0)
-        right.n--;
-    if (exponent >= 0)
-        big_power_of_ten(&left, exponent);
-    else
-        big_power_of_ten(&right, -exponent);
-    if (e >= 0)
-        big_shift(&right, e);
-    else
-        big_shift(&left, -e);
+/* Of a number and the middle between the doubles of bits 'below' and below + 1: the larger? */
+static int compare_with_middle(const parsed *n, uint64_t below) {
+    const int biased = (int)(below >> 52);
+    const uint64_t fraction = below & ((UINT64_C(1) << 52) - 1);
+    const uint64_t m = 2 * (biased == 0 ? fraction : fraction | UINT64_C(1) << 52) + 1;
+    const int e = (biased == 0 ? 1 : biased) - 1076; /* the middle is m 2^e */
+    big left, right = {.n = m >> 32 != 0 ? 2 : 1, .word = {(uint32_t)m, (uint32_t)(m >> 32)}};
+    const int ten = big_from_digits(n, &left);
+    /* digits 10^ten against m 2^e; the twos of 10^ten join those of 2^e */
+    big_multiply_power_of_5(ten < 0 ? &right : &left, ten < 0 ? -ten : ten);
+    big_shift(ten > e ? &left : &right, ten > e ? ten - e : e - ten);
     return big_compare(&left, &right);
 }
 
-/* From a double not above the number and near it, upward to the one that is nearest. */
-static double settle(const parsed *n, double value) {
-    for (;;) {
-        uint64_t bits;
-        memcpy(&bits, &value, sizeof bits);
-        const int biased = (int)(bits >> 52);
-        if (biased == 0x7ff)
-            return value;
-        const uint64_t fraction = bits & ((UINT64_C(1) << 52) - 1);
-        const uint64_t m = biased == 0 ? fraction : fraction | UINT64_C(1) << 52;
-        const int e = biased == 0 ? -1074 : biased - 1075;
-        const int order = compare_exactly(n, 2 * m + 1, e - 1);
-        if (order < 0 || (order == 0 && m % 2 == 0))
-            return value;
-        value = nextafter(value, INFINITY);
+/* The bits of the double nearest to a number that is at or above 'below' and not beyond the next.
+ */
+static uint64_t round_exactly(const parsed *n, uint64_t below) {
+    if (below >= INFINITE)
+        return INFINITE;
+    const int order = compare_with_middle(n, below);
+    return below + (order > 0 || (order == 0 && below % 2 == 1));
+}
+
+/* The bits of the number without its sign. */
+static uint64_t magnitude(const parsed *n) {
+    if (n->word == 0 || n->exponent < TCR_TEN_FIRST)
+        return 0;
+    if (n->exponent > TEN_MOST)
+        return INFINITE;
+    const int q = (int)n->exponent;
+    const product p = multiply(n->word, q);
+    if (p.rounding == UNSURE)
+        return round_exactly(n, p.below);
+    if (n->more) { /* then the number lies between the word and the next */
+        const product next = multiply(n->word + 1, q);
+        if (next.rounding == UNSURE || rounded(next) != rounded(p))
+            return round_exactly(n, p.below);
     }
-}
-
-static double round_exactly(const parsed *n) {
-    double value;
-    (void)from_product(n->word, n->exponent, &value);
-    /* A step down makes sure of a start below the number. */
-    return settle(n, value > 0.0 ? nextafter(value, 0.0) : 0.0);
-}
-
-static double magnitude(const parsed *n) {
-    static const double TEN[] = {1e0,  1e1,  1e2,  1e3,  1e4,  1e5,  1e6,  1e7,
-                                 1e8,  1e9,  1e10, 1e11, 1e12, 1e13, 1e14, 1e15,
-                                 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22};
-    const int q = n->exponent;
-    if (n->word == 0 || q < TCR_TEN_FIRST)
-        return 0.0;
-    if (q > 308)
-        return INFINITY;
-    if (!n->more && n->word <= UINT64_C(1) << 53 && q >= -22 && q <= 22)
-        return q < 0 ? (double)n->word / TEN[-q] : (double)n->word * TEN[q];
-    double low, high;
-    if (!from_product(n->word, q, &low))
-        return round_exactly(n);
-    if (n->more && (n->word == UINT64_MAX || !from_product(n->word + 1, q, &high) || low != high))
-        return round_exactly(n);
-    return low;
+    return rounded(p);
 }
 
 static bool parse(const char *text, size_t length, bool comma, double *value) {
     parsed n;
     if (text == NULL || !scan(text, length, comma, &n))
         return false;
-    const double size = magnitude(&n);
-    if (isinf(size))
+    uint64_t bits = magnitude(&n);
+    if (bits >= INFINITE)
         return false;
-    *value = n.negative ? -size : size;
+    bits |= (uint64_t)n.negative << 63;
+    memcpy(value, &bits, sizeof bits);
     return true;
 }
 

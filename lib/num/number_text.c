@@ -1,12 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Doubles as text by Schubfach (Giulietti 2021, "The Schubfach way to render doubles"): the decimal
- * with the fewest digits in the interval of what reads back as the double, from one 64 x 128 bit
- * product for each end of the interval.
+ * Doubles as text by Schubfach (Raffaello Giulietti 2021, "The Schubfach way to render doubles"):
+ * the decimal with the fewest digits among those that read back as the double c 2^q, found from
+ * c 2^q / 10^k and the two ends of its rounding interval, each one 64 x 128 bit product. k is such
+ * that the interval holds at least one whole number and at most one multiple of ten.
  */
 #include "num/number.h"
 
-#include <math.h>
 #include <string.h>
 
 #include "num/number_table.h"
@@ -18,32 +18,53 @@ typedef struct decimal {
     int exponent;
 } decimal;
 
-/* floor(e log10(2)), floor(e log10(2) + log10(3/4)): exact for the exponents of doubles. */
-static int floor_log10_pow2(int e) { return (int)((e * INT64_C(1262611)) >> 22); }
+/* |value| = c 2^q with c below 2^53. */
+typedef struct binary {
+    bool negative, finite;
+    bool closer_below; /* the next double below is half as far as the one above */
+    uint64_t c;
+    int q;
+} binary;
 
-static int floor_log10_three_quarters_pow2(int e) {
-    return (int)((e * INT64_C(1262611) - 524031) >> 22);
+enum { DIGITS_MAX = 20 }; /* of 64 bits */
+
+static binary binary_of(double value) {
+    uint64_t bits;
+    memcpy(&bits, &value, sizeof bits);
+    const uint64_t fraction = bits & ((UINT64_C(1) << 52) - 1);
+    const int biased = (int)(bits >> 52 & 0x7ff);
+    binary b = {.negative = bits >> 63, .finite = biased != 0x7ff};
+    b.closer_below = fraction == 0 && biased > 1;
+    b.c = biased == 0 ? fraction : fraction | UINT64_C(1) << 52;
+    b.q = biased == 0 ? -1074 : biased - 1075;
+    return b;
 }
 
-/* The upper part of g times c, its last bit set where anything below is not 0. */
+/* floor(q log10(2)) and floor(q log10(2) + log10(3/4)), exact for the exponents of doubles. */
+static int floor_log10_pow2(int q) { return (int)((q * INT64_C(1262611)) >> 22); }
+
+static int floor_log10_three_quarters_pow2(int q) {
+    return (int)((q * INT64_C(1262611) - 524031) >> 22);
+}
+
+/* The upper word of g c, its last bit set where anything below is not 0 ("round to odd"). */
 static uint64_t round_to_odd(const uint64_t g[2], uint64_t c) {
-    uint64_t x_high, y_high;
-    (void)tcr_multiply(g[1], c, &x_high);
-    const uint64_t low = tcr_multiply(g[0], c, &y_high);
-    const uint64_t middle = low + x_high;
-    y_high += middle < low;
-    return y_high | (middle > 1);
+    uint64_t carry, high;
+    (void)tcr_multiply(g[1], c, &carry);
+    const uint64_t middle = tcr_multiply(g[0], c, &high) + carry;
+    high += middle < carry;
+    return high | (middle > 1);
 }
 
-/* The shortest decimal for c x 2^q, c at most 2^53. */
-static decimal shortest(uint64_t c, int q, bool closer_below) {
-    const bool even = c % 2 == 0;
-    const int k = closer_below ? floor_log10_three_quarters_pow2(q) : floor_log10_pow2(q);
-    const int h = q + tcr_floor_log2_pow10(-k) + 1;
+/* The shortest decimal; its last digits may be 0. Everything is in quarters of 10^k. */
+static decimal shortest(const binary *b) {
+    const bool odd = b->c % 2 == 1; /* then the ends of the interval read as the neighbours */
+    const int k = b->closer_below ? floor_log10_three_quarters_pow2(b->q) : floor_log10_pow2(b->q);
+    const int h = b->q + tcr_floor_log2_pow10(-k) + 1;
     const uint64_t *g = TCR_TEN[-k - TCR_TEN_FIRST];
-    const uint64_t low = round_to_odd(g, (4 * c - 2 + closer_below) << h) + !even;
-    const uint64_t at = round_to_odd(g, (4 * c) << h);
-    const uint64_t high = round_to_odd(g, (4 * c + 2) << h) - !even;
+    const uint64_t low = round_to_odd(g, (4 * b->c - 2 + b->closer_below) << h) + odd;
+    const uint64_t at = round_to_odd(g, (4 * b->c) << h);
+    const uint64_t high = round_to_odd(g, (4 * b->c + 2) << h) - odd;
     const uint64_t s = at / 4;
     if (s >= 10) {
         const uint64_t tens = s / 10;
@@ -58,128 +79,144 @@ static decimal shortest(uint64_t c, int q, bool closer_below) {
     return (decimal){s + (at > middle || (at == middle && s % 2 == 1)), k};
 }
 
-static decimal decimal_of(double value) {
-    uint64_t bits;
-    memcpy(&bits, &value, sizeof bits);
-    const uint64_t fraction = bits & ((UINT64_C(1) << 52) - 1);
-    const int biased = (int)(bits >> 52 & 0x7ff);
-    decimal d;
-    if (biased == 0)
-        d = shortest(fraction, -1074, false);
-    else
-        d = shortest(fraction | UINT64_C(1) << 52, biased - 1075, fraction == 0 && biased > 1);
-    while (d.digits % 10 == 0) {
-        d.digits /= 10;
-        d.exponent++;
+static void drop_zeros(decimal *d) {
+    while (d->digits % 100000000 == 0) {
+        d->digits /= 100000000;
+        d->exponent += 8;
     }
+    while (d->digits % 10 == 0) {
+        d->digits /= 10;
+        d->exponent++;
+    }
+}
+
+/* Writes the digits of a number so that they end before 'end'; returns their beginning. */
+static char *write_digits(uint64_t value, char *end) {
+    static const char PAIRS[] =
+        "00010203040506070809101112131415161718192021222324252627282930313233"
+        "34353637383940414243444546474849505152535455565758596061626364656667"
+        "6869707172737475767778798081828384858687888990919293949596979899";
+    while (value >= 10) {
+        end -= 2;
+        memcpy(end, PAIRS + 2 * (value % 100), 2);
+        value /= 100;
+    }
+    if (value > 0)
+        *--end = (char)('0' + value);
+    return end;
+}
+
+/* The decimal without zeros at its end, or a whole number as it is. */
+static decimal decimal_of(const binary *b) {
+    if (b->q <= 0 && b->q > -53 && (b->c & ((UINT64_C(1) << -b->q) - 1)) == 0)
+        return (decimal){b->c >> -b->q, 0}; /* below 2^53 all whole numbers are doubles */
+    decimal d = shortest(b);
+    drop_zeros(&d);
     return d;
 }
 
-/* Writes the digits of a number and returns how many. */
-static size_t write_digits(uint64_t value, char *out) {
-    char reversed[20];
-    size_t n = 0;
-    do {
-        reversed[n++] = (char)('0' + value % 10);
-        value /= 10;
-    } while (value > 0);
-    for (size_t i = 0; i < n; i++)
-        out[i] = reversed[n - 1 - i];
-    return n;
-}
-
-/* digits without a point, n of them, with the point after the first 'whole' (which may be <= 0). */
-static size_t write_plain(const char *digits, size_t n, int whole, char *out) {
-    size_t at = 0;
+/* n digits with the point after the first 'whole' (which may be <= 0); returns the end. */
+static char *write_plain(const char *digits, int n, int whole, char *out) {
     if (whole <= 0) {
-        out[at++] = '0';
-        out[at++] = '.';
-        for (int i = whole; i < 0; i++)
-            out[at++] = '0';
-        memcpy(out + at, digits, n);
-        return at + n;
+        *out++ = '0';
+        *out++ = '.';
+        for (; whole < 0; whole++)
+            *out++ = '0';
     }
-    const size_t before = (size_t)whole;
-    for (size_t i = 0; i < before; i++)
-        out[at++] = i < n ? digits[i] : '0';
-    if (n > before) {
-        out[at++] = '.';
-        memcpy(out + at, digits + before, n - before);
-        at += n - before;
-    }
-    return at;
+    const int before = whole <= 0 ? 0 : whole < n ? whole : n;
+    memcpy(out, digits, (size_t)before);
+    out += before;
+    if (before > 0 && before < n)
+        *out++ = '.';
+    memcpy(out, digits + before, (size_t)(n - before));
+    out += n - before;
+    for (; n < whole; n++)
+        *out++ = '0';
+    return out;
 }
 
-static size_t write_exponent(const char *digits, size_t n, int exponent, char *out) {
-    size_t at = write_plain(digits, n, 1, out);
-    out[at++] = 'e';
+static char *write_exponent(int exponent, char *out) {
+    *out++ = 'e';
     if (exponent < 0)
-        out[at++] = '-';
-    return at + write_digits((uint64_t)(exponent < 0 ? -exponent : exponent), out + at);
+        *out++ = '-';
+    char digits[DIGITS_MAX];
+    char *end = digits + DIGITS_MAX;
+    const char *from = write_digits((uint64_t)(exponent < 0 ? -exponent : exponent), end);
+    while (from < end)
+        *out++ = *from++;
+    return out;
 }
 
 size_t tcr_number_text(double value, char text[TCR_NUMBER_SIZE]) {
-    if (!isfinite(value)) {
+    const binary b = binary_of(value);
+    if (!b.finite) {
         memcpy(text, "null", 5);
         return 4;
     }
-    size_t at = 0;
-    if (signbit(value))
-        text[at++] = '-';
-    if (value == 0.0) {
-        text[at++] = '0';
+    char *out = text;
+    if (b.negative)
+        *out++ = '-';
+    if (b.c == 0) {
+        *out++ = '0';
     } else {
-        const decimal d = decimal_of(fabs(value));
-        char digits[20];
-        const size_t n = write_digits(d.digits, digits);
-        const int whole = (int)n + d.exponent; /* digits before the point */
+        const decimal d = decimal_of(&b);
+        char digits[DIGITS_MAX];
+        const char *from = write_digits(d.digits, digits + DIGITS_MAX);
+        const int n = (int)(digits + DIGITS_MAX - from);
+        const int whole = n + d.exponent; /* digits before the point */
         if (whole > -5 && whole <= 17)
-            at += write_plain(digits, n, whole, text + at);
+            out = write_plain(from, n, whole, out);
         else
-            at += write_exponent(digits, n, whole - 1, text + at);
+            out = write_exponent(whole - 1, write_plain(from, n, 1, out));
     }
-    text[at] = '\0';
-    return at;
+    *out = '\0';
+    return (size_t)(out - text);
 }
 
-/*
- * value x 10^decimals rounded to a whole number, ties to even, exactly: value = c 2^q, and c
- * 10^decimals fits 128 bits for decimals up to 9.
- */
-static uint64_t scaled(double value, int decimals) {
-    uint64_t ten = 1;
-    for (int i = 0; i < decimals; i++)
-        ten *= 10;
-    int exponent;
-    const uint64_t c = (uint64_t)ldexp(frexp(value, &exponent), 53);
-    const int shift = 53 - exponent; /* value = c / 2^shift */
-    uint64_t high;
-    const uint64_t low = tcr_multiply(c, ten, &high);
-    if (shift <= 0)
-        return low << -shift;
-    if (shift >= 128)
-        return 0;
-    return tcr_shift_to_even(high, low, shift);
+/* (high, low) / 2^shift in 64 bits, ties to even; shift from 1 to 127. */
+static uint64_t divide_to_even(uint64_t high, uint64_t low, int shift) {
+    if (shift > 64) { /* the last bit stands for all that fall off */
+        const int less = shift - 64;
+        const uint64_t fallen = low & ((UINT64_C(1) << less) - 1);
+        low = high << (64 - less) | low >> less | (fallen != 0);
+        high >>= less;
+        shift = 64;
+    }
+    const uint64_t result = shift == 64 ? high : high << (64 - shift) | low >> shift;
+    const uint64_t rest = low << (64 - shift), half = UINT64_C(1) << 63;
+    return result + (rest > half || (rest == half && result % 2 == 1));
 }
 
 size_t tcr_number_fixed(double value, int decimals, char text[TCR_NUMBER_SIZE]) {
-    if (!(fabs(value) < 1e15) || decimals < 0 || decimals > 9)
+    if (!(value < 1e15 && value > -1e15) || decimals < 0 || decimals > 9)
         return tcr_number_text(value, text);
-    /* 64 bits hold value x 10^decimals below 1.8e19. */
-    while (decimals > 3 && fabs(value) >= 1e9)
-        decimals--;
-    const uint64_t whole = value == 0.0 ? 0 : scaled(fabs(value), decimals);
-    char digits[32];
-    size_t n = write_digits(whole, digits + 10);
-    char *from = digits + 10;
-    while (n < (size_t)decimals + 1) {
-        *--from = '0';
-        n++;
+    const binary b = binary_of(value);
+    const int shift = -b.q; /* at least 3, for value is below 2^50 */
+    uint64_t ten = 1;
+    for (int i = 0; i < decimals; i++)
+        ten *= 10;
+    /* An even whole number and what is left, below 2, whose decimals fit 128 bits. */
+    uint64_t whole = shift < 53 ? b.c >> shift & ~UINT64_C(1) : 0;
+    uint64_t high, rest;
+    rest = tcr_multiply(shift < 53 ? b.c - (whole << shift) : b.c, ten, &high);
+    rest = shift < 128 ? divide_to_even(high, rest, shift) : 0;
+    whole += rest / ten;
+    rest %= ten;
+
+    char *end = text + TCR_NUMBER_SIZE, *from = end;
+    if (decimals > 0) {
+        from = write_digits(rest, from);
+        while (end - from < decimals)
+            *--from = '0';
+        *--from = '.';
     }
-    size_t at = 0;
-    if (value < 0.0 && whole != 0)
-        text[at++] = '-';
-    at += write_plain(from, n, (int)n - decimals, text + at);
-    text[at] = '\0';
-    return at;
+    from = whole > 0 ? write_digits(whole, from) : from;
+    if (whole == 0)
+        *--from = '0';
+    if (b.negative && (whole > 0 || rest > 0))
+        *--from = '-';
+    const size_t length = (size_t)(end - from);
+    memmove(text, from, length);
+    text[length] = '\0';
+    return length;
 }

@@ -2,7 +2,8 @@
 #ifndef TCR_NUM_WIDE_H
 #define TCR_NUM_WIDE_H
 
-/* Products of 64 bits in 128, in standard C; compilers turn them into one multiplication. */
+/* What numbers as text need of 64-bit words: in standard C, with a compiler's own way where there
+ * is one. */
 
 #include <stdint.h>
 
@@ -23,26 +24,19 @@ static inline uint64_t tcr_multiply(uint64_t a, uint64_t b, uint64_t *high) {
 #endif
 }
 
-/* (high, low) / 2^shift rounded to nearest, ties to even; shift from 1 to 127, the result in 64
- * bits. */
-static inline uint64_t tcr_shift_to_even(uint64_t high, uint64_t low, int shift) {
-    uint64_t result, rest_high, rest_low, half_high, half_low;
-    if (shift < 64) {
-        result = high << (64 - shift) | low >> shift;
-        rest_high = 0;
-        rest_low = low & ((UINT64_C(1) << shift) - 1);
-        half_high = 0;
-        half_low = UINT64_C(1) << (shift - 1);
-    } else {
-        result = shift == 64 ? high : high >> (shift - 64);
-        rest_high = shift == 64 ? 0 : high & ((UINT64_C(1) << (shift - 64)) - 1);
-        rest_low = low;
-        half_high = shift == 64 ? 0 : UINT64_C(1) << (shift - 65);
-        half_low = shift == 64 ? UINT64_C(1) << 63 : 0;
-    }
-    const int more = rest_high > half_high || (rest_high == half_high && rest_low > half_low);
-    const int tie = rest_high == half_high && rest_low == half_low;
-    return result + (uint64_t)(more || (tie && (result & 1)));
+/* How many bits above the highest 1 are 0; word is not 0. */
+static inline int tcr_leading_zeros(uint64_t word) {
+#ifdef __GNUC__
+    return __builtin_clzll(word);
+#else
+    int zeros = 0;
+    for (int half = 32; half > 0; half /= 2)
+        if (word >> (64 - half) == 0) {
+            word <<= half;
+            zeros += half;
+        }
+    return zeros;
+#endif
 }
 
 /* floor(e log2(10)), exact for -1200 < e < 1200. */

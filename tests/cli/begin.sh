@@ -1,0 +1,391 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# shellcheck disable=SC2154 # TIPCREST comes from the harness
+# tipcrest begin from outside: what it writes is what check takes, it overwrites nothing, and it says
+# what is wrong with a call. Expected messages are those of the command itself: they are the claim.
+
+: "${TIPCREST_SOURCE:=${srcdir:-.}}"
+. "$TIPCREST_SOURCE/tests/tap.sh"
+work=$(mktemp -d) || exit 1
+cd "$work" || exit 1
+
+# run ARGUMENT...: leaves out, err and status.
+run() {
+    status=0
+    "$TIPCREST" "$@" >"$work/out" 2>"$work/err" </dev/null || status=$?
+}
+
+# good ARGUMENT...: exits with 0 and has nothing to complain about.
+good() {
+    run "$@"
+    equal "tipcrest $*: exits with 0, without complaint" "$status $(cat "$work/err")" '0 '
+}
+
+# bad MESSAGE ARGUMENT...: a wrong call says just this, exits with 2 and leaves no file.
+bad() {
+    message=$1
+    shift
+    run begin "$@"
+    equal "begin $*: says what is wrong" "$(cat "$work/err")" "tipcrest: $message"
+    equal "begin $*: exits with 2, prints nothing, writes nothing" \
+        "$status $(wc -c <"$work/out") $(ls -A)" '2 0 '
+}
+
+# fails MESSAGE ARGUMENT...: work that fails says just this and exits with 1.
+fails() {
+    message=$1
+    shift
+    run begin "$@"
+    equal "begin $*: says why it failed" "$(cat "$work/err")" "tipcrest: $message"
+    equal "begin $*: exits with 1 and prints nothing" "$status $(wc -c <"$work/out")" '1 0'
+}
+
+# names FOLDER: what is in it, in one line.
+names() { find "$1" -mindepth 1 -maxdepth 1 | sed 's,^.*/,,' | LC_ALL=C sort | tr '\n' ' '; }
+
+# fresh: an empty folder to work in.
+fresh() {
+    cd "$work" && rm -rf room && mkdir room && cd room || exit 1
+}
+
+# checks CLAIM SET: check takes the set as it is, and its report goes to ../report.json.
+checks() {
+    run check "$2" --json "$work/report.json"
+    equal "$1" "$status $(cat "$work/err")" '0 '
+}
+
+# begins ARGUMENT...: begin writes set.yaml by these arguments, and check takes it.
+begins() {
+    fresh
+    run begin -o set.yaml "$@"
+    equal "begin $*: exits with 0, without complaint" "$status $(cat "$work/err")" '0 '
+    checks "begin $*: check takes the set" set.yaml
+    equal "begin $*: no line is wider than 100 columns" "$(cat ./* | grep -c '.\{101\}')" 0
+}
+
+# sides: the eyes in the last report, in order.
+sides() { sed -n 's/^.*"side": "\([a-z]*\)".*$/\1/p' "$work/report.json" | tr '\n' ' '; }
+
+# cells FILE COLUMN: a column of a CSV file without quotes, by its name, comments skipped.
+cells() {
+    awk -F, -v name="$2" '/^#/ { next }
+        !n { for (i = 1; i <= NF; i++) if ($i == name) n = i; next }
+        { print $n }' "$1"
+}
+
+# known OPTION: the names that an option takes, as its message lists them.
+known() {
+    run begin -o never --"$1" '?'
+    sed 's/^.*one of //' "$work/err"
+}
+
+# ---- Help
+
+good help begin
+contains 'help begin shows its options' "$(cat out)" '--layers B/M/T'
+equal 'help begin is at most 80 columns wide' "$(grep -c '.\{81\}' out)" 0
+cp out help.txt
+good begin --help
+equal 'begin --help is help begin' "$(cat out)" "$(cat help.txt)"
+good --help
+contains '--help lists begin' "$(cat out)" 'begin     writes a first set file'
+
+# ---- What begin writes, check takes
+
+begins
+equal 'both eyes unless asked otherwise' "$(sides)" 'left right '
+contains 'lashes that are drawn are said to be' "$(cat set.yaml)" 'THE LASHES ARE NOT MEASURED'
+for eye in left right both; do
+    wanted="$eye "
+    [ "$eye" != both ] || wanted='left right '
+    begins --eyes "$eye"
+    equal "--eyes $eye: the set has them" "$(sides)" "$wanted"
+    begins --eyes "$eye" --survey lashes.csv
+    equal "--eyes $eye --survey: the set has them" "$(sides)" "$wanted"
+    contains "--eyes $eye --survey: lashes are said to be invented" "$(cat set.yaml)" \
+        'THE LASHES ARE INVENTED'
+done
+
+# The trade's names (common practice, no source).
+looks=$(known look)
+equal 'the looks are known by the names of the trade' "$looks" 'natural doll open cat squirrel'
+for look in $looks; do
+    begins --look "$look"
+    begins --look "$look" --layers 9/9/9 --eyes left --survey lashes.csv
+done
+begins --look open --eyes left
+sed '/The look/,/practice/d' set.yaml >../open.yaml
+begins --look doll --eyes left
+equal 'open is another name for doll' "$(sed '/The look/,/practice/d' set.yaml)" \
+    "$(cat ../open.yaml)"
+
+# The catalogue of interface and model.
+curls=$(known curl)
+equal 'the curls are those of the catalogue' "$curls" 'J B C CC D DD L M'
+for curl in $curls; do
+    begins --curl "$curl" --eyes right
+    begins --curl "$curl" --eyes left --survey lashes.csv
+done
+
+begins --lengths 9,10,12,11
+begins --lengths 9,10.5,12,11
+contains 'half millimetres in the map: the tray has them' "$(cat set.yaml)" '[5, 5.5, 6,'
+begins --lengths 12,11 --layers 12/11.5/11 --survey lashes.csv
+contains 'half millimetres in the layers: the tray has them' "$(cat set.yaml)" '[5, 5.5, 6,'
+contains 'layers half a millimetre apart: the step is half a millimetre' "$(cat set.yaml)" \
+    'step_mm: 0.5 '
+begins --lengths 7
+begins --lengths 20 --layers 20/20/20
+contains 'equal layers: no step' "$(cat set.yaml)" 'step_mm: 0 '
+begins --layers 12/11/9
+begins --layers 10/11/12 --lengths 9,10
+# As many zones as a map may have, of 9 mm each.
+begins --lengths "$(printf '9,%.0s' 1 2 3 4 5 6 7 8)$(printf '9,%.0s' $(seq 55))9"
+equal '64 zones are 64 zones' "$(grep -c '^ *- {to:' set.yaml)" 128
+
+# ---- The lines that are switched off can be switched on, as the notes tell
+
+begins --eyes left --curl D
+cp ../report.json ../off.json
+sed 's/^\( *\)# \(lid:\|  [a-z0-9_]*_\(mm\|deg\): .*\|mean_lash:\|curls:\|  D: .*\|subject: .*\)/\1\2/' \
+    set.yaml >on.yaml
+for key in lid fissure_width_mm canthal_tilt_deg mrd1_mm mrd2_mm mean_lash curls subject; do
+    contains "$key is switched off in the file, and on in its copy" \
+        "$(grep -c "^ *# *$key:" set.yaml)$(grep -c "^ *$key:" on.yaml)" 11
+done
+checks 'check takes the set with all of it switched on' on.yaml
+# The numbers that stand there are the defaults, so tips and lines stay what they were.
+figures() { grep -v 'input_digest\|"what"\|subject' "$1" | sed '/"assumptions"/,/^ \]/d'; }
+equal 'what is switched on is what was assumed' "$(figures ../report.json | cksum)" \
+    "$(figures ../off.json | cksum)"
+equal 'with the lid switched on fewer of its measures are assumed' \
+    "$("$TIPCREST" check set.yaml | grep 'lid:') $("$TIPCREST" check on.yaml | grep 'lid:')" \
+    '  left lid: 9 of 9 measures assumed   left lid: 5 of 9 measures assumed'
+
+# ---- The survey
+
+begins --survey lashes.csv
+equal 'two eyes: a survey for each, and nothing else' "$(names .)" \
+    'lashes-left.csv lashes-right.csv set.yaml '
+for eye in left right; do
+    file=lashes-$eye.csv
+    contains "$file is said to be invented" "$(head -n 1 "$file")" 'INVENTED'
+    contains "$file is of its eye" "$(head -n 1 "$file")" "$eye eye"
+    equal "$file has rows of all layers" "$(cells "$file" layer | sort -u | tr '\n' ' ')" \
+        'bottom middle top '
+    for column in $(grep -v '^#' "$file" | head -n 1 | tr , ' '); do
+        equal "$file tells how to measure $column" "$(grep -c "^# $column " "$file")" 1
+    done
+    # Other marks would not come back from a spreadsheet as they were.
+    equal "$file keeps to what a spreadsheet leaves alone" \
+        "$(grep -c '^#.*[";]' "$file")$(grep -v '^#' "$file" | grep -c '[";#=+@]')" 00
+done
+rows=$(cells lashes-left.csv id | wc -l)
+if [ "$rows" -ge 24 ] && [ "$rows" -le 60 ]; then
+    ok 'a few dozen rows'
+else
+    not_ok 'a few dozen rows' "found: $rows"
+fi
+"$TIPCREST" check set.yaml --csv read.csv >/dev/null
+for column in id u layer condition; do
+    equal "check reads the $column of each lash as begin wrote it" "$(cells read.csv "$column")" \
+        "$(cells lashes-left.csv "$column")
+$(cells lashes-right.csv "$column")"
+done
+if cmp -s lashes-left.csv lashes-right.csv; then
+    not_ok 'the two eyes have lashes of their own' 'both surveys are the same'
+else
+    ok 'the two eyes have lashes of their own'
+fi
+sed 's/^a01,[^,]*,/a01,0.5,/' lashes-left.csv >changed && mv changed lashes-left.csv
+cp "$work/report.json" ../before.json
+checks 'a changed survey is taken too' set.yaml
+if cmp -s ../before.json "$work/report.json"; then
+    not_ok 'a changed survey changes the report' 'it did not'
+else
+    ok 'a changed survey changes the report'
+fi
+
+# ---- Where the survey lies
+
+fresh
+mkdir -p sets/below
+good begin -o sets/my.yaml --eyes left --survey sets/below/my.csv
+contains 'the survey is named from the folder of the set file' "$(cat sets/my.yaml)" \
+    'survey: below/my.csv'
+checks 'a survey below the set file is found' sets/my.yaml
+good begin -o "$PWD/sets/full.yaml" --eyes right --survey sets/full.csv
+contains 'a survey beside it is named alone' "$(cat sets/full.yaml)" 'survey: full.csv'
+checks 'a survey beside a set file with a full path is found' sets/full.yaml
+ln -s sets link
+good begin -o link/l.yaml --eyes left --survey sets/below/l.csv
+checks 'a set file by way of a link finds its survey' link/l.yaml
+odd="it's \"my\" #1: \\ {é}	½"
+good begin -o odd.yaml --survey "$odd.csv"
+checks 'a survey with an odd name is found' odd.yaml
+equal 'its files have the name that was asked for' "$(names .)" \
+    "$odd-left.csv $odd-right.csv link odd.yaml sets "
+fresh
+mkdir sets sets2
+ln -s ../sets2 sets/out
+bad_place() {
+    run begin "$@"
+    contains "begin $*: says that it lies elsewhere" "$(cat "$work/err")" \
+        ': a survey must lie in the folder of its set file or below it; choose a name there'
+    equal "begin $*: exits with 2 and leaves nothing" "$status $(find . -type f)" '2 '
+}
+bad_place -o sets/my.yaml --survey my.csv
+bad_place -o my.yaml --survey ../my.csv
+bad_place -o sets/my.yaml --survey sets2/my.csv
+bad_place -o sets/my.yaml --survey sets/out/my.csv
+bad_place -o my.yaml --eyes left --survey "$work/my.csv"
+
+# ---- Standard output
+
+fresh
+good begin -o - --lengths 9,12
+equal 'begin -o - writes no file' "$(ls -A)" ''
+cp ../out set.yaml
+checks 'begin -o - prints the set file' set.yaml
+"$TIPCREST" begin -o other.yaml --lengths 9,12 >/dev/null
+equal 'begin -o - prints what -o FILE writes' "$(cksum <set.yaml)" "$(cksum <other.yaml)"
+equal 'a pipe is written through' \
+    "$("$TIPCREST" begin -o /dev/stdout --lengths 9,12 2>&1 | cksum)" \
+    "$(cksum <set.yaml)"
+if [ -c /dev/full ]; then
+    fails '/dev/full: cannot be written: the disk is full' -o /dev/full
+else
+    skip 'a full device is told' 'no /dev/full'
+fi
+
+# ---- Nothing is overwritten, nothing half written
+
+exists='there is a file of this name already; choose another name, or move it away; nothing was written'
+# kept CLAIM: the folder holds just FILES with their old text.
+kept() {
+    equal "$1" "$(names .)$(cat "$2")" "$2 mine"
+}
+fresh
+echo mine >my.yaml
+fails "my.yaml: $exists" -o my.yaml
+kept 'an old set file stays as it was, alone' my.yaml
+fails "my.yaml: $exists" -o my.yaml --survey lashes.csv
+kept 'no survey is written beside an old set file' my.yaml
+for name in lashes-left.csv lashes-right.csv; do
+    fresh
+    echo mine >"$name"
+    fails "$name: $exists" -o my.yaml --survey lashes.csv
+    kept "an old $name stays as it was, alone" "$name"
+done
+fresh
+echo mine >lashes.csv
+good begin -o my.yaml --survey lashes.csv
+equal 'FILE.csv itself is not touched for two eyes' "$(cat lashes.csv)" mine
+fails "lashes.csv: $exists" -o other.yaml --eyes left --survey lashes.csv
+fresh
+ln -s nowhere my.yaml
+fails "my.yaml: $exists" -o my.yaml
+equal 'a link that leads nowhere is not followed' "$(ls -A)" my.yaml
+fresh
+fails 'none/my.yaml: cannot be opened for writing: there is no such folder' -o none/my.yaml
+fails '.: cannot be opened for writing: it is a folder; give the name of a file' -o .
+fails 'none/l-left.csv: cannot be opened for writing: there is no such folder' \
+    -o my.yaml --survey none/l.csv
+equal 'nothing is left of what could not be written' "$(ls -A)" ''
+
+# Root may write everywhere, so root lets nobody try.
+as_nobody=
+if [ "$(id -u)" -eq 0 ]; then
+    as_nobody='setpriv --reuid 65534 --regid 65534 --clear-groups'
+    $as_nobody "$TIPCREST" --version >/dev/null 2>&1 || as_nobody=none
+fi
+if [ "$as_nobody" = none ]; then
+    skip 'a folder that is read-only' 'run by root, and nobody else can start the command'
+else
+    fresh
+    chmod 755 "$work"
+    mkdir open closed
+    chmod 777 open
+    chmod 555 closed
+    status=0
+    # shellcheck disable=SC2086 # a command and its arguments
+    $as_nobody "$TIPCREST" begin -o closed/my.yaml 2>err || status=$?
+    equal 'a folder that is read-only is told' "$status $(cat err)" \
+        '1 tipcrest: closed/my.yaml: cannot be opened for writing: permission denied'
+    mkdir open/closed
+    chmod 555 open/closed
+    status=0
+    # shellcheck disable=SC2086
+    $as_nobody "$TIPCREST" begin -o open/my.yaml --survey open/closed/my.csv 2>err || status=$?
+    equal 'where the survey cannot be written the set file is not either' \
+        "$status $(names open)$(names open/closed)" '1 closed '
+fi
+
+# Two at once: one of them wins with a whole file, the other is refused.
+fresh
+"$TIPCREST" begin -o my.yaml --eyes left >/dev/null 2>&1 &
+"$TIPCREST" begin -o my.yaml --eyes left >/dev/null 2>&1 || :
+wait
+"$TIPCREST" begin -o alone.yaml --eyes left >/dev/null
+equal 'two at once leave one whole file' "$(names .)$(cksum <my.yaml)" \
+    "alone.yaml my.yaml $(cksum <alone.yaml)"
+
+# ---- Calls that are wrong
+
+fresh
+zones='it needs 1 to 64 lengths with commas between, such as 9,10,12,11'
+three='it needs three lengths, bottom/middle/top, such as 12/11/10'
+tray='lengths are whole or half millimetres from 5 to 20'
+bad 'begin needs the name of the set file: tipcrest begin -o my.yaml'
+bad '-o needs a value behind it; tipcrest help begin says which' -o
+bad '-o has an empty value; tipcrest help begin says what it needs' -o ''
+bad '-o is given twice' -o x -o y
+bad '--look is given twice' --look cat -o x --look cat
+bad 'begin takes options only, and "y" is none; tipcrest help begin lists them' -o x y
+bad 'begin takes options only, and "y" is none; tipcrest help begin lists them' -o x -- y
+bad 'begin has no option "--lenght"; perhaps --lengths was meant' -o x --lenght 9
+bad 'begin has no option "--frob"; tipcrest help begin lists them' -o x --frob
+bad 'begin has no option "-z"; tipcrest help begin lists them' -z
+bad '--help takes no value' --help=9
+bad "--lengths is \"9,,10\"; $zones" -o x --lengths 9,,10
+bad "--lengths is \"9,10,\"; $zones" -o x --lengths 9,10,
+bad "--lengths is \"nine\"; $zones" -o x --lengths nine
+bad "--lengths is \"9;10\"; $zones" -o x --lengths '9;10'
+bad "--lengths is \"nan\"; $zones" -o x --lengths nan
+bad "--lengths is \"9,1e999\"; $zones" -o x --lengths 9,1e999
+bad "--lengths has more than 64 lengths; $zones" -o x \
+    --lengths "$(printf '9,%.0s' $(seq 64))9"
+bad "--lengths has 9.3; $tray" -o x --lengths 9.3
+bad "--lengths has 4; $tray" -o x --lengths 12,4
+bad "--lengths has 21; $tray" -o x --lengths 21
+bad "--lengths has -9; $tray" -o x --lengths -9
+bad '--lengths: where the zone is 6 mm, the top layer would get 4 mm, but the tray begins at 5 mm; make the zone longer or the layers more alike' \
+    -o x --lengths 9,6
+bad '--lengths: where the zone is 9.5 mm, the top layer would get 4.5 mm, but the tray begins at 5 mm; make the zone longer or the layers more alike' \
+    -o x --lengths 20,9.5 --layers 20/20/15
+bad '--layers: where the zone is 5 mm, the middle layer would get 4 mm, but the tray begins at 5 mm; make the zone longer or the layers more alike' \
+    -o x --look cat --layers 7/6/5
+bad "--layers is \"12/11\"; $three" -o x --layers 12/11
+bad "--layers is \"12,11,10\"; $three" -o x --layers 12,11,10
+bad "--layers has more than 3 lengths; $three" -o x --layers 12/11/10/9
+bad "--layers has 11.7; $tray" -o x --layers 12/11.7/11
+bad '--layers begins with 11, but the longest zone has 12; the first of layers is the bottom layer of that zone' \
+    -o x --lengths 9,12 --layers 11/10/9
+bad '--look and --lengths both give the map; leave one of them out' -o x --look cat --lengths 9,10
+bad '--look "catt" is not known; did you mean cat? One of natural doll open cat squirrel' \
+    -o x --look catt
+bad '--curl "c" is not known; did you mean C? One of J B C CC D DD L M' -o x --curl c
+bad '--curl "Q" is not known; one of J B C CC D DD L M' -o x --curl Q
+bad '--eyes is "three"; it is both, left or right' -o x --eyes three
+bad 'lashes: a survey needs a name that ends in .csv, such as lashes.csv' -o x --survey lashes
+bad '.csv: a survey needs a name that ends in .csv, such as lashes.csv' -o x --survey .csv
+bad 'a survey lies beside its set file, so the set file cannot go to standard output; give it a name' \
+    -o - --survey lashes.csv
+bad 'the output x.csv and the output x.csv are the same file; give the output a name of its own' \
+    -o x.csv --eyes left --survey x.csv
+run begin -o x --survey "$(printf 'l\377.csv')"
+equal 'a survey with a name that is not UTF-8: refused' "$status $(cat "$work/err")$(ls -A)" \
+    '2 tipcrest: survey: the name of a file must be UTF-8 to stand in a set file'
+
+cd / && rm -rf "$work"
+finish
