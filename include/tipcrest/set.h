@@ -114,11 +114,12 @@ typedef struct tcr_choice {
  * TCR_E_TRAY when the rule gives a length that the tray lacks (choice->length_mm then holds it).
  */
 TCR_API tcr_status tcr_set_choice(const tcr_set *set, tcr_side side, size_t i, tcr_choice *choice);
-/* The extension, with the profile of its curl at its length. */
+/* The extension, with the profile of its curl at its length. The choice is one of this set's. */
 TCR_API tcr_extension tcr_set_extension(const tcr_set *set, const tcr_choice *choice);
 /*
  * The extension of the intended line at u: the zone's curl and diameter on the bottom layer, the
- * bottom lengths blended between zone centres and not rounded, one fibre, on top.
+ * bottom lengths blended between zone centres and not rounded, one fibre, on top. The eye must be
+ * there and have a map.
  */
 TCR_API tcr_extension tcr_set_intended_extension(const tcr_set *set, tcr_side side, double u);
 

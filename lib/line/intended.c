@@ -11,7 +11,8 @@ tcr_status tcr_check_intended_line(const tcr_set *set, tcr_side side, const tcr_
     const tcr_lid_constants k = tcr_lid_prepare(tcr_set_get_lid(set, side));
     const tcr_bond *bond = tcr_set_get_bond(set);
     for (int i = 0; i < N; i++) {
-        /* 0.05 to 0.95, each nearest to its decimal, so that a place on a zone's border is on it. */
+        /* 0.05 to 0.95, each nearest to its decimal, so that a place on a zone's border is on it.
+         */
         const double u = (100.0 + 9.0 * i) / 2000.0;
         const tcr_lash mean = tcr_set_mean_lash_at(set, u);
         const tcr_extension ext = tcr_set_intended_extension(set, side, u);

@@ -120,7 +120,7 @@ tcr_status tcr_set_choice(const tcr_set *set, tcr_side side, size_t i, tcr_choic
     apply_wish(set, layer, &choice);
     apply_wish(set, row, &choice);
     tcr_status status = TCR_OK;
-    if (!((layer->fixed | row->fixed) & TCR_FIX_LENGTH)) {
+    if (!(row->fixed & TCR_FIX_LENGTH)) {
         choice.length_mm = tcr_set_map_length(set, side, lash->u, lash->layer, false);
         if (tcr_tray_has(&set->tray, choice.length_mm))
             choice.length_mm = tcr_tray_nearest(&set->tray, choice.length_mm);

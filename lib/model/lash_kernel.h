@@ -17,8 +17,8 @@
 #include "model/lid_kernel.h"
 
 /*
- * The shortest bond that holds, mm. A lash of 1.7 mm with a bond from 0.7 mm has just that, though
- * 1.7 - 0.7 falls short of 1 in doubles: within 1e-9 mm it counts as enough.
+ * The shortest bond that holds, mm. A lash of 1.4 mm with a bond from 0.4 mm has just that, though
+ * 1.4 - 0.4 falls short of 1 in doubles: within 1e-9 mm it counts as enough.
  */
 #define TCR_BOND_LEAST_MM (1.0 - 1e-9)
 
