@@ -33,7 +33,7 @@ TCR_API tcr_materials tcr_materials_default(void);
 /*
  * The load on a lash at its stance. ext and attachment may both be NULL for a bare lash. materials
  * may be NULL for the defaults. Lash and extension must be valid. TCR_E_RANGE for materials outside
- * 100 to 20000 kg/m3. Exact for the masses; moments by 16-point Gauss quadrature on each arc.
+ * 100 to 20000 kg/m3. Closed form.
  */
 TCR_API tcr_status tcr_load_of(const tcr_lash *lash, const tcr_stance *stance,
                                const tcr_extension *ext, const tcr_attachment *attachment,

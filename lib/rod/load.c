@@ -9,7 +9,9 @@
 #include <math.h>
 #include <stddef.h>
 
+#include "geom/arc.h"
 #include "geom/vector.h"
+#include "model/lash_kernel.h"
 #include "num/range.h"
 
 /* Weight of 1 mg in micronewtons. */
@@ -18,18 +20,6 @@ static const double UN_PER_MG = 9.80665;
 /* The extension tapers over the second half of its length to this share of its diameter; assumed.
  */
 static const double FULL_SHARE = 0.5, TIP_SHARE = 0.1;
-
-/*
- * Gauss's nodes and weights on [-1, 1], 8 pairs of 16 points (Abramowitz & Stegun, table 25.4). On
- * an arc that turns by less than 270 degrees the rule is exact to rounding.
- */
-enum { PAIRS = 8 };
-static const double NODE[PAIRS] = {
-    0.0950125098376374402, 0.2816035507792589132, 0.4580167776572273863, 0.6178762444026437484,
-    0.7554044083550030339, 0.8656312023878317439, 0.9445750230732325761, 0.9894009349916499326};
-static const double WEIGHT[PAIRS] = {
-    0.1894506104550684963, 0.1826034150449235889, 0.1691565193950025382, 0.1495959888165767321,
-    0.1246289712555338720, 0.0951585116824927848, 0.0622535239386478929, 0.0271524594117540949};
 
 tcr_materials tcr_materials_default(void) {
     return (tcr_materials){.hair_kg_m3 = 1320.0, .fibre_kg_m3 = 1310.0};
@@ -42,15 +32,72 @@ static double frustum_mg(double from_mm, double to_mm, double length_mm, double 
     return volume * kg_m3 / 1000.0;
 }
 
-/* What runs along a body: its points from the root, and its diameter, at arc length s. */
-typedef struct body {
-    const tcr_lash *lash;
-    const tcr_stance *stance;
-    const tcr_extension *ext; /* NULL: the natural lash itself */
-    const tcr_attachment *attachment;
-    tcr_profile natural;
-    int fibre;
-} body;
+/* First moments of a curve whose every mm weighs its diameter squared, about where the curve
+ * begins. */
+typedef struct moments {
+    double weight;  /* integral of d^2, mm3 */
+    tcr_vec2 first; /* of d^2 times the point, mm4 */
+} moments;
+
+/*
+ * The spherical Bessel functions j0 to j3 (DLMF 10.49.3; by their series, 10.53.1, where the closed
+ * forms would cancel).
+ */
+static void spherical_bessel(double h, double j[4]) {
+    if (fabs(h) > 1.5) {
+        const double s = sin(h), c = cos(h), q = 1.0 / h;
+        j[0] = s * q;
+        j[1] = (s * q - c) * q;
+        j[2] = (3.0 * q * q - 1.0) * s * q - 3.0 * c * q * q;
+        j[3] = (15.0 * q * q - 6.0) * s * q * q - (15.0 * q * q - 1.0) * c * q;
+        return;
+    }
+    double lead = 1.0;
+    for (int k = 0; k < 4; k++) {
+        double term = 1.0, sum = 1.0;
+        for (int m = 1; m <= 12 && fabs(term) > 1e-17; m++) {
+            term *= -h * h / (2.0 * m * (2 * k + 2 * m + 1));
+            sum += term;
+        }
+        j[k] = lead * sum;
+        lead *= h / (2 * k + 3);
+    }
+}
+
+/*
+ * An arc of length l that turns by a from a point on, its diameter running linearly from d0 to d1,
+ * added to the moments. With W(t) the weight beyond t, the first moment about the arc's start is
+ * the integral of W along the tangent; W is a cubic, and the integral of Legendre's P_k(x) e^(ihx)
+ * over [-1, 1] is 2 i^k j_k(h) (DLMF 10.54.2), here with h = a/2.
+ */
+static void add_arc(moments *sum, tcr_arc_point from, double l, double a, double d0, double d1) {
+    const double m = (d0 + d1) / 2.0, e = (d1 - d0) / 2.0;
+    const double weight = l * (m * m + e * e / 3.0);
+    double j[4];
+    spherical_bessel(a / 2.0, j);
+    const double along =
+        (m * m + 2.0 / 3.0 * m * e + e * e / 3.0) / 2.0 * j[0] + m * e / 3.0 * j[2];
+    const double aside = -(m * m + e * e / 5.0) / 2.0 * j[1] + e * e / 15.0 * j[3];
+    const double angle = from.angle_rad + a / 2.0, c = cos(angle), s = sin(angle);
+    sum->weight += weight;
+    sum->first.x += weight * from.x + l * l * (c * along - s * aside);
+    sum->first.y += weight * from.y + l * l * (s * along + c * aside);
+}
+
+static moments natural_moments(const tcr_lash *lash) {
+    const tcr_profile profile = tcr_lash_profile(lash);
+    moments sum = {0};
+    tcr_arc_point at = {0.0, 0.0, 0.0};
+    double s = 0.0;
+    for (int i = 0; i < profile.pieces; i++) {
+        const double l = profile.share[i] * lash->length_mm;
+        add_arc(&sum, at, l, profile.turn_rad[i], tcr_lash_diameter(lash, s),
+                tcr_lash_diameter(lash, s + l));
+        at = tcr_arc_step(at, l, profile.turn_rad[i]);
+        s += l;
+    }
+    return sum;
+}
 
 static double extension_diameter(const tcr_extension *ext, double s) {
     const double share = s / ext->length_mm;
@@ -59,62 +106,62 @@ static double extension_diameter(const tcr_extension *ext, double s) {
     return ext->diameter_mm * (1.0 - (1.0 - TIP_SHARE) * (share - FULL_SHARE) / (1.0 - FULL_SHARE));
 }
 
-static tcr_vec3 lever_at(const body *b, double s) {
-    tcr_vec3 local;
-    if (b->ext != NULL) {
-        local = tcr_attachment_fibre(b->attachment, b->ext, b->fibre, s);
-    } else {
-        const tcr_arc_point p = tcr_profile_at(&b->natural, b->lash->length_mm, s);
-        local = (tcr_vec3){p.x, p.y, 0.0};
-    }
-    const tcr_vec3 at = tcr_stance_point(b->stance, local);
-    return tcr_vec3_step(at, -1.0, b->stance->root);
-}
-
-/* Weight moment of a stretch of a body, by Gauss's rule. */
-static tcr_vec3 stretch_moment(const body *b, double from, double to, double kg_m3) {
-    const double middle = (from + to) / 2.0, half = (to - from) / 2.0;
-    tcr_vec3 moment = {0.0, 0.0, 0.0};
-    for (int i = 0; i < 2 * PAIRS; i++) {
-        const double node = i < PAIRS ? -NODE[PAIRS - 1 - i] : NODE[i - PAIRS];
-        const double weight = WEIGHT[i < PAIRS ? PAIRS - 1 - i : i - PAIRS];
-        const double s = middle + half * node;
-        const double d =
-            b->ext != NULL ? extension_diameter(b->ext, s) : tcr_lash_diameter(b->lash, s);
-        const double weight_uN = half * weight * TCR_PI / 4.0 * d * d * kg_m3 / 1000.0 * UN_PER_MG;
-        const tcr_vec3 lever = lever_at(b, s);
-        moment = tcr_vec3_step(moment, weight_uN, (tcr_vec3){lever.z, 0.0, -lever.x});
-    }
-    return moment;
-}
-
-/* Moment of a whole body: stretches end where a piece of its curve ends, and at two places more. */
-static tcr_vec3 body_moment(const body *b, double kg_m3) {
-    const tcr_profile *profile = b->ext != NULL ? &b->ext->profile : &b->natural;
-    const double length = b->ext != NULL ? b->ext->length_mm : b->lash->length_mm;
-    const double cut[2] = {b->ext != NULL ? b->attachment->bond_mm : length,
-                           b->ext != NULL ? FULL_SHARE * length : length};
-    tcr_vec3 moment = {0.0, 0.0, 0.0};
+/* One fibre, in the axes of its base: what lies on the bond, and what goes on alone. */
+static void fibre_moments(const tcr_extension *ext, double bond_mm, moments *bonded,
+                          moments *free_part) {
+    const double cut[2] = {bond_mm, FULL_SHARE * ext->length_mm};
+    tcr_arc_point at = {0.0, 0.0, 0.0};
     double from = 0.0, piece_end = 0.0;
-    for (int i = 0; i < profile->pieces; i++) {
-        piece_end = i < profile->pieces - 1 ? piece_end + profile->share[i] * length : length;
+    *bonded = *free_part = (moments){0};
+    for (int i = 0; i < ext->profile.pieces; i++) {
+        const double piece_mm = ext->profile.share[i] * ext->length_mm;
+        piece_end = i < ext->profile.pieces - 1 ? piece_end + piece_mm : ext->length_mm;
         while (from < piece_end) {
             double to = piece_end;
             for (int j = 0; j < 2; j++)
                 if (cut[j] > from && cut[j] < to)
                     to = cut[j];
-            moment = tcr_vec3_add(moment, stretch_moment(b, from, to, kg_m3));
+            const double turn = ext->profile.turn_rad[i] * ((to - from) / piece_mm);
+            add_arc(from < bond_mm ? bonded : free_part, at, to - from, turn,
+                    extension_diameter(ext, from), extension_diameter(ext, to));
+            at = tcr_arc_step(at, to - from, turn);
             from = to;
         }
     }
-    return moment;
 }
 
-static tcr_vec3 extension_moment(body b, double kg_m3) {
-    tcr_vec3 moment = {0.0, 0.0, 0.0};
-    for (b.fibre = 0; b.fibre < b.ext->fan; b.fibre++)
-        moment = tcr_vec3_add(moment, body_moment(&b, kg_m3));
-    return moment;
+/* A first moment given in the lash's own axes, in the eye's, about the root. */
+static tcr_vec3 first_in_eye(const tcr_stance *s, tcr_vec3 local) {
+    const tcr_vec3 p = tcr_vec3_step(tcr_vec3_scale(local.x, s->along), local.y, s->up);
+    return tcr_vec3_step(p, local.z, s->out);
+}
+
+/*
+ * All fibres of an extension. Beyond the bond they are turned to both sides alike, so that of what
+ * lies forward of the parting point the mean cosine is left, and nothing to the side.
+ */
+static tcr_vec3 extension_first(const tcr_extension *ext, const tcr_attachment *att) {
+    moments bonded, rest;
+    fibre_moments(ext, att->bond_mm, &bonded, &rest);
+    const tcr_arc_point part = tcr_profile_at(&ext->profile, ext->length_mm, att->bond_mm);
+    const tcr_vec2 on_bond = tcr_turned(att->base_angle_rad, bonded.first.x, bonded.first.y);
+    tcr_vec2 beyond = tcr_turned(-part.angle_rad, rest.first.x - rest.weight * part.x,
+                                 rest.first.y - rest.weight * part.y);
+    beyond.x *= tcr_fan_mean_cosine(ext->fan, ext->spread_rad);
+    beyond = tcr_turned(att->part_angle_rad, beyond.x, beyond.y);
+    const double n = ext->fan;
+    return (tcr_vec3){
+        n * (on_bond.x + bonded.weight * att->base.x + beyond.x + rest.weight * att->part.x),
+        n * (on_bond.y + bonded.weight * att->base.y + beyond.y + rest.weight * att->part.y),
+        n * (bonded.weight + rest.weight) * att->base.z,
+    };
+}
+
+/* The moment of a body's weight about the root: its first moment in d^2, by its density. */
+static tcr_vec3 weight_moment(const tcr_stance *stance, tcr_vec3 first, double kg_m3) {
+    const double uN = TCR_PI / 4.0 * kg_m3 / 1000.0 * UN_PER_MG;
+    const tcr_vec3 f = first_in_eye(stance, first);
+    return (tcr_vec3){uN * f.z, 0.0, -uN * f.x};
 }
 
 static double extension_mass(const tcr_extension *ext, double kg_m3) {
@@ -131,16 +178,15 @@ tcr_status tcr_load_of(const tcr_lash *lash, const tcr_stance *stance, const tcr
         return TCR_E_ARGUMENT;
     if (!tcr_within(m.hair_kg_m3, 100.0, 20000.0) || !tcr_within(m.fibre_kg_m3, 100.0, 20000.0))
         return TCR_E_RANGE;
-    body b = {.lash = lash, .stance = stance, .natural = tcr_lash_profile(lash)};
     tcr_load load = {0};
     load.natural_mass_mg =
         frustum_mg(lash->root_diameter_mm, lash->tip_diameter_mm, lash->length_mm, m.hair_kg_m3);
-    tcr_vec3 whole = body_moment(&b, m.hair_kg_m3);
+    const tcr_vec2 own = natural_moments(lash).first;
+    tcr_vec3 whole = weight_moment(stance, (tcr_vec3){own.x, own.y, 0.0}, m.hair_kg_m3);
     load.natural_moment_uNmm = tcr_vec3_length(whole);
     if (ext != NULL) {
-        b.ext = ext;
-        b.attachment = attachment;
-        const tcr_vec3 of_extension = extension_moment(b, m.fibre_kg_m3);
+        const tcr_vec3 of_extension =
+            weight_moment(stance, extension_first(ext, attachment), m.fibre_kg_m3);
         load.extension_mass_mg = extension_mass(ext, m.fibre_kg_m3);
         load.extension_moment_uNmm = tcr_vec3_length(of_extension);
         whole = tcr_vec3_add(whole, of_extension);
