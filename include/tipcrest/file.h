@@ -2,6 +2,7 @@
 #ifndef TCR_FILE_H
 #define TCR_FILE_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
 #include <tipcrest/alloc.h>
@@ -57,6 +58,39 @@ TCR_API tcr_status tcr_report_json(const tcr_check *check, const char *digest, t
 TCR_API tcr_status tcr_report_csv(const tcr_check *check, tcr_sink sink, void *context);
 /* The table for people that the command prints. */
 TCR_API tcr_status tcr_report_table(const tcr_check *check, tcr_sink sink, void *context);
+
+/*
+ * The report of why each eye of a check is uneven (tcr_why_of), streamed. An eye without a line has
+ * null or a sentence, with the reason, and is no failure. TCR_E_MEMORY, TCR_E_NO_CONVERGENCE, both
+ * before anything is written. Cost: 32 evaluations of each eye.
+ */
+TCR_API tcr_status tcr_report_why_json(const tcr_check *check, const char *digest, tcr_sink sink,
+                                       void *context);
+TCR_API tcr_status tcr_report_why_table(const tcr_check *check, tcr_sink sink, void *context);
+
+/* Which level steps (tcr_step_of) are reported. */
+typedef struct tcr_step_report_options {
+    size_t size;      /* of this struct; set by tcr_step_report_options_default */
+    bool has_side;    /* use 'side'; else the eye that was added first */
+    tcr_side side;    /* whose lid */
+    const char *curl; /* the label of one curl; NULL, the default: each of the set's */
+    double length_mm; /* on the bottom layer, 3 to 30; 0, the default: 8 to 15 by 1 in the JSON
+                         report, 12 in the table */
+} tcr_step_report_options;
+
+TCR_API tcr_step_report_options tcr_step_report_options_default(void);
+
+/*
+ * The report of the level steps, streamed: curls and lengths as the options say, with each
+ * placement on the bottom layer and one on both upper layers, and with on top, outer side and
+ * underside on the three layers; then what moves the tip of the mean lash. The set needs an eye,
+ * but no lash and no map. options may be NULL, digest where the set came from no file.
+ * TCR_E_MISSING (eye), TCR_E_CURL, TCR_E_RANGE (length), before anything is written.
+ */
+TCR_API tcr_status tcr_report_step_json(const tcr_set *set, const tcr_step_report_options *options,
+                                        const char *digest, tcr_sink sink, void *context);
+TCR_API tcr_status tcr_report_step_table(const tcr_set *set, const tcr_step_report_options *options,
+                                         tcr_sink sink, void *context);
 
 /*
  * Files that appear whole or not at all: several outputs are prepared beside their targets and put

@@ -83,6 +83,8 @@ static int read_whole(const tcr_allocator *allocator, int file, size_t expected,
     }
     if (failed != 0)
         tcr_input_release(allocator, &whole);
+    else
+        whole.bytes[whole.size] = '\0'; /* there is room: the end shows only where some is left */
     *input = whole;
     return failed;
 }

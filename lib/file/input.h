@@ -14,7 +14,7 @@
 enum { TCR_SET_FILE_MAX = 1000 * 1000, TCR_SURVEY_MAX = 20 * 1000 * 1000 };
 
 typedef struct tcr_input {
-    char *bytes;
+    char *bytes; /* with a NUL behind them */
     size_t size;
 } tcr_input;
 

@@ -7,35 +7,8 @@
 
 #include <math.h>
 
-#include <tipcrest/version.h>
-
-#include "file/json.h"
+#include "file/envelope.h"
 #include "file/report.h"
-
-static void write_envelope(tcr_json *json, const tcr_check *check, const char *digest) {
-    const char *title = tcr_set_get_title(tcr_check_set(check));
-    tcr_json_object(json, "tipcrest");
-    tcr_json_in_line(json);
-    tcr_json_text(json, "version", tcr_version());
-    tcr_json_count(json, "format", TCR_FORMAT);
-    tcr_json_end(json);
-    tcr_json_text(json, "command", "check");
-    tcr_json_text(json, "input_digest", digest);
-    tcr_json_text(json, "title", *title != '\0' ? title : NULL);
-
-    tcr_assumed assumed[TCR_LASH_KEYS];
-    const size_t count = tcr_collect_assumed(check, assumed);
-    tcr_json_array(json, "assumptions");
-    for (size_t i = 0; i < count; i++) {
-        tcr_json_object(json, NULL);
-        tcr_json_in_line(json);
-        tcr_json_text(json, "what", assumed[i].key->name);
-        tcr_json_count(json, "count", assumed[i].count);
-        tcr_json_number(json, "mm_per_unit", assumed[i].per_unit);
-        tcr_json_end(json);
-    }
-    tcr_json_end(json);
-}
 
 static void write_point(tcr_json *json, const char *key, tcr_vec3 point) {
     tcr_json_array(json, key);
@@ -203,7 +176,7 @@ tcr_status tcr_report_json(const tcr_check *check, const char *digest, tcr_sink 
     tcr_writer_begin(&writer, sink, context);
     tcr_json_begin(&json, &writer);
     tcr_json_object(&json, NULL);
-    write_envelope(&json, check, digest);
+    tcr_envelope_of_check(&json, "check", digest, check);
     tcr_json_array(&json, "eyes");
     tcr_side sides[TCR_SIDES];
     const size_t eyes = tcr_set_get_eyes(tcr_check_set(check), sides);

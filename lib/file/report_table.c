@@ -8,121 +8,16 @@
 #include <math.h>
 #include <string.h>
 
-#include "file/layout.h"
 #include "file/report.h"
+#include "file/table.h"
 
 enum {
-    WORST_MAX = 12,  /* staggered lashes that are listed */
-    ID_COLUMNS = 20, /* that an id may take */
-    TITLE_COLUMNS = 56
+    WORST_MAX = 12, /* staggered lashes that are listed */
+    ID_COLUMNS = 20 /* that an id may take */
 };
 
 /* Layer offsets that differ by less are the same to an eye: the floor of the line's own scale. */
 static const double SEEN_MM = 0.1;
-
-typedef struct table {
-    const tcr_check *check;
-    const tcr_set *set;
-    const tcr_eye_result *eye;
-    tcr_writer *writer;
-    tcr_paragraph line;
-} table;
-
-static void end_line(table *t, int first, int next) {
-    tcr_paragraph_end(&t->line, t->writer, first, next);
-}
-
-static void put_line(table *t, int indent, const char *text) {
-    tcr_add(&t->line, text);
-    end_line(t, indent, indent + 2);
-}
-
-/* "eye open, from the front" */
-static void add_view(tcr_paragraph *line, tcr_view view) {
-    const double degrees = tcr_file_degrees(view.viewer_rad);
-    if (view.opening == 0.0 || view.opening == 1.0) {
-        tcr_add(line, view.opening == 0.0 ? "eye closed" : "eye open");
-    } else {
-        tcr_add(line, "eye ");
-        tcr_add_fixed(line, 100.0 * view.opening, 0, false);
-        tcr_add(line, " % open");
-    }
-    if (degrees == 0.0) {
-        tcr_add(line, ", from the front");
-        return;
-    }
-    tcr_add(line, ", from ");
-    tcr_add_fixed(line, fabs(degrees), degrees == round(degrees) ? 0 : 1, false);
-    tcr_add(line, degrees > 0.0 ? "° above" : "° below");
-}
-
-static void put_heading(table *t) {
-    const char *title = tcr_set_get_title(t->set);
-    if (*title != '\0') {
-        tcr_add_safe(&t->line, title, TITLE_COLUMNS);
-        tcr_add(&t->line, ", ");
-    }
-    tcr_add(&t->line, t->eye->side == TCR_LEFT ? "left eye" : "right eye");
-    if (tcr_set_get_subject(t->set) == TCR_PRACTICE_HEAD)
-        tcr_add(&t->line, " of a practice head, as if it opened");
-    tcr_add(&t->line, ": ");
-    add_view(&t->line, tcr_check_view(t->check));
-    end_line(t, 0, 2);
-}
-
-/* ---- Who carries what -------------------------------------------------------------- */
-
-/* Reasons in the order in which they are told. */
-typedef struct bare_counts {
-    size_t condition[TCR_CONDITIONS];
-    size_t by_row, bond;
-} bare_counts;
-
-static bare_counts count_bare(const table *t) {
-    bare_counts counts = {0};
-    for (size_t i = 0; i < t->eye->lashes; i++) {
-        const tcr_status bare = t->eye->lash[i].bare;
-        const tcr_condition condition = tcr_set_get_lash(t->set, t->eye->side, i)->condition;
-        if (bare == TCR_E_BARE_BY_ROW)
-            counts.by_row++;
-        else if (bare == TCR_E_BOND)
-            counts.bond++;
-        else if (bare == TCR_E_BARE && (int)condition >= 0 && (int)condition < TCR_CONDITIONS)
-            counts.condition[condition]++;
-    }
-    return counts;
-}
-
-static void add_reason(tcr_paragraph *line, size_t count, const char *reason, const char **before) {
-    if (count == 0)
-        return;
-    tcr_add(line, *before);
-    tcr_add_count(line, count);
-    tcr_add(line, " ");
-    tcr_add(line, reason);
-    *before = ", ";
-}
-
-static void put_carriers(table *t) {
-    const bare_counts bare = count_bare(t);
-    const char *before = "; bare: ";
-    tcr_add_count(&t->line, t->eye->extended);
-    tcr_add(&t->line, " of ");
-    tcr_add_count(&t->line, t->eye->lashes);
-    tcr_add(&t->line, t->eye->lashes == 1 ? " lash carries" : " lashes carry");
-    tcr_add(&t->line, t->eye->extended == 1 ? " an extension" : " extensions");
-    for (int c = 0; c < TCR_CONDITIONS; c++)
-        add_reason(&t->line, bare.condition[c], tcr_word(&tcr_words_condition, c), &before);
-    add_reason(&t->line, bare.by_row, "by the survey", &before);
-    add_reason(&t->line, bare.bond, "too short to bond to", &before);
-    end_line(t, 2, 4);
-    if (!t->eye->too_few)
-        return;
-    tcr_add(&t->line, "Fewer than ");
-    tcr_add_count(&t->line, TCR_TOO_FEW);
-    tcr_add(&t->line, " tips: too few to judge; the figures only describe them.");
-    end_line(t, 2, 4);
-}
 
 /* ---- The lines --------------------------------------------------------------------- */
 
@@ -130,7 +25,7 @@ static void put_carriers(table *t) {
 enum { RMS_AT = 43, P95_AT = 54, MAX_AT = 63, SHARE_AT = 76 };
 
 /* Share of the tips within the tolerance at right angles to the line. */
-static double share_across(const table *t, const tcr_line *line, double tolerance_mm) {
+static double share_across(const tcr_table *t, const tcr_line *line, double tolerance_mm) {
     size_t within = 0;
     for (size_t i = 0; i < t->eye->lashes; i++) {
         const tcr_lash_result *result = &t->eye->lash[i];
@@ -144,22 +39,22 @@ static double share_across(const table *t, const tcr_line *line, double toleranc
     return (double)within / (double)t->eye->extended;
 }
 
-static void put_spread(table *t, const char *name, const tcr_spread *spread, double share) {
+static void put_spread(tcr_table *t, const char *name, const tcr_spread *spread, double share) {
     tcr_add(&t->line, name);
     tcr_add_fixed_at(&t->line, RMS_AT, spread->rms_mm, 2, false);
     tcr_add_fixed_at(&t->line, P95_AT, spread->p95_abs_mm, 2, false);
     tcr_add_fixed_at(&t->line, MAX_AT, spread->max_abs_mm, 2, false);
     tcr_add_fixed_at(&t->line, SHARE_AT - 2, 100.0 * share, 0, false);
     tcr_add(&t->line, " %");
-    end_line(t, 4, 6);
+    tcr_table_end(t, 4, 6);
 }
 
-static void put_evenness(table *t, const char *name, const char *of_what,
+static void put_evenness(tcr_table *t, const char *name, const char *of_what,
                          const tcr_evenness *evenness, const tcr_line *line, const char *no_line) {
     tcr_add(&t->line, name);
     tcr_add(&t->line, no_line != NULL ? ": no line, because " : ": off ");
     tcr_add(&t->line, no_line != NULL ? no_line : of_what);
-    end_line(t, 2, 4);
+    tcr_table_end(t, 2, 4);
     if (no_line != NULL)
         return;
     put_spread(t, "upright", &evenness->upright, evenness->within_tolerance);
@@ -168,7 +63,7 @@ static void put_evenness(table *t, const char *name, const char *of_what,
 }
 
 /* "within 0.5" over the column of shares. */
-static void put_tolerance(table *t) {
+static void put_tolerance(tcr_table *t) {
     tcr_paragraph words;
     tcr_paragraph_begin(&words);
     tcr_add(&words, "within ");
@@ -177,14 +72,14 @@ static void put_tolerance(table *t) {
     tcr_add(&t->line, words.columns > 10 ? "  within" : words.text);
 }
 
-static void put_lines(table *t) {
+static void put_lines(tcr_table *t) {
     const tcr_eye_result *eye = t->eye;
     if (eye->fitted_status == TCR_OK || eye->intended_status == TCR_OK) {
         tcr_add(&t->line, "Tips off the line, in mm");
         tcr_add_to_column(&t->line, RMS_AT + 2 - 3);
         tcr_add(&t->line, "rms    95 % in     most");
         put_tolerance(t);
-        end_line(t, 2, 4);
+        tcr_table_end(t, 2, 4);
     }
     put_evenness(t, "Evenness", "the line fitted to the tips", &eye->fitted, &eye->fitted_line,
                  eye->fitted_status == TCR_OK
@@ -211,7 +106,7 @@ static double layers_apart(const double offset_mm[TCR_LAYERS]) {
     return count > 1 ? high - low : NAN;
 }
 
-static void put_couch(table *t) {
+static void put_couch(tcr_table *t) {
     const double couch = layers_apart(t->eye->view_offset_mm[TCR_ARTIST]);
     const double open = layers_apart(t->eye->view_offset_mm[TCR_OPEN_FRONT]);
     if (isnan(couch) || isnan(open))
@@ -227,12 +122,12 @@ static void put_couch(table *t) {
     tcr_add(&t->line, " mm apart from the artist's seat, ");
     tcr_add_fixed(&t->line, open, 2, false);
     tcr_add(&t->line, " mm with the ");
-    add_view(&t->line, tcr_check_view(t->check));
+    tcr_add_view(&t->line, tcr_check_view(t->check));
     tcr_add(&t->line, ".");
-    end_line(t, 2, 4);
+    tcr_table_end(t, 2, 4);
 }
 
-static void put_layers(table *t) {
+static void put_layers(tcr_table *t) {
     static const int layer_at[TCR_LAYERS] = {RMS_AT, P95_AT, MAX_AT};
     const tcr_eye_result *eye = t->eye;
     if (eye->view_status[TCR_OPEN_FRONT] != TCR_OK && eye->view_status[TCR_ARTIST] != TCR_OK)
@@ -240,10 +135,10 @@ static void put_layers(table *t) {
     tcr_add(&t->line, "Layers above or below the line, in mm");
     tcr_add_to_column(&t->line, RMS_AT + 2 - 6);
     tcr_add(&t->line, "bottom     middle      top");
-    end_line(t, 2, 4);
+    tcr_table_end(t, 2, 4);
     for (int v = 0; v < TCR_VIEWS; v++) {
         if (v == TCR_OPEN_FRONT)
-            add_view(&t->line, tcr_check_view(t->check));
+            tcr_add_view(&t->line, tcr_check_view(t->check));
         else
             tcr_add(&t->line, v == TCR_ARTIST ? "artist's seat (60°, assumed)"
                                               : "eye closed, from the front");
@@ -251,7 +146,7 @@ static void put_layers(table *t) {
             tcr_add_fixed_at(&t->line, layer_at[layer],
                              eye->view_status[v] == TCR_OK ? eye->view_offset_mm[v][layer] : NAN, 2,
                              true);
-        end_line(t, 4, 6);
+        tcr_table_end(t, 4, 6);
     }
     put_couch(t);
 }
@@ -299,7 +194,7 @@ static void add_remedy(tcr_paragraph *line, const tcr_remedy *remedy) {
 }
 
 /* Columns that the ids of some lashes take. */
-static int id_columns(const table *t, const size_t *lashes, size_t count) {
+static int id_columns(const tcr_table *t, const size_t *lashes, size_t count) {
     int most = 0;
     for (size_t i = 0; i < count; i++) {
         tcr_paragraph id;
@@ -310,7 +205,7 @@ static int id_columns(const table *t, const size_t *lashes, size_t count) {
     return most;
 }
 
-static void put_staggered(table *t) {
+static void put_staggered(tcr_table *t) {
     const tcr_eye_result *eye = t->eye;
     const bool fitted = tcr_check_against(t->check) == TCR_FITTED;
     if ((fitted ? eye->fitted_status : eye->intended_status) != TCR_OK)
@@ -322,7 +217,7 @@ static void put_staggered(table *t) {
         tcr_add(&t->line, "none");
     else
         tcr_add_count(&t->line, eye->staggered);
-    end_line(t, 2, 4);
+    tcr_table_end(t, 2, 4);
 
     size_t worst[WORST_MAX];
     const size_t count = find_worst(eye, worst);
@@ -336,28 +231,28 @@ static void put_staggered(table *t) {
         tcr_add_fixed_at(&t->line, wide + 15, result->deviation_mm, 2, true);
         tcr_add(&t->line, " mm: ");
         add_remedy(&t->line, &result->remedy);
-        end_line(t, 4, 6);
+        tcr_table_end(t, 4, 6);
     }
     if (eye->staggered > count) {
         tcr_add(&t->line, "and ");
         tcr_add_count(&t->line, eye->staggered - count);
         tcr_add(&t->line, " more, none worse");
-        end_line(t, 4, 6);
+        tcr_table_end(t, 4, 6);
     }
 }
 
 /* ---- Gaps and loads ---------------------------------------------------------------- */
 
-static void put_gap(table *t) {
+static void put_gap(tcr_table *t) {
     if (t->eye->extended < 2)
         return;
     tcr_add(&t->line, "Largest gap between neighbouring tips: ");
     tcr_add_fixed(&t->line, t->eye->largest_gap_mm, 2, false);
     tcr_add(&t->line, " mm");
-    end_line(t, 2, 4);
+    tcr_table_end(t, 2, 4);
 }
 
-static void put_load(table *t) {
+static void put_load(tcr_table *t) {
     size_t heaviest = 0, hardest = 0;
     double mass = -1.0, moment = -1.0;
     for (size_t i = 0; i < t->eye->lashes; i++) {
@@ -389,12 +284,12 @@ static void put_load(table *t) {
         tcr_add(&t->line, " times the turning force of the bare lash");
     }
     tcr_add(&t->line, ". No validated limit of what a lash may carry exists.");
-    end_line(t, 2, 4);
+    tcr_table_end(t, 2, 4);
 }
 
 /* ---- Both eyes --------------------------------------------------------------------- */
 
-static void put_symmetry(table *t) {
+static void put_symmetry(tcr_table *t) {
     tcr_symmetry symmetry;
     const tcr_status status = tcr_check_symmetry(t->check, &symmetry);
     if (status == TCR_E_MISSING)
@@ -413,90 +308,26 @@ static void put_symmetry(table *t) {
         tcr_add(&t->line, " and ");
         tcr_add_fixed(&t->line, symmetry.level_max_mm, 2, false);
     }
-    end_line(t, 0, 2);
-    put_line(t, 0, "");
+    tcr_table_end(t, 0, 2);
+    tcr_table_line(t, 0, "");
 }
 
-/* A column's name in words: "root diameter" of root_diameter_mm. */
-static void add_column_words(tcr_paragraph *line, const char *name) {
-    char words[32];
-    const size_t length = (size_t)(strrchr(name, '_') - name);
-    for (size_t i = 0; i < length && i < sizeof words - 1; i++)
-        words[i] = (char)(name[i] == '_' ? ' ' : name[i]);
-    words[length < sizeof words - 1 ? length : sizeof words - 1] = '\0';
-    tcr_add(line, words);
-}
-
-static void put_assumption(table *t, const tcr_assumed *assumed) {
-    const bool is_angle = assumed->key->unit == TCR_UNIT_DEGREES;
-    const bool is_diameter = strstr(assumed->key->name, "diameter") != NULL;
-    const double moves = assumed->per_unit * (is_diameter ? 0.01 : 1.0);
-    add_column_words(&t->line, assumed->key->name);
-    tcr_add(&t->line, " assumed for ");
-    tcr_add_count(&t->line, assumed->count);
-    tcr_add(&t->line, " of ");
-    tcr_add_count(&t->line, assumed->lashes);
-    tcr_add(&t->line, assumed->lashes == 1 ? " lash" : " lashes");
-    if (isfinite(moves)) {
-        tcr_add(&t->line, is_angle ? ": 1°" : is_diameter ? ": 0.01 mm" : ": 1 mm");
-        tcr_add(&t->line, " moves a tip by ");
-        if (moves < 0.005)
-            tcr_add(&t->line, "less than 0.01");
-        else
-            tcr_add_fixed(&t->line, moves, 2, false);
-        tcr_add(&t->line, " mm");
-    }
-    end_line(t, 2, 4);
-}
-
-static void put_lid_assumption(table *t, tcr_side side) {
-    if (!tcr_set_has_eye(t->set, side))
-        return;
-    const unsigned assumed = tcr_set_get_lid(t->set, side)->assumed;
-    size_t count = 0, measures = 0;
-    for (unsigned bit = 1; bit < TCR_LID_ALL; bit <<= 1) {
-        measures++;
-        count += (assumed & bit) != 0;
-    }
-    if (count == 0)
-        return;
-    tcr_add(&t->line, side == TCR_LEFT ? "left" : "right");
-    tcr_add(&t->line, " lid: ");
-    tcr_add_count(&t->line, count);
-    tcr_add(&t->line, " of ");
-    tcr_add_count(&t->line, measures);
-    tcr_add(&t->line, " measures assumed");
-    end_line(t, 2, 4);
-}
-
-static void put_assumptions(table *t) {
-    tcr_assumed assumed[TCR_LASH_KEYS];
-    const size_t count = tcr_collect_assumed(t->check, assumed);
-    put_line(t, 0, "Assumed, not measured");
-    for (size_t i = 0; i < count; i++)
-        put_assumption(t, &assumed[i]);
-    put_lid_assumption(t, TCR_LEFT);
-    put_lid_assumption(t, TCR_RIGHT);
-    put_line(t, 2, "what the letter of a curl means, where the set does not define it");
-    put_line(t, 0, "");
-}
-
-static void put_eye(table *t) {
-    put_heading(t);
-    put_carriers(t);
+static void put_eye(tcr_table *t) {
+    tcr_table_heading(t, t->eye->side, tcr_check_view(t->check));
+    tcr_table_carriers(t);
     put_lines(t);
     put_layers(t);
     put_staggered(t);
     put_gap(t);
     put_load(t);
-    put_line(t, 0, "");
+    tcr_table_line(t, 0, "");
 }
 
 tcr_status tcr_report_table(const tcr_check *check, tcr_sink sink, void *context) {
     if (check == NULL || sink == NULL)
         return TCR_E_ARGUMENT;
     tcr_writer writer;
-    table t = {.check = check, .set = tcr_check_set(check), .writer = &writer};
+    tcr_table t = {.check = check, .set = tcr_check_set(check), .writer = &writer};
     tcr_writer_begin(&writer, sink, context);
     tcr_paragraph_begin(&t.line);
     tcr_side sides[TCR_SIDES];
@@ -506,7 +337,7 @@ tcr_status tcr_report_table(const tcr_check *check, tcr_sink sink, void *context
         put_eye(&t);
     }
     put_symmetry(&t);
-    put_assumptions(&t);
-    put_line(&t, 0, "For trained and, where the law asks, licensed hands; local rules go first.");
+    tcr_table_assumptions(&t);
+    tcr_table_line(&t, 0, tcr_table_cautions);
     return tcr_writer_end(&writer);
 }

@@ -42,10 +42,11 @@ tcr_status tcr_line_evenness(const tcr_line *line, const double *x_mm, const dou
     if (n == 0 || line == NULL || x_mm == NULL || y_mm == NULL || layer == NULL ||
         deviation_mm == NULL || across_mm == NULL || scratch == NULL || evenness == NULL)
         return TCR_E_ARGUMENT;
-    size_t within = 0;
-    for (size_t i = 0; i < n; i++) {
+    for (size_t i = 0; i < n; i++)
         if ((int)layer[i] < 0 || (int)layer[i] >= TCR_LAYERS)
             return TCR_E_ARGUMENT;
+    size_t within = 0;
+    for (size_t i = 0; i < n; i++) {
         const double slope = tcr_line_slope(line, x_mm[i]);
         deviation_mm[i] = y_mm[i] - tcr_line_at(line, x_mm[i]);
         across_mm[i] = deviation_mm[i] / sqrt(1.0 + slope * slope);

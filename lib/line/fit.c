@@ -6,9 +6,9 @@
  * The objective is convex and piecewise quadratic, so Newton's method on it ends exactly once it
  * has found which points lie beyond Huber's limit. Every step is solved from residuals of the line
  * itself, not from stored right sides, so that each is also a step of iterative refinement and the
- * condition of the normal equations does not reach the answer. Where a full step would not lower
- * the objective it is halved; where the points within the limit do not determine a line, the step
- * is one of reweighted least squares, which always lowers it.
+ * condition of the normal equations does not reach the answer. Where a full step would hardly lower
+ * the objective, it is followed to the lowest point on its way; where the points within the limit
+ * do not determine a line, the step is one of reweighted least squares, which always lowers it.
  */
 #include <tipcrest/line.h>
 
@@ -19,13 +19,15 @@
 #include "num/band.h"
 #include "num/order.h"
 #include "num/range.h"
+#include "num/root.h"
 
-enum { K = TCR_LINE_COEFFICIENTS, STEPS_MAX = 500, HALVINGS_MAX = 30 };
+enum { K = TCR_LINE_COEFFICIENTS, STEPS_MAX = 500 };
 
 static const double ONE_X_MM = 1e-9;     /* points closer than this stand above one place */
 static const double FAR_MM = 1e6;        /* beyond any picture of an eye; keeps squares finite */
 static const double DONE_MM = 1e-12;     /* a step below this is the end */
 static const double GOOD_MM = 1e-10;     /* the accuracy promised */
+static const double GAIN_LEAST = 0.1;    /* share of its promise that a step should keep */
 static const double NO_LIMIT = INFINITY; /* Huber's limit of a plain fit */
 static const double MAD_TO_SIGMA =
     1.4826; /* of normal errors (Hampel 1974, 10.1080/01621459.1974.10482962) */
@@ -109,17 +111,25 @@ static void assemble(const problem *p, const tcr_line *line, bool reweight, tcr_
     add_penalty(p, line->coefficient_mm, matrix, gradient);
 }
 
-/* The step from a line: Newton's, or reweighted where asked or where Newton's matrix is singular.
+/*
+ * The step from a line: Newton's, or reweighted where asked or where Newton's matrix is singular.
+ * gain receives how much it lowers the quadratic that it minimises.
  */
-static bool step_from(const problem *p, const tcr_line *line, bool reweight, double *step) {
+static bool step_from(const problem *p, const tcr_line *line, bool reweight, double *step,
+                      double *gain) {
     tcr_band matrix;
-    assemble(p, line, reweight, &matrix, step);
+    double gradient[K];
+    assemble(p, line, reweight, &matrix, gradient);
     if (!tcr_band_factor(&matrix)) {
         if (reweight)
             return false;
-        return step_from(p, line, true, step);
+        return step_from(p, line, true, step, gain);
     }
+    memcpy(step, gradient, sizeof gradient);
     tcr_band_solve(&matrix, step);
+    *gain = 0.0;
+    for (int j = 0; j < K; j++)
+        *gain += gradient[j] * step[j];
     return true;
 }
 
@@ -130,20 +140,45 @@ static tcr_line moved(const tcr_line *line, const double *step, double share) {
     return next;
 }
 
-/* Follows a step as far as it lowers the objective; false where it does not at all. */
-static bool follow(const problem *p, tcr_line *line, const double *step, double *value) {
+/* How steeply the objective falls, by half, at a share of a step: for tcr_root. */
+typedef struct way {
+    const problem *p;
+    const tcr_line *line;
+    const double *step;
+} way;
+
+static double fall_at(double share, void *context) {
+    const way *w = context;
+    const tcr_line next = moved(w->line, w->step, share);
+    tcr_band matrix;
+    double gradient[K], fall = 0.0;
+    assemble(w->p, &next, false, &matrix, gradient);
+    for (int j = 0; j < K; j++)
+        fall += gradient[j] * w->step[j];
+    return fall;
+}
+
+/*
+ * Follows a step that promises a gain, or to the lowest point on its way if it keeps little of the
+ * promise; false where it does not lower the objective at all. Merely not to rise would not do: two
+ * tips above one place, far off on either side of the line, pull it equally wherever it runs
+ * between them, and steps across that range could take turns for ever.
+ */
+static bool follow(const problem *p, tcr_line *line, const double *step, double gain,
+                   double *value) {
     const double slack = 1e-14 * *value; /* rounding of the sum */
-    double share = 1.0;
-    for (int i = 0; i < HALVINGS_MAX; i++, share /= 2.0) {
-        const tcr_line next = moved(line, step, share);
-        const double at_next = objective(p, &next);
-        if (at_next <= *value + slack) {
-            *line = next;
-            *value = at_next;
-            return true;
-        }
+    way w = {p, line, step};
+    tcr_line next = moved(line, step, 1.0);
+    double at_next = objective(p, &next), share;
+    if (at_next > *value - GAIN_LEAST * gain + slack && tcr_root(fall_at, &w, 0.0, 1.0, &share)) {
+        next = moved(line, step, share);
+        at_next = objective(p, &next);
     }
-    return false;
+    if (!(at_next <= *value + slack))
+        return false;
+    *line = next;
+    *value = at_next;
+    return true;
 }
 
 static double largest(const double *step) {
@@ -157,17 +192,17 @@ static double largest(const double *step) {
 static tcr_status minimise(const problem *p, tcr_line *line) {
     double value = objective(p, line), before = INFINITY;
     for (int i = 0; i < STEPS_MAX; i++) {
-        double step[K];
-        if (!step_from(p, line, false, step))
+        double step[K], gain;
+        if (!step_from(p, line, false, step, &gain))
             return TCR_E_NO_CONVERGENCE;
         const double size = largest(step);
         /* A step that no longer shrinks is rounding. */
         if (size <= DONE_MM || (size <= GOOD_MM && size >= before / 2.0))
             return TCR_OK;
         before = size;
-        if (follow(p, line, step, &value))
+        if (follow(p, line, step, gain, &value))
             continue;
-        if (!step_from(p, line, true, step) || !follow(p, line, step, &value))
+        if (!step_from(p, line, true, step, &gain) || !follow(p, line, step, gain, &value))
             return size <= GOOD_MM ? TCR_OK : TCR_E_NO_CONVERGENCE;
     }
     return TCR_E_NO_CONVERGENCE;

@@ -8,8 +8,7 @@
 #include <math.h>
 #include <stdio.h>
 
-#include <jansson.h>
-
+#include "file/read_report.h"
 #include "file/sample.h"
 
 static const char *const SIDES[] = {"left", "right"};
@@ -20,63 +19,7 @@ static const char *const PLACEMENTS[] = {"top", "underside", "inner-side", "oute
 static json_t *report_of(const tcr_check *check, const char *digest) {
     text written = {0};
     expect_status(tcr_report_json(check, digest, keep_text, &written), TCR_OK);
-    json_error_t error;
-    json_t *root = json_loads(written.bytes, JSON_REJECT_DUPLICATES, &error);
-    if (root == NULL)
-        ck_abort_msg("line %d of the report: %s", error.line, error.text);
-    free(written.bytes);
-    return root;
-}
-
-/* A member that must be there. */
-static json_t *get(const json_t *object, const char *key) {
-    json_t *value = json_object_get(object, key);
-    if (value == NULL)
-        ck_abort_msg("the report lacks %s", key);
-    return value;
-}
-
-static const char *get_text(const json_t *object, const char *key) {
-    const char *value = json_string_value(get(object, key));
-    if (value == NULL)
-        ck_abort_msg("%s is not a string", key);
-    return value;
-}
-
-/* The same double, or null for NaN and infinity. */
-static void expect_member(const json_t *object, const char *key, double expected) {
-    const json_t *value = get(object, key);
-    given("member %s", key);
-    if (!isfinite(expected)) {
-        expect_true(json_is_null(value));
-        return;
-    }
-    expect_true(json_is_number(value));
-    expect_same(json_number_value(value), expected, "fewest digits that read back as the same");
-}
-
-static void expect_whole(const json_t *object, const char *key, size_t expected) {
-    given("member %s", key);
-    expect_true(json_is_integer(get(object, key)));
-    expect_count(json_integer_value(get(object, key)), expected);
-}
-
-static void expect_flag(const json_t *object, const char *key, bool expected) {
-    given("member %s", key);
-    expect_true(json_is_boolean(get(object, key)));
-    expect_count(json_is_true(get(object, key)), expected);
-}
-
-/* The names of an object's members in order, with blanks between. */
-static void expect_names(const json_t *object, const char *expected) {
-    char names[400] = "";
-    const char *key;
-    json_t *value;
-    json_object_foreach((json_t *)(uintptr_t)object, key, value) {
-        strcat(names, names[0] != '\0' ? " " : "");
-        strcat(names, key);
-    }
-    expect_text(names, expected);
+    return read_report(&written);
 }
 
 static void expect_point(const json_t *lash, const char *key, tcr_vec3 expected) {

@@ -1,0 +1,90 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What a command writes: reports into files, or one of them to standard output, and a table. */
+#include "output.h"
+
+#include <stdbool.h>
+#include <string.h>
+
+#include "file/error.h"
+
+/* One of several outputs. */
+typedef struct target {
+    tcr_outputs *outputs;
+    size_t index;
+} target;
+
+static int put_text(void *context, const char *text, size_t bytes) {
+    target *to = context;
+    return tcr_outputs_write(to->outputs, to->index, text, bytes) == TCR_OK ? 0 : -1;
+}
+
+/* Adds an output, if it is asked for, and writes it whole; it is not in place yet. */
+static tcr_status add_output(tcr_outputs *outputs, const tcr_output *output, const void *work,
+                             tcr_file_error *error) {
+    if (output->path == NULL)
+        return TCR_OK;
+    target to = {.outputs = outputs};
+    tcr_status status = tcr_outputs_add(outputs, output->path, &to.index, error);
+    if (status != TCR_OK)
+        return status;
+    status = output->write(work, put_text, &to);
+    if (status == TCR_E_WRITE) /* commit refuses and knows what went wrong */
+        return tcr_outputs_commit(outputs, error);
+    if (status != TCR_OK) {
+        const tcr_place place = {output->path, 0, 0};
+        return tcr_fail(error, status, place, "%s", tcr_status_text(status));
+    }
+    return TCR_OK;
+}
+
+/* Protects the inputs, and what standard output goes to where the table is printed there. */
+static tcr_status protect(tcr_outputs *outputs, const tcr_set_file *inputs, bool prints_table) {
+    const size_t count = inputs != NULL ? tcr_set_file_input_count(inputs) : 0;
+    tcr_status status = TCR_OK;
+    for (size_t i = 0; i < count && status != TCR_E_MEMORY; i++)
+        status = tcr_outputs_protect(outputs, tcr_set_file_input(inputs, i));
+    if (prints_table && status != TCR_E_MEMORY)
+        status = tcr_outputs_protect(outputs, "/dev/stdout");
+    return status == TCR_E_MEMORY ? status : TCR_OK; /* what is not there needs no protection */
+}
+
+/* Both kinds of outputs, so that the table comes after the files are in place. */
+typedef struct both {
+    tcr_outputs *files, *table;
+} both;
+
+static tcr_status put_all(const both *to, const void *work, const tcr_output *reports, size_t count,
+                          const tcr_output *table, tcr_file_error *error) {
+    tcr_status status = TCR_OK;
+    for (size_t i = 0; i < count && status == TCR_OK; i++)
+        status = add_output(to->files, &reports[i], work, error);
+    if (status == TCR_OK)
+        status = add_output(to->table, table, work, error);
+    if (status == TCR_OK)
+        status = tcr_outputs_commit(to->files, error);
+    if (status == TCR_OK)
+        status = tcr_outputs_commit(to->table, error);
+    return status;
+}
+
+tcr_status tcr_put_outputs(const void *work, const tcr_set_file *inputs, const tcr_output *reports,
+                           size_t count, tcr_report_writer table, tcr_file_error *error) {
+    bool prints_table = true;
+    for (size_t i = 0; i < count; i++)
+        if (reports[i].path != NULL && strcmp(reports[i].path, "-") == 0)
+            prints_table = false;
+    const tcr_output to_print = {prints_table ? "-" : NULL, table};
+    both to = {NULL, NULL};
+    tcr_status status = tcr_outputs_new(NULL, &to.files);
+    if (status == TCR_OK)
+        status = tcr_outputs_new(NULL, &to.table);
+    if (status == TCR_OK)
+        status = protect(to.files, inputs, prints_table);
+    if (status == TCR_OK)
+        status = put_all(&to, work, reports, count, &to_print, error);
+    else
+        status = tcr_fail_memory(error, inputs != NULL ? tcr_set_file_input(inputs, 0) : "");
+    tcr_outputs_free(to.files);
+    tcr_outputs_free(to.table);
+    return status;
+}

@@ -1,0 +1,26 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_CLI_OUTPUT_H
+#define TCR_CLI_OUTPUT_H
+
+/* What a command writes: reports into files, or one of them to standard output, and a table. */
+
+#include <stddef.h>
+
+#include <tipcrest/file.h>
+
+/* Writes a report of the command's work. */
+typedef tcr_status (*tcr_report_writer)(const void *work, tcr_sink sink, void *context);
+
+typedef struct tcr_output {
+    const char *path; /* NULL: not asked for; "-": standard output, and the table is left out */
+    tcr_report_writer write;
+} tcr_output;
+
+/*
+ * Prepares every report, puts the files in place together and prints the table last. No output may
+ * be one of the inputs, which may be NULL.
+ */
+tcr_status tcr_put_outputs(const void *work, const tcr_set_file *inputs, const tcr_output *reports,
+                           size_t count, tcr_report_writer table, tcr_file_error *error);
+
+#endif

@@ -1,0 +1,88 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* tipcrest why: what makes a set uneven, cause by cause, as a table and JSON. */
+#include "common.h"
+
+#include <tipcrest/check.h>
+
+#include "call.h"
+#include "output.h"
+#include "view.h"
+
+static const char HELP[] =
+    "usage: tipcrest why SET [--json FILE] [--opening A] [--viewer DEG]\n"
+    "                        [--against fitted|intended]\n"
+    "\n"
+    "Says why the line of the set in the set file SET is as even as it is: what\n"
+    "root heights, shorter lengths on the upper layers, placement, the steps from\n"
+    "zone to zone and natural variation each add to the distances from the line\n"
+    "or take from them. Prints a table and a sentence for each cause.\n"
+    "\n"
+    "A cause is levelled out on every lash: roots at their mean height; the bottom\n"
+    "layer's lengths on every layer; every extension at the outer side; lengths\n"
+    "that change smoothly along the lid; lashes that all grow as the mean lash\n"
+    "does. Each cause gets its Shapley value of the mean square distance over all\n"
+    "32 combinations, and beside it what it does alone and what taking it out\n"
+    "would do.\n"
+    "\n"
+    "  --json FILE      the same figures, for programs\n"
+    "  --opening A      how far the eye is open, 0 closed to 1 open; unless given,\n"
+    "                   as the set says\n"
+    "  --viewer DEG     how far the viewer is raised, -80 to 80 degrees; unless\n"
+    "                   given, as the set says\n"
+    "  --against LINE   the line from which tips are measured: fitted, which\n"
+    "                   follows the tips, or intended, which follows the map;\n"
+    "                   fitted unless given\n"
+    "\n"
+    "- as FILE is standard output; the table is then left out. Files appear whole\n"
+    "or not at all: a run that fails leaves an older file as it was.\n"
+    "\n"
+    "Exit status: 0 done; 1 the work failed; 2 the call or the set is wrong.\n";
+
+typedef struct why_work {
+    tcr_set_file *file;
+    tcr_check *check;
+} why_work;
+
+static tcr_status write_json(const void *work, tcr_sink sink, void *context) {
+    const why_work *of = work;
+    return tcr_report_why_json(of->check, tcr_set_file_digest(of->file), sink, context);
+}
+
+static tcr_status write_table(const void *work, tcr_sink sink, void *context) {
+    return tcr_report_why_table(((const why_work *)work)->check, sink, context);
+}
+
+static int run(int argc, char **argv) {
+    tcr_view_words view = {.set = NULL};
+    tcr_check_options options;
+    tcr_output report = {NULL, write_json};
+    const tcr_call_option words[] = {
+        {"json", &report.path},
+        {"opening", &view.opening},
+        {"viewer", &view.viewer},
+        {"against", &view.against},
+    };
+    bool help = false;
+    int exit_status =
+        tcr_call_read("why", argc, argv, words, sizeof words / sizeof *words, &view.set, &help);
+    if (exit_status == TCR_EXIT_DONE && help)
+        return tcr_print(HELP);
+    if (exit_status == TCR_EXIT_DONE)
+        exit_status = tcr_view_understand("why", &view, &options);
+    if (exit_status != TCR_EXIT_DONE)
+        return exit_status;
+    tcr_file_error error;
+    why_work work = {NULL, NULL};
+    tcr_status status = tcr_set_file_read(view.set, NULL, &work.file, &error);
+    if (status == TCR_OK) {
+        tcr_view_complete(&view, tcr_set_file_set(work.file), &options);
+        status = tcr_set_file_check(work.file, &options, &work.check, &error);
+    }
+    if (status == TCR_OK)
+        status = tcr_put_outputs(&work, work.file, &report, 1, write_table, &error);
+    tcr_check_free(work.check);
+    tcr_set_file_free(work.file);
+    return status == TCR_OK ? TCR_EXIT_DONE : tcr_say_error(&error);
+}
+
+const tcr_command tcr_command_why = {"why", "what makes a set uneven, cause by cause", HELP, run};

@@ -1,0 +1,35 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The members with which every JSON report begins; fixed by the schemas. */
+#include "file/envelope.h"
+
+#include <tipcrest/version.h>
+
+void tcr_envelope(tcr_json *json, const char *command, const char *digest, const tcr_set *set,
+                  const tcr_assumed *assumed, size_t count) {
+    const char *title = tcr_set_get_title(set);
+    tcr_json_object(json, "tipcrest");
+    tcr_json_in_line(json);
+    tcr_json_text(json, "version", tcr_version());
+    tcr_json_count(json, "format", TCR_FORMAT);
+    tcr_json_end(json);
+    tcr_json_text(json, "command", command);
+    tcr_json_text(json, "input_digest", digest);
+    tcr_json_text(json, "title", *title != '\0' ? title : NULL);
+    tcr_json_array(json, "assumptions");
+    for (size_t i = 0; i < count; i++) {
+        tcr_json_object(json, NULL);
+        tcr_json_in_line(json);
+        tcr_json_text(json, "what", assumed[i].key->name);
+        tcr_json_count(json, "count", assumed[i].count);
+        tcr_json_number(json, "mm_per_unit", assumed[i].per_unit);
+        tcr_json_end(json);
+    }
+    tcr_json_end(json);
+}
+
+void tcr_envelope_of_check(tcr_json *json, const char *command, const char *digest,
+                           const tcr_check *check) {
+    tcr_assumed assumed[TCR_LASH_KEYS];
+    const size_t count = tcr_collect_assumed(check, assumed);
+    tcr_envelope(json, command, digest, tcr_check_set(check), assumed, count);
+}

@@ -1,0 +1,125 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Which level steps a report asks for, and what it has to know beside them. */
+#include "file/report_step.h"
+
+#include <math.h>
+
+#include "num/range.h"
+
+/* Bottom lengths of the report, and the one that stands for them where one is enough. */
+static const double FIRST_MM = 8.0, SHOWN_MM = 12.0;
+enum { LENGTHS = 8 };
+static const char SHOWN_CURL[] = "C"; /* in the catalogue, so in every set */
+
+const tcr_step_placements tcr_step_beside = {{TCR_OUTER_SIDE, TCR_OUTER_SIDE, TCR_OUTER_SIDE}};
+const tcr_step_placements tcr_step_taught = {{TCR_ON_TOP, TCR_OUTER_SIDE, TCR_UNDERSIDE}};
+
+tcr_step_report_options tcr_step_report_options_default(void) {
+    return (tcr_step_report_options){.size = sizeof(tcr_step_report_options)};
+}
+
+static tcr_status choose(const tcr_step_report_options *options, tcr_step_range *range) {
+    if (options->has_side)
+        range->side = options->side;
+    if (!tcr_set_has_eye(range->set, range->side))
+        return TCR_E_MISSING;
+    if (options->curl != NULL) {
+        if (tcr_set_find_curl(range->set, options->curl, &range->shown_curl) != TCR_OK)
+            return TCR_E_CURL;
+        range->first_curl = range->shown_curl;
+        range->curls = 1;
+    }
+    if (options->length_mm != 0.0) {
+        if (!tcr_within(options->length_mm, 3.0, 30.0))
+            return TCR_E_RANGE;
+        range->first_mm = range->shown_mm = options->length_mm;
+        range->lengths = 1;
+    }
+    return TCR_OK;
+}
+
+tcr_status tcr_step_range_of(const tcr_set *set, const tcr_step_report_options *options,
+                             tcr_step_range *range) {
+    const tcr_step_report_options defaults = tcr_step_report_options_default();
+    if (set == NULL || (options != NULL && options->size != sizeof *options))
+        return TCR_E_ARGUMENT;
+    tcr_side sides[TCR_SIDES];
+    if (tcr_set_get_eyes(set, sides) == 0)
+        return TCR_E_MISSING;
+    *range = (tcr_step_range){
+        .set = set,
+        .side = sides[0],
+        .curls = tcr_set_curl_count(set),
+        .first_mm = FIRST_MM,
+        .lengths = LENGTHS,
+        .shown_mm = SHOWN_MM,
+    };
+    (void)tcr_set_find_curl(set, SHOWN_CURL, &range->shown_curl);
+    return choose(options != NULL ? options : &defaults, range);
+}
+
+static tcr_step_question question_of(const tcr_step_range *range, size_t curl, double length_mm,
+                                     const tcr_step_placements *placements) {
+    return (tcr_step_question){
+        .side = range->side,
+        .curl = curl,
+        .bottom_length_mm = length_mm,
+        .bottom = placements->layer[TCR_BOTTOM],
+        .middle = placements->layer[TCR_MIDDLE],
+        .top = placements->layer[TCR_TOP],
+    };
+}
+
+tcr_step tcr_step_answer(const tcr_step_range *range, size_t curl, double length_mm,
+                         const tcr_step_placements *placements) {
+    const tcr_step_question question = question_of(range, curl, length_mm, placements);
+    tcr_step step = {.status = {TCR_OK}};
+    const tcr_status status = tcr_step_of(range->set, &question, &step);
+    for (int i = 0; i < TCR_UPPER_LAYERS; i++) {
+        if (status != TCR_OK) {
+            step.status[i] = status;
+            step.length_mm[i] = step.step_mm[i] = NAN;
+        }
+        if (status != TCR_OK || !isfinite(step.left_over_mm[i]))
+            step.tray_mm[i] = step.left_over_mm[i] = NAN;
+    }
+    return step;
+}
+
+tcr_status tcr_step_shown_sensitivity(const tcr_step_range *range, tcr_sensitivity *sensitivity) {
+    const tcr_step_question question =
+        question_of(range, range->shown_curl, range->shown_mm, &tcr_step_beside);
+    return tcr_step_sensitivity(range->set, &question, sensitivity);
+}
+
+/* How far a unit of a survey's column moves the tip, mm; NaN where that is not known. */
+static double per_unit(const tcr_sensitivity *sensitivity, unsigned field) {
+    if (sensitivity == NULL)
+        return NAN;
+    switch (field) {
+    case TCR_LASH_HEIGHT:
+        return fabs(sensitivity->per_height);
+    case TCR_LASH_PITCH:
+        return fabs(sensitivity->per_pitch) * TCR_DEG;
+    case TCR_LASH_LENGTH:
+        return fabs(sensitivity->per_natural);
+    case TCR_LASH_TURN:
+        return fabs(sensitivity->per_turn) * TCR_DEG;
+    default:
+        return NAN;
+    }
+}
+
+size_t tcr_step_assumed(const tcr_step_range *range, const tcr_sensitivity *sensitivity,
+                        tcr_assumed assumed[TCR_LASH_KEYS]) {
+    /* Its final length does not move a tip. */
+    const unsigned fields =
+        tcr_set_get_mean_lash(range->set)->assumed & ~(unsigned)TCR_LASH_FINAL_LENGTH;
+    size_t count = 0;
+    for (size_t k = 0; k < TCR_LASH_KEYS; k++) {
+        const tcr_key *key = &tcr_lash_keys[k];
+        if (fields & key->bit)
+            assumed[count++] = (tcr_assumed){key, 1, 1, per_unit(sensitivity, key->bit)};
+    }
+    return count;
+}

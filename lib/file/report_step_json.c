@@ -1,0 +1,106 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * The JSON report of the level steps. Its members, their order and where null stands are fixed by
+ * schema/step.schema.json.
+ */
+#include <tipcrest/file.h>
+
+#include "file/envelope.h"
+#include "file/report_step.h"
+#include "num/range.h"
+
+/* Middle and top. */
+static void write_upper(tcr_json *json, const char *key, const double number[TCR_UPPER_LAYERS]) {
+    tcr_json_object(json, key);
+    for (int i = 0; i < TCR_UPPER_LAYERS; i++)
+        tcr_json_number(json, tcr_word(&tcr_words_layer, i + 1), number[i]);
+    tcr_json_end(json);
+}
+
+static void write_step(tcr_json *json, const tcr_step_range *range, size_t curl, double length_mm,
+                       const tcr_step_placements *placements) {
+    const tcr_step step = tcr_step_answer(range, curl, length_mm, placements);
+    tcr_json_object(json, NULL);
+    tcr_json_in_line(json);
+    tcr_json_text(json, "curl", tcr_set_get_curl(range->set, curl)->label);
+    tcr_json_number(json, "length_mm", length_mm);
+    tcr_json_object(json, "placement");
+    for (int layer = 0; layer < TCR_LAYERS; layer++)
+        tcr_json_text(json, tcr_word(&tcr_words_layer, layer),
+                      tcr_word(&tcr_words_placement, (int)placements->layer[layer]));
+    tcr_json_end(json);
+    write_upper(json, "step_mm", step.step_mm);
+    write_upper(json, "tray_mm", step.tray_mm);
+    write_upper(json, "left_over_mm", step.left_over_mm);
+    tcr_json_end(json);
+}
+
+/* All placements of one curl and length. */
+static void write_placements(tcr_json *json, const tcr_step_range *range, size_t curl,
+                             double length_mm) {
+    for (int bottom = 0; bottom < TCR_PLACEMENTS; bottom++)
+        for (int upper = 0; upper < TCR_PLACEMENTS; upper++) {
+            const tcr_step_placements placements = {
+                {(tcr_placement)bottom, (tcr_placement)upper, (tcr_placement)upper}};
+            write_step(json, range, curl, length_mm, &placements);
+        }
+    write_step(json, range, curl, length_mm, &tcr_step_taught);
+}
+
+static void write_steps(tcr_json *json, const tcr_step_range *range) {
+    tcr_json_array(json, "steps");
+    for (size_t curl = 0; curl < range->curls; curl++)
+        for (int i = 0; i < range->lengths && json->writer->status == TCR_OK; i++)
+            write_placements(json, range, range->first_curl + curl, range->first_mm + i);
+    tcr_json_end(json);
+}
+
+static void write_sensitivities(tcr_json *json, const tcr_step_range *range,
+                                const tcr_sensitivity *s) {
+    if (s == NULL) {
+        tcr_json_null(json, "sensitivities");
+        return;
+    }
+    tcr_json_object(json, "sensitivities");
+    tcr_json_text(json, "curl", tcr_set_get_curl(range->set, range->shown_curl)->label);
+    tcr_json_number(json, "length_mm", range->shown_mm);
+    tcr_json_text(json, "placement",
+                  tcr_word(&tcr_words_placement, (int)tcr_step_beside.layer[TCR_BOTTOM]));
+    tcr_json_object(json, "mm_per_unit");
+    tcr_json_number(json, "height_mm", s->per_height);
+    tcr_json_number(json, "pitch_deg", s->per_pitch * TCR_DEG);
+    tcr_json_number(json, "length_mm", s->per_natural);
+    tcr_json_number(json, "turn_deg", s->per_turn * TCR_DEG);
+    tcr_json_number(json, "ext_length_mm", s->per_length);
+    tcr_json_end(json);
+    tcr_json_object(json, "placement_mm");
+    for (int placement = 0; placement < TCR_PLACEMENTS; placement++)
+        tcr_json_number(json, tcr_word(&tcr_words_placement, placement),
+                        s->by_placement_mm[placement]);
+    tcr_json_end(json);
+    tcr_json_end(json);
+}
+
+tcr_status tcr_report_step_json(const tcr_set *set, const tcr_step_report_options *options,
+                                const char *digest, tcr_sink sink, void *context) {
+    tcr_step_range range;
+    const tcr_status status = tcr_step_range_of(set, options, &range);
+    if (status != TCR_OK || sink == NULL)
+        return status != TCR_OK ? status : TCR_E_ARGUMENT;
+    tcr_sensitivity found;
+    const tcr_sensitivity *sensitivity =
+        tcr_step_shown_sensitivity(&range, &found) == TCR_OK ? &found : NULL;
+    tcr_assumed assumed[TCR_LASH_KEYS];
+    const size_t count = tcr_step_assumed(&range, sensitivity, assumed);
+    tcr_writer writer;
+    tcr_json json;
+    tcr_writer_begin(&writer, sink, context);
+    tcr_json_begin(&json, &writer);
+    tcr_json_object(&json, NULL);
+    tcr_envelope(&json, "step", digest, set, assumed, count);
+    tcr_json_text(&json, "side", tcr_word(&tcr_words_side, (int)range.side));
+    write_steps(&json, &range);
+    write_sensitivities(&json, &range, sensitivity);
+    tcr_json_end(&json);
+    return tcr_writer_end(&writer);
+}

@@ -1,0 +1,28 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_FILE_REPORT_WHY_H
+#define TCR_FILE_REPORT_WHY_H
+
+/* What both reports of the causes tell. */
+
+#include <tipcrest/why.h>
+
+#include "file/report.h"
+
+/* The causes of one eye, or why they cannot be told. */
+typedef struct tcr_eye_causes {
+    const tcr_eye_result *eye;
+    const char *reason; /* in words; NULL where 'why' is there */
+    tcr_why why;
+} tcr_eye_causes;
+
+/*
+ * The causes of each eye in the order of the set; count receives how many eyes there are. An eye
+ * without a line has a reason and is no failure. TCR_E_MEMORY, TCR_E_NO_CONVERGENCE.
+ */
+tcr_status tcr_collect_causes(const tcr_check *check, tcr_eye_causes causes[TCR_SIDES],
+                              size_t *count);
+
+/* Whether a cause changes nothing, whatever the others do: the set does not have it. */
+bool tcr_cause_is_absent(const tcr_why *why, tcr_cause cause);
+
+#endif

@@ -1,0 +1,45 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The causes of each eye, gathered before a report of them begins. */
+#include "file/report_why.h"
+
+#include <math.h>
+
+/* A fitted line is good to 1e-10 mm, so a mean square of deviations below 5 mm is to this. */
+static const double ROUNDING_MM2 = 1e-9;
+
+/* Why there are no causes to tell, in words; NULL where the work itself failed. */
+static const char *reason_of(const tcr_check *check, const tcr_eye_result *eye, tcr_status status) {
+    const bool fitted = tcr_check_against(check) == TCR_FITTED;
+    const tcr_status line = fitted ? eye->fitted_status : eye->intended_status;
+    if (line != TCR_OK)
+        return fitted ? tcr_no_line_reason(line, eye->extended) : tcr_no_intended_reason(line);
+    if (status == TCR_E_BOND)
+        return "with some causes levelled out, a lash has less than 1 mm to bond to";
+    return status == TCR_E_ONE_X ? "with some causes levelled out, all tips stand above one place"
+                                 : NULL;
+}
+
+tcr_status tcr_collect_causes(const tcr_check *check, tcr_eye_causes causes[TCR_SIDES],
+                              size_t *count) {
+    tcr_side sides[TCR_SIDES];
+    *count = tcr_set_get_eyes(tcr_check_set(check), sides);
+    for (size_t e = 0; e < *count; e++) {
+        tcr_eye_causes *of = &causes[e];
+        *of = (tcr_eye_causes){.eye = tcr_check_eye(check, sides[e])};
+        const tcr_status status = tcr_why_of(check, sides[e], &of->why);
+        if (status == TCR_OK)
+            continue;
+        of->reason = status != TCR_E_MEMORY ? reason_of(check, of->eye, status) : NULL;
+        if (of->reason == NULL)
+            return status;
+    }
+    return TCR_OK;
+}
+
+bool tcr_cause_is_absent(const tcr_why *why, tcr_cause cause) {
+    const unsigned bit = 1u << cause;
+    for (unsigned causes = 0; causes < TCR_COMBINATIONS; causes++)
+        if (fabs(why->mean_square_mm2[causes | bit] - why->mean_square_mm2[causes]) > ROUNDING_MM2)
+            return false;
+    return true;
+}

@@ -1,0 +1,84 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * The JSON report of the causes of unevenness. Its members, their order and where null stands are
+ * fixed by schema/why.schema.json.
+ */
+#include <tipcrest/file.h>
+
+#include <math.h>
+
+#include "file/envelope.h"
+#include "file/report_why.h"
+
+static void write_share(tcr_json *json, const tcr_share *share) {
+    tcr_json_number(json, "shapley_mm2", share->shapley_mm2);
+    tcr_json_number(json, "first_in_mm2", share->first_in_mm2);
+    tcr_json_number(json, "last_out_mm2", share->last_out_mm2);
+    tcr_json_number(json, "alone_rms_mm", share->alone_rms_mm);
+    tcr_json_number(json, "without_rms_mm", share->without_rms_mm);
+}
+
+static void write_causes(tcr_json *json, const tcr_why *why) {
+    static const char *const names[TCR_CAUSES] = {
+        [TCR_CAUSE_HEIGHTS] = "root_heights",        [TCR_CAUSE_SHORTENING] = "layer_shortening",
+        [TCR_CAUSE_PLACEMENT] = "placement",         [TCR_CAUSE_ZONES] = "zone_steps",
+        [TCR_CAUSE_VARIATION] = "natural_variation",
+    };
+    tcr_json_array(json, "causes");
+    for (int cause = 0; cause < TCR_CAUSES; cause++) {
+        tcr_json_object(json, NULL);
+        tcr_json_in_line(json);
+        tcr_json_text(json, "cause", names[cause]);
+        write_share(json, &why->cause[cause]);
+        tcr_json_end(json);
+    }
+    tcr_json_end(json);
+    tcr_json_object(json, "layering");
+    tcr_json_in_line(json);
+    write_share(json, &why->layering);
+    tcr_json_end(json);
+}
+
+static void write_eye(tcr_json *json, const tcr_check *check, const tcr_eye_causes *of) {
+    const tcr_view view = tcr_check_view(check);
+    const bool known = of->reason == NULL;
+    tcr_json_object(json, NULL);
+    tcr_json_text(json, "side", tcr_word(&tcr_words_side, (int)of->eye->side));
+    tcr_json_number(json, "opening", view.opening);
+    tcr_json_number(json, "viewer_deg", tcr_file_degrees(view.viewer_rad));
+    tcr_json_text(json, "against", tcr_against_word(tcr_check_against(check)));
+    tcr_json_count(json, "lashes", of->eye->extended);
+    tcr_json_number(json, "whole_rms_mm", known ? of->why.whole_rms_mm : NAN);
+    tcr_json_number(json, "bare_rms_mm", known ? of->why.bare_rms_mm : NAN);
+    if (known) {
+        write_causes(json, &of->why);
+    } else {
+        tcr_json_null(json, "causes");
+        tcr_json_null(json, "layering");
+        tcr_json_text(json, "reason", of->reason);
+    }
+    tcr_json_end(json);
+}
+
+tcr_status tcr_report_why_json(const tcr_check *check, const char *digest, tcr_sink sink,
+                               void *context) {
+    if (check == NULL || sink == NULL)
+        return TCR_E_ARGUMENT;
+    tcr_eye_causes causes[TCR_SIDES];
+    size_t eyes;
+    const tcr_status status = tcr_collect_causes(check, causes, &eyes);
+    if (status != TCR_OK)
+        return status;
+    tcr_writer writer;
+    tcr_json json;
+    tcr_writer_begin(&writer, sink, context);
+    tcr_json_begin(&json, &writer);
+    tcr_json_object(&json, NULL);
+    tcr_envelope_of_check(&json, "why", digest, check);
+    tcr_json_array(&json, "eyes");
+    for (size_t e = 0; e < eyes; e++)
+        write_eye(&json, check, &causes[e]);
+    tcr_json_end(&json);
+    tcr_json_end(&json);
+    return tcr_writer_end(&writer);
+}

@@ -1,0 +1,171 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * What the tables for people share. Words a lash artist knows, millimetres and degrees, assumptions
+ * called assumptions.
+ */
+#include "file/table.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { TITLE_COLUMNS = 56 };
+
+const char tcr_table_curls[] = "what the letter of a curl means, where the set does not define it";
+const char tcr_table_cautions[] =
+    "For trained and, where the law asks, licensed hands; local rules go first.";
+
+void tcr_table_end(tcr_table *t, int first, int next) {
+    tcr_paragraph_end(&t->line, t->writer, first, next);
+}
+
+void tcr_table_line(tcr_table *t, int indent, const char *text) {
+    tcr_add(&t->line, text);
+    tcr_table_end(t, indent, indent + 2);
+}
+
+void tcr_add_view(tcr_paragraph *line, tcr_view view) {
+    const double degrees = tcr_file_degrees(view.viewer_rad);
+    if (view.opening == 0.0 || view.opening == 1.0) {
+        tcr_add(line, view.opening == 0.0 ? "eye closed" : "eye open");
+    } else {
+        tcr_add(line, "eye ");
+        tcr_add_fixed(line, 100.0 * view.opening, 0, false);
+        tcr_add(line, " % open");
+    }
+    if (degrees == 0.0) {
+        tcr_add(line, ", from the front");
+        return;
+    }
+    tcr_add(line, ", from ");
+    tcr_add_fixed(line, fabs(degrees), degrees == round(degrees) ? 0 : 1, false);
+    tcr_add(line, degrees > 0.0 ? "° above" : "° below");
+}
+
+void tcr_table_heading(tcr_table *t, tcr_side side, tcr_view view) {
+    const char *title = tcr_set_get_title(t->set);
+    if (*title != '\0') {
+        tcr_add_safe(&t->line, title, TITLE_COLUMNS);
+        tcr_add(&t->line, ", ");
+    }
+    tcr_add(&t->line, side == TCR_LEFT ? "left eye" : "right eye");
+    if (tcr_set_get_subject(t->set) == TCR_PRACTICE_HEAD)
+        tcr_add(&t->line, " of a practice head, as if it opened");
+    tcr_add(&t->line, ": ");
+    tcr_add_view(&t->line, view);
+    tcr_table_end(t, 0, 2);
+}
+
+/* Reasons in the order in which they are told. */
+typedef struct bare_counts {
+    size_t condition[TCR_CONDITIONS];
+    size_t by_row, bond;
+} bare_counts;
+
+static bare_counts count_bare(const tcr_table *t) {
+    bare_counts counts = {0};
+    for (size_t i = 0; i < t->eye->lashes; i++) {
+        const tcr_status bare = t->eye->lash[i].bare;
+        const tcr_condition condition = tcr_set_get_lash(t->set, t->eye->side, i)->condition;
+        if (bare == TCR_E_BARE_BY_ROW)
+            counts.by_row++;
+        else if (bare == TCR_E_BOND)
+            counts.bond++;
+        else if (bare == TCR_E_BARE && (int)condition >= 0 && (int)condition < TCR_CONDITIONS)
+            counts.condition[condition]++;
+    }
+    return counts;
+}
+
+static void add_reason(tcr_paragraph *line, size_t count, const char *reason, const char **before) {
+    if (count == 0)
+        return;
+    tcr_add(line, *before);
+    tcr_add_count(line, count);
+    tcr_add(line, " ");
+    tcr_add(line, reason);
+    *before = ", ";
+}
+
+void tcr_table_carriers(tcr_table *t) {
+    const bare_counts bare = count_bare(t);
+    const char *before = "; bare: ";
+    tcr_add_count(&t->line, t->eye->extended);
+    tcr_add(&t->line, " of ");
+    tcr_add_count(&t->line, t->eye->lashes);
+    tcr_add(&t->line, t->eye->lashes == 1 ? " lash carries" : " lashes carry");
+    tcr_add(&t->line, t->eye->extended == 1 ? " an extension" : " extensions");
+    for (int c = 0; c < TCR_CONDITIONS; c++)
+        add_reason(&t->line, bare.condition[c], tcr_word(&tcr_words_condition, c), &before);
+    add_reason(&t->line, bare.by_row, "by the survey", &before);
+    add_reason(&t->line, bare.bond, "too short to bond to", &before);
+    tcr_table_end(t, 2, 4);
+    if (!t->eye->too_few)
+        return;
+    tcr_add(&t->line, "Fewer than ");
+    tcr_add_count(&t->line, TCR_TOO_FEW);
+    tcr_add(&t->line, " tips: too few to judge; the figures only describe them.");
+    tcr_table_end(t, 2, 4);
+}
+
+void tcr_add_column_words(tcr_paragraph *line, const char *name) {
+    char words[32];
+    const size_t length = (size_t)(strrchr(name, '_') - name);
+    for (size_t i = 0; i < length && i < sizeof words - 1; i++)
+        words[i] = (char)(name[i] == '_' ? ' ' : name[i]);
+    words[length < sizeof words - 1 ? length : sizeof words - 1] = '\0';
+    tcr_add(line, words);
+}
+
+static void put_assumption(tcr_table *t, const tcr_assumed *assumed) {
+    const bool is_angle = assumed->key->unit == TCR_UNIT_DEGREES;
+    const bool is_diameter = strstr(assumed->key->name, "diameter") != NULL;
+    const double moves = assumed->per_unit * (is_diameter ? 0.01 : 1.0);
+    tcr_add_column_words(&t->line, assumed->key->name);
+    tcr_add(&t->line, " assumed for ");
+    tcr_add_count(&t->line, assumed->count);
+    tcr_add(&t->line, " of ");
+    tcr_add_count(&t->line, assumed->lashes);
+    tcr_add(&t->line, assumed->lashes == 1 ? " lash" : " lashes");
+    if (isfinite(moves)) {
+        tcr_add(&t->line, is_angle ? ": 1°" : is_diameter ? ": 0.01 mm" : ": 1 mm");
+        tcr_add(&t->line, " moves a tip by ");
+        if (moves < 0.005)
+            tcr_add(&t->line, "less than 0.01");
+        else
+            tcr_add_fixed(&t->line, moves, 2, false);
+        tcr_add(&t->line, " mm");
+    }
+    tcr_table_end(t, 2, 4);
+}
+
+void tcr_table_lid_assumption(tcr_table *t, tcr_side side) {
+    if (!tcr_set_has_eye(t->set, side))
+        return;
+    const unsigned assumed = tcr_set_get_lid(t->set, side)->assumed;
+    size_t count = 0, measures = 0;
+    for (unsigned bit = 1; bit < TCR_LID_ALL; bit <<= 1) {
+        measures++;
+        count += (assumed & bit) != 0;
+    }
+    if (count == 0)
+        return;
+    tcr_add(&t->line, side == TCR_LEFT ? "left" : "right");
+    tcr_add(&t->line, " lid: ");
+    tcr_add_count(&t->line, count);
+    tcr_add(&t->line, " of ");
+    tcr_add_count(&t->line, measures);
+    tcr_add(&t->line, " measures assumed");
+    tcr_table_end(t, 2, 4);
+}
+
+void tcr_table_assumptions(tcr_table *t) {
+    tcr_assumed assumed[TCR_LASH_KEYS];
+    const size_t count = tcr_collect_assumed(t->check, assumed);
+    tcr_table_line(t, 0, "Assumed, not measured");
+    for (size_t i = 0; i < count; i++)
+        put_assumption(t, &assumed[i]);
+    tcr_table_lid_assumption(t, TCR_LEFT);
+    tcr_table_lid_assumption(t, TCR_RIGHT);
+    tcr_table_line(t, 2, tcr_table_curls);
+    tcr_table_line(t, 0, "");
+}

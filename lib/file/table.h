@@ -1,0 +1,46 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_FILE_TABLE_H
+#define TCR_FILE_TABLE_H
+
+/*
+ * What the tables for people share: the heading of an eye, who carries an extension, what was
+ * assumed, cautions. 80 columns wide, no colours; words a lash artist knows.
+ */
+#include "file/layout.h"
+#include "file/report.h"
+
+/* A table being written. */
+typedef struct tcr_table {
+    const tcr_check *check; /* NULL where the table is not of a check */
+    const tcr_set *set;
+    const tcr_eye_result *eye; /* the one in hand; NULL as above */
+    tcr_writer *writer;
+    tcr_paragraph line; /* what comes next */
+} tcr_table;
+
+/* Ends the paragraph: its first line after so many blanks, the next ones after so many. */
+void tcr_table_end(tcr_table *table, int first, int next);
+/* A paragraph of our own words. */
+void tcr_table_line(tcr_table *table, int indent, const char *text);
+
+/* "eye open, from the front" */
+void tcr_add_view(tcr_paragraph *line, tcr_view view);
+
+/* Title, side and view. */
+void tcr_table_heading(tcr_table *table, tcr_side side, tcr_view view);
+
+/* How many lashes of the eye in hand carry an extension, why the others are bare, and whether they
+ * are too few to judge. */
+void tcr_table_carriers(tcr_table *table);
+
+/* What was assumed for lashes, lids and curls of the check. */
+void tcr_table_assumptions(tcr_table *table);
+/* What was assumed of one lid, where anything was. */
+void tcr_table_lid_assumption(tcr_table *table, tcr_side side);
+/* "root diameter" of root_diameter_mm */
+void tcr_add_column_words(tcr_paragraph *line, const char *name);
+
+extern const char tcr_table_curls[];    /* that what a curl's letter means was assumed */
+extern const char tcr_table_cautions[]; /* the last line of every table */
+
+#endif

@@ -1,0 +1,250 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# shellcheck disable=SC2154 # TIPCREST comes from the harness, python from find_python
+# tipcrest step from outside: standard output, standard error and exit status of good and bad calls, and
+# its JSON against lib/file/schema/step.schema.json. All data is invented; words are the command's own.
+
+: "${TIPCREST_SOURCE:=${srcdir:-.}}"
+. "$TIPCREST_SOURCE/tests/tap.sh"
+. "$TIPCREST_SOURCE/tests/cli/python.sh"
+examples=$TIPCREST_SOURCE/examples
+work=$(mktemp -d) || exit 1
+cd "$work" || exit 1
+
+# A set with two lids, a tray in halves, a curl of its own and another mean lash.
+cat >set.yaml <<'END'
+tipcrest: 1
+title: Two lids (invented)
+eyes:
+  - side: right
+    lid: {mrd1_mm: 2}
+    lashes: {describe: {}}
+    map: [{to: 1, length_mm: 12, curl: X}]
+  - side: left
+    lashes: {describe: {}}
+    map: [{to: 1, length_mm: 12, curl: C}]
+mean_lash: {length_mm: 8, turn_deg: 50}
+tray: {lengths_mm: [6, 6.5, 7, 7.5, 8, 8.5, 9, 9.5, 10, 10.5, 11, 11.5, 12, 12.5, 13]}
+curls:
+  X: [[0.4, 0], [0.6, 70]]
+END
+# A mean lash that is too short to carry anything.
+sed 's/length_mm: 8, /length_mm: 1.5, /; s/Two lids/Too short/' set.yaml >short.yaml
+
+# run ARGUMENT...: leaves out, err and status.
+run() {
+    status=0
+    "$TIPCREST" "$@" >out 2>err </dev/null || status=$?
+}
+
+# good ARGUMENT...: exits with 0 and has nothing to complain about.
+good() {
+    run "$@"
+    equal "tipcrest $*: exits with 0, without complaint" "$status $(cat err)" '0 '
+}
+
+# bad MESSAGE ARGUMENT...: a wrong call says just this, exits with 2 and prints nothing else.
+bad() {
+    message=$1
+    shift
+    run step "$@"
+    equal "step $*: says what is wrong" "$(cat err)" "tipcrest: $message"
+    equal "step $*: exits with 2 and prints nothing" "$status $(wc -c <out)" '2 0'
+}
+
+# fails MESSAGE ARGUMENT...: work that fails says just this, and exits with 1.
+fails() {
+    message=$1
+    shift
+    run step "$@"
+    equal "step $*: says why it failed" "$(cat err)" "tipcrest: $message"
+    equal "step $*: exits with 1 and prints nothing" "$status $(wc -c <out)" '1 0'
+}
+
+# joined: standard output with every run of blanks and line ends as one blank.
+joined() { tr -s ' \n' '  ' <out; }
+
+# member NAME FILE: of a JSON report, where it stands on a line of its own.
+member() { sed -n "s/^ *\"$1\": \(.*[^,]\),\{0,1\}\$/\1/p" "$2"; }
+
+# rows FILE: how many steps a report has.
+rows() { grep -c '^  {"curl": ' "$1"; }
+
+# four: a number to four decimals.
+four() { LC_ALL=C awk '{ printf "%.4f", $1 }'; }
+
+# middle FILE CURL LENGTH PLACEMENT: the exact step from bottom to middle, all placed alike.
+middle() {
+    placed="\"placement\": {\"bottom\": \"$4\", \"middle\": \"$4\", \"top\": \"$4\"}"
+    sed -n "s/^  {\"curl\": \"$2\", \"length_mm\": $3, $placed, \"step_mm\": {\"middle\": \([-0-9.e]*\),.*/\1/p" "$1"
+}
+
+# ---- Help
+
+good --help
+contains '--help lists step' "$(cat out)" \
+    'step      how much shorter each layer must be to come level, for each curl'
+good help step
+contains 'help step shows how to call' "$(cat out)" 'usage: tipcrest step [SET]'
+equal 'help step is at most 80 columns wide' "$(grep -c '.\{81\}' out)" 0
+cp out help.txt
+good step --help
+equal 'step --help is help step' "$(cat out)" "$(cat help.txt)"
+
+# ---- Without a set: the defaults
+
+good step
+cp out table.txt
+contains 'the table names eye and view' "$(head -n 1 out)" 'left eye: eye open, from the front'
+contains 'the table is for 12 mm' "$(joined)" '; 12 mm on the bottom layer.'
+for curl in J B C CC D DD L M; do
+    equal "the table has $curl both at the outer side and as it is taught" \
+        "$(grep -c "^    $curl  *[0-9]" out)" 2
+done
+# Earlier results of this project: C needs 1.1528 mm at the outer side, J 1.5666.
+contains 'C at the outer side: too much is left over on the top layer' "$(joined)" \
+    ' C 1.15 1.14 11 10 +0.13 +0.24 no size suits the top '
+contains 'J at the outer side asks for more than one size' "$(joined)" \
+    ' J 1.57 1.57 10 9 -0.26 +0.08 no size suits the middle '
+contains 'at the outer side one size a layer suits none' "$(joined)" \
+    'One size a layer suits none of these curls. As taught: '
+contains 'as it is taught one size a layer suits most' "$(joined)" \
+    'One size a layer suits B, C, CC, D, L and M. What moves '
+contains 'the table says what a root does' "$(cat out)" 'A root 1 mm higher lifts it by 0.95 mm.'
+contains 'the table says what is assumed' "$(cat out)" 'layers 1 mm apart: common practice, no source'
+contains 'the table ends with cautions' "$(tail -n 1 out)" 'local rules go first'
+# Characters that are two bytes long take one column.
+equal 'the table is at most 80 columns wide' "$(sed 's/°/x/g' out | LC_ALL=C grep -c '.\{81\}')" 0
+good step --json a.json
+equal 'the table is the same beside a file' "$(cat out)" "$(cat table.txt)"
+good step --json -
+equal '--json - prints the report and nothing else' "$(cat out)" "$(cat a.json)"
+equal 'no set: no digest, no title, a left eye' \
+    "$(member input_digest a.json) $(member title a.json) $(member side a.json)" 'null null "left"'
+equal '8 curls, 8 lengths, 16 placements and the one that is taught' "$(rows a.json)" $((8 * 8 * 17))
+equal 'C of 12 mm at the outer side' "$(middle a.json C 12 outer-side | four)" 1.1528
+equal 'J of 12 mm at the outer side' "$(middle a.json J 12 outer-side | four)" 1.5666
+start=$(date +%s)
+for i in 1 2 3 4 5 6 7 8 9 10; do "$TIPCREST" step --json all.json >/dev/null || not_ok "run $i"; done
+seconds=$(($(date +%s) - start))
+# The aim is a second each; a sanitiser takes several times as long.
+if [ "$seconds" -le 10 ] || [ -n "${TIPCREST_SANITIZED-}" ]; then
+    ok "ten whole reports take at most ten seconds: $seconds"
+else
+    not_ok 'ten whole reports take at most ten seconds' "found: $seconds"
+fi
+
+# ---- Options
+
+good step --curl D --length 9.5 --json d.json
+equal 'one curl and one length: its placements alone' "$(rows d.json)" 17
+contains 'the table is for them' "$(joined)" '; 9.5 mm on the bottom layer.'
+contains 'and so are the sentences' "$(cat out)" '(mean lash, curl D, 9.5 mm, at the outer side)'
+equal 'the table has one curl, twice' "$(grep -c '^    [A-Z]*  *[0-9][0-9.]*  [0-9]' out)" 2
+good step --curl D --json e.json
+equal 'one curl: all lengths' "$(rows e.json)" $((8 * 17))
+good step --length 9.5 --json e.json
+equal 'one length: all curls' "$(rows e.json)" $((8 * 17))
+equal 'the same question has the same answer' "$(middle e.json D 9.5 top)" "$(middle d.json D 9.5 top)"
+good step --eye right --json e.json
+equal '--eye right without a set' "$(member side e.json) $(middle e.json C 12 top)" \
+    "\"right\" $(middle a.json C 12 top)"
+
+# ---- With a set
+
+good step set.yaml --json right.json
+contains 'the table names title and eye' "$(head -n 1 out)" 'Two lids (invented), right eye: eye open'
+contains 'the set'"'"'s own curl is there' "$(cat out)" '    X  '
+contains 'half a millimetre is a size of this tray' "$(joined)" ' these sizes suit '
+equal 'the first eye of the set is it, and 9 curls' "$(member side right.json) $(rows right.json)" \
+    "\"right\" $((9 * 8 * 17))"
+digest=$(sha256sum <set.yaml | cut -d ' ' -f 1)
+equal 'the digest is that of the set file' "$(member input_digest right.json)" "\"sha256:$digest\""
+good step set.yaml --eye left --curl X --json left.json
+equal '--eye chooses the other' "$(member side left.json)" '"left"'
+if [ "$(middle left.json X 12 top)" != "$(middle right.json X 12 top)" ]; then
+    ok 'another lid asks for another step'
+else
+    not_ok 'another lid asks for another step' "both: $(middle left.json X 12 top)"
+fi
+good step short.yaml --json short.json
+contains 'a mean lash that is too short is told' "$(joined)" ' C - - - - - - cannot be bonded '
+equal 'and has null' "$(member sensitivities short.json) $(grep -c '"step_mm": {"middle": null, "top": null}' short.json)" \
+    "null $((9 * 8 * 17))"
+good step "$examples/client/client.yaml"
+
+# ---- Calls that are wrong
+
+bad 'step takes one file, and "b.yaml" is one too many' set.yaml b.yaml
+bad 'step reads a set from a file, not from standard input, because surveys lie beside it' -
+bad 'the name of the set file is empty; leave it out, or give one' ''
+bad 'step has no option "--curls"; perhaps --curl was meant' --curls C
+bad 'step has no option "--opening"; tipcrest help step lists them' --opening 1
+bad '--curl is given twice' --curl C --curl D
+bad '--curl has an empty value; tipcrest help step says what it needs' --curl ''
+bad '--curl "Q" is not in the catalogue; one of J B C CC D DD L M, or define it under curls' --curl Q
+bad '--curl "cc" is not in the catalogue; did you mean CC? One of J B C CC D DD L M, or define it under curls' \
+    --curl cc
+bad '--curl "Y" is not in the catalogue; one of J B C CC D DD L M X, or define it under curls' \
+    set.yaml --curl Y
+bad '--length is "2.9"; it needs a number of millimetres from 3 to 30' --length 2.9
+bad '--length is "12mm"; it needs a number of millimetres from 3 to 30' --length 12mm
+bad '--length is "nan"; it needs a number of millimetres from 3 to 30' --length nan
+bad '--length is "9,5" with a decimal comma; write 9.5' --length 9,5
+bad '--eye is "both"; it is left or right' --eye both
+bad "$examples/practice-head/equal.yaml: it has no right eye, for which --eye asks" \
+    "$examples/practice-head/equal.yaml" --eye right
+same='are the same file; give the output a name of its own'
+bad "the output set.yaml and the input set.yaml $same" set.yaml --json set.yaml
+
+# ---- Work that fails
+
+fails 'nowhere.yaml: cannot be opened: there is no such file' nowhere.yaml
+fails 'nowhere/x.json: cannot be opened for writing: there is no such folder' --json nowhere/x.json
+if [ -c /dev/full ]; then
+    fails '/dev/full: cannot be written: the disk is full' --json /dev/full
+    status=0
+    "$TIPCREST" step >/dev/full 2>err || status=$?
+    equal 'a full standard output is told' "$status $(cat err)" \
+        '1 tipcrest: standard output: cannot be written: the disk is full'
+else
+    skip 'a full device is told' 'no /dev/full'
+fi
+echo old >old.json
+(
+    ulimit -f 1
+    said=0
+    "$TIPCREST" step --json old.json >out 2>err || said=$?
+    echo "$said" >status
+)
+equal 'a file that may not grow is told' "$(cat status) $(cat err)" \
+    '1 tipcrest: old.json: cannot be written: it would be larger than is allowed'
+equal 'and the old one stays' "$(cat old.json)" old
+equal 'nothing is left behind' "$(find . -name '.tipcrest-*')" ''
+
+# ---- The schema
+
+find_python jsonschema
+schema=$TIPCREST_SOURCE/lib/file/schema/step.schema.json
+"$TIPCREST" step "$examples/client/client.yaml" --json client.json >/dev/null
+"$TIPCREST" step --length 3 --json least.json >/dev/null
+"$TIPCREST" step --length 30 --json most.json >/dev/null
+reports='a.json d.json e.json right.json left.json short.json client.json least.json most.json'
+# shellcheck disable=SC2086 # a list of names
+"$python" "$TIPCREST_SOURCE/tests/cli/schema.py" "$schema" $reports >faults 2>&1 || :
+for report in $reports; do
+    if grep -qxF "$report: keeps to the schema" faults; then
+        ok "$report: keeps to the schema"
+    else
+        not_ok "$report: keeps to the schema" "$(grep -F "$report:" faults)"
+    fi
+done
+if found=$("$python" "$TIPCREST_SOURCE/tests/cli/schema.py" --break "$schema" right.json short.json 2>&1); then
+    ok "no member can be left out, added or of another type: $found"
+else
+    not_ok 'no member can be left out, added or of another type' "$found"
+fi
+
+cd /
+rm -rf "$work"
+finish

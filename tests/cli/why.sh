@@ -1,0 +1,235 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# shellcheck disable=SC2154 # TIPCREST comes from the harness, python from find_python
+# tipcrest why from outside: standard output, standard error and exit status of good and bad calls, and
+# its JSON against lib/file/schema/why.schema.json. All data is invented; words are the command's own.
+
+: "${TIPCREST_SOURCE:=${srcdir:-.}}"
+. "$TIPCREST_SOURCE/tests/tap.sh"
+. "$TIPCREST_SOURCE/tests/cli/python.sh"
+examples=$TIPCREST_SOURCE/examples
+work=$(mktemp -d) || exit 1
+cd "$work" || exit 1
+
+# A small set: layers in turn along the lid, with a 1 mm step and every placement that is taught.
+cat >set.yaml <<'END'
+tipcrest: 1
+title: Small drill (invented)
+eyes:
+  - side: left
+    lashes: {survey: small.csv}
+    map:
+      - {to: 0.5, length_mm: 10, curl: C}
+      - {to: 1, length_mm: 11, curl: C}
+layering: {placement: {bottom: top, middle: outer-side, top: underside}}
+opening: 0.8
+viewer_deg: 12.5
+END
+{
+    echo id,u,layer,length_mm
+    i=10
+    for layer in bottom middle top bottom middle top bottom middle top bottom middle top bottom; do
+        echo "n$i,0.$i,$layer,8"
+        i=$((i + 5))
+    done
+} >small.csv
+# Two eyes, of which the left one has no line: only two lashes carry an extension.
+cat >two.yaml <<'END'
+tipcrest: 1
+eyes:
+  - {side: left, lashes: {survey: few.csv}, map: [{to: 1, length_mm: 10, curl: C}]}
+  - {side: right, lashes: {survey: small.csv}, map: [{to: 1, length_mm: 10, curl: C}]}
+END
+head -n 3 small.csv >few.csv
+
+# run ARGUMENT...: leaves out, err and status.
+run() {
+    status=0
+    "$TIPCREST" "$@" >out 2>err </dev/null || status=$?
+}
+
+# good ARGUMENT...: exits with 0 and has nothing to complain about.
+good() {
+    run "$@"
+    equal "tipcrest $*: exits with 0, without complaint" "$status $(cat err)" '0 '
+}
+
+# bad MESSAGE ARGUMENT...: a wrong call says just this, exits with 2 and prints nothing else.
+bad() {
+    message=$1
+    shift
+    run why "$@"
+    equal "why $*: says what is wrong" "$(cat err)" "tipcrest: $message"
+    equal "why $*: exits with 2 and prints nothing" "$status $(wc -c <out)" '2 0'
+}
+
+# fails MESSAGE ARGUMENT...: work that fails says just this, and exits with 1.
+fails() {
+    message=$1
+    shift
+    run why "$@"
+    equal "why $*: says why it failed" "$(cat err)" "tipcrest: $message"
+    equal "why $*: exits with 1 and prints nothing" "$status $(wc -c <out)" '1 0'
+}
+
+# joined: standard output with every run of blanks and line ends as one blank.
+joined() { tr -s ' \n' '  ' <out; }
+
+# member NAME FILE: of a JSON report, where it stands on a line of its own.
+member() { sed -n "s/^ *\"$1\": \(.*[^,]\),\{0,1\}\$/\1/p" "$2"; }
+
+# ---- Help
+
+good --help
+contains '--help lists why' "$(cat out)" 'why       what makes a set uneven, cause by cause'
+good help why
+contains 'help why shows how to call' "$(cat out)" 'usage: tipcrest why SET'
+equal 'help why is at most 80 columns wide' "$(grep -c '.\{81\}' out)" 0
+cp out help.txt
+good why --help
+equal 'why --help is help why' "$(cat out)" "$(cat help.txt)"
+
+# ---- Calls that do their work
+
+good why set.yaml
+contains 'the table names title, eye and view' "$(head -n 1 out)" \
+    'Small drill (invented), left eye: eye 80 % open, from 12.5° above'
+contains 'the table says which line it is' "$(cat out)" 'Tips off the line fitted to them: '
+for cause in 'root heights' 'layer shortening' placement 'zone steps' 'natural variation'; do
+    equal "the table has a row of $cause" "$(grep -c "^    $cause  *[-+0]" out)" 1
+done
+for name in 'Root heights' 'Layer shortening' Placement 'Zone steps' 'Natural variation' Layering; do
+    equal "the table has a sentence of $name" "$(grep -c "^    $name" out)" 1
+done
+contains 'the table tells how to read it' "$(cat out)" 'How to read the figures'
+contains 'the table tells what was assumed' "$(cat out)" 'pitch assumed for 13 of 13 lashes'
+contains 'the table ends with cautions' "$(tail -n 1 out)" 'local rules go first'
+cp out table.txt
+good why set.yaml --json a.json
+equal 'the table is the same beside a file' "$(cat out)" "$(cat table.txt)"
+good why --json - set.yaml
+equal '--json - prints the report and nothing else' "$(cat out)" "$(cat a.json)"
+equal 'the command is named' "$(member command a.json)" '"why"'
+digest=$(cat set.yaml small.csv | sha256sum | cut -d ' ' -f 1)
+equal 'the digest is that of the set file and its survey' "$(member input_digest a.json)" \
+    "\"sha256:$digest\""
+equal 'the view is the set file'"'"'s' "$(member opening a.json) $(member viewer_deg a.json)" '0.8 12.5'
+good why set.yaml --json b.json --viewer -30 --opening=0.5
+equal '--viewer and --opening change it' "$(member opening b.json) $(member viewer_deg b.json)" '0.5 -30'
+good why set.yaml --json b.json --against intended
+equal '--against intended is reported' "$(member against b.json)" '"intended"'
+contains '--against intended is in the table' "$(cat out)" 'Tips off the line that the map intends: '
+good why two.yaml --json two.json
+contains 'an eye without a line is told with the reason' "$(cat out)" \
+    'No causes to tell, because fewer than three lashes carry an extension'
+equal 'an eye without a line has null, the other its causes' \
+    "$(member causes two.json | tr '\n' ' ')$(member reason two.json)" \
+    'null [ "fewer than three lashes carry an extension"'
+
+# The practice head, with the 12/11/10 rule and with equal lengths.
+good why "$examples/practice-head/layered.yaml"
+contains 'a good layered set is told why levelling the roots alone would make it worse' "$(joined)" \
+    'Layering: the shortening on the upper layers was chosen for the heights of their roots. That is why levelling the roots alone would make it worse, '
+equal 'README.md quotes it word for word' "$(grep -A 3 '^    Layering: ' "$TIPCREST_SOURCE/README.md")" \
+    "$(grep -A 3 '^    Layering: ' out)"
+good why "$examples/practice-head/equal.yaml"
+contains 'equal lengths have no shortening' "$(joined)" \
+    'Layer shortening plays no part: no layer is shortened.'
+contains 'equal lengths leave the heights to show' "$(joined)" \
+    'Root heights take the tips off the line, more than anything else, because roots stand at different heights: '
+good why "$examples/client/client.yaml"
+equal 'both eyes of a client are told, in the order of the set' \
+    "$(sed -n 's/^.*, \(left\|right\) eye: .*$/\1/p' out | tr '\n' ' ')" 'left right '
+for table in table.txt out; do
+    # Characters that are two bytes long take one column.
+    equal "$table is at most 80 columns wide" "$(sed 's/[²°]/x/g' "$table" | LC_ALL=C grep -c '.\{81\}')" 0
+done
+
+# ---- Calls that are wrong
+
+bad 'why needs a set file: tipcrest why SET'
+bad 'why needs a set file: tipcrest why SET' ''
+bad 'why reads a set from a file, not from standard input, because surveys lie beside it' -
+bad 'why takes one file, and "b.yaml" is one too many' set.yaml b.yaml
+bad 'why has no option "--jsno"; perhaps --json was meant' set.yaml --jsno x
+bad 'why has no option "--csv"; tipcrest help why lists them' set.yaml --csv x
+bad '--json is given twice' set.yaml --json x.json --json y.json
+bad '--json needs a value behind it; tipcrest help why says which' set.yaml --json
+bad '--opening is "2"; it needs a number from 0 (closed) to 1 (open)' set.yaml --opening 2
+bad '--viewer is "1e999"; it needs a number of degrees from -80 to 80' set.yaml --viewer 1e999
+bad '--viewer is "12,5" with a decimal comma; write 12.5' set.yaml --viewer 12,5
+bad '--against is "line"; it is fitted or intended' set.yaml --against line
+same='are the same file; give the output a name of its own'
+cp set.yaml before.yaml
+bad "the output set.yaml and the input set.yaml $same" set.yaml --json set.yaml
+bad "the output small.csv and the input small.csv $same" set.yaml --json small.csv
+equal 'the input is as it was' "$(cat set.yaml)" "$(cat before.yaml)"
+sed 's/curl: C}/curl: Q}/' set.yaml >wrong.yaml
+bad 'wrong.yaml:7:40: curl "Q" is not in the catalogue; one of J B C CC D DD L M, or define it under curls' \
+    wrong.yaml
+run wyh
+equal 'a command is suggested by its letters' "$(cat err)" \
+    'tipcrest: there is no command "wyh"; perhaps why was meant'
+
+# ---- Work that fails
+
+fails 'nowhere.yaml: cannot be opened: there is no such file' nowhere.yaml
+fails 'nowhere/x.json: cannot be opened for writing: there is no such folder' \
+    set.yaml --json nowhere/x.json
+echo old >old.json
+if [ -c /dev/full ]; then
+    fails '/dev/full: cannot be written: the disk is full' set.yaml --json /dev/full
+    status=0
+    "$TIPCREST" why set.yaml >/dev/full 2>err || status=$?
+    equal 'a full standard output is told' "$status $(cat err)" \
+        '1 tipcrest: standard output: cannot be written: the disk is full'
+else
+    skip 'a full device is told' 'no /dev/full'
+fi
+(
+    ulimit -f 1
+    said=0
+    "$TIPCREST" why set.yaml --json old.json >out 2>err || said=$?
+    echo "$said" >status
+)
+equal 'a file that may not grow is told' "$(cat status) $(cat err)" \
+    '1 tipcrest: old.json: cannot be written: it would be larger than is allowed'
+equal 'and the old one stays' "$(cat old.json)" old
+equal 'nothing is left behind' "$(find . -name '.tipcrest-*')" ''
+
+# ---- The schema
+
+find_python jsonschema numpy yaml
+schema=$TIPCREST_SOURCE/lib/file/schema/why.schema.json
+"$python" "$TIPCREST_SOURCE/tests/reference/awkward.py" sets >list || exit 1
+find "$examples" -name '*.yaml' >>list
+echo two.yaml >>list
+mkdir reports
+while read -r set_file; do
+    name=$(basename "$set_file")
+    for against in fitted intended; do
+        run why "$set_file" --against "$against" --json "reports/$name against the $against line"
+        [ "$status" -eq 0 ] || not_ok "why $name --against $against: exits with 0" "$(cat err)"
+    done
+done <list
+"$python" "$TIPCREST_SOURCE/tests/cli/schema.py" "$schema" reports/* >faults 2>&1 || :
+for report in reports/*; do
+    name=$(basename "$report")
+    if grep -qxF "$name: keeps to the schema" faults; then
+        ok "$name: keeps to the schema"
+    else
+        not_ok "$name: keeps to the schema" "$(grep -F "$name:" faults)"
+    fi
+done
+equal 'every set gave its reports' "$(find reports -type f | wc -l)" "$((2 * $(wc -l <list)))"
+contains 'some of them have an eye without causes' "$(cat reports/*)" '"causes": null'
+# One report with causes and one without, broken at every place in turn.
+if found=$("$python" "$TIPCREST_SOURCE/tests/cli/schema.py" --break "$schema" two.json 2>&1); then
+    ok "no member can be left out, added or of another type: $found"
+else
+    not_ok 'no member can be left out, added or of another type' "$found"
+fi
+
+cd /
+rm -rf "$work"
+finish
