@@ -29,7 +29,7 @@ tcr_status tcr_collect_causes(const tcr_check *check, tcr_eye_causes causes[TCR_
         const tcr_status status = tcr_why_of(check, sides[e], &of->why);
         if (status == TCR_OK)
             continue;
-        of->reason = status != TCR_E_MEMORY ? reason_of(check, of->eye, status) : NULL;
+        of->reason = reason_of(check, of->eye, status);
         if (of->reason == NULL)
             return status;
     }

@@ -479,6 +479,47 @@ CLAIM(one_size_is_a_size_of_the_tray_not_a_millimetre) {
     tcr_set_free(set);
 }
 
+CLAIM(one_size_means_the_next_one_on_both_layers) {
+    tcr_set *set = new_plain();
+    const tcr_tray tray = {.count = 4, .length_mm = {10, 10.5, 11, 12}};
+    expect_status(tcr_set_tray(set, &tray), TCR_OK);
+    char *table = table_of(set, NULL);
+    /* C as taught: 11 mm is the next one below 12, but 10 mm is not the next one below 11. */
+    expect_told(table, " 11 10 +0.02 -0.12 these sizes suit ");
+    free(table);
+    tcr_set_free(set);
+}
+
+CLAIM(what_suits_is_left_over_within_0_15_mm) {
+    const struct {
+        const char *curl;
+        double length_mm;
+        int placed; /* 15 all at the outer side, 16 as it is taught */
+        const char *verdict;
+    } cases[] = {
+        {"CC", 8.0, 16, "one size a layer suits"}, /* leaves -0.0761 and -0.1488 mm */
+        {"DD", 17.5, 15, "these sizes suit"},      /* -0.0994 and 0.1495 */
+        {"DD", 18.5, 15, "no size suits the top"}, /* -0.0966 and 0.1549 */
+        {"M", 6.5, 16, "no size suits the middle"} /* 0.1517 and -0.0906 */
+    };
+    tcr_set *set = new_plain();
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        tcr_step_report_options options = tcr_step_report_options_default();
+        options.curl = cases[i].curl;
+        options.length_mm = cases[i].length_mm;
+        tcr_step_question q = question_of(cases[i].placed, 0, cases[i].length_mm);
+        tcr_step step;
+        expect_status(tcr_set_find_curl(set, cases[i].curl, &q.curl), TCR_OK);
+        expect_status(tcr_step_of(set, &q, &step), TCR_OK);
+        char *table = table_of(set, &options), expected[100];
+        snprintf(expected, sizeof expected, " %g %g %+.2f %+.2f %s ", step.tray_mm[0],
+                 step.tray_mm[1], step.left_over_mm[0], step.left_over_mm[1], cases[i].verdict);
+        expect_told(table, expected);
+        free(table);
+    }
+    tcr_set_free(set);
+}
+
 CLAIM(sentences_say_what_lifts_a_tip_and_what_lowers_it) {
     tcr_set *set = new_plain();
     tcr_sensitivity s;
@@ -550,6 +591,8 @@ int main(void) {
         &a_sink_that_stops_is_not_called_again,
         &rows_of_the_table_are_the_librarys_own_and_say_whether_one_size_a_layer_suits,
         &one_size_is_a_size_of_the_tray_not_a_millimetre,
+        &one_size_means_the_next_one_on_both_layers,
+        &what_suits_is_left_over_within_0_15_mm,
         &sentences_say_what_lifts_a_tip_and_what_lowers_it,
         &labels_of_a_user_stay_safe_and_narrow,
     };
