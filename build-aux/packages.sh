@@ -35,6 +35,7 @@ ci     clang              clang
 ci     clang-format       clang-format
 ci     g++                c++
 ci     git                git
+ci     libclang-rt-dev    -
 ci     shellcheck         shellcheck
 ci     xz-utils           xz
 END

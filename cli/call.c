@@ -8,15 +8,17 @@
 
 #include "common.h"
 
-/* What getopt_long returns: the number of an option from FIRST on, or HELP. */
-enum { HELP = 256, FIRST };
+/* What getopt_long returns: HELP, the number of an option from FIRST on, of a flag from FLAG on. */
+enum { HELP = 256, FIRST, FLAG = FIRST + TCR_CALL_OPTIONS_MAX };
 
 typedef struct reading {
     const char *command;
     const tcr_call_option *options;
     size_t count;
+    const tcr_call_flag *flags;
+    size_t flag_count;
     char letters[4 + 2 * TCR_CALL_OPTIONS_MAX];
-    struct option words[TCR_CALL_OPTIONS_MAX + 2];
+    struct option words[TCR_CALL_OPTIONS_MAX + TCR_CALL_FLAGS_MAX + 2];
 } reading;
 
 static bool is_letter(const tcr_call_option *option) { return option->name[1] == '\0'; }
@@ -33,12 +35,14 @@ static void prepare(reading *r) {
                 (struct option){r->options[i].name, required_argument, NULL, (int)(FIRST + i)};
         }
     }
+    for (size_t i = 0; i < r->flag_count; i++)
+        r->words[word++] = (struct option){r->flags[i].name, no_argument, NULL, (int)(FLAG + i)};
     r->words[word] = (struct option){"help", no_argument, NULL, HELP};
 }
 
 /* The option that getopt_long means by a number or a letter, or NULL. */
 static const tcr_call_option *option_of(const reading *r, int result) {
-    if (result >= FIRST)
+    if (result >= FIRST && result < FLAG)
         return &r->options[result - FIRST];
     for (size_t i = 0; i < r->count; i++)
         if (is_letter(&r->options[i]) && r->options[i].name[0] == result)
@@ -49,11 +53,14 @@ static const tcr_call_option *option_of(const reading *r, int result) {
 static const char *dashes(const tcr_call_option *option) { return is_letter(option) ? "-" : "--"; }
 
 static int say_unknown(const reading *r, const char *text) {
-    const char *names[TCR_CALL_OPTIONS_MAX + 1] = {"help"};
+    const char *names[TCR_CALL_OPTIONS_MAX + TCR_CALL_FLAGS_MAX + 1] = {"help"};
+    size_t known = 1;
     for (size_t i = 0; i < r->count; i++)
-        names[i + 1] = r->options[i].name;
+        names[known++] = r->options[i].name;
+    for (size_t i = 0; i < r->flag_count; i++)
+        names[known++] = r->flags[i].name;
     const char *name = text + strspn(text, "-");
-    const char *meant = tcr_suggest(name, strcspn(name, "="), names, r->count + 1);
+    const char *meant = tcr_suggest(name, strcspn(name, "="), names, known);
     if (meant != NULL)
         return tcr_say_wrong("%s has no option \"%s\"; perhaps --%s was meant", r->command, text,
                              meant);
@@ -69,6 +76,8 @@ static int say_misunderstood(const reading *r, int result, char *const *argv) {
                              dashes(option), option->name, r->command);
     if (optopt == HELP)
         return tcr_say_wrong("--help takes no value");
+    if (optopt >= FLAG)
+        return tcr_say_wrong("--%s takes no value", r->flags[optopt - FLAG].name);
     if (optopt == 0)
         return say_unknown(r, argv[optind - 1]);
     const char letter[] = {'-', (char)optopt, '\0'};
@@ -96,9 +105,26 @@ static int take_value(const reading *r, const tcr_call_option *option, const cha
     return TCR_EXIT_DONE;
 }
 
+static int take_flag(const tcr_call_flag *flag) {
+    if (*flag->set)
+        return tcr_say_wrong("--%s is given twice", flag->name);
+    *flag->set = true;
+    return TCR_EXIT_DONE;
+}
+
 int tcr_call_read(const char *command, int argc, char **argv, const tcr_call_option *options,
                   size_t count, const char **operand, bool *help) {
-    reading r = {.command = command, .options = options, .count = count};
+    return tcr_call_read_flags(command, argc, argv, options, count, NULL, 0, operand, help);
+}
+
+int tcr_call_read_flags(const char *command, int argc, char **argv, const tcr_call_option *options,
+                        size_t count, const tcr_call_flag *flags, size_t flag_count,
+                        const char **operand, bool *help) {
+    reading r = {.command = command,
+                 .options = options,
+                 .count = count,
+                 .flags = flags,
+                 .flag_count = flag_count};
     int status = TCR_EXIT_DONE, result;
     prepare(&r);
     opterr = 0;
@@ -110,6 +136,8 @@ int tcr_call_read(const char *command, int argc, char **argv, const tcr_call_opt
             *help = true;
         else if (result == '?' || result == ':')
             status = say_misunderstood(&r, result, argv);
+        else if (result >= FLAG)
+            status = take_flag(&r.flags[result - FLAG]);
         else
             status = take_value(&r, option_of(&r, result), optarg);
     }

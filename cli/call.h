@@ -2,7 +2,7 @@
 #ifndef TCR_CLI_CALL_H
 #define TCR_CLI_CALL_H
 
-/* The words of a call of a subcommand whose options all take a value. */
+/* The words of a call of a subcommand: options that take a value, and flags that take none. */
 
 #include <stdbool.h>
 #include <stddef.h>
@@ -12,7 +12,12 @@ typedef struct tcr_call_option {
     const char **value; /* receives its value, which is not empty; set to NULL beforehand */
 } tcr_call_option;
 
-enum { TCR_CALL_OPTIONS_MAX = 24 };
+typedef struct tcr_call_flag {
+    const char *name; /* "dark" for --dark */
+    bool *set;        /* becomes true where the flag is given */
+} tcr_call_flag;
+
+enum { TCR_CALL_OPTIONS_MAX = 24, TCR_CALL_FLAGS_MAX = 8 };
 
 /*
  * Reads the words of a call of 'command' through getopt_long; --help and -h are understood. operand
@@ -21,5 +26,10 @@ enum { TCR_CALL_OPTIONS_MAX = 24 };
  */
 int tcr_call_read(const char *command, int argc, char **argv, const tcr_call_option *options,
                   size_t count, const char **operand, bool *help);
+
+/* The same for a command that has flags too. */
+int tcr_call_read_flags(const char *command, int argc, char **argv, const tcr_call_option *options,
+                        size_t count, const tcr_call_flag *flags, size_t flag_count,
+                        const char **operand, bool *help);
 
 #endif

@@ -118,7 +118,8 @@ static int put_bytes(void *context, const void *bytes, size_t count) {
 static tcr_status write_picture(const void *work, tcr_sink sink, void *context) {
     const tcr_picture_options options = tcr_picture_options_default();
     text_sink to = {sink, context};
-    return tcr_draw_front_png(((const check_work *)work)->check, &options, put_bytes, &to);
+    return tcr_picture_write("front", TCR_PNG, ((const check_work *)work)->check, &options,
+                             put_bytes, &to);
 }
 #else
 #define write_picture NULL

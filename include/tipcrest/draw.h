@@ -10,15 +10,28 @@
 #include <tipcrest/check.h>
 #include <tipcrest/export.h>
 #include <tipcrest/status.h>
+#include <tipcrest/view.h>
 
 /*
- * libtipcrest-draw: pictures of a checked set, on a cairo context of the embedder's or as a PNG.
+ * libtipcrest-draw: pictures of a checked set, on a cairo context of the embedder's or as a PNG, an
+ * SVG or a PDF. A picture shows a set in one of several views, each known by its name:
+ *
+ *   front        the eye as the check sees it, with lines, staggered tips and figures
+ *   artist       the closed eye from the artist's seat, with zones and lengths of the map
+ *   side         the profile through one place of the lid: the mean lash of each layer, dimensioned
+ *   deviations   how far each tip lies off the line, by layer, and how many by how much
+ *   layers       each layer alone, and the whole
+ *   compare      two sets at one scale, each from the artist's seat and as the check sees it
+ *   film         one moment of an opening eye
  *
  * Pango and GLib end the process when memory runs out; drawing alone is exempt from "no memory is
  * an error". A picture goes to the caller's sink, so that files stay whole even then. Memory comes
  * from the C library. Different threads may draw at once, each on a cairo context of its own, also
  * the same check.
  */
+
+typedef enum tcr_picture_format { TCR_PNG = 0, TCR_SVG = 1, TCR_PDF = 2 } tcr_picture_format;
+enum { TCR_PICTURE_FORMATS = 3 };
 
 typedef struct tcr_picture_options {
     size_t size; /* of this struct; set by tcr_picture_options_default */
@@ -27,40 +40,57 @@ typedef struct tcr_picture_options {
     double dpi;   /* of a PNG, 10 to 1200; default 160 */
     bool lines;   /* fitted and intended line, and the band of the tolerance; default true */
     bool staggered; /* marks on staggered tips; default true */
-    bool artist;    /* the artist's view of the closed eye beside it; default true */
+    bool companion; /* in front and artist, the other of the two small beside it; default true */
     bool dark;      /* dark ground; default false */
+    bool eye[TCR_SIDES];   /* which eyes to draw, of those that the check has; default both */
+    tcr_view seat;         /* the artist's: the closed eye from 60 degrees above (assumed) */
+    double at_u;           /* side: the place, 0.02 to 0.98; default 0.5 */
+    const tcr_check *with; /* compare: the set after; default NULL */
+    int frame, frames;     /* film: which of how many, frame from 0; default 0 of 24 */
 } tcr_picture_options;
 
 /* The longest side of a PNG in pixels: a picture of 12000 x 6750 takes 324 MB while it is made. */
-enum { TCR_PICTURE_PIXELS_MAX = 12000 };
+enum { TCR_PICTURE_PIXELS_MAX = 12000, TCR_FRAMES_MAX = 600 };
 
 TCR_API tcr_picture_options tcr_picture_options_default(void);
 
-/*
- * The front view of every eye of a check on a cairo context whose unit is the millimetre, in a
- * sheet from (0, 0) to (width_mm, height); y runs downwards. options may be NULL for the defaults.
- * height_mm receives the sheet's height and may be asked for first with cr = NULL. The context's
- * path is lost, its state restored. TCR_E_ARGUMENT, TCR_E_RANGE, or TCR_E_MEMORY where cairo
- * reports an error; the sheet is then half drawn. Time grows with the lashes up to 12000 hairs;
- * beyond, they are thinned out evenly and the sheet says so.
- */
-TCR_API tcr_status tcr_draw_front(cairo_t *cr, const tcr_check *check,
-                                  const tcr_picture_options *options, double *height_mm);
+/* The views that there are: name and what it shows in a line, static storage; NULL for i at or
+ * beyond their number. */
+TCR_API size_t tcr_picture_views(void);
+TCR_API const char *tcr_picture_view_name(size_t i);
+TCR_API const char *tcr_picture_view_brief(size_t i);
 
 /*
- * The same as a PNG with its physical size (pHYs) and the set's title and figures in text chunks,
- * given to sink in pieces. The status as above; TCR_E_RANGE also for a side above
- * TCR_PICTURE_PIXELS_MAX; TCR_E_WRITE where sink returns other than 0, after which it is not called
- * again. The same check, options and fonts give the same bytes.
+ * A view of a check on a cairo context whose unit is the millimetre, in a sheet from (0, 0) to
+ * (width_mm, height); y runs downwards. options may be NULL for the defaults. height_mm, which may
+ * be NULL, receives the sheet's height and may be asked for first with cr = NULL. The context's
+ * path is lost, its state restored.
  *
- * Text chunks: Title (where the set has one), Software, Description, and for each eye, "left" or
- * "right": left.lashes, left.extended, left.fitted.rms_mm, left.fitted.p95_abs_mm,
- * left.fitted.tolerance_mm, left.fitted.within_tolerance, left.fitted.layer_offset_mm.bottom,
- * .middle and .top ("null" for an empty layer), left.intended.rms_mm, digit for digit as in the
- * report; or left.fitted_reason.
+ * TCR_E_ARGUMENT (no such view, compare without a second set), TCR_E_RANGE, TCR_E_MISSING (none of
+ * the eyes asked for, or the second set lacks one), the status of a place that no lash can stand
+ * at, or TCR_E_MEMORY, also where cairo reports an error; the sheet is then half drawn. Time grows
+ * with the lashes up to 12000 hairs; beyond, they are thinned out evenly and the sheet says so.
  */
-TCR_API tcr_status tcr_draw_front_png(const tcr_check *check, const tcr_picture_options *options,
-                                      int (*sink)(void *context, const void *bytes, size_t count),
-                                      void *context);
+TCR_API tcr_status tcr_picture_draw(const char *view, cairo_t *cr, const tcr_check *check,
+                                    const tcr_picture_options *options, double *height_mm);
+
+/*
+ * The same as a file, given to sink in pieces. The status as above; TCR_E_RANGE also for a PNG with
+ * a side above TCR_PICTURE_PIXELS_MAX; TCR_E_WRITE where sink returns other than 0, after which it
+ * is not called again. The same check, options and fonts give the same bytes.
+ *
+ * A PNG has its physical size (pHYs) and text chunks: Title (where the set has one), Software,
+ * Description, and for each eye of the check, "left" or "right": left.lashes, left.extended,
+ * left.fitted.rms_mm, left.fitted.p95_abs_mm, left.fitted.tolerance_mm,
+ * left.fitted.within_tolerance, left.fitted.layer_offset_mm.bottom, .middle and .top ("null" for an
+ * empty layer), left.intended.rms_mm, digit for digit as in the report; or left.fitted_reason.
+ * An SVG is as large as width_mm says, its unit the millimetre. A PDF is one page as wide, with a
+ * strip below the picture that has a bar to check the size of a print by, 50 mm long, or 10 mm on a
+ * page narrower than 70 mm. It carries no date.
+ */
+TCR_API tcr_status tcr_picture_write(const char *view, tcr_picture_format format,
+                                     const tcr_check *check, const tcr_picture_options *options,
+                                     int (*sink)(void *context, const void *bytes, size_t count),
+                                     void *context);
 
 #endif

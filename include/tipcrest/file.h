@@ -103,6 +103,10 @@ TCR_API tcr_status tcr_outputs_new(const tcr_allocator *allocator, tcr_outputs *
  * another output). */
 TCR_API tcr_status tcr_outputs_add(tcr_outputs *outputs, const char *path, size_t *index,
                                    tcr_file_error *error);
+/* The same for a file that must be new: TCR_E_WRITE where there is one of this name, and again at
+ * commit where one has come into being meanwhile; nothing is then put in place. */
+TCR_API tcr_status tcr_outputs_add_new(tcr_outputs *outputs, const char *path, size_t *index,
+                                       tcr_file_error *error);
 /* Refuses targets that are this file. Call before tcr_outputs_add. */
 TCR_API tcr_status tcr_outputs_protect(tcr_outputs *outputs, const char *input_path);
 TCR_API tcr_status tcr_outputs_write(tcr_outputs *outputs, size_t index, const void *bytes,

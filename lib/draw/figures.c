@@ -9,32 +9,30 @@
 #include <stdio.h>
 
 #include "draw/marks.h"
+#include "draw/seen.h"
 #include "draw/words.h"
 
-static const double row = 4.35; /* from baseline to baseline, mm */
-
-static double heading_at(tcr_canvas *canvas, const char *text, double x, double y, double width) {
+double tcr_figures_heading(tcr_canvas *canvas, const char *text, double x, double y, double width) {
     const tcr_setting setting = {
         .type = TCR_TYPE_HEADING, .colour = canvas->style->ink, .width_mm = width};
     tcr_canvas_text(canvas, x, y + 3.0, text, &setting);
     return y + 4.2;
 }
 
-static double body_at(tcr_canvas *canvas, const char *text, double x, double y, double width) {
+double tcr_figures_body(tcr_canvas *canvas, const char *text, double x, double y, double width) {
     const tcr_setting setting = {
         .type = TCR_TYPE_BODY, .colour = canvas->style->ink, .width_mm = width};
     tcr_canvas_text(canvas, x, y + 3.1, text, &setting);
-    return y + row;
+    return y + TCR_ROW;
 }
 
-static double quiet_at(tcr_canvas *canvas, const char *text, double x, double y, double width) {
+double tcr_figures_quiet(tcr_canvas *canvas, const char *text, double x, double y, double width) {
     const tcr_setting setting = {
         .type = TCR_TYPE_SMALL, .colour = canvas->style->quiet, .width_mm = width, .lines = 2};
     return y + tcr_canvas_text(canvas, x, y + 2.5, text, &setting) + 0.4;
 }
 
-/* The number in large type with its unit in small. */
-static double large_at(tcr_canvas *canvas, double value, const char *unit, double x, double y) {
+double tcr_figures_large(tcr_canvas *canvas, double value, const char *unit, double x, double y) {
     char number[TCR_WORDS];
     const tcr_setting large = {.type = TCR_TYPE_FIGURE, .colour = canvas->style->ink};
     const tcr_setting small = {.type = TCR_TYPE_HEADING, .colour = canvas->style->quiet};
@@ -49,51 +47,74 @@ static double evenness_rows(tcr_canvas *canvas, const tcr_eye_result *eye, doubl
                             double width) {
     const tcr_evenness *even = &eye->fitted;
     char a[TCR_WORDS], b[TCR_WORDS], text[3 * TCR_WORDS];
-    y = quiet_at(canvas, "rms from the fitted line", x, y, width) + 0.8;
+    y = tcr_figures_quiet(canvas, "rms from the fitted line", x, y, width) + 0.8;
     snprintf(text, sizeof text, "95 %% of tips within %s mm",
              tcr_say_number(a, even->upright.p95_abs_mm, 2, false));
-    y = body_at(canvas, text, x, y, width);
+    y = tcr_figures_body(canvas, text, x, y, width);
     snprintf(text, sizeof text, "%s %% within \xc2\xb1%s mm",
              tcr_say_number(a, 100 * even->within_tolerance, 1, false),
              tcr_say_trimmed(b, even->tolerance_mm, 2));
-    y = body_at(canvas, text, x, y, width);
+    y = tcr_figures_body(canvas, text, x, y, width);
     snprintf(text, sizeof text, "%zu tips, %zu staggered", eye->extended, eye->staggered);
-    y = body_at(canvas, text, x, y, width);
+    y = tcr_figures_body(canvas, text, x, y, width);
     if (eye->intended_status == TCR_OK) {
         snprintf(text, sizeof text, "%s mm rms off the map",
                  tcr_say_number(a, eye->intended.upright.rms_mm, 2, false));
-        y = body_at(canvas, text, x, y, width);
+        y = tcr_figures_body(canvas, text, x, y, width);
     }
-    return eye->too_few ? quiet_at(canvas, "fewer than 12 tips: too few to judge", x, y, width) : y;
+    return eye->too_few
+               ? tcr_figures_quiet(canvas, "fewer than 12 tips: too few to judge", x, y, width)
+               : y;
 }
 
 double tcr_figures_evenness(tcr_canvas *canvas, const tcr_check *check, tcr_side side,
                             const char *heading, double x, double y, double width) {
     const tcr_eye_result *eye = tcr_check_eye(check, side);
-    y = heading_at(canvas, heading != NULL ? heading : "Evenness", x, y, width);
+    y = tcr_figures_heading(canvas, heading != NULL ? heading : "Evenness", x, y, width);
     if (eye->fitted_status == TCR_OK) {
-        y = large_at(canvas, eye->fitted.upright.rms_mm, "mm", x, y);
+        y = tcr_figures_large(canvas, eye->fitted.upright.rms_mm, "mm", x, y);
         return evenness_rows(canvas, eye, x, y, width);
     }
     char text[TCR_WORDS];
     snprintf(text, sizeof text, "no fitted line: %s", tcr_status_text(eye->fitted_status));
-    y = quiet_at(canvas, text, x, y, width);
+    y = tcr_figures_quiet(canvas, text, x, y, width);
     snprintf(text, sizeof text, "%zu of %zu lashes carry an extension", eye->extended, eye->lashes);
-    return body_at(canvas, text, x, y, width);
+    return tcr_figures_body(canvas, text, x, y, width);
+}
+
+double tcr_figures_seat(tcr_canvas *canvas, const tcr_picture *picture, tcr_side side,
+                        const char *heading, double x, double y, double width) {
+    const tcr_eye_result *eye = tcr_check_eye(picture->check, side);
+    tcr_seen seen;
+    char a[TCR_WORDS], text[2 * TCR_WORDS];
+    y = tcr_figures_heading(canvas, heading != NULL ? heading : "Evenness from here", x, y, width);
+    tcr_status status = tcr_seen_of(picture->check, side, &picture->options.seat, &seen);
+    status = status == TCR_OK ? seen.status : status;
+    if (status != TCR_OK) {
+        snprintf(text, sizeof text, "no fitted line: %s", tcr_status_text(status));
+        return tcr_figures_quiet(canvas, text, x, y, width);
+    }
+    y = tcr_figures_large(canvas, seen.even.upright.rms_mm, "mm", x, y);
+    y = tcr_figures_quiet(canvas, "rms from the line fitted here", x, y, width) + 0.8;
+    if (eye->fitted_status == TCR_OK) {
+        snprintf(text, sizeof text, "%s mm with the eye open",
+                 tcr_say_number(a, eye->fitted.upright.rms_mm, 2, false));
+        y = tcr_figures_body(canvas, text, x, y, width);
+        snprintf(text, sizeof text, "%zu tips staggered then", eye->staggered);
+        y = tcr_figures_body(canvas, text, x, y, width);
+    }
+    return y;
 }
 
 /* What stands for a mark in a legend is shown on a piece of skin, as in the picture. */
-enum { SAMPLE_WIDTH = 9 };
-
 static void sample_ground(tcr_canvas *canvas, double x, double y) {
     cairo_new_path(canvas->cr);
-    tcr_canvas_rounded(canvas, (tcr_box){x, y + 0.3, SAMPLE_WIDTH, 3.5}, 0.6);
+    tcr_canvas_rounded(canvas, (tcr_box){x, y + 0.3, TCR_SAMPLE, 3.5}, 0.6);
     tcr_canvas_colour(canvas, canvas->style->skin);
     cairo_fill(canvas->cr);
 }
 
-/* A little lash in the layer's colour. */
-static void lash_sample(tcr_canvas *canvas, tcr_layer layer, double x, double y) {
+void tcr_figures_lash(tcr_canvas *canvas, tcr_layer layer, double x, double y) {
     enum { POINTS = 9 };
     tcr_vec2 point[POINTS];
     double half[POINTS];
@@ -108,8 +129,8 @@ static void lash_sample(tcr_canvas *canvas, tcr_layer layer, double x, double y)
     cairo_fill(canvas->cr);
 }
 
-static void aligned_at(tcr_canvas *canvas, tcr_type type, const char *text, double align, double x,
-                       double y) {
+void tcr_figures_aligned(tcr_canvas *canvas, tcr_type type, const char *text, double align,
+                         double x, double y) {
     const tcr_style *style = canvas->style;
     const tcr_setting setting = {
         .type = type, .colour = type == TCR_TYPE_SMALL ? style->quiet : style->ink, .align = align};
@@ -128,15 +149,15 @@ static double layer_head(tcr_canvas *canvas, const tcr_check *check, const tcr_s
     const tcr_view view = tcr_check_view(check);
     const bool front = view.opening == 1 && view.viewer_rad == 0;
     const char *seen = !front ? "as seen" : eyes == 1 ? "eye open" : "open";
-    heading_at(canvas, eyes == 1 ? "Layers off the line, mm" : "Layers, mm", x, y, width);
+    tcr_figures_heading(canvas, eyes == 1 ? "Layers off the line, mm" : "Layers, mm", x, y, width);
     for (int i = 0; i < eyes; i++) {
         const double open = layer_column(eyes, i, 0, x, width);
         const double couch = layer_column(eyes, i, 1, x, width);
         if (eyes > 1)
-            aligned_at(canvas, TCR_TYPE_SMALL, tcr_say_side(side[i]), 1, couch, y + 3.0);
-        aligned_at(canvas, TCR_TYPE_SMALL, seen, 1, open, y + 6.8);
-        aligned_at(canvas, TCR_TYPE_SMALL, eyes == 1 ? "from the couch" : "couch", 1, couch,
-                   y + 6.8);
+            tcr_figures_aligned(canvas, TCR_TYPE_SMALL, tcr_say_side(side[i]), 1, couch, y + 3.0);
+        tcr_figures_aligned(canvas, TCR_TYPE_SMALL, seen, 1, open, y + 6.8);
+        tcr_figures_aligned(canvas, TCR_TYPE_SMALL, eyes == 1 ? "from the couch" : "couch", 1,
+                            couch, y + 6.8);
     }
     return y + 7.8;
 }
@@ -145,8 +166,8 @@ double tcr_figures_layers(tcr_canvas *canvas, const tcr_check *check, const tcr_
                           int eyes, double x, double y, double width) {
     y = layer_head(canvas, check, side, eyes, x, y, width);
     for (int layer = TCR_LAYERS - 1; layer >= 0; layer--) {
-        lash_sample(canvas, (tcr_layer)layer, x, y);
-        body_at(canvas, tcr_layer_name((tcr_layer)layer), x + SAMPLE_WIDTH + 2, y, width);
+        tcr_figures_lash(canvas, (tcr_layer)layer, x, y);
+        tcr_figures_body(canvas, tcr_layer_name((tcr_layer)layer), x + TCR_SAMPLE + 2, y, width);
         for (int i = 0; i < eyes; i++) {
             const tcr_eye_result *eye = tcr_check_eye(check, side[i]);
             const bool seen = eye->fitted_status == TCR_OK,
@@ -155,11 +176,39 @@ double tcr_figures_layers(tcr_canvas *canvas, const tcr_check *check, const tcr_
                                      couch ? eye->view_offset_mm[TCR_ARTIST][layer] : NAN};
             for (int k = 0; k < 2; k++) {
                 char number[TCR_WORDS];
-                aligned_at(canvas, TCR_TYPE_BODY, tcr_say_number(number, offset[k], 2, true), 1,
-                           layer_column(eyes, i, k, x, width), y + 3.1);
+                tcr_figures_aligned(canvas, TCR_TYPE_BODY,
+                                    tcr_say_number(number, offset[k], 2, true), 1,
+                                    layer_column(eyes, i, k, x, width), y + 3.1);
             }
         }
-        y += row;
+        y += TCR_ROW;
+    }
+    return y;
+}
+
+static const char *placement_text(tcr_placement placement) {
+    switch (placement) {
+    case TCR_ON_TOP:
+        return "on top of its lash";
+    case TCR_UNDERSIDE:
+        return "under its lash";
+    case TCR_INNER_SIDE:
+        return "at the inner side";
+    default:
+        return "at the outer side";
+    }
+}
+
+double tcr_figures_placement(tcr_canvas *canvas, const tcr_check *check, double x, double y,
+                             double width) {
+    const tcr_layering *rule = tcr_set_get_layering(tcr_check_set(check));
+    y = tcr_figures_heading(canvas, "Where each layer is laid on", x, y, width);
+    for (int layer = TCR_LAYERS - 1; layer >= 0; layer--) {
+        char text[TCR_WORDS];
+        snprintf(text, sizeof text, "%s: %s", tcr_layer_name((tcr_layer)layer),
+                 placement_text(rule->placement[layer]));
+        tcr_figures_lash(canvas, (tcr_layer)layer, x, y);
+        y = tcr_figures_body(canvas, text, x + TCR_SAMPLE + 2, y, width - TCR_SAMPLE - 2);
     }
     return y;
 }
@@ -175,39 +224,39 @@ static void sample(tcr_canvas *canvas, tcr_sample which, double x, double y) {
     case SAMPLE_INTENDED:
         cairo_new_path(cr);
         cairo_move_to(cr, x + 0.8, y + 2.05);
-        cairo_line_to(cr, x + SAMPLE_WIDTH - 0.8, y + 2.05);
-        tcr_mark_stroke(canvas, which == SAMPLE_FITTED ? TCR_FITTED : TCR_INTENDED);
+        cairo_line_to(cr, x + TCR_SAMPLE - 0.8, y + 2.05);
+        tcr_mark_stroke(canvas, which == SAMPLE_FITTED ? TCR_FITTED : TCR_INTENDED, 1);
         break;
     case SAMPLE_BAND:
-        cairo_rectangle(cr, x, y + 1.1, SAMPLE_WIDTH, 1.9);
+        cairo_rectangle(cr, x, y + 1.1, TCR_SAMPLE, 1.9);
         tcr_canvas_colour(canvas, canvas->style->band);
         cairo_fill(cr);
         break;
     case SAMPLE_RING:
-        tcr_mark_ring(canvas, (tcr_vec2){x + SAMPLE_WIDTH / 2.0, y + 2.05}, 1.1);
+        tcr_mark_ring(canvas, (tcr_vec2){x + TCR_SAMPLE / 2.0, y + 2.05}, 1.1);
         break;
     }
 }
 
-/* Which samples the eyes of a check need. */
-static void samples_needed(const tcr_check *check, bool lines, bool staggered, bool need[SAMPLES]) {
-    for (int side = 0; side < TCR_SIDES; side++) {
-        const tcr_eye_result *eye = tcr_check_eye(check, (tcr_side)side);
-        if (eye == NULL)
-            continue;
+/* Which samples the eyes of a picture need. */
+static void samples_needed(const tcr_picture *picture, bool need[SAMPLES]) {
+    const bool lines = picture->options.lines;
+    const bool against_fitted = tcr_check_against(picture->check) == TCR_FITTED;
+    for (int i = 0; i < picture->eyes; i++) {
+        const tcr_eye_result *eye = tcr_check_eye(picture->check, picture->side[i]);
         const bool fitted = eye->fitted_status == TCR_OK, intended = eye->intended_status == TCR_OK;
         need[SAMPLE_FITTED] |= lines && fitted;
         need[SAMPLE_INTENDED] |= lines && intended;
-        need[SAMPLE_BAND] |= lines && (tcr_check_against(check) == TCR_FITTED ? fitted : intended);
-        need[SAMPLE_RING] |= staggered && eye->staggered > 0;
+        need[SAMPLE_BAND] |= lines && (against_fitted ? fitted : intended);
+        need[SAMPLE_RING] |= picture->options.staggered && eye->staggered > 0;
     }
 }
 
-static const char *ring_text(char out[TCR_WORDS], const tcr_check *check, int columns) {
+static const char *ring_text(char out[TCR_WORDS], const tcr_picture *picture, int columns) {
     size_t most = 0;
-    for (int side = 0; side < TCR_SIDES; side++) {
-        const tcr_eye_result *eye = tcr_check_eye(check, (tcr_side)side);
-        most = eye != NULL && eye->staggered > most ? eye->staggered : most;
+    for (int i = 0; i < picture->eyes; i++) {
+        const tcr_eye_result *eye = tcr_check_eye(picture->check, picture->side[i]);
+        most = eye->staggered > most ? eye->staggered : most;
     }
     if (most > TCR_RINGS_MAX)
         snprintf(out, TCR_WORDS, "the worst %d staggered", TCR_RINGS_MAX);
@@ -216,8 +265,9 @@ static const char *ring_text(char out[TCR_WORDS], const tcr_check *check, int co
     return out;
 }
 
-double tcr_figures_legend(tcr_canvas *canvas, const tcr_check *check, bool lines, bool staggered,
-                          int columns, double x, double y, double width) {
+double tcr_figures_legend(tcr_canvas *canvas, const tcr_picture *picture, int columns, double x,
+                          double y, double width) {
+    const tcr_check *check = picture->check;
     char number[TCR_WORDS], band[2 * TCR_WORDS], ring[TCR_WORDS];
     const char *line = tcr_check_against(check) == TCR_FITTED ? "fitted" : "intended";
     tcr_say_trimmed(number, tcr_set_get_tolerance(tcr_check_set(check)), 2);
@@ -227,21 +277,21 @@ double tcr_figures_legend(tcr_canvas *canvas, const tcr_check *check, bool lines
         snprintf(band, sizeof band, "within %s mm", number);
     const char *const text[SAMPLES] = {
         "fitted line", columns == 1 ? "intended line, from the map" : "intended line", band,
-        ring_text(ring, check, columns)};
+        ring_text(ring, picture, columns)};
     bool need[SAMPLES] = {false};
-    samples_needed(check, lines, staggered, need);
+    samples_needed(picture, need);
     int shown = 0;
     for (int which = 0; which < SAMPLES; which++) {
         if (!need[which])
             continue;
         const double left = x + (shown % columns) * width / columns;
-        const double top = y + (shown / columns) * row;
+        const double top = y + (shown / columns) * TCR_ROW;
         sample(canvas, (tcr_sample)which, left, top);
-        body_at(canvas, text[which], left + SAMPLE_WIDTH + 2, top,
-                width / columns - SAMPLE_WIDTH - 2);
+        tcr_figures_body(canvas, text[which], left + TCR_SAMPLE + 2, top,
+                         width / columns - TCR_SAMPLE - 2);
         shown++;
     }
-    return y + (shown + columns - 1) / columns * row;
+    return y + (shown + columns - 1) / columns * TCR_ROW;
 }
 
 double tcr_figures_symmetry(tcr_canvas *canvas, const tcr_check *check, double x, double y,
@@ -251,13 +301,13 @@ double tcr_figures_symmetry(tcr_canvas *canvas, const tcr_check *check, double x
     char a[TCR_WORDS], b[TCR_WORDS], text[3 * TCR_WORDS];
     if (status == TCR_E_MISSING)
         return y;
-    y = heading_at(canvas, "Symmetry", x, y, width);
+    y = tcr_figures_heading(canvas, "Symmetry", x, y, width);
     if (status != TCR_OK) {
         snprintf(text, sizeof text, "none: %s", tcr_status_text(status));
-        return quiet_at(canvas, text, x, y, width);
+        return tcr_figures_quiet(canvas, text, x, y, width);
     }
     snprintf(text, sizeof text, "the two lines differ by %s mm rms, at most %s",
              tcr_say_number(a, symmetry.rms_mm, 2, false),
              tcr_say_number(b, symmetry.max_mm, 2, false));
-    return body_at(canvas, text, x, y, width);
+    return tcr_figures_body(canvas, text, x, y, width);
 }

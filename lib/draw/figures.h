@@ -2,16 +2,27 @@
 #ifndef TCR_DRAW_FIGURES_H
 #define TCR_DRAW_FIGURES_H
 
-#include <stdbool.h>
-
-#include <tipcrest/check.h>
-
-#include "draw/canvas.h"
+#include "draw/picture.h"
 
 /*
  * Blocks of figures and legends that stand beside a picture. Each is drawn with its top left at (x,
  * y), width mm wide, and returns the y of its lower end.
  */
+
+#define TCR_ROW 4.35   /* from baseline to baseline */
+#define TCR_SAMPLE 9.0 /* width of what stands for a mark or a lash in a legend */
+
+double tcr_figures_heading(tcr_canvas *canvas, const char *text, double x, double y, double width);
+double tcr_figures_body(tcr_canvas *canvas, const char *text, double x, double y, double width);
+/* Small and quiet, on up to two lines. */
+double tcr_figures_quiet(tcr_canvas *canvas, const char *text, double x, double y, double width);
+/* A number in large type with its unit in small. */
+double tcr_figures_large(tcr_canvas *canvas, double value, const char *unit, double x, double y);
+/* A text on a baseline, aligned as tcr_setting says; small ones are quiet. */
+void tcr_figures_aligned(tcr_canvas *canvas, tcr_type type, const char *text, double align,
+                         double x, double baseline);
+/* A little lash in the layer's colour, TCR_SAMPLE wide, on a piece of skin. */
+void tcr_figures_lash(tcr_canvas *canvas, tcr_layer layer, double x, double y);
 
 /* The evenness of an eye: its main number and what belongs to it. heading may be NULL for
  * "Evenness". */
@@ -21,9 +32,15 @@ double tcr_figures_evenness(tcr_canvas *canvas, const tcr_check *check, tcr_side
  * artist's seat. */
 double tcr_figures_layers(tcr_canvas *canvas, const tcr_check *check, const tcr_side *side,
                           int eyes, double x, double y, double width);
-/* Which mark means what, in one or two columns. */
-double tcr_figures_legend(tcr_canvas *canvas, const tcr_check *check, bool lines, bool staggered,
-                          int columns, double x, double y, double width);
+/* Which mark of the options means what, in one or two columns. */
+double tcr_figures_legend(tcr_canvas *canvas, const tcr_picture *picture, int columns, double x,
+                          double y, double width);
+/* How even the tips look from the artist's seat, and how even they are as the check sees them. */
+double tcr_figures_seat(tcr_canvas *canvas, const tcr_picture *picture, tcr_side side,
+                        const char *heading, double x, double y, double width);
+/* Where the rule lays the extension on the lash, layer by layer. */
+double tcr_figures_placement(tcr_canvas *canvas, const tcr_check *check, double x, double y,
+                             double width);
 /* How like two eyes are; nothing for one eye. */
 double tcr_figures_symmetry(tcr_canvas *canvas, const tcr_check *check, double x, double y,
                             double width);

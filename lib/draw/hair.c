@@ -133,11 +133,13 @@ static size_t thin_out(const tcr_eye_result *eye, size_t *hairs) {
 }
 
 static tcr_status collect(const tcr_check *check, tcr_side side, const tcr_viewport *viewport,
-                          size_t every, tcr_hair *hairs, size_t *count) {
+                          unsigned layers, size_t every, tcr_hair *hairs, size_t *count) {
     const tcr_eye_result *eye = tcr_check_eye(check, side);
     *count = 0;
     for (size_t i = 0; i < eye->lashes; i += every) {
         lash_pose pose;
+        if (!(layers >> tcr_set_get_lash(tcr_check_set(check), side, i)->layer & 1u))
+            continue;
         const tcr_status status = pose_of(check, side, i, viewport->view.opening, &pose);
         if (status != TCR_OK)
             return status;
@@ -214,16 +216,19 @@ static void paint(tcr_canvas *canvas, const tcr_check *check, tcr_side side,
 }
 
 tcr_status tcr_hairs_draw(tcr_canvas *canvas, const tcr_check *check, tcr_side side,
-                          const tcr_viewport *viewport, tcr_box panel, size_t *every) {
+                          const tcr_viewport *viewport, const tcr_hair_choice *choice,
+                          size_t *every) {
     const tcr_eye_result *eye = tcr_check_eye(check, side);
     size_t count;
-    *every = thin_out(eye, &count);
+    const size_t n = thin_out(eye, &count);
+    *every = n > *every ? n : *every;
     tcr_hair *hairs = malloc((count > 0 ? count : 1) * sizeof *hairs);
     if (hairs == NULL)
         return TCR_E_MEMORY;
-    const tcr_status status = collect(check, side, viewport, *every, hairs, &count);
+    const tcr_status status = collect(check, side, viewport, choice->layers, n, hairs, &count);
     if (status == TCR_OK) {
-        shadows(canvas, check, side, viewport, panel, hairs, count);
+        if (choice->shadow_on.width > 0)
+            shadows(canvas, check, side, viewport, choice->shadow_on, hairs, count);
         for (size_t i = 0; i < count; i++)
             paint(canvas, check, side, viewport, &hairs[i]);
     }
@@ -231,18 +236,19 @@ tcr_status tcr_hairs_draw(tcr_canvas *canvas, const tcr_check *check, tcr_side s
     return status;
 }
 
-void tcr_hairs_extent(const tcr_check *check, tcr_side side, const tcr_view *view, tcr_vec2 *low,
-                      tcr_vec2 *high) {
+void tcr_hairs_extent(const tcr_check *check, tcr_side side, const tcr_viewport *viewport,
+                      tcr_vec2 *low, tcr_vec2 *high) {
     const tcr_eye_result *eye = tcr_check_eye(check, side);
     size_t hairs;
     const size_t every = thin_out(eye, &hairs);
     for (size_t i = 0; i < eye->lashes; i += every) {
         lash_pose pose;
-        if (pose_of(check, side, i, view->opening, &pose) != TCR_OK)
+        if (pose_of(check, side, i, viewport->view.opening, &pose) != TCR_OK)
             continue;
         for (int fibre = NATURAL; fibre < fibres_of(&eye->lash[i]); fibre++) {
             for (int k = 0; k <= 4; k++) {
-                const tcr_vec2 p = tcr_view_project(view, hair_point(&pose, fibre, k / 4.0));
+                const tcr_vec2 p =
+                    tcr_viewport_project(viewport, hair_point(&pose, fibre, k / 4.0));
                 *low = (tcr_vec2){fmin(low->x, p.x), fmin(low->y, p.y)};
                 *high = (tcr_vec2){fmax(high->x, p.x), fmax(high->y, p.y)};
             }

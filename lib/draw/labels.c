@@ -56,15 +56,21 @@ static bool is_free(const tcr_label_map *map, const tcr_label *wanted) {
     return true;
 }
 
-const tcr_label *tcr_label_place(tcr_label_map *map, tcr_vec2 point, double clear, double width,
-                                 double height) {
-    /* Directions in which the label's middle lies, in the order of liking, y downwards. */
-    static const tcr_vec2 way[] = {{0, -1},      {-0.15, -1}, {0.15, -1},  {-0.35, -1}, {0.35, -1},
-                                   {-0.7, -0.8}, {0.7, -0.8}, {-1, -0.35}, {1, -0.35}};
-    enum { WAYS = sizeof way / sizeof *way, TIERS = 5 };
-    for (int i = 0; i < TIERS * WAYS && map->labels < TCR_LABELS; i++) {
-        const double away = clear + 0.5 + i / WAYS * 1.1 * height;
-        const tcr_vec2 w = way[i % WAYS];
+/* Keeps a label that is free; NULL where it is not, or there is no room for another. */
+static const tcr_label *keep(tcr_label_map *map, const tcr_label *wanted) {
+    if (map->labels >= TCR_LABELS || !is_free(map, wanted))
+        return NULL;
+    map->label[map->labels] = *wanted;
+    return &map->label[map->labels++];
+}
+
+/* Tries the directions of a list, all of them near before any far, in so many tiers. */
+static const tcr_label *place_by(tcr_label_map *map, const tcr_vec2 *way, int ways, int tiers,
+                                 tcr_vec2 point, double clear, double width, double height) {
+    const tcr_label *placed = NULL;
+    for (int i = 0; i < tiers * ways && placed == NULL; i++) {
+        const double away = clear + 0.5 + i / ways * 1.1 * height;
+        const tcr_vec2 w = way[i % ways];
         const tcr_vec2 middle = {point.x + w.x * (away + width / 2),
                                  point.y + w.y * (away + height / 2)};
         const double length = hypot(middle.x - point.x, middle.y - point.y);
@@ -72,10 +78,39 @@ const tcr_label *tcr_label_place(tcr_label_map *map, tcr_vec2 point, double clea
                               point.y + (middle.y - point.y) * clear / length};
         const tcr_label wanted = {
             {middle.x - width / 2, middle.y - height / 2, width, height}, rim, middle};
-        if (is_free(map, &wanted)) {
-            map->label[map->labels] = wanted;
-            return &map->label[map->labels++];
-        }
+        placed = keep(map, &wanted);
     }
-    return NULL;
+    return placed;
+}
+
+const tcr_label *tcr_label_place(tcr_label_map *map, tcr_vec2 point, double clear, double width,
+                                 double height) {
+    /* Directions in which the label's middle lies, in the order of liking, y downwards. */
+    static const tcr_vec2 above[] = {{0, -1},     {-0.15, -1}, {0.15, -1},
+                                     {-0.35, -1}, {0.35, -1},  {-0.7, -0.8},
+                                     {0.7, -0.8}, {-1, -0.35}, {1, -0.35}};
+    static const tcr_vec2 below[] = {{0, 1},      {-0.15, 1}, {0.15, 1},  {-0.35, 1}, {0.35, 1},
+                                     {-0.7, 0.8}, {0.7, 0.8}, {-1, 0.35}, {1, 0.35}};
+    enum { ABOVE = sizeof above / sizeof *above, BELOW = sizeof below / sizeof *below };
+    const tcr_label *placed = place_by(map, above, ABOVE, 5, point, clear, width, height);
+    if (placed == NULL && map->below)
+        placed = place_by(map, below, BELOW, 2, point, clear, width, height);
+    return placed;
+}
+
+const tcr_label *tcr_label_along(tcr_label_map *map, tcr_vec2 point, tcr_vec2 direction,
+                                 double clear, double width, double height) {
+    enum { STEPS = 24 };
+    /* So far from the point, the box keeps clear of it whatever the direction. */
+    const double first = clear + fmin(width / 2 / fmax(fabs(direction.x), 1e-9),
+                                      height / 2 / fmax(fabs(direction.y), 1e-9));
+    const tcr_label *placed = NULL;
+    for (int i = 0; i < STEPS && placed == NULL; i++) {
+        const double away = first + 0.25 * i * height;
+        const tcr_vec2 middle = {point.x + away * direction.x, point.y + away * direction.y};
+        const tcr_label wanted = {
+            {middle.x - width / 2, middle.y - height / 2, width, height}, point, middle};
+        placed = keep(map, &wanted);
+    }
+    return placed;
 }

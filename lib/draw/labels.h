@@ -23,6 +23,7 @@ typedef struct tcr_label {
 /* All zero but the area, to begin with. */
 typedef struct tcr_label_map {
     tcr_box area; /* labels stay inside */
+    bool below;   /* they may also lie below their points, where there is no room elsewhere */
     size_t blocks, labels;
     tcr_box block[TCR_LABEL_BLOCKS];
     tcr_label label[TCR_LABELS];
@@ -37,5 +38,9 @@ void tcr_label_block(tcr_label_map *map, tcr_box box);
  */
 const tcr_label *tcr_label_place(tcr_label_map *map, tcr_vec2 point, double clear, double width,
                                  double height);
+
+/* The same on the way from a point along a direction of length 1, as near to it as may be. */
+const tcr_label *tcr_label_along(tcr_label_map *map, tcr_vec2 point, tcr_vec2 direction,
+                                 double clear, double width, double height);
 
 #endif

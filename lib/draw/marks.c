@@ -44,11 +44,6 @@ void tcr_mark_band(tcr_canvas *canvas, const tcr_viewport *viewport, const tcr_l
     cairo_fill(canvas->cr);
 }
 
-void tcr_mark_line_path(tcr_canvas *canvas, const tcr_viewport *viewport, const tcr_line *line) {
-    cairo_new_sub_path(canvas->cr);
-    add_line(canvas, viewport, line, 0, false);
-}
-
 void tcr_mark_line_block(const tcr_viewport *viewport, const tcr_line *line, tcr_label_map *map) {
     enum { STEP = 5 };
     const double clear = 0.3;
@@ -62,20 +57,29 @@ void tcr_mark_line_block(const tcr_viewport *viewport, const tcr_line *line, tcr
     }
 }
 
-void tcr_mark_stroke(tcr_canvas *canvas, tcr_against line) {
+void tcr_mark_stroke(tcr_canvas *canvas, tcr_against line, double weight) {
     cairo_t *cr = canvas->cr;
-    const double dash[] = {2.2, 1.5};
+    const double dash[] = {2.2 * weight, 1.5 * weight};
     cairo_save(cr);
     cairo_set_line_join(cr, CAIRO_LINE_JOIN_ROUND);
     if (line == TCR_INTENDED)
         cairo_set_dash(cr, dash, 2, 0);
     tcr_canvas_colour(canvas, canvas->style->halo);
-    cairo_set_line_width(cr, 1.05);
+    cairo_set_line_width(cr, 1.05 * weight);
     cairo_stroke_preserve(cr);
     tcr_canvas_colour(canvas, line == TCR_FITTED ? canvas->style->fitted : canvas->style->intended);
-    cairo_set_line_width(cr, line == TCR_FITTED ? 0.55 : 0.5);
+    cairo_set_line_width(cr, (line == TCR_FITTED ? 0.55 : 0.5) * weight);
     cairo_stroke(cr);
     cairo_restore(cr);
+}
+
+void tcr_mark_line(tcr_canvas *canvas, const tcr_viewport *viewport, const tcr_line *line,
+                   tcr_against which) {
+    cairo_new_path(canvas->cr);
+    cairo_new_sub_path(canvas->cr);
+    add_line(canvas, viewport, line, 0, false);
+    /* Thinner on small eyes, so that it does not cover what it is to show. */
+    tcr_mark_stroke(canvas, which, fmax(0.5, fmin(1, viewport->scale / 2.6)));
 }
 
 void tcr_mark_ring(tcr_canvas *canvas, tcr_vec2 middle, double radius) {
@@ -134,19 +138,19 @@ static void name_tip(tcr_canvas *canvas, tcr_vec2 tip, double radius, const char
     tcr_canvas_text(canvas, box.x + 0.6, box.y + 0.05 - size.y, text, &setting);
 }
 
-void tcr_mark_staggered(tcr_canvas *canvas, const tcr_check *check, tcr_side side,
-                        const tcr_viewport *viewport, tcr_label_map *map) {
+void tcr_mark_staggered_at(tcr_canvas *canvas, const tcr_check *check, tcr_side side,
+                           tcr_mark_place place, const void *context, double radius,
+                           tcr_label_map *map) {
     const tcr_eye_result *eye = tcr_check_eye(check, side);
     const tcr_set *set = tcr_check_set(check);
     size_t index[TCR_RINGS_MAX];
     const size_t count = worst(eye, index);
-    const double radius = ring_radius(viewport);
     for (size_t i = 0; i < count; i++) {
-        const tcr_vec2 tip = tcr_viewport_seen(viewport, eye->lash[index[i]].seen);
-        if (!on_sheet(tip))
+        const tcr_vec2 at = place(context, &eye->lash[index[i]]);
+        if (!on_sheet(at))
             continue;
-        tcr_mark_ring(canvas, tip, radius);
-        tcr_label_block(map, (tcr_box){tip.x - radius, tip.y - radius, 2 * radius, 2 * radius});
+        tcr_mark_ring(canvas, at, radius);
+        tcr_label_block(map, (tcr_box){at.x - radius, at.y - radius, 2 * radius, 2 * radius});
     }
     for (size_t i = 0; i < count && i < TCR_NAMES_MAX; i++) {
         char text[TCR_ID_SIZE_MAX + TCR_WORDS], number[TCR_WORDS];
@@ -154,10 +158,19 @@ void tcr_mark_staggered(tcr_canvas *canvas, const tcr_check *check, tcr_side sid
         /* Isolated (U+2068, U+2069), so that an id of any script leaves the number where it is. */
         snprintf(text, sizeof text, "\xe2\x81\xa8%s\xe2\x81\xa9  %s",
                  tcr_set_get_id(set, side, index[i]), number);
-        const tcr_vec2 tip = tcr_viewport_seen(viewport, eye->lash[index[i]].seen);
-        if (on_sheet(tip))
-            name_tip(canvas, tip, radius, text, map);
+        const tcr_vec2 at = place(context, &eye->lash[index[i]]);
+        if (on_sheet(at))
+            name_tip(canvas, at, radius, text, map);
     }
+}
+
+static tcr_vec2 tip_in(const void *context, const tcr_lash_result *lash) {
+    return tcr_viewport_seen(context, lash->seen);
+}
+
+void tcr_mark_staggered(tcr_canvas *canvas, const tcr_check *check, tcr_side side,
+                        const tcr_viewport *viewport, tcr_label_map *map) {
+    tcr_mark_staggered_at(canvas, check, side, tip_in, viewport, ring_radius(viewport), map);
 }
 
 void tcr_mark_bar(tcr_canvas *canvas, tcr_vec2 corner, double scale, double longest_mm) {

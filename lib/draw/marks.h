@@ -19,15 +19,22 @@ enum { TCR_RINGS_MAX = 120, TCR_NAMES_MAX = 14 };
 /* The stretch within a tolerance of a line; goes under the hairs. */
 void tcr_mark_band(tcr_canvas *canvas, const tcr_viewport *viewport, const tcr_line *line,
                    double tolerance_mm);
-/* Adds the line to the path. */
-void tcr_mark_line_path(tcr_canvas *canvas, const tcr_viewport *viewport, const tcr_line *line);
+/* Draws the line as the fitted or the intended one. */
+void tcr_mark_line(tcr_canvas *canvas, const tcr_viewport *viewport, const tcr_line *line,
+                   tcr_against which);
 /* Keeps labels off the line. */
 void tcr_mark_line_block(const tcr_viewport *viewport, const tcr_line *line, tcr_label_map *map);
-/* Strokes the path as the fitted or the intended line; also for legends. */
-void tcr_mark_stroke(tcr_canvas *canvas, tcr_against line);
+/* Strokes the path as the fitted or the intended line, of weight 1 or thinner; also for legends. */
+void tcr_mark_stroke(tcr_canvas *canvas, tcr_against line, double weight);
 
 void tcr_mark_ring(tcr_canvas *canvas, tcr_vec2 middle, double radius);
-/* Rings around the staggered tips of an eye, the worst TCR_NAMES_MAX with id and deviation. */
+/* Where on the sheet a lash's mark belongs. */
+typedef tcr_vec2 (*tcr_mark_place)(const void *context, const tcr_lash_result *lash);
+/* Rings around the staggered lashes of an eye, the worst TCR_NAMES_MAX with id and deviation. */
+void tcr_mark_staggered_at(tcr_canvas *canvas, const tcr_check *check, tcr_side side,
+                           tcr_mark_place place, const void *context, double radius,
+                           tcr_label_map *map);
+/* The same around the tips in a viewport. */
 void tcr_mark_staggered(tcr_canvas *canvas, const tcr_check *check, tcr_side side,
                         const tcr_viewport *viewport, tcr_label_map *map);
 

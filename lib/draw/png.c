@@ -5,7 +5,7 @@
  * shows. libpng's errors come back by longjmp into write_png and leave as a status; it never
  * prints.
  */
-#include <tipcrest/draw.h>
+#include "draw/write.h"
 
 #include <math.h>
 #include <setjmp.h>
@@ -17,13 +17,11 @@
 
 #include <tipcrest/version.h>
 
-#include "draw/front.h"
 #include "draw/words.h"
 #include "num/number.h"
 
 typedef struct tcr_png_stream {
-    int (*sink)(void *context, const void *bytes, size_t count);
-    void *context;
+    tcr_picture_sink *sink;
     tcr_status status;
     jmp_buf failed;
 } tcr_png_stream;
@@ -43,7 +41,7 @@ static void on_warning(png_structp png, png_const_charp message) {
 
 static void on_write(png_structp png, png_bytep bytes, png_size_t count) {
     tcr_png_stream *stream = png_get_io_ptr(png);
-    if (stream->sink(stream->context, bytes, count) != 0) {
+    if (!tcr_picture_put(stream->sink, bytes, count)) {
         stream->status = TCR_E_WRITE;
         png_error(png, "the sink refused");
     }
@@ -109,19 +107,17 @@ static void add_eye(tcr_png_texts *texts, const tcr_eye_result *eye, const char 
         add_number(texts, side, "intended.rms_mm", eye->intended.upright.rms_mm);
 }
 
-static void texts_of(const tcr_check *check, tcr_png_texts *texts) {
+static void texts_of(const tcr_picture_view *view, const tcr_picture *picture,
+                     tcr_png_texts *texts) {
+    const tcr_check *check = picture->check;
     texts->count = 0;
     char *title = g_utf8_make_valid(tcr_set_get_title(tcr_check_set(check)), -1);
     add_text(texts, "Title", title);
     g_free(title);
-    char software[TCR_WORDS], words[TCR_WORDS], text[2 * TCR_WORDS];
+    char software[TCR_WORDS], text[TCR_DESCRIPTION];
     snprintf(software, sizeof software, "tipcrest %s", tcr_version());
     add_text(texts, "Software", software);
-    const tcr_view view = tcr_check_view(check);
-    snprintf(
-        text, sizeof text, "Eyelash extensions, %s. %s.", tcr_say_view(words, &view),
-        "Lashes, extensions and lines are to scale; skin, eyeball and lower lid are only drawn");
-    add_text(texts, "Description", text);
+    add_text(texts, "Description", tcr_picture_describe(text, view, picture));
     for (int side = 0; side < TCR_SIDES; side++) {
         const tcr_eye_result *eye = tcr_check_eye(check, (tcr_side)side);
         if (eye != NULL)
@@ -181,22 +177,18 @@ static tcr_status write_png(cairo_surface_t *surface, double dpi, tcr_png_texts 
 }
 
 /* The picture in memory; NULL where cairo cannot hold it. */
-static tcr_status picture(const tcr_check *check, const tcr_picture_options *options,
-                          cairo_surface_t **surface) {
-    double height_mm;
+static tcr_status paint(const tcr_picture_view *view, const tcr_picture *picture,
+                        cairo_surface_t **surface) {
+    const double per_mm = picture->options.dpi / 25.4;
+    const double width = fmax(1, round(picture->options.width_mm * per_mm));
+    const double height = fmax(1, round(tcr_picture_height_mm(picture) * per_mm));
     *surface = NULL;
-    tcr_status status = tcr_draw_front(NULL, check, options, &height_mm);
-    if (status != TCR_OK)
-        return status;
-    const double per_mm = options->dpi / 25.4;
-    const double width = fmax(1, round(options->width_mm * per_mm));
-    const double height = fmax(1, round(height_mm * per_mm));
     if (width > TCR_PICTURE_PIXELS_MAX || height > TCR_PICTURE_PIXELS_MAX)
         return TCR_E_RANGE;
     *surface = cairo_image_surface_create(CAIRO_FORMAT_RGB24, (int)width, (int)height);
     cairo_t *cr = cairo_create(*surface);
     cairo_scale(cr, per_mm, per_mm);
-    status = tcr_draw_front(cr, check, options, NULL);
+    tcr_status status = tcr_picture_fill(view, cr, picture);
     cairo_destroy(cr);
     cairo_surface_flush(*surface);
     if (status == TCR_OK && cairo_surface_status(*surface) != CAIRO_STATUS_SUCCESS)
@@ -204,24 +196,17 @@ static tcr_status picture(const tcr_check *check, const tcr_picture_options *opt
     return status;
 }
 
-tcr_status tcr_draw_front_png(const tcr_check *check, const tcr_picture_options *options,
-                              int (*sink)(void *context, const void *bytes, size_t count),
-                              void *context) {
-    tcr_picture_options taken;
-    if (check == NULL || sink == NULL)
-        return TCR_E_ARGUMENT;
-    tcr_status status = tcr_picture_options_take(options, &taken);
-    if (status != TCR_OK)
-        return status;
+tcr_status tcr_picture_png(const tcr_picture_view *view, const tcr_picture *picture,
+                           tcr_picture_sink *sink) {
     cairo_surface_t *surface;
-    status = picture(check, &taken, &surface);
+    tcr_status status = paint(view, picture, &surface);
     tcr_png_texts *texts = status == TCR_OK ? malloc(sizeof *texts) : NULL;
     if (status == TCR_OK && texts == NULL)
         status = TCR_E_MEMORY;
     if (status == TCR_OK) {
-        tcr_png_stream stream = {.sink = sink, .context = context, .status = TCR_OK};
-        texts_of(check, texts);
-        status = write_png(surface, taken.dpi, texts, &stream);
+        tcr_png_stream stream = {.sink = sink, .status = TCR_OK};
+        texts_of(view, picture, texts);
+        status = write_png(surface, picture->options.dpi, texts, &stream);
     }
     free(texts);
     if (surface != NULL)

@@ -11,6 +11,11 @@
     { (((hex) >> 16) & 0xff) / 255.0, (((hex) >> 8) & 0xff) / 255.0, ((hex)&0xff) / 255.0, (alpha) }
 #define RGB(hex) RGBA(hex, 1.0)
 
+#define PAPER                                                                                      \
+    .paper_quiet = RGB(0x5b5560), .paper_rule = RGBA(0x23202a, 0.16),                              \
+    .paper_band = RGBA(0x8a0f52, 0.10), .flesh = RGB(0xe3b9a4), .glue = RGBA(0xb98a12, 0.55),      \
+    .pad = RGBA(0xffffff, 0.45), .pad_line = RGBA(0x8a0f52, 0.8)
+
 #define FACE                                                                                       \
     .skin_light = RGB(0xf3ddcd), .skin = RGB(0xe7c8b4), .skin_deep = RGB(0xd3aa93),                \
     .skin_shade = RGB(0x7d4a3a), .skin_glow = RGB(0xfff3e8), .crease = RGB(0x6b3d30),              \
@@ -42,7 +47,8 @@ static const tcr_style light = {
     .ground = RGB(0xfbfaf8),
     .ink = RGB(0x23202a),
     .quiet = RGB(0x625d68),
-    .rule = RGB(0xd9d4cf),
+    .paper = RGB(0xffffff),
+    PAPER,
     FACE,
     HAIR,
     MARKS,
@@ -53,7 +59,8 @@ static const tcr_style dark = {
     .ground = RGB(0x17181d),
     .ink = RGB(0xf2efea),
     .quiet = RGB(0xb4b0b8),
-    .rule = RGB(0x3c3d46),
+    .paper = RGB(0xe4ded8),
+    PAPER,
     FACE,
     HAIR,
     MARKS,

@@ -16,12 +16,20 @@ tcr_vec2 tcr_viewport_seen(const tcr_viewport *viewport, tcr_vec2 seen) {
                       viewport->origin.y - viewport->scale * seen.y};
 }
 
+tcr_vec2 tcr_viewport_project(const tcr_viewport *viewport, tcr_vec3 point) {
+    if (viewport->profile)
+        return (tcr_vec2){point.z, point.y};
+    return tcr_view_project(&viewport->view, point);
+}
+
 tcr_vec2 tcr_viewport_point(const tcr_viewport *viewport, tcr_vec3 point) {
-    return tcr_viewport_seen(viewport, tcr_view_project(&viewport->view, point));
+    return tcr_viewport_seen(viewport, tcr_viewport_project(viewport, point));
 }
 
 double tcr_viewport_depth(const tcr_viewport *viewport, tcr_vec3 point) {
     const double raised = viewport->view.viewer_rad;
+    if (viewport->profile)
+        return point.x;
     return point.y * sin(raised) + point.z * cos(raised);
 }
 

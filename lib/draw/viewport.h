@@ -15,11 +15,14 @@ typedef struct tcr_viewport {
     double scale;    /* sheet mm per mm of the eye */
     double mirror;   /* 1: x runs to the right, a left eye; -1: a right eye */
     tcr_vec2 origin; /* where the eye's seen (0, 0) lies on the sheet */
+    bool profile;    /* seen along x from the outer side instead: z runs to the right, y up */
 } tcr_viewport;
 
 /* A point of the eye's frame, or one already seen (tcr_view_project), on the sheet, y downwards. */
 tcr_vec2 tcr_viewport_point(const tcr_viewport *viewport, tcr_vec3 point);
 tcr_vec2 tcr_viewport_seen(const tcr_viewport *viewport, tcr_vec2 seen);
+/* A point of the eye's frame as it is seen, mm of the eye, y upwards. */
+tcr_vec2 tcr_viewport_project(const tcr_viewport *viewport, tcr_vec3 point);
 /* How near to the viewer a point is, mm; larger is nearer. */
 double tcr_viewport_depth(const tcr_viewport *viewport, tcr_vec3 point);
 

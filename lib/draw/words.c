@@ -53,8 +53,22 @@ const char *tcr_say_view(char out[TCR_WORDS], const tcr_view *view) {
         char raised[TCR_WORDS];
         tcr_say_number(number, 100 * view->opening, 0, false);
         tcr_say_number(raised, fabs(view->viewer_rad) / TCR_DEG, 0, false);
-        snprintf(out, TCR_WORDS, "%.8s %% open, seen from %.8s\xc2\xb0 %s", number, raised,
+        snprintf(out, TCR_WORDS, "%.8s%s seen from %.8s\xc2\xb0 %s",
+                 view->opening == 0   ? "closed"
+                 : view->opening == 1 ? "open"
+                                      : number,
+                 view->opening == 0 || view->opening == 1 ? "," : " % open,", raised,
                  view->viewer_rad > 0 ? "above" : "below");
+    }
+    return out;
+}
+
+const char *tcr_say_seat(char out[TCR_WORDS], const tcr_view *seat) {
+    const tcr_view standard = tcr_view_named(TCR_ARTIST);
+    tcr_say_view(out, seat);
+    if (seat->viewer_rad == standard.viewer_rad) {
+        const size_t used = strlen(out);
+        snprintf(out + used, TCR_WORDS - used, " (assumed)");
     }
     return out;
 }

@@ -1,19 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * A first set file and its surveys as files that must not be there yet. All are prepared by
- * tcr_outputs; then each name is claimed with an empty file, which open() refuses where there is
- * one (O_EXCL), so that nothing is overwritten that came into being meanwhile; then all are put in
- * place over the claims. After a failure the claims are taken back.
+ * A first set file and its surveys, as new files that appear together or not at all. Most of it is
+ * about names: where the surveys go, and how the set file names them.
  */
 #include "file/begin.h"
 
-#include <errno.h>
-#include <fcntl.h>
 #include <limits.h>
 #include <stdlib.h>
 #include <string.h>
-#include <sys/stat.h>
-#include <unistd.h>
 
 #include "file/error.h"
 #include "file/keys.h"
@@ -22,18 +16,12 @@
 /* The set file first, then the surveys. */
 enum { FILES_MAX = 1 + TCR_SIDES };
 
-typedef struct new_file {
-    char path[PATH_MAX];
-    size_t index;    /* among the outputs */
-    bool is_through; /* a device, a pipe or standard output: nothing to overwrite */
-    bool is_claimed;
-} new_file;
-
 typedef struct job {
     tcr_begin_options options;
     tcr_outputs *outputs;
-    new_file file[FILES_MAX];
+    size_t index[FILES_MAX]; /* among the outputs */
     size_t files;
+    const char *set_path;
     char name[TCR_SIDES][PATH_MAX]; /* of the surveys, as the set file is to name them */
     tcr_file_error *error;
 } job;
@@ -41,12 +29,6 @@ typedef struct job {
 static tcr_status fail_for(const job *j, tcr_status status, const char *path, const char *text) {
     const tcr_place place = {path, 0, 0};
     return tcr_fail(j->error, status, place, "%s", text);
-}
-
-static tcr_status fail_exists(const job *j, const char *path) {
-    return fail_for(j, TCR_E_WRITE, path,
-                    "there is a file of this name already; choose another name, or move it away; "
-                    "nothing was written");
 }
 
 /* ---- Names --------------------------------------------------------------------------- */
@@ -85,7 +67,7 @@ static char *real_folder(const char *path, char real[PATH_MAX]) {
 static tcr_status name_survey(const job *j, const char *path, char name[PATH_MAX]) {
     char set[PATH_MAX], survey[PATH_MAX];
     const char *slash = strrchr(path, '/'), *base = slash != NULL ? slash + 1 : path;
-    if (real_folder(j->file[0].path, set) == NULL || real_folder(path, survey) == NULL)
+    if (real_folder(j->set_path, set) == NULL || real_folder(path, survey) == NULL)
         return fail_for(j, TCR_E_OPEN, path, "its folder cannot be found");
     const size_t inside = strcmp(set, "/") == 0 ? 0 : strlen(set);
     const bool is_below =
@@ -107,50 +89,6 @@ static tcr_status name_survey(const job *j, const char *path, char name[PATH_MAX
     return TCR_OK;
 }
 
-/* ---- Files --------------------------------------------------------------------------- */
-
-/* Adds a file that must be new. */
-static tcr_status add_file(job *j, const char *path) {
-    new_file *file = &j->file[j->files];
-    struct stat found, target;
-    if (strlen(path) >= PATH_MAX)
-        return fail_for(j, TCR_E_OPEN, path, "the name is too long");
-    memmove(file->path, path, strlen(path) + 1);
-    if (strcmp(path, "-") == 0) {
-        file->is_through = true;
-    } else if (lstat(path, &found) == 0) {
-        const bool leads = stat(path, &target) == 0;
-        if (!leads || S_ISREG(target.st_mode))
-            return fail_exists(j, path);
-        file->is_through = !S_ISDIR(target.st_mode); /* of folders tcr_outputs_add has to say */
-    }
-    const tcr_status status = tcr_outputs_add(j->outputs, path, &file->index, j->error);
-    if (status == TCR_OK)
-        j->files++;
-    return status;
-}
-
-static tcr_status claim_all(job *j) {
-    for (size_t i = 0; i < j->files; i++) {
-        new_file *file = &j->file[i];
-        if (file->is_through)
-            continue;
-        const int fd = open(file->path, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
-        if (fd < 0)
-            return errno == EEXIST ? fail_exists(j, file->path)
-                                   : fail_for(j, TCR_E_WRITE, file->path, "cannot be written");
-        file->is_claimed = true;
-        close(fd);
-    }
-    return TCR_OK;
-}
-
-static void take_back(job *j) {
-    for (size_t i = 0; i < j->files; i++)
-        if (j->file[i].is_claimed)
-            unlink(j->file[i].path);
-}
-
 /* ---- The job ------------------------------------------------------------------------- */
 
 /* One of the outputs, as a sink. */
@@ -164,9 +102,16 @@ static int put_text(void *context, const char *text, size_t bytes) {
     return tcr_outputs_write(to->outputs, to->index, text, bytes) == TCR_OK ? 0 : -1;
 }
 
+static tcr_status add_file(job *j, const char *path) {
+    const tcr_status status = tcr_outputs_add_new(j->outputs, path, &j->index[j->files], j->error);
+    if (status == TCR_OK)
+        j->files++;
+    return status;
+}
+
 /* Finds out where everything goes; nothing is there yet but temporary files. */
-static tcr_status prepare(job *j, const char *set_path, const char *given_survey) {
-    tcr_status status = add_file(j, set_path);
+static tcr_status prepare(job *j, const char *given_survey) {
+    tcr_status status = add_file(j, j->set_path);
     for (size_t side = 0; side < TCR_SIDES; side++) {
         char path[PATH_MAX];
         j->options.survey[side] = NULL;
@@ -184,28 +129,24 @@ static tcr_status prepare(job *j, const char *set_path, const char *given_survey
 
 /* Writes all, in the order in which they were added. */
 static tcr_status write_all(const job *j) {
-    output to = {j->outputs, j->file[0].index};
+    output to = {j->outputs, j->index[0]};
     size_t next = 1;
     tcr_status status = tcr_begin_write(&j->options, put_text, &to);
     for (size_t side = 0; side < TCR_SIDES && status == TCR_OK; side++)
         if (j->options.survey[side] != NULL) {
-            to.index = j->file[next++].index;
+            to.index = j->index[next++];
             status = tcr_begin_write_survey((tcr_side)side, put_text, &to);
         }
     return status;
 }
 
-static tcr_status work(job *j, const char *set_path, const char *given_survey) {
-    tcr_status status = prepare(j, set_path, given_survey);
+static tcr_status work(job *j, const char *given_survey) {
+    tcr_status status = prepare(j, given_survey);
     if (status != TCR_OK)
         return status;
-    /* Where writing fails the commit refuses, and says why. */
-    if (write_all(j) == TCR_OK)
-        status = claim_all(j);
-    if (status == TCR_OK)
+    status = write_all(j);
+    if (status == TCR_OK || status == TCR_E_WRITE) /* then the commit refuses, and says why */
         status = tcr_outputs_commit(j->outputs, j->error);
-    if (status != TCR_OK)
-        take_back(j);
     return status;
 }
 
@@ -230,6 +171,7 @@ tcr_status tcr_begin_files(const tcr_begin_options *options, const char *set_pat
         return tcr_fail_memory(error, set_path);
     memset(j, 0, sizeof *j);
     j->options = *options;
+    j->set_path = set_path;
     j->error = error;
     for (size_t side = 0; side < TCR_SIDES; side++)
         j->options.survey[side] = NULL;
@@ -237,7 +179,7 @@ tcr_status tcr_begin_files(const tcr_begin_options *options, const char *set_pat
     if (status == TCR_OK && tcr_outputs_new(NULL, &j->outputs) != TCR_OK)
         status = tcr_fail_memory(error, set_path);
     if (status == TCR_OK)
-        status = work(j, set_path, given_survey);
+        status = work(j, given_survey);
     tcr_outputs_free(j->outputs);
     tcr_release(&allocator, j);
     return status;

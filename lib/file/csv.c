@@ -93,7 +93,8 @@ static tcr_status check_text(const tcr_csv *csv, const tcr_cell *cell) {
         }
         if (code == 0)
             return tcr_fail(csv->error, TCR_E_CONTENT, tcr_cell_place(csv, cell),
-                            "this cell holds a byte 0; save the sheet as CSV in UTF-8");
+                            "this cell holds a character that no text can hold (a byte 0); save "
+                            "the sheet as CSV in UTF-8");
         at += tcr_utf8_next(at, &code);
         if (code == TCR_UTF8_INVALID)
             return tcr_fail(

@@ -56,11 +56,13 @@ tcr_status tcr_accept(tcr_file_error *error, tcr_status status, tcr_place place)
 }
 
 void tcr_list_add(tcr_list *list, const char *word) {
-    const size_t length = strlen(word), room = sizeof list->text - sizeof " ...";
+    const size_t length = strlen(word), room = sizeof list->text - sizeof ", ...";
     if (list->bytes >= room)
         return;
-    if (list->bytes > 0)
-        list->text[list->bytes++] = ' ';
+    if (list->bytes > 0) {
+        memcpy(list->text + list->bytes, ", ", 2);
+        list->bytes += 2;
+    }
     const bool fits = length < room - list->bytes;
     memcpy(list->text + list->bytes, fits ? word : "...", fits ? length + 1 : sizeof "...");
     list->bytes = fits ? list->bytes + length : room;

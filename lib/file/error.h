@@ -44,7 +44,7 @@ typedef struct tcr_quoted {
 } tcr_quoted;
 const char *tcr_quote(tcr_quoted *quoted, const char *text, size_t bytes);
 
-/* Words with blanks between, cut by "..." where they do not fit. Start from {0}. */
+/* Words with commas between, cut by "..." where they do not fit. Start from {0}. */
 typedef struct tcr_list {
     char text[480];
     size_t bytes;

@@ -187,7 +187,10 @@ tcr_status tcr_input_read_beside(const tcr_allocator *allocator, const char *set
         failed = errno;
     if (file < 0)
         return tcr_fail(error, failed == ENOMEM ? TCR_E_MEMORY : TCR_E_OPEN, place,
-                        "survey %s cannot be opened: %s", quoted.text, reason(failed));
+                        "survey %s cannot be opened: %s%s", quoted.text, reason(failed),
+                        failed == ENOENT ? "; it must lie beside the set file or below it, and "
+                                           "capital letters count"
+                                         : "");
     return read_open(allocator, file, *path, TCR_SURVEY_MAX, input, error);
 }
 
@@ -202,7 +205,7 @@ const char *tcr_input_kind(const char *bytes, size_t size) {
         {"GIF8", 4, "a picture (GIF)"},
         {"RIFF", 4, "a picture or a sound"},
         {"%PDF", 4, "a PDF document"},
-        {"PK\x03\x04", 4, "a spreadsheet or an archive (it starts with PK)"},
+        {"PK\x03\x04", 4, "a spreadsheet or an archive"},
         {"\xD0\xCF\x11\xE0", 4, "an old spreadsheet or document"},
         {"\x1F\x8B", 2, "a compressed file"},
         {"{\\rtf", 5, "a word processor's document"},

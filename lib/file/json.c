@@ -20,27 +20,36 @@ static void new_line(tcr_json *json) {
         tcr_put(json->writer, " ");
 }
 
+/* \u1b, or two of them for what lies beyond 16 bits (RFC 8259, section 7). */
+static void put_escape(tcr_writer *writer, uint32_t code) {
+    if (code > 0xffff) {
+        put_escape(writer, 0xd800 + ((code - 0x10000) >> 10));
+        code = 0xdc00 + ((code - 0x10000) & 0x3ff);
+    }
+    char escape[] = "\\uxxxx";
+    for (unsigned i = 0; i < 4; i++)
+        escape[2 + i] = "0123456789abcdef"[code >> (12 - 4 * i) & 15];
+    tcr_put(writer, escape);
+}
+
+/* Reports may be printed on a terminal, so what must not reach one is escaped too. */
 static void put_text(tcr_writer *writer, const char *text) {
     tcr_put(writer, "\"");
     const char *plain = text; /* start of what needs no escape */
     while (*text != '\0') {
         uint32_t code;
         const size_t bytes = tcr_utf8_next(text, &code);
-        if (code >= 0x20 && code != '"' && code != '\\' && code != 0x7f &&
-            code != TCR_UTF8_INVALID) {
+        if (code != '"' && code != '\\' && !tcr_utf8_is_unsafe(code)) {
             text += bytes;
             continue;
         }
         tcr_put_bytes(writer, plain, (size_t)(text - plain));
-        char escape[] = "\\u00xx";
-        escape[4] = "0123456789abcdef"[code >> 4 & 15];
-        escape[5] = "0123456789abcdef"[code & 15];
         if (code == TCR_UTF8_INVALID)
             tcr_put(writer, "\xef\xbf\xbd");
         else if (code == '"' || code == '\\')
             tcr_put(writer, code == '"' ? "\\\"" : "\\\\");
         else
-            tcr_put(writer, escape);
+            put_escape(writer, code);
         text += bytes;
         plain = text;
     }

@@ -127,14 +127,15 @@ static tcr_status fail_range(const tcr_key *key, const char *name, double value,
             hint, sizeof hint,
             "; it is a share of the eye's width from the inner corner (0.5 is the middle), not "
             "per cent or millimetres");
-    } else if (key->unit == TCR_UNIT_NONE && key->high == 1.0 && value > 1.0) {
-        snprintf(hint, sizeof hint, "; it is a share, not in per cent");
+    } else if (key->unit == TCR_UNIT_NONE && key->high == 1.0 && value > 1.0 && value <= 100.0) {
+        tcr_number_text(value / 100.0, other);
+        snprintf(hint, sizeof hint, "; it is a share, not per cent: %s per cent is %s", found,
+                 other);
     } else if (key->unit == TCR_UNIT_DEGREES && fabs(value) <= 360.0 && is_within(key, turned)) {
         tcr_number_text(turned, other);
         snprintf(hint, sizeof hint, "; %s degrees are the same as %s", found, other);
     } else if (key->unit == TCR_UNIT_DEGREES && fabs(value) > 360.0) {
-        snprintf(hint, sizeof hint,
-                 "; perhaps degrees were taken for radians and converted once too often");
+        snprintf(hint, sizeof hint, "; a full turn is 360 degrees");
     }
     const char *unit = key->unit == TCR_UNIT_MM        ? " mm"
                        : key->unit == TCR_UNIT_DEGREES ? " degrees"

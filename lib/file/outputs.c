@@ -1,10 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * Files that appear whole or not at all. Each target is prepared on its own (target.c); only when
- * all are there and synced are they put in place: first what is written through, which cannot be
- * taken back, then the files by rename. Each old file keeps a second name until all are in place,
- * so that it can be put back. A process that is killed leaves files .tipcrest-PID-N.tmp or .old
- * beside the targets, never a half target.
+ * all are there and synced are they put in place: first files whose names must be new, which may
+ * turn out not to be, then what is written through, which cannot be taken back, then the other
+ * files by rename. Each old file keeps a second name until all are in place, so that it can be put
+ * back. A process that is killed leaves files .tipcrest-PID-N.tmp or .old beside the targets, never
+ * a half target.
  */
 #include <tipcrest/file.h>
 
@@ -93,6 +94,14 @@ static tcr_status tell(tcr_file_error *error, tcr_status status, const char *giv
     return tcr_fail(to, status, place, "%s: %s", what, why(code));
 }
 
+/* The same for a target that must be new and is not. */
+static tcr_status tell_exists(tcr_file_error *error, const char *given) {
+    tcr_file_error unread;
+    return tcr_fail(error != NULL ? error : &unread, TCR_E_WRITE, (tcr_place){given, 0, 0},
+                    "there is a file of this name already; choose another name, or move it away; "
+                    "nothing was written");
+}
+
 /* The message about two names of one file names both; its path is left empty. */
 static tcr_status tell_same(tcr_file_error *error, const char *given, const char *kind,
                             const char *other) {
@@ -140,6 +149,14 @@ tcr_status tcr_outputs_protect(tcr_outputs *outputs, const char *input_path) {
     return TCR_OK;
 }
 
+/* Whether a name is that of a file, or of a link that leads nowhere; devices and pipes may be
+ * written to all the same, and of folders tcr_target_find has to say. */
+static bool is_taken(const char *path) {
+    struct stat found;
+    return strcmp(path, "-") != 0 && lstat(path, &found) == 0 &&
+           (stat(path, &found) != 0 || S_ISREG(found.st_mode));
+}
+
 /* Refuses a target that is an input or another target. */
 static tcr_status check_alone(const tcr_outputs *outputs, const tcr_target *target,
                               tcr_file_error *error) {
@@ -152,10 +169,12 @@ static tcr_status check_alone(const tcr_outputs *outputs, const tcr_target *targ
     return TCR_OK;
 }
 
-tcr_status tcr_outputs_add(tcr_outputs *outputs, const char *path, size_t *index,
-                           tcr_file_error *error) {
+static tcr_status add_target(tcr_outputs *outputs, const char *path, bool is_new, size_t *index,
+                             tcr_file_error *error) {
     if (outputs == NULL || path == NULL || index == NULL || outputs->is_over)
         return TCR_E_ARGUMENT;
+    if (is_new && is_taken(path))
+        return tell_exists(error, path);
     void *targets = outputs->targets;
     if (tcr_grow(&outputs->allocator, &targets, outputs->count, &outputs->capacity,
                  sizeof *outputs->targets) != TCR_OK)
@@ -165,6 +184,7 @@ tcr_status tcr_outputs_add(tcr_outputs *outputs, const char *path, size_t *index
     tcr_status status = TCR_OK;
     int failed = tcr_target_find(target, &outputs->allocator, path);
     if (failed == 0) {
+        target->is_new = is_new;
         status = check_alone(outputs, target, error);
         if (status == TCR_OK)
             failed = tcr_target_open(target, &outputs->names);
@@ -176,6 +196,16 @@ tcr_status tcr_outputs_add(tcr_outputs *outputs, const char *path, size_t *index
     else
         tcr_target_discard(target);
     return status;
+}
+
+tcr_status tcr_outputs_add(tcr_outputs *outputs, const char *path, size_t *index,
+                           tcr_file_error *error) {
+    return add_target(outputs, path, false, index, error);
+}
+
+tcr_status tcr_outputs_add_new(tcr_outputs *outputs, const char *path, size_t *index,
+                               tcr_file_error *error) {
+    return add_target(outputs, path, true, index, error);
 }
 
 tcr_status tcr_outputs_write(tcr_outputs *outputs, size_t index, const void *bytes, size_t count) {
@@ -193,7 +223,7 @@ tcr_status tcr_outputs_write(tcr_outputs *outputs, size_t index, const void *byt
 
 /* The steps of a commit, each over all targets; returns the errno and which target it was. */
 static int put_in_place(tcr_outputs *outputs, size_t *which) {
-    enum { FINISH, POUR, PLACE, SYNC, STEPS };
+    enum { FINISH, PLACE_NEW, POUR, PLACE, SYNC, STEPS };
     for (int step = FINISH; step < STEPS; step++) {
         for (size_t i = 0; i < outputs->count; i++) {
             tcr_target *target = &outputs->targets[i];
@@ -201,9 +231,11 @@ static int put_in_place(tcr_outputs *outputs, size_t *which) {
             int failed = 0;
             if (step == FINISH && is_file)
                 failed = tcr_target_finish(target);
+            else if (step == PLACE_NEW && is_file && target->is_new)
+                failed = tcr_target_place_new(target);
             else if (step == POUR && !is_file)
                 failed = tcr_target_pour(target);
-            else if (step == PLACE && is_file)
+            else if (step == PLACE && is_file && !target->is_new)
                 failed = tcr_target_place(target, &outputs->names);
             else if (step == SYNC && is_file)
                 failed = tcr_target_sync_folder(target);
@@ -225,8 +257,12 @@ tcr_status tcr_outputs_commit(tcr_outputs *outputs, tcr_file_error *error) {
     if (failed == 0)
         failed = put_in_place(outputs, &which);
     tcr_status status = TCR_OK;
-    if (failed != 0) /* before the targets and their names go */
-        status = tell(error, TCR_E_WRITE, outputs->targets[which].given, failed);
+    if (failed != 0) { /* told before the targets and their names go */
+        const tcr_target *target = &outputs->targets[which];
+        status = failed == EEXIST && target->is_new
+                     ? tell_exists(error, target->given)
+                     : tell(error, TCR_E_WRITE, target->given, failed);
+    }
     for (size_t i = outputs->count; i-- > 0;) {
         if (failed != 0)
             tcr_target_put_back(&outputs->targets[i]);

@@ -2,7 +2,8 @@
 /*
  * The CSV report of a check (RFC 4180 but for line ends, which are LF): one row a lash, all eyes in
  * one table. A cell of a user's text that a spreadsheet would take for a formula gets an apostrophe
- * in front. An empty cell means that there is no such number.
+ * in front; what must not reach a terminal becomes \x1b or \u202e, all but tabs and line ends. An
+ * empty cell means that there is no such number.
  */
 #include <tipcrest/file.h>
 
@@ -11,6 +12,7 @@
 
 #include "file/report.h"
 #include "file/writer.h"
+#include "num/printable.h"
 
 static const char HEADER[] =
     "side,id,layer,u,condition,ext_length_mm,ext_curl,ext_diameter_mm,ext_placement,ext_fan,"
@@ -28,22 +30,37 @@ static void put_cell(tcr_writer *writer, double number) {
         tcr_put_number(writer, number);
 }
 
+/* A user's text with its quotes doubled. */
+static void put_safe(tcr_writer *writer, const char *text) {
+    while (*text != '\0') {
+        enum { ESCAPE_SIZE = 16, CHARACTER_SIZE = 5 };
+        uint32_t code;
+        char character[CHARACTER_SIZE] = "", escape[ESCAPE_SIZE];
+        const size_t bytes = tcr_utf8_next(text, &code);
+        if (code == '"')
+            tcr_put(writer, "\"\"");
+        else if (tcr_utf8_is_unsafe(code) && strchr("\t\r\n", *text) == NULL) {
+            memcpy(character, text, bytes);
+            tcr_printable(character, ESCAPE_SIZE, escape, sizeof escape);
+            tcr_put(writer, escape);
+        } else
+            tcr_put_bytes(writer, text, bytes);
+        text += bytes;
+    }
+}
+
 /* A user's text, quoted where it has to be. */
 static void put_text(tcr_writer *writer, const char *text) {
     tcr_put(writer, ",");
     const char *apostrophe = *text != '\0' && strchr("=+-@\t\r", *text) != NULL ? "'" : "";
     if (strpbrk(text, ",\"\r\n") == NULL && *text != ' ') {
         tcr_put(writer, apostrophe);
-        tcr_put(writer, text);
+        put_safe(writer, text);
         return;
     }
     tcr_put(writer, "\"");
     tcr_put(writer, apostrophe);
-    for (const char *quote; (quote = strchr(text, '"')) != NULL; text = quote + 1) {
-        tcr_put_bytes(writer, text, (size_t)(quote - text));
-        tcr_put(writer, "\"\"");
-    }
-    tcr_put(writer, text);
+    put_safe(writer, text);
     tcr_put(writer, "\"");
 }
 

@@ -42,7 +42,9 @@ static tcr_status check_format(const tcr_set_reader *reader, const tcr_node *roo
                            "tipcrest is missing; a set file begins with the line tipcrest: 1");
     const tcr_status status = tcr_read_number(reader, node, &KEY, &format);
     if (status == TCR_OK && format != TCR_FORMAT)
-        return tcr_fail_at(reader, node, "the format is %d, but this version reads format %d",
+        return tcr_fail_at(reader, node,
+                           "the format is %d, but this version reads format %d; a newer "
+                           "tipcrest may read it",
                            format, TCR_FORMAT);
     return status;
 }
@@ -104,7 +106,10 @@ static tcr_status check_kind(const char *bytes, size_t size, const char *path,
     const char *kind = tcr_input_kind(bytes, size);
     const size_t mark = size >= 3 && memcmp(bytes, "\xEF\xBB\xBF", 3) == 0 ? 3 : 0;
     if (kind != NULL)
-        return tcr_fail(error, TCR_E_CONTENT, place, "this is %s, not a set file", kind);
+        return tcr_fail(error, TCR_E_CONTENT, place,
+                        "this is %s, not a set file; a set file is text, such as tipcrest begin "
+                        "writes",
+                        kind);
     if (size >= mark + 3 &&
         (memcmp(bytes + mark, "id,", 3) == 0 || memcmp(bytes + mark, "id;", 3) == 0))
         return tcr_fail(error, TCR_E_CONTENT, place,

@@ -21,7 +21,8 @@ static const tcr_key LID_KEYS[] = {
     LID("peak_offset_mm", TCR_UNIT_MM, -6, 6, peak_offset_mm, TCR_LID_PEAK_OFFSET),
     LID("fullness", TCR_UNIT_NONE, 0.8, 4, fullness, TCR_LID_FULLNESS),
     LID("globe_radius_mm", TCR_UNIT_MM, 8, 16, globe_radius_mm, TCR_LID_GLOBE_RADIUS),
-    LID("lateral_semiaxis_mm", TCR_UNIT_MM, 0, 40, lateral_semiaxis_mm, TCR_LID_LATERAL_SEMIAXIS),
+    /* Its least depends on the width; this is half of the least of that. */
+    LID("lateral_semiaxis_mm", TCR_UNIT_MM, 7.5, 40, lateral_semiaxis_mm, TCR_LID_LATERAL_SEMIAXIS),
 };
 
 /*
@@ -132,8 +133,9 @@ static tcr_status read_survey(tcr_set_reader *reader, const tcr_node *node, tcr_
     sha256_update(&reader->digest, input.size, (const uint8_t *)input.bytes);
     kind = tcr_input_kind(input.bytes, input.size);
     if (kind != NULL)
-        status = tcr_fail(reader->error, TCR_E_CONTENT, (tcr_place){path, 0, 0},
-                          "this is %s, not a survey; a survey is a sheet saved as CSV", kind);
+        status =
+            tcr_fail(reader->error, TCR_E_CONTENT, (tcr_place){path, 0, 0},
+                     "this is %s, not a survey; save the sheet as CSV and give that file", kind);
     else
         status = tcr_survey_parse(reader->allocator, input.bytes, input.size, path, file->set, side,
                                   &eye->rows, reader->error);

@@ -126,8 +126,8 @@ static tcr_status require_mapping(const tcr_set_reader *reader, const tcr_node *
             reader, node,
             "%s needs keys, such as %s; %s is none: is a space missing after its colon?", name,
             keys[0].name, quote(reader, node, &quoted));
-    return tcr_fail_at(reader, node, "%s needs keys, such as %s, not %s", name, keys[0].name,
-                       kind_of(reader, node, &quoted));
+    return tcr_fail_at(reader, node, "%s needs keys with values, such as \"%s: ...\", not %s", name,
+                       keys[0].name, kind_of(reader, node, &quoted));
 }
 
 tcr_status tcr_read_keys(const tcr_set_reader *reader, const tcr_node *node, const char *name,
@@ -250,6 +250,8 @@ tcr_status tcr_require_in_tray(const tcr_set_reader *reader, const tcr_node *nod
         return TCR_OK;
     tcr_number_text(length_mm, text);
     tcr_list_tray(&list, tray);
-    return tcr_fail_at(reader, node, "length_mm is %s, which the tray lacks; it has %s", text,
-                       list.text);
+    return tcr_fail_at(reader, node,
+                       "length_mm is %s, which the tray lacks; it has %s; choose one of these, or "
+                       "add it to the tray",
+                       text, list.text);
 }

@@ -133,7 +133,7 @@ static tcr_status read_value(const reading *r, size_t column, const tcr_cell *ce
 static tcr_status fail_more_cells(const reading *r, const tcr_cell *cell) {
     return tcr_fail(
         r->error, TCR_E_CONTENT, tcr_cell_place(&r->csv, cell),
-        "this row has more cells than the first row has names, %lu%s",
+        "this row has more cells than the %lu that the first row names%s",
         (unsigned long)r->header.count,
         r->csv.separator == ','
             ? "; if it has decimal commas, write points, or separate the cells by ; instead"
@@ -186,10 +186,10 @@ static tcr_status read_row(const reading *r, survey_row *row) {
         if (cell->bytes == 0 || column == TCR_COLUMN_NOTE)
             continue;
         if (column == TCR_COLUMN_UNNAMED)
-            return tcr_fail(r->error, TCR_E_CONTENT, tcr_cell_place(&r->csv, cell),
-                            "this cell stands in a column that the first row does not name; a name "
-                            "that begins with "
-                            "note will do");
+            return tcr_fail(
+                r->error, TCR_E_CONTENT, tcr_cell_place(&r->csv, cell),
+                "this cell stands in a column that the first row does not name; name it "
+                "there (note, if it is a remark), or empty the cell");
         const tcr_status status = read_value(r, column, cell, row);
         if (status != TCR_OK)
             return status;

@@ -46,8 +46,9 @@ static tcr_status check_separator(tcr_csv *csv) {
     const tcr_place place = {csv->path, csv->line, 1};
     const char separator = find_separator(csv);
     if (csv->end - csv->at >= 4 && memcmp(csv->at, "sep=", 4) == 0)
-        return tcr_fail(csv->error, TCR_E_CONTENT, place,
-                        "leave out this line; the first row must name the columns");
+        return tcr_fail(
+            csv->error, TCR_E_CONTENT, place,
+            "a line sep= is not used in surveys; leave it out, the first row names the columns");
     if (separator == '\t' || separator == '|')
         return tcr_fail(csv->error, TCR_E_CONTENT, place,
                         "the cells are separated by %s; save the sheet as CSV, separated by , or ;",
@@ -123,7 +124,7 @@ static tcr_status check_required(const tcr_csv *csv, const tcr_header *header, u
         if (header->number[i] == 0)
             return tcr_fail(
                 csv->error, TCR_E_CONTENT, (tcr_place){csv->path, line, 1},
-                "column %s is missing; every survey has the columns id u layer length_mm",
+                "column %s is missing; every survey has the columns id, u, layer and length_mm",
                 tcr_columns[i].name);
     return TCR_OK;
 }
@@ -143,7 +144,9 @@ tcr_status tcr_header_read(const tcr_allocator *allocator, tcr_csv *csv, tcr_hea
         status = tcr_csv_cell(csv, &cell);
         if (status == TCR_OK && cell.column == 1 && names_nothing(&cell))
             status = tcr_fail(csv->error, TCR_E_CONTENT, tcr_cell_place(csv, &cell),
-                              "the first row must name the columns, such as id,u,layer,length_mm");
+                              "this row has data where the names of the columns should be; begin "
+                              "with a row such as "
+                              "id,u,layer,length_mm");
         if (status == TCR_OK)
             status = name_column(csv, &cell, header, &column);
         if (status == TCR_OK && tcr_grow(allocator, (void **)&header->column, header->count,

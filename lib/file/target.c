@@ -319,6 +319,31 @@ int tcr_target_place(tcr_target *target, unsigned *names) {
     return 0;
 }
 
+/*
+ * For a file system without links, such as that of many memory sticks: makes an empty file of the
+ * name, which fails where there is one, and moves the finished one over it.
+ */
+static int claim_and_rename(tcr_target *target) {
+    const int fd = open_again(target->path, O_WRONLY | O_CREAT | O_EXCL | O_NOFOLLOW, 0600);
+    if (fd < 0)
+        return errno;
+    close(fd);
+    target->is_placed = true;
+    if (rename(target->temporary, target->path) != 0)
+        return errno;
+    target->is_temporary = false;
+    return 0;
+}
+
+int tcr_target_place_new(tcr_target *target) {
+    if (link(target->temporary, target->path) != 0)
+        return errno == EPERM || errno == ENOTSUP || errno == ENOSYS ? claim_and_rename(target)
+                                                                     : errno;
+    target->is_placed = true;
+    target->is_temporary = unlink(target->temporary) != 0;
+    return 0;
+}
+
 int tcr_target_sync_folder(const tcr_target *target) {
     char folder[PATH_MAX];
     folder_of(target->path, folder);

@@ -31,6 +31,7 @@ typedef struct tcr_target {
     char *aside;       /* second name of the old file, */
     bool is_aside;     /* while it has that name */
     bool is_placed;    /* the temporary file has become the target */
+    bool is_new;       /* there must be no file of this name, also when it is put in place */
     bool exists;       /* there was a file when the target was found; 'file' is then known */
     bool is_device;    /* a character device */
     mode_t mode;       /* of the old file, with its owner and group */
@@ -63,10 +64,13 @@ int tcr_target_pour(tcr_target *target);
 /* Puts a finished file in place, the old one keeping its second name. */
 int tcr_target_place(tcr_target *target, unsigned *names);
 
+/* Puts a finished file in place where there is none; EEXIST where there is one by now. */
+int tcr_target_place_new(tcr_target *target);
+
 /* Makes the new name durable. */
 int tcr_target_sync_folder(const tcr_target *target);
 
-/* Undoes tcr_target_place, also one that failed half way. */
+/* Undoes either of them, also one that failed half way. */
 void tcr_target_put_back(tcr_target *target);
 
 /* Gives up the old file. */

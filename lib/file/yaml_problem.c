@@ -134,17 +134,15 @@ static tcr_status explain_colon(const trouble *t) {
         if (at.text[i] == ':' && is_blank(at.text[i + 1]))
             return explain(t, place_of(t, mark),
                            "a second colon in one line; put a text that holds a colon in quotes, "
-                           "and keys of a block "
-                           "in { } or on lines of their own");
+                           "and give each key a line of its own, or put them in { }");
     const size_t above = line_above(t, mark.line);
     if (above != mark.line && explain_line(t, above))
         return t->error->status;
     size_t start = 0, key_end;
     look_at(at, &start, &key_end);
     return explain(t, (tcr_place){t->path, mark.line + 1, start + 1},
-                   "this line is indented further than the one above it allows; keys of one block "
-                   "begin in the same "
-                   "column");
+                   "this line is indented further than the one above it allows; lines that belong "
+                   "together begin in the same column");
 }
 
 /* "did not find expected key": what stands there is not a key of the block that is open. */
@@ -167,9 +165,8 @@ static tcr_status explain_no_key(const trouble *t) {
                        "a list item where none belongs; the items of one list begin with \"- \" in "
                        "the same column");
     return explain(t, place_of(t, mark),
-                   "this line begins in a column where no block above begins; keys of one block "
-                   "begin in the same "
-                   "column");
+                   "this line begins in a column where nothing above begins; lines that belong "
+                   "together begin in the same column");
 }
 
 /* "found character that cannot start any token", and tabs. */
@@ -232,8 +229,8 @@ static const struct {
     {"found unexpected document indicator", "the quotation mark that opens here is never closed",
      true},
     {"expected '-' indicator",
-     "this line stands in a list, but begins without \"- \"; indent it as far as the keys of the "
-     "item above",
+     "this line stands in a list, but begins without \"- \"; put that in front of it, or indent it "
+     "as far as the lines of the item above",
      false},
     {"expected <document start>", "more text after the end of the set; one file holds one set",
      false},

@@ -6,9 +6,9 @@
  * The objective is convex and piecewise quadratic, so Newton's method on it ends exactly once it
  * has found which points lie beyond Huber's limit. Every step is solved from residuals of the line
  * itself, not from stored right sides, so that each is also a step of iterative refinement and the
- * condition of the normal equations does not reach the answer. Where a full step would hardly lower
- * the objective, it is followed to the lowest point on its way; where the points within the limit
- * do not determine a line, the step is one of reweighted least squares, which always lowers it.
+ * condition of the normal equations does not reach the answer. Where the points within the limit do
+ * not determine a line, those beyond it weigh a little; such a step goes far, and one that gains
+ * little goes too far: both are followed to the lowest point on their way.
  */
 #include <tipcrest/line.h>
 
@@ -27,7 +27,9 @@ static const double ONE_X_MM = 1e-9;     /* points closer than this stand above 
 static const double FAR_MM = 1e6;        /* beyond any picture of an eye; keeps squares finite */
 static const double DONE_MM = 1e-12;     /* a step below this is the end */
 static const double GOOD_MM = 1e-10;     /* the accuracy promised */
-static const double GAIN_LEAST = 0.1;    /* share of its promise that a step should keep */
+static const double LEVEL = 0.1;         /* of a promised gain: less does not count */
+static const double DAMPING = 1e-9;      /* weight of a point just beyond Huber's limit */
+static const double SHARE_MOST = 0x1p60; /* of a step, that is followed at most */
 static const double NO_LIMIT = INFINITY; /* Huber's limit of a plain fit */
 static const double MAD_TO_SIGMA =
     1.4826; /* of normal errors (Hampel 1974, 10.1080/01621459.1974.10482962) */
@@ -89,9 +91,9 @@ static void add_penalty(const problem *p, const double *c, tcr_band *matrix, dou
 
 /*
  * Half the downhill gradient at a line, Bt psi(r) - lambda DtD c, and the matrix of the step.
- * Beyond the limit a point weighs limit/|r| when reweighting, and nothing in Newton's matrix.
+ * Beyond the limit a point weighs nothing in Newton's matrix, or else 'beyond' times limit/|r|.
  */
-static void assemble(const problem *p, const tcr_line *line, bool reweight, tcr_band *matrix,
+static void assemble(const problem *p, const tcr_line *line, double beyond, tcr_band *matrix,
                      double *gradient) {
     memset(matrix, 0, sizeof *matrix);
     matrix->n = K;
@@ -101,7 +103,7 @@ static void assemble(const problem *p, const tcr_line *line, bool reweight, tcr_
         const double r = p->y[i] - tcr_basis_sum(&b, line->coefficient_mm);
         const double size = fabs(r);
         const double pull = size <= p->limit ? r : copysign(p->limit, r);
-        const double weight = size <= p->limit ? 1.0 : (reweight ? p->limit / size : 0.0);
+        const double weight = size <= p->limit ? 1.0 : beyond * p->limit / size;
         for (int j = 0; j < 4; j++) {
             gradient[b.first + j] += b.value[j] * pull;
             for (int k = j; k < 4; k++)
@@ -111,67 +113,86 @@ static void assemble(const problem *p, const tcr_line *line, bool reweight, tcr_
     add_penalty(p, line->coefficient_mm, matrix, gradient);
 }
 
-/*
- * The step from a line: Newton's, or reweighted where asked or where Newton's matrix is singular.
- * gain receives how much it lowers the quadratic that it minimises.
- */
-static bool step_from(const problem *p, const tcr_line *line, bool reweight, double *step,
-                      double *gain) {
+/* A change of the coefficients that lowers a quadratic, and by how much. */
+typedef struct step {
+    double by[K];
+    double gain;
+    bool damped;
+} step;
+
+/* The step from a line: Newton's, or damped where asked or where Newton's matrix is singular. */
+static bool step_from(const problem *p, const tcr_line *line, bool damped, step *s) {
     tcr_band matrix;
     double gradient[K];
-    assemble(p, line, reweight, &matrix, gradient);
+    assemble(p, line, damped ? DAMPING : 0.0, &matrix, gradient);
     if (!tcr_band_factor(&matrix)) {
-        if (reweight)
+        if (damped)
             return false;
-        return step_from(p, line, true, step, gain);
+        return step_from(p, line, true, s);
     }
-    memcpy(step, gradient, sizeof gradient);
-    tcr_band_solve(&matrix, step);
-    *gain = 0.0;
+    memcpy(s->by, gradient, sizeof gradient);
+    tcr_band_solve(&matrix, s->by);
+    s->gain = 0.0;
     for (int j = 0; j < K; j++)
-        *gain += gradient[j] * step[j];
+        s->gain += gradient[j] * s->by[j];
+    s->damped = damped;
     return true;
 }
 
-static tcr_line moved(const tcr_line *line, const double *step, double share) {
+static tcr_line moved(const tcr_line *line, const step *s, double share) {
     tcr_line next = *line;
     for (int j = 0; j < K; j++)
-        next.coefficient_mm[j] += share * step[j];
+        next.coefficient_mm[j] += share * s->by[j];
     return next;
 }
 
-/* How steeply the objective falls, by half, at a share of a step: for tcr_root. */
+/* The way from a line along a step. */
 typedef struct way {
     const problem *p;
     const tcr_line *line;
-    const double *step;
+    const step *step;
 } way;
 
+/* Half of how steeply the objective falls at a share of a step; it never gets steeper. */
 static double fall_at(double share, void *context) {
     const way *w = context;
     const tcr_line next = moved(w->line, w->step, share);
     tcr_band matrix;
     double gradient[K], fall = 0.0;
-    assemble(w->p, &next, false, &matrix, gradient);
+    assemble(w->p, &next, 0.0, &matrix, gradient);
     for (int j = 0; j < K; j++)
-        fall += gradient[j] * w->step[j];
+        fall += gradient[j] * w->step->by[j];
     return fall;
 }
 
+/* The share of a step at which the objective is lowest: 1 where it is nearly level there. */
+static double lowest_on(way *w) {
+    const double level = LEVEL * w->step->gain;
+    double from = 0.0, to = 1.0, fall = fall_at(to, w), share = 1.0;
+    if (fabs(fall) <= level)
+        return 1.0;
+    while (fall > 0.0 && to < SHARE_MOST) {
+        from = to;
+        to *= 2.0;
+        fall = fall_at(to, w);
+    }
+    return tcr_root(fall_at, w, from, to, &share) ? share : 1.0;
+}
+
 /*
- * Follows a step that promises a gain, or to the lowest point on its way if it keeps little of the
- * promise; false where it does not lower the objective at all. Merely not to rise would not do: two
- * tips above one place, far off on either side of the line, pull it equally wherever it runs
- * between them, and steps across that range could take turns for ever.
+ * Follows a step; false where it does not lower the objective. It goes to the lowest point on its
+ * way where the whole step gains little, which would not do: two tips above one place, far off on
+ * either side of the line, pull it equally wherever it runs between them, and steps could go to and
+ * fro across that range for ever. Near the end the objective itself no longer
+ * tells a gain from rounding, but how it falls still does.
  */
-static bool follow(const problem *p, tcr_line *line, const double *step, double gain,
-                   double *value) {
+static bool follow(const problem *p, tcr_line *line, const step *s, double *value) {
     const double slack = 1e-14 * *value; /* rounding of the sum */
-    way w = {p, line, step};
-    tcr_line next = moved(line, step, 1.0);
-    double at_next = objective(p, &next), share;
-    if (at_next > *value - GAIN_LEAST * gain + slack && tcr_root(fall_at, &w, 0.0, 1.0, &share)) {
-        next = moved(line, step, share);
+    tcr_line next = moved(line, s, 1.0);
+    double at_next = objective(p, &next);
+    if (s->damped || at_next > *value - LEVEL * s->gain) {
+        way w = {p, line, s};
+        next = moved(line, s, lowest_on(&w));
         at_next = objective(p, &next);
     }
     if (!(at_next <= *value + slack))
@@ -181,10 +202,10 @@ static bool follow(const problem *p, tcr_line *line, const double *step, double 
     return true;
 }
 
-static double largest(const double *step) {
+static double largest(const step *s) {
     double most = 0.0;
     for (int j = 0; j < K; j++)
-        most = fmax(most, fabs(step[j]));
+        most = fmax(most, fabs(s->by[j]));
     return most;
 }
 
@@ -192,17 +213,17 @@ static double largest(const double *step) {
 static tcr_status minimise(const problem *p, tcr_line *line) {
     double value = objective(p, line), before = INFINITY;
     for (int i = 0; i < STEPS_MAX; i++) {
-        double step[K], gain;
-        if (!step_from(p, line, false, step, &gain))
+        step s;
+        if (!step_from(p, line, false, &s))
             return TCR_E_NO_CONVERGENCE;
-        const double size = largest(step);
+        const double size = largest(&s);
         /* A step that no longer shrinks is rounding. */
         if (size <= DONE_MM || (size <= GOOD_MM && size >= before / 2.0))
             return TCR_OK;
         before = size;
-        if (follow(p, line, step, gain, &value))
+        if (follow(p, line, &s, &value))
             continue;
-        if (!step_from(p, line, true, step, &gain) || !follow(p, line, step, gain, &value))
+        if (!step_from(p, line, true, &s) || !follow(p, line, &s, &value))
             return size <= GOOD_MM ? TCR_OK : TCR_E_NO_CONVERGENCE;
     }
     return TCR_E_NO_CONVERGENCE;

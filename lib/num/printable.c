@@ -6,7 +6,6 @@
  */
 #include "num/printable.h"
 
-#include <stdbool.h>
 #include <string.h>
 
 typedef struct block {
@@ -58,8 +57,7 @@ int tcr_utf8_columns(uint32_t code) {
     return is_in(code, two, sizeof two / sizeof *two) ? 2 : 1;
 }
 
-/* Whether a terminal may not be given it: controls, separators of lines, marks of direction. */
-static bool is_unsafe(uint32_t code) {
+bool tcr_utf8_is_unsafe(uint32_t code) {
     static const block unsafe[] = {{0, 0x1f},        {0x7f, 0x9f},     {0xad, 0xad},
                                    {0x61c, 0x61c},   {0x200e, 0x200f}, {0x2028, 0x202e},
                                    {0x2060, 0x206f}, {0xfff9, 0xfffb}, {0xe0000, 0xe007f}};
@@ -87,7 +85,7 @@ int tcr_printable(const char *text, int columns, char *out, size_t size) {
         const size_t bytes = tcr_utf8_next(text, &code);
         size_t length = bytes;
         int wide = 0;
-        if (is_unsafe(code)) {
+        if (tcr_utf8_is_unsafe(code)) {
             length = escape((unsigned char)*text, code, piece);
             wide = (int)length;
         } else {

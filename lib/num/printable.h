@@ -5,6 +5,7 @@
 /* Text of others made safe to show: UTF-8 character by character, and what a terminal may be given.
  */
 
+#include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
 
@@ -18,6 +19,10 @@ size_t tcr_utf8_next(const char *text, uint32_t *code);
 
 /* The columns that a character takes on a terminal: 0, 1 or 2. */
 int tcr_utf8_columns(uint32_t code);
+
+/* Whether a terminal may not be given it: control characters, separators of lines, marks that
+ * change the direction of writing, TCR_UTF8_INVALID. */
+bool tcr_utf8_is_unsafe(uint32_t code);
 
 /*
  * Copies a text so that a terminal can show it: control characters, marks that change the direction

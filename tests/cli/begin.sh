@@ -76,7 +76,7 @@ cells() {
 # known OPTION: the names that an option takes, as its message lists them.
 known() {
     run begin -o never --"$1" '?'
-    sed 's/^.*one of //' "$work/err"
+    sed 's/^.*one of //; s/,//g' "$work/err"
 }
 
 # ---- Help
@@ -372,10 +372,10 @@ bad "--layers has 11.7; $tray" -o x --layers 12/11.7/11
 bad '--layers begins with 11, but the longest zone has 12; the first of layers is the bottom layer of that zone' \
     -o x --lengths 9,12 --layers 11/10/9
 bad '--look and --lengths both give the map; leave one of them out' -o x --look cat --lengths 9,10
-bad '--look "catt" is not known; did you mean cat? One of natural doll open cat squirrel' \
+bad '--look "catt" is not known; did you mean cat? One of natural, doll, open, cat, squirrel' \
     -o x --look catt
-bad '--curl "c" is not known; did you mean C? One of J B C CC D DD L M' -o x --curl c
-bad '--curl "Q" is not known; one of J B C CC D DD L M' -o x --curl Q
+bad '--curl "c" is not known; did you mean C? One of J, B, C, CC, D, DD, L, M' -o x --curl c
+bad '--curl "Q" is not known; one of J, B, C, CC, D, DD, L, M' -o x --curl Q
 bad '--eyes is "three"; it is both, left or right' -o x --eyes three
 bad 'lashes: a survey needs a name that ends in .csv, such as lashes.csv' -o x --survey lashes
 bad '.csv: a survey needs a name that ends in .csv, such as lashes.csv' -o x --survey .csv

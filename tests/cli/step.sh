@@ -182,10 +182,10 @@ bad 'step has no option "--curls"; perhaps --curl was meant' --curls C
 bad 'step has no option "--opening"; tipcrest help step lists them' --opening 1
 bad '--curl is given twice' --curl C --curl D
 bad '--curl has an empty value; tipcrest help step says what it needs' --curl ''
-bad '--curl "Q" is not in the catalogue; one of J B C CC D DD L M, or define it under curls' --curl Q
-bad '--curl "cc" is not in the catalogue; did you mean CC? One of J B C CC D DD L M, or define it under curls' \
+bad '--curl "Q" is not in the catalogue; one of J, B, C, CC, D, DD, L, M, or define it under curls' --curl Q
+bad '--curl "cc" is not in the catalogue; did you mean CC? One of J, B, C, CC, D, DD, L, M, or define it under curls' \
     --curl cc
-bad '--curl "Y" is not in the catalogue; one of J B C CC D DD L M X, or define it under curls' \
+bad '--curl "Y" is not in the catalogue; one of J, B, C, CC, D, DD, L, M, X, or define it under curls' \
     set.yaml --curl Y
 bad '--length is "2.9"; it needs a number of millimetres from 3 to 30' --length 2.9
 bad '--length is "12mm"; it needs a number of millimetres from 3 to 30' --length 12mm

@@ -165,7 +165,7 @@ bad "the output set.yaml and the input set.yaml $same" set.yaml --json set.yaml
 bad "the output small.csv and the input small.csv $same" set.yaml --json small.csv
 equal 'the input is as it was' "$(cat set.yaml)" "$(cat before.yaml)"
 sed 's/curl: C}/curl: Q}/' set.yaml >wrong.yaml
-bad 'wrong.yaml:7:40: curl "Q" is not in the catalogue; one of J B C CC D DD L M, or define it under curls' \
+bad 'wrong.yaml:7:40: curl "Q" is not in the catalogue; one of J, B, C, CC, D, DD, L, M, or define it under curls' \
     wrong.yaml
 run wyh
 equal 'a command is suggested by its letters' "$(cat err)" \

@@ -4,13 +4,13 @@
  * a point should be is put together here from the layout's scale and origin; where it is, is read
  * off the pixels.
  */
-#include "draw/front.h"
+#include "draw/layout.h"
 
 #include <cairo-pdf.h>
 #include <cairo-svg.h>
 
+#include "draw/drawn.h"
 #include "draw/eye.h"
-#include "draw/picture.h"
 
 static const double DPI = 400; /* fine enough for a pixel to be less than 0.02 mm of the eye */
 
@@ -18,19 +18,28 @@ static const double DPI = 400; /* fine enough for a pixel to be less than 0.02 m
 typedef struct front {
     tcr_set *set;
     tcr_check *check;
-    tcr_front_layout layout;
+    tcr_layout layout;
     cairo_surface_t *surface;
 } front;
+
+static tcr_layout layout_of(const tcr_check *check) {
+    const tcr_view view = tcr_check_view(check);
+    tcr_picture picture;
+    tcr_layout layout;
+    expect_status(tcr_picture_take(check, NULL, &picture), TCR_OK);
+    expect_status(tcr_layout_of(&picture, &view, &picture.options.seat, &layout), TCR_OK);
+    return layout;
+}
 
 static front draw(tcr_set *set) {
     front drawn = {.set = set, .check = check_of(set)};
     tcr_picture_options options = tcr_picture_options_default();
     options.dpi = DPI;
-    options.lines = options.staggered = options.artist = false;
+    options.lines = options.staggered = options.companion = false;
     bytes png = png_of(drawn.check, &options);
     drawn.surface = pixels_of(&png);
     free(png.byte);
-    expect_status(tcr_front_layout_of(drawn.check, &drawn.layout), TCR_OK);
+    drawn.layout = layout_of(drawn.check);
     return drawn;
 }
 
@@ -42,9 +51,9 @@ static void put_away(front *drawn) {
 
 /* Pixels of a seen point of eye i, x to the right, y downwards; the sheet is 254 mm wide. */
 static tcr_vec2 pixel_of(const front *drawn, int i, tcr_vec2 seen) {
-    const tcr_viewport *eye = &drawn->layout.eye[i];
+    const tcr_viewport *eye = &drawn->layout.main.eye[i];
     const double per_mm = DPI / 25.4;
-    const double toward_outer = drawn->layout.side[i] == TCR_LEFT ? 1 : -1;
+    const double toward_outer = drawn->layout.main.side[i] == TCR_LEFT ? 1 : -1;
     return (tcr_vec2){(eye->origin.x + toward_outer * eye->scale * seen.x) * per_mm,
                       (eye->origin.y - eye->scale * seen.y) * per_mm};
 }
@@ -79,7 +88,7 @@ CLAIM(the_iris_is_to_scale) {
         /* The horizontal through the pupil centre: the lids leave it free (mrd1 3.5, mrd2 5.2 mm).
          */
         const tcr_vec2 middle = pixel_of(&drawn, 0, (tcr_vec2){0, 0});
-        const double radius = 11.71 / 2 * drawn.layout.eye[0].scale * DPI / 25.4;
+        const double radius = 11.71 / 2 * drawn.layout.main.eye[0].scale * DPI / 25.4;
         const int y = (int)floor(middle.y);
         /* Half way up from the dark rim to the white, seen 8 pixels to both sides of the edge. */
         for (int step = -1; step <= 1; step += 2) {
@@ -196,12 +205,14 @@ CLAIM(two_eyes_stand_as_in_a_portrait) {
         add_lash(set, (tcr_side)side, "outer", 0.94, TCR_BOTTOM);
     }
     front drawn = draw(set);
-    expect_count(drawn.layout.eyes, 2);
-    expect_count(drawn.layout.side[0], TCR_RIGHT); /* the client's right eye at the viewer's left */
+    expect_count(drawn.layout.main.eyes, 2);
+    expect_count(drawn.layout.main.side[0],
+                 TCR_RIGHT); /* the client's right eye at the viewer's left */
     const tcr_vec2 right = pixel_of(&drawn, 0, (tcr_vec2){0, 0});
     const tcr_vec2 left = pixel_of(&drawn, 1, (tcr_vec2){0, 0});
     /* Source: model.md, section 1: 63 mm from pupil to pupil. */
-    expect_near(left.x - right.x, 63 * drawn.layout.eye[0].scale * DPI / 25.4, 1e-6, "rounding");
+    expect_near(left.x - right.x, 63 * drawn.layout.main.eye[0].scale * DPI / 25.4, 1e-6,
+                "rounding");
     expect_same(left.y, right.y, "at one height");
     /* The pupils are there, and the inner corners look at each other: pink flesh 1.5 mm from each.
      */
@@ -229,15 +240,14 @@ CLAIM(a_longer_set_gets_a_smaller_scale_and_stays_in_the_panel) {
             expect_status(tcr_set_add_lash(set, TCR_LEFT, id, &lash, &wish), TCR_OK);
         }
         tcr_check *check = check_of(set);
-        tcr_front_layout layout;
-        expect_status(tcr_front_layout_of(check, &layout), TCR_OK);
-        expect_within(layout.eye[0].scale, 1, length == 6 ? 8 : last - 0.01,
+        const tcr_layout layout = layout_of(check);
+        expect_within(layout.main.eye[0].scale, 1, length == 6 ? 8 : last - 0.01,
                       "falls with the length");
-        last = layout.eye[0].scale;
-        const tcr_box p = layout.panel;
+        last = layout.main.eye[0].scale;
+        const tcr_box p = layout.main.panel;
         for (int k = 0; k < 9; k++) {
             const tcr_vec3 tip = tcr_check_eye(check, TCR_LEFT)->lash[k].tip;
-            const tcr_vec2 at = tcr_viewport_point(&layout.eye[0], tip);
+            const tcr_vec2 at = tcr_viewport_point(&layout.main.eye[0], tip);
             expect_within(at.x, p.x, p.x + p.width, "inside the panel");
             expect_within(at.y, p.y, p.y + p.height, "inside the panel");
         }
@@ -256,7 +266,7 @@ CLAIM(every_view_can_be_drawn) {
             expect_status(tcr_set_view(set, &view), TCR_OK);
             describe(set, 30);
             front drawn = draw(set);
-            expect_true(drawn.layout.eye[0].scale > 0.5);
+            expect_true(drawn.layout.main.eye[0].scale > 0.5);
             put_away(&drawn);
         }
     }
@@ -273,7 +283,7 @@ CLAIM(the_sheet_can_be_drawn_on_vector_surfaces_and_leaves_the_context_as_it_was
     describe(set, 90);
     tcr_check *check = check_of(set);
     double height;
-    expect_status(tcr_draw_front(NULL, check, NULL, &height), TCR_OK);
+    expect_status(tcr_picture_draw("front", NULL, check, NULL, &height), TCR_OK);
     expect_near(height, 254.0 * 9 / 16, 1e-9, "rounding"); /* source: the sheet is 16 : 9 */
     for (int kind = 0; kind < 2; kind++) {
         size_t written = 0;
@@ -284,7 +294,7 @@ CLAIM(the_sheet_can_be_drawn_on_vector_surfaces_and_leaves_the_context_as_it_was
         cairo_scale(cr, 72 / 25.4, 72 / 25.4);
         cairo_matrix_t before, after;
         cairo_get_matrix(cr, &before);
-        expect_status(tcr_draw_front(cr, check, NULL, NULL), TCR_OK);
+        expect_status(tcr_picture_draw("front", cr, check, NULL, NULL), TCR_OK);
         cairo_get_matrix(cr, &after);
         expect_bytes(&after, &before, sizeof before);
         cairo_destroy(cr);
@@ -301,7 +311,8 @@ CLAIM(a_context_in_error_is_told) {
     tcr_check *check = check_of(set);
     cairo_surface_t *surface = cairo_image_surface_create(CAIRO_FORMAT_RGB24, 1 << 20, 1 << 20);
     cairo_t *cr = cairo_create(surface);
-    expect_status(tcr_draw_front(cr, check, NULL, NULL), TCR_E_MEMORY); /* source: draw.h */
+    expect_status(tcr_picture_draw("front", cr, check, NULL, NULL),
+                  TCR_E_MEMORY); /* source: draw.h */
     cairo_destroy(cr);
     cairo_surface_destroy(surface);
     tcr_check_free(check);
@@ -314,7 +325,7 @@ CLAIM(marks_and_ground_follow_the_options) {
     tcr_check *check = check_of(set);
     tcr_picture_options options = tcr_picture_options_default();
     bytes plain = png_of(check, &options);
-    bool *const flags[] = {&options.lines, &options.staggered, &options.artist, &options.dark};
+    bool *const flags[] = {&options.lines, &options.staggered, &options.companion, &options.dark};
     for (int i = 0; i < 4; i++) {
         given("option %d", i);
         *flags[i] = !*flags[i];

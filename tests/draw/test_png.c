@@ -2,7 +2,7 @@
 /* The file that a picture makes: size, text chunks, what is refused, what happens when writing
  * fails. */
 
-#include "draw/picture.h"
+#include "draw/drawn.h"
 
 CLAIM(the_physical_size_is_what_was_asked) {
     static const double width[] = {20, 100, 254, 333.3}, dpi[] = {10, 72, 160, 300};
@@ -184,7 +184,8 @@ static tcr_status draw_with(const tcr_check *check, double width_mm, double dpi)
     options.width_mm = width_mm;
     options.dpi = dpi;
     bytes png = {0};
-    const tcr_status status = tcr_draw_front_png(check, &options, keep_bytes, &png);
+    const tcr_status status =
+        tcr_picture_write("front", TCR_PNG, check, &options, keep_bytes, &png);
     expect_count(png.count, 0);
     free(png.byte);
     return status;
@@ -213,13 +214,15 @@ CLAIM(calls_without_check_sink_or_size_are_refused) {
     tcr_check *check = check_of(set);
     bytes png = {0};
     tcr_picture_options options = tcr_picture_options_default();
-    expect_status(tcr_draw_front_png(NULL, NULL, keep_bytes, &png),
+    expect_status(tcr_picture_write("front", TCR_PNG, NULL, NULL, keep_bytes, &png),
                   TCR_E_ARGUMENT); /* source: draw.h */
-    expect_status(tcr_draw_front_png(check, NULL, NULL, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_picture_write("front", TCR_PNG, check, NULL, NULL, NULL), TCR_E_ARGUMENT);
     options.size = 0;
-    expect_status(tcr_draw_front_png(check, &options, keep_bytes, &png), TCR_E_ARGUMENT);
+    expect_status(tcr_picture_write("front", TCR_PNG, check, &options, keep_bytes, &png),
+                  TCR_E_ARGUMENT);
     options.size = SIZE_MAX;
-    expect_status(tcr_draw_front_png(check, &options, keep_bytes, &png), TCR_E_ARGUMENT);
+    expect_status(tcr_picture_write("front", TCR_PNG, check, &options, keep_bytes, &png),
+                  TCR_E_ARGUMENT);
     expect_count(png.count, 0);
     tcr_check_free(check);
     tcr_set_free(set);
@@ -234,7 +237,8 @@ CLAIM(a_sink_that_refuses_stops_the_picture_wherever_it_refuses) {
     for (size_t i = 0; i < sizeof at / sizeof *at; i++) {
         given("call %zu of %zu", at[i], whole.calls);
         bytes png = {.fail_at = at[i]};
-        expect_status(tcr_draw_front_png(check, NULL, keep_bytes, &png), TCR_E_WRITE); /* draw.h */
+        expect_status(tcr_picture_write("front", TCR_PNG, check, NULL, keep_bytes, &png),
+                      TCR_E_WRITE);     /* draw.h */
         expect_count(png.calls, at[i]); /* it was not called again */
         free(png.byte);
     }

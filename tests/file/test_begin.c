@@ -2,16 +2,14 @@
 /*
  * First set files: what their text becomes when it is read again is what was asked for, and where
  * nothing was asked it is the library's defaults. And files that must be new: calls of the system
- * are made to fail, or to find that somebody was faster, by definitions of our own of open() and
- * rename(), which stand before the C library's.
+ * are made to fail, or to find that somebody was faster, by a definition of our own of link(),
+ * which stands before the C library's.
  */
 #include <tipcrest/begin.h>
 
 #include <dlfcn.h>
 #include <errno.h>
-#include <fcntl.h>
 #include <math.h>
-#include <stdarg.h>
 
 #include <tipcrest/look.h>
 
@@ -23,36 +21,21 @@ static const char SAME_TEXT[] = "the fewest digits that read back as the same do
 
 /* ---- Calls that fail on demand ----------------------------------------------------- */
 
-static const char *rival;  /* a file that appears just before it is to be made anew */
-static int failing_rename; /* the how manieth rename() fails, from 1; 0 none */
-static int renames;
+static const char *rival; /* a file that appears just before it is to be put in place */
+static int failing_link;  /* the how manieth link() fails, from 1; 0 none */
+static int links;
 
-/* ISO C has no way from an object pointer to a function pointer but memory. */
-#define FIND_REAL(result, name, arguments)                                                         \
-    result(*real) arguments;                                                                       \
-    void *symbol = dlsym(RTLD_NEXT, #name);                                                        \
-    memcpy(&real, &symbol, sizeof real)
-
-int open(const char *path, int flags, ...) {
-    FIND_REAL(int, open, (const char *, int, ...));
-    va_list rest;
-    va_start(rest, flags);
-    const mode_t mode = flags & O_CREAT ? va_arg(rest, mode_t) : 0;
-    va_end(rest);
-    if (rival != NULL && (flags & O_EXCL) && strcmp(path, rival) == 0) {
-        const int fd = real(path, O_WRONLY | O_CREAT, 0600);
-        ck_assert_int_eq(write(fd, "rival", 5), 5);
-        close(fd);
-    }
-    return real(path, flags, mode);
-}
-
-int rename(const char *from, const char *to) {
-    FIND_REAL(int, rename, (const char *, const char *));
-    if (++renames == failing_rename) {
+int link(const char *from, const char *to) {
+    /* ISO C has no way from an object pointer to a function pointer but memory. */
+    int (*real)(const char *, const char *);
+    void *symbol = dlsym(RTLD_NEXT, "link");
+    memcpy(&real, &symbol, sizeof real);
+    if (++links == failing_link) {
         errno = EIO;
         return -1;
     }
+    if (rival != NULL && strcmp(strrchr(to, '/') + 1, rival) == 0)
+        put(to, "rival");
     return real(from, to);
 }
 
@@ -489,21 +472,21 @@ CLAIM(a_file_that_appears_meanwhile_is_not_overwritten) {
 
 CLAIM(a_failure_half_way_leaves_nothing) {
     const tcr_begin_options options = tcr_begin_options_default();
-    renames = 0;
+    links = 0;
     enter_folder();
     expect_status(tcr_begin_files(&options, "b.yaml", SURVEY_NAME, NULL), TCR_OK);
     expect_count(names_in(".", "", NULL), 3);
     leave_folder();
-    const int all = renames;
+    const int all = links;
     expect_true(all >= 3);
     for (int at = 1; at <= all; at++) {
         enter_folder();
         tcr_file_error error = {.message = "?"};
-        renames = 0;
-        failing_rename = at;
-        given("rename %d of %d", at, all);
+        links = 0;
+        failing_link = at;
+        given("link %d of %d", at, all);
         expect_status(tcr_begin_files(&options, "b.yaml", SURVEY_NAME, &error), TCR_E_WRITE);
-        failing_rename = 0;
+        failing_link = 0;
         expect_count(names_in(".", "", NULL), 0);
         leave_folder();
     }

@@ -255,6 +255,175 @@ CLAIM(a_file_system_without_links_still_puts_files_back) {
     leave_folder();
 }
 
+/* ---- Files that must be new -------------------------------------------------------- */
+
+/* Adds a target that must be new and writes a text to it. */
+static tcr_status add_new(tcr_outputs *outputs, const char *path, const char *text,
+                          tcr_file_error *error) {
+    size_t index;
+    tcr_status status = tcr_outputs_add_new(outputs, path, &index, error);
+    if (status == TCR_OK)
+        status = tcr_outputs_write(outputs, index, text, strlen(text));
+    return status;
+}
+
+static const char EXISTS[] = "there is a file of this name already; choose another name, or move "
+                             "it away; nothing was written";
+
+CLAIM(a_new_file_appears_at_commit_under_its_one_name) {
+    enter_folder();
+    tcr_outputs *outputs = new_outputs();
+    expect_status(add_new(outputs, "new", "text", NULL), TCR_OK);
+    expect_text(held("new"), "(none)");
+    expect_status(tcr_outputs_commit(outputs, NULL), TCR_OK);
+    tcr_outputs_free(outputs);
+    struct stat found;
+    ck_assert_int_eq(stat("new", &found), 0);
+    expect_count(found.st_nlink, 1);
+    expect_text(held("new"), "text");
+    expect_count(names_in(".", ".tipcrest-", NULL), 0);
+    leave_folder();
+}
+
+CLAIM(a_name_that_is_taken_is_refused_when_it_is_added) {
+    enter_folder();
+    put("old", "before");
+    ck_assert_int_eq(chmod("old", 0400), 0);
+    ck_assert_int_eq(symlink("old", "link"), 0);
+    ck_assert_int_eq(symlink("nowhere", "dangling"), 0);
+    ck_assert_int_eq(mkdir("folder", 0700), 0);
+    const char *const taken[] = {"old", "./old", "link", "dangling"};
+    for (size_t i = 0; i < sizeof taken / sizeof *taken; i++) {
+        tcr_outputs *outputs = new_outputs();
+        tcr_file_error error = {0};
+        given("%s", taken[i]);
+        expect_status(add_new(outputs, taken[i], "after", &error), TCR_E_WRITE);
+        expect_text(error.path, taken[i]);
+        expect_text(error.message, EXISTS);
+        tcr_outputs_free(outputs);
+    }
+    tcr_outputs *outputs = new_outputs();
+    tcr_file_error error = {0};
+    expect_status(add_new(outputs, "folder", "after", &error), TCR_E_OPEN);
+    expect_text(error.message,
+                "cannot be opened for writing: it is a folder; give the name of a file");
+    tcr_outputs_free(outputs);
+    expect_text(held("old"), "before");
+    expect_text(held("nowhere"), "(none)");
+    expect_count(names_in(".", ".tipcrest-", NULL), 0);
+    leave_folder();
+}
+
+CLAIM(what_is_no_file_may_be_there_already) {
+    enter_folder();
+    ck_assert_int_eq(mkfifo("pipe", 0600), 0);
+    put("-", "a file whose name is a dash is not standard output");
+    const int reader = open("pipe", O_RDONLY | O_NONBLOCK);
+    tcr_outputs *outputs = new_outputs();
+    size_t index;
+    expect_status(add_new(outputs, "/dev/null", "text", NULL), TCR_OK);
+    expect_status(add_new(outputs, "pipe", "through", NULL), TCR_OK);
+    expect_status(tcr_outputs_add_new(outputs, "-", &index, NULL), TCR_OK);
+    expect_status(tcr_outputs_commit(outputs, NULL), TCR_OK);
+    tcr_outputs_free(outputs);
+    char text[16] = "";
+    expect_count(read(reader, text, sizeof text - 1), 7);
+    expect_text(text, "through");
+    close(reader);
+    leave_folder();
+}
+
+/* Commits an old file that is replaced, a pipe and a new file whose name a rival takes first. */
+static void lose_to(void (*rival)(const char *), const char *left) {
+    enter_folder();
+    put("old", "before");
+    ck_assert_int_eq(mkfifo("pipe", 0600), 0);
+    const int reader = open("pipe", O_RDONLY | O_NONBLOCK);
+    tcr_outputs *outputs = new_outputs();
+    tcr_file_error error = {0};
+    expect_status(add(outputs, "old", "after", NULL), TCR_OK);
+    expect_status(add(outputs, "pipe", "through", NULL), TCR_OK);
+    expect_status(add_new(outputs, "first", "after", NULL), TCR_OK);
+    expect_status(add_new(outputs, "new", "after", NULL), TCR_OK);
+    rival("new");
+    expect_status(tcr_outputs_commit(outputs, &error), TCR_E_WRITE);
+    expect_text(error.path, "new");
+    expect_text(error.message, EXISTS);
+    tcr_outputs_free(outputs);
+    expect_text(held("new"), left);
+    expect_text(held("old"), "before");
+    expect_text(held("first"), "(none)");
+    char text[16];
+    expect_count(read(reader, text, sizeof text), 0);
+    close(reader);
+    expect_count(names_in(".", ".tipcrest-", NULL), 0);
+    leave_folder();
+}
+
+static void make_file(const char *path) { put(path, "rival"); }
+
+static void make_dangling_link(const char *path) { ck_assert_int_eq(symlink("nowhere", path), 0); }
+
+CLAIM(a_name_that_is_taken_meanwhile_is_refused_and_nothing_is_written) {
+    lose_to(make_file, "rival");
+    lose_to(make_dangling_link, "(none)");
+}
+
+CLAIM(new_files_need_no_links) {
+    let_fail("link", 1, EPERM); /* as a FAT file system answers */
+    fault.once = false;
+    lose_to(make_file, "rival");
+    lose_to(make_dangling_link, "(none)");
+    enter_folder();
+    umask(027);
+    tcr_outputs *outputs = new_outputs();
+    expect_status(add_new(outputs, "new", "text", NULL), TCR_OK);
+    expect_status(tcr_outputs_commit(outputs, NULL), TCR_OK);
+    tcr_outputs_free(outputs);
+    expect_text(held("new"), "text");
+    /* The name is claimed, and then there is nothing to put in its place. */
+    outputs = new_outputs();
+    char name[64];
+    snprintf(name, sizeof name, ".tipcrest-%ld-0.tmp", (long)getpid());
+    expect_status(add_new(outputs, "lost", "text", NULL), TCR_OK);
+    ck_assert_int_eq(unlink(name), 0);
+    expect_status(tcr_outputs_commit(outputs, NULL), TCR_E_WRITE);
+    tcr_outputs_free(outputs);
+    expect_text(held("lost"), "(none)");
+    let_all_work();
+    struct stat found;
+    ck_assert_int_eq(stat("new", &found), 0);
+    expect_count(found.st_mode & 0777, 0640); /* 0666 less the umask */
+    expect_count(names_in(".", ".tipcrest-", NULL), 0);
+    leave_folder();
+}
+
+CLAIM(new_files_are_taken_back_where_another_fails) {
+    const char *const calls[] = {"link", "rename"}; /* the one with links, the other without */
+    for (size_t i = 0; i < 2; i++) {
+        enter_folder();
+        put("old", "before");
+        tcr_outputs *outputs = new_outputs();
+        tcr_file_error error = {0};
+        expect_status(add_new(outputs, "a", "after", NULL), TCR_OK);
+        expect_status(add_new(outputs, "b", "after", NULL), TCR_OK);
+        expect_status(add(outputs, "old", "after", NULL), TCR_OK);
+        given("%s fails", calls[i]);
+        let_fail(calls[i], i == 0 ? 2 : 1, EIO);
+        expect_status(tcr_outputs_commit(outputs, &error), TCR_E_WRITE);
+        let_all_work();
+        tcr_outputs_free(outputs);
+        expect_text(error.message, "cannot be written: the disk reports an error");
+        expect_text(held("old"), "before");
+        int others;
+        expect_count(names_in(".", ".tipcrest-", &others), 0);
+        expect_count(others, 1);
+        leave_folder();
+    }
+}
+
+/* ---- No room, no memory, no process ------------------------------------------------ */
+
 CLAIM(a_full_disk_leaves_the_old_file) {
     enter_folder();
     put("old", "before");
@@ -378,6 +547,7 @@ CLAIM(calls_that_make_no_sense_are_refused) {
     expect_status(tcr_outputs_add(NULL, "x", &index, NULL), TCR_E_ARGUMENT);
     expect_status(tcr_outputs_add(outputs, NULL, &index, NULL), TCR_E_ARGUMENT);
     expect_status(tcr_outputs_add(outputs, "x", NULL, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_outputs_add_new(NULL, "x", &index, NULL), TCR_E_ARGUMENT);
     expect_status(tcr_outputs_protect(outputs, NULL), TCR_E_ARGUMENT);
     expect_status(tcr_outputs_commit(NULL, NULL), TCR_E_ARGUMENT);
     expect_status(tcr_outputs_add(outputs, "/dev/null", &index, NULL), TCR_OK);
@@ -402,6 +572,12 @@ int main(void) {
         &a_close_that_fails_leaves_old_files_whole,
         &a_rename_that_fails_puts_the_first_file_back,
         &a_file_system_without_links_still_puts_files_back,
+        &a_new_file_appears_at_commit_under_its_one_name,
+        &a_name_that_is_taken_is_refused_when_it_is_added,
+        &what_is_no_file_may_be_there_already,
+        &a_name_that_is_taken_meanwhile_is_refused_and_nothing_is_written,
+        &new_files_need_no_links,
+        &new_files_are_taken_back_where_another_fails,
         &a_full_disk_leaves_the_old_file,
         &no_memory_at_any_call_leaves_old_files_and_no_leak,
         &a_killed_process_leaves_the_old_file_and_a_name_that_tells,

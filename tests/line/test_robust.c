@@ -344,6 +344,43 @@ CLAIM(awkward_columns_end_at_the_minimum_too) {
     gsl_rng_free(rng);
 }
 
+/* Found by fuzzing: steps went to and fro where two tips pull alike. */
+CLAIM(two_tips_that_pull_alike_leave_the_line_to_the_others) {
+    for (int i = 0; i < 17; i++) {
+        x[i] = i < 2 ? 0.625 : i;
+        y[i] = 12.0;
+    }
+    y[0] = 15.46875;
+    y[1] = 0.0;
+    const tcr_line line = fitted(17);
+    /* Closed form: the level line meets 15 tips, and the pulls of the other two cancel. */
+    for (int j = 0; j < TCR_K; j++)
+        expect_near(line.coefficient_mm[j], 12.0, 1e-10, "the accuracy promised by line.h");
+}
+
+/* Found by fuzzing: points within Huber's limit that do not determine a line, or hardly. */
+CLAIM(tips_nearly_above_two_places_end_at_the_minimum) {
+    static const double columns[][2][5] = {
+        {{-4.0e-5, 10.00001, 2e-5, 10.00003, 10.00002}, {1.468, 12, 12, 12, 12}},
+        {{6.25e-9, 10.00000001, 2e-8, 10.00000003, 5e-9}, {0, 12, 12, 12, 0}},
+        {{-0.305908203125, 9.695068359375, -0.305908203125, 9.694091796875, -0.305908203125},
+         {12.7056884765625, 12.7056884765625, 12.7056884765625, 4.1510009765625, 12.7056884765625}},
+    };
+    for (size_t i = 0; i < sizeof columns / sizeof columns[0]; i++)
+        for (size_t n = 4; n <= 5; n++) {
+            double gradient[TCR_K];
+            memcpy(x, columns[i][0], n * sizeof *x);
+            memcpy(y, columns[i][1], n * sizeof *y);
+            given("problem %zu, %zu points", i, n);
+            const tcr_line line = fitted(n);
+            tcr_dense *dense = tcr_dense_new(x, y, n, PENALTY * (double)n);
+            tcr_dense_gradient(dense, line.coefficient_mm, HUBER * line.sigma_mm, gradient);
+            tcr_dense_free(dense);
+            for (int j = 0; j < TCR_K; j++)
+                expect_near(gradient[j], 0.0, 1e-8, "sums of 5 terms of up to 12 mm");
+        }
+}
+
 CLAIM(a_tiny_limit_of_huber_ends_at_the_minimum_or_says_so) {
     gsl_rng *rng = tcr_make_rng(11);
     tcr_line_options options = tcr_line_options_default();
@@ -386,6 +423,8 @@ int main(void) {
         &the_order_of_the_points_changes_nothing,
         &a_mirrored_set_has_a_mirrored_line,
         &awkward_columns_end_at_the_minimum_too,
+        &two_tips_that_pull_alike_leave_the_line_to_the_others,
+        &tips_nearly_above_two_places_end_at_the_minimum,
         &a_tiny_limit_of_huber_ends_at_the_minimum_or_says_so,
     };
     return RUN_CLAIMS("robust", claims);

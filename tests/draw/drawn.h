@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#ifndef TCR_TESTS_DRAW_PICTURE_H
-#define TCR_TESTS_DRAW_PICTURE_H
+#ifndef TCR_TESTS_DRAW_DRAWN_H
+#define TCR_TESTS_DRAW_DRAWN_H
 
 /* Sets built in memory, their pictures kept as bytes, and what is in a picture: chunks and pixels.
  */
@@ -82,7 +82,7 @@ static inline tcr_check *check_of(const tcr_set *set) {
 /* The picture's bytes, the caller's to free. */
 static inline bytes png_of(const tcr_check *check, const tcr_picture_options *options) {
     bytes png = {0};
-    expect_status(tcr_draw_front_png(check, options, keep_bytes, &png), TCR_OK);
+    expect_status(tcr_picture_write("front", TCR_PNG, check, options, keep_bytes, &png), TCR_OK);
     return png;
 }
 

@@ -1,0 +1,102 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Mean lashes, put together by the same calls that any host has. */
+#include "draw/mean.h"
+
+#include <math.h>
+#include <stdbool.h>
+#include <stdio.h>
+
+static const double gap_mm = 1.0;     /* from layer to layer: model.md, section 3 */
+static const double highest_mm = 8.0; /* a root: lash.h */
+
+/* Everything of a set but eyes and lashes. */
+static tcr_status copy_rules(const tcr_set *from, tcr_set *to) {
+    tcr_status status = tcr_set_tray(to, tcr_set_get_tray(from));
+    for (size_t i = 0; i < tcr_set_curl_count(from) && status == TCR_OK; i++)
+        status = tcr_set_add_curl(to, tcr_set_get_curl(from, i));
+    if (status == TCR_OK)
+        status = tcr_set_layering(to, tcr_set_get_layering(from));
+    if (status == TCR_OK)
+        status = tcr_set_bond(to, tcr_set_get_bond(from));
+    if (status == TCR_OK)
+        status = tcr_set_tolerance(to, tcr_set_get_tolerance(from));
+    if (status == TCR_OK)
+        status = tcr_set_mean_lash(to, tcr_set_get_mean_lash(from));
+    return status;
+}
+
+static tcr_status add_eye(const tcr_set *from, tcr_side side, tcr_set *to) {
+    size_t zones;
+    const tcr_zone *map = tcr_set_get_map(from, side, &zones);
+    const tcr_status status = tcr_set_add_eye(to, side, tcr_set_get_lid(from, side));
+    return status == TCR_OK ? tcr_set_map(to, side, map, zones) : status;
+}
+
+static tcr_lash mean_lash(const tcr_set *set, double u, int layer) {
+    tcr_lash lash = tcr_set_mean_lash_at(set, u);
+    lash.layer = (tcr_layer)layer;
+    lash.height_mm = fmin(lash.height_mm + layer * gap_mm, highest_mm);
+    return lash;
+}
+
+/* Adds a lash; one that the tray has no length for is added anew as bare by a rebuild. */
+static tcr_status add_lashes(const tcr_set *from, tcr_side side, const double *u, size_t n,
+                             const tcr_set *asked, tcr_set *to) {
+    for (size_t i = 0; i < n * TCR_LAYERS; i++) {
+        const tcr_lash lash = mean_lash(from, u[i / TCR_LAYERS], (int)(i % TCR_LAYERS));
+        const tcr_wish bare = {.fixed = TCR_FIX_BARE};
+        tcr_choice choice;
+        const bool lacks = asked != NULL && tcr_set_choice(asked, side, i, &choice) == TCR_E_TRAY;
+        char id[32];
+        snprintf(id, sizeof id, "%zu", i);
+        const tcr_status status = tcr_set_add_lash(to, side, id, &lash, lacks ? &bare : NULL);
+        if (status != TCR_OK)
+            return status;
+    }
+    return TCR_OK;
+}
+
+/* asked: a set made without it, which knows what the tray lacks; or NULL. */
+static tcr_status build(const tcr_set *from, tcr_side side, const double *u, size_t n,
+                        const tcr_set *asked, tcr_set **set) {
+    tcr_set *made = NULL;
+    tcr_status status = tcr_set_new(NULL, &made);
+    if (status == TCR_OK)
+        status = copy_rules(from, made);
+    if (status == TCR_OK)
+        status = add_eye(from, side, made);
+    if (status == TCR_OK)
+        status = add_lashes(from, side, u, n, asked, made);
+    if (status == TCR_OK)
+        *set = made;
+    else
+        tcr_set_free(made);
+    return status;
+}
+
+tcr_status tcr_mean_set(const tcr_check *check, tcr_side side, const double *u, size_t n,
+                        tcr_set **set) {
+    const tcr_set *from = tcr_check_set(check);
+    tcr_set *first = NULL;
+    tcr_status status = build(from, side, u, n, NULL, &first);
+    if (status == TCR_OK)
+        status = build(from, side, u, n, first, set);
+    tcr_set_free(first);
+    return status;
+}
+
+tcr_status tcr_mean_seen(const tcr_set *set, tcr_side side, double u, const tcr_view *view,
+                         tcr_vec2 *root, tcr_vec2 *tip) {
+    const tcr_lash lash = tcr_set_mean_lash_at(set, u);
+    const tcr_extension ext = tcr_set_intended_extension(set, side, u);
+    tcr_attachment attachment;
+    tcr_stance stance;
+    tcr_status status = tcr_attach(&lash, &ext, tcr_set_get_bond(set), &attachment);
+    if (status == TCR_OK)
+        status = tcr_lash_stance(&lash, tcr_set_get_lid(set, side), view->opening, &stance);
+    if (status != TCR_OK)
+        return status;
+    *root = tcr_view_project(view, stance.root);
+    *tip = tcr_view_project(view, tcr_stance_point(&stance, attachment.tip));
+    return TCR_OK;
+}

@@ -1,0 +1,107 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The table of views, and what is the same for all of them: options, ground, scale. */
+#include "draw/picture.h"
+
+#include <string.h>
+
+#include "draw/sheet.h"
+#include "num/range.h"
+
+/* clang-format off */
+static const tcr_picture_view *const VIEWS[] = {
+    &tcr_picture_view_front,
+    &tcr_picture_view_artist,
+    &tcr_picture_view_side,
+    &tcr_picture_view_deviations,
+    &tcr_picture_view_layers,
+    &tcr_picture_view_compare,
+    &tcr_picture_view_film,
+};
+/* clang-format on */
+enum { VIEWS_COUNT = sizeof VIEWS / sizeof *VIEWS };
+
+size_t tcr_picture_views(void) { return VIEWS_COUNT; }
+
+const char *tcr_picture_view_name(size_t i) { return i < VIEWS_COUNT ? VIEWS[i]->name : NULL; }
+
+const char *tcr_picture_view_brief(size_t i) { return i < VIEWS_COUNT ? VIEWS[i]->brief : NULL; }
+
+const tcr_picture_view *tcr_picture_view_find(const char *name) {
+    for (int i = 0; name != NULL && i < VIEWS_COUNT; i++)
+        if (strcmp(VIEWS[i]->name, name) == 0)
+            return VIEWS[i];
+    return NULL;
+}
+
+tcr_picture_options tcr_picture_options_default(void) {
+    return (tcr_picture_options){.size = sizeof(tcr_picture_options),
+                                 .width_mm = TCR_SHEET_WIDTH,
+                                 .dpi = 160,
+                                 .lines = true,
+                                 .staggered = true,
+                                 .companion = true,
+                                 .eye = {true, true},
+                                 .seat = tcr_view_named(TCR_ARTIST),
+                                 .at_u = 0.5,
+                                 .frames = 24};
+}
+
+static tcr_status take_options(const tcr_picture_options *given, tcr_picture_options *taken) {
+    *taken = tcr_picture_options_default();
+    if (given != NULL) {
+        if (given->size < offsetof(tcr_picture_options, eye) || given->size > 4096)
+            return TCR_E_ARGUMENT;
+        memcpy(taken, given, given->size < sizeof *taken ? given->size : sizeof *taken);
+    }
+    const bool good = tcr_within(taken->width_mm, 20, 2000) && tcr_within(taken->dpi, 10, 1200) &&
+                      tcr_within(taken->at_u, 0.02, 0.98) && taken->frames >= 1 &&
+                      taken->frames <= TCR_FRAMES_MAX && taken->frame >= 0 &&
+                      taken->frame < taken->frames;
+    return good ? tcr_view_check(&taken->seat) : TCR_E_RANGE;
+}
+
+tcr_status tcr_picture_take(const tcr_check *check, const tcr_picture_options *options,
+                            tcr_picture *picture) {
+    static const tcr_side portrait[TCR_SIDES] = {TCR_RIGHT, TCR_LEFT};
+    *picture = (tcr_picture){.check = check};
+    if (check == NULL)
+        return TCR_E_ARGUMENT;
+    const tcr_status status = take_options(options, &picture->options);
+    const tcr_check *with = picture->options.with;
+    for (int i = 0; i < TCR_SIDES; i++)
+        if (picture->options.eye[portrait[i]] && tcr_check_eye(check, portrait[i]) != NULL &&
+            (with == NULL || tcr_check_eye(with, portrait[i]) != NULL))
+            picture->side[picture->eyes++] = portrait[i];
+    return status == TCR_OK && picture->eyes == 0 ? TCR_E_MISSING : status;
+}
+
+double tcr_picture_height_mm(const tcr_picture *picture) {
+    return picture->options.width_mm * TCR_SHEET_HEIGHT / TCR_SHEET_WIDTH;
+}
+
+tcr_status tcr_picture_fill(const tcr_picture_view *view, cairo_t *cr, const tcr_picture *picture) {
+    const double unit = picture->options.width_mm / TCR_SHEET_WIDTH;
+    tcr_canvas canvas;
+    tcr_status status = tcr_canvas_begin(&canvas, cr, tcr_style_on(picture->options.dark));
+    if (status != TCR_OK)
+        return status;
+    cairo_scale(cr, unit, unit);
+    tcr_sheet_ground(&canvas);
+    status = view->draw(&canvas, picture);
+    const tcr_status drawn = tcr_canvas_end(&canvas);
+    return status == TCR_OK ? drawn : status;
+}
+
+tcr_status tcr_picture_draw(const char *view, cairo_t *cr, const tcr_check *check,
+                            const tcr_picture_options *options, double *height_mm) {
+    const tcr_picture_view *found = tcr_picture_view_find(view);
+    tcr_picture picture;
+    if (found == NULL)
+        return TCR_E_ARGUMENT;
+    tcr_status status = tcr_picture_take(check, options, &picture);
+    if (status == TCR_OK && cr != NULL)
+        status = tcr_picture_fill(found, cr, &picture);
+    if (status == TCR_OK && height_mm != NULL)
+        *height_mm = tcr_picture_height_mm(&picture);
+    return status;
+}

@@ -1,0 +1,45 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_DRAW_PICTURE_H
+#define TCR_DRAW_PICTURE_H
+
+#include <tipcrest/draw.h>
+
+#include "draw/canvas.h"
+
+/*
+ * What a view is: a name and a function that fills a sheet. To make another, copy the view_NAME.c
+ * that is most like it, declare its tcr_picture_view_NAME here and add it to VIEWS in picture.c;
+ * the command, PNG, SVG and PDF then know it.
+ */
+
+/* What a view is to draw. */
+typedef struct tcr_picture {
+    const tcr_check *check;
+    tcr_picture_options options; /* checked */
+    int eyes;                    /* to be drawn, at least one */
+    tcr_side side[TCR_SIDES];    /* from the viewer's left to right: the client's right eye first */
+} tcr_picture;
+
+typedef struct tcr_picture_view {
+    const char *name;
+    const char *brief; /* what it shows, one line without a full stop */
+    /* Fills a sheet TCR_SHEET_WIDTH wide and TCR_SHEET_HEIGHT high, on its ground already. */
+    tcr_status (*draw)(tcr_canvas *canvas, const tcr_picture *picture);
+} tcr_picture_view;
+
+extern const tcr_picture_view tcr_picture_view_front, tcr_picture_view_artist,
+    tcr_picture_view_side, tcr_picture_view_deviations, tcr_picture_view_layers,
+    tcr_picture_view_compare, tcr_picture_view_film;
+
+/* The view of a name, or NULL. */
+const tcr_picture_view *tcr_picture_view_find(const char *name);
+
+/* Check and options put together and checked; options may be NULL. */
+tcr_status tcr_picture_take(const tcr_check *check, const tcr_picture_options *options,
+                            tcr_picture *picture);
+/* The picture's size on paper. */
+double tcr_picture_height_mm(const tcr_picture *picture);
+/* The view of a taken picture, as tcr_picture_draw does it. */
+tcr_status tcr_picture_fill(const tcr_picture_view *view, cairo_t *cr, const tcr_picture *picture);
+
+#endif

@@ -1,0 +1,17 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_DRAW_SEEN_H
+#define TCR_DRAW_SEEN_H
+
+#include <tipcrest/check.h>
+
+/* How even the tips of an eye are in any view: the line fitted to them there, and their figures. */
+typedef struct tcr_seen {
+    tcr_status status; /* TCR_OK, or why there is no line: TCR_E_FEW, TCR_E_ONE_X */
+    tcr_line line;
+    tcr_evenness even;
+} tcr_seen;
+
+/* TCR_OK, also where there is no line; TCR_E_MEMORY, or the status of a lash that cannot stand. */
+tcr_status tcr_seen_of(const tcr_check *check, tcr_side side, const tcr_view *view, tcr_seen *seen);
+
+#endif

@@ -1,0 +1,86 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The sheet that all views share: ground, titles, footer, panels. */
+#include "draw/sheet.h"
+
+#include <stdio.h>
+
+#include <tipcrest/version.h>
+
+#include "draw/words.h"
+
+const char tcr_sheet_drawn[] =
+    "Lashes, extensions and lines are to scale; skin, eyeball and lower lid are only drawn.";
+
+tcr_box tcr_sheet_panel(void) {
+    return (tcr_box){TCR_EDGE, TCR_HEAD, TCR_SHEET_WIDTH - 2 * TCR_EDGE - TCR_COLUMN - 6,
+                     TCR_SHEET_HEIGHT - TCR_FOOT - TCR_HEAD - 2};
+}
+
+tcr_box tcr_sheet_column(void) {
+    return (tcr_box){TCR_SHEET_WIDTH - TCR_EDGE - TCR_COLUMN, TCR_EDGE - 0.6, TCR_COLUMN,
+                     TCR_SHEET_HEIGHT - TCR_FOOT - 2 - TCR_EDGE + 0.6};
+}
+
+void tcr_sheet_ground(tcr_canvas *canvas) {
+    tcr_canvas_colour(canvas, canvas->style->ground);
+    cairo_rectangle(canvas->cr, 0, 0, TCR_SHEET_WIDTH, TCR_SHEET_HEIGHT);
+    cairo_fill(canvas->cr);
+}
+
+void tcr_sheet_titles(tcr_canvas *canvas, const char *title, const char *text, double width) {
+    const tcr_style *style = canvas->style;
+    const tcr_setting large = {.type = TCR_TYPE_TITLE, .colour = style->ink, .width_mm = width};
+    const tcr_setting body = {.type = TCR_TYPE_BODY, .colour = style->quiet, .width_mm = width};
+    tcr_canvas_text(canvas, TCR_EDGE, 13.4, title, &large);
+    tcr_canvas_text(canvas, TCR_EDGE, 20.2, text, &body);
+}
+
+const char *tcr_sheet_title(const tcr_check *check, const char *otherwise) {
+    const char *title = tcr_set_get_title(tcr_check_set(check));
+    return title[0] != '\0' ? title : otherwise;
+}
+
+const char *tcr_sheet_eyes(const tcr_picture *picture) {
+    return picture->eyes == 2 ? "Both eyes" : tcr_say_side(picture->side[0]);
+}
+
+const char *tcr_sheet_count(char out[], size_t size, const tcr_picture *picture) {
+    size_t lashes = 0, extended = 0;
+    for (int i = 0; i < picture->eyes; i++) {
+        const tcr_eye_result *eye = tcr_check_eye(picture->check, picture->side[i]);
+        lashes += eye->lashes;
+        extended += eye->extended;
+    }
+    snprintf(out, size, " \xc2\xb7 %zu of %zu lashes carry an extension", extended, lashes);
+    return out;
+}
+
+void tcr_sheet_footer(tcr_canvas *canvas, const tcr_check *check, const char *note, size_t every) {
+    const tcr_style *style = canvas->style;
+    const double y = TCR_SHEET_HEIGHT - 6.4, width = TCR_SHEET_WIDTH - 2 * TCR_EDGE;
+    const tcr_setting left = {
+        .type = TCR_TYPE_SMALL, .colour = style->quiet, .width_mm = width - 30};
+    const tcr_setting right = {.type = TCR_TYPE_SMALL, .colour = style->quiet, .align = 1};
+    char text[2 * TCR_WORDS];
+    tcr_canvas_text(canvas, TCR_EDGE, y, tcr_say_assumed(text, check), &left);
+    snprintf(text, sizeof text, "%s", note);
+    if (every > 1)
+        snprintf(text, sizeof text, "Only one lash in %zu is drawn; lines and figures are of all.",
+                 every);
+    tcr_canvas_text(canvas, TCR_EDGE, y + 3.5, text, &left);
+    snprintf(text, sizeof text, "tipcrest %s", tcr_version());
+    tcr_canvas_text(canvas, TCR_SHEET_WIDTH - TCR_EDGE, y + 3.5, text, &right);
+}
+
+void tcr_sheet_paper(tcr_canvas *canvas, tcr_box panel) {
+    cairo_new_path(canvas->cr);
+    tcr_canvas_rounded(canvas, panel, TCR_CORNER);
+    tcr_canvas_colour(canvas, canvas->style->paper);
+    cairo_fill(canvas->cr);
+}
+
+void tcr_sheet_caption(tcr_canvas *canvas, tcr_box panel, const char *text) {
+    const tcr_setting small = {
+        .type = TCR_TYPE_SMALL, .colour = canvas->style->quiet, .width_mm = panel.width};
+    tcr_canvas_text(canvas, panel.x, panel.y + panel.height + 3.4, text, &small);
+}

@@ -1,0 +1,161 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Eyes on skin. One eye fills its panel; two stand 63 mm apart (assumed, model.md section 1), the
+ * client's right eye at the viewer's left.
+ */
+#include "draw/stage.h"
+
+#include <math.h>
+
+#include "draw/eye.h"
+#include "draw/hair.h"
+#include "draw/lid.h"
+#include "draw/marks.h"
+#include "draw/sheet.h"
+
+static const double pupil_distance_mm = 63;
+
+static double mirror_of(tcr_side side) { return side == TCR_LEFT ? 1 : -1; }
+
+/* How far to the right of the portrait's middle an eye's own x = 0 lies. */
+static double shift_of(const tcr_picture *picture, int i) {
+    return picture->eyes == 2 ? mirror_of(picture->side[i]) * pupil_distance_mm / 2 : 0;
+}
+
+tcr_extent tcr_extent_empty(void) {
+    return (tcr_extent){{INFINITY, INFINITY}, {-INFINITY, -INFINITY}};
+}
+
+/* What has to be in sight of an eye, mm as seen, y upwards. */
+static tcr_status reach_of(const tcr_check *check, tcr_side side, const tcr_view *view,
+                           tcr_extent *reach) {
+    const tcr_viewport plain = {*view, 1, 1, {0, 0}, false};
+    tcr_eye_shape shape;
+    const tcr_status status =
+        tcr_eye_shape_of(tcr_set_get_lid(tcr_check_set(check), side), &plain, &shape);
+    if (status != TCR_OK)
+        return status;
+    tcr_vec2 low = {INFINITY, INFINITY}, high = {-INFINITY, -INFINITY};
+    for (int i = 0; i < TCR_CONTOUR; i++) {
+        low.x = fmin(low.x, shape.upper[i].x - 4);
+        high.x = fmax(high.x, shape.upper[i].x + 4);
+        low.y = fmin(low.y, -shape.lower[i].y - 4.5);
+        high.y = fmax(high.y, -shape.crease[i].y + 2.5);
+    }
+    tcr_vec2 hair_low = low, hair_high = high;
+    tcr_hairs_extent(check, side, &plain, &hair_low, &hair_high);
+    reach->low = (tcr_vec2){fmin(low.x, hair_low.x - 1.5), fmin(low.y, hair_low.y - 1.5)};
+    reach->high = (tcr_vec2){fmax(high.x, hair_high.x + 1.5), fmax(high.y, hair_high.y + 3.5)};
+    return TCR_OK;
+}
+
+tcr_status tcr_extent_widen(tcr_extent *extent, const tcr_check *check, const tcr_picture *picture,
+                            const tcr_view *view) {
+    for (int i = 0; i < picture->eyes; i++) {
+        tcr_extent reach;
+        const tcr_status status = reach_of(check, picture->side[i], view, &reach);
+        if (status != TCR_OK)
+            return status;
+        const bool mirrored = mirror_of(picture->side[i]) < 0;
+        const double shift = shift_of(picture, i);
+        const double left = shift + (mirrored ? -reach.high.x : reach.low.x);
+        const double right = shift + (mirrored ? -reach.low.x : reach.high.x);
+        extent->low = (tcr_vec2){fmin(extent->low.x, left), fmin(extent->low.y, reach.low.y)};
+        extent->high = (tcr_vec2){fmax(extent->high.x, right), fmax(extent->high.y, reach.high.y)};
+    }
+    return TCR_OK;
+}
+
+double tcr_extent_scale(const tcr_extent *extent, tcr_box panel) {
+    return fmin(panel.width / (extent->high.x - extent->low.x),
+                panel.height / (extent->high.y - extent->low.y));
+}
+
+void tcr_stage_place(tcr_stage *stage, const tcr_check *check, const tcr_picture *picture,
+                     const tcr_view *view, const tcr_extent *extent, double scale, tcr_box panel) {
+    *stage = (tcr_stage){.check = check, .panel = panel, .eyes = picture->eyes};
+    const double x = (extent->low.x + extent->high.x) / 2;
+    const double y = (extent->low.y + extent->high.y) / 2;
+    for (int i = 0; i < picture->eyes; i++) {
+        const tcr_side side = picture->side[i];
+        stage->side[i] = side;
+        stage->eye[i] = (tcr_viewport){
+            .view = *view,
+            .scale = scale,
+            .mirror = mirror_of(side),
+            .origin = {panel.x + panel.width / 2 + scale * (shift_of(picture, i) - x),
+                       panel.y + panel.height / 2 + scale * y}};
+    }
+}
+
+tcr_status tcr_stage_fit(tcr_stage *stage, const tcr_picture *picture, const tcr_view *view,
+                         tcr_box panel) {
+    tcr_extent extent = tcr_extent_empty();
+    const tcr_status status = tcr_extent_widen(&extent, picture->check, picture, view);
+    if (status == TCR_OK)
+        tcr_stage_place(stage, picture->check, picture, view, &extent,
+                        tcr_extent_scale(&extent, panel), panel);
+    return status;
+}
+
+void tcr_stage_band(tcr_canvas *canvas, const tcr_stage *stage, int i, void *context) {
+    (void)context;
+    const tcr_eye_result *eye = tcr_check_eye(stage->check, stage->side[i]);
+    const bool fitted = tcr_check_against(stage->check) == TCR_FITTED;
+    if ((fitted ? eye->fitted_status : eye->intended_status) == TCR_OK)
+        tcr_mark_band(canvas, &stage->eye[i], fitted ? &eye->fitted_line : &eye->intended_line,
+                      tcr_set_get_tolerance(tcr_check_set(stage->check)));
+}
+
+tcr_status tcr_stage_draw(tcr_canvas *canvas, const tcr_stage *stage, unsigned layers,
+                          tcr_stage_under under, void *context, size_t *every) {
+    const tcr_set *set = tcr_check_set(stage->check);
+    tcr_eye_shape shape[TCR_SIDES];
+    tcr_status status = TCR_OK;
+    for (int i = 0; i < stage->eyes && status == TCR_OK; i++)
+        status = tcr_eye_shape_of(tcr_set_get_lid(set, stage->side[i]), &stage->eye[i], &shape[i]);
+    if (status != TCR_OK)
+        return status;
+    for (int i = 0; i < stage->eyes; i++)
+        tcr_eye_draw(canvas, &stage->eye[i], &shape[i], tcr_set_get_lid(set, stage->side[i]));
+    tcr_skin_draw(canvas, stage->panel, TCR_CORNER, stage->eye, shape, stage->eyes);
+    for (int i = 0; i < stage->eyes && status == TCR_OK; i++) {
+        tcr_lid_edges_draw(canvas, &stage->eye[i], &shape[i]);
+        if (under != NULL)
+            under(canvas, stage, i, context);
+        const tcr_hair_choice hairs = {.layers = layers, .shadow_on = stage->panel};
+        status =
+            tcr_hairs_draw(canvas, stage->check, stage->side[i], &stage->eye[i], &hairs, every);
+    }
+    return status;
+}
+
+void tcr_stage_lines(tcr_canvas *canvas, const tcr_stage *stage, tcr_label_map *map) {
+    for (int i = 0; i < stage->eyes; i++) {
+        const tcr_eye_result *eye = tcr_check_eye(stage->check, stage->side[i]);
+        if (eye->intended_status == TCR_OK)
+            tcr_mark_line(canvas, &stage->eye[i], &eye->intended_line, TCR_INTENDED);
+        if (eye->fitted_status == TCR_OK) {
+            tcr_mark_line(canvas, &stage->eye[i], &eye->fitted_line, TCR_FITTED);
+            tcr_mark_line_block(&stage->eye[i], &eye->fitted_line, map);
+        }
+    }
+}
+
+void tcr_stage_bar(tcr_canvas *canvas, const tcr_stage *stage) {
+    const tcr_box p = stage->panel;
+    tcr_mark_bar(canvas, (tcr_vec2){p.x + 4, p.y + p.height - 3.5}, stage->eye[0].scale, 46);
+}
+
+tcr_label_map tcr_stage_begin_marks(tcr_canvas *canvas, const tcr_stage *stage) {
+    const tcr_box p = stage->panel;
+    tcr_label_map map = {.area = {p.x + 1, p.y + 1, p.width - 2, p.height - 2}};
+    tcr_label_block(&map, (tcr_box){p.x, p.y + p.height - 9, fmin(50, p.width), 9}); /* the bar */
+    cairo_save(canvas->cr);
+    cairo_new_path(canvas->cr);
+    cairo_rectangle(canvas->cr, p.x, p.y, p.width, p.height);
+    cairo_clip(canvas->cr);
+    return map;
+}
+
+void tcr_stage_end_marks(tcr_canvas *canvas) { cairo_restore(canvas->cr); }

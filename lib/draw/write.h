@@ -1,0 +1,33 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_DRAW_WRITE_H
+#define TCR_DRAW_WRITE_H
+
+#include "draw/picture.h"
+
+/* Pictures as files, each format in a file of its own. */
+
+/* Where the bytes go. */
+typedef struct tcr_picture_sink {
+    int (*put)(void *context, const void *bytes, size_t count);
+    void *context;
+    bool refused; /* it is not called again */
+} tcr_picture_sink;
+
+/* False once the sink refused. */
+bool tcr_picture_put(tcr_picture_sink *sink, const void *bytes, size_t count);
+
+/* What a picture shows, in a sentence or two. */
+enum { TCR_DESCRIPTION = 700 };
+const char *tcr_picture_describe(char out[TCR_DESCRIPTION], const tcr_picture_view *view,
+                                 const tcr_picture *picture);
+
+typedef tcr_status (*tcr_picture_writer)(const tcr_picture_view *view, const tcr_picture *picture,
+                                         tcr_picture_sink *sink);
+tcr_status tcr_picture_png(const tcr_picture_view *view, const tcr_picture *picture,
+                           tcr_picture_sink *sink);
+tcr_status tcr_picture_svg(const tcr_picture_view *view, const tcr_picture *picture,
+                           tcr_picture_sink *sink);
+tcr_status tcr_picture_pdf(const tcr_picture_view *view, const tcr_picture *picture,
+                           tcr_picture_sink *sink);
+
+#endif

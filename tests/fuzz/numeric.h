@@ -1,0 +1,29 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_TESTS_FUZZ_NUMERIC_H
+#define TCR_TESTS_FUZZ_NUMERIC_H
+
+/*
+ * The numeric interface, a group of calls for each kind of input. Each call is given what the bytes
+ * make, and must return a status and leave its outputs alone, or give finite results; what lies in
+ * the ranges of the headers must be accepted, what is not finite refused.
+ */
+
+#include "fuzz/any.h"
+
+typedef void (*tcr_numeric)(tcr_bytes *bytes);
+
+void tcr_numeric_lid(tcr_bytes *bytes);
+void tcr_numeric_lash(tcr_bytes *bytes);
+void tcr_numeric_extension(tcr_bytes *bytes);
+void tcr_numeric_curl(tcr_bytes *bytes);
+void tcr_numeric_columns(tcr_bytes *bytes);
+void tcr_numeric_rule(tcr_bytes *bytes); /* layering, tray, looks, view */
+void tcr_numeric_description(tcr_bytes *bytes);
+void tcr_numeric_points(tcr_bytes *bytes); /* through which a line is fitted */
+void tcr_numeric_lines(tcr_bytes *bytes);  /* that no fit made */
+void tcr_numeric_set(tcr_bytes *bytes);
+
+/* What a check of drawn numbers must say; 'fits' tells that they need only be in their ranges. */
+void tcr_claim_verdict(const char *call, tcr_status status, const tcr_bytes *bytes, bool fits);
+
+#endif

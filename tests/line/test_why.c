@@ -1,0 +1,370 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * The causes of the unevenness against their definition (model.md, section 8): sets in which a
+ * cause was levelled out beforehand are checked by themselves, and shares are averaged over all
+ * orders of the causes.
+ */
+#include <tipcrest/why.h>
+
+#include <math.h>
+#include <stdio.h>
+
+#include "support/check.h"
+#include "support/make.h"
+#include "support/memory.h"
+
+enum { ALL = TCR_COMBINATIONS - 1, LASHES = 96 };
+
+static unsigned bit(tcr_cause cause) { return 1u << cause; }
+static bool has(unsigned causes, tcr_cause cause) { return (causes & bit(cause)) != 0; }
+
+static const tcr_zone ZONES[] = {
+    {.to = 0.3, .length_mm = 10.0, .curl = "C"},
+    {.to = 0.7, .length_mm = 12.0, .curl = "C"},
+    {.to = 1.0, .length_mm = 11.0, .curl = "C"},
+};
+
+/* The map's lengths without its steps: straight from centre to centre of the zones, which lie at
+ * 0.15, 0.5 and 0.85 (model.md, section 7). */
+static double smooth_length(double u) {
+    const double rising = 10.0 + 2.0 * (u - 0.15) / 0.35, falling = 12.0 - (u - 0.5) / 0.35;
+    return u < 0.5 ? fmax(rising, 10.0) : fmax(falling, 11.0);
+}
+
+/* A set with a left eye, a map of three zones, and a rule as the causes ask for it. */
+static tcr_set *new_set(const tcr_allocator *allocator, unsigned causes) {
+    tcr_set *set = NULL;
+    tcr_layering rule = tcr_layering_default();
+    const bool placed = has(causes, TCR_CAUSE_PLACEMENT);
+    rule.step_mm = has(causes, TCR_CAUSE_SHORTENING) ? 1.0 : 0.0;
+    rule.placement[TCR_BOTTOM] = placed ? TCR_ON_TOP : TCR_OUTER_SIDE;
+    rule.placement[TCR_MIDDLE] = TCR_OUTER_SIDE;
+    rule.placement[TCR_TOP] = placed ? TCR_UNDERSIDE : TCR_OUTER_SIDE;
+    expect_status(tcr_set_new(allocator, &set), TCR_OK);
+    expect_status(tcr_set_layering(set, &rule), TCR_OK);
+    expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
+    expect_status(tcr_set_map(set, TCR_LEFT, ZONES, 3), TCR_OK);
+    return set;
+}
+
+/* Lash k of an invented eye, suitable for an extension. */
+static tcr_lash drawn_lash(uint32_t k) {
+    tcr_description d = tcr_description_default();
+    tcr_lash lash;
+    d.seed = 8;
+    d.count = LASHES;
+    expect_status(tcr_describe_lash(&d, 0, k, &lash), TCR_OK);
+    lash.condition = TCR_SUITABLE;
+    lash.length_mm = fmax(lash.length_mm, 5.0); /* room for a bond of the full length */
+    return lash;
+}
+
+static double mean_height(void) {
+    double sum = 0.0;
+    for (uint32_t k = 0; k < LASHES; k++)
+        sum += drawn_lash(k).height_mm;
+    return sum / LASHES;
+}
+
+/* The eye with the causes that are asked for, and every other one levelled out by hand. */
+static tcr_set *drawn_set(const tcr_allocator *allocator, unsigned causes) {
+    tcr_set *set = new_set(allocator, causes);
+    const double level = mean_height();
+    for (uint32_t k = 0; k < LASHES; k++) {
+        char id[16];
+        snprintf(id, sizeof id, "w%u", (unsigned)k);
+        const tcr_lash own = drawn_lash(k);
+        tcr_lash lash = own;
+        if (!has(causes, TCR_CAUSE_VARIATION)) {
+            lash = tcr_set_mean_lash_at(set, own.u);
+            lash.layer = own.layer;
+        }
+        lash.height_mm = has(causes, TCR_CAUSE_HEIGHTS) ? own.height_mm : level;
+        const double shorter = has(causes, TCR_CAUSE_SHORTENING) ? (double)own.layer : 0.0;
+        const tcr_wish smooth = {.fixed = TCR_FIX_LENGTH,
+                                 .length_mm = smooth_length(own.u) - shorter};
+        expect_status(tcr_set_add_lash(set, TCR_LEFT, id, &lash,
+                                       has(causes, TCR_CAUSE_ZONES) ? NULL : &smooth),
+                      TCR_OK);
+    }
+    return set;
+}
+
+static tcr_check *check_against(const tcr_set *set, int against) {
+    tcr_check_options options = tcr_check_options_default();
+    options.against = (tcr_against)against;
+    tcr_check *check = NULL;
+    expect_status(tcr_check_new(set, &options, &check, NULL), TCR_OK);
+    return check;
+}
+
+static tcr_why causes_of(const tcr_set *set, int against) {
+    tcr_check *check = check_against(set, against);
+    tcr_why why;
+    expect_status(tcr_why_of(check, TCR_LEFT, &why), TCR_OK);
+    tcr_check_free(check);
+    return why;
+}
+
+/* The rms deviation of a set by a check of its own. */
+static double rms_of(const tcr_set *set, int against) {
+    tcr_check *check = check_against(set, against);
+    const tcr_eye_result *eye = tcr_check_eye(check, TCR_LEFT);
+    const double rms = (against == TCR_FITTED ? &eye->fitted : &eye->intended)->upright.rms_mm;
+    tcr_check_free(check);
+    return rms;
+}
+
+CLAIM(each_combination_is_a_set_with_the_other_causes_levelled_out) {
+    tcr_set *whole = drawn_set(NULL, ALL);
+    for (int against = 0; against < 2; against++) {
+        const tcr_why why = causes_of(whole, against);
+        expect_count(why.lashes, LASHES);
+        for (unsigned causes = 0; causes <= ALL; causes++) {
+            tcr_set *set = drawn_set(NULL, causes);
+            given("causes %u, against %d", causes, against);
+            expect_near(sqrt(why.mean_square_mm2[causes]), rms_of(set, against), 1e-9,
+                        "the contract; two fitted lines, each good to 1e-10 mm");
+            tcr_set_free(set);
+        }
+        expect_same(why.whole_rms_mm, sqrt(why.mean_square_mm2[ALL]), "one square root");
+        expect_same(why.bare_rms_mm, sqrt(why.mean_square_mm2[0]), "one square root");
+    }
+    tcr_set_free(whole);
+}
+
+CLAIM(the_shares_sum_to_the_whole_less_the_bare_set) {
+    /* Efficiency of Shapley's value (Shapley 1953); for the joint cause too. */
+    static const char *const NEAR = "rounding of sums of 32 numbers below 4 mm2";
+    for (unsigned causes = 0; causes <= ALL; causes++) {
+        tcr_set *set = drawn_set(NULL, causes);
+        for (int against = 0; against < 2; against++) {
+            const tcr_why why = causes_of(set, against);
+            double sum = 0.0;
+            for (int c = 0; c < TCR_CAUSES; c++)
+                sum += why.cause[c].shapley_mm2;
+            given("causes %u, against %d", causes, against);
+            expect_near(sum, why.mean_square_mm2[ALL] - why.mean_square_mm2[0], 1e-12, NEAR);
+        }
+        tcr_set_free(set);
+    }
+}
+
+CLAIM(a_cause_that_a_set_cannot_have_does_nothing) {
+    /* Equal lengths have no shortening, all at the outer side no placement, roots at one height no
+     * heights, mean lashes no variation; a map of one zone has no steps. */
+    static const char *const NEAR = "the levelled set is the set itself but for rounding";
+    const tcr_zone one = {.to = 1.0, .length_mm = 12.0, .curl = "C"};
+    for (int lacking = 0; lacking < TCR_CAUSES; lacking++) {
+        const bool zones = lacking == TCR_CAUSE_ZONES;
+        tcr_set *set = drawn_set(NULL, zones ? ALL : ALL & ~(1u << lacking));
+        if (zones)
+            expect_status(tcr_set_map(set, TCR_LEFT, &one, 1), TCR_OK);
+        for (int against = 0; against < 2; against++) {
+            const tcr_why why = causes_of(set, against);
+            for (int c = 0; c < TCR_CAUSES; c++) {
+                given("cause %d in a set without %d, against %d", c, lacking, against);
+                if (c != lacking) {
+                    expect_true(fabs(why.cause[c].shapley_mm2) > 1e-6);
+                    continue;
+                }
+                expect_near(why.cause[c].shapley_mm2, 0.0, 1e-12, NEAR);
+                expect_near(why.cause[c].first_in_mm2, 0.0, 1e-12, NEAR);
+                expect_near(why.cause[c].last_out_mm2, 0.0, 1e-12, NEAR);
+                expect_near(why.cause[c].alone_rms_mm, why.bare_rms_mm, 1e-12, NEAR);
+                expect_near(why.cause[c].without_rms_mm, why.whole_rms_mm, 1e-12, NEAR);
+            }
+        }
+        tcr_set_free(set);
+    }
+}
+
+/* What a player adds to those before it, summed over all orders of the players that are left. */
+static double sum_over_orders(const double *value, const unsigned *players, int count, int of,
+                              unsigned before, unsigned met, int *orders) {
+    double sum = 0.0;
+    if (met == (1u << count) - 1u) {
+        ++*orders;
+        return 0.0;
+    }
+    for (int i = 0; i < count; i++) {
+        if (met >> i & 1u)
+            continue;
+        int below = 0;
+        const unsigned with = before | players[i];
+        sum += sum_over_orders(value, players, count, of, with, met | 1u << i, &below);
+        *orders += below;
+        if (i == of)
+            sum += below * (value[with] - value[before]);
+    }
+    return sum;
+}
+
+static double mean_over_orders(const double *value, const unsigned *players, int count, int of) {
+    int orders = 0;
+    const double sum = sum_over_orders(value, players, count, of, 0, 0, &orders);
+    return sum / orders;
+}
+
+CLAIM(a_share_is_the_mean_over_all_orders) {
+    static const unsigned ALONE[] = {1, 2, 4, 8, 16}, JOINT[] = {1 | 2, 4, 8, 16};
+    static const char *const NEAR = "sums of 120 differences of numbers below 4 mm2";
+    tcr_set *set = drawn_set(NULL, ALL);
+    for (int against = 0; against < 2; against++) {
+        const tcr_why why = causes_of(set, against);
+        const double *value = why.mean_square_mm2;
+        for (int c = 0; c < TCR_CAUSES; c++) {
+            given("cause %d, against %d", c, against);
+            expect_near(why.cause[c].shapley_mm2, mean_over_orders(value, ALONE, 5, c), 1e-13,
+                        NEAR);
+            expect_same(why.cause[c].first_in_mm2, value[1u << c] - value[0], "one subtraction");
+            expect_same(why.cause[c].last_out_mm2, value[ALL] - value[ALL & ~(1u << c)],
+                        "one subtraction");
+        }
+        expect_near(why.layering.shapley_mm2, mean_over_orders(value, JOINT, 4, 0), 1e-13, NEAR);
+        expect_same(why.layering.alone_rms_mm, sqrt(value[1 | 2]), "one square root");
+        expect_same(why.layering.without_rms_mm, sqrt(value[ALL & ~3u]), "one square root");
+    }
+    tcr_set_free(set);
+}
+
+CLAIM(on_a_good_layered_set_levelling_the_roots_alone_makes_it_worse) {
+    /* model.md, section 8: the lengths of 12/11/10 are made for roots at different heights. */
+    tcr_set *set = drawn_set(NULL, ALL & ~bit(TCR_CAUSE_VARIATION));
+    const tcr_why why = causes_of(set, TCR_FITTED);
+    const double without = why.cause[TCR_CAUSE_HEIGHTS].without_rms_mm;
+    expect_within(without, 2.0 * why.whole_rms_mm, 10.0, "worse means far worse, not by rounding");
+    expect_true(why.cause[TCR_CAUSE_HEIGHTS].last_out_mm2 < 0.0);
+    expect_within(why.layering.without_rms_mm, 0.0, without, "both levelled fit again");
+    tcr_set_free(set);
+}
+
+CLAIM(a_rows_own_length_keeps_its_difference_from_the_maps) {
+    /* Rows that all ask for 1.5 mm more than the map make the set that a map 1.5 mm longer makes:
+     * against the fitted line, which asks the map nothing, both have the same causes. */
+    tcr_set *by_row = new_set(NULL, ALL), *by_map = new_set(NULL, ALL);
+    const tcr_tray tray = {.count = 5, .length_mm = {9.5, 10.5, 11.5, 12.5, 13.5}};
+    tcr_zone longer[3];
+    for (int i = 0; i < 3; i++) {
+        longer[i] = ZONES[i];
+        longer[i].length_mm += 1.5;
+    }
+    expect_status(tcr_set_tray(by_map, &tray), TCR_OK);
+    expect_status(tcr_set_map(by_map, TCR_LEFT, longer, 3), TCR_OK);
+    for (uint32_t k = 0; k < LASHES; k++) {
+        char id[16];
+        snprintf(id, sizeof id, "r%u", (unsigned)k);
+        const tcr_lash lash = drawn_lash(k);
+        const double zone = ZONES[lash.u < 0.3 ? 0 : lash.u < 0.7 ? 1 : 2].length_mm;
+        const tcr_wish wish = {.fixed = TCR_FIX_LENGTH, .length_mm = zone - lash.layer + 1.5};
+        expect_status(tcr_set_add_lash(by_row, TCR_LEFT, id, &lash, &wish), TCR_OK);
+        expect_status(tcr_set_add_lash(by_map, TCR_LEFT, id, &lash, NULL), TCR_OK);
+    }
+    const tcr_why rows = causes_of(by_row, TCR_FITTED), map = causes_of(by_map, TCR_FITTED);
+    for (int c = 0; c < TCR_COMBINATIONS; c++) {
+        given("causes %d", c);
+        expect_near(rows.mean_square_mm2[c], map.mean_square_mm2[c], 1e-9,
+                    "two fitted lines, each good to 1e-10 mm");
+    }
+    tcr_set_free(by_row);
+    tcr_set_free(by_map);
+}
+
+/* ---- Where there are no causes ----------------------------------------------------- */
+
+static void expect_none(const tcr_check *check, tcr_side side, tcr_status status) {
+    tcr_why why = {.whole_rms_mm = 7.0};
+    expect_status(tcr_why_of(check, side, &why), status);
+    expect_same(why.whole_rms_mm, 7.0, "a failed call leaves its output");
+}
+
+CLAIM(wrong_arguments_are_told) {
+    tcr_set *set = drawn_set(NULL, ALL);
+    tcr_check *check = check_against(set, TCR_FITTED);
+    expect_none(NULL, TCR_LEFT, TCR_E_ARGUMENT);
+    expect_none(check, TCR_RIGHT, TCR_E_MISSING);
+    expect_status(tcr_why_of(check, TCR_LEFT, NULL), TCR_E_ARGUMENT);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+CLAIM(an_eye_without_a_line_has_its_status) {
+    tcr_set *set = new_set(NULL, ALL);
+    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    expect_status(tcr_set_add_lash(set, TCR_LEFT, "a", &lash, NULL), TCR_OK);
+    tcr_check *check = check_against(set, TCR_FITTED);
+    expect_none(check, TCR_LEFT, TCR_E_FEW); /* one tip makes no line */
+    tcr_check_free(check);
+    check = check_against(set, TCR_INTENDED);
+    tcr_why why;
+    expect_status(tcr_why_of(check, TCR_LEFT, &why), TCR_OK); /* the map's line takes none */
+    expect_count(why.lashes, 1);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+CLAIM(lashes_that_stand_at_one_place_without_their_variation_have_no_line) {
+    tcr_set *set = new_set(NULL, ALL);
+    for (int i = 0; i < 12; i++) {
+        char id[16];
+        snprintf(id, sizeof id, "y%d", i);
+        tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+        lash.yaw_rad = tcr_degrees(3.0 * i); /* tips apart by their growth alone */
+        expect_status(tcr_set_add_lash(set, TCR_LEFT, id, &lash, NULL), TCR_OK);
+    }
+    tcr_check *check = check_against(set, TCR_FITTED);
+    expect_status(tcr_check_eye(check, TCR_LEFT)->fitted_status, TCR_OK);
+    expect_none(check, TCR_LEFT, TCR_E_ONE_X);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+CLAIM(a_mean_lash_without_room_for_a_bond_is_told) {
+    tcr_set *set = drawn_set(NULL, ALL);
+    tcr_lash mean = tcr_lash_default(0.5, TCR_BOTTOM);
+    mean.length_mm = 1.6; /* 0.9 mm beyond the 0.7 that stay free; a bond takes 1 (model.md, 4) */
+    mean.assumed &= ~(unsigned)TCR_LASH_LENGTH;
+    expect_status(tcr_set_mean_lash(set, &mean), TCR_OK);
+    for (int against = 0; against < 2; against++) {
+        tcr_check *check = check_against(set, against);
+        given("against %d", against);
+        expect_none(check, TCR_LEFT, TCR_E_BOND);
+        tcr_check_free(check);
+    }
+    tcr_set_free(set);
+}
+
+CLAIM(without_memory_the_answer_is_that_and_nothing_leaks) {
+    tcr_counted counted = {0};
+    const tcr_allocator allocator = tcr_counted_allocator(&counted);
+    tcr_set *set = drawn_set(&allocator, ALL);
+    tcr_check *check = check_against(set, TCR_FITTED);
+    const size_t blocks = counted.blocks;
+    counted.fail_at = counted.calls + 1;
+    expect_none(check, TCR_LEFT, TCR_E_MEMORY);
+    expect_count(counted.blocks, blocks);
+    counted.fail_at = 0;
+    tcr_why why;
+    expect_status(tcr_why_of(check, TCR_LEFT, &why), TCR_OK);
+    expect_count(counted.blocks, blocks);
+    tcr_check_free(check);
+    tcr_set_free(set);
+    expect_count(counted.blocks, 0);
+}
+
+int main(void) {
+    static const TTest *const claims[] = {
+        &each_combination_is_a_set_with_the_other_causes_levelled_out,
+        &the_shares_sum_to_the_whole_less_the_bare_set,
+        &a_cause_that_a_set_cannot_have_does_nothing,
+        &a_share_is_the_mean_over_all_orders,
+        &on_a_good_layered_set_levelling_the_roots_alone_makes_it_worse,
+        &a_rows_own_length_keeps_its_difference_from_the_maps,
+        &wrong_arguments_are_told,
+        &an_eye_without_a_line_has_its_status,
+        &lashes_that_stand_at_one_place_without_their_variation_have_no_line,
+        &a_mean_lash_without_room_for_a_bond_is_told,
+        &without_memory_the_answer_is_that_and_nothing_leaks,
+    };
+    return RUN_CLAIMS("why", claims);
+}
