@@ -34,11 +34,11 @@ static void put_escape(tcr_writer *writer, uint32_t code) {
 
 /* Reports may be printed on a terminal, so what must not reach one is escaped too. */
 static void put_text(tcr_writer *writer, const char *text) {
-    tcr_put(writer, "\"");
+    tcr_put_byte(writer, '"');
     const char *plain = text; /* start of what needs no escape */
     while (*text != '\0') {
-        uint32_t code;
-        const size_t bytes = tcr_utf8_next(text, &code);
+        uint32_t code = (unsigned char)*text;
+        const size_t bytes = code < 0x80 ? 1 : tcr_utf8_next(text, &code);
         if (code != '"' && code != '\\' && !tcr_utf8_is_unsafe(code)) {
             text += bytes;
             continue;
@@ -54,7 +54,7 @@ static void put_text(tcr_writer *writer, const char *text) {
         plain = text;
     }
     tcr_put_bytes(writer, plain, (size_t)(text - plain));
-    tcr_put(writer, "\"");
+    tcr_put_byte(writer, '"');
 }
 
 /* What stands before a value: comma, line break, key. */
@@ -64,8 +64,9 @@ static void lead(tcr_json *json, const char *key) {
     if (json->depth > 0 && !is_in_line(json))
         new_line(json);
     if (key != NULL) {
-        put_text(json->writer, key);
-        tcr_put(json->writer, ": ");
+        tcr_put_byte(json->writer, '"');
+        tcr_put(json->writer, key);
+        tcr_put_bytes(json->writer, "\": ", 3);
     }
     json->is_empty = false;
 }

@@ -4,7 +4,8 @@
 
 /*
  * JSON (RFC 8259), streamed. Members are given in the order in which they shall stand; key is NULL
- * in an array and for the outermost value. Failures stick to the writer.
+ * in an array and for the outermost value, else a word of our own that needs no escape. Failures
+ * stick to the writer.
  */
 #include <stdbool.h>
 #include <stddef.h>

@@ -2,8 +2,6 @@
 /* Text on its way to a sink, gathered into larger pieces. */
 #include "file/writer.h"
 
-#include <string.h>
-
 #include "num/number.h"
 
 void tcr_writer_begin(tcr_writer *writer, tcr_sink sink, void *context) {
@@ -25,7 +23,7 @@ tcr_status tcr_writer_end(tcr_writer *writer) {
     return writer->status;
 }
 
-void tcr_put_bytes(tcr_writer *writer, const char *bytes, size_t count) {
+void tcr_put_over(tcr_writer *writer, const char *bytes, size_t count) {
     while (count > 0) {
         if (writer->used == sizeof writer->buffer)
             flush(writer);
@@ -38,12 +36,10 @@ void tcr_put_bytes(tcr_writer *writer, const char *bytes, size_t count) {
     }
 }
 
-void tcr_put(tcr_writer *writer, const char *text) { tcr_put_bytes(writer, text, strlen(text)); }
-
 void tcr_put_number(tcr_writer *writer, double number) {
-    char text[TCR_NUMBER_SIZE];
-    tcr_number_text(number, text);
-    tcr_put(writer, text);
+    if (sizeof writer->buffer - writer->used < TCR_NUMBER_SIZE)
+        flush(writer);
+    writer->used += tcr_number_text(number, writer->buffer + writer->used);
 }
 
 void tcr_put_count(tcr_writer *writer, size_t count) {

@@ -7,6 +7,7 @@
  * dropped, and tcr_writer_end reports it, so that a report need not look at every word.
  */
 #include <stddef.h>
+#include <string.h>
 
 #include <tipcrest/file.h>
 
@@ -23,8 +24,24 @@ void tcr_writer_begin(tcr_writer *writer, tcr_sink sink, void *context);
 /* Hands over the rest. TCR_OK, or TCR_E_WRITE where the sink returned other than 0. */
 tcr_status tcr_writer_end(tcr_writer *writer);
 
-void tcr_put_bytes(tcr_writer *writer, const char *bytes, size_t count);
-void tcr_put(tcr_writer *writer, const char *text);
+/* Makes room in the buffer and puts what may be longer than that. */
+void tcr_put_over(tcr_writer *writer, const char *bytes, size_t count);
+
+/* A report of many lashes is tens of millions of words: these are inline. */
+static inline void tcr_put_bytes(tcr_writer *writer, const char *bytes, size_t count) {
+    if (count > sizeof writer->buffer - writer->used) {
+        tcr_put_over(writer, bytes, count);
+        return;
+    }
+    memcpy(writer->buffer + writer->used, bytes, count);
+    writer->used += count;
+}
+
+static inline void tcr_put_byte(tcr_writer *writer, char byte) { tcr_put_bytes(writer, &byte, 1); }
+
+static inline void tcr_put(tcr_writer *writer, const char *text) {
+    tcr_put_bytes(writer, text, strlen(text));
+}
 
 /* A finite number with the fewest digits that read back as the same double. */
 void tcr_put_number(tcr_writer *writer, double number);

@@ -40,8 +40,9 @@ typedef struct moments {
 } moments;
 
 /*
- * The spherical Bessel functions j0 to j3 (DLMF 10.49.3; by their series, 10.53.1, where the closed
- * forms would cancel).
+ * The spherical Bessel functions j0 to j3 (DLMF 10.49.3). Where the closed forms would cancel, j2
+ * and j3 by their series (10.53.1), and down from there by 10.51.1, which is stable in that
+ * direction; k[n] is j_n(h) / h^n, so that nothing is divided by h.
  */
 static void spherical_bessel(double h, double j[4]) {
     if (fabs(h) > 1.5) {
@@ -52,16 +53,27 @@ static void spherical_bessel(double h, double j[4]) {
         j[3] = (15.0 * q * q - 6.0) * s * q * q - (15.0 * q * q - 1.0) * c * q;
         return;
     }
-    double lead = 1.0;
-    for (int k = 0; k < 4; k++) {
-        double term = 1.0, sum = 1.0;
-        for (int m = 1; m <= 12 && fabs(term) > 1e-17; m++) {
-            term *= -h * h / (2.0 * m * (2 * k + 2 * m + 1));
-            sum += term;
-        }
-        j[k] = lead * sum;
-        lead *= h / (2 * k + 3);
+    /* Term m + 1 is -h^2 factor[m] times term m; the last is below 1e-18 of the first. */
+    static const double factor2[] = {1.0 / (2 * 7),   1.0 / (4 * 9),   1.0 / (6 * 11),
+                                     1.0 / (8 * 13),  1.0 / (10 * 15), 1.0 / (12 * 17),
+                                     1.0 / (14 * 19), 1.0 / (16 * 21), 1.0 / (18 * 23)};
+    static const double factor3[] = {1.0 / (2 * 9),   1.0 / (4 * 11),  1.0 / (6 * 13),
+                                     1.0 / (8 * 15),  1.0 / (10 * 17), 1.0 / (12 * 19),
+                                     1.0 / (14 * 21), 1.0 / (16 * 23), 1.0 / (18 * 25)};
+    const double x = h * h;
+    double k[4] = {0.0, 0.0, 1.0, 1.0};
+    for (size_t m = sizeof factor2 / sizeof *factor2; m-- > 0;) {
+        k[2] = 1.0 - x * factor2[m] * k[2];
+        k[3] = 1.0 - x * factor3[m] * k[3];
     }
+    k[2] /= 15.0;
+    k[3] /= 105.0;
+    k[1] = 5.0 * k[2] - x * k[3];
+    k[0] = 3.0 * k[1] - x * k[2];
+    j[0] = k[0];
+    j[1] = k[1] * h;
+    j[2] = k[2] * x;
+    j[3] = k[3] * x * h;
 }
 
 /*
