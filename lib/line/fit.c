@@ -12,6 +12,7 @@
  */
 #include <tipcrest/line.h>
 
+#include <float.h>
 #include <math.h>
 #include <string.h>
 
@@ -209,6 +210,15 @@ static double largest(const step *s) {
     return most;
 }
 
+/*
+ * Whether what is left of a slope along a damped step is the rounding of its sum. Where points that
+ * pull alike leave the line a range to lie in, the objective is level all over it: any line there is
+ * a minimiser, and steps would wander about in it.
+ */
+static bool is_level(const problem *p, const step *s, double size) {
+    return s->damped && s->gain <= 4.0 * DBL_EPSILON * (double)p->n * p->limit * size;
+}
+
 /* Minimises from the line's coefficients on. */
 static tcr_status minimise(const problem *p, tcr_line *line) {
     double value = objective(p, line), before = INFINITY;
@@ -218,7 +228,7 @@ static tcr_status minimise(const problem *p, tcr_line *line) {
             return TCR_E_NO_CONVERGENCE;
         const double size = largest(&s);
         /* A step that no longer shrinks is rounding. */
-        if (size <= DONE_MM || (size <= GOOD_MM && size >= before / 2.0))
+        if (size <= DONE_MM || (size <= GOOD_MM && size >= before / 2.0) || is_level(p, &s, size))
             return TCR_OK;
         before = size;
         if (follow(p, line, &s, &value))

@@ -1,0 +1,347 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Choice and line at once. For a given line the best choice is tcr_assign_solve's; what is left are
+ * two numbers, shift a and tilt b, over which boxes are bounded and cut in two.
+ *
+ * Least squares: an option costs a convex quadratic q(a, b). At the centre p0 of a box the best
+ * choice has gradients g_c, and for any choice the cost is
+ *
+ *     sum_c [q_c(p) - g_c (p - p0)] + (sum_c g_c) (p - p0).
+ *
+ * Each bracket is bounded alone, by its least value in the box, and the best choice for those bounds
+ * is a lower bound for the box. For the choice that is best at the centre the brackets are flat
+ * there, so that the bound is good to second order in the box's size, as the cost itself is about
+ * its least value; without the multipliers it would be good to first order, and the boxes about the
+ * least value without number (the cluster effect: Du & Kearfott 1994, Journal of Global Optimization
+ * 5:253).
+ *
+ * Largest deviation: it rises by no more than |da| + |x| |db|, which bounds each option in the box.
+ */
+#include "plan/free.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "num/memory.h"
+#include "plan/strip.h"
+
+/* Proved when the bound comes this close, as a share of the total, or in mm2 or mm. */
+static const double CLOSE_SHARE = 1e-9, CLOSE_MM = 1e-9;
+enum { STOP_EVERY = 16, BOXES_MOST = 1000000 };
+
+/* f - 2 da a - 2 db b + aa a^2 + 2 ab a b + bb b^2 */
+typedef struct quadratic {
+    double f, da, db, aa, ab, bb;
+} quadratic;
+
+typedef struct box {
+    double a, b, half_a, half_b, bound;
+} box;
+
+typedef struct solver {
+    const tcr_free *problem;
+    const tcr_allocator *allocator;
+    size_t options;
+    quadratic *q; /* of each option; NULL for the largest deviation */
+    double *cost; /* of each option, scratch */
+    double *x, *y; /* scratch over the lashes of all cells */
+    size_t *choice, *best;
+    double x_most; /* largest |X| */
+    tcr_free_result result;
+    box *heap; /* by bound, the least on top */
+    size_t open, capacity;
+} solver;
+
+/* ---- Quadratics ---------------------------------------------------------------------- */
+
+static quadratic quadratic_of(const double *x, const double *off, size_t n) {
+    quadratic q = {0};
+    for (size_t j = 0; j < n; j++) {
+        q.f += off[j] * off[j];
+        q.da += off[j];
+        q.db += off[j] * x[j];
+        q.ab += x[j];
+        q.bb += x[j] * x[j];
+    }
+    q.aa = (double)n;
+    return q;
+}
+
+static quadratic sum_of(quadratic p, quadratic q) {
+    return (quadratic){p.f + q.f,   p.da + q.da, p.db + q.db,
+                       p.aa + q.aa, p.ab + q.ab, p.bb + q.bb};
+}
+
+static double value_at(const quadratic *q, double a, double b) {
+    return q->f + a * (q->aa * a + 2.0 * q->ab * b - 2.0 * q->da) + b * (q->bb * b - 2.0 * q->db);
+}
+
+static double clip(double value, double low, double high) { return fmin(fmax(value, low), high); }
+
+/* The least value on the box's edge where one coordinate is held. */
+static double least_on_edge(double f, double slope, double curvature, double low, double high) {
+    const double at = curvature > 0.0 ? clip(-slope / (2.0 * curvature), low, high)
+                      : slope > 0.0   ? low
+                                      : high;
+    return f + at * (slope + curvature * at);
+}
+
+/*
+ * Least value over the box. Inside where the whole least value lies there; else on an edge, also
+ * where it is a valley without an end, which cannot cross the box without crossing an edge.
+ */
+static double least_in(const quadratic *q, const box *in, double *at_a, double *at_b) {
+    const double det = q->aa * q->bb - q->ab * q->ab;
+    if (det > 1e-12 * q->aa * q->bb) {
+        const double a = (q->da * q->bb - q->db * q->ab) / det;
+        const double b = (q->db * q->aa - q->da * q->ab) / det;
+        if (fabs(a - in->a) <= in->half_a && fabs(b - in->b) <= in->half_b) {
+            if (at_a != NULL) {
+                *at_a = a;
+                *at_b = b;
+            }
+            return value_at(q, a, b);
+        }
+    }
+    double least = INFINITY;
+    for (int side = -1; side <= 1; side += 2) {
+        const double a = in->a + side * in->half_a, b = in->b + side * in->half_b;
+        const double along_b =
+            least_on_edge(q->f + a * (q->aa * a - 2.0 * q->da), 2.0 * (q->ab * a - q->db), q->bb,
+                          in->b - in->half_b, in->b + in->half_b);
+        const double along_a =
+            least_on_edge(q->f + b * (q->bb * b - 2.0 * q->db), 2.0 * (q->ab * b - q->da), q->aa,
+                          in->a - in->half_a, in->a + in->half_a);
+        if (at_a != NULL && along_b < least && q->bb > 0.0) {
+            *at_a = a;
+            *at_b = clip((q->db - q->ab * a) / q->bb, in->b - in->half_b, in->b + in->half_b);
+        }
+        least = fmin(least, along_b);
+        if (at_a != NULL && along_a < least && q->aa > 0.0) {
+            *at_b = b;
+            *at_a = clip((q->da - q->ab * b) / q->aa, in->a - in->half_a, in->a + in->half_a);
+        }
+        least = fmin(least, along_a);
+    }
+    return least;
+}
+
+/* ---- Costs at a line ----------------------------------------------------------------- */
+
+static double largest_off(const solver *s, size_t option, size_t n, double a, double b,
+                          double half_a, double half_b) {
+    const double *x = s->problem->x_mm + s->problem->at[option];
+    const double *off = s->problem->off_mm + s->problem->at[option];
+    double most = 0.0;
+    for (size_t j = 0; j < n; j++) {
+        const double r = fabs(off[j] - a - b * x[j]) - half_a - half_b * fabs(x[j]);
+        most = fmax(most, r);
+    }
+    return most;
+}
+
+static void costs_at(solver *s, double a, double b) {
+    const tcr_free *p = s->problem;
+    for (size_t c = 0; c < p->cells.cells; c++)
+        for (size_t o = p->cells.first[c]; o < p->cells.first[c + 1]; o++)
+            s->cost[o] =
+                p->extra[o] +
+                (p->cells.maximum ? largest_off(s, o, p->lashes[c], a, b, 0.0, 0.0)
+                                  : fmax(value_at(&s->q[o], a, b), 0.0));
+}
+
+/* The largest box, by the problem's limits. */
+static box whole_box(const solver *s) {
+    return (box){0.0, 0.0, s->problem->shift_most_mm, s->problem->tilt_most, 0.0};
+}
+
+/* The line that suits a choice best, and what it then costs. */
+static double line_for(solver *s, const size_t *choice, double *a, double *b) {
+    const tcr_free *p = s->problem;
+    const box whole = whole_box(s);
+    double extra = 0.0;
+    if (!p->cells.maximum) {
+        quadratic q = {0};
+        for (size_t c = 0; c < p->cells.cells; c++) {
+            q = sum_of(q, s->q[choice[c]]);
+            extra += p->extra[choice[c]];
+        }
+        return extra + fmax(least_in(&q, &whole, a, b), 0.0);
+    }
+    size_t n = 0;
+    for (size_t c = 0; c < p->cells.cells; c++) {
+        memcpy(s->x + n, p->x_mm + p->at[choice[c]], p->lashes[c] * sizeof *s->x);
+        memcpy(s->y + n, p->off_mm + p->at[choice[c]], p->lashes[c] * sizeof *s->y);
+        n += p->lashes[c];
+    }
+    const tcr_strip strip = tcr_strip_of(s->x, s->y, n);
+    if (!(fabs(strip.a_mm) <= whole.half_a) || !(fabs(strip.b) <= whole.half_b))
+        return INFINITY;
+    *a = strip.a_mm;
+    *b = strip.b;
+    return strip.most_mm;
+}
+
+static void keep(solver *s, const size_t *choice, double a, double b, double total) {
+    if (!(total < s->result.total))
+        return;
+    memcpy(s->best, choice, s->problem->cells.cells * sizeof *choice);
+    s->result.total = total;
+    s->result.shift_mm = a;
+    s->result.tilt = b;
+}
+
+/* ---- Boxes --------------------------------------------------------------------------- */
+
+static tcr_status push(solver *s, box b) {
+    void *heap = s->heap;
+    if (tcr_grow(s->allocator, &heap, s->open, &s->capacity, sizeof *s->heap) != TCR_OK)
+        return TCR_E_MEMORY;
+    s->heap = heap;
+    size_t at = s->open++;
+    for (; at > 0 && s->heap[(at - 1) / 2].bound > b.bound; at = (at - 1) / 2)
+        s->heap[at] = s->heap[(at - 1) / 2];
+    s->heap[at] = b;
+    return TCR_OK;
+}
+
+static box pop(solver *s) {
+    const box top = s->heap[0], last = s->heap[--s->open];
+    size_t at = 0;
+    for (size_t child; (child = 2 * at + 1) < s->open; at = child) {
+        if (child + 1 < s->open && s->heap[child + 1].bound < s->heap[child].bound)
+            child++;
+        if (last.bound <= s->heap[child].bound)
+            break;
+        s->heap[at] = s->heap[child];
+    }
+    s->heap[at] = last;
+    return top;
+}
+
+/* Bounds of all options in a box into s->cost; what has to be added to their sum is returned. */
+static double bounds_in(solver *s, const box *in) {
+    const tcr_free *p = s->problem;
+    double sum_a = 0.0, sum_b = 0.0;
+    for (size_t c = 0; c < p->cells.cells; c++) {
+        quadratic at_centre = {0};
+        double g_a = 0.0, g_b = 0.0;
+        if (!p->cells.maximum) {
+            at_centre = s->q[s->choice[c]];
+            g_a = 2.0 * (at_centre.aa * in->a + at_centre.ab * in->b - at_centre.da);
+            g_b = 2.0 * (at_centre.ab * in->a + at_centre.bb * in->b - at_centre.db);
+        }
+        sum_a += g_a;
+        sum_b += g_b;
+        for (size_t o = p->cells.first[c]; o < p->cells.first[c + 1]; o++) {
+            if (p->cells.maximum) {
+                s->cost[o] = p->extra[o] + largest_off(s, o, p->lashes[c], in->a, in->b,
+                                                       in->half_a, in->half_b);
+                continue;
+            }
+            quadratic q = s->q[o];
+            q.f += g_a * in->a + g_b * in->b;
+            q.da += g_a / 2.0;
+            q.db += g_b / 2.0;
+            s->cost[o] = p->extra[o] + (p->extra[o] < INFINITY ? least_in(&q, in, NULL, NULL) : 0.0);
+        }
+    }
+    return -fabs(sum_a) * in->half_a - fabs(sum_b) * in->half_b;
+}
+
+/* Looks for a better choice at the centre of a box, bounds it, and puts it aside if it may hold one. */
+static tcr_status look_into(solver *s, box in) {
+    double total, a = in.a, b = in.b;
+    s->result.boxes++;
+    costs_at(s, in.a, in.b);
+    tcr_status status = tcr_assign_solve(&s->problem->cells, s->cost, s->choice, &total);
+    if (status != TCR_OK)
+        return status;
+    keep(s, s->choice, in.a, in.b, total);
+    keep(s, s->choice, a, b, line_for(s, s->choice, &a, &b));
+    const double add = bounds_in(s, &in);
+    /* The choice is kept for the multipliers; the bound's own is of no interest. */
+    status = tcr_assign_solve(&s->problem->cells, s->cost, s->choice, &total);
+    if (status != TCR_OK)
+        return status;
+    in.bound = fmax(in.bound, total + add);
+    return in.bound < s->result.total ? push(s, in) : TCR_OK;
+}
+
+static bool is_close(const solver *s, double bound) {
+    return s->result.total - bound <= CLOSE_SHARE * s->result.total + CLOSE_MM * CLOSE_MM;
+}
+
+static tcr_status search(solver *s) {
+    tcr_status status = look_into(s, whole_box(s));
+    if (s->problem->shift_most_mm == 0.0 && s->problem->tilt_most == 0.0)
+        s->open = 0; /* the line is held: what was found is all there is */
+    for (size_t round = 0; status == TCR_OK && s->open > 0 && !is_close(s, s->heap[0].bound);
+         round++) {
+        const tcr_free *p = s->problem;
+        if (s->result.boxes > BOXES_MOST ||
+            (round % STOP_EVERY == 0 && p->stop != NULL && p->stop(p->context)))
+            break;
+        const box whole = pop(s);
+        box half[2] = {whole, whole};
+        const bool by_a = whole.half_a >= whole.half_b * s->x_most;
+        for (int k = 0; k < 2 && status == TCR_OK; k++) {
+            double *half_size = by_a ? &half[k].half_a : &half[k].half_b;
+            double *centre = by_a ? &half[k].a : &half[k].b;
+            *half_size /= 2.0;
+            *centre += k == 0 ? -*half_size : *half_size;
+            status = look_into(s, half[k]);
+        }
+    }
+    s->result.bound = s->open > 0 ? fmin(s->heap[0].bound, s->result.total) : s->result.total;
+    s->result.bound = fmax(s->result.bound, 0.0);
+    s->result.proved = s->open == 0 || is_close(s, s->result.bound);
+    return status;
+}
+
+/* ---- All of it ----------------------------------------------------------------------- */
+
+static tcr_status prepare(solver *s) {
+    const tcr_free *p = s->problem;
+    size_t lashes = 0;
+    s->options = p->cells.first[p->cells.cells];
+    for (size_t c = 0; c < p->cells.cells; c++)
+        lashes += p->lashes[c];
+    s->q = tcr_resize(s->allocator, NULL, s->options, sizeof *s->q);
+    s->cost = tcr_resize(s->allocator, NULL, s->options, sizeof *s->cost);
+    s->x = tcr_resize(s->allocator, NULL, lashes, sizeof *s->x);
+    s->y = tcr_resize(s->allocator, NULL, lashes, sizeof *s->y);
+    s->choice = tcr_resize(s->allocator, NULL, p->cells.cells, sizeof *s->choice);
+    s->best = tcr_resize(s->allocator, NULL, p->cells.cells, sizeof *s->best);
+    if (s->q == NULL || s->cost == NULL || s->x == NULL || s->y == NULL || s->choice == NULL ||
+        s->best == NULL)
+        return TCR_E_MEMORY;
+    for (size_t c = 0; c < p->cells.cells; c++)
+        for (size_t o = p->cells.first[c]; o < p->cells.first[c + 1]; o++) {
+            const double *x = p->x_mm + p->at[o];
+            s->q[o] = quadratic_of(x, p->off_mm + p->at[o], p->lashes[c]);
+            for (size_t j = 0; j < p->lashes[c]; j++)
+                s->x_most = fmax(s->x_most, fabs(x[j]));
+        }
+    return TCR_OK;
+}
+
+tcr_status tcr_free_solve(const tcr_free *problem, const tcr_allocator *allocator, size_t *choice,
+                          tcr_free_result *result) {
+    solver s = {.problem = problem, .allocator = allocator};
+    s.result.total = INFINITY;
+    tcr_status status = prepare(&s);
+    if (status == TCR_OK)
+        status = search(&s);
+    if (status == TCR_OK) {
+        memcpy(choice, s.best, problem->cells.cells * sizeof *choice);
+        s.result.at_limit = (problem->shift_most_mm > 0.0 || problem->tilt_most > 0.0) &&
+                            (fabs(s.result.shift_mm) >= problem->shift_most_mm ||
+                             fabs(s.result.tilt) >= problem->tilt_most);
+        *result = s.result;
+    }
+    void *const blocks[] = {s.q, s.cost, s.x, s.y, s.choice, s.best, s.heap};
+    for (size_t i = 0; i < sizeof blocks / sizeof *blocks; i++)
+        tcr_release(allocator, blocks[i]);
+    return status;
+}

@@ -1,0 +1,42 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_PLAN_FREE_H
+#define TCR_PLAN_FREE_H
+
+/*
+ * The choice of an option for every cell where the line itself may be shifted and tilted as a whole:
+ * the least over all choices and over all a and b of the deviations from line(X) + a + b X. Proved
+ * by branch and bound over a and b.
+ */
+#include "plan/assign.h"
+
+#include <tipcrest/alloc.h>
+
+/* What an option does to the lashes of its cell: where each tip stands, and how far off the line. */
+typedef struct tcr_free {
+    tcr_assign cells;
+    const size_t *lashes;        /* of each cell */
+    const double *x_mm, *off_mm; /* of option o, lash j: at[o] + j */
+    const size_t *at;            /* of each option */
+    const double *extra;         /* of each option, added to its cost: INFINITY where not allowed */
+    double shift_most_mm, tilt_most; /* |a| and |b| are kept within these; 0 holds the line */
+    bool (*stop)(void *context);     /* asked now and then; true ends the search unproved. NULL: none */
+    void *context;
+} tcr_free;
+
+typedef struct tcr_free_result {
+    double shift_mm, tilt; /* a, b */
+    double total;          /* sum of squares, mm2, or the largest deviation, mm, as the cells say */
+    double bound;          /* no choice and no line comes below this */
+    bool proved;           /* total and bound agree */
+    bool at_limit;         /* of shift or tilt: the line was held */
+    size_t boxes;          /* looked into */
+} tcr_free_result;
+
+/*
+ * choice receives an option for each cell. TCR_E_NO_SOLUTION where the limits leave no choice,
+ * TCR_E_MEMORY. Where it was stopped the best so far, and its bound.
+ */
+tcr_status tcr_free_solve(const tcr_free *problem, const tcr_allocator *allocator, size_t *choice,
+                          tcr_free_result *result);
+
+#endif
