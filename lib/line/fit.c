@@ -24,12 +24,14 @@
 
 enum { K = TCR_LINE_COEFFICIENTS, STEPS_MAX = 500 };
 
-static const double ONE_X_MM = 1e-9;     /* points closer than this stand above one place */
-static const double FAR_MM = 1e6;        /* beyond any picture of an eye; keeps squares finite */
-static const double DONE_MM = 1e-12;     /* a step below this is the end */
-static const double GOOD_MM = 1e-10;     /* the accuracy promised */
-static const double LEVEL = 0.1;         /* of a promised gain: less does not count */
-static const double DAMPING = 1e-9;      /* weight of a point just beyond Huber's limit */
+static const double ONE_X_MM = 1e-9; /* points closer than this stand above one place */
+static const double FAR_MM = 1e6;    /* beyond any picture of an eye; keeps squares finite */
+static const double DONE_MM = 1e-12; /* a step below this is the end */
+static const double GOOD_MM = 1e-10; /* the accuracy promised */
+static const double LEVEL = 0.1;     /* of a promised gain: less does not count */
+/* Weights of a point just beyond Huber's limit, in turn: with one alone, steps may go to and fro in
+ * a shallow valley for ever. */
+static const double DAMPING[] = {1e-9, 1e-12, 1e-6, 1e-14};
 static const double SHARE_MOST = 0x1p60; /* of a step, that is followed at most */
 static const double NO_LIMIT = INFINITY; /* Huber's limit of a plain fit */
 static const double MAD_TO_SIGMA =
@@ -121,15 +123,16 @@ typedef struct step {
     bool damped;
 } step;
 
-/* The step from a line: Newton's, or damped where asked or where Newton's matrix is singular. */
-static bool step_from(const problem *p, const tcr_line *line, bool damped, step *s) {
+/* Step i from a line: Newton's, or damped where asked or where Newton's matrix is singular. */
+static bool step_from(const problem *p, const tcr_line *line, int i, bool damped, step *s) {
+    const size_t turn = (size_t)i % (sizeof DAMPING / sizeof *DAMPING);
     tcr_band matrix;
     double gradient[K];
-    assemble(p, line, damped ? DAMPING : 0.0, &matrix, gradient);
+    assemble(p, line, damped ? DAMPING[turn] : 0.0, &matrix, gradient);
     if (!tcr_band_factor(&matrix)) {
         if (damped)
             return false;
-        return step_from(p, line, true, s);
+        return step_from(p, line, i, true, s);
     }
     memcpy(s->by, gradient, sizeof gradient);
     tcr_band_solve(&matrix, s->by);
@@ -212,8 +215,8 @@ static double largest(const step *s) {
 
 /*
  * Whether what is left of a slope along a damped step is the rounding of its sum. Where points that
- * pull alike leave the line a range to lie in, the objective is level all over it: any line there is
- * a minimiser, and steps would wander about in it.
+ * pull alike leave the line a range to lie in, the objective is level all over it: any line there
+ * is a minimiser, and steps would wander about in it.
  */
 static bool is_level(const problem *p, const step *s, double size) {
     return s->damped && s->gain <= 4.0 * DBL_EPSILON * (double)p->n * p->limit * size;
@@ -224,7 +227,7 @@ static tcr_status minimise(const problem *p, tcr_line *line) {
     double value = objective(p, line), before = INFINITY;
     for (int i = 0; i < STEPS_MAX; i++) {
         step s;
-        if (!step_from(p, line, false, &s))
+        if (!step_from(p, line, i, false, &s))
             return TCR_E_NO_CONVERGENCE;
         const double size = largest(&s);
         /* A step that no longer shrinks is rounding. */
@@ -233,7 +236,7 @@ static tcr_status minimise(const problem *p, tcr_line *line) {
         before = size;
         if (follow(p, line, &s, &value))
             continue;
-        if (!step_from(p, line, true, &s) || !follow(p, line, &s, &value))
+        if (!step_from(p, line, i, true, &s) || !follow(p, line, &s, &value))
             return size <= GOOD_MM ? TCR_OK : TCR_E_NO_CONVERGENCE;
     }
     return TCR_E_NO_CONVERGENCE;
