@@ -1,11 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The choice of one option a cell under limits that tie the cells together. Of the options of a cell
- * that have one length only the cheapest can be of use, so that what is to be chosen is a length for
- * each cell. Where any number of lengths may be used, dynamic programming along each chain of
- * neighbours gives the least cost. Where at most K may, the same gives a lower bound for a set of
- * lengths that are still allowed; if the cheapest choice uses more than K of them, one of them is
- * either forbidden or counted as taken, and both cases are bounded again (Land & Doig 1960,
+ * The choice of one option a cell under limits that tie the cells together. Of the options of a
+ * cell that have one length only the cheapest can be of use, so that what is to be chosen is a
+ * length for each cell. Where any number of lengths may be used, dynamic programming along each
+ * chain of neighbours gives the least cost. Where at most K may, the same gives a lower bound for a
+ * set of lengths that are still allowed; if the cheapest choice uses more than K of them, one of
+ * them is either forbidden or counted as taken, and both cases are bounded again (Land & Doig 1960,
  * Econometrica 28:497, for branch and bound).
  */
 #include "plan/assign.h"
@@ -17,15 +17,15 @@ static const double SLACK = 1e-14;
 
 typedef struct solver {
     const tcr_assign *problem;
-    size_t best_option[TCR_ASSIGN_CELLS_MAX][TCR_ASSIGN_LENGTHS_MAX];
+    /* The cheapest option of each length, counted from the cell's first. */
+    uint16_t best_option[TCR_ASSIGN_CELLS_MAX][TCR_ASSIGN_LENGTHS_MAX];
     const double *cost;
     unsigned char pick[TCR_ASSIGN_CELLS_MAX]; /* a length for each cell, by the last bound */
     unsigned char best[TCR_ASSIGN_CELLS_MAX];
     double best_total;
 } solver;
 
-enum { NO_OPTION = -1 };
-static const size_t NONE = (size_t)NO_OPTION;
+enum { NONE = TCR_ASSIGN_OPTIONS_MAX };
 
 static void find_best_options(solver *s) {
     const tcr_assign *p = s->problem;
@@ -33,9 +33,10 @@ static void find_best_options(solver *s) {
         for (size_t l = 0; l < p->lengths; l++)
             s->best_option[c][l] = NONE;
         for (size_t o = p->first[c]; o < p->first[c + 1]; o++) {
-            size_t *best = &s->best_option[c][p->length[o]];
-            if (s->cost[o] < INFINITY && (*best == NONE || s->cost[o] < s->cost[*best]))
-                *best = o;
+            uint16_t *best = &s->best_option[c][p->length[o]];
+            if (s->cost[o] < INFINITY &&
+                (*best == NONE || s->cost[o] < s->cost[p->first[c] + *best]))
+                *best = (uint16_t)(o - p->first[c]);
         }
     }
 }
@@ -46,13 +47,15 @@ static double join(const tcr_assign *p, double a, double b) {
 
 /* What cell c costs with length l; INFINITY where it cannot have it. */
 static double cell_cost(const solver *s, uint64_t allowed, size_t c, size_t l) {
-    const size_t option = s->best_option[c][l];
-    return (allowed >> l & 1) != 0 && option != NONE ? s->cost[option] : INFINITY;
+    const uint16_t option = s->best_option[c][l];
+    if ((allowed >> l & 1) == 0 || option == NONE)
+        return INFINITY;
+    return s->cost[s->problem->first[c] + option];
 }
 
 /*
- * The cheapest lengths of the chain of cells from 'start' to 'end' - 1, into s->pick. value[l] is the
- * least cost of the cells up to the present one if that has length l.
+ * The cheapest lengths of the chain of cells from 'start' to 'end' - 1, into s->pick. value[l] is
+ * the least cost of the cells up to the present one if that has length l.
  */
 static double solve_chain(solver *s, uint64_t allowed, size_t start, size_t end) {
     const tcr_assign *p = s->problem;
@@ -173,7 +176,7 @@ tcr_status tcr_assign_solve(const tcr_assign *problem, const double *cost, size_
     if (!(s.best_total < INFINITY))
         return TCR_E_NO_SOLUTION;
     for (size_t c = 0; c < problem->cells; c++)
-        choice[c] = s.best_option[c][s.best[c]];
+        choice[c] = problem->first[c] + s.best_option[c][s.best[c]];
     *total = s.best_total;
     return TCR_OK;
 }

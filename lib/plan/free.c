@@ -8,12 +8,12 @@
  *
  *     sum_c [q_c(p) - g_c (p - p0)] + (sum_c g_c) (p - p0).
  *
- * Each bracket is bounded alone, by its least value in the box, and the best choice for those bounds
- * is a lower bound for the box. For the choice that is best at the centre the brackets are flat
- * there, so that the bound is good to second order in the box's size, as the cost itself is about
- * its least value; without the multipliers it would be good to first order, and the boxes about the
- * least value without number (the cluster effect: Du & Kearfott 1994, Journal of Global Optimization
- * 5:253).
+ * Each bracket is bounded alone, by its least value in the box, and the best choice for those
+ * bounds is a lower bound for the box. For the choice that is best at the centre the brackets are
+ * flat there, so that the bound is good to second order in the box's size, as the cost itself is
+ * about its least value; without the multipliers it would be good to first order, and the boxes
+ * about the least value without number (the cluster effect: Du & Kearfott 1994, Journal of Global
+ * Optimization 5:253).
  *
  * Largest deviation: it rises by no more than |da| + |x| |db|, which bounds each option in the box.
  */
@@ -42,8 +42,8 @@ typedef struct solver {
     const tcr_free *problem;
     const tcr_allocator *allocator;
     size_t options;
-    quadratic *q; /* of each option; NULL for the largest deviation */
-    double *cost; /* of each option, scratch */
+    quadratic *q;  /* of each option; NULL for the largest deviation */
+    double *cost;  /* of each option, scratch */
     double *x, *y; /* scratch over the lashes of all cells */
     size_t *choice, *best;
     double x_most; /* largest |X| */
@@ -68,8 +68,7 @@ static quadratic quadratic_of(const double *x, const double *off, size_t n) {
 }
 
 static quadratic sum_of(quadratic p, quadratic q) {
-    return (quadratic){p.f + q.f,   p.da + q.da, p.db + q.db,
-                       p.aa + q.aa, p.ab + q.ab, p.bb + q.bb};
+    return (quadratic){p.f + q.f, p.da + q.da, p.db + q.db, p.aa + q.aa, p.ab + q.ab, p.bb + q.bb};
 }
 
 static double value_at(const quadratic *q, double a, double b) {
@@ -145,9 +144,8 @@ static void costs_at(solver *s, double a, double b) {
     for (size_t c = 0; c < p->cells.cells; c++)
         for (size_t o = p->cells.first[c]; o < p->cells.first[c + 1]; o++)
             s->cost[o] =
-                p->extra[o] +
-                (p->cells.maximum ? largest_off(s, o, p->lashes[c], a, b, 0.0, 0.0)
-                                  : fmax(value_at(&s->q[o], a, b), 0.0));
+                p->extra[o] + (p->cells.maximum ? largest_off(s, o, p->lashes[c], a, b, 0.0, 0.0)
+                                                : fmax(value_at(&s->q[o], a, b), 0.0));
 }
 
 /* The largest box, by the problem's limits. */
@@ -235,21 +233,23 @@ static double bounds_in(solver *s, const box *in) {
         sum_b += g_b;
         for (size_t o = p->cells.first[c]; o < p->cells.first[c + 1]; o++) {
             if (p->cells.maximum) {
-                s->cost[o] = p->extra[o] + largest_off(s, o, p->lashes[c], in->a, in->b,
-                                                       in->half_a, in->half_b);
+                s->cost[o] = p->extra[o] +
+                             largest_off(s, o, p->lashes[c], in->a, in->b, in->half_a, in->half_b);
                 continue;
             }
             quadratic q = s->q[o];
             q.f += g_a * in->a + g_b * in->b;
             q.da += g_a / 2.0;
             q.db += g_b / 2.0;
-            s->cost[o] = p->extra[o] + (p->extra[o] < INFINITY ? least_in(&q, in, NULL, NULL) : 0.0);
+            s->cost[o] =
+                p->extra[o] + (p->extra[o] < INFINITY ? least_in(&q, in, NULL, NULL) : 0.0);
         }
     }
     return -fabs(sum_a) * in->half_a - fabs(sum_b) * in->half_b;
 }
 
-/* Looks for a better choice at the centre of a box, bounds it, and puts it aside if it may hold one. */
+/* Looks for a better choice at the centre of a box, bounds it, and puts it aside if it may hold
+ * one. */
 static tcr_status look_into(solver *s, box in) {
     double total, a = in.a, b = in.b;
     s->result.boxes++;

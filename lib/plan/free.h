@@ -3,15 +3,16 @@
 #define TCR_PLAN_FREE_H
 
 /*
- * The choice of an option for every cell where the line itself may be shifted and tilted as a whole:
- * the least over all choices and over all a and b of the deviations from line(X) + a + b X. Proved
- * by branch and bound over a and b.
+ * The choice of an option for every cell where the line itself may be shifted and tilted as a
+ * whole: the least over all choices and over all a and b of the deviations from line(X) + a + b X.
+ * Proved by branch and bound over a and b.
  */
 #include "plan/assign.h"
 
 #include <tipcrest/alloc.h>
 
-/* What an option does to the lashes of its cell: where each tip stands, and how far off the line. */
+/* What an option does to the lashes of its cell: where each tip stands, and how far off the line.
+ */
 typedef struct tcr_free {
     tcr_assign cells;
     const size_t *lashes;        /* of each cell */
@@ -19,7 +20,7 @@ typedef struct tcr_free {
     const size_t *at;            /* of each option */
     const double *extra;         /* of each option, added to its cost: INFINITY where not allowed */
     double shift_most_mm, tilt_most; /* |a| and |b| are kept within these; 0 holds the line */
-    bool (*stop)(void *context);     /* asked now and then; true ends the search unproved. NULL: none */
+    bool (*stop)(void *context); /* asked now and then; true ends the search unproved. NULL: none */
     void *context;
 } tcr_free;
 
