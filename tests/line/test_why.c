@@ -256,7 +256,8 @@ CLAIM(a_rows_own_length_keeps_its_difference_from_the_maps) {
         snprintf(id, sizeof id, "r%u", (unsigned)k);
         const tcr_lash lash = drawn_lash(k);
         const double zone = ZONES[lash.u < 0.3 ? 0 : lash.u < 0.7 ? 1 : 2].length_mm;
-        const tcr_wish wish = {.fixed = TCR_FIX_LENGTH, .length_mm = zone - (double)lash.layer + 1.5};
+        const tcr_wish wish = {.fixed = TCR_FIX_LENGTH,
+                               .length_mm = zone - (double)lash.layer + 1.5};
         expect_status(tcr_set_add_lash(by_row, TCR_LEFT, id, &lash, &wish), TCR_OK);
         expect_status(tcr_set_add_lash(by_map, TCR_LEFT, id, &lash, NULL), TCR_OK);
     }
