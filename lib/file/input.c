@@ -222,9 +222,11 @@ tcr_status tcr_input_read_beside(const tcr_allocator *allocator, const char *set
     if (failed != 0)
         return tcr_fail(error, TCR_E_OPEN, place, "survey %s cannot be opened: %s%s", quoted.text,
                         reason(failed),
-                        failed == ENOENT ? "; it must lie beside the set file or below it, and "
-                                           "capital letters count"
-                                         : "");
+                        failed == ENOENT && strchr(name, '\\') != NULL
+                            ? "; write / between folders, not \\"
+                        : failed == ENOENT ? "; it must lie beside the set file or below it, and "
+                                             "capital letters count"
+                                           : "");
     return read_open(allocator, file, *path, TCR_SURVEY_MAX, input, error);
 }
 
