@@ -47,8 +47,8 @@ typedef struct begin_call {
 } begin_call;
 
 /*
- * Numbers with a separator between, at least one and at most 'most'; their count, or 0 after it was
- * said what is wrong. 'needs' is what the option needs.
+ * Numbers with a separator between, and blanks about it, at least one and at most 'most'; their
+ * count, or 0 after it was said what is wrong. 'needs' is what the option needs.
  */
 static size_t read_list(const char *option, const char *text, char separator, size_t most,
                         const char *needs, double *numbers) {
@@ -61,7 +61,10 @@ static size_t read_list(const char *option, const char *text, char separator, si
             tcr_say("%s has more than %zu lengths; it needs %s", option, most, needs);
             return 0;
         }
-        if (!tcr_number_parse(at, (size_t)(end - at), &numbers[count])) {
+        const char *first = at + strspn(at, " "), *last = end;
+        while (last > first && last[-1] == ' ')
+            last--;
+        if (!tcr_number_parse(first, (size_t)(last - first), &numbers[count])) {
             tcr_say("%s is \"%s\"; it needs %s", option, text, needs);
             return 0;
         }
@@ -98,6 +101,14 @@ static bool understand_lengths(begin_call *call) {
     if (layers > 0 && layers < TCR_LAYERS)
         tcr_say("--layers is \"%s\"; it needs %s", call->layers, LAYERS);
     return layers == TCR_LAYERS;
+}
+
+/* Whether a list looks as if 9.5 stood in it as 9,5. */
+static bool has_comma_half(const char *list) {
+    for (const char *at = list; list != NULL && (at = strstr(at, ",5")) != NULL; at += 2)
+        if (at[2] == ',' || at[2] == '\0')
+            return true;
+    return false;
 }
 
 /* Says what to do next, unless the set file itself went where this would go. */
@@ -141,8 +152,12 @@ static int run(int argc, char **argv) {
     call.options.look = call.look;
     call.options.curl = call.curl;
     tcr_file_error error;
-    if (tcr_begin_check(&call.options, &error) != TCR_OK)
-        return tcr_say_wrong("--%s", error.message); /* it begins with the option's name */
+    if (tcr_begin_check(&call.options, &error) != TCR_OK) /* it begins with the option's name */
+        return tcr_say_wrong(
+            "--%s%s", error.message,
+            has_comma_half(call.lengths)
+                ? "; commas part the lengths, so half a millimetre has a point, 9.5"
+                : "");
     if (tcr_begin_files(&call.options, call.output, call.survey, &error) != TCR_OK)
         return tcr_say_error(&error);
     return say_next(&call);

@@ -17,6 +17,7 @@ typedef struct reading {
     size_t count;
     const tcr_call_flag *flags;
     size_t flag_count;
+    const tcr_call_option *last; /* that got a value from the word before; NULL: none */
     char letters[4 + 2 * TCR_CALL_OPTIONS_MAX];
     struct option words[TCR_CALL_OPTIONS_MAX + TCR_CALL_FLAGS_MAX + 2];
 } reading;
@@ -62,8 +63,8 @@ static int say_unknown(const reading *r, const char *text) {
     const char *name = text + strspn(text, "-");
     const char *meant = tcr_suggest(name, strcspn(name, "="), names, known);
     if (meant != NULL)
-        return tcr_say_wrong("%s has no option \"%s\"; perhaps --%s was meant", r->command, text,
-                             meant);
+        return tcr_say_wrong("%s has no option \"%s\"; perhaps %s%s was meant", r->command, text,
+                             meant[1] == '\0' ? "-" : "--", meant);
     return tcr_say_wrong("%s has no option \"%s\"; tipcrest help %s lists them", r->command, text,
                          r->command);
 }
@@ -84,11 +85,38 @@ static int say_misunderstood(const reading *r, int result, char *const *argv) {
     return say_unknown(r, letter);
 }
 
+/* Bytes of a long dash or a minus sign in front, as word processors make of --; 0 if none. */
+static size_t long_dash(const char *word) {
+    static const char *const DASHES[] = {"\xE2\x80\x93", "\xE2\x80\x94", "\xE2\x88\x92"};
+    for (size_t i = 0; i < sizeof DASHES / sizeof *DASHES; i++)
+        if (strncmp(word, DASHES[i], strlen(DASHES[i])) == 0)
+            return strlen(DASHES[i]);
+    return 0;
+}
+
+/* A word where only options may stand: what it was meant for hangs on what came before. */
+static int say_no_option(const reading *r, const char *word) {
+    const tcr_call_option *last = r->last;
+    if (last != NULL && !is_letter(last))
+        return tcr_say_wrong("%s takes options only, and \"%s\" is none; if it belongs to --%s, "
+                             "put all of it in quotes, or leave out the blanks",
+                             r->command, word, last->name);
+    for (size_t i = 0; i < r->count; i++)
+        if (is_letter(&r->options[i]) && *r->options[i].value == NULL)
+            return tcr_say_wrong("%s takes options only, and \"%s\" is none; to write that file, "
+                                 "put -%s in front of it",
+                                 r->command, word, r->options[i].name);
+    return tcr_say_wrong("%s takes options only, and \"%s\" is none; tipcrest help %s lists them",
+                         r->command, word, r->command);
+}
+
 static int take_operand(const reading *r, const char **operand, const char *word) {
+    const size_t dash = long_dash(word);
+    if (dash > 0)
+        return tcr_say_wrong("\"%s\" begins with a long dash; write it with two hyphens, --%s",
+                             word, word + dash + strspn(word + dash, "-"));
     if (operand == NULL)
-        return tcr_say_wrong(
-            "%s takes options only, and \"%s\" is none; tipcrest help %s lists them", r->command,
-            word, r->command);
+        return say_no_option(r, word);
     if (*operand != NULL)
         return tcr_say_wrong("%s takes one file, and \"%s\" is one too many", r->command, word);
     *operand = word;
@@ -140,6 +168,7 @@ int tcr_call_read_flags(const char *command, int argc, char **argv, const tcr_ca
             status = take_flag(&r.flags[result - FLAG]);
         else
             status = take_value(&r, option_of(&r, result), optarg);
+        r.last = result < FLAG && result != 1 ? option_of(&r, result) : NULL;
     }
     while (status == TCR_EXIT_DONE && optind < argc)
         status = take_operand(&r, operand, argv[optind++]);

@@ -44,7 +44,7 @@ static tcr_status protect(tcr_outputs *outputs, const tcr_set_file *inputs, bool
     for (size_t i = 0; i < count && status != TCR_E_MEMORY; i++)
         status = tcr_outputs_protect(outputs, tcr_set_file_input(inputs, i));
     if (prints_table && status != TCR_E_MEMORY)
-        status = tcr_outputs_protect(outputs, "/dev/stdout");
+        status = tcr_outputs_protect(outputs, "-");
     return status == TCR_E_MEMORY ? status : TCR_OK; /* what is not there needs no protection */
 }
 

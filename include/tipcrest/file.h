@@ -107,7 +107,8 @@ TCR_API tcr_status tcr_outputs_add(tcr_outputs *outputs, const char *path, size_
  * commit where one has come into being meanwhile; nothing is then put in place. */
 TCR_API tcr_status tcr_outputs_add_new(tcr_outputs *outputs, const char *path, size_t *index,
                                        tcr_file_error *error);
-/* Refuses targets that are this file. Call before tcr_outputs_add. */
+/* Refuses targets that are this file, or with "-" what standard output goes to, unless that is a
+ * device such as /dev/null. Call before tcr_outputs_add. */
 TCR_API tcr_status tcr_outputs_protect(tcr_outputs *outputs, const char *input_path);
 TCR_API tcr_status tcr_outputs_write(tcr_outputs *outputs, size_t index, const void *bytes,
                                      size_t count);

@@ -61,12 +61,21 @@ void tcr_csv_begin(tcr_csv *csv, const char *bytes, size_t size, const char *pat
                      .error = error};
 }
 
-bool tcr_csv_row(tcr_csv *csv) {
+/* A row is measured as its cells are read; this is for the lines that are skipped. */
+static tcr_status fail_long_line(const tcr_csv *csv) {
+    return tcr_fail(csv->error, TCR_E_CONTENT, (tcr_place){csv->path, csv->line, 1},
+                    "this line is too long; it may have at most 64 kB");
+}
+
+tcr_status tcr_csv_row(tcr_csv *csv, bool *found) {
+    *found = false;
     while (csv->at < csv->end) {
         const char *text = skip_blanks(csv->at, csv->end);
         if (*csv->at == '#')
             while (text < csv->end && !is_end_of_line(*text))
                 text++;
+        if (text - csv->at > TCR_CSV_LINE_MAX)
+            return fail_long_line(csv);
         if (text == csv->end) {
             csv->at = text;
             break;
@@ -75,12 +84,13 @@ bool tcr_csv_row(tcr_csv *csv) {
             csv->row = csv->at;
             csv->cells = 0;
             csv->row_goes_on = true;
-            return true;
+            *found = true;
+            break;
         }
         csv->at = step_over(csv, text);
         csv->line++;
     }
-    return false;
+    return TCR_OK;
 }
 
 static tcr_status check_text(const tcr_csv *csv, const tcr_cell *cell) {

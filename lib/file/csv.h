@@ -13,7 +13,7 @@
 
 #include "file/error.h"
 
-enum { TCR_CSV_LINE_MAX = 64 * 1000 }; /* bytes of a row */
+enum { TCR_CSV_LINE_MAX = 64 * 1000 }; /* bytes of a row, and of a line that is skipped */
 
 typedef struct tcr_csv {
     const char *path;
@@ -38,9 +38,9 @@ typedef struct tcr_cell {
 void tcr_csv_begin(tcr_csv *csv, const char *bytes, size_t size, const char *path,
                    tcr_file_error *error);
 
-/* Goes on to the next row that is not blank and no comment; false at the end. The row before must
- * be done. */
-bool tcr_csv_row(tcr_csv *csv);
+/* Goes on to the next row that is not blank and no comment; *found is false at the end. The row
+ * before must be done. TCR_E_CONTENT: a line that is skipped is too long. */
+tcr_status tcr_csv_row(tcr_csv *csv, bool *found);
 
 /* Reads the next cell of a row that goes on. TCR_E_CONTENT. */
 tcr_status tcr_csv_cell(tcr_csv *csv, tcr_cell *cell);

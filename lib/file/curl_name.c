@@ -30,8 +30,8 @@ static tcr_status fail_unknown(const tcr_set *set, const char *name, const char 
             "%s %s is not in the catalogue; did you mean %s? One of %s, or define it under curls",
             name, found.text, meant, list.text);
     return tcr_fail(error, TCR_E_CONTENT, place,
-                    "%s %s is not in the catalogue; one of %s, or define it under curls", name,
-                    found.text, list.text);
+                    "%s %s is not in the catalogue; one of %s, or define it under curls%s", name,
+                    found.text, list.text, tcr_curly_note(text, bytes));
 }
 
 tcr_status tcr_curl_name_read(const tcr_set *set, const char *name, const char *text, size_t bytes,

@@ -55,6 +55,15 @@ tcr_status tcr_accept(tcr_file_error *error, tcr_status status, tcr_place place)
     return tcr_fail(error, TCR_E_CONTENT, place, "%s", tcr_status_text(status));
 }
 
+const char *tcr_curly_note(const char *text, size_t bytes) {
+    /* U+2018 to U+201F begin so in UTF-8. */
+    for (size_t i = 0; i + 2 < bytes; i++)
+        if (memcmp(text + i, "\xE2\x80", 2) == 0 && (unsigned char)text[i + 2] >= 0x98 &&
+            (unsigned char)text[i + 2] <= 0x9F)
+            return "; curly quotation marks are part of the text here, leave them out";
+    return "";
+}
+
 void tcr_list_add(tcr_list *list, const char *word) {
     const size_t length = strlen(word), room = sizeof list->text - sizeof ", ...";
     if (list->bytes >= room)

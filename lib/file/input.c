@@ -156,41 +156,77 @@ static bool lies_below(const char *path, const char *folder) {
     return strncmp(path, folder, length) == 0 && path[length] == '/';
 }
 
+/*
+ * Whether a path, of which nothing need be there, leads out of a folder: by the last of its folders
+ * that is there. A name outside is then refused for what it is, whether there is such a file or
+ * not.
+ */
+static bool leads_out(char *path, const char *folder) {
+    char found[PATH_ROOM];
+    for (char *slash; (slash = strrchr(path, '/')) != NULL && slash > path;) {
+        *slash = '\0';
+        if (realpath(path, found) != NULL)
+            return strcmp(found, folder) != 0 && !lies_below(found, folder);
+    }
+    return false;
+}
+
+/* Where a survey is after links, and whether that leads out of the set file's folder; an errno. */
+static int find_beside(const tcr_allocator *allocator, const char *set_path, const char *name,
+                       char found[PATH_ROOM], bool *out) {
+    char inside[PATH_ROOM];
+    char *folder = join(allocator, set_path, "."), *path = join(allocator, set_path, name);
+    int failed = folder == NULL || path == NULL ? ENOMEM : 0;
+    *out = false;
+    if (failed == 0 && realpath(folder, inside) == NULL) {
+        failed = errno;
+    } else if (failed == 0 && realpath(path, found) == NULL) {
+        failed = errno;
+        *out = leads_out(path, inside);
+    } else if (failed == 0) {
+        *out = strcmp(found, inside) != 0 && !lies_below(found, inside);
+    }
+    tcr_release(allocator, folder);
+    tcr_release(allocator, path);
+    return failed;
+}
+
 tcr_status tcr_input_read_beside(const tcr_allocator *allocator, const char *set_path,
                                  const char *name, tcr_place place, tcr_input *input, char **path,
                                  tcr_file_error *error) {
-    char inside[PATH_ROOM], found[PATH_ROOM];
+    char found[PATH_ROOM];
     tcr_quoted quoted;
+    bool out;
     tcr_quote(&quoted, name, strlen(name));
     *path = NULL;
+    if (name[0] == '\0')
+        return tcr_fail(error, TCR_E_CONTENT, place,
+                        "survey is an empty text; it needs the name of a file");
     if (name[0] == '/')
         return tcr_fail(
             error, TCR_E_CONTENT, place,
             "survey %s must lie beside the set file or below it; write its path from there",
             quoted.text);
     *path = join(allocator, set_path, name);
-    char *folder = join(allocator, set_path, ".");
-    if (*path == NULL || folder == NULL) {
-        tcr_release(allocator, folder);
+    int failed = *path != NULL ? find_beside(allocator, set_path, name, found, &out) : ENOMEM;
+    if (failed == ENOMEM)
         return tcr_fail_memory(error, set_path);
-    }
-    const bool known = realpath(folder, inside) != NULL && realpath(*path, found) != NULL;
-    int failed = known ? 0 : errno;
-    tcr_release(allocator, folder);
-    if (known && !lies_below(found, inside))
+    if (out)
         return tcr_fail(
             error, TCR_E_CONTENT, place,
             "survey %s leads out of the set file's folder; keep it beside the set file or below it",
             quoted.text);
-    const int file = known ? open_quietly(found, O_NOFOLLOW) : -1;
-    if (known && file < 0)
+    const int file = failed == 0 ? open_quietly(found, O_NOFOLLOW) : -1;
+    if (failed == 0 && file < 0)
         failed = errno;
-    if (file < 0)
-        return tcr_fail(error, failed == ENOMEM ? TCR_E_MEMORY : TCR_E_OPEN, place,
-                        "survey %s cannot be opened: %s%s", quoted.text, reason(failed),
-                        failed == ENOENT ? "; it must lie beside the set file or below it, and "
-                                           "capital letters count"
-                                         : "");
+    if (failed != 0)
+        return tcr_fail(error, TCR_E_OPEN, place, "survey %s cannot be opened: %s%s", quoted.text,
+                        reason(failed),
+                        failed == ENOENT && strchr(name, '\\') != NULL
+                            ? "; write / between folders, not \\"
+                        : failed == ENOENT ? "; it must lie beside the set file or below it, and "
+                                             "capital letters count"
+                                           : "");
     return read_open(allocator, file, *path, TCR_SURVEY_MAX, input, error);
 }
 

@@ -76,7 +76,8 @@ static tcr_status fail_no_number(const tcr_key *key, const char *name, const cha
     const size_t length = leading_number(text, bytes, &value);
     tcr_quote(&found, text, bytes);
     if (length == 0)
-        return tcr_fail(error, TCR_E_CONTENT, place, "%s needs a number, not %s", name, found.text);
+        return tcr_fail(error, TCR_E_CONTENT, place, "%s needs a number, not %s%s", name,
+                        found.text, tcr_curly_note(text, bytes));
     tcr_number_text(value, number);
     if (length == bytes)
         return tcr_fail(error, TCR_E_CONTENT, place, "%s is %s with a decimal comma; write %s",
@@ -221,6 +222,6 @@ tcr_status tcr_word_read(const tcr_words *words, const char *name, const char *t
         return tcr_fail(error, TCR_E_CONTENT, place,
                         "%s %s is not known; did you mean %s? One of %s", name, found.text, meant,
                         list.text);
-    return tcr_fail(error, TCR_E_CONTENT, place, "%s %s is not known; one of %s", name, found.text,
-                    list.text);
+    return tcr_fail(error, TCR_E_CONTENT, place, "%s %s is not known; one of %s%s", name,
+                    found.text, list.text, tcr_curly_note(text, bytes));
 }

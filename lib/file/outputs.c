@@ -12,6 +12,7 @@
 #include <errno.h>
 #include <stdbool.h>
 #include <string.h>
+#include <unistd.h>
 
 #include "file/error.h"
 #include "file/target.h"
@@ -20,7 +21,7 @@
 enum { SHOWN_SIZE = 400 }; /* bytes shown of a path within a message about two */
 
 typedef struct input {
-    char *given;
+    char *given; /* "-": standard output, that is written to beside these outputs */
     tcr_identity file;
 } input;
 
@@ -102,6 +103,11 @@ static tcr_status tell_exists(tcr_file_error *error, const char *given) {
                     "nothing was written");
 }
 
+/* What stands before its name there: standard output needs nothing. */
+static const char *kind_of(const char *given, const char *kind) {
+    return strcmp(given, "-") == 0 ? "" : kind;
+}
+
 /* The message about two names of one file names both; its path is left empty. */
 static tcr_status tell_same(tcr_file_error *error, const char *given, const char *kind,
                             const char *other) {
@@ -112,9 +118,9 @@ static tcr_status tell_same(tcr_file_error *error, const char *given, const char
         return tcr_fail(to, TCR_E_CONTENT, place,
                         "only one output can be \"-\", standard output; give the other a file");
     return tcr_fail(to, TCR_E_CONTENT, place,
-                    "the output %.*s and the %s %.*s are the same file; "
-                    "give the output a name of its own",
-                    SHOWN_SIZE, called(given), kind, SHOWN_SIZE, called(other));
+                    "%s%.*s and %s%.*s are the same file; give the output a name of its own",
+                    kind_of(given, "the output "), SHOWN_SIZE, called(given), kind_of(other, kind),
+                    SHOWN_SIZE, called(other));
 }
 
 tcr_status tcr_outputs_new(const tcr_allocator *allocator, tcr_outputs **outputs) {
@@ -133,8 +139,11 @@ tcr_status tcr_outputs_protect(tcr_outputs *outputs, const char *input_path) {
     if (outputs == NULL || input_path == NULL)
         return TCR_E_ARGUMENT;
     struct stat found;
-    if (stat(input_path, &found) != 0)
+    const bool is_stdout = strcmp(input_path, "-") == 0;
+    if ((is_stdout ? fstat(STDOUT_FILENO, &found) : stat(input_path, &found)) != 0)
         return TCR_E_OPEN;
+    if (S_ISCHR(found.st_mode)) /* as two outputs may share a device such as /dev/null */
+        return TCR_OK;
     void *inputs = outputs->inputs;
     if (tcr_grow(&outputs->allocator, &inputs, outputs->input_count, &outputs->input_capacity,
                  sizeof *outputs->inputs) != TCR_OK)
@@ -162,10 +171,10 @@ static tcr_status check_alone(const tcr_outputs *outputs, const tcr_target *targ
                               tcr_file_error *error) {
     for (size_t i = 0; i < outputs->input_count; i++)
         if (target->exists && tcr_identity_equal(target->file, outputs->inputs[i].file))
-            return tell_same(error, target->given, "input", outputs->inputs[i].given);
+            return tell_same(error, target->given, "the input ", outputs->inputs[i].given);
     for (size_t i = 0; i < outputs->count; i++)
         if (tcr_target_collides(target, &outputs->targets[i]))
-            return tell_same(error, target->given, "output", outputs->targets[i].given);
+            return tell_same(error, target->given, "the output ", outputs->targets[i].given);
     return TCR_OK;
 }
 

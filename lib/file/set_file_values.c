@@ -102,6 +102,10 @@ static tcr_status fail_unknown_key(const tcr_set_reader *reader, const tcr_node 
         return tcr_fail_at(reader, key, "a space is missing after the colon, between %s and %s",
                            tcr_quote(&quoted, text, (size_t)(colon - text) + 1),
                            tcr_quote(&value, colon + 1, key->bytes - (size_t)(colon - text) - 1));
+    if (key->bytes >= 2 && memcmp(text, "\xC2\xA0", 2) == 0)
+        return tcr_fail_at(reader, key,
+                           "this line begins with no-break spaces, as copied from a document or a "
+                           "web page; write plain spaces instead");
     if (explain_comma(reader, before, key))
         return reader->error->status;
     const char *meant = tcr_suggest(text, key->bytes, names, count < KEYS_MAX ? count : KEYS_MAX);

@@ -264,14 +264,20 @@ static tcr_status check_ids(const reading *r, const tcr_survey_rows *rows) {
                     tcr_quote(&quoted, id, strlen(id)), (unsigned long)rows->line[first]);
 }
 
+/* Goes on to the next row, unless the one before was wrong. */
+static tcr_status next_row(reading *r, tcr_status status, bool *found) {
+    return status == TCR_OK ? tcr_csv_row(&r->csv, found) : status;
+}
+
 static tcr_status read_rows(const tcr_allocator *allocator, reading *r, tcr_survey_rows *rows) {
     r->cells = tcr_resize(allocator, NULL, r->header.count, sizeof *r->cells);
     if (r->cells == NULL)
         return tcr_fail_memory(r->error, r->csv.path);
     rows->id_column = number_of(r, "id");
     rows->ext_length_column = number_of(r, "ext_length_mm");
-    tcr_status status = TCR_OK;
-    while (status == TCR_OK && tcr_csv_row(&r->csv)) {
+    bool found;
+    tcr_status status = tcr_csv_row(&r->csv, &found);
+    for (; status == TCR_OK && found; status = next_row(r, status, &found)) {
         const unsigned long line = r->csv.line;
         survey_row row = {.lash = {.condition = TCR_SUITABLE}};
         bool blank;

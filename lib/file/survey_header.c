@@ -131,12 +131,15 @@ static tcr_status check_required(const tcr_csv *csv, const tcr_header *header, u
 
 tcr_status tcr_header_read(const tcr_allocator *allocator, tcr_csv *csv, tcr_header *header) {
     *header = (tcr_header){0};
-    if (!tcr_csv_row(csv))
+    bool found;
+    tcr_status status = tcr_csv_row(csv, &found);
+    if (status == TCR_OK && !found)
         return tcr_fail(
             csv->error, TCR_E_CONTENT, (tcr_place){csv->path, 1, 1},
             "the survey is empty; its first row names the columns, such as id,u,layer,length_mm");
     const unsigned long line = csv->line;
-    tcr_status status = check_separator(csv);
+    if (status == TCR_OK)
+        status = check_separator(csv);
     size_t named = 0;
     while (status == TCR_OK && csv->row_goes_on) {
         tcr_cell cell;

@@ -128,6 +128,10 @@ for curl in $curls; do
 done
 
 begins --lengths 9,10,12,11
+begins --lengths '9, 10 ,12,  11'
+equal 'blanks between the lengths change nothing' \
+    "$("$TIPCREST" begin -o - --lengths '9, 10 ,12,  11' | cksum)" \
+    "$("$TIPCREST" begin -o - --lengths 9,10,12,11 | cksum)"
 begins --lengths 9,10.5,12,11
 contains 'half millimetres in the map: the tray has them' "$(cat set.yaml)" '[5, 5.5, 6,'
 begins --lengths 12,11 --layers 12/11.5/11 --survey lashes.csv
@@ -343,6 +347,19 @@ bad '-o is given twice' -o x -o y
 bad '--look is given twice' --look cat -o x --look cat
 bad 'begin takes options only, and "y" is none; tipcrest help begin lists them' -o x y
 bad 'begin takes options only, and "y" is none; tipcrest help begin lists them' -o x -- y
+bad 'begin takes options only, and "y" is none; to write that file, put -o in front of it' y
+blank='put all of it in quotes, or leave out the blanks'
+bad "begin takes options only, and \"10\" is none; if it belongs to --lengths, $blank" \
+    -o x --lengths 9 10 12
+bad "begin takes options only, and \"10,\" is none; if it belongs to --lengths, $blank" \
+    -o x --lengths 9, 10, 12
+bad 'begin has no option "--o"; perhaps -o was meant' --o x
+for dash in – — −; do
+    bad "\"${dash}lengths\" begins with a long dash; write it with two hyphens, --lengths" \
+        -o x "${dash}lengths" 9
+done
+bad '--lengths: where the zone is 5 mm, the middle layer would get 4 mm, but the tray begins at 5 mm; make the zone longer or the layers more alike; commas part the lengths, so half a millimetre has a point, 9.5' \
+    -o x --lengths 9,5,10
 bad 'begin has no option "--lenght"; perhaps --lengths was meant' -o x --lenght 9
 bad 'begin has no option "--frob"; tipcrest help begin lists them' -o x --frob
 bad 'begin has no option "-z"; tipcrest help begin lists them' -z

@@ -211,7 +211,7 @@ status=0
 # shellcheck disable=SC2094 # that is the point
 "$TIPCREST" check set.yaml --json same.json >same.json 2>err || status=$?
 equal 'the table and a file cannot go to one place' "$status $(cat err)" \
-    "2 tipcrest: the output same.json and the input /dev/stdout $same"
+    "2 tipcrest: the output same.json and standard output $same"
 holds 'a refused call writes nothing' test ! -e x.json
 
 # ---- Work that fails

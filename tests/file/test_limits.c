@@ -2,7 +2,8 @@
 /*
  * What the interface promises of set files and surveys as a whole: what is not given has the
  * defaults of the contract, what a row gives wins, and a host's locale changes no byte. All data is
- * invented. Sizes and ranges are held by tests/cli/limits.sh and tests/cli/ranges.sh.
+ * invented. Sizes, depth and counts are held by tests/cli/limits.sh, ranges of lashes by
+ * test_survey.c.
  */
 #include <tipcrest/begin.h>
 #include <tipcrest/file.h>

@@ -371,9 +371,17 @@ CLAIM(a_survey_lies_in_the_folder_of_the_set_also_through_links) {
     expect_status(read_survey_named("below/b.csv", &error), TCR_OK);
     expect_status(read_survey_named("link-in.csv", &error), TCR_OK);
     expect_status(read_survey_named("up/sets/a.csv", &error), TCR_OK);
-    const char *const refused[] = {
-        "../outside.csv", "link-out.csv", "up/outside.csv", "/etc/hostname", "../sets-2/a.csv", "",
-        "fifo.csv",       "below"};
+    const char *const refused[] = {"../outside.csv",
+                                   "link-out.csv",
+                                   "up/outside.csv",
+                                   "/etc/hostname",
+                                   "../sets-2/a.csv",
+                                   "",
+                                   "fifo.csv",
+                                   "below",
+                                   ".",
+                                   "../none.csv",
+                                   "below/../../none.csv"};
     for (size_t i = 0; i < sizeof refused / sizeof *refused; i++)
         expect_status(read_survey_named(refused[i], &error), TCR_E_CONTENT);
     expect_status(read_survey_named("none.csv", &error), TCR_E_OPEN);

@@ -289,6 +289,29 @@ CLAIM(an_id_may_have_255_bytes_and_a_row_64_kilobytes) {
     leave_folder();
 }
 
+CLAIM(a_line_that_is_skipped_may_have_64_kilobytes_too) {
+    enter_folder();
+    enum { LINE = 64 * 1000 };
+    static char csv[LINE + 200], line[LINE + 1];
+    for (int blank = 0; blank < 2; blank++) {
+        memset(line, blank ? ' ' : '#', LINE + 1);
+        for (int bytes = LINE; bytes <= LINE + 1; bytes++) {
+            snprintf(csv, sizeof csv, "id,u,layer,length_mm\n%.*s\na,0.1,bottom,8\n", bytes, line);
+            given("a %s line of %d bytes", blank ? "blank" : "comment", bytes);
+            if (bytes == LINE)
+                tcr_set_file_free(read_good(csv));
+            else
+                expect_bad(csv, 2, 1);
+            snprintf(csv, sizeof csv, "%.*s\nid,u,layer,length_mm\na,0.1,bottom,8", bytes, line);
+            if (bytes == LINE)
+                tcr_set_file_free(read_good(csv));
+            else
+                expect_bad(csv, 1, 1);
+        }
+    }
+    leave_folder();
+}
+
 /* A survey of so many lashes. */
 static void put_lashes(size_t count) {
     FILE *stream = fopen("a.csv", "w");
@@ -339,6 +362,7 @@ int main(void) {
         &ranges_hold_at_their_ends,
         &bytes_that_are_no_text_are_refused,
         &an_id_may_have_255_bytes_and_a_row_64_kilobytes,
+        &a_line_that_is_skipped_may_have_64_kilobytes_too,
         &a_survey_may_have_100000_lashes_and_no_more,
         &many_columns_of_notes_are_no_burden,
     };

@@ -217,6 +217,30 @@ CLAIM(an_output_that_is_an_input_is_refused) {
     leave_folder();
 }
 
+CLAIM(standard_output_can_be_protected_and_devices_need_not_be) {
+    enter_folder();
+    put("stream", "before");
+    fflush(stdout);
+    const int before = dup(STDOUT_FILENO), fd = open("stream", O_WRONLY | O_APPEND);
+    ck_assert_int_eq(dup2(fd, STDOUT_FILENO), STDOUT_FILENO);
+    tcr_outputs *outputs = new_outputs();
+    tcr_file_error error = {0};
+    size_t index;
+    const tcr_status protects = tcr_outputs_protect(outputs, "-");
+    const tcr_status status = tcr_outputs_add(outputs, "./stream", &index, &error);
+    ck_assert_int_eq(dup2(before, STDOUT_FILENO), STDOUT_FILENO);
+    close(before);
+    close(fd);
+    expect_status(protects, TCR_OK);
+    expect_status(status, TCR_E_CONTENT);
+    expect_text(error.message, "the output ./stream and standard output are the same file; give "
+                               "the output a name of its own");
+    expect_status(tcr_outputs_protect(outputs, "/dev/null"), TCR_OK);
+    expect_status(tcr_outputs_add(outputs, "/dev/null", &index, &error), TCR_OK);
+    tcr_outputs_free(outputs);
+    leave_folder();
+}
+
 CLAIM(a_name_is_made_safe_in_messages) {
     enter_folder();
     put("in\x1b[31mput", "before");
@@ -325,8 +349,8 @@ CLAIM(standard_output_that_is_another_output_is_refused) {
     put("stream", "before");
     tcr_file_error error;
     expect_status(write_to_stdout("stream", "text", "stream", &error), TCR_E_CONTENT);
-    expect_text(error.message, "the output standard output and the output stream are the same "
-                               "file; give the output a name of its own");
+    expect_text(error.message, "standard output and the output stream are the same file; give "
+                               "the output a name of its own");
     expect_status(write_to_stdout("/dev/null", "text", "-", &error), TCR_E_CONTENT);
     expect_text(error.message,
                 "only one output can be \"-\", standard output; give the other a file");
@@ -345,6 +369,7 @@ int main(void) {
         &a_read_only_folder_or_file_is_refused_and_stays,
         &two_names_of_one_file_are_refused,
         &an_output_that_is_an_input_is_refused,
+        &standard_output_can_be_protected_and_devices_need_not_be,
         &a_name_is_made_safe_in_messages,
         &a_full_device_fails_and_the_file_beside_it_stays_old,
         &two_outputs_may_go_to_one_device,
