@@ -21,6 +21,7 @@
 #include <tipcrest/load.h>
 #include <tipcrest/look.h>
 #include <tipcrest/map.h>
+#include <tipcrest/plan.h>
 #include <tipcrest/profile.h>
 #include <tipcrest/random.h>
 #include <tipcrest/set.h>

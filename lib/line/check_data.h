@@ -32,6 +32,11 @@ struct tcr_check {
     tcr_symmetry symmetry;
 };
 
+/* The tips of the mean lash that the intended line runs through, TCR_LINE_SAMPLES places; x and y
+ * are undefined after a failure. */
+tcr_status tcr_check_intended_points(const tcr_set *set, tcr_side side, const tcr_view *view,
+                                     double *x, double *y);
+
 /* The intended line of an eye in a view: through the tips of the mean lash at 201 places. */
 tcr_status tcr_check_intended_line(const tcr_set *set, tcr_side side, const tcr_view *view,
                                    tcr_line *line);

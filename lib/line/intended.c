@@ -4,10 +4,9 @@
 
 #include "model/lash_kernel.h"
 
-tcr_status tcr_check_intended_line(const tcr_set *set, tcr_side side, const tcr_view *view,
-                                   tcr_line *line) {
+tcr_status tcr_check_intended_points(const tcr_set *set, tcr_side side, const tcr_view *view,
+                                     double *x, double *y) {
     enum { N = TCR_LINE_SAMPLES };
-    double x[N], y[N], scratch[N];
     const tcr_lid_constants k = tcr_lid_prepare(tcr_set_get_lid(set, side));
     const tcr_bond *bond = tcr_set_get_bond(set);
     for (int i = 0; i < N; i++) {
@@ -26,7 +25,16 @@ tcr_status tcr_check_intended_line(const tcr_set *set, tcr_side side, const tcr_
         x[i] = seen.x;
         y[i] = seen.y;
     }
+    return TCR_OK;
+}
+
+tcr_status tcr_check_intended_line(const tcr_set *set, tcr_side side, const tcr_view *view,
+                                   tcr_line *line) {
+    double x[TCR_LINE_SAMPLES], y[TCR_LINE_SAMPLES], scratch[TCR_LINE_SAMPLES];
+    const tcr_status status = tcr_check_intended_points(set, side, view, x, y);
+    if (status != TCR_OK)
+        return status;
     tcr_line_options plain = tcr_line_options_default();
     plain.robust = false;
-    return tcr_line_fit(x, y, N, &plain, scratch, line);
+    return tcr_line_fit(x, y, TCR_LINE_SAMPLES, &plain, scratch, line);
 }

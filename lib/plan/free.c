@@ -46,7 +46,7 @@ typedef struct solver {
     double *cost;  /* of each option, scratch */
     double *x, *y; /* scratch over the lashes of all cells */
     size_t *choice, *best;
-    double x_most; /* largest |X| */
+    double x_most; /* how far out the lashes stand: what a tilt is worth in mm */
     tcr_free_result result;
     box *heap; /* by bound, the least on top */
     size_t open, capacity;
@@ -54,17 +54,17 @@ typedef struct solver {
 
 /* ---- Quadratics ---------------------------------------------------------------------- */
 
-static quadratic quadratic_of(const double *x, const double *off, size_t n) {
-    quadratic q = {0};
-    for (size_t j = 0; j < n; j++) {
-        q.f += off[j] * off[j];
-        q.da += off[j];
-        q.db += off[j] * x[j];
-        q.ab += x[j];
-        q.bb += x[j] * x[j];
-    }
-    q.aa = (double)n;
-    return q;
+void tcr_sums_add(tcr_sums *sums, double x_mm, double off_mm) {
+    sums->n += 1.0;
+    sums->x += x_mm;
+    sums->xx += x_mm * x_mm;
+    sums->off += off_mm;
+    sums->off_x += off_mm * x_mm;
+    sums->off_off += off_mm * off_mm;
+}
+
+static quadratic quadratic_of(const tcr_sums *s) {
+    return (quadratic){s->off_off, s->off, s->off_x, s->n, s->x, s->xx};
 }
 
 static quadratic sum_of(quadratic p, quadratic q) {
@@ -316,13 +316,15 @@ static tcr_status prepare(solver *s) {
     if (s->q == NULL || s->cost == NULL || s->x == NULL || s->y == NULL || s->choice == NULL ||
         s->best == NULL)
         return TCR_E_MEMORY;
-    for (size_t c = 0; c < p->cells.cells; c++)
-        for (size_t o = p->cells.first[c]; o < p->cells.first[c + 1]; o++) {
-            const double *x = p->x_mm + p->at[o];
-            s->q[o] = quadratic_of(x, p->off_mm + p->at[o], p->lashes[c]);
+    for (size_t o = 0; o < s->options && !p->cells.maximum; o++) {
+        s->q[o] = quadratic_of(&p->sums[o]);
+        if (p->sums[o].n > 0.0)
+            s->x_most = fmax(s->x_most, sqrt(p->sums[o].xx / p->sums[o].n));
+    }
+    for (size_t c = 0; c < p->cells.cells && p->cells.maximum; c++)
+        for (size_t o = p->cells.first[c]; o < p->cells.first[c + 1]; o++)
             for (size_t j = 0; j < p->lashes[c]; j++)
-                s->x_most = fmax(s->x_most, fabs(x[j]));
-        }
+                s->x_most = fmax(s->x_most, fabs(p->x_mm[p->at[o] + j]));
     return TCR_OK;
 }
 

@@ -11,12 +11,20 @@
 
 #include <tipcrest/alloc.h>
 
+/* Sums over the lashes of a cell, or means of such sums over samples. */
+typedef struct tcr_sums {
+    double n, x, xx, off, off_x, off_off;
+} tcr_sums;
+
+void tcr_sums_add(tcr_sums *sums, double x_mm, double off_mm);
+
 /* What an option does to the lashes of its cell: where each tip stands, and how far off the line.
  */
 typedef struct tcr_free {
     tcr_assign cells;
     const size_t *lashes;        /* of each cell */
-    const double *x_mm, *off_mm; /* of option o, lash j: at[o] + j */
+    const tcr_sums *sums;        /* of each option; read for the sum of squares */
+    const double *x_mm, *off_mm; /* of option o, lash j: at[o] + j; read for the maximum */
     const size_t *at;            /* of each option */
     const double *extra;         /* of each option, added to its cost: INFINITY where not allowed */
     double shift_most_mm, tilt_most; /* |a| and |b| are kept within these; 0 holds the line */

@@ -24,7 +24,16 @@ typedef struct sample {
     int length[OPTIONS];
     bool follows[CELLS];
     double x[TIPS], off[TIPS], extra[OPTIONS];
+    tcr_sums sums[OPTIONS];
 } sample;
+
+static void sum_up(sample *s) {
+    memset(s->sums, 0, sizeof s->sums);
+    for (size_t c = 0; c < CELLS; c++)
+        for (size_t o = s->first[c]; o < s->first[c + 1]; o++)
+            for (size_t j = 0; j < s->lashes[c]; j++)
+                tcr_sums_add(&s->sums[o], s->x[s->at[o] + j], s->off[s->at[o] + j]);
+}
 
 static const double LENGTH_MM[4] = {9.0, 10.0, 11.0, 12.0};
 
@@ -64,6 +73,7 @@ static void draw(gsl_rng *rng, sample *s, bool maximum) {
                   .lengths_most = gsl_rng_uniform_int(rng, 3),
                   .maximum = maximum},
         .lashes = s->lashes,
+        .sums = s->sums,
         .x_mm = s->x,
         .off_mm = s->off,
         .at = s->at,
@@ -71,6 +81,7 @@ static void draw(gsl_rng *rng, sample *s, bool maximum) {
         .shift_most_mm = 10.0,
         .tilt_most = 1.0,
     };
+    sum_up(s);
 }
 
 /* A choice with the line that suits it best; INFINITY where a limit forbids it. */
@@ -182,6 +193,7 @@ CLAIM(tips_moved_along_a_line_move_the_line_and_nothing_else) {
             continue;
         for (size_t k = 0; k < TIPS; k++)
             s.off[k] += 1.25 - 0.0625 * s.x[k];
+        sum_up(&s);
         expect_status(tcr_free_solve(&s.p, &allocator, choice[1], &result[1]), TCR_OK);
         given("problem %d", i);
         /* Source: invariance. */

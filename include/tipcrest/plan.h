@@ -1,0 +1,166 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_PLAN_H
+#define TCR_PLAN_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include <tipcrest/export.h>
+#include <tipcrest/line.h>
+#include <tipcrest/set.h>
+#include <tipcrest/status.h>
+
+/*
+ * A plan: which lashes of a set get an extension, what every zone and layer gets from the tray, and
+ * which few lashes get something else, so that the tips come as near to the intended line as can
+ * be. The set's map says what is intended; both eyes are planned towards one line, that through the
+ * places of both eyes' intended lines in the eye's own frame, so that they mirror each other.
+ *
+ * The choice for zones and layers is proved: the bound is a figure below which no choice comes.
+ */
+
+/* Limits of what a lash may be given. None has a validated value: they are common practice or
+ * assumptions, to be shown as such. */
+typedef struct tcr_plan_limits {
+    double baby_below_mm;  /* 0 to 20: shorter lashes stay bare; default 5, assumed */
+    double thin_below_mm;  /* 0 to 0.2: thinner roots too; default 0.055, assumed */
+    double stray_above_mm; /* -2 to 8: roots higher than this are strays; default 3, assumed */
+    double out_of_fan_rad; /* 0 to 90 degrees: how far yaw or pitch may lie off those of a lash of
+                              this place by default; default 25 degrees, assumed */
+    double overlength_mm;  /* 0 to 30: an extension is at most so much longer than its lash;
+                              default 5, assumed */
+    double mass_ratio;     /* above 0: of extension and lash; default 10, assumed */
+    double moment_ratio;   /* above 0: root moment of both, and of the lash alone; default 20,
+                              assumed */
+} tcr_plan_limits;
+
+typedef enum tcr_objective { TCR_LEAST_SQUARES = 0, TCR_LEAST_MAXIMUM = 1 } tcr_objective;
+
+enum { TCR_PLAN_CURLS_MAX = 16, TCR_PLAN_DIAMETERS_MAX = 8, TCR_SPREAD_MAX = 100000 };
+
+typedef struct tcr_plan_options {
+    size_t size; /* of this struct; set by tcr_plan_options_default */
+    tcr_plan_limits limits;
+    double share;             /* 0.05 to 1, of the lashes of an eye to use; default 0.7, common
+                                 practice */
+    tcr_objective objective;  /* what is made least; default least squares */
+    bool free_line;           /* the line may be shifted and tilted as a whole; default false */
+    size_t lengths_most;      /* different lengths over both eyes; 0, the default: no limit */
+    double zone_step_most_mm; /* between neighbouring zones of a layer; default INFINITY */
+    bool placement[TCR_PLACEMENTS]; /* that the artist is willing to use; default: all but the inner
+                                       side */
+    size_t curls;                   /* how many to choose from; 0, the default: those of the map */
+    size_t curl[TCR_PLAN_CURLS_MAX]; /* indices into the set's curls */
+    size_t diameters;                /* to choose from; 0, the default: that of the layering */
+    double diameter_mm[TCR_PLAN_DIAMETERS_MAX];
+    size_t corrections; /* lashes at most that leave their zone's choice; SIZE_MAX, the default: as
+                           few as bring p95 under the tolerance */
+    bool correct_all;   /* every lash that comes nearer the line is corrected */
+    size_t spread;      /* samples of what varies, 0 to TCR_SPREAD_MAX; default 0: none */
+    bool (*stop)(void *); /* asked now and then; true ends the search, with the best plan so far */
+    void *context;
+} tcr_plan_options;
+
+TCR_API tcr_plan_options tcr_plan_options_default(void);
+
+/* What becomes of a lash. */
+typedef enum tcr_use {
+    TCR_USED = 0,
+    TCR_USED_BY_ROW = 1,    /* its own row says what it gets, and that is kept */
+    TCR_BARE_COVER = 2,     /* could carry one, but the line is covered without */
+    TCR_BARE_CONDITION = 3, /* its condition */
+    TCR_BARE_ROW = 4,       /* its own row says none */
+    TCR_BARE_BABY = 5,      /* short or thin */
+    TCR_BARE_STRAY = 6,     /* roots above the top row, or points out of the fan */
+    TCR_BARE_BOND = 7,      /* too short for the bond */
+    TCR_BARE_WEAK = 8       /* no length of the tray near its zone's keeps to the limits of load */
+} tcr_use;
+enum { TCR_USES = 9 };
+
+/* A lash of a planned eye, in the order of the set. */
+typedef struct tcr_plan_lash {
+    tcr_use use;
+    bool corrected;      /* gets something else than its zone */
+    tcr_choice choice;   /* of used lashes */
+    double deviation_mm; /* from the line that is planned for, with this choice; NaN where bare */
+    double zone_deviation_mm; /* with its zone's choice */
+} tcr_plan_lash;
+
+/* A zone of a layer of an eye that holds lashes to be used. */
+typedef struct tcr_plan_cell {
+    tcr_side side;
+    size_t zone;
+    tcr_layer layer;
+    size_t lashes;
+    tcr_choice choice;
+    double rms_mm; /* of its lashes from the line */
+} tcr_plan_cell;
+
+typedef struct tcr_plan_eye {
+    size_t lashes, used, suitable;
+    const tcr_plan_lash *lash;
+    double gap_mm, least_gap_mm; /* along the lid's width: reached, and with every suitable lash */
+    size_t uses[TCR_USES];       /* lashes by what becomes of them */
+} tcr_plan_eye;
+
+/* What a number of corrections reaches, over both eyes. */
+typedef struct tcr_plan_point {
+    size_t corrections;
+    double rms_mm, p95_mm, max_mm; /* from the line planned for; p95 of the worse eye */
+} tcr_plan_point;
+
+typedef struct tcr_plan_result {
+    tcr_line line;         /* planned for */
+    double shift_mm, tilt; /* line(X) + shift + tilt X, where the line is free; else 0 */
+    bool at_limit;         /* of shift (5 mm) or tilt (20 degrees) */
+    size_t planned;        /* lashes over both eyes */
+    double rms_mm, max_mm; /* of the zones' choices, before corrections */
+    double bound_mm;       /* no zones' choice comes below this: of the rms, or the maximum */
+    bool proved;
+    double expected_rms_mm; /* with spread: over the samples; else NaN */
+    size_t cells;
+    const tcr_plan_cell *cell;
+    size_t corrections; /* made */
+    size_t points;
+    const tcr_plan_point *point; /* 0 corrections, 1, ... up to all that help */
+    bool within_tolerance;       /* p95 of each eye is, with the corrections made */
+} tcr_plan_result;
+
+/* Where a plan failed. */
+typedef enum tcr_plan_obstacle {
+    TCR_OBSTACLE_NONE = 0,
+    TCR_OBSTACLE_LASHES = 1, /* an eye has no lash that could carry an extension */
+    TCR_OBSTACLE_LOAD = 2,   /* no option of a cell suits all its lashes */
+    TCR_OBSTACLE_STEP = 3,   /* zone_step_most_mm */
+    TCR_OBSTACLE_LENGTHS = 4 /* lengths_most */
+} tcr_plan_obstacle;
+
+typedef struct tcr_plan_fault {
+    tcr_plan_obstacle obstacle;
+    tcr_side side;
+    size_t zone;
+    tcr_layer layer; /* of the cell, for TCR_OBSTACLE_LOAD */
+} tcr_plan_fault;
+
+typedef struct tcr_plan tcr_plan;
+
+/*
+ * Plans a set, which is only read and must outlive the plan. options and fault may be NULL. The
+ * statuses of tcr_check_new, TCR_E_RANGE and TCR_E_ARGUMENT (options), TCR_E_NO_SOLUTION (fault
+ * says which limit is in the way), and those of the intended line. *plan is the caller's to free.
+ */
+TCR_API tcr_status tcr_plan_new(const tcr_set *set, const tcr_plan_options *options,
+                                tcr_plan **plan, tcr_plan_fault *fault);
+TCR_API void tcr_plan_free(tcr_plan *plan);
+TCR_API const tcr_plan_result *tcr_plan_get(const tcr_plan *plan);
+/* NULL where the set lacks the eye. */
+TCR_API const tcr_plan_eye *tcr_plan_get_eye(const tcr_plan *plan, tcr_side side);
+
+/*
+ * The planned set, a new one that is the caller's to free: zones fix their choice layer by layer,
+ * corrected lashes have theirs in their row, bare ones the condition or the "none" that the plan
+ * gives them.
+ */
+TCR_API tcr_status tcr_plan_apply(const tcr_plan *plan, tcr_set **planned);
+
+#endif

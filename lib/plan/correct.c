@@ -1,0 +1,201 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Corrections: lashes that leave their zone's choice, by one size of the tray, another placement,
+ * or both, and so come nearer the line. With the line held each lash stands for itself, so the best
+ * correction of each is found by trying all.
+ *
+ * First those that stand outside the tolerance and can be brought inside, the farthest first: of
+ * all ways to bring a quantile under the tolerance that takes the fewest lashes, but for one where
+ * the quantile is interpolated between the last inside and the first outside. Then all others, by
+ * what each takes off the sum of squares.
+ */
+#include "plan/plan_data.h"
+
+#include <math.h>
+#include <stdint.h>
+
+#include "num/memory.h"
+#include "num/order.h"
+
+static const double GAIN_LEAST_MM = 1e-9; /* less is rounding, not a reason to change a lash */
+
+typedef struct correction {
+    size_t cell, member; /* index into the table's members */
+    tcr_choice choice;
+    double from_mm, to_mm; /* deviations */
+    bool first;            /* brings the lash inside the tolerance */
+} correction;
+
+static double off_line(const tcr_plan *plan, const tcr_plan_tip *tip) {
+    return tip->off_mm - plan->result.shift_mm - plan->result.tilt * tip->x_mm;
+}
+
+static bool comes_before(const correction *a, const correction *b) {
+    if (a->first != b->first)
+        return a->first;
+    if (a->first)
+        return fabs(a->from_mm) > fabs(b->from_mm);
+    return a->from_mm * a->from_mm - a->to_mm * a->to_mm >
+           b->from_mm * b->from_mm - b->to_mm * b->to_mm;
+}
+
+static void sort_corrections(correction *c, size_t n) {
+    for (size_t gap = n / 2; gap > 0; gap = gap == 2 ? 1 : gap * 5 / 11) /* Shell 1959 */
+        for (size_t i = gap; i < n; i++) {
+            const correction moved = c[i];
+            size_t j = i;
+            for (; j >= gap && comes_before(&moved, &c[j - gap]); j -= gap)
+                c[j] = c[j - gap];
+            c[j] = moved;
+        }
+}
+
+/* The best that can be done for one lash; false where nothing is better than its zone's choice. */
+static bool best_for(const tcr_plan *plan, const tcr_plan_member *m, const tcr_choice *zone,
+                     size_t size, correction *best) {
+    const tcr_lash *lash = tcr_set_get_lash(plan->set, m->side, m->lash);
+    const tcr_tray *tray = tcr_set_get_tray(plan->set);
+    const double from = plan->lash[m->side][m->lash].deviation_mm;
+    best->from_mm = best->to_mm = from;
+    for (size_t t = size > 0 ? size - 1 : 0; t <= size + 1 && t < tray->count; t++)
+        for (int p = 0; p < TCR_PLACEMENTS; p++) {
+            tcr_choice choice = *zone;
+            tcr_attachment attachment;
+            choice.length_mm = tray->length_mm[t];
+            choice.placement = (tcr_placement)p;
+            if (!plan->options.placement[p] ||
+                !tcr_plan_bears(plan, lash, &m->stance, &choice, &attachment))
+                continue;
+            const tcr_plan_tip tip = tcr_plan_tip_of(plan, &m->stance, &attachment);
+            const double off = off_line(plan, &tip);
+            if (fabs(off) < fabs(best->to_mm) - GAIN_LEAST_MM) {
+                best->to_mm = off;
+                best->choice = choice;
+            }
+        }
+    const double tolerance = tcr_set_get_tolerance(plan->set);
+    best->first = fabs(from) > tolerance && fabs(best->to_mm) <= tolerance;
+    return best->to_mm != from;
+}
+
+static size_t find_corrections(const tcr_plan *plan, const tcr_plan_table *t, correction *c) {
+    size_t n = 0;
+    for (size_t cell = 0; cell < t->cells; cell++) {
+        const tcr_choice *zone = &plan->cell[cell].choice;
+        const tcr_tray *tray = tcr_set_get_tray(plan->set);
+        size_t size = 0;
+        while (size + 1 < tray->count && tray->length_mm[size] < zone->length_mm)
+            size++;
+        for (size_t m = t->member_first[cell]; m < t->member_first[cell + 1]; m++) {
+            c[n].cell = cell;
+            c[n].member = m;
+            if (best_for(plan, &t->member[m], zone, size, &c[n]))
+                n++;
+        }
+    }
+    sort_corrections(c, n);
+    return n;
+}
+
+/* What the plan reaches with its first 'count' corrections made. */
+static tcr_plan_point reached(const tcr_plan *plan, const tcr_plan_table *t, const correction *c,
+                              size_t count, double *scratch) {
+    tcr_plan_point point = {.corrections = count};
+    double *now[TCR_SIDES];
+    double squares = 0.0;
+    size_t n = 0;
+    for (int side = 0; side < TCR_SIDES; side++) {
+        now[side] = scratch + n;
+        for (size_t i = 0; i < plan->eye[side].lashes; i++)
+            now[side][i] = plan->lash[side][i].deviation_mm;
+        n += plan->eye[side].lashes;
+    }
+    for (size_t k = 0; k < count; k++) {
+        const tcr_plan_member *m = &t->member[c[k].member];
+        now[m->side][m->lash] = c[k].to_mm;
+    }
+    size_t used = 0;
+    for (int side = 0; side < TCR_SIDES; side++) {
+        size_t here = 0;
+        for (size_t i = 0; i < plan->eye[side].lashes; i++)
+            if (!isnan(now[side][i])) {
+                const double size = fabs(now[side][i]);
+                squares += size * size;
+                point.max_mm = fmax(point.max_mm, size);
+                now[side][here++] = size;
+            }
+        if (here > 0)
+            point.p95_mm = fmax(point.p95_mm, tcr_quantile(now[side], here, 0.95));
+        used += here;
+    }
+    point.rms_mm = sqrt(squares / (double)used);
+    return point;
+}
+
+/* The fewest corrections that bring p95 of each eye inside the tolerance, or all of them. */
+static size_t fewest(const tcr_plan *plan, const tcr_plan_table *t, const correction *c, size_t n,
+                     double *scratch) {
+    const double tolerance = tcr_set_get_tolerance(plan->set);
+    size_t low = 0, high = n; /* no correction makes p95 larger */
+    while (low < high) {
+        const size_t middle = low + (high - low) / 2;
+        if (reached(plan, t, c, middle, scratch).p95_mm <= tolerance)
+            high = middle;
+        else
+            low = middle + 1;
+    }
+    return low;
+}
+
+static void make_corrections(tcr_plan *plan, const tcr_plan_table *t, const correction *c,
+                             size_t count) {
+    for (size_t k = 0; k < count; k++) {
+        const tcr_plan_member *m = &t->member[c[k].member];
+        tcr_plan_lash *lash = &plan->lash[m->side][m->lash];
+        lash->corrected = true;
+        lash->choice = c[k].choice;
+        lash->deviation_mm = c[k].to_mm;
+    }
+    plan->result.corrections = count;
+}
+
+/* The curve: every number of corrections, or about 200 of them where there are more. */
+static tcr_status draw_curve(tcr_plan *plan, const tcr_plan_table *t, const correction *c, size_t n,
+                             double *scratch) {
+    enum { POINTS_MOST = 200 };
+    const size_t step = n / POINTS_MOST + 1, points = n / step + 1 + (n % step != 0);
+    plan->point = tcr_resize(&plan->allocator, NULL, points, sizeof *plan->point);
+    if (plan->point == NULL)
+        return TCR_E_MEMORY;
+    for (size_t i = 0; i < points; i++)
+        plan->point[i] = reached(plan, t, c, i * step < n ? i * step : n, scratch);
+    plan->result.points = points;
+    plan->result.point = plan->point;
+    return TCR_OK;
+}
+
+tcr_status tcr_plan_correct(tcr_plan *plan, const tcr_plan_table *table) {
+    const tcr_plan_options *o = &plan->options;
+    size_t lashes = 0;
+    for (int side = 0; side < TCR_SIDES; side++)
+        lashes += plan->eye[side].lashes;
+    correction *c =
+        tcr_resize(&plan->allocator, NULL, table->member_first[table->cells] + 1, sizeof *c);
+    double *scratch = tcr_resize(&plan->allocator, NULL, lashes, sizeof *scratch);
+    tcr_status status = c == NULL || scratch == NULL ? TCR_E_MEMORY : TCR_OK;
+    if (status == TCR_OK) {
+        const size_t n = find_corrections(plan, table, c);
+        status = draw_curve(plan, table, c, n, scratch);
+        size_t count = n;
+        if (!o->correct_all)
+            count = o->corrections < n          ? o->corrections
+                    : o->corrections < SIZE_MAX ? n
+                                                : fewest(plan, table, c, n, scratch);
+        const tcr_plan_point at = reached(plan, table, c, count, scratch);
+        plan->result.within_tolerance = at.p95_mm <= tcr_set_get_tolerance(plan->set);
+        make_corrections(plan, table, c, count);
+    }
+    tcr_release(&plan->allocator, c);
+    tcr_release(&plan->allocator, scratch);
+    return status;
+}

@@ -1,0 +1,291 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * A plan: the line, the lashes that are used, the best choice for every zone and layer,
+ * corrections. The parts are in target.c, suit.c and cover.c, table.c and spread.c, assign.c and
+ * free.c, and correct.c.
+ */
+#include "plan/plan_data.h"
+
+#include <math.h>
+#include <stdint.h>
+
+#include "line/check_data.h"
+#include "model/lash_kernel.h"
+#include "model/set_data.h"
+#include "num/memory.h"
+#include "num/range.h"
+#include "plan/target.h"
+
+/* How far a free line may move. */
+static const double SHIFT_MOST_MM = 5.0, TILT_MOST = 0.36397; /* 20 degrees */
+
+tcr_plan_options tcr_plan_options_default(void) {
+    return (tcr_plan_options){
+        .size = sizeof(tcr_plan_options),
+        .limits = {.baby_below_mm = 5.0,
+                   .thin_below_mm = 0.055,
+                   .stray_above_mm = 3.0,
+                   .out_of_fan_rad = TCR_PI * 25.0 / 180.0,
+                   .overlength_mm = 5.0,
+                   .mass_ratio = 10.0,
+                   .moment_ratio = 20.0},
+        .share = 0.7,
+        .zone_step_most_mm = INFINITY,
+        .placement = {[TCR_ON_TOP] = true, [TCR_UNDERSIDE] = true, [TCR_OUTER_SIDE] = true},
+        .corrections = SIZE_MAX,
+    };
+}
+
+static tcr_status check_limits(const tcr_plan_limits *l) {
+    const bool fit =
+        tcr_within(l->baby_below_mm, 0.0, 20.0) && tcr_within(l->thin_below_mm, 0.0, 0.2) &&
+        tcr_within(l->stray_above_mm, -2.0, 8.0) &&
+        tcr_within(l->out_of_fan_rad, 0.0, TCR_PI / 2.0) &&
+        tcr_within(l->overlength_mm, 0.0, 30.0) && l->mass_ratio > 0.0 && l->moment_ratio > 0.0;
+    return fit ? TCR_OK : TCR_E_RANGE;
+}
+
+static tcr_status check_options(const tcr_set *set, const tcr_plan_options *o) {
+    if (o->size != sizeof *o || o->curls > TCR_PLAN_CURLS_MAX ||
+        o->diameters > TCR_PLAN_DIAMETERS_MAX || (int)o->objective < 0 ||
+        o->objective > TCR_LEAST_MAXIMUM || o->spread > TCR_SPREAD_MAX)
+        return TCR_E_ARGUMENT;
+    bool willing = false;
+    for (int p = 0; p < TCR_PLACEMENTS; p++)
+        willing = willing || o->placement[p];
+    for (size_t i = 0; i < o->curls; i++)
+        if (o->curl[i] >= tcr_set_curl_count(set))
+            return TCR_E_ARGUMENT;
+    if (!willing || (o->spread > 0 && o->objective == TCR_LEAST_MAXIMUM))
+        return TCR_E_ARGUMENT;
+    for (size_t i = 0; i < o->diameters; i++)
+        if (!tcr_within(o->diameter_mm[i], 0.02, 0.3))
+            return TCR_E_RANGE;
+    if (!tcr_within(o->share, 0.05, 1.0) || !(o->zone_step_most_mm >= 0.0))
+        return TCR_E_RANGE;
+    return check_limits(&o->limits);
+}
+
+void tcr_plan_free(tcr_plan *plan) {
+    if (plan == NULL)
+        return;
+    const tcr_allocator allocator = plan->allocator;
+    for (int side = 0; side < TCR_SIDES; side++)
+        tcr_release(&allocator, plan->lash[side]);
+    tcr_release(&allocator, plan->cell);
+    tcr_release(&allocator, plan->point);
+    tcr_release(&allocator, plan);
+}
+
+static tcr_assign cells_of(const tcr_plan *plan, const tcr_plan_table *t) {
+    const tcr_tray *tray = tcr_set_get_tray(plan->set);
+    return (tcr_assign){
+        .cells = t->cells,
+        .first = t->first,
+        .length = t->length,
+        .lengths = tray->count,
+        .length_mm = tray->length_mm,
+        .follows = t->follows,
+        .step_most_mm = plan->options.zone_step_most_mm,
+        .lengths_most = plan->options.lengths_most,
+        .maximum = plan->options.objective == TCR_LEAST_MAXIMUM,
+    };
+}
+
+/* Which of the two limits that tie cells together is in the way. */
+static tcr_plan_obstacle obstacle_of(const tcr_plan_table *t, tcr_assign cells, size_t *choice) {
+    double total;
+    cells.lengths_most = 0;
+    return tcr_assign_solve(&cells, t->extra, choice, &total) == TCR_OK ? TCR_OBSTACLE_LENGTHS
+                                                                        : TCR_OBSTACLE_STEP;
+}
+
+/* Puts the chosen options into the cells and their lashes. */
+static void take(tcr_plan *plan, const tcr_plan_table *t, const size_t *choice) {
+    const tcr_plan_result *r = &plan->result;
+    for (size_t c = 0; c < t->cells; c++) {
+        const size_t option = choice[c];
+        double squares = 0.0;
+        plan->cell[c].choice = t->choice[option];
+        for (size_t j = 0; j < t->lashes[c]; j++) {
+            const tcr_plan_member *m = &t->member[t->member_first[c] + j];
+            tcr_plan_lash *lash = &plan->lash[m->side][m->lash];
+            lash->choice = t->choice[option];
+            lash->deviation_mm =
+                t->off_mm[t->at[option] + j] - r->shift_mm - r->tilt * t->x_mm[t->at[option] + j];
+            lash->zone_deviation_mm = lash->deviation_mm;
+            squares += lash->deviation_mm * lash->deviation_mm;
+        }
+        plan->cell[c].rms_mm = sqrt(squares / (double)t->lashes[c]);
+    }
+}
+
+/* Figures of the zones' choices, from what the solver proved. */
+static void note_figures(tcr_plan *plan, const tcr_plan_table *t, const tcr_free_result *found) {
+    tcr_plan_result *r = &plan->result;
+    const bool maximum = plan->options.objective == TCR_LEAST_MAXIMUM;
+    double squares = 0.0;
+    r->planned = t->member_first[t->cells];
+    for (size_t m = 0; m < r->planned; m++) {
+        const double off = plan->lash[t->member[m].side][t->member[m].lash].deviation_mm;
+        squares += off * off;
+        r->max_mm = fmax(r->max_mm, fabs(off));
+    }
+    const double n = (double)r->planned;
+    r->rms_mm = sqrt(squares / n);
+    r->bound_mm = maximum ? found->bound : sqrt(found->bound / n);
+    r->expected_rms_mm = plan->options.spread > 0 ? sqrt(found->total / n) : NAN;
+    r->proved = found->proved;
+    r->at_limit = found->at_limit;
+}
+
+static tcr_status choose(tcr_plan *plan, const tcr_plan_table *t, size_t *choice,
+                         tcr_plan_fault *fault) {
+    tcr_plan_result *r = &plan->result;
+    const tcr_free problem = {
+        .cells = cells_of(plan, t),
+        .lashes = t->lashes,
+        .sums = t->sums,
+        .x_mm = t->x_mm,
+        .off_mm = t->off_mm,
+        .at = t->at,
+        .extra = t->extra,
+        .shift_most_mm = plan->options.free_line ? SHIFT_MOST_MM : 0.0,
+        .tilt_most = plan->options.free_line ? TILT_MOST : 0.0,
+        .stop = plan->options.stop,
+        .context = plan->options.context,
+    };
+    tcr_free_result found;
+    const tcr_status status = tcr_free_solve(&problem, &plan->allocator, choice, &found);
+    if (status == TCR_E_NO_SOLUTION)
+        fault->obstacle = obstacle_of(t, problem.cells, choice);
+    if (status != TCR_OK)
+        return status;
+    r->shift_mm = found.shift_mm;
+    r->tilt = found.tilt;
+    take(plan, t, choice);
+    note_figures(plan, t, &found);
+    return TCR_OK;
+}
+
+/* Lashes whose row says what they get: where they stand. */
+static tcr_status place_given(tcr_plan *plan, tcr_side side) {
+    const tcr_lid_constants k = tcr_lid_prepare(tcr_set_get_lid(plan->set, side));
+    for (size_t i = 0; i < plan->eye[side].lashes; i++) {
+        tcr_plan_lash *lash = &plan->lash[side][i];
+        if (lash->use != TCR_USED_BY_ROW)
+            continue;
+        const tcr_lash *natural = tcr_set_get_lash(plan->set, side, i);
+        const tcr_stance stance = tcr_lash_stance_kernel(natural, &k, plan->view.opening);
+        tcr_attachment attachment;
+        tcr_status status = tcr_set_choice(plan->set, side, i, &lash->choice);
+        if (status != TCR_OK)
+            return status;
+        const tcr_extension ext = tcr_set_extension(plan->set, &lash->choice);
+        status = tcr_attach_kernel(natural, &ext, tcr_set_get_bond(plan->set), &attachment);
+        if (status != TCR_OK)
+            return status;
+        const tcr_plan_tip tip = tcr_plan_tip_of(plan, &stance, &attachment);
+        lash->deviation_mm = tip.off_mm - plan->result.shift_mm - plan->result.tilt * tip.x_mm;
+        lash->zone_deviation_mm = lash->deviation_mm;
+    }
+    return TCR_OK;
+}
+
+static tcr_status work(tcr_plan *plan, tcr_plan_table *table, tcr_plan_fault *fault) {
+    tcr_side sides[TCR_SIDES];
+    const size_t eyes = tcr_set_get_eyes(plan->set, sides);
+    tcr_status status = tcr_plan_target(plan->set, &plan->view, &plan->result.line);
+    for (size_t e = 0; e < eyes && status == TCR_OK; e++) {
+        status = tcr_plan_suit(plan, sides[e]);
+        if (status == TCR_OK && plan->eye[sides[e]].uses[TCR_USED] == 0) {
+            *fault = (tcr_plan_fault){.obstacle = TCR_OBSTACLE_LASHES, .side = sides[e]};
+            status = TCR_E_NO_SOLUTION;
+        }
+    }
+    if (status == TCR_OK)
+        status = tcr_plan_table_make(plan, table, fault);
+    if (status == TCR_OK && plan->options.spread > 0)
+        status = tcr_plan_spread(plan, table);
+    if (status != TCR_OK)
+        return status;
+    size_t *choice = tcr_resize(&plan->allocator, NULL, table->cells, sizeof *choice);
+    if (choice == NULL)
+        return TCR_E_MEMORY;
+    status = choose(plan, table, choice, fault);
+    tcr_release(&plan->allocator, choice);
+    for (size_t e = 0; e < eyes && status == TCR_OK; e++)
+        status = place_given(plan, sides[e]);
+    plan->result.cells = table->cells;
+    plan->result.cell = plan->cell;
+    return status == TCR_OK ? tcr_plan_correct(plan, table) : status;
+}
+
+/* Eyes, their lashes, and room for all cells. */
+static tcr_status allocate(tcr_plan *plan) {
+    tcr_side sides[TCR_SIDES];
+    const size_t eyes = tcr_set_get_eyes(plan->set, sides);
+    plan->cell = tcr_resize(&plan->allocator, NULL, TCR_ASSIGN_CELLS_MAX, sizeof *plan->cell);
+    if (plan->cell == NULL)
+        return TCR_E_MEMORY;
+    for (size_t e = 0; e < eyes; e++) {
+        const size_t count = tcr_set_lash_count(plan->set, sides[e]);
+        tcr_plan_lash *lash = tcr_resize(&plan->allocator, NULL, count, sizeof *lash);
+        if (lash == NULL)
+            return TCR_E_MEMORY;
+        plan->lash[sides[e]] = lash;
+        plan->eye[sides[e]].lash = lash;
+        plan->eye[sides[e]].lashes = count;
+    }
+    return TCR_OK;
+}
+
+/* A plan takes what a check takes. */
+static tcr_status check_set(const tcr_set *set) {
+    tcr_check *check;
+    const tcr_status status = tcr_check_new(set, NULL, &check, NULL);
+    if (status == TCR_OK)
+        tcr_check_free(check);
+    return status;
+}
+
+tcr_status tcr_plan_new(const tcr_set *set, const tcr_plan_options *options, tcr_plan **out,
+                        tcr_plan_fault *fault) {
+    const tcr_plan_options o = options != NULL ? *options : tcr_plan_options_default();
+    tcr_plan_fault unread;
+    fault = fault != NULL ? fault : &unread;
+    if (set == NULL || out == NULL)
+        return TCR_E_ARGUMENT;
+    tcr_status status = check_options(set, &o);
+    if (status == TCR_OK)
+        status = check_set(set);
+    if (status != TCR_OK)
+        return status;
+    *fault = (tcr_plan_fault){.obstacle = TCR_OBSTACLE_NONE};
+    tcr_plan *plan = tcr_resize(&set->allocator, NULL, 1, sizeof *plan);
+    if (plan == NULL)
+        return TCR_E_MEMORY;
+    *plan = (tcr_plan){
+        .set = set, .allocator = set->allocator, .view = *tcr_set_get_view(set), .options = o};
+    tcr_plan_table table = {0};
+    status = allocate(plan);
+    if (status == TCR_OK)
+        status = work(plan, &table, fault);
+    tcr_plan_table_free(plan, &table);
+    if (status != TCR_OK) {
+        tcr_plan_free(plan);
+        return status;
+    }
+    *out = plan;
+    return TCR_OK;
+}
+
+const tcr_plan_result *tcr_plan_get(const tcr_plan *plan) {
+    return plan != NULL ? &plan->result : NULL;
+}
+
+const tcr_plan_eye *tcr_plan_get_eye(const tcr_plan *plan, tcr_side side) {
+    if (plan == NULL || (int)side < 0 || (int)side >= TCR_SIDES || plan->lash[side] == NULL)
+        return NULL;
+    return &plan->eye[side];
+}

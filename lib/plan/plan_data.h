@@ -1,0 +1,70 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_PLAN_DATA_H
+#define TCR_PLAN_DATA_H
+
+/* What a plan is made of, and the steps that plan.c puts together. */
+
+#include <tipcrest/plan.h>
+
+#include "plan/free.h"
+
+struct tcr_plan {
+    const tcr_set *set;
+    tcr_allocator allocator;
+    tcr_view view;
+    tcr_plan_options options;
+    tcr_plan_result result;
+    tcr_plan_eye eye[TCR_SIDES];
+    tcr_plan_lash *lash[TCR_SIDES];
+    tcr_plan_cell *cell;
+    tcr_plan_point *point;
+};
+
+/* Which lashes of an eye could carry an extension, and which of these are used: their 'use'. */
+tcr_status tcr_plan_suit(tcr_plan *plan, tcr_side side);
+
+/* Whether a lash at its stance keeps to the limits of overlength and load with this choice. */
+bool tcr_plan_bears(const tcr_plan *plan, const tcr_lash *lash, const tcr_stance *stance,
+                    const tcr_choice *choice, tcr_attachment *attachment);
+
+/* A lash of a cell: of which eye, which, and how it stands. */
+typedef struct tcr_plan_member {
+    tcr_side side;
+    size_t lash;
+    tcr_stance stance;
+} tcr_plan_member;
+
+/* All cells with their options, and what each option does to each lash of its cell. */
+typedef struct tcr_plan_table {
+    size_t cells, options;
+    size_t *first;           /* cells + 1, of options */
+    size_t *member_first;    /* cells + 1, of members */
+    tcr_plan_member *member; /* by cell */
+    tcr_choice *choice;      /* of each option */
+    int *length;             /* of each option, index into the tray */
+    bool *follows;           /* of each cell */
+    size_t *lashes;          /* of each cell */
+    size_t *at;              /* of each option, into x and off */
+    double *x_mm, *off_mm;   /* where the tip stands, and how far off the line */
+    double *extra;           /* of each option */
+    tcr_sums *sums;          /* of each option; means over the samples with spread */
+} tcr_plan_table;
+
+tcr_status tcr_plan_table_make(tcr_plan *plan, tcr_plan_table *table, tcr_plan_fault *fault);
+void tcr_plan_table_free(const tcr_plan *plan, tcr_plan_table *table);
+
+/* Where the tip of a lash with this attachment is seen, and how far off the line, mm. */
+typedef struct tcr_plan_tip {
+    double x_mm, off_mm;
+} tcr_plan_tip;
+tcr_plan_tip tcr_plan_tip_of(const tcr_plan *plan, const tcr_stance *stance,
+                             const tcr_attachment *attachment);
+
+/* Replaces the sums of every option by their means over plan->options.spread samples. */
+tcr_status tcr_plan_spread(const tcr_plan *plan, tcr_plan_table *table);
+
+/* The fewest lashes that leave their zone's choice. Fills the corrections and points of the result.
+ */
+tcr_status tcr_plan_correct(tcr_plan *plan, const tcr_plan_table *table);
+
+#endif

@@ -1,0 +1,150 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * What an option costs on the client and not only on paper: the mean of its squares over samples of
+ * what varies. A sample is how far the eye is open, 0.8 to 1, against the line that is intended at
+ * that opening, and for each lash how its pose (pitch, yaw, height) and its turn lie about the
+ * given ones, by the standard deviations that a described eye has; all assumed. Openings and turns
+ * are stratified: a few values each, met in turn, since a tip's place in its lash depends on the
+ * turn alone and need not be computed for every sample.
+ */
+#include "plan/plan_data.h"
+
+#include <math.h>
+#include <tipcrest/random.h>
+
+#include "line/check_data.h"
+#include "model/lash_kernel.h"
+#include "num/memory.h"
+#include "plan/target.h"
+
+enum { OPENINGS = 16, TURNS = 32, USE_SPREAD = 1 };
+static const double OPENING_LEAST = 0.8;
+
+static double normal(size_t sample, const tcr_plan_member *m, uint32_t field) {
+    const tcr_draw draw = {.seed = sample,
+                           .lash = (uint32_t)m->lash,
+                           .field = field,
+                           .eye = (uint32_t)m->side,
+                           .use = USE_SPREAD};
+    return tcr_draw_normal(&draw);
+}
+
+/* The normal deviate below which a share (k + 1/2) / TURNS lies: by bisection of erf. */
+static double stratum(size_t k) {
+    const double share = ((double)k + 0.5) / TURNS;
+    double low = -4.0, high = 4.0;
+    for (int i = 0; i < 60; i++) {
+        const double middle = (low + high) / 2.0;
+        if (0.5 * (1.0 + erf(middle / sqrt(2.0))) < share)
+            low = middle;
+        else
+            high = middle;
+    }
+    return (low + high) / 2.0;
+}
+
+typedef struct spreading {
+    const tcr_plan *plan;
+    tcr_plan_table *table;
+    size_t samples;
+    tcr_description by; /* standard deviations */
+    tcr_line line[OPENINGS];
+    double opening[OPENINGS], turn[TURNS];
+    tcr_stance *stance; /* of member m in sample s: m * samples + s */
+} spreading;
+
+static size_t opening_of(size_t sample) { return sample % OPENINGS; }
+
+static size_t turn_of(const spreading *s, size_t sample, size_t member) {
+    (void)s;
+    return (sample / OPENINGS + 7 * member) % TURNS; /* not all lashes turn alike in a sample */
+}
+
+static double within(double value, double most) { return fmin(fmax(value, -most), most); }
+
+/* A member's stance in a sample. Poses stay inside the ranges of a lash (lash.h). */
+static tcr_stance stance_in(const spreading *s, const tcr_lid_constants *k,
+                            const tcr_plan_member *m, size_t sample) {
+    static const double POSE_MOST_RAD = 1.48; /* 84.8 degrees */
+    tcr_lash lash = *tcr_set_get_lash(s->plan->set, m->side, m->lash);
+    lash.pitch_rad = within(
+        lash.pitch_rad + s->by.pitch_sd_rad * normal(sample, m, TCR_FIELD_PITCH), POSE_MOST_RAD);
+    lash.yaw_rad =
+        within(lash.yaw_rad + s->by.yaw_sd_rad * normal(sample, m, TCR_FIELD_YAW), POSE_MOST_RAD);
+    lash.height_mm += s->by.height_sd_mm * normal(sample, m, TCR_FIELD_HEIGHT);
+    return tcr_lash_stance_kernel(&lash, k, s->opening[opening_of(sample)]);
+}
+
+static tcr_status prepare(spreading *s) {
+    const tcr_plan *plan = s->plan;
+    for (size_t i = 0; i < OPENINGS; i++) {
+        tcr_view view = plan->view;
+        s->opening[i] = OPENING_LEAST + (1.0 - OPENING_LEAST) * ((double)i + 0.5) / OPENINGS;
+        view.opening = s->opening[i];
+        const tcr_status status = tcr_plan_target(plan->set, &view, &s->line[i]);
+        if (status != TCR_OK)
+            return status;
+    }
+    for (size_t i = 0; i < TURNS; i++)
+        s->turn[i] = s->by.turn_sd_rad * stratum(i);
+    const size_t members = s->table->member_first[s->table->cells];
+    if (members > SIZE_MAX / s->samples)
+        return TCR_E_MEMORY;
+    s->stance = tcr_resize(&plan->allocator, NULL, members * s->samples, sizeof *s->stance);
+    if (s->stance == NULL)
+        return TCR_E_MEMORY;
+    for (size_t m = 0; m < members; m++) {
+        const tcr_plan_member *member = &s->table->member[m];
+        const tcr_lid_constants k = tcr_lid_prepare(tcr_set_get_lid(plan->set, member->side));
+        for (size_t i = 0; i < s->samples; i++)
+            s->stance[m * s->samples + i] = stance_in(s, &k, member, i);
+    }
+    return TCR_OK;
+}
+
+/* The sums of an option over the samples of one lash, as means. */
+static void add_lash(const spreading *s, size_t member, const tcr_choice *choice, tcr_sums *sums) {
+    const tcr_plan *plan = s->plan;
+    const tcr_plan_member *m = &s->table->member[member];
+    const tcr_extension ext = tcr_set_extension(plan->set, choice);
+    tcr_lash lash = *tcr_set_get_lash(plan->set, m->side, m->lash);
+    const double turn = lash.turn_rad;
+    tcr_vec3 tip[TURNS];
+    for (size_t i = 0; i < TURNS; i++) {
+        tcr_attachment attachment;
+        lash.turn_rad = fmin(fmax(turn + s->turn[i], -1.0), 3.4);
+        /* Whether there is bond enough does not depend on the turn. */
+        (void)tcr_attach_kernel(&lash, &ext, tcr_set_get_bond(plan->set), &attachment);
+        tip[i] = attachment.tip;
+    }
+    tcr_sums all = {0};
+    for (size_t i = 0; i < s->samples; i++) {
+        const tcr_vec3 point = tcr_stance_point_kernel(&s->stance[member * s->samples + i],
+                                                       tip[turn_of(s, i, member)]);
+        const tcr_vec2 seen = tcr_view_project(&plan->view, point);
+        tcr_sums_add(&all, seen.x, seen.y - tcr_line_at(&s->line[opening_of(i)], seen.x));
+    }
+    const double share = 1.0 / (double)s->samples;
+    sums->n += 1.0;
+    sums->x += share * all.x;
+    sums->xx += share * all.xx;
+    sums->off += share * all.off;
+    sums->off_x += share * all.off_x;
+    sums->off_off += share * all.off_off;
+}
+
+tcr_status tcr_plan_spread(const tcr_plan *plan, tcr_plan_table *table) {
+    spreading s = {.plan = plan,
+                   .table = table,
+                   .samples = plan->options.spread,
+                   .by = tcr_description_default()};
+    const tcr_status status = prepare(&s);
+    for (size_t c = 0; c < table->cells && status == TCR_OK; c++)
+        for (size_t o = table->first[c]; o < table->first[c + 1]; o++) {
+            table->sums[o] = (tcr_sums){0};
+            for (size_t j = table->member_first[c]; j < table->member_first[c + 1]; j++)
+                add_lash(&s, j, &table->choice[o], &table->sums[o]);
+        }
+    tcr_release(&plan->allocator, s.stance);
+    return status;
+}

@@ -1,0 +1,167 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Suitability: which lashes stay bare, and why. The rules are common practice of the trade, without
+ * a source; their limits are assumptions that the caller can change.
+ */
+#include "plan/plan_data.h"
+
+#include <math.h>
+#include <tipcrest/load.h>
+
+#include "model/lash_kernel.h"
+#include "model/set_data.h"
+#include "num/memory.h"
+#include "plan/cover.h"
+
+bool tcr_plan_bears(const tcr_plan *plan, const tcr_lash *lash, const tcr_stance *stance,
+                    const tcr_choice *choice, tcr_attachment *attachment) {
+    const tcr_plan_limits *limits = &plan->options.limits;
+    static const double ROUNDING_MM = 1e-9;
+    if (choice->length_mm > lash->length_mm + limits->overlength_mm + ROUNDING_MM)
+        return false;
+    const tcr_extension ext = tcr_set_extension(plan->set, choice);
+    tcr_load load;
+    if (tcr_attach_kernel(lash, &ext, tcr_set_get_bond(plan->set), attachment) != TCR_OK)
+        return false;
+    if (limits->mass_ratio == INFINITY && limits->moment_ratio == INFINITY)
+        return true;
+    return tcr_load_of(lash, stance, &ext, attachment, NULL, &load) == TCR_OK &&
+           load.mass_ratio <= limits->mass_ratio && load.moment_ratio <= limits->moment_ratio;
+}
+
+/* Points out of the fan: off the direction that a lash of this place has by default. */
+static bool is_astray(const tcr_plan *plan, const tcr_lash *lash) {
+    const tcr_plan_limits *limits = &plan->options.limits;
+    const tcr_lash usual = tcr_set_mean_lash_at(plan->set, lash->u);
+    return lash->height_mm > limits->stray_above_mm ||
+           fabs(lash->yaw_rad - usual.yaw_rad) > limits->out_of_fan_rad ||
+           fabs(lash->pitch_rad - usual.pitch_rad) > limits->out_of_fan_rad;
+}
+
+/*
+ * Whether a lash bears an extension as long as the map asks of its layer, or up to a millimetre
+ * less: the room that corrections have anyway.
+ */
+static bool bears_its_zone(const tcr_plan *plan, tcr_side side, const tcr_lash *lash) {
+    static const double ROOM_MM = 1.0;
+    const tcr_set *set = plan->set;
+    const tcr_lid_constants k = tcr_lid_prepare(tcr_set_get_lid(set, side));
+    const tcr_stance stance = tcr_lash_stance_kernel(lash, &k, plan->view.opening);
+    const double wanted = tcr_set_map_length(set, side, lash->u, lash->layer, false);
+    const tcr_layering *rule = tcr_set_get_layering(set);
+    const tcr_tray *tray = tcr_set_get_tray(set);
+    const tcr_zone *zone = &tcr_set_get_map(set, side, NULL)[tcr_set_zone_at(set, side, lash->u)];
+    tcr_choice choice = {.diameter_mm = rule->diameter_mm,
+                         .fan = rule->fan,
+                         .spread_rad = rule->spread_rad,
+                         .placement = rule->placement[lash->layer]};
+    (void)tcr_set_find_curl(set, zone->curl, &choice.curl);
+    for (size_t d = 0; d < plan->options.diameters; d++)
+        choice.diameter_mm = fmin(choice.diameter_mm, plan->options.diameter_mm[d]);
+    for (size_t t = 0; t < tray->count; t++) {
+        tcr_attachment attachment;
+        choice.length_mm = tray->length_mm[t];
+        if (choice.length_mm >= wanted - ROOM_MM &&
+            tcr_plan_bears(plan, lash, &stance, &choice, &attachment))
+            return true;
+    }
+    return false;
+}
+
+static tcr_use use_of(const tcr_plan *plan, tcr_side side, size_t i) {
+    const tcr_lash *lash = tcr_set_get_lash(plan->set, side, i);
+    const tcr_wish *row = tcr_set_get_wish(plan->set, side, i);
+    const tcr_plan_limits *limits = &plan->options.limits;
+    if (row->fixed & TCR_FIX_BARE)
+        return TCR_BARE_ROW;
+    if (row->fixed & TCR_FIX_LENGTH)
+        return TCR_USED_BY_ROW;
+    if (lash->condition != TCR_SUITABLE)
+        return TCR_BARE_CONDITION;
+    if (lash->length_mm - tcr_set_get_bond(plan->set)->offset_mm < TCR_BOND_LEAST_MM)
+        return TCR_BARE_BOND;
+    if (lash->length_mm < limits->baby_below_mm || lash->root_diameter_mm < limits->thin_below_mm)
+        return TCR_BARE_BABY;
+    if (is_astray(plan, lash))
+        return TCR_BARE_STRAY;
+    return bears_its_zone(plan, side, lash) ? TCR_USED : TCR_BARE_WEAK;
+}
+
+/* A suitable lash with its place along the lid. */
+typedef struct candidate {
+    double place_mm;
+    size_t lash;
+} candidate;
+
+static void sort_candidates(candidate *c, size_t n) {
+    for (size_t gap = n / 2; gap > 0; gap /= 2) /* Shell 1959: lashes come nearly in order */
+        for (size_t i = gap; i < n; i++) {
+            const candidate moved = c[i];
+            size_t j = i;
+            for (; j >= gap && c[j - gap].place_mm > moved.place_mm; j -= gap)
+                c[j] = c[j - gap];
+            c[j] = moved;
+        }
+}
+
+/* How much less than the limits of load a lash bears with the thinnest at hand: nearer is weaker.
+ */
+static bool is_rather_weak(const tcr_plan *plan, const tcr_lash *lash) {
+    const tcr_plan_limits *limits = &plan->options.limits;
+    return lash->root_diameter_mm < 1.15 * limits->thin_below_mm ||
+           lash->length_mm < 1.15 * limits->baby_below_mm;
+}
+
+static tcr_status choose_cover(tcr_plan *plan, tcr_side side, candidate *c, size_t n, double *place,
+                               bool *weak, bool *use) {
+    tcr_plan_eye *eye = &plan->eye[side];
+    sort_candidates(c, n);
+    for (size_t i = 0; i < n; i++) {
+        place[i] = c[i].place_mm;
+        weak[i] = is_rather_weak(plan, tcr_set_get_lash(plan->set, side, c[i].lash));
+    }
+    tcr_cover cover;
+    const double wanted = ceil(plan->options.share * (double)eye->lashes - 1e-9);
+    const size_t kept = eye->uses[TCR_USED_BY_ROW];
+    const tcr_status status =
+        tcr_cover_choose(place, weak, n, wanted > (double)kept ? (size_t)wanted - kept : 0,
+                         &plan->allocator, use, &cover);
+    if (status != TCR_OK)
+        return status;
+    for (size_t i = 0; i < n; i++)
+        if (!use[i])
+            plan->lash[side][c[i].lash].use = TCR_BARE_COVER;
+    eye->gap_mm = cover.gap_mm;
+    eye->least_gap_mm = cover.least_gap_mm;
+    return TCR_OK;
+}
+
+tcr_status tcr_plan_suit(tcr_plan *plan, tcr_side side) {
+    tcr_plan_eye *eye = &plan->eye[side];
+    const double width = tcr_set_get_lid(plan->set, side)->fissure_width_mm;
+    const size_t count = eye->lashes;
+    candidate *c = tcr_resize(&plan->allocator, NULL, count, sizeof *c);
+    double *place = tcr_resize(&plan->allocator, NULL, count, sizeof *place);
+    bool *flags = tcr_resize(&plan->allocator, NULL, count, 2 * sizeof *flags);
+    tcr_status status = c == NULL || place == NULL || flags == NULL ? TCR_E_MEMORY : TCR_OK;
+    size_t n = 0;
+    for (size_t i = 0; i < count && status == TCR_OK; i++) {
+        const tcr_use use = use_of(plan, side, i);
+        plan->lash[side][i] =
+            (tcr_plan_lash){.use = use, .deviation_mm = NAN, .zone_deviation_mm = NAN};
+        if (use == TCR_USED)
+            c[n++] = (candidate){width * tcr_set_get_lash(plan->set, side, i)->u, i};
+        eye->uses[TCR_USED_BY_ROW] += use == TCR_USED_BY_ROW;
+    }
+    eye->suitable = n + eye->uses[TCR_USED_BY_ROW];
+    if (status == TCR_OK)
+        status = choose_cover(plan, side, c, n, place, flags, flags + count);
+    eye->uses[TCR_USED_BY_ROW] = 0;
+    for (size_t i = 0; i < count && status == TCR_OK; i++)
+        eye->uses[plan->lash[side][i].use]++;
+    eye->used = eye->uses[TCR_USED] + eye->uses[TCR_USED_BY_ROW];
+    tcr_release(&plan->allocator, c);
+    tcr_release(&plan->allocator, place);
+    tcr_release(&plan->allocator, flags);
+    return status;
+}

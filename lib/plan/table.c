@@ -1,0 +1,247 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * The cells of a plan and their options: every length of the tray with every curl, placement and
+ * diameter to choose from that all lashes of the cell bear, and where each brings each tip. What a
+ * zone fixes for a layer is kept.
+ */
+#include "plan/plan_data.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "model/lash_kernel.h"
+#include "num/memory.h"
+
+tcr_plan_tip tcr_plan_tip_of(const tcr_plan *plan, const tcr_stance *stance,
+                             const tcr_attachment *attachment) {
+    const tcr_vec2 seen =
+        tcr_view_project(&plan->view, tcr_stance_point_kernel(stance, attachment->tip));
+    return (tcr_plan_tip){seen.x, seen.y - tcr_line_at(&plan->result.line, seen.x)};
+}
+
+void tcr_plan_table_free(const tcr_plan *plan, tcr_plan_table *table) {
+    void *const blocks[] = {table->first,  table->member_first, table->member, table->choice,
+                            table->length, table->follows,      table->lashes, table->at,
+                            table->x_mm,   table->off_mm,       table->extra,  table->sums};
+    for (size_t i = 0; i < sizeof blocks / sizeof *blocks; i++)
+        tcr_release(&plan->allocator, blocks[i]);
+    *table = (tcr_plan_table){0};
+}
+
+/* A table that is being filled: how much room there is for options and tips. */
+typedef struct filling {
+    tcr_plan *plan;
+    tcr_plan_table *table;
+    size_t option_room, tips, tip_room;
+} filling;
+
+/* Makes room for 'more' items behind 'count' in an array of *room. */
+static tcr_status make_room(const tcr_plan *plan, void **array, size_t count, size_t more,
+                            size_t room, size_t size) {
+    if (count + more <= room)
+        return TCR_OK;
+    void *grown = tcr_resize(&plan->allocator, *array, 2 * room + more, size);
+    if (grown == NULL)
+        return TCR_E_MEMORY;
+    *array = grown;
+    return TCR_OK;
+}
+
+/* Room for one option more and the tips of n lashes. */
+static tcr_status reserve(filling *f, size_t n) {
+    tcr_plan_table *t = f->table;
+    void *choice = t->choice, *length = t->length, *at = t->at, *extra = t->extra, *sums = t->sums;
+    void *x = t->x_mm, *off = t->off_mm;
+    const size_t o = t->options, room = f->option_room, tips = f->tips;
+    tcr_status status = TCR_OK;
+    const struct {
+        void **array;
+        size_t count, more, room, size;
+    } arrays[] = {
+        {&choice, o, 1, room, sizeof *t->choice},
+        {&length, o, 1, room, sizeof *t->length},
+        {&at, o, 1, room, sizeof *t->at},
+        {&extra, o, 1, room, sizeof *t->extra},
+        {&sums, o, 1, room, sizeof *t->sums},
+        {&x, tips, n, f->tip_room, sizeof *t->x_mm},
+        {&off, tips, n, f->tip_room, sizeof *t->off_mm},
+    };
+    for (size_t i = 0; i < sizeof arrays / sizeof *arrays && status == TCR_OK; i++)
+        status = make_room(f->plan, arrays[i].array, arrays[i].count, arrays[i].more,
+                           arrays[i].room, arrays[i].size);
+    t->choice = choice, t->length = length, t->at = at, t->extra = extra, t->sums = sums;
+    t->x_mm = x, t->off_mm = off;
+    if (status != TCR_OK)
+        return status;
+    if (o + 1 > room)
+        f->option_room = 2 * room + 1;
+    if (tips + n > f->tip_room)
+        f->tip_room = 2 * f->tip_room + n;
+    return TCR_OK;
+}
+
+/* Adds an option if every lash of the cell bears it. */
+static tcr_status add_option(filling *f, size_t cell, const tcr_choice *choice, size_t length) {
+    tcr_plan_table *t = f->table;
+    const size_t n = t->lashes[cell], option = t->options;
+    if (option - t->first[cell] == TCR_ASSIGN_OPTIONS_MAX)
+        return TCR_OK;
+    const tcr_status status = reserve(f, n);
+    if (status != TCR_OK)
+        return status;
+    tcr_sums sums = {0};
+    for (size_t j = 0; j < n; j++) {
+        const tcr_plan_member *m = &t->member[t->member_first[cell] + j];
+        tcr_attachment attachment;
+        if (!tcr_plan_bears(f->plan, tcr_set_get_lash(f->plan->set, m->side, m->lash), &m->stance,
+                            choice, &attachment))
+            return TCR_OK;
+        const tcr_plan_tip tip = tcr_plan_tip_of(f->plan, &m->stance, &attachment);
+        t->x_mm[f->tips + j] = tip.x_mm;
+        t->off_mm[f->tips + j] = tip.off_mm;
+        tcr_sums_add(&sums, tip.x_mm, tip.off_mm);
+    }
+    t->choice[option] = *choice;
+    t->length[option] = (int)length;
+    t->at[option] = f->tips;
+    t->extra[option] = 0.0;
+    t->sums[option] = sums;
+    t->options++;
+    f->tips += n;
+    return TCR_OK;
+}
+
+/* What may be chosen from in a cell, beside the lengths. */
+typedef struct range {
+    size_t curls, diameters, placements;
+    size_t curl[TCR_PLAN_CURLS_MAX];
+    double diameter_mm[TCR_PLAN_DIAMETERS_MAX];
+    tcr_placement placement[TCR_PLACEMENTS];
+} range;
+
+static range range_of(const tcr_plan *plan, const tcr_zone *zone, tcr_layer layer) {
+    const tcr_plan_options *o = &plan->options;
+    const tcr_wish *wish = &zone->layer[layer];
+    range r = {.curls = o->curls, .diameters = o->diameters};
+    memcpy(r.curl, o->curl, sizeof r.curl);
+    memcpy(r.diameter_mm, o->diameter_mm, sizeof r.diameter_mm);
+    if (r.curls == 0 || (wish->fixed & TCR_FIX_CURL) != 0) {
+        r.curls = 1;
+        (void)tcr_set_find_curl(
+            plan->set, (wish->fixed & TCR_FIX_CURL) != 0 ? wish->curl : zone->curl, &r.curl[0]);
+    }
+    if (r.diameters == 0 || (wish->fixed & TCR_FIX_DIAMETER) != 0) {
+        r.diameters = 1;
+        r.diameter_mm[0] = (wish->fixed & TCR_FIX_DIAMETER) != 0
+                               ? wish->diameter_mm
+                               : tcr_set_get_layering(plan->set)->diameter_mm;
+    }
+    for (int p = 0; p < TCR_PLACEMENTS; p++)
+        if ((wish->fixed & TCR_FIX_PLACEMENT) != 0 ? wish->placement == (tcr_placement)p
+                                                   : o->placement[p])
+            r.placement[r.placements++] = (tcr_placement)p;
+    return r;
+}
+
+static tcr_status add_options(filling *f, size_t cell, const tcr_zone *zone, tcr_layer layer) {
+    const tcr_tray *tray = tcr_set_get_tray(f->plan->set);
+    const tcr_layering *rule = tcr_set_get_layering(f->plan->set);
+    const tcr_wish *wish = &zone->layer[layer];
+    const range r = range_of(f->plan, zone, layer);
+    tcr_status status = TCR_OK;
+    for (size_t i = 0; i < r.curls * r.diameters * r.placements; i++)
+        for (size_t t = 0; t < tray->count && status == TCR_OK; t++) {
+            if ((wish->fixed & TCR_FIX_LENGTH) != 0 &&
+                tray->length_mm[t] != tcr_tray_nearest(tray, wish->length_mm))
+                continue;
+            const tcr_choice choice = {
+                .length_mm = tray->length_mm[t],
+                .curl = r.curl[i / (r.diameters * r.placements)],
+                .diameter_mm = r.diameter_mm[i / r.placements % r.diameters],
+                .fan = (wish->fixed & TCR_FIX_FAN) != 0 ? wish->fan : rule->fan,
+                .spread_rad =
+                    (wish->fixed & TCR_FIX_SPREAD) != 0 ? wish->spread_rad : rule->spread_rad,
+                .placement = r.placement[i % r.placements],
+            };
+            status = add_option(f, cell, &choice, t);
+        }
+    return status;
+}
+
+/* The lashes of one zone and layer as members behind 'count'; how many there are. */
+static size_t gather(const tcr_plan *plan, tcr_side side, size_t zone, tcr_layer layer,
+                     tcr_plan_member *member) {
+    const tcr_lid_constants k = tcr_lid_prepare(tcr_set_get_lid(plan->set, side));
+    size_t n = 0;
+    for (size_t i = 0; i < plan->eye[side].lashes; i++) {
+        const tcr_lash *lash = tcr_set_get_lash(plan->set, side, i);
+        if (plan->lash[side][i].use != TCR_USED || lash->layer != layer ||
+            tcr_set_zone_at(plan->set, side, lash->u) != zone)
+            continue;
+        member[n++] =
+            (tcr_plan_member){side, i, tcr_lash_stance_kernel(lash, &k, plan->view.opening)};
+    }
+    return n;
+}
+
+static tcr_status add_cell(filling *f, tcr_side side, size_t zone, tcr_layer layer, bool *added,
+                           tcr_plan_fault *fault) {
+    tcr_plan_table *t = f->table;
+    const size_t cell = t->cells, from = t->member_first[cell];
+    const size_t n = gather(f->plan, side, zone, layer, t->member + from);
+    *added = n > 0;
+    if (n == 0)
+        return TCR_OK;
+    t->lashes[cell] = n;
+    t->member_first[cell + 1] = from + n;
+    t->cells++;
+    const tcr_zone *zones = tcr_set_get_map(f->plan->set, side, NULL);
+    const tcr_status status = add_options(f, cell, &zones[zone], layer);
+    t->first[cell + 1] = t->options;
+    if (status == TCR_OK && t->options == t->first[cell]) {
+        *fault = (tcr_plan_fault){TCR_OBSTACLE_LOAD, side, zone, layer};
+        return TCR_E_NO_SOLUTION;
+    }
+    f->plan->cell[cell] = (tcr_plan_cell){.side = side, .zone = zone, .layer = layer, .lashes = n};
+    return status;
+}
+
+static tcr_status allocate(const tcr_plan *plan, tcr_plan_table *t, size_t lashes) {
+    enum { CELLS = TCR_ASSIGN_CELLS_MAX };
+    t->first = tcr_resize(&plan->allocator, NULL, CELLS + 1, sizeof *t->first);
+    t->member_first = tcr_resize(&plan->allocator, NULL, CELLS + 1, sizeof *t->member_first);
+    t->lashes = tcr_resize(&plan->allocator, NULL, CELLS, sizeof *t->lashes);
+    t->follows = tcr_resize(&plan->allocator, NULL, CELLS, sizeof *t->follows);
+    t->member = tcr_resize(&plan->allocator, NULL, lashes, sizeof *t->member);
+    if (t->first == NULL || t->member_first == NULL || t->lashes == NULL || t->follows == NULL ||
+        t->member == NULL)
+        return TCR_E_MEMORY;
+    t->first[0] = t->member_first[0] = 0;
+    return TCR_OK;
+}
+
+tcr_status tcr_plan_table_make(tcr_plan *plan, tcr_plan_table *table, tcr_plan_fault *fault) {
+    filling f = {.plan = plan, .table = table};
+    tcr_side sides[TCR_SIDES];
+    const size_t eyes = tcr_set_get_eyes(plan->set, sides);
+    size_t lashes = 0;
+    for (size_t e = 0; e < eyes; e++)
+        lashes += plan->eye[sides[e]].lashes;
+    tcr_status status = allocate(plan, table, lashes);
+    for (size_t e = 0; e < eyes; e++) {
+        size_t zones;
+        (void)tcr_set_get_map(plan->set, sides[e], &zones);
+        for (int layer = 0; layer < TCR_LAYERS; layer++) {
+            bool follows = false;
+            for (size_t z = 0; z < zones && status == TCR_OK; z++) {
+                const size_t cell = table->cells;
+                bool added = false;
+                status = add_cell(&f, sides[e], z, (tcr_layer)layer, &added, fault);
+                if (added)
+                    table->follows[cell] = follows;
+                follows = added;
+            }
+        }
+    }
+    return status;
+}
