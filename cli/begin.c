@@ -117,8 +117,8 @@ static int say_next(const begin_call *call) {
     char text[TEXT_SIZE];
     struct stat found;
     tcr_quoted set;
-    if (strcmp(call->output, "-") == 0 || stat(call->output, &found) != 0 ||
-        !S_ISREG(found.st_mode))
+    if (strcmp(call->output, "-") == 0 ||
+        (stat(call->output, &found) == 0 && !S_ISREG(found.st_mode)))
         return TCR_EXIT_DONE;
     snprintf(text, sizeof text,
              "%s is written%s.\n"

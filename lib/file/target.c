@@ -355,11 +355,20 @@ int tcr_target_sync_folder(const tcr_target *target) {
     return failed;
 }
 
+/* Whether the old file still has both its names, so that nothing was put in its place. */
+static bool has_both_names(const tcr_target *target) {
+    struct stat path, aside;
+    return lstat(target->path, &path) == 0 && lstat(target->aside, &aside) == 0 &&
+           tcr_identity_equal(tcr_identity_of(&path), tcr_identity_of(&aside));
+}
+
 void tcr_target_put_back(tcr_target *target) {
     if (target->is_aside) {
-        /* Where both names are of one file rename() leaves both. If it fails, the second stays. */
-        if (rename(target->aside, target->path) == 0)
+        /* If rename() fails, the second name stays. */
+        if (has_both_names(target))
             unlink(target->aside);
+        else
+            (void)rename(target->aside, target->path);
     } else if (target->is_placed) {
         unlink(target->path);
     }

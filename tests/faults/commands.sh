@@ -1,0 +1,116 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Commands to which memory and the system fail, call by call, and which are killed at each of them:
+# interpose.c makes it so, judge.py looks at what is left. A run that fails says why with exit status
+# 1, leaves old files as they were, nothing half and no memory; a run that copes is as good as any
+# other.
+#
+# Everything takes longer than a test may. TIPCREST_FAULTS=all, as in .ci/run, tries it; else pictures
+# fail in two ways, and memory that stays short and moments are tried on two commands.
+
+. "$TIPCREST_SOURCE/tests/tap.sh"
+. "$TIPCREST_SOURCE/tests/cli/python.sh"
+find_python os re
+
+if [ "${TIPCREST_SANITIZED-}" = yes ]; then
+    skip 'commands to which memory and the system fail' \
+        'the interposer and the sanitiser both take the place of malloc(); test_memory runs'
+    finish
+fi
+
+work=$(mktemp -d "${TMPDIR:-/tmp}/tipcrest-faults-XXXXXX") || exit 1
+trap 'rm -rf "$work"; echo "not ok - the script came to its end"; exit 99' EXIT
+interpose=$TIPCREST_BUILD/tests/faults/interpose.so
+cd "$work" || exit 1
+cp "$TIPCREST_SOURCE"/examples/practice-head/layered.yaml "$TIPCREST_SOURCE"/examples/practice-head/*.csv .
+cp "$TIPCREST_SOURCE/examples/client/client.yaml" .
+set=$work/layered.yaml
+
+all_memory=0 all_calls=0 all_kills=0
+
+# inject FAULT LASTS OLD WORD...: runs the command again and again in a folder of its own below the
+# current one, with another call failing each time.
+inject() {
+    place=$1-$2
+    mkdir "$place" || return
+    (
+        cd "$place" || exit
+        FAULT_WITH=$1 FAULT_OLD="$3 " FAULT_RUNS=$PWD/runs LD_PRELOAD=$interpose
+        export FAULT_WITH FAULT_OLD FAULT_RUNS LD_PRELOAD
+        [ "$2" = once ] || export FAULT_LASTS=yes
+        shift 3
+        exec "$TIPCREST" "$@"
+    ) 2>said || echo "the interposer failed: $(cat said)"
+    rm -f said
+}
+
+# fails LABEL OLD TARGETS EXEMPT FAULTS WORD...: one claim about a command. A fault with a plus is
+# also tried as one that lasts; to be interrupted for ever, or never to be ready, is no failure but a
+# standstill.
+fails() {
+    label=$1 old=$2 targets=$3 exempt=$4 faults=$5
+    shift 5
+    mkdir -p "$work/$label/right" && cd "$work/$label/right" || return
+    "$TIPCREST" "$@" >out 2>err || not_ok "$label: done where nothing fails" "$(cat err)"
+    cd .. || return
+    found=$(for fault in $faults; do
+        inject "${fault%+}" once "$old" "$@"
+        case $fault in *+) inject "${fault%+}" lasting "$old" "$@" ;; esac
+    done)
+    verdict=$("$python" "$TIPCREST_SOURCE/tests/faults/judge.py" . "$old" "$targets" "$exempt" 2>&1)
+    counts=$(echo "$verdict" | sed -n '$s/^\([0-9]*\) \([0-9]*\) \([0-9]*\)$/\1 \2 \3/p')
+    found=$found$(echo "$verdict" | sed '$d' | sed '$d')
+    if [ -z "$counts" ]; then found=$verdict counts='0 0 0'; fi
+    echo "# $label: failures injected: $(echo "$verdict" | tail -n 2 | head -n 1)"
+    if [ -z "$found" ]; then
+        ok "$label: nothing half, nothing lost, whatever fails"
+    else
+        not_ok "$label: nothing half, nothing lost, whatever fails" "$(echo "$found" | head -n 40)"
+    fi
+    # shellcheck disable=SC2086 # three numbers
+    set -- $counts
+    all_memory=$((all_memory + $1)) all_calls=$((all_calls + $2)) all_kills=$((all_kills + $3))
+    cd "$work" && rm -rf "${work:?}/$label"
+}
+
+calls='ENOSPC+ EIO+ EPIPE+ EINTR EAGAIN EPERM+ short+ kill moments'
+every="memory+ $calls"
+if [ "${TIPCREST_FAULTS-}" = all ]; then
+    some=$every some_calls=$calls
+else
+    some_calls=${calls% moments} some="memory ${calls% moments}"
+fi
+
+fails begin '' 'a.yaml' nothing "$some" begin -o a.yaml
+fails begin-survey '' 'a.yaml s-left.csv s-right.csv' nothing "$every" begin -o a.yaml --survey s.csv
+fails begin-stdout '' '' nothing "$some" begin -o -
+fails check-files 'a.json a.csv' 'a.json a.csv' nothing "$every" check "$set" --json a.json --csv a.csv
+fails check-new '' 'a.json a.csv' nothing "$some_calls" check "$set" --json a.json --csv a.csv
+fails check-stdout 'a.csv' 'a.csv' nothing "$some" check "$set" --json - --csv a.csv
+fails check-table '' '' nothing "$some" check "$set"
+fails check-two-eyes 'a.json' 'a.json a.csv' nothing "$some_calls" \
+    check "$work/client.yaml" --json a.json --csv a.csv
+fails why 'a.json' 'a.json' nothing "$some" why "$set" --json a.json
+fails why-stdout '' '' nothing "$some_calls" why "$set" --json -
+fails step 'a.json' 'a.json' nothing "$some" step "$set" --json a.json
+fails step-table '' '' nothing "$some_calls" step "$set"
+
+# Pango and GLib end the process without memory; files stay whole all the same when the disk fails.
+if "$TIPCREST" draw "$set" --view side --width 40 --dpi 40 -o try.png 2>said; then
+    if [ "${TIPCREST_FAULTS-}" = all ]; then pictures=$calls; else pictures='ENOSPC kill'; fi
+    fails check-picture 'a.png' 'a.png a.csv' memory "$pictures" \
+        check "$set" --csv a.csv --picture a.png
+    fails draw-png 'a.png' 'a.png' memory "$pictures" \
+        draw "$set" --view side --width 40 --dpi 40 -o a.png
+    fails draw-svg '' 'a.svg' memory "$pictures" draw "$set" --view side -o a.svg
+    fails draw-pdf 'a.pdf' 'a.pdf' memory "$pictures" draw "$set" --view side -o a.pdf
+    fails draw-film 'a-01.png' 'a-01.png a-02.png' memory "$pictures" \
+        draw "$set" --view film --frames 2 --width 40 --dpi 40 -o a.png
+else
+    skip 'pictures' "$(cat said)"
+fi
+
+echo "# failures injected into commands: $((all_memory + all_calls + all_kills)) ($all_memory of memory, $all_calls of the system's" \
+    "calls, $all_kills kills)"
+rm -rf "$work"
+finish

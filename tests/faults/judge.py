@@ -1,0 +1,136 @@
+#!/usr/bin/env python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Judges the runs of a command under interpose.c.
+
+judge.py FOLDER OLD TARGETS EXEMPT
+
+FOLDER holds a folder 'right' of a run without the interposer, which says what done has to look
+like, and one for each failure, named FAULT-once or FAULT-lasting, with the file 'runs' and a folder
+for each run. TARGETS are the names of the outputs, OLD those of them that were there before. EXEMPT
+is 'memory' where blocks and descriptors are not looked at, as with pictures, and else 'nothing'.
+
+Prints what does not hold, a line for each; then how many calls were made to fail in words; last the
+numbers of allocations, of calls of the system, and of kills.
+"""
+import os
+import re
+import sys
+
+place, old, targets, exempt = sys.argv[1:]
+old, targets = old.split(), targets.split()
+OURS = re.compile(r'\.tipcrest-\d+-\d+\.(tmp|old)$')
+
+
+def held(*path):
+    """What a file holds; None where there is none."""
+    try:
+        with open(os.path.join(*path), 'rb') as stream:
+            return stream.read()
+    except FileNotFoundError:
+        return None
+
+
+AFTER = {name: held(place, 'right', name) for name in targets}
+BEFORE = {name: f'old {name}\n'.encode() if name in old else None for name in targets}
+OUT = held(place, 'right', 'out')
+
+
+class Run:
+    """What one run left behind."""
+
+    def __init__(self, folder, line):
+        self.number, status, self.call, struck, self.blocks, self.descriptors = line.split()
+        self.status, self.struck = int(status), int(struck)
+        self.path = os.path.join(folder, self.number)
+        self.found = {name: held(self.path, name) for name in targets}
+        self.out, self.err = held(self.path, 'out') or b'', held(self.path, 'err') or b''
+        names = os.listdir(self.path) if os.path.isdir(self.path) else []
+        self.others = sorted(set(names) - {'out', 'err', *targets})
+
+
+def judge_done(run):
+    for name in targets:
+        if run.found[name] != AFTER[name]:
+            yield f'done, but {name} is not what it should be'
+    if run.out != OUT:
+        yield 'done, but standard output is not what it should be'
+    if run.err:
+        yield f'done, but it says {run.err!r}'
+
+
+def whole(run):
+    """Each output is the old or the new one."""
+    for name in targets:
+        if run.found[name] not in (BEFORE[name], AFTER[name]):
+            yield f'{name} is neither old nor new'
+
+
+def judge_failed(run, cannot_undo):
+    if not re.fullmatch(rb'tipcrest: [^\n]+\n', run.err):
+        yield f'failed, and its message is {run.err!r}'
+    # Files go first, and are not taken back where only what is printed then fails.
+    if run.found == BEFORE or (run.found == AFTER and run.out != OUT):
+        return
+    if not cannot_undo:
+        yield 'failed, and the outputs are not as before'
+        return
+    yield from whole(run)
+    kept = [held(run.path, name) for name in run.others]
+    for name in old:
+        if BEFORE[name] not in (run.found[name], *kept):
+            yield f'the old {name} is lost'
+
+
+def judge(run, fault, lasting):
+    killing = fault in ('kill', 'moments')
+    # On a disk that refuses every change from now on, nothing can be put back.
+    cannot_undo = lasting and fault in ('ENOSPC', 'EIO')
+    if not OUT.startswith(run.out):
+        yield 'standard output is not a beginning of what it should be'
+    if run.status == 0:
+        yield from judge_done(run)
+    elif run.status == 1 and run.struck:
+        yield from judge_failed(run, cannot_undo)
+    elif run.status == 137 and killing:
+        yield from whole(run)
+    else:
+        yield f'exit status {run.status}, standard error {run.err!r}'
+    may_stay = killing or (fault == 'EIO' and (lasting or run.call == 'unlink'))
+    for name in run.others:
+        # A second name of an old file whose place could not be given back to it.
+        second = cannot_undo and run.found != BEFORE and name.endswith('.old')
+        if not OURS.match(name) or not (may_stay or second):
+            yield f'{name} was left behind'
+    if exempt != 'memory' and run.blocks not in ('0', '-'):
+        yield f'{run.blocks} blocks of memory leaked'
+    if exempt != 'memory' and run.descriptors not in ('0', '-'):
+        yield f'{run.descriptors} descriptors left open'
+
+
+def judge_all(fault, lasting, folder):
+    """Prints what does not hold; the number of failures."""
+    with open(os.path.join(folder, 'runs'), encoding='ascii') as stream:
+        runs = [Run(folder, line) for line in stream.read().splitlines()]
+    for run in runs:
+        for sentence in judge(run, fault, lasting):
+            print(f'{os.path.basename(folder)}, run {run.number}, {run.call}: {sentence}')
+    if fault == 'moments':
+        return sum(run.status == 137 for run in runs)
+    if not runs or runs[-1].struck:
+        print(f'{os.path.basename(folder)}: the last run is to be one without a failure')
+    return sum(run.struck for run in runs)
+
+
+def main():
+    words, sums = [], {'memory': 0, 'calls': 0, 'kills': 0}
+    for name in sorted(set(os.listdir(place)) - {'right'}):
+        fault, _, lasts = name.partition('-')
+        failures = judge_all(fault, lasts == 'lasting', os.path.join(place, name))
+        words.append(f'{fault} {lasts} {failures}'.replace(' once', ''))
+        kind = {'memory': 'memory', 'kill': 'kills', 'moments': 'kills'}.get(fault, 'calls')
+        sums[kind] += failures
+    print(', '.join(words))
+    print(*sums.values())
+
+
+main()
