@@ -33,10 +33,14 @@ tests  python3-yaml       python:yaml
 tests  fonts-noto-core    -
 ci     clang              clang
 ci     clang-format       clang-format
+ci     clang-tidy         clang-tidy
+ci     cppcheck           cppcheck
 ci     g++                c++
+ci     gcovr              gcovr
 ci     git                git
 ci     libclang-rt-dev    -
 ci     shellcheck         shellcheck
+ci     valgrind           valgrind
 ci     xz-utils           xz
 END
 }

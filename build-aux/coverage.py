@@ -1,0 +1,63 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""coverage.py SUMMARY COUNTS: judges gcovr's summary by the thresholds below.
+
+COUNTS is the closing line of the tests, 'N passed, N failed'; the thresholds are added to it.
+"""
+import json
+import re
+import sys
+
+# Per cent of lines and of branches that must be reached. lib/draw stands apart: its branches are
+# largely those of cairo's and pango's error states.
+THRESHOLDS = {"lib without draw": (97.0, 90.0), "draw": (92.0, 74.0)}
+
+
+def share(covered, total):
+    return 100.0 * covered / total if total else 100.0
+
+
+def group_of(floor):
+    return "draw" if floor == "draw" else "lib without draw"
+
+
+def main(summary, counts):
+    floors = {}
+    files = []
+    with open(summary, encoding="utf-8") as stream:
+        for entry in json.load(stream)["files"]:
+            floor = entry["filename"].split("/")[1]
+            figures = [entry[name] for name in ("line_covered", "line_total", "branch_covered", "branch_total")]
+            files.append((entry["filename"], floor, figures))
+            for group in {floor, group_of(floor)}:
+                kept = floors.setdefault(group, [0, 0, 0, 0])
+                for i, figure in enumerate(figures):
+                    kept[i] += figure
+    print("  lines  branches")
+    for name, figures in sorted(floors.items()):
+        print(f"{share(*figures[:2]):7.2f} {share(*figures[2:]):8.2f}   {name}"
+              f"  ({figures[1] - figures[0]} lines and {figures[3] - figures[2]} branches missed)")
+
+    print("\nfiles that fall short:")
+    for name, floor, figures in sorted(files):
+        lines, branches = THRESHOLDS[group_of(floor)]
+        if share(*figures[:2]) < lines or share(*figures[2:]) < branches:
+            print(f"{share(*figures[:2]):7.2f} {share(*figures[2:]):8.2f}   {name}"
+                  f"  ({figures[1] - figures[0]} of {figures[1]} lines,"
+                  f" {figures[3] - figures[2]} of {figures[3]} branches missed)")
+
+    print()
+    passed, failed, *skipped = [int(number) for number in re.findall(r"\d+", counts)] or [0, 1]
+    for name, limits in THRESHOLDS.items():
+        figures = floors.get(name, [0, 1, 0, 1])
+        for what, found, limit in (("lines", share(*figures[:2]), limits[0]),
+                                   ("branches", share(*figures[2:]), limits[1])):
+            holds = found >= limit
+            passed += holds
+            failed += not holds
+            print(f"{'ok' if holds else 'not ok'} - {name}: {found:.2f} % of {what}, at least {limit} % wanted")
+    print(f"{passed} passed, {failed} failed" + (f", {skipped[0]} skipped" if skipped and skipped[0] else ""))
+    return failed != 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1], sys.argv[2]))

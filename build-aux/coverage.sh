@@ -1,0 +1,46 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# coverage.sh: how much of the library the tests run. Builds with gcc --coverage in build/coverage,
+# runs 'make check' there, prints lines and branches of each floor and the files that fall short,
+# and leaves a page for reading in build/coverage/report/index.html. Ends with 'N passed, N failed':
+# each test, and one for each threshold that holds.
+#
+# A branch that cannot be taken is left out by a comment GCOVR_EXCL_BR_LINE with the reason beside it.
+
+cd "$(dirname "$0")/.." || exit 1
+# shellcheck source=build-aux/set-up.sh
+. build-aux/set-up.sh
+folder=build/coverage
+
+sh build-aux/packages.sh build tests ci || exit 1
+
+# Counters are written when a process ends, into files beside the objects. Where a test forbids or
+# limits writing they cannot be: such a process must not complain, for the test reads what it says,
+# nor leave a file half written, which would spoil the counts of all others.
+mkdir -p "$folder"
+cat >"$folder/command" <<END
+#!/bin/sh
+[ "\$(ulimit -f)" = unlimited ] || { GCOV_PREFIX=/dev/null/none; export GCOV_PREFIX; }
+exec '$(pwd)/$folder/tipcrest' "\$@"
+END
+chmod +x "$folder/command"
+find "$folder" -name '*.gcda' -exec rm -f {} +
+
+GCOV_ERROR_FILE=/dev/null \
+CK_TIMEOUT_MULTIPLIER=3 TIPCREST_COMMAND="$(pwd)/$folder/command" \
+    sh tests/run.sh "$folder" --enable-werror --enable-tests --enable-static --disable-shared \
+    CC=gcc 'CFLAGS=-O0 -g --coverage -fprofile-update=atomic' >"$folder-tests.log" 2>&1
+tests=$?
+cat "$folder-tests.log"
+rm -f "$folder"/*conftest.gc*
+
+mkdir -p "$folder/report"
+# Objects are read one after another: gcovr's own threads wait for ever once one of them has failed.
+gcovr --root . --filter 'lib/' --exclude-unreachable-branches --json-summary "$folder/coverage.json" \
+    --html-details "$folder/report/index.html" "$folder" >"$folder/gcovr.log" 2>&1 || {
+    tail -n 20 "$folder/gcovr.log"
+    echo '0 passed, 1 failed'
+    exit 1
+}
+echo
+python3 build-aux/coverage.py "$folder/coverage.json" "$(tail -n 1 "$folder-tests.log")" && [ $tests -eq 0 ]
