@@ -24,8 +24,8 @@ while read -r set_file; do
             --json "$work/reports/$name against the $against line" >/dev/null
     done
 done <"$work/list"
-"$python" "$tests/cli/schema.py" "$schema" "$work"/reports/* >"$work/faults" 2>&1 ||
-    echo "# schema.py exits with $?"
+"$python" "$tests/cli/validate.py" "$schema" "$work"/reports/* >"$work/faults" 2>&1 ||
+    echo "# validate.py exits with $?"
 for report in "$work"/reports/*; do
     name=$(basename "$report")
     if grep -qxF "$name: keeps to the schema" "$work/faults"; then
@@ -38,7 +38,7 @@ equal 'every set gave its reports' "$(find "$work/reports" -type f | wc -l)" \
     "$((2 * $(wc -l <"$work/list")))"
 
 # A report, broken at every place in turn.
-if found=$("$python" "$tests/cli/schema.py" --break "$schema" "$report" 2>&1); then
+if found=$("$python" "$tests/cli/validate.py" --break "$schema" "$report" 2>&1); then
     ok "no member can be left out, added or of another type: $found"
 else
     not_ok 'no member can be left out, added or of another type' "$found"

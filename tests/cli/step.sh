@@ -231,7 +231,7 @@ schema=$TIPCREST_SOURCE/lib/file/schema/step.schema.json
 "$TIPCREST" step --length 30 --json most.json >/dev/null
 reports='a.json d.json e.json right.json left.json short.json client.json least.json most.json'
 # shellcheck disable=SC2086 # a list of names
-"$python" "$TIPCREST_SOURCE/tests/cli/schema.py" "$schema" $reports >faults 2>&1 || :
+"$python" "$TIPCREST_SOURCE/tests/cli/validate.py" "$schema" $reports >faults 2>&1 || :
 for report in $reports; do
     if grep -qxF "$report: keeps to the schema" faults; then
         ok "$report: keeps to the schema"
@@ -239,7 +239,7 @@ for report in $reports; do
         not_ok "$report: keeps to the schema" "$(grep -F "$report:" faults)"
     fi
 done
-if found=$("$python" "$TIPCREST_SOURCE/tests/cli/schema.py" --break "$schema" right.json short.json 2>&1); then
+if found=$("$python" "$TIPCREST_SOURCE/tests/cli/validate.py" --break "$schema" right.json short.json 2>&1); then
     ok "no member can be left out, added or of another type: $found"
 else
     not_ok 'no member can be left out, added or of another type' "$found"

@@ -212,7 +212,7 @@ while read -r set_file; do
         [ "$status" -eq 0 ] || not_ok "why $name --against $against: exits with 0" "$(cat err)"
     done
 done <list
-"$python" "$TIPCREST_SOURCE/tests/cli/schema.py" "$schema" reports/* >faults 2>&1 || :
+"$python" "$TIPCREST_SOURCE/tests/cli/validate.py" "$schema" reports/* >faults 2>&1 || :
 for report in reports/*; do
     name=$(basename "$report")
     if grep -qxF "$name: keeps to the schema" faults; then
@@ -224,7 +224,7 @@ done
 equal 'every set gave its reports' "$(find reports -type f | wc -l)" "$((2 * $(wc -l <list)))"
 contains 'some of them have an eye without causes' "$(cat reports/*)" '"causes": null'
 # One report with causes and one without, broken at every place in turn.
-if found=$("$python" "$TIPCREST_SOURCE/tests/cli/schema.py" --break "$schema" two.json 2>&1); then
+if found=$("$python" "$TIPCREST_SOURCE/tests/cli/validate.py" --break "$schema" two.json 2>&1); then
     ok "no member can be left out, added or of another type: $found"
 else
     not_ok 'no member can be left out, added or of another type' "$found"

@@ -2,8 +2,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """Holds a report against its schema.
 
-    python3 schema.py SCHEMA REPORT...           says of each whether it keeps to it
-    python3 schema.py --break SCHEMA REPORT...   breaks each in turn at each of its members and lists
+    python3 validate.py SCHEMA REPORT...           says of each whether it keeps to it
+    python3 validate.py --break SCHEMA REPORT...   breaks each in turn at each of its members and lists
                                                  what the schema lets pass
 
 Exit status 0 when all keep to it, or nothing passes.
