@@ -13,8 +13,8 @@
 
 #define PAPER                                                                                      \
     .paper_quiet = RGB(0x5b5560), .paper_rule = RGBA(0x23202a, 0.16),                              \
-    .paper_band = RGBA(0x8a0f52, 0.10), .flesh = RGB(0xe3b9a4), .glue = RGBA(0xb98a12, 0.55),      \
-    .pad = RGBA(0xffffff, 0.45), .pad_line = RGBA(0x8a0f52, 0.8)
+    .paper_band = RGBA(0x8a0f52, 0.10), .flesh = RGB(0xe3b9a4), .clear = RGB(0xdde8ec),            \
+    .glue = RGBA(0xb98a12, 0.55), .pad = RGBA(0xffffff, 0.45), .pad_line = RGBA(0x8a0f52, 0.8)
 
 #define FACE                                                                                       \
     .skin_light = RGB(0xf3ddcd), .skin = RGB(0xe7c8b4), .skin_deep = RGB(0xd3aa93),                \
