@@ -34,9 +34,9 @@
         [TCR_BOTTOM] = RGB(0x6b7390), [TCR_MIDDLE] = RGB(0x7fb4ea), [TCR_TOP] = RGB(0xffc28a)}
 
 #define MARKS                                                                                      \
-    .fitted = RGB(0x8a0f52), .intended = RGB(0x2b2b33), .halo = RGBA(0xffffff, 0.85),              \
-    .band = RGBA(0xffffff, 0.42), .ring = RGB(0x8a0f52), .label_ground = RGBA(0xffffff, 0.88),     \
-    .label_ink = RGB(0x23202a)
+    .fitted = RGB(0x8a0f52), .intended = RGB(0x2b2b33), .help = RGB(0x0f6b62),                     \
+    .halo = RGBA(0xffffff, 0.85), .band = RGBA(0xffffff, 0.42), .ring = RGB(0x8a0f52),             \
+    .label_ground = RGBA(0xffffff, 0.88), .label_ink = RGB(0x23202a)
 
 #define TYPE                                                                                       \
     .type = {[TCR_TYPE_TITLE] = {6.4, true},   [TCR_TYPE_FIGURE] = {9.0, true},                    \

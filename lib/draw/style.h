@@ -47,7 +47,7 @@ typedef struct tcr_style {
     tcr_rgba natural, hair_shadow;
     tcr_rgba layer[TCR_LAYERS], layer_sheen[TCR_LAYERS];
     /* marks on the face */
-    tcr_rgba fitted, intended, halo, band, ring, label_ground, label_ink;
+    tcr_rgba fitted, intended, help, halo, band, ring, label_ground, label_ink;
     tcr_type_face type[TCR_TYPES];
 } tcr_style;
 
