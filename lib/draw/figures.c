@@ -76,7 +76,7 @@ double tcr_figures_evenness(tcr_canvas *canvas, const tcr_check *check, tcr_side
         return evenness_rows(canvas, eye, x, y, width);
     }
     char text[TCR_WORDS];
-    snprintf(text, sizeof text, "no fitted line: %s", tcr_status_text(eye->fitted_status));
+    snprintf(text, sizeof text, "%s", tcr_status_text(eye->fitted_status));
     y = tcr_figures_quiet(canvas, text, x, y, width);
     snprintf(text, sizeof text, "%zu of %zu lashes carry an extension", eye->extended, eye->lashes);
     return tcr_figures_body(canvas, text, x, y, width);
@@ -91,7 +91,7 @@ double tcr_figures_seat(tcr_canvas *canvas, const tcr_picture *picture, tcr_side
     tcr_status status = tcr_seen_of(picture->check, side, &picture->options.seat, &seen);
     status = status == TCR_OK ? seen.status : status;
     if (status != TCR_OK) {
-        snprintf(text, sizeof text, "no fitted line: %s", tcr_status_text(status));
+        snprintf(text, sizeof text, "%s", tcr_status_text(status));
         return tcr_figures_quiet(canvas, text, x, y, width);
     }
     y = tcr_figures_large(canvas, seen.even.upright.rms_mm, "mm", x, y);

@@ -115,6 +115,15 @@ static size_t worst(const tcr_eye_result *eye, size_t index[TCR_RINGS_MAX]) {
     return count;
 }
 
+/* To a tenth, or as many digits as show that it lies beyond the tolerance. */
+static void say_deviation(char out[TCR_WORDS], double deviation_mm, double tolerance_mm) {
+    int decimals = 1;
+    while (decimals < 3 && round(fabs(deviation_mm) * pow(10, decimals)) <=
+                               round(tolerance_mm * pow(10, decimals) + 1e-6))
+        decimals++;
+    tcr_say_number(out, deviation_mm, decimals, true);
+}
+
 static void name_tip(tcr_canvas *canvas, tcr_vec2 tip, double radius, const char *text,
                      tcr_label_map *map) {
     cairo_t *cr = canvas->cr;
@@ -154,9 +163,10 @@ void tcr_mark_staggered_at(tcr_canvas *canvas, const tcr_check *check, tcr_side 
     }
     for (size_t i = 0; i < count && i < TCR_NAMES_MAX; i++) {
         char text[TCR_ID_SIZE_MAX + TCR_WORDS], number[TCR_WORDS];
-        tcr_say_number(number, eye->lash[index[i]].deviation_mm, 1, true);
-        /* Isolated (U+2068, U+2069), so that an id of any script leaves the number where it is. */
-        snprintf(text, sizeof text, "\xe2\x81\xa8%s\xe2\x81\xa9  %s",
+        say_deviation(number, eye->lash[index[i]].deviation_mm, tcr_set_get_tolerance(set));
+        /* Left to right (U+200E) with the id isolated (U+2068, U+2069), so that an id of any script
+         * leaves the number and its sign where they are. */
+        snprintf(text, sizeof text, "\xe2\x80\x8e\xe2\x81\xa8%s\xe2\x81\xa9  %s",
                  tcr_set_get_id(set, side, index[i]), number);
         const tcr_vec2 at = place(context, &eye->lash[index[i]]);
         if (on_sheet(at))

@@ -16,6 +16,7 @@ static const tcr_picture_view *const VIEWS[] = {
     &tcr_picture_view_layers,
     &tcr_picture_view_compare,
     &tcr_picture_view_film,
+    &tcr_picture_view_why,
 };
 /* clang-format on */
 enum { VIEWS_COUNT = sizeof VIEWS / sizeof *VIEWS };

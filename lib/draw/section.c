@@ -112,6 +112,29 @@ static void iris(tcr_canvas *canvas, const tcr_section *section, double plane, d
     cairo_stroke(cr);
 }
 
+/* The water behind the cornea and, behind the iris, the lens: sizes only drawn. */
+static void clear_parts(tcr_canvas *canvas, const tcr_section *section, double plane, double rim,
+                        tcr_vec2 dome_middle, double dome) {
+    const double s = section->viewport.scale, angle = asin(rim / dome);
+    const double half = 0.78 * rim, thick = 0.42 * half;
+    const tcr_vec2 at = tcr_viewport_seen(&section->viewport, (tcr_vec2){plane - thick - 0.2, 0});
+    cairo_t *cr = canvas->cr;
+    cairo_new_path(cr);
+    cairo_arc(cr, dome_middle.x, dome_middle.y, dome * s, -angle, angle);
+    cairo_close_path(cr);
+    cairo_save(cr);
+    cairo_translate(cr, at.x, at.y);
+    cairo_scale(cr, thick * s, half * s);
+    cairo_new_sub_path(cr);
+    cairo_arc(cr, 0, 0, 1, 0, 2 * TCR_PI);
+    cairo_restore(cr);
+    tcr_canvas_colour(canvas, canvas->style->clear);
+    cairo_fill_preserve(cr);
+    tcr_canvas_colour(canvas, canvas->style->sclera_edge);
+    cairo_set_line_width(cr, 0.25);
+    cairo_stroke(cr);
+}
+
 /* White of the eye, and before the iris the cornea: a ball about the axis, cut where the lid is. */
 static void globe(tcr_canvas *canvas, const tcr_section *section) {
     cairo_t *cr = canvas->cr;
@@ -121,12 +144,12 @@ static void globe(tcr_canvas *canvas, const tcr_section *section) {
     const double dome = half_at(cornea_mm, section->x_mm);
     const bool clear = rim > 0.5 && dome > rim && ball > rim;
     const double limbus = clear ? asin(rim / ball) : 0;
+    const double middle = globe_radius(section) - apex_mm - cornea_mm;
+    const tcr_vec2 front = tcr_viewport_seen(&section->viewport, (tcr_vec2){middle, 0});
     cairo_new_path(cr);
     arc(canvas, section, ball, limbus, 2 * TCR_PI - limbus);
     if (clear) {
-        const double middle = globe_radius(section) - apex_mm - cornea_mm;
-        const tcr_vec2 o = tcr_viewport_seen(&section->viewport, (tcr_vec2){middle, 0});
-        cairo_arc_negative(cr, o.x, o.y, dome * s, asin(rim / dome), -asin(rim / dome));
+        cairo_arc_negative(cr, front.x, front.y, dome * s, asin(rim / dome), -asin(rim / dome));
     }
     cairo_close_path(cr);
     tcr_canvas_colour(canvas, style->sclera);
@@ -134,8 +157,10 @@ static void globe(tcr_canvas *canvas, const tcr_section *section) {
     tcr_canvas_colour(canvas, style->sclera_edge);
     cairo_set_line_width(cr, 0.5);
     cairo_stroke(cr);
-    if (clear)
+    if (clear) {
+        clear_parts(canvas, section, half_at(ball, rim), rim, front, dome);
         iris(canvas, section, half_at(ball, rim), rim);
+    }
 }
 
 /* Adds the skin of a lid from its edge to the fold, and on to the panel's border as brow or cheek.

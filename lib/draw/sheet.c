@@ -11,6 +11,9 @@
 const char tcr_sheet_drawn[] =
     "Lashes, extensions and lines are to scale; skin, eyeball and lower lid are only drawn.";
 
+const char tcr_sheet_cautions[] =
+    "For trained and, where the law asks, licensed hands; local rules go first.";
+
 tcr_box tcr_sheet_panel(void) {
     return (tcr_box){TCR_EDGE, TCR_HEAD, TCR_SHEET_WIDTH - 2 * TCR_EDGE - TCR_COLUMN - 6,
                      TCR_SHEET_HEIGHT - TCR_FOOT - TCR_HEAD - 2};
@@ -29,9 +32,15 @@ void tcr_sheet_ground(tcr_canvas *canvas) {
 
 void tcr_sheet_titles(tcr_canvas *canvas, const char *title, const char *text, double width) {
     const tcr_style *style = canvas->style;
-    const tcr_setting large = {.type = TCR_TYPE_TITLE, .colour = style->ink, .width_mm = width};
+    tcr_setting large = {.type = TCR_TYPE_TITLE, .colour = style->ink};
+    const bool fits = tcr_canvas_measure(canvas, title, &large).width <= width;
+    large.width_mm = width;
+    if (!fits) { /* a long one in small type on two lines */
+        large.type = TCR_TYPE_HEADING;
+        large.lines = 2;
+    }
     const tcr_setting body = {.type = TCR_TYPE_BODY, .colour = style->quiet, .width_mm = width};
-    tcr_canvas_text(canvas, TCR_EDGE, 13.4, title, &large);
+    tcr_canvas_text(canvas, TCR_EDGE, fits ? 13.4 : 10.4, title, &large);
     tcr_canvas_text(canvas, TCR_EDGE, 20.2, text, &body);
 }
 
@@ -58,18 +67,22 @@ const char *tcr_sheet_count(char out[], size_t size, const tcr_picture *picture)
 void tcr_sheet_footer(tcr_canvas *canvas, const tcr_check *check, const char *note, size_t every) {
     const tcr_style *style = canvas->style;
     const double y = TCR_SHEET_HEIGHT - 6.4, width = TCR_SHEET_WIDTH - 2 * TCR_EDGE;
-    const tcr_setting left = {
-        .type = TCR_TYPE_SMALL, .colour = style->quiet, .width_mm = width - 30};
+    const double end = TCR_SHEET_WIDTH - TCR_EDGE, gap = 4;
+    tcr_setting left = {.type = TCR_TYPE_SMALL, .colour = style->quiet};
     const tcr_setting right = {.type = TCR_TYPE_SMALL, .colour = style->quiet, .align = 1};
     char text[2 * TCR_WORDS];
+    left.width_mm = width - gap - tcr_canvas_measure(canvas, tcr_sheet_cautions, &right).width;
+    tcr_canvas_text(canvas, end, y, tcr_sheet_cautions, &right);
     tcr_canvas_text(canvas, TCR_EDGE, y, tcr_say_assumed(text, check), &left);
     snprintf(text, sizeof text, "%s", note);
     if (every > 1)
         snprintf(text, sizeof text, "Only one lash in %zu is drawn; lines and figures are of all.",
                  every);
+    char maker[TCR_WORDS];
+    snprintf(maker, sizeof maker, "tipcrest %s", tcr_version());
+    left.width_mm = width - gap - tcr_canvas_measure(canvas, maker, &right).width;
     tcr_canvas_text(canvas, TCR_EDGE, y + 3.5, text, &left);
-    snprintf(text, sizeof text, "tipcrest %s", tcr_version());
-    tcr_canvas_text(canvas, TCR_SHEET_WIDTH - TCR_EDGE, y + 3.5, text, &right);
+    tcr_canvas_text(canvas, end, y + 3.5, maker, &right);
 }
 
 void tcr_sheet_paper(tcr_canvas *canvas, tcr_box panel) {
@@ -80,7 +93,9 @@ void tcr_sheet_paper(tcr_canvas *canvas, tcr_box panel) {
 }
 
 void tcr_sheet_caption(tcr_canvas *canvas, tcr_box panel, const char *text) {
-    const tcr_setting small = {
-        .type = TCR_TYPE_SMALL, .colour = canvas->style->quiet, .width_mm = panel.width};
+    const tcr_setting small = {.type = TCR_TYPE_SMALL,
+                               .colour = canvas->style->quiet,
+                               .width_mm = panel.width,
+                               .lines = 2};
     tcr_canvas_text(canvas, panel.x, panel.y + panel.height + 3.4, text, &small);
 }

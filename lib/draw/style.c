@@ -13,8 +13,8 @@
 
 #define PAPER                                                                                      \
     .paper_quiet = RGB(0x5b5560), .paper_rule = RGBA(0x23202a, 0.16),                              \
-    .paper_band = RGBA(0x8a0f52, 0.10), .flesh = RGB(0xe3b9a4), .glue = RGBA(0xb98a12, 0.55),      \
-    .pad = RGBA(0xffffff, 0.45), .pad_line = RGBA(0x8a0f52, 0.8)
+    .paper_band = RGBA(0x8a0f52, 0.10), .flesh = RGB(0xe3b9a4), .clear = RGB(0xdde8ec),            \
+    .glue = RGBA(0xb98a12, 0.55), .pad = RGBA(0xffffff, 0.45), .pad_line = RGBA(0x8a0f52, 0.8)
 
 #define FACE                                                                                       \
     .skin_light = RGB(0xf3ddcd), .skin = RGB(0xe7c8b4), .skin_deep = RGB(0xd3aa93),                \
@@ -34,9 +34,9 @@
         [TCR_BOTTOM] = RGB(0x6b7390), [TCR_MIDDLE] = RGB(0x7fb4ea), [TCR_TOP] = RGB(0xffc28a)}
 
 #define MARKS                                                                                      \
-    .fitted = RGB(0x8a0f52), .intended = RGB(0x2b2b33), .halo = RGBA(0xffffff, 0.85),              \
-    .band = RGBA(0xffffff, 0.42), .ring = RGB(0x8a0f52), .label_ground = RGBA(0xffffff, 0.88),     \
-    .label_ink = RGB(0x23202a)
+    .fitted = RGB(0x8a0f52), .intended = RGB(0x2b2b33), .help = RGB(0x0f6b62),                     \
+    .halo = RGBA(0xffffff, 0.85), .band = RGBA(0xffffff, 0.42), .ring = RGB(0x8a0f52),             \
+    .label_ground = RGBA(0xffffff, 0.88), .label_ink = RGB(0x23202a)
 
 #define TYPE                                                                                       \
     .type = {[TCR_TYPE_TITLE] = {6.4, true},   [TCR_TYPE_FIGURE] = {9.0, true},                    \

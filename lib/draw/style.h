@@ -37,7 +37,7 @@ typedef struct tcr_style {
     /* a panel to plot on, the same on both grounds but for its brightness */
     tcr_rgba paper, paper_quiet, paper_rule, paper_band;
     /* a section through lid and globe, and the pad under the lashes of a closed eye */
-    tcr_rgba flesh, glue, pad, pad_line;
+    tcr_rgba flesh, clear, glue, pad, pad_line;
     /* the face */
     tcr_rgba skin_light, skin, skin_deep, skin_shade, skin_glow;
     tcr_rgba crease, lash_line, waterline, waterline_edge, caruncle, flesh_glow;
@@ -47,7 +47,7 @@ typedef struct tcr_style {
     tcr_rgba natural, hair_shadow;
     tcr_rgba layer[TCR_LAYERS], layer_sheen[TCR_LAYERS];
     /* marks on the face */
-    tcr_rgba fitted, intended, halo, band, ring, label_ground, label_ink;
+    tcr_rgba fitted, intended, help, halo, band, ring, label_ground, label_ink;
     tcr_type_face type[TCR_TYPES];
 } tcr_style;
 

@@ -238,11 +238,12 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
     char note[2 * TCR_WORDS];
     snprintf(
         note, sizeof note,
-        "On the pad: each zone\xe2\x80\x99s length and curl, below it the lengths on the bottom, "
-        "middle and top layer. %s",
+        "On the pad: a zone\xe2\x80\x99s length and curl, below it what its layers get, bottom to "
+        "top. %s",
         tcr_sheet_drawn);
     if (without > 0)
-        snprintf(note, sizeof note, "%zu zones are too narrow to be labelled here.", without);
+        snprintf(note, sizeof note, "%zu %s too narrow to be labelled here.", without,
+                 without == 1 ? "zone is" : "zones are");
     tcr_sheet_footer(canvas, picture->check, note, every);
     return TCR_OK;
 }

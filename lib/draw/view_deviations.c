@@ -189,10 +189,14 @@ static void axes(tcr_canvas *canvas, const scatter *s) {
              line_of(s) == TCR_FITTED ? "fitted" : "intended");
     tcr_canvas_text(canvas, s->panel.x + 4, s->panel.y + 5.2, text, &words);
     const double y = a.y + a.height + 8.6;
-    words.align = s->plot.mirrored ? 1 : 0;
-    tcr_canvas_text(canvas, s->plot.mirrored ? a.x + a.width : a.x, y, "inner corner", &words);
-    words.align = 1 - words.align;
-    tcr_canvas_text(canvas, s->plot.mirrored ? a.x : a.x + a.width, y, "outer corner", &words);
+    /* Arrows, since the tips may begin and end on either side of the corners. */
+    static const char *const at_left[] = {"\xe2\x86\x90 inner corner", "\xe2\x86\x90 outer corner"};
+    static const char *const at_right[] = {"inner corner \xe2\x86\x92",
+                                           "outer corner \xe2\x86\x92"};
+    words.align = 0;
+    tcr_canvas_text(canvas, a.x, y, at_left[s->plot.mirrored ? 1 : 0], &words);
+    words.align = 1;
+    tcr_canvas_text(canvas, a.x + a.width, y, at_right[s->plot.mirrored ? 0 : 1], &words);
     words.align = 0.5;
     words.width_mm = a.width - 44;
     tcr_canvas_text(canvas, a.x + a.width / 2, y, "mm from the pupil", &words);
@@ -207,7 +211,7 @@ static void draw_panel(tcr_canvas *canvas, const tcr_picture *picture, const sca
                                    .colour = canvas->style->paper_quiet,
                                    .align = 0.5,
                                    .width_mm = s->panel.width - 10};
-        snprintf(text, sizeof text, "no line to measure from: %s", tcr_status_text(line_status(s)));
+        snprintf(text, sizeof text, "%s", tcr_status_text(line_status(s)));
         tcr_canvas_text(canvas, s->panel.x + s->panel.width / 2, s->panel.y + s->panel.height / 2,
                         text, &words);
         return;

@@ -7,6 +7,7 @@
 #include <math.h>
 #include <stdio.h>
 
+#include "draw/cut.h"
 #include "draw/dimension.h"
 #include "draw/figures.h"
 #include "draw/marks.h"
@@ -68,8 +69,26 @@ static void screen(const tcr_section *section, double beyond, tcr_vec2 at[TCR_LA
     }
 }
 
-/* The lines of sight of the tips, and between the outermost their distance. */
-static void sight(tcr_canvas *canvas, const tcr_section *section, const tcr_vec2 at[TCR_LAYERS]) {
+/* How far apart the outermost tips look, beyond the end of the line that measures it. */
+static void gap(tcr_canvas *canvas, tcr_vec2 low, tcr_vec2 high, double gap_mm) {
+    const double length = hypot(high.x - low.x, high.y - low.y);
+    char number[TCR_WORDS], text[TCR_WORDS + 8];
+    if (!(length > 0))
+        return;
+    const tcr_vec2 way = {(high.x - low.x) / length, (high.y - low.y) / length};
+    /* Clear of arrows that come from outside, and of the words' own height and width. */
+    const double arrows = length < 4 ? 3 : 0, clear = 2.6 * fabs(way.y) + 6.5 * fabs(way.x);
+    if (way.x > 0.5) /* into the labels of the layers; the figures beside say it too */
+        return;
+    const tcr_vec2 at = step(high, arrows + clear, way);
+    snprintf(text, sizeof text, "%s mm", tcr_say_number(number, gap_mm, 2, false));
+    tcr_dimension_text(canvas, at, text, canvas->style->fitted);
+}
+
+/* The lines of sight of the tips, and between the outermost their distance, in words where asked
+ * for. */
+static void sight(tcr_canvas *canvas, const tcr_section *section, const tcr_vec2 at[TCR_LAYERS],
+                  bool words) {
     const heights h = heights_of(section);
     int lowest = -1, highest = -1;
     for (int layer = 0; layer < TCR_LAYERS; layer++) {
@@ -81,8 +100,11 @@ static void sight(tcr_canvas *canvas, const tcr_section *section, const tcr_vec2
         lowest = lowest < 0 || h.tip[layer] < h.tip[lowest] ? layer : lowest;
         highest = highest < 0 || h.tip[layer] >= h.tip[highest] ? layer : highest;
     }
-    if (lowest >= 0 && highest != lowest)
-        tcr_dimension_line(canvas, at[lowest], at[highest], canvas->style->fitted);
+    if (lowest < 0 || highest == lowest)
+        return;
+    tcr_dimension_line(canvas, at[lowest], at[highest], canvas->style->fitted);
+    if (words)
+        gap(canvas, at[lowest], at[highest], h.high - h.low);
 }
 
 static const char *placement_words(tcr_placement placement) {
@@ -182,8 +204,10 @@ static void roots(tcr_canvas *canvas, const tcr_section *section) {
         if (layer > 0)
             tcr_dimension_line(canvas, at[layer - 1], at[layer], ink);
     }
-    const tcr_vec2 label =
-        tcr_section_circle(section, 0.62 * section->radius_mm, section->margin_rad + 0.62);
+    /* In the flesh above the globe. */
+    tcr_vec2 label = tcr_section_circle(section, 1.18 * section->radius_mm,
+                                        fmax(section->margin_rad + 0.95, 1.25));
+    label.y = fmax(label.y, section->panel.y + 4);
     tcr_dimension_thin(canvas, at[1], label, ink, false);
     tcr_dimension_text(canvas, label, "layers root 1 mm apart", ink);
 }
@@ -202,6 +226,26 @@ static void bond(tcr_canvas *canvas, const tcr_section *section) {
              tcr_say_trimmed(b, tcr_set_get_bond(tcr_check_set(section->mean))->offset_mm, 2));
     tcr_dimension_thin(canvas, middle, label, ink, false);
     tcr_dimension_text(canvas, label, text, ink);
+}
+
+/* The bonds cut across, where lashes and labels leave room at the right: below or above them. */
+static void cut(tcr_canvas *canvas, const tcr_section *section) {
+    const tcr_box p = section->panel;
+    const double x = p.x + p.width - TCR_CUT_WIDTH - 14, clear = 14;
+    double high = INFINITY, low = -INFINITY;
+    for (int layer = 0; layer < TCR_LAYERS; layer++) {
+        const tcr_vec2 root = tcr_viewport_point(&section->viewport, section->stance[layer].root);
+        const tcr_vec2 tip = tcr_viewport_point(&section->viewport, section->tip[layer]);
+        high = fmin(high, fmin(root.y, tip.y - clear));
+        low = fmax(low, fmax(root.y, tip.y + clear));
+    }
+    if (tcr_check_eye(section->mean, section->side)->lash[TCR_BOTTOM].bare == TCR_OK)
+        low = fmax(low, tcr_section_bond(section, TCR_BOTTOM, 0.5).y + 17); /* its label */
+    const double below = p.y + p.height - TCR_CUT_HEIGHT - 15, above = p.y + 3;
+    if (low < below)
+        tcr_cut_draw(canvas, section, x, below);
+    else if (above + TCR_CUT_HEIGHT < high)
+        tcr_cut_draw(canvas, section, x, above);
 }
 
 /* The line of sight as an arrow into the picture. */
@@ -228,7 +272,8 @@ static void measure_large(tcr_canvas *canvas, const tcr_section *section) {
     roots(canvas, section);
     bond(canvas, section);
     screen(section, 4, at);
-    sight(canvas, section, at);
+    sight(canvas, section, at, true);
+    cut(canvas, section);
     labels(canvas, section, at);
     const tcr_setting quiet = {.type = TCR_TYPE_LABEL, .colour = canvas->style->fitted, .align = 1};
     /* Clear of its name also where the viewer is raised. */
@@ -247,7 +292,7 @@ static void measure_small(tcr_canvas *canvas, const tcr_section *section) {
     const heights h = heights_of(section);
     clip(canvas, section);
     screen(section, 2.5, at);
-    sight(canvas, section, at);
+    sight(canvas, section, at, false);
     sight_arrow(canvas, section, (tcr_vec2){p.x + p.width - 5, p.y + 3.5}, 9);
     snprintf(text, sizeof text, "%s mm apart", tcr_say_number(number, h.high - h.low, 2, false));
     const tcr_setting bold = {.type = TCR_TYPE_LABEL, .colour = canvas->style->fitted, .align = 1};

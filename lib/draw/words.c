@@ -99,27 +99,42 @@ static const char *field_name(unsigned field) {
     }
 }
 
+/* How many lashes of both eyes have a field assumed. */
+static size_t assumed_count(const tcr_check *check, unsigned field) {
+    size_t count = 0;
+    for (int side = 0; side < TCR_SIDES; side++) {
+        const tcr_eye_result *eye = tcr_check_eye(check, (tcr_side)side);
+        for (size_t i = 0; eye != NULL && i < eye->assumptions; i++)
+            if (eye->assumption[i].field == field)
+                count += eye->assumption[i].count;
+    }
+    return count;
+}
+
+static unsigned next_assumed(const tcr_check *check, unsigned field) {
+    while (field & TCR_LASH_ALL && assumed_count(check, field) == 0)
+        field <<= 1;
+    return field & TCR_LASH_ALL;
+}
+
+/* "Assumed where the survey gave none: roll, tip diameter (90 lashes), length (3 lashes)" */
 const char *tcr_say_assumed(char out[TCR_WORDS], const tcr_check *check) {
-    size_t used = 0, listed = 0;
-    for (unsigned field = 1; field & TCR_LASH_ALL; field <<= 1) {
-        size_t count = 0;
-        for (int side = 0; side < TCR_SIDES; side++) {
-            const tcr_eye_result *eye = tcr_check_eye(check, (tcr_side)side);
-            for (size_t i = 0; eye != NULL && i < eye->assumptions; i++)
-                if (eye->assumption[i].field == field)
-                    count += eye->assumption[i].count;
-        }
-        if (count == 0)
-            continue;
-        const int wrote =
-            snprintf(out + used, TCR_WORDS - used, "%s%s (%zu)",
-                     listed++ > 0 ? ", " : "Drawn from assumed values where the survey gave none: ",
-                     field_name(field), count);
-        if (wrote < 0 || (size_t)wrote >= TCR_WORDS - used)
+    unsigned field = next_assumed(check, 1);
+    size_t used = 0;
+    snprintf(out, TCR_WORDS, "No number of a lash was assumed.");
+    while (field & TCR_LASH_ALL && used < TCR_WORDS) {
+        const unsigned next = next_assumed(check, field << 1);
+        const size_t count = assumed_count(check, field);
+        char many[40] = ""; /* once for neighbours of which there are as many */
+        if (!(next & TCR_LASH_ALL) || assumed_count(check, next) != count)
+            snprintf(many, sizeof many, " (%zu %s)", count, count == 1 ? "lash" : "lashes");
+        const int wrote = snprintf(
+            out + used, TCR_WORDS - used, "%s%s%s",
+            used > 0 ? ", " : "Assumed where the survey gave none: ", field_name(field), many);
+        if (wrote < 0)
             break;
         used += (size_t)wrote;
+        field = next;
     }
-    if (listed == 0)
-        snprintf(out, TCR_WORDS, "No number of a lash was assumed.");
     return out;
 }
