@@ -10,12 +10,10 @@
 #include <strings.h>
 
 #include <tipcrest/check.h>
-#ifdef TCR_WITH_DRAW
-#include <tipcrest/draw.h>
-#endif
 
 #include "call.h"
 #include "output.h"
+#include "picture.h"
 #include "view.h"
 
 static const char HELP[] =
@@ -104,22 +102,11 @@ static tcr_status write_table(const void *work, tcr_sink sink, void *context) {
 }
 
 #ifdef TCR_WITH_DRAW
-/* A picture goes where text goes. */
-typedef struct text_sink {
-    tcr_sink sink;
-    void *context;
-} text_sink;
-
-static int put_bytes(void *context, const void *bytes, size_t count) {
-    const text_sink *to = context;
-    return to->sink(to->context, bytes, count);
-}
-
 static tcr_status write_picture(const void *work, tcr_sink sink, void *context) {
     const tcr_picture_options options = tcr_picture_options_default();
-    text_sink to = {sink, context};
+    tcr_text_sink to = {sink, context};
     return tcr_picture_write("front", TCR_PNG, ((const check_work *)work)->check, &options,
-                             put_bytes, &to);
+                             tcr_text_sink_put, &to);
 }
 #else
 #define write_picture NULL

@@ -12,12 +12,12 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <strings.h>
 
 #include <tipcrest/draw.h>
 
 #include "call.h"
 #include "num/number.h"
+#include "picture.h"
 #include "view.h"
 
 static const char HELP[] =
@@ -39,6 +39,7 @@ static const char HELP[] =
     "  compare      SET before and SET2 after, from the artist's seat and with the\n"
     "               eye open: what the couch hides\n"
     "  film         the eye as it opens, in N pictures FILE-01.png, FILE-02.png ...\n"
+    "  why          what makes the line uneven and what helps, cause by cause\n"
     "\n"
     "  --eye WHICH      left or right, the client's own; every eye unless given,\n"
     "                   and the first in the profile\n"
@@ -131,19 +132,12 @@ static int understand_view(const draw_call *call) {
 }
 
 static int understand_output(draw_call *call) {
-    static const char *const ending[TCR_PICTURE_FORMATS] = {".png", ".svg", ".pdf"};
     if (call->output == NULL)
         return tcr_say_wrong("draw needs a file to write: -o FILE.png, FILE.svg or FILE.pdf");
-    const size_t length = strlen(call->output);
-    int format = 0;
-    while (format < TCR_PICTURE_FORMATS &&
-           !(length > 4 && strcasecmp(call->output + length - 4, ending[format]) == 0))
-        format++;
-    if (format == TCR_PICTURE_FORMATS)
+    if (!tcr_picture_format_of(call->output, &call->format))
         return tcr_say_wrong("-o is \"%s\"; it needs the name of a file that ends in .png, .svg or "
                              ".pdf",
                              call->output);
-    call->format = (tcr_picture_format)format;
     if (shows(call, "film") && call->format != TCR_PNG)
         return tcr_say_wrong("-o is \"%s\"; a film is a row of pictures that end in .png",
                              call->output);

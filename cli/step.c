@@ -1,5 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* tipcrest step: how much shorter each layer must be to come level, and what moves a tip. */
+#ifdef HAVE_CONFIG_H
+#include "config.h"
+#endif
+
 #include "common.h"
 
 #include <string.h>
@@ -9,10 +13,11 @@
 #include "call.h"
 #include "file/curl_name.h"
 #include "output.h"
+#include "picture.h"
 
 static const char HELP[] =
-    "usage: tipcrest step [SET] [--json FILE] [--curl LABEL] [--length MM]\n"
-    "                     [--eye left|right]\n"
+    "usage: tipcrest step [SET] [--json FILE] [--picture FILE] [--curl LABEL]\n"
+    "                     [--length MM] [--eye left|right]\n"
     "\n"
     "Says how much shorter an extension must be on each higher layer, so that the\n"
     "tips of the mean lash stand at one height at the pupil, with the eye open and\n"
@@ -27,6 +32,8 @@ static const char HELP[] =
     "\n"
     "  --json FILE      everything, for programs: bottom lengths of 8 to 15 mm and\n"
     "                   all placements\n"
+    "  --picture FILE   the steps over the length on the bottom layer, for each curl,\n"
+    "                   on the grid of the tray; FILE ends in .png, .svg or .pdf\n"
     "  --curl LABEL     this curl alone\n"
     "  --length MM      this length on the bottom layer alone, 3 to 30\n"
     "  --eye SIDE       whose lid, left or right, where the set has both; the first\n"
@@ -38,8 +45,8 @@ static const char HELP[] =
     "Exit status: 0 done; 1 the work failed; 2 the call or the set is wrong.\n";
 
 typedef struct step_call {
-    const char *set, *json, *curl, *length, *eye; /* NULL: not given */
-    char label[TCR_LABEL_SIZE];                   /* of the curl */
+    const char *set, *json, *picture, *curl, *length, *eye; /* NULL: not given */
+    char label[TCR_LABEL_SIZE];                             /* of the curl */
     tcr_step_report_options options;
 } step_call;
 
@@ -48,6 +55,7 @@ typedef struct step_work {
     tcr_set *defaults;  /* used then */
     const tcr_set *set; /* either's */
     const tcr_step_report_options *options;
+    tcr_picture_format format; /* of the picture */
 } step_work;
 
 static tcr_status write_json(const void *work, tcr_sink sink, void *context) {
@@ -60,6 +68,22 @@ static tcr_status write_table(const void *work, tcr_sink sink, void *context) {
     const step_work *of = work;
     return tcr_report_step_table(of->set, of->options, sink, context);
 }
+
+#ifdef TCR_WITH_DRAW
+static tcr_status write_picture(const void *work, tcr_sink sink, void *context) {
+    const step_work *of = work;
+    tcr_step_picture step = tcr_step_picture_default();
+    tcr_text_sink to = {sink, context};
+    tcr_side sides[TCR_SIDES] = {TCR_LEFT, TCR_LEFT};
+    (void)tcr_set_get_eyes(of->set, sides);
+    step.side = of->options->has_side ? of->options->side : sides[0];
+    step.curl = of->options->curl;
+    step.length_mm = of->options->length_mm;
+    return tcr_step_picture_write(of->format, of->set, &step, NULL, tcr_text_sink_put, &to);
+}
+#else
+#define write_picture NULL
+#endif
 
 /* What the words of the call mean; curl and eye come later, from the set. */
 static int understand(step_call *call) {
@@ -113,10 +137,8 @@ static tcr_status look_up(step_call *call, const step_work *work, tcr_file_error
 static int run(int argc, char **argv) {
     step_call call = {.set = NULL};
     const tcr_call_option words[] = {
-        {"json", &call.json},
-        {"curl", &call.curl},
-        {"length", &call.length},
-        {"eye", &call.eye},
+        {"json", &call.json},     {"picture", &call.picture}, {"curl", &call.curl},
+        {"length", &call.length}, {"eye", &call.eye},
     };
     bool help = false;
     int exit_status =
@@ -125,16 +147,19 @@ static int run(int argc, char **argv) {
         return tcr_print(HELP);
     if (exit_status == TCR_EXIT_DONE)
         exit_status = understand(&call);
+    step_work work = {.options = &call.options};
+    if (exit_status == TCR_EXIT_DONE)
+        exit_status = tcr_picture_understand(call.picture, &work.format);
     if (exit_status != TCR_EXIT_DONE)
         return exit_status;
-    const tcr_output report = {call.json, write_json};
-    step_work work = {.options = &call.options};
+    const tcr_output reports[] = {{call.json, write_json}, {call.picture, write_picture}};
     tcr_file_error error;
     tcr_status status = open_set(&call, &work, &error);
     if (status == TCR_OK)
         status = look_up(&call, &work, &error);
     if (status == TCR_OK)
-        status = tcr_put_outputs(&work, work.file, &report, 1, write_table, &error);
+        status = tcr_put_outputs(&work, work.file, reports, sizeof reports / sizeof *reports,
+                                 write_table, &error);
     tcr_set_file_free(work.file);
     tcr_set_free(work.defaults);
     return status == TCR_OK ? TCR_EXIT_DONE : tcr_say_error(&error);

@@ -1,16 +1,21 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* tipcrest why: what makes a set uneven, cause by cause, as a table and JSON. */
+/* tipcrest why: what makes a set uneven, cause by cause, as a table, JSON and a picture. */
+#ifdef HAVE_CONFIG_H
+#include "config.h"
+#endif
+
 #include "common.h"
 
 #include <tipcrest/check.h>
 
 #include "call.h"
 #include "output.h"
+#include "picture.h"
 #include "view.h"
 
 static const char HELP[] =
-    "usage: tipcrest why SET [--json FILE] [--opening A] [--viewer DEG]\n"
-    "                        [--against fitted|intended]\n"
+    "usage: tipcrest why SET [--json FILE] [--picture FILE] [--opening A]\n"
+    "                        [--viewer DEG] [--against fitted|intended]\n"
     "\n"
     "Says why the line of the set in the set file SET is as even as it is: what\n"
     "root heights, shorter lengths on the upper layers, placement, the steps from\n"
@@ -25,6 +30,8 @@ static const char HELP[] =
     "would do.\n"
     "\n"
     "  --json FILE      the same figures, for programs\n"
+    "  --picture FILE   a bar for each cause, from what the distance is to what it\n"
+    "                   would be without the cause; FILE ends in .png, .svg or .pdf\n"
     "  --opening A      how far the eye is open, 0 closed to 1 open; unless given,\n"
     "                   as the set says\n"
     "  --viewer DEG     how far the viewer is raised, -80 to 80 degrees; unless\n"
@@ -41,6 +48,7 @@ static const char HELP[] =
 typedef struct why_work {
     tcr_set_file *file;
     tcr_check *check;
+    tcr_picture_format format; /* of the picture */
 } why_work;
 
 static tcr_status write_json(const void *work, tcr_sink sink, void *context) {
@@ -52,15 +60,23 @@ static tcr_status write_table(const void *work, tcr_sink sink, void *context) {
     return tcr_report_why_table(((const why_work *)work)->check, sink, context);
 }
 
+#ifdef TCR_WITH_DRAW
+static tcr_status write_picture(const void *work, tcr_sink sink, void *context) {
+    const why_work *of = work;
+    tcr_text_sink to = {sink, context};
+    return tcr_picture_write("why", of->format, of->check, NULL, tcr_text_sink_put, &to);
+}
+#else
+#define write_picture NULL
+#endif
+
 static int run(int argc, char **argv) {
     tcr_view_words view = {.set = NULL};
     tcr_check_options options;
-    tcr_output report = {NULL, write_json};
+    tcr_output report[] = {{NULL, write_json}, {NULL, write_picture}};
     const tcr_call_option words[] = {
-        {"json", &report.path},
-        {"opening", &view.opening},
-        {"viewer", &view.viewer},
-        {"against", &view.against},
+        {"json", &report[0].path}, {"picture", &report[1].path}, {"opening", &view.opening},
+        {"viewer", &view.viewer},  {"against", &view.against},
     };
     bool help = false;
     int exit_status =
@@ -69,17 +85,20 @@ static int run(int argc, char **argv) {
         return tcr_print(HELP);
     if (exit_status == TCR_EXIT_DONE)
         exit_status = tcr_view_understand("why", &view, &options);
+    why_work work = {.file = NULL};
+    if (exit_status == TCR_EXIT_DONE)
+        exit_status = tcr_picture_understand(report[1].path, &work.format);
     if (exit_status != TCR_EXIT_DONE)
         return exit_status;
     tcr_file_error error;
-    why_work work = {NULL, NULL};
     tcr_status status = tcr_set_file_read(view.set, NULL, &work.file, &error);
     if (status == TCR_OK) {
         tcr_view_complete(&view, tcr_set_file_set(work.file), &options);
         status = tcr_set_file_check(work.file, &options, &work.check, &error);
     }
     if (status == TCR_OK)
-        status = tcr_put_outputs(&work, work.file, &report, 1, write_table, &error);
+        status = tcr_put_outputs(&work, work.file, report, sizeof report / sizeof *report,
+                                 write_table, &error);
     tcr_check_free(work.check);
     tcr_set_file_free(work.file);
     return status == TCR_OK ? TCR_EXIT_DONE : tcr_say_error(&error);

@@ -23,6 +23,9 @@
  *   layers       each layer alone, and the whole
  *   compare      two sets at one scale, each from the artist's seat and as the check sees it
  *   film         one moment of an opening eye
+ *   why          what makes the line uneven and what helps, cause by cause (why.h)
+ *
+ * A picture of its own, which needs no check, shows the level steps of step.h.
  *
  * Pango and GLib end the process when memory runs out; drawing alone is exempt from "no memory is
  * an error". A picture goes to the caller's sink, so that files stay whole even then. Memory comes
@@ -92,5 +95,32 @@ TCR_API tcr_status tcr_picture_write(const char *view, tcr_picture_format format
                                      const tcr_check *check, const tcr_picture_options *options,
                                      int (*sink)(void *context, const void *bytes, size_t count),
                                      void *context);
+
+/*
+ * A picture of the level steps (step.h): how much shorter than on the bottom layer an extension
+ * must be on the middle and the top one, over the bottom length, for each curl, with all at the
+ * outer side and as it is taught, and for which lengths a size of the tray suits.
+ */
+typedef struct tcr_step_picture {
+    size_t size;      /* of this struct; set by tcr_step_picture_default */
+    tcr_side side;    /* whose lid */
+    const char *curl; /* the label of one curl; NULL, the default: each of the set's, at most 16 */
+    double length_mm; /* whose sizes stand beside, 3 to 30; 0, the default: 12 */
+} tcr_step_picture;
+
+TCR_API tcr_step_picture tcr_step_picture_default(void);
+
+/*
+ * As tcr_picture_draw and tcr_picture_write do it; of the options, size, width_mm, dpi and dark
+ * count. The set needs the eye, but no lash and no map. TCR_E_MISSING (eye), TCR_E_CURL,
+ * TCR_E_RANGE (length).
+ */
+TCR_API tcr_status tcr_step_picture_draw(cairo_t *cr, const tcr_set *set,
+                                         const tcr_step_picture *step,
+                                         const tcr_picture_options *options, double *height_mm);
+TCR_API tcr_status
+tcr_step_picture_write(tcr_picture_format format, const tcr_set *set, const tcr_step_picture *step,
+                       const tcr_picture_options *options,
+                       int (*sink)(void *context, const void *bytes, size_t count), void *context);
 
 #endif

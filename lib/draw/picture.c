@@ -67,6 +67,7 @@ tcr_status tcr_picture_take(const tcr_check *check, const tcr_picture_options *o
     *picture = (tcr_picture){.check = check};
     if (check == NULL)
         return TCR_E_ARGUMENT;
+    picture->set = tcr_check_set(check);
     const tcr_status status = take_options(options, &picture->options);
     const tcr_check *with = picture->options.with;
     for (int i = 0; i < TCR_SIDES; i++)
@@ -74,6 +75,34 @@ tcr_status tcr_picture_take(const tcr_check *check, const tcr_picture_options *o
             (with == NULL || tcr_check_eye(with, portrait[i]) != NULL))
             picture->side[picture->eyes++] = portrait[i];
     return status == TCR_OK && picture->eyes == 0 ? TCR_E_MISSING : status;
+}
+
+tcr_step_picture tcr_step_picture_default(void) {
+    return (tcr_step_picture){.size = sizeof(tcr_step_picture), .side = TCR_LEFT};
+}
+
+tcr_status tcr_picture_take_step(const tcr_set *set, const tcr_step_picture *step,
+                                 const tcr_picture_options *options, tcr_picture *picture) {
+    *picture = (tcr_picture){.set = set, .step = step, .eyes = 1};
+    if (set == NULL || step == NULL || step->size != sizeof *step)
+        return TCR_E_ARGUMENT;
+    picture->side[0] = step->side;
+    if (!tcr_set_has_eye(set, step->side))
+        return TCR_E_MISSING;
+    if (step->length_mm != 0 && !tcr_within(step->length_mm, 3, 30))
+        return TCR_E_RANGE;
+    return take_options(options, &picture->options);
+}
+
+tcr_status tcr_step_picture_draw(cairo_t *cr, const tcr_set *set, const tcr_step_picture *step,
+                                 const tcr_picture_options *options, double *height_mm) {
+    tcr_picture picture;
+    tcr_status status = tcr_picture_take_step(set, step, options, &picture);
+    if (status == TCR_OK && cr != NULL)
+        status = tcr_picture_fill(&tcr_picture_view_step, cr, &picture);
+    if (status == TCR_OK && height_mm != NULL)
+        *height_mm = tcr_picture_height_mm(&picture);
+    return status;
 }
 
 double tcr_picture_height_mm(const tcr_picture *picture) {

@@ -14,10 +14,12 @@
 
 /* What a view is to draw. */
 typedef struct tcr_picture {
-    const tcr_check *check;
-    tcr_picture_options options; /* checked */
-    int eyes;                    /* to be drawn, at least one */
-    tcr_side side[TCR_SIDES];    /* from the viewer's left to right: the client's right eye first */
+    const tcr_set *set;
+    const tcr_check *check;       /* NULL where step is not */
+    const tcr_step_picture *step; /* what a picture of level steps shows */
+    tcr_picture_options options;  /* checked */
+    int eyes;                     /* to be drawn, at least one */
+    tcr_side side[TCR_SIDES]; /* from the viewer's left to right: the client's right eye first */
 } tcr_picture;
 
 typedef struct tcr_picture_view {
@@ -29,7 +31,7 @@ typedef struct tcr_picture_view {
 
 extern const tcr_picture_view tcr_picture_view_front, tcr_picture_view_artist,
     tcr_picture_view_side, tcr_picture_view_deviations, tcr_picture_view_layers,
-    tcr_picture_view_compare, tcr_picture_view_film, tcr_picture_view_why;
+    tcr_picture_view_compare, tcr_picture_view_film, tcr_picture_view_why, tcr_picture_view_step;
 
 /* The view of a name, or NULL. */
 const tcr_picture_view *tcr_picture_view_find(const char *name);
@@ -37,6 +39,9 @@ const tcr_picture_view *tcr_picture_view_find(const char *name);
 /* Check and options put together and checked; options may be NULL. */
 tcr_status tcr_picture_take(const tcr_check *check, const tcr_picture_options *options,
                             tcr_picture *picture);
+/* The same for a picture of level steps, which needs no check. */
+tcr_status tcr_picture_take_step(const tcr_set *set, const tcr_step_picture *step,
+                                 const tcr_picture_options *options, tcr_picture *picture);
 /* The picture's size on paper. */
 double tcr_picture_height_mm(const tcr_picture *picture);
 /* The view of a taken picture, as tcr_picture_draw does it. */

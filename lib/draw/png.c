@@ -111,14 +111,14 @@ static void texts_of(const tcr_picture_view *view, const tcr_picture *picture,
                      tcr_png_texts *texts) {
     const tcr_check *check = picture->check;
     texts->count = 0;
-    char *title = g_utf8_make_valid(tcr_set_get_title(tcr_check_set(check)), -1);
+    char *title = g_utf8_make_valid(tcr_set_get_title(picture->set), -1);
     add_text(texts, "Title", title);
     g_free(title);
     char software[TCR_WORDS], text[TCR_DESCRIPTION];
     snprintf(software, sizeof software, "tipcrest %s", tcr_version());
     add_text(texts, "Software", software);
     add_text(texts, "Description", tcr_picture_describe(text, view, picture));
-    for (int side = 0; side < TCR_SIDES; side++) {
+    for (int side = 0; side < TCR_SIDES && check != NULL; side++) {
         const tcr_eye_result *eye = tcr_check_eye(check, (tcr_side)side);
         if (eye != NULL)
             add_eye(texts, eye, side == TCR_LEFT ? "left" : "right");

@@ -64,25 +64,27 @@ const char *tcr_sheet_count(char out[], size_t size, const tcr_picture *picture)
     return out;
 }
 
-void tcr_sheet_footer(tcr_canvas *canvas, const tcr_check *check, const char *note, size_t every) {
+void tcr_sheet_foot(tcr_canvas *canvas, const char *first, const char *second) {
     const tcr_style *style = canvas->style;
     const double y = TCR_SHEET_HEIGHT - 6.4, width = TCR_SHEET_WIDTH - 2 * TCR_EDGE;
     const double end = TCR_SHEET_WIDTH - TCR_EDGE, gap = 4;
     tcr_setting left = {.type = TCR_TYPE_SMALL, .colour = style->quiet};
     const tcr_setting right = {.type = TCR_TYPE_SMALL, .colour = style->quiet, .align = 1};
-    char text[2 * TCR_WORDS];
+    char maker[TCR_WORDS];
     left.width_mm = width - gap - tcr_canvas_measure(canvas, tcr_sheet_cautions, &right).width;
     tcr_canvas_text(canvas, end, y, tcr_sheet_cautions, &right);
-    tcr_canvas_text(canvas, TCR_EDGE, y, tcr_say_assumed(text, check), &left);
-    snprintf(text, sizeof text, "%s", note);
-    if (every > 1)
-        snprintf(text, sizeof text, "Only one lash in %zu is drawn; lines and figures are of all.",
-                 every);
-    char maker[TCR_WORDS];
+    tcr_canvas_text(canvas, TCR_EDGE, y, first, &left);
     snprintf(maker, sizeof maker, "tipcrest %s", tcr_version());
     left.width_mm = width - gap - tcr_canvas_measure(canvas, maker, &right).width;
-    tcr_canvas_text(canvas, TCR_EDGE, y + 3.5, text, &left);
+    tcr_canvas_text(canvas, TCR_EDGE, y + 3.5, second, &left);
     tcr_canvas_text(canvas, end, y + 3.5, maker, &right);
+}
+
+void tcr_sheet_footer(tcr_canvas *canvas, const tcr_check *check, const char *note, size_t every) {
+    char assumed[TCR_WORDS], thinned[TCR_WORDS];
+    snprintf(thinned, sizeof thinned,
+             "Only one lash in %zu is drawn; lines and figures are of all.", every);
+    tcr_sheet_foot(canvas, tcr_say_assumed(assumed, check), every > 1 ? thinned : note);
 }
 
 void tcr_sheet_paper(tcr_canvas *canvas, tcr_box panel) {

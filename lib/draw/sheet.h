@@ -25,8 +25,10 @@ const char *tcr_sheet_title(const tcr_check *check, const char *otherwise);
 const char *tcr_sheet_eyes(const tcr_picture *picture);
 /* " · 81 of 90 lashes carry an extension", of the eyes to be drawn. */
 const char *tcr_sheet_count(char out[], size_t size, const tcr_picture *picture);
-/* Two lines at the foot, what was assumed and a note, and at their right the cautions and by what
- * the sheet was made. every above 1 says in place of the note that lashes were thinned out. */
+/* Two lines at the foot, and at their right the cautions and by what the sheet was made. */
+void tcr_sheet_foot(tcr_canvas *canvas, const char *first, const char *second);
+/* The same with what was assumed in a check and a note. every above 1 says in place of the note
+ * that lashes were thinned out. */
 void tcr_sheet_footer(tcr_canvas *canvas, const tcr_check *check, const char *note, size_t every);
 /* What every sheet says, since people work near eyes by it. */
 extern const char tcr_sheet_cautions[];

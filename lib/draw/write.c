@@ -22,6 +22,10 @@ bool tcr_picture_put(tcr_picture_sink *sink, const void *bytes, size_t count) {
 const char *tcr_picture_describe(char out[TCR_DESCRIPTION], const tcr_picture_view *view,
                                  const tcr_picture *picture) {
     char words[TCR_WORDS];
+    if (picture->check == NULL) {
+        snprintf(out, TCR_DESCRIPTION, "Eyelash extensions: %s.", view->brief);
+        return out;
+    }
     const tcr_view seen = tcr_check_view(picture->check);
     snprintf(out, TCR_DESCRIPTION, "Eyelash extensions: %s. Figures of the eye %s. %s", view->brief,
              tcr_say_view(words, &seen), tcr_sheet_drawn);
@@ -41,4 +45,18 @@ tcr_status tcr_picture_write(const char *view, tcr_picture_format format, const 
         return status;
     tcr_picture_sink to = {.put = sink, .context = context};
     return WRITERS[format](found, &picture, &to);
+}
+
+tcr_status tcr_step_picture_write(tcr_picture_format format, const tcr_set *set,
+                                  const tcr_step_picture *step, const tcr_picture_options *options,
+                                  int (*sink)(void *context, const void *bytes, size_t count),
+                                  void *context) {
+    tcr_picture picture;
+    if (sink == NULL || (unsigned)format >= TCR_PICTURE_FORMATS)
+        return TCR_E_ARGUMENT;
+    const tcr_status status = tcr_picture_take_step(set, step, options, &picture);
+    if (status != TCR_OK)
+        return status;
+    tcr_picture_sink to = {.put = sink, .context = context};
+    return WRITERS[format](&tcr_picture_view_step, &picture, &to);
 }

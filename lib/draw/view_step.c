@@ -1,0 +1,384 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * How much shorter than on the bottom layer an extension must be on the middle and on the top one,
+ * over the bottom length, for each curl: once with all at the outer side and once as it is taught.
+ * The sizes of the tray are the grid. A full mark is a length at which a size of the tray brings
+ * the layers level within 0.15 mm (our own limit, as in the table of step), a hollow one a length
+ * at which none does.
+ */
+#include <math.h>
+#include <stdio.h>
+
+#include <tipcrest/step.h>
+
+#include "draw/dimension.h"
+#include "draw/figures.h"
+#include "draw/plot.h"
+#include "draw/sheet.h"
+#include "draw/words.h"
+
+static const double suits_mm = 0.15;
+static const double gap = 4, label_width = 15; /* between the panels; for the curls' names */
+enum { WAYS = 2, LENGTHS_MAX = 64, CURLS_MAX = 16, LABELS_MAX = CURLS_MAX * TCR_UPPER_LAYERS };
+
+static const struct {
+    const char *name;
+    tcr_placement layer[TCR_LAYERS];
+} WAY[WAYS] = {
+    {"All at the outer side", {TCR_OUTER_SIDE, TCR_OUTER_SIDE, TCR_OUTER_SIDE}},
+    {"On top, outer side, underneath", {TCR_ON_TOP, TCR_OUTER_SIDE, TCR_UNDERSIDE}},
+};
+
+/* The questions and their answers. */
+typedef struct sheet {
+    const tcr_picture *picture;
+    size_t curl[CURLS_MAX]; /* indices into the set's */
+    int curls, lengths;
+    bool more; /* curls than are shown */
+    double length[LENGTHS_MAX], at_mm;
+    tcr_step step[WAYS][CURLS_MAX][LENGTHS_MAX];
+    double least, most; /* that an upper layer is shorter */
+} sheet;
+
+static tcr_step answer(const sheet *s, int way, int curl, double length) {
+    const tcr_step_question q = {.side = s->picture->side[0],
+                                 .curl = s->curl[curl],
+                                 .bottom_length_mm = length,
+                                 .bottom = WAY[way].layer[0],
+                                 .middle = WAY[way].layer[1],
+                                 .top = WAY[way].layer[2]};
+    tcr_step step;
+    if (tcr_step_of(s->picture->set, &q, &step) != TCR_OK)
+        for (int i = 0; i < TCR_UPPER_LAYERS; i++)
+            step.length_mm[i] = step.step_mm[i] = step.tray_mm[i] = step.left_over_mm[i] = NAN;
+    return step;
+}
+
+/* How much shorter than on the bottom layer. */
+static double shorter(const sheet *s, int way, int curl, int length, int layer) {
+    return s->length[length] - s->step[way][curl][length].length_mm[layer];
+}
+
+static tcr_status choose(sheet *s) {
+    const tcr_set *set = s->picture->set;
+    const char *only = s->picture->step->curl;
+    const size_t count = tcr_set_curl_count(set);
+    size_t one = 0;
+    if (only != NULL) {
+        const tcr_status status = tcr_set_find_curl(set, only, &one);
+        if (status != TCR_OK)
+            return status;
+        s->curl[s->curls++] = one;
+    }
+    for (size_t i = 0; i < count && only == NULL; i++) {
+        s->more = s->curls == CURLS_MAX;
+        if (!s->more)
+            s->curl[s->curls++] = i;
+    }
+    /* The tray's lengths from 8 to 15 mm, and whichever is asked for. */
+    const tcr_tray *tray = tcr_set_get_tray(set);
+    const double low = fmin(8, s->at_mm), high = fmax(15, s->at_mm);
+    for (size_t i = 0; i < tray->count && s->lengths < LENGTHS_MAX; i++)
+        if (tray->length_mm[i] >= low && tray->length_mm[i] <= high)
+            s->length[s->lengths++] = tray->length_mm[i];
+    if (s->lengths == 0)
+        s->length[s->lengths++] = s->at_mm;
+    return TCR_OK;
+}
+
+static void solve(sheet *s) {
+    for (int way = 0; way < WAYS; way++)
+        for (int curl = 0; curl < s->curls; curl++)
+            for (int k = 0; k < s->lengths; k++) {
+                s->step[way][curl][k] = answer(s, way, curl, s->length[k]);
+                for (int i = 0; i < TCR_UPPER_LAYERS; i++) {
+                    s->least = fmin(s->least, shorter(s, way, curl, k, i)); /* passes over NaN */
+                    s->most = fmax(s->most, shorter(s, way, curl, k, i));
+                }
+            }
+}
+
+/* ---- A panel ----------------------------------------------------------------------- */
+
+static tcr_plot plot_of(const sheet *s, int way) {
+    const tcr_box p = tcr_sheet_panel();
+    const double width = (p.width - gap) / 2;
+    tcr_plot plot = {.area = {p.x + way * (width + gap) + 10, p.y + 12, width - 10 - label_width,
+                              p.height - 12 - 13}};
+    plot.x_low = s->length[0] - 0.4;
+    plot.x_high = s->length[s->lengths - 1] + 0.4;
+    const double rim = 0.25;
+    plot.y_low = s->least < 0 ? s->least - rim : fmax(0, fmin(s->least, s->most) - rim);
+    plot.y_high = fmax(plot.y_low + 1, s->most + rim);
+    return plot;
+}
+
+/* The smallest step from size to size of the tray, the grid's. */
+static double tray_step(const tcr_set *set) {
+    const tcr_tray *tray = tcr_set_get_tray(set);
+    double least = INFINITY;
+    for (size_t i = 1; i < tray->count; i++)
+        least = fmin(least, tray->length_mm[i] - tray->length_mm[i - 1]);
+    return isfinite(least) ? fmax(least, 0.25) : 1;
+}
+
+static void grid(tcr_canvas *canvas, const sheet *s, const tcr_plot *plot) {
+    const tcr_style *style = canvas->style;
+    const double step = tray_step(s->picture->set);
+    const tcr_box a = plot->area;
+    cairo_t *cr = canvas->cr;
+    tcr_setting words = {.type = TCR_TYPE_SMALL, .colour = style->paper_quiet, .align = 1};
+    char number[TCR_WORDS];
+    for (int i = (int)ceil(plot->y_low / step); i * step <= plot->y_high; i++) {
+        const double y = tcr_plot_at(plot, plot->x_low, i * step).y;
+        cairo_new_path(cr);
+        cairo_move_to(cr, a.x, y);
+        cairo_line_to(cr, a.x + a.width, y);
+        tcr_canvas_colour(canvas, style->paper_rule);
+        cairo_set_line_width(cr, 0.35);
+        cairo_stroke(cr);
+        tcr_canvas_text(canvas, a.x - 1.4, y + 0.9, tcr_say_trimmed(number, i * step, 2), &words);
+    }
+    words.align = 0.5;
+    const int every = (int)ceil(s->lengths / 9.0);
+    for (int k = 0; k < s->lengths; k++) {
+        const double x = tcr_plot_at(plot, s->length[k], 0).x;
+        cairo_new_path(cr);
+        cairo_move_to(cr, x, a.y);
+        cairo_line_to(cr, x, a.y + a.height);
+        tcr_canvas_colour(canvas, style->paper_rule);
+        cairo_set_line_width(cr, 0.12);
+        cairo_stroke(cr);
+        if (k % every == 0)
+            tcr_canvas_text(canvas, x, a.y + a.height + 3.8,
+                            tcr_say_trimmed(number, s->length[k], 2), &words);
+    }
+}
+
+static bool suits(const tcr_step *step, int layer) {
+    return fabs(step->left_over_mm[layer]) <= suits_mm; /* not for NaN */
+}
+
+static void mark(tcr_canvas *canvas, tcr_vec2 at, tcr_layer layer, bool full) {
+    cairo_t *cr = canvas->cr;
+    cairo_new_path(cr);
+    cairo_arc(cr, at.x, at.y, full ? 0.95 : 0.6, 0, 4 * acos(0.0));
+    tcr_canvas_colour(canvas, full ? canvas->style->layer[layer] : canvas->style->paper);
+    cairo_fill_preserve(cr);
+    tcr_canvas_colour(canvas, canvas->style->layer[layer]);
+    cairo_set_line_width(cr, 0.25);
+    cairo_stroke(cr);
+}
+
+static void curve(tcr_canvas *canvas, const sheet *s, const tcr_plot *plot, int way, int curl,
+                  int layer) {
+    cairo_t *cr = canvas->cr;
+    const tcr_layer of = layer == 0 ? TCR_MIDDLE : TCR_TOP;
+    cairo_new_path(cr);
+    bool drawing = false;
+    for (int k = 0; k < s->lengths; k++) {
+        const double y = shorter(s, way, curl, k, layer);
+        const tcr_vec2 p = tcr_plot_at(plot, s->length[k], y);
+        if (isfinite(y))
+            (drawing ? cairo_line_to : cairo_move_to)(cr, p.x, p.y);
+        drawing = isfinite(y);
+    }
+    tcr_canvas_colour(canvas, tcr_rgba_faded(canvas->style->layer[of], 0.7));
+    cairo_set_line_width(cr, 0.25);
+    cairo_stroke(cr);
+    for (int k = 0; k < s->lengths; k++) {
+        const double y = shorter(s, way, curl, k, layer);
+        if (isfinite(y))
+            mark(canvas, tcr_plot_at(plot, s->length[k], y), of,
+                 suits(&s->step[way][curl][k], layer));
+    }
+}
+
+/* The name of a curl at the end of its curve. */
+typedef struct end {
+    double y;
+    int curl, layer;
+} end;
+
+static int ends_of(const sheet *s, const tcr_plot *plot, int way, end ends[LABELS_MAX]) {
+    int count = 0;
+    for (int curl = 0; curl < s->curls; curl++)
+        for (int layer = 0; layer < TCR_UPPER_LAYERS; layer++) {
+            const double y = shorter(s, way, curl, s->lengths - 1, layer);
+            if (!isfinite(y))
+                continue;
+            const end e = {tcr_plot_at(plot, 0, y).y, curl, layer};
+            int place = count++;
+            for (; place > 0 && ends[place - 1].y > e.y; place--)
+                ends[place] = ends[place - 1];
+            ends[place] = e;
+        }
+    return count;
+}
+
+static void names(tcr_canvas *canvas, const sheet *s, const tcr_plot *plot, int way) {
+    end ends[LABELS_MAX];
+    double place[LABELS_MAX];
+    const int count = ends_of(s, plot, way, ends);
+    const tcr_box a = plot->area;
+    const double from = tcr_plot_at(plot, s->length[s->lengths - 1], 0).x + 1.2;
+    const double x = a.x + a.width + 3;
+    for (int i = 0; i < count; i++)
+        place[i] = ends[i].y;
+    tcr_dimension_spread(place, count, fmin(3.0, a.height / fmax(count, 1)), a.y, a.y + a.height);
+    for (int i = 0; i < count; i++) {
+        const tcr_rgba colour = canvas->style->layer[ends[i].layer == 0 ? TCR_MIDDLE : TCR_TOP];
+        const tcr_setting name = {
+            .type = TCR_TYPE_LABEL, .colour = colour, .width_mm = label_width - 4};
+        tcr_dimension_thin(canvas, (tcr_vec2){from, ends[i].y}, (tcr_vec2){x - 0.6, place[i]},
+                           tcr_rgba_faded(colour, 0.6), false);
+        tcr_canvas_text(canvas, x, place[i] + 0.85,
+                        tcr_set_get_curl(s->picture->set, s->curl[ends[i].curl])->label, &name);
+    }
+}
+
+static void draw_panel(tcr_canvas *canvas, const sheet *s, int way) {
+    const tcr_plot plot = plot_of(s, way);
+    const tcr_box a = plot.area, p = tcr_sheet_panel();
+    const tcr_setting name = {.type = TCR_TYPE_HEADING,
+                              .colour = canvas->style->label_ink,
+                              .width_mm = a.width + label_width};
+    const tcr_setting words = {.type = TCR_TYPE_SMALL, .colour = canvas->style->paper_quiet};
+    tcr_sheet_paper(canvas, (tcr_box){a.x - 10, p.y, (p.width - gap) / 2, p.height});
+    tcr_canvas_text(canvas, a.x - 7, p.y + 5.4, WAY[way].name, &name);
+    tcr_canvas_text(canvas, a.x - 7, p.y + 9.4, "shorter than on the bottom layer, mm", &words);
+    tcr_canvas_text(canvas, a.x, a.y + a.height + 8, "length on the bottom layer, mm", &words);
+    grid(canvas, s, &plot);
+    for (int layer = 0; layer < TCR_UPPER_LAYERS; layer++)
+        for (int curl = 0; curl < s->curls; curl++)
+            curve(canvas, s, &plot, way, curl, layer);
+    names(canvas, s, &plot, way);
+}
+
+/* ---- Figures ----------------------------------------------------------------------- */
+
+static double legend(tcr_canvas *canvas, double x, double y) {
+    static const char *const words[] = {"middle layer, top layer", "a size of the tray suits",
+                                        "none does"};
+    for (int row = 0; row < 3; row++) {
+        const tcr_box sample = {x, y + 0.3, TCR_SAMPLE, 3.5};
+        cairo_new_path(canvas->cr);
+        tcr_canvas_rounded(canvas, sample, 0.6);
+        tcr_canvas_colour(canvas, canvas->style->paper);
+        cairo_fill(canvas->cr);
+        for (int i = 0; i < TCR_UPPER_LAYERS; i++) {
+            const tcr_vec2 at = {x + 2.7 + 3.6 * i, y + 2.05};
+            const tcr_layer layer = i == 0 ? TCR_MIDDLE : TCR_TOP;
+            const tcr_rgba colour = canvas->style->layer[layer];
+            if (row == 0)
+                tcr_dimension_thin(canvas, (tcr_vec2){at.x - 1.4, at.y},
+                                   (tcr_vec2){at.x + 1.4, at.y}, colour, false);
+            else
+                mark(canvas, at, layer, row == 1);
+        }
+        tcr_figures_body(canvas, words[row], x + TCR_SAMPLE + 2, y, TCR_COLUMN - TCR_SAMPLE - 2);
+        y += TCR_ROW;
+    }
+    return y;
+}
+
+/* The sizes at one length, as it is taught; bold where they suit. */
+static double sizes(tcr_canvas *canvas, const sheet *s, double x, double y) {
+    const double column[] = {x + 0.36 * TCR_COLUMN, x + 0.53 * TCR_COLUMN, x + 0.79 * TCR_COLUMN,
+                             x + TCR_COLUMN};
+    char a[TCR_WORDS], text[2 * TCR_WORDS];
+    snprintf(text, sizeof text, "%s mm, on top, side, underneath", tcr_say_trimmed(a, s->at_mm, 2));
+    y = tcr_figures_heading(canvas, text, x, y, TCR_COLUMN);
+    static const char *const head[] = {"middle", "top", "left over", "mm"};
+    for (int i = 0; i < 4; i++)
+        tcr_figures_aligned(canvas, TCR_TYPE_SMALL, head[i], 1, column[i], y + 2.6);
+    y += 3.6;
+    for (int curl = 0; curl < s->curls && curl < 10; curl++) {
+        const tcr_step step = answer(s, 1, curl, s->at_mm);
+        const bool good = suits(&step, 0) && suits(&step, 1);
+        const tcr_type type = good ? TCR_TYPE_HEADING : TCR_TYPE_BODY;
+        const tcr_setting label = {
+            .type = type, .colour = canvas->style->ink, .width_mm = 0.25 * TCR_COLUMN};
+        tcr_canvas_text(canvas, x, y + 3.1, tcr_set_get_curl(s->picture->set, s->curl[curl])->label,
+                        &label);
+        for (int i = 0; i < TCR_UPPER_LAYERS; i++) {
+            tcr_figures_aligned(canvas, type, tcr_say_trimmed(a, step.tray_mm[i], 2), 1, column[i],
+                                y + 3.1);
+            tcr_figures_aligned(canvas, type, tcr_say_number(a, step.left_over_mm[i], 2, true), 1,
+                                column[2 + i], y + 3.1);
+        }
+        y += TCR_ROW;
+    }
+    return tcr_figures_quiet(canvas, "bold: both left over at most 0.15 mm", x, y + 0.6,
+                             TCR_COLUMN);
+}
+
+static double rise(tcr_canvas *canvas, const char *what, double mm, double x, double y) {
+    char number[TCR_WORDS];
+    tcr_figures_aligned(canvas, TCR_TYPE_BODY, tcr_say_number(number, mm, 2, true), 1,
+                        x + TCR_COLUMN, y + 3.1);
+    return tcr_figures_body(canvas, what, x, y, TCR_COLUMN - 12);
+}
+
+/* What moves a tip: curl C, or the first one shown, at the outer side. */
+static void moves(tcr_canvas *canvas, const sheet *s, double x, double y) {
+    size_t curl = s->curl[0];
+    if (s->picture->step->curl == NULL)
+        (void)tcr_set_find_curl(s->picture->set, "C", &curl);
+    const tcr_step_question q = {.side = s->picture->side[0],
+                                 .curl = curl,
+                                 .bottom_length_mm = s->at_mm,
+                                 .bottom = TCR_OUTER_SIDE,
+                                 .middle = TCR_OUTER_SIDE,
+                                 .top = TCR_OUTER_SIDE};
+    tcr_sensitivity found;
+    char text[2 * TCR_WORDS], number[TCR_WORDS];
+    if (tcr_step_sensitivity(s->picture->set, &q, &found) != TCR_OK)
+        return;
+    snprintf(text, sizeof text, "Tip rises by, mm (%.15s, %.12s mm)",
+             tcr_set_get_curl(s->picture->set, curl)->label, tcr_say_trimmed(number, s->at_mm, 2));
+    y = tcr_figures_heading(canvas, text, x, y, TCR_COLUMN);
+    y = rise(canvas, "root 1 mm higher", found.per_height, x, y);
+    y = rise(canvas, "lash grows 1\xc2\xb0 further up", found.per_pitch * acos(0.0) / 90, x, y);
+    y = rise(canvas, "natural lash 1 mm longer", found.per_natural, x, y);
+    rise(canvas, "extension 1 mm longer", found.per_length, x, y);
+}
+
+static void figures(tcr_canvas *canvas, const sheet *s) {
+    const tcr_box box = tcr_sheet_column();
+    double y = legend(canvas, box.x, box.y) + 2.4;
+    y = sizes(canvas, s, box.x, y) + 2.4;
+    moves(canvas, s, box.x, y);
+}
+
+/* ---- The sheet --------------------------------------------------------------------- */
+
+static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
+    sheet s = {.picture = picture, .least = INFINITY, .most = -INFINITY};
+    s.at_mm = picture->step->length_mm > 0 ? picture->step->length_mm : 12;
+    const tcr_status status = choose(&s);
+    if (status != TCR_OK)
+        return status;
+    solve(&s);
+    if (!(s.least <= s.most)) /* no length is level with any */
+        s.least = s.most = 1;
+    for (int way = 0; way < WAYS; way++)
+        draw_panel(canvas, &s, way);
+    figures(canvas, &s);
+    char text[2 * TCR_WORDS];
+    const char *title = tcr_set_get_title(picture->set);
+    snprintf(text, sizeof text,
+             "%s open, seen from the front: how much shorter the upper layers must be to come "
+             "level%s",
+             tcr_say_side(picture->side[0]), s.more ? " \xc2\xb7 the first 16 curls" : "");
+    tcr_sheet_titles(canvas, title[0] != '\0' ? title : "The step from layer to layer", text,
+                     tcr_sheet_panel().width);
+    tcr_sheet_foot(
+        canvas,
+        "Tips of the mean lash at the pupil, layers 1 mm apart (common practice, no source).",
+        "What a curl\xe2\x80\x99s letter means differs by maker; the limit of 0.15 mm is our own.");
+    return TCR_OK;
+}
+
+const tcr_picture_view tcr_picture_view_step = {
+    "step", "how much shorter the upper layers must be to come level, for each curl", draw};
