@@ -294,6 +294,38 @@ double tcr_figures_legend(tcr_canvas *canvas, const tcr_picture *picture, int co
     return y + (shown + columns - 1) / columns * TCR_ROW;
 }
 
+double tcr_figures_staggered(tcr_canvas *canvas, const tcr_check *check, tcr_side side, int columns,
+                             int rows, double x, double y, double width) {
+    const tcr_eye_result *eye = tcr_check_eye(check, side);
+    const tcr_set *set = tcr_check_set(check);
+    const double row = 3.5, column = width / columns;
+    size_t index[TCR_RINGS_MAX];
+    char text[TCR_WORDS], number[TCR_WORDS];
+    const int count = (int)tcr_mark_worst(eye, index);
+    if (count == 0)
+        return y;
+    const int shown = count < columns * rows ? count : columns * rows;
+    y = tcr_figures_heading(canvas, columns > 1 ? "Staggered, mm, worst first" : "Staggered, mm", x,
+                            y, width);
+    for (int i = 0; i < shown; i++) {
+        const double left = x + i / rows * column, base = y + i % rows * row + 2.5;
+        const tcr_setting id = {.type = TCR_TYPE_SMALL,
+                                .colour = canvas->style->ink,
+                                .width_mm = column - 11,
+                                .keep_end = true};
+        tcr_mark_say(number, eye->lash[index[i]].deviation_mm, tcr_set_get_tolerance(set));
+        tcr_canvas_text(canvas, left, base, tcr_set_get_id(set, side, index[i]), &id);
+        tcr_figures_aligned(canvas, TCR_TYPE_SMALL, number, 1, left + column - 3, base);
+    }
+    y += (shown < rows ? shown : rows) * row;
+    if (eye->staggered <= (size_t)shown)
+        return y;
+    snprintf(text, sizeof text,
+             columns > 1 ? "and %zu more, in the table of check" : "and %zu more",
+             eye->staggered - (size_t)shown);
+    return tcr_figures_quiet(canvas, text, x, y + 0.4, width);
+}
+
 double tcr_figures_symmetry(tcr_canvas *canvas, const tcr_check *check, double x, double y,
                             double width) {
     tcr_symmetry symmetry;

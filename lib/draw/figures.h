@@ -41,6 +41,10 @@ double tcr_figures_seat(tcr_canvas *canvas, const tcr_picture *picture, tcr_side
 /* Where the rule lays the extension on the lash, layer by layer. */
 double tcr_figures_placement(tcr_canvas *canvas, const tcr_check *check, double x, double y,
                              double width);
+/* The staggered lashes of an eye by id and deviation, worst first, in columns of so many rows, and
+ * how many more there are. */
+double tcr_figures_staggered(tcr_canvas *canvas, const tcr_check *check, tcr_side side, int columns,
+                             int rows, double x, double y, double width);
 /* How like two eyes are; nothing for one eye. */
 double tcr_figures_symmetry(tcr_canvas *canvas, const tcr_check *check, double x, double y,
                             double width);

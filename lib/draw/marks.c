@@ -94,8 +94,7 @@ void tcr_mark_ring(tcr_canvas *canvas, tcr_vec2 middle, double radius) {
     cairo_stroke(cr);
 }
 
-/* The staggered lashes that stray most, worst first; their number. */
-static size_t worst(const tcr_eye_result *eye, size_t index[TCR_RINGS_MAX]) {
+size_t tcr_mark_worst(const tcr_eye_result *eye, size_t index[TCR_RINGS_MAX]) {
     size_t count = 0;
     for (size_t i = 0; i < eye->lashes; i++) {
         const double size = fabs(eye->lash[i].deviation_mm);
@@ -115,8 +114,7 @@ static size_t worst(const tcr_eye_result *eye, size_t index[TCR_RINGS_MAX]) {
     return count;
 }
 
-/* To a tenth, or as many digits as show that it lies beyond the tolerance. */
-static void say_deviation(char out[TCR_WORDS], double deviation_mm, double tolerance_mm) {
+void tcr_mark_say(char out[TCR_WORDS], double deviation_mm, double tolerance_mm) {
     int decimals = 1;
     while (decimals < 3 && round(fabs(deviation_mm) * pow(10, decimals)) <=
                                round(tolerance_mm * pow(10, decimals) + 1e-6))
@@ -153,7 +151,7 @@ void tcr_mark_staggered_at(tcr_canvas *canvas, const tcr_check *check, tcr_side 
     const tcr_eye_result *eye = tcr_check_eye(check, side);
     const tcr_set *set = tcr_check_set(check);
     size_t index[TCR_RINGS_MAX];
-    const size_t count = worst(eye, index);
+    const size_t count = tcr_mark_worst(eye, index);
     for (size_t i = 0; i < count; i++) {
         const tcr_vec2 at = place(context, &eye->lash[index[i]]);
         if (!on_sheet(at))
@@ -163,7 +161,7 @@ void tcr_mark_staggered_at(tcr_canvas *canvas, const tcr_check *check, tcr_side 
     }
     for (size_t i = 0; i < count && i < TCR_NAMES_MAX; i++) {
         char text[TCR_ID_SIZE_MAX + TCR_WORDS], number[TCR_WORDS];
-        say_deviation(number, eye->lash[index[i]].deviation_mm, tcr_set_get_tolerance(set));
+        tcr_mark_say(number, eye->lash[index[i]].deviation_mm, tcr_set_get_tolerance(set));
         /* Left to right (U+200E) with the id isolated (U+2068, U+2069), so that an id of any script
          * leaves the number and its sign where they are. */
         snprintf(text, sizeof text, "\xe2\x80\x8e\xe2\x81\xa8%s\xe2\x81\xa9  %s",

@@ -9,6 +9,7 @@
 #include "draw/canvas.h"
 #include "draw/labels.h"
 #include "draw/viewport.h"
+#include "draw/words.h"
 
 /* What is drawn over the eye to be read: lines, rings around staggered tips, a bar of millimetres.
  */
@@ -28,6 +29,10 @@ void tcr_mark_line_block(const tcr_viewport *viewport, const tcr_line *line, tcr
 void tcr_mark_stroke(tcr_canvas *canvas, tcr_against line, double weight);
 
 void tcr_mark_ring(tcr_canvas *canvas, tcr_vec2 middle, double radius);
+/* The staggered lashes that stray most, worst first; their number. */
+size_t tcr_mark_worst(const tcr_eye_result *eye, size_t index[TCR_RINGS_MAX]);
+/* A deviation to a tenth, or with as many digits as show that it lies beyond the tolerance. */
+void tcr_mark_say(char out[TCR_WORDS], double deviation_mm, double tolerance_mm);
 /* Where on the sheet a lash's mark belongs. */
 typedef tcr_vec2 (*tcr_mark_place)(const void *context, const tcr_lash_result *lash);
 /* Rings around the staggered lashes of an eye, the worst TCR_NAMES_MAX with id and deviation. */

@@ -132,6 +132,27 @@ static void draw_label(tcr_canvas *canvas, const zone_label *label, tcr_box box)
     }
 }
 
+/* Which end of the pad is which. */
+static void ends_of_pad(tcr_canvas *canvas, const tcr_stage *stage, int i, tcr_label_map *map) {
+    static const char *const name[] = {"inner corner", "outer corner"};
+    const double u[] = {ray_from, ray_to};
+    const tcr_setting small = {.type = TCR_TYPE_SMALL, .colour = canvas->style->label_ink};
+    for (int end = 0; end < 2; end++) {
+        const ray r = ray_at(stage, i, u[end]);
+        const tcr_box size = tcr_canvas_measure(canvas, name[end], &small);
+        /* Beyond the corner, at the height of the lid's edge there. */
+        const double middle = stage->eye[i].origin.x;
+        const double out = r.from.x < middle ? -1 : 1;
+        const double x = r.from.x + out * (size.width / 2 + 7 + 0.5 * fabs(r.to.x - r.from.x));
+        const tcr_box box = {x - size.width / 2, r.from.y - 4 - size.height, size.width,
+                             size.height};
+        if (box.x < map->area.x || box.x + box.width > map->area.x + map->area.width)
+            continue;
+        tcr_canvas_text(canvas, box.x, box.y - size.y, name[end], &small);
+        tcr_label_block(map, box);
+    }
+}
+
 /* The labels of an eye's zones; their number that found no room is added to without. */
 static tcr_status zones_of(tcr_canvas *canvas, const tcr_stage *stage, int i, tcr_label_map *map,
                            size_t *without) {
@@ -227,6 +248,8 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
     if (status != TCR_OK)
         return status;
     tcr_label_map map = tcr_stage_begin_marks(canvas, &layout.main);
+    for (int i = 0; i < picture->eyes; i++)
+        ends_of_pad(canvas, &layout.main, i, &map);
     for (int i = 0; i < picture->eyes && status == TCR_OK; i++)
         status = zones_of(canvas, &layout.main, i, &map, &without);
     tcr_stage_bar(canvas, &layout.main);

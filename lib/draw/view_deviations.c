@@ -298,9 +298,17 @@ static void figures(tcr_canvas *canvas, const tcr_picture *picture, const tcr_la
         if (beside)
             common = (tcr_box){box.x, y + 3, box.width, box.height};
     }
-    const double y = tcr_figures_layers(canvas, check, picture->side, picture->eyes, common.x,
-                                        common.y, common.width);
-    legend(canvas, picture, picture->eyes, common.x, y + (beside ? 2.6 : 1.6), common.width);
+    double y = tcr_figures_layers(canvas, check, picture->side, picture->eyes, common.x, common.y,
+                                  common.width);
+    y = legend(canvas, picture, picture->eyes, common.x, y + (beside ? 2.6 : 1.6), common.width);
+    if (beside && picture->options.staggered)
+        tcr_figures_staggered(canvas, check, picture->side[0], 3, 7, common.x, y + 2.6,
+                              common.width);
+    for (int i = 0; i < picture->eyes && !beside && picture->options.staggered; i++) {
+        const tcr_box box = tcr_layout_figures(layout, i);
+        tcr_figures_staggered(canvas, check, picture->side[i], 1, 8, box.x + 46, box.y,
+                              box.width - 46);
+    }
 }
 
 static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
