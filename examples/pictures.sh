@@ -11,9 +11,24 @@ if ! command -v "$tipcrest" >/dev/null; then
     exit 1
 fi
 
-mkdir -p examples/pictures || exit 1
-for set in layered equal; do
-    "$tipcrest" check "examples/practice-head/$set.yaml" \
-        --picture "examples/pictures/$set.png" >/dev/null || exit
-    echo "examples/pictures/$set.png"
-done
+pictures=examples/pictures
+layered=examples/practice-head/layered.yaml
+equal=examples/practice-head/equal.yaml
+
+# Few points an inch, so that they load fast. draw NAME VIEW SET [OPTION...]
+draw() {
+    name=$1 view=$2 set=$3
+    shift 3
+    "$tipcrest" draw "$set" --view "$view" --dpi 90 -o "$pictures/$name.png" "$@" || exit
+    echo "$pictures/$name.png"
+}
+
+mkdir -p "$pictures" || exit 1
+draw front front "$layered"
+draw compare compare "$equal" --with "$layered"
+draw artist artist "$layered"
+draw side side "$layered"
+draw deviations deviations "$equal"
+draw why why "$layered"
+"$tipcrest" step --picture "$pictures/step.png" >/dev/null || exit
+echo "$pictures/step.png"
