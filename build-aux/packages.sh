@@ -30,6 +30,7 @@ tests  python3            python3
 tests  python3-numpy      python:numpy
 tests  python3-jsonschema python:jsonschema
 tests  python3-yaml       python:yaml
+tests  poppler-utils      pdftotext
 tests  fonts-noto-core    -
 ci     clang              clang
 ci     clang-format       clang-format
