@@ -149,6 +149,13 @@ def read_svg(name):
                 svg_colour(style.get("fill", "black")), svg_colour(style.get("stroke")),
                 float(style.get("fill-opacity", 1)), float(style.get("stroke-width", 0)),
             ))
+        elif element.tag == SVG + "rect" and element.get("fill", "") != "none":
+            style = svg_style(element)
+            x, y, w, h = (float(element.get(k, 0)) for k in ("x", "y", "width", "height"))
+            corners = [(x, y), (x + w, y), (x + w, y + h), (x, y + h)]
+            drawing.shapes.append(Shape([np.array([moved(matrix, *c) for c in corners])],
+                                        svg_colour(style.get("fill", "black")), None,
+                                        float(style.get("fill-opacity", 1))))
         for child in element:
             walk(child, matrix)
 

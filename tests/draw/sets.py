@@ -48,7 +48,7 @@ def wild_map(rng):
     count = rng.randint(1, 8)
     ends = sorted(rng.sample(range(1, 20), count - 1)) + [20]
     zones = [
-        f"{{to: {end / 20:g}, length_mm: {rng.randint(8, 15)}, curl: {rng.choice(['J', 'B', 'C', 'CC', 'D', 'DD', 'L', 'M'])}}}"
+        f"{{to: {end / 20:g}, length_mm: {rng.randint(9, 15)}, curl: {rng.choice(['J', 'B', 'C', 'CC', 'D', 'DD', 'L', 'M'])}}}"
         for end in ends
     ]
     return "[" + ", ".join(zones) + "]"
