@@ -74,6 +74,7 @@ done
 for option in --eye --dark --width --dpi --opening --viewer --against --plain --at --with --frames; do
     equal "it tells what $option does" "$(grep -c "^  $option " out)" 1
 done
+listed=$(sed -n 's/^  \([a-z]\{2,\}\)  .*/\1/p' out | tr '\n' ' ' | sed 's/ $//')
 cp out help
 run help draw
 equal 'help draw is draw --help' "$(cat out)" "$(cat help)"
@@ -81,7 +82,8 @@ rm help
 
 # ---- Wrong calls
 
-views='front, artist, side, deviations, layers, compare or film'
+# As the help lists them: "a, b or c".
+views=$(echo "$listed" | sed 's/ /, /g; s/\(.*\), /\1 or /')
 ends='it needs the name of a file that ends in .png, .svg or .pdf'
 bad '--view is "frnt"; perhaps front was meant' --view frnt -o a.png
 bad "--view is \"zzz\"; it is $views" --view zzz -o a.png
