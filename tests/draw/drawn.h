@@ -17,7 +17,7 @@
 
 typedef struct bytes {
     unsigned char *byte;
-    size_t count, calls;
+    size_t count, capacity, calls;
     size_t fail_at; /* the call that is refused, from 1; 0 none */
 } bytes;
 
@@ -26,8 +26,11 @@ static inline int keep_bytes(void *context, const void *piece, size_t count) {
     to->calls++;
     if (to->fail_at != 0 && to->calls >= to->fail_at)
         return 1;
-    to->byte = realloc(to->byte, to->count + count);
-    ck_assert_ptr_nonnull(to->byte);
+    if (to->count + count > to->capacity) {
+        to->capacity = 2 * (to->count + count);
+        to->byte = realloc(to->byte, to->capacity);
+        ck_assert_ptr_nonnull(to->byte);
+    }
     memcpy(to->byte + to->count, piece, count);
     to->count += count;
     return 0;

@@ -139,8 +139,12 @@ def title_claims(folder):
     """Titles come out as text."""
     for number, (script, (language, title)) in enumerate(TITLES.items()):
         path = sets.titled(folder, f"title-{number}", title)
-        pdf = claims.draw(path, "front", f"{folder}/title.pdf")
-        svg = ElementTree.parse(claims.draw(path, "front", f"{folder}/title.svg")).getroot()
+        pdf = svg = None
+        with claims.claim(f"title with {script}: is drawn without complaint"):
+            pdf = claims.draw(path, "front", f"{folder}/title.pdf")
+            svg = ElementTree.parse(claims.draw(path, "front", f"{folder}/title.svg")).getroot()
+        if svg is None:
+            continue
         on_page = f"PDF, title with {script}: comes out as text on the page"
         if has_font(language):
             with claims.claim(on_page):

@@ -1,0 +1,223 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# shellcheck disable=SC2154 # TIPCREST comes from the harness
+# tipcrest draw from outside: what it says to wrong calls, what fails, and that files appear whole or
+# not at all. What is in the pictures is for tests/draw. All data is invented; words are the command's.
+
+: "${TIPCREST_SOURCE:=${srcdir:-.}}"
+. "$TIPCREST_SOURCE/tests/tap.sh"
+work=$(mktemp -d) || exit 1
+cd "$work" || exit 1
+
+cat >set.yaml <<'END'
+tipcrest: 1
+title: Small drill (invented)
+eyes:
+  - {side: left, lashes: {survey: small.csv}, map: [{to: 1, length_mm: 10, curl: C}]}
+END
+sed 's/side: left/side: right/' set.yaml >right.yaml
+printf 'id,u,layer,length_mm\na,0.3,bottom,8\nb,0.5,middle,8\nc,0.7,top,8\n' >small.csv
+
+# run ARGUMENT...: leaves out, err and status.
+run() {
+    status=0
+    "$TIPCREST" "$@" >out 2>err </dev/null || status=$?
+}
+
+if run draw set.yaml --view front -o probe.png && grep -q 'built without pictures' err; then
+    equal 'without pictures, draw says so and fails' "$status" 1
+    rm -rf "$work"
+    finish
+fi
+
+# Everything in the folder but what run leaves, with its contents.
+state() { find . -type f ! -name out ! -name err -exec cksum {} + | sort; }
+
+# bad MESSAGE ARGUMENT...: a wrong call of draw set.yaml says just this, exits with 2, prints nothing
+# and leaves no file.
+bad() {
+    message=$1
+    shift
+    before=$(state)
+    run draw set.yaml "$@"
+    equal "draw $*: says what is wrong and what would be right" "$(cat err)" "tipcrest: $message"
+    equal "draw $*: exits with 2 and prints nothing" "$status $(wc -c <out)" '2 0'
+    equal "draw $*: leaves no file" "$(state)" "$before"
+}
+
+# fails MESSAGE ARGUMENT...: work that fails says just this, exits with 1 and changes no file.
+fails() {
+    message=$1
+    shift
+    before=$(state)
+    run draw set.yaml "$@"
+    equal "draw $*: says why it failed" "$(cat err)" "tipcrest: $message"
+    equal "draw $*: exits with 1 and prints nothing" "$status $(wc -c <out)" '1 0'
+    equal "draw $*: every file stays as it was" "$(state)" "$before"
+}
+
+# draws ARGUMENT...: exits with 0 and says nothing.
+draws() {
+    run draw "$@"
+    equal "draw $*: exits with 0 and says nothing" "$status$(cat out err)" 0
+}
+
+# ---- Help
+
+run draw --help
+equal 'draw --help exits with 0' "$status$(cat err)" 0
+contains 'it shows how to call' "$(cat out)" 'usage: tipcrest draw SET --view VIEW -o FILE'
+equal 'it is at most 80 columns wide' "$(grep -c '.\{81\}' out)" 0
+for view in front artist side deviations layers compare film; do
+    equal "it lists the view $view" "$(grep -c "^  $view  " out)" 1
+done
+for option in --eye --dark --width --dpi --opening --viewer --against --plain --at --with --frames; do
+    equal "it tells what $option does" "$(grep -c "^  $option " out)" 1
+done
+listed=$(sed -n 's/^  \([a-z]\{2,\}\)  .*/\1/p' out | tr '\n' ' ' | sed 's/ $//')
+cp out help
+run help draw
+equal 'help draw is draw --help' "$(cat out)" "$(cat help)"
+rm help
+
+# ---- Wrong calls
+
+# As the help lists them: "a, b or c".
+views=$(echo "$listed" | sed 's/ /, /g; s/\(.*\), /\1 or /')
+ends='it needs the name of a file that ends in .png, .svg or .pdf'
+bad '--view is "frnt"; perhaps front was meant' --view frnt -o a.png
+bad "--view is \"zzz\"; it is $views" --view zzz -o a.png
+bad '--view has an empty value; tipcrest help draw says what it needs' --view '' -o a.png
+bad '-o has an empty value; tipcrest help draw says what it needs' --view front -o ''
+bad '--width has an empty value; tipcrest help draw says what it needs' --view front -o a.png --width ''
+bad "draw needs to know what to show: --view $views" -o a.png
+bad 'draw needs a file to write: -o FILE.png, FILE.svg or FILE.pdf' --view front
+for name in a.gif a a.png.txt .png png set.yaml -; do
+    bad "-o is \"$name\"; $ends" --view front -o "$name"
+done
+for width in 0 19.9 2000.1 -254 1e9 nan inf wide 254mm; do
+    bad "--width is \"$width\"; it needs a number of millimetres from 20 to 2000" \
+        --view front -o a.png --width "$width"
+done
+bad '--width is "25,4" with a decimal comma; write 25.4' --view front -o a.png --width 25,4
+for dpi in 0 9.9 1201 1e9 nan -160; do
+    bad "--dpi is \"$dpi\"; it needs a number of points an inch from 10 to 1200" \
+        --view front -o a.png --dpi "$dpi"
+done
+# 2000 mm at 1200 points an inch are 2000 / 25.4 * 1200 = 94488.2 pixels (closed form).
+bad 'the picture would be 94488 pixels wide, and 12000 are the most; at this width, --dpi can be up to 152' \
+    --view front -o a.png --width 2000 --dpi 1200
+bad '--dpi is for pictures that end in .png; "a.pdf" has no points' --view front -o a.pdf --dpi 100
+bad '--eye is "both"; it is left or right' --view front -o a.png --eye both
+bad 'set.yaml has no right eye; leave out --eye, or give the other' --view front -o a.png --eye right
+bad '--opening is "1.01"; it needs a number from 0 (closed) to 1 (open)' \
+    --view front -o a.png --opening 1.01
+bad '--viewer is "81"; it needs a number of degrees from -80 to 80' --view front -o a.png --viewer 81
+bad '--against is "both"; it is fitted or intended' --view front -o a.png --against both
+bad '--at is "1"; it needs a number from 0.02 (inner corner) to 0.98 (outer)' \
+    --view side -o a.png --at 1
+bad '--at is for --view side, not for --view front' --view front -o a.png --at 0.5
+bad '--plain is for --view front, not for --view side' --view side -o a.png --plain
+bad '--with is for --view compare, not for --view front' --view front -o a.png --with set.yaml
+bad '--frames is for --view film, not for --view front' --view front -o a.png --frames 3
+bad '--view compare needs a second set to compare with: --with SET2' --view compare -o a.png
+for frames in 1 601 2.5 nan many; do
+    bad "--frames is \"$frames\"; it needs a whole number from 2 to 600" \
+        --view film -o a.png --frames "$frames"
+done
+bad '--view film opens the eye from 0 to 1; leave out --opening' --view film -o a.png --opening 1
+for name in a.svg a.pdf; do
+    bad "-o is \"$name\"; a film is a row of pictures that end in .png" --view film -o $name
+done
+bad 'draw has no option "--wdth"; perhaps --width was meant' --view front -o a.png --wdth 3
+bad 'draw takes one file, and "more.yaml" is one too many' --view front -o a.png more.yaml
+bad '--dpi needs a value behind it; tipcrest help draw says which' --view front -o a.png --dpi
+before=$(state)
+run draw
+equal 'draw alone: asks for a set file, exits with 2' "$status $(cat err)" \
+    '2 tipcrest: draw needs a set file: tipcrest draw SET'
+run draw set.yaml --view compare --with right.yaml -o a.png
+equal 'compare of a left with a right eye exits with 2, or says that it failed' \
+    "$((status > 0)) $(wc -l <err)" '1 1'
+equal 'and leaves no file' "$(state)" "$before"
+
+# ---- Work that fails
+
+fails 'nowhere/a.png: cannot be opened for writing: there is no such folder' \
+    --view front -o nowhere/a.png
+mkdir taken.png
+fails 'taken.png: cannot be opened for writing: it is a folder; give the name of a file' \
+    --view front -o taken.png
+for ending in png svg pdf; do
+    ln -s /dev/full "full.$ending"
+    fails "full.$ending: cannot be written: the disk is full" --view side -o "full.$ending"
+    equal "full.$ending is still what it was" "$(readlink "full.$ending")" /dev/full
+done
+run draw nosuch.yaml --view front -o a.png
+equal 'a set that is missing is told' "$status $(cat err)" \
+    '1 tipcrest: nosuch.yaml: cannot be opened: there is no such file'
+run draw set.yaml --view compare --with nosuch.yaml -o a.png
+equal 'a second set that is missing is told' "$status $(cat err)" \
+    '1 tipcrest: nosuch.yaml: cannot be opened: there is no such file'
+
+# A film of which one frame cannot be written: the others, old and new, are left alone.
+echo old >reel-1.png
+mkdir reel-02.png
+echo old >reel-01.png
+fails 'reel-02.png: cannot be opened for writing: it is a folder; give the name of a file' \
+    --view film --frames 3 -o reel.png
+equal 'an older frame stays as it was' "$(cat reel-01.png)" old
+rmdir reel-02.png
+draws set.yaml --view film --frames 3 -o reel.png --dpi 20
+equal 'a film as a whole takes the place of older frames' \
+    "$(echo reel-??.png) $(head -c 4 reel-01.png | tail -c 3)" \
+    'reel-01.png reel-02.png reel-03.png PNG'
+
+# A limit on a file's size stands for a disk that fills up half way.
+for ending in png svg pdf; do
+    echo old >"old.$ending"
+    before=$(state)
+    status=0
+    (
+        trap '' XFSZ
+        ulimit -f 8
+        exec "$TIPCREST" draw set.yaml --view front -o "old.$ending" 2>err
+    ) || status=$?
+    equal "a $ending that becomes too large for the disk exits with 1" "$status" 1
+    contains "a $ending that becomes too large for the disk is told" "$(cat err)" \
+        "old.$ending: cannot be written"
+    equal "the older $ending stays as it was, and nothing lies beside it" "$(state)" "$before"
+done
+
+# ---- Calls that do their work
+
+for view in front artist side deviations layers; do
+    draws set.yaml --view $view -o "$view.png" --dpi 40
+    equal "$view.png begins as a PNG does" "$(head -c 4 $view.png | tail -c 3)" PNG
+done
+draws set.yaml --view compare --with set.yaml -o same.svg
+draws set.yaml --view front -o UPPER.PDF
+equal 'the ending counts in capitals too' "$(head -c 5 UPPER.PDF)" '%PDF-'
+echo old >front.svg
+draws set.yaml --view front -o front.svg
+equal 'an older file is replaced' "$(head -c 5 front.svg)" '<?xml'
+draws set.yaml --view front -o twice.pdf --opening 0.25 --viewer=-30 --eye left --dark --plain
+cp twice.pdf first.pdf
+draws --dark --plain -o twice.pdf --view=front --eye=left --viewer -30 --opening=0.25 set.yaml
+equal 'the order of options does not matter' "$(cksum <twice.pdf)" "$(cksum <first.pdf)"
+before=$(cksum set.yaml small.csv)
+ln -s set.yaml link.svg
+run draw set.yaml --view front -o link.svg
+equal 'a picture never takes the place of its own set' "$((status > 0)) $(cksum set.yaml small.csv)" \
+    "1 $before"
+mkfifo pipe.svg
+cat pipe.svg >through &
+reader=$!
+draws set.yaml --view side -o pipe.svg
+wait "$reader"
+draws set.yaml --view side -o plain.svg
+equal 'a pipe gets the same bytes as a file' "$(cksum <through)" "$(cksum <plain.svg)"
+equal 'and is still a pipe' "$(test -p pipe.svg && echo pipe)" pipe
+
+rm -rf "$work"
+finish
