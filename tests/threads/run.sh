@@ -7,14 +7,14 @@ cd "$(dirname "$0")/../.." || exit 1
 # shellcheck source=build-aux/set-up.sh
 . build-aux/set-up.sh
 
-log=build/threads/shared.log
+result=build/threads/shared.log
 if set_up build/threads --enable-static --disable-shared --without-draw --enable-tests CC=gcc \
     'CFLAGS=-g -O1 -fsanitize=thread' &&
     quietly build/threads/test.log in_folder build/threads make -j2 tests/threads/test_shared; then
     # A log without the closing line of the tests counts as one failed.
     TSAN_OPTIONS=halt_on_error=1:exitcode=66 CK_TIMEOUT_MULTIPLIER=5 \
-        build/threads/tests/threads/test_shared >"$log" 2>&1 || tail -n 80 "$log"
-    exec sh build-aux/count-checks.sh "$log"
+        build/threads/tests/threads/test_shared >"$result" 2>&1 || tail -n 80 "$result"
+    exec sh build-aux/count-checks.sh "$result"
 fi
 echo '0 passed, 1 failed'
 exit 1
