@@ -14,16 +14,21 @@ folder=build/coverage
 
 sh build-aux/packages.sh build tests ci || exit 1
 
-# Counters are written when a process ends, into files beside the objects. Where a test forbids or
-# limits writing they cannot be: such a process must not complain, for the test reads what it says,
-# nor leave a file half written, which would spoil the counts of all others.
-mkdir -p "$folder"
+# Counters are written when a process ends, into files beside the objects. Where a test limits what may
+# be written, or is run by a user who may not write there, the counters go to a place where nobody looks:
+# a half-written file would spoil the counts of all others, and tests read what a process complains of.
+mkdir -p "$folder/elsewhere"
+chmod 1777 "$folder/elsewhere"
 cat >"$folder/command" <<END
 #!/bin/sh
-[ "\$(ulimit -f)" = unlimited ] || { GCOV_PREFIX=/dev/null/none; export GCOV_PREFIX; }
+if [ "\$(ulimit -f)" != unlimited ] || [ ! -w '$(pwd)/$folder/lib' ]; then
+    GCOV_PREFIX='$(pwd)/$folder/elsewhere'
+    export GCOV_PREFIX
+fi
 exec '$(pwd)/$folder/tipcrest' "\$@"
 END
-chmod +x "$folder/command"
+chmod 755 "$folder/command"
+rm -rf "$folder/elsewhere"/*
 find "$folder" -name '*.gcda' -exec rm -f {} +
 
 GCOV_ERROR_FILE=/dev/null \

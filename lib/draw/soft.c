@@ -87,7 +87,7 @@ static void blur_surface(cairo_surface_t *surface, int radius) {
     if (pixels == NULL || cairo_image_surface_get_stride(surface) != CHANNELS * width)
         return;
     const size_t bytes = CHANNELS * (size_t)width * (size_t)height;
-    unsigned char *other = malloc(bytes);
+    unsigned char *other = calloc(bytes, 1);
     uint32_t *sum = malloc(sizeof *sum * CHANNELS * (size_t)(width > height ? width : height));
     if (other != NULL && sum != NULL)
         blur_pixels(pixels, other, width, height, radius, sum);

@@ -25,6 +25,8 @@ typedef struct text {
 
 static cairo_status_t keep(void *context, const unsigned char *bytes, unsigned count) {
     text *to = context;
+    if (count == 0)
+        return CAIRO_STATUS_SUCCESS; /* there may be no memory yet to add nothing to */
     if (count > to->capacity - to->count) {
         const size_t capacity = 2 * to->capacity + count + 4096;
         char *grown = realloc(to->byte, capacity);
