@@ -38,6 +38,8 @@ inject() {
         FAULT_WITH=$1 FAULT_OLD="$3 " FAULT_RUNS=$PWD/runs LD_PRELOAD=$interpose
         export FAULT_WITH FAULT_OLD FAULT_RUNS LD_PRELOAD
         [ "$2" = once ] || export FAULT_LASTS=yes
+        # Pictures: fontconfig has its own ways with files that it cannot read.
+        [ "$exempt" = nothing ] || export FAULT_CHANGES=yes
         shift 3
         exec "$TIPCREST" "$@"
     ) 2>said || echo "the interposer failed: $(cat said)"

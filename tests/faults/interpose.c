@@ -12,6 +12,7 @@
  *                 kill        the process is killed in place of a call that changes files
  *                 moments     the process is killed at 60 moments, whatever it does
  *   FAULT_LASTS   set: each later call of the same kind fails too, as on a disk that stays full
+ *   FAULT_CHANGES set: only calls that change files fail, not those that libraries read by
  *   FAULT_OLD     names of files, with a blank behind each, that are there before each run, holding
  *                 "old" and their own name
  *   FAULT_RUNS    the file that receives a line for each run: its number; its exit status, or 128
@@ -92,6 +93,7 @@ typedef struct seen {
 } seen;
 
 static const struct fault *fault;
+static unsigned kinds; /* those that fail */
 static bool lasts;
 static size_t at; /* the call that fails, from 1 */
 static bool armed;
@@ -99,7 +101,7 @@ static seen *run;
 
 /* Whether this call is to fail; errno then says why, unless it is to be short. */
 static bool fails(unsigned kind, const char *name) {
-    if (!armed || !(fault->kinds & kind))
+    if (!armed || !(kinds & kind))
         return false;
     const size_t call = atomic_fetch_add(&run->calls, 1) + 1;
     if (call < at || (call > at && !lasts))
@@ -402,6 +404,9 @@ int __libc_start_main(main_function *main, int argc, char **argv, void (*init)(v
         if (strcmp(name, FAULTS[i].name) == 0)
             fault = &FAULTS[i];
     lasts = getenv("FAULT_LASTS") != NULL;
+    kinds = fault != NULL ? fault->kinds : 0;
+    if (getenv("FAULT_CHANGES") != NULL)
+        kinds &= CHANGES | UNLINK | MODE;
     run = mmap(NULL, sizeof *run, PROT_READ | PROT_WRITE, MAP_SHARED | MAP_ANONYMOUS, -1, 0);
     if (fault == NULL || run == MAP_FAILED)
         give_up("FAULT_WITH");
