@@ -137,7 +137,7 @@ static void titles(tcr_canvas *canvas, const tcr_picture *picture, const tcr_lay
 }
 
 static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
-    moment now;
+    moment now = {0};
     size_t every = 1;
     tcr_layout layout = {.main = {.eyes = picture->eyes}};
     const tcr_box panel = tcr_layout_panel(picture->eyes);

@@ -85,7 +85,7 @@ static double solve_chain(solver *s, uint64_t allowed, size_t start, size_t end)
     for (size_t l = 1; l < p->lengths; l++)
         if (value[l] < value[last])
             last = l;
-    const double total = value[last];
+    const double total = value[last]; /* NOLINT: there is a length at least */
     for (size_t c = end; total < INFINITY && c-- > start;) {
         s->pick[c] = (unsigned char)last;
         last = c > start ? from[c - start][last] : last;
