@@ -10,7 +10,7 @@ folder=build/analyse
 sh build-aux/packages.sh build ci || exit 1
 set_up "$folder" CC=gcc >"$folder.log" 2>&1 || { tail -n 20 "$folder.log"; exit 1; }
 
-TIPCREST_SOURCE=.
+export TIPCREST_SOURCE=.
 . tests/tap.sh
 
 # shellcheck disable=SC2016 # expanded by the inner shell

@@ -12,7 +12,7 @@ mkdir -p build/ci
 set_up "$folder" --enable-werror --without-draw CC=gcc >build/ci/valgrind.log 2>&1 &&
     quietly build/ci/valgrind.log in_folder "$folder" make -j2 examples/top_line || exit 1
 
-TIPCREST_SOURCE=.
+export TIPCREST_SOURCE=.
 . tests/tap.sh
 work=$(mktemp -d) || exit 1
 clean() {
