@@ -279,6 +279,18 @@ static bool has_eyes(const draw_call *call, const char *path, const checked_set 
     return false;
 }
 
+/* Whether two sets to compare have an eye in common; where not, it was said. */
+static bool share_an_eye(const char *const path[2], const checked_set sets[2]) {
+    for (int side = 0; side < TCR_SIDES; side++)
+        if (tcr_check_eye(sets[0].check, (tcr_side)side) != NULL &&
+            tcr_check_eye(sets[1].check, (tcr_side)side) != NULL)
+            return true;
+    const bool left = tcr_check_eye(sets[0].check, TCR_LEFT) != NULL;
+    tcr_say("%s has a %s eye alone and %s a %s one; a comparison needs the same eye of both",
+            path[0], left ? "left" : "right", path[1], left ? "right" : "left");
+    return false;
+}
+
 /* ---- The pictures ------------------------------------------------------------------ */
 
 typedef struct target {
@@ -361,6 +373,8 @@ static int run(int argc, char **argv) {
         status = read_set(&call, path[i], &sets[i], &error);
         good = status == TCR_OK && has_eyes(&call, path[i], &sets[i]);
     }
+    if (status == TCR_OK && good && count == 2)
+        good = share_an_eye(path, sets);
     call.picture.with = sets[1].check;
     if (status == TCR_OK && good) {
         status = tcr_outputs_new(NULL, &outputs);

@@ -135,11 +135,16 @@ void tcr_skin_draw(tcr_canvas *canvas, tcr_box panel, double corner, const tcr_v
     for (int i = 0; i < eyes; i++) {
         const double s = eye[i].scale;
         const tcr_box box = around_lid(&shape[i], 1.5 * s);
+        /* The hole reaches beyond the box, where an SVG would repeat the layer. */
+        cairo_save(canvas->cr);
+        cairo_rectangle(canvas->cr, box.x, box.y, box.width, box.height);
+        cairo_clip(canvas->cr);
         cairo_rectangle(canvas->cr, box.x, box.y, box.width, box.height);
         hole(canvas, &shape[i]);
         tcr_soft_begin(canvas, box, 0.5 * s, &soft);
         plate(canvas, &eye[i], &shape[i]);
         tcr_soft_end(canvas, &soft);
+        cairo_restore(canvas->cr);
         swelling_line(canvas, shape[i].crease, 0.12 * s,
                       tcr_rgba_faded(canvas->style->crease, 0.6));
     }

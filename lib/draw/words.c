@@ -117,24 +117,46 @@ static unsigned next_assumed(const tcr_check *check, unsigned field) {
     return field & TCR_LASH_ALL;
 }
 
-/* "Assumed where the survey gave none: roll, tip diameter (90 lashes), length (3 lashes)" */
+static const char assumed_where[] = "Assumed where not given: ";
+
+/* How many measures of the lids there are, and of these how many were assumed. */
+static size_t assumed_of_lids(const tcr_check *check, size_t *measures) {
+    size_t count = 0;
+    *measures = 0;
+    for (int side = 0; side < TCR_SIDES; side++) {
+        if (tcr_check_eye(check, (tcr_side)side) == NULL)
+            continue;
+        const tcr_lid *lid = tcr_set_get_lid(tcr_check_set(check), (tcr_side)side);
+        for (unsigned bit = 1; bit < TCR_LID_ALL; bit <<= 1) {
+            count += (lid->assumed & bit) != 0;
+            ++*measures;
+        }
+    }
+    return count;
+}
+
+/* "Assumed where not given: roll, tip diameter (90 lashes), 9 of 9 measures of the lid" */
 const char *tcr_say_assumed(char out[TCR_WORDS], const tcr_check *check) {
     unsigned field = next_assumed(check, 1);
     size_t used = 0;
-    snprintf(out, TCR_WORDS, "No number of a lash was assumed.");
+    snprintf(out, TCR_WORDS, "No number of a lash or a lid was assumed.");
     while (field & TCR_LASH_ALL && used < TCR_WORDS) {
         const unsigned next = next_assumed(check, field << 1);
         const size_t count = assumed_count(check, field);
         char many[40] = ""; /* once for neighbours of which there are as many */
         if (!(next & TCR_LASH_ALL) || assumed_count(check, next) != count)
             snprintf(many, sizeof many, " (%zu %s)", count, count == 1 ? "lash" : "lashes");
-        const int wrote = snprintf(
-            out + used, TCR_WORDS - used, "%s%s%s",
-            used > 0 ? ", " : "Assumed where the survey gave none: ", field_name(field), many);
+        const int wrote = snprintf(out + used, TCR_WORDS - used, "%s%s%s",
+                                   used > 0 ? ", " : assumed_where, field_name(field), many);
         if (wrote < 0)
             break;
         used += (size_t)wrote;
         field = next;
     }
+    size_t measures;
+    const size_t of_lids = assumed_of_lids(check, &measures);
+    if (of_lids > 0 && used < TCR_WORDS)
+        snprintf(out + used, TCR_WORDS - used, "%s%zu of %zu measures of the lid%s",
+                 used > 0 ? ", " : assumed_where, of_lids, measures, measures > 9 ? "s" : "");
     return out;
 }
