@@ -8,6 +8,7 @@
 #include <tipcrest/alloc.h>
 #include <tipcrest/check.h>
 #include <tipcrest/export.h>
+#include <tipcrest/plan.h>
 #include <tipcrest/set.h>
 #include <tipcrest/status.h>
 
@@ -91,6 +92,19 @@ TCR_API tcr_status tcr_report_step_json(const tcr_set *set, const tcr_step_repor
                                         const char *digest, tcr_sink sink, void *context);
 TCR_API tcr_status tcr_report_step_table(const tcr_set *set, const tcr_step_report_options *options,
                                          tcr_sink sink, void *context);
+
+/* The limits of a plan: those of the set file's section 'plan', defaults for the others. */
+TCR_API tcr_plan_limits tcr_set_file_plan_limits(const tcr_set_file *file);
+
+/*
+ * The report of a plan, streamed. before is a check of the set that was planned, after one of the
+ * planned set. digest may be NULL where the set came from no file.
+ */
+TCR_API tcr_status tcr_report_plan_json(const tcr_plan *plan, const tcr_check *before,
+                                        const tcr_check *after, const char *digest, tcr_sink sink,
+                                        void *context);
+TCR_API tcr_status tcr_report_plan_table(const tcr_plan *plan, const tcr_check *before,
+                                         const tcr_check *after, tcr_sink sink, void *context);
 
 /*
  * A set as the text of a set file, streamed, and one eye's lashes as a survey beside it; together
