@@ -21,8 +21,8 @@ typedef struct tcr_command {
     int (*run)(int argc, char **argv);
 } tcr_command;
 
-extern const tcr_command tcr_command_begin, tcr_command_check, tcr_command_draw, tcr_command_step,
-    tcr_command_why;
+extern const tcr_command tcr_command_begin, tcr_command_check, tcr_command_draw, tcr_command_plan,
+    tcr_command_step, tcr_command_why;
 
 /* A message on standard error, made safe for a terminal, behind "tipcrest: ". */
 void tcr_say(const char *format, ...) TCR_PRINTF(1, 2);

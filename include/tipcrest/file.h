@@ -8,6 +8,7 @@
 #include <tipcrest/alloc.h>
 #include <tipcrest/check.h>
 #include <tipcrest/export.h>
+#include <tipcrest/plan.h>
 #include <tipcrest/set.h>
 #include <tipcrest/status.h>
 
@@ -91,6 +92,33 @@ TCR_API tcr_status tcr_report_step_json(const tcr_set *set, const tcr_step_repor
                                         const char *digest, tcr_sink sink, void *context);
 TCR_API tcr_status tcr_report_step_table(const tcr_set *set, const tcr_step_report_options *options,
                                          tcr_sink sink, void *context);
+
+/* The limits of a plan: those of the set file's section 'plan', defaults for the others. */
+TCR_API tcr_plan_limits tcr_set_file_plan_limits(const tcr_set_file *file);
+
+/*
+ * The report of a plan, streamed. before is a check of the set that was planned, after one of the
+ * planned set. digest may be NULL where the set came from no file.
+ */
+TCR_API tcr_status tcr_report_plan_json(const tcr_plan *plan, const tcr_check *before,
+                                        const tcr_check *after, const char *digest, tcr_sink sink,
+                                        void *context);
+TCR_API tcr_status tcr_report_plan_table(const tcr_plan *plan, const tcr_check *before,
+                                         const tcr_check *after, tcr_sink sink, void *context);
+
+/*
+ * A set as the text of a set file, streamed, and one eye's lashes as a survey beside it; together
+ * they read back as the same set. survey names the survey of each eye that there is, from the set
+ * file's folder. comment stands at the top, each line behind a "#"; it may be NULL. What was
+ * assumed is left out. TCR_E_MISSING (eye), TCR_E_MAP (an eye without a map), TCR_E_WRITE. An id
+ * that a spreadsheet would take for a formula gets an apostrophe in front.
+ */
+TCR_API tcr_status tcr_set_write(const tcr_set *set, const char *comment,
+                                 const char *const survey[TCR_SIDES], tcr_sink sink, void *context);
+/* A remark on a lash, for the survey's last column; valid until the next call. */
+typedef const char *(*tcr_survey_note)(void *context, tcr_side side, size_t lash);
+TCR_API tcr_status tcr_survey_write(const tcr_set *set, tcr_side side, tcr_survey_note note,
+                                    void *note_context, tcr_sink sink, void *context);
 
 /*
  * Files that appear whole or not at all: several outputs are prepared beside their targets and put

@@ -156,6 +156,10 @@ TCR_API const tcr_plan_result *tcr_plan_get(const tcr_plan *plan);
 /* NULL where the set lacks the eye. */
 TCR_API const tcr_plan_eye *tcr_plan_get_eye(const tcr_plan *plan, tcr_side side);
 
+/* The options that the plan was made with. */
+TCR_API const tcr_plan_options *tcr_plan_get_options(const tcr_plan *plan);
+TCR_API tcr_plan_limits tcr_plan_limits_default(void);
+
 /*
  * The planned set, a new one that is the caller's to free: zones fix their choice layer by layer,
  * corrected lashes have theirs in their row, bare ones the condition or the "none" that the plan

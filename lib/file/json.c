@@ -33,7 +33,7 @@ static void put_escape(tcr_writer *writer, uint32_t code) {
 }
 
 /* Reports may be printed on a terminal, so what must not reach one is escaped too. */
-static void put_text(tcr_writer *writer, const char *text) {
+void tcr_json_put_text(tcr_writer *writer, const char *text) {
     tcr_put_byte(writer, '"');
     const char *plain = text; /* start of what needs no escape */
     while (*text != '\0') {
@@ -108,7 +108,7 @@ void tcr_json_text(tcr_json *json, const char *key, const char *text) {
         return;
     }
     lead(json, key);
-    put_text(json->writer, text);
+    tcr_json_put_text(json->writer, text);
 }
 
 void tcr_json_number(tcr_json *json, const char *key, double number) {

@@ -42,6 +42,7 @@ struct tcr_set_file {
     char *input[TCR_INPUTS_MAX]; /* paths, the set file first */
     size_t inputs;
     tcr_file_eye eye[TCR_SIDES];
+    tcr_plan_limits limits;
 };
 
 /* What the reading of one set file needs. */
@@ -109,6 +110,7 @@ void tcr_list_tray(tcr_list *list, const tcr_tray *tray);
 tcr_status tcr_read_curls(const tcr_set_reader *reader, const tcr_node *node);
 tcr_status tcr_read_tray(const tcr_set_reader *reader, const tcr_node *node);
 tcr_status tcr_read_layering(const tcr_set_reader *reader, const tcr_node *node);
+tcr_status tcr_read_plan(const tcr_set_reader *reader, const tcr_node *node);
 tcr_status tcr_read_bond(const tcr_set_reader *reader, const tcr_node *node);
 tcr_status tcr_read_line(const tcr_set_reader *reader, const tcr_node *node);
 tcr_status tcr_read_mean_lash(const tcr_set_reader *reader, const tcr_node *node);

@@ -19,16 +19,22 @@
 /* How far a free line may move. */
 static const double SHIFT_MOST_MM = 5.0, TILT_MOST = 0.36397; /* 20 degrees */
 
+tcr_plan_limits tcr_plan_limits_default(void) {
+    return (tcr_plan_limits){
+        .baby_below_mm = 5.0,
+        .thin_below_mm = 0.055,
+        .stray_above_mm = 3.0,
+        .out_of_fan_rad = 25.0 * TCR_DEG,
+        .overlength_mm = 5.0,
+        .mass_ratio = 10.0,
+        .moment_ratio = 20.0,
+    };
+}
+
 tcr_plan_options tcr_plan_options_default(void) {
     return (tcr_plan_options){
         .size = sizeof(tcr_plan_options),
-        .limits = {.baby_below_mm = 5.0,
-                   .thin_below_mm = 0.055,
-                   .stray_above_mm = 3.0,
-                   .out_of_fan_rad = TCR_PI * 25.0 / 180.0,
-                   .overlength_mm = 5.0,
-                   .mass_ratio = 10.0,
-                   .moment_ratio = 20.0},
+        .limits = tcr_plan_limits_default(),
         .share = 0.7,
         .zone_step_most_mm = INFINITY,
         .placement = {[TCR_ON_TOP] = true, [TCR_UNDERSIDE] = true, [TCR_OUTER_SIDE] = true},
@@ -121,7 +127,8 @@ static void take(tcr_plan *plan, const tcr_plan_table *t, const size_t *choice) 
 }
 
 /* Figures of the zones' choices, from what the solver proved. */
-static void note_figures(tcr_plan *plan, const tcr_plan_table *t, const tcr_free_result *found) {
+static void note_figures(tcr_plan *plan, const tcr_plan_table *t, const tcr_free_result *found,
+                         bool spread) {
     tcr_plan_result *r = &plan->result;
     const bool maximum = plan->options.objective == TCR_LEAST_MAXIMUM;
     double squares = 0.0;
@@ -134,12 +141,12 @@ static void note_figures(tcr_plan *plan, const tcr_plan_table *t, const tcr_free
     const double n = (double)r->planned;
     r->rms_mm = sqrt(squares / n);
     r->bound_mm = maximum ? found->bound : sqrt(found->bound / n);
-    r->expected_rms_mm = plan->options.spread > 0 ? sqrt(found->total / n) : NAN;
-    r->proved = found->proved;
+    r->expected_rms_mm = spread ? sqrt(found->total / n) : NAN;
+    r->proved = found->proved && spread == (plan->options.spread > 0);
     r->at_limit = found->at_limit;
 }
 
-static tcr_status choose(tcr_plan *plan, const tcr_plan_table *t, size_t *choice,
+static tcr_status choose(tcr_plan *plan, const tcr_plan_table *t, bool spread, size_t *choice,
                          tcr_plan_fault *fault) {
     tcr_plan_result *r = &plan->result;
     const tcr_free problem = {
@@ -164,7 +171,7 @@ static tcr_status choose(tcr_plan *plan, const tcr_plan_table *t, size_t *choice
     r->shift_mm = found.shift_mm;
     r->tilt = found.tilt;
     take(plan, t, choice);
-    note_figures(plan, t, &found);
+    note_figures(plan, t, &found, spread);
     return TCR_OK;
 }
 
@@ -195,6 +202,7 @@ static tcr_status place_given(tcr_plan *plan, tcr_side side) {
 static tcr_status work(tcr_plan *plan, tcr_plan_table *table, tcr_plan_fault *fault) {
     tcr_side sides[TCR_SIDES];
     const size_t eyes = tcr_set_get_eyes(plan->set, sides);
+    bool spread = false;
     tcr_status status = tcr_plan_target(plan->set, &plan->view, &plan->result.line);
     for (size_t e = 0; e < eyes && status == TCR_OK; e++) {
         status = tcr_plan_suit(plan, sides[e]);
@@ -206,13 +214,13 @@ static tcr_status work(tcr_plan *plan, tcr_plan_table *table, tcr_plan_fault *fa
     if (status == TCR_OK)
         status = tcr_plan_table_make(plan, table, fault);
     if (status == TCR_OK && plan->options.spread > 0)
-        status = tcr_plan_spread(plan, table);
+        status = tcr_plan_spread(plan, table, &spread);
     if (status != TCR_OK)
         return status;
     size_t *choice = tcr_resize(&plan->allocator, NULL, table->cells, sizeof *choice);
     if (choice == NULL)
         return TCR_E_MEMORY;
-    status = choose(plan, table, choice, fault);
+    status = choose(plan, table, spread, choice, fault);
     tcr_release(&plan->allocator, choice);
     for (size_t e = 0; e < eyes && status == TCR_OK; e++)
         status = place_given(plan, sides[e]);
@@ -278,6 +286,10 @@ tcr_status tcr_plan_new(const tcr_set *set, const tcr_plan_options *options, tcr
     }
     *out = plan;
     return TCR_OK;
+}
+
+const tcr_plan_options *tcr_plan_get_options(const tcr_plan *plan) {
+    return plan != NULL ? &plan->options : NULL;
 }
 
 const tcr_plan_result *tcr_plan_get(const tcr_plan *plan) {

@@ -60,8 +60,9 @@ typedef struct tcr_plan_tip {
 tcr_plan_tip tcr_plan_tip_of(const tcr_plan *plan, const tcr_stance *stance,
                              const tcr_attachment *attachment);
 
-/* Replaces the sums of every option by their means over plan->options.spread samples. */
-tcr_status tcr_plan_spread(const tcr_plan *plan, tcr_plan_table *table);
+/* Replaces the sums of every option by their means over plan->options.spread samples; where it was
+ * stopped, done becomes false and the sums stay. */
+tcr_status tcr_plan_spread(const tcr_plan *plan, tcr_plan_table *table, bool *done);
 
 /* The fewest lashes that leave their zone's choice. Fills the corrections and points of the result.
  */

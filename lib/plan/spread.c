@@ -10,6 +10,7 @@
 #include "plan/plan_data.h"
 
 #include <math.h>
+#include <string.h>
 #include <tipcrest/random.h>
 
 #include "line/check_data.h"
@@ -133,18 +134,25 @@ static void add_lash(const spreading *s, size_t member, const tcr_choice *choice
     sums->off_off += share * all.off_off;
 }
 
-tcr_status tcr_plan_spread(const tcr_plan *plan, tcr_plan_table *table) {
+tcr_status tcr_plan_spread(const tcr_plan *plan, tcr_plan_table *table, bool *done) {
     spreading s = {.plan = plan,
                    .table = table,
                    .samples = plan->options.spread,
                    .by = tcr_description_default()};
-    const tcr_status status = prepare(&s);
-    for (size_t c = 0; c < table->cells && status == TCR_OK; c++)
-        for (size_t o = table->first[c]; o < table->first[c + 1]; o++) {
-            table->sums[o] = (tcr_sums){0};
+    const tcr_plan_options *o = &plan->options;
+    tcr_sums *sums = tcr_resize(&plan->allocator, NULL, table->options, sizeof *sums);
+    const tcr_status status = sums != NULL ? prepare(&s) : TCR_E_MEMORY;
+    *done = status == TCR_OK;
+    for (size_t c = 0; c < table->cells && *done; c++)
+        for (size_t option = table->first[c]; option < table->first[c + 1] && *done; option++) {
+            sums[option] = (tcr_sums){0};
             for (size_t j = table->member_first[c]; j < table->member_first[c + 1]; j++)
-                add_lash(&s, j, &table->choice[o], &table->sums[o]);
+                add_lash(&s, j, &table->choice[option], &sums[option]);
+            *done = o->stop == NULL || !o->stop(o->context);
         }
+    if (*done)
+        memcpy(table->sums, sums, table->options * sizeof *sums);
     tcr_release(&plan->allocator, s.stance);
+    tcr_release(&plan->allocator, sums);
     return status;
 }

@@ -1,0 +1,160 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * The JSON report of a plan. Its members, their order and where null stands are fixed by
+ * schema/plan.schema.json.
+ */
+#include <tipcrest/file.h>
+
+#include <math.h>
+
+#include "file/envelope.h"
+#include "file/report_plan.h"
+
+static void write_extension(tcr_json *json, const tcr_set *set, const tcr_choice *choice) {
+    tcr_json_object(json, "extension");
+    tcr_json_number(json, "length_mm", choice->length_mm);
+    tcr_json_text(json, "curl", tcr_set_get_curl(set, choice->curl)->label);
+    tcr_json_number(json, "diameter_mm", choice->diameter_mm);
+    tcr_json_text(json, "placement", tcr_word(&tcr_words_placement, (int)choice->placement));
+    tcr_json_count(json, "fan", (size_t)choice->fan);
+    tcr_json_number(json, "spread_deg", tcr_file_degrees(choice->spread_rad));
+    tcr_json_end(json);
+}
+
+static void write_limits(tcr_json *json, const tcr_plan_limits *limits) {
+    tcr_json_object(json, "limits");
+    tcr_json_in_line(json);
+    tcr_json_number(json, "baby_below_mm", limits->baby_below_mm);
+    tcr_json_number(json, "thin_below_mm", limits->thin_below_mm);
+    tcr_json_number(json, "stray_above_mm", limits->stray_above_mm);
+    tcr_json_number(json, "out_of_fan_deg", tcr_file_degrees(limits->out_of_fan_rad));
+    tcr_json_number(json, "overlength_mm", limits->overlength_mm);
+    tcr_json_number(json, "mass_ratio", limits->mass_ratio);
+    tcr_json_number(json, "moment_ratio", limits->moment_ratio);
+    tcr_json_end(json);
+}
+
+static void write_symmetry(tcr_json *json, const char *key, const tcr_check *check) {
+    tcr_symmetry symmetry;
+    if (tcr_check_symmetry(check, &symmetry) != TCR_OK) {
+        tcr_json_null(json, key);
+        return;
+    }
+    tcr_json_object(json, key);
+    tcr_json_in_line(json);
+    tcr_json_number(json, "rms_mm", symmetry.rms_mm);
+    tcr_json_number(json, "max_mm", symmetry.max_mm);
+    tcr_json_number(json, "level_rms_mm", symmetry.level_rms_mm);
+    tcr_json_number(json, "level_max_mm", symmetry.level_max_mm);
+    tcr_json_end(json);
+}
+
+static void write_curve(tcr_json *json, const tcr_plan_result *r) {
+    tcr_json_array(json, "curve");
+    for (size_t i = 0; i < r->points && json->writer->status == TCR_OK; i++) {
+        tcr_json_object(json, NULL);
+        tcr_json_in_line(json);
+        tcr_json_count(json, "corrections", r->point[i].corrections);
+        tcr_json_number(json, "rms_mm", r->point[i].rms_mm);
+        tcr_json_number(json, "p95_abs_mm", r->point[i].p95_mm);
+        tcr_json_number(json, "max_abs_mm", r->point[i].max_mm);
+        tcr_json_end(json);
+    }
+    tcr_json_end(json);
+}
+
+static void write_plan(tcr_json *json, const tcr_plan *plan, const tcr_check *before,
+                       const tcr_check *after) {
+    const tcr_plan_result *r = tcr_plan_get(plan);
+    const tcr_plan_options *o = tcr_plan_get_options(plan);
+    const bool maximum = o->objective == TCR_LEAST_MAXIMUM;
+    tcr_json_object(json, "plan");
+    tcr_json_text(json, "least", maximum ? "max" : "rms");
+    tcr_json_bool(json, "free", o->free_line);
+    tcr_json_number(json, "shift_mm", r->shift_mm);
+    tcr_json_number(json, "tilt_deg", tcr_file_degrees(atan(r->tilt)));
+    tcr_json_count(json, "lashes", r->planned);
+    tcr_json_number(json, "as_is_rms_mm", tcr_plan_as_is(plan, before).rms_mm);
+    tcr_json_number(json, "rms_mm", r->rms_mm);
+    tcr_json_number(json, "max_abs_mm", r->max_mm);
+    tcr_json_number(json, "bound_mm", r->bound_mm);
+    tcr_json_bool(json, "proved", r->proved);
+    tcr_json_count(json, "spread", o->spread);
+    tcr_json_number(json, "expected_rms_mm", r->expected_rms_mm);
+    tcr_json_count(json, "corrections", r->corrections);
+    tcr_json_bool(json, "within_tolerance", r->within_tolerance);
+    write_limits(json, &o->limits);
+    write_symmetry(json, "symmetry_before", before);
+    write_symmetry(json, "symmetry_after", after);
+    write_curve(json, r);
+    tcr_json_end(json);
+}
+
+static void write_lash(tcr_json *json, const tcr_set *set, tcr_side side, const tcr_plan_lash *lash,
+                       size_t i) {
+    tcr_json_object(json, NULL);
+    tcr_json_in_line(json);
+    tcr_json_text(json, "id", tcr_set_get_id(set, side, i));
+    tcr_json_text(json, "use", tcr_word(&tcr_words_use, (int)lash->use));
+    tcr_json_bool(json, "corrected", lash->corrected);
+    if (lash->use == TCR_USED || lash->use == TCR_USED_BY_ROW)
+        write_extension(json, set, &lash->choice);
+    else
+        tcr_json_null(json, "extension");
+    tcr_json_number(json, "deviation_mm", lash->deviation_mm);
+    tcr_json_number(json, "zone_deviation_mm", lash->zone_deviation_mm);
+    tcr_json_end(json);
+}
+
+static void write_eye(tcr_json *json, const tcr_plan *plan, const tcr_set *set, tcr_side side) {
+    const tcr_plan_eye *eye = tcr_plan_get_eye(plan, side);
+    const tcr_plan_result *r = tcr_plan_get(plan);
+    tcr_json_object(json, NULL);
+    tcr_json_text(json, "side", tcr_word(&tcr_words_side, (int)side));
+    tcr_json_count(json, "suitable", eye->suitable);
+    tcr_json_count(json, "used", eye->used);
+    tcr_json_number(json, "gap_mm", eye->gap_mm);
+    tcr_json_number(json, "least_gap_mm", eye->least_gap_mm);
+    tcr_json_array(json, "cells");
+    for (size_t c = 0; c < r->cells; c++) {
+        if (r->cell[c].side != side)
+            continue;
+        tcr_json_object(json, NULL);
+        tcr_json_in_line(json);
+        tcr_json_count(json, "zone", r->cell[c].zone + 1);
+        tcr_json_text(json, "layer", tcr_word(&tcr_words_layer, (int)r->cell[c].layer));
+        tcr_json_count(json, "lashes", r->cell[c].lashes);
+        write_extension(json, set, &r->cell[c].choice);
+        tcr_json_number(json, "rms_mm", r->cell[c].rms_mm);
+        tcr_json_end(json);
+    }
+    tcr_json_end(json);
+    tcr_json_array(json, "lashes");
+    for (size_t i = 0; i < eye->lashes && json->writer->status == TCR_OK; i++)
+        write_lash(json, set, side, &eye->lash[i], i);
+    tcr_json_end(json);
+    tcr_json_end(json);
+}
+
+tcr_status tcr_report_plan_json(const tcr_plan *plan, const tcr_check *before,
+                                const tcr_check *after, const char *digest, tcr_sink sink,
+                                void *context) {
+    if (plan == NULL || before == NULL || after == NULL || sink == NULL)
+        return TCR_E_ARGUMENT;
+    const tcr_set *set = tcr_check_set(before);
+    tcr_writer writer;
+    tcr_json json;
+    tcr_writer_begin(&writer, sink, context);
+    tcr_json_begin(&json, &writer);
+    tcr_json_object(&json, NULL);
+    tcr_envelope_of_check(&json, "plan", digest, before);
+    write_plan(&json, plan, before, after);
+    tcr_json_array(&json, "eyes");
+    tcr_side sides[TCR_SIDES];
+    const size_t eyes = tcr_set_get_eyes(set, sides);
+    for (size_t e = 0; e < eyes; e++)
+        write_eye(&json, plan, set, sides[e]);
+    tcr_json_end(&json);
+    tcr_json_end(&json);
+    return tcr_writer_end(&writer);
+}

@@ -1,0 +1,239 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The table of a plan for people: who gets one, what each zone and layer gets, what the corrections
+ * bring, and what all that rests on. */
+#include <tipcrest/file.h>
+
+#include <math.h>
+
+#include "file/report_plan.h"
+#include "file/table.h"
+
+static void add_choice(tcr_paragraph *line, const tcr_set *set, const tcr_choice *choice) {
+    tcr_add_number(line, choice->length_mm);
+    tcr_add(line, " ");
+    tcr_add_safe(line, tcr_set_get_curl(set, choice->curl)->label, TCR_LABEL_SIZE);
+    tcr_add(line, " ");
+    tcr_add(line, tcr_word(&tcr_words_placement, (int)choice->placement));
+}
+
+/* ---- An eye -------------------------------------------------------------------------- */
+
+static void put_uses(tcr_table *t, const tcr_plan *plan, tcr_side side) {
+    const tcr_plan_eye *eye = tcr_plan_get_eye(plan, side);
+    tcr_add_count(&t->line, eye->used);
+    tcr_add(&t->line, " of ");
+    tcr_add_count(&t->line, eye->lashes);
+    tcr_add(&t->line, " lashes get an extension; ");
+    tcr_add_count(&t->line, eye->suitable);
+    tcr_add(&t->line, " are suitable.");
+    for (int use = TCR_BARE_COVER; use < TCR_USES; use++)
+        if (eye->uses[use] > 0) {
+            tcr_add(&t->line, " ");
+            tcr_add_count(&t->line, eye->uses[use]);
+            tcr_add(&t->line, " ");
+            tcr_add(&t->line, tcr_use_text((tcr_use)use));
+            tcr_add(&t->line, ".");
+        }
+    tcr_table_end(t, 2, 4);
+    tcr_add(&t->line, "Largest gap along the lid ");
+    tcr_add_fixed(&t->line, eye->gap_mm, 2, false);
+    tcr_add(&t->line, " mm; with every suitable lash it would be ");
+    tcr_add_fixed(&t->line, eye->least_gap_mm, 2, false);
+    tcr_add(&t->line, " mm.");
+    tcr_table_end(t, 2, 4);
+}
+
+static void put_zones(tcr_table *t, const tcr_plan *plan, tcr_side side) {
+    static const int COLUMN_AT[TCR_LAYERS] = {16, 37, 58};
+    size_t zones;
+    const tcr_zone *map = tcr_set_get_map(t->set, side, &zones);
+    tcr_add(&t->line, "Zone, up to");
+    for (int layer = 0; layer < TCR_LAYERS; layer++) {
+        tcr_add_to_column(&t->line, COLUMN_AT[layer]);
+        tcr_add(&t->line, tcr_word(&tcr_words_layer, layer));
+    }
+    tcr_table_end(t, 2, 4);
+    for (size_t zone = 0; zone < zones; zone++) {
+        tcr_add_count(&t->line, zone + 1);
+        tcr_add_to_column(&t->line, 4);
+        tcr_add_number(&t->line, map[zone].to);
+        for (int layer = 0; layer < TCR_LAYERS; layer++) {
+            const tcr_plan_cell *cell =
+                tcr_plan_cell_at(tcr_plan_get(plan), side, zone, (tcr_layer)layer);
+            tcr_add_to_column(&t->line, COLUMN_AT[layer]);
+            if (cell == NULL)
+                tcr_add(&t->line, "no lash");
+            else
+                add_choice(&t->line, t->set, &cell->choice);
+        }
+        tcr_table_end(t, 2, 4);
+    }
+}
+
+static void put_correction(tcr_table *t, const tcr_plan *plan, tcr_side side, size_t i) {
+    enum { ID_COLUMNS = 24 };
+    const tcr_plan_lash *lash = &tcr_plan_get_eye(plan, side)->lash[i];
+    const tcr_plan_cell *cell = tcr_plan_cell_of(plan, t->set, side, i);
+    tcr_add_safe(&t->line, tcr_set_get_id(t->set, side, i), ID_COLUMNS);
+    tcr_add(&t->line, ": ");
+    add_choice(&t->line, t->set, &lash->choice);
+    if (cell != NULL) {
+        tcr_add(&t->line, ", not ");
+        add_choice(&t->line, t->set, &cell->choice);
+    }
+    tcr_add(&t->line, ": ");
+    tcr_add_fixed(&t->line, lash->deviation_mm, 2, true);
+    tcr_add(&t->line, " mm off the line, not ");
+    tcr_add_fixed(&t->line, lash->zone_deviation_mm, 2, true);
+    tcr_table_end(t, 4, 6);
+}
+
+static void put_corrections(tcr_table *t, const tcr_plan *plan, tcr_side side) {
+    const tcr_plan_eye *eye = tcr_plan_get_eye(plan, side);
+    size_t corrected = 0;
+    for (size_t i = 0; i < eye->lashes; i++)
+        corrected += eye->lash[i].corrected;
+    if (corrected == 0)
+        return;
+    tcr_add_count(&t->line, corrected);
+    tcr_add(&t->line, corrected == 1 ? " lash gets" : " lashes get");
+    tcr_add(&t->line, " something else than the zone:");
+    tcr_table_end(t, 2, 4);
+    for (size_t i = 0; i < eye->lashes && t->writer->status == TCR_OK; i++)
+        if (eye->lash[i].corrected)
+            put_correction(t, plan, side, i);
+}
+
+static void put_eye(tcr_table *t, const tcr_plan *plan, tcr_side side) {
+    tcr_table_heading(t, side, *tcr_set_get_view(t->set));
+    put_uses(t, plan, side);
+    put_zones(t, plan, side);
+    put_corrections(t, plan, side);
+    tcr_put(t->writer, "\n");
+}
+
+/* ---- Figures ------------------------------------------------------------------------- */
+
+enum { RMS_AT = 50, P95_AT = 60, MOST_AT = 70 };
+
+static void put_point(tcr_table *t, const tcr_plan_point *point) {
+    if (point->corrections == 0) {
+        tcr_add(&t->line, "zones alone");
+    } else {
+        tcr_add(&t->line, "with ");
+        tcr_add_count(&t->line, point->corrections);
+        tcr_add(&t->line, point->corrections == 1 ? " correction" : " corrections");
+    }
+    tcr_add_fixed_at(&t->line, RMS_AT, point->rms_mm, 2, false);
+    tcr_add_fixed_at(&t->line, P95_AT, point->p95_mm, 2, false);
+    tcr_add_fixed_at(&t->line, MOST_AT, point->max_mm, 2, false);
+    tcr_table_end(t, 2, 4);
+}
+
+static void put_symmetry(tcr_table *t, const tcr_check *before, const tcr_check *after) {
+    tcr_symmetry was, is;
+    if (tcr_check_symmetry(before, &was) != TCR_OK || tcr_check_symmetry(after, &is) != TCR_OK)
+        return;
+    tcr_add(&t->line, "Right line against left: ");
+    tcr_add_fixed(&t->line, is.rms_mm, 2, false);
+    tcr_add(&t->line, " mm rms, ");
+    tcr_add_fixed(&t->line, is.max_mm, 2, false);
+    tcr_add(&t->line, " mm at most; as the set is, ");
+    tcr_add_fixed(&t->line, was.rms_mm, 2, false);
+    tcr_add(&t->line, " and ");
+    tcr_add_fixed(&t->line, was.max_mm, 2, false);
+    tcr_add(&t->line, " mm. What is left cannot be corrected with this tray.");
+    tcr_table_end(t, 2, 4);
+}
+
+static void put_proof(tcr_table *t, const tcr_plan *plan) {
+    const tcr_plan_result *r = tcr_plan_get(plan);
+    const bool maximum = tcr_plan_get_options(plan)->objective == TCR_LEAST_MAXIMUM;
+    if (r->proved) {
+        tcr_add(&t->line, "Proved: no choice for the zones comes nearer than ");
+        tcr_add_fixed(&t->line, r->bound_mm, 4, false);
+        tcr_add(&t->line, maximum ? " mm at most." : " mm rms.");
+    } else {
+        tcr_add(&t->line, "Not proved: the best so far, and no choice comes below ");
+        tcr_add_fixed(&t->line, r->bound_mm, 4, false);
+        tcr_add(&t->line, maximum ? " mm at most." : " mm rms.");
+    }
+    if (tcr_plan_get_options(plan)->free_line) {
+        tcr_add(&t->line, " The line stands ");
+        tcr_add_fixed(&t->line, r->shift_mm, 2, true);
+        tcr_add(&t->line, " mm higher than the map asks and tilts by ");
+        tcr_add_fixed(&t->line, tcr_file_degrees(atan(r->tilt)), 1, true);
+        tcr_add(&t->line, " degrees.");
+    }
+    if (!isnan(r->expected_rms_mm)) {
+        tcr_add(&t->line, " On lashes that vary, expected: ");
+        tcr_add_fixed(&t->line, r->expected_rms_mm, 2, false);
+        tcr_add(&t->line, " mm rms.");
+    }
+    tcr_table_end(t, 2, 4);
+}
+
+static void put_figures(tcr_table *t, const tcr_plan *plan, const tcr_check *before,
+                        const tcr_check *after) {
+    const tcr_plan_result *r = tcr_plan_get(plan);
+    const tcr_as_is as_is = tcr_plan_as_is(plan, before);
+    tcr_add(&t->line, "Off the line that is planned for, mm");
+    tcr_add_to_column(&t->line, RMS_AT - 3);
+    tcr_add(&t->line, "rms");
+    tcr_add_to_column(&t->line, P95_AT - 4);
+    tcr_add(&t->line, "95 %");
+    tcr_add_to_column(&t->line, MOST_AT - 4);
+    tcr_add(&t->line, "most");
+    tcr_table_end(t, 2, 4);
+    tcr_add(&t->line, "as the set is");
+    tcr_add_fixed_at(&t->line, RMS_AT, as_is.rms_mm, 2, false);
+    tcr_table_end(t, 2, 4);
+    put_point(t, &r->point[0]);
+    for (size_t i = 1; i + 1 < r->points; i++)
+        if (r->point[i].corrections == r->corrections)
+            put_point(t, &r->point[i]);
+    if (r->points > 1)
+        put_point(t, &r->point[r->points - 1]);
+    put_proof(t, plan);
+    put_symmetry(t, before, after);
+}
+
+static void put_limits(tcr_table *t, const tcr_plan_limits *l) {
+    tcr_add(&t->line, "Limits, common practice or assumed, none with a validated value: no lash "
+                      "shorter than ");
+    tcr_add_number(&t->line, l->baby_below_mm);
+    tcr_add(&t->line, " mm or thinner than ");
+    tcr_add_number(&t->line, l->thin_below_mm);
+    tcr_add(&t->line, " mm, none that roots above ");
+    tcr_add_number(&t->line, l->stray_above_mm);
+    tcr_add(&t->line, " mm or points more than ");
+    tcr_add_number(&t->line, tcr_file_degrees(l->out_of_fan_rad));
+    tcr_add(&t->line, " degrees out of the fan; an extension at most ");
+    tcr_add_number(&t->line, l->overlength_mm);
+    tcr_add(&t->line, " mm longer than its lash, ");
+    tcr_add_number(&t->line, l->mass_ratio);
+    tcr_add(&t->line, " times as heavy, and ");
+    tcr_add_number(&t->line, l->moment_ratio);
+    tcr_add(&t->line,
+            " times its own moment at the root. The set file can change them, under plan.");
+    tcr_table_end(t, 2, 4);
+}
+
+tcr_status tcr_report_plan_table(const tcr_plan *plan, const tcr_check *before,
+                                 const tcr_check *after, tcr_sink sink, void *context) {
+    if (plan == NULL || before == NULL || after == NULL || sink == NULL)
+        return TCR_E_ARGUMENT;
+    tcr_writer writer;
+    tcr_table t = {.check = before, .set = tcr_check_set(before), .writer = &writer};
+    tcr_writer_begin(&writer, sink, context);
+    tcr_paragraph_begin(&t.line);
+    tcr_side sides[TCR_SIDES];
+    const size_t eyes = tcr_set_get_eyes(t.set, sides);
+    for (size_t e = 0; e < eyes; e++)
+        put_eye(&t, plan, sides[e]);
+    put_figures(&t, plan, before, after);
+    put_limits(&t, &tcr_plan_get_options(plan)->limits);
+    tcr_table_assumptions(&t);
+    tcr_put(&writer, tcr_table_cautions);
+    return tcr_writer_end(&writer);
+}
