@@ -209,17 +209,18 @@ static void lesson(const tcr_why *why, char out[2 * TCR_WORDS]) {
     tcr_say_number(b, why->whole_rms_mm, 2, false);
     if (heights->without_rms_mm > why->whole_rms_mm + 0.05 &&
         heights->without_rms_mm > why->layering.without_rms_mm)
-        snprintf(out, 2 * TCR_WORDS,
+        snprintf(out, (size_t)2 * TCR_WORDS,
                  "Levelling the roots alone would make it worse, %.8s mm for %.8s: the shorter "
                  "upper layers were chosen for these heights.",
                  tcr_say_number(a, heights->without_rms_mm, 2, false), b);
     else if (why->cause[worst].without_rms_mm < why->whole_rms_mm - 0.05)
-        snprintf(out, 2 * TCR_WORDS,
+        snprintf(out, (size_t)2 * TCR_WORDS,
                  "The largest cause: %s. %s the rms would be %.8s mm, not %.8s.",
                  WORDS[worst].brief, WORDS[worst].without,
                  tcr_say_number(a, why->cause[worst].without_rms_mm, 2, false), b);
     else
-        snprintf(out, 2 * TCR_WORDS, "No single cause stands out: each alone would change little.");
+        snprintf(out, (size_t)2 * TCR_WORDS,
+                 "No single cause stands out: each alone would change little.");
 }
 
 static double figures_of(tcr_canvas *canvas, const chart *c, const char *heading, double x,

@@ -138,7 +138,7 @@ tcr_status tcr_cover_choose(const double *place_mm, const bool *is_weak, size_t 
     if (wanted < n) {
         const double g = least_gap(place_mm, n, wanted);
         (void)walk_by(place_mm, n, g, false, use);
-        if (is_weak == NULL || wanted > TCR_COVER_EXACT / n)
+        if (is_weak == NULL || n > TCR_COVER_EXACT / wanted)
             fill_up(n, wanted, use);
         else
             status = fewest_weak(place_mm, is_weak, n, wanted, g, allocator, use);

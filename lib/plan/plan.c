@@ -260,7 +260,7 @@ static tcr_status check_set(const tcr_set *set) {
 tcr_status tcr_plan_new(const tcr_set *set, const tcr_plan_options *options, tcr_plan **out,
                         tcr_plan_fault *fault) {
     const tcr_plan_options o = options != NULL ? *options : tcr_plan_options_default();
-    tcr_plan_fault unread;
+    tcr_plan_fault unread = {.obstacle = TCR_OBSTACLE_NONE};
     fault = fault != NULL ? fault : &unread;
     if (set == NULL || out == NULL)
         return TCR_E_ARGUMENT;
