@@ -22,7 +22,7 @@ chmod 1777 "$folder/elsewhere"
 cat >"$folder/command" <<END
 #!/bin/sh
 if [ "\$(ulimit -f)" != unlimited ] || [ ! -w '$(pwd)/$folder/lib' ]; then
-    GCOV_PREFIX='$(pwd)/$folder/elsewhere'
+    GCOV_PREFIX='$(pwd)/$folder/elsewhere/'\$(id -u)
     export GCOV_PREFIX
 fi
 exec '$(pwd)/$folder/tipcrest' "\$@"
