@@ -130,7 +130,10 @@ static void put_point(tcr_table *t, const tcr_plan_point *point) {
     tcr_table_end(t, 2, 4);
 }
 
-static void put_symmetry(tcr_table *t, const tcr_check *before, const tcr_check *after) {
+static void put_symmetry(tcr_table *t, const tcr_plan *plan, const tcr_check *before,
+                         const tcr_check *after) {
+    const tcr_plan_result *r = tcr_plan_get(plan);
+    const bool all = r->corrections == r->point[r->points - 1].corrections;
     tcr_symmetry was, is;
     if (tcr_check_symmetry(before, &was) != TCR_OK || tcr_check_symmetry(after, &is) != TCR_OK)
         return;
@@ -142,7 +145,8 @@ static void put_symmetry(tcr_table *t, const tcr_check *before, const tcr_check 
     tcr_add_fixed(&t->line, was.rms_mm, 2, false);
     tcr_add(&t->line, " and ");
     tcr_add_fixed(&t->line, was.max_mm, 2, false);
-    tcr_add(&t->line, " mm. What is left cannot be corrected with this tray.");
+    tcr_add(&t->line, all ? " mm. What is left no size of this tray and no placement corrects."
+                          : " mm. More corrections would take more of it.");
     tcr_table_end(t, 2, 4);
 }
 
@@ -195,7 +199,7 @@ static void put_figures(tcr_table *t, const tcr_plan *plan, const tcr_check *bef
     if (r->points > 1)
         put_point(t, &r->point[r->points - 1]);
     put_proof(t, plan);
-    put_symmetry(t, before, after);
+    put_symmetry(t, plan, before, after);
 }
 
 static void put_limits(tcr_table *t, const tcr_plan_limits *l) {

@@ -1,0 +1,165 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# shellcheck disable=SC2154 # TIPCREST comes from the harness, python from find_python
+# tipcrest plan from outside: standard output, standard error and exit status of good and bad calls, its
+# files, and its JSON against lib/file/schema/plan.schema.json. All data is invented; words are the
+# command's own.
+
+: "${TIPCREST_SOURCE:=${srcdir:-.}}"
+. "$TIPCREST_SOURCE/tests/tap.sh"
+. "$TIPCREST_SOURCE/tests/cli/python.sh"
+examples=$(cd "$TIPCREST_SOURCE/examples" && pwd)
+tests=$(cd "$TIPCREST_SOURCE/tests" && pwd)
+schema=$(cd "$TIPCREST_SOURCE/lib/file/schema" && pwd)/plan.schema.json
+work=$(mktemp -d) || exit 1
+cd "$work" || exit 1
+client=$examples/client/client.yaml
+
+# run ARGUMENT...: leaves out, err and status.
+run() {
+    status=0
+    "$TIPCREST" "$@" >out 2>err </dev/null || status=$?
+}
+
+# refuses STATUS MESSAGE ARGUMENT...: nothing on standard output, the message on standard error.
+refuses() {
+    expected=$1 message=$2
+    shift 2
+    run plan "$@"
+    equal "plan $*: exit status" "$status" "$expected"
+    equal "plan $*: message" "$(cat err)" "tipcrest: $message"
+    equal "plan $*: nothing else" "$(cat out)" ''
+}
+
+# ---- Good calls ----
+
+run plan "$client" -o planned.yaml --json plan.json
+equal 'the client: exit status' "$status" 0
+equal 'the client: nothing on standard error' "$(cat err)" ''
+contains 'the client: proved' "$(cat out)" 'Proved: no choice for the zones comes nearer than'
+contains 'the client: limits are called what they are' "$(tr -s ' \n' ' ' <out)" \
+    'Limits, common practice or assumed, none with a validated value'
+contains 'the client: cautions' "$(cat out)" 'licensed hands; local rules go first'
+equal 'the table is at most 80 columns wide' "$(awk 'length > 80' out | wc -l)" 0
+equal 'the planned set and a survey for each eye' "$(echo planned*)" \
+    'planned-left.csv planned-right.csv planned.yaml'
+
+run check planned.yaml --json check.json
+equal 'check takes the planned set' "$status" 0
+run plan planned.yaml --corrections 0 --json again.json
+equal 'plan takes its own planned set' "$status" 0
+
+find_python jsonschema numpy yaml
+export PYTHONDONTWRITEBYTECODE=1
+equal 'the JSON keeps to its schema' \
+    "$("$python" "$tests/cli/validate.py" "$schema" plan.json 2>&1)" 'plan.json: keeps to the schema'
+if found=$("$python" "$tests/cli/validate.py" --break "$schema" plan.json 2>&1); then
+    ok "no member can be left out, added or of another type: $found"
+else
+    not_ok 'no member can be left out, added or of another type' "$found"
+fi
+
+# Figures of one report against those of another: no number here is written down beforehand.
+figures() {
+    "$python" - "$@" <<'END'
+import json, sys
+plan, check = (json.load(open(name)) for name in ("plan.json", "check.json"))
+p = plan["plan"]
+ids = lambda eye: {lash["id"]: lash for lash in eye["lashes"]}
+same = True
+for planned, checked in zip(plan["eyes"], check["eyes"]):
+    a, b = ids(planned), ids(checked)
+    same = same and a.keys() == b.keys()
+    for name, lash in a.items():
+        same = same and lash["extension"] == b[name]["extension"]
+print("worn as planned", same)
+print("bound below", p["bound_mm"] <= p["rms_mm"] < p["as_is_rms_mm"])
+first, last = p["curve"][0], p["curve"][-1]
+print("curve begins at the zones' figure", abs(first["rms_mm"] - p["rms_mm"]) < 1e-12)
+# Goals set before it was written: zones at most 0.92 of the step rule, 0.35 with every correction.
+print("zones", p["rms_mm"] <= 0.92 * p["as_is_rms_mm"])
+print("all corrections", last["rms_mm"] <= 0.35 * p["as_is_rms_mm"])
+print("eyes nearer each other", p["symmetry_after"]["rms_mm"] < p["symmetry_before"]["rms_mm"])
+END
+}
+equal 'what the plan says is what check finds, and it is better' "$(figures)" "worn as planned True
+bound below True
+curve begins at the zones' figure True
+zones True
+all corrections True
+eyes nearer each other True"
+
+run plan "$client" --corrections all -o all.yaml --json all.json
+run check all.yaml --json all-check.json
+equal "with every correction the two eyes' lines are within 0.3 mm of each other" \
+    "$("$python" -c 'import json; print(json.load(open("all-check.json"))["symmetry"]["max_mm"] <= 0.3)')" \
+    True
+
+run plan "$client" --json - --most-lengths 4 --zone-step 1 --curls C,D --placements top,outer-side \
+    --diameters 0.1,0.12 --share 0.5 --overlength 4 --corrections 0
+equal 'every option: exit status' "$status" 0
+equal 'every option is kept' "$("$python" - <<'END'
+import json
+plan = json.load(open("out"))
+cells = [cell for eye in plan["eyes"] for cell in eye["cells"]]
+ext = [cell["extension"] for cell in cells]
+print(len({e["length_mm"] for e in ext}) <= 4,
+      {e["curl"] for e in ext} <= {"C", "D"},
+      {e["placement"] for e in ext} <= {"top", "outer-side"},
+      {e["diameter_mm"] for e in ext} <= {0.1, 0.12},
+      all(eye["used"] <= 0.5 * len(eye["lashes"]) + 1 for eye in plan["eyes"]),
+      plan["plan"]["limits"]["overlength_mm"], plan["plan"]["corrections"],
+      all(abs(a["extension"]["length_mm"] - b["extension"]["length_mm"]) <= 1
+          for eye in plan["eyes"] for a in eye["cells"] for b in eye["cells"]
+          if a["layer"] == b["layer"] and b["zone"] == a["zone"] + 1))
+END
+)" 'True True True True True 4 0 True'
+
+run plan "$client" --free --least max --json -
+equal 'a free line: exit status' "$status" 0
+equal 'a free line strays less' "$("$python" - <<'END'
+import json
+free, held = json.load(open("out"))["plan"], json.load(open("plan.json"))["plan"]
+print(free["proved"], free["max_abs_mm"] < held["max_abs_mm"], free["bound_mm"] <= free["max_abs_mm"] + 1e-9)
+END
+)" 'True True True'
+
+run plan "$client" --spread 50 --json -
+equal 'samples are told' "$("$python" -c 'import json; p = json.load(open("out"))["plan"]
+print(p["spread"], p["expected_rms_mm"] > p["rms_mm"])')" '50 True'
+
+# Limits of the set file.
+sed 's/^layering:/plan: {overlength_mm: 3.5, baby_below_mm: 4.5}\n&/' "$client" >limits.yaml
+run plan limits.yaml --json -
+equal 'limits of the set file' "$("$python" -c 'import json; l = json.load(open("out"))["plan"]["limits"]
+print(l["overlength_mm"], l["baby_below_mm"], l["mass_ratio"])')" '3.5 4.5 10'
+
+# ---- What is refused ----
+
+refuses 2 'plan needs a set file: tipcrest plan SET'
+refuses 2 '--least is "mean"; it is rms or max' "$client" --least mean
+refuses 2 '--spread makes the mean of squares least; leave out --least max' "$client" --least max \
+    --spread 5
+refuses 2 '-o is "planned.txt"; it needs the name of a file that ends in .yaml, beside which the surveys will lie' \
+    "$client" -o planned.txt
+refuses 2 '--placements has "above"; it needs a list of top, underside, inner-side and outer-side, with commas between' \
+    "$client" --placements top,above
+refuses 2 '--curls has "Q", which this set does not have; it has J B C CC D DD L M' "$client" \
+    --curls C,Q
+refuses 2 '--most-lengths is "2.5"; it needs a whole number from 1 to 64' "$client" \
+    --most-lengths 2.5
+refuses 2 'plan has no option "--tray"; tipcrest help plan lists them' "$client" --tray 5
+sed 's/^layering:/plan: {baby_below_mm: 20}\n&/' "$client" >bare.yaml
+refuses 1 'the left eye has no lash that could carry an extension within the limits; look at its conditions, or widen the limits under plan in the set file' \
+    bare.yaml
+sed 's/^layering:/plan: {overlength_mm: -1}\n&/' "$client" >wrong.yaml
+refuses 2 'wrong.yaml:45:23: overlength_mm is -1, but must be from 0 to 30 mm' wrong.yaml
+
+# ---- Files ----
+
+echo old >kept.yaml
+refuses 2 'the output kept.yaml and the output kept.yaml are the same file; give the output a name of its own' "$client" -o kept.yaml --json kept.yaml
+equal 'a refused call leaves a file as it was' "$(cat kept.yaml)" old
+
+rm -rf "$work"
+finish

@@ -1,0 +1,355 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Plans as a whole: against every option tried through the public calls, the set that they are
+ * written into, limits, what may change nothing.
+ */
+#include <tipcrest/plan.h>
+
+#include <math.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <tipcrest/check.h>
+#include <tipcrest/load.h>
+#include <tipcrest/tips.h>
+
+#include "support/check.h"
+#include "support/memory.h"
+
+static const double RMS_MM = 1e-9; /* the accuracy of the contract */
+
+/* A client that is described: INVENTED. Lashes of the left and right eye differ. */
+static tcr_set *client(const tcr_allocator *allocator, size_t eyes, size_t count) {
+    tcr_set *set;
+    tcr_zone zones[3] = {{.to = 0.3, .length_mm = 9.0, .curl = "C"},
+                         {.to = 0.7, .length_mm = 11.0, .curl = "C"},
+                         {.to = 1.0, .length_mm = 10.0, .curl = "C"}};
+    expect_status(tcr_set_new(allocator, &set), TCR_OK);
+    for (size_t e = 0; e < eyes; e++) {
+        tcr_description description = tcr_description_default();
+        description.count = count;
+        description.seed = 5 + e;
+        description.length_mm = 8.0;
+        expect_status(tcr_set_add_eye(set, (tcr_side)e, NULL), TCR_OK);
+        expect_status(tcr_set_describe(set, (tcr_side)e, &description), TCR_OK);
+        expect_status(tcr_set_map(set, (tcr_side)e, zones, 3), TCR_OK);
+    }
+    return set;
+}
+
+static tcr_plan *planned(const tcr_set *set, const tcr_plan_options *options) {
+    tcr_plan *plan = NULL;
+    expect_status(tcr_plan_new(set, options, &plan, NULL), TCR_OK);
+    return plan;
+}
+
+/* How far off the plan's line the tip of a lash stands with a choice; NaN where it cannot bear it.
+ */
+static double off_line(const tcr_plan *plan, const tcr_set *set, tcr_side side, size_t i,
+                       const tcr_choice *choice) {
+    const tcr_plan_limits *limits = &tcr_plan_get_options(plan)->limits;
+    const tcr_lash *lash = tcr_set_get_lash(set, side, i);
+    const tcr_extension ext = tcr_set_extension(set, choice);
+    const tcr_view *view = tcr_set_get_view(set);
+    tcr_vec3 tip;
+    tcr_stance stance;
+    tcr_attachment attachment;
+    tcr_load load;
+    expect_status(tcr_lash_stance(lash, tcr_set_get_lid(set, side), view->opening, &stance),
+                  TCR_OK);
+    if (choice->length_mm > lash->length_mm + limits->overlength_mm ||
+        tcr_attach(lash, &ext, tcr_set_get_bond(set), &attachment) != TCR_OK)
+        return NAN;
+    expect_status(tcr_load_of(lash, &stance, &ext, &attachment, NULL, &load), TCR_OK);
+    if (load.mass_ratio > limits->mass_ratio || load.moment_ratio > limits->moment_ratio)
+        return NAN;
+    expect_status(
+        tcr_tip(tcr_set_get_lid(set, side), view->opening, lash, &ext, tcr_set_get_bond(set), &tip),
+        TCR_OK);
+    const tcr_vec2 seen = tcr_view_project(view, tip);
+    return seen.y - tcr_line_at(&tcr_plan_get(plan)->line, seen.x);
+}
+
+/* Sum of squares of a cell with a choice; INFINITY where a lash cannot bear it. */
+static double squares_with(const tcr_plan *plan, const tcr_set *set, const tcr_plan_cell *cell,
+                           const tcr_choice *choice) {
+    const tcr_plan_eye *eye = tcr_plan_get_eye(plan, cell->side);
+    double sum = 0.0;
+    size_t lashes = 0;
+    for (size_t i = 0; i < eye->lashes; i++) {
+        const tcr_lash *lash = tcr_set_get_lash(set, cell->side, i);
+        if (eye->lash[i].use != TCR_USED || lash->layer != cell->layer ||
+            tcr_set_zone_at(set, cell->side, lash->u) != cell->zone)
+            continue;
+        const double off = off_line(plan, set, cell->side, i, choice);
+        sum += isnan(off) ? INFINITY : off * off;
+        lashes++;
+    }
+    expect_count(lashes, cell->lashes);
+    return sum;
+}
+
+CLAIM(no_length_or_placement_of_any_cell_would_do_better) {
+    tcr_set *set = client(NULL, 2, 60);
+    tcr_plan_options options = tcr_plan_options_default();
+    options.corrections = 0;
+    tcr_plan *plan = planned(set, &options);
+    const tcr_plan_result *r = tcr_plan_get(plan);
+    const tcr_tray *tray = tcr_set_get_tray(set);
+    double least = 0.0;
+    expect_true(r->cells > 6 && r->proved);
+    for (size_t c = 0; c < r->cells; c++) {
+        double best = INFINITY;
+        for (size_t t = 0; t < tray->count; t++)
+            for (int p = 0; p < TCR_PLACEMENTS; p++) {
+                tcr_choice choice = r->cell[c].choice;
+                choice.length_mm = tray->length_mm[t];
+                choice.placement = (tcr_placement)p;
+                if (options.placement[p])
+                    best = fmin(best, squares_with(plan, set, &r->cell[c], &choice));
+            }
+        least += best;
+    }
+    /* Source: every option of every cell, through tcr_tip; without limits that tie cells together
+     * the best of each is the best of all. */
+    expect_near(r->rms_mm, sqrt(least / (double)r->planned), RMS_MM, "the contract's accuracy");
+    expect_true(r->bound_mm <= r->rms_mm);
+    tcr_plan_free(plan);
+    tcr_set_free(set);
+}
+
+CLAIM(the_planned_set_stands_where_the_plan_says) {
+    tcr_set *set = client(NULL, 2, 80), *after = NULL;
+    tcr_plan *plan = planned(set, NULL);
+    tcr_check *check = NULL;
+    expect_status(tcr_plan_apply(plan, &after), TCR_OK);
+    expect_status(tcr_check_new(after, NULL, &check, NULL), TCR_OK);
+    size_t corrected = 0;
+    for (int side = 0; side < TCR_SIDES; side++) {
+        const tcr_plan_eye *eye = tcr_plan_get_eye(plan, (tcr_side)side);
+        const tcr_eye_result *result = tcr_check_eye(check, (tcr_side)side);
+        expect_count(result->extended, eye->used);
+        for (size_t i = 0; i < eye->lashes; i++) {
+            given("eye %d, lash %zu", side, i);
+            const tcr_lash_result *lash = &result->lash[i];
+            const bool carries = eye->lash[i].use == TCR_USED;
+            expect_true((lash->bare == TCR_OK) == carries);
+            if (!carries)
+                continue;
+            /* Source: the check of the planned set, against the plan's line. */
+            expect_near(lash->seen.y - tcr_line_at(&tcr_plan_get(plan)->line, lash->seen.x),
+                        eye->lash[i].deviation_mm, RMS_MM, "the contract's accuracy");
+            corrected += eye->lash[i].corrected;
+        }
+    }
+    expect_count(corrected, tcr_plan_get(plan)->corrections);
+    expect_true(corrected > 0);
+    tcr_check_free(check);
+    tcr_set_free(after);
+    tcr_plan_free(plan);
+    tcr_set_free(set);
+}
+
+CLAIM(every_lash_keeps_to_the_limits) {
+    tcr_set *set = client(NULL, 1, 120);
+    tcr_plan_options options = tcr_plan_options_default();
+    options.limits.overlength_mm = 3.0;
+    options.limits.mass_ratio = 7.0;
+    options.correct_all = true;
+    tcr_plan *plan = planned(set, &options);
+    const tcr_plan_eye *eye = tcr_plan_get_eye(plan, TCR_LEFT);
+    expect_true(eye->used > 20 && eye->uses[TCR_BARE_WEAK] > 0);
+    for (size_t i = 0; i < eye->lashes; i++)
+        if (eye->lash[i].use == TCR_USED) {
+            const double off = off_line(plan, set, TCR_LEFT, i, &eye->lash[i].choice);
+            /* Source: loads and lengths through the public calls; NaN where a limit is broken. */
+            expect_near(eye->lash[i].deviation_mm, off, RMS_MM, "the contract's accuracy");
+        }
+    tcr_plan_free(plan);
+    tcr_set_free(set);
+}
+
+CLAIM(corrections_are_as_few_as_bring_p95_within_the_tolerance) {
+    size_t reached = 0;
+    for (double tolerance = 0.25; tolerance < 0.7; tolerance += 0.1) {
+        tcr_set *set = client(NULL, 2, 100);
+        expect_status(tcr_set_tolerance(set, tolerance), TCR_OK);
+        tcr_plan *plan = planned(set, NULL);
+        const tcr_plan_result *r = tcr_plan_get(plan);
+        reached += r->within_tolerance && r->corrections > 0;
+        for (size_t i = 0; i < r->points; i++) {
+            given("tolerance %g, %zu corrections", tolerance, r->point[i].corrections);
+            if (i > 0) {
+                expect_true(r->point[i].rms_mm <= r->point[i - 1].rms_mm);
+                expect_true(r->point[i].p95_mm <= r->point[i - 1].p95_mm);
+            }
+            if (r->point[i].corrections < r->corrections)
+                expect_true(r->point[i].p95_mm > tolerance);
+            else
+                expect_true((r->point[i].p95_mm <= tolerance) == r->within_tolerance);
+        }
+        tcr_plan_free(plan);
+        tcr_set_free(set);
+    }
+    expect_true(reached >= 2);
+}
+
+static double rms_of(const tcr_set *set, const tcr_plan_options *options) {
+    tcr_plan *plan = planned(set, options);
+    const double rms = tcr_plan_get(plan)->rms_mm;
+    tcr_plan_free(plan);
+    return rms;
+}
+
+CLAIM(more_to_choose_from_never_makes_it_worse) {
+    tcr_set *set = client(NULL, 1, 90);
+    tcr_plan_options o = tcr_plan_options_default();
+    double before = INFINITY;
+    for (size_t most = 3; most <= 8; most++) {
+        o.lengths_most = most;
+        const double rms = rms_of(set, &o);
+        given("at most %zu lengths", most);
+        expect_true(rms <= before + 1e-12);
+        before = rms;
+    }
+    o.lengths_most = 0;
+    expect_true(rms_of(set, &o) <= before + 1e-12);
+    o.zone_step_most_mm = 1.0;
+    const double stepped = rms_of(set, &o);
+    o.zone_step_most_mm = 2.0;
+    expect_true(rms_of(set, &o) <= stepped + 1e-12);
+    o.zone_step_most_mm = INFINITY;
+    const double held = rms_of(set, &o);
+    o.curls = 2;
+    expect_status(tcr_set_find_curl(set, "C", &o.curl[0]), TCR_OK);
+    expect_status(tcr_set_find_curl(set, "D", &o.curl[1]), TCR_OK);
+    expect_true(rms_of(set, &o) <= held + 1e-12);
+    o.curls = 0;
+    o.free_line = true;
+    expect_true(rms_of(set, &o) <= held + 1e-12);
+    tcr_set_free(set);
+}
+
+CLAIM(a_halved_tray_holds_the_whole_one) {
+    tcr_set *set = client(NULL, 1, 90);
+    const double whole = rms_of(set, NULL);
+    tcr_tray tray = {.count = 0};
+    for (double mm = 5.0; mm <= 20.0; mm += 0.5)
+        tray.length_mm[tray.count++] = mm;
+    expect_status(tcr_set_tray(set, &tray), TCR_OK);
+    expect_true(rms_of(set, NULL) < whole);
+    tcr_set_free(set);
+}
+
+CLAIM(the_other_eye_or_another_order_of_lashes_has_the_same_plan) {
+    tcr_set *left = client(NULL, 1, 90), *other;
+    tcr_zone zones[3];
+    memcpy(zones, tcr_set_get_map(left, TCR_LEFT, NULL), sizeof zones);
+    expect_status(tcr_set_new(NULL, &other), TCR_OK);
+    expect_status(tcr_set_add_eye(other, TCR_RIGHT, NULL), TCR_OK);
+    expect_status(tcr_set_map(other, TCR_RIGHT, zones, 3), TCR_OK);
+    for (size_t i = 90; i-- > 0;)
+        expect_status(tcr_set_add_lash(other, TCR_RIGHT, tcr_set_get_id(left, TCR_LEFT, i),
+                                       tcr_set_get_lash(left, TCR_LEFT, i), NULL),
+                      TCR_OK);
+    /* Source: invariance; both eyes have one frame, mirrored. */
+    expect_near(rms_of(other, NULL), rms_of(left, NULL), 1e-12, "sums in another order");
+    tcr_set_free(left);
+    tcr_set_free(other);
+}
+
+CLAIM(with_samples_the_plan_expects_more_than_it_sees) {
+    tcr_set *set = client(NULL, 1, 60);
+    tcr_plan_options o = tcr_plan_options_default();
+    o.corrections = 0;
+    const double held = rms_of(set, &o);
+    o.spread = 200;
+    tcr_plan *plan = planned(set, &o);
+    const tcr_plan_result *r = tcr_plan_get(plan);
+    /* Source: the nominal plan is the best for what is given, so that no other sees less; what
+     * varies adds its variance. */
+    expect_true(r->rms_mm >= held - 1e-12);
+    expect_true(r->expected_rms_mm > r->rms_mm && r->expected_rms_mm < 3.0);
+    expect_true(r->proved);
+    tcr_plan_free(plan);
+    tcr_set_free(set);
+}
+
+CLAIM(what_stands_in_the_way_is_named) {
+    tcr_set *set = client(NULL, 1, 60);
+    tcr_plan_options o = tcr_plan_options_default();
+    tcr_plan_fault fault;
+    tcr_plan *plan = NULL;
+    o.limits.baby_below_mm = 20.0;
+    expect_status(tcr_plan_new(set, &o, &plan, &fault), TCR_E_NO_SOLUTION);
+    expect_count(fault.obstacle, TCR_OBSTACLE_LASHES);
+    o = tcr_plan_options_default();
+    o.lengths_most = 1;
+    o.limits.overlength_mm = 0.5;
+    o.limits.baby_below_mm = 7.0;
+    const tcr_status status = tcr_plan_new(set, &o, &plan, &fault);
+    if (status == TCR_OK)
+        tcr_plan_free(plan);
+    else
+        expect_true(fault.obstacle != TCR_OBSTACLE_NONE);
+    o = tcr_plan_options_default();
+    memset(o.placement, 0, sizeof o.placement);
+    expect_status(tcr_plan_new(set, &o, &plan, &fault), TCR_E_ARGUMENT);
+    o = tcr_plan_options_default();
+    o.share = NAN;
+    expect_status(tcr_plan_new(set, &o, &plan, &fault), TCR_E_RANGE);
+    expect_status(tcr_plan_new(NULL, NULL, &plan, &fault), TCR_E_ARGUMENT);
+    expect_true(tcr_plan_get(NULL) == NULL && tcr_plan_get_eye(NULL, TCR_LEFT) == NULL);
+    tcr_plan_free(NULL);
+    tcr_set_free(set);
+}
+
+CLAIM(memory_that_runs_out_is_an_error_and_nothing_leaks) {
+    size_t failed = 0;
+    for (size_t n = 1;; n++) {
+        tcr_counted counted = {0};
+        const tcr_allocator allocator = tcr_counted_allocator(&counted);
+        tcr_set *set = client(&allocator, 1, 30), *after = NULL;
+        const size_t blocks = counted.blocks;
+        tcr_plan_options o = tcr_plan_options_default();
+        tcr_plan *plan = NULL;
+        o.spread = 4;
+        counted.fail_at = counted.calls + n;
+        tcr_status status = tcr_plan_new(set, &o, &plan, NULL);
+        if (status == TCR_OK)
+            status = tcr_plan_apply(plan, &after);
+        given("call %zu", n);
+        if (status != TCR_OK) {
+            expect_status(status, TCR_E_MEMORY);
+            expect_true(after == NULL);
+            tcr_plan_free(plan);
+            expect_count(counted.blocks, blocks);
+            failed++;
+        } else {
+            tcr_plan_free(plan);
+            tcr_set_free(after);
+        }
+        tcr_set_free(set);
+        expect_count(counted.blocks, 0);
+        if (status == TCR_OK)
+            break;
+    }
+    expect_true(failed > 40);
+}
+
+int main(void) {
+    static const TTest *const claims[] = {
+        &no_length_or_placement_of_any_cell_would_do_better,
+        &the_planned_set_stands_where_the_plan_says,
+        &every_lash_keeps_to_the_limits,
+        &corrections_are_as_few_as_bring_p95_within_the_tolerance,
+        &more_to_choose_from_never_makes_it_worse,
+        &a_halved_tray_holds_the_whole_one,
+        &the_other_eye_or_another_order_of_lashes_has_the_same_plan,
+        &with_samples_the_plan_expects_more_than_it_sees,
+        &what_stands_in_the_way_is_named,
+        &memory_that_runs_out_is_an_error_and_nothing_leaks,
+    };
+    return RUN_CLAIMS("plan", claims);
+}
