@@ -61,7 +61,7 @@ fi
 
 # Figures of one report against those of another: no number here is written down beforehand.
 figures() {
-    "$python" - "$@" <<'END'
+    "$python" - <<'END'
 import json, sys
 plan, check = (json.load(open(name)) for name in ("plan.json", "check.json"))
 p = plan["plan"]
