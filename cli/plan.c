@@ -393,11 +393,12 @@ static int make_plan(plan_work *work, const plan_call *call, tcr_plan_options *o
     tcr_status status = tcr_set_file_check(work->file, NULL, &work->before, error);
     if (status != TCR_OK)
         return tcr_say_error(error);
+    tcr_plan_options watched = *o;
     clock_gettime(CLOCK_MONOTONIC, &p.start);
-    o->stop = ask_to_stop;
-    o->context = &p;
+    watched.stop = ask_to_stop;
+    watched.context = &p;
     signal(SIGINT, interrupt);
-    status = tcr_plan_new(set, o, &work->plan, &fault);
+    status = tcr_plan_new(set, &watched, &work->plan, &fault);
     signal(SIGINT, SIG_DFL);
     if (p.shown)
         fputs("\n", stderr);

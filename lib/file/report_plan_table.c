@@ -238,6 +238,6 @@ tcr_status tcr_report_plan_table(const tcr_plan *plan, const tcr_check *before,
     put_figures(&t, plan, before, after);
     put_limits(&t, &tcr_plan_get_options(plan)->limits);
     tcr_table_assumptions(&t);
-    tcr_put(&writer, tcr_table_cautions);
+    tcr_table_line(&t, 0, tcr_table_cautions);
     return tcr_writer_end(&writer);
 }

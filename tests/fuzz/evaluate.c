@@ -225,6 +225,8 @@ tcr_status tcr_claim_all(tcr_check *check, const char *digest) {
     }
     if (status == TCR_OK && small)
         status = write_step(tcr_check_set(check), digest);
+    if (status == TCR_OK && small)
+        status = tcr_claim_plan(check);
     tcr_check_free(check);
     return status;
 }

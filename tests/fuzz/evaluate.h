@@ -27,9 +27,13 @@ void tcr_claim_check(const tcr_check *check);
 /* The same of why each eye is uneven. */
 void tcr_claim_why(const tcr_check *check);
 
+/* A plan of a check's set, with options picked by the set: its numbers, the set it is written into,
+ * and its reports. TCR_OK, or TCR_E_MEMORY. */
+tcr_status tcr_claim_plan(const tcr_check *check);
+
 /*
- * Claims of a check, and that every report of it is written whole; of small sets also why and step.
- * TCR_OK, or TCR_E_MEMORY where a report ran out of it. Frees the check.
+ * Claims of a check, and that every report of it is written whole; of small sets also why, step and
+ * plan. TCR_OK, or TCR_E_MEMORY where a report ran out of it. Frees the check.
  */
 tcr_status tcr_claim_all(tcr_check *check, const char *digest);
 

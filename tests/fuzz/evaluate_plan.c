@@ -1,0 +1,154 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What must hold for a plan, whatever set it was made of. */
+#include "fuzz/evaluate.h"
+
+#include <math.h>
+#include <stdint.h>
+#include <string.h>
+
+#include "fuzz/claim.h"
+#include "fuzz/sinks.h"
+
+static const double ROUNDING = 1e-9; /* as in evaluate.c */
+
+/* Options picked by what the set is, so that one input always meets the same ones. */
+static tcr_plan_options pick_options(const tcr_set *set, uint64_t *which) {
+    const tcr_tray *tray = tcr_set_get_tray(set);
+    const tcr_lid *lid =
+        tcr_set_get_lid(set, tcr_set_has_eye(set, TCR_LEFT) ? TCR_LEFT : TCR_RIGHT);
+    const double lengths[] = {tray->length_mm[0], (double)tray->count, lid->mrd1_mm,
+                              (double)tcr_lashes_of(set), tcr_set_get_tolerance(set)};
+    uint64_t number = tcr_hash((const uint8_t *)(const void *)lengths, sizeof lengths);
+    *which = number;
+    number /= 8;
+    tcr_plan_options o = tcr_plan_options_default();
+    o.objective = number % 3 == 0 ? TCR_LEAST_MAXIMUM : TCR_LEAST_SQUARES;
+    o.free_line = number / 3 % 3 == 0;
+    o.lengths_most = number / 9 % 4;
+    o.zone_step_most_mm = number / 36 % 3 == 0 ? 1.0 : INFINITY;
+    o.correct_all = number / 108 % 2 == 0;
+    o.placement[TCR_INNER_SIDE] = number / 216 % 2 == 0;
+    o.spread = o.objective == TCR_LEAST_SQUARES ? number / 432 % 3 : 0;
+    o.limits.overlength_mm = 2.0 + (double)(number / 1296 % 20);
+    return o;
+}
+
+static void claim_lash(const tcr_plan_lash *lash) {
+    const bool used = lash->use == TCR_USED || lash->use == TCR_USED_BY_ROW;
+    claim((int)lash->use >= 0 && (int)lash->use < TCR_USES, "use %d", (int)lash->use);
+    claim(used ? isfinite(lash->deviation_mm) && isfinite(lash->zone_deviation_mm)
+               : isnan(lash->deviation_mm),
+          "use %d, %.17g off the line", (int)lash->use, lash->deviation_mm);
+    claim(!lash->corrected || fabs(lash->deviation_mm) < fabs(lash->zone_deviation_mm),
+          "corrected from %.17g to %.17g", lash->zone_deviation_mm, lash->deviation_mm);
+}
+
+static void claim_result(const tcr_plan *plan) {
+    const tcr_plan_result *r = tcr_plan_get(plan);
+    const double numbers[] = {r->rms_mm, r->max_mm, r->bound_mm, r->shift_mm, r->tilt};
+    const bool maximum = tcr_plan_get_options(plan)->objective == TCR_LEAST_MAXIMUM;
+    const double value = maximum                     ? r->max_mm
+                         : isnan(r->expected_rms_mm) ? r->rms_mm
+                                                     : r->expected_rms_mm;
+    tcr_claim_finite("plan", numbers, sizeof numbers / sizeof numbers[0]);
+    claim_finite(r->line);
+    claim(r->bound_mm <= value + ROUNDING, "bound %.17g, reached %.17g", r->bound_mm, value);
+    claim(r->rms_mm <= r->max_mm + ROUNDING, "rms %.17g, most %.17g", r->rms_mm, r->max_mm);
+    for (size_t i = 1; i < r->points; i++)
+        claim(r->point[i].rms_mm <= r->point[i - 1].rms_mm + ROUNDING, "%zu corrections: %.17g",
+              r->point[i].corrections, r->point[i].rms_mm);
+    for (int side = 0; side < TCR_SIDES; side++) {
+        const tcr_plan_eye *eye = tcr_plan_get_eye(plan, (tcr_side)side);
+        for (size_t i = 0; eye != NULL && i < eye->lashes; i++)
+            claim_lash(&eye->lash[i]);
+        claim(eye == NULL || eye->gap_mm >= eye->least_gap_mm, "gap %.17g, at least %.17g",
+              eye != NULL ? eye->gap_mm : 0.0, eye != NULL ? eye->least_gap_mm : 0.0);
+    }
+}
+
+/* A survey may hold any character in quotes. */
+static int count_bytes(void *context, const char *text, size_t bytes) {
+    (void)text;
+    *(size_t *)context += bytes;
+    return 0;
+}
+
+/* Reports of the plan and the planned set as files. */
+static tcr_status write_all(const tcr_plan *plan, const tcr_check *before, const tcr_check *after) {
+    static const char *const SURVEY[TCR_SIDES] = {"left.csv", "right.csv"};
+    tcr_json_sink json = {0};
+    tcr_table_sink table = {0}, text = {0};
+    size_t bytes = 0;
+    tcr_status status = tcr_report_plan_json(plan, before, after, NULL, tcr_json_sink_take, &json);
+    if (status == TCR_OK) {
+        tcr_json_sink_end(&json);
+        status = tcr_report_plan_table(plan, before, after, tcr_table_sink_take, &table);
+    }
+    if (status == TCR_OK) {
+        tcr_table_sink_end(&table);
+        status = tcr_set_write(tcr_check_set(after), "planned", SURVEY, tcr_table_sink_take, &text);
+    }
+    if (status == TCR_OK)
+        tcr_table_sink_end(&text);
+    for (int side = 0; side < TCR_SIDES && status == TCR_OK; side++)
+        if (tcr_set_has_eye(tcr_check_set(after), (tcr_side)side))
+            status = tcr_survey_write(tcr_check_set(after), (tcr_side)side, NULL, NULL, count_bytes,
+                                      &bytes);
+    claim(status == TCR_OK || status == TCR_E_MEMORY, "a report of a plan: %s",
+          tcr_status_text(status));
+    return status;
+}
+
+/* The tips of the planned set stand where the plan says. */
+static void claim_applied(const tcr_plan *plan, const tcr_check *after) {
+    const tcr_plan_result *r = tcr_plan_get(plan);
+    for (int side = 0; side < TCR_SIDES; side++) {
+        const tcr_plan_eye *eye = tcr_plan_get_eye(plan, (tcr_side)side);
+        for (size_t i = 0; eye != NULL && i < eye->lashes; i++) {
+            const tcr_lash_result *lash = &tcr_check_eye(after, (tcr_side)side)->lash[i];
+            const double off = lash->seen.y - tcr_line_at(&r->line, lash->seen.x) - r->shift_mm -
+                               r->tilt * lash->seen.x;
+            if (isnan(eye->lash[i].deviation_mm))
+                claim(lash->bare != TCR_OK, "lash %zu carries one that the plan leaves bare", i);
+            else
+                claim(fabs(off - eye->lash[i].deviation_mm) <= ROUNDING * (1.0 + fabs(off)),
+                      "lash %zu stands %.17g off, planned %.17g", i, off,
+                      eye->lash[i].deviation_mm);
+        }
+    }
+}
+
+tcr_status tcr_claim_plan(const tcr_check *before) {
+    enum { EVERY = 8 }; /* a plan takes as long as a hundred checks */
+    const tcr_set *set = tcr_check_set(before);
+    uint64_t number;
+    const tcr_plan_options options = pick_options(set, &number);
+    if (number % EVERY != 0)
+        return TCR_OK;
+    tcr_plan *plan;
+    tcr_plan_fault fault;
+    tcr_mark(&plan, sizeof plan);
+    tcr_status status = tcr_plan_new(set, &options, &plan, &fault);
+    tcr_claim_untouched("tcr_plan_new", status, &plan, sizeof plan);
+    claim(status != TCR_E_NO_SOLUTION || fault.obstacle != TCR_OBSTACLE_NONE, "no obstacle named");
+    claim(status == TCR_OK || status == TCR_E_MEMORY || status == TCR_E_NO_SOLUTION ||
+              status == TCR_E_BOND || status == TCR_E_ONE_X,
+          "a plan: %s", tcr_status_text(status));
+    if (status != TCR_OK)
+        return status == TCR_E_MEMORY ? status : TCR_OK;
+    claim_result(plan);
+    tcr_set *planned = NULL;
+    tcr_check *after = NULL;
+    status = tcr_plan_apply(plan, &planned);
+    if (status == TCR_OK)
+        status = tcr_check_new(planned, NULL, &after, NULL);
+    claim(status == TCR_OK || status == TCR_E_MEMORY, "a planned set: %s", tcr_status_text(status));
+    if (status == TCR_OK) {
+        claim_applied(plan, after);
+        status = write_all(plan, before, after);
+    }
+    tcr_check_free(after);
+    tcr_set_free(planned);
+    tcr_plan_free(plan);
+    return status;
+}
