@@ -5,7 +5,7 @@
 # 1, leaves old files as they were, nothing half and no memory; a run that copes is as good as any
 # other.
 #
-# Everything takes longer than a test may. TIPCREST_FAULTS=all, as in .ci/run, tries it; else pictures
+# Everything takes longer than a test may: TIPCREST_FAULTS=all tries it, before a release; else pictures
 # fail in two ways, and memory that stays short and moments are tried on two commands.
 
 . "$TIPCREST_SOURCE/tests/tap.sh"
@@ -102,6 +102,8 @@ fails why 'a.json' 'a.json' nothing "$some" why "$set" --json a.json
 fails why-stdout '' '' nothing "$some_calls" why "$set" --json -
 fails step 'a.json' 'a.json' nothing "$some" step "$set" --json a.json
 fails step-table '' '' nothing "$some_calls" step "$set"
+fails plan 'a.json' 'a.json a.yaml a-left.csv' nothing "$some" \
+    plan "$set" -o a.yaml --json a.json
 
 # Pango and GLib end the process without memory; files stay whole all the same when the disk fails.
 if "$TIPCREST" draw "$set" --view side --width 40 --dpi 40 -o try.png 2>said; then
