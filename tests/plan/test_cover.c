@@ -198,11 +198,13 @@ CLAIM(weak_lashes_are_fewest_where_the_layers_would_take_too_much) {
     _Static_assert((long)M * (N - M + 1) > TCR_COVER_SQUARES_MOST, "the other way");
     gsl_rng *rng = tcr_make_rng(55);
     static size_t row[2][N];
-    for (int trial = 0; trial < 3; trial++) {
+    for (int trial = 0; trial < 6; trial++) {
         const double chances[] = {0.2, 0.5, 0.9};
-        draw(rng, N, 0.125, chances[trial]);
-        for (size_t i = 0; i < N; i++) /* else one large gap decides all */
-            place[i] = 0.125 * (double)i + (i % 7 == 0 ? 0.0625 : 0.0);
+        draw(rng, N, 0.125, chances[trial / 2]);
+        /* All near the best gap, or one wide gap that leaves the others free. */
+        for (size_t i = 0; i < N; i++)
+            place[i] = 0.125 * (double)i + (i % 7 == 0 ? 0.0625 : 0.0) +
+                       (trial % 2 == 1 && i > N / 3 ? 0.625 : 0.0);
         given("trial %d", trial);
         const tcr_cover cover = choose(N, M);
         expect_count(cover.used, M);
