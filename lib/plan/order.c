@@ -1,0 +1,278 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * The working order: first what can be proved, then sequences built lash by lash with different
+ * weights and bettered, then strides along the line and every order where none was found, or where
+ * the lashes are few.
+ */
+#include "plan/order.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "num/memory.h"
+#include "plan/order_data.h"
+
+/* Nearer than a distance by less than this is not near: 3 x 0.1 is not 0.3. */
+static const double SLACK_MM = 1e-9;
+
+/* Limits on the work, so that some hundreds of lashes take milliseconds. */
+enum { ATTEMPTS = 18, BUILD_WORK = 4000000, IMPROVE_WORK = 250000, TRY_WORK = 4000000 };
+
+size_t tcr_order_conflicts(const tcr_order_problem *p, const uint16_t *sequence, size_t from,
+                           size_t to) {
+    size_t conflicts = 0;
+    for (size_t i = from; i < to && i < p->n; i++)
+        for (size_t k = 1; k <= p->last && k <= i; k++)
+            if (tcr_order_near(p, sequence[i], sequence[i - k])) {
+                conflicts++;
+                break;
+            }
+    return conflicts;
+}
+
+tcr_order_score tcr_order_score_of(const tcr_order_problem *p, const uint16_t *sequence) {
+    tcr_order_score score = {tcr_order_conflicts(p, sequence, 0, p->n), 0};
+    for (size_t i = 1; i < p->n; i++)
+        score.changes += p->row[sequence[i]] != p->row[sequence[i - 1]];
+    return score;
+}
+
+/* ---- The problem in numbers ---------------------------------------------------------------------
+ */
+
+/* All memory of a call; what the problem points to is written here. */
+typedef struct memory {
+    uint16_t *words; /* row, line, sequence, best, scratch: n each */
+    uint8_t *bits;
+    uint32_t *first;
+    uint16_t *near;
+} memory;
+
+static bool comes_before(const tcr_order_lash *a, const tcr_order_lash *b) {
+    return a->eye != b->eye ? a->eye < b->eye : a->x_mm < b->x_mm;
+}
+
+/* Sorts lashes by eye and x, stable; n log n by merging runs of growing length. */
+static void sort_line(const tcr_order_lash *lash, size_t n, uint16_t *line, uint16_t *scratch) {
+    for (size_t i = 0; i < n; i++)
+        line[i] = (uint16_t)i;
+    for (size_t width = 1; width < n; width *= 2) {
+        for (size_t from = 0; from < n; from += 2 * width) {
+            const size_t middle = from + width < n ? from + width : n;
+            const size_t end = from + 2 * width < n ? from + 2 * width : n;
+            size_t i = from, j = middle;
+            for (size_t at = from; at < end; at++)
+                scratch[at] =
+                    i == middle || (j < end && comes_before(&lash[line[j]], &lash[line[i]]))
+                        ? line[j++]
+                        : line[i++];
+        }
+        memcpy(line, scratch, n * sizeof *line);
+    }
+}
+
+/* Rows numbered by where they first come. */
+static size_t number_rows(const tcr_order_lash *lash, size_t n, uint16_t *row, uint16_t *first_of) {
+    size_t rows = 0;
+    for (size_t i = 0; i < n; i++) {
+        size_t r = 0;
+        while (r < rows && lash[first_of[r]].row != lash[i].row)
+            r++;
+        if (r == rows)
+            first_of[rows++] = (uint16_t)i;
+        row[i] = (uint16_t)r;
+    }
+    return rows;
+}
+
+static void find_near(const tcr_order_problem *p, uint8_t *bits) {
+    const double limit = p->distance_mm - SLACK_MM;
+    for (size_t i = 0; i < p->n; i++) {
+        const size_t a = p->line[i], eye_end = i < p->second_eye ? p->second_eye : p->n;
+        for (size_t j = i + 1; j < eye_end; j++) {
+            const size_t b = p->line[j];
+            const double dx = p->lash[b].x_mm - p->lash[a].x_mm;
+            if (!(dx < limit))
+                break;
+            if (hypot(dx, p->lash[b].y_mm - p->lash[a].y_mm) < limit) {
+                bits[(a * p->n + b) / 8] |= (uint8_t)(1U << ((a * p->n + b) % 8));
+                bits[(b * p->n + a) / 8] |= (uint8_t)(1U << ((b * p->n + a) % 8));
+            }
+        }
+    }
+}
+
+static tcr_status list_near(const tcr_order_problem *p, const tcr_allocator *allocator, memory *m) {
+    for (int pass = 0; pass < 2; pass++) {
+        uint32_t count = 0;
+        for (size_t i = 0; i < p->n; i++) {
+            m->first[i] = count;
+            for (size_t j = 0; j < p->n; j++)
+                if (tcr_order_near(p, i, j)) {
+                    if (pass == 1)
+                        m->near[count] = (uint16_t)j;
+                    count++;
+                }
+        }
+        m->first[p->n] = count;
+        if (pass == 0 && (m->near = tcr_resize(allocator, NULL, count, sizeof *m->near)) == NULL)
+            return TCR_E_MEMORY;
+    }
+    return TCR_OK;
+}
+
+enum { OWN_WORDS = 4 }; /* of n each, before the scratch */
+
+static tcr_status set_up(tcr_order_problem *p, const tcr_allocator *allocator, memory *m) {
+    const size_t n = p->n, bytes = n * n / 8 + 1;
+    m->words = tcr_resize(allocator, NULL, (OWN_WORDS + TCR_ORDER_SCRATCH) * n, sizeof *m->words);
+    m->bits = tcr_resize(allocator, NULL, bytes, 1);
+    m->first = tcr_resize(allocator, NULL, n + 1, sizeof *m->first);
+    if (m->words == NULL || m->bits == NULL || m->first == NULL)
+        return TCR_E_MEMORY;
+    memset(m->bits, 0, bytes);
+    p->scratch = m->words + OWN_WORDS * n;
+    p->rows = number_rows(p->lash, n, m->words, p->scratch);
+    sort_line(p->lash, n, m->words + n, p->scratch);
+    p->row = m->words;
+    p->line = m->words + n;
+    while (p->second_eye < n && p->lash[p->line[p->second_eye]].eye == 0)
+        p->second_eye++;
+    p->near_bit = m->bits;
+    find_near(p, m->bits);
+    const tcr_status status = list_near(p, allocator, m);
+    p->first = m->first;
+    p->near = m->near;
+    return status;
+}
+
+/* ---- The search ---------------------------------------------------------------------------------
+ */
+
+typedef struct search {
+    const tcr_order_problem *p;
+    uint16_t *sequence, *best;
+    tcr_order_score score;
+} search;
+
+/* Betters what stands in sequence and keeps it if it is the best so far. */
+static void consider(search *s) {
+    uint64_t work = IMPROVE_WORK;
+    tcr_order_score score = tcr_order_score_of(s->p, s->sequence);
+    tcr_order_improve(s->p, &work, s->sequence, &score);
+    if (tcr_order_better(score, s->score)) {
+        s->score = score;
+        memcpy(s->best, s->sequence, s->p->n * sizeof *s->best);
+    }
+}
+
+static bool is_best_possible(const search *s, const tcr_order *order) {
+    return s->score.conflicts == 0 && s->score.changes <= order->least_changes;
+}
+
+static void build_some(search *s, const tcr_order *order) {
+    const size_t n = s->p->n;
+    uint64_t work = BUILD_WORK;
+    for (uint32_t attempt = 0; attempt < ATTEMPTS && work > 0 && !is_best_possible(s, order);
+         attempt++) {
+        tcr_order_build(s->p, attempt, s->sequence);
+        work -= work < n * n ? work : n * n;
+        /* To mend a conflict takes a change or two. */
+        const tcr_order_score score = tcr_order_score_of(s->p, s->sequence);
+        if (s->score.conflicts > 0 || score.conflicts + score.changes < 2 * s->score.changes)
+            consider(s);
+    }
+}
+
+static void stride_some(search *s) {
+    const size_t n = s->p->n;
+    uint64_t work = BUILD_WORK;
+    for (size_t stride = 1; stride <= n / (s->p->last + 1) + 1 && work > 0; stride++)
+        for (int by_turns = 0; by_turns < 2 && s->score.conflicts > 0; by_turns++) {
+            tcr_order_stride(s->p, stride, by_turns != 0, s->sequence);
+            const uint64_t pairs = n * (s->p->last + 1);
+            work -= work < pairs ? work : pairs;
+            const tcr_order_score score = tcr_order_score_of(s->p, s->sequence);
+            if (score.conflicts == 0 || tcr_order_better(score, s->score))
+                consider(s);
+        }
+}
+
+static void find(search *s, tcr_order *order) {
+    const tcr_order_problem *p = s->p;
+    build_some(s, order);
+    if (order->none == TCR_ORDER_NO_PROOF && s->score.conflicts > 0)
+        stride_some(s);
+    if (order->none == TCR_ORDER_NO_PROOF && (s->score.conflicts > 0 || p->n <= TCR_ORDER_EXACT)) {
+        uint64_t work = TRY_WORK;
+        const bool all = tcr_order_try_all(p, order->least_changes, &work, s->best, &s->score);
+        if (all && s->score.conflicts > 0)
+            order->none = TCR_ORDER_TRIED;
+        else if (!all && s->score.conflicts == 0) {
+            memcpy(s->sequence, s->best, p->n * sizeof *s->best);
+            consider(s);
+        }
+    }
+    order->conflicts = s->score.conflicts;
+    order->changes = s->score.changes;
+}
+
+static tcr_status check(const tcr_order_lash *lashes, size_t n, double distance_mm,
+                        const size_t *sequence, const tcr_order *order) {
+    if (order == NULL || n > TCR_ORDER_MOST || (n > 0 && (lashes == NULL || sequence == NULL)))
+        return TCR_E_ARGUMENT;
+    if (!isfinite(distance_mm) || !(distance_mm > 0.0))
+        return TCR_E_RANGE;
+    for (size_t i = 0; i < n; i++) {
+        if (lashes[i].eye != 0 && lashes[i].eye != 1)
+            return TCR_E_ARGUMENT;
+        if (!isfinite(lashes[i].x_mm) || !isfinite(lashes[i].y_mm))
+            return TCR_E_RANGE;
+    }
+    return TCR_OK;
+}
+
+tcr_status tcr_order_find(const tcr_order_lash *lashes, size_t n, double distance_mm, size_t last,
+                          const tcr_allocator *allocator, size_t *sequence, tcr_order *order) {
+    tcr_allocator a;
+    tcr_status status = check(lashes, n, distance_mm, sequence, order);
+    if (status == TCR_OK)
+        status = tcr_allocator_choose(allocator, &a);
+    if (status != TCR_OK)
+        return status;
+    if (n == 0) {
+        *order = (tcr_order){0};
+        return TCR_OK;
+    }
+    memory m = {0};
+    tcr_order_problem p = {
+        .lash = lashes, .n = n, .last = last < n ? last : n - 1, .distance_mm = distance_mm};
+    status = set_up(&p, &a, &m);
+    if (status == TCR_OK) {
+        search s = {&p, m.words + 2 * n, m.words + 3 * n, {SIZE_MAX, SIZE_MAX}};
+        tcr_order_bound(&p, order);
+        find(&s, order);
+        for (size_t i = 0; i < n; i++)
+            sequence[i] = s.best[i];
+        status = order->conflicts == 0 ? TCR_OK : TCR_E_NO_SOLUTION;
+    }
+    tcr_release(&a, m.words);
+    tcr_release(&a, m.bits);
+    tcr_release(&a, m.first);
+    tcr_release(&a, m.near);
+    return status;
+}
+
+tcr_status tcr_order_still_soft(double setting_s, double pace_s, size_t *last) {
+    if (last == NULL)
+        return TCR_E_ARGUMENT;
+    if (!isfinite(setting_s) || !isfinite(pace_s) || setting_s < 0.0 || !(pace_s > 0.0))
+        return TCR_E_RANGE;
+    /* The k-th before was placed k pace_s ago; a quotient that is whole but for rounding is whole.
+     */
+    const double lashes = ceil(setting_s / pace_s * (1.0 - 1e-12)) - 1.0;
+    if (!(lashes <= 1e6))
+        return TCR_E_RANGE;
+    *last = lashes > 0.0 ? (size_t)lashes : 0;
+    return TCR_OK;
+}

@@ -1,0 +1,195 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Counts what a set takes: equal lengths and diameters are made the same double, sorted, counted.
+ */
+#include "plan/tally.h"
+
+#include <math.h>
+#include <stdbool.h>
+#include <string.h>
+
+#include "num/memory.h"
+#include "num/order.h"
+#include "num/range.h"
+
+/* Lengths nearer than this are one, as everywhere in the model. */
+static const double SAME_MM = 1e-9;
+
+enum { USES_MOST = 1000000, CHANGES_MOST = 10000000, FAN_MOST = 1000 };
+
+tcr_pace tcr_pace_default(void) {
+    return (tcr_pace){.loss_share = 0.1,
+                      .drop_minutes = 20.0,
+                      .seconds_per_lash = 45.0,
+                      .seconds_per_change = 5.0,
+                      .preparation_minutes = 20.0};
+}
+
+/* Rounded up, but for what a product may exceed a whole number by rounding: 30 x 0.1. */
+static double round_up(double value) { return ceil(value * (1.0 - 1e-12)); }
+
+static tcr_status check(const tcr_tally_use *uses, size_t n, size_t changes, const tcr_pace *pace) {
+    if (!tcr_within(pace->loss_share, 0.0, 10.0) || !tcr_within(pace->drop_minutes, 1e-3, 1e9) ||
+        !tcr_within(pace->seconds_per_lash, 0.0, 3600.0) ||
+        !tcr_within(pace->seconds_per_change, 0.0, 3600.0) ||
+        !tcr_within(pace->preparation_minutes, 0.0, 1440.0) || n > USES_MOST ||
+        changes > CHANGES_MOST)
+        return TCR_E_RANGE;
+    for (size_t i = 0; i < n; i++) {
+        if (uses[i].curl == NULL)
+            return TCR_E_ARGUMENT;
+        if (!isfinite(uses[i].length_mm) || !isfinite(uses[i].diameter_mm) || uses[i].fan < 1 ||
+            uses[i].fan > FAN_MOST)
+            return TCR_E_RANGE;
+    }
+    return TCR_OK;
+}
+
+/* ---- Rows, at first one for each use ------------------------------------------------------------
+ */
+
+static int compare_numbers(double a, double b) { return (a > b) - (a < b); }
+
+static int compare(const tcr_tally_row *a, const tcr_tally_row *b) {
+    int order = compare_numbers(a->length_mm, b->length_mm);
+    if (order == 0)
+        order = strcmp(a->curl, b->curl);
+    return order != 0 ? order : compare_numbers(a->diameter_mm, b->diameter_mm);
+}
+
+/* Puts one row where it belongs in a heap whose largest is the first. */
+static void sift(tcr_tally_row *row, size_t at, size_t n) {
+    const tcr_tally_row moved = row[at];
+    for (size_t child; (child = 2 * at + 1) < n; at = child) {
+        if (child + 1 < n && compare(&row[child + 1], &row[child]) > 0)
+            child++;
+        if (compare(&row[child], &moved) <= 0)
+            break;
+        row[at] = row[child];
+    }
+    row[at] = moved;
+}
+
+/* Heapsort: qsort may allocate where no allocator reaches. */
+static void sort_rows(tcr_tally_row *row, size_t n) {
+    for (size_t i = n / 2; i-- > 0;)
+        sift(row, i, n);
+    for (size_t end = n; end > 1;) {
+        end--;
+        const tcr_tally_row largest = row[0];
+        row[0] = row[end];
+        row[end] = largest;
+        sift(row, 0, end);
+    }
+}
+
+/* Of sorted values keeps the least of each that are one; returns how many. */
+static size_t keep_distinct(double *values, size_t n) {
+    size_t kept = 0;
+    for (size_t i = 0; i < n; i++)
+        if (kept == 0 || values[i] - values[kept - 1] > SAME_MM)
+            values[kept++] = values[i];
+    return kept;
+}
+
+/* The last of rising values that is not above one. */
+static double take_for(const double *values, size_t n, double value) {
+    size_t low = 0, high = n;
+    while (high - low > 1) {
+        const size_t middle = low + (high - low) / 2;
+        if (values[middle] <= value)
+            low = middle;
+        else
+            high = middle;
+    }
+    return values[low];
+}
+
+static double *number_of(tcr_tally_row *row, bool diameter) {
+    return diameter ? &row->diameter_mm : &row->length_mm;
+}
+
+/* Makes those that are one the same double. */
+static void unify(tcr_tally_row *row, size_t n, bool diameter, double *values) {
+    for (size_t i = 0; i < n; i++)
+        values[i] = *number_of(&row[i], diameter);
+    tcr_sort(values, n);
+    const size_t kept = keep_distinct(values, n);
+    for (size_t i = 0; i < n; i++)
+        *number_of(&row[i], diameter) = take_for(values, kept, *number_of(&row[i], diameter));
+}
+
+static size_t merge(tcr_tally_row *row, size_t n) {
+    size_t rows = 0;
+    for (size_t i = 0; i < n; i++) {
+        if (rows > 0 && compare(&row[rows - 1], &row[i]) == 0) {
+            row[rows - 1].lashes += row[i].lashes;
+            row[rows - 1].fibres += row[i].fibres;
+        } else
+            row[rows++] = row[i];
+    }
+    return rows;
+}
+
+/* ---- The call -----------------------------------------------------------------------------------
+ */
+
+static void sum_up(tcr_tally *t, size_t changes, const tcr_pace *pace) {
+    for (size_t i = 0; i < t->rows; i++) {
+        tcr_tally_row *row = &t->row[i];
+        row->with_loss = row->fibres + (size_t)round_up((double)row->fibres * pace->loss_share);
+        t->lashes += row->lashes;
+        t->fibres += row->fibres;
+        t->with_loss += row->with_loss;
+    }
+    t->placing_minutes =
+        ((double)t->lashes * pace->seconds_per_lash + (double)changes * pace->seconds_per_change) /
+        60.0;
+    t->minutes = pace->preparation_minutes + t->placing_minutes;
+    if (t->lashes > 0) {
+        const double drops = round_up(t->placing_minutes / pace->drop_minutes);
+        t->drops = drops > 1.0 ? (size_t)drops : 1;
+        t->refreshes = t->drops - 1;
+    }
+}
+
+tcr_status tcr_tally_new(const tcr_tally_use *uses, size_t n, size_t changes, const tcr_pace *pace,
+                         const tcr_allocator *allocator, tcr_tally *tally) {
+    if (tally == NULL || (n > 0 && uses == NULL))
+        return TCR_E_ARGUMENT;
+    const tcr_pace usual = tcr_pace_default();
+    pace = pace != NULL ? pace : &usual;
+    tcr_tally t = {0};
+    tcr_status status = tcr_allocator_choose(allocator, &t.allocator);
+    if (status == TCR_OK)
+        status = check(uses, n, changes, pace);
+    if (status != TCR_OK)
+        return status;
+    double *values = tcr_resize(&t.allocator, NULL, n, sizeof *values);
+    t.row = tcr_resize(&t.allocator, NULL, n, sizeof *t.row);
+    if (values == NULL || t.row == NULL) {
+        tcr_release(&t.allocator, values);
+        tcr_release(&t.allocator, t.row);
+        return TCR_E_MEMORY;
+    }
+    for (size_t i = 0; i < n; i++)
+        t.row[i] = (tcr_tally_row){.length_mm = uses[i].length_mm,
+                                   .curl = uses[i].curl,
+                                   .diameter_mm = uses[i].diameter_mm,
+                                   .lashes = 1,
+                                   .fibres = (size_t)uses[i].fan};
+    unify(t.row, n, false, values);
+    unify(t.row, n, true, values);
+    tcr_release(&t.allocator, values);
+    sort_rows(t.row, n);
+    t.rows = merge(t.row, n);
+    sum_up(&t, changes, pace);
+    *tally = t;
+    return TCR_OK;
+}
+
+void tcr_tally_free(tcr_tally *tally) {
+    if (tally == NULL || tally->row == NULL)
+        return;
+    tcr_release(&tally->allocator, tally->row);
+    *tally = (tcr_tally){0};
+}
