@@ -145,7 +145,7 @@ static void costs_at(solver *s, double a, double b) {
         for (size_t o = p->cells.first[c]; o < p->cells.first[c + 1]; o++)
             s->cost[o] =
                 p->extra[o] + (p->cells.maximum ? largest_off(s, o, p->lashes[c], a, b, 0.0, 0.0)
-                                                : fmax(value_at(&s->q[o], a, b), 0.0));
+                                                : value_at(&s->q[o], a, b));
 }
 
 /* The largest box, by the problem's limits. */
@@ -217,35 +217,57 @@ static box pop(solver *s) {
     return top;
 }
 
-/* Bounds of all options in a box into s->cost; what has to be added to their sum is returned. */
+/* Half the slope of a quadratic. */
+typedef struct slope {
+    double a, b;
+} slope;
+
+static slope half_slope(const quadratic *q, const box *at) {
+    return (slope){q->aa * at->a + q->ab * at->b - q->da, q->ab * at->a + q->bb * at->b - q->db};
+}
+
+/*
+ * The least value in a box of option o, without the slope of its cell's choice. s->cost has its
+ * value at the centre. A convex function is nowhere below its tangent; only where that does not
+ * rule the option out is the box itself looked at.
+ */
+static double bound_of(const solver *s, size_t o, const box *in, slope choice, double of_choice) {
+    const slope own = half_slope(&s->q[o], in);
+    const double tangent = s->cost[o] - 2.0 * fabs(own.a - choice.a) * in->half_a -
+                           2.0 * fabs(own.b - choice.b) * in->half_b;
+    if (tangent >= of_choice)
+        return tangent;
+    quadratic q = s->q[o];
+    q.f += 2.0 * (choice.a * in->a + choice.b * in->b) + s->problem->extra[o];
+    q.da += choice.a;
+    q.db += choice.b;
+    return fmax(tangent, least_in(&q, in, NULL, NULL));
+}
+
+/*
+ * Bounds of all options in a box in place of their costs at its centre, which s->cost and s->choice
+ * have; what has to be added to their sum is returned.
+ */
 static double bounds_in(solver *s, const box *in) {
     const tcr_free *p = s->problem;
-    double sum_a = 0.0, sum_b = 0.0;
+    slope sum = {0.0, 0.0};
     for (size_t c = 0; c < p->cells.cells; c++) {
-        quadratic at_centre = {0};
-        double g_a = 0.0, g_b = 0.0;
-        if (!p->cells.maximum) {
-            at_centre = s->q[s->choice[c]];
-            g_a = 2.0 * (at_centre.aa * in->a + at_centre.ab * in->b - at_centre.da);
-            g_b = 2.0 * (at_centre.ab * in->a + at_centre.bb * in->b - at_centre.db);
-        }
-        sum_a += g_a;
-        sum_b += g_b;
+        const size_t chosen = s->choice[c];
+        const double of_choice = s->cost[chosen];
+        slope choice = {0.0, 0.0};
+        if (!p->cells.maximum)
+            choice = half_slope(&s->q[chosen], in);
+        sum.a += choice.a;
+        sum.b += choice.b;
         for (size_t o = p->cells.first[c]; o < p->cells.first[c + 1]; o++) {
-            if (p->cells.maximum) {
+            if (p->cells.maximum)
                 s->cost[o] = p->extra[o] +
                              largest_off(s, o, p->lashes[c], in->a, in->b, in->half_a, in->half_b);
-                continue;
-            }
-            quadratic q = s->q[o];
-            q.f += g_a * in->a + g_b * in->b;
-            q.da += g_a / 2.0;
-            q.db += g_b / 2.0;
-            s->cost[o] =
-                p->extra[o] + (p->extra[o] < INFINITY ? least_in(&q, in, NULL, NULL) : 0.0);
+            else if (o != chosen && s->cost[o] < INFINITY)
+                s->cost[o] = bound_of(s, o, in, choice, of_choice);
         }
     }
-    return -fabs(sum_a) * in->half_a - fabs(sum_b) * in->half_b;
+    return -2.0 * fabs(sum.a) * in->half_a - 2.0 * fabs(sum.b) * in->half_b;
 }
 
 /* Looks for a better choice at the centre of a box, bounds it, and puts it aside if it may hold
