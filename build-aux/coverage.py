@@ -8,9 +8,9 @@ import re
 import sys
 
 # Per cent of lines and of branches that must be reached. Two floors stand apart, at what their tests
-# reached when this was written (draw: 90.9 and 78.3; plan, whose tests are being written: 29.8 and
-# 29.9); raise them as tests come.
-THRESHOLDS = {"lib but draw and plan": (97.0, 90.0), "draw": (90.5, 78.0), "plan": (29.0, 29.0)}
+# reached when this was written (draw: 96 and 83; plan: 96.3 and
+# 88.7); raise them as tests come.
+THRESHOLDS = {"lib but draw and plan": (97.0, 90.0), "draw": (95.5, 82.0), "plan": (96.0, 88.0)}
 APART = ("draw", "plan")
 
 

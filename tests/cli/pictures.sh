@@ -1,0 +1,84 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# shellcheck disable=SC2154 # TIPCREST comes from the harness, python from find_python
+# The pictures of why and step: what is in them, as PNG, SVG and PDF, and what is refused. Data is the
+# invented practice head.
+
+: "${TIPCREST_SOURCE:=${srcdir:-.}}"
+. "$TIPCREST_SOURCE/tests/tap.sh"
+. "$TIPCREST_SOURCE/tests/cli/python.sh"
+examples=$(cd "$TIPCREST_SOURCE/examples" && pwd)
+work=$(mktemp -d) || exit 1
+cd "$work" || exit 1
+set=$examples/practice-head/layered.yaml
+
+# run ARGUMENT...: leaves out, err and status.
+run() {
+    status=0
+    "$TIPCREST" "$@" >out 2>err </dev/null || status=$?
+}
+
+run draw "$set" --view side --width 40 --dpi 40 -o try.png
+if grep -q 'built without' err; then
+    skip 'pictures of why and step' "$(cat err)"
+    finish
+fi
+find_python xml.etree.ElementTree
+
+# words FILE.pdf: its text, blanks made one.
+words() {
+    pdftotext "$1" - | tr -s ' \n\f' '   '
+}
+
+for command in why step; do
+    for ending in png svg pdf; do
+        run "$command" "$set" --picture "a.$ending"
+        equal "$command --picture a.$ending: exit status" "$status" 0
+        equal "$command --picture a.$ending: nothing on standard error" "$(cat err)" ''
+        cp "a.$ending" "first.$ending"
+        run "$command" "$set" --picture "a.$ending"
+        equal "$command --picture a.$ending: the same bytes again" \
+            "$(cksum <"a.$ending")" "$(cksum <"first.$ending")"
+    done
+    # Source: the PNG specification, its signature and the type of the first chunk.
+    equal "$command: a PNG" "$(od -An -c -N16 a.png | tr -d ' \n')" '211PNG\r\n032\n\0\0\0\rIHDR'
+    equal "$command: the SVG is well formed" "$("$python" -c 'import xml.etree.ElementTree as t
+print(t.parse("a.svg").getroot().tag)')" '{http://www.w3.org/2000/svg}svg'
+    contains "$command: the title" "$(words a.pdf)" 'Practice head, 12/11/10'
+    contains "$command: cautions" "$(words a.pdf)" 'licensed hands; local rules go first'
+    run "$command" "$set" --picture a.gif
+    equal "$command --picture a.gif: exit status" "$status" 2
+    contains "$command --picture a.gif: what would be right" "$(cat err)" '.png, .svg or .pdf'
+    run "$command" "$set" --picture nowhere/a.png
+    equal "$command --picture nowhere/a.png: exit status" "$status" 1
+done
+
+# What the picture says is what the JSON has, in the digits of the picture.
+run why "$set" --json why.json --picture why.pdf
+"$python" - >expected <<'END'
+import json
+eye = json.load(open("why.json"))["eyes"][0]
+print("%.2f" % eye["whole_rms_mm"])
+for cause in eye["causes"].values() if isinstance(eye["causes"], dict) else eye["causes"]:
+    print("%.2f" % cause["without_rms_mm"])
+END
+text=$(words why.pdf)
+while read -r figure; do
+    contains "why: the picture has $figure" "$text" "$figure"
+done <expected
+equal 'why: the whole and five causes at least' "$(awk 'END { print (NR >= 6) }' expected)" 1
+
+run step "$set" --picture step.pdf
+text=$(words step.pdf)
+for curl in J B C CC D DD L M; do
+    contains "step: curl $curl" " $text " " $curl "
+done
+contains 'step: how a tip rises' "$text" 'root 1 mm higher'
+run step --picture bare.svg
+equal 'step without a set draws too' "$status" 0
+run step "$examples/client/client.yaml" --eye right --curl D --length 11 --picture one.pdf
+equal 'step of one curl: exit status' "$status" 0
+contains 'step of one curl: its name' " $(words one.pdf) " ' D '
+
+rm -rf "$work"
+finish
