@@ -3,11 +3,18 @@
  * depend on what was drawn before. */
 #include "draw/drawn.h"
 
+/* A check with its set, both freed by free_check. */
+static tcr_set *set_of_check;
+
 static tcr_check *some_check(bool both) {
-    tcr_set *set = new_set("Surface", true, both);
-    describe(set, 24);
-    tcr_check *check = check_of(set);
-    return check; /* keeps its set alive for the test's process, which ends with the claim */
+    set_of_check = new_set("Surface", true, both);
+    describe(set_of_check, 24);
+    return check_of(set_of_check);
+}
+
+static void free_check(tcr_check *check) {
+    tcr_check_free(check);
+    tcr_set_free(set_of_check);
 }
 
 static tcr_picture_options options_for(size_t view, const tcr_check *check) {
@@ -56,7 +63,7 @@ static cairo_surface_t *own_surface(size_t view, const tcr_check *check,
 
 CLAIM(an_own_surface_gets_the_picture_of_the_file) {
     for (int both = 0; both <= 1; both++) {
-        const tcr_check *check = some_check(both);
+        tcr_check *check = some_check(both);
         for (size_t view = 0; view < tcr_picture_views(); view++) {
             given("%s, %d eyes", tcr_picture_view_name(view), 1 + both);
             const tcr_picture_options options = options_for(view, check);
@@ -74,11 +81,12 @@ CLAIM(an_own_surface_gets_the_picture_of_the_file) {
             cairo_surface_destroy(file);
             free(png.byte);
         }
+        free_check(check);
     }
 }
 
 CLAIM(what_was_drawn_before_changes_no_byte) {
-    const tcr_check *check = some_check(true);
+    tcr_check *check = some_check(true);
     for (int format = TCR_SVG; format <= TCR_PDF; format++) {
         bytes first[16] = {{0}};
         /* Cairo numbers surfaces and patterns through the whole process. */
@@ -97,10 +105,11 @@ CLAIM(what_was_drawn_before_changes_no_byte) {
             free(file.byte);
         }
     }
+    free_check(check);
 }
 
 CLAIM(every_view_tells_its_height_before_it_is_drawn) {
-    const tcr_check *check = some_check(true);
+    tcr_check *check = some_check(true);
     static const double widths[] = {20, 254, 2000};
     for (size_t view = 0; view < tcr_picture_views(); view++) {
         tcr_picture_options options = options_for(view, check);
@@ -114,10 +123,11 @@ CLAIM(every_view_tells_its_height_before_it_is_drawn) {
                         "rounding; a sheet of 16 : 9");
         }
     }
+    free_check(check);
 }
 
 CLAIM(a_sink_that_refuses_stops_any_view_in_every_format) {
-    const tcr_check *check = some_check(false);
+    tcr_check *check = some_check(false);
     for (int format = 0; format < TCR_PICTURE_FORMATS; format++) {
         for (size_t view = 2; view < tcr_picture_views(); view += 4) {
             given("%s, format %d", tcr_picture_view_name(view), format);
@@ -132,10 +142,11 @@ CLAIM(a_sink_that_refuses_stops_any_view_in_every_format) {
             free(cut.byte);
         }
     }
+    free_check(check);
 }
 
 CLAIM(options_out_of_range_are_refused_by_every_view) {
-    const tcr_check *check = some_check(false);
+    tcr_check *check = some_check(false);
     for (size_t view = 0; view < tcr_picture_views(); view++) {
         given("%s", tcr_picture_view_name(view));
         for (int i = 0; i < 8; i++) {
@@ -170,6 +181,7 @@ CLAIM(options_out_of_range_are_refused_by_every_view) {
                   TCR_E_ARGUMENT); /* source: draw.h; it has no second set */
     expect_count(none.count, 0);
     expect_status(tcr_picture_draw("sideways", NULL, check, NULL, NULL), TCR_E_ARGUMENT);
+    free_check(check);
 }
 
 int main(void) {
