@@ -24,6 +24,7 @@ build  libpango1.0-dev    module:pangocairo
 build  libpng-dev         module:libpng
 build  fonts-dejavu-core  -
 tests  check              module:check
+tests  libglpk-dev        -
 tests  libgsl-dev         module:gsl
 tests  libjansson-dev     module:jansson
 tests  python3            python3
