@@ -65,7 +65,7 @@ static void bound_eye(const tcr_order_problem *p, const uint16_t *line, size_t m
     order->apart += groups_of_all(length, m);
 }
 
-/* How often a row must be taken up. */
+/* How often a row must be taken up; not at all where it has no lash. */
 static size_t takings(const tcr_order_problem *p, size_t row) {
     uint16_t *own = p->scratch, *length = p->scratch + p->n;
     size_t lashes = 0, apart = 0;
@@ -78,6 +78,8 @@ static size_t takings(const tcr_order_problem *p, size_t row) {
         lashes += m;
         apart += groups_of_all(length, m);
     }
+    if (apart == 0)
+        return 0;
     return apart <= p->last ? (lashes + apart - 1) / apart : 1;
 }
 
