@@ -42,7 +42,7 @@ static const char HELP[] =
     "  why          what makes the line uneven and what helps, cause by cause\n"
     "\n"
     "  --eye WHICH      left or right, the client's own; every eye unless given,\n"
-    "                   and the first in the profile\n"
+    "                   and of two the right one in the profile\n"
     "  --dark           a dark ground\n"
     "  --width MM       how wide the picture is, 20 to 2000 mm; 254 unless given.\n"
     "                   A PDF has a bar to check the size of a print by\n"

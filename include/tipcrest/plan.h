@@ -162,8 +162,8 @@ TCR_API tcr_plan_limits tcr_plan_limits_default(void);
 
 /*
  * The planned set, a new one that is the caller's to free: zones fix their choice layer by layer,
- * corrected lashes have theirs in their row, bare ones the condition or the "none" that the plan
- * gives them.
+ * corrected lashes have theirs in their row, babies and strays their condition, other bare ones a
+ * "none".
  */
 TCR_API tcr_status tcr_plan_apply(const tcr_plan *plan, tcr_set **planned);
 

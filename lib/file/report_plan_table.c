@@ -43,6 +43,16 @@ static void put_uses(tcr_table *t, const tcr_plan *plan, tcr_side side) {
     tcr_table_end(t, 2, 4);
 }
 
+/* Whether any lash roots in a zone's layer. */
+static bool has_lash(const tcr_set *set, tcr_side side, size_t zone, tcr_layer layer) {
+    for (size_t i = 0; i < tcr_set_lash_count(set, side); i++) {
+        const tcr_lash *lash = tcr_set_get_lash(set, side, i);
+        if (lash->layer == layer && tcr_set_zone_at(set, side, lash->u) == zone)
+            return true;
+    }
+    return false;
+}
+
 static void put_zones(tcr_table *t, const tcr_plan *plan, tcr_side side) {
     static const int COLUMN_AT[TCR_LAYERS] = {16, 37, 58};
     size_t zones;
@@ -62,7 +72,8 @@ static void put_zones(tcr_table *t, const tcr_plan *plan, tcr_side side) {
                 tcr_plan_cell_at(tcr_plan_get(plan), side, zone, (tcr_layer)layer);
             tcr_add_to_column(&t->line, COLUMN_AT[layer]);
             if (cell == NULL)
-                tcr_add(&t->line, "no lash");
+                tcr_add(&t->line, has_lash(t->set, side, zone, (tcr_layer)layer) ? "all stay bare"
+                                                                                 : "no lash");
             else
                 add_choice(&t->line, t->set, &cell->choice);
         }

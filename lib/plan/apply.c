@@ -78,11 +78,7 @@ static tcr_status copy_lash(const tcr_plan *plan, tcr_side side, size_t i, tcr_s
     case TCR_BARE_STRAY:
         lash.condition = TCR_STRAY;
         break;
-    case TCR_BARE_BOND:
-    case TCR_BARE_WEAK:
-        lash.condition = TCR_WEAK;
-        break;
-    default:
+    default: /* a limit of load is no condition of the lash */
         wish.fixed |= TCR_FIX_BARE;
         break;
     }
