@@ -71,6 +71,7 @@ typedef struct plan_work {
     tcr_set_file *file;
     tcr_check *before, *after;
     tcr_plan *plan;
+    tcr_plan_work *work;
     tcr_set *planned;
     char *survey[TCR_SIDES]; /* paths, NULL for an eye that is not there */
 } plan_work;
@@ -272,13 +273,13 @@ static bool ask_to_stop(void *context) {
 
 static tcr_status write_json(const void *work, tcr_sink sink, void *context) {
     const plan_work *of = work;
-    return tcr_report_plan_json(of->plan, of->before, of->after, tcr_set_file_digest(of->file),
-                                sink, context);
+    return tcr_report_plan_json(of->plan, of->work, of->before, of->after,
+                                tcr_set_file_digest(of->file), sink, context);
 }
 
 static tcr_status write_table(const void *work, tcr_sink sink, void *context) {
     const plan_work *of = work;
-    return tcr_report_plan_table(of->plan, of->before, of->after, sink, context);
+    return tcr_report_plan_table(of->plan, of->work, of->before, of->after, sink, context);
 }
 
 static const char *base_name(const char *path) {
@@ -408,6 +409,8 @@ static int make_plan(plan_work *work, const plan_call *call, tcr_plan_options *o
         status = tcr_plan_apply(work->plan, &work->planned);
     if (status == TCR_OK)
         status = tcr_check_new(work->planned, NULL, &work->after, NULL);
+    if (status == TCR_OK)
+        status = tcr_plan_work_new(work->plan, NULL, &work->work);
     if (status != TCR_OK) {
         tcr_say("%s: %s", call->set, tcr_status_text(status));
         return tcr_exit_for(status);
@@ -450,6 +453,7 @@ static int run(int argc, char **argv) {
         free(work.survey[side]);
     tcr_check_free(work.after);
     tcr_set_free(work.planned);
+    tcr_plan_work_free(work.plan, work.work);
     tcr_plan_free(work.plan);
     tcr_check_free(work.before);
     tcr_set_file_free(work.file);

@@ -98,13 +98,14 @@ TCR_API tcr_plan_limits tcr_set_file_plan_limits(const tcr_set_file *file);
 
 /*
  * The report of a plan, streamed. before is a check of the set that was planned, after one of the
- * planned set. digest may be NULL where the set came from no file.
+ * planned set, work that of the plan. digest may be NULL where the set came from no file.
  */
-TCR_API tcr_status tcr_report_plan_json(const tcr_plan *plan, const tcr_check *before,
-                                        const tcr_check *after, const char *digest, tcr_sink sink,
-                                        void *context);
-TCR_API tcr_status tcr_report_plan_table(const tcr_plan *plan, const tcr_check *before,
-                                         const tcr_check *after, tcr_sink sink, void *context);
+TCR_API tcr_status tcr_report_plan_json(const tcr_plan *plan, const tcr_plan_work *work,
+                                        const tcr_check *before, const tcr_check *after,
+                                        const char *digest, tcr_sink sink, void *context);
+TCR_API tcr_status tcr_report_plan_table(const tcr_plan *plan, const tcr_plan_work *work,
+                                         const tcr_check *before, const tcr_check *after,
+                                         tcr_sink sink, void *context);
 
 /*
  * A set as the text of a set file, streamed, and one eye's lashes as a survey beside it; together

@@ -167,4 +167,79 @@ TCR_API tcr_plan_limits tcr_plan_limits_default(void);
  */
 TCR_API tcr_status tcr_plan_apply(const tcr_plan *plan, tcr_set **planned);
 
+/*
+ * The work: in which order the lashes of both eyes are done, how many extensions of each kind have
+ * to lie ready, glue and minutes. All but the counts follows from paces and distances that differ
+ * from artist to artist, so that each is a member here.
+ */
+typedef struct tcr_plan_pace {
+    size_t size;        /* of this struct; set by tcr_plan_pace_default */
+    double setting_s;   /* 0 to 3600: so long adhesive is soft enough to take a neighbour; default
+                           120, assumed */
+    double distance_mm; /* above 0 to 50: no lash is placed nearer than this to one that is soft,
+                           roots as the artist sees them; default 2, assumed */
+    double lash_s;      /* 0.001 to 3600: isolate, pick up, dip, place; default 45, common
+                           practice without source */
+    double change_s;    /* 0 to 3600: of the tray's row; default 5, assumed */
+    double preparation_min; /* 0 to 1440: before the first lash; default 20, assumed */
+    double loss_share; /* 0 to 10, of fibres dropped, bent or misplaced; default 0.1, assumed */
+    double drop_min;   /* 0.001 to 1e9: that a drop of glue serves; default 20, common practice
+                          without source */
+} tcr_plan_pace;
+
+TCR_API tcr_plan_pace tcr_plan_pace_default(void);
+
+/* A row of the tray that is needed. */
+typedef struct tcr_plan_row {
+    double length_mm;
+    size_t curl; /* index into the set's curls */
+    double diameter_mm;
+    size_t lashes;
+    size_t fibres;    /* lashes, each as often as its fan has fibres */
+    size_t with_loss; /* fibres to lay out: with the allowance for loss, rounded up */
+} tcr_plan_row;
+
+typedef struct tcr_plan_place {
+    tcr_side side;
+    size_t lash; /* in the order of the set */
+    size_t row;  /* of the tray, into tcr_plan_work.row */
+} tcr_plan_place;
+
+typedef enum tcr_plan_order {
+    TCR_ORDER_FOUND = 0,
+    TCR_ORDER_NOT_FOUND = 1, /* none was found; there may be one */
+    TCR_ORDER_CROWD = 2,     /* there is none: 'crowd' lashes lie near each other, and to keep them
+                                apart in time takes 'crowd_needs' lashes */
+    TCR_ORDER_NARROW = 3,    /* there is none: only 'apart' lashes can lie apart from each other */
+    TCR_ORDER_NONE = 4,      /* there is none: every order was tried */
+    TCR_ORDER_TOO_MANY = 5   /* more than 2000 lashes: not looked for */
+} tcr_plan_order;
+
+typedef struct tcr_plan_work {
+    tcr_plan_pace pace;
+    size_t places; /* every lash that gets an extension, once */
+    const tcr_plan_place *place;
+    size_t still_soft; /* of the lashes placed before, by setting_s and lash_s */
+    tcr_plan_order order;
+    size_t conflicts; /* lashes placed near a soft one: 0 where an order was found */
+    size_t crowd, crowd_needs, apart;
+    size_t changes;       /* of the tray's row */
+    size_t least_changes; /* no order without a conflict has fewer */
+    size_t rows;
+    const tcr_plan_row *row; /* by length, then curl, then diameter */
+    size_t fibres, with_loss;
+    double placing_min, minutes; /* lashes and changes of row; with the preparation */
+    size_t drops, refreshes;     /* of glue; drops after the first */
+} tcr_plan_work;
+
+/*
+ * The work of a plan; pace may be NULL for the default. *work is the caller's to free before the
+ * plan, whose allocator it uses. TCR_OK also where no order keeps the distance: 'order' then says
+ * why, and the order given breaks it as seldom as could be found. TCR_E_ARGUMENT, TCR_E_RANGE
+ * (pace), TCR_E_MEMORY.
+ */
+TCR_API tcr_status tcr_plan_work_new(const tcr_plan *plan, const tcr_plan_pace *pace,
+                                     tcr_plan_work **work);
+TCR_API void tcr_plan_work_free(const tcr_plan *plan, tcr_plan_work *work);
+
 #endif

@@ -9,7 +9,7 @@
 #include "file/report.h"
 
 /* Words for what becomes of a lash: for JSON, and for people. */
-extern const tcr_words tcr_words_use;
+extern const tcr_words tcr_words_use, tcr_words_order;
 const char *tcr_use_text(tcr_use use);
 
 /* How the set stands that was planned from: its tips from the plan's line, over both eyes. */

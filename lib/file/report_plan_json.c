@@ -136,10 +136,89 @@ static void write_eye(tcr_json *json, const tcr_plan *plan, const tcr_set *set, 
     tcr_json_end(json);
 }
 
-tcr_status tcr_report_plan_json(const tcr_plan *plan, const tcr_check *before,
-                                const tcr_check *after, const char *digest, tcr_sink sink,
-                                void *context) {
-    if (plan == NULL || before == NULL || after == NULL || sink == NULL)
+/* ---- The work ------------------------------------------------------------------------ */
+
+static void write_pace(tcr_json *json, const tcr_plan_pace *pace) {
+    const tcr_plan_pace usual = tcr_plan_pace_default();
+    const struct {
+        const char *name;
+        double value, usual;
+        bool practice; /* the default is common practice; else it is assumed */
+    } members[] = {
+        {"setting_s", pace->setting_s, usual.setting_s, false},
+        {"distance_mm", pace->distance_mm, usual.distance_mm, false},
+        {"lash_s", pace->lash_s, usual.lash_s, true},
+        {"change_s", pace->change_s, usual.change_s, false},
+        {"preparation_min", pace->preparation_min, usual.preparation_min, false},
+        {"loss_share", pace->loss_share, usual.loss_share, false},
+        {"drop_min", pace->drop_min, usual.drop_min, true},
+    };
+    enum { MEMBERS = sizeof members / sizeof *members };
+    tcr_json_object(json, "pace");
+    for (int i = 0; i < MEMBERS; i++)
+        tcr_json_number(json, members[i].name, members[i].value);
+    for (int practice = 0; practice < 2; practice++) {
+        tcr_json_array(json, practice ? "common_practice" : "assumed");
+        tcr_json_in_line(json);
+        for (int i = 0; i < MEMBERS; i++)
+            if (members[i].value == members[i].usual && members[i].practice == practice)
+                tcr_json_text(json, NULL, members[i].name);
+        tcr_json_end(json);
+    }
+    tcr_json_end(json);
+}
+
+static void write_rows(tcr_json *json, const tcr_set *set, const tcr_plan_work *work) {
+    tcr_json_array(json, "rows");
+    for (size_t r = 0; r < work->rows && json->writer->status == TCR_OK; r++) {
+        const tcr_plan_row *row = &work->row[r];
+        tcr_json_object(json, NULL);
+        tcr_json_in_line(json);
+        tcr_json_number(json, "length_mm", row->length_mm);
+        tcr_json_text(json, "curl", tcr_set_get_curl(set, row->curl)->label);
+        tcr_json_number(json, "diameter_mm", row->diameter_mm);
+        tcr_json_count(json, "lashes", row->lashes);
+        tcr_json_count(json, "fibres", row->fibres);
+        tcr_json_count(json, "with_loss", row->with_loss);
+        tcr_json_end(json);
+    }
+    tcr_json_end(json);
+}
+
+static void write_work(tcr_json *json, const tcr_set *set, const tcr_plan_work *work) {
+    tcr_json_object(json, "work");
+    tcr_json_text(json, "order", tcr_word(&tcr_words_order, (int)work->order));
+    tcr_json_count(json, "still_soft", work->still_soft);
+    tcr_json_count(json, "conflicts", work->conflicts);
+    tcr_json_count(json, "changes", work->changes);
+    tcr_json_count(json, "least_changes", work->least_changes);
+    tcr_json_count(json, "lashes", work->places);
+    tcr_json_count(json, "fibres", work->fibres);
+    tcr_json_count(json, "with_loss", work->with_loss);
+    tcr_json_number(json, "placing_min", work->placing_min);
+    tcr_json_number(json, "minutes", work->minutes);
+    tcr_json_count(json, "drops", work->drops);
+    tcr_json_count(json, "refreshes", work->refreshes);
+    write_pace(json, &work->pace);
+    write_rows(json, set, work);
+    tcr_json_array(json, "sequence");
+    for (size_t p = 0; p < work->places && json->writer->status == TCR_OK; p++) {
+        const tcr_plan_place *place = &work->place[p];
+        tcr_json_object(json, NULL);
+        tcr_json_in_line(json);
+        tcr_json_text(json, "side", tcr_word(&tcr_words_side, (int)place->side));
+        tcr_json_text(json, "id", tcr_set_get_id(set, place->side, place->lash));
+        tcr_json_count(json, "row", place->row + 1);
+        tcr_json_end(json);
+    }
+    tcr_json_end(json);
+    tcr_json_end(json);
+}
+
+tcr_status tcr_report_plan_json(const tcr_plan *plan, const tcr_plan_work *work,
+                                const tcr_check *before, const tcr_check *after, const char *digest,
+                                tcr_sink sink, void *context) {
+    if (plan == NULL || work == NULL || before == NULL || after == NULL || sink == NULL)
         return TCR_E_ARGUMENT;
     const tcr_set *set = tcr_check_set(before);
     tcr_writer writer;
@@ -155,6 +234,7 @@ tcr_status tcr_report_plan_json(const tcr_plan *plan, const tcr_check *before,
     for (size_t e = 0; e < eyes; e++)
         write_eye(&json, plan, set, sides[e]);
     tcr_json_end(&json);
+    write_work(&json, set, work);
     tcr_json_end(&json);
     return tcr_writer_end(&writer);
 }

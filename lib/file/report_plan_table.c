@@ -234,9 +234,81 @@ static void put_limits(tcr_table *t, const tcr_plan_limits *l) {
     tcr_table_end(t, 2, 4);
 }
 
-tcr_status tcr_report_plan_table(const tcr_plan *plan, const tcr_check *before,
-                                 const tcr_check *after, tcr_sink sink, void *context) {
-    if (plan == NULL || before == NULL || after == NULL || sink == NULL)
+/* ---- The work ------------------------------------------------------------------------ */
+
+static void put_rows(tcr_table *t, const tcr_plan_work *work) {
+    tcr_add(&t->line, "To lay out, with ");
+    tcr_add_number(&t->line, 100.0 * work->pace.loss_share);
+    tcr_add(&t->line, " % for loss (assumed): ");
+    for (size_t r = 0; r < work->rows; r++) {
+        const tcr_plan_row *row = &work->row[r];
+        tcr_add_count(&t->line, row->with_loss);
+        tcr_add(&t->line, " of ");
+        tcr_add_number(&t->line, row->length_mm);
+        tcr_add(&t->line, " ");
+        tcr_add_safe(&t->line, tcr_set_get_curl(t->set, row->curl)->label, TCR_LABEL_SIZE);
+        tcr_add(&t->line, " ");
+        tcr_add_number(&t->line, row->diameter_mm);
+        tcr_add(&t->line, r + 1 < work->rows ? ", " : "; ");
+    }
+    tcr_add_count(&t->line, work->with_loss);
+    tcr_add(&t->line, " in all.");
+    tcr_table_end(t, 2, 4);
+}
+
+static void put_order(tcr_table *t, const tcr_plan_work *work) {
+    tcr_add(&t->line, "Working order: ");
+    tcr_add_count(&t->line, work->changes);
+    tcr_add(&t->line, " changes of tray row, ");
+    tcr_add_count(&t->line, work->least_changes);
+    tcr_add(&t->line, " at least; ");
+    if (work->order == TCR_ORDER_FOUND) {
+        tcr_add(&t->line, "no lash");
+    } else if (work->order == TCR_ORDER_TOO_MANY) {
+        tcr_add(&t->line, "with so many lashes none was looked for in which no lash");
+    } else {
+        tcr_add(&t->line, work->order == TCR_ORDER_NOT_FOUND
+                              ? "none was found that keeps the distance: "
+                              : "none can keep the distance: ");
+        tcr_add_count(&t->line, work->conflicts);
+        tcr_add(&t->line, work->conflicts == 1 ? " lash" : " lashes");
+    }
+    tcr_add(&t->line, work->conflicts > 1 ? " come within " : " comes within ");
+    tcr_add_number(&t->line, work->pace.distance_mm);
+    tcr_add(&t->line, " mm of one placed in the ");
+    tcr_add_number(&t->line, work->pace.setting_s);
+    tcr_add(&t->line, " s before (both assumed). --sheet prints it, --json lists it.");
+    tcr_table_end(t, 2, 4);
+}
+
+static void put_minutes(tcr_table *t, const tcr_plan_work *work) {
+    const tcr_plan_pace *pace = &work->pace;
+    tcr_add(&t->line, "About ");
+    tcr_add_fixed(&t->line, work->minutes, 0, false);
+    tcr_add(&t->line, " minutes: ");
+    tcr_add_number(&t->line, pace->preparation_min);
+    tcr_add(&t->line, " to prepare (assumed), ");
+    tcr_add_number(&t->line, pace->lash_s);
+    tcr_add(&t->line, " s a lash (common practice), ");
+    tcr_add_number(&t->line, pace->change_s);
+    tcr_add(&t->line, " s a change of row (assumed). Fresh glue every ");
+    tcr_add_number(&t->line, pace->drop_min);
+    tcr_add(&t->line, " minutes (common practice): ");
+    tcr_add_count(&t->line, work->drops);
+    tcr_add(&t->line, work->drops == 1 ? " drop." : " drops.");
+    tcr_table_end(t, 2, 4);
+}
+
+static void put_work(tcr_table *t, const tcr_plan_work *work) {
+    put_rows(t, work);
+    put_order(t, work);
+    put_minutes(t, work);
+}
+
+tcr_status tcr_report_plan_table(const tcr_plan *plan, const tcr_plan_work *work,
+                                 const tcr_check *before, const tcr_check *after, tcr_sink sink,
+                                 void *context) {
+    if (plan == NULL || work == NULL || before == NULL || after == NULL || sink == NULL)
         return TCR_E_ARGUMENT;
     tcr_writer writer;
     tcr_table t = {.check = before, .set = tcr_check_set(before), .writer = &writer};
@@ -247,6 +319,7 @@ tcr_status tcr_report_plan_table(const tcr_plan *plan, const tcr_check *before,
     for (size_t e = 0; e < eyes; e++)
         put_eye(&t, plan, sides[e]);
     put_figures(&t, plan, before, after);
+    put_work(&t, work);
     put_limits(&t, &tcr_plan_get_options(plan)->limits);
     tcr_table_assumptions(&t);
     tcr_table_line(&t, 0, tcr_table_cautions);

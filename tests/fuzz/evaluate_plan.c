@@ -79,11 +79,18 @@ static tcr_status write_all(const tcr_plan *plan, const tcr_check *before, const
     tcr_json_sink json = {0};
     tcr_table_sink table = {0}, text = {0};
     size_t bytes = 0;
-    tcr_status status = tcr_report_plan_json(plan, before, after, NULL, tcr_json_sink_take, &json);
+    tcr_plan_work *work;
+    tcr_status status = tcr_plan_work_new(plan, NULL, &work);
+    if (status != TCR_OK) {
+        claim(status == TCR_E_MEMORY, "the work of a plan: %s", tcr_status_text(status));
+        return status;
+    }
+    status = tcr_report_plan_json(plan, work, before, after, NULL, tcr_json_sink_take, &json);
     if (status == TCR_OK) {
         tcr_json_sink_end(&json);
-        status = tcr_report_plan_table(plan, before, after, tcr_table_sink_take, &table);
+        status = tcr_report_plan_table(plan, work, before, after, tcr_table_sink_take, &table);
     }
+    tcr_plan_work_free(plan, work);
     if (status == TCR_OK) {
         tcr_table_sink_end(&table);
         status = tcr_set_write(tcr_check_set(after), "planned", SURVEY, tcr_table_sink_take, &text);
