@@ -156,7 +156,7 @@ static bool read_diameters(const char *list, tcr_plan_options *o) {
         const char *word;
         char text[TEXT_SIZE];
         const size_t length = next_word(&list, &word);
-        snprintf(text, sizeof text, "%.*s", (int)length, word);
+        snprintf(text, sizeof text, "%.*s", (int)length, length < sizeof text ? word : "");
         if (o->diameters == TCR_PLAN_DIAMETERS_MAX) {
             tcr_say("--diameters has more than %d diameters", TCR_PLAN_DIAMETERS_MAX);
             return false;
@@ -250,7 +250,7 @@ static void interrupt(int number) {
 
 typedef struct progress {
     struct timespec start;
-    bool shown;
+    double shown_at; /* seconds; 0: not yet */
 } progress;
 
 static double seconds_since(const struct timespec *start) {
@@ -262,9 +262,9 @@ static double seconds_since(const struct timespec *start) {
 static bool ask_to_stop(void *context) {
     progress *p = context;
     const double seconds = seconds_since(&p->start);
-    if (seconds > 2.0 && isatty(STDERR_FILENO)) {
+    if (seconds > 2.0 && seconds > p->shown_at + 0.2 && isatty(STDERR_FILENO)) {
         fprintf(stderr, "\rsearching for %.0f s; Ctrl-C takes the best plan so far ", seconds);
-        p->shown = true;
+        p->shown_at = seconds;
     }
     return interrupted != 0;
 }
@@ -350,18 +350,18 @@ static tcr_status name_surveys(plan_work *work, const char *output, tcr_file_err
 /* ---- The work ------------------------------------------------------------------------ */
 
 /* Why there is no plan, and what would let there be one. */
-static int say_obstacle(const tcr_set *set, const tcr_plan_fault *fault) {
+static int say_obstacle(const tcr_plan_fault *fault) {
     static const char *const SIDES[] = {"left", "right"}, *const LAYERS[] = {"bottom", "middle",
                                                                              "top"};
     switch (fault->obstacle) {
     case TCR_OBSTACLE_LASHES:
-        tcr_say("the %s eye has no lash that could carry an extension within the limits; look at "
+        tcr_say("the %s eye has no lash to plan for within the limits; look at "
                 "its conditions, or widen the limits under plan in the set file",
                 SIDES[fault->side]);
         break;
     case TCR_OBSTACLE_LOAD:
         tcr_say("no length of the tray suits all lashes of the %s layer in zone %zu of the %s eye; "
-                "a longer --overlength, more --placements, --diameters or --curls, a smaller "
+                "a larger --overlength, more --placements, --diameters or --curls, a smaller "
                 "--share, or wider limits under plan would leave a choice",
                 LAYERS[fault->layer], fault->zone + 1, SIDES[fault->side]);
         break;
@@ -372,7 +372,7 @@ static int say_obstacle(const tcr_set *set, const tcr_plan_fault *fault) {
         tcr_say("no choice has so few lengths; a larger --most-lengths would leave one");
         break;
     default:
-        tcr_say("%s", tcr_set_get_title(set));
+        tcr_say("%s", tcr_status_text(TCR_E_NO_SOLUTION));
         break;
     }
     return TCR_EXIT_FAILED;
@@ -382,8 +382,8 @@ static int say_obstacle(const tcr_set *set, const tcr_plan_fault *fault) {
 static int make_plan(plan_work *work, const plan_call *call, tcr_plan_options *o,
                      tcr_file_error *error) {
     const tcr_set *set = tcr_set_file_set(work->file);
-    progress p = {.shown = false};
-    tcr_plan_fault fault;
+    progress p = {.shown_at = 0.0};
+    tcr_plan_fault fault = {.obstacle = TCR_OBSTACLE_NONE};
     o->limits = tcr_set_file_plan_limits(work->file);
     if (call->overlength != NULL &&
         !tcr_option_number("--overlength", call->overlength, 0, 30,
@@ -398,13 +398,16 @@ static int make_plan(plan_work *work, const plan_call *call, tcr_plan_options *o
     clock_gettime(CLOCK_MONOTONIC, &p.start);
     watched.stop = ask_to_stop;
     watched.context = &p;
-    signal(SIGINT, interrupt);
+    /* A second interrupt ends the process; one that is ignored stays so. */
+    struct sigaction before, ours = {.sa_handler = interrupt, .sa_flags = (int)SA_RESETHAND};
+    if (sigaction(SIGINT, NULL, &before) == 0 && before.sa_handler != SIG_IGN)
+        sigaction(SIGINT, &ours, NULL);
     status = tcr_plan_new(set, &watched, &work->plan, &fault);
-    signal(SIGINT, SIG_DFL);
-    if (p.shown)
+    sigaction(SIGINT, &before, NULL);
+    if (p.shown_at > 0.0)
         fputs("\n", stderr);
     if (status == TCR_E_NO_SOLUTION)
-        return say_obstacle(set, &fault);
+        return say_obstacle(&fault);
     if (status == TCR_OK)
         status = tcr_plan_apply(work->plan, &work->planned);
     if (status == TCR_OK)

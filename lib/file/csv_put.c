@@ -39,7 +39,8 @@ static void put_safe(tcr_writer *writer, const char *text) {
 
 void tcr_csv_put_first(tcr_writer *writer, const char *text) {
     const char *apostrophe = *text != '\0' && strchr("=+-@\t\r", *text) != NULL ? "'" : "";
-    if (strpbrk(text, ",\"\r\n") == NULL && *text != ' ') {
+    /* A row that begins with # is a comment. */
+    if (strpbrk(text, ",\"\r\n") == NULL && *text != ' ' && *text != '#') {
         tcr_put(writer, apostrophe);
         put_safe(writer, text);
         return;

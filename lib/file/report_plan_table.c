@@ -156,8 +156,9 @@ static void put_symmetry(tcr_table *t, const tcr_plan *plan, const tcr_check *be
     tcr_add_fixed(&t->line, was.rms_mm, 2, false);
     tcr_add(&t->line, " and ");
     tcr_add_fixed(&t->line, was.max_mm, 2, false);
-    tcr_add(&t->line, all ? " mm. What is left no size of this tray and no placement corrects."
-                          : " mm. More corrections would take more of it.");
+    tcr_add(&t->line,
+            all ? " mm. What is left, neither the next size nor another placement corrects."
+                : " mm. More corrections would take more of it.");
     tcr_table_end(t, 2, 4);
 }
 
@@ -165,7 +166,9 @@ static void put_proof(tcr_table *t, const tcr_plan *plan) {
     const tcr_plan_result *r = tcr_plan_get(plan);
     const bool maximum = tcr_plan_get_options(plan)->objective == TCR_LEAST_MAXIMUM;
     if (r->proved) {
-        tcr_add(&t->line, "Proved: no choice for the zones comes nearer than ");
+        tcr_add(&t->line, isnan(r->expected_rms_mm)
+                              ? "Proved: no choice for the zones comes nearer than "
+                              : "Proved: no choice for the zones is expected nearer than ");
         tcr_add_fixed(&t->line, r->bound_mm, 4, false);
         tcr_add(&t->line, maximum ? " mm at most." : " mm rms.");
     } else {
@@ -174,9 +177,9 @@ static void put_proof(tcr_table *t, const tcr_plan *plan) {
         tcr_add(&t->line, maximum ? " mm at most." : " mm rms.");
     }
     if (tcr_plan_get_options(plan)->free_line) {
-        tcr_add(&t->line, " The line stands ");
+        tcr_add(&t->line, " The line is shifted by ");
         tcr_add_fixed(&t->line, r->shift_mm, 2, true);
-        tcr_add(&t->line, " mm higher than the map asks and tilts by ");
+        tcr_add(&t->line, " mm against the map's and tilted by ");
         tcr_add_fixed(&t->line, tcr_file_degrees(atan(r->tilt)), 1, true);
         tcr_add(&t->line, " degrees.");
     }

@@ -54,9 +54,17 @@ static bool is_text(const tcr_cell *cell, const char *text) {
     return cell->bytes == strlen(text) && memcmp(cell->text, text, cell->bytes) == 0;
 }
 
+/* An apostrophe that keeps a spreadsheet from taking the id for a formula is none of it. */
+static void drop_apostrophe(char *id) {
+    if (id[0] == '\'' && id[1] != '\0' && strchr("=+-@", id[1]) != NULL)
+        memmove(id, id + 1, strlen(id));
+}
+
 static tcr_status read_id(const reading *r, const tcr_cell *cell, survey_row *row) {
-    if (tcr_cell_copy(cell, row->id, sizeof row->id))
+    if (tcr_cell_copy(cell, row->id, sizeof row->id)) {
+        drop_apostrophe(row->id);
         return TCR_OK;
+    }
     return tcr_fail(r->error, TCR_E_CONTENT, tcr_cell_place(&r->csv, cell),
                     "this id is too long; at most 255 bytes");
 }

@@ -56,6 +56,9 @@ static bool best_for(const tcr_plan *plan, const tcr_plan_member *m, const tcr_c
     const tcr_lash *lash = tcr_set_get_lash(plan->set, m->side, m->lash);
     const tcr_tray *tray = tcr_set_get_tray(plan->set);
     const double from = plan->lash[m->side][m->lash].deviation_mm;
+    const size_t zone_at = tcr_set_zone_at(plan->set, m->side, lash->u);
+    const unsigned kept =
+        tcr_set_get_map(plan->set, m->side, NULL)[zone_at].layer[lash->layer].fixed;
     best->from_mm = best->to_mm = from;
     for (size_t t = size > 0 ? size - 1 : 0; t <= size + 1 && t < tray->count; t++)
         for (int p = 0; p < TCR_PLACEMENTS; p++) {
@@ -63,8 +66,12 @@ static bool best_for(const tcr_plan *plan, const tcr_plan_member *m, const tcr_c
             tcr_attachment attachment;
             choice.length_mm = tray->length_mm[t];
             choice.placement = (tcr_placement)p;
-            if (!plan->options.placement[p] ||
-                !tcr_plan_bears(plan, lash, &m->stance, &choice, &attachment))
+            if ((kept & TCR_FIX_LENGTH) != 0 && choice.length_mm != zone->length_mm)
+                continue; /* what a zone fixes is kept */
+            if ((kept & TCR_FIX_PLACEMENT) != 0 ? choice.placement != zone->placement
+                                                : !plan->options.placement[p])
+                continue;
+            if (!tcr_plan_bears(plan, lash, &m->stance, &choice, &attachment))
                 continue;
             const tcr_plan_tip tip = tcr_plan_tip_of(plan, &m->stance, &attachment);
             const double off = off_line(plan, &tip);
@@ -159,16 +166,22 @@ static void make_corrections(tcr_plan *plan, const tcr_plan_table *t, const corr
     plan->result.corrections = count;
 }
 
-/* The curve: every number of corrections, or about 200 of them where there are more. */
+/* The curve: every number of corrections, or about 200 of them where there are more; that of the
+ * corrections made is always among them. */
 static tcr_status draw_curve(tcr_plan *plan, const tcr_plan_table *t, const correction *c, size_t n,
-                             double *scratch) {
+                             size_t made, double *scratch) {
     enum { POINTS_MOST = 200 };
-    const size_t step = n / POINTS_MOST + 1, points = n / step + 1 + (n % step != 0);
-    plan->point = tcr_resize(&plan->allocator, NULL, points, sizeof *plan->point);
+    const size_t step = n / POINTS_MOST + 1;
+    plan->point = tcr_resize(&plan->allocator, NULL, n / step + 3, sizeof *plan->point);
     if (plan->point == NULL)
         return TCR_E_MEMORY;
-    for (size_t i = 0; i < points; i++)
-        plan->point[i] = reached(plan, t, c, i * step < n ? i * step : n, scratch);
+    size_t points = 0;
+    for (size_t k = 0, last = SIZE_MAX; k <= n; k = k < n && k + step > n ? n : k + step) {
+        if (last != SIZE_MAX && last < made && made < k)
+            plan->point[points++] = reached(plan, t, c, made, scratch);
+        plan->point[points++] = reached(plan, t, c, k, scratch);
+        last = k;
+    }
     plan->result.points = points;
     plan->result.point = plan->point;
     return TCR_OK;
@@ -185,12 +198,12 @@ tcr_status tcr_plan_correct(tcr_plan *plan, const tcr_plan_table *table) {
     tcr_status status = c == NULL || scratch == NULL ? TCR_E_MEMORY : TCR_OK;
     if (status == TCR_OK) {
         const size_t n = find_corrections(plan, table, c);
-        status = draw_curve(plan, table, c, n, scratch);
         size_t count = n;
         if (!o->correct_all)
             count = o->corrections < n          ? o->corrections
                     : o->corrections < SIZE_MAX ? n
                                                 : fewest(plan, table, c, n, scratch);
+        status = draw_curve(plan, table, c, n, count, scratch);
         const tcr_plan_point at = reached(plan, table, c, count, scratch);
         plan->result.within_tolerance = at.p95_mm <= tcr_set_get_tolerance(plan->set);
         make_corrections(plan, table, c, count);

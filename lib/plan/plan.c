@@ -206,13 +206,17 @@ static tcr_status work(tcr_plan *plan, tcr_plan_table *table, tcr_plan_fault *fa
     tcr_status status = tcr_plan_target(plan->set, &plan->view, &plan->result.line);
     for (size_t e = 0; e < eyes && status == TCR_OK; e++) {
         status = tcr_plan_suit(plan, sides[e]);
-        if (status == TCR_OK && plan->eye[sides[e]].uses[TCR_USED] == 0) {
+        if (status == TCR_OK && plan->eye[sides[e]].used == 0) {
             *fault = (tcr_plan_fault){.obstacle = TCR_OBSTACLE_LASHES, .side = sides[e]};
             status = TCR_E_NO_SOLUTION;
         }
     }
     if (status == TCR_OK)
         status = tcr_plan_table_make(plan, table, fault);
+    if (status == TCR_OK && table->cells == 0) { /* every lash has its row */
+        *fault = (tcr_plan_fault){.obstacle = TCR_OBSTACLE_LASHES, .side = sides[0]};
+        status = TCR_E_NO_SOLUTION;
+    }
     if (status == TCR_OK && plan->options.spread > 0)
         status = tcr_plan_spread(plan, table, &spread);
     if (status != TCR_OK)

@@ -54,11 +54,21 @@ typedef struct spreading {
     tcr_stance *stance; /* of member m in sample s: m * samples + s */
 } spreading;
 
-static size_t opening_of(size_t sample) { return sample % OPENINGS; }
+/* The lowest bits of a number in reverse order: any run of samples is spread over all strata. */
+static size_t reversed(size_t number, int bits) {
+    size_t turned = 0;
+    for (int i = 0; i < bits; i++)
+        turned |= (number >> i & 1) << (bits - 1 - i);
+    return turned;
+}
 
-static size_t turn_of(const spreading *s, size_t sample, size_t member) {
-    (void)s;
-    return (sample / OPENINGS + 7 * member) % TURNS; /* not all lashes turn alike in a sample */
+static size_t opening_of(size_t sample) {
+    return reversed((sample + sample / TURNS) % OPENINGS, 4);
+}
+
+/* Not all lashes turn alike in a sample. */
+static size_t turn_of(size_t sample, size_t member) {
+    return (reversed(sample % TURNS, 5) + 7 * member) % TURNS;
 }
 
 static double within(double value, double most) { return fmin(fmax(value, -most), most); }
@@ -120,8 +130,8 @@ static void add_lash(const spreading *s, size_t member, const tcr_choice *choice
     }
     tcr_sums all = {0};
     for (size_t i = 0; i < s->samples; i++) {
-        const tcr_vec3 point = tcr_stance_point_kernel(&s->stance[member * s->samples + i],
-                                                       tip[turn_of(s, i, member)]);
+        const tcr_vec3 point =
+            tcr_stance_point_kernel(&s->stance[member * s->samples + i], tip[turn_of(i, member)]);
         const tcr_vec2 seen = tcr_view_project(&plan->view, point);
         tcr_sums_add(&all, seen.x, seen.y - tcr_line_at(&s->line[opening_of(i)], seen.x));
     }

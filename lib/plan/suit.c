@@ -11,6 +11,7 @@
 #include "model/lash_kernel.h"
 #include "model/set_data.h"
 #include "num/memory.h"
+#include "num/order.h"
 #include "plan/cover.h"
 
 bool tcr_plan_bears(const tcr_plan *plan, const tcr_lash *lash, const tcr_stance *stance,
@@ -39,11 +40,11 @@ static bool is_astray(const tcr_plan *plan, const tcr_lash *lash) {
 }
 
 /*
- * Whether a lash bears an extension as long as the map asks of its layer, or up to a millimetre
- * less: the room that corrections have anyway.
+ * Whether a lash bears, of what its cell may choose from, an extension as long as the map asks of
+ * its layer, or up to a millimetre less: the room that corrections have anyway.
  */
 static bool bears_its_zone(const tcr_plan *plan, tcr_side side, const tcr_lash *lash) {
-    static const double ROOM_MM = 1.0;
+    static const double ROOM_MM = 1.0, ROUNDING_MM = 1e-9;
     const tcr_set *set = plan->set;
     const tcr_lid_constants k = tcr_lid_prepare(tcr_set_get_lid(set, side));
     const tcr_stance stance = tcr_lash_stance_kernel(lash, &k, plan->view.opening);
@@ -51,20 +52,26 @@ static bool bears_its_zone(const tcr_plan *plan, tcr_side side, const tcr_lash *
     const tcr_layering *rule = tcr_set_get_layering(set);
     const tcr_tray *tray = tcr_set_get_tray(set);
     const tcr_zone *zone = &tcr_set_get_map(set, side, NULL)[tcr_set_zone_at(set, side, lash->u)];
-    tcr_choice choice = {.diameter_mm = rule->diameter_mm,
-                         .fan = rule->fan,
-                         .spread_rad = rule->spread_rad,
-                         .placement = rule->placement[lash->layer]};
-    (void)tcr_set_find_curl(set, zone->curl, &choice.curl);
-    for (size_t d = 0; d < plan->options.diameters; d++)
-        choice.diameter_mm = fmin(choice.diameter_mm, plan->options.diameter_mm[d]);
-    for (size_t t = 0; t < tray->count; t++) {
-        tcr_attachment attachment;
-        choice.length_mm = tray->length_mm[t];
-        if (choice.length_mm >= wanted - ROOM_MM &&
-            tcr_plan_bears(plan, lash, &stance, &choice, &attachment))
-            return true;
-    }
+    const tcr_wish *wish = &zone->layer[lash->layer];
+    const tcr_plan_range r = tcr_plan_range_of(plan, zone, lash->layer);
+    const double least =
+        wanted - ROUNDING_MM - ((wish->fixed & TCR_FIX_LENGTH) != 0 ? 0.0 : ROOM_MM);
+    for (size_t i = 0; i < r.curls * r.diameters * r.placements; i++)
+        for (size_t t = 0; t < tray->count; t++) {
+            tcr_attachment attachment;
+            const tcr_choice choice = {
+                .length_mm = tray->length_mm[t],
+                .curl = r.curl[i / (r.diameters * r.placements)],
+                .diameter_mm = r.diameter_mm[i / r.placements % r.diameters],
+                .fan = (wish->fixed & TCR_FIX_FAN) != 0 ? wish->fan : rule->fan,
+                .spread_rad =
+                    (wish->fixed & TCR_FIX_SPREAD) != 0 ? wish->spread_rad : rule->spread_rad,
+                .placement = r.placement[i % r.placements],
+            };
+            if (choice.length_mm >= least &&
+                tcr_plan_bears(plan, lash, &stance, &choice, &attachment))
+                return true;
+        }
     return false;
 }
 
@@ -78,6 +85,10 @@ static tcr_use use_of(const tcr_plan *plan, tcr_side side, size_t i) {
         return TCR_USED_BY_ROW;
     if (lash->condition != TCR_SUITABLE)
         return TCR_BARE_CONDITION;
+    if (row->fixed != 0) /* what it gives is kept, and the rule gives the rest */
+        return lash->length_mm - tcr_set_get_bond(plan->set)->offset_mm < TCR_BOND_LEAST_MM
+                   ? TCR_BARE_BOND
+                   : TCR_USED_BY_ROW;
     if (lash->length_mm - tcr_set_get_bond(plan->set)->offset_mm < TCR_BOND_LEAST_MM)
         return TCR_BARE_BOND;
     if (lash->length_mm < limits->baby_below_mm || lash->root_diameter_mm < limits->thin_below_mm)
@@ -131,9 +142,23 @@ static tcr_status choose_cover(tcr_plan *plan, tcr_side side, candidate *c, size
     for (size_t i = 0; i < n; i++)
         if (!use[i])
             plan->lash[side][c[i].lash].use = TCR_BARE_COVER;
-    eye->gap_mm = cover.gap_mm;
-    eye->least_gap_mm = cover.least_gap_mm;
     return TCR_OK;
+}
+
+/* The largest gap between neighbours of those that a test picks; place is scratch. */
+static double gap_of(const tcr_plan *plan, tcr_side side, bool suitable, double *place) {
+    const double width = tcr_set_get_lid(plan->set, side)->fissure_width_mm;
+    double gap = 0.0;
+    size_t n = 0;
+    for (size_t i = 0; i < plan->eye[side].lashes; i++) {
+        const tcr_use use = plan->lash[side][i].use;
+        if (use == TCR_USED || use == TCR_USED_BY_ROW || (suitable && use == TCR_BARE_COVER))
+            place[n++] = width * tcr_set_get_lash(plan->set, side, i)->u;
+    }
+    tcr_sort(place, n);
+    for (size_t i = 1; i < n; i++)
+        gap = fmax(gap, place[i] - place[i - 1]);
+    return gap;
 }
 
 tcr_status tcr_plan_suit(tcr_plan *plan, tcr_side side) {
@@ -157,6 +182,10 @@ tcr_status tcr_plan_suit(tcr_plan *plan, tcr_side side) {
     if (status == TCR_OK)
         status = choose_cover(plan, side, c, n, place, flags, flags + count);
     eye->uses[TCR_USED_BY_ROW] = 0;
+    if (status == TCR_OK) { /* lashes used by their row cover the line too */
+        eye->gap_mm = gap_of(plan, side, false, place);
+        eye->least_gap_mm = gap_of(plan, side, true, place);
+    }
     for (size_t i = 0; i < count && status == TCR_OK; i++)
         eye->uses[plan->lash[side][i].use]++;
     eye->used = eye->uses[TCR_USED] + eye->uses[TCR_USED_BY_ROW];

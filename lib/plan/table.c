@@ -111,18 +111,10 @@ static tcr_status add_option(filling *f, size_t cell, const tcr_choice *choice, 
     return TCR_OK;
 }
 
-/* What may be chosen from in a cell, beside the lengths. */
-typedef struct range {
-    size_t curls, diameters, placements;
-    size_t curl[TCR_PLAN_CURLS_MAX];
-    double diameter_mm[TCR_PLAN_DIAMETERS_MAX];
-    tcr_placement placement[TCR_PLACEMENTS];
-} range;
-
-static range range_of(const tcr_plan *plan, const tcr_zone *zone, tcr_layer layer) {
+tcr_plan_range tcr_plan_range_of(const tcr_plan *plan, const tcr_zone *zone, tcr_layer layer) {
     const tcr_plan_options *o = &plan->options;
     const tcr_wish *wish = &zone->layer[layer];
-    range r = {.curls = o->curls, .diameters = o->diameters};
+    tcr_plan_range r = {.curls = o->curls, .diameters = o->diameters};
     memcpy(r.curl, o->curl, sizeof r.curl);
     memcpy(r.diameter_mm, o->diameter_mm, sizeof r.diameter_mm);
     if (r.curls == 0 || (wish->fixed & TCR_FIX_CURL) != 0) {
@@ -147,7 +139,7 @@ static tcr_status add_options(filling *f, size_t cell, const tcr_zone *zone, tcr
     const tcr_tray *tray = tcr_set_get_tray(f->plan->set);
     const tcr_layering *rule = tcr_set_get_layering(f->plan->set);
     const tcr_wish *wish = &zone->layer[layer];
-    const range r = range_of(f->plan, zone, layer);
+    const tcr_plan_range r = tcr_plan_range_of(f->plan, zone, layer);
     tcr_status status = TCR_OK;
     for (size_t i = 0; i < r.curls * r.diameters * r.placements; i++)
         for (size_t t = 0; t < tray->count && status == TCR_OK; t++) {

@@ -134,6 +134,46 @@ run plan limits.yaml --json -
 equal 'limits of the set file' "$("$python" -c 'import json; l = json.load(open("out"))["plan"]["limits"]
 print(l["overlength_mm"], l["baby_below_mm"], l["mass_ratio"])')" '3.5 4.5 10'
 
+# Ids that a spreadsheet or a comment would swallow, and what a row and a zone fix.
+cat >ids.yaml <<'END'
+tipcrest: 1
+eyes:
+  - side: left
+    lashes: {survey: ids.csv}
+    map:
+      - {to: 0.5, length_mm: 10, curl: C, top: {placement: underside}}
+      - {to: 1, length_mm: 11, curl: C, bottom: {length_mm: 11}}
+END
+{
+    echo u,id,layer,length_mm,ext_curl
+    i=10
+    for id in '#1' =2 -3 +4 @5 'a b' "'6" '"7,8"' 9 ten; do
+        for layer in bottom middle top; do
+            i=$((i + 2))
+            case $layer in
+            bottom) echo "0.$i,$id,$layer,8," ;;
+            middle) echo "0.$i,n$i,$layer,8," ;;
+            top) echo "0.$i,t$i,$layer,8,D" ;;
+            esac
+        done
+    done
+} >ids.csv
+run plan ids.yaml -o ids-plan.yaml --corrections all --json ids-plan.json
+equal 'odd ids: exit status' "$status" 0
+run check ids-plan.yaml --json ids-check.json
+equal 'odd ids and what was fixed: as planned' "$("$python" - <<'END'
+import json
+plan, check = (json.load(open(name))["eyes"][0] for name in ("ids-plan.json", "ids-check.json"))
+worn = {lash["id"]: lash for lash in check["lashes"]}
+print({lash["id"] for lash in plan["lashes"]} == set(worn),
+      all(worn[lash["id"]]["extension"] == lash["extension"] for lash in plan["lashes"]),
+      all(lash["extension"]["curl"] == "D" for lash in check["lashes"]
+          if lash["layer"] == "top" and lash["extension"]),
+      all(lash["extension"]["length_mm"] == 11 for lash in check["lashes"]
+          if lash["layer"] == "bottom" and lash["u"] >= 0.5 and lash["extension"]))
+END
+)" 'True True True True'
+
 # ---- What is refused ----
 
 refuses 2 'plan needs a set file: tipcrest plan SET'
@@ -150,7 +190,7 @@ refuses 2 '--most-lengths is "2.5"; it needs a whole number from 1 to 64' "$clie
     --most-lengths 2.5
 refuses 2 'plan has no option "--tray"; tipcrest help plan lists them' "$client" --tray 5
 sed 's/^layering:/plan: {baby_below_mm: 20}\n&/' "$client" >bare.yaml
-refuses 1 'the left eye has no lash that could carry an extension within the limits; look at its conditions, or widen the limits under plan in the set file' \
+refuses 1 'the left eye has no lash to plan for within the limits; look at its conditions, or widen the limits under plan in the set file' \
     bare.yaml
 sed 's/^layering:/plan: {overlength_mm: -1}\n&/' "$client" >wrong.yaml
 refuses 2 'wrong.yaml:45:23: overlength_mm is -1, but must be from 0 to 30 mm' wrong.yaml
