@@ -1,5 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* tipcrest plan: what goes where, as a table, a planned set file with its surveys, and JSON. */
+#ifdef HAVE_CONFIG_H
+#include "config.h"
+#endif
+
 #include "common.h"
 
 #include <math.h>
@@ -16,10 +20,12 @@
 
 #include "call.h"
 #include "output.h"
+#include "picture.h"
 
 static const char HELP[] =
-    "usage: tipcrest plan SET [-o PLANNED.yaml] [--json FILE] [--share S]\n"
-    "                         [--least rms|max] [--free] [--most-lengths K]\n"
+    "usage: tipcrest plan SET [-o PLANNED.yaml] [--sheet FILE.pdf] [--json FILE]\n"
+    "                         [--share S] [--least rms|max] [--free]\n"
+    "                         [--most-lengths K]\n"
     "                         [--zone-step MM] [--curls C,...] [--placements P,...]\n"
     "                         [--diameters MM,...] [--overlength MM]\n"
     "                         [--corrections N|all] [--spread N]\n"
@@ -32,6 +38,8 @@ static const char HELP[] =
     "\n"
     "  -o PLANNED.yaml  the planned set, which check and draw take, with a survey\n"
     "                   for each eye beside it: PLANNED-left.csv, PLANNED-right.csv\n"
+    "  --sheet FILE.pdf a work sheet to print on A4: maps at 1:1, lengths, what to lay\n"
+    "                   out, the working order, corrections, loads and cautions\n"
     "  --json FILE      all of it, for programs\n"
     "  --share S        the share of an eye's lashes to use, 0.05 to 1; 0.7 unless\n"
     "                   given, common practice. As many as are suitable at most\n"
@@ -62,7 +70,7 @@ static const char HELP[] =
     "or the set is wrong.\n";
 
 typedef struct plan_call {
-    const char *set, *output, *json, *share, *least, *lengths, *step, *curls, *placements;
+    const char *set, *output, *sheet, *json, *share, *least, *lengths, *step, *curls, *placements;
     const char *diameters, *overlength, *corrections, *spread;
     bool free_line, help;
 } plan_call;
@@ -81,6 +89,7 @@ typedef struct plan_work {
 static int read_call(int argc, char **argv, plan_call *call) {
     const tcr_call_option options[] = {
         {"o", &call->output},
+        {"sheet", &call->sheet},
         {"json", &call->json},
         {"share", &call->share},
         {"least", &call->least},
@@ -282,6 +291,33 @@ static tcr_status write_table(const void *work, tcr_sink sink, void *context) {
     return tcr_report_plan_table(of->plan, of->work, of->before, of->after, sink, context);
 }
 
+#ifdef TCR_WITH_DRAW
+static tcr_status write_sheet(const void *work, tcr_sink sink, void *context) {
+    const plan_work *of = work;
+    tcr_text_sink to = {sink, context};
+    return tcr_work_sheet_write(of->plan, of->work, of->after, tcr_text_sink_put, &to);
+}
+#else
+#define write_sheet NULL
+#endif
+
+/* What --sheet asks for: an exit status. */
+static int understand_sheet(const char *path) {
+#ifdef TCR_WITH_DRAW
+    tcr_picture_format format;
+    if (path != NULL && (!tcr_picture_format_of(path, &format) || format != TCR_PDF))
+        return tcr_say_wrong("--sheet is \"%s\"; it needs the name of a file that ends in .pdf",
+                             path);
+#else
+    if (path != NULL) {
+        tcr_say("this tipcrest was built without pictures; leave out --sheet, or build it with "
+                "cairo");
+        return TCR_EXIT_FAILED;
+    }
+#endif
+    return TCR_EXIT_DONE;
+}
+
 static const char *base_name(const char *path) {
     const char *slash = strrchr(path, '/');
     return slash != NULL ? slash + 1 : path;
@@ -424,6 +460,7 @@ static int make_plan(plan_work *work, const plan_call *call, tcr_plan_options *o
 static int put_outputs(plan_work *work, const plan_call *call, tcr_file_error *error) {
     const tcr_output report[] = {
         {call->json, write_json},
+        {call->sheet, write_sheet},
         {call->output, write_set},
         {work->survey[TCR_LEFT], write_left},
         {work->survey[TCR_RIGHT], write_right},
@@ -443,6 +480,8 @@ static int run(int argc, char **argv) {
         return tcr_print(HELP);
     if (exit_status == TCR_EXIT_DONE)
         exit_status = understand(&call, &options);
+    if (exit_status == TCR_EXIT_DONE)
+        exit_status = understand_sheet(call.sheet);
     if (exit_status != TCR_EXIT_DONE)
         return exit_status;
     if (tcr_set_file_read(call.set, NULL, &work.file, &error) != TCR_OK ||

@@ -9,6 +9,7 @@
 
 #include <tipcrest/check.h>
 #include <tipcrest/export.h>
+#include <tipcrest/plan.h>
 #include <tipcrest/status.h>
 #include <tipcrest/view.h>
 
@@ -122,5 +123,18 @@ TCR_API tcr_status
 tcr_step_picture_write(tcr_picture_format format, const tcr_set *set, const tcr_step_picture *step,
                        const tcr_picture_options *options,
                        int (*sink)(void *context, const void *bytes, size_t count), void *context);
+
+/*
+ * The work sheet of a plan, to print: a PDF of A4 pages, portrait. The first page has the maps of
+ * the eyes at 1:1 with a bar of 50 mm to check a print by, each eye larger with its zones and
+ * corrections by number, what every zone and layer gets, and the cautions; the pages behind it have
+ * the corrections, what to lay out, the lashes that carry most, and the working order. after: a
+ * check of the planned set (tcr_plan_apply). Statuses as tcr_picture_write; the same input and
+ * fonts give the same bytes.
+ */
+TCR_API tcr_status tcr_work_sheet_write(const tcr_plan *plan, const tcr_plan_work *work,
+                                        const tcr_check *after,
+                                        int (*sink)(void *context, const void *bytes, size_t count),
+                                        void *context);
 
 #endif

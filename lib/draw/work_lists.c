@@ -1,0 +1,298 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The lists of a work sheet: corrections, what to lay out, loads, and the order. */
+#include "draw/work_sheet.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <tipcrest/load.h>
+
+static const double LINE_MM = 4.1;
+
+/* ---- Zones --------------------------------------------------------------------------- */
+
+static const tcr_plan_cell *cell_at(const tcr_plan *plan, tcr_side side, size_t zone,
+                                    tcr_layer layer) {
+    const tcr_plan_result *r = tcr_plan_get(plan);
+    for (size_t c = 0; c < r->cells; c++)
+        if (r->cell[c].side == side && r->cell[c].zone == zone && r->cell[c].layer == layer)
+            return &r->cell[c];
+    return NULL;
+}
+
+void tcr_work_zones(tcr_work_flow *flow, tcr_side side) {
+    static const double AT[] = {0, 9, 22, 46, 70};
+    static const char *const HEAD[] = {"zone", "up to", "bottom", "middle", "top"};
+    const tcr_set *set = flow->sheet->set;
+    char title[TCR_WORDS];
+    size_t zones;
+    const tcr_zone *map = tcr_set_get_map(set, side, &zones);
+    snprintf(title, sizeof title, "%s: zones, from the inner corner", tcr_say_side(side));
+    tcr_work_heading(flow, title);
+    tcr_work_cells(flow, AT, HEAD, 5, true);
+    for (size_t k = 0; k < zones; k++) {
+        char text[5][TCR_WORDS], number[TCR_WORDS];
+        const char *cell[5];
+        snprintf(text[0], TCR_WORDS, "%zu", k + 1);
+        snprintf(text[1], TCR_WORDS, "%.20s %%", tcr_say_trimmed(number, 100 * map[k].to, 1));
+        for (int layer = 0; layer < TCR_LAYERS; layer++) {
+            const tcr_plan_cell *at = cell_at(flow->sheet->plan, side, k, (tcr_layer)layer);
+            if (at != NULL)
+                tcr_work_say(text[2 + layer], set, &at->choice, true);
+            else
+                snprintf(text[2 + layer], TCR_WORDS, "no lash");
+        }
+        for (int i = 0; i < 5; i++)
+            cell[i] = text[i];
+        tcr_work_cells(flow, AT, cell, 5, false);
+    }
+}
+
+/* ---- Corrections --------------------------------------------------------------------- */
+
+static void corrections(tcr_work_flow *flow) {
+    static const double AT[] = {0, 8, 29, 48, 70};
+    static const char *const HEAD[] = {"no.", "lash", "where", "gets", "not"};
+    const tcr_work_sheet *sheet = flow->sheet;
+    char line[TCR_WORDS];
+    snprintf(line, sizeof line, "Corrections: %zu %s something else than the zone",
+             sheet->corrections, sheet->corrections == 1 ? "lash gets" : "lashes get");
+    tcr_work_heading(flow, line);
+    if (sheet->corrections == 0)
+        return;
+    tcr_work_paragraph(flow,
+                       "Where: zone, layer, and how far from the inner corner (0 %) to the outer "
+                       "one (100 %).",
+                       flow->canvas->style->quiet);
+    for (size_t c = 0; c < sheet->corrections; c++) {
+        const tcr_work_correction *of = &sheet->correction[c];
+        const tcr_lash *lash = tcr_set_get_lash(sheet->set, of->side, of->lash);
+        const size_t zone = tcr_set_zone_at(sheet->set, of->side, of->u);
+        const tcr_plan_cell *at = cell_at(sheet->plan, of->side, zone, lash->layer);
+        char text[4][TCR_WORDS], number[TCR_WORDS];
+        if (c == 0 || sheet->correction[c - 1].side != of->side) {
+            tcr_work_paragraph(flow, tcr_say_side(of->side), flow->canvas->style->ink);
+            tcr_work_cells(flow, AT, HEAD, 5, true);
+        }
+        snprintf(text[0], TCR_WORDS, "%zu", c + 1);
+        snprintf(text[1], TCR_WORDS, "%zu %s %.8s %%", zone + 1, tcr_layer_name(lash->layer),
+                 tcr_say_number(number, 100 * of->u, 0, false));
+        tcr_work_say(text[2], sheet->set,
+                     &tcr_plan_get_eye(sheet->plan, of->side)->lash[of->lash].choice, true);
+        text[3][0] = '\0';
+        if (at != NULL)
+            tcr_work_say(text[3], sheet->set, &at->choice, true);
+        const char *const cell[] = {text[0], tcr_set_get_id(sheet->set, of->side, of->lash),
+                                    text[1], text[2], text[3]};
+        tcr_work_cells(flow, AT, cell, 5, false);
+    }
+}
+
+/* ---- What to lay out ----------------------------------------------------------------- */
+
+static void tally(tcr_work_flow *flow) {
+    static const double AT[] = {0, 16, 32, -62, -82};
+    static const char *const HEAD[] = {"length", "curl", "diameter", "lashes", "lay out"};
+    const tcr_plan_work *w = flow->sheet->work;
+    char text[5][TCR_WORDS], a[TCR_WORDS], b[TCR_WORDS], c[TCR_WORDS], line[4 * TCR_WORDS];
+    tcr_work_heading(flow, "To lay out");
+    tcr_work_cells(flow, AT, HEAD, 5, true);
+    for (size_t r = 0; r < w->rows; r++) {
+        const tcr_plan_row *row = &w->row[r];
+        tcr_say_trimmed(text[0], row->length_mm, 2);
+        snprintf(text[1], TCR_WORDS, "%s", tcr_set_get_curl(flow->sheet->set, row->curl)->label);
+        tcr_say_trimmed(text[2], row->diameter_mm, 3);
+        snprintf(text[3], TCR_WORDS, "%zu", row->lashes);
+        snprintf(text[4], TCR_WORDS, "%zu", row->with_loss);
+        const char *const cell[] = {text[0], text[1], text[2], text[3], text[4]};
+        tcr_work_cells(flow, AT, cell, 5, false);
+    }
+    snprintf(text[3], TCR_WORDS, "%zu", w->places);
+    snprintf(text[4], TCR_WORDS, "%zu", w->with_loss);
+    const char *const sum[] = {"in all", "", "", text[3], text[4]};
+    tcr_work_cells(flow, AT, sum, 5, false);
+    snprintf(line, sizeof line,
+             "With %.20s %% for loss (assumed). About %.20s minutes: %.20s to prepare (assumed), ",
+             tcr_say_trimmed(a, 100 * w->pace.loss_share, 1),
+             tcr_say_number(b, w->minutes, 0, false),
+             tcr_say_trimmed(c, w->pace.preparation_min, 1));
+    size_t used = strlen(line);
+    snprintf(line + used, sizeof line - used,
+             "%.20s s a lash (common practice), %.20s s a change "
+             "of row (assumed). ",
+             tcr_say_trimmed(a, w->pace.lash_s, 1), tcr_say_trimmed(b, w->pace.change_s, 1));
+    used = strlen(line);
+    snprintf(line + used, sizeof line - used,
+             "Fresh glue every %.20s minutes (common practice): %zu %s.",
+             tcr_say_trimmed(a, w->pace.drop_min, 1), w->drops, w->drops == 1 ? "drop" : "drops");
+    tcr_work_paragraph(flow, line, flow->canvas->style->quiet);
+}
+
+/* ---- Loads --------------------------------------------------------------------------- */
+
+enum { HEAVIEST = 8 };
+
+typedef struct heavy {
+    tcr_side side;
+    size_t lash;
+    double share; /* of the limit that is nearer */
+    tcr_load load;
+} heavy;
+
+/* The lashes that come nearest their limits, nearest first; their number. */
+static size_t heaviest(const tcr_work_sheet *sheet, heavy most[HEAVIEST]) {
+    const tcr_plan_limits *limits = &tcr_plan_get_options(sheet->plan)->limits;
+    size_t count = 0;
+    for (size_t p = 0; p < sheet->work->places; p++) {
+        const tcr_plan_place *place = &sheet->work->place[p];
+        const tcr_lash_result *of = &tcr_check_eye(sheet->after, place->side)->lash[place->lash];
+        heavy h = {.side = place->side, .lash = place->lash};
+        if (of->bare != TCR_OK)
+            continue;
+        const tcr_extension ext = tcr_set_extension(sheet->set, &of->choice);
+        if (tcr_load_of(tcr_set_get_lash(sheet->set, h.side, h.lash), &of->stance, &ext,
+                        &of->attachment, NULL, &h.load) != TCR_OK)
+            continue;
+        h.share = fmax(h.load.mass_ratio / limits->mass_ratio,
+                       h.load.moment_ratio / limits->moment_ratio);
+        size_t at = count < HEAVIEST ? count++ : HEAVIEST;
+        for (; at > 0 && most[at - 1].share < h.share; at--)
+            if (at < HEAVIEST)
+                most[at] = most[at - 1];
+        if (at < HEAVIEST)
+            most[at] = h;
+    }
+    return count;
+}
+
+static void loads(tcr_work_flow *flow) {
+    static const double AT[] = {0, 20, -56, -72, 75};
+    static const char *const HEAD[] = {"lash", "gets", "mass", "moment", ""};
+    const tcr_work_sheet *sheet = flow->sheet;
+    const tcr_plan_limits *limits = &tcr_plan_get_options(sheet->plan)->limits;
+    heavy most[HEAVIEST];
+    char line[2 * TCR_WORDS], a[TCR_WORDS], b[TCR_WORDS];
+    const size_t count = heaviest(sheet, most);
+    tcr_work_heading(flow, "Load: the lashes that carry most");
+    tcr_work_cells(flow, AT, HEAD, 5, true);
+    for (size_t i = 0; i < count; i++) {
+        char id[TCR_ID_SIZE_MAX + 8], gets[TCR_WORDS], mass[TCR_WORDS], moment[TCR_WORDS];
+        snprintf(id, sizeof id, "%s %s", most[i].side == TCR_LEFT ? "L" : "R",
+                 tcr_set_get_id(sheet->set, most[i].side, most[i].lash));
+        tcr_work_say(gets, sheet->set,
+                     &tcr_check_eye(sheet->after, most[i].side)->lash[most[i].lash].choice, false);
+        tcr_say_number(mass, most[i].load.mass_ratio, 1, false);
+        tcr_say_number(moment, most[i].load.moment_ratio, 1, false);
+        const char *const cell[] = {id, gets, mass, moment, most[i].share > 1 ? "too much" : ""};
+        tcr_work_cells(flow, AT, cell, 5, false);
+    }
+    snprintf(line, sizeof line,
+             "Mass: extension against lash. Moment: at the root, of both against the lash alone. "
+             "Limits of this plan: %.20s and %.20s, assumed; no validated limit exists.",
+             tcr_say_trimmed(a, limits->mass_ratio, 2),
+             tcr_say_trimmed(b, limits->moment_ratio, 2));
+    tcr_work_paragraph(flow, line, flow->canvas->style->quiet);
+}
+
+/* ---- The order ----------------------------------------------------------------------- */
+
+enum { LISTED_MOST = 2000 };
+
+static void say_order(tcr_work_flow *flow) {
+    const tcr_plan_work *w = flow->sheet->work;
+    char line[3 * TCR_WORDS], a[TCR_WORDS], b[TCR_WORDS];
+    static const char *const FOUND[] = {
+        [TCR_ORDER_FOUND] = "No lash comes",
+        [TCR_ORDER_NOT_FOUND] = "No order was found that avoids it: lashes come",
+        [TCR_ORDER_CROWD] = "The lashes are too crowded to avoid it: lashes come",
+        [TCR_ORDER_NARROW] = "The eyes are too narrow to avoid it: lashes come",
+        [TCR_ORDER_NONE] = "No order avoids it: lashes come",
+        [TCR_ORDER_TOO_MANY] = "With so many lashes no order was looked for in which none comes"};
+    snprintf(line, sizeof line,
+             "%s within %.20s mm of one placed in the %.20s s before (both assumed). ",
+             FOUND[w->order], tcr_say_trimmed(a, w->pace.distance_mm, 2),
+             tcr_say_trimmed(b, w->pace.setting_s, 1));
+    const size_t used = strlen(line);
+    snprintf(line + used, sizeof line - used,
+             "%zu %s of tray row; no order has fewer than %zu. L and R: the client\xe2\x80\x99s "
+             "left and right eye.",
+             w->changes, w->changes == 1 ? "change" : "changes", w->least_changes);
+    tcr_work_paragraph(flow, line, flow->canvas->style->quiet);
+}
+
+/* Lashes of one row after each other, as many on a line as there is room for. */
+static void run_of(tcr_work_flow *flow, size_t first, size_t end) {
+    const tcr_work_sheet *sheet = flow->sheet;
+    const tcr_setting small = {
+        .type = TCR_TYPE_SMALL, .colour = flow->canvas->style->ink, .width_mm = 26};
+    double x = TCR_PAGE_COLUMN + 1;
+    tcr_side side = TCR_LEFT;
+    for (size_t p = first; p < end; p++) {
+        const tcr_plan_place *place = &sheet->work->place[p];
+        const char *id = tcr_set_get_id(sheet->set, place->side, place->lash);
+        char text[TCR_ID_SIZE_MAX + 8];
+        for (int again = 0; again < 2; again++) {
+            const bool named = x > TCR_PAGE_COLUMN || place->side != side || p == first;
+            /* The eye is named at the start of a line and where it changes. */
+            snprintf(text, sizeof text, "%s%s", named ? place->side == TCR_LEFT ? "L " : "R " : "",
+                     id);
+            const double width = tcr_canvas_measure(flow->canvas, text, &small).width;
+            if (x + width <= TCR_PAGE_COLUMN)
+                break;
+            if (again == 0) {
+                if (p > first)
+                    flow->y += 3.5;
+                tcr_work_room(flow, 3.5);
+                x = 0;
+                side = place->side == TCR_LEFT ? TCR_RIGHT : TCR_LEFT;
+            }
+        }
+        tcr_canvas_text(flow->canvas, tcr_work_left(flow) + x, flow->y + 2.6, text, &small);
+        x += tcr_canvas_measure(flow->canvas, text, &small).width + 2.2;
+        side = place->side;
+    }
+    flow->y += 3.5;
+}
+
+static void order(tcr_work_flow *flow) {
+    const tcr_work_sheet *sheet = flow->sheet;
+    const tcr_plan_work *w = sheet->work;
+    tcr_work_heading(flow, "Working order");
+    say_order(flow);
+    if (w->places > LISTED_MOST) {
+        tcr_work_paragraph(flow, "Too many to list here; the JSON report has them.",
+                           flow->canvas->style->quiet);
+        return;
+    }
+    for (size_t p = 0, end; p < w->places; p = end) {
+        const tcr_plan_row *row = &w->row[w->place[p].row];
+        char a[TCR_WORDS], b[TCR_WORDS], line[2 * TCR_WORDS];
+        for (end = p + 1; end < w->places && w->place[end].row == w->place[p].row;)
+            end++;
+        snprintf(line, sizeof line, "%.20s %s %.20s: %zu", tcr_say_trimmed(a, row->length_mm, 2),
+                 tcr_set_get_curl(sheet->set, row->curl)->label,
+                 tcr_say_trimmed(b, row->diameter_mm, 3), end - p);
+        tcr_work_room(flow, LINE_MM + 3.5);
+        const char *const cell[] = {line};
+        static const double AT[] = {0};
+        tcr_work_cells(flow, AT, cell, 1, true);
+        run_of(flow, p, end);
+        flow->y += 0.8;
+    }
+}
+
+/* ---- All ----------------------------------------------------------------------------- */
+
+tcr_status tcr_work_lists(tcr_work_flow *flow) {
+    const tcr_picture *picture = &flow->sheet->picture;
+    if (flow->sheet->zones_among_lists)
+        for (int i = 0; i < picture->eyes; i++)
+            tcr_work_zones(flow, picture->side[i]);
+    tally(flow);
+    loads(flow);
+    corrections(flow);
+    order(flow);
+    return TCR_OK;
+}

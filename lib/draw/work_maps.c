@@ -1,0 +1,253 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * The maps of a work sheet: the closed eyes from the artist's seat in thin lines on white paper, at
+ * 1:1 to hold against the work, and larger with the numbers of zones and corrections.
+ */
+#include "draw/work_sheet.h"
+
+#include <math.h>
+#include <stdio.h>
+
+#include "draw/hair.h"
+#include "draw/labels.h"
+#include "draw/marks.h"
+#include "draw/mean.h"
+#include "draw/stage.h"
+
+static const double BAR_MM = 50.0;       /* the check bar */
+static const double LARGEST = 2.4;       /* scale of the larger maps of two eyes, */
+static const double LARGEST_ALONE = 3.6; /* of one */
+static const double HIGHEST_MM = 76.0;   /* of the larger maps */
+static const double ABOVE_MM = 16.0;     /* room for the numbers of corrections, */
+static const double BELOW_MM = 7.0;      /* and of zones */
+static const double FIRST_U = 0.02, LAST_U = 0.98;
+static const double ROW_TOP_MM = 3.4; /* above the margin no root stands higher, mostly */
+
+/* ---- An eye in lines ----------------------------------------------------------------- */
+
+static void rays(tcr_canvas *canvas, const tcr_stage *stage, int i, double beyond) {
+    const tcr_set *set = tcr_check_set(stage->check);
+    const tcr_viewport *eye = &stage->eye[i];
+    size_t zones;
+    const tcr_zone *map = tcr_set_get_map(set, stage->side[i], &zones);
+    static const double DASH[] = {1.1, 0.8};
+    cairo_new_path(canvas->cr);
+    for (size_t k = 0; k + 1 < zones; k++) {
+        tcr_vec2 root, tip;
+        const double u = fmax(FIRST_U, fmin(LAST_U, map[k].to));
+        if (tcr_mean_seen(set, stage->side[i], u, &eye->view, &root, &tip) != TCR_OK)
+            continue;
+        const double length = hypot(tip.x - root.x, tip.y - root.y);
+        const double reach = length > 0 ? 1 + beyond / (eye->scale * length) : 1;
+        const tcr_vec2 end = {root.x + reach * (tip.x - root.x), root.y + reach * (tip.y - root.y)};
+        const tcr_vec2 a = tcr_viewport_seen(eye, root), b = tcr_viewport_seen(eye, end);
+        cairo_move_to(canvas->cr, a.x, a.y);
+        cairo_line_to(canvas->cr, b.x, b.y);
+    }
+    tcr_canvas_colour(canvas, canvas->style->pad_line);
+    cairo_set_line_width(canvas->cr, 0.25);
+    cairo_set_dash(canvas->cr, DASH, 2, 0);
+    cairo_stroke(canvas->cr);
+    cairo_set_dash(canvas->cr, NULL, 0, 0);
+}
+
+static tcr_status line_of_lid(tcr_canvas *canvas, const tcr_stage *stage, int i) {
+    tcr_eye_shape shape;
+    const tcr_status status = tcr_eye_shape_of(
+        tcr_set_get_lid(tcr_check_set(stage->check), stage->side[i]), &stage->eye[i], &shape);
+    if (status != TCR_OK)
+        return status;
+    cairo_new_path(canvas->cr);
+    tcr_canvas_polyline(canvas, shape.crease, TCR_CONTOUR, false);
+    tcr_canvas_colour(canvas, tcr_rgba_faded(canvas->style->quiet, 0.5));
+    cairo_set_line_width(canvas->cr, 0.2);
+    cairo_stroke(canvas->cr);
+    tcr_canvas_polyline(canvas, shape.upper, TCR_CONTOUR, false);
+    tcr_canvas_colour(canvas, canvas->style->ink);
+    cairo_set_line_width(canvas->cr, 0.4);
+    cairo_stroke(canvas->cr);
+    return TCR_OK;
+}
+
+static tcr_status eyes_of(tcr_canvas *canvas, const tcr_stage *stage, double beyond,
+                          size_t *every) {
+    const tcr_hair_choice hairs = {.layers = TCR_EVERY_LAYER};
+    tcr_status status = TCR_OK;
+    for (int i = 0; i < stage->eyes && status == TCR_OK; i++) {
+        status = line_of_lid(canvas, stage, i);
+        if (status == TCR_OK)
+            status =
+                tcr_hairs_draw(canvas, stage->check, stage->side[i], &stage->eye[i], &hairs, every);
+        rays(canvas, stage, i, beyond);
+    }
+    return status;
+}
+
+/* ---- 1:1 ----------------------------------------------------------------------------- */
+
+static void check_bar(tcr_canvas *canvas, double x, double y) {
+    const tcr_setting small = {.type = TCR_TYPE_SMALL, .colour = canvas->style->ink};
+    cairo_t *cr = canvas->cr;
+    tcr_canvas_colour(canvas, canvas->style->ink);
+    cairo_rectangle(cr, x, y - 1.4, BAR_MM, 1.4);
+    cairo_fill(cr);
+    /* Every other centimetre of it is light. */
+    tcr_canvas_colour(canvas, canvas->style->paper);
+    for (int i = 10; i < BAR_MM; i += 20)
+        cairo_rectangle(cr, x + i, y - 1.15, 10, 0.9);
+    cairo_fill(cr);
+    tcr_canvas_text(canvas, x + BAR_MM + 2.5, y,
+                    "This bar is 50 mm long on paper printed at full size (100 %). The maps above "
+                    "it are then 1:1.",
+                    &small);
+}
+
+static tcr_status full_size(tcr_canvas *canvas, const tcr_work_sheet *sheet, double top,
+                            double *end, size_t *every) {
+    const tcr_view seat = sheet->picture.options.seat;
+    const tcr_setting small = {.type = TCR_TYPE_SMALL, .colour = canvas->style->quiet};
+    tcr_extent extent = tcr_extent_empty();
+    tcr_stage stage;
+    tcr_status status = tcr_extent_widen(&extent, sheet->after, &sheet->picture, &seat);
+    if (status != TCR_OK)
+        return status;
+    const double height = extent.high.y - extent.low.y;
+    const tcr_box panel = {TCR_PAGE_EDGE, top, TCR_PAGE_WIDTH - 2 * TCR_PAGE_EDGE, height};
+    tcr_stage_place(&stage, sheet->after, &sheet->picture, &seat, &extent, 1.0, panel);
+    status = eyes_of(canvas, &stage, 1.0, every);
+    for (int i = 0; i < stage.eyes; i++) {
+        const double x = panel.x + (i == 0 ? 0 : panel.width);
+        const tcr_setting name = {
+            .type = TCR_TYPE_HEADING, .colour = canvas->style->ink, .align = i};
+        tcr_setting under = small;
+        under.align = i;
+        tcr_canvas_text(canvas, x, top + 3, tcr_say_side(stage.side[i]), &name);
+        tcr_canvas_text(canvas, x, top + 6.8, "at 1:1", &under);
+    }
+    check_bar(canvas, TCR_PAGE_EDGE, panel.y + panel.height + 4);
+    *end = panel.y + panel.height + 4;
+    return status;
+}
+
+/* ---- Larger -------------------------------------------------------------------------- */
+
+static void number_at(tcr_canvas *canvas, const tcr_label *placed, const char *text,
+                      tcr_rgba colour) {
+    const tcr_setting label = {.type = TCR_TYPE_LABEL, .colour = colour, .align = 0.5};
+    const tcr_box size = tcr_canvas_measure(canvas, text, &label);
+    const double x = placed->box.x + placed->box.width / 2;
+    tcr_canvas_text(canvas, x, placed->box.y - size.y, text, &label);
+}
+
+static void number_zones(tcr_canvas *canvas, const tcr_stage *stage, tcr_label_map *map) {
+    const tcr_set *set = tcr_check_set(stage->check);
+    const tcr_setting label = {.type = TCR_TYPE_LABEL, .colour = canvas->style->ink};
+    size_t zones;
+    const tcr_zone *zone = tcr_set_get_map(set, stage->side[0], &zones);
+    for (size_t k = 0; k < zones; k++) {
+        char text[TCR_WORDS];
+        tcr_vec2 root, tip;
+        const double u =
+            fmax(FIRST_U, fmin(LAST_U, ((k > 0 ? zone[k - 1].to : 0) + zone[k].to) / 2));
+        if (tcr_mean_seen(set, stage->side[0], u, &stage->eye[0].view, &root, &tip) != TCR_OK)
+            continue;
+        root = tcr_viewport_seen(&stage->eye[0], root);
+        tip = tcr_viewport_seen(&stage->eye[0], tip);
+        const double length = hypot(tip.x - root.x, tip.y - root.y);
+        const tcr_vec2 direction = {(tip.x - root.x) / length, (tip.y - root.y) / length};
+        snprintf(text, sizeof text, zones <= 12 ? "zone %zu" : "%zu", k + 1);
+        const tcr_box size = tcr_canvas_measure(canvas, text, &label);
+        const tcr_label *placed =
+            tcr_label_along(map, tip, direction, 3.2, size.width + 0.6, size.height);
+        if (length > 0 && placed != NULL)
+            number_at(canvas, placed, text, canvas->style->ink);
+    }
+}
+
+/* A ring at the root of each corrected lash, and its number above the lid where there is room. */
+static void number_corrections(tcr_canvas *canvas, const tcr_stage *stage,
+                               const tcr_work_sheet *sheet, tcr_label_map *map) {
+    const tcr_viewport *eye = &stage->eye[0];
+    const tcr_lid *lid = tcr_set_get_lid(sheet->set, stage->side[0]);
+    const tcr_setting label = {.type = TCR_TYPE_LABEL, .colour = canvas->style->ink};
+    for (size_t c = 0; c < sheet->corrections; c++) {
+        const tcr_work_correction *of = &sheet->correction[c];
+        char text[TCR_WORDS];
+        tcr_stance stance;
+        if (of->side != stage->side[0] ||
+            tcr_lash_stance(tcr_set_get_lash(sheet->set, of->side, of->lash), lid,
+                            eye->view.opening, &stance) != TCR_OK)
+            continue;
+        tcr_frame frame;
+        if (tcr_lid_frame(lid, of->u, eye->view.opening, &frame) != TCR_OK)
+            continue;
+        const tcr_vec2 root = tcr_viewport_point(eye, stance.root);
+        const tcr_vec2 margin = tcr_viewport_point(eye, frame.point);
+        snprintf(text, sizeof text, "%zu", c + 1);
+        const tcr_box size = tcr_canvas_measure(canvas, text, &label);
+        const double clear = fmax(0.8, root.y - margin.y + ROW_TOP_MM * eye->scale);
+        const tcr_label *placed = tcr_label_along(map, root, (tcr_vec2){0, -1}, clear,
+                                                  size.width + 0.5, size.height - 0.4);
+        tcr_canvas_colour(canvas, canvas->style->ring);
+        cairo_set_line_width(canvas->cr, 0.25);
+        cairo_new_path(canvas->cr);
+        cairo_arc(canvas->cr, root.x, root.y, 0.55, 0, 2 * acos(-1.0));
+        cairo_stroke(canvas->cr);
+        if (placed == NULL)
+            continue;
+        cairo_set_line_width(canvas->cr, 0.12);
+        cairo_move_to(canvas->cr, root.x, root.y - 0.55);
+        cairo_line_to(canvas->cr, root.x, placed->box.y + placed->box.height + 0.1);
+        cairo_stroke(canvas->cr);
+        number_at(canvas, placed, text, canvas->style->ink);
+    }
+}
+
+static tcr_status larger(tcr_canvas *canvas, const tcr_work_sheet *sheet, int i, double top,
+                         double *end, size_t *every) {
+    const int eyes = sheet->picture.eyes;
+    const tcr_view seat = sheet->picture.options.seat;
+    tcr_picture one = sheet->picture;
+    tcr_extent extent = tcr_extent_empty();
+    tcr_stage stage;
+    one.eyes = 1;
+    one.side[0] = sheet->picture.side[i];
+    tcr_status status = tcr_extent_widen(&extent, sheet->after, &one, &seat);
+    if (status != TCR_OK)
+        return status;
+    const double width = eyes == 1 ? TCR_PAGE_WIDTH - 2 * TCR_PAGE_EDGE : TCR_PAGE_COLUMN;
+    const double wide = extent.high.x - extent.low.x, high = extent.high.y - extent.low.y;
+    const double scale = fmin(fmin(eyes == 1 ? LARGEST_ALONE : LARGEST, (width - 2) / wide),
+                              (HIGHEST_MM - ABOVE_MM - BELOW_MM) / high);
+    extent.high.y += ABOVE_MM / scale - 8;
+    extent.low.y -= BELOW_MM / scale;
+    const double x = TCR_PAGE_EDGE + (i == 0 ? 0 : TCR_PAGE_COLUMN + TCR_PAGE_GAP);
+    const tcr_box panel = {x, top, width, scale * (extent.high.y - extent.low.y)};
+    tcr_stage_place(&stage, sheet->after, &one, &seat, &extent, scale, panel);
+    status = eyes_of(canvas, &stage, 2.0, every);
+    tcr_label_map map = {.area = panel};
+    number_corrections(canvas, &stage, sheet, &map);
+    number_zones(canvas, &stage, &map);
+    *end = fmax(*end, panel.y + panel.height);
+    return status;
+}
+
+tcr_status tcr_work_maps(tcr_canvas *canvas, const tcr_work_sheet *sheet, double top, double *end) {
+    size_t every = 1;
+    char text[TCR_WORDS], seat[TCR_WORDS];
+    tcr_setting small = {.type = TCR_TYPE_SMALL, .colour = canvas->style->quiet};
+    small.width_mm = TCR_PAGE_WIDTH - 2 * TCR_PAGE_EDGE;
+    tcr_status status = full_size(canvas, sheet, top, end, &every);
+    double low = *end;
+    for (int i = 0; i < sheet->picture.eyes && status == TCR_OK; i++)
+        status = larger(canvas, sheet, i, *end + 3, &low, &every);
+    snprintf(text, sizeof text, "%s. Dashed: borders of zones.%s%s",
+             tcr_say_seat(seat, &sheet->picture.options.seat),
+             sheet->corrections > 0 ? " Ringed: corrections, by number on the next page." : "",
+             every > 1 ? " Not every lash is drawn." : "");
+    if (text[0] >= 'a' && text[0] <= 'z')
+        text[0] = (char)(text[0] - 'a' + 'A');
+    tcr_canvas_text(canvas, TCR_PAGE_EDGE, low + 3.5, text, &small);
+    *end = low + 5;
+    return status;
+}

@@ -1,0 +1,328 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * The work sheet of a plan: pages of A4 to print. The first has the maps, what zones get and the
+ * cautions, those behind it the lists. All is laid out twice, first into nothing, to know how many
+ * pages there are.
+ */
+#include "draw/work_sheet.h"
+
+#include <cairo-pdf.h>
+
+#include <stdio.h>
+#include <stdlib.h>
+
+#include <tipcrest/version.h>
+
+#include "draw/sheet.h"
+#include "draw/write.h"
+
+static const double POINTS_PER_MM = 72 / 25.4;
+
+static const char *const CAUTIONS[] = {
+    "For trained and, where the law asks, licensed hands; local rules go before this sheet.",
+    "Lids stay closed until the adhesive has cured. Work with good ventilation.",
+    "Ask the maker for the ingredients, and test a little first.",
+    "Not with an active disease of eye or lid, nor with a known allergy to acrylates or "
+    "formaldehyde.",
+    "Isolate every lash: none may stick to its neighbour.",
+    "Pain, redness or a change of sight: stop, and have a doctor see the eye.",
+};
+enum { CAUTIONS_COUNT = sizeof CAUTIONS / sizeof *CAUTIONS };
+static const double CAUTIONS_MM = 26.0;
+
+const char *tcr_work_say(char out[TCR_WORDS], const tcr_set *set, const tcr_choice *choice,
+                         bool placement) {
+    static const char *const PLACEMENTS[TCR_PLACEMENTS] = {"top", "under", "inner", "outer"};
+    char number[TCR_WORDS];
+    snprintf(out, TCR_WORDS, "%.20s %s%s%s", tcr_say_trimmed(number, choice->length_mm, 2),
+             tcr_set_get_curl(set, choice->curl)->label, placement ? " " : "",
+             placement ? PLACEMENTS[choice->placement] : "");
+    return out;
+}
+
+/* ---- Flow ---------------------------------------------------------------------------- */
+
+double tcr_work_left(const tcr_work_flow *flow) {
+    return TCR_PAGE_EDGE + flow->column * (TCR_PAGE_COLUMN + TCR_PAGE_GAP);
+}
+
+static void foot(const tcr_work_flow *flow) {
+    const double y = TCR_PAGE_HEIGHT - 8.5;
+    char text[TCR_WORDS];
+    tcr_setting small = {.type = TCR_TYPE_SMALL, .colour = flow->canvas->style->quiet};
+    tcr_canvas_text(flow->canvas, TCR_PAGE_EDGE, y, tcr_sheet_cautions, &small);
+    snprintf(text, sizeof text, "tipcrest %s \xc2\xb7 page %d of %d", tcr_version(), flow->page,
+             flow->pages);
+    small.align = 1;
+    tcr_canvas_text(flow->canvas, TCR_PAGE_WIDTH - TCR_PAGE_EDGE, y, text, &small);
+}
+
+static void next_page(tcr_work_flow *flow) {
+    const char *title = tcr_set_get_title(flow->sheet->set);
+    const tcr_setting heading = {.type = TCR_TYPE_HEADING,
+                                 .colour = flow->canvas->style->ink,
+                                 .width_mm = TCR_PAGE_WIDTH - 2 * TCR_PAGE_EDGE};
+    foot(flow);
+    cairo_show_page(flow->canvas->cr);
+    flow->page++;
+    flow->column = 0;
+    flow->y = TCR_PAGE_EDGE + 8;
+    tcr_canvas_text(flow->canvas, TCR_PAGE_EDGE, TCR_PAGE_EDGE + 3,
+                    title[0] != '\0' ? title : "Work sheet", &heading);
+}
+
+void tcr_work_room(tcr_work_flow *flow, double height) {
+    if (flow->y + height <= TCR_PAGE_FOOT)
+        return;
+    if (flow->column == 1) {
+        next_page(flow);
+    } else {
+        flow->column = 1;
+        flow->y = TCR_PAGE_EDGE + 8;
+    }
+}
+
+void tcr_work_heading(tcr_work_flow *flow, const char *text) {
+    const tcr_setting heading = {
+        .type = TCR_TYPE_HEADING, .colour = flow->canvas->style->ink, .width_mm = TCR_PAGE_COLUMN};
+    const double top = flow->y;
+    tcr_work_room(flow, 18);
+    if (flow->y == top)
+        flow->y += 2;
+    tcr_canvas_text(flow->canvas, tcr_work_left(flow), flow->y + 3, text, &heading);
+    flow->y += 4.6;
+}
+
+void tcr_work_paragraph(tcr_work_flow *flow, const char *text, tcr_rgba colour) {
+    const tcr_setting small = {
+        .type = TCR_TYPE_SMALL, .colour = colour, .width_mm = TCR_PAGE_COLUMN, .lines = 12};
+    const tcr_box size = tcr_canvas_measure(flow->canvas, text, &small);
+    tcr_work_room(flow, size.height + 0.6);
+    tcr_canvas_text(flow->canvas, tcr_work_left(flow), flow->y - size.y, text, &small);
+    flow->y += size.height + 0.6;
+}
+
+void tcr_work_cells(tcr_work_flow *flow, const double *at, const char *const *cell, int cells,
+                    bool quiet) {
+    const double line = 4.1, left = (tcr_work_room(flow, line), tcr_work_left(flow));
+    const tcr_style *style = flow->canvas->style;
+    for (int i = 0; i < cells; i++) {
+        const bool ends = at[i] < 0;
+        const double next = i + 1 == cells  ? TCR_PAGE_COLUMN
+                            : at[i + 1] < 0 ? -at[i + 1] - 12
+                                            : at[i + 1];
+        const tcr_setting setting = {.type = quiet ? TCR_TYPE_SMALL : TCR_TYPE_BODY,
+                                     .colour = quiet ? style->quiet : style->ink,
+                                     .align = ends ? 1 : 0,
+                                     .width_mm = ends ? 0 : next - at[i] - 1.2};
+        tcr_canvas_text(flow->canvas, left + (ends ? -at[i] : at[i]), flow->y + 3, cell[i],
+                        &setting);
+    }
+    flow->y += line;
+    tcr_canvas_colour(flow->canvas, tcr_rgba_faded(style->quiet, 0.35));
+    cairo_rectangle(flow->canvas->cr, left, flow->y - 0.05, TCR_PAGE_COLUMN, 0.1);
+    cairo_fill(flow->canvas->cr);
+}
+
+/* ---- The first page ------------------------------------------------------------------ */
+
+static void titles(tcr_canvas *canvas, const tcr_work_sheet *sheet) {
+    const double width = TCR_PAGE_WIDTH - 2 * TCR_PAGE_EDGE;
+    const char *title = tcr_set_get_title(sheet->set);
+    char text[2 * TCR_WORDS], minutes[TCR_WORDS];
+    tcr_setting large = {.type = TCR_TYPE_TITLE, .colour = canvas->style->ink};
+    title = title[0] != '\0' ? title : "Work sheet";
+    const bool fits = tcr_canvas_measure(canvas, title, &large).width <= width;
+    large.width_mm = width;
+    if (!fits) { /* a long one in small type on two lines */
+        large.type = TCR_TYPE_HEADING;
+        large.lines = 2;
+    }
+    const tcr_setting body = {
+        .type = TCR_TYPE_BODY, .colour = canvas->style->quiet, .width_mm = width};
+    tcr_canvas_text(canvas, TCR_PAGE_EDGE, TCR_PAGE_EDGE + (fits ? 5.5 : 3), title, &large);
+    snprintf(text, sizeof text,
+             "Work sheet \xc2\xb7 %s \xc2\xb7 %zu lashes get an extension \xc2\xb7 about %.20s "
+             "minutes (assumed paces)",
+             tcr_sheet_eyes(&sheet->picture), sheet->work->places,
+             tcr_say_number(minutes, sheet->work->minutes, 0, false));
+    tcr_canvas_text(canvas, TCR_PAGE_EDGE, TCR_PAGE_EDGE + 11.5, text, &body);
+}
+
+static void cautions(tcr_canvas *canvas) {
+    const tcr_style *style = canvas->style;
+    const tcr_box box = {TCR_PAGE_EDGE, TCR_PAGE_FOOT - CAUTIONS_MM,
+                         TCR_PAGE_WIDTH - 2 * TCR_PAGE_EDGE, CAUTIONS_MM};
+    const tcr_setting heading = {.type = TCR_TYPE_HEADING, .colour = style->ink};
+    const double column = (box.width - 12) / 2;
+    const tcr_setting body = {
+        .type = TCR_TYPE_SMALL, .colour = style->ink, .width_mm = column, .lines = 3};
+    cairo_new_path(canvas->cr);
+    tcr_canvas_rounded(canvas, box, 1.5);
+    tcr_canvas_colour(canvas, style->ink);
+    cairo_set_line_width(canvas->cr, 0.35);
+    cairo_stroke(canvas->cr);
+    tcr_canvas_text(canvas, box.x + 4, box.y + 5, "Before you begin", &heading);
+    for (int half = 0; half < 2; half++) {
+        double y = box.y + 9.6;
+        for (int i = half * CAUTIONS_COUNT / 2; i < (half + 1) * CAUTIONS_COUNT / 2; i++)
+            y += tcr_canvas_text(canvas, box.x + 4 + half * (column + 4), y, CAUTIONS[i], &body) +
+                 0.8;
+    }
+}
+
+/* Lines to write on, where one eye leaves a column free. */
+static void notes(tcr_canvas *canvas, double top) {
+    const double x = TCR_PAGE_EDGE + TCR_PAGE_COLUMN + TCR_PAGE_GAP;
+    const tcr_setting heading = {.type = TCR_TYPE_HEADING, .colour = canvas->style->ink};
+    tcr_canvas_text(canvas, x, top + 5, "Notes", &heading);
+    cairo_new_path(canvas->cr);
+    for (double y = top + 14; y < TCR_PAGE_FOOT - CAUTIONS_MM - 4; y += 8) {
+        cairo_move_to(canvas->cr, x, y);
+        cairo_line_to(canvas->cr, x + TCR_PAGE_COLUMN, y);
+    }
+    tcr_canvas_colour(canvas, tcr_rgba_faded(canvas->style->quiet, 0.5));
+    cairo_set_line_width(canvas->cr, 0.15);
+    cairo_stroke(canvas->cr);
+}
+
+static tcr_status first_page(tcr_work_flow *flow) {
+    const tcr_picture *picture = &flow->sheet->picture;
+    double end;
+    titles(flow->canvas, flow->sheet);
+    const tcr_status status = tcr_work_maps(flow->canvas, flow->sheet, TCR_PAGE_EDGE + 15, &end);
+    for (int i = 0; i < picture->eyes && !flow->sheet->zones_among_lists; i++) {
+        flow->column = i;
+        flow->y = end;
+        tcr_work_zones(flow, picture->side[i]);
+    }
+    if (picture->eyes == 1)
+        notes(flow->canvas, end);
+    cautions(flow->canvas);
+    return status;
+}
+
+/* All pages on a surface; how many there are. */
+static tcr_status fill(cairo_surface_t *surface, const tcr_work_sheet *sheet, int pages,
+                       int *count) {
+    cairo_t *cr = cairo_create(surface);
+    tcr_canvas canvas;
+    cairo_scale(cr, POINTS_PER_MM, POINTS_PER_MM);
+    tcr_status status = tcr_canvas_begin(&canvas, cr, tcr_style_on(false));
+    if (status == TCR_OK) {
+        tcr_work_flow flow = {.canvas = &canvas, .sheet = sheet, .page = 1, .pages = pages};
+        status = first_page(&flow);
+        if (status == TCR_OK) {
+            next_page(&flow);
+            status = tcr_work_lists(&flow);
+            foot(&flow);
+            *count = flow.page;
+        }
+        cairo_show_page(cr);
+        const tcr_status drawn = tcr_canvas_end(&canvas);
+        status = status == TCR_OK ? drawn : status;
+    }
+    cairo_destroy(cr);
+    cairo_surface_finish(surface);
+    if (status == TCR_OK && cairo_surface_status(surface) != CAIRO_STATUS_SUCCESS)
+        status = TCR_E_MEMORY;
+    return status;
+}
+
+/* ---- The file ------------------------------------------------------------------------ */
+
+static cairo_status_t put(void *context, const unsigned char *bytes, unsigned count) {
+    return tcr_picture_put(context, bytes, count) ? CAIRO_STATUS_SUCCESS : CAIRO_STATUS_WRITE_ERROR;
+}
+
+static cairo_status_t drop(void *context, const unsigned char *bytes, unsigned count) {
+    (void)context;
+    (void)bytes;
+    (void)count;
+    return CAIRO_STATUS_SUCCESS;
+}
+
+static cairo_surface_t *surface_for(cairo_write_func_t write, void *context,
+                                    const tcr_work_sheet *sheet) {
+    char software[TCR_WORDS];
+    cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(
+        write, context, POINTS_PER_MM * TCR_PAGE_WIDTH, POINTS_PER_MM * TCR_PAGE_HEIGHT);
+    char *title = g_utf8_make_valid(tcr_set_get_title(sheet->set), -1);
+    snprintf(software, sizeof software, "tipcrest %s", tcr_version());
+    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, title);
+    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_SUBJECT,
+                                   "Eyelash extensions: the work sheet of a plan.");
+    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATOR, software);
+    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, "");
+    g_free(title);
+    return surface;
+}
+
+static int by_eye_and_place(const void *a, const void *b) {
+    const tcr_work_correction *x = a, *y = b;
+    if (x->side != y->side)
+        return x->side == TCR_RIGHT ? -1 : 1; /* as the artist sees the eyes */
+    if (x->u != y->u)
+        return x->u < y->u ? -1 : 1;
+    return (x->lash > y->lash) - (x->lash < y->lash);
+}
+
+static tcr_status find_corrections(tcr_work_sheet *sheet, tcr_work_correction **found) {
+    size_t count = 0;
+    *found = calloc(sheet->work->places + 1, sizeof **found);
+    if (*found == NULL)
+        return TCR_E_MEMORY;
+    for (size_t p = 0; p < sheet->work->places; p++) {
+        const tcr_plan_place *place = &sheet->work->place[p];
+        if (tcr_plan_get_eye(sheet->plan, place->side)->lash[place->lash].corrected)
+            (*found)[count++] =
+                (tcr_work_correction){place->side, place->lash,
+                                      tcr_set_get_lash(sheet->set, place->side, place->lash)->u};
+    }
+    qsort(*found, count, sizeof **found, by_eye_and_place);
+    sheet->correction = *found;
+    sheet->corrections = count;
+    return TCR_OK;
+}
+
+static tcr_status write_sheet(const tcr_work_sheet *sheet, tcr_picture_sink *to) {
+    int pages = 1;
+    cairo_surface_t *surface = surface_for(drop, NULL, sheet);
+    tcr_status status = fill(surface, sheet, 1, &pages);
+    cairo_surface_destroy(surface);
+    if (status != TCR_OK)
+        return status;
+    surface = surface_for(put, to, sheet);
+    status = fill(surface, sheet, pages, &pages);
+    cairo_surface_destroy(surface);
+    return to->refused ? TCR_E_WRITE : status;
+}
+
+tcr_status tcr_work_sheet_write(const tcr_plan *plan, const tcr_plan_work *work,
+                                const tcr_check *after,
+                                int (*sink)(void *context, const void *bytes, size_t count),
+                                void *context) {
+    tcr_work_sheet sheet = {.plan = plan, .work = work, .after = after};
+    tcr_work_correction *found;
+    if (plan == NULL || work == NULL || after == NULL || sink == NULL)
+        return TCR_E_ARGUMENT;
+    tcr_status status = tcr_picture_take(after, NULL, &sheet.picture);
+    if (status != TCR_OK)
+        return status;
+    sheet.set = tcr_check_set(after);
+    for (int i = 0; i < sheet.picture.eyes; i++) {
+        size_t zones;
+        const tcr_plan_eye *eye = tcr_plan_get_eye(plan, sheet.picture.side[i]);
+        (void)tcr_set_get_map(sheet.set, sheet.picture.side[i], &zones);
+        if (eye == NULL || eye->lashes != tcr_set_lash_count(sheet.set, sheet.picture.side[i]))
+            return TCR_E_ARGUMENT;
+        sheet.zones_among_lists = sheet.zones_among_lists || zones > TCR_WORK_ZONES;
+    }
+    status = find_corrections(&sheet, &found);
+    if (status != TCR_OK)
+        return status;
+    tcr_picture_sink to = {.put = sink, .context = context};
+    status = write_sheet(&sheet, &to);
+    free(found);
+    return status;
+}

@@ -1,0 +1,75 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_DRAW_WORK_SHEET_H
+#define TCR_DRAW_WORK_SHEET_H
+
+#include <tipcrest/draw.h>
+#include <tipcrest/plan.h>
+
+#include "draw/canvas.h"
+#include "draw/picture.h"
+#include "draw/words.h"
+
+/* The parts of the work sheet: pages of A4, portrait, whose unit is the millimetre. */
+#define TCR_PAGE_WIDTH 210.0
+#define TCR_PAGE_HEIGHT 297.0
+#define TCR_PAGE_EDGE 11.0
+#define TCR_PAGE_GAP 7.0 /* between two columns */
+#define TCR_PAGE_COLUMN ((TCR_PAGE_WIDTH - 2 * TCR_PAGE_EDGE - TCR_PAGE_GAP) / 2)
+#define TCR_PAGE_FOOT (TCR_PAGE_HEIGHT - 15.0) /* where a page's own matter ends */
+
+/* More zones than that do not fit the first page; their table then stands among the lists. */
+enum { TCR_WORK_ZONES = 20 };
+
+/* A lash that gets something else than its zone; its number is its index + 1. */
+typedef struct tcr_work_correction {
+    tcr_side side;
+    size_t lash;
+    double u;
+} tcr_work_correction;
+
+/* What a work sheet is made of. */
+typedef struct tcr_work_sheet {
+    const tcr_plan *plan;
+    const tcr_plan_work *work;
+    const tcr_check *after;
+    const tcr_set *set; /* of the check: planned */
+    tcr_picture picture;
+    size_t corrections;
+    const tcr_work_correction *correction; /* by eye, as the sheet shows them, and place */
+    bool zones_among_lists;
+} tcr_work_sheet;
+
+/* Where the next line of a list goes: two columns a page, and a new page when both are full. */
+typedef struct tcr_work_flow {
+    tcr_canvas *canvas;
+    const tcr_work_sheet *sheet;
+    int page, pages; /* of how many, as far as it is known */
+    int column;
+    double y; /* the top of what comes next */
+} tcr_work_flow;
+
+/* Makes sure of so much room in the column, or goes on to the next. */
+void tcr_work_room(tcr_work_flow *flow, double height);
+double tcr_work_left(const tcr_work_flow *flow);
+/* A heading, with room for a few lines below it, and a paragraph. */
+void tcr_work_heading(tcr_work_flow *flow, const char *text);
+void tcr_work_paragraph(tcr_work_flow *flow, const char *text, tcr_rgba colour);
+/* One line of cells that start at these places of the column, each cut to the next one. A negative
+ * place: the cell ends there, a number. */
+void tcr_work_cells(tcr_work_flow *flow, const double *at, const char *const *cell, int cells,
+                    bool quiet);
+
+/* "9 C", and "9 C, outer side" */
+const char *tcr_work_say(char out[TCR_WORDS], const tcr_set *set, const tcr_choice *choice,
+                         bool placement);
+
+/* The two eyes at 1:1 with the bar, each eye larger with its zones and corrections; returns where
+ * they end. */
+tcr_status tcr_work_maps(tcr_canvas *canvas, const tcr_work_sheet *sheet, double top, double *end);
+
+/* The rows of an eye's zones. */
+void tcr_work_zones(tcr_work_flow *flow, tcr_side side);
+/* Everything behind the first page. */
+tcr_status tcr_work_lists(tcr_work_flow *flow);
+
+#endif
