@@ -53,7 +53,7 @@ void tcr_work_zones(tcr_work_flow *flow, tcr_side side) {
 /* ---- Corrections --------------------------------------------------------------------- */
 
 static void corrections(tcr_work_flow *flow) {
-    static const double AT[] = {0, 8, 29, 48, 70};
+    static const double AT[] = {0, 7, 21, 49, 71};
     static const char *const HEAD[] = {"no.", "lash", "where", "gets", "not"};
     const tcr_work_sheet *sheet = flow->sheet;
     char line[TCR_WORDS];
