@@ -22,8 +22,7 @@ static const char *const CAUTIONS[] = {
     "For trained and, where the law asks, licensed hands; local rules go before this sheet.",
     "Lids stay closed until the adhesive has cured. Work with good ventilation.",
     "Ask the maker for the ingredients, and test a little first.",
-    "Not with an active disease of eye or lid, nor with a known allergy to acrylates or "
-    "formaldehyde.",
+    "Not with an active eye or lid disease, nor a known acrylate or formaldehyde allergy.",
     "Isolate every lash: none may stick to its neighbour.",
     "Pain, redness or a change of sight: stop, and have a doctor see the eye.",
 };
@@ -177,7 +176,10 @@ static void notes(tcr_canvas *canvas, double top) {
     const tcr_setting heading = {.type = TCR_TYPE_HEADING, .colour = canvas->style->ink};
     tcr_canvas_text(canvas, x, top + 5, "Notes", &heading);
     cairo_new_path(canvas->cr);
-    for (double y = top + 14; y < TCR_PAGE_FOOT - CAUTIONS_MM - 4; y += 8) {
+    static const double FIRST_MM = 14, LINE_MM = 8;
+    const double room = TCR_PAGE_FOOT - CAUTIONS_MM - 4 - top - FIRST_MM;
+    for (int line = 0; line * LINE_MM < room; line++) {
+        const double y = top + FIRST_MM + line * LINE_MM;
         cairo_move_to(canvas->cr, x, y);
         cairo_line_to(canvas->cr, x + TCR_PAGE_COLUMN, y);
     }
