@@ -23,8 +23,8 @@ static const char *const CAUTIONS[] = {
     "For trained and, where the law asks, licensed hands; local rules go before this sheet.",
     "Lids stay closed until the adhesive has cured. Work with good ventilation.",
     "Ask the maker for the ingredients, and test a little first.",
-    "Not with an active disease of eye or lid, nor with a known allergy to acrylates or "
-    "formaldehyde.",
+    ("Not with an active disease of eye or lid, nor with a known allergy to acrylates or "
+     "formaldehyde."),
     "Isolate every lash: none may stick to its neighbour.",
     "Pain, redness or a change of sight: stop, and have a doctor see the eye.",
 };
