@@ -9,8 +9,6 @@
 
 #include <tipcrest/load.h>
 
-static const double LINE_MM = 4.1;
-
 /* ---- Zones --------------------------------------------------------------------------- */
 
 static const tcr_plan_cell *cell_at(const tcr_plan *plan, tcr_side side, size_t zone,
@@ -53,17 +51,18 @@ void tcr_work_zones(tcr_work_flow *flow, tcr_side side) {
 /* ---- Corrections --------------------------------------------------------------------- */
 
 static void corrections(tcr_work_flow *flow) {
-    static const double AT[] = {0, 7, 21, 49, 71};
+    static const double AT[] = {0, 8, 24, 50, 70};
     static const char *const HEAD[] = {"no.", "lash", "where", "gets", "not"};
     const tcr_work_sheet *sheet = flow->sheet;
     char line[TCR_WORDS];
-    snprintf(line, sizeof line, "Corrections: %zu %s something else than the zone",
-             sheet->corrections, sheet->corrections == 1 ? "lash gets" : "lashes get");
+    snprintf(line, sizeof line, "Corrections: %zu %s", sheet->corrections,
+             sheet->corrections == 1 ? "lash" : "lashes");
     tcr_work_heading(flow, line);
     if (sheet->corrections == 0)
         return;
     tcr_work_paragraph(flow,
-                       "Where: zone, layer, and how far from the inner corner (0 %) to the outer "
+                       "They get something else than their zone. Where: zone, layer, and how far "
+                       "from the inner corner (0 %) to the outer "
                        "one (100 %).",
                        flow->canvas->style->quiet);
     for (size_t c = 0; c < sheet->corrections; c++) {
@@ -92,7 +91,7 @@ static void corrections(tcr_work_flow *flow) {
 
 /* ---- What to lay out ----------------------------------------------------------------- */
 
-static void tally(tcr_work_flow *flow) {
+void tcr_work_tally(tcr_work_flow *flow) {
     static const double AT[] = {0, 16, 32, -62, -82};
     static const char *const HEAD[] = {"length", "curl", "diameter", "lashes", "lay out"};
     const tcr_plan_work *w = flow->sheet->work;
@@ -128,6 +127,10 @@ static void tally(tcr_work_flow *flow) {
              "Fresh glue every %.20s minutes (common practice): %zu %s.",
              tcr_say_trimmed(a, w->pace.drop_min, 1), w->drops, w->drops == 1 ? "drop" : "drops");
     tcr_work_paragraph(flow, line, flow->canvas->style->quiet);
+}
+
+double tcr_work_tally_height(const tcr_work_sheet *sheet) {
+    return 20 + TCR_WORK_LINE * (double)(sheet->work->rows + 2);
 }
 
 /* ---- Loads --------------------------------------------------------------------------- */
@@ -167,7 +170,7 @@ static size_t heaviest(const tcr_work_sheet *sheet, heavy most[HEAVIEST]) {
     return count;
 }
 
-static void loads(tcr_work_flow *flow) {
+void tcr_work_loads(tcr_work_flow *flow) {
     static const double AT[] = {0, 20, -56, -72, 75};
     static const char *const HEAD[] = {"lash", "gets", "mass", "moment", ""};
     const tcr_work_sheet *sheet = flow->sheet;
@@ -195,6 +198,8 @@ static void loads(tcr_work_flow *flow) {
              tcr_say_trimmed(b, limits->moment_ratio, 2));
     tcr_work_paragraph(flow, line, flow->canvas->style->quiet);
 }
+
+double tcr_work_loads_height(void) { return 18 + TCR_WORK_LINE * (HEAVIEST + 1); }
 
 /* ---- The order ----------------------------------------------------------------------- */
 
@@ -274,7 +279,7 @@ static void order(tcr_work_flow *flow) {
         snprintf(line, sizeof line, "%.20s %s %.20s: %zu", tcr_say_trimmed(a, row->length_mm, 2),
                  tcr_set_get_curl(sheet->set, row->curl)->label,
                  tcr_say_trimmed(b, row->diameter_mm, 3), end - p);
-        tcr_work_room(flow, LINE_MM + 3.5);
+        tcr_work_room(flow, TCR_WORK_LINE + 3.5);
         const char *const cell[] = {line};
         static const double AT[] = {0};
         tcr_work_cells(flow, AT, cell, 1, true);
@@ -285,14 +290,15 @@ static void order(tcr_work_flow *flow) {
 
 /* ---- All ----------------------------------------------------------------------------- */
 
-tcr_status tcr_work_lists(tcr_work_flow *flow) {
+void tcr_work_lists(tcr_work_flow *flow) {
     const tcr_picture *picture = &flow->sheet->picture;
     if (flow->sheet->zones_among_lists)
         for (int i = 0; i < picture->eyes; i++)
             tcr_work_zones(flow, picture->side[i]);
-    tally(flow);
-    loads(flow);
+    if (!flow->sheet->tally_first) {
+        tcr_work_tally(flow);
+        tcr_work_loads(flow);
+    }
     corrections(flow);
     order(flow);
-    return TCR_OK;
 }

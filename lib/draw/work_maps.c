@@ -15,11 +15,11 @@
 #include "draw/stage.h"
 
 static const double BAR_MM = 50.0;       /* the check bar */
-static const double LARGEST = 2.4;       /* scale of the larger maps of two eyes, */
+static const double LARGEST = 3.0;       /* scale of the larger maps of two eyes, */
 static const double LARGEST_ALONE = 3.6; /* of one */
-static const double HIGHEST_MM = 76.0;   /* of the larger maps */
+static const double HIGHEST_MM = 84.0;   /* of the larger maps */
 static const double ABOVE_MM = 16.0;     /* room for the numbers of corrections, */
-static const double BELOW_MM = 7.0;      /* and of zones */
+static const double BELOW_MM = 10.0;     /* and of zones */
 static const double FIRST_U = 0.02, LAST_U = 0.98;
 static const double ROW_TOP_MM = 3.4; /* above the margin no root stands higher, mostly */
 
@@ -44,7 +44,7 @@ static void rays(tcr_canvas *canvas, const tcr_stage *stage, int i, double beyon
         cairo_move_to(canvas->cr, a.x, a.y);
         cairo_line_to(canvas->cr, b.x, b.y);
     }
-    tcr_canvas_colour(canvas, canvas->style->pad_line);
+    tcr_canvas_colour(canvas, canvas->style->ink);
     cairo_set_line_width(canvas->cr, 0.25);
     cairo_set_dash(canvas->cr, DASH, 2, 0);
     cairo_stroke(canvas->cr);
@@ -158,10 +158,23 @@ static void number_zones(tcr_canvas *canvas, const tcr_stage *stage, tcr_label_m
         snprintf(text, sizeof text, zones <= 12 ? "zone %zu" : "%zu", k + 1);
         const tcr_box size = tcr_canvas_measure(canvas, text, &label);
         const tcr_label *placed =
-            tcr_label_along(map, tip, direction, 3.2, size.width + 0.6, size.height);
+            tcr_label_along(map, tip, direction, 4.6, size.width + 0.6, size.height);
         if (length > 0 && placed != NULL)
             number_at(canvas, placed, text, canvas->style->ink);
     }
+}
+
+/* Straight above, or as little aslant as finds room. */
+static const tcr_label *number_above(tcr_label_map *map, tcr_vec2 root, double clear,
+                                     tcr_box size) {
+    static const double ASLANT[] = {0, -0.12, 0.12, -0.25, 0.25, -0.4, 0.4, -0.6, 0.6};
+    const tcr_label *placed = NULL;
+    for (size_t i = 0; i < sizeof ASLANT / sizeof *ASLANT && placed == NULL; i++) {
+        const double length = hypot(ASLANT[i], 1);
+        placed = tcr_label_along(map, root, (tcr_vec2){ASLANT[i] / length, -1 / length}, clear,
+                                 size.width + 0.5, size.height - 0.4);
+    }
+    return placed;
 }
 
 /* A ring at the root of each corrected lash, and its number above the lid where there is room. */
@@ -186,8 +199,7 @@ static void number_corrections(tcr_canvas *canvas, const tcr_stage *stage,
         snprintf(text, sizeof text, "%zu", c + 1);
         const tcr_box size = tcr_canvas_measure(canvas, text, &label);
         const double clear = fmax(0.8, root.y - margin.y + ROW_TOP_MM * eye->scale);
-        const tcr_label *placed = tcr_label_along(map, root, (tcr_vec2){0, -1}, clear,
-                                                  size.width + 0.5, size.height - 0.4);
+        const tcr_label *placed = number_above(map, root, clear, size);
         tcr_canvas_colour(canvas, canvas->style->ring);
         cairo_set_line_width(canvas->cr, 0.25);
         cairo_new_path(canvas->cr);
@@ -197,7 +209,8 @@ static void number_corrections(tcr_canvas *canvas, const tcr_stage *stage,
             continue;
         cairo_set_line_width(canvas->cr, 0.12);
         cairo_move_to(canvas->cr, root.x, root.y - 0.55);
-        cairo_line_to(canvas->cr, root.x, placed->box.y + placed->box.height + 0.1);
+        cairo_line_to(canvas->cr, placed->box.x + placed->box.width / 2,
+                      placed->box.y + placed->box.height + 0.1);
         cairo_stroke(canvas->cr);
         number_at(canvas, placed, text, canvas->style->ink);
     }
@@ -224,7 +237,7 @@ static tcr_status larger(tcr_canvas *canvas, const tcr_work_sheet *sheet, int i,
     const double x = TCR_PAGE_EDGE + (i == 0 ? 0 : TCR_PAGE_COLUMN + TCR_PAGE_GAP);
     const tcr_box panel = {x, top, width, scale * (extent.high.y - extent.low.y)};
     tcr_stage_place(&stage, sheet->after, &one, &seat, &extent, scale, panel);
-    status = eyes_of(canvas, &stage, 2.0, every);
+    status = eyes_of(canvas, &stage, 5.0, every);
     tcr_label_map map = {.area = panel};
     number_corrections(canvas, &stage, sheet, &map);
     number_zones(canvas, &stage, &map);

@@ -8,6 +8,7 @@
 
 #include <cairo-pdf.h>
 
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 
@@ -66,12 +67,13 @@ static void next_page(tcr_work_flow *flow) {
     flow->page++;
     flow->column = 0;
     flow->y = TCR_PAGE_EDGE + 8;
+    flow->bottom = TCR_PAGE_FOOT;
     tcr_canvas_text(flow->canvas, TCR_PAGE_EDGE, TCR_PAGE_EDGE + 3,
                     title[0] != '\0' ? title : "Work sheet", &heading);
 }
 
 void tcr_work_room(tcr_work_flow *flow, double height) {
-    if (flow->y + height <= TCR_PAGE_FOOT)
+    if (flow->y + height <= flow->bottom)
         return;
     if (flow->column == 1) {
         next_page(flow);
@@ -103,7 +105,7 @@ void tcr_work_paragraph(tcr_work_flow *flow, const char *text, tcr_rgba colour) 
 
 void tcr_work_cells(tcr_work_flow *flow, const double *at, const char *const *cell, int cells,
                     bool quiet) {
-    const double line = 4.1, left = (tcr_work_room(flow, line), tcr_work_left(flow));
+    const double line = TCR_WORK_LINE, left = (tcr_work_room(flow, line), tcr_work_left(flow));
     const tcr_style *style = flow->canvas->style;
     for (int i = 0; i < cells; i++) {
         const bool ends = at[i] < 0;
@@ -114,7 +116,7 @@ void tcr_work_cells(tcr_work_flow *flow, const double *at, const char *const *ce
                                      .colour = quiet ? style->quiet : style->ink,
                                      .align = ends ? 1 : 0,
                                      .width_mm = ends ? 0 : next - at[i] - 1.2};
-        tcr_canvas_text(flow->canvas, left + (ends ? -at[i] : at[i]), flow->y + 3, cell[i],
+        tcr_canvas_text(flow->canvas, left + (ends ? -at[i] : at[i]), flow->y + 3.2, cell[i],
                         &setting);
     }
     flow->y += line;
@@ -170,53 +172,65 @@ static void cautions(tcr_canvas *canvas) {
     }
 }
 
-/* Lines to write on, where one eye leaves a column free. */
-static void notes(tcr_canvas *canvas, double top) {
-    const double x = TCR_PAGE_EDGE + TCR_PAGE_COLUMN + TCR_PAGE_GAP;
-    const tcr_setting heading = {.type = TCR_TYPE_HEADING, .colour = canvas->style->ink};
-    tcr_canvas_text(canvas, x, top + 5, "Notes", &heading);
-    cairo_new_path(canvas->cr);
-    static const double FIRST_MM = 14, LINE_MM = 8;
-    const double room = TCR_PAGE_FOOT - CAUTIONS_MM - 4 - top - FIRST_MM;
-    for (int line = 0; line * LINE_MM < room; line++) {
-        const double y = top + FIRST_MM + line * LINE_MM;
-        cairo_move_to(canvas->cr, x, y);
-        cairo_line_to(canvas->cr, x + TCR_PAGE_COLUMN, y);
-    }
-    tcr_canvas_colour(canvas, tcr_rgba_faded(canvas->style->quiet, 0.5));
-    cairo_set_line_width(canvas->cr, 0.15);
-    cairo_stroke(canvas->cr);
+/* What to lay out, and loads, below the zones of two eyes or beside those of one. */
+static void lists_of_first(tcr_work_flow *flow, tcr_work_sheet *sheet, double top,
+                           const double end[TCR_SIDES]) {
+    const double tally = tcr_work_tally_height(sheet), loads = tcr_work_loads_height();
+    const bool one = sheet->picture.eyes == 1;
+    const double low = fmax(end[0], end[1]);
+    sheet->tally_first = one ? end[0] + tally <= flow->bottom && top + loads <= flow->bottom
+                             : low + fmax(tally, loads) <= flow->bottom;
+    if (!sheet->tally_first)
+        return;
+    flow->column = 0;
+    flow->y = one ? end[0] : low;
+    tcr_work_tally(flow);
+    flow->column = 1;
+    flow->y = one ? top : low;
+    tcr_work_loads(flow);
 }
 
-static tcr_status first_page(tcr_work_flow *flow) {
-    const tcr_picture *picture = &flow->sheet->picture;
-    double end;
-    titles(flow->canvas, flow->sheet);
-    const tcr_status status = tcr_work_maps(flow->canvas, flow->sheet, TCR_PAGE_EDGE + 15, &end);
-    for (int i = 0; i < picture->eyes && !flow->sheet->zones_among_lists; i++) {
-        flow->column = i;
-        flow->y = end;
-        tcr_work_zones(flow, picture->side[i]);
+/* Of the eye that has more. */
+static size_t most_zones(const tcr_work_sheet *sheet) {
+    size_t most = 0, zones;
+    for (int i = 0; i < sheet->picture.eyes; i++) {
+        (void)tcr_set_get_map(sheet->set, sheet->picture.side[i], &zones);
+        most = zones > most ? zones : most;
     }
-    if (picture->eyes == 1)
-        notes(flow->canvas, end);
+    return most;
+}
+
+static tcr_status first_page(tcr_work_flow *flow, tcr_work_sheet *sheet) {
+    double top = 0, end[TCR_SIDES] = {0};
+    titles(flow->canvas, sheet);
+    const tcr_status status = tcr_work_maps(flow->canvas, sheet, TCR_PAGE_EDGE + 15, &top);
+    end[0] = end[1] = top;
+    flow->bottom = TCR_PAGE_FOOT - CAUTIONS_MM - 3;
+    sheet->zones_among_lists =
+        top + 8 + TCR_WORK_LINE * (double)(most_zones(sheet) + 1) > flow->bottom;
+    for (int i = 0; i < sheet->picture.eyes && !sheet->zones_among_lists; i++) {
+        flow->column = i;
+        flow->y = top;
+        tcr_work_zones(flow, sheet->picture.side[i]);
+        end[i] = flow->y;
+    }
+    lists_of_first(flow, sheet, top, end);
     cautions(flow->canvas);
     return status;
 }
 
 /* All pages on a surface; how many there are. */
-static tcr_status fill(cairo_surface_t *surface, const tcr_work_sheet *sheet, int pages,
-                       int *count) {
+static tcr_status fill(cairo_surface_t *surface, tcr_work_sheet *sheet, int pages, int *count) {
     cairo_t *cr = cairo_create(surface);
     tcr_canvas canvas;
     cairo_scale(cr, POINTS_PER_MM, POINTS_PER_MM);
     tcr_status status = tcr_canvas_begin(&canvas, cr, tcr_style_on(false));
     if (status == TCR_OK) {
         tcr_work_flow flow = {.canvas = &canvas, .sheet = sheet, .page = 1, .pages = pages};
-        status = first_page(&flow);
+        status = first_page(&flow, sheet);
         if (status == TCR_OK) {
             next_page(&flow);
-            status = tcr_work_lists(&flow);
+            tcr_work_lists(&flow);
             foot(&flow);
             *count = flow.page;
         }
@@ -287,7 +301,7 @@ static tcr_status find_corrections(tcr_work_sheet *sheet, tcr_work_correction **
     return TCR_OK;
 }
 
-static tcr_status write_sheet(const tcr_work_sheet *sheet, tcr_picture_sink *to) {
+static tcr_status write_sheet(tcr_work_sheet *sheet, tcr_picture_sink *to) {
     int pages = 1;
     cairo_surface_t *surface = surface_for(drop, NULL, sheet);
     tcr_status status = fill(surface, sheet, 1, &pages);
@@ -313,12 +327,9 @@ tcr_status tcr_work_sheet_write(const tcr_plan *plan, const tcr_plan_work *work,
         return status;
     sheet.set = tcr_check_set(after);
     for (int i = 0; i < sheet.picture.eyes; i++) {
-        size_t zones;
         const tcr_plan_eye *eye = tcr_plan_get_eye(plan, sheet.picture.side[i]);
-        (void)tcr_set_get_map(sheet.set, sheet.picture.side[i], &zones);
         if (eye == NULL || eye->lashes != tcr_set_lash_count(sheet.set, sheet.picture.side[i]))
             return TCR_E_ARGUMENT;
-        sheet.zones_among_lists = sheet.zones_among_lists || zones > TCR_WORK_ZONES;
     }
     status = find_corrections(&sheet, &found);
     if (status != TCR_OK)

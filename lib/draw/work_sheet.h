@@ -15,10 +15,8 @@
 #define TCR_PAGE_EDGE 11.0
 #define TCR_PAGE_GAP 7.0 /* between two columns */
 #define TCR_PAGE_COLUMN ((TCR_PAGE_WIDTH - 2 * TCR_PAGE_EDGE - TCR_PAGE_GAP) / 2)
+#define TCR_WORK_LINE 4.4                      /* height of a line of cells */
 #define TCR_PAGE_FOOT (TCR_PAGE_HEIGHT - 15.0) /* where a page's own matter ends */
-
-/* More zones than that do not fit the first page; their table then stands among the lists. */
-enum { TCR_WORK_ZONES = 20 };
 
 /* A lash that gets something else than its zone; its number is its index + 1. */
 typedef struct tcr_work_correction {
@@ -36,7 +34,8 @@ typedef struct tcr_work_sheet {
     tcr_picture picture;
     size_t corrections;
     const tcr_work_correction *correction; /* by eye, as the sheet shows them, and place */
-    bool zones_among_lists;
+    bool zones_among_lists;                /* they do not fit the first page */
+    bool tally_first;                      /* what to lay out and loads stand on the first page */
 } tcr_work_sheet;
 
 /* Where the next line of a list goes: two columns a page, and a new page when both are full. */
@@ -45,7 +44,8 @@ typedef struct tcr_work_flow {
     const tcr_work_sheet *sheet;
     int page, pages; /* of how many, as far as it is known */
     int column;
-    double y; /* the top of what comes next */
+    double y;      /* the top of what comes next */
+    double bottom; /* where the column ends */
 } tcr_work_flow;
 
 /* Makes sure of so much room in the column, or goes on to the next. */
@@ -69,7 +69,13 @@ tcr_status tcr_work_maps(tcr_canvas *canvas, const tcr_work_sheet *sheet, double
 
 /* The rows of an eye's zones. */
 void tcr_work_zones(tcr_work_flow *flow, tcr_side side);
+/* What to lay out and how long it takes, the lashes that carry most, and how high these lists are.
+ */
+void tcr_work_tally(tcr_work_flow *flow);
+void tcr_work_loads(tcr_work_flow *flow);
+double tcr_work_tally_height(const tcr_work_sheet *sheet);
+double tcr_work_loads_height(void);
 /* Everything behind the first page. */
-tcr_status tcr_work_lists(tcr_work_flow *flow);
+void tcr_work_lists(tcr_work_flow *flow);
 
 #endif

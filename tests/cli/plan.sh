@@ -128,6 +128,36 @@ run plan "$client" --spread 50 --json -
 equal 'samples are told' "$("$python" -c 'import json; p = json.load(open("out"))["plan"]
 print(p["spread"], p["expected_rms_mm"] > p["rms_mm"])')" '50 True'
 
+# ---- The work ----
+
+run plan "$client"
+contains 'the table says what to lay out' "$(tr -s ' \n' ' ' <out)" 'To lay out, with 10 % for loss (assumed):'
+contains 'the table says how long it takes' "$(tr -s ' \n' ' ' <out)" 's a lash (common practice)'
+equal 'the order has every lash with an extension once, by the rows of its tray' "$("$python" - <<'END'
+import collections, json
+plan = json.load(open("plan.json"))
+work = plan["work"]
+worn = {(eye["side"], lash["id"]): lash["extension"] for eye in plan["eyes"] for lash in eye["lashes"] if lash["extension"]}
+order = [(place["side"], place["id"]) for place in work["sequence"]]
+rows = collections.Counter(place["row"] for place in work["sequence"])
+changes = sum(a["row"] != b["row"] for a, b in zip(work["sequence"], work["sequence"][1:]))
+print(sorted(order) == sorted(worn), work["order"], work["conflicts"], changes == work["changes"] >= work["least_changes"],
+      [row["lashes"] for row in work["rows"]] == [rows[i + 1] for i in range(len(work["rows"]))],
+      all(worn[place["side"], place["id"]]["length_mm"] == work["rows"][place["row"] - 1]["length_mm"]
+          for place in work["sequence"]))
+END
+)" 'True found 0 True True True'
+
+if "$TIPCREST" draw --help >out 2>&1 && run plan "$client" --sheet sheet.pdf && [ "$status" -eq 0 ]; then
+    equal 'a work sheet is a PDF' "$(head -c 5 sheet.pdf)" '%PDF-'
+    contains 'the table stands beside it' "$(cat out)" 'Proved: no choice for the zones'
+    run plan "$client" --sheet again.pdf
+    equal 'the same plan, the same bytes' "$(cmp sheet.pdf again.pdf 2>&1)" ''
+    refuses 2 '--sheet is "sheet.png"; it needs the name of a file that ends in .pdf' "$client" --sheet sheet.png
+else
+    contains 'without pictures it is told' "$(cat err)" 'built without pictures'
+fi
+
 # Limits of the set file.
 sed 's/^layering:/plan: {overlength_mm: 3.5, baby_below_mm: 4.5}\n&/' "$client" >limits.yaml
 run plan limits.yaml --json -

@@ -258,13 +258,13 @@ class Interpreter:
             path.take()
 
 
-def read_pdf(name):
-    """The drawing on the one page of a PDF."""
+def read_pdf(name, of=1):
+    """The drawing on the first page of a PDF that has so many."""
     with open(name, "rb") as file:
         data = file.read()
     objects = list(pdf_objects(data))
     pages = [words for words, _ in objects if re.search(rb"/Type\s*/Page\b", words)]
-    if len(pages) != 1:
+    if len(pages) != of:
         raise ValueError(f"{len(pages)} pages")
     box = re.search(rb"/MediaBox\s*\[\s*([^\]]*)\]", pages[0]).group(1)
     left, low, right, high = (float(n) for n in box.split())
