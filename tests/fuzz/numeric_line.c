@@ -76,7 +76,9 @@ void tcr_numeric_points(tcr_bytes *bytes) {
     if (!usual)
         tcr_claim_verdict("tcr_line_fit", status, bytes, false);
     else if (p.near_eye)
-        claim(status == TCR_OK || status == TCR_E_FEW || status == TCR_E_ONE_X,
+        /* Too few tips to judge may pull against each other so that no step ends it: an error. */
+        claim(status == TCR_OK || status == TCR_E_FEW || status == TCR_E_ONE_X ||
+                  (status == TCR_E_NO_CONVERGENCE && p.n < TCR_TOO_FEW),
               "%zu points near the eye: %s", p.n, tcr_status_text(status));
     if (status != TCR_OK)
         return;
