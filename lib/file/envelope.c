@@ -33,3 +33,14 @@ void tcr_envelope_of_check(tcr_json *json, const char *command, const char *dige
     const size_t count = tcr_collect_assumed(check, assumed);
     tcr_envelope(json, command, digest, tcr_check_set(check), assumed, count);
 }
+
+void tcr_json_extension(tcr_json *json, const tcr_set *set, const tcr_choice *choice) {
+    tcr_json_object(json, "extension");
+    tcr_json_number(json, "length_mm", choice->length_mm);
+    tcr_json_text(json, "curl", tcr_set_get_curl(set, choice->curl)->label);
+    tcr_json_number(json, "diameter_mm", choice->diameter_mm);
+    tcr_json_text(json, "placement", tcr_word(&tcr_words_placement, (int)choice->placement));
+    tcr_json_count(json, "fan", (size_t)choice->fan);
+    tcr_json_number(json, "spread_deg", tcr_file_degrees(choice->spread_rad));
+    tcr_json_end(json);
+}

@@ -2,7 +2,7 @@
 #ifndef TCR_FILE_ENVELOPE_H
 #define TCR_FILE_ENVELOPE_H
 
-/* The members with which every JSON report begins. */
+/* Members that several JSON reports have: those with which each begins, and an extension. */
 
 #include "file/json.h"
 #include "file/report.h"
@@ -15,5 +15,8 @@ void tcr_envelope(tcr_json *json, const char *command, const char *digest, const
 /* The same with what the check assumed, over all eyes. */
 void tcr_envelope_of_check(tcr_json *json, const char *command, const char *digest,
                            const tcr_check *check);
+
+/* The member "extension": what is glued to a lash. */
+void tcr_json_extension(tcr_json *json, const tcr_set *set, const tcr_choice *choice);
 
 #endif

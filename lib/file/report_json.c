@@ -18,17 +18,6 @@ static void write_point(tcr_json *json, const char *key, tcr_vec3 point) {
     tcr_json_end(json);
 }
 
-static void write_extension(tcr_json *json, const tcr_set *set, const tcr_choice *choice) {
-    tcr_json_object(json, "extension");
-    tcr_json_number(json, "length_mm", choice->length_mm);
-    tcr_json_text(json, "curl", tcr_set_get_curl(set, choice->curl)->label);
-    tcr_json_number(json, "diameter_mm", choice->diameter_mm);
-    tcr_json_text(json, "placement", tcr_word(&tcr_words_placement, (int)choice->placement));
-    tcr_json_count(json, "fan", (size_t)choice->fan);
-    tcr_json_number(json, "spread_deg", tcr_file_degrees(choice->spread_rad));
-    tcr_json_end(json);
-}
-
 static void write_remedy(tcr_json *json, const tcr_remedy *remedy) {
     tcr_json_object(json, "remedy");
     tcr_json_number(json, "length_mm", remedy->length_mm);
@@ -65,7 +54,7 @@ static void write_lash(tcr_json *json, const tcr_check *check, const tcr_eye_res
     if (is_bare)
         tcr_json_null(json, "extension");
     else
-        write_extension(json, set, &result->choice);
+        tcr_json_extension(json, set, &result->choice);
     write_point(json, "root_mm", result->stance.root);
     write_point(json, "tip_mm", result->tip);
     tcr_json_number(json, "line_mm", is_bare ? NAN : result->line_mm);

@@ -10,17 +10,6 @@
 #include "file/envelope.h"
 #include "file/report_plan.h"
 
-static void write_extension(tcr_json *json, const tcr_set *set, const tcr_choice *choice) {
-    tcr_json_object(json, "extension");
-    tcr_json_number(json, "length_mm", choice->length_mm);
-    tcr_json_text(json, "curl", tcr_set_get_curl(set, choice->curl)->label);
-    tcr_json_number(json, "diameter_mm", choice->diameter_mm);
-    tcr_json_text(json, "placement", tcr_word(&tcr_words_placement, (int)choice->placement));
-    tcr_json_count(json, "fan", (size_t)choice->fan);
-    tcr_json_number(json, "spread_deg", tcr_file_degrees(choice->spread_rad));
-    tcr_json_end(json);
-}
-
 static void write_limits(tcr_json *json, const tcr_plan_limits *limits) {
     tcr_json_object(json, "limits");
     tcr_json_in_line(json);
@@ -98,7 +87,7 @@ static void write_lash(tcr_json *json, const tcr_set *set, tcr_side side, const 
     tcr_json_text(json, "use", tcr_word(&tcr_words_use, (int)lash->use));
     tcr_json_bool(json, "corrected", lash->corrected);
     if (lash->use == TCR_USED || lash->use == TCR_USED_BY_ROW)
-        write_extension(json, set, &lash->choice);
+        tcr_json_extension(json, set, &lash->choice);
     else
         tcr_json_null(json, "extension");
     tcr_json_number(json, "deviation_mm", lash->deviation_mm);
@@ -124,7 +113,7 @@ static void write_eye(tcr_json *json, const tcr_plan *plan, const tcr_set *set, 
         tcr_json_count(json, "zone", r->cell[c].zone + 1);
         tcr_json_text(json, "layer", tcr_word(&tcr_words_layer, (int)r->cell[c].layer));
         tcr_json_count(json, "lashes", r->cell[c].lashes);
-        write_extension(json, set, &r->cell[c].choice);
+        tcr_json_extension(json, set, &r->cell[c].choice);
         tcr_json_number(json, "rms_mm", r->cell[c].rms_mm);
         tcr_json_end(json);
     }

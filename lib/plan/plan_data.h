@@ -27,15 +27,21 @@ tcr_status tcr_plan_suit(tcr_plan *plan, tcr_side side);
 bool tcr_plan_bears(const tcr_plan *plan, const tcr_lash *lash, const tcr_stance *stance,
                     const tcr_choice *choice, tcr_attachment *attachment);
 
-/* What may be chosen from in a cell, beside the lengths. */
+/* What may be chosen from in a cell, beside the lengths; fan and spread are given. */
 typedef struct tcr_plan_range {
     size_t curls, diameters, placements;
+    int fan;
+    double spread_rad;
     size_t curl[TCR_PLAN_CURLS_MAX];
     double diameter_mm[TCR_PLAN_DIAMETERS_MAX];
     tcr_placement placement[TCR_PLACEMENTS];
 } tcr_plan_range;
 
 tcr_plan_range tcr_plan_range_of(const tcr_plan *plan, const tcr_zone *zone, tcr_layer layer);
+
+/* How many choices of one length a range holds, and number i of them, from 0. */
+size_t tcr_plan_range_count(const tcr_plan_range *range);
+tcr_choice tcr_plan_range_choice(const tcr_plan_range *range, size_t i, double length_mm);
 
 /* A lash of a cell: of which eye, which, and how it stands. */
 typedef struct tcr_plan_member {

@@ -49,25 +49,16 @@ static bool bears_its_zone(const tcr_plan *plan, tcr_side side, const tcr_lash *
     const tcr_lid_constants k = tcr_lid_prepare(tcr_set_get_lid(set, side));
     const tcr_stance stance = tcr_lash_stance_kernel(lash, &k, plan->view.opening);
     const double wanted = tcr_set_map_length(set, side, lash->u, lash->layer, false);
-    const tcr_layering *rule = tcr_set_get_layering(set);
     const tcr_tray *tray = tcr_set_get_tray(set);
     const tcr_zone *zone = &tcr_set_get_map(set, side, NULL)[tcr_set_zone_at(set, side, lash->u)];
     const tcr_wish *wish = &zone->layer[lash->layer];
     const tcr_plan_range r = tcr_plan_range_of(plan, zone, lash->layer);
     const double least =
         wanted - ROUNDING_MM - ((wish->fixed & TCR_FIX_LENGTH) != 0 ? 0.0 : ROOM_MM);
-    for (size_t i = 0; i < r.curls * r.diameters * r.placements; i++)
+    for (size_t i = 0; i < tcr_plan_range_count(&r); i++)
         for (size_t t = 0; t < tray->count; t++) {
             tcr_attachment attachment;
-            const tcr_choice choice = {
-                .length_mm = tray->length_mm[t],
-                .curl = r.curl[i / (r.diameters * r.placements)],
-                .diameter_mm = r.diameter_mm[i / r.placements % r.diameters],
-                .fan = (wish->fixed & TCR_FIX_FAN) != 0 ? wish->fan : rule->fan,
-                .spread_rad =
-                    (wish->fixed & TCR_FIX_SPREAD) != 0 ? wish->spread_rad : rule->spread_rad,
-                .placement = r.placement[i % r.placements],
-            };
+            const tcr_choice choice = tcr_plan_range_choice(&r, i, tray->length_mm[t]);
             if (choice.length_mm >= least &&
                 tcr_plan_bears(plan, lash, &stance, &choice, &attachment))
                 return true;

@@ -114,7 +114,13 @@ static tcr_status add_option(filling *f, size_t cell, const tcr_choice *choice, 
 tcr_plan_range tcr_plan_range_of(const tcr_plan *plan, const tcr_zone *zone, tcr_layer layer) {
     const tcr_plan_options *o = &plan->options;
     const tcr_wish *wish = &zone->layer[layer];
-    tcr_plan_range r = {.curls = o->curls, .diameters = o->diameters};
+    const tcr_layering *rule = tcr_set_get_layering(plan->set);
+    tcr_plan_range r = {
+        .curls = o->curls,
+        .diameters = o->diameters,
+        .fan = (wish->fixed & TCR_FIX_FAN) != 0 ? wish->fan : rule->fan,
+        .spread_rad = (wish->fixed & TCR_FIX_SPREAD) != 0 ? wish->spread_rad : rule->spread_rad,
+    };
     memcpy(r.curl, o->curl, sizeof r.curl);
     memcpy(r.diameter_mm, o->diameter_mm, sizeof r.diameter_mm);
     if (r.curls == 0 || (wish->fixed & TCR_FIX_CURL) != 0) {
@@ -124,9 +130,8 @@ tcr_plan_range tcr_plan_range_of(const tcr_plan *plan, const tcr_zone *zone, tcr
     }
     if (r.diameters == 0 || (wish->fixed & TCR_FIX_DIAMETER) != 0) {
         r.diameters = 1;
-        r.diameter_mm[0] = (wish->fixed & TCR_FIX_DIAMETER) != 0
-                               ? wish->diameter_mm
-                               : tcr_set_get_layering(plan->set)->diameter_mm;
+        r.diameter_mm[0] =
+            (wish->fixed & TCR_FIX_DIAMETER) != 0 ? wish->diameter_mm : rule->diameter_mm;
     }
     for (int p = 0; p < TCR_PLACEMENTS; p++)
         if ((wish->fixed & TCR_FIX_PLACEMENT) != 0 ? wish->placement == (tcr_placement)p
@@ -135,26 +140,32 @@ tcr_plan_range tcr_plan_range_of(const tcr_plan *plan, const tcr_zone *zone, tcr
     return r;
 }
 
+size_t tcr_plan_range_count(const tcr_plan_range *range) {
+    return range->curls * range->diameters * range->placements;
+}
+
+tcr_choice tcr_plan_range_choice(const tcr_plan_range *range, size_t i, double length_mm) {
+    return (tcr_choice){
+        .length_mm = length_mm,
+        .curl = range->curl[i / (range->diameters * range->placements)],
+        .diameter_mm = range->diameter_mm[i / range->placements % range->diameters],
+        .fan = range->fan,
+        .spread_rad = range->spread_rad,
+        .placement = range->placement[i % range->placements],
+    };
+}
+
 static tcr_status add_options(filling *f, size_t cell, const tcr_zone *zone, tcr_layer layer) {
     const tcr_tray *tray = tcr_set_get_tray(f->plan->set);
-    const tcr_layering *rule = tcr_set_get_layering(f->plan->set);
     const tcr_wish *wish = &zone->layer[layer];
     const tcr_plan_range r = tcr_plan_range_of(f->plan, zone, layer);
     tcr_status status = TCR_OK;
-    for (size_t i = 0; i < r.curls * r.diameters * r.placements; i++)
+    for (size_t i = 0; i < tcr_plan_range_count(&r); i++)
         for (size_t t = 0; t < tray->count && status == TCR_OK; t++) {
             if ((wish->fixed & TCR_FIX_LENGTH) != 0 &&
                 tray->length_mm[t] != tcr_tray_nearest(tray, wish->length_mm))
                 continue;
-            const tcr_choice choice = {
-                .length_mm = tray->length_mm[t],
-                .curl = r.curl[i / (r.diameters * r.placements)],
-                .diameter_mm = r.diameter_mm[i / r.placements % r.diameters],
-                .fan = (wish->fixed & TCR_FIX_FAN) != 0 ? wish->fan : rule->fan,
-                .spread_rad =
-                    (wish->fixed & TCR_FIX_SPREAD) != 0 ? wish->spread_rad : rule->spread_rad,
-                .placement = r.placement[i % r.placements],
-            };
+            const tcr_choice choice = tcr_plan_range_choice(&r, i, tray->length_mm[t]);
             status = add_option(f, cell, &choice, t);
         }
     return status;
