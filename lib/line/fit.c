@@ -8,7 +8,8 @@
  * itself, not from stored right sides, so that each is also a step of iterative refinement and the
  * condition of the normal equations does not reach the answer. Where the points within the limit do
  * not determine a line, those beyond it weigh a little; such a step goes far, and one that gains
- * little goes too far: both are followed to the lowest point on their way.
+ * little goes too far: both are followed to the lowest point on their way. The end is where a step
+ * is nothing, or where all it would gain is the rounding of the residuals.
  */
 #include <tipcrest/line.h>
 
@@ -59,26 +60,6 @@ static tcr_basis basis_at(const tcr_line *line, double x) {
     return tcr_basis_at(x, line->x_min_mm, line->x_max_mm);
 }
 
-/* lambda |Dc|^2 */
-static double roughness(const problem *p, const double *c) {
-    double sum = 0.0;
-    for (int i = 0; i + 2 < K; i++) {
-        const double d = c[i] - 2.0 * c[i + 1] + c[i + 2];
-        sum += d * d;
-    }
-    return p->lambda * sum;
-}
-
-static double objective(const problem *p, const tcr_line *line) {
-    double sum = roughness(p, line->coefficient_mm);
-    for (size_t i = 0; i < p->n; i++) {
-        const tcr_basis b = basis_at(line, p->x[i]);
-        const double r = fabs(p->y[i] - tcr_basis_sum(&b, line->coefficient_mm));
-        sum += r <= p->limit ? r * r : 2.0 * p->limit * r - p->limit * p->limit;
-    }
-    return sum;
-}
-
 /* lambda DtD added to the matrix, -lambda DtD c to the gradient. */
 static void add_penalty(const problem *p, const double *c, tcr_band *matrix, double *gradient) {
     static const double second[3] = {1.0, -2.0, 1.0};
@@ -92,11 +73,22 @@ static void add_penalty(const problem *p, const double *c, tcr_band *matrix, dou
     }
 }
 
+/* How much a point weighs in the matrix of a step: 1 up to 'inside' times Huber's limit, and
+ * 'beyond' times limit/|r| from there on. */
+typedef struct weighing {
+    double inside, beyond;
+} weighing;
+
+static const weighing NEWTON = {1.0, 0.0};
+/* Where the lowest point on the way of a step is where a point meets the limit, it may come to rest
+ * a rounding beyond it, and Newton's matrix knows nothing of it. */
+static const weighing AT_LIMIT = {1.0 + 1e-9, 0.0};
+
 /*
  * Half the downhill gradient at a line, Bt psi(r) - lambda DtD c, and the matrix of the step.
- * Beyond the limit a point weighs nothing in Newton's matrix, or else 'beyond' times limit/|r|.
+ * Beyond the limit a point weighs nothing in Newton's matrix, or what 'by' says.
  */
-static void assemble(const problem *p, const tcr_line *line, double beyond, tcr_band *matrix,
+static void assemble(const problem *p, const tcr_line *line, weighing by, tcr_band *matrix,
                      double *gradient) {
     memset(matrix, 0, sizeof *matrix);
     matrix->n = K;
@@ -106,7 +98,7 @@ static void assemble(const problem *p, const tcr_line *line, double beyond, tcr_
         const double r = p->y[i] - tcr_basis_sum(&b, line->coefficient_mm);
         const double size = fabs(r);
         const double pull = size <= p->limit ? r : copysign(p->limit, r);
-        const double weight = size <= p->limit ? 1.0 : beyond * p->limit / size;
+        const double weight = size <= p->limit * by.inside ? 1.0 : by.beyond * p->limit / size;
         for (int j = 0; j < 4; j++) {
             gradient[b.first + j] += b.value[j] * pull;
             for (int k = j; k < 4; k++)
@@ -123,23 +115,24 @@ typedef struct step {
     bool damped;
 } step;
 
-/* Step i from a line: Newton's, or damped where asked or where Newton's matrix is singular. */
-static bool step_from(const problem *p, const tcr_line *line, int i, bool damped, step *s) {
-    const size_t turn = (size_t)i % (sizeof DAMPING / sizeof *DAMPING);
+/* The weights of damped step i. */
+static weighing damped(int i) {
+    return (weighing){1.0, DAMPING[(size_t)i % (sizeof DAMPING / sizeof *DAMPING)]};
+}
+
+/* The step from a line with these weights; false where its matrix is singular. */
+static bool step_by(const problem *p, const tcr_line *line, weighing by, step *s) {
     tcr_band matrix;
     double gradient[K];
-    assemble(p, line, damped ? DAMPING[turn] : 0.0, &matrix, gradient);
-    if (!tcr_band_factor(&matrix)) {
-        if (damped)
-            return false;
-        return step_from(p, line, i, true, s);
-    }
+    assemble(p, line, by, &matrix, gradient);
+    if (!tcr_band_factor(&matrix))
+        return false;
     memcpy(s->by, gradient, sizeof gradient);
     tcr_band_solve(&matrix, s->by);
     s->gain = 0.0;
     for (int j = 0; j < K; j++)
         s->gain += gradient[j] * s->by[j];
-    s->damped = damped;
+    s->damped = by.beyond > 0.0;
     return true;
 }
 
@@ -161,49 +154,28 @@ typedef struct way {
 static double fall_at(double share, void *context) {
     const way *w = context;
     const tcr_line next = moved(w->line, w->step, share);
-    tcr_band matrix;
-    double gradient[K], fall = 0.0;
-    assemble(w->p, &next, 0.0, &matrix, gradient);
-    for (int j = 0; j < K; j++)
-        fall += gradient[j] * w->step->by[j];
+    const double *c = next.coefficient_mm, *by = w->step->by;
+    double fall = 0.0;
+    for (size_t i = 0; i < w->p->n; i++) {
+        const tcr_basis b = basis_at(&next, w->p->x[i]);
+        const double r = w->p->y[i] - tcr_basis_sum(&b, c);
+        fall += tcr_basis_sum(&b, by) * fmax(fmin(r, w->p->limit), -w->p->limit);
+    }
+    for (int i = 0; i + 2 < K; i++)
+        fall -= w->p->lambda * (c[i] - 2.0 * c[i + 1] + c[i + 2]) *
+                (by[i] - 2.0 * by[i + 1] + by[i + 2]);
     return fall;
 }
 
-/* The share of a step at which the objective is lowest: 1 where it is nearly level there. */
-static double lowest_on(way *w) {
-    const double level = LEVEL * w->step->gain;
-    double from = 0.0, to = 1.0, fall = fall_at(to, w), share = 1.0;
-    if (fabs(fall) <= level)
-        return 1.0;
+/* The share of a step at which the objective is lowest, which falls at its whole by 'fall'. */
+static double lowest_on(way *w, double fall) {
+    double from = 0.0, to = 1.0, share = 1.0;
     while (fall > 0.0 && to < SHARE_MOST) {
         from = to;
         to *= 2.0;
         fall = fall_at(to, w);
     }
     return tcr_root(fall_at, w, from, to, &share) ? share : 1.0;
-}
-
-/*
- * Follows a step; false where it does not lower the objective. It goes to the lowest point on its
- * way where the whole step gains little, which would not do: two tips above one place, far off on
- * either side of the line, pull it equally wherever it runs between them, and steps could go to and
- * fro across that range for ever. Near the end the objective itself no longer
- * tells a gain from rounding, but how it falls still does.
- */
-static bool follow(const problem *p, tcr_line *line, const step *s, double *value) {
-    const double slack = 1e-14 * *value; /* rounding of the sum */
-    tcr_line next = moved(line, s, 1.0);
-    double at_next = objective(p, &next);
-    if (s->damped || at_next > *value - LEVEL * s->gain) {
-        way w = {p, line, s};
-        next = moved(line, s, lowest_on(&w));
-        at_next = objective(p, &next);
-    }
-    if (!(at_next <= *value + slack))
-        return false;
-    *line = next;
-    *value = at_next;
-    return true;
 }
 
 static double largest(const step *s) {
@@ -214,32 +186,74 @@ static double largest(const step *s) {
 }
 
 /*
- * Whether what is left of a slope along a damped step is the rounding of its sum. Where points that
- * pull alike leave the line a range to lie in, the objective is level all over it: any line there
- * is a minimiser, and steps would wander about in it.
+ * Follows a step; how far it went, mm of a coefficient. Newton's is followed as it is where it
+ * gains enough, any other to the lowest point on its way: two tips above one place, far off on
+ * either side of the line, pull it equally wherever it runs between them, and steps could go to and
+ * fro across that range for ever. What is gained is told from how the objective falls, which only
+ * gets less on the way, and not from its value, in which what is gained near the end is lost to
+ * rounding.
  */
-static bool is_level(const problem *p, const step *s, double size) {
-    return s->damped && s->gain <= 4.0 * DBL_EPSILON * (double)p->n * p->limit * size;
+static double follow(const problem *p, tcr_line *line, const step *s) {
+    way w = {p, line, s};
+    double share = 1.0;
+    const double fall = fall_at(share, &w), level = LEVEL * s->gain;
+    const bool enough = fabs(fall) <= level && fall_at(0.5, &w) >= 2.0 * level;
+    if (s->damped ? fabs(fall) > level : fall < -level || !enough)
+        share = lowest_on(&w, fall);
+    *line = moved(line, s, share);
+    return share * largest(s);
+}
+
+/*
+ * Whether what a step would gain is the rounding of the residuals it was made from. It is where the
+ * line is the minimiser as far as doubles tell, and all over a range of lines that are minimisers
+ * alike, as tips leave it that pull against each other; steps would wander about in that for ever.
+ */
+static bool is_rounding(const problem *p, const tcr_line *line, const step *s) {
+    double rounding = 0.0;
+    for (size_t i = 0; i < p->n; i++) {
+        const tcr_basis b = basis_at(line, p->x[i]);
+        const double *c = &line->coefficient_mm[b.first];
+        const double r = p->y[i] - tcr_basis_sum(&b, line->coefficient_mm);
+        double size = p->limit;
+        if (fabs(r) <= p->limit)
+            size = fabs(p->y[i]) + fmax(fmax(fabs(c[0]), fabs(c[1])), fmax(fabs(c[2]), fabs(c[3])));
+        rounding += size * fabs(tcr_basis_sum(&b, s->by));
+    }
+    return s->gain <= 4.0 * DBL_EPSILON * rounding;
+}
+
+/*
+ * Goes on where Newton's step leads nowhere; whether there was anywhere to go. 'done' becomes true
+ * where with the points that lie at the limit the line is the minimiser.
+ */
+static bool go_round(const problem *p, tcr_line *line, int i, bool *done) {
+    step s;
+    if (step_by(p, line, AT_LIMIT, &s)) {
+        *done = largest(&s) <= DONE_MM;
+        if (*done || follow(p, line, &s) > DONE_MM)
+            return true;
+    }
+    return step_by(p, line, damped(i), &s) && follow(p, line, &s) > 0.0;
 }
 
 /* Minimises from the line's coefficients on. */
 static tcr_status minimise(const problem *p, tcr_line *line) {
-    double value = objective(p, line), before = INFINITY;
-    for (int i = 0; i < STEPS_MAX; i++) {
+    double before = INFINITY;
+    bool done = false;
+    for (int i = 0; i < STEPS_MAX && !done; i++) {
         step s;
-        if (!step_from(p, line, i, false, &s))
+        if (!step_by(p, line, NEWTON, &s) && !step_by(p, line, damped(i), &s))
             return TCR_E_NO_CONVERGENCE;
         const double size = largest(&s);
         /* A step that no longer shrinks is rounding. */
-        if (size <= DONE_MM || (size <= GOOD_MM && size >= before / 2.0) || is_level(p, &s, size))
-            return TCR_OK;
+        done = size <= DONE_MM || (size <= GOOD_MM && size >= before / 2.0) ||
+               is_rounding(p, line, &s);
         before = size;
-        if (follow(p, line, &s, &value))
-            continue;
-        if (!step_from(p, line, i, true, &s) || !follow(p, line, &s, &value))
+        if (!done && !(follow(p, line, &s) > DONE_MM) && !go_round(p, line, i, &done))
             return size <= GOOD_MM ? TCR_OK : TCR_E_NO_CONVERGENCE;
     }
-    return TCR_E_NO_CONVERGENCE;
+    return done ? TCR_OK : TCR_E_NO_CONVERGENCE;
 }
 
 static tcr_status check_points(const double *x, const double *y, size_t n, tcr_line *line) {

@@ -76,9 +76,7 @@ void tcr_numeric_points(tcr_bytes *bytes) {
     if (!usual)
         tcr_claim_verdict("tcr_line_fit", status, bytes, false);
     else if (p.near_eye)
-        /* Too few tips to judge may pull against each other so that no step ends it: an error. */
-        claim(status == TCR_OK || status == TCR_E_FEW || status == TCR_E_ONE_X ||
-                  (status == TCR_E_NO_CONVERGENCE && p.n < TCR_TOO_FEW),
+        claim(status == TCR_OK || status == TCR_E_FEW || status == TCR_E_ONE_X,
               "%zu points near the eye: %s", p.n, tcr_status_text(status));
     if (status != TCR_OK)
         return;
