@@ -27,7 +27,7 @@ static const char HELP[] =
     "                         [--share S] [--least rms|max] [--free]\n"
     "                         [--most-lengths K]\n"
     "                         [--zone-step MM] [--curls C,...] [--placements P,...]\n"
-    "                         [--diameters MM,...] [--overlength MM]\n"
+    "                         [--diameters MM,...] [--fans N,...] [--overlength MM]\n"
     "                         [--corrections N|all] [--spread N]\n"
     "\n"
     "Plans the set in the set file SET: which lashes get an extension, what every\n"
@@ -53,13 +53,16 @@ static const char HELP[] =
     "  --placements LIST  placements you are willing to use, of top, underside,\n"
     "                   inner-side and outer-side; all but inner-side unless given\n"
     "  --diameters LIST diameters to choose from; that of the layering unless given\n"
+    "  --fans LIST      fibres of a fan to choose from, 1 for a single one; that of the\n"
+    "                   layering unless given\n"
     "  --overlength MM  how much longer than its lash an extension may be; as the\n"
     "                   set file says under plan, 5 where it does not (assumed)\n"
     "  --corrections N  how many lashes may get something else than their zone, or\n"
     "                   all that come nearer the line; unless given, as few as bring\n"
     "                   95 per cent of the tips within the tolerance\n"
     "  --spread N       chooses by the mean over N samples of how lashes vary and how\n"
-    "                   far the eye opens, 1 to 100000\n"
+    "                   far the eye opens, 1 to 100000; with --least max by what each\n"
+    "                   lash keeps in 95 per cent of them (assumed)\n"
     "\n"
     "The choice for the zones is proved: the table tells below which distance none\n"
     "comes. An interrupt (Ctrl-C) ends a long search with the best plan so far.\n"
@@ -71,7 +74,7 @@ static const char HELP[] =
 
 typedef struct plan_call {
     const char *set, *output, *sheet, *json, *share, *least, *lengths, *step, *curls, *placements;
-    const char *diameters, *overlength, *corrections, *spread;
+    const char *diameters, *fans, *overlength, *corrections, *spread;
     bool free_line, help;
 } plan_call;
 
@@ -98,6 +101,7 @@ static int read_call(int argc, char **argv, plan_call *call) {
         {"curls", &call->curls},
         {"placements", &call->placements},
         {"diameters", &call->diameters},
+        {"fans", &call->fans},
         {"overlength", &call->overlength},
         {"corrections", &call->corrections},
         {"spread", &call->spread},
@@ -159,22 +163,37 @@ static bool read_placements(const char *list, tcr_plan_options *o) {
     return true;
 }
 
-static bool read_diameters(const char *list, tcr_plan_options *o) {
+/* A list of numbers with commas between, as many as 'most'. */
+static bool read_numbers(const char *option, const char *list, double low, double high,
+                         const char *range, double *number, size_t most, size_t *count) {
     enum { TEXT_SIZE = 32 };
     while (list != NULL && *list != '\0') {
         const char *word;
         char text[TEXT_SIZE];
         const size_t length = next_word(&list, &word);
         snprintf(text, sizeof text, "%.*s", (int)length, length < sizeof text ? word : "");
-        if (o->diameters == TCR_PLAN_DIAMETERS_MAX) {
-            tcr_say("--diameters has more than %d diameters", TCR_PLAN_DIAMETERS_MAX);
+        if (*count == most) {
+            tcr_say("%s has more than %zu numbers", option, most);
             return false;
         }
-        if (!tcr_option_number("--diameters", text, 0.02, 0.3,
-                               "diameters from 0.02 to 0.3 mm with commas between, such as "
-                               "0.12,0.15",
-                               &o->diameter_mm[o->diameters++]))
+        if (!tcr_option_number(option, text, low, high, range, &number[(*count)++]))
             return false;
+    }
+    return true;
+}
+
+static bool read_fans(const char *list, tcr_plan_options *o) {
+    static const char RANGE[] = "whole numbers of fibres from 1 to 20 with commas between, such as "
+                                "1,3,5";
+    double number[TCR_PLAN_FANS_MAX];
+    if (!read_numbers("--fans", list, 1, 20, RANGE, number, TCR_PLAN_FANS_MAX, &o->fans))
+        return false;
+    for (size_t i = 0; i < o->fans; i++) {
+        o->fan[i] = (int)number[i];
+        if (number[i] != floor(number[i])) {
+            tcr_say("--fans is \"%s\"; it needs %s", list, RANGE);
+            return false;
+        }
     }
     return true;
 }
@@ -234,10 +253,14 @@ static int understand(const plan_call *call, tcr_plan_options *o) {
         o->objective = strcmp(call->least, "max") == 0 ? TCR_LEAST_MAXIMUM : TCR_LEAST_SQUARES;
     }
     if (!understand_numbers(call, o) || !read_placements(call->placements, o) ||
-        !read_diameters(call->diameters, o))
+        !read_numbers("--diameters", call->diameters, 0.02, 0.3,
+                      "diameters from 0.02 to 0.3 mm with commas between, such as 0.12,0.15",
+                      o->diameter_mm, TCR_PLAN_DIAMETERS_MAX, &o->diameters) ||
+        !read_fans(call->fans, o))
         return TCR_EXIT_WRONG;
-    if (o->spread > 0 && o->objective == TCR_LEAST_MAXIMUM)
-        return tcr_say_wrong("--spread makes the mean of squares least; leave out --least max");
+    if (o->spread > 0 && o->objective == TCR_LEAST_MAXIMUM && o->free_line)
+        return tcr_say_wrong("--spread with --least max is for a line that is held; leave out "
+                             "--free, or --least max");
     if (call->output != NULL) {
         const size_t length = strlen(call->output);
         if (length < 6 || strcmp(call->output + length - 5, ".yaml") != 0)
@@ -329,11 +352,14 @@ static tcr_status write_set(const void *work, tcr_sink sink, void *context) {
         "something else have it in their row of the survey, and the last column says why.\n"
         "For trained and, where the law asks, licensed hands; local rules go first.";
     const plan_work *of = work;
-    const char *survey[TCR_SIDES] = {NULL, NULL};
+    tcr_set_write_options options = tcr_set_write_options_default();
+    options.comment = COMMENT;
+    options.limits = &tcr_plan_get_options(of->plan)->limits;
+    options.pace = &of->work->pace;
     for (int side = 0; side < TCR_SIDES; side++)
         if (of->survey[side] != NULL)
-            survey[side] = base_name(of->survey[side]);
-    return tcr_set_write(of->planned, COMMENT, survey, sink, context);
+            options.survey[side] = base_name(of->survey[side]);
+    return tcr_set_write(of->planned, &options, sink, context);
 }
 
 static const char *note_of(void *context, tcr_side side, size_t lash) {
@@ -396,10 +422,11 @@ static int say_obstacle(const tcr_plan_fault *fault) {
                 SIDES[fault->side]);
         break;
     case TCR_OBSTACLE_LOAD:
-        tcr_say("no length of the tray suits all lashes of the %s layer in zone %zu of the %s eye; "
-                "a larger --overlength, more --placements, --diameters or --curls, a smaller "
-                "--share, or wider limits under plan would leave a choice",
-                LAYERS[fault->layer], fault->zone + 1, SIDES[fault->side]);
+        tcr_say(
+            "no length of the tray suits all lashes of the %s layer in zone %zu of the %s eye; "
+            "a larger --overlength, more --placements, --diameters, --fans or --curls, a smaller "
+            "--share, or wider limits under plan would leave a choice",
+            LAYERS[fault->layer], fault->zone + 1, SIDES[fault->side]);
         break;
     case TCR_OBSTACLE_STEP:
         tcr_say("no choice keeps neighbouring zones within --zone-step; a larger one would");
@@ -448,8 +475,9 @@ static int make_plan(plan_work *work, const plan_call *call, tcr_plan_options *o
         status = tcr_plan_apply(work->plan, &work->planned);
     if (status == TCR_OK)
         status = tcr_check_new(work->planned, NULL, &work->after, NULL);
+    const tcr_plan_pace pace = tcr_set_file_pace(work->file);
     if (status == TCR_OK)
-        status = tcr_plan_work_new(work->plan, NULL, &work->work);
+        status = tcr_plan_work_new(work->plan, &pace, &work->work);
     if (status != TCR_OK) {
         tcr_say("%s: %s", call->set, tcr_status_text(status));
         return tcr_exit_for(status);

@@ -95,6 +95,8 @@ TCR_API tcr_status tcr_report_step_table(const tcr_set *set, const tcr_step_repo
 
 /* The limits of a plan: those of the set file's section 'plan', defaults for the others. */
 TCR_API tcr_plan_limits tcr_set_file_plan_limits(const tcr_set_file *file);
+/* The paces of the work: those of the section 'pace', defaults for the others. */
+TCR_API tcr_plan_pace tcr_set_file_pace(const tcr_set_file *file);
 
 /*
  * The report of a plan, streamed. before is a check of the set that was planned, after one of the
@@ -107,15 +109,25 @@ TCR_API tcr_status tcr_report_plan_table(const tcr_plan *plan, const tcr_plan_wo
                                          const tcr_check *before, const tcr_check *after,
                                          tcr_sink sink, void *context);
 
+/* What stands in a set file beside the set. */
+typedef struct tcr_set_write_options {
+    size_t size;                   /* of this struct; set by tcr_set_write_options_default */
+    const char *comment;           /* at the top, each line behind a "#"; NULL, the default: none */
+    const char *survey[TCR_SIDES]; /* of each eye that there is, from the set file's folder */
+    const tcr_plan_limits *limits; /* for the section 'plan'; NULL, the default: left out */
+    const tcr_plan_pace *pace;     /* for the section 'pace'; NULL, the default: left out */
+} tcr_set_write_options;
+
+TCR_API tcr_set_write_options tcr_set_write_options_default(void);
+
 /*
  * A set as the text of a set file, streamed, and one eye's lashes as a survey beside it; together
- * they read back as the same set. survey names the survey of each eye that there is, from the set
- * file's folder. comment stands at the top, each line behind a "#"; it may be NULL. What was
- * assumed is left out. TCR_E_MISSING (eye), TCR_E_MAP (an eye without a map), TCR_E_WRITE. An id
- * that a spreadsheet would take for a formula gets an apostrophe in front.
+ * they read back as the same set. What was assumed is left out. TCR_E_ARGUMENT (no survey for an
+ * eye), TCR_E_MISSING (eye), TCR_E_MAP (an eye without a map), TCR_E_WRITE. An id that a
+ * spreadsheet would take for a formula gets an apostrophe in front.
  */
-TCR_API tcr_status tcr_set_write(const tcr_set *set, const char *comment,
-                                 const char *const survey[TCR_SIDES], tcr_sink sink, void *context);
+TCR_API tcr_status tcr_set_write(const tcr_set *set, const tcr_set_write_options *options,
+                                 tcr_sink sink, void *context);
 /* A remark on a lash, for the survey's last column; valid until the next call. */
 typedef const char *(*tcr_survey_note)(void *context, tcr_side side, size_t lash);
 TCR_API tcr_status tcr_survey_write(const tcr_set *set, tcr_side side, tcr_survey_note note,

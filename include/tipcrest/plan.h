@@ -36,7 +36,12 @@ typedef struct tcr_plan_limits {
 
 typedef enum tcr_objective { TCR_LEAST_SQUARES = 0, TCR_LEAST_MAXIMUM = 1 } tcr_objective;
 
-enum { TCR_PLAN_CURLS_MAX = 16, TCR_PLAN_DIAMETERS_MAX = 8, TCR_SPREAD_MAX = 100000 };
+enum {
+    TCR_PLAN_CURLS_MAX = 16,
+    TCR_PLAN_DIAMETERS_MAX = 8,
+    TCR_PLAN_FANS_MAX = 8,
+    TCR_SPREAD_MAX = 100000
+};
 
 typedef struct tcr_plan_options {
     size_t size; /* of this struct; set by tcr_plan_options_default */
@@ -53,10 +58,19 @@ typedef struct tcr_plan_options {
     size_t curl[TCR_PLAN_CURLS_MAX]; /* indices into the set's curls */
     size_t diameters;                /* to choose from; 0, the default: that of the layering */
     double diameter_mm[TCR_PLAN_DIAMETERS_MAX];
+    size_t fans;                /* to choose from; 0, the default: that of the layering */
+    int fan[TCR_PLAN_FANS_MAX]; /* fibres of one base, 1 to 20 */
     size_t corrections; /* lashes at most that leave their zone's choice; SIZE_MAX, the default: as
                            few as bring p95 under the tolerance */
     bool correct_all;   /* every lash that comes nearer the line is corrected */
-    size_t spread;      /* samples of what varies, 0 to TCR_SPREAD_MAX; default 0: none */
+    /*
+     * Samples of what varies, 0 to TCR_SPREAD_MAX; default 0: none. What is made least is then the
+     * mean of the squares over the samples; or of all lashes the largest of the distances that
+     * spread_share of the samples keep, for a line that is not free. Corrections are judged by the
+     * lashes as they are.
+     */
+    size_t spread;
+    double spread_share;  /* 0.5 to 1; default 0.95, assumed */
     bool (*stop)(void *); /* asked now and then; true ends the search, with the best plan so far */
     void *context;
 } tcr_plan_options;
@@ -117,7 +131,9 @@ typedef struct tcr_plan_result {
     double rms_mm, max_mm; /* of the zones' choices, before corrections */
     double bound_mm;       /* no zones' choice comes below this: of the rms, or the maximum */
     bool proved;
-    double expected_rms_mm; /* with spread: over the samples; else NaN */
+    double expected_rms_mm; /* with spread, least squares: over the samples; else NaN */
+    double spread_max_mm;   /* with spread, least maximum: what spread_share of the samples of every
+                               lash keep; else NaN */
     size_t cells;
     const tcr_plan_cell *cell;
     size_t corrections; /* made */

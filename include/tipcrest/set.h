@@ -57,6 +57,12 @@ TCR_API tcr_status tcr_set_add_eye(tcr_set *set, tcr_side side, const tcr_lid *l
  */
 TCR_API tcr_status tcr_set_map(tcr_set *set, tcr_side side, const tcr_zone *zones, size_t count);
 /*
+ * A map that is meant where it differs from the one that is worked by: the intended line is then
+ * made of it, and nothing else. So a planned set, whose zones have got lengths of their own, is
+ * still measured against what was asked for. Statuses as of tcr_set_map.
+ */
+TCR_API tcr_status tcr_set_intend(tcr_set *set, tcr_side side, const tcr_zone *zones, size_t count);
+/*
  * Adds a lash. id: 1 to 255 bytes of UTF-8, copied; whether ids are unique is checked by
  * tcr_set_find_duplicate. wish may be NULL. TCR_E_CURL if it names a curl the set lacks.
  */
@@ -85,6 +91,8 @@ TCR_API const char *tcr_set_get_id(const tcr_set *set, tcr_side side, size_t i);
 TCR_API const tcr_wish *tcr_set_get_wish(const tcr_set *set, tcr_side side, size_t i);
 TCR_API const tcr_lid *tcr_set_get_lid(const tcr_set *set, tcr_side side);
 TCR_API const tcr_zone *tcr_set_get_map(const tcr_set *set, tcr_side side, size_t *count);
+/* The map of tcr_set_intend; NULL and 0 where the eye has none. */
+TCR_API const tcr_zone *tcr_set_get_intended(const tcr_set *set, tcr_side side, size_t *count);
 TCR_API const tcr_layering *tcr_set_get_layering(const tcr_set *set);
 TCR_API const tcr_tray *tcr_set_get_tray(const tcr_set *set);
 TCR_API const tcr_bond *tcr_set_get_bond(const tcr_set *set);
@@ -117,9 +125,9 @@ TCR_API tcr_status tcr_set_choice(const tcr_set *set, tcr_side side, size_t i, t
 /* The extension, with the profile of its curl at its length. The choice is one of this set's. */
 TCR_API tcr_extension tcr_set_extension(const tcr_set *set, const tcr_choice *choice);
 /*
- * The extension of the intended line at u: the zone's curl and diameter on the bottom layer, the
- * bottom lengths blended between zone centres and not rounded, one fibre, on top. The eye must be
- * there and have a map.
+ * The extension of the intended line at u: by the intended map, or else the map, the zone's curl
+ * and diameter on the bottom layer, the bottom lengths blended between zone centres and not
+ * rounded, one fibre, on top. The eye must be there and have a map.
  */
 TCR_API tcr_extension tcr_set_intended_extension(const tcr_set *set, tcr_side side, double u);
 

@@ -13,9 +13,16 @@
 
 #include <tipcrest/lash.h>
 #include <tipcrest/map.h>
+#include <tipcrest/plan.h>
 
 #include "num/number.h"
 #include "num/range.h"
+
+/* Units in words, by tcr_unit. */
+static const char *const UNIT_WORDS[] = {
+    [TCR_UNIT_NONE] = "",  [TCR_UNIT_MM] = "millimetres",  [TCR_UNIT_DEGREES] = "degrees",
+    [TCR_UNIT_PLACE] = "", [TCR_UNIT_SECONDS] = "seconds", [TCR_UNIT_MINUTES] = "minutes",
+};
 
 #define LASH(name, unit, low, high, member, bit)                                                   \
     TCR_KEY_NUMBER(name, unit, low, high, tcr_lash, member, bit)
@@ -40,6 +47,32 @@ const tcr_key tcr_extension_keys[TCR_EXTENSION_KEYS] = {
     TCR_KEY_NODE("placement", TCR_FIX_PLACEMENT),
     TCR_KEY_WHOLE("fan", TCR_KEY_INT, 1, 20, tcr_wish, fan, TCR_FIX_FAN),
     TCR_KEY_NUMBER("spread_deg", TCR_UNIT_DEGREES, 0, 120, tcr_wish, spread_rad, TCR_FIX_SPREAD),
+};
+
+#define LIMIT(name, unit, low, high, member)                                                       \
+    TCR_KEY_NUMBER(name, unit, low, high, tcr_plan_limits, member, 0)
+
+const tcr_key tcr_limit_keys[TCR_LIMIT_KEYS] = {
+    LIMIT("baby_below_mm", TCR_UNIT_MM, 0, 20, baby_below_mm),
+    LIMIT("thin_below_mm", TCR_UNIT_MM, 0, 0.2, thin_below_mm),
+    LIMIT("stray_above_mm", TCR_UNIT_MM, -2, 8, stray_above_mm),
+    LIMIT("out_of_fan_deg", TCR_UNIT_DEGREES, 0, 90, out_of_fan_rad),
+    LIMIT("overlength_mm", TCR_UNIT_MM, 0, 30, overlength_mm),
+    LIMIT("mass_ratio", TCR_UNIT_NONE, 0.1, 1000, mass_ratio),
+    LIMIT("moment_ratio", TCR_UNIT_NONE, 0.1, 1000, moment_ratio),
+};
+
+#define PACE(name, unit, low, high, member)                                                        \
+    TCR_KEY_NUMBER(name, unit, low, high, tcr_plan_pace, member, 0)
+
+const tcr_key tcr_pace_keys[TCR_PACE_KEYS] = {
+    PACE("setting_s", TCR_UNIT_SECONDS, 0, 3600, setting_s),
+    PACE("distance_mm", TCR_UNIT_MM, 0.01, 50, distance_mm),
+    PACE("lash_s", TCR_UNIT_SECONDS, 0.1, 3600, lash_s),
+    PACE("change_s", TCR_UNIT_SECONDS, 0, 3600, change_s),
+    PACE("preparation_min", TCR_UNIT_MINUTES, 0, 1440, preparation_min),
+    PACE("loss_share", TCR_UNIT_NONE, 0, 10, loss_share),
+    PACE("drop_min", TCR_UNIT_MINUTES, 0.1, 1440, drop_min),
 };
 
 #define WORDS(name, ...)                                                                           \
@@ -99,12 +132,10 @@ static tcr_status fail_no_number(const tcr_key *key, const char *name, const cha
         (key->unit == TCR_UNIT_MM && left == 2 && memcmp(unit, "mm", 2) == 0) ||
         (key->unit == TCR_UNIT_DEGREES && left >= 2 &&
          (memcmp(unit, "\xC2\xB0", 2) == 0 || memcmp(unit, "de", 2) == 0));
-    return tcr_fail(error, TCR_E_CONTENT, place, "%s is %s; write the number alone%s%s%s", name,
-                    found.text,
-                    key->unit == TCR_UNIT_MM        ? ", in millimetres"
-                    : key->unit == TCR_UNIT_DEGREES ? ", in degrees"
-                                                    : "",
-                    is_own_unit ? ": " : "", is_own_unit ? number : "");
+    const char *word = UNIT_WORDS[key->unit];
+    return tcr_fail(error, TCR_E_CONTENT, place, "%s is %s; write the number alone%s%s%s%s", name,
+                    found.text, *word != '\0' ? ", in " : "", word, is_own_unit ? ": " : "",
+                    is_own_unit ? number : "");
 }
 
 /* ---- A number out of its range --------------------------------------------------------------- */
@@ -138,13 +169,11 @@ static tcr_status fail_range(const tcr_key *key, const char *name, double value,
     } else if (key->unit == TCR_UNIT_DEGREES && fabs(value) > 360.0) {
         snprintf(hint, sizeof hint, "; a full turn is 360 degrees");
     }
-    const char *unit = key->unit == TCR_UNIT_MM        ? " mm"
-                       : key->unit == TCR_UNIT_DEGREES ? " degrees"
-                                                       : "";
+    const char *unit = key->unit == TCR_UNIT_MM ? "mm" : UNIT_WORDS[key->unit];
     const bool whole = key->type != TCR_KEY_DOUBLE;
-    return tcr_fail(error, TCR_E_CONTENT, place, "%s is %s, but must be %s%s %s %s %s%s%s", name,
+    return tcr_fail(error, TCR_E_CONTENT, place, "%s is %s, but must be %s%s %s %s %s%s%s%s", name,
                     found, whole ? "a whole number " : "", key->inside ? "above" : "from", low,
-                    key->inside ? "and below" : "to", high, unit, hint);
+                    key->inside ? "and below" : "to", high, *unit != '\0' ? " " : "", unit, hint);
 }
 
 /* ---- Reading --------------------------------------------------------------------------------- */

@@ -16,7 +16,9 @@ typedef enum tcr_unit {
     TCR_UNIT_NONE,
     TCR_UNIT_MM,
     TCR_UNIT_DEGREES, /* kept as radians */
-    TCR_UNIT_PLACE    /* share of the way from the inner to the outer corner */
+    TCR_UNIT_PLACE,   /* share of the way from the inner to the outer corner */
+    TCR_UNIT_SECONDS,
+    TCR_UNIT_MINUTES
 } tcr_unit;
 
 typedef enum tcr_key_type {
@@ -72,9 +74,11 @@ tcr_status tcr_word_read(const tcr_words *words, const char *name, const char *t
                          size_t *index, tcr_place place, tcr_file_error *error);
 
 /* Numbers of a lash: u first, then those that a set file's mean_lash may have too. */
-enum { TCR_LASH_KEYS = 10, TCR_EXTENSION_KEYS = 6 };
+enum { TCR_LASH_KEYS = 10, TCR_EXTENSION_KEYS = 6, TCR_LIMIT_KEYS = 7, TCR_PACE_KEYS = 7 };
 extern const tcr_key tcr_lash_keys[TCR_LASH_KEYS];           /* of tcr_lash; bits TCR_LASH_... */
 extern const tcr_key tcr_extension_keys[TCR_EXTENSION_KEYS]; /* of tcr_wish; bits TCR_FIX_... */
+extern const tcr_key tcr_limit_keys[TCR_LIMIT_KEYS];         /* of tcr_plan_limits */
+extern const tcr_key tcr_pace_keys[TCR_PACE_KEYS];           /* of tcr_plan_pace */
 
 /* Whether a lash is no thicker at its tip than at its root; told at the place of the tip's
  * diameter. */

@@ -68,8 +68,11 @@ static void write_plan(tcr_json *json, const tcr_plan *plan, const tcr_check *be
     tcr_json_number(json, "max_abs_mm", r->max_mm);
     tcr_json_number(json, "bound_mm", r->bound_mm);
     tcr_json_bool(json, "proved", r->proved);
+    tcr_json_bool(json, "at_limit", r->at_limit);
     tcr_json_count(json, "spread", o->spread);
     tcr_json_number(json, "expected_rms_mm", r->expected_rms_mm);
+    tcr_json_number(json, "spread_share", o->spread_share);
+    tcr_json_number(json, "spread_max_mm", r->spread_max_mm);
     tcr_json_count(json, "corrections", r->corrections);
     tcr_json_bool(json, "within_tolerance", r->within_tolerance);
     write_limits(json, &o->limits);

@@ -164,29 +164,34 @@ static void put_symmetry(tcr_table *t, const tcr_plan *plan, const tcr_check *be
 
 static void put_proof(tcr_table *t, const tcr_plan *plan) {
     const tcr_plan_result *r = tcr_plan_get(plan);
-    const bool maximum = tcr_plan_get_options(plan)->objective == TCR_LEAST_MAXIMUM;
-    if (r->proved) {
-        tcr_add(&t->line, isnan(r->expected_rms_mm)
-                              ? "Proved: no choice for the zones comes nearer than "
-                              : "Proved: no choice for the zones is expected nearer than ");
-        tcr_add_fixed(&t->line, r->bound_mm, 4, false);
-        tcr_add(&t->line, maximum ? " mm at most." : " mm rms.");
-    } else {
+    const tcr_plan_options *o = tcr_plan_get_options(plan);
+    const bool over_samples = !isnan(r->expected_rms_mm) || !isnan(r->spread_max_mm);
+    if (!r->proved)
         tcr_add(&t->line, "Not proved: the best so far, and no choice comes below ");
-        tcr_add_fixed(&t->line, r->bound_mm, 4, false);
-        tcr_add(&t->line, maximum ? " mm at most." : " mm rms.");
-    }
-    if (tcr_plan_get_options(plan)->free_line) {
+    else
+        tcr_add(&t->line, over_samples ? "Proved: no choice for the zones is expected nearer than "
+                                       : "Proved: no choice for the zones comes nearer than ");
+    tcr_add_fixed(&t->line, r->bound_mm, 4, false);
+    tcr_add(&t->line, o->objective == TCR_LEAST_MAXIMUM ? " mm at most." : " mm rms.");
+    if (o->free_line) {
         tcr_add(&t->line, " The line is shifted by ");
         tcr_add_fixed(&t->line, r->shift_mm, 2, true);
         tcr_add(&t->line, " mm against the map's and tilted by ");
         tcr_add_fixed(&t->line, tcr_file_degrees(atan(r->tilt)), 1, true);
-        tcr_add(&t->line, " degrees.");
+        tcr_add(&t->line,
+                r->at_limit ? " degrees, as far as it may be: 5 mm, 20 degrees." : " degrees.");
     }
     if (!isnan(r->expected_rms_mm)) {
         tcr_add(&t->line, " On lashes that vary, expected: ");
         tcr_add_fixed(&t->line, r->expected_rms_mm, 2, false);
         tcr_add(&t->line, " mm rms.");
+    }
+    if (!isnan(r->spread_max_mm)) {
+        tcr_add(&t->line, " On lashes that vary, each stays within ");
+        tcr_add_fixed(&t->line, r->spread_max_mm, 2, false);
+        tcr_add(&t->line, " mm in ");
+        tcr_add_fixed(&t->line, 100.0 * o->spread_share, 0, false);
+        tcr_add(&t->line, " % of the samples (assumed).");
     }
     tcr_table_end(t, 2, 4);
 }

@@ -62,6 +62,7 @@ static tcr_status read_root(tcr_set_reader *reader) {
         TCR_KEY_NODE("curls", 0),
         TCR_KEY_NODE("line", 0),
         TCR_KEY_NODE("plan", 0),
+        TCR_KEY_NODE("pace", 0),
         TCR_KEY_NUMBER("opening", TCR_UNIT_NONE, 0, 1, tcr_view, opening, 0),
         TCR_KEY_NUMBER("viewer_deg", TCR_UNIT_DEGREES, -80, 80, tcr_view, viewer_rad, 0),
     };
@@ -72,6 +73,7 @@ static tcr_status read_root(tcr_set_reader *reader) {
         {"title", read_title},   {"subject", read_subject},         {"curls", tcr_read_curls},
         {"tray", tcr_read_tray}, {"layering", tcr_read_layering},   {"bond", tcr_read_bond},
         {"line", tcr_read_line}, {"mean_lash", tcr_read_mean_lash}, {"plan", tcr_read_plan},
+        {"pace", tcr_read_pace},
     };
     const tcr_tree *tree = &reader->tree;
     const tcr_node *root = &tree->nodes[0], *eyes;
@@ -125,8 +127,10 @@ static tcr_status new_file(const tcr_allocator *allocator, const char *path, tcr
     const size_t bytes = strlen(path) + 1;
     if (made == NULL)
         return TCR_E_MEMORY;
-    *made =
-        (tcr_set_file){.allocator = *allocator, .inputs = 1, .limits = tcr_plan_limits_default()};
+    *made = (tcr_set_file){.allocator = *allocator,
+                           .inputs = 1,
+                           .limits = tcr_plan_limits_default(),
+                           .pace = tcr_plan_pace_default()};
     made->input[0] = tcr_resize(allocator, NULL, bytes, 1);
     tcr_status status = made->input[0] != NULL ? tcr_set_new(allocator, &made->set) : TCR_E_MEMORY;
     if (status != TCR_OK) {
@@ -224,4 +228,8 @@ const char *tcr_set_file_input(const tcr_set_file *file, size_t i) {
 
 tcr_plan_limits tcr_set_file_plan_limits(const tcr_set_file *file) {
     return file != NULL ? file->limits : tcr_plan_limits_default();
+}
+
+tcr_plan_pace tcr_set_file_pace(const tcr_set_file *file) {
+    return file != NULL ? file->pace : tcr_plan_pace_default();
 }

@@ -20,14 +20,16 @@
 #include "file/survey.h"
 #include "file/yaml_reader.h"
 
+typedef struct tcr_file_place {
+    uint32_t line, column;
+} tcr_file_place;
+
 /* Where an eye stands in the files, for faults that show only when the set is checked. */
 typedef struct tcr_file_eye {
     uint32_t line, column; /* of the eye in the set file */
     size_t input;          /* its survey, as number of the input; 0 where it is described */
     tcr_survey_rows rows;
-    struct {
-        uint32_t line, column;
-    } zone[TCR_ZONES_MAX];
+    tcr_file_place zone[TCR_ZONES_MAX];
 } tcr_file_eye;
 
 enum {
@@ -43,6 +45,7 @@ struct tcr_set_file {
     size_t inputs;
     tcr_file_eye eye[TCR_SIDES];
     tcr_plan_limits limits;
+    tcr_plan_pace pace;
 };
 
 /* What the reading of one set file needs. */
@@ -111,11 +114,13 @@ tcr_status tcr_read_curls(const tcr_set_reader *reader, const tcr_node *node);
 tcr_status tcr_read_tray(const tcr_set_reader *reader, const tcr_node *node);
 tcr_status tcr_read_layering(const tcr_set_reader *reader, const tcr_node *node);
 tcr_status tcr_read_plan(const tcr_set_reader *reader, const tcr_node *node);
+tcr_status tcr_read_pace(const tcr_set_reader *reader, const tcr_node *node);
 tcr_status tcr_read_bond(const tcr_set_reader *reader, const tcr_node *node);
 tcr_status tcr_read_line(const tcr_set_reader *reader, const tcr_node *node);
 tcr_status tcr_read_mean_lash(const tcr_set_reader *reader, const tcr_node *node);
 tcr_status tcr_read_description(const tcr_set_reader *reader, const tcr_node *node, tcr_side side);
 tcr_status tcr_read_map(const tcr_set_reader *reader, const tcr_node *node, tcr_side side);
+tcr_status tcr_read_intended(const tcr_set_reader *reader, const tcr_node *node, tcr_side side);
 tcr_status tcr_read_eyes(tcr_set_reader *reader, const tcr_node *node);
 
 #endif

@@ -168,11 +168,13 @@ static tcr_status read_lashes(tcr_set_reader *reader, const tcr_node *node, tcr_
 
 static tcr_status read_eye(tcr_set_reader *reader, const tcr_node *node) {
     static const tcr_key KEYS[] = {TCR_KEY_NODE("side", 0), TCR_KEY_NODE("lid", 0),
-                                   TCR_KEY_NODE("lashes", 0), TCR_KEY_NODE("map", 0)};
+                                   TCR_KEY_NODE("lashes", 0), TCR_KEY_NODE("map", 0),
+                                   TCR_KEY_NODE("intended", 0)};
     static const char NEEDS[] = "every eye needs side, lashes and map";
     const tcr_node *side_node, *lashes, *map;
     size_t side = 0;
-    tcr_status status = tcr_read_keys(reader, node, "an eye", "in an eye", KEYS, 4, NULL, NULL);
+    tcr_status status = tcr_read_keys(reader, node, "an eye", "in an eye", KEYS,
+                                      sizeof KEYS / sizeof *KEYS, NULL, NULL);
     if (status == TCR_OK)
         status = tcr_read_required(reader, node, NEEDS, "side", &side_node);
     if (status == TCR_OK)
@@ -189,6 +191,9 @@ static tcr_status read_eye(tcr_set_reader *reader, const tcr_node *node) {
     reader->file->eye[side].line = node->line;
     reader->file->eye[side].column = node->column;
     status = tcr_read_map(reader, map, (tcr_side)side);
+    const tcr_node *intended = tcr_tree_find(&reader->tree, node, "intended");
+    if (status == TCR_OK && intended != NULL)
+        status = tcr_read_intended(reader, intended, (tcr_side)side);
     return status == TCR_OK ? read_lashes(reader, lashes, (tcr_side)side) : status;
 }
 

@@ -70,13 +70,13 @@ static tcr_status check_rise(const tcr_set_reader *reader, const tcr_node *node,
                        here, before);
 }
 
-tcr_status tcr_read_map(const tcr_set_reader *reader, const tcr_node *node, tcr_side side) {
-    tcr_zone zones[TCR_ZONES_MAX];
-    tcr_file_eye *eye = &reader->file->eye[side];
+/* The zones of a map, and where each stands in the file. */
+static tcr_status read_zones(const tcr_set_reader *reader, const tcr_node *node, const char *key,
+                             tcr_zone *zones, tcr_file_place *place, size_t *count) {
     const tcr_node *last = NULL;
-    size_t count, i = 0;
+    size_t i = 0;
     double from = 0;
-    tcr_status status = tcr_read_list(reader, node, "map", "zones", TCR_ZONES_MAX, &count);
+    tcr_status status = tcr_read_list(reader, node, key, "zones", TCR_ZONES_MAX, count);
     if (status != TCR_OK)
         return status;
     const tcr_node *item = tcr_tree_child(&reader->tree, node);
@@ -87,8 +87,7 @@ tcr_status tcr_read_map(const tcr_set_reader *reader, const tcr_node *node, tcr_
             status = check_rise(reader, item, from, zones[i].to);
         if (status != TCR_OK)
             return status;
-        eye->zone[i].line = item->line;
-        eye->zone[i].column = item->column;
+        place[i] = (tcr_file_place){.line = item->line, .column = item->column};
         from = zones[i++].to;
         last = item;
     }
@@ -98,5 +97,25 @@ tcr_status tcr_read_map(const tcr_set_reader *reader, const tcr_node *node, tcr_
         return tcr_fail_at(reader, tcr_tree_find(&reader->tree, last, "to"),
                            "the last zone ends at %s, but must end at 1, the outer corner", end);
     }
+    return TCR_OK;
+}
+
+tcr_status tcr_read_map(const tcr_set_reader *reader, const tcr_node *node, tcr_side side) {
+    tcr_zone zones[TCR_ZONES_MAX];
+    size_t count;
+    const tcr_status status =
+        read_zones(reader, node, "map", zones, reader->file->eye[side].zone, &count);
+    if (status != TCR_OK)
+        return status;
     return tcr_accept_at(reader, node, tcr_set_map(reader->file->set, side, zones, count));
+}
+
+tcr_status tcr_read_intended(const tcr_set_reader *reader, const tcr_node *node, tcr_side side) {
+    tcr_zone zones[TCR_ZONES_MAX];
+    tcr_file_place place[TCR_ZONES_MAX];
+    size_t count;
+    const tcr_status status = read_zones(reader, node, "intended", zones, place, &count);
+    if (status != TCR_OK)
+        return status;
+    return tcr_accept_at(reader, node, tcr_set_intend(reader->file->set, side, zones, count));
 }

@@ -100,8 +100,7 @@ tcr_status tcr_read_layering(const tcr_set_reader *reader, const tcr_node *node)
     return tcr_accept_at(reader, node, tcr_set_layering(reader->file->set, &layering));
 }
 
-/* ---- Bond, plan, line, mean lash
- * ------------------------------------------------------------------- */
+/* ---- Bond, plan, pace, line, mean lash ---------------------------------------------------- */
 
 tcr_status tcr_read_bond(const tcr_set_reader *reader, const tcr_node *node) {
     static const tcr_key KEYS[] = {
@@ -117,18 +116,13 @@ tcr_status tcr_read_bond(const tcr_set_reader *reader, const tcr_node *node) {
 }
 
 tcr_status tcr_read_plan(const tcr_set_reader *reader, const tcr_node *node) {
-    static const tcr_key KEYS[] = {
-        TCR_KEY_NUMBER("baby_below_mm", TCR_UNIT_MM, 0, 20, tcr_plan_limits, baby_below_mm, 0),
-        TCR_KEY_NUMBER("thin_below_mm", TCR_UNIT_MM, 0, 0.2, tcr_plan_limits, thin_below_mm, 0),
-        TCR_KEY_NUMBER("stray_above_mm", TCR_UNIT_MM, -2, 8, tcr_plan_limits, stray_above_mm, 0),
-        TCR_KEY_NUMBER("out_of_fan_deg", TCR_UNIT_DEGREES, 0, 90, tcr_plan_limits, out_of_fan_rad,
-                       0),
-        TCR_KEY_NUMBER("overlength_mm", TCR_UNIT_MM, 0, 30, tcr_plan_limits, overlength_mm, 0),
-        TCR_KEY_NUMBER("mass_ratio", TCR_UNIT_NONE, 0.1, 1000, tcr_plan_limits, mass_ratio, 0),
-        TCR_KEY_NUMBER("moment_ratio", TCR_UNIT_NONE, 0.1, 1000, tcr_plan_limits, moment_ratio, 0),
-    };
-    return tcr_read_keys(reader, node, "plan", "in plan", KEYS, sizeof KEYS / sizeof KEYS[0],
+    return tcr_read_keys(reader, node, "plan", "in plan", tcr_limit_keys, TCR_LIMIT_KEYS,
                          &reader->file->limits, NULL);
+}
+
+tcr_status tcr_read_pace(const tcr_set_reader *reader, const tcr_node *node) {
+    return tcr_read_keys(reader, node, "pace", "in pace", tcr_pace_keys, TCR_PACE_KEYS,
+                         &reader->file->pace, NULL);
 }
 
 tcr_status tcr_read_line(const tcr_set_reader *reader, const tcr_node *node) {

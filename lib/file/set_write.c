@@ -81,8 +81,12 @@ static void put_wish(tcr_writer *writer, const tcr_wish *wish) {
     tcr_put(writer, "}");
 }
 
-static void put_map(tcr_writer *writer, const tcr_zone *zones, size_t count) {
-    tcr_put(writer, "    map:\n");
+static void put_map(tcr_writer *writer, const char *key, const tcr_zone *zones, size_t count) {
+    if (count == 0)
+        return;
+    tcr_put(writer, "    ");
+    tcr_put(writer, key);
+    tcr_put(writer, ":\n");
     for (size_t i = 0; i < count; i++) {
         tcr_put(writer, "      - to: ");
         tcr_put_number(writer, zones[i].to);
@@ -104,8 +108,9 @@ static void put_map(tcr_writer *writer, const tcr_zone *zones, size_t count) {
 }
 
 static void put_eye(tcr_writer *writer, const tcr_set *set, tcr_side side, const char *survey) {
-    size_t zones;
+    size_t zones, meant;
     const tcr_zone *map = tcr_set_get_map(set, side, &zones);
+    const tcr_zone *intended = tcr_set_get_intended(set, side, &meant);
     tcr_put(writer, "  - side: ");
     tcr_put(writer, tcr_word(&tcr_words_side, (int)side));
     tcr_put(writer, "\n");
@@ -113,7 +118,8 @@ static void put_eye(tcr_writer *writer, const tcr_set *set, tcr_side side, const
     tcr_put(writer, "    lashes: {survey: ");
     tcr_json_put_text(writer, survey);
     tcr_put(writer, "}\n");
-    put_map(writer, map, zones);
+    put_map(writer, "map", map, zones);
+    put_map(writer, "intended", intended, meant);
 }
 
 static void put_layering(tcr_writer *writer, const tcr_layering *rule) {
@@ -135,9 +141,9 @@ static void put_layering(tcr_writer *writer, const tcr_layering *rule) {
     tcr_put(writer, rule->blend ? "true\n" : "false\n");
 }
 
-/* A number of a lash as a file has it. */
-static double lash_number(const tcr_key *key, const tcr_lash *lash) {
-    const double value = *(const double *)(const void *)((const char *)lash + key->offset);
+/* A number of a struct as a file has it. */
+static double number_of(const tcr_key *key, const void *from) {
+    const double value = *(const double *)(const void *)((const char *)from + key->offset);
     return key->unit == TCR_UNIT_DEGREES ? tcr_file_degrees(value) : value;
 }
 
@@ -150,10 +156,26 @@ static void put_mean_lash(tcr_writer *writer, const tcr_lash *mean) {
             continue;
         if (first)
             tcr_put(writer, "mean_lash: {");
-        put_named(writer, &first, key->name, lash_number(key, mean));
+        put_named(writer, &first, key->name, number_of(key, mean));
     }
     if (!first)
         tcr_put(writer, "}\n");
+}
+
+/* A section of numbers, each held to the range that a file may give. */
+static void put_section(tcr_writer *writer, const char *name, const tcr_key *keys, size_t count,
+                        const void *from) {
+    if (from == NULL)
+        return;
+    tcr_put(writer, name);
+    tcr_put(writer, ":\n");
+    for (size_t i = 0; i < count; i++) {
+        tcr_put(writer, "  ");
+        tcr_put(writer, keys[i].name);
+        tcr_put(writer, ": ");
+        tcr_put_number(writer, fmin(fmax(number_of(&keys[i], from), keys[i].low), keys[i].high));
+        tcr_put(writer, "\n");
+    }
 }
 
 static void put_profile(tcr_writer *writer, const tcr_profile *profile) {
@@ -249,15 +271,19 @@ static void put_comment(tcr_writer *writer, const char *comment) {
     }
 }
 
-tcr_status tcr_set_write(const tcr_set *set, const char *comment,
-                         const char *const survey[TCR_SIDES], tcr_sink sink, void *context) {
-    if (set == NULL || survey == NULL || sink == NULL)
+tcr_set_write_options tcr_set_write_options_default(void) {
+    return (tcr_set_write_options){.size = sizeof(tcr_set_write_options)};
+}
+
+tcr_status tcr_set_write(const tcr_set *set, const tcr_set_write_options *options, tcr_sink sink,
+                         void *context) {
+    if (set == NULL || options == NULL || options->size != sizeof *options || sink == NULL)
         return TCR_E_ARGUMENT;
     tcr_side sides[TCR_SIDES];
     const size_t eyes = tcr_set_get_eyes(set, sides);
     for (size_t e = 0; e < eyes; e++) {
         size_t zones;
-        if (survey[sides[e]] == NULL)
+        if (options->survey[sides[e]] == NULL)
             return TCR_E_ARGUMENT;
         if (tcr_set_get_map(set, sides[e], &zones) == NULL || zones == 0)
             return TCR_E_MAP;
@@ -266,7 +292,7 @@ tcr_status tcr_set_write(const tcr_set *set, const char *comment,
         return TCR_E_MISSING;
     tcr_writer writer;
     tcr_writer_begin(&writer, sink, context);
-    put_comment(&writer, comment);
+    put_comment(&writer, options->comment);
     tcr_put(&writer, "tipcrest: 1\n");
     if (*tcr_set_get_title(set) != '\0') {
         tcr_put(&writer, "title: ");
@@ -277,8 +303,10 @@ tcr_status tcr_set_write(const tcr_set *set, const char *comment,
         tcr_put(&writer, "subject: practice-head\n");
     tcr_put(&writer, "eyes:\n");
     for (size_t e = 0; e < eyes; e++)
-        put_eye(&writer, set, sides[e], survey[sides[e]]);
+        put_eye(&writer, set, sides[e], options->survey[sides[e]]);
     put_rest(&writer, set);
+    put_section(&writer, "plan", tcr_limit_keys, TCR_LIMIT_KEYS, options->limits);
+    put_section(&writer, "pace", tcr_pace_keys, TCR_PACE_KEYS, options->pace);
     return tcr_writer_end(&writer);
 }
 
@@ -309,7 +337,7 @@ static void put_row(tcr_writer *writer, const tcr_set *set, tcr_side side, size_
         const tcr_key *key = &tcr_lash_keys[k];
         const bool unknown = (lash->assumed & key->bit) != 0 ||
                              (key->bit == TCR_LASH_FINAL_LENGTH && lash->final_length_mm == 0.0);
-        tcr_csv_put_number(writer, unknown ? NAN : lash_number(key, lash));
+        tcr_csv_put_number(writer, unknown ? NAN : number_of(key, lash));
     }
     tcr_csv_put_word(writer, tcr_word(&tcr_words_condition, (int)lash->condition));
     put_extension(writer, tcr_set_get_wish(set, side, i));

@@ -9,16 +9,16 @@
 
 #include "model/set_data.h"
 
-static size_t zone_at(const tcr_set_eye *eye, double u) {
+static size_t zone_at(const tcr_set_map_zones *map, double u) {
     size_t i = 0;
-    while (i + 1 < eye->zone_count && !(u < eye->zones[i].to))
+    while (i + 1 < map->count && !(u < map->zone[i].to))
         i++;
     return i;
 }
 
 size_t tcr_set_zone_at(const tcr_set *set, tcr_side side, double u) {
     const tcr_set_eye *eye = tcr_set_eye_of(set, side);
-    return eye != NULL && eye->zone_count > 0 ? zone_at(eye, u) : 0;
+    return eye != NULL && eye->map.count > 0 ? zone_at(&eye->map, u) : 0;
 }
 
 /* What a zone gives a layer: what it fixes for it, or its own length less the layers' steps. */
@@ -36,18 +36,18 @@ typedef struct between {
 } between;
 
 /* Before the first and after the last centre both zones are the same. */
-static between zones_about(const tcr_set_eye *eye, double u) {
-    const tcr_zone *zones = eye->zones;
+static between zones_about(const tcr_set_map_zones *map, double u) {
+    const tcr_zone *zones = map->zone;
     double centre = zones[0].to / 2.0;
     if (u <= centre)
         return (between){&zones[0], &zones[0], 0.0};
-    for (size_t i = 1; i < eye->zone_count; i++) {
+    for (size_t i = 1; i < map->count; i++) {
         const double next = (zones[i - 1].to + zones[i].to) / 2.0;
         if (u < next)
             return (between){&zones[i - 1], &zones[i], (u - centre) / (next - centre)};
         centre = next;
     }
-    const tcr_zone *last = &zones[eye->zone_count - 1];
+    const tcr_zone *last = &zones[map->count - 1];
     return (between){last, last, 0.0};
 }
 
@@ -55,16 +55,22 @@ static double interpolate(double from, double to, double share) {
     return from + (to - from) * share;
 }
 
+/* Interpolated between the zones' centres and not rounded. */
+static double smooth_length(const tcr_set *set, const tcr_set_map_zones *map, double u,
+                            tcr_layer layer) {
+    const between b = zones_about(map, u);
+    return interpolate(layer_length(set, b.from, layer), layer_length(set, b.to, layer), b.share);
+}
+
 double tcr_set_map_length(const tcr_set *set, tcr_side side, double u, tcr_layer layer,
                           bool smooth) {
-    const tcr_set_eye *eye = &set->eye[side];
-    const between b = zones_about(eye, u);
+    const tcr_set_map_zones *map = &set->eye[side].map;
     if (smooth)
-        return interpolate(layer_length(set, b.from, layer), layer_length(set, b.to, layer),
-                           b.share);
-    const tcr_zone *zone = &eye->zones[zone_at(eye, u)];
+        return smooth_length(set, map, u, layer);
+    const tcr_zone *zone = &map->zone[zone_at(map, u)];
     if (!set->layering.blend || (zone->layer[layer].fixed & TCR_FIX_LENGTH))
         return layer_length(set, zone, layer);
+    const between b = zones_about(map, u);
     const double blended = interpolate(b.from->length_mm, b.to->length_mm, b.share);
     return tcr_tray_nearest(&set->tray, blended) - set->layering.step_mm * (double)layer;
 }
@@ -103,7 +109,7 @@ tcr_status tcr_set_choice(const tcr_set *set, tcr_side side, size_t i, tcr_choic
     const tcr_set_eye *eye = tcr_set_eye_of(set, side);
     if (eye == NULL || i >= eye->count)
         return set == NULL ? TCR_E_ARGUMENT : TCR_E_MISSING;
-    if (eye->zone_count == 0)
+    if (eye->map.count == 0)
         return TCR_E_MAP;
     if (out == NULL)
         return TCR_E_ARGUMENT;
@@ -114,7 +120,7 @@ tcr_status tcr_set_choice(const tcr_set *set, tcr_side side, size_t i, tcr_choic
     if (lash->condition != TCR_SUITABLE && !(row->fixed & TCR_FIX_LENGTH))
         return TCR_E_BARE;
 
-    const tcr_zone *zone = &eye->zones[zone_at(eye, lash->u)];
+    const tcr_zone *zone = &eye->map.zone[zone_at(&eye->map, lash->u)];
     const tcr_wish *layer = &zone->layer[lash->layer];
     tcr_choice choice = rule_choice(set, zone, lash->layer);
     apply_wish(set, layer, &choice);
@@ -144,10 +150,11 @@ tcr_extension tcr_set_extension(const tcr_set *set, const tcr_choice *choice) {
 
 tcr_extension tcr_set_intended_extension(const tcr_set *set, tcr_side side, double u) {
     const tcr_set_eye *eye = &set->eye[side];
-    const tcr_zone *zone = &eye->zones[zone_at(eye, u)];
+    const tcr_set_map_zones *map = eye->intended.count > 0 ? &eye->intended : &eye->map;
+    const tcr_zone *zone = &map->zone[zone_at(map, u)];
     tcr_choice choice = rule_choice(set, zone, TCR_BOTTOM);
     apply_wish(set, &zone->layer[TCR_BOTTOM], &choice);
-    choice.length_mm = tcr_set_map_length(set, side, u, TCR_BOTTOM, true);
+    choice.length_mm = smooth_length(set, map, u, TCR_BOTTOM);
     choice.fan = 1;
     choice.spread_rad = 0.0;
     choice.placement = TCR_ON_TOP;

@@ -21,7 +21,8 @@ static void free_curl(const tcr_allocator *allocator, tcr_set_curl *curl) {
 }
 
 static void free_eye(const tcr_allocator *allocator, tcr_set_eye *eye) {
-    tcr_release(allocator, eye->zones);
+    tcr_release(allocator, eye->map.zone);
+    tcr_release(allocator, eye->intended.zone);
     tcr_release(allocator, eye->lashes);
     tcr_release(allocator, eye->text);
 }
@@ -237,11 +238,9 @@ static tcr_status check_zone(const tcr_set *set, const tcr_zone *zone, double fr
     return TCR_OK;
 }
 
-tcr_status tcr_set_map(tcr_set *set, tcr_side side, const tcr_zone *zones, size_t count) {
-    if (set == NULL || zones == NULL || count < 1 || count > TCR_ZONES_MAX)
-        return TCR_E_ARGUMENT;
-    if (tcr_set_eye_of(set, side) == NULL)
-        return TCR_E_MISSING;
+/* Puts a checked copy of the zones in place of a map. */
+static tcr_status put_map(const tcr_set *set, const tcr_zone *zones, size_t count,
+                          tcr_set_map_zones *map) {
     double from = 0.0;
     for (size_t i = 0; i < count; i++) {
         const tcr_status status = check_zone(set, &zones[i], from);
@@ -255,10 +254,25 @@ tcr_status tcr_set_map(tcr_set *set, tcr_side side, const tcr_zone *zones, size_
     if (copy == NULL)
         return TCR_E_MEMORY;
     memcpy(copy, zones, count * sizeof *copy);
-    tcr_release(&set->allocator, set->eye[side].zones);
-    set->eye[side].zones = copy;
-    set->eye[side].zone_count = count;
+    tcr_release(&set->allocator, map->zone);
+    *map = (tcr_set_map_zones){copy, count};
     return TCR_OK;
+}
+
+tcr_status tcr_set_map(tcr_set *set, tcr_side side, const tcr_zone *zones, size_t count) {
+    if (set == NULL || zones == NULL || count < 1 || count > TCR_ZONES_MAX)
+        return TCR_E_ARGUMENT;
+    if (tcr_set_eye_of(set, side) == NULL)
+        return TCR_E_MISSING;
+    return put_map(set, zones, count, &set->eye[side].map);
+}
+
+tcr_status tcr_set_intend(tcr_set *set, tcr_side side, const tcr_zone *zones, size_t count) {
+    if (set == NULL || zones == NULL || count < 1 || count > TCR_ZONES_MAX)
+        return TCR_E_ARGUMENT;
+    if (tcr_set_eye_of(set, side) == NULL)
+        return TCR_E_MISSING;
+    return put_map(set, zones, count, &set->eye[side].intended);
 }
 
 /* Room for an id of bytes and its NUL in the eye's text. */

@@ -13,11 +13,15 @@ typedef struct tcr_set_lash {
     size_t id_at;
 } tcr_set_lash;
 
+typedef struct tcr_set_map_zones {
+    tcr_zone *zone;
+    size_t count;
+} tcr_set_map_zones;
+
 typedef struct tcr_set_eye {
     bool present;
     tcr_lid lid;
-    tcr_zone *zones;
-    size_t zone_count;
+    tcr_set_map_zones map, intended; /* intended is empty where the map itself says it */
     tcr_set_lash *lashes;
     size_t count, capacity;
     char *text; /* the ids, each ended by a NUL */

@@ -67,8 +67,15 @@ const tcr_lid *tcr_set_get_lid(const tcr_set *set, tcr_side side) {
 const tcr_zone *tcr_set_get_map(const tcr_set *set, tcr_side side, size_t *count) {
     const tcr_set_eye *eye = tcr_set_eye_of(set, side);
     if (count != NULL)
-        *count = eye != NULL ? eye->zone_count : 0;
-    return eye != NULL ? eye->zones : NULL;
+        *count = eye != NULL ? eye->map.count : 0;
+    return eye != NULL ? eye->map.zone : NULL;
+}
+
+const tcr_zone *tcr_set_get_intended(const tcr_set *set, tcr_side side, size_t *count) {
+    const tcr_set_eye *eye = tcr_set_eye_of(set, side);
+    if (count != NULL)
+        *count = eye != NULL ? eye->intended.count : 0;
+    return eye != NULL ? eye->intended.zone : NULL;
 }
 
 const tcr_layering *tcr_set_get_layering(const tcr_set *set) {

@@ -44,11 +44,18 @@ static tcr_status copy_common(const tcr_set *from, tcr_set *to) {
     return status;
 }
 
-/* The map with what the plan gives each layer; a layer without lashes keeps the rule. */
+/* The map with what the plan gives each layer; a layer without lashes keeps the rule. What was
+ * intended stays so. */
 static tcr_status copy_map(const tcr_plan *plan, tcr_side side, tcr_set *to) {
     tcr_zone zones[TCR_ZONES_MAX];
     size_t count;
     const tcr_zone *map = tcr_set_get_map(plan->set, side, &count);
+    size_t meant;
+    const tcr_zone *intended = tcr_set_get_intended(plan->set, side, &meant);
+    const tcr_status status = meant > 0 ? tcr_set_intend(to, side, intended, meant)
+                                        : tcr_set_intend(to, side, map, count);
+    if (status != TCR_OK)
+        return status;
     memcpy(zones, map, count * sizeof *zones);
     for (size_t c = 0; c < plan->result.cells; c++) {
         const tcr_plan_cell *cell = &plan->cell[c];

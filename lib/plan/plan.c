@@ -39,6 +39,7 @@ tcr_plan_options tcr_plan_options_default(void) {
         .zone_step_most_mm = INFINITY,
         .placement = {[TCR_ON_TOP] = true, [TCR_UNDERSIDE] = true, [TCR_OUTER_SIDE] = true},
         .corrections = SIZE_MAX,
+        .spread_share = 0.95,
     };
 }
 
@@ -53,8 +54,8 @@ static tcr_status check_limits(const tcr_plan_limits *l) {
 
 static tcr_status check_options(const tcr_set *set, const tcr_plan_options *o) {
     if (o->size != sizeof *o || o->curls > TCR_PLAN_CURLS_MAX ||
-        o->diameters > TCR_PLAN_DIAMETERS_MAX || (int)o->objective < 0 ||
-        o->objective > TCR_LEAST_MAXIMUM || o->spread > TCR_SPREAD_MAX)
+        o->diameters > TCR_PLAN_DIAMETERS_MAX || o->fans > TCR_PLAN_FANS_MAX ||
+        (int)o->objective < 0 || o->objective > TCR_LEAST_MAXIMUM || o->spread > TCR_SPREAD_MAX)
         return TCR_E_ARGUMENT;
     bool willing = false;
     for (int p = 0; p < TCR_PLACEMENTS; p++)
@@ -62,12 +63,16 @@ static tcr_status check_options(const tcr_set *set, const tcr_plan_options *o) {
     for (size_t i = 0; i < o->curls; i++)
         if (o->curl[i] >= tcr_set_curl_count(set))
             return TCR_E_ARGUMENT;
-    if (!willing || (o->spread > 0 && o->objective == TCR_LEAST_MAXIMUM))
+    if (!willing || (o->spread > 0 && o->objective == TCR_LEAST_MAXIMUM && o->free_line))
         return TCR_E_ARGUMENT;
+    for (size_t i = 0; i < o->fans; i++)
+        if (o->fan[i] < 1 || o->fan[i] > 20)
+            return TCR_E_RANGE;
     for (size_t i = 0; i < o->diameters; i++)
         if (!tcr_within(o->diameter_mm[i], 0.02, 0.3))
             return TCR_E_RANGE;
-    if (!tcr_within(o->share, 0.05, 1.0) || !(o->zone_step_most_mm >= 0.0))
+    if (!tcr_within(o->share, 0.05, 1.0) || !tcr_within(o->spread_share, 0.5, 1.0) ||
+        !(o->zone_step_most_mm >= 0.0))
         return TCR_E_RANGE;
     return check_limits(&o->limits);
 }
@@ -141,7 +146,8 @@ static void note_figures(tcr_plan *plan, const tcr_plan_table *t, const tcr_free
     const double n = (double)r->planned;
     r->rms_mm = sqrt(squares / n);
     r->bound_mm = maximum ? found->bound : sqrt(found->bound / n);
-    r->expected_rms_mm = spread ? sqrt(found->total / n) : NAN;
+    r->expected_rms_mm = spread && !maximum ? sqrt(found->total / n) : NAN;
+    r->spread_max_mm = spread && maximum ? found->total : NAN;
     r->proved = found->proved && spread == (plan->options.spread > 0);
     r->at_limit = found->at_limit;
 }
@@ -154,7 +160,7 @@ static tcr_status choose(tcr_plan *plan, const tcr_plan_table *t, bool spread, s
         .lashes = t->lashes,
         .sums = t->sums,
         .x_mm = t->x_mm,
-        .off_mm = t->off_mm,
+        .off_mm = t->kept_mm != NULL ? t->kept_mm : t->off_mm,
         .at = t->at,
         .extra = t->extra,
         .shift_most_mm = plan->options.free_line ? SHIFT_MOST_MM : 0.0,

@@ -27,13 +27,13 @@ tcr_status tcr_plan_suit(tcr_plan *plan, tcr_side side);
 bool tcr_plan_bears(const tcr_plan *plan, const tcr_lash *lash, const tcr_stance *stance,
                     const tcr_choice *choice, tcr_attachment *attachment);
 
-/* What may be chosen from in a cell, beside the lengths; fan and spread are given. */
+/* What may be chosen from in a cell, beside the lengths; the spread of fans is given. */
 typedef struct tcr_plan_range {
-    size_t curls, diameters, placements;
-    int fan;
+    size_t curls, diameters, fans, placements;
     double spread_rad;
     size_t curl[TCR_PLAN_CURLS_MAX];
     double diameter_mm[TCR_PLAN_DIAMETERS_MAX];
+    int fan[TCR_PLAN_FANS_MAX];
     tcr_placement placement[TCR_PLACEMENTS];
 } tcr_plan_range;
 
@@ -62,8 +62,9 @@ typedef struct tcr_plan_table {
     size_t *lashes;          /* of each cell */
     size_t *at;              /* of each option, into x and off */
     double *x_mm, *off_mm;   /* where the tip stands, and how far off the line */
-    double *extra;           /* of each option */
-    tcr_sums *sums;          /* of each option; means over the samples with spread */
+    double *kept_mm; /* as off_mm: what a share of the samples keeps; NULL unless asked for */
+    double *extra;   /* of each option */
+    tcr_sums *sums;  /* of each option; means over the samples with spread */
 } tcr_plan_table;
 
 tcr_status tcr_plan_table_make(tcr_plan *plan, tcr_plan_table *table, tcr_plan_fault *fault);
@@ -76,8 +77,8 @@ typedef struct tcr_plan_tip {
 tcr_plan_tip tcr_plan_tip_of(const tcr_plan *plan, const tcr_stance *stance,
                              const tcr_attachment *attachment);
 
-/* Replaces the sums of every option by their means over plan->options.spread samples; where it was
- * stopped, done becomes false and the sums stay. */
+/* Replaces the sums of every option by their means over plan->options.spread samples, or where the
+ * largest is made least fills kept_mm; where it was stopped, done becomes false and nothing is. */
 tcr_status tcr_plan_spread(const tcr_plan *plan, tcr_plan_table *table, bool *done);
 
 /* The fewest lashes that leave their zone's choice. Fills the corrections and points of the result.

@@ -1,11 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * What an option costs on the client and not only on paper: the mean of its squares over samples of
- * what varies. A sample is how far the eye is open, 0.8 to 1, against the line that is intended at
- * that opening, and for each lash how its pose (pitch, yaw, height) and its turn lie about the
- * given ones, by the standard deviations that a described eye has; all assumed. Openings and turns
- * are stratified: a few values each, met in turn, since a tip's place in its lash depends on the
- * turn alone and need not be computed for every sample.
+ * what varies, or the distance that a share of them keeps. A sample is how far the eye is open, 0.8
+ * to 1, against the line that is intended at that opening, and for each lash how its pose (pitch,
+ * yaw, height) and its turn lie about the given ones, by the standard deviations that a described
+ * eye has; all assumed. Openings and turns are stratified: a few values each, met in turn, since a
+ * tip's place in its lash depends on the turn alone and need not be computed for every sample.
  */
 #include "plan/plan_data.h"
 
@@ -16,6 +16,7 @@
 #include "line/check_data.h"
 #include "model/lash_kernel.h"
 #include "num/memory.h"
+#include "num/order.h"
 #include "plan/target.h"
 
 enum { OPENINGS = 16, TURNS = 32, USE_SPREAD = 1 };
@@ -52,6 +53,7 @@ typedef struct spreading {
     tcr_line line[OPENINGS];
     double opening[OPENINGS], turn[TURNS];
     tcr_stance *stance; /* of member m in sample s: m * samples + s */
+    double *x, *off;    /* of one lash in each sample */
 } spreading;
 
 /* The lowest bits of a number in reverse order: any run of samples is spread over all strata. */
@@ -113,8 +115,8 @@ static tcr_status prepare(spreading *s) {
     return TCR_OK;
 }
 
-/* The sums of an option over the samples of one lash, as means. */
-static void add_lash(const spreading *s, size_t member, const tcr_choice *choice, tcr_sums *sums) {
+/* Where the tip of one lash stands with an option in each sample: s->x and s->off. */
+static void sample_lash(const spreading *s, size_t member, const tcr_choice *choice) {
     const tcr_plan *plan = s->plan;
     const tcr_plan_member *m = &s->table->member[member];
     const tcr_extension ext = tcr_set_extension(plan->set, choice);
@@ -128,13 +130,20 @@ static void add_lash(const spreading *s, size_t member, const tcr_choice *choice
         (void)tcr_attach_kernel(&lash, &ext, tcr_set_get_bond(plan->set), &attachment);
         tip[i] = attachment.tip;
     }
-    tcr_sums all = {0};
     for (size_t i = 0; i < s->samples; i++) {
         const tcr_vec3 point =
             tcr_stance_point_kernel(&s->stance[member * s->samples + i], tip[turn_of(i, member)]);
         const tcr_vec2 seen = tcr_view_project(&plan->view, point);
-        tcr_sums_add(&all, seen.x, seen.y - tcr_line_at(&s->line[opening_of(i)], seen.x));
+        s->x[i] = seen.x;
+        s->off[i] = seen.y - tcr_line_at(&s->line[opening_of(i)], seen.x);
     }
+}
+
+/* The sums of the samples, as means. */
+static void add_means(const spreading *s, tcr_sums *sums) {
+    tcr_sums all = {0};
+    for (size_t i = 0; i < s->samples; i++)
+        tcr_sums_add(&all, s->x[i], s->off[i]);
     const double share = 1.0 / (double)s->samples;
     sums->n += 1.0;
     sums->x += share * all.x;
@@ -144,25 +153,60 @@ static void add_lash(const spreading *s, size_t member, const tcr_choice *choice
     sums->off_off += share * all.off_off;
 }
 
+/* The distance from the line that a share of the samples keeps. Changes the samples. */
+static double kept_by(const spreading *s, double share) {
+    for (size_t i = 0; i < s->samples; i++)
+        s->off[i] = fabs(s->off[i]);
+    return tcr_quantile(s->off, s->samples, share);
+}
+
+/* Every option over all samples; false where it was stopped. */
+static bool go_through(const spreading *s, tcr_sums *sums, double *kept) {
+    const tcr_plan_table *t = s->table;
+    const tcr_plan_options *o = &s->plan->options;
+    for (size_t c = 0; c < t->cells; c++)
+        for (size_t option = t->first[c]; option < t->first[c + 1]; option++) {
+            if (o->stop != NULL && o->stop(o->context))
+                return false;
+            for (size_t j = 0; j < t->lashes[c]; j++) {
+                sample_lash(s, t->member_first[c] + j, &t->choice[option]);
+                if (kept != NULL)
+                    kept[t->at[option] + j] = kept_by(s, o->spread_share);
+                else
+                    add_means(s, &sums[option]);
+            }
+        }
+    return true;
+}
+
 tcr_status tcr_plan_spread(const tcr_plan *plan, tcr_plan_table *table, bool *done) {
     spreading s = {.plan = plan,
                    .table = table,
                    .samples = plan->options.spread,
                    .by = tcr_description_default()};
-    const tcr_plan_options *o = &plan->options;
-    tcr_sums *sums = tcr_resize(&plan->allocator, NULL, table->options, sizeof *sums);
-    const tcr_status status = sums != NULL ? prepare(&s) : TCR_E_MEMORY;
-    *done = status == TCR_OK;
-    for (size_t c = 0; c < table->cells && *done; c++)
-        for (size_t option = table->first[c]; option < table->first[c + 1] && *done; option++) {
-            sums[option] = (tcr_sums){0};
-            for (size_t j = table->member_first[c]; j < table->member_first[c + 1]; j++)
-                add_lash(&s, j, &table->choice[option], &sums[option]);
-            *done = o->stop == NULL || !o->stop(o->context);
-        }
-    if (*done)
+    const tcr_allocator *a = &plan->allocator;
+    const bool maximum = plan->options.objective == TCR_LEAST_MAXIMUM;
+    const size_t last = table->cells - 1;
+    const size_t tips = table->at[table->options - 1] + table->lashes[last];
+    tcr_sums *sums = tcr_resize(a, NULL, table->options, sizeof *sums);
+    double *kept = maximum ? tcr_resize(a, NULL, tips, sizeof *kept) : NULL;
+    s.x = tcr_resize(a, NULL, s.samples, sizeof *s.x);
+    s.off = tcr_resize(a, NULL, s.samples, sizeof *s.off);
+    const bool room = sums != NULL && (kept != NULL || !maximum) && s.x != NULL && s.off != NULL;
+    const tcr_status status = room ? prepare(&s) : TCR_E_MEMORY;
+    *done = false;
+    if (status == TCR_OK) {
+        memset(sums, 0, table->options * sizeof *sums);
+        *done = go_through(&s, sums, kept);
+    }
+    if (*done && maximum) {
+        table->kept_mm = kept;
+        kept = NULL;
+    } else if (*done) {
         memcpy(table->sums, sums, table->options * sizeof *sums);
-    tcr_release(&plan->allocator, s.stance);
-    tcr_release(&plan->allocator, sums);
+    }
+    void *const blocks[] = {s.stance, sums, kept, s.x, s.off};
+    for (size_t i = 0; i < sizeof blocks / sizeof *blocks; i++)
+        tcr_release(a, blocks[i]);
     return status;
 }

@@ -22,7 +22,8 @@ tcr_plan_tip tcr_plan_tip_of(const tcr_plan *plan, const tcr_stance *stance,
 void tcr_plan_table_free(const tcr_plan *plan, tcr_plan_table *table) {
     void *const blocks[] = {table->first,  table->member_first, table->member, table->choice,
                             table->length, table->follows,      table->lashes, table->at,
-                            table->x_mm,   table->off_mm,       table->extra,  table->sums};
+                            table->x_mm,   table->off_mm,       table->extra,  table->sums,
+                            table->kept_mm};
     for (size_t i = 0; i < sizeof blocks / sizeof *blocks; i++)
         tcr_release(&plan->allocator, blocks[i]);
     *table = (tcr_plan_table){0};
@@ -118,11 +119,12 @@ tcr_plan_range tcr_plan_range_of(const tcr_plan *plan, const tcr_zone *zone, tcr
     tcr_plan_range r = {
         .curls = o->curls,
         .diameters = o->diameters,
-        .fan = (wish->fixed & TCR_FIX_FAN) != 0 ? wish->fan : rule->fan,
+        .fans = o->fans,
         .spread_rad = (wish->fixed & TCR_FIX_SPREAD) != 0 ? wish->spread_rad : rule->spread_rad,
     };
     memcpy(r.curl, o->curl, sizeof r.curl);
     memcpy(r.diameter_mm, o->diameter_mm, sizeof r.diameter_mm);
+    memcpy(r.fan, o->fan, sizeof r.fan);
     if (r.curls == 0 || (wish->fixed & TCR_FIX_CURL) != 0) {
         r.curls = 1;
         (void)tcr_set_find_curl(
@@ -133,6 +135,10 @@ tcr_plan_range tcr_plan_range_of(const tcr_plan *plan, const tcr_zone *zone, tcr
         r.diameter_mm[0] =
             (wish->fixed & TCR_FIX_DIAMETER) != 0 ? wish->diameter_mm : rule->diameter_mm;
     }
+    if (r.fans == 0 || (wish->fixed & TCR_FIX_FAN) != 0) {
+        r.fans = 1;
+        r.fan[0] = (wish->fixed & TCR_FIX_FAN) != 0 ? wish->fan : rule->fan;
+    }
     for (int p = 0; p < TCR_PLACEMENTS; p++)
         if ((wish->fixed & TCR_FIX_PLACEMENT) != 0 ? wish->placement == (tcr_placement)p
                                                    : o->placement[p])
@@ -141,15 +147,16 @@ tcr_plan_range tcr_plan_range_of(const tcr_plan *plan, const tcr_zone *zone, tcr
 }
 
 size_t tcr_plan_range_count(const tcr_plan_range *range) {
-    return range->curls * range->diameters * range->placements;
+    return range->curls * range->diameters * range->fans * range->placements;
 }
 
 tcr_choice tcr_plan_range_choice(const tcr_plan_range *range, size_t i, double length_mm) {
+    const size_t of_fan = i / range->placements;
     return (tcr_choice){
         .length_mm = length_mm,
-        .curl = range->curl[i / (range->diameters * range->placements)],
-        .diameter_mm = range->diameter_mm[i / range->placements % range->diameters],
-        .fan = range->fan,
+        .curl = range->curl[of_fan / (range->fans * range->diameters)],
+        .diameter_mm = range->diameter_mm[of_fan / range->fans % range->diameters],
+        .fan = range->fan[of_fan % range->fans],
         .spread_rad = range->spread_rad,
         .placement = range->placement[i % range->placements],
     };

@@ -93,7 +93,7 @@ static tcr_status write_all(const tcr_plan *plan, const tcr_check *before, const
     tcr_plan_work_free(plan, work);
     if (status == TCR_OK) {
         tcr_table_sink_end(&table);
-        status = tcr_set_write(tcr_check_set(after), "planned", SURVEY, tcr_table_sink_take, &text);
+        status = tcr_set_write(tcr_check_set(after), &options, tcr_table_sink_take, &text);
     }
     if (status == TCR_OK)
         tcr_table_sink_end(&text);

@@ -59,7 +59,7 @@ def intended_line(settings, eye, opening, viewer_deg):
     xs, ys = [], []
     # 0.05 to 0.95, each nearest to its decimal: linspace falls short of some zones' borders.
     for u in (100 + 9 * np.arange(INTENDED_PLACES)) / 2000:
-        lash, extension = settings.intended_lash(eye.zones, float(u))
+        lash, extension = settings.intended_lash(eye.intended, float(u))
         if model.bond_is_too_short(model.bond_length(settings.bond, lash, extension)):
             return None, "the mean lash is too short for a bond"
         attachment = model.Attachment(lash, extension, settings.bond)

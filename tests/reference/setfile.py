@@ -53,6 +53,7 @@ class Eye:
     side: str
     lid: Lid
     zones: list
+    intended: list
     lashes: list
 
 
@@ -171,20 +172,26 @@ def read_layering(tree):
     return rule
 
 
-def read_eye(tree, folder):
-    """One eye with its survey."""
-    names = [f.name for f in fields(Lid)]
-    lid = Lid(**known_numbers(tree.get("lid", {}), names))
-    lid.validate()
-    zones = tree["map"]
+def read_zones(zones):
+    """A map: where each zone begins and ends."""
     start = 0.0
     for zone in zones:
         zone["from"], zone["to"] = start, number(zone["to"])
         start = zone["to"]
     if start != 1:
         raise ValueError("the map does not end at 1")
+    return zones
+
+
+def read_eye(tree, folder):
+    """One eye with its survey."""
+    names = [f.name for f in fields(Lid)]
+    lid = Lid(**known_numbers(tree.get("lid", {}), names))
+    lid.validate()
+    zones = read_zones(tree["map"])
+    intended = read_zones(tree["intended"]) if "intended" in tree else zones
     lashes = read_survey(os.path.join(folder, tree["lashes"]["survey"]))
-    return Eye(tree["side"], lid, zones, lashes)
+    return Eye(tree["side"], lid, zones, intended, lashes)
 
 
 def zone_at(zones, u):
