@@ -127,8 +127,9 @@ typedef struct tcr_plan_result {
     tcr_line line;         /* planned for */
     double shift_mm, tilt; /* line(X) + shift + tilt X, where the line is free; else 0 */
     bool at_limit;         /* of shift (5 mm) or tilt (20 degrees) */
-    size_t planned;        /* lashes over both eyes */
-    double rms_mm, max_mm; /* of the zones' choices, before corrections */
+    size_t planned;        /* lashes over both eyes whose extension the plan chose */
+    double rms_mm, max_mm; /* with the zones' choices, before corrections; over these lashes and
+                              those whose row says what they get */
     double bound_mm;       /* no zones' choice comes below this: of the rms, or the maximum */
     bool proved;
     double expected_rms_mm; /* with spread, least squares: over the samples; else NaN */

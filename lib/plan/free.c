@@ -42,9 +42,10 @@ typedef struct solver {
     const tcr_free *problem;
     const tcr_allocator *allocator;
     size_t options;
-    quadratic *q;  /* of each option; NULL for the largest deviation */
-    double *cost;  /* of each option, scratch */
-    double *x, *y; /* scratch over the lashes of all cells */
+    quadratic *q;    /* of each option; NULL for the largest deviation */
+    quadratic given; /* of the lashes that have what they have */
+    double *cost;    /* of each option, scratch */
+    double *x, *y;   /* scratch over the lashes of all cells */
     size_t *choice, *best;
     double x_most; /* how far out the lashes stand: what a tilt is worth in mm */
     tcr_free_result result;
@@ -127,25 +128,36 @@ static double least_in(const quadratic *q, const box *in, double *at_a, double *
 
 /* ---- Costs at a line ----------------------------------------------------------------- */
 
-static double largest_off(const solver *s, size_t option, size_t n, double a, double b,
-                          double half_a, double half_b) {
-    const double *x = s->problem->x_mm + s->problem->at[option];
-    const double *off = s->problem->off_mm + s->problem->at[option];
+/* The least that the largest of some deviations is in a box. */
+static double largest_of(const double *x, const double *off, size_t n, const box *in) {
     double most = 0.0;
     for (size_t j = 0; j < n; j++) {
-        const double r = fabs(off[j] - a - b * x[j]) - half_a - half_b * fabs(x[j]);
+        const double r = fabs(off[j] - in->a - in->b * x[j]) - in->half_a - in->half_b * fabs(x[j]);
         most = fmax(most, r);
     }
     return most;
 }
 
+static double largest_off(const solver *s, size_t option, size_t n, const box *in) {
+    const tcr_free *p = s->problem;
+    return largest_of(p->x_mm + p->at[option], p->off_mm + p->at[option], n, in);
+}
+
 static void costs_at(solver *s, double a, double b) {
     const tcr_free *p = s->problem;
+    const box point = {.a = a, .b = b};
     for (size_t c = 0; c < p->cells.cells; c++)
         for (size_t o = p->cells.first[c]; o < p->cells.first[c + 1]; o++)
-            s->cost[o] =
-                p->extra[o] + (p->cells.maximum ? largest_off(s, o, p->lashes[c], a, b, 0.0, 0.0)
-                                                : value_at(&s->q[o], a, b));
+            s->cost[o] = p->extra[o] + (p->cells.maximum ? largest_off(s, o, p->lashes[c], &point)
+                                                         : value_at(&s->q[o], a, b));
+}
+
+/* What the chosen cost, together with the lashes that have what they have. */
+static double with_given(const solver *s, double total, const box *in) {
+    const tcr_free *p = s->problem;
+    if (p->cells.maximum)
+        return fmax(total, largest_of(p->given_x_mm, p->given_off_mm, p->given, in));
+    return total + value_at(&s->given, in->a, in->b);
 }
 
 /* The largest box, by the problem's limits. */
@@ -159,7 +171,7 @@ static double line_for(solver *s, const size_t *choice, double *a, double *b) {
     const box whole = whole_box(s);
     double extra = 0.0;
     if (!p->cells.maximum) {
-        quadratic q = {0};
+        quadratic q = s->given;
         for (size_t c = 0; c < p->cells.cells; c++) {
             q = sum_of(q, s->q[choice[c]]);
             extra += p->extra[choice[c]];
@@ -171,6 +183,11 @@ static double line_for(solver *s, const size_t *choice, double *a, double *b) {
         memcpy(s->x + n, p->x_mm + p->at[choice[c]], p->lashes[c] * sizeof *s->x);
         memcpy(s->y + n, p->off_mm + p->at[choice[c]], p->lashes[c] * sizeof *s->y);
         n += p->lashes[c];
+    }
+    if (p->given > 0) {
+        memcpy(s->x + n, p->given_x_mm, p->given * sizeof *s->x);
+        memcpy(s->y + n, p->given_off_mm, p->given * sizeof *s->y);
+        n += p->given;
     }
     const tcr_strip strip = tcr_strip_of(s->x, s->y, n);
     if (!(fabs(strip.a_mm) <= whole.half_a) || !(fabs(strip.b) <= whole.half_b))
@@ -251,6 +268,8 @@ static double bound_of(const solver *s, size_t o, const box *in, slope choice, d
 static double bounds_in(solver *s, const box *in) {
     const tcr_free *p = s->problem;
     slope sum = {0.0, 0.0};
+    if (!p->cells.maximum)
+        sum = half_slope(&s->given, in);
     for (size_t c = 0; c < p->cells.cells; c++) {
         const size_t chosen = s->choice[c];
         const double of_choice = s->cost[chosen];
@@ -261,8 +280,7 @@ static double bounds_in(solver *s, const box *in) {
         sum.b += choice.b;
         for (size_t o = p->cells.first[c]; o < p->cells.first[c + 1]; o++) {
             if (p->cells.maximum)
-                s->cost[o] = p->extra[o] +
-                             largest_off(s, o, p->lashes[c], in->a, in->b, in->half_a, in->half_b);
+                s->cost[o] = p->extra[o] + largest_off(s, o, p->lashes[c], in);
             else if (o != chosen && s->cost[o] < INFINITY)
                 s->cost[o] = bound_of(s, o, in, choice, of_choice);
         }
@@ -279,14 +297,15 @@ static tcr_status look_into(solver *s, box in) {
     tcr_status status = tcr_assign_solve(&s->problem->cells, s->cost, s->choice, &total);
     if (status != TCR_OK)
         return status;
-    keep(s, s->choice, in.a, in.b, total);
+    const box centre = {.a = in.a, .b = in.b};
+    keep(s, s->choice, in.a, in.b, with_given(s, total, &centre));
     keep(s, s->choice, a, b, line_for(s, s->choice, &a, &b));
     const double add = bounds_in(s, &in);
     /* The choice is kept for the multipliers; the bound's own is of no interest. */
     status = tcr_assign_solve(&s->problem->cells, s->cost, s->choice, &total);
     if (status != TCR_OK)
         return status;
-    in.bound = fmax(in.bound, total + add);
+    in.bound = fmax(in.bound, with_given(s, total, &in) + add);
     return in.bound < s->result.total ? push(s, in) : TCR_OK;
 }
 
@@ -325,10 +344,11 @@ static tcr_status search(solver *s) {
 
 static tcr_status prepare(solver *s) {
     const tcr_free *p = s->problem;
-    size_t lashes = 0;
+    size_t lashes = p->given;
     s->options = p->cells.first[p->cells.cells];
     for (size_t c = 0; c < p->cells.cells; c++)
         lashes += p->lashes[c];
+    s->given = quadratic_of(&p->given_sums);
     s->q = tcr_resize(s->allocator, NULL, s->options, sizeof *s->q);
     s->cost = tcr_resize(s->allocator, NULL, s->options, sizeof *s->cost);
     s->x = tcr_resize(s->allocator, NULL, lashes, sizeof *s->x);

@@ -27,6 +27,9 @@ typedef struct tcr_free {
     const double *x_mm, *off_mm; /* of option o, lash j: at[o] + j; read for the maximum */
     const size_t *at;            /* of each option */
     const double *extra;         /* of each option, added to its cost: INFINITY where not allowed */
+    size_t given;                /* lashes that have what they have: they count, as the others do */
+    const double *given_x_mm, *given_off_mm; /* read for the maximum */
+    tcr_sums given_sums;                     /* read for the sum of squares */
     double shift_most_mm, tilt_most; /* |a| and |b| are kept within these; 0 holds the line */
     bool (*stop)(void *context); /* asked now and then; true ends the search unproved. NULL: none */
     void *context;

@@ -111,6 +111,11 @@ static tcr_plan_obstacle obstacle_of(const tcr_plan_table *t, tcr_assign cells, 
                                                                         : TCR_OBSTACLE_STEP;
 }
 
+/* How far a tip lies off the line as it was moved. */
+static double off_moved(const tcr_plan_result *r, double x_mm, double off_mm) {
+    return off_mm - r->shift_mm - r->tilt * x_mm;
+}
+
 /* Puts the chosen options into the cells and their lashes. */
 static void take(tcr_plan *plan, const tcr_plan_table *t, const size_t *choice) {
     const tcr_plan_result *r = &plan->result;
@@ -120,14 +125,20 @@ static void take(tcr_plan *plan, const tcr_plan_table *t, const size_t *choice) 
         plan->cell[c].choice = t->choice[option];
         for (size_t j = 0; j < t->lashes[c]; j++) {
             const tcr_plan_member *m = &t->member[t->member_first[c] + j];
+            const size_t at = t->at[option] + j;
             tcr_plan_lash *lash = &plan->lash[m->side][m->lash];
             lash->choice = t->choice[option];
-            lash->deviation_mm =
-                t->off_mm[t->at[option] + j] - r->shift_mm - r->tilt * t->x_mm[t->at[option] + j];
+            lash->deviation_mm = off_moved(r, t->x_mm[at], t->off_mm[at]);
             lash->zone_deviation_mm = lash->deviation_mm;
             squares += lash->deviation_mm * lash->deviation_mm;
         }
         plan->cell[c].rms_mm = sqrt(squares / (double)t->lashes[c]);
+    }
+    for (size_t g = 0; g < t->given; g++) {
+        const tcr_plan_member *m = &t->member[t->member_first[t->cells] + g];
+        tcr_plan_lash *lash = &plan->lash[m->side][m->lash];
+        lash->deviation_mm = off_moved(r, t->given_x_mm[g], t->given_off_mm[g]);
+        lash->zone_deviation_mm = lash->deviation_mm;
     }
 }
 
@@ -136,14 +147,15 @@ static void note_figures(tcr_plan *plan, const tcr_plan_table *t, const tcr_free
                          bool spread) {
     tcr_plan_result *r = &plan->result;
     const bool maximum = plan->options.objective == TCR_LEAST_MAXIMUM;
+    const size_t members = t->member_first[t->cells] + t->given;
     double squares = 0.0;
     r->planned = t->member_first[t->cells];
-    for (size_t m = 0; m < r->planned; m++) {
+    for (size_t m = 0; m < members; m++) {
         const double off = plan->lash[t->member[m].side][t->member[m].lash].deviation_mm;
         squares += off * off;
         r->max_mm = fmax(r->max_mm, fabs(off));
     }
-    const double n = (double)r->planned;
+    const double n = (double)members;
     r->rms_mm = sqrt(squares / n);
     r->bound_mm = maximum ? found->bound : sqrt(found->bound / n);
     r->expected_rms_mm = spread && !maximum ? sqrt(found->total / n) : NAN;
@@ -163,6 +175,10 @@ static tcr_status choose(tcr_plan *plan, const tcr_plan_table *t, bool spread, s
         .off_mm = t->kept_mm != NULL ? t->kept_mm : t->off_mm,
         .at = t->at,
         .extra = t->extra,
+        .given = t->given,
+        .given_x_mm = t->given_x_mm,
+        .given_off_mm = t->given_kept_mm != NULL ? t->given_kept_mm : t->given_off_mm,
+        .given_sums = t->given_sums,
         .shift_most_mm = plan->options.free_line ? SHIFT_MOST_MM : 0.0,
         .tilt_most = plan->options.free_line ? TILT_MOST : 0.0,
         .stop = plan->options.stop,
@@ -178,30 +194,6 @@ static tcr_status choose(tcr_plan *plan, const tcr_plan_table *t, bool spread, s
     r->tilt = found.tilt;
     take(plan, t, choice);
     note_figures(plan, t, &found, spread);
-    return TCR_OK;
-}
-
-/* Lashes whose row says what they get: where they stand. */
-static tcr_status place_given(tcr_plan *plan, tcr_side side) {
-    const tcr_lid_constants k = tcr_lid_prepare(tcr_set_get_lid(plan->set, side));
-    for (size_t i = 0; i < plan->eye[side].lashes; i++) {
-        tcr_plan_lash *lash = &plan->lash[side][i];
-        if (lash->use != TCR_USED_BY_ROW)
-            continue;
-        const tcr_lash *natural = tcr_set_get_lash(plan->set, side, i);
-        const tcr_stance stance = tcr_lash_stance_kernel(natural, &k, plan->view.opening);
-        tcr_attachment attachment;
-        tcr_status status = tcr_set_choice(plan->set, side, i, &lash->choice);
-        if (status != TCR_OK)
-            return status;
-        const tcr_extension ext = tcr_set_extension(plan->set, &lash->choice);
-        status = tcr_attach_kernel(natural, &ext, tcr_set_get_bond(plan->set), &attachment);
-        if (status != TCR_OK)
-            return status;
-        const tcr_plan_tip tip = tcr_plan_tip_of(plan, &stance, &attachment);
-        lash->deviation_mm = tip.off_mm - plan->result.shift_mm - plan->result.tilt * tip.x_mm;
-        lash->zone_deviation_mm = lash->deviation_mm;
-    }
     return TCR_OK;
 }
 
@@ -232,8 +224,6 @@ static tcr_status work(tcr_plan *plan, tcr_plan_table *table, tcr_plan_fault *fa
         return TCR_E_MEMORY;
     status = choose(plan, table, spread, choice, fault);
     tcr_release(&plan->allocator, choice);
-    for (size_t e = 0; e < eyes && status == TCR_OK; e++)
-        status = place_given(plan, sides[e]);
     plan->result.cells = table->cells;
     plan->result.cell = plan->cell;
     return status == TCR_OK ? tcr_plan_correct(plan, table) : status;

@@ -65,6 +65,10 @@ typedef struct tcr_plan_table {
     double *kept_mm; /* as off_mm: what a share of the samples keeps; NULL unless asked for */
     double *extra;   /* of each option */
     tcr_sums *sums;  /* of each option; means over the samples with spread */
+    /* Lashes that have what their row gives; as members they stand behind those of the cells. */
+    size_t given;
+    double *given_x_mm, *given_off_mm, *given_kept_mm; /* of each, as above */
+    tcr_sums given_sums;
 } tcr_plan_table;
 
 tcr_status tcr_plan_table_make(tcr_plan *plan, tcr_plan_table *table, tcr_plan_fault *fault);

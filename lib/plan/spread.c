@@ -100,7 +100,7 @@ static tcr_status prepare(spreading *s) {
     }
     for (size_t i = 0; i < TURNS; i++)
         s->turn[i] = s->by.turn_sd_rad * stratum(i);
-    const size_t members = s->table->member_first[s->table->cells];
+    const size_t members = s->table->member_first[s->table->cells] + s->table->given;
     if (members > SIZE_MAX / s->samples)
         return TCR_E_MEMORY;
     s->stance = tcr_resize(&plan->allocator, NULL, members * s->samples, sizeof *s->stance);
@@ -160,8 +160,16 @@ static double kept_by(const spreading *s, double share) {
     return tcr_quantile(s->off, s->samples, share);
 }
 
-/* Every option over all samples; false where it was stopped. */
-static bool go_through(const spreading *s, tcr_sums *sums, double *kept) {
+/* What the samples of lashes come to, in place of what they are on paper. */
+typedef struct outcome {
+    tcr_sums *sums; /* of each option */
+    double *kept;   /* of each option's lashes; NULL where sums are asked for */
+    tcr_sums given_sums;
+    double *given_kept;
+} outcome;
+
+/* Every option over all samples, then the given; false where it was stopped. */
+static bool go_through(const spreading *s, outcome *to) {
     const tcr_plan_table *t = s->table;
     const tcr_plan_options *o = &s->plan->options;
     for (size_t c = 0; c < t->cells; c++)
@@ -170,13 +178,48 @@ static bool go_through(const spreading *s, tcr_sums *sums, double *kept) {
                 return false;
             for (size_t j = 0; j < t->lashes[c]; j++) {
                 sample_lash(s, t->member_first[c] + j, &t->choice[option]);
-                if (kept != NULL)
-                    kept[t->at[option] + j] = kept_by(s, o->spread_share);
+                if (to->kept != NULL)
+                    to->kept[t->at[option] + j] = kept_by(s, o->spread_share);
                 else
-                    add_means(s, &sums[option]);
+                    add_means(s, &to->sums[option]);
             }
         }
+    for (size_t g = 0; g < t->given; g++) {
+        const size_t m = t->member_first[t->cells] + g;
+        sample_lash(s, m, &s->plan->lash[t->member[m].side][t->member[m].lash].choice);
+        if (to->given_kept != NULL)
+            to->given_kept[g] = kept_by(s, o->spread_share);
+        else
+            add_means(s, &to->given_sums);
+    }
     return true;
+}
+
+/* Room for what is asked for, all of it 0. */
+static tcr_status make_room(const tcr_plan *plan, const tcr_plan_table *t, outcome *to) {
+    const size_t tips = t->at[t->options - 1] + t->lashes[t->cells - 1];
+    const tcr_allocator *a = &plan->allocator;
+    if (plan->options.objective == TCR_LEAST_SQUARES) {
+        to->sums = tcr_resize(a, NULL, t->options, sizeof *to->sums);
+        if (to->sums != NULL)
+            memset(to->sums, 0, t->options * sizeof *to->sums);
+        return to->sums != NULL ? TCR_OK : TCR_E_MEMORY;
+    }
+    to->kept = tcr_resize(a, NULL, tips, sizeof *to->kept);
+    to->given_kept = tcr_resize(a, NULL, t->given + 1, sizeof *to->given_kept);
+    return to->kept != NULL && to->given_kept != NULL ? TCR_OK : TCR_E_MEMORY;
+}
+
+/* Puts the outcome into the table, which then owns it. */
+static void take(tcr_plan_table *t, outcome *to) {
+    if (to->sums != NULL) {
+        memcpy(t->sums, to->sums, t->options * sizeof *to->sums);
+        t->given_sums = to->given_sums;
+        return;
+    }
+    t->kept_mm = to->kept;
+    t->given_kept_mm = to->given_kept;
+    to->kept = to->given_kept = NULL;
 }
 
 tcr_status tcr_plan_spread(const tcr_plan *plan, tcr_plan_table *table, bool *done) {
@@ -185,27 +228,16 @@ tcr_status tcr_plan_spread(const tcr_plan *plan, tcr_plan_table *table, bool *do
                    .samples = plan->options.spread,
                    .by = tcr_description_default()};
     const tcr_allocator *a = &plan->allocator;
-    const bool maximum = plan->options.objective == TCR_LEAST_MAXIMUM;
-    const size_t last = table->cells - 1;
-    const size_t tips = table->at[table->options - 1] + table->lashes[last];
-    tcr_sums *sums = tcr_resize(a, NULL, table->options, sizeof *sums);
-    double *kept = maximum ? tcr_resize(a, NULL, tips, sizeof *kept) : NULL;
+    outcome to = {0};
     s.x = tcr_resize(a, NULL, s.samples, sizeof *s.x);
     s.off = tcr_resize(a, NULL, s.samples, sizeof *s.off);
-    const bool room = sums != NULL && (kept != NULL || !maximum) && s.x != NULL && s.off != NULL;
-    const tcr_status status = room ? prepare(&s) : TCR_E_MEMORY;
-    *done = false;
-    if (status == TCR_OK) {
-        memset(sums, 0, table->options * sizeof *sums);
-        *done = go_through(&s, sums, kept);
-    }
-    if (*done && maximum) {
-        table->kept_mm = kept;
-        kept = NULL;
-    } else if (*done) {
-        memcpy(table->sums, sums, table->options * sizeof *sums);
-    }
-    void *const blocks[] = {s.stance, sums, kept, s.x, s.off};
+    tcr_status status = s.x != NULL && s.off != NULL ? prepare(&s) : TCR_E_MEMORY;
+    if (status == TCR_OK)
+        status = make_room(plan, table, &to);
+    *done = status == TCR_OK && go_through(&s, &to);
+    if (*done)
+        take(table, &to);
+    void *const blocks[] = {s.stance, s.x, s.off, to.sums, to.kept, to.given_kept};
     for (size_t i = 0; i < sizeof blocks / sizeof *blocks; i++)
         tcr_release(a, blocks[i]);
     return status;

@@ -20,10 +20,11 @@ tcr_plan_tip tcr_plan_tip_of(const tcr_plan *plan, const tcr_stance *stance,
 }
 
 void tcr_plan_table_free(const tcr_plan *plan, tcr_plan_table *table) {
-    void *const blocks[] = {table->first,  table->member_first, table->member, table->choice,
-                            table->length, table->follows,      table->lashes, table->at,
-                            table->x_mm,   table->off_mm,       table->extra,  table->sums,
-                            table->kept_mm};
+    void *const blocks[] = {
+        table->first,   table->member_first, table->member,       table->choice,
+        table->length,  table->follows,      table->lashes,       table->at,
+        table->x_mm,    table->off_mm,       table->extra,        table->sums,
+        table->kept_mm, table->given_x_mm,   table->given_off_mm, table->given_kept_mm};
     for (size_t i = 0; i < sizeof blocks / sizeof *blocks; i++)
         tcr_release(&plan->allocator, blocks[i]);
     *table = (tcr_plan_table){0};
@@ -216,6 +217,54 @@ static tcr_status add_cell(filling *f, tcr_side side, size_t zone, tcr_layer lay
     return status;
 }
 
+/* Where the tip of a lash stands that has what its row gives. */
+static tcr_status add_given(tcr_plan *plan, tcr_plan_table *t, tcr_side side, size_t i,
+                            const tcr_lid_constants *k) {
+    const tcr_lash *lash = tcr_set_get_lash(plan->set, side, i);
+    tcr_choice *choice = &plan->lash[side][i].choice;
+    tcr_attachment attachment;
+    tcr_status status = tcr_set_choice(plan->set, side, i, choice);
+    if (status != TCR_OK)
+        return status;
+    const tcr_extension ext = tcr_set_extension(plan->set, choice);
+    status = tcr_attach_kernel(lash, &ext, tcr_set_get_bond(plan->set), &attachment);
+    if (status != TCR_OK)
+        return status;
+    tcr_plan_member *m = &t->member[t->member_first[t->cells] + t->given];
+    *m = (tcr_plan_member){side, i, tcr_lash_stance_kernel(lash, k, plan->view.opening)};
+    const tcr_plan_tip tip = tcr_plan_tip_of(plan, &m->stance, &attachment);
+    t->given_x_mm[t->given] = tip.x_mm;
+    t->given_off_mm[t->given] = tip.off_mm;
+    tcr_sums_add(&t->given_sums, tip.x_mm, tip.off_mm);
+    t->given++;
+    return TCR_OK;
+}
+
+static tcr_status add_all_given(tcr_plan *plan, tcr_plan_table *t) {
+    size_t given = 0;
+    for (int side = 0; side < TCR_SIDES; side++)
+        given += plan->eye[side].uses[TCR_USED_BY_ROW];
+    if (given == 0)
+        return TCR_OK;
+    t->given_x_mm = tcr_resize(&plan->allocator, NULL, given, sizeof *t->given_x_mm);
+    t->given_off_mm = tcr_resize(&plan->allocator, NULL, given, sizeof *t->given_off_mm);
+    if (t->given_x_mm == NULL || t->given_off_mm == NULL)
+        return TCR_E_MEMORY;
+    for (int side = 0; side < TCR_SIDES; side++) {
+        if (plan->lash[side] == NULL)
+            continue;
+        const tcr_lid_constants k = tcr_lid_prepare(tcr_set_get_lid(plan->set, (tcr_side)side));
+        for (size_t i = 0; i < plan->eye[side].lashes; i++) {
+            if (plan->lash[side][i].use != TCR_USED_BY_ROW)
+                continue;
+            const tcr_status status = add_given(plan, t, (tcr_side)side, i, &k);
+            if (status != TCR_OK)
+                return status;
+        }
+    }
+    return TCR_OK;
+}
+
 static tcr_status allocate(const tcr_plan *plan, tcr_plan_table *t, size_t lashes) {
     enum { CELLS = TCR_ASSIGN_CELLS_MAX };
     t->first = tcr_resize(&plan->allocator, NULL, CELLS + 1, sizeof *t->first);
@@ -253,5 +302,5 @@ tcr_status tcr_plan_table_make(tcr_plan *plan, tcr_plan_table *table, tcr_plan_f
             }
         }
     }
-    return status;
+    return status == TCR_OK ? add_all_given(plan, table) : status;
 }
