@@ -79,7 +79,13 @@ typedef struct tcr_step_report_options {
                          report, 12 in the table */
 } tcr_step_report_options;
 
-TCR_API tcr_step_report_options tcr_step_report_options_default(void);
+/* The defaults, in a struct of the caller's size (tipcrest.h). */
+TCR_API void tcr_step_report_options_init(tcr_step_report_options *options, size_t size);
+static inline tcr_step_report_options tcr_step_report_options_default(void) {
+    tcr_step_report_options options;
+    tcr_step_report_options_init(&options, sizeof options);
+    return options;
+}
 
 /*
  * The report of the level steps, streamed: curls and lengths as the options say, with each

@@ -8,22 +8,23 @@
 
 #include "model/lash_kernel.h"
 #include "num/memory.h"
+#include "num/options.h"
 #include "num/range.h"
 #include "plan/order.h"
 #include "plan/tally.h"
 
-tcr_plan_pace tcr_plan_pace_default(void) {
-    const tcr_pace pace = tcr_pace_default();
-    return (tcr_plan_pace){
-        .size = sizeof(tcr_plan_pace),
+void tcr_plan_pace_init(tcr_plan_pace *pace, size_t size) {
+    const tcr_pace usual = tcr_pace_default();
+    const tcr_plan_pace defaults = {
         .setting_s = 120.0,
         .distance_mm = 2.0,
-        .lash_s = pace.seconds_per_lash,
-        .change_s = pace.seconds_per_change,
-        .preparation_min = pace.preparation_minutes,
-        .loss_share = pace.loss_share,
-        .drop_min = pace.drop_minutes,
+        .lash_s = usual.seconds_per_lash,
+        .change_s = usual.seconds_per_change,
+        .preparation_min = usual.preparation_minutes,
+        .loss_share = usual.loss_share,
+        .drop_min = usual.drop_minutes,
     };
+    tcr_options_init(pace, size, &defaults, sizeof defaults);
 }
 
 /* What is put together before it becomes the caller's. */
@@ -224,14 +225,18 @@ static tcr_status make(draft *d) {
 
 tcr_status tcr_plan_work_new(const tcr_plan *plan, const tcr_plan_pace *pace,
                              tcr_plan_work **work) {
-    const tcr_plan_pace by = pace != NULL ? *pace : tcr_plan_pace_default();
+    tcr_plan_pace by = tcr_plan_pace_default();
     size_t soft;
-    if (plan == NULL || work == NULL || by.size != sizeof by)
+    if (plan == NULL || work == NULL)
         return TCR_E_ARGUMENT;
+    tcr_status status =
+        tcr_options_take(&by, sizeof by, TCR_SIZE_THROUGH(tcr_plan_pace, drop_min), pace);
+    if (status != TCR_OK)
+        return status;
     if (!tcr_within(by.setting_s, 0.0, 3600.0) || !tcr_within(by.lash_s, 1e-3, 3600.0) ||
         !tcr_within(by.distance_mm, 0.0, 50.0) || !(by.distance_mm > 0.0))
         return TCR_E_RANGE;
-    tcr_status status = tcr_order_still_soft(by.setting_s, by.lash_s, &soft);
+    status = tcr_order_still_soft(by.setting_s, by.lash_s, &soft);
     if (status != TCR_OK)
         return status;
     draft d = {.plan = plan};
