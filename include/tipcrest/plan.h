@@ -228,8 +228,8 @@ typedef enum tcr_plan_order {
 } tcr_plan_order;
 
 typedef struct tcr_plan_work {
-    tcr_plan_pace pace;
-    size_t places; /* every lash that gets an extension, once */
+    const tcr_plan_pace *pace; /* that was taken, with its defaults */
+    size_t places;             /* every lash that gets an extension, once */
     const tcr_plan_place *place;
     size_t still_soft; /* of the lashes placed before, by setting_s and lash_s */
     tcr_plan_order order;

@@ -27,6 +27,13 @@ void tcr_plan_pace_init(tcr_plan_pace *pace, size_t size) {
     tcr_options_init(pace, size, &defaults, sizeof defaults);
 }
 
+/* One block, which tcr_plan_work_free frees by its first member: a pace may grow, so that it cannot
+ * stand among the members of the work. */
+typedef struct paced_work {
+    tcr_plan_work work;
+    tcr_plan_pace pace;
+} paced_work;
+
 /* What is put together before it becomes the caller's. */
 typedef struct draft {
     const tcr_plan *plan;
@@ -106,7 +113,7 @@ static size_t row_of(const tcr_tally *tally, const tcr_tally_use *use) {
 }
 
 static tcr_status count(draft *d, size_t changes) {
-    const tcr_plan_pace *pace = &d->work->pace;
+    const tcr_plan_pace *pace = d->work->pace;
     const tcr_pace by = {
         .loss_share = pace->loss_share,
         .drop_minutes = pace->drop_min,
@@ -147,8 +154,9 @@ static tcr_status order(draft *d) {
         keep_order(d);
         return TCR_OK;
     }
-    const tcr_status status = tcr_order_find(d->lash, w->places, w->pace.distance_mm, w->still_soft,
-                                             &d->plan->allocator, d->sequence, &found);
+    const tcr_status status =
+        tcr_order_find(d->lash, w->places, w->pace->distance_mm, w->still_soft, &d->plan->allocator,
+                       d->sequence, &found);
     if (status != TCR_OK && status != TCR_E_NO_SOLUTION)
         return status;
     w->order = order_for(status, found.none);
@@ -240,10 +248,11 @@ tcr_status tcr_plan_work_new(const tcr_plan *plan, const tcr_plan_pace *pace,
     if (status != TCR_OK)
         return status;
     draft d = {.plan = plan};
-    d.work = tcr_resize(&plan->allocator, NULL, 1, sizeof *d.work);
-    if (d.work == NULL)
+    paced_work *whole = tcr_resize(&plan->allocator, NULL, 1, sizeof *whole);
+    if (whole == NULL)
         return TCR_E_MEMORY;
-    *d.work = (tcr_plan_work){.pace = by, .still_soft = soft};
+    *whole = (paced_work){.work = {.pace = &whole->pace, .still_soft = soft}, .pace = by};
+    d.work = &whole->work;
     status = make(&d);
     tcr_tally_free(&d.tally);
     tcr_release(&plan->allocator, d.use);
