@@ -145,6 +145,12 @@ CLAIM(a_program_of_the_first_release_gets_what_it_asks_for) {
     expect_status(tcr_begin_write(&same, keep_text, &usual), TCR_OK);
     expect_text(older.bytes, today.bytes);
     expect_true(strcmp(older.bytes, usual.bytes) != 0); /* or nothing was asked for */
+    asked.survey[TCR_LEFT] = NULL; /* tcr_begin_files names the surveys itself */
+    enter_folder();
+    expect_status(
+        tcr_begin_files((const tcr_begin_options *)&asked, "set.yaml", "lashes.csv", NULL), TCR_OK);
+    expect_true(access("lashes.csv", R_OK) == 0); /* one eye: no FILE-left.csv */
+    leave_folder();
     free(older.bytes);
     free(today.bytes);
     free(usual.bytes);
