@@ -355,7 +355,7 @@ static tcr_status write_set(const void *work, tcr_sink sink, void *context) {
     tcr_set_write_options options = tcr_set_write_options_default();
     options.comment = COMMENT;
     options.limits = &tcr_plan_get_options(of->plan)->limits;
-    options.pace = &of->work->pace;
+    options.pace = of->work->pace;
     for (int side = 0; side < TCR_SIDES; side++)
         if (of->survey[side] != NULL)
             options.survey[side] = base_name(of->survey[side]);

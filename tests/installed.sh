@@ -48,6 +48,20 @@ compiles() {
         fi
     done
 
+    printf '%s\n' '#include <tipcrest/begin.h>' '#include <tipcrest/tipcrest.h>' \
+        'int main() {' \
+        'tcr_begin_options begin = tcr_begin_options_default();' \
+        'tcr_line_options line = tcr_line_options_default();' \
+        'return begin.eye[TCR_LEFT] && line.size == sizeof line && tcr_begin_check(&begin, 0) == TCR_OK' \
+        '? 0 : 1; }' >"$work/program.cc"
+    if [ -n "$cxx" ]; then
+        compiles 'a C++ program builds against the installed library' \
+            $cxx -std=c++11 $CFLAGS $cflags -o "$work/program" "$work/program.cc" $libs
+        compiles 'a C++ program runs' "$work/program"
+    else
+        skip 'a C++ program builds against the installed library' 'no C++ compiler'
+    fi
+
     cd "$TIPCREST_SOURCE" || exit 1
     for program in $TIPCREST_EXAMPLES; do
         compiles "$program builds against the installed library" \

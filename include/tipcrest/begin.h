@@ -35,7 +35,13 @@ typedef struct tcr_begin_options {
     const char *survey[TCR_SIDES];
 } tcr_begin_options;
 
-TCR_API tcr_begin_options tcr_begin_options_default(void);
+/* The defaults, in a struct of the caller's size (tipcrest.h). */
+TCR_API void tcr_begin_options_init(tcr_begin_options *options, size_t size);
+static inline tcr_begin_options tcr_begin_options_default(void) {
+    tcr_begin_options options;
+    tcr_begin_options_init(&options, sizeof options);
+    return options;
+}
 
 /*
  * Whether a set file can be written from the options: TCR_OK, TCR_E_ARGUMENT, TCR_E_TRAY (a length

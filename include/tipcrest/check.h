@@ -83,7 +83,13 @@ typedef struct tcr_check_options {
     tcr_view view;
 } tcr_check_options;
 
-TCR_API tcr_check_options tcr_check_options_default(void);
+/* The defaults, in a struct of the caller's size (tipcrest.h). */
+TCR_API void tcr_check_options_init(tcr_check_options *options, size_t size);
+static inline tcr_check_options tcr_check_options_default(void) {
+    tcr_check_options options;
+    tcr_check_options_init(&options, sizeof options);
+    return options;
+}
 
 /* Where a check failed. */
 typedef struct tcr_check_fault {

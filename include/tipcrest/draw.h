@@ -56,7 +56,13 @@ typedef struct tcr_picture_options {
 /* The longest side of a PNG in pixels: a picture of 12000 x 6750 takes 324 MB while it is made. */
 enum { TCR_PICTURE_PIXELS_MAX = 12000, TCR_FRAMES_MAX = 600 };
 
-TCR_API tcr_picture_options tcr_picture_options_default(void);
+/* The defaults, in a struct of the caller's size (tipcrest.h). */
+TCR_API void tcr_picture_options_init(tcr_picture_options *options, size_t size);
+static inline tcr_picture_options tcr_picture_options_default(void) {
+    tcr_picture_options options;
+    tcr_picture_options_init(&options, sizeof options);
+    return options;
+}
 
 /* The views that there are: name and what it shows in a line, static storage; NULL for i at or
  * beyond their number. */
@@ -109,7 +115,13 @@ typedef struct tcr_step_picture {
     double length_mm; /* whose sizes stand beside, 3 to 30; 0, the default: 12 */
 } tcr_step_picture;
 
-TCR_API tcr_step_picture tcr_step_picture_default(void);
+/* The defaults, in a struct of the caller's size (tipcrest.h). */
+TCR_API void tcr_step_picture_init(tcr_step_picture *step, size_t size);
+static inline tcr_step_picture tcr_step_picture_default(void) {
+    tcr_step_picture step;
+    tcr_step_picture_init(&step, sizeof step);
+    return step;
+}
 
 /*
  * As tcr_picture_draw and tcr_picture_write do it; of the options, size, width_mm, dpi and dark

@@ -79,7 +79,13 @@ typedef struct tcr_step_report_options {
                          report, 12 in the table */
 } tcr_step_report_options;
 
-TCR_API tcr_step_report_options tcr_step_report_options_default(void);
+/* The defaults, in a struct of the caller's size (tipcrest.h). */
+TCR_API void tcr_step_report_options_init(tcr_step_report_options *options, size_t size);
+static inline tcr_step_report_options tcr_step_report_options_default(void) {
+    tcr_step_report_options options;
+    tcr_step_report_options_init(&options, sizeof options);
+    return options;
+}
 
 /*
  * The report of the level steps, streamed: curls and lengths as the options say, with each
@@ -118,7 +124,12 @@ typedef struct tcr_set_write_options {
     const tcr_plan_pace *pace;     /* for the section 'pace'; NULL, the default: left out */
 } tcr_set_write_options;
 
-TCR_API tcr_set_write_options tcr_set_write_options_default(void);
+TCR_API void tcr_set_write_options_init(tcr_set_write_options *options, size_t size);
+static inline tcr_set_write_options tcr_set_write_options_default(void) {
+    tcr_set_write_options options;
+    tcr_set_write_options_init(&options, sizeof options);
+    return options;
+}
 
 /*
  * A set as the text of a set file, streamed, and one eye's lashes as a survey beside it; together

@@ -31,7 +31,13 @@ typedef struct tcr_line_options {
     double sigma_floor_mm; /* default 0.1, assumed: less than an eye sees */
 } tcr_line_options;
 
-TCR_API tcr_line_options tcr_line_options_default(void);
+/* The defaults, in a struct of the caller's size (tipcrest.h). */
+TCR_API void tcr_line_options_init(tcr_line_options *options, size_t size);
+static inline tcr_line_options tcr_line_options_default(void) {
+    tcr_line_options options;
+    tcr_line_options_init(&options, sizeof options);
+    return options;
+}
 
 /*
  * The line through n points in any order. options may be NULL for the defaults; scratch holds n

@@ -75,7 +75,13 @@ typedef struct tcr_plan_options {
     void *context;
 } tcr_plan_options;
 
-TCR_API tcr_plan_options tcr_plan_options_default(void);
+/* The defaults, in a struct of the caller's size (tipcrest.h). */
+TCR_API void tcr_plan_options_init(tcr_plan_options *options, size_t size);
+static inline tcr_plan_options tcr_plan_options_default(void) {
+    tcr_plan_options options;
+    tcr_plan_options_init(&options, sizeof options);
+    return options;
+}
 
 /* What becomes of a lash. */
 typedef enum tcr_use {
@@ -204,7 +210,13 @@ typedef struct tcr_plan_pace {
                           without source */
 } tcr_plan_pace;
 
-TCR_API tcr_plan_pace tcr_plan_pace_default(void);
+/* The defaults, in a struct of the caller's size (tipcrest.h). */
+TCR_API void tcr_plan_pace_init(tcr_plan_pace *pace, size_t size);
+static inline tcr_plan_pace tcr_plan_pace_default(void) {
+    tcr_plan_pace pace;
+    tcr_plan_pace_init(&pace, sizeof pace);
+    return pace;
+}
 
 /* A row of the tray that is needed. */
 typedef struct tcr_plan_row {
@@ -233,8 +245,8 @@ typedef enum tcr_plan_order {
 } tcr_plan_order;
 
 typedef struct tcr_plan_work {
-    tcr_plan_pace pace;
-    size_t places; /* every lash that gets an extension, once */
+    const tcr_plan_pace *pace; /* that was taken, with its defaults */
+    size_t places;             /* every lash that gets an extension, once */
     const tcr_plan_place *place;
     size_t still_soft; /* of the lashes placed before, by setting_s and lash_s */
     tcr_plan_order order;

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "draw/sheet.h"
+#include "num/options.h"
 #include "num/range.h"
 
 /* clang-format off */
@@ -34,26 +35,25 @@ const tcr_picture_view *tcr_picture_view_find(const char *name) {
     return NULL;
 }
 
-tcr_picture_options tcr_picture_options_default(void) {
-    return (tcr_picture_options){.size = sizeof(tcr_picture_options),
-                                 .width_mm = TCR_SHEET_WIDTH,
-                                 .dpi = 160,
-                                 .lines = true,
-                                 .staggered = true,
-                                 .companion = true,
-                                 .eye = {true, true},
-                                 .seat = tcr_view_named(TCR_ARTIST),
-                                 .at_u = 0.5,
-                                 .frames = 24};
+void tcr_picture_options_init(tcr_picture_options *options, size_t size) {
+    const tcr_picture_options defaults = {.width_mm = TCR_SHEET_WIDTH,
+                                          .dpi = 160,
+                                          .lines = true,
+                                          .staggered = true,
+                                          .companion = true,
+                                          .eye = {true, true},
+                                          .seat = tcr_view_named(TCR_ARTIST),
+                                          .at_u = 0.5,
+                                          .frames = 24};
+    tcr_options_init(options, size, &defaults, sizeof defaults);
 }
 
 static tcr_status take_options(const tcr_picture_options *given, tcr_picture_options *taken) {
     *taken = tcr_picture_options_default();
-    if (given != NULL) {
-        if (given->size < offsetof(tcr_picture_options, eye) || given->size > 4096)
-            return TCR_E_ARGUMENT;
-        memcpy(taken, given, given->size < sizeof *taken ? given->size : sizeof *taken);
-    }
+    const tcr_status status = tcr_options_take(
+        taken, sizeof *taken, TCR_SIZE_THROUGH(tcr_picture_options, frames), given);
+    if (status != TCR_OK)
+        return status;
     const bool good = tcr_within(taken->width_mm, 20, 2000) && tcr_within(taken->dpi, 10, 1200) &&
                       tcr_within(taken->at_u, 0.02, 0.98) && taken->frames >= 1 &&
                       taken->frames <= TCR_FRAMES_MAX && taken->frame >= 0 &&
@@ -77,19 +77,23 @@ tcr_status tcr_picture_take(const tcr_check *check, const tcr_picture_options *o
     return status == TCR_OK && picture->eyes == 0 ? TCR_E_MISSING : status;
 }
 
-tcr_step_picture tcr_step_picture_default(void) {
-    return (tcr_step_picture){.size = sizeof(tcr_step_picture), .side = TCR_LEFT};
+void tcr_step_picture_init(tcr_step_picture *step, size_t size) {
+    static const tcr_step_picture DEFAULTS = {.side = TCR_LEFT};
+    tcr_options_init(step, size, &DEFAULTS, sizeof DEFAULTS);
 }
 
 tcr_status tcr_picture_take_step(const tcr_set *set, const tcr_step_picture *step,
                                  const tcr_picture_options *options, tcr_picture *picture) {
-    *picture = (tcr_picture){.set = set, .step = step, .eyes = 1};
-    if (set == NULL || step == NULL || step->size != sizeof *step)
+    *picture = (tcr_picture){.set = set, .step = tcr_step_picture_default(), .eyes = 1};
+    tcr_step_picture *taken = &picture->step;
+    if (set == NULL || step == NULL ||
+        tcr_options_take(taken, sizeof *taken, TCR_SIZE_THROUGH(tcr_step_picture, length_mm),
+                         step) != TCR_OK)
         return TCR_E_ARGUMENT;
-    picture->side[0] = step->side;
-    if (!tcr_set_has_eye(set, step->side))
+    picture->side[0] = taken->side;
+    if (!tcr_set_has_eye(set, taken->side))
         return TCR_E_MISSING;
-    if (step->length_mm != 0 && !tcr_within(step->length_mm, 3, 30))
+    if (taken->length_mm != 0 && !tcr_within(taken->length_mm, 3, 30))
         return TCR_E_RANGE;
     return take_options(options, &picture->options);
 }

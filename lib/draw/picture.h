@@ -15,11 +15,11 @@
 /* What a view is to draw. */
 typedef struct tcr_picture {
     const tcr_set *set;
-    const tcr_check *check;       /* NULL where step is not */
-    const tcr_step_picture *step; /* what a picture of level steps shows */
-    tcr_picture_options options;  /* checked */
-    int eyes;                     /* to be drawn, at least one */
-    tcr_side side[TCR_SIDES]; /* from the viewer's left to right: the client's right eye first */
+    const tcr_check *check;      /* NULL in a picture of level steps */
+    tcr_step_picture step;       /* what that shows */
+    tcr_picture_options options; /* checked */
+    int eyes;                    /* to be drawn, at least one */
+    tcr_side side[TCR_SIDES];    /* from the viewer's left to right: the client's right eye first */
 } tcr_picture;
 
 typedef struct tcr_picture_view {

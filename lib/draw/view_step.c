@@ -61,7 +61,7 @@ static double shorter(const sheet *s, int way, int curl, int length, int layer) 
 
 static tcr_status choose(sheet *s) {
     const tcr_set *set = s->picture->set;
-    const char *only = s->picture->step->curl;
+    const char *only = s->picture->step.curl;
     const size_t count = tcr_set_curl_count(set);
     size_t one = 0;
     if (only != NULL) {
@@ -323,7 +323,7 @@ static double rise(tcr_canvas *canvas, const char *what, double mm, double x, do
 /* What moves a tip: curl C, or the first one shown, at the outer side. */
 static void moves(tcr_canvas *canvas, const sheet *s, double x, double y) {
     size_t curl = s->curl[0];
-    if (s->picture->step->curl == NULL)
+    if (s->picture->step.curl == NULL)
         (void)tcr_set_find_curl(s->picture->set, "C", &curl);
     const tcr_step_question q = {.side = s->picture->side[0],
                                  .curl = curl,
@@ -355,7 +355,7 @@ static void figures(tcr_canvas *canvas, const sheet *s) {
 
 static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
     sheet s = {.picture = picture, .least = INFINITY, .most = -INFINITY};
-    s.at_mm = picture->step->length_mm > 0 ? picture->step->length_mm : 12;
+    s.at_mm = picture->step.length_mm > 0 ? picture->step.length_mm : 12;
     const tcr_status status = choose(&s);
     if (status != TCR_OK)
         return status;

@@ -114,18 +114,18 @@ void tcr_work_tally(tcr_work_flow *flow) {
     tcr_work_cells(flow, AT, sum, 5, false);
     snprintf(line, sizeof line,
              "With %.20s %% for loss (assumed). About %.20s minutes: %.20s to prepare (assumed), ",
-             tcr_say_trimmed(a, 100 * w->pace.loss_share, 1),
+             tcr_say_trimmed(a, 100 * w->pace->loss_share, 1),
              tcr_say_number(b, w->minutes, 0, false),
-             tcr_say_trimmed(c, w->pace.preparation_min, 1));
+             tcr_say_trimmed(c, w->pace->preparation_min, 1));
     size_t used = strlen(line);
     snprintf(line + used, sizeof line - used,
              "%.20s s a lash (common practice), %.20s s a change "
              "of row (assumed). ",
-             tcr_say_trimmed(a, w->pace.lash_s, 1), tcr_say_trimmed(b, w->pace.change_s, 1));
+             tcr_say_trimmed(a, w->pace->lash_s, 1), tcr_say_trimmed(b, w->pace->change_s, 1));
     used = strlen(line);
     snprintf(line + used, sizeof line - used,
              "Fresh glue every %.20s minutes (common practice): %zu %s.",
-             tcr_say_trimmed(a, w->pace.drop_min, 1), w->drops, w->drops == 1 ? "drop" : "drops");
+             tcr_say_trimmed(a, w->pace->drop_min, 1), w->drops, w->drops == 1 ? "drop" : "drops");
     tcr_work_paragraph(flow, line, flow->canvas->style->quiet);
 }
 
@@ -217,8 +217,8 @@ static void say_order(tcr_work_flow *flow) {
         [TCR_ORDER_TOO_MANY] = "With so many lashes no order was looked for in which none comes"};
     snprintf(line, sizeof line,
              "%s within %.20s mm of one placed in the %.20s s before (both assumed). ",
-             FOUND[w->order], tcr_say_trimmed(a, w->pace.distance_mm, 2),
-             tcr_say_trimmed(b, w->pace.setting_s, 1));
+             FOUND[w->order], tcr_say_trimmed(a, w->pace->distance_mm, 2),
+             tcr_say_trimmed(b, w->pace->setting_s, 1));
     const size_t used = strlen(line);
     snprintf(line + used, sizeof line - used,
              "%zu %s of tray row; no order has fewer than %zu. L and R: the client\xe2\x80\x99s "

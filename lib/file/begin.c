@@ -13,6 +13,7 @@
 #include "file/error.h"
 #include "file/keys.h"
 #include "num/number.h"
+#include "num/options.h"
 #include "num/printable.h"
 
 static const double LONGEST_MM = 12.0; /* of a look, where nobody says it; common practice */
@@ -20,8 +21,17 @@ static const double STEP_MM = 1.0;     /* common practice */
 static const double STEP_MAX_MM = 3.0; /* of the layering rule */
 static const tcr_place NOWHERE = {"", 0, 0};
 
-tcr_begin_options tcr_begin_options_default(void) {
-    return (tcr_begin_options){.size = sizeof(tcr_begin_options), .eye = {true, true}};
+void tcr_begin_options_init(tcr_begin_options *options, size_t size) {
+    static const tcr_begin_options DEFAULTS = {.eye = {true, true}};
+    tcr_options_init(options, size, &DEFAULTS, sizeof DEFAULTS);
+}
+
+tcr_status tcr_begin_options_take(const tcr_begin_options *given, tcr_begin_options *taken) {
+    *taken = tcr_begin_options_default();
+    if (given == NULL)
+        return TCR_E_ARGUMENT;
+    return tcr_options_take(taken, sizeof *taken, TCR_SIZE_THROUGH(tcr_begin_options, survey),
+                            given);
 }
 
 /* ---- Tray and lengths ---------------------------------------------------------------- */
@@ -56,7 +66,7 @@ static tcr_status check_length(double length_mm, const char *member, bool *halve
 
 /* The member of the options that the map's lengths come from. */
 static const char *source_of(const tcr_begin_map *map) {
-    return map->options->zones > 0 ? "lengths" : map->options->has_layers ? "layers" : "look";
+    return map->options.zones > 0 ? "lengths" : map->options.has_layers ? "layers" : "look";
 }
 
 /* Every layer of every zone must be in the tray; at the other end none can leave it. */
@@ -80,8 +90,9 @@ static tcr_status check_layers(const tcr_begin_map *map, tcr_file_error *error) 
 
 /* ---- The members of the options ------------------------------------------------------ */
 
-static tcr_status check_call(const tcr_begin_options *o, tcr_file_error *error) {
-    if (o == NULL || o->size != sizeof *o || o->zones > TCR_ZONES_MAX)
+static tcr_status take_call(const tcr_begin_options *given, tcr_begin_options *o,
+                            tcr_file_error *error) {
+    if (tcr_begin_options_take(given, o) != TCR_OK || o->zones > TCR_ZONES_MAX)
         return tcr_fail(error, TCR_E_ARGUMENT, NOWHERE, "%s", tcr_status_text(TCR_E_ARGUMENT));
     if (!o->eye[TCR_LEFT] && !o->eye[TCR_RIGHT])
         return tcr_fail(error, TCR_E_ARGUMENT, NOWHERE, "eyes: a set has one eye or two");
@@ -212,15 +223,16 @@ static tcr_status check_surveys(const tcr_begin_options *o, tcr_file_error *erro
 
 tcr_status tcr_begin_map_of(const tcr_begin_options *options, tcr_begin_map *map,
                             tcr_file_error *error) {
-    tcr_status status = check_call(options, error);
-    *map = (tcr_begin_map){.options = options};
+    *map = (tcr_begin_map){.curl = NULL};
+    const tcr_begin_options *o = &map->options;
+    tcr_status status = take_call(options, &map->options, error);
     if (status == TCR_OK)
-        status = find_curl(options, map, error);
+        status = find_curl(o, map, error);
     if (status == TCR_OK)
-        status = fill_zones(options, map, error);
+        status = fill_zones(o, map, error);
     if (status == TCR_OK)
-        status = fill_layers(options, map, error);
-    return status == TCR_OK ? check_surveys(options, error) : status;
+        status = fill_layers(o, map, error);
+    return status == TCR_OK ? check_surveys(o, error) : status;
 }
 
 /* ---- Public -------------------------------------------------------------------------- */

@@ -14,8 +14,8 @@
 
 /* What the options ask for, with every default filled in. */
 typedef struct tcr_begin_map {
-    const tcr_begin_options *options;
-    const tcr_look *look; /* NULL where the lengths were given */
+    tcr_begin_options options; /* taken; its texts are the caller's */
+    const tcr_look *look;      /* NULL where the lengths were given */
     const char *curl;
     size_t zones;
     double length_mm[TCR_ZONES_MAX];
@@ -26,7 +26,11 @@ typedef struct tcr_begin_map {
     tcr_tray tray;
 } tcr_begin_map;
 
-/* As tcr_begin_check; error must not be NULL. The map refers to the options. */
+/* The options of a caller, who may know an older struct; TCR_E_ARGUMENT, also for NULL. */
+tcr_status tcr_begin_options_take(const tcr_begin_options *given, tcr_begin_options *taken);
+
+/* As tcr_begin_check; error must not be NULL. The map keeps the options' texts by
+ * pointer. */
 tcr_status tcr_begin_map_of(const tcr_begin_options *options, tcr_begin_map *map,
                             tcr_file_error *error);
 

@@ -157,7 +157,8 @@ tcr_status tcr_begin_files(const tcr_begin_options *options, const char *set_pat
     tcr_allocator allocator;
     if (error == NULL)
         error = &unread;
-    if (options == NULL || options->size != sizeof *options || set_path == NULL)
+    tcr_begin_options taken;
+    if (tcr_begin_options_take(options, &taken) != TCR_OK || set_path == NULL)
         return tcr_fail(error, TCR_E_ARGUMENT, nowhere, "%s", tcr_status_text(TCR_E_ARGUMENT));
     if (given_survey != NULL && strcmp(set_path, "-") == 0)
         return tcr_fail(
@@ -170,7 +171,7 @@ tcr_status tcr_begin_files(const tcr_begin_options *options, const char *set_pat
     if (j == NULL)
         return tcr_fail_memory(error, set_path);
     memset(j, 0, sizeof *j);
-    j->options = *options;
+    j->options = taken;
     j->set_path = set_path;
     j->error = error;
     for (size_t side = 0; side < TCR_SIDES; side++)

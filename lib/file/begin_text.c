@@ -112,7 +112,7 @@ static const char HOW[] =
     "\n";
 
 static bool is_surveyed(const tcr_begin_map *map) {
-    const tcr_begin_options *o = map->options;
+    const tcr_begin_options *o = &map->options;
     return (o->eye[TCR_LEFT] && o->survey[TCR_LEFT] != NULL) ||
            (o->eye[TCR_RIGHT] && o->survey[TCR_RIGHT] != NULL);
 }
@@ -155,7 +155,7 @@ static void put_step(page *p, const tcr_begin_map *map) {
         put_entry(p, "  step_mm", tcr_layering_default().step_mm,
                   "shorter by this for each layer up; common practice. But every\n"
                   "zone below gives its own lengths to middle and top, and they win");
-    else if (map->options->has_layers)
+    else if (map->options.has_layers)
         put_entry(p, "  step_mm", map->less_mm[TCR_MIDDLE],
                   "shorter by this for each layer up; as you asked");
     else
@@ -408,7 +408,7 @@ static void put_lid(page *p, bool is_first) {
 }
 
 static void put_eye(page *p, const tcr_begin_map *map, tcr_side side, bool is_first) {
-    const char *survey = map->options->survey[side];
+    const char *survey = map->options.survey[side];
     put(p, "  - side: ");
     put(p, tcr_words_side.word[side]);
     put_note(p, is_first ? "the client's own, not as you see it"
@@ -431,7 +431,7 @@ void tcr_begin_put_set(tcr_writer *writer, const tcr_begin_map *map) {
     put_tray(&p, &map->tray);
     put(&p, "\neyes:\n");
     for (size_t side = 0; side < TCR_SIDES; side++) {
-        if (!map->options->eye[side])
+        if (!map->options.eye[side])
             continue;
         put(&p, is_first ? "" : "\n");
         put_eye(&p, map, (tcr_side)side, is_first);

@@ -191,7 +191,7 @@ static void write_work(tcr_json *json, const tcr_set *set, const tcr_plan_work *
     tcr_json_number(json, "minutes", work->minutes);
     tcr_json_count(json, "drops", work->drops);
     tcr_json_count(json, "refreshes", work->refreshes);
-    write_pace(json, &work->pace);
+    write_pace(json, work->pace);
     write_rows(json, set, work);
     tcr_json_array(json, "sequence");
     for (size_t p = 0; p < work->places && json->writer->status == TCR_OK; p++) {

@@ -246,7 +246,7 @@ static void put_limits(tcr_table *t, const tcr_plan_limits *l) {
 
 static void put_rows(tcr_table *t, const tcr_plan_work *work) {
     tcr_add(&t->line, "To lay out, with ");
-    tcr_add_number(&t->line, 100.0 * work->pace.loss_share);
+    tcr_add_number(&t->line, 100.0 * work->pace->loss_share);
     tcr_add(&t->line, " % for loss (assumed): ");
     for (size_t r = 0; r < work->rows; r++) {
         const tcr_plan_row *row = &work->row[r];
@@ -282,15 +282,15 @@ static void put_order(tcr_table *t, const tcr_plan_work *work) {
         tcr_add(&t->line, work->conflicts == 1 ? " lash" : " lashes");
     }
     tcr_add(&t->line, work->conflicts > 1 ? " come within " : " comes within ");
-    tcr_add_number(&t->line, work->pace.distance_mm);
+    tcr_add_number(&t->line, work->pace->distance_mm);
     tcr_add(&t->line, " mm of one placed in the ");
-    tcr_add_number(&t->line, work->pace.setting_s);
+    tcr_add_number(&t->line, work->pace->setting_s);
     tcr_add(&t->line, " s before (both assumed). --sheet prints it, --json lists it.");
     tcr_table_end(t, 2, 4);
 }
 
 static void put_minutes(tcr_table *t, const tcr_plan_work *work) {
-    const tcr_plan_pace *pace = &work->pace;
+    const tcr_plan_pace *pace = work->pace;
     tcr_add(&t->line, "About ");
     tcr_add_fixed(&t->line, work->minutes, 0, false);
     tcr_add(&t->line, " minutes: ");

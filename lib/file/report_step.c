@@ -4,6 +4,7 @@
 
 #include <math.h>
 
+#include "num/options.h"
 #include "num/range.h"
 
 /* Bottom lengths of the report, and the one that stands for them where one is enough. */
@@ -14,8 +15,9 @@ static const char SHOWN_CURL[] = "C"; /* in the catalogue, so in every set */
 const tcr_step_placements tcr_step_beside = {{TCR_OUTER_SIDE, TCR_OUTER_SIDE, TCR_OUTER_SIDE}};
 const tcr_step_placements tcr_step_taught = {{TCR_ON_TOP, TCR_OUTER_SIDE, TCR_UNDERSIDE}};
 
-tcr_step_report_options tcr_step_report_options_default(void) {
-    return (tcr_step_report_options){.size = sizeof(tcr_step_report_options)};
+void tcr_step_report_options_init(tcr_step_report_options *options, size_t size) {
+    static const tcr_step_report_options DEFAULTS = {.curl = NULL};
+    tcr_options_init(options, size, &DEFAULTS, sizeof DEFAULTS);
 }
 
 static tcr_status choose(const tcr_step_report_options *options, tcr_step_range *range) {
@@ -40,8 +42,10 @@ static tcr_status choose(const tcr_step_report_options *options, tcr_step_range 
 
 tcr_status tcr_step_range_of(const tcr_set *set, const tcr_step_report_options *options,
                              tcr_step_range *range) {
-    const tcr_step_report_options defaults = tcr_step_report_options_default();
-    if (set == NULL || (options != NULL && options->size != sizeof *options))
+    tcr_step_report_options o = tcr_step_report_options_default();
+    if (set == NULL ||
+        tcr_options_take(&o, sizeof o, TCR_SIZE_THROUGH(tcr_step_report_options, length_mm),
+                         options) != TCR_OK)
         return TCR_E_ARGUMENT;
     tcr_side sides[TCR_SIDES];
     if (tcr_set_get_eyes(set, sides) == 0)
@@ -55,7 +59,7 @@ tcr_status tcr_step_range_of(const tcr_set *set, const tcr_step_report_options *
         .shown_mm = SHOWN_MM,
     };
     (void)tcr_set_find_curl(set, SHOWN_CURL, &range->shown_curl);
-    return choose(options != NULL ? options : &defaults, range);
+    return choose(&o, range);
 }
 
 static tcr_step_question question_of(const tcr_step_range *range, size_t curl, double length_mm,

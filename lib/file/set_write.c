@@ -12,6 +12,7 @@
 #include "file/json.h"
 #include "file/report.h"
 #include "num/number.h"
+#include "num/options.h"
 
 static void put_degrees(tcr_writer *writer, double angle_rad) {
     tcr_put_number(writer, tcr_file_degrees(angle_rad));
@@ -271,19 +272,23 @@ static void put_comment(tcr_writer *writer, const char *comment) {
     }
 }
 
-tcr_set_write_options tcr_set_write_options_default(void) {
-    return (tcr_set_write_options){.size = sizeof(tcr_set_write_options)};
+void tcr_set_write_options_init(tcr_set_write_options *options, size_t size) {
+    const tcr_set_write_options defaults = {.size = sizeof defaults};
+    tcr_options_init(options, size, &defaults, sizeof defaults);
 }
 
-tcr_status tcr_set_write(const tcr_set *set, const tcr_set_write_options *options, tcr_sink sink,
+tcr_status tcr_set_write(const tcr_set *set, const tcr_set_write_options *given, tcr_sink sink,
                          void *context) {
-    if (set == NULL || options == NULL || options->size != sizeof *options || sink == NULL)
+    tcr_set_write_options o = tcr_set_write_options_default();
+    if (set == NULL || given == NULL || sink == NULL ||
+        tcr_options_take(&o, sizeof o, TCR_SIZE_THROUGH(tcr_set_write_options, pace), given) !=
+            TCR_OK)
         return TCR_E_ARGUMENT;
     tcr_side sides[TCR_SIDES];
     const size_t eyes = tcr_set_get_eyes(set, sides);
     for (size_t e = 0; e < eyes; e++) {
         size_t zones;
-        if (options->survey[sides[e]] == NULL)
+        if (o.survey[sides[e]] == NULL)
             return TCR_E_ARGUMENT;
         if (tcr_set_get_map(set, sides[e], &zones) == NULL || zones == 0)
             return TCR_E_MAP;
@@ -292,7 +297,7 @@ tcr_status tcr_set_write(const tcr_set *set, const tcr_set_write_options *option
         return TCR_E_MISSING;
     tcr_writer writer;
     tcr_writer_begin(&writer, sink, context);
-    put_comment(&writer, options->comment);
+    put_comment(&writer, o.comment);
     tcr_put(&writer, "tipcrest: 1\n");
     if (*tcr_set_get_title(set) != '\0') {
         tcr_put(&writer, "title: ");
@@ -303,10 +308,10 @@ tcr_status tcr_set_write(const tcr_set *set, const tcr_set_write_options *option
         tcr_put(&writer, "subject: practice-head\n");
     tcr_put(&writer, "eyes:\n");
     for (size_t e = 0; e < eyes; e++)
-        put_eye(&writer, set, sides[e], options->survey[sides[e]]);
+        put_eye(&writer, set, sides[e], o.survey[sides[e]]);
     put_rest(&writer, set);
-    put_section(&writer, "plan", tcr_limit_keys, TCR_LIMIT_KEYS, options->limits);
-    put_section(&writer, "pace", tcr_pace_keys, TCR_PACE_KEYS, options->pace);
+    put_section(&writer, "plan", tcr_limit_keys, TCR_LIMIT_KEYS, o.limits);
+    put_section(&writer, "pace", tcr_pace_keys, TCR_PACE_KEYS, o.pace);
     return tcr_writer_end(&writer);
 }
 

@@ -13,9 +13,11 @@
 #include "model/lash_kernel.h"
 #include "model/set_data.h"
 #include "num/memory.h"
+#include "num/options.h"
 
-tcr_check_options tcr_check_options_default(void) {
-    return (tcr_check_options){.size = sizeof(tcr_check_options), .against = TCR_FITTED};
+void tcr_check_options_init(tcr_check_options *options, size_t size) {
+    static const tcr_check_options DEFAULTS = {.against = TCR_FITTED};
+    tcr_options_init(options, size, &DEFAULTS, sizeof DEFAULTS);
 }
 
 void tcr_check_free(tcr_check *check) {
@@ -247,20 +249,23 @@ static void measure_symmetry(tcr_check *check) {
             tcr_line_symmetry(&left->fitted_line, &right->fitted_line, &check->symmetry);
 }
 
-static tcr_status check_options(const tcr_check_options *o) {
-    if (o->size != sizeof *o || (o->against != TCR_FITTED && o->against != TCR_INTENDED))
+static tcr_status take_options(const tcr_check_options *given, tcr_check_options *o) {
+    *o = tcr_check_options_default();
+    const tcr_status status =
+        tcr_options_take(o, sizeof *o, TCR_SIZE_THROUGH(tcr_check_options, view), given);
+    if (status != TCR_OK || (o->against != TCR_FITTED && o->against != TCR_INTENDED))
         return TCR_E_ARGUMENT;
     return o->has_view ? tcr_view_check(&o->view) : TCR_OK;
 }
 
 tcr_status tcr_check_new(const tcr_set *set, const tcr_check_options *options, tcr_check **out,
                          tcr_check_fault *fault) {
-    const tcr_check_options o = options != NULL ? *options : tcr_check_options_default();
+    tcr_check_options o;
     tcr_check_fault local;
     if (fault == NULL)
         fault = &local;
     *fault = (tcr_check_fault){TCR_LEFT, SIZE_MAX, 0.0};
-    tcr_status status = check_options(&o);
+    tcr_status status = take_options(options, &o);
     if (set == NULL || out == NULL || status != TCR_OK)
         return set == NULL || out == NULL ? TCR_E_ARGUMENT : status;
     if (!tcr_set_has_eye(set, TCR_LEFT) && !tcr_set_has_eye(set, TCR_RIGHT))

@@ -19,6 +19,7 @@
 
 #include "line/basis.h"
 #include "num/band.h"
+#include "num/options.h"
 #include "num/order.h"
 #include "num/range.h"
 #include "num/root.h"
@@ -46,14 +47,14 @@ typedef struct problem {
     double limit;
 } problem;
 
-tcr_line_options tcr_line_options_default(void) {
-    return (tcr_line_options){
-        .size = sizeof(tcr_line_options),
+void tcr_line_options_init(tcr_line_options *options, size_t size) {
+    static const tcr_line_options DEFAULTS = {
         .robust = true,
         .penalty = 1e-4,
         .huber = 1.345,
         .sigma_floor_mm = 0.1,
     };
+    tcr_options_init(options, size, &DEFAULTS, sizeof DEFAULTS);
 }
 
 static tcr_basis basis_at(const tcr_line *line, double x) {
@@ -283,19 +284,22 @@ static double residual_scale(const problem *p, const tcr_line *line, double floo
 }
 
 static bool options_fit(const tcr_line_options *o) {
-    return o->size == sizeof *o && tcr_within(o->penalty, 1e-12, 1e12) &&
-           tcr_within(o->huber, 1e-3, 1e3) && tcr_within(o->sigma_floor_mm, 1e-6, 1e3);
+    return tcr_within(o->penalty, 1e-12, 1e12) && tcr_within(o->huber, 1e-3, 1e3) &&
+           tcr_within(o->sigma_floor_mm, 1e-6, 1e3);
 }
 
 tcr_status tcr_line_fit(const double *x_mm, const double *y_mm, size_t n,
                         const tcr_line_options *options, double *scratch, tcr_line *out) {
-    const tcr_line_options o = options != NULL ? *options : tcr_line_options_default();
+    tcr_line_options o = tcr_line_options_default();
     if (x_mm == NULL || y_mm == NULL || scratch == NULL || out == NULL)
         return TCR_E_ARGUMENT;
-    if (!options_fit(&o))
-        return o.size != sizeof o ? TCR_E_ARGUMENT : TCR_E_RANGE;
+    tcr_status status =
+        tcr_options_take(&o, sizeof o, TCR_SIZE_THROUGH(tcr_line_options, sigma_floor_mm), options);
+    if (status == TCR_OK && !options_fit(&o))
+        status = TCR_E_RANGE;
     tcr_line line;
-    tcr_status status = check_points(x_mm, y_mm, n, &line);
+    if (status == TCR_OK)
+        status = check_points(x_mm, y_mm, n, &line);
     if (status != TCR_OK)
         return status;
     problem p = {x_mm, y_mm, n, o.penalty * (double)n, NO_LIMIT};

@@ -13,6 +13,7 @@
 #include "model/lash_kernel.h"
 #include "model/set_data.h"
 #include "num/memory.h"
+#include "num/options.h"
 #include "num/range.h"
 #include "plan/target.h"
 
@@ -31,9 +32,8 @@ tcr_plan_limits tcr_plan_limits_default(void) {
     };
 }
 
-tcr_plan_options tcr_plan_options_default(void) {
-    return (tcr_plan_options){
-        .size = sizeof(tcr_plan_options),
+void tcr_plan_options_init(tcr_plan_options *options, size_t size) {
+    const tcr_plan_options defaults = {
         .limits = tcr_plan_limits_default(),
         .share = 0.7,
         .zone_step_most_mm = INFINITY,
@@ -41,6 +41,7 @@ tcr_plan_options tcr_plan_options_default(void) {
         .corrections = SIZE_MAX,
         .spread_share = 0.95,
     };
+    tcr_options_init(options, size, &defaults, sizeof defaults);
 }
 
 static tcr_status check_limits(const tcr_plan_limits *l) {
@@ -53,9 +54,9 @@ static tcr_status check_limits(const tcr_plan_limits *l) {
 }
 
 static tcr_status check_options(const tcr_set *set, const tcr_plan_options *o) {
-    if (o->size != sizeof *o || o->curls > TCR_PLAN_CURLS_MAX ||
-        o->diameters > TCR_PLAN_DIAMETERS_MAX || o->fans > TCR_PLAN_FANS_MAX ||
-        (int)o->objective < 0 || o->objective > TCR_LEAST_MAXIMUM || o->spread > TCR_SPREAD_MAX)
+    if (o->curls > TCR_PLAN_CURLS_MAX || o->diameters > TCR_PLAN_DIAMETERS_MAX ||
+        o->fans > TCR_PLAN_FANS_MAX || (int)o->objective < 0 || o->objective > TCR_LEAST_MAXIMUM ||
+        o->spread > TCR_SPREAD_MAX)
         return TCR_E_ARGUMENT;
     bool willing = false;
     for (int p = 0; p < TCR_PLACEMENTS; p++)
@@ -259,12 +260,15 @@ static tcr_status check_set(const tcr_set *set) {
 
 tcr_status tcr_plan_new(const tcr_set *set, const tcr_plan_options *options, tcr_plan **out,
                         tcr_plan_fault *fault) {
-    const tcr_plan_options o = options != NULL ? *options : tcr_plan_options_default();
+    tcr_plan_options o = tcr_plan_options_default();
     tcr_plan_fault unread = {.obstacle = TCR_OBSTACLE_NONE};
     fault = fault != NULL ? fault : &unread;
     if (set == NULL || out == NULL)
         return TCR_E_ARGUMENT;
-    tcr_status status = check_options(set, &o);
+    tcr_status status =
+        tcr_options_take(&o, sizeof o, TCR_SIZE_THROUGH(tcr_plan_options, context), options);
+    if (status == TCR_OK)
+        status = check_options(set, &o);
     if (status == TCR_OK)
         status = check_set(set);
     if (status != TCR_OK)

@@ -8,23 +8,31 @@
 
 #include "model/lash_kernel.h"
 #include "num/memory.h"
+#include "num/options.h"
 #include "num/range.h"
 #include "plan/order.h"
 #include "plan/tally.h"
 
-tcr_plan_pace tcr_plan_pace_default(void) {
-    const tcr_pace pace = tcr_pace_default();
-    return (tcr_plan_pace){
-        .size = sizeof(tcr_plan_pace),
+void tcr_plan_pace_init(tcr_plan_pace *pace, size_t size) {
+    const tcr_pace usual = tcr_pace_default();
+    const tcr_plan_pace defaults = {
         .setting_s = 120.0,
         .distance_mm = 2.0,
-        .lash_s = pace.seconds_per_lash,
-        .change_s = pace.seconds_per_change,
-        .preparation_min = pace.preparation_minutes,
-        .loss_share = pace.loss_share,
-        .drop_min = pace.drop_minutes,
+        .lash_s = usual.seconds_per_lash,
+        .change_s = usual.seconds_per_change,
+        .preparation_min = usual.preparation_minutes,
+        .loss_share = usual.loss_share,
+        .drop_min = usual.drop_minutes,
     };
+    tcr_options_init(pace, size, &defaults, sizeof defaults);
 }
+
+/* One block, which tcr_plan_work_free frees by its first member: a pace may grow, so that it cannot
+ * stand among the members of the work. */
+typedef struct paced_work {
+    tcr_plan_work work;
+    tcr_plan_pace pace;
+} paced_work;
 
 /* What is put together before it becomes the caller's. */
 typedef struct draft {
@@ -105,7 +113,7 @@ static size_t row_of(const tcr_tally *tally, const tcr_tally_use *use) {
 }
 
 static tcr_status count(draft *d, size_t changes) {
-    const tcr_plan_pace *pace = &d->work->pace;
+    const tcr_plan_pace *pace = d->work->pace;
     const tcr_pace by = {
         .loss_share = pace->loss_share,
         .drop_minutes = pace->drop_min,
@@ -146,8 +154,9 @@ static tcr_status order(draft *d) {
         keep_order(d);
         return TCR_OK;
     }
-    const tcr_status status = tcr_order_find(d->lash, w->places, w->pace.distance_mm, w->still_soft,
-                                             &d->plan->allocator, d->sequence, &found);
+    const tcr_status status =
+        tcr_order_find(d->lash, w->places, w->pace->distance_mm, w->still_soft, &d->plan->allocator,
+                       d->sequence, &found);
     if (status != TCR_OK && status != TCR_E_NO_SOLUTION)
         return status;
     w->order = order_for(status, found.none);
@@ -224,21 +233,26 @@ static tcr_status make(draft *d) {
 
 tcr_status tcr_plan_work_new(const tcr_plan *plan, const tcr_plan_pace *pace,
                              tcr_plan_work **work) {
-    const tcr_plan_pace by = pace != NULL ? *pace : tcr_plan_pace_default();
+    tcr_plan_pace by = tcr_plan_pace_default();
     size_t soft;
-    if (plan == NULL || work == NULL || by.size != sizeof by)
+    if (plan == NULL || work == NULL)
         return TCR_E_ARGUMENT;
+    tcr_status status =
+        tcr_options_take(&by, sizeof by, TCR_SIZE_THROUGH(tcr_plan_pace, drop_min), pace);
+    if (status != TCR_OK)
+        return status;
     if (!tcr_within(by.setting_s, 0.0, 3600.0) || !tcr_within(by.lash_s, 1e-3, 3600.0) ||
         !tcr_within(by.distance_mm, 0.0, 50.0) || !(by.distance_mm > 0.0))
         return TCR_E_RANGE;
-    tcr_status status = tcr_order_still_soft(by.setting_s, by.lash_s, &soft);
+    status = tcr_order_still_soft(by.setting_s, by.lash_s, &soft);
     if (status != TCR_OK)
         return status;
     draft d = {.plan = plan};
-    d.work = tcr_resize(&plan->allocator, NULL, 1, sizeof *d.work);
-    if (d.work == NULL)
+    paced_work *whole = tcr_resize(&plan->allocator, NULL, 1, sizeof *whole);
+    if (whole == NULL)
         return TCR_E_MEMORY;
-    *d.work = (tcr_plan_work){.pace = by, .still_soft = soft};
+    *whole = (paced_work){.work = {.pace = &whole->pace, .still_soft = soft}, .pace = by};
+    d.work = &whole->work;
     status = make(&d);
     tcr_tally_free(&d.tally);
     tcr_release(&plan->allocator, d.use);

@@ -28,7 +28,10 @@ static tcr_plan_options pick_options(const tcr_set *set, uint64_t *which) {
     o.zone_step_most_mm = number / 36 % 3 == 0 ? 1.0 : INFINITY;
     o.correct_all = number / 108 % 2 == 0;
     o.placement[TCR_INNER_SIDE] = number / 216 % 2 == 0;
-    o.spread = o.objective == TCR_LEAST_SQUARES ? number / 432 % 3 : 0;
+    o.spread = o.objective == TCR_LEAST_SQUARES || !o.free_line ? number / 432 % 3 : 0;
+    o.fans = number / 25920 % 3;
+    o.fan[0] = 1;
+    o.fan[1] = 2 + (int)(number / 77760 % 19);
     o.limits.overlength_mm = 2.0 + (double)(number / 1296 % 20);
     return o;
 }
@@ -47,9 +50,9 @@ static void claim_result(const tcr_plan *plan) {
     const tcr_plan_result *r = tcr_plan_get(plan);
     const double numbers[] = {r->rms_mm, r->max_mm, r->bound_mm, r->shift_mm, r->tilt};
     const bool maximum = tcr_plan_get_options(plan)->objective == TCR_LEAST_MAXIMUM;
-    const double value = maximum                     ? r->max_mm
-                         : isnan(r->expected_rms_mm) ? r->rms_mm
-                                                     : r->expected_rms_mm;
+    const double expected = maximum ? r->spread_max_mm : r->expected_rms_mm;
+    const double on_paper = maximum ? r->max_mm : r->rms_mm;
+    const double value = isnan(expected) ? on_paper : expected;
     tcr_claim_finite("plan", numbers, sizeof numbers / sizeof numbers[0]);
     claim_finite(r->line);
     claim(r->bound_mm <= value + ROUNDING, "bound %.17g, reached %.17g", r->bound_mm, value);
@@ -75,7 +78,11 @@ static int count_bytes(void *context, const char *text, size_t bytes) {
 
 /* Reports of the plan and the planned set as files. */
 static tcr_status write_all(const tcr_plan *plan, const tcr_check *before, const tcr_check *after) {
-    static const char *const SURVEY[TCR_SIDES] = {"left.csv", "right.csv"};
+    tcr_set_write_options options = tcr_set_write_options_default();
+    options.comment = "planned";
+    options.survey[TCR_LEFT] = "left.csv";
+    options.survey[TCR_RIGHT] = "right.csv";
+    options.limits = &tcr_plan_get_options(plan)->limits;
     tcr_json_sink json = {0};
     tcr_table_sink table = {0}, text = {0};
     size_t bytes = 0;
@@ -90,11 +97,12 @@ static tcr_status write_all(const tcr_plan *plan, const tcr_check *before, const
         tcr_json_sink_end(&json);
         status = tcr_report_plan_table(plan, work, before, after, tcr_table_sink_take, &table);
     }
-    tcr_plan_work_free(plan, work);
+    options.pace = work->pace;
     if (status == TCR_OK) {
         tcr_table_sink_end(&table);
         status = tcr_set_write(tcr_check_set(after), &options, tcr_table_sink_take, &text);
     }
+    tcr_plan_work_free(plan, work);
     if (status == TCR_OK)
         tcr_table_sink_end(&text);
     for (int side = 0; side < TCR_SIDES && status == TCR_OK; side++)

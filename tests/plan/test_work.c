@@ -77,11 +77,11 @@ static size_t conflicts_of(const tcr_set *set, const tcr_plan_work *work) {
         bool near = false;
         for (size_t q = 0; q < p; q++) {
             const tcr_vec2 other = root_of(set, &work->place[q]);
-            const bool soft = (double)(p - q) * work->pace.lash_s < work->pace.setting_s;
+            const bool soft = (double)(p - q) * work->pace->lash_s < work->pace->setting_s;
             /* 1e-9: as order.h says what is near */
-            near =
-                near || (soft && work->place[p].side == work->place[q].side &&
-                         hypot(root.x - other.x, root.y - other.y) < work->pace.distance_mm - 1e-9);
+            near = near ||
+                   (soft && work->place[p].side == work->place[q].side &&
+                    hypot(root.x - other.x, root.y - other.y) < work->pace->distance_mm - 1e-9);
         }
         conflicts += near;
     }
@@ -114,9 +114,9 @@ static void expect_tally(const tcr_plan *plan, const tcr_plan_work *work) {
     expect_true(work->least_changes <= work->changes || work->order != TCR_ORDER_FOUND);
     /* Source: by the definition of the paces; a few sums of doubles. */
     const double placing =
-        ((double)work->places * work->pace.lash_s + (double)changes * work->pace.change_s) / 60.0;
+        ((double)work->places * work->pace->lash_s + (double)changes * work->pace->change_s) / 60.0;
     expect_near(work->placing_min, placing, 1e-9 * placing, "rounding of a sum");
-    expect_near(work->minutes, placing + work->pace.preparation_min, 1e-9 * placing, "the same");
+    expect_near(work->minutes, placing + work->pace->preparation_min, 1e-9 * placing, "the same");
 }
 
 CLAIM(the_order_holds_every_lash_once_and_keeps_its_distance) {
