@@ -20,6 +20,25 @@ static const tcr_plan_cell *cell_at(const tcr_plan *plan, tcr_side side, size_t 
     return NULL;
 }
 
+/* A line below a zone's with how thick each layer's are, and how many fibres. */
+static void kinds(tcr_work_flow *flow, const double *at, tcr_side side, size_t zone) {
+    char text[5][TCR_WORDS] = {"", "", "", "", ""}, number[TCR_WORDS];
+    const char *cell[5];
+    for (int layer = 0; layer < TCR_LAYERS; layer++) {
+        const tcr_plan_cell *of = cell_at(flow->sheet->plan, side, zone, (tcr_layer)layer);
+        if (of == NULL)
+            continue;
+        tcr_say_trimmed(number, of->choice.diameter_mm, 3);
+        if (of->choice.fan > 1)
+            snprintf(text[2 + layer], TCR_WORDS, "%.20s \xc3\x97 %d", number, of->choice.fan);
+        else
+            snprintf(text[2 + layer], TCR_WORDS, "%.20s mm", number);
+    }
+    for (int i = 0; i < 5; i++)
+        cell[i] = text[i];
+    tcr_work_cells(flow, at, cell, 5, false);
+}
+
 void tcr_work_zones(tcr_work_flow *flow, tcr_side side) {
     static const double AT[] = {0, 9, 22, 46, 70};
     static const char *const HEAD[] = {"zone", "up to", "bottom", "middle", "top"};
@@ -45,6 +64,8 @@ void tcr_work_zones(tcr_work_flow *flow, tcr_side side) {
         for (int i = 0; i < 5; i++)
             cell[i] = text[i];
         tcr_work_cells(flow, AT, cell, 5, false);
+        if (!tcr_plan_get(flow->sheet->plan)->one_kind)
+            kinds(flow, AT, side, k);
     }
 }
 

@@ -16,6 +16,16 @@ static void add_choice(tcr_paragraph *line, const tcr_set *set, const tcr_choice
     tcr_add(line, tcr_word(&tcr_words_placement, (int)choice->placement));
 }
 
+/* How thick, and how many fibres. */
+static void add_kind(tcr_paragraph *line, const tcr_choice *choice) {
+    tcr_add_number(line, choice->diameter_mm);
+    tcr_add(line, " mm");
+    if (choice->fan > 1) {
+        tcr_add(line, ", fan of ");
+        tcr_add_count(line, (size_t)choice->fan);
+    }
+}
+
 /* ---- An eye -------------------------------------------------------------------------- */
 
 static void put_uses(tcr_table *t, const tcr_plan *plan, tcr_side side) {
@@ -78,6 +88,15 @@ static void put_zones(tcr_table *t, const tcr_plan *plan, tcr_side side) {
                 add_choice(&t->line, t->set, &cell->choice);
         }
         tcr_table_end(t, 2, 4);
+        for (int layer = 0; layer < TCR_LAYERS && !tcr_plan_get(plan)->one_kind; layer++) {
+            const tcr_plan_cell *cell =
+                tcr_plan_cell_at(tcr_plan_get(plan), side, zone, (tcr_layer)layer);
+            tcr_add_to_column(&t->line, COLUMN_AT[layer]);
+            if (cell != NULL)
+                add_kind(&t->line, &cell->choice);
+            if (layer == TCR_TOP)
+                tcr_table_end(t, 2, 4);
+        }
     }
 }
 

@@ -134,6 +134,9 @@ static void take(tcr_plan *plan, const tcr_plan_table *t, const size_t *choice) 
             squares += lash->deviation_mm * lash->deviation_mm;
         }
         plan->cell[c].rms_mm = sqrt(squares / (double)t->lashes[c]);
+        const tcr_choice *first = &plan->cell[0].choice, *own = &plan->cell[c].choice;
+        plan->result.one_kind = (c == 0 || plan->result.one_kind) &&
+                                own->diameter_mm == first->diameter_mm && own->fan == first->fan;
     }
     for (size_t g = 0; g < t->given; g++) {
         const tcr_plan_member *m = &t->member[t->member_first[t->cells] + g];

@@ -128,6 +128,15 @@ run plan "$client" --spread 50 --json -
 equal 'samples are told' "$("$python" -c 'import json; p = json.load(open("out"))["plan"]
 print(p["spread"], p["expected_rms_mm"] > p["rms_mm"])')" '50 True'
 
+run plan "$client" --spread 50 --least max --json -
+equal 'what most samples keep is told' "$("$python" -c 'import json; p = json.load(open("out"))["plan"]
+print(p["spread"], p["spread_share"], p["proved"], p["spread_max_mm"] > 1, abs(p["spread_max_mm"] - p["bound_mm"]) < 1e-9, p["expected_rms_mm"])')" \
+    '50 0.95 True True True None'
+
+run plan "$client" --fans 3 --diameters 0.05,0.07 --json -
+equal 'fans are taken' "$("$python" -c 'import json; p = json.load(open("out"))
+print({c["extension"]["fan"] for e in p["eyes"] for c in e["cells"]})')" '{3}'
+
 # ---- The work ----
 
 run plan "$client"
@@ -158,11 +167,22 @@ else
     contains 'without pictures it is told' "$(cat err)" 'built without pictures'
 fi
 
-# Limits of the set file.
-sed 's/^layering:/plan: {overlength_mm: 3.5, baby_below_mm: 4.5}\n&/' "$client" >limits.yaml
-run plan limits.yaml --json -
-equal 'limits of the set file' "$("$python" -c 'import json; l = json.load(open("out"))["plan"]["limits"]
-print(l["overlength_mm"], l["baby_below_mm"], l["mass_ratio"])')" '3.5 4.5 10'
+# Limits and paces of the set file, which the planned set takes along.
+sed 's/^layering:/plan: {overlength_mm: 3.5, baby_below_mm: 4.5}\npace: {lash_s: 30, setting_s: 90}\n&/' \
+    "$client" >limits.yaml
+stated() {
+    "$python" - "$1" <<'END'
+import json, sys
+read = json.load(open(sys.argv[1]))
+l, p = read["plan"]["limits"], {key: number["value"] if isinstance(number, dict) else number
+                                for key, number in read["work"]["pace"].items()}
+print(l["overlength_mm"], l["baby_below_mm"], l["mass_ratio"], p["lash_s"], p["setting_s"], p["change_s"])
+END
+}
+run plan limits.yaml --json limits.json -o limits-plan.yaml
+equal 'limits and paces of the set file' "$(stated limits.json)" '3.5 4.5 10 30 90 5'
+run plan limits-plan.yaml --json again.json --overlength 3
+equal 'the planned set takes them along' "$(stated again.json)" '3 4.5 10 30 90 5'
 
 # Ids that a spreadsheet or a comment would swallow, and what a row and a zone fix.
 cat >ids.yaml <<'END'
@@ -208,8 +228,8 @@ END
 
 refuses 2 'plan needs a set file: tipcrest plan SET'
 refuses 2 '--least is "mean"; it is rms or max' "$client" --least mean
-refuses 2 '--spread makes the mean of squares least; leave out --least max' "$client" --least max \
-    --spread 5
+refuses 2 '--spread with --least max is for a line that is held; leave out --free, or --least max' \
+    "$client" --least max --spread 5 --free
 refuses 2 '-o is "planned.txt"; it needs the name of a file that ends in .yaml, beside which the surveys will lie' \
     "$client" -o planned.txt
 refuses 2 '--placements has "above"; it needs a list of top, underside, inner-side and outer-side, with commas between' \
@@ -226,6 +246,11 @@ sed 's/^layering:/plan: {overlength_mm: -1}\n&/' "$client" >wrong.yaml
 refuses 2 'wrong.yaml:45:23: overlength_mm is -1, but must be from 0 to 30 mm' wrong.yaml
 
 # ---- Files ----
+
+sed 's/^layering:/pace: {lash_s: 0}\n&/' "$client" >wrong.yaml
+refuses 2 'wrong.yaml:45:16: lash_s is 0, but must be from 0.1 to 3600 seconds' wrong.yaml
+refuses 2 '--fans is "1,2.5"; it needs whole numbers of fibres from 1 to 20 with commas between, such as 1,3,5' \
+    "$client" --fans 1,2.5
 
 echo old >kept.yaml
 refuses 2 'the output kept.yaml and the output kept.yaml are the same file; give the output a name of its own' "$client" -o kept.yaml --json kept.yaml

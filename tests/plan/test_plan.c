@@ -119,6 +119,102 @@ CLAIM(no_length_or_placement_of_any_cell_would_do_better) {
     tcr_set_free(set);
 }
 
+CLAIM(a_planned_set_that_is_planned_again_stays_as_it_is) {
+    static const size_t CORRECTIONS[] = {0, SIZE_MAX};
+    for (size_t k = 0; k < 2; k++) {
+        tcr_set *set = client(NULL, 2, 70), *once = NULL;
+        tcr_plan_options o = tcr_plan_options_default();
+        o.corrections = CORRECTIONS[k];
+        tcr_plan *plan = planned(set, &o);
+        expect_status(tcr_plan_apply(plan, &once), TCR_OK);
+        o.corrections = 0;
+        tcr_plan *again = planned(once, &o);
+        const tcr_plan_result *first = tcr_plan_get(plan), *second = tcr_plan_get(again);
+        const tcr_plan_point *made = first->point;
+        while (made->corrections < first->corrections)
+            made++;
+        given("%zu corrections", first->corrections);
+        /* Source: invariance; what was intended is kept, so that the line is the same. */
+        expect_near(second->rms_mm, made->rms_mm, RMS_MM, "the contract's accuracy");
+        expect_near(second->max_mm, made->max_mm, RMS_MM, "the contract's accuracy");
+        expect_near(second->bound_mm, second->rms_mm, RMS_MM, "proved");
+        expect_bytes(&second->line, &first->line, sizeof first->line);
+        tcr_plan_free(again);
+        tcr_plan_free(plan);
+        tcr_set_free(once);
+        tcr_set_free(set);
+    }
+}
+
+CLAIM(one_eyes_match_to_the_map_is_what_its_plan_says) {
+    tcr_set *set = client(NULL, 1, 80), *after = NULL;
+    tcr_plan *plan = planned(set, NULL);
+    tcr_check *check = NULL;
+    expect_status(tcr_plan_apply(plan, &after), TCR_OK);
+    expect_status(tcr_check_new(after, NULL, &check, NULL), TCR_OK);
+    const tcr_plan_result *r = tcr_plan_get(plan);
+    const tcr_plan_point *made = r->point;
+    while (made->corrections < r->corrections)
+        made++;
+    const tcr_evenness *match = &tcr_check_eye(check, TCR_LEFT)->intended;
+    /* Source: the check's own statistics of the planned set. */
+    expect_near(made->rms_mm, match->upright.rms_mm, RMS_MM, "the contract's accuracy");
+    expect_near(made->p95_mm, match->upright.p95_abs_mm, RMS_MM, "the contract's accuracy");
+    expect_near(made->max_mm, match->upright.max_abs_mm, RMS_MM, "the contract's accuracy");
+    tcr_check_free(check);
+    tcr_plan_free(plan);
+    tcr_set_free(after);
+    tcr_set_free(set);
+}
+
+CLAIM(of_fans_the_one_is_taken_that_does_best) {
+    tcr_set *set = client(NULL, 1, 60);
+    tcr_plan_options o = tcr_plan_options_default();
+    tcr_layering rule = *tcr_set_get_layering(set);
+    double alone[3], least = INFINITY;
+    static const int FAN[3] = {1, 3, 5};
+    rule.diameter_mm = 0.07;
+    rule.spread_rad = 0.7;
+    expect_status(tcr_set_layering(set, &rule), TCR_OK);
+    o.corrections = 0;
+    o.limits.mass_ratio = o.limits.moment_ratio = 100.0;
+    for (size_t i = 0; i < 3; i++) {
+        o.fans = 1;
+        o.fan[0] = FAN[i];
+        tcr_plan *plan = planned(set, &o);
+        alone[i] = tcr_plan_get(plan)->rms_mm;
+        least = fmin(least, alone[i]);
+        expect_count(tcr_plan_get(plan)->cell[0].choice.fan, FAN[i]);
+        tcr_plan_free(plan);
+    }
+    o.fans = 3;
+    memcpy(o.fan, FAN, sizeof FAN);
+    tcr_plan *plan = planned(set, &o);
+    const tcr_plan_result *r = tcr_plan_get(plan);
+    double squares = 0.0;
+    for (size_t c = 0; c < r->cells; c++) {
+        double best = INFINITY;
+        for (size_t t = 0; t < tcr_set_get_tray(set)->count; t++)
+            for (int p = 0; p < TCR_PLACEMENTS; p++)
+                for (size_t i = 0; i < 3; i++) {
+                    tcr_choice choice = r->cell[c].choice;
+                    choice.length_mm = tcr_set_get_tray(set)->length_mm[t];
+                    choice.placement = (tcr_placement)p;
+                    choice.fan = FAN[i];
+                    if (o.placement[p])
+                        best = fmin(best, squares_with(plan, set, &r->cell[c], &choice));
+                }
+        squares += best;
+    }
+    /* Source: every option of every cell, through tcr_tip. */
+    expect_near(r->rms_mm, sqrt(squares / (double)r->planned), RMS_MM, "the contract's accuracy");
+    expect_true(r->rms_mm <= least && alone[0] != alone[2]);
+    tcr_plan_free(plan);
+    o.fan[1] = 21;
+    expect_status(tcr_plan_new(set, &o, &plan, NULL), TCR_E_RANGE); /* source: plan.h */
+    tcr_set_free(set);
+}
+
 CLAIM(the_planned_set_stands_where_the_plan_says) {
     tcr_set *set = client(NULL, 2, 80), *after = NULL;
     tcr_plan *plan = planned(set, NULL);
@@ -341,6 +437,9 @@ CLAIM(memory_that_runs_out_is_an_error_and_nothing_leaks) {
 int main(void) {
     static const TTest *const claims[] = {
         &no_length_or_placement_of_any_cell_would_do_better,
+        &a_planned_set_that_is_planned_again_stays_as_it_is,
+        &one_eyes_match_to_the_map_is_what_its_plan_says,
+        &of_fans_the_one_is_taken_that_does_best,
         &the_planned_set_stands_where_the_plan_says,
         &every_lash_keeps_to_the_limits,
         &corrections_are_as_few_as_bring_p95_within_the_tolerance,
