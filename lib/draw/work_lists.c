@@ -79,6 +79,7 @@ static void corrections(tcr_work_flow *flow) {
     snprintf(line, sizeof line, "Corrections: %zu %s", sheet->corrections,
              sheet->corrections == 1 ? "lash" : "lashes");
     tcr_work_heading(flow, line);
+    tcr_work_curve(flow);
     if (sheet->corrections == 0)
         return;
     tcr_work_paragraph(flow,
@@ -93,6 +94,7 @@ static void corrections(tcr_work_flow *flow) {
         const tcr_plan_cell *at = cell_at(sheet->plan, of->side, zone, lash->layer);
         char text[4][TCR_WORDS], number[TCR_WORDS];
         if (c == 0 || sheet->correction[c - 1].side != of->side) {
+            tcr_work_room(flow, 4 * TCR_WORK_LINE); /* no heading without a row below it */
             tcr_work_paragraph(flow, tcr_say_side(of->side), flow->canvas->style->ink);
             tcr_work_cells(flow, AT, HEAD, 5, true);
         }

@@ -75,6 +75,8 @@ void tcr_work_tally(tcr_work_flow *flow);
 void tcr_work_loads(tcr_work_flow *flow);
 double tcr_work_tally_height(const tcr_work_sheet *sheet);
 double tcr_work_loads_height(void);
+/* How even the plan comes with how many corrections. */
+void tcr_work_curve(tcr_work_flow *flow);
 /* Everything behind the first page. */
 void tcr_work_lists(tcr_work_flow *flow);
 

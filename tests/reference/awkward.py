@@ -338,6 +338,13 @@ def maps_and_rules(folder):
         folder.write(f"layer-overrides-{'blend' if blend else 'steps'}", tree,
                      [lashes(84), lashes(71)])
 
+    meant = zones(dice, 5, [9, 10, 11, 12, 13], ["C", "D", "L"])
+    meant[2]["bottom"] = {"length_mm": 11, "curl": "B", "diameter_mm": 0.2}
+    for blend in (True, False):
+        both = [eye("left", mine) | {"intended": meant}, eye("right", mine)]
+        tree = {"eyes": both, "layering": rule | {"blend": blend}, "tray": {"lengths_mm": HALVES}}
+        folder.write(f"intended-{'blend' if blend else 'steps'}", tree, [lashes(84), lashes(71)])
+
     ties = [{"to": (i + 1) / 4, "length_mm": length, "curl": "C"}
             for i, length in enumerate((9, 10, 12, 11))]
     rows = lashes(60)
