@@ -15,29 +15,11 @@
 #include <tipcrest/tips.h>
 
 #include "support/check.h"
+#include "support/client.h"
 #include "support/make.h"
 #include "support/memory.h"
 
 static const double RMS_MM = 1e-9; /* the accuracy of the contract */
-
-/* A client that is described: INVENTED. Lashes of the left and right eye differ. */
-static tcr_set *client(const tcr_allocator *allocator, size_t eyes, size_t count) {
-    tcr_set *set;
-    tcr_zone zones[3] = {{.to = 0.3, .length_mm = 9.0, .curl = "C"},
-                         {.to = 0.7, .length_mm = 11.0, .curl = "C"},
-                         {.to = 1.0, .length_mm = 10.0, .curl = "C"}};
-    expect_status(tcr_set_new(allocator, &set), TCR_OK);
-    for (size_t e = 0; e < eyes; e++) {
-        tcr_description description = tcr_description_default();
-        description.count = count;
-        description.seed = 5 + e;
-        description.length_mm = 8.0;
-        expect_status(tcr_set_add_eye(set, (tcr_side)e, NULL), TCR_OK);
-        expect_status(tcr_set_describe(set, (tcr_side)e, &description), TCR_OK);
-        expect_status(tcr_set_map(set, (tcr_side)e, zones, 3), TCR_OK);
-    }
-    return set;
-}
 
 static tcr_plan *planned(const tcr_set *set, const tcr_plan_options *options) {
     tcr_plan *plan = NULL;
@@ -92,7 +74,7 @@ static double squares_with(const tcr_plan *plan, const tcr_set *set, const tcr_p
 }
 
 CLAIM(no_length_or_placement_of_any_cell_would_do_better) {
-    tcr_set *set = client(NULL, 2, 60);
+    tcr_set *set = tcr_make_client(NULL, 2, 60);
     tcr_plan_options options = tcr_plan_options_default();
     options.corrections = 0;
     tcr_plan *plan = planned(set, &options);
@@ -217,7 +199,7 @@ CLAIM(of_fans_the_one_is_taken_that_does_best) {
 }
 
 CLAIM(the_planned_set_stands_where_the_plan_says) {
-    tcr_set *set = client(NULL, 2, 80), *after = NULL;
+    tcr_set *set = tcr_make_client(NULL, 2, 80), *after = NULL;
     tcr_plan *plan = planned(set, NULL);
     tcr_check *check = NULL;
     expect_status(tcr_plan_apply(plan, &after), TCR_OK);
@@ -249,7 +231,7 @@ CLAIM(the_planned_set_stands_where_the_plan_says) {
 }
 
 CLAIM(every_lash_keeps_to_the_limits) {
-    tcr_set *set = client(NULL, 1, 120);
+    tcr_set *set = tcr_make_client(NULL, 1, 120);
     tcr_plan_options options = tcr_plan_options_default();
     options.limits.overlength_mm = 3.0;
     options.limits.mass_ratio = 7.0;
@@ -270,7 +252,7 @@ CLAIM(every_lash_keeps_to_the_limits) {
 CLAIM(corrections_are_as_few_as_bring_p95_within_the_tolerance) {
     size_t reached = 0;
     for (double tolerance = 0.25; tolerance < 0.7; tolerance += 0.1) {
-        tcr_set *set = client(NULL, 2, 100);
+        tcr_set *set = tcr_make_client(NULL, 2, 100);
         expect_status(tcr_set_tolerance(set, tolerance), TCR_OK);
         tcr_plan *plan = planned(set, NULL);
         const tcr_plan_result *r = tcr_plan_get(plan);
@@ -300,7 +282,7 @@ static double rms_of(const tcr_set *set, const tcr_plan_options *options) {
 }
 
 CLAIM(more_to_choose_from_never_makes_it_worse) {
-    tcr_set *set = client(NULL, 1, 90);
+    tcr_set *set = tcr_make_client(NULL, 1, 90);
     tcr_plan_options o = tcr_plan_options_default();
     double before = INFINITY;
     for (size_t most = 3; most <= 8; most++) {
@@ -329,7 +311,7 @@ CLAIM(more_to_choose_from_never_makes_it_worse) {
 }
 
 CLAIM(a_halved_tray_holds_the_whole_one) {
-    tcr_set *set = client(NULL, 1, 90);
+    tcr_set *set = tcr_make_client(NULL, 1, 90);
     const double whole = rms_of(set, NULL);
     tcr_tray tray = {.count = 0};
     for (double mm = 5.0; mm <= 20.0; mm += 0.5)
@@ -340,7 +322,7 @@ CLAIM(a_halved_tray_holds_the_whole_one) {
 }
 
 CLAIM(the_other_eye_or_another_order_of_lashes_has_the_same_plan) {
-    tcr_set *left = client(NULL, 1, 90), *other;
+    tcr_set *left = tcr_make_client(NULL, 1, 90), *other;
     tcr_zone zones[3];
     memcpy(zones, tcr_set_get_map(left, TCR_LEFT, NULL), sizeof zones);
     expect_status(tcr_set_new(NULL, &other), TCR_OK);
@@ -357,7 +339,7 @@ CLAIM(the_other_eye_or_another_order_of_lashes_has_the_same_plan) {
 }
 
 CLAIM(with_samples_the_plan_expects_more_than_it_sees) {
-    tcr_set *set = client(NULL, 1, 60);
+    tcr_set *set = tcr_make_client(NULL, 1, 60);
     tcr_plan_options o = tcr_plan_options_default();
     o.corrections = 0;
     const double held = rms_of(set, &o);
@@ -374,7 +356,7 @@ CLAIM(with_samples_the_plan_expects_more_than_it_sees) {
 }
 
 CLAIM(what_stands_in_the_way_is_named) {
-    tcr_set *set = client(NULL, 1, 60);
+    tcr_set *set = tcr_make_client(NULL, 1, 60);
     tcr_plan_options o = tcr_plan_options_default();
     tcr_plan_fault fault;
     tcr_plan *plan = NULL;
@@ -448,7 +430,7 @@ CLAIM(a_step_or_a_number_of_lengths_is_named_and_loosening_it_makes_a_plan) {
 
 CLAIM(the_eye_without_a_lash_to_use_is_named) {
     for (int bare = 0; bare < TCR_SIDES; bare++) {
-        tcr_set *set = client(NULL, 2, 30), *other;
+        tcr_set *set = tcr_make_client(NULL, 2, 30), *other;
         tcr_plan_options o = tcr_plan_options_default();
         expect_status(tcr_set_new(NULL, &other), TCR_OK);
         for (int side = 0; side < TCR_SIDES; side++) { /* lashes of one eye are all short */
@@ -555,7 +537,7 @@ CLAIM(memory_that_runs_out_is_an_error_and_nothing_leaks) {
     for (size_t n = 1;; n++) {
         tcr_counted counted = {0};
         const tcr_allocator allocator = tcr_counted_allocator(&counted);
-        tcr_set *set = client(&allocator, 1, 30), *after = NULL;
+        tcr_set *set = tcr_make_client(&allocator, 1, 30), *after = NULL;
         const size_t blocks = counted.blocks;
         tcr_plan_options o = tcr_plan_options_default();
         tcr_plan *plan = NULL;
