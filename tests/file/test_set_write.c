@@ -18,11 +18,20 @@
 
 static const char *const SURVEYS[TCR_SIDES] = {"left eye.csv", "right \xc3\xa9.csv"};
 
+/* The one call of tcr_set_write. */
+static tcr_status write_set(const tcr_set *set, const char *comment,
+                            const char *const survey[TCR_SIDES], text *to) {
+    tcr_set_write_options options = tcr_set_write_options_default();
+    options.comment = comment;
+    memcpy(options.survey, survey, sizeof options.survey);
+    return tcr_set_write(set, &options, keep_text, to);
+}
+
 /* ---- Written and read back ------------------------------------------------------------------ */
 
 static void write_parts(const tcr_set *set, const char *comment) {
     text written = {0};
-    expect_status(tcr_set_write(set, comment, SURVEYS, keep_text, &written), TCR_OK);
+    expect_status(write_set(set, comment, SURVEYS, &written), TCR_OK);
     put("set.yaml", written.bytes);
     free(written.bytes);
     for (int side = 0; side < TCR_SIDES; side++) {
@@ -493,13 +502,13 @@ CLAIM(a_set_without_what_a_file_needs_is_not_written) {
     const char *const none[TCR_SIDES] = {NULL, NULL};
     text written = {0};
     tcr_set *set = new_set("");
-    expect_status(tcr_set_write(set, NULL, SURVEYS, keep_text, &written), TCR_E_MISSING);
+    expect_status(write_set(set, NULL, SURVEYS, &written), TCR_E_MISSING);
     expect_status(tcr_survey_write(set, TCR_LEFT, NULL, NULL, keep_text, &written), TCR_E_MISSING);
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
-    expect_status(tcr_set_write(set, NULL, SURVEYS, keep_text, &written), TCR_E_MAP);
-    expect_status(tcr_set_write(set, NULL, none, keep_text, &written), TCR_E_ARGUMENT);
+    expect_status(write_set(set, NULL, SURVEYS, &written), TCR_E_MAP);
+    expect_status(write_set(set, NULL, none, &written), TCR_E_ARGUMENT);
     expect_status(tcr_survey_write(set, TCR_RIGHT, NULL, NULL, keep_text, &written), TCR_E_MISSING);
-    expect_status(tcr_set_write(NULL, NULL, SURVEYS, keep_text, &written), TCR_E_ARGUMENT);
+    expect_status(write_set(NULL, NULL, SURVEYS, &written), TCR_E_ARGUMENT);
     expect_status(tcr_survey_write(set, TCR_LEFT, NULL, NULL, NULL, NULL), TCR_E_ARGUMENT);
     expect_count(written.calls, 0);
     tcr_set_free(set);
@@ -516,7 +525,7 @@ CLAIM(a_sink_that_is_full_is_an_error_wherever_it_happens) {
             text cut = {.fail_at = n};
             const tcr_status status =
                 survey ? tcr_survey_write(set, first[0], NULL, NULL, keep_text, &cut)
-                       : tcr_set_write(set, NULL, SURVEYS, keep_text, &cut);
+                       : write_set(set, NULL, SURVEYS, &cut);
             free(cut.bytes);
             given("call %zu", n);
             if (status == TCR_OK)

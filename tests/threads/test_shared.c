@@ -123,7 +123,9 @@ static void level_the_steps(kept *k) {
 
 /* A plan from its options to the set file, with all that it is told by. */
 static void plan_the_set(kept *k) {
-    static const char *const SURVEY[TCR_SIDES] = {"left.csv", "right.csv"};
+    tcr_set_write_options written = tcr_set_write_options_default();
+    written.survey[TCR_LEFT] = "left.csv";
+    written.survey[TCR_RIGHT] = "right.csv";
     tcr_plan_options options = tcr_plan_options_default();
     tcr_plan *plan = NULL;
     tcr_plan_work *order = NULL;
@@ -141,7 +143,7 @@ static void plan_the_set(kept *k) {
     if (k->status == TCR_OK) {
         note(k, tcr_report_plan_json(plan, order, check, after, NULL, keep, k));
         note(k, tcr_report_plan_table(plan, order, check, after, keep, k));
-        note(k, tcr_set_write(planned, NULL, SURVEY, keep, k));
+        note(k, tcr_set_write(planned, &written, keep, k));
         note(k, tcr_survey_write(planned, TCR_LEFT, NULL, NULL, keep, k));
     }
     tcr_check_free(after);
