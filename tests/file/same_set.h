@@ -104,10 +104,7 @@ static inline void expect_lid(const tcr_lid *got, const tcr_lid *expected) {
     expect_same(got->lateral_semiaxis_mm, expected->lateral_semiaxis_mm, AS_PUT_IN);
 }
 
-static inline void expect_map(const tcr_set *got, const tcr_set *expected, tcr_side side) {
-    size_t count, found;
-    const tcr_zone *b = tcr_set_get_map(expected, side, &count);
-    const tcr_zone *a = tcr_set_get_map(got, side, &found);
+static inline void expect_zones(const tcr_zone *a, size_t found, const tcr_zone *b, size_t count) {
     expect_count(found, count);
     for (size_t i = 0; i < count; i++) {
         expect_same(a[i].to, b[i].to, AS_PUT_IN);
@@ -116,6 +113,17 @@ static inline void expect_map(const tcr_set *got, const tcr_set *expected, tcr_s
         for (int layer = 0; layer < TCR_LAYERS; layer++)
             expect_wish(&a[i].layer[layer], &b[i].layer[layer]);
     }
+}
+
+static inline void expect_map(const tcr_set *got, const tcr_set *expected, tcr_side side) {
+    size_t count = 0, found = 0;
+    const tcr_zone *b = tcr_set_get_map(expected, side, &count);
+    const tcr_zone *a = tcr_set_get_map(got, side, &found);
+    expect_zones(a, found, b, count);
+    count = found = 0;
+    b = tcr_set_get_intended(expected, side, &count);
+    a = tcr_set_get_intended(got, side, &found);
+    expect_zones(a, found, b, count);
 }
 
 static inline void expect_eye(const tcr_set *got, const tcr_set *expected, tcr_side side) {

@@ -174,6 +174,11 @@ static void draw_eye(gsl_rng *rng, tcr_set *set, tcr_side side) {
     }
     expect_status(tcr_set_add_eye(set, side, &lid), TCR_OK);
     expect_status(tcr_set_map(set, side, zones, (size_t)count), TCR_OK);
+    if (toss(rng)) {
+        draw_wish(rng, tray, true, &zones[0].layer[TCR_TOP]);
+        zones[0].length_mm = tray->length_mm[0];
+        expect_status(tcr_set_intend(set, side, zones, (size_t)count), TCR_OK);
+    }
     for (int i = 0; i < 40; i++) {
         char id[16];
         tcr_wish wish;
