@@ -293,7 +293,7 @@ END
     echo c,0.2,top,7.5,60,-10
 } >lean.csv
 set -- --curls J,DD --placements top --share 1
-refuses 1 'no length of the tray suits all lashes of the middle layer in zone 2 of the right eye; a larger --overlength, more --placements, --diameters or --curls, a smaller --share, or wider limits under plan would leave a choice' \
+refuses 1 'no length of the tray suits all lashes of the middle layer in zone 2 of the right eye; a larger --overlength, more --placements, --diameters, --fans or --curls, a smaller --share, or wider limits under plan would leave a choice' \
     lean.yaml "$@"
 sed 's/13.9/20/' lean.yaml >wide.yaml
 finds 'a wider limit under plan leaves a choice' wide.yaml "$@"

@@ -105,7 +105,7 @@ CLAIM(no_length_or_placement_of_any_cell_would_do_better) {
 CLAIM(a_planned_set_that_is_planned_again_stays_as_it_is) {
     static const size_t CORRECTIONS[] = {0, SIZE_MAX};
     for (size_t k = 0; k < 2; k++) {
-        tcr_set *set = client(NULL, 2, 70), *once = NULL;
+        tcr_set *set = tcr_make_client(NULL, 2, 70), *once = NULL;
         tcr_plan_options o = tcr_plan_options_default();
         o.corrections = CORRECTIONS[k];
         tcr_plan *plan = planned(set, &o);
@@ -130,7 +130,7 @@ CLAIM(a_planned_set_that_is_planned_again_stays_as_it_is) {
 }
 
 CLAIM(one_eyes_match_to_the_map_is_what_its_plan_says) {
-    tcr_set *set = client(NULL, 1, 80), *after = NULL;
+    tcr_set *set = tcr_make_client(NULL, 1, 80), *after = NULL;
     tcr_plan *plan = planned(set, NULL);
     tcr_check *check = NULL;
     expect_status(tcr_plan_apply(plan, &after), TCR_OK);
@@ -151,7 +151,7 @@ CLAIM(one_eyes_match_to_the_map_is_what_its_plan_says) {
 }
 
 CLAIM(of_fans_the_one_is_taken_that_does_best) {
-    tcr_set *set = client(NULL, 1, 60);
+    tcr_set *set = tcr_make_client(NULL, 1, 60);
     tcr_plan_options o = tcr_plan_options_default();
     tcr_layering rule = *tcr_set_get_layering(set);
     double alone[3], least = INFINITY;
