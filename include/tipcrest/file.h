@@ -133,9 +133,13 @@ static inline tcr_set_write_options tcr_set_write_options_default(void) {
 
 /*
  * A set as the text of a set file, streamed, and one eye's lashes as a survey beside it; together
- * they read back as the same set. What was assumed is left out. TCR_E_ARGUMENT (no survey for an
- * eye), TCR_E_MISSING (eye), TCR_E_MAP (an eye without a map), TCR_E_WRITE. An id that a
- * spreadsheet would take for a formula gets an apostrophe in front.
+ * they read back as the same set, with the same doubles, but for what files do not hold: an angle
+ * that is no multiple of a double of degrees comes back as the next one; of ids, blanks at the ends
+ * are lost, and what must not reach a terminal becomes its escape; the length of a lash is given,
+ * never assumed. An eye without a lash, or with an id twice, is written and then refused. What was
+ * assumed is left out. TCR_E_ARGUMENT (no survey for an eye), TCR_E_MISSING (eye), TCR_E_MAP (an
+ * eye without a map), TCR_E_WRITE. An id or a curl that a spreadsheet would take for a formula gets
+ * an apostrophe in front.
  */
 TCR_API tcr_status tcr_set_write(const tcr_set *set, const tcr_set_write_options *options,
                                  tcr_sink sink, void *context);

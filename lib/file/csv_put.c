@@ -38,7 +38,9 @@ static void put_safe(tcr_writer *writer, const char *text) {
 }
 
 void tcr_csv_put_first(tcr_writer *writer, const char *text) {
-    const char *apostrophe = *text != '\0' && strchr("=+-@\t\r", *text) != NULL ? "'" : "";
+    const char *beginning = text + strspn(text, "'");
+    const char *apostrophe =
+        *beginning != '\0' && strchr(TCR_CSV_FORMULA, *beginning) != NULL ? "'" : "";
     /* A row that begins with # is a comment. */
     if (strpbrk(text, ",\"\r\n") == NULL && *text != ' ' && *text != '#') {
         tcr_put(writer, apostrophe);

@@ -20,20 +20,27 @@ static void new_line(tcr_json *json) {
         tcr_put(json->writer, " ");
 }
 
-/* \u1b, or two of them for what lies beyond 16 bits (RFC 8259, section 7). */
-static void put_escape(tcr_writer *writer, uint32_t code) {
-    if (code > 0xffff) {
-        put_escape(writer, 0xd800 + ((code - 0x10000) >> 10));
-        code = 0xdc00 + ((code - 0x10000) & 0x3ff);
+static void put_digits(tcr_writer *writer, const char *mark, unsigned digits, uint32_t code) {
+    tcr_put(writer, mark);
+    for (unsigned i = digits; i-- > 0;)
+        tcr_put_byte(writer, "0123456789abcdef"[code >> (4 * i) & 15]);
+}
+
+/* \u001b; what lies beyond 16 bits is two of them in JSON (RFC 8259, section 7), and \U000e0001 in
+ * YAML (1.1, section 5.7), which knows no pairs. */
+static void put_escape(tcr_writer *writer, uint32_t code, bool yaml) {
+    if (code <= 0xffff) {
+        put_digits(writer, "\\u", 4, code);
+    } else if (yaml) {
+        put_digits(writer, "\\U", 8, code);
+    } else {
+        put_digits(writer, "\\u", 4, 0xd800 + ((code - 0x10000) >> 10));
+        put_digits(writer, "\\u", 4, 0xdc00 + ((code - 0x10000) & 0x3ff));
     }
-    char escape[] = "\\uxxxx";
-    for (unsigned i = 0; i < 4; i++)
-        escape[2 + i] = "0123456789abcdef"[code >> (12 - 4 * i) & 15];
-    tcr_put(writer, escape);
 }
 
 /* Reports may be printed on a terminal, so what must not reach one is escaped too. */
-void tcr_json_put_text(tcr_writer *writer, const char *text) {
+static void put_text(tcr_writer *writer, const char *text, bool yaml) {
     tcr_put_byte(writer, '"');
     const char *plain = text; /* start of what needs no escape */
     while (*text != '\0') {
@@ -49,13 +56,17 @@ void tcr_json_put_text(tcr_writer *writer, const char *text) {
         else if (code == '"' || code == '\\')
             tcr_put(writer, code == '"' ? "\\\"" : "\\\\");
         else
-            put_escape(writer, code);
+            put_escape(writer, code, yaml);
         text += bytes;
         plain = text;
     }
     tcr_put_bytes(writer, plain, (size_t)(text - plain));
     tcr_put_byte(writer, '"');
 }
+
+void tcr_json_put_text(tcr_writer *writer, const char *text) { put_text(writer, text, false); }
+
+void tcr_yaml_put_text(tcr_writer *writer, const char *text) { put_text(writer, text, true); }
 
 /* What stands before a value: comma, line break, key. */
 static void lead(tcr_json *json, const char *key) {

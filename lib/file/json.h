@@ -31,8 +31,9 @@ void tcr_json_end(tcr_json *json);
 /* The container that was just opened stands on one line, with all that is in it. */
 void tcr_json_in_line(tcr_json *json);
 
-/* A text with its quotes and escapes, which YAML takes too. */
+/* A text with its quotes and escapes, and the same for YAML. */
 void tcr_json_put_text(tcr_writer *writer, const char *text);
+void tcr_yaml_put_text(tcr_writer *writer, const char *text);
 
 /* UTF-8; each byte that is not becomes U+FFFD. NULL becomes null. */
 void tcr_json_text(tcr_json *json, const char *key, const char *text);

@@ -13,6 +13,7 @@
 #include "file/report.h"
 #include "num/number.h"
 #include "num/options.h"
+#include "num/printable.h"
 
 static void put_degrees(tcr_writer *writer, double angle_rad) {
     tcr_put_number(writer, tcr_file_degrees(angle_rad));
@@ -67,7 +68,7 @@ static void put_wish(tcr_writer *writer, const tcr_wish *wish) {
         put_named(writer, &first, "length_mm", wish->length_mm);
     if (wish->fixed & TCR_FIX_CURL) {
         put_key(writer, &first, "curl");
-        tcr_json_put_text(writer, wish->curl);
+        tcr_yaml_put_text(writer, wish->curl);
     }
     if (wish->fixed & TCR_FIX_DIAMETER)
         put_named(writer, &first, "diameter_mm", wish->diameter_mm);
@@ -94,7 +95,7 @@ static void put_map(tcr_writer *writer, const char *key, const tcr_zone *zones, 
         tcr_put(writer, "\n        length_mm: ");
         tcr_put_number(writer, zones[i].length_mm);
         tcr_put(writer, "\n        curl: ");
-        tcr_json_put_text(writer, zones[i].curl);
+        tcr_yaml_put_text(writer, zones[i].curl);
         tcr_put(writer, "\n");
         for (int layer = 0; layer < TCR_LAYERS; layer++) {
             if (zones[i].layer[layer].fixed == 0)
@@ -117,7 +118,7 @@ static void put_eye(tcr_writer *writer, const tcr_set *set, tcr_side side, const
     tcr_put(writer, "\n");
     put_lid(writer, tcr_set_get_lid(set, side));
     tcr_put(writer, "    lashes: {survey: ");
-    tcr_json_put_text(writer, survey);
+    tcr_yaml_put_text(writer, survey);
     tcr_put(writer, "}\n");
     put_map(writer, "map", map, zones);
     put_map(writer, "intended", intended, meant);
@@ -215,7 +216,7 @@ static void put_curls(tcr_writer *writer, const tcr_set *set) {
             continue;
         tcr_put(writer, first ? "curls:\n  " : "  ");
         first = false;
-        tcr_json_put_text(writer, curl->label);
+        tcr_yaml_put_text(writer, curl->label);
         tcr_put(writer, ": ");
         if (curl->length_mm == NULL) {
             put_profile(writer, &curl->profiles[0]);
@@ -261,15 +262,28 @@ static void put_rest(tcr_writer *writer, const tcr_set *set) {
     tcr_put(writer, "\n");
 }
 
-/* Each line of a text behind a #. */
+/* Each line of a text behind a #. What YAML too would take for the end of a line, or may not hold,
+ * is told by its number. */
 static void put_comment(tcr_writer *writer, const char *comment) {
-    while (comment != NULL && *comment != '\0') {
-        const size_t length = strcspn(comment, "\n");
-        tcr_put(writer, length > 0 ? "# " : "#");
-        tcr_put_bytes(writer, comment, length);
-        tcr_put(writer, "\n");
-        comment += length + (comment[length] == '\n');
+    enum { CHARACTER_SIZE = 5, ESCAPE_SIZE = 16 };
+    bool begins = true;
+    while (*comment != '\0') {
+        uint32_t code;
+        char character[CHARACTER_SIZE] = "", shown[ESCAPE_SIZE];
+        const size_t bytes = tcr_utf8_next(comment, &code);
+        if (code == '\n') {
+            tcr_put(writer, begins ? "#\n" : "\n");
+            begins = true;
+        } else {
+            memcpy(character, comment, bytes);
+            tcr_printable(character, ESCAPE_SIZE, shown, sizeof shown);
+            tcr_put(writer, begins ? "# " : "");
+            tcr_put(writer, shown);
+            begins = false;
+        }
+        comment += bytes;
     }
+    tcr_put(writer, begins ? "" : "\n");
 }
 
 void tcr_set_write_options_init(tcr_set_write_options *options, size_t size) {
@@ -297,11 +311,11 @@ tcr_status tcr_set_write(const tcr_set *set, const tcr_set_write_options *given,
         return TCR_E_MISSING;
     tcr_writer writer;
     tcr_writer_begin(&writer, sink, context);
-    put_comment(&writer, o.comment);
+    put_comment(&writer, o.comment != NULL ? o.comment : "");
     tcr_put(&writer, "tipcrest: 1\n");
     if (*tcr_set_get_title(set) != '\0') {
         tcr_put(&writer, "title: ");
-        tcr_json_put_text(&writer, tcr_set_get_title(set));
+        tcr_yaml_put_text(&writer, tcr_set_get_title(set));
         tcr_put(&writer, "\n");
     }
     if (tcr_set_get_subject(set) == TCR_PRACTICE_HEAD)
@@ -340,7 +354,8 @@ static void put_row(tcr_writer *writer, const tcr_set *set, tcr_side side, size_
     tcr_csv_put_word(writer, tcr_word(&tcr_words_layer, (int)lash->layer));
     for (size_t k = 1; k < TCR_LASH_KEYS; k++) {
         const tcr_key *key = &tcr_lash_keys[k];
-        const bool unknown = (lash->assumed & key->bit) != 0 ||
+        /* A survey without a length is none, so that one is told though it was assumed. */
+        const bool unknown = (lash->assumed & key->bit & ~(unsigned)TCR_LASH_LENGTH) != 0 ||
                              (key->bit == TCR_LASH_FINAL_LENGTH && lash->final_length_mm == 0.0);
         tcr_csv_put_number(writer, unknown ? NAN : number_of(key, lash));
     }

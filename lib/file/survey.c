@@ -8,9 +8,11 @@
 
 #include <string.h>
 
+#include "file/csv_put.h"
 #include "file/curl_name.h"
 #include "file/keys.h"
 #include "num/memory.h"
+#include "num/printable.h"
 
 /* What the reading of one survey needs. */
 typedef struct reading {
@@ -54,15 +56,19 @@ static bool is_text(const tcr_cell *cell, const char *text) {
     return cell->bytes == strlen(text) && memcmp(cell->text, text, cell->bytes) == 0;
 }
 
-/* An apostrophe that keeps a spreadsheet from taking the id for a formula is none of it. */
-static void drop_apostrophe(char *id) {
-    if (id[0] == '\'' && id[1] != '\0' && strchr("=+-@", id[1]) != NULL)
-        memmove(id, id + 1, strlen(id));
+/* An apostrophe that keeps a spreadsheet from taking a text for a formula is none of it
+ * (csv_put.h).
+ */
+static bool has_apostrophe(const char *text) {
+    const size_t apostrophes = strspn(text, "'");
+    return apostrophes > 0 && text[apostrophes] != '\0' &&
+           strchr(TCR_CSV_FORMULA, text[apostrophes]) != NULL;
 }
 
 static tcr_status read_id(const reading *r, const tcr_cell *cell, survey_row *row) {
     if (tcr_cell_copy(cell, row->id, sizeof row->id)) {
-        drop_apostrophe(row->id);
+        if (has_apostrophe(row->id))
+            memmove(row->id, row->id + 1, strlen(row->id));
         return TCR_OK;
     }
     return tcr_fail(r->error, TCR_E_CONTENT, tcr_cell_place(&r->csv, cell),
@@ -73,6 +79,36 @@ static tcr_status read_word(const reading *r, const tcr_words *words, const char
                             const tcr_cell *cell, size_t *index) {
     return tcr_word_read(words, name, cell->text, cell->bytes, index, tcr_cell_place(&r->csv, cell),
                          r->error);
+}
+
+/* The curl that is shown as this text where a terminal may not be given its label. */
+static const char *curl_shown_as(const tcr_set *set, const char *text) {
+    enum { SHOWN = 4 * TCR_LABEL_SIZE };
+    for (size_t i = 0; i < tcr_set_curl_count(set); i++) {
+        char shown[SHOWN + 1];
+        const char *label = tcr_set_get_curl(set, i)->label;
+        (void)tcr_printable(label, SHOWN, shown, sizeof shown);
+        if (strcmp(shown, text) == 0)
+            return label;
+    }
+    return NULL;
+}
+
+static tcr_status read_curl(const reading *r, const char *name, const tcr_cell *cell, char *curl) {
+    char text[TCR_ID_SIZE_MAX];
+    const char *label = text;
+    size_t index;
+    if (memchr(cell->text, '\0', cell->bytes) != NULL || !tcr_cell_copy(cell, text, sizeof text))
+        text[0] = '\0';
+    label += has_apostrophe(text);
+    if (tcr_set_find_curl(r->set, label, &index) != TCR_OK) {
+        const char *shown = curl_shown_as(r->set, label);
+        label = shown != NULL ? shown : label;
+    }
+    const bool cut = text[0] == '\0'; /* told as it stands in the file */
+    return tcr_curl_name_read(r->set, name, cut ? cell->text : label,
+                              cut ? cell->bytes : strlen(label), curl,
+                              tcr_cell_place(&r->csv, cell), r->error);
 }
 
 /* Whether a cell was perhaps meant to say none, the one length that is a word. */
@@ -125,8 +161,7 @@ static tcr_status read_value(const reading *r, size_t column, const tcr_cell *ce
         return tcr_key_read(key, name, cell->text, cell->bytes, comma, &row->wish, place, r->error);
     case TCR_COLUMN_CURL:
         row->wish.fixed |= TCR_FIX_CURL;
-        return tcr_curl_name_read(r->set, name, cell->text, cell->bytes, row->wish.curl, place,
-                                  r->error);
+        return read_curl(r, name, cell, row->wish.curl);
     case TCR_COLUMN_PLACEMENT:
         status = read_word(r, &tcr_words_placement, name, cell, &index);
         row->wish.fixed |= TCR_FIX_PLACEMENT;

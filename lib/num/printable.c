@@ -58,9 +58,10 @@ int tcr_utf8_columns(uint32_t code) {
 }
 
 bool tcr_utf8_is_unsafe(uint32_t code) {
-    static const block unsafe[] = {{0, 0x1f},        {0x7f, 0x9f},     {0xad, 0xad},
-                                   {0x61c, 0x61c},   {0x200e, 0x200f}, {0x2028, 0x202e},
-                                   {0x2060, 0x206f}, {0xfff9, 0xfffb}, {0xe0000, 0xe007f}};
+    static const block unsafe[] = {{0, 0x1f},        {0x7f, 0x9f},      {0xad, 0xad},
+                                   {0x61c, 0x61c},   {0x200e, 0x200f},  {0x2028, 0x202e},
+                                   {0x2060, 0x206f}, {0xfeff, 0xfeff},  {0xfff9, 0xfffb},
+                                   {0xfffe, 0xffff}, {0xe0000, 0xe007f}};
     if (code >= 0x20 && code < 0x7f) /* nearly all there is */
         return false;
     return code == TCR_UTF8_INVALID || is_in(code, unsafe, sizeof unsafe / sizeof *unsafe);

@@ -245,6 +245,68 @@ refuses 1 'the left eye has no lash to plan for within the limits; look at its c
 sed 's/^layering:/plan: {overlength_mm: -1}\n&/' "$client" >wrong.yaml
 refuses 2 'wrong.yaml:45:23: overlength_mm is -1, but must be from 0 to 30 mm' wrong.yaml
 
+# ---- What stands in the way: each limit, and a plan once just that one is loosened ----
+
+# finds CLAIM ARGUMENT...: there is a plan.
+finds() {
+    claim=$1
+    shift
+    run plan "$@"
+    equal "$claim" "$status $(cat err)" '0 '
+}
+
+cat >way.yaml <<'END'
+tipcrest: 1
+eyes:
+  - side: right
+    lashes: {survey: way.csv}
+    map:
+      - {to: 0.3, length_mm: 8, curl: C, top: {length_mm: 8}}
+      - {to: 0.6, length_mm: 10, curl: C, top: {length_mm: 10}}
+      - {to: 1, length_mm: 12, curl: C, top: {length_mm: 12}}
+END
+printf 'id,u,layer,length_mm\na,0.2,top,9\nb,0.5,top,9\nc,0.8,top,9\n' >way.csv
+step='no choice keeps neighbouring zones within --zone-step; a larger one would'
+few='no choice has so few lengths; a larger --most-lengths would leave one'
+refuses 1 "$step" way.yaml --zone-step 1.9
+finds 'a larger --zone-step leaves a choice' way.yaml --zone-step 2
+refuses 1 "$few" way.yaml --most-lengths 2
+finds 'a larger --most-lengths leaves a choice' way.yaml --most-lengths 3
+refuses 1 "$few" way.yaml --most-lengths 2 --zone-step 2
+finds 'so with a step that is kept' way.yaml --most-lengths 3 --zone-step 2
+
+# Two lashes that lean so that within the limit one bears only the one curl, the other only the other.
+cat >lean.yaml <<'END'
+tipcrest: 1
+eyes:
+  - side: right
+    lashes: {survey: lean.csv}
+    map: [{to: 0.3, length_mm: 10, curl: C}, {to: 1, length_mm: 10, curl: C}]
+layering: {step_mm: 0}
+tray: {lengths_mm: [10]}
+plan: {moment_ratio: 13.9, mass_ratio: 30, out_of_fan_deg: 90}
+END
+{
+    echo id,u,layer,length_mm,turn_deg,pitch_deg
+    echo a,0.45,middle,7.5,65.74,46.36
+    echo b,0.55,middle,7.5,39.64,-16.65
+    echo c,0.2,top,7.5,60,-10
+} >lean.csv
+set -- --curls J,DD --placements top --share 1
+refuses 1 'no length of the tray suits all lashes of the middle layer in zone 2 of the right eye; a larger --overlength, more --placements, --diameters, --fans or --curls, a smaller --share, or wider limits under plan would leave a choice' \
+    lean.yaml "$@"
+sed 's/13.9/20/' lean.yaml >wide.yaml
+finds 'a wider limit under plan leaves a choice' wide.yaml "$@"
+finds 'another diameter leaves a choice' lean.yaml "$@" --diameters 0.15,0.1
+finds 'another curl leaves a choice' lean.yaml --curls J,DD,L,M --placements top --share 1
+
+sed 's/out_of_fan_deg: 90/out_of_fan_deg: 0/' lean.yaml | sed 's/lean.csv/astray.csv/' >astray.yaml
+grep -v '^c' lean.csv >astray.csv
+refuses 1 'the right eye has no lash to plan for within the limits; look at its conditions, or widen the limits under plan in the set file' \
+    astray.yaml
+sed 's/out_of_fan_deg: 0/out_of_fan_deg: 90/; s/13.9/20/' astray.yaml >fanned.yaml
+finds 'wider limits under plan leave lashes' fanned.yaml
+
 # ---- Files ----
 
 sed 's/^layering:/pace: {lash_s: 0}\n&/' "$client" >wrong.yaml

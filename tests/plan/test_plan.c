@@ -15,28 +15,11 @@
 #include <tipcrest/tips.h>
 
 #include "support/check.h"
+#include "support/client.h"
+#include "support/make.h"
 #include "support/memory.h"
 
 static const double RMS_MM = 1e-9; /* the accuracy of the contract */
-
-/* A client that is described: INVENTED. Lashes of the left and right eye differ. */
-static tcr_set *client(const tcr_allocator *allocator, size_t eyes, size_t count) {
-    tcr_set *set;
-    tcr_zone zones[3] = {{.to = 0.3, .length_mm = 9.0, .curl = "C"},
-                         {.to = 0.7, .length_mm = 11.0, .curl = "C"},
-                         {.to = 1.0, .length_mm = 10.0, .curl = "C"}};
-    expect_status(tcr_set_new(allocator, &set), TCR_OK);
-    for (size_t e = 0; e < eyes; e++) {
-        tcr_description description = tcr_description_default();
-        description.count = count;
-        description.seed = 5 + e;
-        description.length_mm = 8.0;
-        expect_status(tcr_set_add_eye(set, (tcr_side)e, NULL), TCR_OK);
-        expect_status(tcr_set_describe(set, (tcr_side)e, &description), TCR_OK);
-        expect_status(tcr_set_map(set, (tcr_side)e, zones, 3), TCR_OK);
-    }
-    return set;
-}
 
 static tcr_plan *planned(const tcr_set *set, const tcr_plan_options *options) {
     tcr_plan *plan = NULL;
@@ -91,7 +74,7 @@ static double squares_with(const tcr_plan *plan, const tcr_set *set, const tcr_p
 }
 
 CLAIM(no_length_or_placement_of_any_cell_would_do_better) {
-    tcr_set *set = client(NULL, 2, 60);
+    tcr_set *set = tcr_make_client(NULL, 2, 60);
     tcr_plan_options options = tcr_plan_options_default();
     options.corrections = 0;
     tcr_plan *plan = planned(set, &options);
@@ -122,7 +105,7 @@ CLAIM(no_length_or_placement_of_any_cell_would_do_better) {
 CLAIM(a_planned_set_that_is_planned_again_stays_as_it_is) {
     static const size_t CORRECTIONS[] = {0, SIZE_MAX};
     for (size_t k = 0; k < 2; k++) {
-        tcr_set *set = client(NULL, 2, 70), *once = NULL;
+        tcr_set *set = tcr_make_client(NULL, 2, 70), *once = NULL;
         tcr_plan_options o = tcr_plan_options_default();
         o.corrections = CORRECTIONS[k];
         tcr_plan *plan = planned(set, &o);
@@ -147,7 +130,7 @@ CLAIM(a_planned_set_that_is_planned_again_stays_as_it_is) {
 }
 
 CLAIM(one_eyes_match_to_the_map_is_what_its_plan_says) {
-    tcr_set *set = client(NULL, 1, 80), *after = NULL;
+    tcr_set *set = tcr_make_client(NULL, 1, 80), *after = NULL;
     tcr_plan *plan = planned(set, NULL);
     tcr_check *check = NULL;
     expect_status(tcr_plan_apply(plan, &after), TCR_OK);
@@ -168,7 +151,7 @@ CLAIM(one_eyes_match_to_the_map_is_what_its_plan_says) {
 }
 
 CLAIM(of_fans_the_one_is_taken_that_does_best) {
-    tcr_set *set = client(NULL, 1, 60);
+    tcr_set *set = tcr_make_client(NULL, 1, 60);
     tcr_plan_options o = tcr_plan_options_default();
     tcr_layering rule = *tcr_set_get_layering(set);
     double alone[3], least = INFINITY;
@@ -216,7 +199,7 @@ CLAIM(of_fans_the_one_is_taken_that_does_best) {
 }
 
 CLAIM(the_planned_set_stands_where_the_plan_says) {
-    tcr_set *set = client(NULL, 2, 80), *after = NULL;
+    tcr_set *set = tcr_make_client(NULL, 2, 80), *after = NULL;
     tcr_plan *plan = planned(set, NULL);
     tcr_check *check = NULL;
     expect_status(tcr_plan_apply(plan, &after), TCR_OK);
@@ -248,7 +231,7 @@ CLAIM(the_planned_set_stands_where_the_plan_says) {
 }
 
 CLAIM(every_lash_keeps_to_the_limits) {
-    tcr_set *set = client(NULL, 1, 120);
+    tcr_set *set = tcr_make_client(NULL, 1, 120);
     tcr_plan_options options = tcr_plan_options_default();
     options.limits.overlength_mm = 3.0;
     options.limits.mass_ratio = 7.0;
@@ -269,7 +252,7 @@ CLAIM(every_lash_keeps_to_the_limits) {
 CLAIM(corrections_are_as_few_as_bring_p95_within_the_tolerance) {
     size_t reached = 0;
     for (double tolerance = 0.25; tolerance < 0.7; tolerance += 0.1) {
-        tcr_set *set = client(NULL, 2, 100);
+        tcr_set *set = tcr_make_client(NULL, 2, 100);
         expect_status(tcr_set_tolerance(set, tolerance), TCR_OK);
         tcr_plan *plan = planned(set, NULL);
         const tcr_plan_result *r = tcr_plan_get(plan);
@@ -299,7 +282,7 @@ static double rms_of(const tcr_set *set, const tcr_plan_options *options) {
 }
 
 CLAIM(more_to_choose_from_never_makes_it_worse) {
-    tcr_set *set = client(NULL, 1, 90);
+    tcr_set *set = tcr_make_client(NULL, 1, 90);
     tcr_plan_options o = tcr_plan_options_default();
     double before = INFINITY;
     for (size_t most = 3; most <= 8; most++) {
@@ -328,7 +311,7 @@ CLAIM(more_to_choose_from_never_makes_it_worse) {
 }
 
 CLAIM(a_halved_tray_holds_the_whole_one) {
-    tcr_set *set = client(NULL, 1, 90);
+    tcr_set *set = tcr_make_client(NULL, 1, 90);
     const double whole = rms_of(set, NULL);
     tcr_tray tray = {.count = 0};
     for (double mm = 5.0; mm <= 20.0; mm += 0.5)
@@ -339,7 +322,7 @@ CLAIM(a_halved_tray_holds_the_whole_one) {
 }
 
 CLAIM(the_other_eye_or_another_order_of_lashes_has_the_same_plan) {
-    tcr_set *left = client(NULL, 1, 90), *other;
+    tcr_set *left = tcr_make_client(NULL, 1, 90), *other;
     tcr_zone zones[3];
     memcpy(zones, tcr_set_get_map(left, TCR_LEFT, NULL), sizeof zones);
     expect_status(tcr_set_new(NULL, &other), TCR_OK);
@@ -356,7 +339,7 @@ CLAIM(the_other_eye_or_another_order_of_lashes_has_the_same_plan) {
 }
 
 CLAIM(with_samples_the_plan_expects_more_than_it_sees) {
-    tcr_set *set = client(NULL, 1, 60);
+    tcr_set *set = tcr_make_client(NULL, 1, 60);
     tcr_plan_options o = tcr_plan_options_default();
     o.corrections = 0;
     const double held = rms_of(set, &o);
@@ -373,22 +356,13 @@ CLAIM(with_samples_the_plan_expects_more_than_it_sees) {
 }
 
 CLAIM(what_stands_in_the_way_is_named) {
-    tcr_set *set = client(NULL, 1, 60);
+    tcr_set *set = tcr_make_client(NULL, 1, 60);
     tcr_plan_options o = tcr_plan_options_default();
     tcr_plan_fault fault;
     tcr_plan *plan = NULL;
     o.limits.baby_below_mm = 20.0;
     expect_status(tcr_plan_new(set, &o, &plan, &fault), TCR_E_NO_SOLUTION);
     expect_count(fault.obstacle, TCR_OBSTACLE_LASHES);
-    o = tcr_plan_options_default();
-    o.lengths_most = 1;
-    o.limits.overlength_mm = 0.5;
-    o.limits.baby_below_mm = 7.0;
-    const tcr_status status = tcr_plan_new(set, &o, &plan, &fault);
-    if (status == TCR_OK)
-        tcr_plan_free(plan);
-    else
-        expect_true(fault.obstacle != TCR_OBSTACLE_NONE);
     o = tcr_plan_options_default();
     memset(o.placement, 0, sizeof o.placement);
     expect_status(tcr_plan_new(set, &o, &plan, &fault), TCR_E_ARGUMENT);
@@ -401,12 +375,169 @@ CLAIM(what_stands_in_the_way_is_named) {
     tcr_set_free(set);
 }
 
+/* ---- What stands in the way ------------------------------------------------------------------ */
+
+/* Three zones whose layer is given one length each: INVENTED. */
+static tcr_set *with_lengths(tcr_side side, tcr_layer layer, const double length_mm[3]) {
+    tcr_set *set;
+    tcr_zone zones[3];
+    expect_status(tcr_set_new(NULL, &set), TCR_OK);
+    for (int z = 0; z < 3; z++) {
+        zones[z] = (tcr_zone){.to = (z + 1) / 3.0, .length_mm = length_mm[z], .curl = "C"};
+        zones[z].layer[layer] = (tcr_wish){.fixed = TCR_FIX_LENGTH, .length_mm = length_mm[z]};
+    }
+    expect_status(tcr_set_add_eye(set, side, NULL), TCR_OK);
+    expect_status(tcr_set_map(set, side, zones, 3), TCR_OK);
+    for (int i = 0; i < 12; i++) {
+        char id[8];
+        tcr_lash lash = tcr_lash_default(0.05 + 0.08 * i, layer);
+        lash.length_mm = 9.0;
+        snprintf(id, sizeof id, "%d", i);
+        expect_status(tcr_set_add_lash(set, side, id, &lash, NULL), TCR_OK);
+    }
+    return set;
+}
+
+static tcr_plan_fault fault_of(const tcr_set *set, const tcr_plan_options *o) {
+    tcr_plan *plan = NULL;
+    tcr_plan_fault fault = {.obstacle = TCR_OBSTACLE_NONE};
+    const tcr_status status = tcr_plan_new(set, o, &plan, &fault);
+    expect_status(status, fault.obstacle == TCR_OBSTACLE_NONE ? TCR_OK : TCR_E_NO_SOLUTION);
+    expect_true((plan != NULL) == (status == TCR_OK));
+    tcr_plan_free(plan);
+    return fault;
+}
+
+CLAIM(a_step_or_a_number_of_lengths_is_named_and_loosening_it_makes_a_plan) {
+    tcr_set *set = with_lengths(TCR_RIGHT, TCR_TOP, (const double[]){8.0, 10.0, 12.0});
+    tcr_plan_options o = tcr_plan_options_default();
+    o.zone_step_most_mm = 1.75;
+    expect_count(fault_of(set, &o).obstacle, TCR_OBSTACLE_STEP);
+    o.zone_step_most_mm = 2.0; /* the zones' own: 8, 10, 12 */
+    expect_count(fault_of(set, &o).obstacle, TCR_OBSTACLE_NONE);
+    o.lengths_most = 2;
+    expect_count(fault_of(set, &o).obstacle, TCR_OBSTACLE_LENGTHS);
+    o.lengths_most = 3;
+    expect_count(fault_of(set, &o).obstacle, TCR_OBSTACLE_NONE);
+    /* Both in the way: one is named, and when that is loosened the other. */
+    o.zone_step_most_mm = 1.0;
+    o.lengths_most = 2;
+    expect_count(fault_of(set, &o).obstacle, TCR_OBSTACLE_STEP);
+    o.zone_step_most_mm = INFINITY;
+    expect_count(fault_of(set, &o).obstacle, TCR_OBSTACLE_LENGTHS);
+    tcr_set_free(set);
+}
+
+CLAIM(the_eye_without_a_lash_to_use_is_named) {
+    for (int bare = 0; bare < TCR_SIDES; bare++) {
+        tcr_set *set = tcr_make_client(NULL, 2, 30), *other;
+        tcr_plan_options o = tcr_plan_options_default();
+        expect_status(tcr_set_new(NULL, &other), TCR_OK);
+        for (int side = 0; side < TCR_SIDES; side++) { /* lashes of one eye are all short */
+            size_t zones;
+            const tcr_zone *map = tcr_set_get_map(set, (tcr_side)side, &zones);
+            expect_status(tcr_set_add_eye(other, (tcr_side)side, NULL), TCR_OK);
+            expect_status(tcr_set_map(other, (tcr_side)side, map, zones), TCR_OK);
+            for (size_t i = 0; i < 30; i++) {
+                tcr_lash lash = *tcr_set_get_lash(set, (tcr_side)side, i);
+                lash.condition = TCR_SUITABLE;
+                lash.length_mm = side == bare ? 4.9 : 9.0;
+                expect_status(tcr_set_add_lash(other, (tcr_side)side,
+                                               tcr_set_get_id(set, (tcr_side)side, i), &lash, NULL),
+                              TCR_OK);
+            }
+        }
+        given("eye %d", bare);
+        const tcr_plan_fault fault = fault_of(other, &o);
+        expect_count(fault.obstacle, TCR_OBSTACLE_LASHES);
+        expect_count(fault.side, bare);
+        o.limits.baby_below_mm = 4.8; /* the limit that they fall under */
+        expect_count(fault_of(other, &o).obstacle, TCR_OBSTACLE_NONE);
+        tcr_set_free(set);
+        tcr_set_free(other);
+    }
+}
+
+/* The moment of a lash with a curl, in times its own. */
+static double moment_ratio(const tcr_set *set, const tcr_lash *lash, size_t curl) {
+    const tcr_choice choice = {.length_mm = 10.0, .curl = curl, .diameter_mm = 0.15, .fan = 1};
+    const tcr_extension ext = tcr_set_extension(set, &choice);
+    const tcr_lid lid = tcr_lid_default();
+    tcr_stance stance;
+    tcr_attachment attachment;
+    tcr_load load;
+    expect_status(tcr_lash_stance(lash, &lid, 1.0, &stance), TCR_OK);
+    expect_status(tcr_attach(lash, &ext, tcr_set_get_bond(set), &attachment), TCR_OK);
+    expect_status(tcr_load_of(lash, &stance, &ext, &attachment, NULL, &load), TCR_OK);
+    return load.moment_ratio;
+}
+
+/* Of two lashes, one that only bears the first curl and one that only bears the second, within a
+ * limit of the moment that lies between: then each has something to wear, and their cell nothing.
+ */
+CLAIM(the_cell_that_no_option_suits_is_named_and_a_wider_limit_makes_a_plan) {
+    gsl_rng *rng = tcr_make_rng(31);
+    tcr_plan_options o = tcr_plan_options_default();
+    const tcr_tray tray = {.count = 1, .length_mm = {10.0}};
+    tcr_layering rule = tcr_layering_default();
+    rule.step_mm = 0.0;
+    tcr_zone zones[3];
+    tcr_set *set;
+    expect_status(tcr_set_new(NULL, &set), TCR_OK);
+    expect_status(tcr_set_tray(set, &tray), TCR_OK);
+    expect_status(tcr_set_layering(set, &rule), TCR_OK);
+    for (int z = 0; z < 3; z++)
+        zones[z] = (tcr_zone){.to = (z + 1) / 3.0, .length_mm = 10.0, .curl = "C"};
+    expect_status(tcr_set_add_eye(set, TCR_RIGHT, NULL), TCR_OK);
+    expect_status(tcr_set_map(set, TCR_RIGHT, zones, 3), TCR_OK);
+    o.curls = 2;
+    expect_status(tcr_set_find_curl(set, "J", &o.curl[0]), TCR_OK);
+    expect_status(tcr_set_find_curl(set, "DD", &o.curl[1]), TCR_OK);
+    memset(o.placement, 0, sizeof o.placement);
+    o.placement[TCR_ON_TOP] = true;
+    o.share = 1.0;
+    o.limits.mass_ratio = o.limits.overlength_mm = 30.0;
+    o.limits.out_of_fan_rad = tcr_degrees(90.0);
+    tcr_lash pair[2];
+    double least[2], most[2];
+    for (int tries = 0;; tries++) {
+        expect_true(tries < 100000);
+        for (int i = 0; i < 2; i++) {
+            pair[i] = tcr_lash_default(0.45 + 0.1 * i, TCR_MIDDLE);
+            pair[i].turn_rad = tcr_degrees(tcr_draw_between(rng, 10.0, 120.0));
+            pair[i].pitch_rad = tcr_degrees(tcr_draw_between(rng, -80.0, 80.0));
+        }
+        least[0] = moment_ratio(set, &pair[0], o.curl[0]);
+        most[0] = moment_ratio(set, &pair[0], o.curl[1]);
+        least[1] = moment_ratio(set, &pair[1], o.curl[1]);
+        most[1] = moment_ratio(set, &pair[1], o.curl[0]);
+        if (fmax(least[0], least[1]) < 0.99 * fmin(most[0], most[1]))
+            break;
+    }
+    for (int i = 0; i < 2; i++)
+        expect_status(tcr_set_add_lash(set, TCR_RIGHT, i == 0 ? "a" : "b", &pair[i], NULL), TCR_OK);
+    given("turns %.17g, %.17g, pitches %.17g, %.17g, limit %.17g", pair[0].turn_rad,
+          pair[1].turn_rad, pair[0].pitch_rad, pair[1].pitch_rad,
+          (fmax(least[0], least[1]) + fmin(most[0], most[1])) / 2.0);
+    o.limits.moment_ratio = (fmax(least[0], least[1]) + fmin(most[0], most[1])) / 2.0;
+    const tcr_plan_fault fault = fault_of(set, &o);
+    expect_count(fault.obstacle, TCR_OBSTACLE_LOAD);
+    expect_count(fault.side, TCR_RIGHT);
+    expect_count(fault.zone, 1);
+    expect_count(fault.layer, TCR_MIDDLE);
+    /* Source: the loads themselves; with the lesser of the two that are too much there is one. */
+    o.limits.moment_ratio = fmin(most[0], most[1]) * (1.0 + 1e-9);
+    expect_count(fault_of(set, &o).obstacle, TCR_OBSTACLE_NONE);
+    tcr_set_free(set);
+    gsl_rng_free(rng);
+}
+
 CLAIM(memory_that_runs_out_is_an_error_and_nothing_leaks) {
     size_t failed = 0;
     for (size_t n = 1;; n++) {
         tcr_counted counted = {0};
         const tcr_allocator allocator = tcr_counted_allocator(&counted);
-        tcr_set *set = client(&allocator, 1, 30), *after = NULL;
+        tcr_set *set = tcr_make_client(&allocator, 1, 30), *after = NULL;
         const size_t blocks = counted.blocks;
         tcr_plan_options o = tcr_plan_options_default();
         tcr_plan *plan = NULL;
@@ -448,6 +579,9 @@ int main(void) {
         &the_other_eye_or_another_order_of_lashes_has_the_same_plan,
         &with_samples_the_plan_expects_more_than_it_sees,
         &what_stands_in_the_way_is_named,
+        &a_step_or_a_number_of_lengths_is_named_and_loosening_it_makes_a_plan,
+        &the_eye_without_a_lash_to_use_is_named,
+        &the_cell_that_no_option_suits_is_named_and_a_wider_limit_makes_a_plan,
         &memory_that_runs_out_is_an_error_and_nothing_leaks,
     };
     return RUN_CLAIMS("plan", claims);

@@ -12,26 +12,13 @@
 #include <tipcrest/view.h>
 
 #include "support/check.h"
+#include "support/client.h"
 #include "support/memory.h"
 
-/* A client that is described; lashes of the left and right eye differ. */
 static tcr_plan *planned(const tcr_allocator *allocator, size_t eyes, size_t lashes,
                          tcr_set **made) {
-    tcr_set *set;
+    tcr_set *set = tcr_make_client(allocator, eyes, lashes);
     tcr_plan *plan = NULL;
-    tcr_zone zones[3] = {{.to = 0.3, .length_mm = 9.0, .curl = "C"},
-                         {.to = 0.7, .length_mm = 11.0, .curl = "C"},
-                         {.to = 1.0, .length_mm = 10.0, .curl = "C"}};
-    expect_status(tcr_set_new(allocator, &set), TCR_OK);
-    for (size_t e = 0; e < eyes; e++) {
-        tcr_description description = tcr_description_default();
-        description.count = lashes;
-        description.seed = 5 + e;
-        description.length_mm = 8.0;
-        expect_status(tcr_set_add_eye(set, (tcr_side)e, NULL), TCR_OK);
-        expect_status(tcr_set_describe(set, (tcr_side)e, &description), TCR_OK);
-        expect_status(tcr_set_map(set, (tcr_side)e, zones, 3), TCR_OK);
-    }
     expect_status(tcr_plan_new(set, NULL, &plan, NULL), TCR_OK);
     *made = set;
     return plan;

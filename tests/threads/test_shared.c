@@ -12,6 +12,7 @@
 #include <string.h>
 
 #include <tipcrest/file.h>
+#include <tipcrest/plan.h>
 #include <tipcrest/step.h>
 #include <tipcrest/tipcrest.h>
 #include <tipcrest/tips.h>
@@ -120,6 +121,37 @@ static void level_the_steps(kept *k) {
     note(k, tcr_report_step_table(set, &options, keep, k));
 }
 
+/* A plan from its options to the set file, with all that it is told by. */
+static void plan_the_set(kept *k) {
+    tcr_set_write_options written = tcr_set_write_options_default();
+    written.survey[TCR_LEFT] = "left.csv";
+    written.survey[TCR_RIGHT] = "right.csv";
+    tcr_plan_options options = tcr_plan_options_default();
+    tcr_plan *plan = NULL;
+    tcr_plan_work *order = NULL;
+    tcr_set *planned = NULL;
+    tcr_check *after = NULL;
+    options.spread = 20;
+    options.lengths_most = 4;
+    note(k, tcr_plan_new(set, &options, &plan, NULL));
+    if (k->status == TCR_OK)
+        note(k, tcr_plan_apply(plan, &planned));
+    if (k->status == TCR_OK)
+        note(k, tcr_check_new(planned, NULL, &after, NULL));
+    if (k->status == TCR_OK)
+        note(k, tcr_plan_work_new(plan, NULL, &order));
+    if (k->status == TCR_OK) {
+        note(k, tcr_report_plan_json(plan, order, check, after, NULL, keep, k));
+        note(k, tcr_report_plan_table(plan, order, check, after, keep, k));
+        note(k, tcr_set_write(planned, &written, keep, k));
+        note(k, tcr_survey_write(planned, TCR_LEFT, NULL, NULL, keep, k));
+    }
+    tcr_check_free(after);
+    tcr_set_free(planned);
+    tcr_plan_work_free(plan, order);
+    tcr_plan_free(plan);
+}
+
 /* Every lash of an eye at once, by columns that all threads read. */
 static struct {
     double u[LASHES], zero[LASHES], length[LASHES], turn[LASHES], root[LASHES], ext[LASHES];
@@ -195,7 +227,7 @@ static void *run_hand(void *context) {
 
 /* Several kinds of work at once; each must come to what it comes to alone. */
 static void compare(const work *works, int kinds) {
-    enum { KINDS_MAX = 5 };
+    enum { KINDS_MAX = 6 };
     static hand hands[KINDS_MAX * THREADS];
     kept alone[KINDS_MAX] = {0};
     const int count = kinds == 1 ? THREADS : kinds * 2;
@@ -254,10 +286,14 @@ CLAIM(threads_that_share_a_set_level_the_same_steps) {
     compare_sharing((const work[]){level_the_steps}, 1);
 }
 
+CLAIM(threads_that_share_a_set_make_the_same_plan) {
+    compare_sharing((const work[]){plan_the_set}, 1);
+}
+
 CLAIM(threads_at_different_work_leave_each_other_alone) {
     compare_sharing((const work[]){place_the_tips, check_the_set, report_the_check,
-                                   explain_the_check, level_the_steps},
-                    5);
+                                   explain_the_check, level_the_steps, plan_the_set},
+                    6);
 }
 
 int main(void) {
@@ -267,6 +303,7 @@ int main(void) {
         &threads_that_share_a_check_write_the_same_reports,
         &threads_that_share_a_check_find_the_same_causes,
         &threads_that_share_a_set_level_the_same_steps,
+        &threads_that_share_a_set_make_the_same_plan,
         &threads_at_different_work_leave_each_other_alone,
     };
     return RUN_CLAIMS("shared", claims);
