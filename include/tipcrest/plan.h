@@ -143,7 +143,7 @@ typedef struct tcr_plan_result {
                                lash keep; else NaN */
     size_t cells;
     const tcr_plan_cell *cell;
-    bool one_kind; /* all cells have one diameter and one fan */
+    bool one_kind;      /* all cells have one diameter and one fan */
     size_t corrections; /* made */
     size_t points;
     const tcr_plan_point *point; /* 0 corrections, 1, ... up to all that help */
