@@ -330,6 +330,8 @@ static tcr_status draw_one(const draw_call *call, int frame, const tcr_check *ch
     tcr_status status = tcr_outputs_add(outputs, path, &to.index, error);
     if (status == TCR_OK) {
         status = tcr_picture_write(call->shows, call->format, check, &options, put, &to);
+        if (status == TCR_OK) /* a long film has more frames than there are descriptors */
+            status = tcr_outputs_finish(outputs, to.index);
         const tcr_place place = {path, 0, 0};
         if (status == TCR_E_WRITE) /* commit refuses and knows what went wrong */
             status = tcr_outputs_commit(outputs, error);

@@ -164,6 +164,10 @@ TCR_API tcr_status tcr_outputs_add_new(tcr_outputs *outputs, const char *path, s
 TCR_API tcr_status tcr_outputs_protect(tcr_outputs *outputs, const char *input_path);
 TCR_API tcr_status tcr_outputs_write(tcr_outputs *outputs, size_t index, const void *bytes,
                                      size_t count);
+/* Says that an output is complete: its file is synced and closed, though not in place yet, so that
+ * any number of outputs takes few descriptors. It takes no more bytes. Devices and pipes wait for
+ * the commit. TCR_E_WRITE where that failed; the commit then refuses, and says why. */
+TCR_API tcr_status tcr_outputs_finish(tcr_outputs *outputs, size_t index);
 /* Flushes, syncs and renames all into place; on failure old files stay as they were. */
 TCR_API tcr_status tcr_outputs_commit(tcr_outputs *outputs, tcr_file_error *error);
 /* Removes what was not committed. NULL is accepted. */

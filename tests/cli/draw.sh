@@ -173,6 +173,16 @@ equal 'a film as a whole takes the place of older frames' \
     "$(echo reel-??.png) $(head -c 4 reel-01.png | tail -c 3)" \
     'reel-01.png reel-02.png reel-03.png PNG'
 
+# The system's limit on open files: 40 frames where 30 files may be open at once.
+status=0
+(
+    ulimit -n 30
+    exec "$TIPCREST" draw set.yaml --view film --frames 40 -o long.png --dpi 10 2>err
+) || status=$?
+equal 'a film of more frames than files may be open is written' \
+    "$status $(cat err)$(find . -name 'long-??.png' | wc -l) $(find . -name '.tipcrest-*' | wc -l)" '0 40 0'
+rm -f long-??.png
+
 # A limit on a file's size stands for a disk that fills up half way.
 for ending in png svg pdf; do
     echo old >"old.$ending"
