@@ -196,16 +196,35 @@ static void figures(tcr_canvas *canvas, const comparison *all, const tcr_picture
 
 /* ---- The sheet --------------------------------------------------------------------- */
 
+/* "Before", with what tells this set from the other one: its title, or its name where the titles do
+ * not. */
+static void set_heading(char out[], size_t size, const comparison *all, const tcr_picture *picture,
+                        int set) {
+    static const char *const when[SETS] = {"Before", "After"};
+    const char *title[SETS], *const called[SETS] = {picture->options.name,
+                                                    picture->options.with_name};
+    for (int i = 0; i < SETS; i++)
+        title[i] = tcr_set_get_title(tcr_check_set(all->check[i]));
+    const bool told =
+        *title[BEFORE] != '\0' && *title[AFTER] != '\0' && strcmp(title[BEFORE], title[AFTER]) != 0;
+    const char *name = !told && called[set] != NULL ? called[set] : "";
+    snprintf(out, size, "%s%s%.300s%s%s", when[set], *name != '\0' ? ": " : "", name,
+             *title[set] == '\0' ? ""
+             : *name != '\0'     ? " \xc2\xb7 "
+                                 : ": ",
+             title[set]);
+}
+
 static void titles(tcr_canvas *canvas, const comparison *all, const tcr_picture *picture) {
-    static const char *const name[SETS] = {"Before", "After"};
-    const tcr_setting heading = {
-        .type = TCR_TYPE_HEADING, .colour = canvas->style->ink, .width_mm = width};
-    char text[TCR_TITLE_SIZE_MAX + TCR_WORDS];
+    const tcr_setting heading = {.type = TCR_TYPE_HEADING,
+                                 .colour = canvas->style->ink,
+                                 .width_mm = width,
+                                 .keep_end = true};
+    char text[TCR_TITLE_SIZE_MAX + 4 * TCR_WORDS];
     snprintf(text, sizeof text, "%s, all at one scale", tcr_sheet_eyes(picture));
     tcr_sheet_titles(canvas, "Before and after", text, TCR_SHEET_WIDTH - 2 * TCR_EDGE);
     for (int set = 0; set < SETS; set++) {
-        const char *title = tcr_set_get_title(tcr_check_set(all->check[set]));
-        snprintf(text, sizeof text, "%s%s%s", name[set], title[0] != '\0' ? ": " : "", title);
+        set_heading(text, sizeof text, all, picture, set);
         tcr_canvas_text(canvas, panel_at(all, 0, set).x, top - 2, text, &heading);
         for (int row = 0; row < ROWS; row++) {
             char view[TCR_WORDS];

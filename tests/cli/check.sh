@@ -155,26 +155,26 @@ good check set.yaml --json /dev/null --csv /dev/null
 
 # ---- Calls that are wrong
 
-bad 'a command is missing; tipcrest --help lists them'
+bad 'a command is missing; '"$TIPCREST"' --help lists them'
 bad 'there is no command "chek"; perhaps check was meant' chek set.yaml
-bad 'there is no command "quux"; tipcrest --help lists them' quux
-bad 'a command comes first, not "--json"; tipcrest --help lists them' --json x check set.yaml
+bad 'there is no command "quux"; '"$TIPCREST"' --help lists them' quux
+bad 'a command comes first, not "--json"; '"$TIPCREST"' --help lists them' --json x check set.yaml
 bad '--help stands alone; "check" is one too many' --help check
 bad '--version stands alone; "now" is one too many' --version now
 bad 'there is no command "chekc"; perhaps check was meant' help chekc
 bad 'help takes one command, and "more" is one too many' help check more
-bad 'check needs a set file: tipcrest check SET' check
-bad 'check needs a set file: tipcrest check SET' check ''
+bad 'check needs a set file: '"$TIPCREST"' check SET' check
+bad 'check needs a set file: '"$TIPCREST"' check SET' check ''
 bad 'check reads a set from a file, not from standard input, because surveys lie beside it' check -
 bad 'check takes one file, and "b.yaml" is one too many' check set.yaml b.yaml
 bad 'check takes one file, and "b.yaml" is one too many' check set.yaml -- b.yaml
 bad 'check has no option "--jsno"; perhaps --json was meant' check set.yaml --jsno x
 bad 'check has no option "--pitcure=x.png"; perhaps --picture was meant' check set.yaml --pitcure=x.png
-bad 'check has no option "--quux"; tipcrest help check lists them' check set.yaml --quux
-bad 'check has no option "-x"; tipcrest help check lists them' check set.yaml -x
+bad 'check has no option "--quux"; '"$TIPCREST"' help check lists them' check set.yaml --quux
+bad 'check has no option "-x"; '"$TIPCREST"' help check lists them' check set.yaml -x
 bad '--help takes no value' check --help=now
-bad '--json needs a value behind it; tipcrest help check says which' check set.yaml --json
-bad '--json has an empty value; tipcrest help check says what it needs' check set.yaml --json ''
+bad '--json needs a value behind it; '"$TIPCREST"' help check says which' check set.yaml --json
+bad '--json has an empty value; '"$TIPCREST"' help check says what it needs' check set.yaml --json ''
 bad '--json is given twice' check set.yaml --json x.json --json y.json
 bad '--opening is given twice' check set.yaml --opening 1 --opening 1
 bad '--opening is "wide"; it needs a number from 0 (closed) to 1 (open)' check set.yaml --opening wide
@@ -193,7 +193,7 @@ bad '--picture is "out.jpg"; it needs the name of a file that ends in .png' chec
 bad '--picture is "-"; it needs the name of a file that ends in .png' check set.yaml --picture -
 bad 'only one of --json and --csv can go to standard output; give the other a file' \
     check set.yaml --json - --csv -
-bad 'check has no option "--\x1b[31mred"; tipcrest help check lists them' check "$(printf -- '--\033[31mred')"
+bad 'check has no option "--\x1b[31mred"; '"$TIPCREST"' help check lists them' check "$(printf -- '--\033[31mred')"
 equal 'a wrong call is told on one line' "$(wc -l <err)" 1
 
 # Two names of one file.

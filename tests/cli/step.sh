@@ -179,9 +179,9 @@ bad 'step takes one file, and "b.yaml" is one too many' set.yaml b.yaml
 bad 'step reads a set from a file, not from standard input, because surveys lie beside it' -
 bad 'the name of the set file is empty; leave it out, or give one' ''
 bad 'step has no option "--curls"; perhaps --curl was meant' --curls C
-bad 'step has no option "--opening"; tipcrest help step lists them' --opening 1
+bad 'step has no option "--opening"; '"$TIPCREST"' help step lists them' --opening 1
 bad '--curl is given twice' --curl C --curl D
-bad '--curl has an empty value; tipcrest help step says what it needs' --curl ''
+bad '--curl has an empty value; '"$TIPCREST"' help step says what it needs' --curl ''
 bad '--curl "Q" is not in the catalogue; one of J, B, C, CC, D, DD, L, M, or define it under curls' --curl Q
 bad '--curl "cc" is not in the catalogue; did you mean CC? One of J, B, C, CC, D, DD, L, M, or define it under curls' \
     --curl cc
