@@ -61,11 +61,10 @@ TCR_API tcr_status tcr_begin_write(const tcr_begin_options *options, tcr_sink si
 TCR_API tcr_status tcr_begin_write_survey(tcr_side side, tcr_sink sink, void *context);
 
 /*
- * Writes the set file to set_path, which ends in .yaml or .yml unless it is a device or a pipe ("-":
- * standard output), and, where survey_path is not NULL, the
- * survey to that path; for two eyes, FILE.csv becomes FILE-left.csv and FILE-right.csv. The
- * options' own survey names are not used: the set file names these files, which must lie in its
- * folder or below it.
+ * Writes the set file to set_path, which ends in .yaml or .yml unless it is a device or a pipe
+ * ("-": standard output), and, where survey_path is not NULL, the survey to that path; for two
+ * eyes, FILE.csv becomes FILE-left.csv and FILE-right.csv. The options' own survey names are not
+ * used: the set file names these files, which must lie in its folder or below it.
  *
  * Nothing is overwritten, and nothing is written unless all can be. As tcr_begin_check, or
  * TCR_E_WRITE (a file that is there already or cannot be written), TCR_E_OPEN, TCR_E_CONTENT (a
