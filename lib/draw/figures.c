@@ -252,21 +252,27 @@ static void samples_needed(const tcr_picture *picture, bool need[SAMPLES]) {
     }
 }
 
-static const char *ring_text(char out[TCR_WORDS], const tcr_picture *picture, int columns) {
-    size_t most = 0;
+static const char *ring_text(char out[TCR_WORDS], const tcr_picture *picture, size_t named,
+                             int columns) {
+    size_t most = 0, sum = 0;
     for (int i = 0; i < picture->eyes; i++) {
         const tcr_eye_result *eye = tcr_check_eye(picture->check, picture->side[i]);
         most = eye->staggered > most ? eye->staggered : most;
+        sum += eye->staggered;
     }
     if (most > TCR_RINGS_MAX)
         snprintf(out, TCR_WORDS, "the worst %d staggered", TCR_RINGS_MAX);
-    else
+    else if (named >= sum)
         snprintf(out, TCR_WORDS, columns == 1 ? "staggered tip, and by how much" : "staggered tip");
+    else if (columns == 1)
+        snprintf(out, TCR_WORDS, "staggered: %zu named, %zu not", named, sum - named);
+    else
+        snprintf(out, TCR_WORDS, "%zu named, %zu not", named, sum - named);
     return out;
 }
 
-double tcr_figures_legend(tcr_canvas *canvas, const tcr_picture *picture, int columns, double x,
-                          double y, double width) {
+double tcr_figures_legend(tcr_canvas *canvas, const tcr_picture *picture, size_t named, int columns,
+                          double x, double y, double width) {
     const tcr_check *check = picture->check;
     char number[TCR_WORDS], band[2 * TCR_WORDS], ring[TCR_WORDS];
     const char *line = tcr_check_against(check) == TCR_FITTED ? "fitted" : "intended";
@@ -277,7 +283,7 @@ double tcr_figures_legend(tcr_canvas *canvas, const tcr_picture *picture, int co
         snprintf(band, sizeof band, "within %s mm", number);
     const char *const text[SAMPLES] = {
         "fitted line", columns == 1 ? "intended line, from the map" : "intended line", band,
-        ring_text(ring, picture, columns)};
+        ring_text(ring, picture, named, columns)};
     bool need[SAMPLES] = {false};
     samples_needed(picture, need);
     int shown = 0;

@@ -32,9 +32,10 @@ double tcr_figures_evenness(tcr_canvas *canvas, const tcr_check *check, tcr_side
  * artist's seat. */
 double tcr_figures_layers(tcr_canvas *canvas, const tcr_check *check, const tcr_side *side,
                           int eyes, double x, double y, double width);
-/* Which mark of the options means what, in one or two columns. */
-double tcr_figures_legend(tcr_canvas *canvas, const tcr_picture *picture, int columns, double x,
-                          double y, double width);
+/* Which mark of the options means what, in one or two columns; 'named' staggered tips of all eyes
+ * stand in the picture by name. */
+double tcr_figures_legend(tcr_canvas *canvas, const tcr_picture *picture, size_t named, int columns,
+                          double x, double y, double width);
 /* How even the tips look from the artist's seat, and how even they are as the check sees them. */
 double tcr_figures_seat(tcr_canvas *canvas, const tcr_picture *picture, tcr_side side,
                         const char *heading, double x, double y, double width);

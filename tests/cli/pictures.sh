@@ -72,6 +72,18 @@ print(t.parse("a.svg").getroot().tag)')" '{http://www.w3.org/2000/svg}svg'
     equal "$command --picture nowhere/a.png: exit status" "$status" 1
 done
 
+# What the legend says of the names, and which way the average lash grows.
+run draw "$examples/practice-head/equal.yaml" --view front -o legend.pdf
+contains 'front: how many staggered tips are named and how many are not' "$(words legend.pdf)" \
+    'staggered: 14 named, 42 not' # 56 in all, as check says; how many have room: earlier result
+run draw "$examples/client/client.yaml" --view front -o legend.pdf
+contains 'front of two eyes: how many are not named' "$(words legend.pdf)" '19 named, 16 not'
+run draw "$set" --view side -o side.pdf
+contains 'side: a lash that grows down is said to' "$(words side.pdf)" 'grows 10° down, 0° outwards'
+run step --picture step.pdf
+contains 'step: from which layer the picture tells' "$(words step.pdf)" \
+    'shorter than on the bottom layer, mm (top: both steps)'
+
 run check "$set" --picture small.png --width 100 --dpi 127 --dark
 equal 'check --width 100 --dpi 127 --dark: pixels' \
     "$status $(od -An -tu1 -j16 -N4 small.png | tr -s ' ')" '0  0 0 1 244'
