@@ -94,7 +94,9 @@ static tcr_status write_csv(const void *work, tcr_sink sink, void *context) {
 }
 
 static tcr_status write_table(const void *work, tcr_sink sink, void *context) {
-    return tcr_report_table(((const check_work *)work)->check, sink, context);
+    const check_work *of = work;
+    const tcr_plan_limits limits = tcr_set_file_plan_limits(of->file);
+    return tcr_report_table_limits(of->check, &limits, sink, context);
 }
 
 #ifdef TCR_WITH_DRAW

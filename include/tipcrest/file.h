@@ -59,6 +59,10 @@ TCR_API tcr_status tcr_report_json(const tcr_check *check, const char *digest, t
 TCR_API tcr_status tcr_report_csv(const tcr_check *check, tcr_sink sink, void *context);
 /* The table for people that the command prints. */
 TCR_API tcr_status tcr_report_table(const tcr_check *check, tcr_sink sink, void *context);
+/* The same with limits of a set file's own (tcr_set_file_plan_limits), beyond which it counts the
+ * extensions; tcr_report_table takes the defaults, all assumed. */
+TCR_API tcr_status tcr_report_table_limits(const tcr_check *check, const tcr_plan_limits *limits,
+                                           tcr_sink sink, void *context);
 
 /*
  * The report of why each eye of a check is uneven (tcr_why_of), streamed. An eye without a line has

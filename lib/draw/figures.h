@@ -16,6 +16,8 @@ double tcr_figures_heading(tcr_canvas *canvas, const char *text, double x, doubl
 double tcr_figures_body(tcr_canvas *canvas, const char *text, double x, double y, double width);
 /* Small and quiet, on up to two lines. */
 double tcr_figures_quiet(tcr_canvas *canvas, const char *text, double x, double y, double width);
+/* That so few tips are too few to judge, in place of figures. */
+double tcr_figures_too_few(tcr_canvas *canvas, size_t tips, double x, double y, double width);
 /* A number in large type with its unit in small. */
 double tcr_figures_large(tcr_canvas *canvas, double value, const char *unit, double x, double y);
 /* A text on a baseline, aligned as tcr_setting says; small ones are quiet. */

@@ -114,11 +114,11 @@ static double number_row(tcr_canvas *canvas, const char *text, const double valu
 }
 
 static double rms_of(const tcr_seen *seen) {
-    return seen->status == TCR_OK ? seen->even.upright.rms_mm : NAN;
+    return tcr_seen_is_judged(seen) ? seen->even.upright.rms_mm : NAN;
 }
 
 static double offset_of(const tcr_seen *seen, int layer) {
-    return seen->status == TCR_OK ? seen->even.layer_offset_mm[layer] : NAN;
+    return tcr_seen_is_judged(seen) ? seen->even.layer_offset_mm[layer] : NAN;
 }
 
 /* How far the highest layer stands above the lowest. */
@@ -132,7 +132,7 @@ static double apart_of(const tcr_seen *seen) {
 }
 
 static double staggered_of(const tcr_seen *seen) {
-    if (seen->status != TCR_OK)
+    if (!tcr_seen_is_judged(seen))
         return NAN;
     return round((1 - seen->even.within_tolerance) * (double)seen->even.lashes);
 }
@@ -143,8 +143,10 @@ static void figures_of_one(tcr_canvas *canvas, const comparison *all, int row, d
     tcr_figures_large(canvas, rms_of(seen[BEFORE]), "", x, y);
     y = tcr_figures_large(canvas, rms_of(seen[AFTER]), "mm", x + TCR_COLUMN / 2, y);
     tcr_figures_quiet(canvas, "before", x, y, TCR_COLUMN / 2);
-    y = tcr_figures_quiet(canvas, "after: rms from the line", x + TCR_COLUMN / 2, y,
-                          TCR_COLUMN / 2) +
+    const bool judged = tcr_seen_is_judged(seen[BEFORE]) && tcr_seen_is_judged(seen[AFTER]);
+    y = tcr_figures_quiet(canvas,
+                          judged ? "after: rms from the line" : "after; \xe2\x80\x93: too few tips",
+                          x + TCR_COLUMN / 2, y, TCR_COLUMN / 2) +
         1.2;
     for (int layer = TCR_LAYERS - 1; layer >= 0; layer--) {
         const double offset[SETS] = {offset_of(seen[BEFORE], layer), offset_of(seen[AFTER], layer)};

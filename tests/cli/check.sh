@@ -263,6 +263,32 @@ for folder in . elsewhere; do
     equal "nothing is left behind in $folder" "$(find "$folder" -maxdepth 1 -name '.tipcrest-*')" ''
 done
 
+# ---- Beyond the limits that plan assumes
+
+# limits: the lines of the last table that tell, blanks made one.
+limits() { tr '\n' ' ' <out | tr -s ' ' | sed -n 's/.*\(Beyond the limits[^.]*\)\. .*/\1/p'; }
+{
+    echo id,u,layer,length_mm,ext_length_mm
+    for i in 1 2 3 4 5 6; do echo "a$i,0.${i}5,bottom,8,9"; done
+    echo b,0.8,bottom,8,13 # 5 mm longer: at the limit
+    echo c,0.9,bottom,8,14 # 6 mm longer: beyond it
+} >loads.csv
+cat >loads.yaml <<'END'
+tipcrest: 1
+layering: {diameter_mm: 0.03}
+eyes:
+  - {side: left, lashes: {survey: loads.csv}, map: [{to: 1, length_mm: 9, curl: C}]}
+END
+good check loads.yaml
+# 0.03 mm are too thin to be heavy; lengths: closed form.
+equal 'one of eight is too long by the limits of plan' "$(limits)" \
+    'Beyond the limits that plan assumes: 1 of 8; 1 more than 5 mm longer than the lash, 0 over 10 times its mass, 0 over 20 times its turning force'
+echo 'plan: {overlength_mm: 0.5, mass_ratio: 0.1, moment_ratio: 1}' >>loads.yaml
+good check loads.yaml
+# All are longer by more than 0.5 mm; 0.03 mm to a mean square of 0.05 mm make a third and more.
+equal 'limits of the set file count' "$(limits)" \
+    'Beyond the limits that plan assumes: 8 of 8; 8 more than 0.5 mm longer than the lash, 8 over 0.1 times its mass, 8 over 1 times its turning force'
+
 # ---- Pictures
 
 if grep -q '^#define TCR_WITH_DRAW 1' "$TIPCREST_BUILD/config.h" 2>/dev/null; then

@@ -101,6 +101,12 @@ done
 for name in 'Root heights' 'Layer shortening' Placement 'Zone steps' 'Natural variation' Layering; do
     equal "the table has a sentence of $name" "$(grep -c "^    $name" out)" 1
 done
+# The answer first, then why, then the figures; and no word that a trainer does not know.
+contains 'the table begins with the answer' "$(sed -n 3,5p out)" '  In short: '
+equal 'sentences stand before figures' \
+    "$(grep -n '^    Layering\|^    Causes' out | sed 's/^[0-9]*: *//; s/[ :].*//' | tr '\n' ' ')" \
+    'Layering Causes '
+equal 'no word of statistics or mechanics' "$(grep -ci 'shapley\|moment\|mean square' out)" 0
 contains 'the table tells how to read it' "$(cat out)" 'How to read the figures'
 contains 'the table tells what was assumed' "$(cat out)" 'pitch assumed for 13 of 13 lashes'
 contains 'the table ends with cautions' "$(tail -n 1 out)" 'local rules go first'
