@@ -266,7 +266,7 @@ done
 # ---- Beyond the limits that plan assumes
 
 # limits: the lines of the last table that tell, blanks made one.
-limits() { tr '\n' ' ' <out | tr -s ' ' | sed -n 's/.*\(Beyond the limits[^.]*\)\. .*/\1/p'; }
+limits() { tr '\n' ' ' <out | tr -s ' ' | sed -n 's/.*\(Beyond the limits.*turning force\)\..*/\1/p'; }
 {
     echo id,u,layer,length_mm,ext_length_mm
     for i in 1 2 3 4 5 6; do echo "a$i,0.${i}5,bottom,8,9"; done

@@ -422,49 +422,6 @@ CLAIM(new_files_are_taken_back_where_another_fails) {
     }
 }
 
-CLAIM(an_output_that_is_finished_takes_no_more_and_waits_for_the_commit) {
-    enter_folder();
-    put("a", "before");
-    tcr_outputs *outputs = new_outputs();
-    size_t index, other;
-    expect_status(tcr_outputs_add(outputs, "a", &index, NULL), TCR_OK);
-    expect_status(tcr_outputs_write(outputs, index, "whole", 5), TCR_OK);
-    expect_status(tcr_outputs_finish(outputs, index), TCR_OK);
-    expect_status(tcr_outputs_write(outputs, index, "more", 4), TCR_E_ARGUMENT);
-    expect_status(tcr_outputs_finish(outputs, index), TCR_OK); /* twice is once */
-    expect_status(tcr_outputs_finish(outputs, 1), TCR_E_ARGUMENT);
-    expect_text(held("a"), "before");
-    expect_status(tcr_outputs_add(outputs, "b", &other, NULL), TCR_OK);
-    expect_status(tcr_outputs_write(outputs, other, "too", 3), TCR_OK);
-    expect_status(tcr_outputs_commit(outputs, NULL), TCR_OK);
-    expect_text(held("a"), "whole");
-    expect_text(held("b"), "too");
-    tcr_outputs_free(outputs);
-    leave_folder();
-}
-
-CLAIM(an_output_that_cannot_be_finished_is_told_by_the_commit) {
-    enter_folder();
-    put("a", "before");
-    tcr_outputs *outputs = new_outputs();
-    size_t index;
-    tcr_file_error error;
-    expect_status(tcr_outputs_add(outputs, "a", &index, NULL), TCR_OK);
-    expect_status(tcr_outputs_write(outputs, index, "whole", 5), TCR_OK);
-    fault.call = "fsync";
-    fault.at = 1;
-    fault.once = true;
-    fault.code = EIO;
-    fault.seen = 0;
-    expect_status(tcr_outputs_finish(outputs, index), TCR_E_WRITE);
-    fault.call = NULL;
-    expect_status(tcr_outputs_commit(outputs, &error), TCR_E_WRITE);
-    expect_text(error.message, "cannot be written: the disk reports an error");
-    expect_text(held("a"), "before");
-    tcr_outputs_free(outputs);
-    leave_folder();
-}
-
 /* ---- No room, no memory, no process ------------------------------------------------ */
 
 CLAIM(a_full_disk_leaves_the_old_file) {
@@ -621,8 +578,6 @@ int main(void) {
         &a_name_that_is_taken_meanwhile_is_refused_and_nothing_is_written,
         &new_files_need_no_links,
         &new_files_are_taken_back_where_another_fails,
-        &an_output_that_is_finished_takes_no_more_and_waits_for_the_commit,
-        &an_output_that_cannot_be_finished_is_told_by_the_commit,
         &a_full_disk_leaves_the_old_file,
         &no_memory_at_any_call_leaves_old_files_and_no_leak,
         &a_killed_process_leaves_the_old_file_and_a_name_that_tells,

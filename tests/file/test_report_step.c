@@ -456,8 +456,8 @@ CLAIM(rows_of_the_table_are_the_librarys_own_and_say_whether_one_size_a_layer_su
             suited += suits(&step);
             rows++;
         }
-    expect_true(suited > 0 && suited < rows); /* else the claim would say little */
-    /* Earlier results of this project. */
+    expect_true(suited > 0 &&
+                suited < rows); /* else little was said; now earlier results of ours */
     expect_told(table, "One size a layer suits none of these curls. As taught");
     expect_told(table, "One size a layer suits B, C, CC, D, L and M. What moves");
     free(table);
