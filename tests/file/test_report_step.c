@@ -424,8 +424,7 @@ static void expect_line(const char *table, const char *expected) {
         ck_abort_msg("the table lacks \"%s\":\n%s", expected, table);
 }
 
-/* One size a layer suits where the tray's next two sizes leave at most 0.15 mm: this project's own
- * limit. */
+/* One size a layer suits where the next two leave at most 0.15 mm: this project's own limit. */
 static bool suits(const tcr_step *step) {
     return step->tray_mm[0] == 11.0 && step->tray_mm[1] == 10.0 &&
            fabs(step->left_over_mm[0]) <= 0.15 && fabs(step->left_over_mm[1]) <= 0.15;
