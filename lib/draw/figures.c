@@ -46,8 +46,7 @@ double tcr_figures_large(tcr_canvas *canvas, double value, const char *unit, dou
 double tcr_figures_too_few(tcr_canvas *canvas, size_t tips, double x, double y, double width) {
     char text[TCR_WORDS];
     y = tcr_figures_body(canvas, "too few tips to judge", x, y, width);
-    snprintf(text, sizeof text, "%zu, where %d are the least; a line bends to so few", tips,
-             TCR_TOO_FEW);
+    snprintf(text, sizeof text, "%zu, and %d are the least", tips, TCR_TOO_FEW);
     return tcr_figures_quiet(canvas, text, x, y, width);
 }
 
