@@ -19,7 +19,8 @@ static const char HELP[] =
     "Writes a first set file, with notes that say what each number is, where it\n"
     "comes from and what to change first. tipcrest check takes it as it is.\n"
     "\n"
-    "  -o SET           the file to write, such as my.yaml; - is standard output\n"
+    "  -o SET           the file to write, whose name ends in .yaml, such as my.yaml;\n"
+    "                   - is standard output\n"
     "  --lengths LIST   the map: a length for each zone from the inner to the outer\n"
     "                   corner, in millimetres, such as 9,10,12,11; 1 to 64 zones\n"
     "                   of one width, whole or half millimetres from 5 to 20\n"
@@ -28,7 +29,9 @@ static const char HELP[] =
     "                   are common practice, without a source; artists differ\n"
     "  --layers B/M/T   bottom, middle and top length where the map is longest,\n"
     "                   such as 12/11/10; a millimetre less for each layer up\n"
-    "                   unless given\n"
+    "                   unless given. Where they step down by a millimetre, the\n"
+    "                   placement that is taught with it is written too: bottom\n"
+    "                   on top, middle at the outer side, top underneath\n"
     "  --curl C         one of J B C CC D DD L M; C unless given\n"
     "  --eyes WHICH     both, left or right: the client's own; both unless given\n"
     "  --survey FILE    writes a survey too, a table of INVENTED lashes to fill in\n"
@@ -113,20 +116,39 @@ static bool has_comma_half(const char *list) {
 
 /* Says what to do next, unless the set file itself went where this would go. */
 static int say_next(const begin_call *call) {
-    enum { TEXT_SIZE = 600 };
+    enum { TEXT_SIZE = 1200 };
     char text[TEXT_SIZE];
     struct stat found;
     tcr_quoted set;
+    char word[TCR_SHELL_WORD_SIZE] = "SET";
+    (void)tcr_shell_word(call->output, word, sizeof word);
     if (strcmp(call->output, "-") == 0 ||
         (stat(call->output, &found) == 0 && !S_ISREG(found.st_mode)))
         return TCR_EXIT_DONE;
     snprintf(text, sizeof text,
              "%s is written%s.\n"
-             "Its notes say what to change first; tipcrest check shows how the set comes out.\n",
+             "Its notes say what to change first. How the set comes out:\n"
+             "  %s check %s\n",
              tcr_quote(&set, call->output, strlen(call->output)),
              call->survey == NULL ? "; its lashes are drawn by chance, not measured"
-                                  : ", and the survey that it names; its lashes are invented");
+                                  : ", and the survey that it names; its lashes are invented",
+             tcr_program(), word);
     return tcr_print(text);
+}
+
+static int understand(void *context) {
+    begin_call *call = context;
+    if (call->output == NULL)
+        return tcr_say_wrong("begin needs the name of the set file: %s begin -o my.yaml",
+                             tcr_program());
+    if (call->look != NULL && call->lengths != NULL)
+        return tcr_say_wrong("--look and --lengths both give the map; leave one of them out");
+    if (!understand_eyes(call) || !understand_lengths(call))
+        return TCR_EXIT_WRONG;
+    call->options.look = call->look;
+    call->options.curl = call->curl;
+    call->options.program = tcr_program();
+    return TCR_EXIT_DONE;
 }
 
 static int run(int argc, char **argv) {
@@ -136,21 +158,10 @@ static int run(int argc, char **argv) {
         {"layers", &call.layers}, {"curl", &call.curl},       {"eyes", &call.eyes},
         {"survey", &call.survey},
     };
-    bool help = false;
-    const int status =
-        tcr_call_read("begin", argc, argv, options, sizeof options / sizeof *options, NULL, &help);
-    if (status == TCR_EXIT_DONE && help)
-        return tcr_print(HELP);
-    if (status != TCR_EXIT_DONE)
-        return status;
-    if (call.output == NULL)
-        return tcr_say_wrong("begin needs the name of the set file: tipcrest begin -o my.yaml");
-    if (call.look != NULL && call.lengths != NULL)
-        return tcr_say_wrong("--look and --lengths both give the map; leave one of them out");
-    if (!understand_eyes(&call) || !understand_lengths(&call))
-        return TCR_EXIT_WRONG;
-    call.options.look = call.look;
-    call.options.curl = call.curl;
+    const tcr_call_words words = {.options = options, .count = sizeof options / sizeof *options};
+    int exit_status;
+    if (!tcr_call_start(HELP, argc, argv, &words, understand, &call, &exit_status))
+        return exit_status;
     tcr_file_error error;
     if (tcr_begin_check(&call.options, &error) != TCR_OK) /* it begins with the option's name */
         return tcr_say_wrong(

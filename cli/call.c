@@ -65,16 +65,16 @@ static int say_unknown(const reading *r, const char *text) {
     if (meant != NULL)
         return tcr_say_wrong("%s has no option \"%s\"; perhaps %s%s was meant", r->command, text,
                              meant[1] == '\0' ? "-" : "--", meant);
-    return tcr_say_wrong("%s has no option \"%s\"; tipcrest help %s lists them", r->command, text,
-                         r->command);
+    return tcr_say_wrong("%s has no option \"%s\"; %s help %s lists them", r->command, text,
+                         tcr_program(), r->command);
 }
 
 /* What getopt_long did not understand. */
 static int say_misunderstood(const reading *r, int result, char *const *argv) {
     const tcr_call_option *option = option_of(r, optopt);
     if (result == ':' && option != NULL)
-        return tcr_say_wrong("%s%s needs a value behind it; tipcrest help %s says which",
-                             dashes(option), option->name, r->command);
+        return tcr_say_wrong("%s%s needs a value behind it; %s help %s says which", dashes(option),
+                             option->name, tcr_program(), r->command);
     if (optopt == HELP)
         return tcr_say_wrong("--help takes no value");
     if (optopt >= FLAG)
@@ -106,8 +106,8 @@ static int say_no_option(const reading *r, const char *word) {
             return tcr_say_wrong("%s takes options only, and \"%s\" is none; to write that file, "
                                  "put -%s in front of it",
                                  r->command, word, r->options[i].name);
-    return tcr_say_wrong("%s takes options only, and \"%s\" is none; tipcrest help %s lists them",
-                         r->command, word, r->command);
+    return tcr_say_wrong("%s takes options only, and \"%s\" is none; %s help %s lists them",
+                         r->command, word, tcr_program(), r->command);
 }
 
 static int take_operand(const reading *r, const char **operand, const char *word) {
@@ -127,8 +127,8 @@ static int take_value(const reading *r, const tcr_call_option *option, const cha
     if (*option->value != NULL)
         return tcr_say_wrong("%s%s is given twice", dashes(option), option->name);
     if (*value == '\0')
-        return tcr_say_wrong("%s%s has an empty value; tipcrest help %s says what it needs",
-                             dashes(option), option->name, r->command);
+        return tcr_say_wrong("%s%s has an empty value; %s help %s says what it needs",
+                             dashes(option), option->name, tcr_program(), r->command);
     *option->value = value;
     return TCR_EXIT_DONE;
 }
@@ -143,6 +143,20 @@ static int take_flag(const tcr_call_flag *flag) {
 int tcr_call_read(const char *command, int argc, char **argv, const tcr_call_option *options,
                   size_t count, const char **operand, bool *help) {
     return tcr_call_read_flags(command, argc, argv, options, count, NULL, 0, operand, help);
+}
+
+bool tcr_call_start(const char *help_page, int argc, char **argv, const tcr_call_words *words,
+                    int (*understand)(void *call), void *call, int *exit_status) {
+    bool help = false;
+    *exit_status = tcr_call_read_flags(argv[0], argc, argv, words->options, words->count,
+                                       words->flags, words->flag_count, words->operand, &help);
+    if (*exit_status == TCR_EXIT_DONE && help) {
+        *exit_status = tcr_print(help_page);
+        return false;
+    }
+    if (*exit_status == TCR_EXIT_DONE)
+        *exit_status = understand(call);
+    return *exit_status == TCR_EXIT_DONE;
 }
 
 int tcr_call_read_flags(const char *command, int argc, char **argv, const tcr_call_option *options,

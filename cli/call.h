@@ -32,4 +32,21 @@ int tcr_call_read_flags(const char *command, int argc, char **argv, const tcr_ca
                         size_t count, const tcr_call_flag *flags, size_t flag_count,
                         const char **operand, bool *help);
 
+/* All words that a command knows. */
+typedef struct tcr_call_words {
+    const tcr_call_option *options;
+    size_t count;
+    const tcr_call_flag *flags;
+    size_t flag_count;
+    const char **operand; /* NULL where there is to be none */
+} tcr_call_words;
+
+/*
+ * How a command begins: its words are read, its help page is printed where that is asked for, and
+ * 'understand' says what the words mean; it returns an exit status. argv[0] is the command's name.
+ * True where the work is to follow; else the command ends with *exit_status.
+ */
+bool tcr_call_start(const char *help_page, int argc, char **argv, const tcr_call_words *words,
+                    int (*understand)(void *call), void *call, int *exit_status);
+
 #endif

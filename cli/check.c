@@ -18,8 +18,8 @@
 
 static const char HELP[] =
     "usage: tipcrest check SET [--json FILE] [--csv FILE] [--picture FILE.png]\n"
-    "                          [--opening A] [--viewer DEG]\n"
-    "                          [--against fitted|intended]\n"
+    "                          [--width MM] [--dpi N] [--dark] [--opening A]\n"
+    "                          [--viewer DEG] [--against fitted|intended]\n"
     "\n"
     "Evaluates the set in the set file SET: where every tip stands with the eye\n"
     "open, how even their line is, how well it matches the map, which lashes are\n"
@@ -28,6 +28,9 @@ static const char HELP[] =
     "  --json FILE      everything, for programs\n"
     "  --csv FILE       a row for each lash, for spreadsheets\n"
     "  --picture FILE   the front view, as a PNG; FILE ends in .png\n"
+    "  --width MM       how wide the picture is, 20 to 2000 mm; 254 unless given\n"
+    "  --dpi N          its points an inch, 10 to 1200; 160 unless given\n"
+    "  --dark           a dark ground\n"
     "  --opening A      how far the eye is open, 0 closed to 1 open; unless given,\n"
     "                   as the set says, and that is 1 unless it says so\n"
     "  --viewer DEG     how far the viewer is raised, -80 to 80 degrees; unless\n"
@@ -44,22 +47,13 @@ static const char HELP[] =
 
 typedef struct check_call {
     tcr_view_words view;
-    const char *json, *csv, *picture; /* NULL: not asked for */
-    bool help;
+    const char *json, *csv; /* NULL: not asked for */
+    tcr_picture_words picture;
+    tcr_picture_look look;
     tcr_check_options options;
 } check_call;
 
 /* ---- The call ---------------------------------------------------------------------- */
-
-static int read_call(int argc, char **argv, check_call *call) {
-    const tcr_call_option options[] = {
-        {"json", &call->json},          {"csv", &call->csv},
-        {"picture", &call->picture},    {"opening", &call->view.opening},
-        {"viewer", &call->view.viewer}, {"against", &call->view.against},
-    };
-    return tcr_call_read("check", argc, argv, options, sizeof options / sizeof *options,
-                         &call->view.set, &call->help);
-}
 
 static bool ends_in_png(const char *path) {
     const size_t length = strlen(path);
@@ -67,18 +61,19 @@ static bool ends_in_png(const char *path) {
 }
 
 /* What the words of the call mean; the view comes later, from the set. */
-static int understand(check_call *call) {
+static int understand(void *context) {
+    check_call *call = context;
     const int status = tcr_view_understand("check", &call->view, &call->options);
     if (status != TCR_EXIT_DONE)
         return status;
-    if (call->picture != NULL && !ends_in_png(call->picture))
+    if (call->picture.path != NULL && !ends_in_png(call->picture.path))
         return tcr_say_wrong("--picture is \"%s\"; it needs the name of a file that ends in .png",
-                             call->picture);
+                             call->picture.path);
     if (call->json != NULL && call->csv != NULL && strcmp(call->json, "-") == 0 &&
         strcmp(call->csv, "-") == 0)
         return tcr_say_wrong("only one of --json and --csv can go to standard output; give the "
                              "other a file");
-    return TCR_EXIT_DONE;
+    return tcr_picture_understand(&call->picture, &call->look);
 }
 
 /* ---- The outputs ------------------------------------------------------------------- */
@@ -86,6 +81,7 @@ static int understand(check_call *call) {
 typedef struct check_work {
     tcr_set_file *file;
     tcr_check *check;
+    const tcr_picture_look *look;
 } check_work;
 
 static tcr_status write_json(const void *work, tcr_sink sink, void *context) {
@@ -98,14 +94,16 @@ static tcr_status write_csv(const void *work, tcr_sink sink, void *context) {
 }
 
 static tcr_status write_table(const void *work, tcr_sink sink, void *context) {
-    return tcr_report_table(((const check_work *)work)->check, sink, context);
+    const check_work *of = work;
+    const tcr_plan_limits limits = tcr_set_file_plan_limits(of->file);
+    return tcr_report_table_limits(of->check, &limits, sink, context);
 }
 
 #ifdef TCR_WITH_DRAW
 static tcr_status write_picture(const void *work, tcr_sink sink, void *context) {
-    const tcr_picture_options options = tcr_picture_options_default();
+    const check_work *of = work;
     tcr_text_sink to = {sink, context};
-    return tcr_picture_write("front", TCR_PNG, ((const check_work *)work)->check, &options,
+    return tcr_picture_write("front", of->look->format, of->check, &of->look->options,
                              tcr_text_sink_put, &to);
 }
 #else
@@ -113,25 +111,27 @@ static tcr_status write_picture(const void *work, tcr_sink sink, void *context) 
 #endif
 
 static int run(int argc, char **argv) {
-    check_call call = {.json = NULL};
-    int exit_status = read_call(argc, argv, &call);
-    if (exit_status == TCR_EXIT_DONE && call.help)
-        return tcr_print(HELP);
-    if (exit_status == TCR_EXIT_DONE)
-        exit_status = understand(&call);
-    if (exit_status != TCR_EXIT_DONE)
+    check_call call = {.picture = {.option = "--picture"}};
+    const tcr_call_option options[] = {
+        {"json", &call.json},
+        {"csv", &call.csv},
+        {"picture", &call.picture.path},
+        {"width", &call.picture.width},
+        {"dpi", &call.picture.dpi},
+        {"opening", &call.view.opening},
+        {"viewer", &call.view.viewer},
+        {"against", &call.view.against},
+    };
+    const tcr_call_flag flags[] = {{"dark", &call.picture.dark}};
+    const tcr_call_words words = {options, sizeof options / sizeof *options, flags, 1,
+                                  &call.view.set};
+    int exit_status;
+    if (!tcr_call_start(HELP, argc, argv, &words, understand, &call, &exit_status))
         return exit_status;
-#ifndef TCR_WITH_DRAW
-    if (call.picture != NULL) {
-        tcr_say("this tipcrest was built without pictures; leave out --picture, or build it with "
-                "cairo");
-        return TCR_EXIT_FAILED;
-    }
-#endif
     const tcr_output reports[] = {
-        {call.json, write_json}, {call.csv, write_csv}, {call.picture, write_picture}};
+        {call.json, write_json}, {call.csv, write_csv}, {call.picture.path, write_picture}};
     tcr_file_error error;
-    check_work work = {NULL, NULL};
+    check_work work = {.look = &call.look};
     tcr_status status = tcr_set_file_read(call.view.set, NULL, &work.file, &error);
     if (status == TCR_OK) {
         tcr_view_complete(&call.view, tcr_set_file_set(work.file), &call.options);

@@ -14,6 +14,34 @@
 
 enum { MESSAGE_SIZE = 6000 }; /* a path and what is wrong with it */
 
+bool tcr_shell_word(const char *word, char *out, size_t size) {
+    static const char PLAIN[] = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789"
+                                "/._-+,:@%=";
+    const size_t bytes = strlen(word);
+    if (bytes == 0 || *word == '-' || bytes + sizeof "''" > size)
+        return false;
+    bool plain = true;
+    for (const char *at = word; *at != '\0';) {
+        uint32_t code;
+        at += tcr_utf8_next(at, &code);
+        if (tcr_utf8_is_unsafe(code) || code == '\'')
+            return false;
+        plain = plain && (code >= 0x80 || strchr(PLAIN, (int)code) != NULL);
+    }
+    const char *quote = plain ? "" : "'";
+    snprintf(out, size, "%s%s%s", quote, word, quote);
+    return true;
+}
+
+static char program[TCR_SHELL_WORD_SIZE] = "tipcrest";
+
+void tcr_set_program(const char *called) {
+    if (called != NULL)
+        (void)tcr_shell_word(called, program, sizeof program);
+}
+
+const char *tcr_program(void) { return program; }
+
 static void say(const char *format, va_list arguments) {
     char message[MESSAGE_SIZE], safe[2 * MESSAGE_SIZE];
     vsnprintf(message, sizeof message, format, arguments);

@@ -24,6 +24,16 @@ typedef struct tcr_command {
 extern const tcr_command tcr_command_begin, tcr_command_check, tcr_command_draw, tcr_command_plan,
     tcr_command_step, tcr_command_why;
 
+/* A word as a shell takes it, in quotes where it needs them. False, and out is left alone, for one
+ * that cannot be shown or typed so. */
+enum { TCR_SHELL_WORD_SIZE = 300 };
+bool tcr_shell_word(const char *word, char *out, size_t size);
+
+/* How the command was called, for messages that name a command to type: argv[0] as it was typed, as
+ * a shell takes it, or "tipcrest" where there is none that could be typed. */
+void tcr_set_program(const char *called);
+const char *tcr_program(void);
+
 /* A message on standard error, made safe for a terminal, behind "tipcrest: ". */
 void tcr_say(const char *format, ...) TCR_PRINTF(1, 2);
 

@@ -16,7 +16,6 @@
 #include <tipcrest/draw.h>
 
 #include "call.h"
-#include "num/number.h"
 #include "picture.h"
 #include "view.h"
 
@@ -66,33 +65,14 @@ static const char HELP[] =
 typedef struct draw_call {
     tcr_view_words view;
     const char *shows; /* the name of the view */
-    const char *output, *width, *dpi, *eye, *at, *with, *frames;
-    bool dark, plain, help;
-    tcr_picture_format format;
+    const char *eye, *at, *with, *frames;
+    bool plain;
+    tcr_picture_words file;
     tcr_check_options check;
-    tcr_picture_options picture;
+    tcr_picture_look look;
 } draw_call;
 
 /* ---- The call ---------------------------------------------------------------------- */
-
-static int read_call(int argc, char **argv, draw_call *call) {
-    const tcr_call_option options[] = {
-        {"view", &call->shows},
-        {"o", &call->output},
-        {"width", &call->width},
-        {"dpi", &call->dpi},
-        {"eye", &call->eye},
-        {"opening", &call->view.opening},
-        {"viewer", &call->view.viewer},
-        {"against", &call->view.against},
-        {"at", &call->at},
-        {"with", &call->with},
-        {"frames", &call->frames},
-    };
-    const tcr_call_flag flags[] = {{"dark", &call->dark}, {"plain", &call->plain}};
-    return tcr_call_read_flags("draw", argc, argv, options, sizeof options / sizeof *options, flags,
-                               sizeof flags / sizeof *flags, &call->view.set, &call->help);
-}
 
 static bool shows(const draw_call *call, const char *view) {
     return strcmp(call->shows, view) == 0;
@@ -132,16 +112,13 @@ static int understand_view(const draw_call *call) {
 }
 
 static int understand_output(draw_call *call) {
-    if (call->output == NULL)
+    if (call->file.path == NULL)
         return tcr_say_wrong("draw needs a file to write: -o FILE.png, FILE.svg or FILE.pdf");
-    if (!tcr_picture_format_of(call->output, &call->format))
-        return tcr_say_wrong("-o is \"%s\"; it needs the name of a file that ends in .png, .svg or "
-                             ".pdf",
-                             call->output);
-    if (shows(call, "film") && call->format != TCR_PNG)
+    const int status = tcr_picture_understand(&call->file, &call->look);
+    if (status == TCR_EXIT_DONE && shows(call, "film") && call->look.format != TCR_PNG)
         return tcr_say_wrong("-o is \"%s\"; a film is a row of pictures that end in .png",
-                             call->output);
-    return TCR_EXIT_DONE;
+                             call->file.path);
+    return status;
 }
 
 /* Options that mean something in one view only. */
@@ -161,42 +138,14 @@ static int refuse_strays(const draw_call *call) {
                                  own[i].view, call->shows);
     if (shows(call, "compare") && call->with == NULL)
         return tcr_say_wrong("--view compare needs a second set to compare with: --with SET2");
-    if (call->dpi != NULL && call->format != TCR_PNG)
-        return tcr_say_wrong("--dpi is for pictures that end in .png; \"%s\" has no points",
-                             call->output);
     if (shows(call, "film") && call->view.opening != NULL)
         return tcr_say_wrong("--view film opens the eye from 0 to 1; leave out --opening");
     return TCR_EXIT_DONE;
 }
 
-static bool understand_size(draw_call *call) {
-    tcr_picture_options *o = &call->picture;
-    if (call->width != NULL &&
-        !tcr_option_number("--width", call->width, 20, 2000,
-                           "a number of millimetres from 20 to 2000", &o->width_mm))
-        return false;
-    if (call->dpi != NULL &&
-        !tcr_option_number("--dpi", call->dpi, 10, 1200,
-                           "a number of points an inch from 10 to 1200", &o->dpi))
-        return false;
-    const double pixels = o->width_mm * o->dpi / 25.4;
-    if (call->format == TCR_PNG && pixels > TCR_PICTURE_PIXELS_MAX) {
-        char width[TCR_NUMBER_SIZE], most[TCR_NUMBER_SIZE];
-        tcr_number_fixed(pixels, 0, width);
-        tcr_number_fixed(floor(TCR_PICTURE_PIXELS_MAX * 25.4 / o->width_mm), 0, most);
-        tcr_say(
-            "the picture would be %s pixels wide, and %d are the most; at this width, --dpi can "
-            "be up to %s",
-            width, TCR_PICTURE_PIXELS_MAX, most);
-        return false;
-    }
-    return true;
-}
-
 static bool understand_rest(draw_call *call) {
-    tcr_picture_options *o = &call->picture;
+    tcr_picture_options *o = &call->look.options;
     double frames = o->frames;
-    o->dark = call->dark;
     if (call->plain)
         o->lines = o->staggered = false;
     if (call->eye != NULL) {
@@ -223,7 +172,8 @@ static bool understand_rest(draw_call *call) {
     return true;
 }
 
-static int understand(draw_call *call) {
+static int understand(void *context) {
+    draw_call *call = context;
     int status = tcr_view_understand("draw", &call->view, &call->check);
     if (status == TCR_EXIT_DONE)
         status = understand_view(call);
@@ -231,8 +181,7 @@ static int understand(draw_call *call) {
         status = understand_output(call);
     if (status == TCR_EXIT_DONE)
         status = refuse_strays(call);
-    call->picture = tcr_picture_options_default();
-    if (status == TCR_EXIT_DONE && (!understand_size(call) || !understand_rest(call)))
+    if (status == TCR_EXIT_DONE && !understand_rest(call))
         status = TCR_EXIT_WRONG;
     return status;
 }
@@ -261,9 +210,9 @@ static tcr_status read_set(draw_call *call, const char *path, checked_set *set,
     const bool artist = shows(call, "artist");
     const tcr_view_words none = {0};
     if (artist && call->view.opening != NULL)
-        call->picture.seat.opening = asked.opening;
+        call->look.options.seat.opening = asked.opening;
     if (artist && call->view.viewer != NULL)
-        call->picture.seat.viewer_rad = asked.viewer_rad;
+        call->look.options.seat.viewer_rad = asked.viewer_rad;
     tcr_check_options options = call->check;
     tcr_view_complete(artist ? &none : &call->view, tcr_set_file_set(set->file), &options);
     return tcr_set_file_check(set->file, &options, &set->check, error);
@@ -272,7 +221,7 @@ static tcr_status read_set(draw_call *call, const char *path, checked_set *set,
 /* Whether a set has one of the eyes asked for; where not, it was said. */
 static bool has_eyes(const draw_call *call, const char *path, const checked_set *set) {
     for (int side = 0; side < TCR_SIDES; side++)
-        if (call->picture.eye[side] && tcr_check_eye(set->check, (tcr_side)side) != NULL)
+        if (call->look.options.eye[side] && tcr_check_eye(set->check, (tcr_side)side) != NULL)
             return true;
     if (call->eye != NULL)
         tcr_say("%s has no %s eye; leave out --eye, or give the other", path, call->eye);
@@ -291,6 +240,19 @@ static bool share_an_eye(const char *const path[2], const checked_set sets[2]) {
     return false;
 }
 
+static const char *base_of(const char *path) {
+    const char *slash = strrchr(path, '/');
+    return slash != NULL && slash[1] != '\0' ? slash + 1 : path;
+}
+
+/* What two sets are called where their titles do not tell them apart: by file, with the folders
+ * where the files have one name. */
+static void name_sets(const char *const path[2], tcr_picture_options *picture) {
+    const bool alike = strcmp(base_of(path[0]), base_of(path[1])) == 0;
+    picture->name = alike ? path[0] : base_of(path[0]);
+    picture->with_name = alike ? path[1] : base_of(path[1]);
+}
+
 /* ---- The pictures ------------------------------------------------------------------ */
 
 typedef struct target {
@@ -306,30 +268,32 @@ static int put(void *context, const void *bytes, size_t count) {
 /* The name of a frame: -01, -02 ... before the ending, with as many digits as the last one needs.
  */
 static const char *frame_name(char *out, size_t size, const draw_call *call, int frame) {
-    const int stem = (int)strlen(call->output) - 4;
-    const int digits = call->picture.frames < 100 ? 2 : 3;
+    const int stem = (int)strlen(call->file.path) - 4;
+    const int digits = call->look.options.frames < 100 ? 2 : 3;
     if (!shows(call, "film"))
-        snprintf(out, size, "%s", call->output);
+        snprintf(out, size, "%s", call->file.path);
     else
-        snprintf(out, size, "%.*s-%0*d%s", stem, call->output, digits, frame + 1,
-                 call->output + stem);
+        snprintf(out, size, "%.*s-%0*d%s", stem, call->file.path, digits, frame + 1,
+                 call->file.path + stem);
     return out;
 }
 
 /* Draws one picture into an output that is not in place yet. */
 static tcr_status draw_one(const draw_call *call, int frame, const tcr_check *check,
                            tcr_outputs *outputs, tcr_file_error *error) {
-    const size_t size = strlen(call->output) + 8;
+    const size_t size = strlen(call->file.path) + 8;
     char *path = malloc(size);
     if (path == NULL)
-        return tcr_fail_memory(error, call->output);
+        return tcr_fail_memory(error, call->file.path);
     target to = {.outputs = outputs};
-    tcr_picture_options options = call->picture;
+    tcr_picture_options options = call->look.options;
     options.frame = frame;
     frame_name(path, size, call, frame);
     tcr_status status = tcr_outputs_add(outputs, path, &to.index, error);
     if (status == TCR_OK) {
-        status = tcr_picture_write(call->shows, call->format, check, &options, put, &to);
+        status = tcr_picture_write(call->shows, call->look.format, check, &options, put, &to);
+        if (status == TCR_OK) /* a long film has more frames than there are descriptors */
+            status = tcr_outputs_finish(outputs, to.index);
         const tcr_place place = {path, 0, 0};
         if (status == TCR_E_WRITE) /* commit refuses and knows what went wrong */
             status = tcr_outputs_commit(outputs, error);
@@ -346,21 +310,33 @@ static tcr_status draw_all(const draw_call *call, const checked_set *sets, int c
     for (int k = 0; k < count; k++)
         for (size_t i = 0; i < tcr_set_file_input_count(sets[k].file); i++)
             if (tcr_outputs_protect(outputs, tcr_set_file_input(sets[k].file, i)) == TCR_E_MEMORY)
-                return tcr_fail_memory(error, call->output);
-    const int frames = shows(call, "film") ? call->picture.frames : 1;
+                return tcr_fail_memory(error, call->file.path);
+    const int frames = shows(call, "film") ? call->look.options.frames : 1;
     for (int frame = 0; frame < frames && status == TCR_OK; frame++)
         status = draw_one(call, frame, sets[0].check, outputs, error);
     return status == TCR_OK ? tcr_outputs_commit(outputs, error) : status;
 }
 
 static int run(int argc, char **argv) {
-    draw_call call = {.shows = NULL};
-    int exit_status = read_call(argc, argv, &call);
-    if (exit_status == TCR_EXIT_DONE && call.help)
-        return tcr_print(HELP);
-    if (exit_status == TCR_EXIT_DONE)
-        exit_status = understand(&call);
-    if (exit_status != TCR_EXIT_DONE)
+    draw_call call = {.file = {.option = "-o"}};
+    const tcr_call_option options[] = {
+        {"view", &call.shows},
+        {"o", &call.file.path},
+        {"width", &call.file.width},
+        {"dpi", &call.file.dpi},
+        {"eye", &call.eye},
+        {"opening", &call.view.opening},
+        {"viewer", &call.view.viewer},
+        {"against", &call.view.against},
+        {"at", &call.at},
+        {"with", &call.with},
+        {"frames", &call.frames},
+    };
+    const tcr_call_flag flags[] = {{"dark", &call.file.dark}, {"plain", &call.plain}};
+    const tcr_call_words words = {options, sizeof options / sizeof *options, flags,
+                                  sizeof flags / sizeof *flags, &call.view.set};
+    int exit_status;
+    if (!tcr_call_start(HELP, argc, argv, &words, understand, &call, &exit_status))
         return exit_status;
     const char *const path[] = {call.view.set, call.with};
     const int count = call.with != NULL ? 2 : 1;
@@ -375,11 +351,13 @@ static int run(int argc, char **argv) {
     }
     if (status == TCR_OK && good && count == 2)
         good = share_an_eye(path, sets);
-    call.picture.with = sets[1].check;
+    call.look.options.with = sets[1].check;
+    if (count == 2)
+        name_sets(path, &call.look.options);
     if (status == TCR_OK && good) {
         status = tcr_outputs_new(NULL, &outputs);
         status = status == TCR_OK ? draw_all(&call, sets, count, outputs, &error)
-                                  : tcr_fail_memory(&error, call.output);
+                                  : tcr_fail_memory(&error, call.file.path);
     }
     tcr_outputs_free(outputs);
     free_set(&sets[0]);

@@ -11,7 +11,7 @@
 static const tcr_command *const COMMANDS[] = {&tcr_command_begin, &tcr_command_check,
                                               &tcr_command_draw,  &tcr_command_why,
                                               &tcr_command_step,  &tcr_command_plan};
-enum { COMMANDS_COUNT = sizeof COMMANDS / sizeof *COMMANDS, HELP_SIZE = 2000 };
+enum { COMMANDS_COUNT = sizeof COMMANDS / sizeof *COMMANDS, HELP_SIZE = 3000 };
 
 static int print_help(void) {
     char text[HELP_SIZE];
@@ -26,8 +26,9 @@ static int print_help(void) {
                          COMMANDS[i]->brief);
     snprintf(text + used, sizeof text - (size_t)used,
              "\n"
-             "  tipcrest help COMMAND   all about a command\n"
-             "  tipcrest --version      the version\n");
+             "  %s help COMMAND   all about a command\n"
+             "  %s --version      the version\n",
+             tcr_program(), tcr_program());
     return tcr_print(text);
 }
 
@@ -43,7 +44,7 @@ static const tcr_command *find_command(const char *name) {
     if (meant != NULL)
         tcr_say("there is no command \"%s\"; perhaps %s was meant", name, meant);
     else
-        tcr_say("there is no command \"%s\"; tipcrest --help lists them", name);
+        tcr_say("there is no command \"%s\"; %s --help lists them", name, tcr_program());
     return NULL;
 }
 
@@ -58,11 +59,12 @@ static int run_help(int argc, char **argv) {
 
 int main(int argc, char **argv) {
     tcr_guard_descriptors();
+    tcr_set_program(argc > 0 ? argv[0] : NULL);
     /* Writing to a reader that has gone, or beyond a limit, is to fail, not to kill. */
     signal(SIGPIPE, SIG_IGN);
     signal(SIGXFSZ, SIG_IGN);
     if (argc < 2)
-        return tcr_say_wrong("a command is missing; tipcrest --help lists them");
+        return tcr_say_wrong("a command is missing; %s --help lists them", tcr_program());
     const char *first = argv[1];
     const bool is_help = strcmp(first, "--help") == 0 || strcmp(first, "-h") == 0;
     const bool is_version = strcmp(first, "--version") == 0;
@@ -75,8 +77,8 @@ int main(int argc, char **argv) {
     if (strcmp(first, "help") == 0)
         return run_help(argc - 1, argv + 1);
     if (first[0] == '-')
-        return tcr_say_wrong("a command comes first, not \"%s\"; tipcrest --help lists them",
-                             first);
+        return tcr_say_wrong("a command comes first, not \"%s\"; %s --help lists them", first,
+                             tcr_program());
     const tcr_command *command = find_command(first);
     return command != NULL ? command->run(argc - 1, argv + 1) : TCR_EXIT_WRONG;
 }

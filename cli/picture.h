@@ -2,9 +2,19 @@
 #ifndef TCR_CLI_PICTURE_H
 #define TCR_CLI_PICTURE_H
 
-/* Pictures that commands write beside their reports. */
+/* Pictures that commands write, alone or beside their reports. */
+
+#include <stdbool.h>
 
 #include <tipcrest/file.h>
+
+/* What a call says of its picture. */
+typedef struct tcr_picture_words {
+    const char *option; /* that names the file: "-o" or "--picture" */
+    const char *path;   /* NULL: no picture is asked for */
+    const char *width, *dpi;
+    bool dark;
+} tcr_picture_words;
 
 #ifdef TCR_WITH_DRAW
 
@@ -22,14 +32,22 @@ typedef struct tcr_text_sink {
 
 int tcr_text_sink_put(void *context, const void *bytes, size_t count);
 
+/* What the words come to. */
+typedef struct tcr_picture_look {
+    tcr_picture_format format;
+    tcr_picture_options options;
+} tcr_picture_look;
+
 #else
 
-typedef int tcr_picture_format;
+typedef struct tcr_picture_look {
+    int format;
+} tcr_picture_look;
 
 #endif
 
-/* What --picture asks for: an exit status, TCR_EXIT_DONE also where path is NULL, or another after
- * it was said what is wrong. */
-int tcr_picture_understand(const char *path, tcr_picture_format *format);
+/* An exit status: TCR_EXIT_DONE, also where no picture is asked for, or another after it was said
+ * what is wrong. */
+int tcr_picture_understand(const tcr_picture_words *words, tcr_picture_look *look);
 
 #endif

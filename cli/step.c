@@ -16,8 +16,9 @@
 #include "picture.h"
 
 static const char HELP[] =
-    "usage: tipcrest step [SET] [--json FILE] [--picture FILE] [--curl LABEL]\n"
-    "                     [--length MM] [--eye left|right]\n"
+    "usage: tipcrest step [SET] [--json FILE] [--picture FILE] [--width MM]\n"
+    "                     [--dpi N] [--dark] [--curl LABEL] [--length MM]\n"
+    "                     [--eye left|right]\n"
     "\n"
     "Says how much shorter an extension must be on each higher layer, so that the\n"
     "tips of the mean lash stand at one height at the pupil, with the eye open and\n"
@@ -34,6 +35,9 @@ static const char HELP[] =
     "                   all placements\n"
     "  --picture FILE   the steps over the length on the bottom layer, for each curl,\n"
     "                   on the grid of the tray; FILE ends in .png, .svg or .pdf\n"
+    "  --width MM       how wide the picture is, 20 to 2000 mm; 254 unless given\n"
+    "  --dpi N          points an inch of a PNG, 10 to 1200; 160 unless given\n"
+    "  --dark           a dark ground\n"
     "  --curl LABEL     this curl alone\n"
     "  --length MM      this length on the bottom layer alone, 3 to 30\n"
     "  --eye SIDE       whose lid, left or right, where the set has both; the first\n"
@@ -45,8 +49,10 @@ static const char HELP[] =
     "Exit status: 0 done; 1 the work failed; 2 the call or the set is wrong.\n";
 
 typedef struct step_call {
-    const char *set, *json, *picture, *curl, *length, *eye; /* NULL: not given */
-    char label[TCR_LABEL_SIZE];                             /* of the curl */
+    const char *set, *json, *curl, *length, *eye; /* NULL: not given */
+    char label[TCR_LABEL_SIZE];                   /* of the curl */
+    tcr_picture_words picture;
+    tcr_picture_look look;
     tcr_step_report_options options;
 } step_call;
 
@@ -55,7 +61,7 @@ typedef struct step_work {
     tcr_set *defaults;  /* used then */
     const tcr_set *set; /* either's */
     const tcr_step_report_options *options;
-    tcr_picture_format format; /* of the picture */
+    const tcr_picture_look *look;
 } step_work;
 
 static tcr_status write_json(const void *work, tcr_sink sink, void *context) {
@@ -79,14 +85,16 @@ static tcr_status write_picture(const void *work, tcr_sink sink, void *context) 
     step.side = of->options->has_side ? of->options->side : sides[0];
     step.curl = of->options->curl;
     step.length_mm = of->options->length_mm;
-    return tcr_step_picture_write(of->format, of->set, &step, NULL, tcr_text_sink_put, &to);
+    return tcr_step_picture_write(of->look->format, of->set, &step, &of->look->options,
+                                  tcr_text_sink_put, &to);
 }
 #else
 #define write_picture NULL
 #endif
 
 /* What the words of the call mean; curl and eye come later, from the set. */
-static int understand(step_call *call) {
+static int understand(void *context) {
+    step_call *call = context;
     if (call->set != NULL && *call->set == '\0')
         return tcr_say_wrong("the name of the set file is empty; leave it out, or give one");
     if (call->set != NULL && strcmp(call->set, "-") == 0)
@@ -97,13 +105,13 @@ static int understand(step_call *call) {
         !tcr_option_number("--length", call->length, 3.0, 30.0,
                            "a number of millimetres from 3 to 30", &call->options.length_mm))
         return TCR_EXIT_WRONG;
-    if (call->eye == NULL)
-        return TCR_EXIT_DONE;
-    call->options.has_side = true;
-    call->options.side = strcmp(call->eye, "right") == 0 ? TCR_RIGHT : TCR_LEFT;
-    if (call->options.side == TCR_LEFT && strcmp(call->eye, "left") != 0)
-        return tcr_say_wrong("--eye is \"%s\"; it is left or right", call->eye);
-    return TCR_EXIT_DONE;
+    if (call->eye != NULL) {
+        call->options.has_side = true;
+        call->options.side = strcmp(call->eye, "right") == 0 ? TCR_RIGHT : TCR_LEFT;
+        if (call->options.side == TCR_LEFT && strcmp(call->eye, "left") != 0)
+            return tcr_say_wrong("--eye is \"%s\"; it is left or right", call->eye);
+    }
+    return tcr_picture_understand(&call->picture, &call->look);
 }
 
 /* Reads the set, or makes one of defaults with one eye. */
@@ -135,24 +143,23 @@ static tcr_status look_up(step_call *call, const step_work *work, tcr_file_error
 }
 
 static int run(int argc, char **argv) {
-    step_call call = {.set = NULL};
-    const tcr_call_option words[] = {
-        {"json", &call.json},     {"picture", &call.picture}, {"curl", &call.curl},
-        {"length", &call.length}, {"eye", &call.eye},
+    step_call call = {.picture = {.option = "--picture"}};
+    const tcr_call_option options[] = {
+        {"json", &call.json},
+        {"picture", &call.picture.path},
+        {"width", &call.picture.width},
+        {"dpi", &call.picture.dpi},
+        {"curl", &call.curl},
+        {"length", &call.length},
+        {"eye", &call.eye},
     };
-    bool help = false;
-    int exit_status =
-        tcr_call_read("step", argc, argv, words, sizeof words / sizeof *words, &call.set, &help);
-    if (exit_status == TCR_EXIT_DONE && help)
-        return tcr_print(HELP);
-    if (exit_status == TCR_EXIT_DONE)
-        exit_status = understand(&call);
-    step_work work = {.options = &call.options};
-    if (exit_status == TCR_EXIT_DONE)
-        exit_status = tcr_picture_understand(call.picture, &work.format);
-    if (exit_status != TCR_EXIT_DONE)
+    const tcr_call_flag flags[] = {{"dark", &call.picture.dark}};
+    const tcr_call_words words = {options, sizeof options / sizeof *options, flags, 1, &call.set};
+    int exit_status;
+    if (!tcr_call_start(HELP, argc, argv, &words, understand, &call, &exit_status))
         return exit_status;
-    const tcr_output reports[] = {{call.json, write_json}, {call.picture, write_picture}};
+    step_work work = {.options = &call.options, .look = &call.look};
+    const tcr_output reports[] = {{call.json, write_json}, {call.picture.path, write_picture}};
     tcr_file_error error;
     tcr_status status = open_set(&call, &work, &error);
     if (status == TCR_OK)

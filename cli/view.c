@@ -10,7 +10,7 @@
 int tcr_view_understand(const char *command, const tcr_view_words *words,
                         tcr_check_options *options) {
     if (words->set == NULL || *words->set == '\0')
-        return tcr_say_wrong("%s needs a set file: tipcrest %s SET", command, command);
+        return tcr_say_wrong("%s needs a set file: %s %s SET", command, tcr_program(), command);
     if (strcmp(words->set, "-") == 0)
         return tcr_say_wrong("%s reads a set from a file, not from standard input, because "
                              "surveys lie beside it",

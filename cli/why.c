@@ -14,24 +14,28 @@
 #include "view.h"
 
 static const char HELP[] =
-    "usage: tipcrest why SET [--json FILE] [--picture FILE] [--opening A]\n"
-    "                        [--viewer DEG] [--against fitted|intended]\n"
+    "usage: tipcrest why SET [--json FILE] [--picture FILE] [--width MM]\n"
+    "                        [--dpi N] [--dark] [--opening A] [--viewer DEG]\n"
+    "                        [--against fitted|intended]\n"
     "\n"
     "Says why the line of the set in the set file SET is as even as it is: what\n"
     "root heights, shorter lengths on the upper layers, placement, the steps from\n"
     "zone to zone and natural variation each add to the distances from the line\n"
-    "or take from them. Prints a table and a sentence for each cause.\n"
+    "or take from them. Prints the answer in short, a sentence for each cause and\n"
+    "a table.\n"
     "\n"
     "A cause is levelled out on every lash: roots at their mean height; the bottom\n"
     "layer's lengths on every layer; every extension at the outer side; lengths\n"
     "that change smoothly along the lid; lashes that all grow as the mean lash\n"
-    "does. Each cause gets its Shapley value of the mean square distance over all\n"
-    "32 combinations, and beside it what it does alone and what taking it out\n"
-    "would do.\n"
+    "does. Each cause gets its share of the unevenness, and beside it what it does\n"
+    "alone and what taking it out would do.\n"
     "\n"
     "  --json FILE      the same figures, for programs\n"
     "  --picture FILE   a bar for each cause, from what the distance is to what it\n"
     "                   would be without the cause; FILE ends in .png, .svg or .pdf\n"
+    "  --width MM       how wide the picture is, 20 to 2000 mm; 254 unless given\n"
+    "  --dpi N          points an inch of a PNG, 10 to 1200; 160 unless given\n"
+    "  --dark           a dark ground\n"
     "  --opening A      how far the eye is open, 0 closed to 1 open; unless given,\n"
     "                   as the set says\n"
     "  --viewer DEG     how far the viewer is raised, -80 to 80 degrees; unless\n"
@@ -45,10 +49,18 @@ static const char HELP[] =
     "\n"
     "Exit status: 0 done; 1 the work failed; 2 the call or the set is wrong.\n";
 
+typedef struct why_call {
+    tcr_view_words view;
+    const char *json; /* NULL: not asked for */
+    tcr_picture_words picture;
+    tcr_picture_look look;
+    tcr_check_options options;
+} why_call;
+
 typedef struct why_work {
     tcr_set_file *file;
     tcr_check *check;
-    tcr_picture_format format; /* of the picture */
+    const tcr_picture_look *look;
 } why_work;
 
 static tcr_status write_json(const void *work, tcr_sink sink, void *context) {
@@ -64,37 +76,43 @@ static tcr_status write_table(const void *work, tcr_sink sink, void *context) {
 static tcr_status write_picture(const void *work, tcr_sink sink, void *context) {
     const why_work *of = work;
     tcr_text_sink to = {sink, context};
-    return tcr_picture_write("why", of->format, of->check, NULL, tcr_text_sink_put, &to);
+    return tcr_picture_write("why", of->look->format, of->check, &of->look->options,
+                             tcr_text_sink_put, &to);
 }
 #else
 #define write_picture NULL
 #endif
 
+static int understand(void *context) {
+    why_call *call = context;
+    const int status = tcr_view_understand("why", &call->view, &call->options);
+    return status == TCR_EXIT_DONE ? tcr_picture_understand(&call->picture, &call->look) : status;
+}
+
 static int run(int argc, char **argv) {
-    tcr_view_words view = {.set = NULL};
-    tcr_check_options options;
-    tcr_output report[] = {{NULL, write_json}, {NULL, write_picture}};
-    const tcr_call_option words[] = {
-        {"json", &report[0].path}, {"picture", &report[1].path}, {"opening", &view.opening},
-        {"viewer", &view.viewer},  {"against", &view.against},
+    why_call call = {.picture = {.option = "--picture"}};
+    const tcr_call_option options[] = {
+        {"json", &call.json},
+        {"picture", &call.picture.path},
+        {"width", &call.picture.width},
+        {"dpi", &call.picture.dpi},
+        {"opening", &call.view.opening},
+        {"viewer", &call.view.viewer},
+        {"against", &call.view.against},
     };
-    bool help = false;
-    int exit_status =
-        tcr_call_read("why", argc, argv, words, sizeof words / sizeof *words, &view.set, &help);
-    if (exit_status == TCR_EXIT_DONE && help)
-        return tcr_print(HELP);
-    if (exit_status == TCR_EXIT_DONE)
-        exit_status = tcr_view_understand("why", &view, &options);
-    why_work work = {.file = NULL};
-    if (exit_status == TCR_EXIT_DONE)
-        exit_status = tcr_picture_understand(report[1].path, &work.format);
-    if (exit_status != TCR_EXIT_DONE)
+    const tcr_call_flag flags[] = {{"dark", &call.picture.dark}};
+    const tcr_call_words words = {options, sizeof options / sizeof *options, flags, 1,
+                                  &call.view.set};
+    int exit_status;
+    if (!tcr_call_start(HELP, argc, argv, &words, understand, &call, &exit_status))
         return exit_status;
+    const tcr_output report[] = {{call.json, write_json}, {call.picture.path, write_picture}};
+    why_work work = {.look = &call.look};
     tcr_file_error error;
-    tcr_status status = tcr_set_file_read(view.set, NULL, &work.file, &error);
+    tcr_status status = tcr_set_file_read(call.view.set, NULL, &work.file, &error);
     if (status == TCR_OK) {
-        tcr_view_complete(&view, tcr_set_file_set(work.file), &options);
-        status = tcr_set_file_check(work.file, &options, &work.check, &error);
+        tcr_view_complete(&call.view, tcr_set_file_set(work.file), &call.options);
+        status = tcr_set_file_check(work.file, &call.options, &work.check, &error);
     }
     if (status == TCR_OK)
         status = tcr_put_outputs(&work, work.file, report, sizeof report / sizeof *report,

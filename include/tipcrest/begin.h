@@ -33,6 +33,9 @@ typedef struct tcr_begin_options {
     /* The survey of each eye, as the set file is to name it (from its own folder); NULL, the
      * default: the lashes are described. For all eyes or none. */
     const char *survey[TCR_SIDES];
+    /* How the reader calls the command, for the notes that name one to type; UTF-8 on one line;
+     * NULL, the default: tipcrest. */
+    const char *program;
 } tcr_begin_options;
 
 /* The defaults, in a struct of the caller's size (tipcrest.h). */
@@ -47,7 +50,7 @@ static inline tcr_begin_options tcr_begin_options_default(void) {
  * Whether a set file can be written from the options: TCR_OK, TCR_E_ARGUMENT, TCR_E_TRAY (a length
  * that no tray has, on some layer), TCR_E_CURL, or TCR_E_CONTENT (the name of a survey). error may
  * be NULL; its path is empty, and its message begins with the member of the options that is wrong:
- * eyes, lengths, look, curl, layers or survey.
+ * eyes, lengths, look, curl, layers, survey or program.
  */
 TCR_API tcr_status tcr_begin_check(const tcr_begin_options *options, tcr_file_error *error);
 
@@ -58,10 +61,10 @@ TCR_API tcr_status tcr_begin_write(const tcr_begin_options *options, tcr_sink si
 TCR_API tcr_status tcr_begin_write_survey(tcr_side side, tcr_sink sink, void *context);
 
 /*
- * Writes the set file to set_path ("-": standard output) and, where survey_path is not NULL, the
- * survey to that path; for two eyes, FILE.csv becomes FILE-left.csv and FILE-right.csv. The
- * options' own survey names are not used: the set file names these files, which must lie in its
- * folder or below it.
+ * Writes the set file to set_path, which ends in .yaml or .yml unless it is a device or a pipe
+ * ("-": standard output), and, where survey_path is not NULL, the survey to that path; for two
+ * eyes, FILE.csv becomes FILE-left.csv and FILE-right.csv. The options' own survey names are not
+ * used: the set file names these files, which must lie in its folder or below it.
  *
  * Nothing is overwritten, and nothing is written unless all can be. As tcr_begin_check, or
  * TCR_E_WRITE (a file that is there already or cannot be written), TCR_E_OPEN, TCR_E_CONTENT (a

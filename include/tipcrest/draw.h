@@ -51,6 +51,9 @@ typedef struct tcr_picture_options {
     double at_u;           /* side: the place, 0.02 to 0.98; default 0.5 */
     const tcr_check *with; /* compare: the set after; default NULL */
     int frame, frames;     /* film: which of how many, frame from 0; default 0 of 24 */
+    /* compare: what the caller calls the two sets, such as the names of their files, in any bytes;
+     * shown where their titles are the same or missing; default NULL */
+    const char *name, *with_name;
 } tcr_picture_options;
 
 /* The longest side of a PNG in pixels: a picture of 12000 x 6750 takes 324 MB while it is made. */

@@ -59,6 +59,10 @@ TCR_API tcr_status tcr_report_json(const tcr_check *check, const char *digest, t
 TCR_API tcr_status tcr_report_csv(const tcr_check *check, tcr_sink sink, void *context);
 /* The table for people that the command prints. */
 TCR_API tcr_status tcr_report_table(const tcr_check *check, tcr_sink sink, void *context);
+/* The same with limits of a set file's own (tcr_set_file_plan_limits), beyond which it counts the
+ * extensions; tcr_report_table takes the defaults, all assumed. */
+TCR_API tcr_status tcr_report_table_limits(const tcr_check *check, const tcr_plan_limits *limits,
+                                           tcr_sink sink, void *context);
 
 /*
  * The report of why each eye of a check is uneven (tcr_why_of), streamed. An eye without a line has
@@ -168,6 +172,10 @@ TCR_API tcr_status tcr_outputs_add_new(tcr_outputs *outputs, const char *path, s
 TCR_API tcr_status tcr_outputs_protect(tcr_outputs *outputs, const char *input_path);
 TCR_API tcr_status tcr_outputs_write(tcr_outputs *outputs, size_t index, const void *bytes,
                                      size_t count);
+/* Says that an output is complete: its file is synced and closed, though not in place yet, so that
+ * any number of outputs takes few descriptors. It takes no more bytes. Devices and pipes wait for
+ * the commit. TCR_E_WRITE where that failed; the commit then refuses, and says why. */
+TCR_API tcr_status tcr_outputs_finish(tcr_outputs *outputs, size_t index);
 /* Flushes, syncs and renames all into place; on failure old files stay as they were. */
 TCR_API tcr_status tcr_outputs_commit(tcr_outputs *outputs, tcr_file_error *error);
 /* Removes what was not committed. NULL is accepted. */

@@ -43,6 +43,24 @@ double tcr_figures_large(tcr_canvas *canvas, double value, const char *unit, dou
     return y + 9.2;
 }
 
+double tcr_figures_too_few(tcr_canvas *canvas, size_t tips, double x, double y, double width) {
+    char text[TCR_WORDS];
+    y = tcr_figures_body(canvas, "too few tips to judge", x, y, width);
+    snprintf(text, sizeof text, "%zu, and %d are the least", tips, TCR_TOO_FEW);
+    return tcr_figures_quiet(canvas, text, x, y, width);
+}
+
+/* How far the tips lie off the line that the map intends. */
+static double map_row(tcr_canvas *canvas, const tcr_eye_result *eye, double x, double y,
+                      double width) {
+    char a[TCR_WORDS], text[2 * TCR_WORDS];
+    if (eye->intended_status != TCR_OK)
+        return y;
+    snprintf(text, sizeof text, "%s mm rms off the map",
+             tcr_say_number(a, eye->intended.upright.rms_mm, 2, false));
+    return tcr_figures_body(canvas, text, x, y, width);
+}
+
 static double evenness_rows(tcr_canvas *canvas, const tcr_eye_result *eye, double x, double y,
                             double width) {
     const tcr_evenness *even = &eye->fitted;
@@ -57,20 +75,16 @@ static double evenness_rows(tcr_canvas *canvas, const tcr_eye_result *eye, doubl
     y = tcr_figures_body(canvas, text, x, y, width);
     snprintf(text, sizeof text, "%zu tips, %zu staggered", eye->extended, eye->staggered);
     y = tcr_figures_body(canvas, text, x, y, width);
-    if (eye->intended_status == TCR_OK) {
-        snprintf(text, sizeof text, "%s mm rms off the map",
-                 tcr_say_number(a, eye->intended.upright.rms_mm, 2, false));
-        y = tcr_figures_body(canvas, text, x, y, width);
-    }
-    return eye->too_few
-               ? tcr_figures_quiet(canvas, "fewer than 12 tips: too few to judge", x, y, width)
-               : y;
+    return map_row(canvas, eye, x, y, width);
 }
 
 double tcr_figures_evenness(tcr_canvas *canvas, const tcr_check *check, tcr_side side,
                             const char *heading, double x, double y, double width) {
     const tcr_eye_result *eye = tcr_check_eye(check, side);
     y = tcr_figures_heading(canvas, heading != NULL ? heading : "Evenness", x, y, width);
+    if (eye->fitted_status == TCR_OK && eye->too_few)
+        return map_row(canvas, eye, x, tcr_figures_too_few(canvas, eye->extended, x, y, width),
+                       width);
     if (eye->fitted_status == TCR_OK) {
         y = tcr_figures_large(canvas, eye->fitted.upright.rms_mm, "mm", x, y);
         return evenness_rows(canvas, eye, x, y, width);
@@ -94,6 +108,8 @@ double tcr_figures_seat(tcr_canvas *canvas, const tcr_picture *picture, tcr_side
         snprintf(text, sizeof text, "%s", tcr_status_text(status));
         return tcr_figures_quiet(canvas, text, x, y, width);
     }
+    if (!tcr_seen_is_judged(&seen))
+        return tcr_figures_too_few(canvas, seen.even.lashes, x, y, width);
     y = tcr_figures_large(canvas, seen.even.upright.rms_mm, "mm", x, y);
     y = tcr_figures_quiet(canvas, "rms from the line fitted here", x, y, width) + 0.8;
     if (eye->fitted_status == TCR_OK) {
@@ -170,8 +186,8 @@ double tcr_figures_layers(tcr_canvas *canvas, const tcr_check *check, const tcr_
         tcr_figures_body(canvas, tcr_layer_name((tcr_layer)layer), x + TCR_SAMPLE + 2, y, width);
         for (int i = 0; i < eyes; i++) {
             const tcr_eye_result *eye = tcr_check_eye(check, side[i]);
-            const bool seen = eye->fitted_status == TCR_OK,
-                       couch = eye->view_status[TCR_ARTIST] == TCR_OK;
+            const bool seen = eye->fitted_status == TCR_OK && !eye->too_few,
+                       couch = eye->view_status[TCR_ARTIST] == TCR_OK && !eye->too_few;
             const double offset[] = {seen ? eye->fitted.layer_offset_mm[layer] : NAN,
                                      couch ? eye->view_offset_mm[TCR_ARTIST][layer] : NAN};
             for (int k = 0; k < 2; k++) {
@@ -252,21 +268,27 @@ static void samples_needed(const tcr_picture *picture, bool need[SAMPLES]) {
     }
 }
 
-static const char *ring_text(char out[TCR_WORDS], const tcr_picture *picture, int columns) {
-    size_t most = 0;
+static const char *ring_text(char out[TCR_WORDS], const tcr_picture *picture, size_t named,
+                             int columns) {
+    size_t most = 0, sum = 0;
     for (int i = 0; i < picture->eyes; i++) {
         const tcr_eye_result *eye = tcr_check_eye(picture->check, picture->side[i]);
         most = eye->staggered > most ? eye->staggered : most;
+        sum += eye->staggered;
     }
     if (most > TCR_RINGS_MAX)
         snprintf(out, TCR_WORDS, "the worst %d staggered", TCR_RINGS_MAX);
-    else
+    else if (named >= sum)
         snprintf(out, TCR_WORDS, columns == 1 ? "staggered tip, and by how much" : "staggered tip");
+    else if (columns == 1)
+        snprintf(out, TCR_WORDS, "staggered: %zu named, %zu not", named, sum - named);
+    else
+        snprintf(out, TCR_WORDS, "%zu named, %zu not", named, sum - named);
     return out;
 }
 
-double tcr_figures_legend(tcr_canvas *canvas, const tcr_picture *picture, int columns, double x,
-                          double y, double width) {
+double tcr_figures_legend(tcr_canvas *canvas, const tcr_picture *picture, size_t named, int columns,
+                          double x, double y, double width) {
     const tcr_check *check = picture->check;
     char number[TCR_WORDS], band[2 * TCR_WORDS], ring[TCR_WORDS];
     const char *line = tcr_check_against(check) == TCR_FITTED ? "fitted" : "intended";
@@ -277,7 +299,7 @@ double tcr_figures_legend(tcr_canvas *canvas, const tcr_picture *picture, int co
         snprintf(band, sizeof band, "within %s mm", number);
     const char *const text[SAMPLES] = {
         "fitted line", columns == 1 ? "intended line, from the map" : "intended line", band,
-        ring_text(ring, picture, columns)};
+        ring_text(ring, picture, named, columns)};
     bool need[SAMPLES] = {false};
     samples_needed(picture, need);
     int shown = 0;

@@ -16,6 +16,8 @@ double tcr_figures_heading(tcr_canvas *canvas, const char *text, double x, doubl
 double tcr_figures_body(tcr_canvas *canvas, const char *text, double x, double y, double width);
 /* Small and quiet, on up to two lines. */
 double tcr_figures_quiet(tcr_canvas *canvas, const char *text, double x, double y, double width);
+/* That so few tips are too few to judge, in place of figures. */
+double tcr_figures_too_few(tcr_canvas *canvas, size_t tips, double x, double y, double width);
 /* A number in large type with its unit in small. */
 double tcr_figures_large(tcr_canvas *canvas, double value, const char *unit, double x, double y);
 /* A text on a baseline, aligned as tcr_setting says; small ones are quiet. */
@@ -32,9 +34,10 @@ double tcr_figures_evenness(tcr_canvas *canvas, const tcr_check *check, tcr_side
  * artist's seat. */
 double tcr_figures_layers(tcr_canvas *canvas, const tcr_check *check, const tcr_side *side,
                           int eyes, double x, double y, double width);
-/* Which mark of the options means what, in one or two columns. */
-double tcr_figures_legend(tcr_canvas *canvas, const tcr_picture *picture, int columns, double x,
-                          double y, double width);
+/* Which mark of the options means what, in one or two columns; 'named' staggered tips of all eyes
+ * stand in the picture by name. */
+double tcr_figures_legend(tcr_canvas *canvas, const tcr_picture *picture, size_t named, int columns,
+                          double x, double y, double width);
 /* How even the tips look from the artist's seat, and how even they are as the check sees them. */
 double tcr_figures_seat(tcr_canvas *canvas, const tcr_picture *picture, tcr_side side,
                         const char *heading, double x, double y, double width);

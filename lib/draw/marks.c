@@ -122,7 +122,7 @@ void tcr_mark_say(char out[TCR_WORDS], double deviation_mm, double tolerance_mm)
     tcr_say_number(out, deviation_mm, decimals, true);
 }
 
-static void name_tip(tcr_canvas *canvas, tcr_vec2 tip, double radius, const char *text,
+static bool name_tip(tcr_canvas *canvas, tcr_vec2 tip, double radius, const char *text,
                      tcr_label_map *map) {
     cairo_t *cr = canvas->cr;
     const tcr_style *style = canvas->style;
@@ -131,7 +131,7 @@ static void name_tip(tcr_canvas *canvas, tcr_vec2 tip, double radius, const char
     const tcr_box size = tcr_canvas_measure(canvas, text, &setting);
     const tcr_label *label = tcr_label_place(map, tip, radius, size.width + 1.2, size.height + 0.1);
     if (label == NULL)
-        return;
+        return false;
     const tcr_box box = label->box;
     cairo_new_path(cr);
     cairo_move_to(cr, label->from.x, label->from.y);
@@ -143,11 +143,12 @@ static void name_tip(tcr_canvas *canvas, tcr_vec2 tip, double radius, const char
     tcr_canvas_colour(canvas, style->label_ground);
     cairo_fill(cr);
     tcr_canvas_text(canvas, box.x + 0.6, box.y + 0.05 - size.y, text, &setting);
+    return true;
 }
 
-void tcr_mark_staggered_at(tcr_canvas *canvas, const tcr_check *check, tcr_side side,
-                           tcr_mark_place place, const void *context, double radius,
-                           tcr_label_map *map) {
+size_t tcr_mark_staggered_at(tcr_canvas *canvas, const tcr_check *check, tcr_side side,
+                             tcr_mark_place place, const void *context, double radius,
+                             tcr_label_map *map) {
     const tcr_eye_result *eye = tcr_check_eye(check, side);
     const tcr_set *set = tcr_check_set(check);
     size_t index[TCR_RINGS_MAX];
@@ -159,6 +160,7 @@ void tcr_mark_staggered_at(tcr_canvas *canvas, const tcr_check *check, tcr_side 
         tcr_mark_ring(canvas, at, radius);
         tcr_label_block(map, (tcr_box){at.x - radius, at.y - radius, 2 * radius, 2 * radius});
     }
+    size_t named = 0;
     for (size_t i = 0; i < count && i < TCR_NAMES_MAX; i++) {
         char text[TCR_ID_SIZE_MAX + TCR_WORDS], number[TCR_WORDS];
         tcr_mark_say(number, eye->lash[index[i]].deviation_mm, tcr_set_get_tolerance(set));
@@ -167,18 +169,19 @@ void tcr_mark_staggered_at(tcr_canvas *canvas, const tcr_check *check, tcr_side 
         snprintf(text, sizeof text, "\xe2\x80\x8e\xe2\x81\xa8%s\xe2\x81\xa9  %s",
                  tcr_set_get_id(set, side, index[i]), number);
         const tcr_vec2 at = place(context, &eye->lash[index[i]]);
-        if (on_sheet(at))
-            name_tip(canvas, at, radius, text, map);
+        if (on_sheet(at) && name_tip(canvas, at, radius, text, map))
+            named++;
     }
+    return named;
 }
 
 static tcr_vec2 tip_in(const void *context, const tcr_lash_result *lash) {
     return tcr_viewport_seen(context, lash->seen);
 }
 
-void tcr_mark_staggered(tcr_canvas *canvas, const tcr_check *check, tcr_side side,
-                        const tcr_viewport *viewport, tcr_label_map *map) {
-    tcr_mark_staggered_at(canvas, check, side, tip_in, viewport, ring_radius(viewport), map);
+size_t tcr_mark_staggered(tcr_canvas *canvas, const tcr_check *check, tcr_side side,
+                          const tcr_viewport *viewport, tcr_label_map *map) {
+    return tcr_mark_staggered_at(canvas, check, side, tip_in, viewport, ring_radius(viewport), map);
 }
 
 void tcr_mark_bar(tcr_canvas *canvas, tcr_vec2 corner, double scale, double longest_mm) {

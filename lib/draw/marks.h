@@ -35,13 +35,14 @@ size_t tcr_mark_worst(const tcr_eye_result *eye, size_t index[TCR_RINGS_MAX]);
 void tcr_mark_say(char out[TCR_WORDS], double deviation_mm, double tolerance_mm);
 /* Where on the sheet a lash's mark belongs. */
 typedef tcr_vec2 (*tcr_mark_place)(const void *context, const tcr_lash_result *lash);
-/* Rings around the staggered lashes of an eye, the worst TCR_NAMES_MAX with id and deviation. */
-void tcr_mark_staggered_at(tcr_canvas *canvas, const tcr_check *check, tcr_side side,
-                           tcr_mark_place place, const void *context, double radius,
-                           tcr_label_map *map);
+/* Rings around the staggered lashes of an eye, the worst TCR_NAMES_MAX with id and deviation where
+ * there is room; how many are named. */
+size_t tcr_mark_staggered_at(tcr_canvas *canvas, const tcr_check *check, tcr_side side,
+                             tcr_mark_place place, const void *context, double radius,
+                             tcr_label_map *map);
 /* The same around the tips in a viewport. */
-void tcr_mark_staggered(tcr_canvas *canvas, const tcr_check *check, tcr_side side,
-                        const tcr_viewport *viewport, tcr_label_map *map);
+size_t tcr_mark_staggered(tcr_canvas *canvas, const tcr_check *check, tcr_side side,
+                          const tcr_viewport *viewport, tcr_label_map *map);
 
 /* A bar of 10 mm, or 5 where that is too long, with its lower left end at a point of the sheet. */
 void tcr_mark_bar(tcr_canvas *canvas, tcr_vec2 corner, double scale, double longest_mm);

@@ -40,6 +40,10 @@ static void judge(const columns *tips, double tolerance_mm, tcr_seen *seen) {
                               tips->deviation, tips->across, tips->scratch, &seen->even);
 }
 
+bool tcr_seen_is_judged(const tcr_seen *seen) {
+    return seen->status == TCR_OK && seen->even.lashes >= TCR_TOO_FEW;
+}
+
 tcr_status tcr_seen_of(const tcr_check *check, tcr_side side, const tcr_view *view,
                        tcr_seen *seen) {
     enum { COLUMNS = 5 };

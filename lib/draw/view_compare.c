@@ -114,11 +114,11 @@ static double number_row(tcr_canvas *canvas, const char *text, const double valu
 }
 
 static double rms_of(const tcr_seen *seen) {
-    return seen->status == TCR_OK ? seen->even.upright.rms_mm : NAN;
+    return tcr_seen_is_judged(seen) ? seen->even.upright.rms_mm : NAN;
 }
 
 static double offset_of(const tcr_seen *seen, int layer) {
-    return seen->status == TCR_OK ? seen->even.layer_offset_mm[layer] : NAN;
+    return tcr_seen_is_judged(seen) ? seen->even.layer_offset_mm[layer] : NAN;
 }
 
 /* How far the highest layer stands above the lowest. */
@@ -132,7 +132,7 @@ static double apart_of(const tcr_seen *seen) {
 }
 
 static double staggered_of(const tcr_seen *seen) {
-    if (seen->status != TCR_OK)
+    if (!tcr_seen_is_judged(seen))
         return NAN;
     return round((1 - seen->even.within_tolerance) * (double)seen->even.lashes);
 }
@@ -143,8 +143,10 @@ static void figures_of_one(tcr_canvas *canvas, const comparison *all, int row, d
     tcr_figures_large(canvas, rms_of(seen[BEFORE]), "", x, y);
     y = tcr_figures_large(canvas, rms_of(seen[AFTER]), "mm", x + TCR_COLUMN / 2, y);
     tcr_figures_quiet(canvas, "before", x, y, TCR_COLUMN / 2);
-    y = tcr_figures_quiet(canvas, "after: rms from the line", x + TCR_COLUMN / 2, y,
-                          TCR_COLUMN / 2) +
+    const bool judged = tcr_seen_is_judged(seen[BEFORE]) && tcr_seen_is_judged(seen[AFTER]);
+    y = tcr_figures_quiet(canvas,
+                          judged ? "after: rms from the line" : "after; \xe2\x80\x93: too few tips",
+                          x + TCR_COLUMN / 2, y, TCR_COLUMN / 2) +
         1.2;
     for (int layer = TCR_LAYERS - 1; layer >= 0; layer--) {
         const double offset[SETS] = {offset_of(seen[BEFORE], layer), offset_of(seen[AFTER], layer)};
@@ -196,16 +198,35 @@ static void figures(tcr_canvas *canvas, const comparison *all, const tcr_picture
 
 /* ---- The sheet --------------------------------------------------------------------- */
 
+/* "Before", with what tells this set from the other one: its title, or its name where the titles do
+ * not. */
+static void set_heading(char out[], size_t size, const comparison *all, const tcr_picture *picture,
+                        int set) {
+    static const char *const when[SETS] = {"Before", "After"};
+    const char *title[SETS], *const called[SETS] = {picture->options.name,
+                                                    picture->options.with_name};
+    for (int i = 0; i < SETS; i++)
+        title[i] = tcr_set_get_title(tcr_check_set(all->check[i]));
+    const bool told =
+        *title[BEFORE] != '\0' && *title[AFTER] != '\0' && strcmp(title[BEFORE], title[AFTER]) != 0;
+    const char *name = !told && called[set] != NULL ? called[set] : "";
+    snprintf(out, size, "%s%s%.300s%s%s", when[set], *name != '\0' ? ": " : "", name,
+             *title[set] == '\0' ? ""
+             : *name != '\0'     ? " \xc2\xb7 "
+                                 : ": ",
+             title[set]);
+}
+
 static void titles(tcr_canvas *canvas, const comparison *all, const tcr_picture *picture) {
-    static const char *const name[SETS] = {"Before", "After"};
-    const tcr_setting heading = {
-        .type = TCR_TYPE_HEADING, .colour = canvas->style->ink, .width_mm = width};
-    char text[TCR_TITLE_SIZE_MAX + TCR_WORDS];
+    const tcr_setting heading = {.type = TCR_TYPE_HEADING,
+                                 .colour = canvas->style->ink,
+                                 .width_mm = width,
+                                 .keep_end = true};
+    char text[TCR_TITLE_SIZE_MAX + 4 * TCR_WORDS];
     snprintf(text, sizeof text, "%s, all at one scale", tcr_sheet_eyes(picture));
     tcr_sheet_titles(canvas, "Before and after", text, TCR_SHEET_WIDTH - 2 * TCR_EDGE);
     for (int set = 0; set < SETS; set++) {
-        const char *title = tcr_set_get_title(tcr_check_set(all->check[set]));
-        snprintf(text, sizeof text, "%s%s%s", name[set], title[0] != '\0' ? ": " : "", title);
+        set_heading(text, sizeof text, all, picture, set);
         tcr_canvas_text(canvas, panel_at(all, 0, set).x, top - 2, text, &heading);
         for (int row = 0; row < ROWS; row++) {
             char view[TCR_WORDS];

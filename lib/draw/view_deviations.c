@@ -6,6 +6,7 @@
  */
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 #include "draw/figures.h"
 #include "draw/hair.h"
@@ -25,6 +26,7 @@ typedef struct scatter {
     tcr_box panel;
     tcr_plot plot;
     tcr_box histogram; /* shares the plot's height */
+    size_t most;       /* tips of its longest bar */
 } scatter;
 
 /* Whether a lash has a deviation, and is one of those that are drawn. */
@@ -32,26 +34,36 @@ static bool counts(const tcr_lash_result *lash) {
     return lash->bare == TCR_OK && isfinite(lash->deviation_mm) && fabs(lash->deviation_mm) < 1e4;
 }
 
-static void ranges(scatter *s) {
-    const tcr_eye_result *eye = tcr_check_eye(s->check, s->side);
-    double low = INFINITY, high = -INFINITY;
-    double most = 1.6 * tcr_set_get_tolerance(tcr_check_set(s->check));
-    for (size_t i = 0; i < eye->lashes; i++) {
-        if (!counts(&eye->lash[i]))
-            continue;
-        low = fmin(low, eye->lash[i].seen.x);
-        high = fmax(high, eye->lash[i].seen.x);
-        most = fmax(most, fabs(eye->lash[i].deviation_mm));
+/* How far the axes of a plot reach. Two eyes share them, so that they can be laid on each other. */
+typedef struct reach {
+    double x_low, x_high, most_mm; /* most_mm: of the deviations, to either side */
+} reach;
+
+static reach reach_of(const tcr_picture *picture) {
+    reach r = {INFINITY, -INFINITY, 1.6 * tcr_set_get_tolerance(tcr_check_set(picture->check))};
+    for (int k = 0; k < picture->eyes; k++) {
+        const tcr_eye_result *eye = tcr_check_eye(picture->check, picture->side[k]);
+        for (size_t i = 0; i < eye->lashes; i++) {
+            if (!counts(&eye->lash[i]))
+                continue;
+            r.x_low = fmin(r.x_low, eye->lash[i].seen.x);
+            r.x_high = fmax(r.x_high, eye->lash[i].seen.x);
+            r.most_mm = fmax(r.most_mm, fabs(eye->lash[i].deviation_mm));
+        }
     }
-    const double pad = fmax(0.5, 0.03 * (high - low));
-    const double step = tcr_plot_step(2 * most, 12);
-    s->plot.x_low = low - pad;
-    s->plot.x_high = high + pad;
-    s->plot.y_high = step * ceil(1.08 * most / step);
-    s->plot.y_low = -s->plot.y_high;
+    return r;
 }
 
-static scatter scatter_of(const tcr_check *check, tcr_side side, tcr_box panel) {
+static void set_axes(tcr_plot *plot, const reach *r) {
+    const double pad = fmax(0.5, 0.03 * (r->x_high - r->x_low));
+    const double step = tcr_plot_step(2 * r->most_mm, 12);
+    plot->x_low = r->x_low - pad;
+    plot->x_high = r->x_high + pad;
+    plot->y_high = step * ceil(1.08 * r->most_mm / step);
+    plot->y_low = -plot->y_high;
+}
+
+static scatter scatter_of(const tcr_check *check, tcr_side side, const reach *r, tcr_box panel) {
     const double left = 14, right = 5, above = 9, below = 14, gap = 4;
     scatter s = {.check = check, .side = side, .panel = panel};
     const double bars = 0.17 * panel.width;
@@ -60,7 +72,7 @@ static scatter scatter_of(const tcr_check *check, tcr_side side, tcr_box panel) 
                             panel.width - left - right - gap - bars, panel.height - above - below};
     s.histogram =
         (tcr_box){panel.x + panel.width - right - bars, s.plot.area.y, bars, s.plot.area.height};
-    ranges(&s);
+    set_axes(&s.plot, r);
     return s;
 }
 
@@ -141,12 +153,18 @@ static size_t points(tcr_canvas *canvas, const scatter *s, tcr_label_map *map) {
 
 /* ---- How many by how much ---------------------------------------------------------- */
 
-static void bars(tcr_canvas *canvas, const scatter *s) {
+static double bin_width(const tcr_plot *plot) {
+    return tcr_plot_step(plot->y_high - plot->y_low, 40);
+}
+
+/* The tips of each layer by how far they lie off; the longest bar, in tips, or 'least'. */
+static size_t count_tips(const scatter *s, size_t count[BINS_MAX][TCR_LAYERS], size_t least) {
     const tcr_eye_result *eye = tcr_check_eye(s->check, s->side);
     const tcr_set *set = tcr_check_set(s->check);
-    size_t count[BINS_MAX][TCR_LAYERS] = {{0}}, most = 1;
-    const double width = tcr_plot_step(s->plot.y_high - s->plot.y_low, 40);
+    const double width = bin_width(&s->plot);
     const int bins = (int)fmin(BINS_MAX, round((s->plot.y_high - s->plot.y_low) / width));
+    size_t most = least;
+    memset(count, 0, BINS_MAX * sizeof *count);
     for (size_t i = 0; i < eye->lashes; i++) {
         if (!counts(&eye->lash[i]))
             continue;
@@ -156,8 +174,16 @@ static void bars(tcr_canvas *canvas, const scatter *s) {
         const size_t sum = count[k][0] + count[k][1] + count[k][2];
         most = sum > most ? sum : most;
     }
-    const double unit = s->histogram.width / (double)most;
-    for (int k = 0; k < bins; k++) {
+    return most;
+}
+
+static void bars(tcr_canvas *canvas, const scatter *s) {
+    size_t count[BINS_MAX][TCR_LAYERS];
+    const size_t most = count_tips(s, count, s->most);
+    const double width = bin_width(&s->plot), unit = s->histogram.width / (double)most;
+    for (int k = 0; k < BINS_MAX; k++) {
+        if (count[k][0] + count[k][1] + count[k][2] == 0)
+            continue;
         const tcr_vec2 high = tcr_plot_at(&s->plot, 0, s->plot.y_low + (k + 1) * width);
         const tcr_vec2 low = tcr_plot_at(&s->plot, 0, s->plot.y_low + k * width);
         double x = s->histogram.x;
@@ -313,18 +339,25 @@ static void figures(tcr_canvas *canvas, const tcr_picture *picture, const tcr_la
 
 static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
     const tcr_check *check = picture->check;
+    const reach shared = reach_of(picture);
     size_t every = 1;
     tcr_layout layout = {.main = {.eyes = picture->eyes, .panel = tcr_sheet_panel()}};
     if (picture->eyes == 2)
         layout.main.panel.height = pair_height;
+    scatter plots[TCR_SIDES];
+    size_t most = 1, count[BINS_MAX][TCR_LAYERS];
     for (int i = 0; i < picture->eyes; i++) {
         tcr_box panel = layout.main.panel;
         if (picture->eyes == 2) {
             panel.width = (TCR_SHEET_WIDTH - 2 * TCR_EDGE - pair_gap) / 2;
             panel.x += i * (panel.width + pair_gap);
         }
-        const scatter s = scatter_of(check, picture->side[i], panel);
-        draw_panel(canvas, picture, &s, &every);
+        plots[i] = scatter_of(check, picture->side[i], &shared, panel);
+        most = line_status(&plots[i]) == TCR_OK ? count_tips(&plots[i], count, most) : most;
+    }
+    for (int i = 0; i < picture->eyes; i++) {
+        plots[i].most = most;
+        draw_panel(canvas, picture, &plots[i], &every);
     }
     titles(canvas, picture, tcr_layout_title_width(&layout));
     figures(canvas, picture, &layout);

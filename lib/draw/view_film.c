@@ -82,7 +82,7 @@ static double layers(tcr_canvas *canvas, const tcr_seen *seen, double x, double 
     y = tcr_figures_heading(canvas, "Layers off the line, mm", x, y, width);
     for (int layer = TCR_LAYERS - 1; layer >= 0; layer--) {
         char number[TCR_WORDS];
-        const double offset = seen->status == TCR_OK ? seen->even.layer_offset_mm[layer] : NAN;
+        const double offset = tcr_seen_is_judged(seen) ? seen->even.layer_offset_mm[layer] : NAN;
         tcr_figures_lash(canvas, (tcr_layer)layer, x, y);
         tcr_figures_aligned(canvas, TCR_TYPE_BODY, tcr_say_number(number, offset, 2, true), 1,
                             x + fmin(width, 44), y + 3.1);
@@ -100,6 +100,8 @@ static double evenness(tcr_canvas *canvas, const tcr_seen *seen, const char *hea
         snprintf(text, sizeof text, "no fitted line: %s", tcr_status_text(seen->status));
         return tcr_figures_quiet(canvas, text, x, y, width);
     }
+    if (!tcr_seen_is_judged(seen))
+        return tcr_figures_too_few(canvas, seen->even.lashes, x, y, width);
     y = tcr_figures_large(canvas, seen->even.upright.rms_mm, "mm", x, y);
     y = tcr_figures_quiet(canvas, "rms from the line of this moment", x, y, width) + 0.8;
     snprintf(text, sizeof text, "%s %% within \xc2\xb1%s mm",

@@ -13,15 +13,17 @@
 #include "draw/words.h"
 #include "num/range.h"
 
-/* Lines, rings and the millimetre bar over the large eyes. */
-static void marks(tcr_canvas *canvas, const tcr_picture *picture, const tcr_stage *stage) {
+/* Lines, rings and the millimetre bar over the large eyes; how many tips are named. */
+static size_t marks(tcr_canvas *canvas, const tcr_picture *picture, const tcr_stage *stage) {
     tcr_label_map map = tcr_stage_begin_marks(canvas, stage);
     if (picture->options.lines)
         tcr_stage_lines(canvas, stage, &map);
+    size_t named = 0;
     for (int i = 0; i < stage->eyes && picture->options.staggered; i++)
-        tcr_mark_staggered(canvas, picture->check, stage->side[i], &stage->eye[i], &map);
+        named += tcr_mark_staggered(canvas, picture->check, stage->side[i], &stage->eye[i], &map);
     tcr_stage_bar(canvas, stage);
     tcr_stage_end_marks(canvas);
+    return named;
 }
 
 static void titles(tcr_canvas *canvas, const tcr_picture *picture, const tcr_layout *layout) {
@@ -43,22 +45,22 @@ static const char *seat_caption(char out[TCR_WORDS], const char *from, const tcr
     return out;
 }
 
-static void figures_beside(tcr_canvas *canvas, const tcr_picture *picture,
-                           const tcr_layout *layout) {
+static void figures_beside(tcr_canvas *canvas, const tcr_picture *picture, const tcr_layout *layout,
+                           size_t named) {
     const tcr_box box = tcr_layout_figures(layout, 0);
     const tcr_check *check = picture->check;
     double y = box.y;
     y = tcr_figures_evenness(canvas, check, picture->side[0], NULL, box.x, y, box.width) + 3;
     y = tcr_figures_layers(canvas, check, picture->side, 1, box.x, y, box.width) + 2.6;
-    tcr_figures_legend(canvas, picture, 1, box.x, y, box.width);
+    tcr_figures_legend(canvas, picture, named, 1, box.x, y, box.width);
     char text[TCR_WORDS];
     if (picture->options.companion)
         tcr_sheet_caption(canvas, layout->small[0].panel,
                           seat_caption(text, "From the artist\xe2\x80\x99s seat", picture));
 }
 
-static void figures_below(tcr_canvas *canvas, const tcr_picture *picture,
-                          const tcr_layout *layout) {
+static void figures_below(tcr_canvas *canvas, const tcr_picture *picture, const tcr_layout *layout,
+                          size_t named) {
     const tcr_box common = tcr_layout_common(layout);
     const tcr_check *check = picture->check;
     for (int i = 0; i < picture->eyes; i++) {
@@ -73,7 +75,7 @@ static void figures_below(tcr_canvas *canvas, const tcr_picture *picture,
     }
     const double x = common.x, width = common.width;
     double y = tcr_figures_layers(canvas, check, picture->side, 2, x, common.y, width) + 1.6;
-    y = tcr_figures_legend(canvas, picture, 2, x, y, width);
+    y = tcr_figures_legend(canvas, picture, named, 2, x, y, width);
     tcr_figures_symmetry(canvas, check, x, y + 1.6, width);
 }
 
@@ -87,9 +89,9 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
                                  picture->options.lines ? tcr_stage_band : NULL, NULL, &every);
     if (status != TCR_OK)
         return status;
-    marks(canvas, picture, &layout.main);
+    const size_t named = marks(canvas, picture, &layout.main);
     titles(canvas, picture, &layout);
-    (picture->eyes == 1 ? figures_beside : figures_below)(canvas, picture, &layout);
+    (picture->eyes == 1 ? figures_beside : figures_below)(canvas, picture, &layout, named);
     tcr_sheet_footer(canvas, picture->check, tcr_sheet_drawn, every);
     return TCR_OK;
 }

@@ -89,7 +89,7 @@ static void figures(tcr_canvas *canvas, const tcr_picture *picture) {
     y = counts(canvas, picture, x, y) + 2.6;
     tcr_picture lines = *picture;
     lines.options.staggered = false;
-    tcr_figures_legend(canvas, &lines, 1, x, y, width);
+    tcr_figures_legend(canvas, &lines, 0, 1, x, y, width);
 }
 
 static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {

@@ -366,9 +366,11 @@ static void figures(tcr_canvas *canvas, const tcr_section *open, const tcr_secti
              tcr_say_trimmed(a, lash->length_mm, 2),
              tcr_say_trimmed(b, lash->turn_rad / TCR_DEG, 1));
     y = tcr_figures_body(canvas, text, box.x, y, box.width);
-    snprintf(text, sizeof text, "grows %s\xc2\xb0 up, %s\xc2\xb0 outwards",
-             tcr_say_trimmed(a, lash->pitch_rad / TCR_DEG, 1),
-             tcr_say_trimmed(b, lash->yaw_rad / TCR_DEG, 1));
+    snprintf(text, sizeof text, "grows %s\xc2\xb0 %s, %s\xc2\xb0 %s",
+             tcr_say_trimmed(a, fabs(lash->pitch_rad) / TCR_DEG, 1),
+             lash->pitch_rad < 0 ? "down" : "up",
+             tcr_say_trimmed(b, fabs(lash->yaw_rad) / TCR_DEG, 1),
+             lash->yaw_rad < 0 ? "inwards" : "outwards");
     y = tcr_figures_body(canvas, text, box.x, y, box.width) + 2.6;
     zone_of(canvas, open, box.x, y);
     tcr_sheet_caption(canvas, seat->panel,

@@ -246,7 +246,8 @@ static void draw_panel(tcr_canvas *canvas, const sheet *s, int way) {
     const tcr_setting words = {.type = TCR_TYPE_SMALL, .colour = canvas->style->paper_quiet};
     tcr_sheet_paper(canvas, (tcr_box){a.x - 10, p.y, (p.width - gap) / 2, p.height});
     tcr_canvas_text(canvas, a.x - 7, p.y + 5.4, WAY[way].name, &name);
-    tcr_canvas_text(canvas, a.x - 7, p.y + 9.4, "shorter than on the bottom layer, mm", &words);
+    tcr_canvas_text(canvas, a.x - 7, p.y + 9.4,
+                    "shorter than on the bottom layer, mm (top: both steps)", &words);
     tcr_canvas_text(canvas, a.x, a.y + a.height + 8, "length on the bottom layer, mm", &words);
     grid(canvas, s, &plot);
     for (int layer = 0; layer < TCR_UPPER_LAYERS; layer++)

@@ -38,7 +38,8 @@ typedef struct chart {
     tcr_why why;
     tcr_box panel;
     tcr_plot plot;
-    bool wide; /* room for a second line of words */
+    bool wide;      /* room for a second line of words */
+    size_t too_few; /* tips, where they are too few to judge by a line fitted to them; else 0 */
 } chart;
 
 static const tcr_share *share_of(const chart *c, int bar) {
@@ -49,6 +50,9 @@ static chart chart_of(const tcr_check *check, tcr_side side, tcr_box panel) {
     chart c = {.side = side, .panel = panel, .wide = panel.width > 150};
     const double names = c.wide ? 62 : 44, above = 12, below = 11, right = 14;
     double most = 0;
+    const tcr_eye_result *eye = tcr_check_eye(check, side);
+    if (eye->too_few && tcr_check_against(check) == TCR_FITTED)
+        c.too_few = eye->extended;
     c.status = tcr_why_of(check, side, &c.why);
     c.plot.area = (tcr_box){panel.x + names, panel.y + above, panel.width - names - right,
                             panel.height - above - below};
@@ -156,13 +160,14 @@ static void names(tcr_canvas *canvas, const chart *c, int bar) {
 
 static void draw_chart(tcr_canvas *canvas, const chart *c) {
     tcr_sheet_paper(canvas, c->panel);
-    if (c->status != TCR_OK) {
+    if (c->status != TCR_OK || c->too_few > 0) {
         const tcr_setting words = {.type = TCR_TYPE_BODY,
                                    .colour = canvas->style->paper_quiet,
                                    .align = 0.5,
                                    .width_mm = c->panel.width - 10};
         tcr_canvas_text(canvas, c->panel.x + c->panel.width / 2, c->panel.y + c->panel.height / 2,
-                        tcr_status_text(c->status), &words);
+                        c->status != TCR_OK ? tcr_status_text(c->status) : "too few tips to judge",
+                        &words);
         return;
     }
     const double half = 0.3 * c->plot.area.height / c->plot.y_high;
@@ -231,6 +236,8 @@ static double figures_of(tcr_canvas *canvas, const chart *c, const char *heading
     y = tcr_figures_heading(canvas, heading, x, y, width);
     if (c->status != TCR_OK)
         return tcr_figures_quiet(canvas, tcr_status_text(c->status), x, y, width);
+    if (c->too_few > 0)
+        return tcr_figures_too_few(canvas, c->too_few, x, y, width);
     y = tcr_figures_large(canvas, c->why.whole_rms_mm, "mm", x, y);
     snprintf(text, sizeof text, "rms off the line; %.8s with all five levelled",
              tcr_say_number(number, c->why.bare_rms_mm, 2, false));
@@ -286,8 +293,8 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
                      tcr_layout_title_width(&layout));
     figures(canvas, c, picture->eyes, &layout);
     tcr_sheet_footer(canvas, picture->check,
-                     "Shares: Shapley values of the mean square off the line, over all 32 "
-                     "combinations of the five causes.",
+                     "Share: how much of the unevenness is one cause\xe2\x80\x99s, fairly divided; "
+                     "the five add up to all five together.",
                      1);
     return TCR_OK;
 }

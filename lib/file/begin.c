@@ -194,7 +194,20 @@ static tcr_status fill_layers(const tcr_begin_options *o, tcr_begin_map *map,
         map->less_mm[i] = o->has_layers ? longest - o->layer_mm[i] : (double)i * STEP_MM;
     const double step = map->less_mm[TCR_MIDDLE];
     map->has_step = step >= 0.0 && step <= STEP_MAX_MM && map->less_mm[TCR_TOP] == 2.0 * step;
+    map->is_taught = map->has_step && step == STEP_MM;
     return check_layers(map, error);
+}
+
+/* A program that a note can name. */
+static tcr_status check_program(const tcr_begin_options *o, tcr_file_error *error) {
+    for (const char *at = o->program; at != NULL && *at != '\0';) {
+        uint32_t code;
+        at += tcr_utf8_next(at, &code);
+        if (tcr_utf8_is_unsafe(code))
+            return tcr_fail(error, TCR_E_ARGUMENT, NOWHERE,
+                            "program: its name must be UTF-8 on one line to stand in a note");
+    }
+    return TCR_OK;
 }
 
 /* Surveys for all eyes or none, with names that a set file can hold. */
@@ -232,6 +245,8 @@ tcr_status tcr_begin_map_of(const tcr_begin_options *options, tcr_begin_map *map
         status = fill_zones(o, map, error);
     if (status == TCR_OK)
         status = fill_layers(o, map, error);
+    if (status == TCR_OK)
+        status = check_program(o, error);
     return status == TCR_OK ? check_surveys(o, error) : status;
 }
 

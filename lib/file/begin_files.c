@@ -8,6 +8,8 @@
 #include <limits.h>
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
+#include <sys/stat.h>
 
 #include "file/error.h"
 #include "file/keys.h"
@@ -32,6 +34,25 @@ static tcr_status fail_for(const job *j, tcr_status status, const char *path, co
 }
 
 /* ---- Names --------------------------------------------------------------------------- */
+
+/* A set file's name tells what it is, to people and to editors; a device or a pipe has its own. */
+static tcr_status check_set_path(const job *j) {
+    static const char *const ENDINGS[] = {".yaml", ".yml"};
+    struct stat found;
+    const char *path = j->set_path, *slash = strrchr(path, '/');
+    const size_t base = strlen(slash != NULL ? slash + 1 : path);
+    if (*path == '\0' || strlen(path) >= PATH_MAX) /* told where it is opened */
+        return TCR_OK;
+    if (strcmp(path, "-") == 0 || (stat(path, &found) == 0 && !S_ISREG(found.st_mode)))
+        return TCR_OK;
+    for (size_t i = 0; i < sizeof ENDINGS / sizeof *ENDINGS; i++) {
+        const size_t ending = strlen(ENDINGS[i]);
+        if (base > ending && strcasecmp(path + strlen(path) - ending, ENDINGS[i]) == 0)
+            return TCR_OK;
+    }
+    return fail_for(j, TCR_E_CONTENT, path,
+                    "a set file needs a name that ends in .yaml, such as my.yaml");
+}
 
 /* FILE.csv, or FILE-left.csv for one eye of two. */
 static tcr_status survey_path(const job *j, const char *given, tcr_side side, char path[PATH_MAX]) {
@@ -111,7 +132,9 @@ static tcr_status add_file(job *j, const char *path) {
 
 /* Finds out where everything goes; nothing is there yet but temporary files. */
 static tcr_status prepare(job *j, const char *given_survey) {
-    tcr_status status = add_file(j, j->set_path);
+    tcr_status status = check_set_path(j);
+    if (status == TCR_OK)
+        status = add_file(j, j->set_path);
     for (size_t side = 0; side < TCR_SIDES; side++) {
         char path[PATH_MAX];
         j->options.survey[side] = NULL;

@@ -77,10 +77,11 @@ static const char ARE_DRAWN[] =
 static const char ARE_INVENTED[] =
     "# THE LASHES ARE INVENTED until you have filled in the survey that is named below.\n";
 
+/* ~ stands for the command as it is called. */
 static const char WHAT_FIRST[] =
     "#\n"
-    "# See how the set comes out:   tipcrest check FILE\n"
-    "# See it as a picture too:     tipcrest check FILE --picture set.png\n"
+    "# See how the set comes out:   ~ check FILE\n"
+    "# See it as a picture too:     ~ check FILE --picture set.png\n"
     "# with the name of this file in place of FILE.\n"
     "#\n"
     "# What to change first\n"
@@ -111,16 +112,27 @@ static const char HOW[] =
     "#   assumed          nobody has measured it, and something had to be chosen\n"
     "\n";
 
+/* Text in which ~ stands for the command. */
+static void put_with_program(page *p, const tcr_begin_map *map, const char *text) {
+    const char *program = map->options.program;
+    for (const char *tilde; (tilde = strchr(text, '~')) != NULL; text = tilde + 1) {
+        tcr_put_bytes(p->writer, text, (size_t)(tilde - text));
+        tcr_put(p->writer, program != NULL && *program != '\0' ? program : "tipcrest");
+    }
+    put(p, text);
+}
+
 static bool is_surveyed(const tcr_begin_map *map) {
     const tcr_begin_options *o = &map->options;
     return (o->eye[TCR_LEFT] && o->survey[TCR_LEFT] != NULL) ||
            (o->eye[TCR_RIGHT] && o->survey[TCR_RIGHT] != NULL);
 }
 
-static void put_head(page *p, bool surveyed) {
+static void put_head(page *p, const tcr_begin_map *map) {
+    const bool surveyed = is_surveyed(map);
     put(p, OPENING);
     put(p, surveyed ? ARE_INVENTED : ARE_DRAWN);
-    put(p, WHAT_FIRST);
+    put_with_program(p, map, WHAT_FIRST);
     put(p, surveyed ? THEN_SURVEY : THEN_DESCRIBE);
     put(p, HOW);
     put(p, "tipcrest: 1");
@@ -140,8 +152,17 @@ static const char LAYERING[] =
 
 static const char PLACEMENT[] =
     "  # Where the extension lies on its lash: top, underside, inner-side or outer-side. On top\n"
-    "  # is common practice. What is taught for competitions, to draw the layers together, is\n"
+    "  # is common practice. What is taught for competitions, with a millimetre less for each\n"
+    "  # layer up, to draw the layers together, is\n"
     "  #   placement: {bottom: top, middle: outer-side, top: underside}\n"
+    "  placement: {";
+static const char TAUGHT[] =
+    "  # Where the extension lies on its lash: top, underside, inner-side or outer-side. This is\n"
+    "  # what is taught for competitions, with a millimetre less for each layer up, to draw the\n"
+    "  # layers together. All on top is common practice too, and asks for other lengths:\n"
+    "  #   placement: {bottom: top, middle: top, top: top}\n"
+    "  # Which lengths go with which placement, for each curl, says\n"
+    "  #   ~ step FILE\n"
     "  placement: {";
 
 static const char TRAY[] =
@@ -164,18 +185,20 @@ static void put_step(page *p, const tcr_begin_map *map) {
 }
 
 static void put_layering(page *p, const tcr_begin_map *map) {
+    static const tcr_placement taught[TCR_LAYERS] = {
+        [TCR_BOTTOM] = TCR_ON_TOP, [TCR_MIDDLE] = TCR_OUTER_SIDE, [TCR_TOP] = TCR_UNDERSIDE};
     const tcr_layering rule = tcr_layering_default();
     put(p, LAYERING);
     put_step(p, map);
     put_entry(p, "  diameter_mm", rule.diameter_mm, "how thick a fibre is; common practice");
     put_entry(p, "  fan", rule.fan, "fibres on one base; 1 is a single extension");
     put_entry(p, "  spread_deg", tcr_file_degrees(rule.spread_rad), "how wide a fan opens");
-    put(p, PLACEMENT);
+    put_with_program(p, map, map->is_taught ? TAUGHT : PLACEMENT);
     for (size_t layer = 0; layer < TCR_LAYERS; layer++) {
         put(p, layer > 0 ? ", " : "");
         put(p, tcr_words_layer.word[layer]);
         put(p, ": ");
-        put(p, tcr_words_placement.word[rule.placement[layer]]);
+        put(p, tcr_words_placement.word[map->is_taught ? taught[layer] : rule.placement[layer]]);
     }
     put(p, "}\n"
            "  blend: ");
@@ -261,7 +284,7 @@ static const char MAP[] =
 static const char DESCRIBE[] =
     "    # The lashes are drawn by chance, as many and of such a kind as these numbers say. To go\n"
     "    # over to the real ones, make a survey:\n"
-    "    #   tipcrest begin -o other.yaml --survey lashes.csv\n"
+    "    #   ~ begin -o other.yaml --survey lashes.csv\n"
     "    # writes one to fill in, and a set file that uses it. Or, if you have a survey in the\n"
     "    # folder of this file, put one line in place of \"describe:\" and of all that is below "
     "it:\n"
@@ -320,9 +343,9 @@ static void put_map(page *p, const tcr_begin_map *map) {
     }
 }
 
-static void put_description(page *p, tcr_side side, bool is_first) {
+static void put_description(page *p, const tcr_begin_map *map, tcr_side side, bool is_first) {
     const tcr_description d = tcr_description_default();
-    put(p, is_first ? DESCRIBE : "");
+    put_with_program(p, map, is_first ? DESCRIBE : "");
     put(p, "    lashes:\n"
            "      describe:\n");
     put_entry(p, "        count", (double)d.count, "lashes on this lid; assumed");
@@ -419,14 +442,14 @@ static void put_eye(page *p, const tcr_begin_map *map, tcr_side side, bool is_fi
     if (survey != NULL)
         put_survey(p, survey, is_first);
     else
-        put_description(p, side, is_first);
+        put_description(p, map, side, is_first);
     put_lid(p, is_first);
 }
 
 void tcr_begin_put_set(tcr_writer *writer, const tcr_begin_map *map) {
     page p = {.writer = writer};
     bool is_first = true;
-    put_head(&p, is_surveyed(map));
+    put_head(&p, map);
     put_layering(&p, map);
     put_tray(&p, &map->tray);
     put(&p, "\neyes:\n");

@@ -219,7 +219,7 @@ tcr_status tcr_outputs_add_new(tcr_outputs *outputs, const char *path, size_t *i
 
 tcr_status tcr_outputs_write(tcr_outputs *outputs, size_t index, const void *bytes, size_t count) {
     if (outputs == NULL || outputs->is_over || index >= outputs->count ||
-        (bytes == NULL && count > 0))
+        outputs->targets[index].is_finished || (bytes == NULL && count > 0))
         return TCR_E_ARGUMENT;
     if (outputs->failed == 0) {
         outputs->failed = tcr_target_write(&outputs->targets[index], bytes, count);
@@ -228,6 +228,16 @@ tcr_status tcr_outputs_write(tcr_outputs *outputs, size_t index, const void *byt
     if (outputs->failed == 0)
         return TCR_OK;
     return outputs->failed == ENOMEM ? TCR_E_MEMORY : TCR_E_WRITE;
+}
+
+tcr_status tcr_outputs_finish(tcr_outputs *outputs, size_t index) {
+    if (outputs == NULL || outputs->is_over || index >= outputs->count)
+        return TCR_E_ARGUMENT;
+    if (outputs->failed == 0 && outputs->targets[index].path != NULL) {
+        outputs->failed = tcr_target_finish(&outputs->targets[index]);
+        outputs->failed_target = index;
+    }
+    return outputs->failed == 0 ? TCR_OK : TCR_E_WRITE;
 }
 
 /* The steps of a commit, each over all targets; returns the errno and which target it was. */

@@ -79,6 +79,7 @@ static void put_row(step_table *t, size_t curl, const tcr_step *step) {
     add_label(line, t->range, curl);
     for (int i = 0; i < TCR_UPPER_LAYERS; i++)
         tcr_add_fixed_at(line, t->wide + 8 + 6 * i, step->step_mm[i], 2, false);
+    tcr_add_fixed_at(line, t->wide + 20, step->step_mm[0] + step->step_mm[1], 2, false);
     for (int i = 0; i < TCR_UPPER_LAYERS; i++) {
         tcr_paragraph size; /* with as many digits as the tray has */
         tcr_paragraph_begin(&size);
@@ -86,11 +87,11 @@ static void put_row(step_table *t, size_t curl, const tcr_step *step) {
             tcr_add(&size, "-");
         else
             tcr_add_number(&size, step->tray_mm[i]);
-        tcr_add_to_column(line, t->wide + 22 + 6 * i - size.columns);
+        tcr_add_to_column(line, t->wide + 28 + 5 * i - size.columns);
         tcr_add(line, size.text);
     }
     for (int i = 0; i < TCR_UPPER_LAYERS; i++)
-        tcr_add_fixed_at(line, t->wide + 37 + 7 * i, step->left_over_mm[i], 2, true);
+        tcr_add_fixed_at(line, t->wide + 40 + 6 * i, step->left_over_mm[i], 2, true);
     tcr_add(line, "  ");
     tcr_add(line, verdict_of(t->range, step));
     tcr_table_end(&t->table, 4, 6);
@@ -133,11 +134,11 @@ static void put_placement(step_table *t, const char *name, const tcr_step_placem
     tcr_paragraph *line = &t->table.line;
     tcr_table_line(&t->table, 2, name);
     tcr_add_to_column(line, t->wide + 4);
-    tcr_add(line, "exact step   nearest size     left over");
+    tcr_add(line, "exact step  both  nearest size  left over");
     tcr_table_end(&t->table, 4, 6);
     tcr_add(line, "curl");
     tcr_add_to_column(line, t->wide + 2);
-    tcr_add(line, "middle   top  middle   top   middle    top");
+    tcr_add(line, "middle   top   top  middle  top  middle   top");
     tcr_table_end(&t->table, 4, 6);
     for (size_t i = 0; i < t->range->curls; i++) {
         const size_t curl = t->range->first_curl + i;
@@ -232,7 +233,8 @@ static void put_heading(step_table *t) {
     tcr_table_heading(&t->table, t->range->side, open_front);
     tcr_add(&t->table.line, "Level steps: by how many mm an extension must be shorter than on the "
                             "layer below, so that the tips of the mean lash stand at one height "
-                            "at the pupil. Layers 1 mm apart; ");
+                            "at the pupil. Both: the top layer than the bottom one, the two steps "
+                            "together. Layers 1 mm apart; ");
     tcr_add_number(&t->table.line, t->range->shown_mm);
     tcr_add(&t->table.line, " mm on the bottom layer.");
     tcr_table_end(&t->table, 2, 4);

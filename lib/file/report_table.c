@@ -74,17 +74,20 @@ static void put_tolerance(tcr_table *t) {
 
 static void put_lines(tcr_table *t) {
     const tcr_eye_result *eye = t->eye;
-    if (eye->fitted_status == TCR_OK || eye->intended_status == TCR_OK) {
+    if ((eye->fitted_status == TCR_OK && !eye->too_few) || eye->intended_status == TCR_OK) {
         tcr_add(&t->line, "Tips off the line, in mm");
         tcr_add_to_column(&t->line, RMS_AT + 2 - 3);
         tcr_add(&t->line, "rms    95 % in     most");
         put_tolerance(t);
         tcr_table_end(t, 2, 4);
     }
-    put_evenness(t, "Evenness", "the line fitted to the tips", &eye->fitted, &eye->fitted_line,
-                 eye->fitted_status == TCR_OK
-                     ? NULL
-                     : tcr_no_line_reason(eye->fitted_status, eye->extended));
+    if (eye->fitted_status == TCR_OK && eye->too_few)
+        tcr_table_line(t, 2, "Evenness: not judged, too few tips");
+    else
+        put_evenness(t, "Evenness", "the line fitted to the tips", &eye->fitted, &eye->fitted_line,
+                     eye->fitted_status == TCR_OK
+                         ? NULL
+                         : tcr_no_line_reason(eye->fitted_status, eye->extended));
     put_evenness(
         t, "Match to the map", "the line that the map intends", &eye->intended, &eye->intended_line,
         eye->intended_status == TCR_OK ? NULL : tcr_no_intended_reason(eye->intended_status));
@@ -131,6 +134,8 @@ static void put_layers(tcr_table *t) {
     static const int layer_at[TCR_LAYERS] = {RMS_AT, P95_AT, MAX_AT};
     const tcr_eye_result *eye = t->eye;
     if (eye->view_status[TCR_OPEN_FRONT] != TCR_OK && eye->view_status[TCR_ARTIST] != TCR_OK)
+        return;
+    if (eye->too_few) /* each from a line fitted to them, near 0 whatever they are */
         return;
     tcr_add(&t->line, "Layers above or below the line, in mm");
     tcr_add_to_column(&t->line, RMS_AT + 2 - 6);
@@ -210,6 +215,10 @@ static void put_staggered(tcr_table *t) {
     const bool fitted = tcr_check_against(t->check) == TCR_FITTED;
     if ((fitted ? eye->fitted_status : eye->intended_status) != TCR_OK)
         return;
+    if (fitted && eye->too_few) {
+        tcr_table_line(t, 2, "Staggered: not judged, too few tips");
+        return;
+    }
     tcr_add(&t->line, "Staggered, more than ");
     tcr_add_number(&t->line, tcr_set_get_tolerance(t->set));
     tcr_add(&t->line, fitted ? " mm off the fitted line: " : " mm off the intended line: ");
@@ -287,6 +296,47 @@ static void put_load(tcr_table *t) {
     tcr_table_end(t, 2, 4);
 }
 
+/* How many lashes a plan would not load so, by limits that are assumed. */
+static void put_limits(tcr_table *t, const tcr_plan_limits *limits) {
+    static const double ROUNDING_MM = 1e-9; /* of a difference of two lengths */
+    size_t any = 0, longer = 0, heavier = 0, harder = 0;
+    for (size_t i = 0; i < t->eye->lashes; i++) {
+        const tcr_lash_result *result = &t->eye->lash[i];
+        tcr_load load;
+        if (result->bare != TCR_OK || tcr_load_of_result(t->check, t->eye, i, &load) != TCR_OK)
+            continue;
+        const double own_mm = tcr_set_get_lash(t->set, t->eye->side, i)->length_mm;
+        const bool too_long =
+            result->choice.length_mm > own_mm + limits->overlength_mm + ROUNDING_MM;
+        const bool too_heavy = load.mass_ratio > limits->mass_ratio;
+        const bool too_hard = load.moment_ratio > limits->moment_ratio;
+        longer += too_long;
+        heavier += too_heavy;
+        harder += too_hard;
+        any += too_long || too_heavy || too_hard;
+    }
+    if (t->eye->extended == 0)
+        return;
+    tcr_add(&t->line, "Beyond the limits that plan assumes: ");
+    tcr_add_count(&t->line, any);
+    tcr_add(&t->line, " of ");
+    tcr_add_count(&t->line, t->eye->extended);
+    tcr_add(&t->line, "; ");
+    tcr_add_count(&t->line, longer);
+    tcr_add(&t->line, " more than ");
+    tcr_add_number(&t->line, limits->overlength_mm);
+    tcr_add(&t->line, " mm longer than the lash, ");
+    tcr_add_count(&t->line, heavier);
+    tcr_add(&t->line, " over ");
+    tcr_add_number(&t->line, limits->mass_ratio);
+    tcr_add(&t->line, " times its mass, ");
+    tcr_add_count(&t->line, harder);
+    tcr_add(&t->line, " over ");
+    tcr_add_number(&t->line, limits->moment_ratio);
+    tcr_add(&t->line, " times its turning force.");
+    tcr_table_end(t, 2, 4);
+}
+
 /* ---- Both eyes --------------------------------------------------------------------- */
 
 static void put_symmetry(tcr_table *t) {
@@ -312,7 +362,7 @@ static void put_symmetry(tcr_table *t) {
     tcr_table_line(t, 0, "");
 }
 
-static void put_eye(tcr_table *t) {
+static void put_eye(tcr_table *t, const tcr_plan_limits *limits) {
     tcr_table_heading(t, t->eye->side, tcr_check_view(t->check));
     tcr_table_carriers(t);
     put_lines(t);
@@ -320,11 +370,18 @@ static void put_eye(tcr_table *t) {
     put_staggered(t);
     put_gap(t);
     put_load(t);
+    put_limits(t, limits);
     tcr_table_line(t, 0, "");
 }
 
 tcr_status tcr_report_table(const tcr_check *check, tcr_sink sink, void *context) {
-    if (check == NULL || sink == NULL)
+    const tcr_plan_limits limits = tcr_plan_limits_default();
+    return tcr_report_table_limits(check, &limits, sink, context);
+}
+
+tcr_status tcr_report_table_limits(const tcr_check *check, const tcr_plan_limits *limits,
+                                   tcr_sink sink, void *context) {
+    if (check == NULL || limits == NULL || sink == NULL)
         return TCR_E_ARGUMENT;
     tcr_writer writer;
     tcr_table t = {.check = check, .set = tcr_check_set(check), .writer = &writer};
@@ -334,7 +391,7 @@ tcr_status tcr_report_table(const tcr_check *check, tcr_sink sink, void *context
     const size_t eyes = tcr_set_get_eyes(t.set, sides);
     for (size_t e = 0; e < eyes; e++) {
         t.eye = tcr_check_eye(check, sides[e]);
-        put_eye(&t);
+        put_eye(&t, limits);
     }
     put_symmetry(&t);
     tcr_table_assumptions(&t);

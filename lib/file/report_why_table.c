@@ -248,6 +248,26 @@ static void put_figures(tcr_table *t, const tcr_why *why) {
     put_row(t, LAYERING.row, &why->layering);
 }
 
+/* What to remember of it all: the cause without which the tips would lie nearest to the line. */
+static void put_answer(tcr_table *t, const tcr_why *why) {
+    int worst = 0;
+    for (int cause = 1; cause < TCR_CAUSES; cause++)
+        if (why->cause[cause].without_rms_mm < why->cause[worst].without_rms_mm)
+            worst = cause;
+    const phrase *of = &PHRASES[worst];
+    if (why->cause[worst].without_rms_mm > why->whole_rms_mm - LITTLE_MM) {
+        tcr_add(&t->line, "In short: no single cause stands out; levelling any one of them alone "
+                          "would bring the tips hardly nearer to the line.");
+    } else {
+        tcr_add(&t->line, "In short: of the five causes it is ");
+        tcr_add(&t->line, of->row);
+        tcr_add(&t->line,
+                of->plural ? " that harm the line most: " : " that harms the line most: ");
+        add_without(&t->line, of->without, why->cause[worst].without_rms_mm, why->whole_rms_mm);
+    }
+    tcr_table_end(t, 2, 4);
+}
+
 static void put_eye(tcr_table *t, const tcr_eye_causes *of) {
     const bool fitted = tcr_check_against(t->check) == TCR_FITTED;
     tcr_table_heading(t, t->eye->side, tcr_check_view(t->check));
@@ -256,15 +276,18 @@ static void put_eye(tcr_table *t, const tcr_eye_causes *of) {
         tcr_add(&t->line, "No causes to tell, because ");
         tcr_add(&t->line, of->reason);
         tcr_table_end(t, 2, 4);
+    } else if (fitted && t->eye->too_few) {
+        tcr_table_line(t, 2, "No causes to tell: too few tips");
     } else {
+        put_answer(t, &of->why);
         tcr_add(&t->line, "Tips off the line ");
         tcr_add(&t->line, fitted ? "fitted to them: " : "that the map intends: ");
         add_mm(&t->line, of->why.whole_rms_mm);
         tcr_add(&t->line, " rms; with all five causes levelled out ");
         add_mm(&t->line, of->why.bare_rms_mm);
         tcr_table_end(t, 2, 4);
-        put_figures(t, &of->why);
         put_sentences(t, &of->why);
+        put_figures(t, &of->why);
     }
     tcr_table_line(t, 0, "");
 }
@@ -272,9 +295,8 @@ static void put_eye(tcr_table *t, const tcr_eye_causes *of) {
 static void put_key(tcr_table *t) {
     tcr_table_line(t, 0, "How to read the figures");
     tcr_table_line(t, 2,
-                   "share: what the cause adds to the mean square of the distances from the "
-                   "line, on average over all orders in which the causes can come in; the "
-                   "five sum to that of all five. Below zero it takes some away.");
+                   "share: how much of the unevenness is this cause's, fairly divided; the "
+                   "five add up to all five together. Below zero it takes some away.");
     tcr_table_line(t, 2,
                    "first in: what it adds where no other cause is at work; last out: what it "
                    "adds to the set as it is.");

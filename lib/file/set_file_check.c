@@ -20,6 +20,14 @@ static void round_text(double value, char text[TCR_NUMBER_SIZE]) {
     tcr_number_text(round(value * 1e6) / 1e6, text);
 }
 
+static double nearest_in(const tcr_tray *tray, double length_mm) {
+    double nearest = tray->length_mm[0];
+    for (size_t i = 1; i < tray->count; i++)
+        if (fabs(tray->length_mm[i] - length_mm) < fabs(nearest - length_mm))
+            nearest = tray->length_mm[i];
+    return nearest;
+}
+
 /* The rule gives a length that the tray lacks; told at the zone of the map. */
 static tcr_status explain_tray(const tcr_set_file *file, const tcr_check_fault *fault,
                                tcr_file_error *error) {
@@ -30,20 +38,21 @@ static tcr_status explain_tray(const tcr_set_file *file, const tcr_check_fault *
     const size_t zone = tcr_set_zone_at(set, fault->side, lash->u);
     const tcr_place place = {file->input[0], eye->zone[zone].line, eye->zone[zone].column};
     const tcr_layering *rule = tcr_set_get_layering(set);
-    char length[TCR_NUMBER_SIZE], step[TCR_NUMBER_SIZE];
+    char length[TCR_NUMBER_SIZE], step[TCR_NUMBER_SIZE], fixed[TCR_NUMBER_SIZE];
     tcr_quoted quoted;
     tcr_list list = {0};
     round_text(fault->length_mm, length);
+    tcr_number_text(nearest_in(tcr_set_get_tray(set), fault->length_mm), fixed);
     tcr_number_text(rule->step_mm, step);
     tcr_list_tray(&list, tcr_set_get_tray(set));
     return tcr_fail(error, TCR_E_CONTENT, place,
                     "lash %s on the %s layer of this zone would get %s mm, its mapped length less "
                     "%d %s of %s mm, "
-                    "which the tray lacks; it has %s; fix a length_mm for this layer, or change "
-                    "step_mm or the tray",
+                    "which the tray lacks; it has %s; fix a length for this layer of the zone, "
+                    "such as %s: {length_mm: %s}, or change step_mm or the tray",
                     tcr_quote(&quoted, id, strlen(id)), tcr_words_layer.word[lash->layer], length,
-                    (int)lash->layer, lash->layer == TCR_MIDDLE ? "step" : "steps", step,
-                    list.text);
+                    (int)lash->layer, lash->layer == TCR_MIDDLE ? "step" : "steps", step, list.text,
+                    tcr_words_layer.word[lash->layer], fixed);
 }
 
 /* A row asks for an extension on a lash that is too short for it; told at the cell that asks. */

@@ -86,28 +86,70 @@ static bool explain_comma(const tcr_set_reader *reader, const tcr_node *before,
     return true;
 }
 
+/* "step_mm:1" where the key of a table is meant; false where it is something else. */
+static bool explain_space(const tcr_set_reader *reader, const tcr_node *key, const tcr_key *keys,
+                          size_t count) {
+    tcr_quoted quoted, value;
+    const char *text = text_of(reader, key), *colon = memchr(text, ':', key->bytes);
+    if (colon == NULL || find_key(keys, count, text, (size_t)(colon - text)) == NULL)
+        return false;
+    tcr_fail_at(reader, key, "a space is missing after the colon, between %s and %s",
+                tcr_quote(&quoted, text, (size_t)(colon - text) + 1),
+                tcr_quote(&value, colon + 1, key->bytes - (size_t)(colon - text) - 1));
+    return true;
+}
+
+/* Where a key belongs that stands elsewhere; NULL for one that many places know, or none. */
+static const char *home_of(const char *text, size_t bytes) {
+    static const struct {
+        const char *home, *keys; /* keys with blanks about each */
+    } HOMES[] = {
+        {"lid, inside an eye", " fissure_width_mm canthal_tilt_deg inner_corner_height_mm mrd1_mm "
+                               "mrd2_mm peak_offset_mm fullness globe_radius_mm "
+                               "lateral_semiaxis_mm "},
+        {"an eye, beside its side", " lid lashes map "},
+        {"lashes, inside an eye", " survey describe "},
+        {"describe, inside lashes", " count seed phases gap_mm "},
+        {"layering", " step_mm placement blend "},
+        {"tray", " lengths_mm "},
+        {"bond", " offset_mm glue_mm "},
+        {"line", " tolerance_mm "},
+        {"plan", " overlength_mm mass_ratio moment_ratio "},
+        {"the set file itself, at the left edge",
+         " eyes layering mean_lash tray bond curls plan opening viewer_deg "},
+    };
+    for (size_t i = 0; i < sizeof HOMES / sizeof *HOMES; i++)
+        for (const char *at = HOMES[i].keys + 1; *at != '\0'; at += strcspn(at, " ") + 1)
+            if (strcspn(at, " ") == bytes && memcmp(at, text, bytes) == 0)
+                return HOMES[i].home;
+    return NULL;
+}
+
 static tcr_status fail_unknown_key(const tcr_set_reader *reader, const tcr_node *before,
                                    const tcr_node *key, const char *where, const tcr_key *keys,
                                    size_t count) {
     enum { KEYS_MAX = 40 };
     const char *names[KEYS_MAX];
     tcr_list list = {0};
-    tcr_quoted quoted, value;
-    const char *text = text_of(reader, key), *colon = memchr(text, ':', key->bytes);
+    tcr_quoted quoted;
+    const char *text = text_of(reader, key), *home = home_of(text, key->bytes);
     for (size_t i = 0; i < count && i < KEYS_MAX; i++) {
         names[i] = keys[i].name;
         tcr_list_add(&list, names[i]);
     }
-    if (colon != NULL && find_key(keys, count, text, (size_t)(colon - text)) != NULL)
-        return tcr_fail_at(reader, key, "a space is missing after the colon, between %s and %s",
-                           tcr_quote(&quoted, text, (size_t)(colon - text) + 1),
-                           tcr_quote(&value, colon + 1, key->bytes - (size_t)(colon - text) - 1));
+    if (explain_space(reader, key, keys, count))
+        return reader->error->status;
     if (key->bytes >= 2 && memcmp(text, "\xC2\xA0", 2) == 0)
         return tcr_fail_at(reader, key,
                            "this line begins with no-break spaces, as copied from a document or a "
                            "web page; write plain spaces instead");
     if (explain_comma(reader, before, key))
         return reader->error->status;
+    if (home != NULL)
+        return tcr_fail_at(reader, key,
+                           "key %s is not known %s; it belongs in %s; known here "
+                           "are %s",
+                           quote(reader, key, &quoted), where, home, list.text);
     const char *meant = tcr_suggest(text, key->bytes, names, count < KEYS_MAX ? count : KEYS_MAX);
     if (meant != NULL)
         return tcr_fail_at(reader, key, "key %s is not known %s; did you mean %s? Known are %s",
@@ -118,13 +160,15 @@ static tcr_status fail_unknown_key(const tcr_set_reader *reader, const tcr_node 
 
 /* A node that must be a block of keys. */
 static tcr_status require_mapping(const tcr_set_reader *reader, const tcr_node *node,
-                                  const char *name, const tcr_key *keys) {
+                                  const char *name, const tcr_key *keys, size_t count) {
     tcr_quoted quoted;
     if (node->kind == TCR_NODE_MAPPING)
         return TCR_OK;
     if (tcr_tree_is_null(&reader->tree, node))
         return tcr_fail_at(reader, node,
                            "%s has nothing in it; write its keys below it, or leave it out", name);
+    if (node->kind == TCR_NODE_SCALAR && explain_space(reader, node, keys, count))
+        return reader->error->status;
     if (node->kind == TCR_NODE_SCALAR && strchr(text_of(reader, node), ':') != NULL)
         return tcr_fail_at(
             reader, node,
@@ -139,7 +183,7 @@ tcr_status tcr_read_keys(const tcr_set_reader *reader, const tcr_node *node, con
                          unsigned *given) {
     const tcr_tree *tree = &reader->tree;
     const tcr_node *before = NULL, *value;
-    tcr_status status = require_mapping(reader, node, name, keys);
+    tcr_status status = require_mapping(reader, node, name, keys, count);
     if (status != TCR_OK)
         return status;
     for (const tcr_node *key = tcr_tree_child(tree, node); key != NULL;

@@ -103,7 +103,7 @@ void tcr_table_carriers(tcr_table *t) {
         return;
     tcr_add(&t->line, "Fewer than ");
     tcr_add_count(&t->line, TCR_TOO_FEW);
-    tcr_add(&t->line, " tips: too few to judge; the figures only describe them.");
+    tcr_add(&t->line, " tips: too few to judge how even they are, for a line bends to so few.");
     tcr_table_end(t, 2, 4);
 }
 

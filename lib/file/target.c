@@ -276,10 +276,16 @@ static int close_it(tcr_target *target) {
 }
 
 int tcr_target_finish(tcr_target *target) {
+    if (target->is_finished)
+        return 0;
     int failed = flush(target);
     if (failed == 0)
         failed = sync_all(target->fd);
     const int not_closed = close_it(target);
+    target->is_finished = true; /* also where it failed: the target is then given up */
+    tcr_release(target->allocator, target->buffer);
+    target->buffer = NULL;
+    target->capacity = 0;
     return failed != 0 ? failed : not_closed;
 }
 

@@ -30,6 +30,7 @@ typedef struct tcr_target {
     bool is_temporary; /* while that file is there */
     char *aside;       /* second name of the old file, */
     bool is_aside;     /* while it has that name */
+    bool is_finished;  /* the temporary file has all of its text and is closed */
     bool is_placed;    /* the temporary file has become the target */
     bool is_new;       /* there must be no file of this name, also when it is put in place */
     bool exists;       /* there was a file when the target was found; 'file' is then known */
@@ -55,7 +56,7 @@ int tcr_target_open(tcr_target *target, unsigned *names);
 
 int tcr_target_write(tcr_target *target, const char *bytes, size_t count);
 
-/* A file: writes the rest, syncs and closes it. */
+/* A file: writes the rest, syncs and closes it; nothing where that is done. */
 int tcr_target_finish(tcr_target *target);
 
 /* A device, pipe or standard output: writes everything and closes it. */

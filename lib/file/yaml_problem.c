@@ -225,8 +225,11 @@ static const struct {
     const char *theirs, *ours;
     bool at_context;
 } SIMPLE[] = {
-    {"found unexpected end of stream", "the quotation mark that opens here is never closed", true},
-    {"found unexpected document indicator", "the quotation mark that opens here is never closed",
+    {"found unexpected end of stream",
+     "the quotation mark that opens here is never closed; write another one where the text ends",
+     true},
+    {"found unexpected document indicator",
+     "the quotation mark that opens here is never closed; write another one where the text ends",
      true},
     {"expected '-' indicator",
      "this line stands in a list, but begins without \"- \"; put that in front of it, or indent it "

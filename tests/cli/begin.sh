@@ -138,6 +138,21 @@ begins --lengths 12,11 --layers 12/11.5/11 --survey lashes.csv
 contains 'half millimetres in the layers: the tray has them' "$(cat set.yaml)" '[5, 5.5, 6,'
 contains 'layers half a millimetre apart: the step is half a millimetre' "$(cat set.yaml)" \
     'step_mm: 0.5 '
+# Trade.md: a millimetre less for each layer up is taught with this placement.
+taught='  placement: {bottom: top, middle: outer-side, top: underside}'
+on_top='  placement: {bottom: top, middle: top, top: top}'
+# placement: the line of the set file that is switched on.
+placement() { grep '^  placement:' set.yaml; }
+begins --layers 12/11/10
+equal 'layers that step down by a millimetre are laid as it is taught' "$(placement)" "$taught"
+contains 'and all on top is offered' "$(cat set.yaml)" "  # $on_top"
+begins
+equal 'so they are where the step of a millimetre is not asked for' "$(placement)" "$taught"
+for layers in 12/12/12 12/11.5/11 12/10/8 12/11/9; do
+    begins --layers "$layers"
+    equal "layers of $layers are laid on top" "$(placement)" "$on_top"
+    contains 'and what is taught is offered' "$(cat set.yaml)" "  # $taught"
+done
 begins --lengths 7
 begins --lengths 20 --layers 20/20/20
 contains 'equal layers: no step' "$(cat set.yaml)" 'step_mm: 0 '
@@ -244,9 +259,36 @@ bad_place -o sets/my.yaml --survey sets2/my.csv
 bad_place -o sets/my.yaml --survey sets/out/my.csv
 bad_place -o my.yaml --eyes left --survey "$work/my.csv"
 
+# ---- What to type next
+
+fresh
+mkdir bin 'a folder'
+ln -s "$TIPCREST" bin/tip
+run_as() { "$@" >out 2>err </dev/null || :; }
+run_as bin/tip begin -o my.yaml
+contains 'the command to type next is called as this one was' "$(cat out)" '  bin/tip check my.yaml'
+contains 'so it is in the notes of the file' "$(cat my.yaml)" '#   bin/tip begin -o other.yaml'
+equal 'and no note has another name for it' "$(grep -c 'tipcrest check' my.yaml)" 0
+run_as bin/tip frob
+contains 'and in messages' "$(cat err)" '; bin/tip --help lists them'
+(PATH=$PWD/bin:$PATH && run_as tip begin -o path.yaml)
+contains 'a command that is found by PATH needs no folder' "$(cat out)" '  tip check path.yaml'
+ln -s "$TIPCREST" 'a folder/tip'
+run_as 'a folder/tip' begin -o 'my set.yaml'
+contains 'blanks are quoted' "$(cat out)" "  'a folder/tip' check 'my set.yaml'"
+odd=$(printf 'a\033[31m.yaml')
+run_as bin/tip begin -o "$odd"
+contains 'what cannot be typed is not shown' "$(cat out)" '  bin/tip check SET'
+run_as bin/tip help
+contains 'help too' "$(cat out)" '  bin/tip help COMMAND '
+
 # ---- Standard output
 
 fresh
+for name in my.yml MY.YAML; do
+    good begin -o "$name" --eyes left
+    rm "$name"
+done
 good begin -o - --lengths 9,12
 equal 'begin -o - writes no file' "$(ls -A)" ''
 cp ../out set.yaml
@@ -340,67 +382,69 @@ fresh
 zones='it needs 1 to 64 lengths with commas between, such as 9,10,12,11'
 three='it needs three lengths, bottom/middle/top, such as 12/11/10'
 tray='lengths are whole or half millimetres from 5 to 20'
-bad 'begin needs the name of the set file: tipcrest begin -o my.yaml'
-bad '-o needs a value behind it; tipcrest help begin says which' -o
-bad '-o has an empty value; tipcrest help begin says what it needs' -o ''
-bad '-o is given twice' -o x -o y
-bad '--look is given twice' --look cat -o x --look cat
-bad 'begin takes options only, and "y" is none; tipcrest help begin lists them' -o x y
-bad 'begin takes options only, and "y" is none; tipcrest help begin lists them' -o x -- y
+bad 'begin needs the name of the set file: '"$TIPCREST"' begin -o my.yaml'
+bad '-o needs a value behind it; '"$TIPCREST"' help begin says which' -o
+bad '-o has an empty value; '"$TIPCREST"' help begin says what it needs' -o ''
+bad '-o is given twice' -o x.yaml -o y.yaml
+bad '--look is given twice' --look cat -o x.yaml --look cat
+bad 'begin takes options only, and "y" is none; '"$TIPCREST"' help begin lists them' -o x.yaml y
+bad 'begin takes options only, and "y" is none; '"$TIPCREST"' help begin lists them' -o x.yaml -- y
 bad 'begin takes options only, and "y" is none; to write that file, put -o in front of it' y
 blank='put all of it in quotes, or leave out the blanks'
 bad "begin takes options only, and \"10\" is none; if it belongs to --lengths, $blank" \
-    -o x --lengths 9 10 12
+    -o x.yaml --lengths 9 10 12
 bad "begin takes options only, and \"10,\" is none; if it belongs to --lengths, $blank" \
-    -o x --lengths 9, 10, 12
-bad 'begin has no option "--o"; perhaps -o was meant' --o x
+    -o x.yaml --lengths 9, 10, 12
+bad 'begin has no option "--o"; perhaps -o was meant' --o x.yaml
 for dash in – — −; do
     bad "\"${dash}lengths\" begins with a long dash; write it with two hyphens, --lengths" \
-        -o x "${dash}lengths" 9
+        -o x.yaml "${dash}lengths" 9
 done
 bad '--lengths: where the zone is 5 mm, the middle layer would get 4 mm, but the tray begins at 5 mm; make the zone longer or the layers more alike; commas part the lengths, so half a millimetre has a point, 9.5' \
-    -o x --lengths 9,5,10
-bad 'begin has no option "--lenght"; perhaps --lengths was meant' -o x --lenght 9
-bad 'begin has no option "--frob"; tipcrest help begin lists them' -o x --frob
-bad 'begin has no option "-z"; tipcrest help begin lists them' -z
+    -o x.yaml --lengths 9,5,10
+bad 'begin has no option "--lenght"; perhaps --lengths was meant' -o x.yaml --lenght 9
+bad 'begin has no option "--frob"; '"$TIPCREST"' help begin lists them' -o x.yaml --frob
+bad 'begin has no option "-z"; '"$TIPCREST"' help begin lists them' -z
 bad '--help takes no value' --help=9
-bad "--lengths is \"9,,10\"; $zones" -o x --lengths 9,,10
-bad "--lengths is \"9,10,\"; $zones" -o x --lengths 9,10,
-bad "--lengths is \"nine\"; $zones" -o x --lengths nine
-bad "--lengths is \"9;10\"; $zones" -o x --lengths '9;10'
-bad "--lengths is \"nan\"; $zones" -o x --lengths nan
-bad "--lengths is \"9,1e999\"; $zones" -o x --lengths 9,1e999
-bad "--lengths has more than 64 lengths; $zones" -o x \
+bad "--lengths is \"9,,10\"; $zones" -o x.yaml --lengths 9,,10
+bad "--lengths is \"9,10,\"; $zones" -o x.yaml --lengths 9,10,
+bad "--lengths is \"nine\"; $zones" -o x.yaml --lengths nine
+bad "--lengths is \"9;10\"; $zones" -o x.yaml --lengths '9;10'
+bad "--lengths is \"nan\"; $zones" -o x.yaml --lengths nan
+bad "--lengths is \"9,1e999\"; $zones" -o x.yaml --lengths 9,1e999
+bad "--lengths has more than 64 lengths; $zones" -o x.yaml \
     --lengths "$(printf '9,%.0s' $(seq 64))9"
-bad "--lengths has 9.3; $tray" -o x --lengths 9.3
-bad "--lengths has 4; $tray" -o x --lengths 12,4
-bad "--lengths has 21; $tray" -o x --lengths 21
-bad "--lengths has -9; $tray" -o x --lengths -9
+bad "--lengths has 9.3; $tray" -o x.yaml --lengths 9.3
+bad "--lengths has 4; $tray" -o x.yaml --lengths 12,4
+bad "--lengths has 21; $tray" -o x.yaml --lengths 21
+bad "--lengths has -9; $tray" -o x.yaml --lengths -9
 bad '--lengths: where the zone is 6 mm, the top layer would get 4 mm, but the tray begins at 5 mm; make the zone longer or the layers more alike' \
-    -o x --lengths 9,6
+    -o x.yaml --lengths 9,6
 bad '--lengths: where the zone is 9.5 mm, the top layer would get 4.5 mm, but the tray begins at 5 mm; make the zone longer or the layers more alike' \
-    -o x --lengths 20,9.5 --layers 20/20/15
+    -o x.yaml --lengths 20,9.5 --layers 20/20/15
 bad '--layers: where the zone is 5 mm, the middle layer would get 4 mm, but the tray begins at 5 mm; make the zone longer or the layers more alike' \
-    -o x --look cat --layers 7/6/5
-bad "--layers is \"12/11\"; $three" -o x --layers 12/11
-bad "--layers is \"12,11,10\"; $three" -o x --layers 12,11,10
-bad "--layers has more than 3 lengths; $three" -o x --layers 12/11/10/9
-bad "--layers has 11.7; $tray" -o x --layers 12/11.7/11
+    -o x.yaml --look cat --layers 7/6/5
+bad "--layers is \"12/11\"; $three" -o x.yaml --layers 12/11
+bad "--layers is \"12,11,10\"; $three" -o x.yaml --layers 12,11,10
+bad "--layers has more than 3 lengths; $three" -o x.yaml --layers 12/11/10/9
+bad "--layers has 11.7; $tray" -o x.yaml --layers 12/11.7/11
 bad '--layers begins with 11, but the longest zone has 12; the first of layers is the bottom layer of that zone' \
-    -o x --lengths 9,12 --layers 11/10/9
-bad '--look and --lengths both give the map; leave one of them out' -o x --look cat --lengths 9,10
+    -o x.yaml --lengths 9,12 --layers 11/10/9
+bad '--look and --lengths both give the map; leave one of them out' -o x.yaml --look cat --lengths 9,10
 bad '--look "catt" is not known; did you mean cat? One of natural, doll, open, cat, squirrel' \
-    -o x --look catt
-bad '--curl "c" is not known; did you mean C? One of J, B, C, CC, D, DD, L, M' -o x --curl c
-bad '--curl "Q" is not known; one of J, B, C, CC, D, DD, L, M' -o x --curl Q
-bad '--eyes is "three"; it is both, left or right' -o x --eyes three
-bad 'lashes: a survey needs a name that ends in .csv, such as lashes.csv' -o x --survey lashes
-bad '.csv: a survey needs a name that ends in .csv, such as lashes.csv' -o x --survey .csv
+    -o x.yaml --look catt
+bad '--curl "c" is not known; did you mean C? One of J, B, C, CC, D, DD, L, M' -o x.yaml --curl c
+bad '--curl "Q" is not known; one of J, B, C, CC, D, DD, L, M' -o x.yaml --curl Q
+bad '--eyes is "three"; it is both, left or right' -o x.yaml --eyes three
+bad 'lashes: a survey needs a name that ends in .csv, such as lashes.csv' -o x.yaml --survey lashes
+ending='a set file needs a name that ends in .yaml, such as my.yaml'
+for name in my.txt my my.csv my.yaml.txt .yaml sub/.yml my.json; do
+    bad "$name: $ending" -o "$name"
+done
+bad '.csv: a survey needs a name that ends in .csv, such as lashes.csv' -o x.yaml --survey .csv
 bad 'a survey lies beside its set file, so the set file cannot go to standard output; give it a name' \
     -o - --survey lashes.csv
-bad 'the output x.csv and the output x.csv are the same file; give the output a name of its own' \
-    -o x.csv --eyes left --survey x.csv
-run begin -o x --survey "$(printf 'l\377.csv')"
+run begin -o x.yaml --survey "$(printf 'l\377.csv')"
 equal 'a survey with a name that is not UTF-8: refused' "$status $(cat "$work/err")$(ls -A)" \
     '2 tipcrest: survey: the name of a file must be UTF-8 to stand in a set file'
 

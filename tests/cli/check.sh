@@ -155,26 +155,26 @@ good check set.yaml --json /dev/null --csv /dev/null
 
 # ---- Calls that are wrong
 
-bad 'a command is missing; tipcrest --help lists them'
+bad 'a command is missing; '"$TIPCREST"' --help lists them'
 bad 'there is no command "chek"; perhaps check was meant' chek set.yaml
-bad 'there is no command "quux"; tipcrest --help lists them' quux
-bad 'a command comes first, not "--json"; tipcrest --help lists them' --json x check set.yaml
+bad 'there is no command "quux"; '"$TIPCREST"' --help lists them' quux
+bad 'a command comes first, not "--json"; '"$TIPCREST"' --help lists them' --json x check set.yaml
 bad '--help stands alone; "check" is one too many' --help check
 bad '--version stands alone; "now" is one too many' --version now
 bad 'there is no command "chekc"; perhaps check was meant' help chekc
 bad 'help takes one command, and "more" is one too many' help check more
-bad 'check needs a set file: tipcrest check SET' check
-bad 'check needs a set file: tipcrest check SET' check ''
+bad 'check needs a set file: '"$TIPCREST"' check SET' check
+bad 'check needs a set file: '"$TIPCREST"' check SET' check ''
 bad 'check reads a set from a file, not from standard input, because surveys lie beside it' check -
 bad 'check takes one file, and "b.yaml" is one too many' check set.yaml b.yaml
 bad 'check takes one file, and "b.yaml" is one too many' check set.yaml -- b.yaml
 bad 'check has no option "--jsno"; perhaps --json was meant' check set.yaml --jsno x
 bad 'check has no option "--pitcure=x.png"; perhaps --picture was meant' check set.yaml --pitcure=x.png
-bad 'check has no option "--quux"; tipcrest help check lists them' check set.yaml --quux
-bad 'check has no option "-x"; tipcrest help check lists them' check set.yaml -x
+bad 'check has no option "--quux"; '"$TIPCREST"' help check lists them' check set.yaml --quux
+bad 'check has no option "-x"; '"$TIPCREST"' help check lists them' check set.yaml -x
 bad '--help takes no value' check --help=now
-bad '--json needs a value behind it; tipcrest help check says which' check set.yaml --json
-bad '--json has an empty value; tipcrest help check says what it needs' check set.yaml --json ''
+bad '--json needs a value behind it; '"$TIPCREST"' help check says which' check set.yaml --json
+bad '--json has an empty value; '"$TIPCREST"' help check says what it needs' check set.yaml --json ''
 bad '--json is given twice' check set.yaml --json x.json --json y.json
 bad '--opening is given twice' check set.yaml --opening 1 --opening 1
 bad '--opening is "wide"; it needs a number from 0 (closed) to 1 (open)' check set.yaml --opening wide
@@ -193,7 +193,7 @@ bad '--picture is "out.jpg"; it needs the name of a file that ends in .png' chec
 bad '--picture is "-"; it needs the name of a file that ends in .png' check set.yaml --picture -
 bad 'only one of --json and --csv can go to standard output; give the other a file' \
     check set.yaml --json - --csv -
-bad 'check has no option "--\x1b[31mred"; tipcrest help check lists them' check "$(printf -- '--\033[31mred')"
+bad 'check has no option "--\x1b[31mred"; '"$TIPCREST"' help check lists them' check "$(printf -- '--\033[31mred')"
 equal 'a wrong call is told on one line' "$(wc -l <err)" 1
 
 # Two names of one file.
@@ -262,6 +262,32 @@ equal 'and the old one stays' "$(cat old.json)" old
 for folder in . elsewhere; do
     equal "nothing is left behind in $folder" "$(find "$folder" -maxdepth 1 -name '.tipcrest-*')" ''
 done
+
+# ---- Beyond the limits that plan assumes
+
+# limits: the lines of the last table that tell, blanks made one.
+limits() { tr '\n' ' ' <out | tr -s ' ' | sed -n 's/.*\(Beyond the limits.*turning force\)\..*/\1/p'; }
+{
+    echo id,u,layer,length_mm,ext_length_mm
+    for i in 1 2 3 4 5 6; do echo "a$i,0.${i}5,bottom,8,9"; done
+    echo b,0.8,bottom,8,13 # 5 mm longer: at the limit
+    echo c,0.9,bottom,8,14 # 6 mm longer: beyond it
+} >loads.csv
+cat >loads.yaml <<'END'
+tipcrest: 1
+layering: {diameter_mm: 0.03}
+eyes:
+  - {side: left, lashes: {survey: loads.csv}, map: [{to: 1, length_mm: 9, curl: C}]}
+END
+good check loads.yaml
+# 0.03 mm are too thin to be heavy; lengths: closed form.
+equal 'one of eight is too long by the limits of plan' "$(limits)" \
+    'Beyond the limits that plan assumes: 1 of 8; 1 more than 5 mm longer than the lash, 0 over 10 times its mass, 0 over 20 times its turning force'
+echo 'plan: {overlength_mm: 0.5, mass_ratio: 0.1, moment_ratio: 1}' >>loads.yaml
+good check loads.yaml
+# All are longer by more than 0.5 mm; 0.03 mm to a mean square of 0.05 mm make a third and more.
+equal 'limits of the set file count' "$(limits)" \
+    'Beyond the limits that plan assumes: 8 of 8; 8 more than 0.5 mm longer than the lash, 8 over 0.1 times its mass, 8 over 1 times its turning force'
 
 # ---- Pictures
 

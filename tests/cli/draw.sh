@@ -87,9 +87,9 @@ views=$(echo "$listed" | sed 's/ /, /g; s/\(.*\), /\1 or /')
 ends='it needs the name of a file that ends in .png, .svg or .pdf'
 bad '--view is "frnt"; perhaps front was meant' --view frnt -o a.png
 bad "--view is \"zzz\"; it is $views" --view zzz -o a.png
-bad '--view has an empty value; tipcrest help draw says what it needs' --view '' -o a.png
-bad '-o has an empty value; tipcrest help draw says what it needs' --view front -o ''
-bad '--width has an empty value; tipcrest help draw says what it needs' --view front -o a.png --width ''
+bad '--view has an empty value; '"$TIPCREST"' help draw says what it needs' --view '' -o a.png
+bad '-o has an empty value; '"$TIPCREST"' help draw says what it needs' --view front -o ''
+bad '--width has an empty value; '"$TIPCREST"' help draw says what it needs' --view front -o a.png --width ''
 bad "draw needs to know what to show: --view $views" -o a.png
 bad 'draw needs a file to write: -o FILE.png, FILE.svg or FILE.pdf' --view front
 for name in a.gif a a.png.txt .png png set.yaml -; do
@@ -131,11 +131,11 @@ for name in a.svg a.pdf; do
 done
 bad 'draw has no option "--wdth"; perhaps --width was meant' --view front -o a.png --wdth 3
 bad 'draw takes one file, and "more.yaml" is one too many' --view front -o a.png more.yaml
-bad '--dpi needs a value behind it; tipcrest help draw says which' --view front -o a.png --dpi
+bad '--dpi needs a value behind it; '"$TIPCREST"' help draw says which' --view front -o a.png --dpi
 before=$(state)
 run draw
 equal 'draw alone: asks for a set file, exits with 2' "$status $(cat err)" \
-    '2 tipcrest: draw needs a set file: tipcrest draw SET'
+    '2 tipcrest: draw needs a set file: '"$TIPCREST"' draw SET'
 run draw set.yaml --view compare --with right.yaml -o a.png
 equal 'compare of a left with a right eye exits with 2, or says that it failed' \
     "$((status > 0)) $(wc -l <err)" '1 1'
@@ -173,6 +173,17 @@ equal 'a film as a whole takes the place of older frames' \
     "$(echo reel-??.png) $(head -c 4 reel-01.png | tail -c 3)" \
     'reel-01.png reel-02.png reel-03.png PNG'
 
+# The system's limit on open files: 40 frames where 30 files may be open at once.
+status=0
+(
+    # shellcheck disable=SC3045 # what has no such limit writes them all the same
+    ulimit -n 30 2>/dev/null
+    exec "$TIPCREST" draw set.yaml --view film --frames 40 -o long.png --dpi 10 2>err
+) || status=$?
+equal 'a film of more frames than files may be open is written' \
+    "$status $(cat err)$(find . -name 'long-??.png' | wc -l) $(find . -name '.tipcrest-*' | wc -l)" '0 40 0'
+rm -f long-??.png
+
 # A limit on a file's size stands for a disk that fills up half way.
 for ending in png svg pdf; do
     echo old >"old.$ending"
@@ -196,6 +207,30 @@ for view in front artist side deviations layers; do
     equal "$view.png begins as a PNG does" "$(head -c 4 $view.png | tail -c 3)" PNG
 done
 draws set.yaml --view compare --with set.yaml -o same.svg
+# What is told apart by what: the text of the picture, blanks made one.
+if command -v pdftotext >/dev/null; then
+    told() {
+        draws "$1" --view compare --with "$2" -o told.pdf
+        pdftotext -layout told.pdf - | grep Before: | sed 's/^ *//; s/  *$//; s/   */ | /'
+    }
+    mkdir other
+    cp set.yaml more.yaml
+    cp set.yaml small.csv other
+    sed 's/^title.*/title: Another drill/' set.yaml >another.yaml
+    sed '/^title/d' set.yaml >untitled.yaml
+    title='Small drill (invented)'
+    equal 'sets of one title are told apart by their files' "$(told set.yaml more.yaml | tail -n 1)" \
+        "Before: set.yaml · $title | After: more.yaml · $title"
+    equal 'files of one name by their folders' "$(told set.yaml other/set.yaml | tail -n 1)" \
+        "Before: set.yaml · $title | After: other/set.yaml · $title"
+    equal 'a set without a title has the name of its file' \
+        "$(told ./set.yaml untitled.yaml | tail -n 1)" \
+        "Before: set.yaml · $title | After: untitled.yaml"
+    equal 'titles that differ need no names' "$(told set.yaml another.yaml | tail -n 1)" \
+        "Before: $title | After: Another drill"
+else
+    skip 'sets are told apart' 'there is no pdftotext'
+fi
 draws set.yaml --view front -o UPPER.PDF
 equal 'the ending counts in capitals too' "$(head -c 5 UPPER.PDF)" '%PDF-'
 echo old >front.svg

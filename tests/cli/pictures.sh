@@ -46,12 +46,47 @@ for command in why step; do
 print(t.parse("a.svg").getroot().tag)')" '{http://www.w3.org/2000/svg}svg'
     contains "$command: the title" "$(words a.pdf)" 'Practice head, 12/11/10'
     contains "$command: cautions" "$(words a.pdf)" 'licensed hands; local rules go first'
+    # Closed form: 100 mm at 127 points an inch are 500 pixels; a big-endian number at byte 16.
+    run "$command" "$set" --picture small.png --width 100 --dpi 127
+    equal "$command --width 100 --dpi 127: pixels" "$status $(od -An -tu1 -j16 -N4 small.png | tr -s ' ')" \
+        '0  0 0 1 244'
+    run "$command" "$set" --picture dark.svg --dark
+    equal "$command --dark: the ground is another one" \
+        "$status $(cmp -s dark.svg a.svg && echo same)" '0 '
+    for option in '--width 100' '--dpi 100' --dark; do
+        # shellcheck disable=SC2086 # an option and its value
+        run "$command" "$set" $option
+        equal "$command $option without --picture" "$status $(cat err)" \
+            "2 tipcrest: ${option%% *} is for a picture; say with --picture FILE where it is to go"
+    done
+    run "$command" "$set" --picture a.svg --dpi 100
+    equal "$command --dpi for an SVG" "$status $(cat err)" \
+        '2 tipcrest: --dpi is for pictures that end in .png; "a.svg" has no points'
+    run "$command" "$set" --picture a.png --width 10
+    equal "$command --width 10" "$status $(cat err)" \
+        '2 tipcrest: --width is "10"; it needs a number of millimetres from 20 to 2000'
     run "$command" "$set" --picture a.gif
     equal "$command --picture a.gif: exit status" "$status" 2
     contains "$command --picture a.gif: what would be right" "$(cat err)" '.png, .svg or .pdf'
     run "$command" "$set" --picture nowhere/a.png
     equal "$command --picture nowhere/a.png: exit status" "$status" 1
 done
+
+# What the legend says of the names, and which way the average lash grows.
+run draw "$examples/practice-head/equal.yaml" --view front -o legend.pdf
+contains 'front: how many staggered tips are named and how many are not' "$(words legend.pdf)" \
+    'staggered: 14 named, 42 not' # 56 in all, as check says; how many have room: earlier result
+run draw "$examples/client/client.yaml" --view front -o legend.pdf
+contains 'front of two eyes: how many are not named' "$(words legend.pdf)" '19 named, 16 not'
+run draw "$set" --view side -o side.pdf
+contains 'side: a lash that grows down is said to' "$(words side.pdf)" 'grows 10° down, 0° outwards'
+run step --picture step.pdf
+contains 'step: from which layer the picture tells' "$(words step.pdf)" \
+    'shorter than on the bottom layer, mm (top: both steps)'
+
+run check "$set" --picture small.png --width 100 --dpi 127 --dark
+equal 'check --width 100 --dpi 127 --dark: pixels' \
+    "$status $(od -An -tu1 -j16 -N4 small.png | tr -s ' ')" '0  0 0 1 244'
 
 # What the picture says is what the JSON has, in the digits of the picture.
 run why "$set" --json why.json --picture why.pdf

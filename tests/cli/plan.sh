@@ -238,7 +238,7 @@ refuses 2 '--curls has "Q", which this set does not have; it has J B C CC D DD L
     --curls C,Q
 refuses 2 '--most-lengths is "2.5"; it needs a whole number from 1 to 64' "$client" \
     --most-lengths 2.5
-refuses 2 'plan has no option "--tray"; tipcrest help plan lists them' "$client" --tray 5
+refuses 2 'plan has no option "--tray"; '"$TIPCREST"' help plan lists them' "$client" --tray 5
 sed 's/^layering:/plan: {baby_below_mm: 20}\n&/' "$client" >bare.yaml
 refuses 1 'the left eye has no lash to plan for within the limits; look at its conditions, or widen the limits under plan in the set file' \
     bare.yaml

@@ -101,6 +101,12 @@ done
 for name in 'Root heights' 'Layer shortening' Placement 'Zone steps' 'Natural variation' Layering; do
     equal "the table has a sentence of $name" "$(grep -c "^    $name" out)" 1
 done
+# The answer first, then why, then the figures; and no word that a trainer does not know.
+contains 'the table begins with the answer' "$(sed -n 3,5p out)" '  In short: '
+equal 'sentences stand before figures' \
+    "$(grep -n '^    Layering\|^    Causes' out | sed 's/^[0-9]*: *//; s/[ :].*//' | tr '\n' ' ')" \
+    'Layering Causes '
+equal 'no word of statistics or mechanics' "$(grep -ci 'shapley\|moment\|mean square' out)" 0
 contains 'the table tells how to read it' "$(cat out)" 'How to read the figures'
 contains 'the table tells what was assumed' "$(cat out)" 'pitch assumed for 13 of 13 lashes'
 contains 'the table ends with cautions' "$(tail -n 1 out)" 'local rules go first'
@@ -147,14 +153,14 @@ done
 
 # ---- Calls that are wrong
 
-bad 'why needs a set file: tipcrest why SET'
-bad 'why needs a set file: tipcrest why SET' ''
+bad 'why needs a set file: '"$TIPCREST"' why SET'
+bad 'why needs a set file: '"$TIPCREST"' why SET' ''
 bad 'why reads a set from a file, not from standard input, because surveys lie beside it' -
 bad 'why takes one file, and "b.yaml" is one too many' set.yaml b.yaml
 bad 'why has no option "--jsno"; perhaps --json was meant' set.yaml --jsno x
-bad 'why has no option "--csv"; tipcrest help why lists them' set.yaml --csv x
+bad 'why has no option "--csv"; '"$TIPCREST"' help why lists them' set.yaml --csv x
 bad '--json is given twice' set.yaml --json x.json --json y.json
-bad '--json needs a value behind it; tipcrest help why says which' set.yaml --json
+bad '--json needs a value behind it; '"$TIPCREST"' help why says which' set.yaml --json
 bad '--opening is "2"; it needs a number from 0 (closed) to 1 (open)' set.yaml --opening 2
 bad '--viewer is "1e999"; it needs a number of degrees from -80 to 80' set.yaml --viewer 1e999
 bad '--viewer is "12,5" with a decimal comma; write 12.5' set.yaml --viewer 12,5

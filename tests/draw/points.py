@@ -7,6 +7,7 @@ millimetres, and the middle of its iris; where they are is read from SVG, PDF an
 import itertools
 import math
 import os
+import random
 import tempfile
 
 import claims
@@ -399,6 +400,33 @@ def deviation_claims(folder, path):
         claims.near(off, 0, 4 * ROUNDING_MM["svg"] / per_mm, "rounding of marks and of the band")
 
 
+def common_scale_claims(folder):
+    """Two eyes that differ in width and in how even they are: their plots can be laid on each other."""
+    eyes = {side: (sets.rows_of(random.Random(8), 40, spread=spread), sets.MAP, {"fissure_width_mm": width})
+            for side, spread, width in (("left", 0.2, 24), ("right", 2.5, 30))}
+    path = sets.write(folder, "unlike", eyes)
+    report = {eye["side"]: eye for eye in reference.check(path)["eyes"]}
+    drawing = picture.read_svg(claims.draw(path, "deviations", f"{folder}/unlike.svg"))
+    bands = sorted((s.box() for s in drawing.shapes if len(s.runs) == 2 and s.alpha < 0.2), key=lambda b: b[0])
+    with claims.claim("deviations of two eyes: one scale of deviations, one of X"):
+        claims.equal(len(bands), 2)
+        heights = [b[3] - b[1] for b in bands]
+        claims.near(heights[0], heights[1], 4 * ROUNDING_MM["svg"], "four rounded points")
+        per_mm = []
+        for side, band in zip(("right", "left"), bands):  # as the viewer sees them
+            marks = []
+            for shape in drawing.shapes:
+                low_x, low_y, high_x, high_y = shape.box()
+                if (isinstance(shape.fill, tuple) and shape.stroke and 1 < high_x - low_x < 3
+                        and band[0] < low_x and high_x < band[2] and high_y < 85):
+                    marks.append((low_x + high_x) / 2)
+            tips = [lash["tip_mm"][0] for lash in report[side]["lashes"] if lash["extension"]]
+            claims.equal(len(marks), len(tips), side)
+            per_mm.append((max(marks) - min(marks)) / (max(tips) - min(tips)))
+        # A range of 20 mm and more, whose two ends are rounded.
+        claims.near(per_mm[0], per_mm[1], 4 * ROUNDING_MM["svg"] / 20, "rounding")
+
+
 # ---- Pixels
 
 
@@ -470,6 +498,7 @@ def main():
         side_claims(folder, layered, 0.2)
         deviation_claims(folder, layered)
         deviation_claims(folder, fans)
+        common_scale_claims(folder)
         pixel_claims(folder, layered, 160)
         pixel_claims(folder, layered, 300)
     claims.finish()

@@ -248,7 +248,10 @@ CLAIM(what_stands_in_the_file_are_the_defaults_of_the_library) {
             expect_bytes(tcr_set_get_lash(set, (tcr_side)side, i),
                          tcr_set_get_lash(standard, (tcr_side)side, i), LASH_BYTES);
     }
-    expect_layering(tcr_set_get_layering(set), tcr_set_get_layering(standard));
+    tcr_layering rule = *tcr_set_get_layering(standard);
+    rule.placement[TCR_MIDDLE] = TCR_OUTER_SIDE; /* as is taught with a step of 1 mm; trade.md */
+    rule.placement[TCR_TOP] = TCR_UNDERSIDE;
+    expect_layering(tcr_set_get_layering(set), &rule);
     expect_bytes(tcr_set_get_tray(set), tcr_set_get_tray(standard), sizeof(tcr_tray));
     expect_bytes(tcr_set_get_bond(set), tcr_set_get_bond(standard), sizeof(tcr_bond));
     expect_bytes(tcr_set_get_view(set), tcr_set_get_view(standard), sizeof(tcr_view));

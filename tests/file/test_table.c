@@ -328,13 +328,19 @@ CLAIM(too_few_tips_and_missing_lines_are_said_in_words) {
         {0, "  Match to the map: no line, because no lash carries an extension\n"},
         {0, "  0 of 2 lashes carry extensions; bare: 2 baby\n"},
         {2, "  Evenness: no line, because fewer than three lashes carry an extension\n"},
-        {11, "  Fewer than 12 tips: too few to judge; the figures only describe them.\n"},
+        {11, "  Fewer than 12 tips: too few to judge how even they are, for a line bends to so\n"
+             "    few.\n"},
+        {11, "  Evenness: not judged, too few tips\n"},
+        {11, "  Staggered: not judged, too few tips\n"},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         tcr_set *set = new_small(cases[i].carrying);
         char *table = table_of(set, TCR_FITTED);
         given("%zu lashes with an extension", cases[i].carrying);
         expect_in(table, cases[i].part);
+        /* Figures that would read as praise. */
+        expect_true(strstr(table, "Layers above or below") == NULL || cases[i].carrying < 3);
+        expect_true(strstr(table, "off the line fitted to the tips") == NULL);
         free(table);
         tcr_set_free(set);
     }

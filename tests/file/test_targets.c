@@ -6,6 +6,8 @@
 #include <tipcrest/file.h>
 
 #include <fcntl.h>
+#include <signal.h>
+#include <sys/resource.h>
 #include <sys/stat.h>
 
 #include "file/folder.h"
@@ -358,6 +360,50 @@ CLAIM(standard_output_that_is_another_output_is_refused) {
     leave_folder();
 }
 
+/* ---- Outputs that are complete before the commit ----------------------------------- */
+
+CLAIM(an_output_that_is_finished_takes_no_more_and_waits_for_the_commit) {
+    enter_folder();
+    put("a", "before");
+    tcr_outputs *outputs = new_outputs();
+    size_t index, other;
+    expect_status(tcr_outputs_add(outputs, "a", &index, NULL), TCR_OK);
+    expect_status(tcr_outputs_write(outputs, index, "whole", 5), TCR_OK);
+    expect_status(tcr_outputs_finish(outputs, index), TCR_OK);
+    expect_status(tcr_outputs_write(outputs, index, "more", 4), TCR_E_ARGUMENT);
+    expect_status(tcr_outputs_finish(outputs, index), TCR_OK); /* twice is once */
+    expect_status(tcr_outputs_finish(outputs, 1), TCR_E_ARGUMENT);
+    expect_text(held("a"), "before");
+    expect_status(tcr_outputs_add(outputs, "b", &other, NULL), TCR_OK);
+    expect_status(tcr_outputs_write(outputs, other, "too", 3), TCR_OK);
+    expect_status(tcr_outputs_commit(outputs, NULL), TCR_OK);
+    expect_text(held("a"), "whole");
+    expect_text(held("b"), "too");
+    tcr_outputs_free(outputs);
+    leave_folder();
+}
+
+CLAIM(an_output_that_cannot_be_finished_is_told_by_the_commit) {
+    enter_folder();
+    put("a", "before");
+    tcr_outputs *outputs = new_outputs();
+    size_t index;
+    tcr_file_error error;
+    expect_status(tcr_outputs_add(outputs, "a", &index, NULL), TCR_OK);
+    expect_status(tcr_outputs_write(outputs, index, "whole", 5), TCR_OK);
+    const struct rlimit none = {0, RLIM_INFINITY}; /* a stand-in for a full disk */
+    const struct rlimit open = {RLIM_INFINITY, RLIM_INFINITY};
+    signal(SIGXFSZ, SIG_IGN);
+    ck_assert_int_eq(setrlimit(RLIMIT_FSIZE, &none), 0);
+    expect_status(tcr_outputs_finish(outputs, index), TCR_E_WRITE);
+    ck_assert_int_eq(setrlimit(RLIMIT_FSIZE, &open), 0);
+    expect_status(tcr_outputs_commit(outputs, &error), TCR_E_WRITE);
+    expect_text(error.message, "cannot be written: it would be larger than is allowed");
+    expect_text(held("a"), "before");
+    tcr_outputs_free(outputs);
+    leave_folder();
+}
+
 int main(void) {
     static const TTest *const claims[] = {
         &a_new_file_has_the_mode_that_the_umask_leaves,
@@ -377,6 +423,8 @@ int main(void) {
         &a_dash_is_standard_output_and_stays_open,
         &standard_output_that_is_full_leaves_the_file_beside_it_old,
         &standard_output_that_is_another_output_is_refused,
+        &an_output_that_is_finished_takes_no_more_and_waits_for_the_commit,
+        &an_output_that_cannot_be_finished_is_told_by_the_commit,
     };
     return RUN_CLAIMS("targets", claims);
 }
