@@ -30,15 +30,18 @@ typedef struct tcr_assign {
     double step_most_mm;     /* between neighbours; INFINITY for no limit */
     size_t lengths_most;     /* different lengths over all cells; 0 for no limit */
     bool maximum;            /* the whole cost is the largest of the cells', not their sum */
+    bool (*stop)(void *);    /* asked now and then; true ends the search with the best so far */
+    void *context;           /* NULL for stop: never */
 } tcr_assign;
 
 /*
  * The best choice for these costs, one for each option, not NaN; INFINITY forbids it. choice
  * receives an option for each cell, total their cost. TCR_E_NO_SOLUTION where the limits leave
- * none: then nothing is written. Of equal options the first. Allocates nothing; needs about 60 kB
- * of stack.
+ * none: then nothing is written. bound, which may be NULL: no choice costs less; the same as total
+ * up to rounding of its sum unless the search was stopped. Of equal options the first. Allocates
+ * nothing; needs about 70 kB of stack.
  */
 tcr_status tcr_assign_solve(const tcr_assign *problem, const double *cost, size_t *choice,
-                            double *total);
+                            double *total, double *bound);
 
 #endif

@@ -291,21 +291,28 @@ static double bounds_in(solver *s, const box *in) {
 /* Looks for a better choice at the centre of a box, bounds it, and puts it aside if it may hold
  * one. */
 static tcr_status look_into(solver *s, box in) {
-    double total, a = in.a, b = in.b;
+    double total, bound, a = in.a, b = in.b;
     s->result.boxes++;
     costs_at(s, in.a, in.b);
-    tcr_status status = tcr_assign_solve(&s->problem->cells, s->cost, s->choice, &total);
+    tcr_assign cells = s->problem->cells;
+    cells.stop = s->problem->stop;
+    cells.context = s->problem->context;
+    tcr_status status = tcr_assign_solve(&cells, s->cost, s->choice, &total, &bound);
     if (status != TCR_OK)
         return status;
     const box centre = {.a = in.a, .b = in.b};
     keep(s, s->choice, in.a, in.b, with_given(s, total, &centre));
+    if (in.half_a == 0.0 && in.half_b == 0.0) { /* the line is held */
+        s->result.bound = with_given(s, bound, &centre);
+        return TCR_OK;
+    }
     keep(s, s->choice, a, b, line_for(s, s->choice, &a, &b));
     const double add = bounds_in(s, &in);
     /* The choice is kept for the multipliers; the bound's own is of no interest. */
-    status = tcr_assign_solve(&s->problem->cells, s->cost, s->choice, &total);
+    status = tcr_assign_solve(&cells, s->cost, s->choice, &total, &bound);
     if (status != TCR_OK)
         return status;
-    in.bound = fmax(in.bound, with_given(s, total, &in) + add);
+    in.bound = fmax(in.bound, with_given(s, bound, &in) + add);
     return in.bound < s->result.total ? push(s, in) : TCR_OK;
 }
 
@@ -315,8 +322,6 @@ static bool is_close(const solver *s, double bound) {
 
 static tcr_status search(solver *s) {
     tcr_status status = look_into(s, whole_box(s));
-    if (s->problem->shift_most_mm == 0.0 && s->problem->tilt_most == 0.0)
-        s->open = 0; /* the line is held: what was found is all there is */
     for (size_t round = 0; status == TCR_OK && s->open > 0 && !is_close(s, s->heap[0].bound);
          round++) {
         const tcr_free *p = s->problem;
@@ -334,9 +339,10 @@ static tcr_status search(solver *s) {
             status = look_into(s, half[k]);
         }
     }
-    s->result.bound = s->open > 0 ? fmin(s->heap[0].bound, s->result.total) : s->result.total;
-    s->result.bound = fmax(s->result.bound, 0.0);
-    s->result.proved = s->open == 0 || is_close(s, s->result.bound);
+    if (s->problem->shift_most_mm > 0.0 || s->problem->tilt_most > 0.0)
+        s->result.bound = s->open > 0 ? s->heap[0].bound : s->result.total;
+    s->result.bound = fmax(fmin(s->result.bound, s->result.total), 0.0);
+    s->result.proved = is_close(s, s->result.bound);
     return status;
 }
 

@@ -108,8 +108,8 @@ static tcr_assign cells_of(const tcr_plan *plan, const tcr_plan_table *t) {
 static tcr_plan_obstacle obstacle_of(const tcr_plan_table *t, tcr_assign cells, size_t *choice) {
     double total;
     cells.lengths_most = 0;
-    return tcr_assign_solve(&cells, t->extra, choice, &total) == TCR_OK ? TCR_OBSTACLE_LENGTHS
-                                                                        : TCR_OBSTACLE_STEP;
+    return tcr_assign_solve(&cells, t->extra, choice, &total, NULL) == TCR_OK ? TCR_OBSTACLE_LENGTHS
+                                                                              : TCR_OBSTACLE_STEP;
 }
 
 /* How far a tip lies off the line as it was moved. */

@@ -89,7 +89,7 @@ static double least_by_trying(const sample *s) {
 static double solved(const sample *s) {
     size_t choice[CELLS];
     double total = NAN;
-    const tcr_status status = tcr_assign_solve(&s->p, s->cost, choice, &total);
+    const tcr_status status = tcr_assign_solve(&s->p, s->cost, choice, &total, NULL);
     if (status == TCR_E_NO_SOLUTION)
         return INFINITY;
     expect_status(status, TCR_OK);
@@ -158,13 +158,13 @@ CLAIM(with_one_length_all_cells_have_it) {
                     .follows = follows,
                     .step_most_mm = INFINITY,
                     .lengths_most = 1};
-    expect_status(tcr_assign_solve(&p, cost, choice, &total), TCR_OK);
+    expect_status(tcr_assign_solve(&p, cost, choice, &total, NULL), TCR_OK);
     /* Source: closed form, 4 + 1 + 0 + 1 + 4. */
     expect_same(total, 10.0, "whole numbers");
     for (size_t c = 0; c < 5; c++)
         expect_count(length[choice[c]], 2);
     p.maximum = true;
-    expect_status(tcr_assign_solve(&p, cost, choice, &total), TCR_OK);
+    expect_status(tcr_assign_solve(&p, cost, choice, &total, NULL), TCR_OK);
     expect_same(total, 4.0, "whole numbers"); /* closed form: 2 squared */
 }
 
@@ -187,7 +187,7 @@ static const tcr_assign *largest(size_t wanted, double *cost) {
             cost[c * L + l] = fabs(mm[l] - mm[c % wanted]);
         }
     }
-    p = (tcr_assign){C, first, length, L, mm, follows, 0.25, 0, false};
+    p = (tcr_assign){C, first, length, L, mm, follows, 0.25, 0, false, NULL, NULL};
     return &p;
 }
 
@@ -195,7 +195,7 @@ CLAIM(the_largest_problem_is_solved) {
     static size_t choice[C];
     static double cost[C * L];
     double total;
-    expect_status(tcr_assign_solve(largest(L, cost), cost, choice, &total), TCR_OK);
+    expect_status(tcr_assign_solve(largest(L, cost), cost, choice, &total, NULL), TCR_OK);
     expect_same(total, 0.0, "every cell gets what it wants, a step from its neighbour");
 }
 
@@ -229,7 +229,7 @@ static void expect_few(size_t wanted, size_t most) {
     p.step_most_mm = INFINITY;
     p.lengths_most = most;
     given("%zu lengths wanted, at most %zu", wanted, most);
-    expect_status(tcr_assign_solve(&p, cost, choice, &total), TCR_OK);
+    expect_status(tcr_assign_solve(&p, cost, choice, &total, NULL), TCR_OK);
     /* Source: medians by dynamic programming. */
     expect_same(total, least_by_runs(wanted, most), "multiples of a quarter");
     for (size_t c = 0; c < C; c++) {
@@ -240,14 +240,37 @@ static void expect_few(size_t wanted, size_t most) {
     expect_true(count <= most);
 }
 
-/* Where all 64 lengths are wanted alike, numbers between these take the search longer than a test
- * may last; eight take all of them. */
 CLAIM(the_largest_problem_with_few_lengths_is_solved) {
-    expect_few(L, 1);
+    for (size_t most = 1; most <= 5; most++) /* of 64: eight to twelve take seconds */
+        expect_few(L, most);
     expect_few(L, 63);
     expect_few(L, 64);
-    for (size_t most = 1; most <= 8; most++)
-        expect_few(8, most);
+    for (size_t most = 1; most <= 16; most++)
+        expect_few(16, most);
+}
+
+static bool after_some(void *context) { return ++*(int *)context > 3; }
+
+CLAIM(a_search_that_is_stopped_has_a_choice_and_a_bound_below_it) {
+    static size_t choice[C];
+    static double cost[C * L];
+    for (int maximum = 0; maximum < 2; maximum++) {
+        int asked = 0;
+        double total, bound, least, whole;
+        tcr_assign p = *largest(L, cost);
+        p.lengths_most = 7;
+        p.step_most_mm = INFINITY;
+        p.maximum = maximum == 1;
+        expect_status(tcr_assign_solve(&p, cost, choice, &least, &whole), TCR_OK);
+        p.stop = after_some;
+        p.context = &asked;
+        given("maximum %d", maximum);
+        expect_status(tcr_assign_solve(&p, cost, choice, &total, &bound), TCR_OK);
+        expect_count(asked, 4);
+        /* Source: the whole search. */
+        expect_true(bound <= least * (1.0 + 1e-12) && least <= total && bound < total);
+        expect_near(whole, least, 1e-11 * least, "rounding of the bound's sum");
+    }
 }
 
 int main(void) {
@@ -257,6 +280,7 @@ int main(void) {
         &with_one_length_all_cells_have_it,
         &the_largest_problem_is_solved,
         &the_largest_problem_with_few_lengths_is_solved,
+        &a_search_that_is_stopped_has_a_choice_and_a_bound_below_it,
     };
     return RUN_CLAIMS("assign", claims);
 }

@@ -168,7 +168,7 @@ CLAIM(a_line_that_is_held_leaves_the_choice_alone) {
                 for (size_t j = 0; j < s.lashes[c]; j++)
                     cost[o] += s.off[s.at[o] + j] * s.off[s.at[o] + j];
             }
-        const tcr_status status = tcr_assign_solve(&s.p.cells, cost, expected, &total);
+        const tcr_status status = tcr_assign_solve(&s.p.cells, cost, expected, &total, NULL);
         expect_status(tcr_free_solve(&s.p, &allocator, choice, &result), status);
         if (status != TCR_OK)
             continue;

@@ -120,7 +120,7 @@ CLAIM(an_integer_programme_costs_as_much) {
         size_t choice[CELLS];
         double total = INFINITY;
         draw(rng, &s);
-        const tcr_status status = tcr_assign_solve(&s.p, s.cost, choice, &total);
+        const tcr_status status = tcr_assign_solve(&s.p, s.cost, choice, &total, NULL);
         given("problem %d: %s", i, tcr_status_text(status));
         const double theirs = solved_by_glpk(&s);
         /* Source: GLPK's branch and cut. */
