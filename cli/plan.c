@@ -431,6 +431,14 @@ static int say_obstacle(const tcr_plan_fault *fault) {
     case TCR_OBSTACLE_STEP:
         tcr_say("no choice keeps neighbouring zones within --zone-step; a larger one would");
         break;
+    case TCR_OBSTACLE_STEP_AND_LENGTHS:
+        tcr_say("no choice keeps neighbouring zones within --zone-step, and none has so few "
+                "lengths; larger ones of both, --zone-step and --most-lengths, would leave one");
+        break;
+    case TCR_OBSTACLE_ROWS:
+        tcr_say("there is nothing to plan: the survey says what each lash gets; empty the "
+                "ext_ columns of those that are to be planned");
+        break;
     case TCR_OBSTACLE_LENGTHS:
         tcr_say("no choice has so few lengths; a larger --most-lengths would leave one");
         break;

@@ -153,10 +153,12 @@ typedef struct tcr_plan_result {
 /* Where a plan failed. */
 typedef enum tcr_plan_obstacle {
     TCR_OBSTACLE_NONE = 0,
-    TCR_OBSTACLE_LASHES = 1, /* an eye has no lash that could carry an extension */
-    TCR_OBSTACLE_LOAD = 2,   /* no option of a cell suits all its lashes */
-    TCR_OBSTACLE_STEP = 3,   /* zone_step_most_mm */
-    TCR_OBSTACLE_LENGTHS = 4 /* lengths_most */
+    TCR_OBSTACLE_LASHES = 1,           /* an eye has no lash that could carry an extension */
+    TCR_OBSTACLE_LOAD = 2,             /* no option of a cell suits all its lashes */
+    TCR_OBSTACLE_STEP = 3,             /* zone_step_most_mm */
+    TCR_OBSTACLE_LENGTHS = 4,          /* lengths_most */
+    TCR_OBSTACLE_STEP_AND_LENGTHS = 5, /* neither can be kept */
+    TCR_OBSTACLE_ROWS = 6 /* the row of each lash that could be used says what it gets */
 } tcr_plan_obstacle;
 
 typedef struct tcr_plan_fault {

@@ -107,9 +107,14 @@ static tcr_assign cells_of(const tcr_plan *plan, const tcr_plan_table *t) {
 /* Which of the two limits that tie cells together is in the way. */
 static tcr_plan_obstacle obstacle_of(const tcr_plan_table *t, tcr_assign cells, size_t *choice) {
     double total;
+    tcr_assign any_step = cells;
+    any_step.step_most_mm = INFINITY;
     cells.lengths_most = 0;
-    return tcr_assign_solve(&cells, t->extra, choice, &total, NULL) == TCR_OK ? TCR_OBSTACLE_LENGTHS
-                                                                              : TCR_OBSTACLE_STEP;
+    if (tcr_assign_solve(&cells, t->extra, choice, &total, NULL) == TCR_OK)
+        return TCR_OBSTACLE_LENGTHS;
+    return tcr_assign_solve(&any_step, t->extra, choice, &total, NULL) == TCR_OK
+               ? TCR_OBSTACLE_STEP
+               : TCR_OBSTACLE_STEP_AND_LENGTHS;
 }
 
 /* How far a tip lies off the line as it was moved. */
@@ -215,8 +220,8 @@ static tcr_status work(tcr_plan *plan, tcr_plan_table *table, tcr_plan_fault *fa
     }
     if (status == TCR_OK)
         status = tcr_plan_table_make(plan, table, fault);
-    if (status == TCR_OK && table->cells == 0) { /* every lash has its row */
-        *fault = (tcr_plan_fault){.obstacle = TCR_OBSTACLE_LASHES, .side = sides[0]};
+    if (status == TCR_OK && table->cells == 0) {
+        *fault = (tcr_plan_fault){.obstacle = TCR_OBSTACLE_ROWS, .side = sides[0]};
         status = TCR_E_NO_SOLUTION;
     }
     if (status == TCR_OK && plan->options.spread > 0)

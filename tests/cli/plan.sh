@@ -274,6 +274,14 @@ refuses 1 "$few" way.yaml --most-lengths 2
 finds 'a larger --most-lengths leaves a choice' way.yaml --most-lengths 3
 refuses 1 "$few" way.yaml --most-lengths 2 --zone-step 2
 finds 'so with a step that is kept' way.yaml --most-lengths 3 --zone-step 2
+refuses 1 'no choice keeps neighbouring zones within --zone-step, and none has so few lengths; larger ones of both, --zone-step and --most-lengths, would leave one' \
+    way.yaml --most-lengths 2 --zone-step 1
+printf 'id,u,layer,length_mm,ext_length_mm\na,0.2,top,9,8\nb,0.5,top,9,9\n' >worn.csv
+sed 's/way.csv/worn.csv/' way.yaml >worn.yaml
+refuses 1 'there is nothing to plan: the survey says what each lash gets; empty the ext_ columns of those that are to be planned' \
+    worn.yaml
+printf 'id,u,layer,length_mm,ext_length_mm\na,0.2,top,9,\nb,0.5,top,9,9\n' >worn.csv
+finds 'with an empty cell there is' worn.yaml
 
 # Two lashes that lean so that within the limit one bears only the one curl, the other only the other.
 cat >lean.yaml <<'END'

@@ -419,13 +419,34 @@ CLAIM(a_step_or_a_number_of_lengths_is_named_and_loosening_it_makes_a_plan) {
     expect_count(fault_of(set, &o).obstacle, TCR_OBSTACLE_LENGTHS);
     o.lengths_most = 3;
     expect_count(fault_of(set, &o).obstacle, TCR_OBSTACLE_NONE);
-    /* Both in the way: one is named, and when that is loosened the other. */
     o.zone_step_most_mm = 1.0;
     o.lengths_most = 2;
-    expect_count(fault_of(set, &o).obstacle, TCR_OBSTACLE_STEP);
+    expect_count(fault_of(set, &o).obstacle, TCR_OBSTACLE_STEP_AND_LENGTHS);
     o.zone_step_most_mm = INFINITY;
     expect_count(fault_of(set, &o).obstacle, TCR_OBSTACLE_LENGTHS);
+    o.zone_step_most_mm = 1.0;
+    o.lengths_most = 3;
+    expect_count(fault_of(set, &o).obstacle, TCR_OBSTACLE_STEP);
     tcr_set_free(set);
+}
+
+CLAIM(a_set_whose_rows_say_it_all_has_nothing_to_plan) {
+    tcr_set *set = with_lengths(TCR_LEFT, TCR_TOP, (const double[]){8.0, 10.0, 12.0}), *worn;
+    size_t zones;
+    const tcr_zone *map = tcr_set_get_map(set, TCR_LEFT, &zones);
+    expect_status(tcr_set_new(NULL, &worn), TCR_OK);
+    expect_status(tcr_set_add_eye(worn, TCR_LEFT, NULL), TCR_OK);
+    expect_status(tcr_set_map(worn, TCR_LEFT, map, zones), TCR_OK);
+    tcr_plan_options o = tcr_plan_options_default();
+    const tcr_wish wish = {.fixed = TCR_FIX_LENGTH, .length_mm = 9.0};
+    for (size_t i = 0; i < tcr_set_lash_count(set, TCR_LEFT); i++)
+        expect_status(tcr_set_add_lash(worn, TCR_LEFT, tcr_set_get_id(set, TCR_LEFT, i),
+                                       tcr_set_get_lash(set, TCR_LEFT, i), &wish),
+                      TCR_OK);
+    expect_count(fault_of(worn, &o).obstacle, TCR_OBSTACLE_ROWS);
+    expect_count(fault_of(set, &o).obstacle, TCR_OBSTACLE_NONE); /* without its rows */
+    tcr_set_free(set);
+    tcr_set_free(worn);
 }
 
 CLAIM(the_eye_without_a_lash_to_use_is_named) {
@@ -580,6 +601,7 @@ int main(void) {
         &with_samples_the_plan_expects_more_than_it_sees,
         &what_stands_in_the_way_is_named,
         &a_step_or_a_number_of_lengths_is_named_and_loosening_it_makes_a_plan,
+        &a_set_whose_rows_say_it_all_has_nothing_to_plan,
         &the_eye_without_a_lash_to_use_is_named,
         &the_cell_that_no_option_suits_is_named_and_a_wider_limit_makes_a_plan,
         &memory_that_runs_out_is_an_error_and_nothing_leaks,
