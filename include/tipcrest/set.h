@@ -32,6 +32,10 @@ enum { TCR_SIDES = 2, TCR_LASHES_MAX = 100000, TCR_ID_SIZE_MAX = 256, TCR_TITLE_
 
 /* A new, empty set with every default. allocator may be NULL. *set is the caller's to free. */
 TCR_API tcr_status tcr_set_new(const tcr_allocator *allocator, tcr_set **set);
+/* The same with what holds for the whole of another set: title, subject, curls, layering, tray,
+ * bond, view, tolerance, mean lash; no eyes. */
+TCR_API tcr_status tcr_set_new_like(const tcr_allocator *allocator, const tcr_set *from,
+                                    tcr_set **set);
 TCR_API void tcr_set_free(tcr_set *set);
 
 /* What holds for the whole set. Values are checked and copied. */

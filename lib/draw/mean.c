@@ -9,22 +9,6 @@
 static const double gap_mm = 1.0;     /* from layer to layer: model.md, section 3 */
 static const double highest_mm = 8.0; /* a root: lash.h */
 
-/* Everything of a set but eyes and lashes. */
-static tcr_status copy_rules(const tcr_set *from, tcr_set *to) {
-    tcr_status status = tcr_set_tray(to, tcr_set_get_tray(from));
-    for (size_t i = 0; i < tcr_set_curl_count(from) && status == TCR_OK; i++)
-        status = tcr_set_add_curl(to, tcr_set_get_curl(from, i));
-    if (status == TCR_OK)
-        status = tcr_set_layering(to, tcr_set_get_layering(from));
-    if (status == TCR_OK)
-        status = tcr_set_bond(to, tcr_set_get_bond(from));
-    if (status == TCR_OK)
-        status = tcr_set_tolerance(to, tcr_set_get_tolerance(from));
-    if (status == TCR_OK)
-        status = tcr_set_mean_lash(to, tcr_set_get_mean_lash(from));
-    return status;
-}
-
 static tcr_status add_eye(const tcr_set *from, tcr_side side, tcr_set *to) {
     size_t zones;
     const tcr_zone *map = tcr_set_get_map(from, side, &zones);
@@ -60,9 +44,7 @@ static tcr_status add_lashes(const tcr_set *from, tcr_side side, const double *u
 static tcr_status build(const tcr_set *from, tcr_side side, const double *u, size_t n,
                         const tcr_set *asked, tcr_set **set) {
     tcr_set *made = NULL;
-    tcr_status status = tcr_set_new(NULL, &made);
-    if (status == TCR_OK)
-        status = copy_rules(from, made);
+    tcr_status status = tcr_set_new_like(NULL, from, &made);
     if (status == TCR_OK)
         status = add_eye(from, side, made);
     if (status == TCR_OK)

@@ -22,28 +22,6 @@ static tcr_wish wish_for(const tcr_set *set, const tcr_choice *choice) {
     return wish;
 }
 
-/* What all eyes share. */
-static tcr_status copy_common(const tcr_set *from, tcr_set *to) {
-    tcr_status status = tcr_set_title(to, tcr_set_get_title(from));
-    if (status == TCR_OK)
-        status = tcr_set_subject(to, tcr_set_get_subject(from));
-    for (size_t i = 0; i < tcr_set_curl_count(from) && status == TCR_OK; i++)
-        status = tcr_set_add_curl(to, tcr_set_get_curl(from, i));
-    if (status == TCR_OK)
-        status = tcr_set_layering(to, tcr_set_get_layering(from));
-    if (status == TCR_OK)
-        status = tcr_set_tray(to, tcr_set_get_tray(from));
-    if (status == TCR_OK)
-        status = tcr_set_bond(to, tcr_set_get_bond(from));
-    if (status == TCR_OK)
-        status = tcr_set_view(to, tcr_set_get_view(from));
-    if (status == TCR_OK)
-        status = tcr_set_tolerance(to, tcr_set_get_tolerance(from));
-    if (status == TCR_OK)
-        status = tcr_set_mean_lash(to, tcr_set_get_mean_lash(from));
-    return status;
-}
-
 /* The map with what the plan gives each layer; a layer without lashes keeps the rule. What was
  * intended stays so. */
 static tcr_status copy_map(const tcr_plan *plan, tcr_side side, tcr_set *to) {
@@ -96,12 +74,11 @@ tcr_status tcr_plan_apply(const tcr_plan *plan, tcr_set **out) {
     if (plan == NULL || out == NULL)
         return TCR_E_ARGUMENT;
     tcr_set *planned;
-    tcr_status status = tcr_set_new(&plan->allocator, &planned);
+    tcr_status status = tcr_set_new_like(&plan->allocator, plan->set, &planned);
     if (status != TCR_OK)
         return status;
     tcr_side sides[TCR_SIDES];
     const size_t eyes = tcr_set_get_eyes(plan->set, sides);
-    status = copy_common(plan->set, planned);
     for (size_t e = 0; e < eyes && status == TCR_OK; e++) {
         status = tcr_set_add_eye(planned, sides[e], tcr_set_get_lid(plan->set, sides[e]));
         if (status == TCR_OK)
