@@ -50,7 +50,8 @@ typedef struct tcr_plan_options {
                                  practice */
     tcr_objective objective;  /* what is made least; default least squares */
     bool free_line;           /* the line may be shifted and tilted as a whole; default false */
-    size_t lengths_most;      /* different lengths over both eyes; 0, the default: no limit */
+    size_t lengths_most;      /* different lengths over both eyes, corrections included, rows of
+                                 the survey not; 0, the default: no limit */
     double zone_step_most_mm; /* between neighbouring zones of a layer; default INFINITY */
     bool placement[TCR_PLACEMENTS]; /* that the artist is willing to use; default: all but the inner
                                        side */
@@ -60,9 +61,10 @@ typedef struct tcr_plan_options {
     double diameter_mm[TCR_PLAN_DIAMETERS_MAX];
     size_t fans;                /* to choose from; 0, the default: that of the layering */
     int fan[TCR_PLAN_FANS_MAX]; /* fibres of one base, 1 to 20 */
-    size_t corrections; /* lashes at most that leave their zone's choice; SIZE_MAX, the default: as
-                           few as bring p95 under the tolerance */
-    bool correct_all;   /* every lash that comes nearer the line is corrected */
+    size_t
+        corrections;  /* lashes at most that leave their zone's choice; SIZE_MAX, the default: as
+                         few as bring p95 of each eye under the tolerance, or as far as they can */
+    bool correct_all; /* every lash that comes nearer the line is corrected */
     /*
      * Samples of what varies, 0 to TCR_SPREAD_MAX; default 0: none. What is made least is then the
      * mean of the squares over the samples; or of all lashes the largest of the distances that
@@ -104,6 +106,8 @@ typedef struct tcr_plan_lash {
     tcr_choice choice;   /* of used lashes */
     double deviation_mm; /* from the line that is planned for, with this choice; NaN where bare */
     double zone_deviation_mm; /* with its zone's choice */
+    double better_mm;  /* with the correction that brings it nearest; NaN where none comes nearer */
+    tcr_choice better; /* that correction, made or not */
 } tcr_plan_lash;
 
 /* A zone of a layer of an eye that holds lashes to be used. */

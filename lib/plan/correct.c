@@ -4,10 +4,11 @@
  * or both, and so come nearer the line. With the line held each lash stands for itself, so the best
  * correction of each is found by trying all.
  *
- * First those that stand outside the tolerance and can be brought inside, the farthest first: of
- * all ways to bring a quantile under the tolerance that takes the fewest lashes, but for one where
- * the quantile is interpolated between the last inside and the first outside. Then all others, by
- * what each takes off the sum of squares.
+ * In each eye first those that stand outside the tolerance and can be brought inside, the farthest
+ * first: of all ways to bring a quantile under the tolerance that takes the fewest lashes, but for
+ * one where the quantile is interpolated between the last inside and the first outside. Then those
+ * that stay outside but come nearer, last those that were inside already, each by what it takes off
+ * the sum of squares.
  */
 #include "plan/plan_data.h"
 
@@ -19,11 +20,15 @@
 
 static const double GAIN_LEAST_MM = 1e-9; /* less is rounding, not a reason to change a lash */
 
+typedef enum rank { COMES_INSIDE, STAYS_OUTSIDE, WAS_INSIDE } rank;
+
 typedef struct correction {
-    size_t cell, member; /* index into the table's members */
+    tcr_side side;
+    size_t lash;
     tcr_choice choice;
     double from_mm, to_mm; /* deviations */
-    bool first;            /* brings the lash inside the tolerance */
+    bool needed;           /* for the quantile of its eye */
+    rank rank;
 } correction;
 
 static double off_line(const tcr_plan *plan, const tcr_plan_tip *tip) {
@@ -31,9 +36,11 @@ static double off_line(const tcr_plan *plan, const tcr_plan_tip *tip) {
 }
 
 static bool comes_before(const correction *a, const correction *b) {
-    if (a->first != b->first)
-        return a->first;
-    if (a->first)
+    if (a->needed != b->needed)
+        return a->needed;
+    if (a->rank != b->rank)
+        return a->rank < b->rank;
+    if (a->rank == COMES_INSIDE)
         return fabs(a->from_mm) > fabs(b->from_mm);
     return a->from_mm * a->from_mm - a->to_mm * a->to_mm >
            b->from_mm * b->from_mm - b->to_mm * b->to_mm;
@@ -50,23 +57,39 @@ static void sort_corrections(correction *c, size_t n) {
         }
 }
 
+/* Whether a correction may take a length: with a limit of their number, one that a zone has. */
+static bool may_have(const tcr_plan *plan, const tcr_plan_table *t, double length_mm) {
+    bool has = plan->options.lengths_most == 0;
+    for (size_t c = 0; c < t->cells && !has; c++)
+        has = plan->cell[c].choice.length_mm == length_mm;
+    return has;
+}
+
+static rank rank_of(const tcr_plan *plan, double from, double to) {
+    const double tolerance = tcr_set_get_tolerance(plan->set);
+    if (fabs(from) <= tolerance)
+        return WAS_INSIDE;
+    return fabs(to) <= tolerance ? COMES_INSIDE : STAYS_OUTSIDE;
+}
+
 /* The best that can be done for one lash; false where nothing is better than its zone's choice. */
-static bool best_for(const tcr_plan *plan, const tcr_plan_member *m, const tcr_choice *zone,
-                     size_t size, correction *best) {
+static bool best_for(const tcr_plan *plan, const tcr_plan_table *t, const tcr_plan_member *m,
+                     const tcr_choice *zone, size_t size, correction *best) {
     const tcr_lash *lash = tcr_set_get_lash(plan->set, m->side, m->lash);
     const tcr_tray *tray = tcr_set_get_tray(plan->set);
     const double from = plan->lash[m->side][m->lash].deviation_mm;
     const size_t zone_at = tcr_set_zone_at(plan->set, m->side, lash->u);
     const unsigned kept =
         tcr_set_get_map(plan->set, m->side, NULL)[zone_at].layer[lash->layer].fixed;
-    best->from_mm = best->to_mm = from;
-    for (size_t t = size > 0 ? size - 1 : 0; t <= size + 1 && t < tray->count; t++)
+    *best = (correction){.side = m->side, .lash = m->lash, .from_mm = from, .to_mm = from};
+    for (size_t k = size > 0 ? size - 1 : 0; k <= size + 1 && k < tray->count; k++)
         for (int p = 0; p < TCR_PLACEMENTS; p++) {
             tcr_choice choice = *zone;
             tcr_attachment attachment;
-            choice.length_mm = tray->length_mm[t];
+            choice.length_mm = tray->length_mm[k];
             choice.placement = (tcr_placement)p;
-            if ((kept & TCR_FIX_LENGTH) != 0 && choice.length_mm != zone->length_mm)
+            if ((kept & TCR_FIX_LENGTH) != 0 ? choice.length_mm != zone->length_mm
+                                             : !may_have(plan, t, choice.length_mm))
                 continue; /* what a zone fixes is kept */
             if ((kept & TCR_FIX_PLACEMENT) != 0 ? choice.placement != zone->placement
                                                 : !plan->options.placement[p])
@@ -80,85 +103,100 @@ static bool best_for(const tcr_plan *plan, const tcr_plan_member *m, const tcr_c
                 best->choice = choice;
             }
         }
-    const double tolerance = tcr_set_get_tolerance(plan->set);
-    best->first = fabs(from) > tolerance && fabs(best->to_mm) <= tolerance;
+    best->rank = rank_of(plan, from, best->to_mm);
     return best->to_mm != from;
 }
 
-static size_t find_corrections(const tcr_plan *plan, const tcr_plan_table *t, correction *c) {
+static size_t find_corrections(tcr_plan *plan, const tcr_plan_table *t, correction *c) {
+    const tcr_tray *tray = tcr_set_get_tray(plan->set);
     size_t n = 0;
+    for (int side = 0; side < TCR_SIDES; side++)
+        for (size_t i = 0; i < plan->eye[side].lashes; i++)
+            plan->lash[side][i].better_mm = NAN;
     for (size_t cell = 0; cell < t->cells; cell++) {
         const tcr_choice *zone = &plan->cell[cell].choice;
-        const tcr_tray *tray = tcr_set_get_tray(plan->set);
         size_t size = 0;
         while (size + 1 < tray->count && tray->length_mm[size] < zone->length_mm)
             size++;
-        for (size_t m = t->member_first[cell]; m < t->member_first[cell + 1]; m++) {
-            c[n].cell = cell;
-            c[n].member = m;
-            if (best_for(plan, &t->member[m], zone, size, &c[n]))
+        for (size_t m = t->member_first[cell]; m < t->member_first[cell + 1]; m++)
+            if (best_for(plan, t, &t->member[m], zone, size, &c[n])) {
+                tcr_plan_lash *lash = &plan->lash[c[n].side][c[n].lash];
+                lash->better = c[n].choice;
+                lash->better_mm = c[n].to_mm;
                 n++;
-        }
+            }
     }
     sort_corrections(c, n);
     return n;
 }
 
-/* What the plan reaches with its first 'count' corrections made. */
-static tcr_plan_point reached(const tcr_plan *plan, const tcr_plan_table *t, const correction *c,
-                              size_t count, double *scratch) {
-    tcr_plan_point point = {.corrections = count};
-    double *now[TCR_SIDES];
-    double squares = 0.0;
+/* How far off the lashes of an eye are with some corrections made, without sign; how many. */
+static size_t sizes_of(const tcr_plan *plan, tcr_side side, const correction *c, size_t count,
+                       double *size) {
+    const tcr_plan_eye *eye = &plan->eye[side];
+    for (size_t i = 0; i < eye->lashes; i++)
+        size[i] = fabs(plan->lash[side][i].deviation_mm);
+    for (size_t k = 0; k < count; k++)
+        if (c[k].side == side)
+            size[c[k].lash] = fabs(c[k].to_mm);
     size_t n = 0;
-    for (int side = 0; side < TCR_SIDES; side++) {
-        now[side] = scratch + n;
-        for (size_t i = 0; i < plan->eye[side].lashes; i++)
-            now[side][i] = plan->lash[side][i].deviation_mm;
-        n += plan->eye[side].lashes;
-    }
-    for (size_t k = 0; k < count; k++) {
-        const tcr_plan_member *m = &t->member[c[k].member];
-        now[m->side][m->lash] = c[k].to_mm;
-    }
+    for (size_t i = 0; i < eye->lashes; i++)
+        if (!isnan(size[i]))
+            size[n++] = size[i];
+    return n;
+}
+
+/* What the plan reaches with its first 'count' corrections made. */
+static tcr_plan_point reached(const tcr_plan *plan, const correction *c, size_t count,
+                              double *scratch) {
+    tcr_plan_point point = {.corrections = count};
+    double squares = 0.0;
     size_t used = 0;
     for (int side = 0; side < TCR_SIDES; side++) {
-        size_t here = 0;
-        for (size_t i = 0; i < plan->eye[side].lashes; i++)
-            if (!isnan(now[side][i])) {
-                const double size = fabs(now[side][i]);
-                squares += size * size;
-                point.max_mm = fmax(point.max_mm, size);
-                now[side][here++] = size;
-            }
-        if (here > 0)
-            point.p95_mm = fmax(point.p95_mm, tcr_quantile(now[side], here, 0.95));
-        used += here;
+        const size_t n = sizes_of(plan, (tcr_side)side, c, count, scratch);
+        for (size_t i = 0; i < n; i++) {
+            squares += scratch[i] * scratch[i];
+            point.max_mm = fmax(point.max_mm, scratch[i]);
+        }
+        if (n > 0)
+            point.p95_mm = fmax(point.p95_mm, tcr_quantile(scratch, n, 0.95));
+        used += n;
     }
     point.rms_mm = sqrt(squares / (double)used);
     return point;
 }
 
-/* The fewest corrections that bring p95 of each eye inside the tolerance, or all of them. */
-static size_t fewest(const tcr_plan *plan, const tcr_plan_table *t, const correction *c, size_t n,
+static double p95_of(const tcr_plan *plan, tcr_side side, const correction *c, size_t count,
                      double *scratch) {
-    const double tolerance = tcr_set_get_tolerance(plan->set);
-    size_t low = 0, high = n; /* no correction makes p95 larger */
+    const size_t n = sizes_of(plan, side, c, count, scratch);
+    return n > 0 ? tcr_quantile(scratch, n, 0.95) : 0.0;
+}
+
+/* Marks the fewest corrections that bring p95 of an eye inside the tolerance, or as far as all of
+ * them bring it; how many these are. */
+static size_t mark_needed(const tcr_plan *plan, tcr_side side, correction *c, size_t n,
+                          double *scratch) {
+    const double aim =
+        fmax(tcr_set_get_tolerance(plan->set), p95_of(plan, side, c, n, scratch) + GAIN_LEAST_MM);
+    size_t low = 0, high = n, marked = 0; /* no correction makes p95 larger */
     while (low < high) {
         const size_t middle = low + (high - low) / 2;
-        if (reached(plan, t, c, middle, scratch).p95_mm <= tolerance)
+        if (p95_of(plan, side, c, middle, scratch) <= aim)
             high = middle;
         else
             low = middle + 1;
     }
-    return low;
+    for (size_t k = 0; k < low; k++)
+        if (c[k].side == side) {
+            c[k].needed = true;
+            marked++;
+        }
+    return marked;
 }
 
-static void make_corrections(tcr_plan *plan, const tcr_plan_table *t, const correction *c,
-                             size_t count) {
+static void make_corrections(tcr_plan *plan, const correction *c, size_t count) {
     for (size_t k = 0; k < count; k++) {
-        const tcr_plan_member *m = &t->member[c[k].member];
-        tcr_plan_lash *lash = &plan->lash[m->side][m->lash];
+        tcr_plan_lash *lash = &plan->lash[c[k].side][c[k].lash];
         lash->corrected = true;
         lash->choice = c[k].choice;
         lash->deviation_mm = c[k].to_mm;
@@ -168,8 +206,8 @@ static void make_corrections(tcr_plan *plan, const tcr_plan_table *t, const corr
 
 /* The curve: every number of corrections, or about 200 of them where there are more; that of the
  * corrections made is always among them. */
-static tcr_status draw_curve(tcr_plan *plan, const tcr_plan_table *t, const correction *c, size_t n,
-                             size_t made, double *scratch) {
+static tcr_status draw_curve(tcr_plan *plan, const correction *c, size_t n, size_t made,
+                             double *scratch) {
     enum { POINTS_MOST = 200 };
     const size_t step = n / POINTS_MOST + 1;
     plan->point = tcr_resize(&plan->allocator, NULL, n / step + 3, sizeof *plan->point);
@@ -178,8 +216,8 @@ static tcr_status draw_curve(tcr_plan *plan, const tcr_plan_table *t, const corr
     size_t points = 0;
     for (size_t k = 0, last = SIZE_MAX; k <= n; k = k < n && k + step > n ? n : k + step) {
         if (last != SIZE_MAX && last < made && made < k)
-            plan->point[points++] = reached(plan, t, c, made, scratch);
-        plan->point[points++] = reached(plan, t, c, k, scratch);
+            plan->point[points++] = reached(plan, c, made, scratch);
+        plan->point[points++] = reached(plan, c, k, scratch);
         last = k;
     }
     plan->result.points = points;
@@ -191,22 +229,25 @@ tcr_status tcr_plan_correct(tcr_plan *plan, const tcr_plan_table *table) {
     const tcr_plan_options *o = &plan->options;
     size_t lashes = 0;
     for (int side = 0; side < TCR_SIDES; side++)
-        lashes += plan->eye[side].lashes;
+        lashes = plan->eye[side].lashes > lashes ? plan->eye[side].lashes : lashes;
     correction *c =
         tcr_resize(&plan->allocator, NULL, table->member_first[table->cells] + 1, sizeof *c);
     double *scratch = tcr_resize(&plan->allocator, NULL, lashes, sizeof *scratch);
     tcr_status status = c == NULL || scratch == NULL ? TCR_E_MEMORY : TCR_OK;
     if (status == TCR_OK) {
         const size_t n = find_corrections(plan, table, c);
-        size_t count = n;
-        if (!o->correct_all)
-            count = o->corrections < n          ? o->corrections
-                    : o->corrections < SIZE_MAX ? n
-                                                : fewest(plan, table, c, n, scratch);
-        status = draw_curve(plan, table, c, n, count, scratch);
-        const tcr_plan_point at = reached(plan, table, c, count, scratch);
+        size_t count = 0;
+        for (int side = 0; side < TCR_SIDES; side++)
+            count += mark_needed(plan, (tcr_side)side, c, n, scratch);
+        sort_corrections(c, n);
+        if (o->correct_all)
+            count = n;
+        else if (o->corrections < SIZE_MAX)
+            count = o->corrections < n ? o->corrections : n;
+        status = draw_curve(plan, c, n, count, scratch);
+        const tcr_plan_point at = reached(plan, c, count, scratch);
         plan->result.within_tolerance = at.p95_mm <= tcr_set_get_tolerance(plan->set);
-        make_corrections(plan, table, c, count);
+        make_corrections(plan, c, count);
     }
     tcr_release(&plan->allocator, c);
     tcr_release(&plan->allocator, scratch);
