@@ -142,9 +142,10 @@ typedef struct tcr_plan_result {
                               those whose row says what they get */
     double bound_mm;       /* no zones' choice comes below this: of the rms, or the maximum */
     bool proved;
-    double expected_rms_mm; /* with spread, least squares: over the samples; else NaN */
-    double spread_max_mm;   /* with spread, least maximum: what spread_share of the samples of every
-                               lash keep; else NaN */
+    size_t samples; /* that it was chosen by: fewer than options.spread where it was stopped */
+    double expected_rms_mm; /* with samples, least squares: over them; else NaN */
+    double spread_max_mm; /* with samples, least maximum: what spread_share of the samples of every
+                             lash keep; else NaN */
     size_t cells;
     const tcr_plan_cell *cell;
     bool one_kind;      /* all cells have one diameter and one fan */

@@ -64,6 +64,15 @@ void tcr_sums_add(tcr_sums *sums, double x_mm, double off_mm) {
     sums->off_off += off_mm * off_mm;
 }
 
+void tcr_sums_join(tcr_sums *sums, const tcr_sums *others, double share) {
+    sums->n += share * others->n;
+    sums->x += share * others->x;
+    sums->xx += share * others->xx;
+    sums->off += share * others->off;
+    sums->off_x += share * others->off_x;
+    sums->off_off += share * others->off_off;
+}
+
 static quadratic quadratic_of(const tcr_sums *s) {
     return (quadratic){s->off_off, s->off, s->off_x, s->n, s->x, s->xx};
 }

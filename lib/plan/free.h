@@ -17,6 +17,8 @@ typedef struct tcr_sums {
 } tcr_sums;
 
 void tcr_sums_add(tcr_sums *sums, double x_mm, double off_mm);
+/* Adds a share of others. */
+void tcr_sums_join(tcr_sums *sums, const tcr_sums *others, double share);
 
 /* What an option does to the lashes of its cell: where each tip stands, and how far off the line.
  */

@@ -152,8 +152,7 @@ static void take(tcr_plan *plan, const tcr_plan_table *t, const size_t *choice) 
 }
 
 /* Figures of the zones' choices, from what the solver proved. */
-static void note_figures(tcr_plan *plan, const tcr_plan_table *t, const tcr_free_result *found,
-                         bool spread) {
+static void note_figures(tcr_plan *plan, const tcr_plan_table *t, const tcr_free_result *found) {
     tcr_plan_result *r = &plan->result;
     const bool maximum = plan->options.objective == TCR_LEAST_MAXIMUM;
     const size_t members = t->member_first[t->cells] + t->given;
@@ -167,13 +166,13 @@ static void note_figures(tcr_plan *plan, const tcr_plan_table *t, const tcr_free
     const double n = (double)members;
     r->rms_mm = sqrt(squares / n);
     r->bound_mm = maximum ? found->bound : sqrt(found->bound / n);
-    r->expected_rms_mm = spread && !maximum ? sqrt(found->total / n) : NAN;
-    r->spread_max_mm = spread && maximum ? found->total : NAN;
-    r->proved = found->proved && spread == (plan->options.spread > 0);
+    r->expected_rms_mm = r->samples > 0 && !maximum ? sqrt(found->total / n) : NAN;
+    r->spread_max_mm = r->samples > 0 && maximum ? found->total : NAN;
+    r->proved = found->proved && r->samples == plan->options.spread;
     r->at_limit = found->at_limit;
 }
 
-static tcr_status choose(tcr_plan *plan, const tcr_plan_table *t, bool spread, size_t *choice,
+static tcr_status choose(tcr_plan *plan, const tcr_plan_table *t, size_t *choice,
                          tcr_plan_fault *fault) {
     tcr_plan_result *r = &plan->result;
     const tcr_free problem = {
@@ -202,14 +201,13 @@ static tcr_status choose(tcr_plan *plan, const tcr_plan_table *t, bool spread, s
     r->shift_mm = found.shift_mm;
     r->tilt = found.tilt;
     take(plan, t, choice);
-    note_figures(plan, t, &found, spread);
+    note_figures(plan, t, &found);
     return TCR_OK;
 }
 
 static tcr_status work(tcr_plan *plan, tcr_plan_table *table, tcr_plan_fault *fault) {
     tcr_side sides[TCR_SIDES];
     const size_t eyes = tcr_set_get_eyes(plan->set, sides);
-    bool spread = false;
     tcr_status status = tcr_plan_target(plan->set, &plan->view, &plan->result.line);
     for (size_t e = 0; e < eyes && status == TCR_OK; e++) {
         status = tcr_plan_suit(plan, sides[e]);
@@ -225,13 +223,13 @@ static tcr_status work(tcr_plan *plan, tcr_plan_table *table, tcr_plan_fault *fa
         status = TCR_E_NO_SOLUTION;
     }
     if (status == TCR_OK && plan->options.spread > 0)
-        status = tcr_plan_spread(plan, table, &spread);
+        status = tcr_plan_spread(plan, table, &plan->result.samples);
     if (status != TCR_OK)
         return status;
     size_t *choice = tcr_resize(&plan->allocator, NULL, table->cells, sizeof *choice);
     if (choice == NULL)
         return TCR_E_MEMORY;
-    status = choose(plan, table, spread, choice, fault);
+    status = choose(plan, table, choice, fault);
     tcr_release(&plan->allocator, choice);
     plan->result.cells = table->cells;
     plan->result.cell = plan->cell;

@@ -82,8 +82,9 @@ tcr_plan_tip tcr_plan_tip_of(const tcr_plan *plan, const tcr_stance *stance,
                              const tcr_attachment *attachment);
 
 /* Replaces the sums of every option by their means over plan->options.spread samples, or where the
- * largest is made least fills kept_mm; where it was stopped, done becomes false and nothing is. */
-tcr_status tcr_plan_spread(const tcr_plan *plan, tcr_plan_table *table, bool *done);
+ * largest is made least fills kept_mm. samples: how many it came to before it was stopped; 0, and
+ * nothing is replaced, where that was none, or not all of those for kept_mm. */
+tcr_status tcr_plan_spread(const tcr_plan *plan, tcr_plan_table *table, size_t *samples);
 
 /* The fewest lashes that leave their zone's choice. Fills the corrections and points of the result.
  */

@@ -45,15 +45,16 @@ static double stratum(size_t k) {
     return (low + high) / 2.0;
 }
 
+/* Samples are taken in ranges; a share is told from all samples of a lash at once. */
 typedef struct spreading {
     const tcr_plan *plan;
     tcr_plan_table *table;
-    size_t samples;
     tcr_description by; /* standard deviations */
     tcr_line line[OPENINGS];
     double opening[OPENINGS], turn[TURNS];
-    tcr_stance *stance; /* of member m in sample s: m * samples + s */
-    double *x, *off;    /* of one lash in each sample */
+    size_t first, count; /* the present range */
+    tcr_stance *stance;  /* of one lash in each sample of the range */
+    double *x, *off;     /* where its tip stands in each */
 } spreading;
 
 /* The lowest bits of a number in reverse order: any run of samples is spread over all strata. */
@@ -88,7 +89,7 @@ static tcr_stance stance_in(const spreading *s, const tcr_lid_constants *k,
     return tcr_lash_stance_kernel(&lash, k, s->opening[opening_of(sample)]);
 }
 
-static tcr_status prepare(spreading *s) {
+static tcr_status prepare(spreading *s, size_t range) {
     const tcr_plan *plan = s->plan;
     for (size_t i = 0; i < OPENINGS; i++) {
         tcr_view view = plan->view;
@@ -100,23 +101,21 @@ static tcr_status prepare(spreading *s) {
     }
     for (size_t i = 0; i < TURNS; i++)
         s->turn[i] = s->by.turn_sd_rad * stratum(i);
-    const size_t members = s->table->member_first[s->table->cells] + s->table->given;
-    if (members > SIZE_MAX / s->samples)
-        return TCR_E_MEMORY;
-    s->stance = tcr_resize(&plan->allocator, NULL, members * s->samples, sizeof *s->stance);
-    if (s->stance == NULL)
-        return TCR_E_MEMORY;
-    for (size_t m = 0; m < members; m++) {
-        const tcr_plan_member *member = &s->table->member[m];
-        const tcr_lid_constants k = tcr_lid_prepare(tcr_set_get_lid(plan->set, member->side));
-        for (size_t i = 0; i < s->samples; i++)
-            s->stance[m * s->samples + i] = stance_in(s, &k, member, i);
-    }
-    return TCR_OK;
+    s->stance = tcr_resize(&plan->allocator, NULL, range, sizeof *s->stance);
+    s->x = tcr_resize(&plan->allocator, NULL, range, sizeof *s->x);
+    s->off = tcr_resize(&plan->allocator, NULL, range, sizeof *s->off);
+    return s->stance != NULL && s->x != NULL && s->off != NULL ? TCR_OK : TCR_E_MEMORY;
 }
 
-/* Where the tip of one lash stands with an option in each sample: s->x and s->off. */
-static void sample_lash(const spreading *s, size_t member, const tcr_choice *choice) {
+/* How one lash stands in each sample of the range. */
+static void sample_stances(const spreading *s, const tcr_plan_member *m) {
+    const tcr_lid_constants k = tcr_lid_prepare(tcr_set_get_lid(s->plan->set, m->side));
+    for (size_t i = 0; i < s->count; i++)
+        s->stance[i] = stance_in(s, &k, m, s->first + i);
+}
+
+/* Where its tip stands with an option in each sample of the range. */
+static void sample_tips(const spreading *s, size_t member, const tcr_choice *choice) {
     const tcr_plan *plan = s->plan;
     const tcr_plan_member *m = &s->table->member[member];
     const tcr_extension ext = tcr_set_extension(plan->set, choice);
@@ -130,79 +129,99 @@ static void sample_lash(const spreading *s, size_t member, const tcr_choice *cho
         (void)tcr_attach_kernel(&lash, &ext, tcr_set_get_bond(plan->set), &attachment);
         tip[i] = attachment.tip;
     }
-    for (size_t i = 0; i < s->samples; i++) {
-        const tcr_vec3 point =
-            tcr_stance_point_kernel(&s->stance[member * s->samples + i], tip[turn_of(i, member)]);
+    for (size_t i = 0; i < s->count; i++) {
+        const size_t sample = s->first + i;
+        const tcr_vec3 point = tcr_stance_point_kernel(&s->stance[i], tip[turn_of(sample, member)]);
         const tcr_vec2 seen = tcr_view_project(&plan->view, point);
         s->x[i] = seen.x;
-        s->off[i] = seen.y - tcr_line_at(&s->line[opening_of(i)], seen.x);
+        s->off[i] = seen.y - tcr_line_at(&s->line[opening_of(sample)], seen.x);
     }
 }
 
-/* The sums of the samples, as means. */
-static void add_means(const spreading *s, tcr_sums *sums) {
-    tcr_sums all = {0};
-    for (size_t i = 0; i < s->samples; i++)
-        tcr_sums_add(&all, s->x[i], s->off[i]);
-    const double share = 1.0 / (double)s->samples;
-    sums->n += 1.0;
-    sums->x += share * all.x;
-    sums->xx += share * all.xx;
-    sums->off += share * all.off;
-    sums->off_x += share * all.off_x;
-    sums->off_off += share * all.off_off;
+static void add_samples(const spreading *s, tcr_sums *sums) {
+    for (size_t i = 0; i < s->count; i++)
+        tcr_sums_add(sums, s->x[i], s->off[i]);
 }
 
 /* The distance from the line that a share of the samples keeps. Changes the samples. */
-static double kept_by(const spreading *s, double share) {
-    for (size_t i = 0; i < s->samples; i++)
+static double kept_by(const spreading *s) {
+    for (size_t i = 0; i < s->count; i++)
         s->off[i] = fabs(s->off[i]);
-    return tcr_quantile(s->off, s->samples, share);
+    return tcr_quantile(s->off, s->count, s->plan->options.spread_share);
 }
 
 /* What the samples of lashes come to, in place of what they are on paper. */
 typedef struct outcome {
-    tcr_sums *sums; /* of each option */
+    tcr_sums *sums; /* of each option, of the range and then of all; behind them the given */
     double *kept;   /* of each option's lashes; NULL where sums are asked for */
-    tcr_sums given_sums;
     double *given_kept;
 } outcome;
 
-/* Every option over all samples, then the given; false where it was stopped. */
+/* The options of a cell for one of its lashes. */
+static void sample_member(const spreading *s, size_t cell, size_t j, outcome *to) {
+    const tcr_plan_table *t = s->table;
+    const size_t m = t->member_first[cell] + j;
+    sample_stances(s, &t->member[m]);
+    for (size_t option = t->first[cell]; option < t->first[cell + 1]; option++) {
+        sample_tips(s, m, &t->choice[option]);
+        if (to->kept != NULL)
+            to->kept[t->at[option] + j] = kept_by(s);
+        else
+            add_samples(s, &to->sums[option]);
+    }
+}
+
+static void sample_given(const spreading *s, size_t g, outcome *to) {
+    const tcr_plan_table *t = s->table;
+    const size_t m = t->member_first[t->cells] + g;
+    const tcr_plan_member *member = &t->member[m];
+    sample_stances(s, member);
+    sample_tips(s, m, &s->plan->lash[member->side][member->lash].choice);
+    if (to->kept != NULL)
+        to->given_kept[g] = kept_by(s);
+    else
+        add_samples(s, &to->sums[t->options]);
+}
+
+/* Every option of every lash over a range, then the given; false where it was stopped. */
 static bool go_through(const spreading *s, outcome *to) {
     const tcr_plan_table *t = s->table;
     const tcr_plan_options *o = &s->plan->options;
     for (size_t c = 0; c < t->cells; c++)
-        for (size_t option = t->first[c]; option < t->first[c + 1]; option++) {
+        for (size_t j = 0; j < t->lashes[c]; j++) {
             if (o->stop != NULL && o->stop(o->context))
                 return false;
-            for (size_t j = 0; j < t->lashes[c]; j++) {
-                sample_lash(s, t->member_first[c] + j, &t->choice[option]);
-                if (to->kept != NULL)
-                    to->kept[t->at[option] + j] = kept_by(s, o->spread_share);
-                else
-                    add_means(s, &to->sums[option]);
-            }
+            sample_member(s, c, j, to);
         }
-    for (size_t g = 0; g < t->given; g++) {
-        const size_t m = t->member_first[t->cells] + g;
-        sample_lash(s, m, &s->plan->lash[t->member[m].side][t->member[m].lash].choice);
-        if (to->given_kept != NULL)
-            to->given_kept[g] = kept_by(s, o->spread_share);
-        else
-            add_means(s, &to->given_sums);
-    }
+    for (size_t g = 0; g < t->given; g++)
+        sample_given(s, g, to);
     return true;
 }
 
-/* Room for what is asked for, all of it 0. */
+/* Range after range; how many samples were gone through. What was begun and stopped is dropped. */
+static size_t go_through_all(spreading *s, size_t range, outcome *to) {
+    const size_t samples = s->plan->options.spread, sums = s->table->options + 1;
+    for (s->first = 0; s->first < samples; s->first += s->count) {
+        s->count = samples - s->first < range ? samples - s->first : range;
+        if (to->sums != NULL)
+            memset(to->sums, 0, sums * sizeof *to->sums);
+        if (!go_through(s, to))
+            break;
+        for (size_t i = 0; i < sums && to->sums != NULL; i++)
+            tcr_sums_join(&to->sums[sums + i], &to->sums[i], 1.0);
+    }
+    return s->first;
+}
+
+/* Room for what is asked for. */
 static tcr_status make_room(const tcr_plan *plan, const tcr_plan_table *t, outcome *to) {
     const size_t tips = t->at[t->options - 1] + t->lashes[t->cells - 1];
+    const size_t sums = 2 * (t->options + 1);
     const tcr_allocator *a = &plan->allocator;
     if (plan->options.objective == TCR_LEAST_SQUARES) {
-        to->sums = tcr_resize(a, NULL, t->options, sizeof *to->sums);
+        to->sums = tcr_resize(a, NULL, sums, sizeof *to->sums);
         if (to->sums != NULL)
-            memset(to->sums, 0, t->options * sizeof *to->sums);
+            memset(to->sums, 0, sums * sizeof *to->sums);
         return to->sums != NULL ? TCR_OK : TCR_E_MEMORY;
     }
     to->kept = tcr_resize(a, NULL, tips, sizeof *to->kept);
@@ -210,33 +229,38 @@ static tcr_status make_room(const tcr_plan *plan, const tcr_plan_table *t, outco
     return to->kept != NULL && to->given_kept != NULL ? TCR_OK : TCR_E_MEMORY;
 }
 
-/* Puts the outcome into the table, which then owns it. */
-static void take(tcr_plan_table *t, outcome *to) {
-    if (to->sums != NULL) {
-        memcpy(t->sums, to->sums, t->options * sizeof *to->sums);
-        t->given_sums = to->given_sums;
+/* Puts the outcome of so many samples into the table; what it keeps is its own. */
+static void take(tcr_plan_table *t, outcome *to, size_t samples) {
+    const double share = 1.0 / (double)samples;
+    if (to->kept != NULL) {
+        t->kept_mm = to->kept;
+        t->given_kept_mm = to->given_kept;
+        to->kept = to->given_kept = NULL;
         return;
     }
-    t->kept_mm = to->kept;
-    t->given_kept_mm = to->given_kept;
-    to->kept = to->given_kept = NULL;
+    const tcr_sums *all = to->sums + t->options + 1;
+    for (size_t i = 0; i < t->options; i++) {
+        t->sums[i] = (tcr_sums){0};
+        tcr_sums_join(&t->sums[i], &all[i], share);
+    }
+    t->given_sums = (tcr_sums){0};
+    tcr_sums_join(&t->given_sums, &all[t->options], share);
 }
 
-tcr_status tcr_plan_spread(const tcr_plan *plan, tcr_plan_table *table, bool *done) {
-    spreading s = {.plan = plan,
-                   .table = table,
-                   .samples = plan->options.spread,
-                   .by = tcr_description_default()};
+tcr_status tcr_plan_spread(const tcr_plan *plan, tcr_plan_table *table, size_t *samples) {
+    enum { RANGE = 2 * OPENINGS * TURNS };
+    spreading s = {.plan = plan, .table = table, .by = tcr_description_default()};
+    const bool whole = plan->options.objective == TCR_LEAST_MAXIMUM;
+    const size_t range =
+        whole || plan->options.spread < RANGE ? plan->options.spread : (size_t)RANGE;
     const tcr_allocator *a = &plan->allocator;
     outcome to = {0};
-    s.x = tcr_resize(a, NULL, s.samples, sizeof *s.x);
-    s.off = tcr_resize(a, NULL, s.samples, sizeof *s.off);
-    tcr_status status = s.x != NULL && s.off != NULL ? prepare(&s) : TCR_E_MEMORY;
+    tcr_status status = prepare(&s, range);
     if (status == TCR_OK)
         status = make_room(plan, table, &to);
-    *done = status == TCR_OK && go_through(&s, &to);
-    if (*done)
-        take(table, &to);
+    *samples = status == TCR_OK ? go_through_all(&s, range, &to) : 0;
+    if (*samples > 0)
+        take(table, &to, *samples);
     void *const blocks[] = {s.stance, s.x, s.off, to.sums, to.kept, to.given_kept};
     for (size_t i = 0; i < sizeof blocks / sizeof *blocks; i++)
         tcr_release(a, blocks[i]);
