@@ -5,10 +5,12 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 
 #include "draw/plot.h"
 
 static const double HEIGHT_MM = 40.0, LINE_MM = 0.5;
+static const double LEAST_WIDE = 9.0; /* corrections: ticks stand at whole ones */
 static const double DASH_MM[] = {1.6, 0.9};
 
 static double rms_of(const tcr_plan_point *point) { return point->rms_mm; }
@@ -19,7 +21,7 @@ static tcr_plot plot_of(const tcr_work_flow *flow, const tcr_plan_result *r, dou
     const double step = tcr_plot_step(high, 5);
     return (tcr_plot){
         .area = {tcr_work_left(flow) + 8, flow->y + 6, TCR_PAGE_COLUMN - 8 - 17, HEIGHT_MM - 15},
-        .x_high = (double)r->point[r->points - 1].corrections,
+        .x_high = fmax(LEAST_WIDE, (double)r->point[r->points - 1].corrections),
         .y_high = step * ceil(1.02 * high / step),
     };
 }
@@ -53,14 +55,28 @@ static tcr_vec2 curve(tcr_canvas *canvas, const tcr_plot *plot, const tcr_plan_r
     return end;
 }
 
-/* Names behind the ends of the curves and of the tolerance, none over another. */
-static void names(tcr_canvas *canvas, double x, const double *y, const char *const *name, int n) {
-    static const double APART_MM = 3.2;
+typedef struct named {
+    double y;
+    const char *name;
+} named;
+
+static int from_above(const void *a, const void *b) {
+    const named *x = a, *y = b;
+    return (x->y > y->y) - (x->y < y->y);
+}
+
+/* Names behind the ends of the curves and of the tolerance, none over another: each as near its
+ * own place as may be, and none below 'lowest', where the numbers of the axis are. */
+static void names(tcr_canvas *canvas, double x, double lowest, named *of, size_t n) {
+    static const double APART_MM = 3.4;
     const tcr_setting small = {.type = TCR_TYPE_SMALL, .colour = canvas->style->quiet};
-    double last = -1e9;
-    for (int i = 0; i < n; i++) { /* from the highest on the sheet down */
-        last = fmax(y[i], last + APART_MM);
-        tcr_canvas_text(canvas, x + 1.2, last + 1.0, name[i], &small);
+    qsort(of, n, sizeof *of, from_above);
+    for (size_t i = 1; i < n; i++)
+        of[i].y = fmax(of[i].y, of[i - 1].y + APART_MM);
+    for (size_t i = n; i-- > 0;) {
+        of[i].y = fmin(of[i].y, lowest);
+        lowest = of[i].y - APART_MM;
+        tcr_canvas_text(canvas, x + 1.2, of[i].y + 1.0, of[i].name, &small);
     }
 }
 
@@ -71,7 +87,7 @@ void tcr_work_curve(tcr_work_flow *flow) {
     char axis[TCR_WORDS], of_tolerance[TCR_WORDS], number[TCR_WORDS];
     if (r->points < 2)
         return;
-    tcr_work_room(flow, HEIGHT_MM);
+    tcr_work_room(flow, HEIGHT_MM + 8);
     const tcr_plot plot = plot_of(flow, r, tolerance);
     const tcr_setting small = {.type = TCR_TYPE_SMALL, .colour = canvas->style->quiet};
     tcr_canvas_text(canvas, tcr_work_left(flow), flow->y + 3,
@@ -85,13 +101,15 @@ void tcr_work_curve(tcr_work_flow *flow) {
     line_between(canvas, tcr_plot_at(&plot, made, 0), tcr_plot_at(&plot, made, plot.y_high),
                  canvas->style->ring, false);
     snprintf(of_tolerance, sizeof of_tolerance, "%.20s mm", tcr_say_trimmed(number, tolerance, 2));
-    const double at = tcr_plot_at(&plot, 0, tolerance).y;
-    const bool above = at < p95.y;
-    const double y[] = {above ? at : p95.y, above ? p95.y : at, rms.y};
-    const char *const name[] = {above ? of_tolerance : "95 % within",
-                                above ? "95 % within" : of_tolerance, "rms"};
-    names(canvas, plot.area.x + plot.area.width, y, name, 3);
+    named end[] = {
+        {tcr_plot_at(&plot, 0, tolerance).y, of_tolerance}, {p95.y, "95 % within"}, {rms.y, "rms"}};
+    const double low = plot.area.y + plot.area.height;
+    names(canvas, plot.area.x + plot.area.width, low, end, sizeof end / sizeof *end);
     snprintf(axis, sizeof axis, "corrections; the bar: %zu, as planned", r->corrections);
-    tcr_canvas_text(canvas, plot.area.x, plot.area.y + plot.area.height + 7, axis, &small);
+    tcr_canvas_text(canvas, plot.area.x, low + 7.4, axis, &small);
     flow->y += HEIGHT_MM;
+    tcr_work_paragraph(flow,
+                       "rms: root of the mean square of all tips\xe2\x80\x99 distances, both eyes "
+                       "together. 95 %: so many tips lie within this distance, of the worse eye.",
+                       canvas->style->quiet);
 }

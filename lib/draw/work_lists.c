@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The lists of a work sheet: corrections, what to lay out, loads, and the order. */
+/* The lists of a work sheet: zones, corrections, what to lay out, and loads. */
 #include "draw/work_sheet.h"
 
 #include <math.h>
@@ -21,7 +21,7 @@ static const tcr_plan_cell *cell_at(const tcr_plan *plan, tcr_side side, size_t 
 }
 
 /* A line below a zone's with how thick each layer's are, and how many fibres. */
-static void kinds(tcr_work_flow *flow, const double *at, tcr_side side, size_t zone) {
+static void kinds(tcr_work_flow *flow, const tcr_work_table *table, tcr_side side, size_t zone) {
     char text[5][TCR_WORDS] = {"", "", "", "", ""}, number[TCR_WORDS];
     const char *cell[5];
     for (int layer = 0; layer < TCR_LAYERS; layer++) {
@@ -36,11 +36,12 @@ static void kinds(tcr_work_flow *flow, const double *at, tcr_side side, size_t z
     }
     for (int i = 0; i < 5; i++)
         cell[i] = text[i];
-    tcr_work_cells(flow, at, cell, 5, false);
+    tcr_work_cells(flow, table, cell, false);
 }
 
 void tcr_work_zones(tcr_work_flow *flow, tcr_side side) {
     static const double AT[] = {0, 9, 22, 46, 70};
+    static const tcr_work_table TABLE = {AT, 5, 0, false};
     static const char *const HEAD[] = {"zone", "up to", "bottom", "middle", "top"};
     const tcr_set *set = flow->sheet->set;
     char title[TCR_WORDS];
@@ -48,7 +49,7 @@ void tcr_work_zones(tcr_work_flow *flow, tcr_side side) {
     const tcr_zone *map = tcr_set_get_map(set, side, &zones);
     snprintf(title, sizeof title, "%s: zones, from the inner corner", tcr_say_side(side));
     tcr_work_heading(flow, title);
-    tcr_work_cells(flow, AT, HEAD, 5, true);
+    tcr_work_cells(flow, &TABLE, HEAD, true);
     for (size_t k = 0; k < zones; k++) {
         char text[5][TCR_WORDS], number[TCR_WORDS];
         const char *cell[5];
@@ -63,17 +64,50 @@ void tcr_work_zones(tcr_work_flow *flow, tcr_side side) {
         }
         for (int i = 0; i < 5; i++)
             cell[i] = text[i];
-        tcr_work_cells(flow, AT, cell, 5, false);
+        tcr_work_cells(flow, &TABLE, cell, false);
         if (!tcr_plan_get(flow->sheet->plan)->one_kind)
-            kinds(flow, AT, side, k);
+            kinds(flow, &TABLE, side, k);
     }
 }
 
 /* ---- Corrections --------------------------------------------------------------------- */
 
-static void corrections(tcr_work_flow *flow) {
-    static const double AT[] = {0, 8, 24, 50, 70};
+static const double CORRECTION_AT[] = {0, 8, 34, 58, 75};
+static const tcr_work_table CORRECTION = {CORRECTION_AT, 5, 1 << 1, true};
+
+/* The eye above its first row and above each column that its rows go on in. */
+static void correction_head(tcr_work_flow *flow, tcr_side side, bool first) {
     static const char *const HEAD[] = {"no.", "lash", "where", "gets", "not"};
+    char line[TCR_WORDS];
+    if (!first && flow->y + tcr_work_line(flow, &CORRECTION) <= flow->bottom)
+        return;
+    tcr_work_room(flow, 4 * TCR_WORK_DENSE); /* no heading without a row below it */
+    snprintf(line, sizeof line, "%s%s", tcr_say_side(side), first ? "" : ", corrections continued");
+    tcr_work_paragraph(flow, line, flow->canvas->style->ink);
+    tcr_work_cells(flow, &CORRECTION, HEAD, true);
+}
+
+static void correction_row(tcr_work_flow *flow, size_t c) {
+    const tcr_work_sheet *sheet = flow->sheet;
+    const tcr_work_correction *of = &sheet->correction[c];
+    const tcr_lash *lash = tcr_set_get_lash(sheet->set, of->side, of->lash);
+    const size_t zone = tcr_set_zone_at(sheet->set, of->side, of->u);
+    const tcr_plan_cell *at = cell_at(sheet->plan, of->side, zone, lash->layer);
+    char text[4][TCR_WORDS], place[TCR_WORDS];
+    snprintf(text[0], TCR_WORDS, "%zu", c + 1);
+    snprintf(text[1], TCR_WORDS, "%zu %s %.12s", zone + 1, tcr_layer_name(lash->layer),
+             tcr_work_place(place, of->u));
+    tcr_work_say(text[2], sheet->set,
+                 &tcr_plan_get_eye(sheet->plan, of->side)->lash[of->lash].choice, true);
+    text[3][0] = '\0';
+    if (at != NULL)
+        tcr_work_say(text[3], sheet->set, &at->choice, true);
+    const char *const cell[] = {text[0], tcr_set_get_id(sheet->set, of->side, of->lash), text[1],
+                                text[2], text[3]};
+    tcr_work_cells(flow, &CORRECTION, cell, false);
+}
+
+static void corrections(tcr_work_flow *flow) {
     const tcr_work_sheet *sheet = flow->sheet;
     char line[TCR_WORDS];
     snprintf(line, sizeof line, "Corrections: %zu %s", sheet->corrections,
@@ -88,27 +122,9 @@ static void corrections(tcr_work_flow *flow) {
                        "one (100 %).",
                        flow->canvas->style->quiet);
     for (size_t c = 0; c < sheet->corrections; c++) {
-        const tcr_work_correction *of = &sheet->correction[c];
-        const tcr_lash *lash = tcr_set_get_lash(sheet->set, of->side, of->lash);
-        const size_t zone = tcr_set_zone_at(sheet->set, of->side, of->u);
-        const tcr_plan_cell *at = cell_at(sheet->plan, of->side, zone, lash->layer);
-        char text[4][TCR_WORDS], number[TCR_WORDS];
-        if (c == 0 || sheet->correction[c - 1].side != of->side) {
-            tcr_work_room(flow, 4 * TCR_WORK_LINE); /* no heading without a row below it */
-            tcr_work_paragraph(flow, tcr_say_side(of->side), flow->canvas->style->ink);
-            tcr_work_cells(flow, AT, HEAD, 5, true);
-        }
-        snprintf(text[0], TCR_WORDS, "%zu", c + 1);
-        snprintf(text[1], TCR_WORDS, "%zu %s %.8s %%", zone + 1, tcr_layer_name(lash->layer),
-                 tcr_say_number(number, 100 * of->u, 0, false));
-        tcr_work_say(text[2], sheet->set,
-                     &tcr_plan_get_eye(sheet->plan, of->side)->lash[of->lash].choice, true);
-        text[3][0] = '\0';
-        if (at != NULL)
-            tcr_work_say(text[3], sheet->set, &at->choice, true);
-        const char *const cell[] = {text[0], tcr_set_get_id(sheet->set, of->side, of->lash),
-                                    text[1], text[2], text[3]};
-        tcr_work_cells(flow, AT, cell, 5, false);
+        const tcr_side side = sheet->correction[c].side;
+        correction_head(flow, side, c == 0 || sheet->correction[c - 1].side != side);
+        correction_row(flow, c);
     }
 }
 
@@ -116,11 +132,12 @@ static void corrections(tcr_work_flow *flow) {
 
 void tcr_work_tally(tcr_work_flow *flow) {
     static const double AT[] = {0, 16, 32, -62, -82};
+    static const tcr_work_table TABLE = {AT, 5, 0, false};
     static const char *const HEAD[] = {"length", "curl", "diameter", "lashes", "lay out"};
     const tcr_plan_work *w = flow->sheet->work;
     char text[5][TCR_WORDS], a[TCR_WORDS], b[TCR_WORDS], c[TCR_WORDS], line[4 * TCR_WORDS];
     tcr_work_heading(flow, "To lay out");
-    tcr_work_cells(flow, AT, HEAD, 5, true);
+    tcr_work_cells(flow, &TABLE, HEAD, true);
     for (size_t r = 0; r < w->rows; r++) {
         const tcr_plan_row *row = &w->row[r];
         tcr_say_trimmed(text[0], row->length_mm, 2);
@@ -129,12 +146,12 @@ void tcr_work_tally(tcr_work_flow *flow) {
         snprintf(text[3], TCR_WORDS, "%zu", row->lashes);
         snprintf(text[4], TCR_WORDS, "%zu", row->with_loss);
         const char *const cell[] = {text[0], text[1], text[2], text[3], text[4]};
-        tcr_work_cells(flow, AT, cell, 5, false);
+        tcr_work_cells(flow, &TABLE, cell, false);
     }
     snprintf(text[3], TCR_WORDS, "%zu", w->places);
     snprintf(text[4], TCR_WORDS, "%zu", w->with_loss);
     const char *const sum[] = {"in all", "", "", text[3], text[4]};
-    tcr_work_cells(flow, AT, sum, 5, false);
+    tcr_work_cells(flow, &TABLE, sum, false);
     snprintf(line, sizeof line,
              "With %.20s %% for loss (assumed). About %.20s minutes: %.20s to prepare (assumed), ",
              tcr_say_trimmed(a, 100 * w->pace->loss_share, 1),
@@ -150,10 +167,15 @@ void tcr_work_tally(tcr_work_flow *flow) {
              "Fresh glue every %.20s minutes (common practice): %zu %s.",
              tcr_say_trimmed(a, w->pace->drop_min, 1), w->drops, w->drops == 1 ? "drop" : "drops");
     tcr_work_paragraph(flow, line, flow->canvas->style->quiet);
+    if (w->fibres > w->places)
+        tcr_work_paragraph(flow,
+                           "\xe2\x80\x9cLay out\xe2\x80\x9d counts fibres: a fan takes several.",
+                           flow->canvas->style->quiet);
 }
 
 double tcr_work_tally_height(const tcr_work_sheet *sheet) {
-    return 20 + TCR_WORK_LINE * (double)(sheet->work->rows + 2);
+    return (sheet->work->fibres > sheet->work->places ? 24 : 20) +
+           TCR_WORK_LINE * (double)(sheet->work->rows + 2);
 }
 
 /* ---- Loads --------------------------------------------------------------------------- */
@@ -194,25 +216,26 @@ static size_t heaviest(const tcr_work_sheet *sheet, heavy most[HEAVIEST]) {
 }
 
 void tcr_work_loads(tcr_work_flow *flow) {
-    static const double AT[] = {0, 20, -56, -72, 75};
-    static const char *const HEAD[] = {"lash", "gets", "mass", "moment", ""};
+    static const double AT[] = {0, 5, 30, -58, -74, 77};
+    static const tcr_work_table TABLE = {AT, 6, 1 << 1, false};
+    static const char *const HEAD[] = {"", "lash", "gets", "mass", "moment", ""};
     const tcr_work_sheet *sheet = flow->sheet;
     const tcr_plan_limits *limits = &tcr_plan_get_options(sheet->plan)->limits;
     heavy most[HEAVIEST];
     char line[2 * TCR_WORDS], a[TCR_WORDS], b[TCR_WORDS];
     const size_t count = heaviest(sheet, most);
     tcr_work_heading(flow, "Load: the lashes that carry most");
-    tcr_work_cells(flow, AT, HEAD, 5, true);
+    tcr_work_cells(flow, &TABLE, HEAD, true);
     for (size_t i = 0; i < count; i++) {
-        char id[TCR_ID_SIZE_MAX + 8], gets[TCR_WORDS], mass[TCR_WORDS], moment[TCR_WORDS];
-        snprintf(id, sizeof id, "%s %s", most[i].side == TCR_LEFT ? "L" : "R",
-                 tcr_set_get_id(sheet->set, most[i].side, most[i].lash));
+        const char *id = tcr_set_get_id(sheet->set, most[i].side, most[i].lash);
+        char gets[TCR_WORDS], mass[TCR_WORDS], moment[TCR_WORDS];
         tcr_work_say(gets, sheet->set,
                      &tcr_check_eye(sheet->after, most[i].side)->lash[most[i].lash].choice, false);
         tcr_say_number(mass, most[i].load.mass_ratio, 1, false);
         tcr_say_number(moment, most[i].load.moment_ratio, 1, false);
-        const char *const cell[] = {id, gets, mass, moment, most[i].share > 1 ? "too much" : ""};
-        tcr_work_cells(flow, AT, cell, 5, false);
+        const char *const cell[] = {most[i].side == TCR_LEFT ? "L" : "R", id, gets, mass, moment,
+                                    most[i].share > 1 ? "too much" : ""};
+        tcr_work_cells(flow, &TABLE, cell, false);
     }
     snprintf(line, sizeof line,
              "Mass: extension against lash. Moment: at the root, of both against the lash alone. "
@@ -224,93 +247,6 @@ void tcr_work_loads(tcr_work_flow *flow) {
 
 double tcr_work_loads_height(void) { return 18 + TCR_WORK_LINE * (HEAVIEST + 1); }
 
-/* ---- The order ----------------------------------------------------------------------- */
-
-enum { LISTED_MOST = 2000 };
-
-static void say_order(tcr_work_flow *flow) {
-    const tcr_plan_work *w = flow->sheet->work;
-    char line[3 * TCR_WORDS], a[TCR_WORDS], b[TCR_WORDS];
-    static const char *const FOUND[] = {
-        [TCR_ORDER_FOUND] = "No lash comes",
-        [TCR_ORDER_NOT_FOUND] = "No order was found that avoids it: lashes come",
-        [TCR_ORDER_CROWD] = "The lashes are too crowded to avoid it: lashes come",
-        [TCR_ORDER_NARROW] = "The eyes are too narrow to avoid it: lashes come",
-        [TCR_ORDER_NONE] = "No order avoids it: lashes come",
-        [TCR_ORDER_TOO_MANY] = "With so many lashes no order was looked for in which none comes"};
-    snprintf(line, sizeof line,
-             "%s within %.20s mm of one placed in the %.20s s before (both assumed). ",
-             FOUND[w->order], tcr_say_trimmed(a, w->pace->distance_mm, 2),
-             tcr_say_trimmed(b, w->pace->setting_s, 1));
-    const size_t used = strlen(line);
-    snprintf(line + used, sizeof line - used,
-             "%zu %s of tray row; no order has fewer than %zu. L and R: the client\xe2\x80\x99s "
-             "left and right eye.",
-             w->changes, w->changes == 1 ? "change" : "changes", w->least_changes);
-    tcr_work_paragraph(flow, line, flow->canvas->style->quiet);
-}
-
-/* Lashes of one row after each other, as many on a line as there is room for. */
-static void run_of(tcr_work_flow *flow, size_t first, size_t end) {
-    const tcr_work_sheet *sheet = flow->sheet;
-    const tcr_setting small = {
-        .type = TCR_TYPE_SMALL, .colour = flow->canvas->style->ink, .width_mm = 26};
-    double x = TCR_PAGE_COLUMN + 1;
-    tcr_side side = TCR_LEFT;
-    for (size_t p = first; p < end; p++) {
-        const tcr_plan_place *place = &sheet->work->place[p];
-        const char *id = tcr_set_get_id(sheet->set, place->side, place->lash);
-        char text[TCR_ID_SIZE_MAX + 8];
-        for (int again = 0; again < 2; again++) {
-            const bool named = x > TCR_PAGE_COLUMN || place->side != side || p == first;
-            /* The eye is named at the start of a line and where it changes. */
-            snprintf(text, sizeof text, "%s%s", named ? place->side == TCR_LEFT ? "L " : "R " : "",
-                     id);
-            const double width = tcr_canvas_measure(flow->canvas, text, &small).width;
-            if (x + width <= TCR_PAGE_COLUMN)
-                break;
-            if (again == 0) {
-                if (p > first)
-                    flow->y += 3.5;
-                tcr_work_room(flow, 3.5);
-                x = 0;
-                side = place->side == TCR_LEFT ? TCR_RIGHT : TCR_LEFT;
-            }
-        }
-        tcr_canvas_text(flow->canvas, tcr_work_left(flow) + x, flow->y + 2.6, text, &small);
-        x += tcr_canvas_measure(flow->canvas, text, &small).width + 2.2;
-        side = place->side;
-    }
-    flow->y += 3.5;
-}
-
-static void order(tcr_work_flow *flow) {
-    const tcr_work_sheet *sheet = flow->sheet;
-    const tcr_plan_work *w = sheet->work;
-    tcr_work_heading(flow, "Working order");
-    say_order(flow);
-    if (w->places > LISTED_MOST) {
-        tcr_work_paragraph(flow, "Too many to list here; the JSON report has them.",
-                           flow->canvas->style->quiet);
-        return;
-    }
-    for (size_t p = 0, end; p < w->places; p = end) {
-        const tcr_plan_row *row = &w->row[w->place[p].row];
-        char a[TCR_WORDS], b[TCR_WORDS], line[2 * TCR_WORDS];
-        for (end = p + 1; end < w->places && w->place[end].row == w->place[p].row;)
-            end++;
-        snprintf(line, sizeof line, "%.20s %s %.20s: %zu", tcr_say_trimmed(a, row->length_mm, 2),
-                 tcr_set_get_curl(sheet->set, row->curl)->label,
-                 tcr_say_trimmed(b, row->diameter_mm, 3), end - p);
-        tcr_work_room(flow, TCR_WORK_LINE + 3.5);
-        const char *const cell[] = {line};
-        static const double AT[] = {0};
-        tcr_work_cells(flow, AT, cell, 1, true);
-        run_of(flow, p, end);
-        flow->y += 0.8;
-    }
-}
-
 /* ---- All ----------------------------------------------------------------------------- */
 
 void tcr_work_lists(tcr_work_flow *flow) {
@@ -318,10 +254,11 @@ void tcr_work_lists(tcr_work_flow *flow) {
     if (flow->sheet->zones_among_lists)
         for (int i = 0; i < picture->eyes; i++)
             tcr_work_zones(flow, picture->side[i]);
-    if (!flow->sheet->tally_first) {
+    if (!flow->sheet->tally_first)
         tcr_work_tally(flow);
-        tcr_work_loads(flow);
-    }
+    tcr_work_order(flow);
     corrections(flow);
-    order(flow);
+    tcr_work_bare(flow);
+    if (!flow->sheet->loads_first)
+        tcr_work_loads(flow);
 }

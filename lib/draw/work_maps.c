@@ -179,7 +179,8 @@ static const tcr_label *number_above(tcr_label_map *map, tcr_vec2 root, double c
 
 /* A ring at the root of each corrected lash, and its number above the lid where there is room. */
 static void number_corrections(tcr_canvas *canvas, const tcr_stage *stage,
-                               const tcr_work_sheet *sheet, tcr_label_map *map) {
+                               const tcr_work_sheet *sheet, tcr_label_map *map,
+                               size_t *unnumbered) {
     const tcr_viewport *eye = &stage->eye[0];
     const tcr_lid *lid = tcr_set_get_lid(sheet->set, stage->side[0]);
     const tcr_setting label = {.type = TCR_TYPE_LABEL, .colour = canvas->style->ink};
@@ -205,8 +206,10 @@ static void number_corrections(tcr_canvas *canvas, const tcr_stage *stage,
         cairo_new_path(canvas->cr);
         cairo_arc(canvas->cr, root.x, root.y, 0.55, 0, 2 * acos(-1.0));
         cairo_stroke(canvas->cr);
-        if (placed == NULL)
+        if (placed == NULL) {
+            ++*unnumbered;
             continue;
+        }
         cairo_set_line_width(canvas->cr, 0.12);
         cairo_move_to(canvas->cr, root.x, root.y - 0.55);
         cairo_line_to(canvas->cr, placed->box.x + placed->box.width / 2,
@@ -216,8 +219,54 @@ static void number_corrections(tcr_canvas *canvas, const tcr_stage *stage,
     }
 }
 
+/* What the caption of the maps has to say. */
+typedef struct map_notes {
+    size_t every;      /* of so many hairs one is drawn */
+    size_t unnumbered; /* corrections without room for their number */
+    double scale[TCR_SIDES];
+} map_notes;
+
+/* 10 mm of the eye at the scale of a larger map. */
+static void scale_bar(tcr_canvas *canvas, double x, double y, double scale) {
+    static const double LONG_MM = 10, END_MM = 1.2;
+    const tcr_setting small = {.type = TCR_TYPE_SMALL, .colour = canvas->style->ink};
+    const double end = x + LONG_MM * scale;
+    char text[TCR_WORDS], number[TCR_WORDS];
+    cairo_new_path(canvas->cr);
+    cairo_move_to(canvas->cr, x, y - END_MM);
+    cairo_line_to(canvas->cr, x, y);
+    cairo_line_to(canvas->cr, end, y);
+    cairo_line_to(canvas->cr, end, y - END_MM);
+    tcr_canvas_colour(canvas, canvas->style->ink);
+    cairo_set_line_width(canvas->cr, 0.25);
+    cairo_stroke(canvas->cr);
+    snprintf(text, sizeof text, "10 mm, at %.20s:1", tcr_say_number(number, scale, 2, false));
+    tcr_canvas_text(canvas, end + 1.5, y, text, &small);
+}
+
+/* A stroke in each layer's colour with its name; returns where they end. */
+static double legend(tcr_canvas *canvas, double x, double y) {
+    const tcr_setting small = {.type = TCR_TYPE_SMALL, .colour = canvas->style->ink};
+    static const char *const SHADE[TCR_LAYERS] = {"the darkest", "between", "the lightest"};
+    char text[TCR_WORDS];
+    tcr_canvas_text(canvas, x, y, "Layers, also told apart in grey:", &small);
+    x += tcr_canvas_measure(canvas, "Layers, also told apart in grey:", &small).width + 3;
+    for (int layer = 0; layer < TCR_LAYERS; layer++) {
+        cairo_new_path(canvas->cr);
+        cairo_move_to(canvas->cr, x, y - 0.9);
+        cairo_line_to(canvas->cr, x + 6, y - 0.9);
+        tcr_canvas_colour(canvas, canvas->style->layer[layer]);
+        cairo_set_line_width(canvas->cr, 0.8);
+        cairo_stroke(canvas->cr);
+        snprintf(text, sizeof text, "%s, %s", tcr_layer_name((tcr_layer)layer), SHADE[layer]);
+        tcr_canvas_text(canvas, x + 7.2, y, text, &small);
+        x += 7.2 + tcr_canvas_measure(canvas, text, &small).width + 5;
+    }
+    return x;
+}
+
 static tcr_status larger(tcr_canvas *canvas, const tcr_work_sheet *sheet, int i, double top,
-                         double *end, size_t *every) {
+                         double *end, map_notes *notes) {
     const int eyes = sheet->picture.eyes;
     const tcr_view seat = sheet->picture.options.seat;
     tcr_picture one = sheet->picture;
@@ -237,30 +286,46 @@ static tcr_status larger(tcr_canvas *canvas, const tcr_work_sheet *sheet, int i,
     const double x = TCR_PAGE_EDGE + (i == 0 ? 0 : TCR_PAGE_COLUMN + TCR_PAGE_GAP);
     const tcr_box panel = {x, top, width, scale * (extent.high.y - extent.low.y)};
     tcr_stage_place(&stage, sheet->after, &one, &seat, &extent, scale, panel);
-    status = eyes_of(canvas, &stage, 5.0, every);
+    status = eyes_of(canvas, &stage, 5.0, &notes->every);
     tcr_label_map map = {.area = panel};
-    number_corrections(canvas, &stage, sheet, &map);
+    number_corrections(canvas, &stage, sheet, &map, &notes->unnumbered);
     number_zones(canvas, &stage, &map);
+    notes->scale[i] = scale;
     *end = fmax(*end, panel.y + panel.height);
     return status;
 }
 
-tcr_status tcr_work_maps(tcr_canvas *canvas, const tcr_work_sheet *sheet, double top, double *end) {
-    size_t every = 1;
-    char text[TCR_WORDS], seat[TCR_WORDS];
-    tcr_setting small = {.type = TCR_TYPE_SMALL, .colour = canvas->style->quiet};
-    small.width_mm = TCR_PAGE_WIDTH - 2 * TCR_PAGE_EDGE;
-    tcr_status status = full_size(canvas, sheet, top, end, &every);
-    double low = *end;
-    for (int i = 0; i < sheet->picture.eyes && status == TCR_OK; i++)
-        status = larger(canvas, sheet, i, *end + 3, &low, &every);
-    snprintf(text, sizeof text, "%s. Dashed: borders of zones.%s%s",
+static double caption(tcr_canvas *canvas, const tcr_work_sheet *sheet, const map_notes *notes,
+                      double y) {
+    const tcr_setting small = {.type = TCR_TYPE_SMALL,
+                               .colour = canvas->style->quiet,
+                               .width_mm = TCR_PAGE_WIDTH - 2 * TCR_PAGE_EDGE,
+                               .lines = 4};
+    char text[4 * TCR_WORDS], seat[TCR_WORDS], few[TCR_WORDS] = "";
+    if (notes->unnumbered > 0)
+        snprintf(few, sizeof few, " There is no room here for the numbers of %zu of them.",
+                 notes->unnumbered);
+    snprintf(text, sizeof text,
+             "%s. The maps stand brow up: turn the sheet round to see the eyes as from the head of "
+             "the couch. Dashed: borders of zones.%s%s%s",
              tcr_say_seat(seat, &sheet->picture.options.seat),
-             sheet->corrections > 0 ? " Ringed: corrections, by number on the next page." : "",
-             every > 1 ? " Not every lash is drawn." : "");
+             sheet->corrections > 0 ? " Ringed: corrections, by number in the lists." : "", few,
+             notes->every > 1 ? " Not every lash is drawn." : "");
     if (text[0] >= 'a' && text[0] <= 'z')
         text[0] = (char)(text[0] - 'a' + 'A');
-    tcr_canvas_text(canvas, TCR_PAGE_EDGE, low + 3.5, text, &small);
-    *end = low + 5;
+    return y + tcr_canvas_text(canvas, TCR_PAGE_EDGE, y, text, &small);
+}
+
+tcr_status tcr_work_maps(tcr_canvas *canvas, const tcr_work_sheet *sheet, double top, double *end) {
+    map_notes notes = {.every = 1};
+    tcr_status status = full_size(canvas, sheet, top, end, &notes.every);
+    double low = *end;
+    for (int i = 0; i < sheet->picture.eyes && status == TCR_OK; i++)
+        status = larger(canvas, sheet, i, *end + 3, &low, &notes);
+    for (int i = 0; i < sheet->picture.eyes && status == TCR_OK; i++)
+        scale_bar(canvas, TCR_PAGE_EDGE + i * (TCR_PAGE_COLUMN + TCR_PAGE_GAP), low,
+                  notes.scale[i]);
+    legend(canvas, TCR_PAGE_EDGE, low + 4.5);
+    *end = caption(canvas, sheet, &notes, low + 8.2) - 2;
     return status;
 }

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * The work sheet of a plan: pages of A4 to print. The first has the maps, what zones get and the
- * cautions, those behind it the lists. All is laid out twice, first into nothing, to know how many
+ * cautions, those behind it the lists. All is laid out first into nothing, to know how many
  * pages there are.
  */
 #include "draw/work_sheet.h"
@@ -29,14 +29,25 @@ static const char *const CAUTIONS[] = {
 };
 enum { CAUTIONS_COUNT = sizeof CAUTIONS / sizeof *CAUTIONS };
 static const double CAUTIONS_MM = 26.0;
+static const double FEW_TO = 80.0; /* a last page whose lists end above this has only a few lines */
+
+const char *tcr_work_side(tcr_placement placement) {
+    static const char *const PLACEMENTS[TCR_PLACEMENTS] = {"top", "under", "inner", "outer"};
+    return PLACEMENTS[placement];
+}
+
+const char *tcr_work_place(char out[TCR_WORDS], double u) {
+    char number[TCR_WORDS];
+    snprintf(out, TCR_WORDS, "%.20s %%", tcr_say_number(number, 100 * u, 1, false));
+    return out;
+}
 
 const char *tcr_work_say(char out[TCR_WORDS], const tcr_set *set, const tcr_choice *choice,
                          bool placement) {
-    static const char *const PLACEMENTS[TCR_PLACEMENTS] = {"top", "under", "inner", "outer"};
     char number[TCR_WORDS];
     snprintf(out, TCR_WORDS, "%.20s %s%s%s", tcr_say_trimmed(number, choice->length_mm, 2),
              tcr_set_get_curl(set, choice->curl)->label, placement ? " " : "",
-             placement ? PLACEMENTS[choice->placement] : "");
+             placement ? tcr_work_side(choice->placement) : "");
     return out;
 }
 
@@ -103,22 +114,44 @@ void tcr_work_paragraph(tcr_work_flow *flow, const char *text, tcr_rgba colour) 
     flow->y += size.height + 0.6;
 }
 
-void tcr_work_cells(tcr_work_flow *flow, const double *at, const char *const *cell, int cells,
+double tcr_work_line(const tcr_work_flow *flow, const tcr_work_table *table) {
+    return table->dense ? TCR_WORK_DENSE * flow->sheet->squeeze : TCR_WORK_LINE;
+}
+
+void tcr_work_mono(tcr_canvas *canvas, bool mono) {
+    PangoAttrList *list = NULL;
+    if (mono) {
+        list = pango_attr_list_new();
+        pango_attr_list_insert(
+            list, pango_attr_family_new("Noto Sans Mono, DejaVu Sans Mono, monospace"));
+    }
+    pango_layout_set_attributes(canvas->layout, list);
+    if (list != NULL)
+        pango_attr_list_unref(list);
+}
+
+void tcr_work_cells(tcr_work_flow *flow, const tcr_work_table *table, const char *const *cell,
                     bool quiet) {
-    const double line = TCR_WORK_LINE, left = (tcr_work_room(flow, line), tcr_work_left(flow));
+    const double line = tcr_work_line(flow, table);
+    const double left = (tcr_work_room(flow, line), tcr_work_left(flow));
+    const double *at = table->at;
     const tcr_style *style = flow->canvas->style;
-    for (int i = 0; i < cells; i++) {
+    for (int i = 0; i < table->cells; i++) {
         const bool ends = at[i] < 0;
-        const double next = i + 1 == cells  ? TCR_PAGE_COLUMN
-                            : at[i + 1] < 0 ? -at[i + 1] - 12
-                                            : at[i + 1];
-        const tcr_setting setting = {.type = quiet ? TCR_TYPE_SMALL : TCR_TYPE_BODY,
+        const bool id = (table->ids >> i & 1) != 0 && !quiet;
+        const double next = i + 1 == table->cells ? TCR_PAGE_COLUMN
+                            : at[i + 1] < 0       ? -at[i + 1] - 10.5
+                                                  : at[i + 1];
+        const tcr_setting setting = {.type = quiet || table->dense ? TCR_TYPE_SMALL : TCR_TYPE_BODY,
                                      .colour = quiet ? style->quiet : style->ink,
                                      .align = ends ? 1 : 0,
-                                     .width_mm = ends ? 0 : next - at[i] - 1.2};
-        tcr_canvas_text(flow->canvas, left + (ends ? -at[i] : at[i]), flow->y + 3.2, cell[i],
-                        &setting);
+                                     .width_mm = ends ? 0 : next - at[i] - 1.2,
+                                     .keep_end = id};
+        tcr_work_mono(flow->canvas, id);
+        tcr_canvas_text(flow->canvas, left + (ends ? -at[i] : at[i]),
+                        flow->y + (table->dense ? line - 1 : 3.2), cell[i], &setting);
     }
+    tcr_work_mono(flow->canvas, false);
     flow->y += line;
     tcr_canvas_colour(flow->canvas, tcr_rgba_faded(style->quiet, 0.35));
     cairo_rectangle(flow->canvas->cr, left, flow->y - 0.05, TCR_PAGE_COLUMN, 0.1);
@@ -150,6 +183,21 @@ static void titles(tcr_canvas *canvas, const tcr_work_sheet *sheet) {
     tcr_canvas_text(canvas, TCR_PAGE_EDGE, TCR_PAGE_EDGE + 11.5, text, &body);
 }
 
+/* What is filled in by hand: the sheet holds no one's data. */
+static void fields(tcr_canvas *canvas, double y) {
+    static const char *const NAME[] = {"Client", "Date", "By"};
+    static const double AT[] = {0, 92, 132}, END[] = {88, 128, TCR_PAGE_WIDTH - 2 * TCR_PAGE_EDGE};
+    const tcr_setting small = {.type = TCR_TYPE_SMALL, .colour = canvas->style->ink};
+    for (int i = 0; i < 3; i++) {
+        const double x = TCR_PAGE_EDGE + AT[i];
+        const double width = tcr_canvas_measure(canvas, NAME[i], &small).width;
+        tcr_canvas_text(canvas, x, y, NAME[i], &small);
+        tcr_canvas_colour(canvas, canvas->style->ink);
+        cairo_rectangle(canvas->cr, x + width + 1.5, y + 0.3, END[i] - AT[i] - width - 1.5, 0.15);
+        cairo_fill(canvas->cr);
+    }
+}
+
 static void cautions(tcr_canvas *canvas) {
     const tcr_style *style = canvas->style;
     const tcr_box box = {TCR_PAGE_EDGE, TCR_PAGE_FOOT - CAUTIONS_MM,
@@ -178,16 +226,19 @@ static void lists_of_first(tcr_work_flow *flow, tcr_work_sheet *sheet, double to
     const double tally = tcr_work_tally_height(sheet), loads = tcr_work_loads_height();
     const bool one = sheet->picture.eyes == 1;
     const double low = fmax(end[0], end[1]);
-    sheet->tally_first = one ? end[0] + tally <= flow->bottom && top + loads <= flow->bottom
-                             : low + fmax(tally, loads) <= flow->bottom;
-    if (!sheet->tally_first)
-        return;
-    flow->column = 0;
-    flow->y = one ? end[0] : low;
-    tcr_work_tally(flow);
-    flow->column = 1;
-    flow->y = one ? top : low;
-    tcr_work_loads(flow);
+    const double left = one ? end[0] : low, right = one ? top : low;
+    sheet->tally_first = left + tally <= flow->bottom;
+    if (sheet->tally_first) {
+        flow->column = 0;
+        flow->y = left;
+        tcr_work_tally(flow);
+    }
+    sheet->loads_first = right + loads <= flow->bottom;
+    if (sheet->loads_first) {
+        flow->column = 1;
+        flow->y = right;
+        tcr_work_loads(flow);
+    }
 }
 
 /* Of the eye that has more. */
@@ -203,7 +254,9 @@ static size_t most_zones(const tcr_work_sheet *sheet) {
 static tcr_status first_page(tcr_work_flow *flow, tcr_work_sheet *sheet) {
     double top = 0, end[TCR_SIDES] = {0};
     titles(flow->canvas, sheet);
-    const tcr_status status = tcr_work_maps(flow->canvas, sheet, TCR_PAGE_EDGE + 15, &top);
+    const double said = tcr_work_reached(flow->canvas, sheet, TCR_PAGE_EDGE + 13);
+    fields(flow->canvas, said + 4.5);
+    const tcr_status status = tcr_work_maps(flow->canvas, sheet, said + 8, &top);
     end[0] = end[1] = top;
     flow->bottom = TCR_PAGE_FOOT - CAUTIONS_MM - 3;
     sheet->zones_among_lists =
@@ -219,8 +272,9 @@ static tcr_status first_page(tcr_work_flow *flow, tcr_work_sheet *sheet) {
     return status;
 }
 
-/* All pages on a surface; how many there are. */
-static tcr_status fill(cairo_surface_t *surface, tcr_work_sheet *sheet, int pages, int *count) {
+/* All pages on a surface; how many there are, and whether the last has only a few lines. */
+static tcr_status fill(cairo_surface_t *surface, tcr_work_sheet *sheet, int pages, int *count,
+                       bool *few) {
     cairo_t *cr = cairo_create(surface);
     tcr_canvas canvas;
     cairo_scale(cr, POINTS_PER_MM, POINTS_PER_MM);
@@ -233,6 +287,7 @@ static tcr_status fill(cairo_surface_t *surface, tcr_work_sheet *sheet, int page
             tcr_work_lists(&flow);
             foot(&flow);
             *count = flow.page;
+            *few = flow.page > 2 && flow.column == 0 && flow.y < FEW_TO;
         }
         cairo_show_page(cr);
         const tcr_status drawn = tcr_canvas_end(&canvas);
@@ -301,15 +356,39 @@ static tcr_status find_corrections(tcr_work_sheet *sheet, tcr_work_correction **
     return TCR_OK;
 }
 
+/* Lays all out into nothing. */
+static tcr_status try_out(tcr_work_sheet *sheet, int *pages, bool *few) {
+    cairo_surface_t *surface = surface_for(drop, NULL, sheet);
+    const tcr_status status = fill(surface, sheet, 1, pages, few);
+    cairo_surface_destroy(surface);
+    return status;
+}
+
+/* A last page of a few lines is saved by somewhat lower lines, where that does it. */
+static tcr_status find_pages(tcr_work_sheet *sheet, int *pages) {
+    static const double LESS[] = {0.97, 0.94, 0.91};
+    bool few = false, still;
+    sheet->squeeze = 1;
+    tcr_status status = try_out(sheet, pages, &few);
+    const int first = *pages;
+    for (size_t i = 0; i < sizeof LESS / sizeof *LESS && few && status == TCR_OK; i++) {
+        sheet->squeeze = LESS[i];
+        status = try_out(sheet, pages, &still);
+        few = *pages == first;
+    }
+    if (few && *pages == first)
+        sheet->squeeze = 1;
+    return status;
+}
+
 static tcr_status write_sheet(tcr_work_sheet *sheet, tcr_picture_sink *to) {
     int pages = 1;
-    cairo_surface_t *surface = surface_for(drop, NULL, sheet);
-    tcr_status status = fill(surface, sheet, 1, &pages);
-    cairo_surface_destroy(surface);
+    bool few;
+    tcr_status status = find_pages(sheet, &pages);
     if (status != TCR_OK)
         return status;
-    surface = surface_for(put, to, sheet);
-    status = fill(surface, sheet, pages, &pages);
+    cairo_surface_t *surface = surface_for(put, to, sheet);
+    status = fill(surface, sheet, pages, &pages, &few);
     cairo_surface_destroy(surface);
     return to->refused ? TCR_E_WRITE : status;
 }

@@ -15,7 +15,8 @@
 #define TCR_PAGE_EDGE 11.0
 #define TCR_PAGE_GAP 7.0 /* between two columns */
 #define TCR_PAGE_COLUMN ((TCR_PAGE_WIDTH - 2 * TCR_PAGE_EDGE - TCR_PAGE_GAP) / 2)
-#define TCR_WORK_LINE 4.4                      /* height of a line of cells */
+#define TCR_WORK_LINE 4.4                      /* height of a line of cells, */
+#define TCR_WORK_DENSE 3.6                     /* of one in a long list */
 #define TCR_PAGE_FOOT (TCR_PAGE_HEIGHT - 15.0) /* where a page's own matter ends */
 
 /* A lash that gets something else than its zone; its number is its index + 1. */
@@ -35,7 +36,8 @@ typedef struct tcr_work_sheet {
     size_t corrections;
     const tcr_work_correction *correction; /* by eye, as the sheet shows them, and place */
     bool zones_among_lists;                /* they do not fit the first page */
-    bool tally_first;                      /* what to lay out and loads stand on the first page */
+    bool tally_first, loads_first;         /* what to lay out, and loads, stand on the first page */
+    double squeeze; /* of the lines of long lists, up to 1: to save a last page */
 } tcr_work_sheet;
 
 /* Where the next line of a list goes: two columns a page, and a new page when both are full. */
@@ -54,15 +56,34 @@ double tcr_work_left(const tcr_work_flow *flow);
 /* A heading, with room for a few lines below it, and a paragraph. */
 void tcr_work_heading(tcr_work_flow *flow, const char *text);
 void tcr_work_paragraph(tcr_work_flow *flow, const char *text, tcr_rgba colour);
-/* One line of cells that start at these places of the column, each cut to the next one. A negative
- * place: the cell ends there, a number. */
-void tcr_work_cells(tcr_work_flow *flow, const double *at, const char *const *cell, int cells,
-                    bool quiet);
 
-/* "9 C", and "9 C, outer side" */
+/* Cells that start at these places of the column, each cut to the next one. A negative place: the
+ * cell ends there, a number. */
+typedef struct tcr_work_table {
+    const double *at;
+    int cells;
+    unsigned ids; /* the cells with a lash's id, a bit each */
+    bool dense;
+} tcr_work_table;
+double tcr_work_line(const tcr_work_flow *flow, const tcr_work_table *table);
+/* One line of cells. */
+void tcr_work_cells(tcr_work_flow *flow, const tcr_work_table *table, const char *const *cell,
+                    bool quiet);
+/* Texts from here on in a face of equal widths, in which l, 1 and I differ; or no longer so. */
+void tcr_work_mono(tcr_canvas *canvas, bool mono);
+
+/* "9 C", and "9 C outer" */
 const char *tcr_work_say(char out[TCR_WORDS], const tcr_set *set, const tcr_choice *choice,
                          bool placement);
+/* "outer" */
+const char *tcr_work_side(tcr_placement placement);
+/* "12.5 %" along the lid */
+const char *tcr_work_place(char out[TCR_WORDS], double u);
 
+/* Whether all extensions have one diameter, and one count of fibres. */
+void tcr_work_same(const tcr_work_sheet *sheet, bool *diameter, bool *fan);
+/* What the plan reaches, in a paragraph across the page; returns where it ends. */
+double tcr_work_reached(tcr_canvas *canvas, const tcr_work_sheet *sheet, double top);
 /* The two eyes at 1:1 with the bar, each eye larger with its zones and corrections; returns where
  * they end. */
 tcr_status tcr_work_maps(tcr_canvas *canvas, const tcr_work_sheet *sheet, double top, double *end);
@@ -77,6 +98,9 @@ double tcr_work_tally_height(const tcr_work_sheet *sheet);
 double tcr_work_loads_height(void);
 /* How even the plan comes with how many corrections. */
 void tcr_work_curve(tcr_work_flow *flow);
+/* The lashes in the order in which they are done, and those left bare with the reason. */
+void tcr_work_order(tcr_work_flow *flow);
+void tcr_work_bare(tcr_work_flow *flow);
 /* Everything behind the first page. */
 void tcr_work_lists(tcr_work_flow *flow);
 

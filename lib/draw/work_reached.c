@@ -1,0 +1,104 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What a plan reaches, in a paragraph at the head of its work sheet. */
+#include "draw/work_sheet.h"
+
+#include <math.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "num/range.h"
+
+static const double LINE_MM = 3.5; /* of small type */
+
+void tcr_work_same(const tcr_work_sheet *sheet, bool *diameter, bool *fan) {
+    const tcr_choice *first = NULL;
+    *diameter = *fan = true;
+    for (size_t p = 0; p < sheet->work->places; p++) {
+        const tcr_plan_place *place = &sheet->work->place[p];
+        const tcr_choice *choice =
+            &tcr_plan_get_eye(sheet->plan, place->side)->lash[place->lash].choice;
+        first = first == NULL ? choice : first;
+        *diameter = *diameter && choice->diameter_mm == first->diameter_mm;
+        *fan = *fan && choice->fan == first->fan;
+    }
+}
+
+/* Text that grows, cut where there is no more room. */
+typedef struct growing {
+    char text[4 * TCR_WORDS];
+    size_t used;
+} growing;
+
+static void add(growing *to, const char *format, ...) {
+    va_list arguments;
+    va_start(arguments, format);
+    const int wrote = vsnprintf(to->text + to->used, sizeof to->text - to->used, format, arguments);
+    va_end(arguments);
+    if (wrote > 0)
+        to->used = (size_t)fmin((double)(to->used + (size_t)wrote), sizeof to->text - 1);
+}
+
+static void say_distances(growing *to, const tcr_plan_result *r) {
+    const tcr_plan_point *made = NULL;
+    char a[TCR_WORDS], b[TCR_WORDS], c[TCR_WORDS];
+    for (size_t i = 0; i < r->points; i++)
+        if (r->point[i].corrections == r->corrections)
+            made = &r->point[i];
+    add(to, "Tips off the intended line: %.20s mm rms ", tcr_say_number(a, r->rms_mm, 2, false));
+    if (made == NULL) {
+        add(to, "with the zones alone. ");
+        return;
+    }
+    tcr_say_number(b, made->rms_mm, 2, false);
+    tcr_say_number(c, made->p95_mm, 2, false);
+    if (r->corrections == 0)
+        add(to, "with the zones alone (95 %% within %.20s mm). ", c);
+    else
+        add(to, "with the zones alone, %.20s mm with %zu %s (95 %% within %.20s mm). ", b,
+            r->corrections, r->corrections == 1 ? "correction" : "corrections", c);
+}
+
+static void say_line(growing *to, const tcr_plan_result *r, bool is_free) {
+    char a[TCR_WORDS], b[TCR_WORDS];
+    if (!r->proved)
+        add(to, "The zones\xe2\x80\x99 choice is the best found so far; it is not proved that none "
+                "is better. ");
+    if (is_free)
+        add(to,
+            "The line is free: it is the intended one shifted by %.20s mm and tilted by "
+            "%.20s\xc2\xb0%s. ",
+            tcr_say_number(a, r->shift_mm, 2, true),
+            tcr_say_number(b, atan(r->tilt) / TCR_DEG, 1, true),
+            r->at_limit ? ", which is as far as it may" : "");
+}
+
+static void say_kind(growing *to, const tcr_work_sheet *sheet) {
+    bool diameter, fan;
+    char number[TCR_WORDS];
+    tcr_work_same(sheet, &diameter, &fan);
+    if (tcr_plan_get(sheet->plan)->one_kind && diameter && fan && sheet->work->places > 0) {
+        const tcr_plan_place *place = &sheet->work->place[0];
+        const tcr_choice *choice =
+            &tcr_plan_get_eye(sheet->plan, place->side)->lash[place->lash].choice;
+        add(to, "All %.20s mm, ", tcr_say_trimmed(number, choice->diameter_mm, 3));
+        if (choice->fan > 1)
+            add(to, "fans of %d. ", choice->fan);
+        else
+            add(to, "single. ");
+    }
+    if (sheet->work->fibres > sheet->work->places)
+        add(to, "\xe2\x80\x9cLay out\xe2\x80\x9d counts fibres, of which a fan takes several.");
+}
+
+double tcr_work_reached(tcr_canvas *canvas, const tcr_work_sheet *sheet, double top) {
+    const tcr_setting small = {.type = TCR_TYPE_SMALL,
+                               .colour = canvas->style->ink,
+                               .width_mm = TCR_PAGE_WIDTH - 2 * TCR_PAGE_EDGE,
+                               .lines = 5};
+    growing said = {.used = 0};
+    say_distances(&said, tcr_plan_get(sheet->plan));
+    say_line(&said, tcr_plan_get(sheet->plan), tcr_plan_get_options(sheet->plan)->free_line);
+    say_kind(&said, sheet);
+    return top + tcr_canvas_text(canvas, TCR_PAGE_EDGE, top + LINE_MM, said.text, &small);
+}
