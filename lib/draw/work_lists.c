@@ -21,7 +21,8 @@ static const tcr_plan_cell *cell_at(const tcr_plan *plan, tcr_side side, size_t 
 }
 
 /* A line below a zone's with how thick each layer's are, and how many fibres. */
-static void kinds(tcr_work_flow *flow, const tcr_work_table *table, tcr_side side, size_t zone) {
+static void kinds(tcr_work_flow *flow, const double *at, tcr_side side, size_t zone) {
+    const tcr_work_table table = {at, 5, 0, true};
     char text[5][TCR_WORDS] = {"", "", "", "", ""}, number[TCR_WORDS];
     const char *cell[5];
     for (int layer = 0; layer < TCR_LAYERS; layer++) {
@@ -36,7 +37,7 @@ static void kinds(tcr_work_flow *flow, const tcr_work_table *table, tcr_side sid
     }
     for (int i = 0; i < 5; i++)
         cell[i] = text[i];
-    tcr_work_cells(flow, table, cell, false);
+    tcr_work_cells(flow, &table, cell, false);
 }
 
 void tcr_work_zones(tcr_work_flow *flow, tcr_side side) {
@@ -66,7 +67,7 @@ void tcr_work_zones(tcr_work_flow *flow, tcr_side side) {
             cell[i] = text[i];
         tcr_work_cells(flow, &TABLE, cell, false);
         if (!tcr_plan_get(flow->sheet->plan)->one_kind)
-            kinds(flow, &TABLE, side, k);
+            kinds(flow, AT, side, k);
     }
 }
 
@@ -132,12 +133,12 @@ static void corrections(tcr_work_flow *flow) {
 
 void tcr_work_tally(tcr_work_flow *flow) {
     static const double AT[] = {0, 16, 32, -62, -82};
-    static const tcr_work_table TABLE = {AT, 5, 0, false};
+    const tcr_work_table table = {AT, 5, 0, flow->sheet->dense_first};
     static const char *const HEAD[] = {"length", "curl", "diameter", "lashes", "lay out"};
     const tcr_plan_work *w = flow->sheet->work;
     char text[5][TCR_WORDS], a[TCR_WORDS], b[TCR_WORDS], c[TCR_WORDS], line[4 * TCR_WORDS];
     tcr_work_heading(flow, "To lay out");
-    tcr_work_cells(flow, &TABLE, HEAD, true);
+    tcr_work_cells(flow, &table, HEAD, true);
     for (size_t r = 0; r < w->rows; r++) {
         const tcr_plan_row *row = &w->row[r];
         tcr_say_trimmed(text[0], row->length_mm, 2);
@@ -146,12 +147,12 @@ void tcr_work_tally(tcr_work_flow *flow) {
         snprintf(text[3], TCR_WORDS, "%zu", row->lashes);
         snprintf(text[4], TCR_WORDS, "%zu", row->with_loss);
         const char *const cell[] = {text[0], text[1], text[2], text[3], text[4]};
-        tcr_work_cells(flow, &TABLE, cell, false);
+        tcr_work_cells(flow, &table, cell, false);
     }
     snprintf(text[3], TCR_WORDS, "%zu", w->places);
     snprintf(text[4], TCR_WORDS, "%zu", w->with_loss);
     const char *const sum[] = {"in all", "", "", text[3], text[4]};
-    tcr_work_cells(flow, &TABLE, sum, false);
+    tcr_work_cells(flow, &table, sum, false);
     snprintf(line, sizeof line,
              "With %.20s %% for loss (assumed). About %.20s minutes: %.20s to prepare (assumed), ",
              tcr_say_trimmed(a, 100 * w->pace->loss_share, 1),
@@ -173,9 +174,13 @@ void tcr_work_tally(tcr_work_flow *flow) {
                            flow->canvas->style->quiet);
 }
 
+static double line_of(const tcr_work_sheet *sheet) {
+    return sheet->dense_first ? TCR_WORK_DENSE : TCR_WORK_LINE;
+}
+
 double tcr_work_tally_height(const tcr_work_sheet *sheet) {
-    return (sheet->work->fibres > sheet->work->places ? 24 : 20) +
-           TCR_WORK_LINE * (double)(sheet->work->rows + 2);
+    return (sheet->work->fibres > sheet->work->places ? 22 : 18.5) +
+           line_of(sheet) * (double)(sheet->work->rows + 2);
 }
 
 /* ---- Loads --------------------------------------------------------------------------- */
@@ -217,7 +222,7 @@ static size_t heaviest(const tcr_work_sheet *sheet, heavy most[HEAVIEST]) {
 
 void tcr_work_loads(tcr_work_flow *flow) {
     static const double AT[] = {0, 5, 30, -58, -74, 77};
-    static const tcr_work_table TABLE = {AT, 6, 1 << 1, false};
+    const tcr_work_table table = {AT, 6, 1 << 1, flow->sheet->dense_first};
     static const char *const HEAD[] = {"", "lash", "gets", "mass", "moment", ""};
     const tcr_work_sheet *sheet = flow->sheet;
     const tcr_plan_limits *limits = &tcr_plan_get_options(sheet->plan)->limits;
@@ -225,7 +230,7 @@ void tcr_work_loads(tcr_work_flow *flow) {
     char line[2 * TCR_WORDS], a[TCR_WORDS], b[TCR_WORDS];
     const size_t count = heaviest(sheet, most);
     tcr_work_heading(flow, "Load: the lashes that carry most");
-    tcr_work_cells(flow, &TABLE, HEAD, true);
+    tcr_work_cells(flow, &table, HEAD, true);
     for (size_t i = 0; i < count; i++) {
         const char *id = tcr_set_get_id(sheet->set, most[i].side, most[i].lash);
         char gets[TCR_WORDS], mass[TCR_WORDS], moment[TCR_WORDS];
@@ -235,7 +240,7 @@ void tcr_work_loads(tcr_work_flow *flow) {
         tcr_say_number(moment, most[i].load.moment_ratio, 1, false);
         const char *const cell[] = {most[i].side == TCR_LEFT ? "L" : "R", id, gets, mass, moment,
                                     most[i].share > 1 ? "too much" : ""};
-        tcr_work_cells(flow, &TABLE, cell, false);
+        tcr_work_cells(flow, &table, cell, false);
     }
     snprintf(line, sizeof line,
              "Mass: extension against lash. Moment: at the root, of both against the lash alone. "
@@ -245,7 +250,9 @@ void tcr_work_loads(tcr_work_flow *flow) {
     tcr_work_paragraph(flow, line, flow->canvas->style->quiet);
 }
 
-double tcr_work_loads_height(void) { return 18 + TCR_WORK_LINE * (HEAVIEST + 1); }
+double tcr_work_loads_height(const tcr_work_sheet *sheet) {
+    return 15 + line_of(sheet) * (HEAVIEST + 1);
+}
 
 /* ---- All ----------------------------------------------------------------------------- */
 

@@ -43,8 +43,8 @@ static size_t correction_of(const tcr_work_sheet *sheet, const tcr_plan_place *p
 }
 
 /* The columns of the order; fans have one where they differ. */
-static const double PLAIN[] = {-6, 7.5, 13.5, 36.5, 44, -65, 66.5, 74.5};
-static const double WITH_FAN[] = {-6, 7.5, 13.5, 31, 38, -59, 60.5, 69, 75};
+static const double PLAIN[] = {-5.5, 7, 12, 35, 41.5, -63, 64.5, 75};
+static const double WITH_FAN[] = {-5.5, 7, 12, 30, 36.5, -58, 59.5, 70, 76};
 static const tcr_work_table TABLE = {PLAIN, 8, 1 << 2, true};
 static const tcr_work_table FAN_TABLE = {WITH_FAN, 9, 1 << 2, true};
 

@@ -66,8 +66,8 @@ static void say_line(growing *to, const tcr_plan_result *r, bool is_free) {
                 "is better. ");
     if (is_free)
         add(to,
-            "The line is free: it is the intended one shifted by %.20s mm and tilted by "
-            "%.20s\xc2\xb0%s. ",
+            "The line is free: it is the intended one shifted by %.20s mm (plus: up) and "
+            "tilted by %.20s\xc2\xb0 (plus: outer end up)%s. ",
             tcr_say_number(a, r->shift_mm, 2, true),
             tcr_say_number(b, atan(r->tilt) / TCR_DEG, 1, true),
             r->at_limit ? ", which is as far as it may" : "");

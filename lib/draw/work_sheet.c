@@ -223,10 +223,14 @@ static void cautions(tcr_canvas *canvas) {
 /* What to lay out, and loads, below the zones of two eyes or beside those of one. */
 static void lists_of_first(tcr_work_flow *flow, tcr_work_sheet *sheet, double top,
                            const double end[TCR_SIDES]) {
-    const double tally = tcr_work_tally_height(sheet), loads = tcr_work_loads_height();
     const bool one = sheet->picture.eyes == 1;
     const double low = fmax(end[0], end[1]);
     const double left = one ? end[0] : low, right = one ? top : low;
+    sheet->dense_first = false;
+    if (left + tcr_work_tally_height(sheet) > flow->bottom ||
+        right + tcr_work_loads_height(sheet) > flow->bottom)
+        sheet->dense_first = true;
+    const double tally = tcr_work_tally_height(sheet), loads = tcr_work_loads_height(sheet);
     sheet->tally_first = left + tally <= flow->bottom;
     if (sheet->tally_first) {
         flow->column = 0;

@@ -37,6 +37,7 @@ typedef struct tcr_work_sheet {
     const tcr_work_correction *correction; /* by eye, as the sheet shows them, and place */
     bool zones_among_lists;                /* they do not fit the first page */
     bool tally_first, loads_first;         /* what to lay out, and loads, stand on the first page */
+    bool dense_first;                      /* in dense lines */
     double squeeze; /* of the lines of long lists, up to 1: to save a last page */
 } tcr_work_sheet;
 
@@ -95,7 +96,7 @@ void tcr_work_zones(tcr_work_flow *flow, tcr_side side);
 void tcr_work_tally(tcr_work_flow *flow);
 void tcr_work_loads(tcr_work_flow *flow);
 double tcr_work_tally_height(const tcr_work_sheet *sheet);
-double tcr_work_loads_height(void);
+double tcr_work_loads_height(const tcr_work_sheet *sheet);
 /* How even the plan comes with how many corrections. */
 void tcr_work_curve(tcr_work_flow *flow);
 /* The lashes in the order in which they are done, and those left bare with the reason. */
