@@ -52,7 +52,7 @@ def planned(folder, name, path, *more):
             if lash["id"] != row["id"]:
                 raise ValueError(f"{lash['id']} in the report, {row['id']} in the survey")
             lash["u"], lash["layer"] = float(row["u"]), row["layer"]
-            lash["zone"] = 1 + sum(lash["u"] > zone["to"] for zone in maps[eye["side"]][:-1])
+            lash["zone"] = 1 + sum(lash["u"] >= zone["to"] for zone in maps[eye["side"]][:-1])
     return sheet, plan
 
 
@@ -98,7 +98,9 @@ def rows_of(sheet):
 
 
 def is_cut_of(shown, whole):
-    """What is shown is the id, or it with dots in the middle."""
+    """What is shown is the id, or it with dots in the middle, under which readers of PDFs may find
+    the whole in two pieces."""
+    shown = shown.replace(" ", "")
     start, dots, end = shown.partition("\u2026")
     return shown == whole or (dots and len(shown) >= 8 and whole.startswith(start) and whole.endswith(end))
 
@@ -108,7 +110,7 @@ def place_is(shown, u):
     return abs(float(shown) - 100 * u) <= 0.05 + 1e-3
 
 
-ORDER = re.compile(r"(\d+) ([LR]) (\S+) (\d+) (bottom|middle|top) ([\d.]+) % (top|under|outer|inner)"
+ORDER = re.compile(r"(\d+) ([LR]) (\S+(?: \S+)?) (\d+) (bottom|middle|top) ([\d.]+) % (top|under|outer|inner)"
                    r"(?: ([1-9]\d?))?(?: no\. (\d+))?$")
 
 
@@ -164,8 +166,8 @@ def bare_claims(name, sheet, plan):
                 claims.true(under not in shown, f"twice: {under}")
                 shown[under] = []
                 shown[under].append(int(heading[3]))
-            elif under and re.fullmatch(r"(\S+ [\d.]+ % ?){1,3}", row):
-                shown[under] += re.findall(r"(\S+) ([\d.]+) %", row)
+            elif under and re.fullmatch(r"(\S+( \S+)? [\d.]+ % ?){1,3}", row):
+                shown[under] += re.findall(r"(\S+(?: \S+)?) ([\d.]+) %", row)
         wanted = {}
         for eye in plan["eyes"]:
             for lash in sorted(eye["lashes"], key=lambda lash: lash["u"]):
@@ -320,7 +322,7 @@ def content_claims(name, sheet, plan):
         for eye in plan["eyes"]:
             for lash in (lash for lash in eye["lashes"] if lash["corrected"]):
                 gets = re.escape(said(lash["extension"]))
-                found = (re.match(rf"\d+ (\S+) (\d+) (\w+) ([\d.]+) % {gets}( |$)", row) for row in rows)
+                found = (re.match(rf"\d+ (\S+(?: \S+)?) (\d+) (\w+) ([\d.]+) % {gets}( |$)", row) for row in rows)
                 claims.true(any(row and is_cut_of(row[1], lash["id"]) and int(row[2]) == lash["zone"]
                                 and row[3] == lash["layer"] and place_is(row[4], lash["u"]) for row in found),
                             f"no row: {lash['id']} gets {gets}")
