@@ -113,6 +113,8 @@ static void corrections(tcr_work_flow *flow) {
     char line[TCR_WORDS];
     snprintf(line, sizeof line, "Corrections: %zu %s", sheet->corrections,
              sheet->corrections == 1 ? "lash" : "lashes");
+    if (tcr_plan_get(sheet->plan)->points > 1)
+        tcr_work_room(flow, 56); /* the heading stays with the curve */
     tcr_work_heading(flow, line);
     tcr_work_curve(flow);
     if (sheet->corrections == 0)

@@ -29,7 +29,8 @@ static const char *const CAUTIONS[] = {
 };
 enum { CAUTIONS_COUNT = sizeof CAUTIONS / sizeof *CAUTIONS };
 static const double CAUTIONS_MM = 26.0;
-static const double FEW_TO = 80.0; /* a last page whose lists end above this has only a few lines */
+static const double FEW_TO =
+    120.0; /* a last page whose lists end above this has only a few lines */
 
 const char *tcr_work_side(tcr_placement placement) {
     static const char *const PLACEMENTS[TCR_PLACEMENTS] = {"top", "under", "inner", "outer"};
@@ -77,7 +78,7 @@ static void next_page(tcr_work_flow *flow) {
     cairo_show_page(flow->canvas->cr);
     flow->page++;
     flow->column = 0;
-    flow->y = TCR_PAGE_EDGE + 8;
+    flow->y = flow->right = TCR_PAGE_EDGE + 8;
     flow->bottom = TCR_PAGE_FOOT;
     tcr_canvas_text(flow->canvas, TCR_PAGE_EDGE, TCR_PAGE_EDGE + 3,
                     title[0] != '\0' ? title : "Work sheet", &heading);
@@ -90,7 +91,7 @@ void tcr_work_room(tcr_work_flow *flow, double height) {
         next_page(flow);
     } else {
         flow->column = 1;
-        flow->y = TCR_PAGE_EDGE + 8;
+        flow->y = flow->right;
     }
 }
 
@@ -145,7 +146,7 @@ void tcr_work_cells(tcr_work_flow *flow, const tcr_work_table *table, const char
         const tcr_setting setting = {.type = quiet || table->dense ? TCR_TYPE_SMALL : TCR_TYPE_BODY,
                                      .colour = quiet ? style->quiet : style->ink,
                                      .align = ends ? 1 : 0,
-                                     .width_mm = ends ? 0 : next - at[i] - 1.2,
+                                     .width_mm = ends || quiet ? 0 : next - at[i] - 1.2,
                                      .keep_end = id};
         tcr_work_mono(flow->canvas, id);
         tcr_canvas_text(flow->canvas, left + (ends ? -at[i] : at[i]),
@@ -222,7 +223,7 @@ static void cautions(tcr_canvas *canvas) {
 
 /* What to lay out, and loads, below the zones of two eyes or beside those of one. */
 static void lists_of_first(tcr_work_flow *flow, tcr_work_sheet *sheet, double top,
-                           const double end[TCR_SIDES]) {
+                           double end[TCR_SIDES]) {
     const bool one = sheet->picture.eyes == 1;
     const double low = fmax(end[0], end[1]);
     const double left = one ? end[0] : low, right = one ? top : low;
@@ -236,12 +237,14 @@ static void lists_of_first(tcr_work_flow *flow, tcr_work_sheet *sheet, double to
         flow->column = 0;
         flow->y = left;
         tcr_work_tally(flow);
+        end[0] = flow->y;
     }
     sheet->loads_first = right + loads <= flow->bottom;
     if (sheet->loads_first) {
         flow->column = 1;
         flow->y = right;
         tcr_work_loads(flow);
+        end[1] = flow->y;
     }
 }
 
@@ -272,6 +275,9 @@ static tcr_status first_page(tcr_work_flow *flow, tcr_work_sheet *sheet) {
         end[i] = flow->y;
     }
     lists_of_first(flow, sheet, top, end);
+    flow->column = 0;
+    flow->y = end[0];
+    flow->right = end[1];
     cautions(flow->canvas);
     return status;
 }
@@ -287,11 +293,12 @@ static tcr_status fill(cairo_surface_t *surface, tcr_work_sheet *sheet, int page
         tcr_work_flow flow = {.canvas = &canvas, .sheet = sheet, .page = 1, .pages = pages};
         status = first_page(&flow, sheet);
         if (status == TCR_OK) {
-            next_page(&flow);
+            if (!sheet->lists_first)
+                next_page(&flow);
             tcr_work_lists(&flow);
             foot(&flow);
             *count = flow.page;
-            *few = flow.page > 2 && flow.column == 0 && flow.y < FEW_TO;
+            *few = flow.page > 1 && flow.column == 0 && flow.y < FEW_TO;
         }
         cairo_show_page(cr);
         const tcr_status drawn = tcr_canvas_end(&canvas);
@@ -368,20 +375,29 @@ static tcr_status try_out(tcr_work_sheet *sheet, int *pages, bool *few) {
     return status;
 }
 
-/* A last page of a few lines is saved by somewhat lower lines, where that does it. */
+/* A last page of a few lines is saved by what room the first one has, or by somewhat lower lines,
+ * where that does it. */
 static tcr_status find_pages(tcr_work_sheet *sheet, int *pages) {
     static const double LESS[] = {0.97, 0.94, 0.91};
     bool few = false, still;
+    int first = 1;
     sheet->squeeze = 1;
-    tcr_status status = try_out(sheet, pages, &few);
-    const int first = *pages;
-    for (size_t i = 0; i < sizeof LESS / sizeof *LESS && few && status == TCR_OK; i++) {
+    tcr_status status = try_out(sheet, &first, &few);
+    *pages = first;
+    if (status != TCR_OK || !few)
+        return status;
+    sheet->lists_first = true;
+    status = try_out(sheet, pages, &still);
+    if (*pages < first || status != TCR_OK)
+        return status;
+    sheet->lists_first = false;
+    for (size_t i = 0; i < sizeof LESS / sizeof *LESS; i++) {
         sheet->squeeze = LESS[i];
         status = try_out(sheet, pages, &still);
-        few = *pages == first;
+        if (*pages < first || status != TCR_OK)
+            return status;
     }
-    if (few && *pages == first)
-        sheet->squeeze = 1;
+    sheet->squeeze = 1;
     return status;
 }
 

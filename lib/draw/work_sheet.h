@@ -38,7 +38,8 @@ typedef struct tcr_work_sheet {
     bool zones_among_lists;                /* they do not fit the first page */
     bool tally_first, loads_first;         /* what to lay out, and loads, stand on the first page */
     bool dense_first;                      /* in dense lines */
-    double squeeze; /* of the lines of long lists, up to 1: to save a last page */
+    bool lists_first; /* the lists begin on the first page, which saves the last one */
+    double squeeze;   /* of the lines of long lists, up to 1: to save a last page */
 } tcr_work_sheet;
 
 /* Where the next line of a list goes: two columns a page, and a new page when both are full. */
@@ -49,6 +50,7 @@ typedef struct tcr_work_flow {
     int column;
     double y;      /* the top of what comes next */
     double bottom; /* where the column ends */
+    double right;  /* the top of the page's right column */
 } tcr_work_flow;
 
 /* Makes sure of so much room in the column, or goes on to the next. */
