@@ -147,7 +147,7 @@ static int understand(void *context) {
         return TCR_EXIT_WRONG;
     call->options.look = call->look;
     call->options.curl = call->curl;
-    call->options.program = tcr_program();
+    call->options.program = tcr_program_name();
     return TCR_EXIT_DONE;
 }
 

@@ -34,13 +34,18 @@ bool tcr_shell_word(const char *word, char *out, size_t size) {
 }
 
 static char program[TCR_SHELL_WORD_SIZE] = "tipcrest";
+static char program_name[TCR_SHELL_WORD_SIZE] = "tipcrest";
 
 void tcr_set_program(const char *called) {
-    if (called != NULL)
-        (void)tcr_shell_word(called, program, sizeof program);
+    if (called == NULL || !tcr_shell_word(called, program, sizeof program))
+        return;
+    const char *folder = strrchr(called, '/');
+    (void)tcr_shell_word(folder == NULL ? called : folder + 1, program_name, sizeof program_name);
 }
 
 const char *tcr_program(void) { return program; }
+
+const char *tcr_program_name(void) { return program_name; }
 
 static void say(const char *format, va_list arguments) {
     char message[MESSAGE_SIZE], safe[2 * MESSAGE_SIZE];

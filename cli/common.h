@@ -34,6 +34,9 @@ bool tcr_shell_word(const char *word, char *out, size_t size);
 void tcr_set_program(const char *called);
 const char *tcr_program(void);
 
+/* Its last part alone, for text that does not depend on where the command lies: help, notes. */
+const char *tcr_program_name(void);
+
 /* A message on standard error, made safe for a terminal, behind "tipcrest: ". */
 void tcr_say(const char *format, ...) TCR_PRINTF(1, 2);
 

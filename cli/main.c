@@ -28,7 +28,7 @@ static int print_help(void) {
              "\n"
              "  %s help COMMAND   all about a command\n"
              "  %s --version      the version\n",
-             tcr_program(), tcr_program());
+             tcr_program_name(), tcr_program_name());
     return tcr_print(text);
 }
 

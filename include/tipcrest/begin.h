@@ -33,8 +33,8 @@ typedef struct tcr_begin_options {
     /* The survey of each eye, as the set file is to name it (from its own folder); NULL, the
      * default: the lashes are described. For all eyes or none. */
     const char *survey[TCR_SIDES];
-    /* How the reader calls the command, for the notes that name one to type; UTF-8 on one line;
-     * NULL, the default: tipcrest. */
+    /* The name of the command, for the notes that name one to type; UTF-8 on one line; NULL, the
+     * default: tipcrest. Better without its folder: the file may be read elsewhere. */
     const char *program;
 } tcr_begin_options;
 

@@ -12,7 +12,8 @@
 extern const tcr_words tcr_words_use, tcr_words_order;
 const char *tcr_use_text(tcr_use use);
 
-/* How the set stands that was planned from: its tips from the plan's line, over both eyes. */
+/* How the set stands that was planned from: its tips from the plan's line, over both eyes; where
+ * the line is free, from the line as it suits them best. */
 typedef struct tcr_as_is {
     size_t lashes;
     double rms_mm; /* NaN without a lash */

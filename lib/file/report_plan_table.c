@@ -29,11 +29,16 @@ static void add_kind(tcr_paragraph *line, const tcr_choice *choice) {
 /* ---- An eye -------------------------------------------------------------------------- */
 
 static void put_uses(tcr_table *t, const tcr_plan *plan, tcr_side side) {
+    const double share = tcr_plan_get_options(plan)->share;
+    const double usual = tcr_plan_options_default().share;
     const tcr_plan_eye *eye = tcr_plan_get_eye(plan, side);
     tcr_add_count(&t->line, eye->used);
     tcr_add(&t->line, " of ");
     tcr_add_count(&t->line, eye->lashes);
     tcr_add(&t->line, " lashes get an extension; ");
+    tcr_add_fixed(&t->line, 100.0 * share, 0, false);
+    tcr_add(&t->line, share == usual ? " % of all were asked for (common practice), "
+                                     : " % of all were asked for, ");
     tcr_add_count(&t->line, eye->suitable);
     tcr_add(&t->line, " are suitable.");
     for (int use = TCR_BARE_COVER; use < TCR_USES; use++)
@@ -134,11 +139,44 @@ static void put_corrections(tcr_table *t, const tcr_plan *plan, tcr_side side) {
             put_correction(t, plan, side, i);
 }
 
+/* Lashes that stay beyond the tolerance, and what would bring each nearer. */
+static void put_left_over(tcr_table *t, const tcr_plan *plan, tcr_side side) {
+    enum { ID_COLUMNS = 24 };
+    const tcr_plan_eye *eye = tcr_plan_get_eye(plan, side);
+    const double tolerance = tcr_set_get_tolerance(t->set);
+    bool first = true;
+    for (size_t i = 0; i < eye->lashes && t->writer->status == TCR_OK; i++) {
+        const tcr_plan_lash *lash = &eye->lash[i];
+        if (!(fabs(lash->deviation_mm) > tolerance))
+            continue;
+        if (first) {
+            tcr_add(&t->line, "Still more than ");
+            tcr_add_number(&t->line, tolerance);
+            tcr_add(&t->line, " mm off the line:");
+            tcr_table_end(t, 2, 4);
+        }
+        first = false;
+        tcr_add_safe(&t->line, tcr_set_get_id(t->set, side, i), ID_COLUMNS);
+        tcr_add(&t->line, ": ");
+        tcr_add_fixed(&t->line, lash->deviation_mm, 2, true);
+        if (!lash->corrected && !isnan(lash->better_mm)) {
+            tcr_add(&t->line, " mm; ");
+            add_choice(&t->line, t->set, &lash->better);
+            tcr_add(&t->line, " would leave ");
+            tcr_add_fixed(&t->line, lash->better_mm, 2, true);
+        } else {
+            tcr_add(&t->line, " mm; no size or placement next to it does better");
+        }
+        tcr_table_end(t, 4, 6);
+    }
+}
+
 static void put_eye(tcr_table *t, const tcr_plan *plan, tcr_side side) {
     tcr_table_heading(t, side, *tcr_set_get_view(t->set));
     put_uses(t, plan, side);
     put_zones(t, plan, side);
     put_corrections(t, plan, side);
+    put_left_over(t, plan, side);
     tcr_put(t->writer, "\n");
 }
 
@@ -179,13 +217,40 @@ static void put_symmetry(tcr_table *t, const tcr_plan *plan, const tcr_check *be
             all ? " mm. What is left, neither the next size nor another placement corrects."
                 : " mm. More corrections would take more of it.");
     tcr_table_end(t, 2, 4);
+    tcr_add(&t->line, "Both eyes are planned towards one line. check holds each against the line "
+                      "that the map intends on its own lid: left ");
+    tcr_add_fixed(&t->line, tcr_check_eye(after, TCR_LEFT)->intended.upright.rms_mm, 2, false);
+    tcr_add(&t->line, ", right ");
+    tcr_add_fixed(&t->line, tcr_check_eye(after, TCR_RIGHT)->intended.upright.rms_mm, 2, false);
+    tcr_add(&t->line, " mm rms.");
+    tcr_table_end(t, 2, 4);
+}
+
+/* Where the tolerance is out of reach. */
+static void put_out_of_reach(tcr_table *t, const tcr_plan *plan) {
+    const tcr_plan_result *r = tcr_plan_get(plan);
+    if (r->point[r->points - 1].p95_mm <= tcr_set_get_tolerance(t->set))
+        return;
+    tcr_add(&t->line, "No corrections bring 95 % of an eye's tips within ");
+    tcr_add_number(&t->line, tcr_set_get_tolerance(t->set));
+    tcr_add(&t->line, " mm; as many are made as bring them nearest.");
+    tcr_table_end(t, 2, 4);
 }
 
 static void put_proof(tcr_table *t, const tcr_plan *plan) {
     const tcr_plan_result *r = tcr_plan_get(plan);
     const tcr_plan_options *o = tcr_plan_get_options(plan);
-    const bool over_samples = !isnan(r->expected_rms_mm) || !isnan(r->spread_max_mm);
-    if (!r->proved)
+    const bool over_samples = r->samples > 0;
+    if (r->samples < o->spread) {
+        tcr_add(&t->line, "Stopped after ");
+        tcr_add_count(&t->line, r->samples);
+        tcr_add(&t->line, " of ");
+        tcr_add_count(&t->line, o->spread);
+        tcr_add(&t->line, over_samples ? " samples: chosen by these. No choice for the zones is "
+                                         "expected nearer than "
+                                       : " samples: chosen by the lashes as they are. No choice "
+                                         "for the zones comes nearer than ");
+    } else if (!r->proved)
         tcr_add(&t->line, "Not proved: the best so far, and no choice comes below ");
     else
         tcr_add(&t->line, over_samples ? "Proved: no choice for the zones is expected nearer than "
@@ -236,7 +301,10 @@ static void put_figures(tcr_table *t, const tcr_plan *plan, const tcr_check *bef
             put_point(t, &r->point[i]);
     if (r->points > 1)
         put_point(t, &r->point[r->points - 1]);
+    tcr_add(&t->line, "rms and most are of all tips together, 95 % of those of the worse eye.");
+    tcr_table_end(t, 2, 4);
     put_proof(t, plan);
+    put_out_of_reach(t, plan);
     put_symmetry(t, plan, before, after);
 }
 

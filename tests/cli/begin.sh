@@ -267,7 +267,7 @@ ln -s "$TIPCREST" bin/tip
 run_as() { "$@" >out 2>err </dev/null || :; }
 run_as bin/tip begin -o my.yaml
 contains 'the command to type next is called as this one was' "$(cat out)" '  bin/tip check my.yaml'
-contains 'so it is in the notes of the file' "$(cat my.yaml)" '#   bin/tip begin -o other.yaml'
+contains 'the notes of the file have its name alone' "$(cat my.yaml)" '#   tip begin -o other.yaml'
 equal 'and no note has another name for it' "$(grep -c 'tipcrest check' my.yaml)" 0
 run_as bin/tip frob
 contains 'and in messages' "$(cat err)" '; bin/tip --help lists them'
@@ -280,7 +280,16 @@ odd=$(printf 'a\033[31m.yaml')
 run_as bin/tip begin -o "$odd"
 contains 'what cannot be typed is not shown' "$(cat out)" '  bin/tip check SET'
 run_as bin/tip help
-contains 'help too' "$(cat out)" '  bin/tip help COMMAND '
+contains 'help has its name alone' "$(cat out)" '  tip help COMMAND '
+
+# Where the command lies changes neither what it writes nor how wide its help is.
+long=$(printf 'folder/%.0s' 1 2 3 4 5 6 7 8 9 10 11 12 13 14 15 16 17 18 19 20)
+mkdir -p "$long"
+ln -s "$TIPCREST" "$long/tip"
+run_as "$long/tip" help
+equal 'help is at most 80 columns wide wherever the command lies' "$(grep -c '.\{81\}' out)" 0
+run_as "$long/tip" begin -o far.yaml
+equal 'a set file is the same wherever the command lies' "$(cksum <far.yaml)" "$(cksum <my.yaml)"
 
 # ---- Standard output
 
