@@ -185,7 +185,7 @@ static bool read_numbers(const char *option, const char *list, double low, doubl
 static bool read_fans(const char *list, tcr_plan_options *o) {
     static const char RANGE[] = "whole numbers of fibres from 1 to 20 with commas between, such as "
                                 "1,3,5";
-    double number[TCR_PLAN_FANS_MAX];
+    double number[TCR_PLAN_FANS_MAX] = {0};
     if (!read_numbers("--fans", list, 1, 20, RANGE, number, TCR_PLAN_FANS_MAX, &o->fans))
         return false;
     for (size_t i = 0; i < o->fans; i++) {

@@ -181,7 +181,7 @@ static void bare_by(tcr_work_flow *flow, tcr_side side, tcr_use use) {
     size_t last = next_of(sheet, side, use, eye->lashes);
     while (last < eye->lashes) {
         const char *cell[2 * PAIRS] = {"", "", "", "", "", ""};
-        for (int k = 0; k < PAIRS && last < eye->lashes; k++) {
+        for (size_t k = 0; k < PAIRS && last < eye->lashes; k++) {
             cell[2 * k] = tcr_set_get_id(sheet->set, side, last);
             cell[2 * k + 1] = tcr_work_place(place[k], tcr_set_get_lash(sheet->set, side, last)->u);
             last = next_of(sheet, side, use, last);

@@ -60,6 +60,8 @@ static double solve_cell(tcr_assign_solver *s, const choices *of, size_t c) {
 static double solve_chain(tcr_assign_solver *s, const choices *of, size_t start, size_t end) {
     const tcr_assign *p = s->problem;
     static const double ROUNDING_MM = 1e-9;
+    if (of->count == 0)
+        return INFINITY;
     double value[TCR_ASSIGN_LENGTHS_MAX], next[TCR_ASSIGN_LENGTHS_MAX];
     unsigned char from[64][TCR_ASSIGN_LENGTHS_MAX];
     for (size_t i = 0; i < of->count; i++)
@@ -86,7 +88,7 @@ static double solve_chain(tcr_assign_solver *s, const choices *of, size_t start,
     for (size_t i = 1; i < of->count; i++)
         if (value[i] < value[last])
             last = i;
-    const double total = of->count > 0 ? value[last] : INFINITY;
+    const double total = value[last];
     for (size_t c = end; total < INFINITY && c-- > start;) {
         s->pick[c] = of->length[last];
         last = c > start ? from[c - start][last] : last;
