@@ -173,11 +173,14 @@ static tcr_status read_value(const reading *r, size_t column, const tcr_cell *ce
 
 /* ---- The cells of a row ---------------------------------------------------------------------- */
 
+/* An empty cell too many is one as well: with a decimal comma all that stands behind it moves by a
+ * column, and what falls over the edge is often empty. */
 static tcr_status fail_more_cells(const reading *r, const tcr_cell *cell) {
+    const bool named = cell->column <= r->header.written || r->header.written == r->header.count;
     return tcr_fail(
         r->error, TCR_E_CONTENT, tcr_cell_place(&r->csv, cell),
-        "this row has more cells than the %lu that the first row names%s",
-        (unsigned long)r->header.count,
+        "this row has more cells than the %lu that the first row %s%s",
+        (unsigned long)(named ? r->header.count : r->header.written), named ? "names" : "has",
         r->csv.separator == ','
             ? "; if it has decimal commas, write points, or separate the cells by ; instead"
             : "");
@@ -201,7 +204,7 @@ static tcr_status fail_fewer_cells(const reading *r, unsigned long line) {
 /* Finds the cells of a row; blank tells whether all of them are empty. */
 static tcr_status read_cells(reading *r, bool *blank) {
     const unsigned long line = r->csv.line;
-    tcr_cell more = {0}; /* the first cell that has no column */
+    tcr_cell more = {0}; /* the first cell that has no column, or is none of the first row's */
     *blank = true;
     while (r->csv.row_goes_on) {
         tcr_cell cell;
@@ -211,13 +214,13 @@ static tcr_status read_cells(reading *r, bool *blank) {
         const size_t i = cell.column - 1;
         if (i < r->header.count)
             r->cells[i] = cell;
-        else if (cell.bytes > 0 && more.bytes == 0)
+        else if ((cell.bytes > 0 || i >= r->header.written) && more.column == 0)
             more = cell;
         *blank = *blank && cell.bytes == 0;
     }
     if (*blank)
         return TCR_OK;
-    if (more.bytes > 0)
+    if (more.column > 0)
         return fail_more_cells(r, &more);
     return r->csv.cells < r->header.count ? fail_fewer_cells(r, line) : TCR_OK;
 }

@@ -161,6 +161,7 @@ tcr_status tcr_header_read(const tcr_allocator *allocator, tcr_csv *csv, tcr_hea
                 named = header->count;
         }
     }
+    header->written = header->count;
     header->count = named; /* spreadsheets write empty columns behind the last */
     return status == TCR_OK ? check_required(csv, header, line) : status;
 }

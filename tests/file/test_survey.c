@@ -150,7 +150,8 @@ CLAIM(all_ways_to_write_a_sheet_give_the_same_lashes) {
         "# a, remark; \"open\n\n  \n\t\nid,u,layer,length_mm\n\n#\na01,0.25,bottom,8\n# no "
         "more\na02,0.5,top,7.5\n#",
         "id,u,layer,length_mm,,\na01,0.25,bottom,8,,\n,,,,,\na02,0.5,top,7.5,,\n,,,,,\n",
-        "id,u,layer,length_mm,,\na01,0.25,bottom,8\na02,0.5,top,7.5,,,,,,\n",
+        "id,u,layer,length_mm,,\na01,0.25,bottom,8\na02,0.5,top,7.5,,\n",
+        "id,u,layer,length_mm\na01,0.25,bottom,8\n,,,,,,,\na02,0.5,top,7.5\n", /* a blank row */
         "\"id\",\"u\",\"layer\",\"length_mm\"\n\"a01\",\"0.25\",\"bottom\",\"8\"\n\"a02\",\"0.5\","
         "\"top\",\"7.5\"\n",
         " id ,\tu, layer,length_mm \n a01 , 0.25,bottom , \"8\" \n\" a02 \",0.5\t,\"top\n\",7.5\n",
