@@ -34,8 +34,9 @@ void tcr_envelope_of_check(tcr_json *json, const char *command, const char *dige
     tcr_envelope(json, command, digest, tcr_check_set(check), assumed, count);
 }
 
-void tcr_json_extension(tcr_json *json, const tcr_set *set, const tcr_choice *choice) {
-    tcr_json_object(json, "extension");
+void tcr_json_extension(tcr_json *json, const char *key, const tcr_set *set,
+                        const tcr_choice *choice) {
+    tcr_json_object(json, key);
     tcr_json_number(json, "length_mm", choice->length_mm);
     tcr_json_text(json, "curl", tcr_set_get_curl(set, choice->curl)->label);
     tcr_json_number(json, "diameter_mm", choice->diameter_mm);

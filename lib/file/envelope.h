@@ -16,7 +16,8 @@ void tcr_envelope(tcr_json *json, const char *command, const char *digest, const
 void tcr_envelope_of_check(tcr_json *json, const char *command, const char *digest,
                            const tcr_check *check);
 
-/* The member "extension": what is glued to a lash. */
-void tcr_json_extension(tcr_json *json, const tcr_set *set, const tcr_choice *choice);
+/* The member of a key: what is glued to a lash. */
+void tcr_json_extension(tcr_json *json, const char *key, const tcr_set *set,
+                        const tcr_choice *choice);
 
 #endif

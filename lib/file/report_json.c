@@ -54,7 +54,7 @@ static void write_lash(tcr_json *json, const tcr_check *check, const tcr_eye_res
     if (is_bare)
         tcr_json_null(json, "extension");
     else
-        tcr_json_extension(json, set, &result->choice);
+        tcr_json_extension(json, "extension", set, &result->choice);
     write_point(json, "root_mm", result->stance.root);
     write_point(json, "tip_mm", result->tip);
     tcr_json_number(json, "line_mm", is_bare ? NAN : result->line_mm);

@@ -70,6 +70,7 @@ static void write_plan(tcr_json *json, const tcr_plan *plan, const tcr_check *be
     tcr_json_bool(json, "proved", r->proved);
     tcr_json_bool(json, "at_limit", r->at_limit);
     tcr_json_count(json, "spread", o->spread);
+    tcr_json_count(json, "samples", r->samples);
     tcr_json_number(json, "expected_rms_mm", r->expected_rms_mm);
     tcr_json_number(json, "spread_share", o->spread_share);
     tcr_json_number(json, "spread_max_mm", r->spread_max_mm);
@@ -90,11 +91,16 @@ static void write_lash(tcr_json *json, const tcr_set *set, tcr_side side, const 
     tcr_json_text(json, "use", tcr_word(&tcr_words_use, (int)lash->use));
     tcr_json_bool(json, "corrected", lash->corrected);
     if (lash->use == TCR_USED || lash->use == TCR_USED_BY_ROW)
-        tcr_json_extension(json, set, &lash->choice);
+        tcr_json_extension(json, "extension", set, &lash->choice);
     else
         tcr_json_null(json, "extension");
     tcr_json_number(json, "deviation_mm", lash->deviation_mm);
     tcr_json_number(json, "zone_deviation_mm", lash->zone_deviation_mm);
+    if (!isnan(lash->better_mm))
+        tcr_json_extension(json, "better", set, &lash->better);
+    else
+        tcr_json_null(json, "better");
+    tcr_json_number(json, "better_mm", lash->better_mm);
     tcr_json_end(json);
 }
 
@@ -116,7 +122,7 @@ static void write_eye(tcr_json *json, const tcr_plan *plan, const tcr_set *set, 
         tcr_json_count(json, "zone", r->cell[c].zone + 1);
         tcr_json_text(json, "layer", tcr_word(&tcr_words_layer, (int)r->cell[c].layer));
         tcr_json_count(json, "lashes", r->cell[c].lashes);
-        tcr_json_extension(json, set, &r->cell[c].choice);
+        tcr_json_extension(json, "extension", set, &r->cell[c].choice);
         tcr_json_number(json, "rms_mm", r->cell[c].rms_mm);
         tcr_json_end(json);
     }

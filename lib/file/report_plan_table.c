@@ -16,6 +16,12 @@ static void add_choice(tcr_paragraph *line, const tcr_set *set, const tcr_choice
     tcr_add(line, tcr_word(&tcr_words_placement, (int)choice->placement));
 }
 
+/* Where a number comes from, said only while it is the usual one: another is the set file's. */
+static void add_source(tcr_paragraph *line, double value, double usual, const char *source) {
+    if (value == usual)
+        tcr_add(line, source);
+}
+
 /* How thick, and how many fibres. */
 static void add_kind(tcr_paragraph *line, const tcr_choice *choice) {
     tcr_add_number(line, choice->diameter_mm);
@@ -37,8 +43,9 @@ static void put_uses(tcr_table *t, const tcr_plan *plan, tcr_side side) {
     tcr_add_count(&t->line, eye->lashes);
     tcr_add(&t->line, " lashes get an extension; ");
     tcr_add_fixed(&t->line, 100.0 * share, 0, false);
-    tcr_add(&t->line, share == usual ? " % of all were asked for (common practice), "
-                                     : " % of all were asked for, ");
+    tcr_add(&t->line, " % of all were asked for");
+    add_source(&t->line, share, usual, " (common practice)");
+    tcr_add(&t->line, ", ");
     tcr_add_count(&t->line, eye->suitable);
     tcr_add(&t->line, " are suitable.");
     for (int use = TCR_BARE_COVER; use < TCR_USES; use++)
@@ -103,6 +110,22 @@ static void put_zones(tcr_table *t, const tcr_plan *plan, tcr_side side) {
                 tcr_table_end(t, 2, 4);
         }
     }
+}
+
+/* The kind of all extensions, where the zones need not say it one by one. */
+static void put_one_kind(tcr_table *t, const tcr_plan *plan) {
+    const tcr_plan_result *r = tcr_plan_get(plan);
+    if (!r->one_kind || r->cells == 0)
+        return;
+    tcr_add(&t->line, "Each is ");
+    tcr_add_number(&t->line, r->cell[0].choice.diameter_mm);
+    tcr_add(&t->line, " mm thick");
+    if (r->cell[0].choice.fan > 1) {
+        tcr_add(&t->line, ", a fan of ");
+        tcr_add_count(&t->line, (size_t)r->cell[0].choice.fan);
+    }
+    tcr_add(&t->line, ".");
+    tcr_table_end(t, 2, 4);
 }
 
 static void put_correction(tcr_table *t, const tcr_plan *plan, tcr_side side, size_t i) {
@@ -175,6 +198,7 @@ static void put_eye(tcr_table *t, const tcr_plan *plan, tcr_side side) {
     tcr_table_heading(t, side, *tcr_set_get_view(t->set));
     put_uses(t, plan, side);
     put_zones(t, plan, side);
+    put_one_kind(t, plan);
     put_corrections(t, plan, side);
     put_left_over(t, plan, side);
     tcr_put(t->writer, "\n");
@@ -308,33 +332,43 @@ static void put_figures(tcr_table *t, const tcr_plan *plan, const tcr_check *bef
     put_symmetry(t, plan, before, after);
 }
 
+/* A limit, and whether the set file gives another than the usual one. */
+static void add_limit(tcr_paragraph *line, const char *before, double value, double usual,
+                      const char *unit) {
+    tcr_add(line, before);
+    tcr_add_number(line, value);
+    tcr_add(line, unit);
+    if (value != usual)
+        tcr_add(line, " (given)");
+}
+
 static void put_limits(tcr_table *t, const tcr_plan_limits *l) {
-    tcr_add(&t->line, "Limits, common practice or assumed, none with a validated value: no lash "
-                      "shorter than ");
-    tcr_add_number(&t->line, l->baby_below_mm);
-    tcr_add(&t->line, " mm or thinner than ");
-    tcr_add_number(&t->line, l->thin_below_mm);
-    tcr_add(&t->line, " mm, none that roots above ");
-    tcr_add_number(&t->line, l->stray_above_mm);
-    tcr_add(&t->line, " mm or points more than ");
-    tcr_add_number(&t->line, tcr_file_degrees(l->out_of_fan_rad));
-    tcr_add(&t->line, " degrees out of the fan; an extension at most ");
-    tcr_add_number(&t->line, l->overlength_mm);
-    tcr_add(&t->line, " mm longer than its lash, ");
-    tcr_add_number(&t->line, l->mass_ratio);
-    tcr_add(&t->line, " times as heavy, and ");
-    tcr_add_number(&t->line, l->moment_ratio);
-    tcr_add(&t->line,
-            " times its own moment at the root. The set file can change them, under plan.");
+    const tcr_plan_limits usual = tcr_plan_limits_default();
+    tcr_paragraph *line = &t->line;
+    tcr_add(line, "Limits, common practice or assumed, none with a validated value:");
+    add_limit(line, " no lash shorter than ", l->baby_below_mm, usual.baby_below_mm, " mm");
+    add_limit(line, " or thinner than ", l->thin_below_mm, usual.thin_below_mm, " mm");
+    add_limit(line, ", none that roots above ", l->stray_above_mm, usual.stray_above_mm, " mm");
+    add_limit(line, " or points more than ", tcr_file_degrees(l->out_of_fan_rad),
+              tcr_file_degrees(usual.out_of_fan_rad), " degrees out of the fan");
+    add_limit(line, "; an extension at most ", l->overlength_mm, usual.overlength_mm,
+              " mm longer than its lash");
+    add_limit(line, ", ", l->mass_ratio, usual.mass_ratio, " times as heavy");
+    add_limit(line, ", and ", l->moment_ratio, usual.moment_ratio,
+              " times its own moment at the root");
+    tcr_add(line, ". The set file can change them, under plan.");
     tcr_table_end(t, 2, 4);
 }
 
 /* ---- The work ------------------------------------------------------------------------ */
 
 static void put_rows(tcr_table *t, const tcr_plan_work *work) {
+    const double usual = tcr_plan_pace_default().loss_share;
     tcr_add(&t->line, "To lay out, with ");
     tcr_add_number(&t->line, 100.0 * work->pace->loss_share);
-    tcr_add(&t->line, " % for loss (assumed): ");
+    tcr_add(&t->line, " % for loss");
+    add_source(&t->line, work->pace->loss_share, usual, " (assumed)");
+    tcr_add(&t->line, work->fibres != work->places ? ", in fibres: " : ": ");
     for (size_t r = 0; r < work->rows; r++) {
         const tcr_plan_row *row = &work->row[r];
         tcr_add_count(&t->line, row->with_loss);
@@ -352,6 +386,7 @@ static void put_rows(tcr_table *t, const tcr_plan_work *work) {
 }
 
 static void put_order(tcr_table *t, const tcr_plan_work *work) {
+    const tcr_plan_pace *pace = work->pace, usual = tcr_plan_pace_default();
     tcr_add(&t->line, "Working order: ");
     tcr_add_count(&t->line, work->changes);
     tcr_add(&t->line, " changes of tray row, ");
@@ -369,26 +404,38 @@ static void put_order(tcr_table *t, const tcr_plan_work *work) {
         tcr_add(&t->line, work->conflicts == 1 ? " lash" : " lashes");
     }
     tcr_add(&t->line, work->conflicts > 1 ? " come within " : " comes within ");
-    tcr_add_number(&t->line, work->pace->distance_mm);
-    tcr_add(&t->line, " mm of one placed in the ");
-    tcr_add_number(&t->line, work->pace->setting_s);
-    tcr_add(&t->line, " s before (both assumed). --sheet prints it, --json lists it.");
+    tcr_add_number(&t->line, pace->distance_mm);
+    tcr_add(&t->line, " mm");
+    add_source(&t->line, pace->distance_mm, usual.distance_mm, " (assumed)");
+    tcr_add(&t->line, " of one placed in the ");
+    tcr_add_number(&t->line, pace->setting_s);
+    tcr_add(&t->line, " s");
+    add_source(&t->line, pace->setting_s, usual.setting_s, " (assumed)");
+    tcr_add(&t->line, " before. --sheet prints it, --json lists it.");
     tcr_table_end(t, 2, 4);
 }
 
 static void put_minutes(tcr_table *t, const tcr_plan_work *work) {
-    const tcr_plan_pace *pace = work->pace;
+    const tcr_plan_pace *pace = work->pace, usual = tcr_plan_pace_default();
     tcr_add(&t->line, "About ");
     tcr_add_fixed(&t->line, work->minutes, 0, false);
     tcr_add(&t->line, " minutes: ");
     tcr_add_number(&t->line, pace->preparation_min);
-    tcr_add(&t->line, " to prepare (assumed), ");
+    tcr_add(&t->line, " to prepare");
+    add_source(&t->line, pace->preparation_min, usual.preparation_min, " (assumed)");
+    tcr_add(&t->line, ", ");
     tcr_add_number(&t->line, pace->lash_s);
-    tcr_add(&t->line, " s a lash (common practice), ");
+    tcr_add(&t->line, " s a lash");
+    add_source(&t->line, pace->lash_s, usual.lash_s, " (common practice)");
+    tcr_add(&t->line, ", ");
     tcr_add_number(&t->line, pace->change_s);
-    tcr_add(&t->line, " s a change of row (assumed). Fresh glue every ");
+    tcr_add(&t->line, " s a change of row");
+    add_source(&t->line, pace->change_s, usual.change_s, " (assumed)");
+    tcr_add(&t->line, ". Fresh glue every ");
     tcr_add_number(&t->line, pace->drop_min);
-    tcr_add(&t->line, " minutes (common practice): ");
+    tcr_add(&t->line, " minutes");
+    add_source(&t->line, pace->drop_min, usual.drop_min, " (common practice)");
+    tcr_add(&t->line, ": ");
     tcr_add_count(&t->line, work->drops);
     tcr_add(&t->line, work->drops == 1 ? " drop." : " drops.");
     tcr_table_end(t, 2, 4);

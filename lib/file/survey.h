@@ -37,7 +37,7 @@ extern const tcr_column tcr_columns[TCR_COLUMNS];
 /* What the first row says: for each place in a row, which column stands there. */
 enum { TCR_COLUMN_NOTE = 255, TCR_COLUMN_UNNAMED = 254 };
 typedef struct tcr_header {
-    unsigned char *column; /* index into tcr_columns, or one of the two above */
+    unsigned char *column;  /* index into tcr_columns, or one of the two above */
     size_t count, capacity; /* places up to the last with a name */
     size_t written;         /* with the empty ones behind it, as spreadsheets write them */
     unsigned long number[TCR_COLUMNS]; /* number of the cell in which a column stands, 0 where it is
