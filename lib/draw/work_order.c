@@ -63,7 +63,7 @@ static void row(tcr_work_flow *flow, const tcr_work_table *table, size_t p) {
     const tcr_choice *choice =
         &tcr_plan_get_eye(sheet->plan, place->side)->lash[place->lash].choice;
     const size_t correction = correction_of(sheet, place);
-    char number[24], zone[24], at[TCR_WORDS], corrected[24] = "", fan[24];
+    char number[24], zone[24], at[TCR_WORDS], corrected[32] = "", fan[24];
     snprintf(number, sizeof number, "%zu", p + 1);
     snprintf(zone, sizeof zone, "%zu", tcr_set_zone_at(sheet->set, place->side, lash->u) + 1);
     snprintf(fan, sizeof fan, "%d", choice->fan);
