@@ -12,6 +12,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <time.h>
 #include <unistd.h>
 
@@ -21,6 +22,7 @@
 #include "call.h"
 #include "output.h"
 #include "picture.h"
+#include "plan_call.h"
 
 static const char HELP[] =
     "usage: tipcrest plan SET [-o PLANNED.yaml] [--sheet FILE.pdf] [--json FILE]\n"
@@ -38,6 +40,7 @@ static const char HELP[] =
     "\n"
     "  -o PLANNED.yaml  the planned set, which check and draw take, with a survey\n"
     "                   for each eye beside it: PLANNED-left.csv, PLANNED-right.csv\n"
+    "                   What plan did not write itself it does not write over\n"
     "  --sheet FILE.pdf a work sheet to print on A4: maps at 1:1, lengths, what to lay\n"
     "                   out, the working order, corrections, loads and cautions\n"
     "  --json FILE      all of it, for programs\n"
@@ -45,7 +48,8 @@ static const char HELP[] =
     "                   given, common practice. As many as are suitable at most\n"
     "  --least WHAT     what is made least: rms, the distances from the line all\n"
     "                   together, or max, the largest of them; rms unless given\n"
-    "  --free           the line may be shifted and tilted as a whole\n"
+    "  --free           the line may be shifted and tilted as a whole, and so stand\n"
+    "                   lower or higher than the map asks; the table tells how far\n"
     "  --most-lengths K at most so many different lengths, 1 to 64\n"
     "  --zone-step MM   neighbouring zones of a layer differ by so much at most\n"
     "  --curls LIST     curls to choose from, such as C,CC,D; those of the map unless\n"
@@ -72,12 +76,6 @@ static const char HELP[] =
     "Exit status: 0 done; 1 the work failed or nothing meets the limits; 2 the call\n"
     "or the set is wrong.\n";
 
-typedef struct plan_call {
-    const char *set, *output, *sheet, *json, *share, *least, *lengths, *step, *curls, *placements;
-    const char *diameters, *fans, *overlength, *corrections, *spread;
-    bool free_line, help;
-} plan_call;
-
 typedef struct plan_work {
     tcr_set_file *file;
     tcr_check *before, *after;
@@ -86,190 +84,6 @@ typedef struct plan_work {
     tcr_set *planned;
     char *survey[TCR_SIDES]; /* paths, NULL for an eye that is not there */
 } plan_work;
-
-/* ---- The call ------------------------------------------------------------------------ */
-
-static int read_call(int argc, char **argv, plan_call *call) {
-    const tcr_call_option options[] = {
-        {"o", &call->output},
-        {"sheet", &call->sheet},
-        {"json", &call->json},
-        {"share", &call->share},
-        {"least", &call->least},
-        {"most-lengths", &call->lengths},
-        {"zone-step", &call->step},
-        {"curls", &call->curls},
-        {"placements", &call->placements},
-        {"diameters", &call->diameters},
-        {"fans", &call->fans},
-        {"overlength", &call->overlength},
-        {"corrections", &call->corrections},
-        {"spread", &call->spread},
-    };
-    const tcr_call_flag flags[] = {{"free", &call->free_line}};
-    return tcr_call_read_flags("plan", argc, argv, options, sizeof options / sizeof *options, flags,
-                               sizeof flags / sizeof *flags, &call->set, &call->help);
-}
-
-/* A whole number of an option, where it is given. */
-static bool read_count(const char *option, const char *text, double low, double high,
-                       const char *range, size_t *count) {
-    double number = 0.0;
-    if (text == NULL)
-        return true;
-    if (!tcr_option_number(option, text, low, high, range, &number))
-        return false;
-    if (number != floor(number)) {
-        tcr_say("%s is \"%s\"; it needs %s", option, text, range);
-        return false;
-    }
-    *count = (size_t)number;
-    return true;
-}
-
-/* The next word of a list with commas; its length, with *list moved behind it. */
-static size_t next_word(const char **list, const char **word) {
-    while (**list == ' ')
-        ++*list;
-    *word = *list;
-    size_t length = strcspn(*list, ",");
-    *list += length + ((*list)[length] == ',');
-    while (length > 0 && (*word)[length - 1] == ' ')
-        length--;
-    return length;
-}
-
-static bool read_placements(const char *list, tcr_plan_options *o) {
-    static const char *const WORDS[TCR_PLACEMENTS] = {"top", "underside", "inner-side",
-                                                      "outer-side"};
-    if (list == NULL)
-        return true;
-    memset(o->placement, 0, sizeof o->placement);
-    while (*list != '\0') {
-        const char *word;
-        const size_t length = next_word(&list, &word);
-        int p = 0;
-        while (p < TCR_PLACEMENTS &&
-               !(strlen(WORDS[p]) == length && memcmp(WORDS[p], word, length) == 0))
-            p++;
-        if (p == TCR_PLACEMENTS) {
-            tcr_say("--placements has \"%.*s\"; it needs a list of top, underside, inner-side and "
-                    "outer-side, with commas between",
-                    (int)length, word);
-            return false;
-        }
-        o->placement[p] = true;
-    }
-    return true;
-}
-
-/* A list of numbers with commas between, as many as 'most'. */
-static bool read_numbers(const char *option, const char *list, double low, double high,
-                         const char *range, double *number, size_t most, size_t *count) {
-    enum { TEXT_SIZE = 32 };
-    while (list != NULL && *list != '\0') {
-        const char *word;
-        char text[TEXT_SIZE];
-        const size_t length = next_word(&list, &word);
-        snprintf(text, sizeof text, "%.*s", (int)length, length < sizeof text ? word : "");
-        if (*count == most) {
-            tcr_say("%s has more than %zu numbers", option, most);
-            return false;
-        }
-        if (!tcr_option_number(option, text, low, high, range, &number[(*count)++]))
-            return false;
-    }
-    return true;
-}
-
-static bool read_fans(const char *list, tcr_plan_options *o) {
-    static const char RANGE[] = "whole numbers of fibres from 1 to 20 with commas between, such as "
-                                "1,3,5";
-    double number[TCR_PLAN_FANS_MAX] = {0};
-    if (!read_numbers("--fans", list, 1, 20, RANGE, number, TCR_PLAN_FANS_MAX, &o->fans))
-        return false;
-    for (size_t i = 0; i < o->fans; i++) {
-        o->fan[i] = (int)number[i];
-        if (number[i] != floor(number[i])) {
-            tcr_say("--fans is \"%s\"; it needs %s", list, RANGE);
-            return false;
-        }
-    }
-    return true;
-}
-
-/* Curls have names only once the set is known. */
-static bool read_curls(const char *list, const tcr_set *set, tcr_plan_options *o) {
-    while (list != NULL && *list != '\0') {
-        const char *word;
-        char label[TCR_LABEL_SIZE];
-        const size_t length = next_word(&list, &word);
-        snprintf(label, sizeof label, "%.*s", (int)length, word);
-        if (o->curls == TCR_PLAN_CURLS_MAX) {
-            tcr_say("--curls has more than %d curls", TCR_PLAN_CURLS_MAX);
-            return false;
-        }
-        if (length >= sizeof label ||
-            tcr_set_find_curl(set, label, &o->curl[o->curls++]) != TCR_OK) {
-            char known[256] = "";
-            size_t used = 0;
-            for (size_t i = 0; i < tcr_set_curl_count(set) && used < sizeof known; i++)
-                used += (size_t)snprintf(known + used, sizeof known - used, " %s",
-                                         tcr_set_get_curl(set, i)->label);
-            tcr_say("--curls has \"%.*s\", which this set does not have; it has%s", (int)length,
-                    word, known);
-            return false;
-        }
-    }
-    return true;
-}
-
-static bool understand_numbers(const plan_call *call, tcr_plan_options *o) {
-    if (call->share != NULL &&
-        !tcr_option_number("--share", call->share, 0.05, 1, "a share from 0.05 to 1", &o->share))
-        return false;
-    if (call->step != NULL &&
-        !tcr_option_number("--zone-step", call->step, 0, 30, "a number of millimetres from 0 to 30",
-                           &o->zone_step_most_mm))
-        return false;
-    if (call->corrections != NULL && strcmp(call->corrections, "all") == 0)
-        o->correct_all = true;
-    else if (!read_count("--corrections", call->corrections, 0, TCR_LASHES_MAX,
-                         "a whole number from 0 on, or all", &o->corrections))
-        return false;
-    return read_count("--most-lengths", call->lengths, 1, TCR_TRAY_MAX,
-                      "a whole number from 1 to 64", &o->lengths_most) &&
-           read_count("--spread", call->spread, 1, TCR_SPREAD_MAX,
-                      "a whole number from 1 to 100000", &o->spread);
-}
-
-static int understand(const plan_call *call, tcr_plan_options *o) {
-    if (call->set == NULL)
-        return tcr_say_wrong("plan needs a set file: tipcrest plan SET");
-    o->free_line = call->free_line;
-    if (call->least != NULL) {
-        if (strcmp(call->least, "rms") != 0 && strcmp(call->least, "max") != 0)
-            return tcr_say_wrong("--least is \"%s\"; it is rms or max", call->least);
-        o->objective = strcmp(call->least, "max") == 0 ? TCR_LEAST_MAXIMUM : TCR_LEAST_SQUARES;
-    }
-    if (!understand_numbers(call, o) || !read_placements(call->placements, o) ||
-        !read_numbers("--diameters", call->diameters, 0.02, 0.3,
-                      "diameters from 0.02 to 0.3 mm with commas between, such as 0.12,0.15",
-                      o->diameter_mm, TCR_PLAN_DIAMETERS_MAX, &o->diameters) ||
-        !read_fans(call->fans, o))
-        return TCR_EXIT_WRONG;
-    if (o->spread > 0 && o->objective == TCR_LEAST_MAXIMUM && o->free_line)
-        return tcr_say_wrong("--spread with --least max is for a line that is held; leave out "
-                             "--free, or --least max");
-    if (call->output != NULL) {
-        const size_t length = strlen(call->output);
-        if (length < 6 || strcmp(call->output + length - 5, ".yaml") != 0)
-            return tcr_say_wrong("-o is \"%s\"; it needs the name of a file that ends in .yaml, "
-                                 "beside which the surveys will lie",
-                                 call->output);
-    }
-    return TCR_EXIT_DONE;
-}
 
 /* ---- Long work ----------------------------------------------------------------------- */
 
@@ -346,11 +160,14 @@ static const char *base_name(const char *path) {
     return slash != NULL ? slash + 1 : path;
 }
 
+/* The first words of what -o writes: by them a later run knows what it may write over. */
+#define PLANNED "A set planned by tipcrest."
+
 static tcr_status write_set(const void *work, tcr_sink sink, void *context) {
     static const char COMMENT[] =
-        "A set planned by tipcrest. Each zone says what its layers get; lashes that get\n"
-        "something else have it in their row of the survey, and the last column says why.\n"
-        "For trained and, where the law asks, licensed hands; local rules go first.";
+        PLANNED " Each zone says what its layers get; lashes that get\n"
+                "something else have it in their row of the survey, and the last column says why.\n"
+                "For trained and, where the law asks, licensed hands; local rules go first.";
     const plan_work *of = work;
     tcr_set_write_options options = tcr_set_write_options_default();
     options.comment = COMMENT;
@@ -403,10 +220,40 @@ static tcr_status name_surveys(plan_work *work, const char *output, tcr_file_err
             error->path[0] = '\0';
             return error->status = TCR_E_MEMORY;
         }
-        snprintf(work->survey[side], size, "%.*s%s", (int)(strlen(output) - strlen(".yaml")),
-                 output, ENDING[side]);
+        snprintf(work->survey[side], size, "%.*s%s", (int)tcr_plan_call_stem(output), output,
+                 ENDING[side]);
     }
     return TCR_OK;
+}
+
+/* Whether a file lies at a path; it begins with a text, or is empty, if such_as is not NULL. */
+static bool lies_there(const char *path, const char *such_as) {
+    struct stat found;
+    if (path == NULL || stat(path, &found) != 0 || !S_ISREG(found.st_mode))
+        return false;
+    if (such_as == NULL || found.st_size == 0)
+        return true;
+    char start[sizeof PLANNED + 2] = "";
+    FILE *file = fopen(path, "re");
+    const bool is_read = file != NULL && fgets(start, sizeof start, file) != NULL;
+    if (file != NULL)
+        fclose(file);
+    return is_read && strncmp(start, such_as, strlen(such_as)) == 0;
+}
+
+/* A set or a survey that was made by hand is not written over; one of an earlier plan is. */
+static int keep_work_of_others(const plan_work *work, const char *output) {
+    if (output == NULL || lies_there(output, "# " PLANNED))
+        return TCR_EXIT_DONE;
+    const char *const there[] = {output, work->survey[TCR_LEFT], work->survey[TCR_RIGHT]};
+    for (int i = 0; i < 3; i++)
+        if (lies_there(there[i], NULL)) {
+            tcr_say("%s: plan did not write this file and would write over it; give -o another "
+                    "name",
+                    there[i]);
+            return TCR_EXIT_FAILED;
+        }
+    return TCR_EXIT_DONE;
 }
 
 /* ---- The work ------------------------------------------------------------------------ */
@@ -450,18 +297,14 @@ static int say_obstacle(const tcr_plan_fault *fault) {
 }
 
 /* Plans, and checks the set before and after; an exit status. */
-static int make_plan(plan_work *work, const plan_call *call, tcr_plan_options *o,
+static int make_plan(plan_work *work, const tcr_plan_call *call, tcr_plan_options *o,
                      tcr_file_error *error) {
     const tcr_set *set = tcr_set_file_set(work->file);
     progress p = {.shown_at = 0.0};
     tcr_plan_fault fault = {.obstacle = TCR_OBSTACLE_NONE};
-    o->limits = tcr_set_file_plan_limits(work->file);
-    if (call->overlength != NULL &&
-        !tcr_option_number("--overlength", call->overlength, 0, 30,
-                           "a number of millimetres from 0 to 30", &o->limits.overlength_mm))
-        return TCR_EXIT_WRONG;
-    if (!read_curls(call->curls, set, o))
-        return TCR_EXIT_WRONG;
+    const int understood = tcr_plan_call_understand_set(call, work->file, o);
+    if (understood != TCR_EXIT_DONE)
+        return understood;
     tcr_status status = tcr_set_file_check(work->file, NULL, &work->before, error);
     if (status != TCR_OK)
         return tcr_say_error(error);
@@ -493,7 +336,7 @@ static int make_plan(plan_work *work, const plan_call *call, tcr_plan_options *o
     return TCR_EXIT_DONE;
 }
 
-static int put_outputs(plan_work *work, const plan_call *call, tcr_file_error *error) {
+static int put_outputs(plan_work *work, const tcr_plan_call *call, tcr_file_error *error) {
     const tcr_output report[] = {
         {call->json, write_json},
         {call->sheet, write_sheet},
@@ -507,15 +350,15 @@ static int put_outputs(plan_work *work, const plan_call *call, tcr_file_error *e
 }
 
 static int run(int argc, char **argv) {
-    plan_call call = {.set = NULL};
+    tcr_plan_call call = {.set = NULL};
     plan_work work = {.file = NULL};
     tcr_plan_options options = tcr_plan_options_default();
     tcr_file_error error;
-    int exit_status = read_call(argc, argv, &call);
+    int exit_status = tcr_plan_call_read(argc, argv, &call);
     if (exit_status == TCR_EXIT_DONE && call.help)
         return tcr_print(HELP);
     if (exit_status == TCR_EXIT_DONE)
-        exit_status = understand(&call, &options);
+        exit_status = tcr_plan_call_understand(&call, &options);
     if (exit_status == TCR_EXIT_DONE)
         exit_status = understand_sheet(call.sheet);
     if (exit_status != TCR_EXIT_DONE)
@@ -523,6 +366,8 @@ static int run(int argc, char **argv) {
     if (tcr_set_file_read(call.set, NULL, &work.file, &error) != TCR_OK ||
         name_surveys(&work, call.output, &error) != TCR_OK)
         exit_status = tcr_say_error(&error);
+    if (exit_status == TCR_EXIT_DONE)
+        exit_status = keep_work_of_others(&work, call.output);
     if (exit_status == TCR_EXIT_DONE)
         exit_status = make_plan(&work, &call, &options, &error);
     if (exit_status == TCR_EXIT_DONE)

@@ -226,7 +226,7 @@ END
 
 # ---- What is refused ----
 
-refuses 2 'plan needs a set file: tipcrest plan SET'
+refuses 2 "plan needs a set file: $TIPCREST plan SET"
 refuses 2 '--least is "mean"; it is rms or max' "$client" --least mean
 refuses 2 '--spread with --least max is for a line that is held; leave out --free, or --least max' \
     "$client" --least max --spread 5 --free
@@ -322,9 +322,35 @@ refuses 2 'wrong.yaml:45:16: lash_s is 0, but must be from 0.1 to 3600 seconds' 
 refuses 2 '--fans is "1,2.5"; it needs whole numbers of fibres from 1 to 20 with commas between, such as 1,3,5' \
     "$client" --fans 1,2.5
 
-echo old >kept.yaml
+echo '# A set planned by tipcrest. Old.' >kept.yaml
 refuses 2 'the output kept.yaml and the output kept.yaml are the same file; give the output a name of its own' "$client" -o kept.yaml --json kept.yaml
-equal 'a refused call leaves a file as it was' "$(cat kept.yaml)" old
+equal 'a refused call leaves a file as it was' "$(cat kept.yaml)" '# A set planned by tipcrest. Old.'
+
+# ---- What it writes over, and what not ----
+
+other='plan did not write this file and would write over it; give -o another name'
+echo mine >mine.yaml
+refuses 1 "mine.yaml: $other" "$client" -o mine.yaml
+equal 'a set made by hand stays' "$(cat mine.yaml; ls mine*)" "mine
+mine.yaml"
+echo mine >by-hand-right.csv
+refuses 1 "by-hand-right.csv: $other" "$client" -o by-hand.yaml
+equal 'a survey made by hand stays, and nothing is written' "$(cat by-hand*)" mine
+: >empty.yaml
+echo '# A set planned by tipcrest. Old.' >old.yaml
+for name in empty.yaml old.yaml new.yml NEW.YAML; do
+    stem=${name%.*}
+    run plan "$client" -o "$name"
+    equal "$name is written, and surveys beside it" \
+        "$status $(cat err)$(head -c 27 "$name") $(echo "$stem"-*.csv)" \
+        "0 # A set planned by tipcrest $stem-left.csv $stem-right.csv"
+    run plan "$client" -o "$name"
+    equal "$name is written over, being a plan" "$status $(cat err)" '0 '
+done
+for name in .yaml plan.txt yaml; do
+    refuses 2 "-o is \"$name\"; it needs the name of a file that ends in .yaml, beside which the surveys will lie" \
+        "$client" -o "$name"
+done
 
 rm -rf "$work"
 finish
