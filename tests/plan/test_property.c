@@ -209,13 +209,13 @@ CLAIM(a_free_line_never_strays_more) { expect_no_worse(TCR_LEAST_MAXIMUM, true, 
 
 /* ---- What varies ----------------------------------------------------------------------------- */
 
-enum { OPENINGS = 16, DRAWS = 4000 };
+enum { OPENINGS = 16 };
 
 /* The mean square over the lashes and over plain draws of what varies, put together from public
  * calls (DEVELOPERS.md: pitch, yaw, height and turn by the description's deviations, opening evenly
  * from 0.8 to 1), and its standard error. */
 static double plain_mean_square(const eye *e, const tcr_plan *plan, const tcr_set *set,
-                                double *error) {
+                                uint32_t draws, double *error) {
     const tcr_description by = tcr_description_default();
     const tcr_plan_eye *used = tcr_plan_get_eye(plan, TCR_LEFT);
     tcr_line line[OPENINGS];
@@ -231,7 +231,7 @@ static double plain_mean_square(const eye *e, const tcr_plan *plan, const tcr_se
         tcr_set_free(seen);
     }
     const tcr_view view = tcr_view_named(TCR_OPEN_FRONT);
-    for (uint32_t n = 0; n < DRAWS; n++) {
+    for (uint32_t n = 0; n < draws; n++) {
         double square = 0.0;
         size_t lashes = 0;
         for (uint32_t k = 0; k < LASHES; k++) {
@@ -258,8 +258,8 @@ static double plain_mean_square(const eye *e, const tcr_plan *plan, const tcr_se
         sum += square;
         squares += square * square;
     }
-    const double mean = sum / DRAWS;
-    *error = sqrt((squares / DRAWS - mean * mean) / DRAWS);
+    const double mean = sum / draws;
+    *error = sqrt((squares / draws - mean * mean) / draws);
     return mean;
 }
 
@@ -269,13 +269,18 @@ CLAIM(samples_expect_what_plain_draws_of_what_varies_come_to) {
         static eye e;
         double error[2], standard;
         draw_eye(rng, &e);
+        /* On a steep line the yaw tells, which moves tips along it: a hundredth of the whole. */
+        const uint32_t draws = i == 2 ? 100000 : 4000;
+        for (int z = 0; z < ZONES && i == 2; z++)
+            e.zones[z].length_mm = 7.0 + 4.0 * z;
         tcr_set *set = set_of(&e, NULL, false);
         tcr_plan_options o = tcr_plan_options_default();
+        o.limits.overlength_mm = 10.0;
         o.corrections = 0;
         o.spread = 4096;
         tcr_plan *plan = planned(set, &o);
         const double many = tcr_plan_get(plan)->expected_rms_mm;
-        const double plain = plain_mean_square(&e, plan, set, &standard);
+        const double plain = plain_mean_square(&e, plan, set, draws, &standard);
         given("eye %d", i);
         /* Source: draws of the test's own, by the same distributions; strata leave out what lies
          * beyond the middle of the last of 32, a few thousandths of the turn's variance. */
@@ -287,13 +292,64 @@ CLAIM(samples_expect_what_plain_draws_of_what_varies_come_to) {
             error[k] = fabs(tcr_plan_get(fewer)->expected_rms_mm - many);
             tcr_plan_free(fewer);
         }
-        /* Of N draws a mean square has the standard error of DRAWS, times sqrt(DRAWS / N). */
+        /* Of N draws a mean square has the standard error of draws, times sqrt(draws / N). */
         for (int k = 0; k < 2; k++)
             expect_true(2.0 * many * error[k] <=
-                        4.0 * standard * sqrt(DRAWS / (k == 0 ? 64.0 : 1024.0)));
+                        4.0 * standard * sqrt(draws / (k == 0 ? 64.0 : 1024.0)));
         tcr_plan_free(plan);
         tcr_set_free(set);
     }
+    gsl_rng_free(rng);
+}
+
+/* Stops at the call of a number, and at no other. */
+typedef struct stopper {
+    size_t at, calls;
+} stopper;
+
+static bool stop_once(void *context) {
+    stopper *s = context;
+    return ++s->calls == s->at;
+}
+
+CLAIM(stopped_on_its_way_the_plan_is_that_of_the_samples_gone_through) {
+    enum { RANGE = 1024 }; /* plan.h: what was begun and not gone through is dropped */
+    gsl_rng *rng = tcr_make_rng(48);
+    static eye e;
+    draw_eye(rng, &e);
+    tcr_set *set = set_of(&e, NULL, false);
+    tcr_plan_options o = tcr_plan_options_default();
+    stopper asked = {.at = 0};
+    o.spread = 3 * RANGE;
+    o.stop = stop_once;
+    o.context = &asked;
+    tcr_plan_free(planned(set, &o));
+    const size_t calls = asked.calls; /* the same number in each range */
+    expect_true(calls >= 3);
+    for (size_t ranges = 0; ranges < 3; ranges++) {
+        asked = (stopper){.at = ranges * calls / 3 + 1 + ranges};
+        o.spread = 3 * RANGE;
+        o.stop = stop_once;
+        tcr_plan *stopped = planned(set, &o);
+        o.spread = ranges * RANGE;
+        o.stop = NULL;
+        tcr_plan *fewer = planned(set, &o);
+        const tcr_plan_result *is = tcr_plan_get(stopped), *as = tcr_plan_get(fewer);
+        given("%zu ranges", ranges);
+        expect_count(is->samples, ranges * RANGE);
+        expect_count(as->samples, ranges * RANGE);
+        /* Source: the same samples in the same order, by another call. */
+        expect_same(is->rms_mm, as->rms_mm, "the same plan");
+        expect_same(is->bound_mm, as->bound_mm, "the same plan");
+        if (ranges > 0)
+            expect_same(is->expected_rms_mm, as->expected_rms_mm, "the same plan");
+        expect_count(is->cells, as->cells);
+        for (size_t c = 0; c < is->cells; c++)
+            expect_same_choice(&is->cell[c].choice, &as->cell[c].choice);
+        tcr_plan_free(stopped);
+        tcr_plan_free(fewer);
+    }
+    tcr_set_free(set);
     gsl_rng_free(rng);
 }
 
@@ -306,6 +362,7 @@ int main(void) {
         &a_free_line_never_leaves_more_squares,
         &a_free_line_never_strays_more,
         &samples_expect_what_plain_draws_of_what_varies_come_to,
+        &stopped_on_its_way_the_plan_is_that_of_the_samples_gone_through,
     };
     return RUN_CLAIMS("property", claims);
 }
