@@ -6,20 +6,7 @@
 
 : "${TIPCREST_SOURCE:=${srcdir:-.}}"
 . "$TIPCREST_SOURCE/tests/tap.sh"
-work=$(mktemp -d) || exit 1
-cd "$work" || exit 1
-
-# run ARGUMENT...: leaves out, err and status.
-run() {
-    status=0
-    "$TIPCREST" "$@" >"$work/out" 2>"$work/err" </dev/null || status=$?
-}
-
-# good ARGUMENT...: exits with 0 and has nothing to complain about.
-good() {
-    run "$@"
-    equal "tipcrest $*: exits with 0, without complaint" "$status $(cat "$work/err")" '0 '
-}
+. "$TIPCREST_SOURCE/tests/cli/command.sh"
 
 # bad MESSAGE ARGUMENT...: a wrong call says just this, exits with 2 and leaves no file.
 bad() {

@@ -6,8 +6,7 @@
 
 : "${TIPCREST_SOURCE:=${srcdir:-.}}"
 . "$TIPCREST_SOURCE/tests/tap.sh"
-work=$(mktemp -d) || exit 1
-cd "$work" || exit 1
+. "$TIPCREST_SOURCE/tests/cli/command.sh"
 
 cat >set.yaml <<'END'
 tipcrest: 1
@@ -21,44 +20,7 @@ eyes:
 opening: 0.8
 viewer_deg: 12.5
 END
-{
-    echo id,u,layer,length_mm
-    i=10
-    for layer in bottom middle top bottom middle top bottom middle top bottom middle top bottom; do
-        echo "n$i,0.$i,$layer,8"
-        i=$((i + 5))
-    done
-} >small.csv
-
-# run ARGUMENT...: leaves out, err and status.
-run() {
-    status=0
-    "$TIPCREST" "$@" >out 2>err </dev/null || status=$?
-}
-
-# bad MESSAGE ARGUMENT...: a wrong call says just this, exits with 2 and prints nothing else.
-bad() {
-    message=$1
-    shift
-    run "$@"
-    equal "tipcrest $*: says what is wrong" "$(cat err)" "tipcrest: $message"
-    equal "tipcrest $*: exits with 2 and prints nothing" "$status $(wc -c <out)" '2 0'
-}
-
-# fails MESSAGE ARGUMENT...: work that fails says just this, and exits with 1.
-fails() {
-    message=$1
-    shift
-    run "$@"
-    equal "tipcrest $*: says why it failed" "$(cat err)" "tipcrest: $message"
-    equal "tipcrest $*: exits with 1 and prints nothing" "$status $(wc -c <out)" '1 0'
-}
-
-# good ARGUMENT...: exits with 0 and has nothing to complain about.
-good() {
-    run "$@"
-    equal "tipcrest $*: exits with 0, without complaint" "$status $(cat err)" '0 '
-}
+small_survey small.csv
 
 # shellcheck disable=SC2317 # holds calls it
 is_json() { # FILE: begins and ends as a whole report does
@@ -71,9 +33,6 @@ holds() {
     shift
     if "$@"; then ok "$claim"; else not_ok "$claim" "false: $*"; fi
 }
-
-# Member of a JSON report that stands on a line of its own.
-member() { sed -n "s/^ *\"$1\": \(.*[^,]\),\{0,1\}\$/\1/p" "$2"; }
 
 # ---- Help and version
 

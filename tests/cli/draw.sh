@@ -6,8 +6,7 @@
 
 : "${TIPCREST_SOURCE:=${srcdir:-.}}"
 . "$TIPCREST_SOURCE/tests/tap.sh"
-work=$(mktemp -d) || exit 1
-cd "$work" || exit 1
+. "$TIPCREST_SOURCE/tests/cli/command.sh"
 
 cat >set.yaml <<'END'
 tipcrest: 1
@@ -17,12 +16,6 @@ eyes:
 END
 sed 's/side: left/side: right/' set.yaml >right.yaml
 printf 'id,u,layer,length_mm\na,0.3,bottom,8\nb,0.5,middle,8\nc,0.7,top,8\n' >small.csv
-
-# run ARGUMENT...: leaves out, err and status.
-run() {
-    status=0
-    "$TIPCREST" "$@" >out 2>err </dev/null || status=$?
-}
 
 if run draw set.yaml --view front -o probe.png && grep -q 'built without pictures' err; then
     equal 'without pictures, draw says so and fails' "$status" 1

@@ -6,17 +6,10 @@
 
 : "${TIPCREST_SOURCE:=${srcdir:-.}}"
 . "$TIPCREST_SOURCE/tests/tap.sh"
+. "$TIPCREST_SOURCE/tests/cli/command.sh"
 . "$TIPCREST_SOURCE/tests/cli/python.sh"
 examples=$(cd "$TIPCREST_SOURCE/examples" && pwd)
-work=$(mktemp -d) || exit 1
-cd "$work" || exit 1
 set=$examples/practice-head/layered.yaml
-
-# run ARGUMENT...: leaves out, err and status.
-run() {
-    status=0
-    "$TIPCREST" "$@" >out 2>err </dev/null || status=$?
-}
 
 run draw "$set" --view side --width 40 --dpi 40 -o try.png
 if grep -q 'built without' err; then

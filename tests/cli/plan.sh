@@ -7,19 +7,12 @@
 
 : "${TIPCREST_SOURCE:=${srcdir:-.}}"
 . "$TIPCREST_SOURCE/tests/tap.sh"
+. "$TIPCREST_SOURCE/tests/cli/command.sh"
 . "$TIPCREST_SOURCE/tests/cli/python.sh"
 examples=$(cd "$TIPCREST_SOURCE/examples" && pwd)
 tests=$(cd "$TIPCREST_SOURCE/tests" && pwd)
 schema=$(cd "$TIPCREST_SOURCE/lib/file/schema" && pwd)/plan.schema.json
-work=$(mktemp -d) || exit 1
-cd "$work" || exit 1
 client=$examples/client/client.yaml
-
-# run ARGUMENT...: leaves out, err and status.
-run() {
-    status=0
-    "$TIPCREST" "$@" >out 2>err </dev/null || status=$?
-}
 
 # refuses STATUS MESSAGE ARGUMENT...: nothing on standard output, the message on standard error.
 refuses() {

@@ -6,10 +6,10 @@
 
 : "${TIPCREST_SOURCE:=${srcdir:-.}}"
 . "$TIPCREST_SOURCE/tests/tap.sh"
+. "$TIPCREST_SOURCE/tests/cli/command.sh"
 . "$TIPCREST_SOURCE/tests/cli/python.sh"
+command=step
 examples=$TIPCREST_SOURCE/examples
-work=$(mktemp -d) || exit 1
-cd "$work" || exit 1
 
 # A set with two lids, a tray in halves, a curl of its own and another mean lash.
 cat >set.yaml <<'END'
@@ -30,42 +30,6 @@ curls:
 END
 # A mean lash that is too short to carry anything.
 sed 's/length_mm: 8, /length_mm: 1.5, /; s/Two lids/Too short/' set.yaml >short.yaml
-
-# run ARGUMENT...: leaves out, err and status.
-run() {
-    status=0
-    "$TIPCREST" "$@" >out 2>err </dev/null || status=$?
-}
-
-# good ARGUMENT...: exits with 0 and has nothing to complain about.
-good() {
-    run "$@"
-    equal "tipcrest $*: exits with 0, without complaint" "$status $(cat err)" '0 '
-}
-
-# bad MESSAGE ARGUMENT...: a wrong call says just this, exits with 2 and prints nothing else.
-bad() {
-    message=$1
-    shift
-    run step "$@"
-    equal "step $*: says what is wrong" "$(cat err)" "tipcrest: $message"
-    equal "step $*: exits with 2 and prints nothing" "$status $(wc -c <out)" '2 0'
-}
-
-# fails MESSAGE ARGUMENT...: work that fails says just this, and exits with 1.
-fails() {
-    message=$1
-    shift
-    run step "$@"
-    equal "step $*: says why it failed" "$(cat err)" "tipcrest: $message"
-    equal "step $*: exits with 1 and prints nothing" "$status $(wc -c <out)" '1 0'
-}
-
-# joined: standard output with every run of blanks and line ends as one blank.
-joined() { tr -s ' \n' '  ' <out; }
-
-# member NAME FILE: of a JSON report, where it stands on a line of its own.
-member() { sed -n "s/^ *\"$1\": \(.*[^,]\),\{0,1\}\$/\1/p" "$2"; }
 
 # rows FILE: how many steps a report has.
 rows() { grep -c '^  {"curl": ' "$1"; }

@@ -6,10 +6,10 @@
 
 : "${TIPCREST_SOURCE:=${srcdir:-.}}"
 . "$TIPCREST_SOURCE/tests/tap.sh"
+. "$TIPCREST_SOURCE/tests/cli/command.sh"
 . "$TIPCREST_SOURCE/tests/cli/python.sh"
+command=why
 examples=$TIPCREST_SOURCE/examples
-work=$(mktemp -d) || exit 1
-cd "$work" || exit 1
 
 # A small set: layers in turn along the lid, with a 1 mm step and every placement that is taught.
 cat >set.yaml <<'END'
@@ -25,14 +25,7 @@ layering: {placement: {bottom: top, middle: outer-side, top: underside}}
 opening: 0.8
 viewer_deg: 12.5
 END
-{
-    echo id,u,layer,length_mm
-    i=10
-    for layer in bottom middle top bottom middle top bottom middle top bottom middle top bottom; do
-        echo "n$i,0.$i,$layer,8"
-        i=$((i + 5))
-    done
-} >small.csv
+small_survey small.csv
 # Two eyes, of which the left one has no line: only two lashes carry an extension.
 cat >two.yaml <<'END'
 tipcrest: 1
@@ -41,42 +34,6 @@ eyes:
   - {side: right, lashes: {survey: small.csv}, map: [{to: 1, length_mm: 10, curl: C}]}
 END
 head -n 3 small.csv >few.csv
-
-# run ARGUMENT...: leaves out, err and status.
-run() {
-    status=0
-    "$TIPCREST" "$@" >out 2>err </dev/null || status=$?
-}
-
-# good ARGUMENT...: exits with 0 and has nothing to complain about.
-good() {
-    run "$@"
-    equal "tipcrest $*: exits with 0, without complaint" "$status $(cat err)" '0 '
-}
-
-# bad MESSAGE ARGUMENT...: a wrong call says just this, exits with 2 and prints nothing else.
-bad() {
-    message=$1
-    shift
-    run why "$@"
-    equal "why $*: says what is wrong" "$(cat err)" "tipcrest: $message"
-    equal "why $*: exits with 2 and prints nothing" "$status $(wc -c <out)" '2 0'
-}
-
-# fails MESSAGE ARGUMENT...: work that fails says just this, and exits with 1.
-fails() {
-    message=$1
-    shift
-    run why "$@"
-    equal "why $*: says why it failed" "$(cat err)" "tipcrest: $message"
-    equal "why $*: exits with 1 and prints nothing" "$status $(wc -c <out)" '1 0'
-}
-
-# joined: standard output with every run of blanks and line ends as one blank.
-joined() { tr -s ' \n' '  ' <out; }
-
-# member NAME FILE: of a JSON report, where it stands on a line of its own.
-member() { sed -n "s/^ *\"$1\": \(.*[^,]\),\{0,1\}\$/\1/p" "$2"; }
 
 # ---- Help
 
