@@ -198,7 +198,7 @@ CLAIM(a_fault_is_told_by_its_line_and_cell) {
     expect_bad("note,id,u,layer,length_mm\n\"1\n2\",a01,0.1,up,8\n", 3, 4);
     expect_bad("id,u,layer,length_mm\na01,0.1,bottom,8\na02,,top,8\n", 3, 2);
     expect_bad("id,u,layer,length_mm\na01,0.1,bottom,8\na02,0.1\n", 3, 2);
-    expect_bad("id,u,layer,length_mm\na01,0.1,bottom,8,,,x\n", 2, 7);
+    expect_bad("id,u,layer,length_mm\na01,0.1,bottom,8,,,x\n", 2, 5);
     expect_bad("id,u,layer,length_mm\na01,0.1,bottom,\"8\n", 2, 4);
     leave_folder();
 }
