@@ -213,9 +213,8 @@ static tcr_status read_set(draw_call *call, const char *path, checked_set *set,
         call->look.options.seat.opening = asked.opening;
     if (artist && call->view.viewer != NULL)
         call->look.options.seat.viewer_rad = asked.viewer_rad;
-    tcr_check_options options = call->check;
-    tcr_view_complete(artist ? &none : &call->view, tcr_set_file_set(set->file), &options);
-    return tcr_set_file_check(set->file, &options, &set->check, error);
+    return tcr_view_evaluate(artist ? &none : &call->view, set->file, &call->check, &set->check,
+                             error);
 }
 
 /* Whether a set has one of the eyes asked for; where not, it was said. */

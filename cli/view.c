@@ -32,13 +32,15 @@ int tcr_view_understand(const char *command, const tcr_view_words *words,
     return TCR_EXIT_DONE;
 }
 
-void tcr_view_complete(const tcr_view_words *words, const tcr_set *set,
-                       tcr_check_options *options) {
-    tcr_view view = *tcr_set_get_view(set);
+tcr_status tcr_view_evaluate(const tcr_view_words *words, const tcr_set_file *file,
+                             const tcr_check_options *options, tcr_check **check,
+                             tcr_file_error *error) {
+    tcr_check_options complete = *options;
+    complete.view = *tcr_set_get_view(tcr_set_file_set(file));
     if (words->opening != NULL)
-        view.opening = options->view.opening;
+        complete.view.opening = options->view.opening;
     if (words->viewer != NULL)
-        view.viewer_rad = options->view.viewer_rad;
-    options->view = view;
-    options->has_view = true;
+        complete.view.viewer_rad = options->view.viewer_rad;
+    complete.has_view = true;
+    return tcr_set_file_check(file, &complete, check, error);
 }

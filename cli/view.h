@@ -6,6 +6,7 @@
  * lashes are measured. */
 
 #include <tipcrest/check.h>
+#include <tipcrest/file.h>
 
 typedef struct tcr_view_words {
     const char *set;                        /* the set file */
@@ -17,7 +18,10 @@ typedef struct tcr_view_words {
 int tcr_view_understand(const char *command, const tcr_view_words *words,
                         tcr_check_options *options);
 
-/* The view of the call where it gives one, else the set's; each of its two numbers for itself. */
-void tcr_view_complete(const tcr_view_words *words, const tcr_set *set, tcr_check_options *options);
+/* Evaluates the set in the view of the call where it gives one, else in the set's; each of the two
+ * numbers for itself. */
+tcr_status tcr_view_evaluate(const tcr_view_words *words, const tcr_set_file *file,
+                             const tcr_check_options *options, tcr_check **check,
+                             tcr_file_error *error);
 
 #endif

@@ -110,10 +110,8 @@ static int run(int argc, char **argv) {
     why_work work = {.look = &call.look};
     tcr_file_error error;
     tcr_status status = tcr_set_file_read(call.view.set, NULL, &work.file, &error);
-    if (status == TCR_OK) {
-        tcr_view_complete(&call.view, tcr_set_file_set(work.file), &call.options);
-        status = tcr_set_file_check(work.file, &call.options, &work.check, &error);
-    }
+    if (status == TCR_OK)
+        status = tcr_view_evaluate(&call.view, work.file, &call.options, &work.check, &error);
     if (status == TCR_OK)
         status = tcr_put_outputs(&work, work.file, report, sizeof report / sizeof *report,
                                  write_table, &error);
