@@ -20,13 +20,15 @@
 #include <tipcrest/plan.h>
 
 #include "call.h"
+#include "num/number.h"
 #include "output.h"
 #include "picture.h"
 #include "plan_call.h"
 
 static const char HELP[] =
     "usage: tipcrest plan SET [-o PLANNED.yaml] [--sheet FILE.pdf] [--json FILE]\n"
-    "                         [--share S] [--least rms|max] [--free]\n"
+    "                         [--look NAME [--longest MM]] [--share S]\n"
+    "                         [--least rms|max] [--free]\n"
     "                         [--most-lengths K]\n"
     "                         [--zone-step MM] [--curls C,...] [--placements P,...]\n"
     "                         [--diameters MM,...] [--fans N,...] [--overlength MM]\n"
@@ -44,6 +46,9 @@ static const char HELP[] =
     "  --sheet FILE.pdf a work sheet to print on A4: maps at 1:1, lengths, what to lay\n"
     "                   out, the working order, corrections, loads and cautions\n"
     "  --json FILE      all of it, for programs\n"
+    "  --look NAME      plans for a look in place of the set's map: natural, doll (also\n"
+    "                   open), cat or squirrel; shapes are common practice\n"
+    "  --longest MM     the longest length of the look; that of the map unless given\n"
     "  --share S        the share of an eye's lashes to use, 0.05 to 1; 0.7 unless\n"
     "                   given, common practice. As many as are suitable at most\n"
     "  --least WHAT     what is made least: rms, the distances from the line all\n"
@@ -78,6 +83,9 @@ static const char HELP[] =
 
 typedef struct plan_work {
     tcr_set_file *file;
+    const tcr_look *look; /* in place of the set's map; NULL without one */
+    double longest_mm;
+    tcr_set *by_look;
     tcr_check *before, *after;
     tcr_plan *plan;
     tcr_plan_work *work;
@@ -123,8 +131,26 @@ static tcr_status write_json(const void *work, tcr_sink sink, void *context) {
                                 tcr_set_file_digest(of->file), sink, context);
 }
 
+enum { LINE_SIZE = 200 };
+
+/* The look that is planned for, in a line of its own; nothing without one. */
+static void say_look(const plan_work *work, char *line, size_t size) {
+    char longest[TCR_NUMBER_SIZE];
+    tcr_number_text(work->longest_mm, longest);
+    line[0] = '\0';
+    if (work->look != NULL)
+        snprintf(
+            line, size,
+            "The map is the look %s, %s mm where it is longest; its shape is common practice.\n",
+            work->look->name, longest);
+}
+
 static tcr_status write_table(const void *work, tcr_sink sink, void *context) {
     const plan_work *of = work;
+    char line[LINE_SIZE];
+    say_look(of, line, sizeof line);
+    if (sink(context, line, strlen(line)) != 0)
+        return TCR_E_WRITE;
     return tcr_report_plan_table(of->plan, of->work, of->before, of->after, sink, context);
 }
 
@@ -169,8 +195,12 @@ static tcr_status write_set(const void *work, tcr_sink sink, void *context) {
                 "something else have it in their row of the survey, and the last column says why.\n"
                 "For trained and, where the law asks, licensed hands; local rules go first.";
     const plan_work *of = work;
+    char comment[sizeof COMMENT + 1 + LINE_SIZE], look[LINE_SIZE];
+    say_look(of, look, sizeof look);
+    snprintf(comment, sizeof comment, "%s%s%.*s", COMMENT, *look != '\0' ? "\n" : "",
+             (int)strcspn(look, "\n"), look);
     tcr_set_write_options options = tcr_set_write_options_default();
-    options.comment = COMMENT;
+    options.comment = comment;
     options.limits = &tcr_plan_get_options(of->plan)->limits;
     options.pace = of->work->pace;
     for (int side = 0; side < TCR_SIDES; side++)
@@ -296,18 +326,43 @@ static int say_obstacle(const tcr_plan_fault *fault) {
     return TCR_EXIT_FAILED;
 }
 
+/* Checks the set that is to be planned, the file's or one with a look for a map; an exit status. */
+static int check_before(plan_work *work, const tcr_plan_call *call, tcr_file_error *error) {
+    const tcr_set *set = tcr_set_file_set(work->file);
+    const int understood = tcr_plan_call_look(call, set, &work->look, &work->longest_mm);
+    if (understood != TCR_EXIT_DONE)
+        return understood;
+    if (work->look == NULL)
+        return tcr_set_file_check(work->file, NULL, &work->before, error) == TCR_OK
+                   ? TCR_EXIT_DONE
+                   : tcr_say_error(error);
+    tcr_status status =
+        tcr_set_new_by_look(NULL, set, work->look, work->longest_mm, &work->by_look);
+    if (status == TCR_OK)
+        status = tcr_check_new(work->by_look, NULL, &work->before, NULL);
+    if (status == TCR_OK)
+        return TCR_EXIT_DONE;
+    if (status == TCR_E_TRAY)
+        tcr_say("%s: the tray lacks a length that a layer of the look %s needs; a larger --longest "
+                "or more lengths in the tray would do",
+                call->set, work->look->name);
+    else
+        tcr_say("%s: %s", call->set, tcr_status_text(status));
+    return tcr_exit_for(status);
+}
+
 /* Plans, and checks the set before and after; an exit status. */
 static int make_plan(plan_work *work, const tcr_plan_call *call, tcr_plan_options *o,
                      tcr_file_error *error) {
-    const tcr_set *set = tcr_set_file_set(work->file);
     progress p = {.shown_at = 0.0};
     tcr_plan_fault fault = {.obstacle = TCR_OBSTACLE_NONE};
     const int understood = tcr_plan_call_understand_set(call, work->file, o);
     if (understood != TCR_EXIT_DONE)
         return understood;
-    tcr_status status = tcr_set_file_check(work->file, NULL, &work->before, error);
-    if (status != TCR_OK)
-        return tcr_say_error(error);
+    const int checked = check_before(work, call, error);
+    if (checked != TCR_EXIT_DONE)
+        return checked;
+    const tcr_set *set = tcr_check_set(work->before);
     tcr_plan_options watched = *o;
     clock_gettime(CLOCK_MONOTONIC, &p.start);
     watched.stop = ask_to_stop;
@@ -316,7 +371,7 @@ static int make_plan(plan_work *work, const tcr_plan_call *call, tcr_plan_option
     struct sigaction before, ours = {.sa_handler = interrupt, .sa_flags = (int)SA_RESETHAND};
     if (sigaction(SIGINT, NULL, &before) == 0 && before.sa_handler != SIG_IGN)
         sigaction(SIGINT, &ours, NULL);
-    status = tcr_plan_new(set, &watched, &work->plan, &fault);
+    tcr_status status = tcr_plan_new(set, &watched, &work->plan, &fault);
     sigaction(SIGINT, &before, NULL);
     if (p.shown_at > 0.0)
         fputs("\n", stderr);
@@ -379,6 +434,7 @@ static int run(int argc, char **argv) {
     tcr_plan_work_free(work.plan, work.work);
     tcr_plan_free(work.plan);
     tcr_check_free(work.before);
+    tcr_set_free(work.by_look);
     tcr_set_file_free(work.file);
     return exit_status;
 }

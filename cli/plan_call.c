@@ -10,6 +10,7 @@
 
 #include "call.h"
 #include "common.h"
+#include "file/look_name.h"
 
 int tcr_plan_call_read(int argc, char **argv, tcr_plan_call *call) {
     const tcr_call_option options[] = {
@@ -27,6 +28,8 @@ int tcr_plan_call_read(int argc, char **argv, tcr_plan_call *call) {
         {"overlength", &call->overlength},
         {"corrections", &call->corrections},
         {"spread", &call->spread},
+        {"look", &call->look},
+        {"longest", &call->longest},
     };
     const tcr_call_flag flags[] = {{"free", &call->free_line}};
     return tcr_call_read_flags("plan", argc, argv, options, sizeof options / sizeof *options, flags,
@@ -168,6 +171,8 @@ static bool understand_numbers(const tcr_plan_call *call, tcr_plan_options *o) {
 int tcr_plan_call_understand(const tcr_plan_call *call, tcr_plan_options *o) {
     if (call->set == NULL)
         return tcr_say_wrong("plan needs a set file: %s plan SET", tcr_program());
+    if (call->longest != NULL && call->look == NULL)
+        return tcr_say_wrong("--longest is for a look; give --look too, or leave it out");
     o->free_line = call->free_line;
     if (call->least != NULL) {
         if (strcmp(call->least, "rms") != 0 && strcmp(call->least, "max") != 0)
@@ -198,6 +203,28 @@ int tcr_plan_call_understand_set(const tcr_plan_call *call, const tcr_set_file *
                            "a number of millimetres from 0 to 30", &o->limits.overlength_mm))
         return TCR_EXIT_WRONG;
     return read_curls(call->curls, tcr_set_file_set(file), o) ? TCR_EXIT_DONE : TCR_EXIT_WRONG;
+}
+
+int tcr_plan_call_look(const tcr_plan_call *call, const tcr_set *set, const tcr_look **look,
+                       double *longest_mm) {
+    tcr_file_error error;
+    const tcr_tray *tray = tcr_set_get_tray(set);
+    *look = NULL;
+    if (call->look == NULL)
+        return TCR_EXIT_DONE;
+    if (tcr_look_name_read("--look", call->look, look, &error) != TCR_OK) {
+        tcr_say("%s", error.message);
+        return TCR_EXIT_WRONG;
+    }
+    *longest_mm = tcr_tray_nearest(tray, tcr_set_longest_mm(set));
+    if (call->longest == NULL)
+        return TCR_EXIT_DONE;
+    if (!tcr_option_number("--longest", call->longest, 3, 30,
+                           "a number of millimetres from 3 to 30", longest_mm))
+        return TCR_EXIT_WRONG;
+    if (!tcr_tray_has(tray, *longest_mm))
+        return tcr_say_wrong("--longest is \"%s\", which the tray lacks", call->longest);
+    return TCR_EXIT_DONE;
 }
 
 size_t tcr_plan_call_stem(const char *path) {

@@ -36,4 +36,8 @@ TCR_API const tcr_look *tcr_look_find(const char *name);
 TCR_API tcr_status tcr_look_lengths(const tcr_look *look, double longest_mm, const tcr_tray *tray,
                                     double *length_mm);
 
+/* Where zone of so many evenly wide ones ends, to a thousandth of the eye's width, which nobody
+ * sees: 'to' of a map. zone counts from 0. */
+TCR_API double tcr_look_zone_end(size_t zone, size_t zones);
+
 #endif

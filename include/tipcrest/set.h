@@ -12,6 +12,7 @@
 #include <tipcrest/extension.h>
 #include <tipcrest/lash.h>
 #include <tipcrest/lid.h>
+#include <tipcrest/look.h>
 #include <tipcrest/map.h>
 #include <tipcrest/status.h>
 #include <tipcrest/view.h>
@@ -36,6 +37,14 @@ TCR_API tcr_status tcr_set_new(const tcr_allocator *allocator, tcr_set **set);
  * bond, view, tolerance, mean lash; no eyes. */
 TCR_API tcr_status tcr_set_new_like(const tcr_allocator *allocator, const tcr_set *from,
                                     tcr_set **set);
+/*
+ * The same with all eyes, lids and lashes and what their rows say, and a look for a map: its
+ * longest zone is longest_mm, and each zone has the curl that stood at its middle. What zones fixed
+ * for a layer, and what was intended, is left behind. TCR_E_ARGUMENT, TCR_E_TRAY (the tray lacks
+ * longest_mm), TCR_E_MISSING (an eye without a map). *set is the caller's to free.
+ */
+TCR_API tcr_status tcr_set_new_by_look(const tcr_allocator *allocator, const tcr_set *from,
+                                       const tcr_look *look, double longest_mm, tcr_set **set);
 TCR_API void tcr_set_free(tcr_set *set);
 
 /* What holds for the whole set. Values are checked and copied. */
@@ -94,6 +103,8 @@ TCR_API const tcr_lash *tcr_set_get_lash(const tcr_set *set, tcr_side side, size
 TCR_API const char *tcr_set_get_id(const tcr_set *set, tcr_side side, size_t i);
 TCR_API const tcr_wish *tcr_set_get_wish(const tcr_set *set, tcr_side side, size_t i);
 TCR_API const tcr_lid *tcr_set_get_lid(const tcr_set *set, tcr_side side);
+/* The longest length of all maps, mm; NaN where there is none. */
+TCR_API double tcr_set_longest_mm(const tcr_set *set);
 TCR_API const tcr_zone *tcr_set_get_map(const tcr_set *set, tcr_side side, size_t *count);
 /* The map of tcr_set_intend; NULL and 0 where the eye has none. */
 TCR_API const tcr_zone *tcr_set_get_intended(const tcr_set *set, tcr_side side, size_t *count);

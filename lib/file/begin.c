@@ -12,6 +12,7 @@
 
 #include "file/error.h"
 #include "file/keys.h"
+#include "file/look_name.h"
 #include "num/number.h"
 #include "num/options.h"
 #include "num/printable.h"
@@ -102,24 +103,8 @@ static tcr_status take_call(const tcr_begin_options *given, tcr_begin_options *o
     return TCR_OK;
 }
 
-enum { NAMES_MAX = 64 }; /* names that a message lists */
-
-static tcr_status fail_unknown(tcr_file_error *error, tcr_status status, const char *member,
-                               const char *wanted, const char *const *names, size_t count) {
-    tcr_quoted found;
-    tcr_list list = {0};
-    for (size_t i = 0; i < count; i++)
-        tcr_list_add(&list, names[i]);
-    const char *meant = tcr_suggest(wanted, strlen(wanted), names, count);
-    tcr_quote(&found, wanted, strlen(wanted));
-    if (meant != NULL)
-        return tcr_fail(error, status, NOWHERE, "%s %s is not known; did you mean %s? One of %s",
-                        member, found.text, meant, list.text);
-    return tcr_fail(error, status, NOWHERE, "%s %s is not known; one of %s", member, found.text,
-                    list.text);
-}
-
 static tcr_status find_curl(const tcr_begin_options *o, tcr_begin_map *map, tcr_file_error *error) {
+    enum { NAMES_MAX = 64 }; /* names that a message lists */
     const char *names[NAMES_MAX], *wanted = o->curl != NULL ? o->curl : "C";
     size_t count;
     const tcr_curl *curls = tcr_curl_catalogue(&count);
@@ -131,23 +116,8 @@ static tcr_status find_curl(const tcr_begin_options *o, tcr_begin_map *map, tcr_
         if (i < NAMES_MAX)
             names[i] = curls[i].label;
     }
-    return fail_unknown(error, TCR_E_CURL, "curl", wanted, names,
-                        count < NAMES_MAX ? count : NAMES_MAX);
-}
-
-static tcr_status find_look(const tcr_begin_options *o, tcr_begin_map *map, tcr_file_error *error) {
-    const char *names[NAMES_MAX], *wanted = o->look != NULL ? o->look : "natural";
-    size_t count, known = 0;
-    map->look = tcr_look_find(wanted);
-    if (map->look != NULL)
-        return TCR_OK;
-    const tcr_look *looks = tcr_look_catalogue(&count);
-    for (size_t i = 0; i < count && known + 1 < NAMES_MAX; i++) {
-        names[known++] = looks[i].name;
-        if (*looks[i].other_name != '\0')
-            names[known++] = looks[i].other_name;
-    }
-    return fail_unknown(error, TCR_E_ARGUMENT, "look", wanted, names, known);
+    return tcr_fail_unknown(error, TCR_E_CURL, "curl", wanted, names,
+                            count < NAMES_MAX ? count : NAMES_MAX);
 }
 
 /* The lengths of the bottom layer, as given or by the look. */
@@ -166,7 +136,7 @@ static tcr_status fill_zones(const tcr_begin_options *o, tcr_begin_map *map,
     map->zones = o->zones;
     if (o->zones > 0)
         return TCR_OK;
-    status = find_look(o, map, error);
+    status = tcr_look_name_read("look", o->look != NULL ? o->look : "natural", &map->look, error);
     if (status != TCR_OK)
         return status;
     map->zones = map->look->zones;

@@ -317,17 +317,11 @@ static void put_map_notes(page *p, const tcr_begin_map *map) {
     }
 }
 
-/* Where zone i of n ends: evenly wide, to a thousandth of the eye's width, which nobody sees. */
-static double end_of_zone(size_t i, size_t n) {
-    const size_t thousandths = (2000 * (i + 1) + n) / (2 * n);
-    return (double)thousandths / 1000.0;
-}
-
 static void put_map(page *p, const tcr_begin_map *map) {
     put(p, "    map:\n");
     for (size_t i = 0; i < map->zones; i++) {
         put(p, "      - {to: ");
-        put_number(p, end_of_zone(i, map->zones));
+        put_number(p, tcr_look_zone_end(i, map->zones));
         put(p, ", length_mm: ");
         put_number(p, map->length_mm[i]);
         put(p, ", curl: ");

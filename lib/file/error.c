@@ -138,3 +138,19 @@ const char *tcr_suggest(const char *text, size_t bytes, const char *const *known
     }
     return best;
 }
+
+tcr_status tcr_fail_unknown(tcr_file_error *error, tcr_status status, const char *what,
+                            const char *word, const char *const *names, size_t count) {
+    static const tcr_place NOWHERE = {"", 0, 0};
+    tcr_quoted found;
+    tcr_list list = {0};
+    for (size_t i = 0; i < count; i++)
+        tcr_list_add(&list, names[i]);
+    const char *meant = tcr_suggest(word, strlen(word), names, count);
+    tcr_quote(&found, word, strlen(word));
+    if (meant != NULL)
+        return tcr_fail(error, status, NOWHERE, "%s %s is not known; did you mean %s? One of %s",
+                        what, found.text, meant, list.text);
+    return tcr_fail(error, status, NOWHERE, "%s %s is not known; one of %s", what, found.text,
+                    list.text);
+}

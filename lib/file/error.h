@@ -58,6 +58,10 @@ void tcr_list_add_number(tcr_list *list, double number);
  */
 const char *tcr_suggest(const char *text, size_t bytes, const char *const *known, size_t count);
 
+/* A word that is none of the names, in no file: what may be meant, and which there are. */
+tcr_status tcr_fail_unknown(tcr_file_error *error, tcr_status status, const char *what,
+                            const char *word, const char *const *names, size_t count);
+
 /* What to say behind a text that is not known where it has curly quotation marks, as word
  * processors write them: they are part of it. Else "". */
 const char *tcr_curly_note(const char *text, size_t bytes);

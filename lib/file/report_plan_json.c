@@ -104,6 +104,22 @@ static void write_lash(tcr_json *json, const tcr_set *set, tcr_side side, const 
     tcr_json_end(json);
 }
 
+/* The map that is planned for. */
+static void write_map(tcr_json *json, const tcr_set *set, tcr_side side) {
+    size_t zones;
+    const tcr_zone *map = tcr_set_get_map(set, side, &zones);
+    tcr_json_array(json, "map");
+    for (size_t z = 0; z < zones; z++) {
+        tcr_json_object(json, NULL);
+        tcr_json_in_line(json);
+        tcr_json_number(json, "to", map[z].to);
+        tcr_json_number(json, "length_mm", map[z].length_mm);
+        tcr_json_text(json, "curl", map[z].curl);
+        tcr_json_end(json);
+    }
+    tcr_json_end(json);
+}
+
 static void write_eye(tcr_json *json, const tcr_plan *plan, const tcr_set *set, tcr_side side) {
     const tcr_plan_eye *eye = tcr_plan_get_eye(plan, side);
     const tcr_plan_result *r = tcr_plan_get(plan);
@@ -113,6 +129,7 @@ static void write_eye(tcr_json *json, const tcr_plan *plan, const tcr_set *set, 
     tcr_json_count(json, "used", eye->used);
     tcr_json_number(json, "gap_mm", eye->gap_mm);
     tcr_json_number(json, "least_gap_mm", eye->least_gap_mm);
+    write_map(json, set, side);
     tcr_json_array(json, "cells");
     for (size_t c = 0; c < r->cells; c++) {
         if (r->cell[c].side != side)

@@ -88,7 +88,7 @@ static void put_zones(tcr_table *t, const tcr_plan *plan, tcr_side side) {
     for (size_t zone = 0; zone < zones; zone++) {
         tcr_add_count(&t->line, zone + 1);
         tcr_add_to_column(&t->line, 4);
-        tcr_add_number(&t->line, map[zone].to);
+        tcr_add_fixed(&t->line, map[zone].to, 2, false);
         for (int layer = 0; layer < TCR_LAYERS; layer++) {
             const tcr_plan_cell *cell =
                 tcr_plan_cell_at(tcr_plan_get(plan), side, zone, (tcr_layer)layer);

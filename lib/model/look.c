@@ -6,6 +6,7 @@
  */
 #include <tipcrest/look.h>
 
+#include <math.h>
 #include <string.h>
 
 #define LOOK(name, other_name, about, ...)                                                         \
@@ -43,4 +44,8 @@ tcr_status tcr_look_lengths(const tcr_look *look, double longest_mm, const tcr_t
     for (size_t i = 0; i < look->zones; i++)
         length_mm[i] = tcr_tray_nearest(tray, look->share[i] * longest_mm);
     return TCR_OK;
+}
+
+double tcr_look_zone_end(size_t zone, size_t zones) {
+    return zones > 0 ? round(1000.0 * ((double)zone + 1.0) / (double)zones) / 1000.0 : 1.0;
 }

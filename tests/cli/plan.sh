@@ -319,6 +319,28 @@ echo '# A set planned by tipcrest. Old.' >kept.yaml
 refuses 2 'the output kept.yaml and the output kept.yaml are the same file; give the output a name of its own' "$client" -o kept.yaml --json kept.yaml
 equal 'a refused call leaves a file as it was' "$(cat kept.yaml)" '# A set planned by tipcrest. Old.'
 
+# ---- A look ----
+
+run begin --look cat --layers 12/11/10 --eyes left -o cat.yaml
+run plan cat.yaml --json as-it-is.json
+run plan cat.yaml --look cat --json by-look.json
+equal 'a look in place of itself changes nothing' "$status $(sed 's/"begin.*//' by-look.json | cksum)" \
+    "0 $(sed 's/"begin.*//' as-it-is.json | cksum)"
+run begin --look natural --layers 12/11/10 --eyes left -o natural.yaml
+run plan natural.yaml --look cat --longest 12 -o by-look.yaml
+equal 'the map of the look is in the planned file' "$(grep '^        length_mm' by-look.yaml)" \
+    "$(run plan cat.yaml -o cat-planned.yaml && grep '^        length_mm' cat-planned.yaml)"
+run plan natural.yaml --look open --longest 13
+equal 'the table names the look' "$(head -n 1 out)" \
+    'The map is the look doll, 13 mm where it is longest; its shape is common practice.'
+
+refuses 2 '--look "ct" is not known; one of natural, doll, open, cat, squirrel' "$client" --look ct
+refuses 2 '--longest is for a look; give --look too, or leave it out' "$client" --longest 11
+refuses 2 '--longest is "12.25", which the tray lacks' "$client" --look cat --longest 12.25
+refuses 2 '--longest is "40"; it needs a number of millimetres from 3 to 30' "$client" --look cat --longest 40
+refuses 2 "$client: the tray lacks a length that a layer of the look cat needs; a larger --longest or more lengths in the tray would do" \
+    "$client" --look cat --longest 9
+
 # ---- What it writes over, and what not ----
 
 other='plan did not write this file and would write over it; give -o another name'

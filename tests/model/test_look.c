@@ -1,11 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Looks: what the catalogue holds, and the lengths that a look comes to. */
-#include <tipcrest/look.h>
+#include <tipcrest/set.h>
 
 #include <math.h>
 #include <string.h>
 
 #include "support/check.h"
+#include "support/memory.h"
 
 static const char NO_ARITHMETIC[] = "a length of the tray, copied";
 
@@ -108,6 +109,107 @@ CLAIM(wrong_arguments_are_told) {
     expect_status(tcr_look_lengths(cat, 12, &falling, length), TCR_E_RANGE);
 }
 
+static tcr_set *two_eyes(void) {
+    tcr_set *set;
+    const tcr_zone zones[2] = {
+        {.to = 0.5, .length_mm = 9, .curl = "C"},
+        {.to = 1, .length_mm = 11, .curl = "D", .layer[TCR_TOP].fixed = TCR_FIX_BARE}};
+    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_wish wish = {.fixed = TCR_FIX_LENGTH, .length_mm = 8};
+    expect_status(tcr_set_new(NULL, &set), TCR_OK);
+    expect_status(tcr_set_title(set, "two"), TCR_OK);
+    for (int side = 0; side < TCR_SIDES; side++) {
+        tcr_lid lid = tcr_lid_default();
+        lid.mrd1_mm = 3.0 + side;
+        expect_status(tcr_set_add_eye(set, (tcr_side)side, &lid), TCR_OK);
+        expect_status(tcr_set_map(set, (tcr_side)side, zones, 2), TCR_OK);
+        expect_status(tcr_set_intend(set, (tcr_side)side, zones, 2), TCR_OK);
+        expect_status(tcr_set_add_lash(set, (tcr_side)side, "a", &lash, &wish), TCR_OK);
+        expect_status(tcr_set_add_lash(set, (tcr_side)side, "b", &lash, NULL), TCR_OK);
+    }
+    return set;
+}
+
+CLAIM(a_set_by_a_look_has_its_map_and_all_else_as_it_was) {
+    const tcr_look look = {"own", "", "invented", 3, {0.5, 1, 0.75}};
+    tcr_set *from = two_eyes(), *set = NULL;
+    expect_same(tcr_set_longest_mm(from), 11, NO_ARITHMETIC);
+    expect_status(tcr_set_new_by_look(NULL, from, &look, 12, &set), TCR_OK);
+    expect_text(tcr_set_get_title(set), "two");
+    for (int side = 0; side < TCR_SIDES; side++) {
+        size_t count, meant;
+        const tcr_zone *map = tcr_set_get_map(set, (tcr_side)side, &count);
+        /* By hand: thirds; 0.5, 1 and 0.75 of 12; middles at 1/6, 1/2 (the next zone's) and 5/6. */
+        static const double TO[] = {0.333, 0.667, 1}, LENGTH[] = {6, 12, 9};
+        static const char *const CURL[] = {"C", "D", "D"};
+        expect_count(count, 3);
+        for (size_t z = 0; z < count; z++) {
+            given("zone %zu", z);
+            expect_same(map[z].to, TO[z], NO_ARITHMETIC);
+            expect_same(map[z].length_mm, LENGTH[z], NO_ARITHMETIC);
+            expect_text(map[z].curl, CURL[z]);
+            for (int layer = 0; layer < TCR_LAYERS; layer++)
+                expect_count(map[z].layer[layer].fixed, 0);
+        }
+        expect_true(tcr_set_get_intended(set, (tcr_side)side, &meant) == NULL && meant == 0);
+        expect_same(tcr_set_get_lid(set, (tcr_side)side)->mrd1_mm, 3.0 + side, NO_ARITHMETIC);
+        expect_count(tcr_set_lash_count(set, (tcr_side)side), 2);
+        expect_text(tcr_set_get_id(set, (tcr_side)side, 1), "b");
+        expect_same(tcr_set_get_wish(set, (tcr_side)side, 0)->length_mm, 8, NO_ARITHMETIC);
+        expect_count(tcr_set_get_wish(set, (tcr_side)side, 1)->fixed, 0);
+    }
+    tcr_set_free(set);
+    tcr_set_free(from);
+}
+
+CLAIM(a_set_that_no_look_fits_is_told) {
+    const tcr_look *cat = tcr_look_find("cat");
+    tcr_set *from = two_eyes(), *set = NULL, *bare;
+    expect_status(tcr_set_new_by_look(NULL, NULL, cat, 12, &set), TCR_E_ARGUMENT);
+    expect_status(tcr_set_new_by_look(NULL, from, NULL, 12, &set), TCR_E_ARGUMENT);
+    expect_status(tcr_set_new_by_look(NULL, from, cat, 12, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_set_new_by_look(NULL, from, cat, 12.25, &set), TCR_E_TRAY);
+    expect_status(tcr_set_new(NULL, &bare), TCR_OK);
+    expect_true(isnan(tcr_set_longest_mm(bare)));
+    expect_status(tcr_set_add_eye(bare, TCR_RIGHT, NULL), TCR_OK);
+    expect_status(tcr_set_new_by_look(NULL, bare, cat, 12, &set), TCR_E_MISSING);
+    expect_true(set == NULL);
+    tcr_set_free(bare);
+    tcr_set_free(from);
+}
+
+CLAIM(without_memory_there_is_no_set_by_a_look_and_nothing_leaks) {
+    const tcr_look *cat = tcr_look_find("cat");
+    tcr_set *from = two_eyes();
+    size_t failed = 0;
+    for (size_t n = 1;; n++) {
+        tcr_counted counted = {.fail_at = n};
+        const tcr_allocator allocator = tcr_counted_allocator(&counted);
+        tcr_set *set = NULL;
+        const tcr_status status = tcr_set_new_by_look(&allocator, from, cat, 12, &set);
+        given("call %zu", n);
+        if (status != TCR_OK) {
+            expect_status(status, TCR_E_MEMORY);
+            expect_true(set == NULL);
+            failed++;
+        }
+        tcr_set_free(set);
+        expect_count(counted.blocks, 0);
+        if (status == TCR_OK)
+            break;
+    }
+    expect_true(failed >= 4);
+    tcr_set_free(from);
+}
+
+CLAIM(evenly_wide_zones_end_at_thousandths) {
+    /* By hand. */
+    expect_same(tcr_look_zone_end(0, 3), 0.333, NO_ARITHMETIC);
+    expect_same(tcr_look_zone_end(0, 16), 0.063, NO_ARITHMETIC);
+    expect_same(tcr_look_zone_end(15, 16), 1, NO_ARITHMETIC);
+    expect_same(tcr_look_zone_end(0, 0), 1, NO_ARITHMETIC);
+}
+
 int main(void) {
     static const TTest *const claims[] = {
         &the_looks_of_the_trade_are_there,
@@ -117,6 +219,10 @@ int main(void) {
         &lengths_are_shares_of_the_longest_to_the_nearest_of_the_tray,
         &a_look_keeps_to_what_the_tray_has,
         &wrong_arguments_are_told,
+        &a_set_by_a_look_has_its_map_and_all_else_as_it_was,
+        &a_set_that_no_look_fits_is_told,
+        &without_memory_there_is_no_set_by_a_look_and_nothing_leaks,
+        &evenly_wide_zones_end_at_thousandths,
     };
     return RUN_CLAIMS("look", claims);
 }
