@@ -319,6 +319,22 @@ echo '# A set planned by tipcrest. Old.' >kept.yaml
 refuses 2 'the output kept.yaml and the output kept.yaml are the same file; give the output a name of its own' "$client" -o kept.yaml --json kept.yaml
 equal 'a refused call leaves a file as it was' "$(cat kept.yaml)" '# A set planned by tipcrest. Old.'
 
+# ---- Ctrl-C ----
+
+"$python" "$tests/cli/interrupt.py" "$TIPCREST" plan "$client" --spread 100000 -o stopped.yaml \
+    --json stopped.json >out 2>err
+equal 'long work shows itself on a terminal, and an interrupt ends it with a plan' "$(cat err)" \
+    'exit status 0; terminal: searching for N s; Ctrl-C takes the best plan so far'
+contains 'the plan is marked as stopped' "$(joined)" ' of 100000 samples: chosen by these. No choice'
+equal 'and as not proved' "$(member proved stopped.json)" false
+if [ "$(member samples stopped.json)" -lt 100000 ]; then
+    ok 'the samples gone through are told'
+else
+    not_ok 'the samples gone through are told' "$(member samples stopped.json)"
+fi
+run check stopped.yaml
+equal 'and its set is whole' "$status $(cat err)" '0 '
+
 # ---- A look ----
 
 run begin --look cat --layers 12/11/10 --eyes left -o cat.yaml

@@ -1,0 +1,33 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""interrupt.py COMMAND...: runs it with standard error on a terminal, waits until it shows there that
+it is searching, interrupts it as Ctrl-C does, and prints its exit status and what the terminal
+showed, numbers left out. Standard output is the command's own."""
+
+import os
+import pty
+import re
+import signal
+import subprocess
+import sys
+
+PATIENCE_BYTES = 1 << 16  # of a terminal on which no search is shown
+
+terminal, line = pty.openpty()
+# What starts this script may have the signal ignored; the command would leave it so.
+run = subprocess.Popen(sys.argv[1:], stdin=subprocess.DEVNULL, stderr=line,
+                       preexec_fn=lambda: signal.signal(signal.SIGINT, signal.default_int_handler))
+os.close(line)
+shown, sent = b"", False
+while len(shown) < PATIENCE_BYTES:
+    try:
+        piece = os.read(terminal, 4096)
+    except OSError:  # the last who writes there has ended
+        break
+    if not piece:
+        break
+    shown += piece
+    if not sent and b"searching for" in shown:
+        run.send_signal(signal.SIGINT)
+        sent = True
+words = " ".join(re.sub(r"[0-9]+", "N", shown.decode().replace("\r", "\n")).split("\n")[:2]).strip()
+print(f"exit status {run.wait()}; terminal: {words}", file=sys.stderr)
