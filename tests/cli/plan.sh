@@ -26,6 +26,9 @@ refuses() {
 
 # ---- Good calls ----
 
+run help plan
+equal 'help plan is at most 80 columns wide' "$(grep -c '.\{81\}' out)" 0
+
 run plan "$client" -o planned.yaml --json plan.json
 equal 'the client: exit status' "$status" 0
 equal 'the client: nothing on standard error' "$(cat err)" ''
