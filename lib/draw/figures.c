@@ -7,6 +7,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 #include "draw/marks.h"
 #include "draw/seen.h"
@@ -215,14 +216,59 @@ static const char *placement_text(tcr_placement placement) {
     }
 }
 
-double tcr_figures_placement(tcr_canvas *canvas, const tcr_check *check, double x, double y,
+/* How often each placement is found on a layer of the eyes shown; which is the most frequent. */
+static tcr_placement count_placements(const tcr_picture *picture, tcr_layer layer,
+                                      size_t count[TCR_PLACEMENTS]) {
+    const tcr_set *set = tcr_check_set(picture->check);
+    memset(count, 0, TCR_PLACEMENTS * sizeof *count);
+    for (int e = 0; e < picture->eyes; e++) {
+        const tcr_eye_result *eye = tcr_check_eye(picture->check, picture->side[e]);
+        for (size_t i = 0; i < eye->lashes; i++)
+            if (eye->lash[i].bare == TCR_OK &&
+                tcr_set_get_lash(set, picture->side[e], i)->layer == layer)
+                count[eye->lash[i].choice.placement]++;
+    }
+    tcr_placement most = TCR_ON_TOP;
+    for (int p = 0; p < TCR_PLACEMENTS; p++)
+        if (count[p] > count[most])
+            most = (tcr_placement)p;
+    return most;
+}
+
+/* Where a layer's extensions lie: in words where all lie alike, else how many on each side. */
+static void say_placements(const tcr_picture *picture, tcr_layer layer, char text[TCR_WORDS]) {
+    static const char *const SHORT[TCR_PLACEMENTS] = {[TCR_ON_TOP] = "top",
+                                                      [TCR_UNDERSIDE] = "under",
+                                                      [TCR_INNER_SIDE] = "inner",
+                                                      [TCR_OUTER_SIDE] = "outer"};
+    size_t count[TCR_PLACEMENTS], all = 0;
+    const tcr_placement most = count_placements(picture, layer, count);
+    for (int p = 0; p < TCR_PLACEMENTS; p++)
+        all += count[p];
+    if (all == 0) {
+        snprintf(text, TCR_WORDS, "%s: none", tcr_layer_name(layer));
+        return;
+    }
+    if (count[most] == all) {
+        snprintf(text, TCR_WORDS, "%s: %s", tcr_layer_name(layer), placement_text(most));
+        return;
+    }
+    int used = snprintf(text, TCR_WORDS, "%s:", tcr_layer_name(layer));
+    const char *between = "";
+    for (int p = 0; p < TCR_PLACEMENTS; p++)
+        if (count[p] > 0 && used > 0 && used < TCR_WORDS) {
+            used += snprintf(text + used, (size_t)(TCR_WORDS - used), "%s %zu %s", between,
+                             count[p], SHORT[p]);
+            between = ",";
+        }
+}
+
+double tcr_figures_placement(tcr_canvas *canvas, const tcr_picture *picture, double x, double y,
                              double width) {
-    const tcr_layering *rule = tcr_set_get_layering(tcr_check_set(check));
     y = tcr_figures_heading(canvas, "Where each layer is laid on", x, y, width);
     for (int layer = TCR_LAYERS - 1; layer >= 0; layer--) {
         char text[TCR_WORDS];
-        snprintf(text, sizeof text, "%s: %s", tcr_layer_name((tcr_layer)layer),
-                 placement_text(rule->placement[layer]));
+        say_placements(picture, (tcr_layer)layer, text);
         tcr_figures_lash(canvas, (tcr_layer)layer, x, y);
         y = tcr_figures_body(canvas, text, x + TCR_SAMPLE + 2, y, width - TCR_SAMPLE - 2);
     }

@@ -41,8 +41,8 @@ double tcr_figures_legend(tcr_canvas *canvas, const tcr_picture *picture, size_t
 /* How even the tips look from the artist's seat, and how even they are as the check sees them. */
 double tcr_figures_seat(tcr_canvas *canvas, const tcr_picture *picture, tcr_side side,
                         const char *heading, double x, double y, double width);
-/* Where the rule lays the extension on the lash, layer by layer. */
-double tcr_figures_placement(tcr_canvas *canvas, const tcr_check *check, double x, double y,
+/* On which side of the lash the extensions lie, layer by layer. */
+double tcr_figures_placement(tcr_canvas *canvas, const tcr_picture *picture, double x, double y,
                              double width);
 /* The staggered lashes of an eye by id and deviation, worst first, in columns of so many rows, and
  * how many more there are. */

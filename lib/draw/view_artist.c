@@ -7,6 +7,7 @@
  */
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 #include "draw/figures.h"
 #include "draw/layout.h"
@@ -108,7 +109,10 @@ static void word_label(const tcr_set *asked, tcr_side side, const tcr_zone *zone
         tcr_choice choice;
         const size_t i = k * TCR_LAYERS + (size_t)layer;
         const bool good = tcr_set_choice(asked, side, i, &choice) == TCR_OK;
-        tcr_say_trimmed(label->layer[layer], good ? choice.length_mm : NAN, 2);
+        tcr_say_trimmed(number, good ? choice.length_mm : NAN, 2);
+        const char *curl = good ? tcr_set_get_curl(asked, choice.curl)->label : zone->curl;
+        snprintf(label->layer[layer], sizeof label->layer[layer], "%.8s%.15s", number,
+                 strcmp(curl, zone->curl) != 0 ? curl : "");
     }
 }
 
@@ -213,7 +217,7 @@ static void figures_beside(tcr_canvas *canvas, const tcr_picture *picture,
     const tcr_box box = tcr_layout_figures(layout, 0);
     double y = tcr_figures_seat(canvas, picture, picture->side[0], NULL, box.x, box.y, box.width);
     y = tcr_figures_layers(canvas, picture->check, picture->side, 1, box.x, y + 3, box.width);
-    tcr_figures_placement(canvas, picture->check, box.x, y + 2.6, box.width);
+    tcr_figures_placement(canvas, picture, box.x, y + 2.6, box.width);
     if (picture->options.companion)
         tcr_sheet_caption(canvas, layout->small[0].panel, "The same set as everybody sees it");
 }
@@ -233,7 +237,7 @@ static void figures_below(tcr_canvas *canvas, const tcr_picture *picture,
     const double x = common.x, width = common.width;
     const double y =
         tcr_figures_layers(canvas, picture->check, picture->side, 2, x, common.y, width);
-    tcr_figures_placement(canvas, picture->check, x, y + 1.6, width);
+    tcr_figures_placement(canvas, picture, x, y + 1.6, width);
 }
 
 static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {

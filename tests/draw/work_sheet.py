@@ -379,6 +379,19 @@ def bare_in_many_ways(folder):
     return sets.write(folder, "bare", {"left": (rows, sets.MAP, None)}, "Bare in many ways (invented)")
 
 
+def seat_claims(name, folder, sheet, plan):
+    """What the planned set wears is what its picture from the artist's seat says."""
+    with claims.claim(f"{name}: the artist's view tells where each layer's extensions lie"):
+        drawn = claims.draw(sheet.replace(".pdf", "-planned.yaml"), "artist", f"{folder}/seat.pdf")
+        text = words(drawn)
+        for layer in sets.LAYERS:
+            worn = [PLACEMENT[lash["extension"]["placement"]] for eye in plan["eyes"] for lash in eye["lashes"]
+                    if lash["layer"] == layer and lash["extension"]]
+            counts = [f"{worn.count(place)} {place}" for place in PLACEMENT.values() if place in worn]
+            claims.true(len(counts) > 1, "all lie alike, which cannot tell")
+            claims.true(f"{layer}: {', '.join(counts)}" in text, f"not there: {layer}: {', '.join(counts)}")
+
+
 def main():
     """All claims."""
     with tempfile.TemporaryDirectory() as folder:
@@ -403,6 +416,8 @@ def main():
             first_page_claims(name, sheet, plan)
             order_claims(name, sheet, plan)
             bare_claims(name, sheet, plan)
+            if name in ("client", "every correction"):
+                seat_claims(name, folder, sheet, plan)
             if name == "one eye of 5":
                 with claims.claim(f"{name}: all is on one page, since a second would have a few lines"):
                     claims.equal(len(pages_of(sheet)), 1, "pages")
