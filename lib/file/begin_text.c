@@ -13,6 +13,7 @@
 
 #include <tipcrest/describe.h>
 #include <tipcrest/lid.h>
+#include <tipcrest/plan.h>
 
 #include "file/keys.h"
 #include "file/report.h"
@@ -229,6 +230,47 @@ static const char CURLS[] =
     "# how far it turns.\n"
     "# curls:\n"
     "#   ";
+
+static const char PLAN[] =
+    "\n"
+    "# What a plan keeps to (~ plan FILE). No limit of what a lash may carry has been\n"
+    "# validated: your training and your judgement go first.\n"
+    "# plan:\n";
+
+static const char PACE[] = "\n"
+                           "# How you work: from it plan counts minutes and finds an order in "
+                           "which no lash is placed next\n"
+                           "# to glue that is soft.\n"
+                           "# pace:\n";
+
+static void put_plan(page *p, const tcr_begin_map *map) {
+    const tcr_plan_limits l = tcr_plan_limits_default();
+    const tcr_plan_pace pace = tcr_plan_pace_default();
+    put_with_program(p, map, PLAN);
+    put_entry(p, "#   baby_below_mm", l.baby_below_mm, "shorter lashes stay bare; assumed");
+    put_entry(p, "#   thin_below_mm", l.thin_below_mm, "thinner ones too; assumed");
+    put_entry(p, "#   stray_above_mm", l.stray_above_mm,
+              "those that root higher above the lid's edge too; assumed");
+    put_entry(p, "#   out_of_fan_deg", tcr_file_degrees(l.out_of_fan_rad),
+              "and those that point so far out of the fan; assumed");
+    put_entry(p, "#   overlength_mm", l.overlength_mm,
+              "so much longer than its lash an extension may be;\nassumed");
+    put_entry(p, "#   mass_ratio", l.mass_ratio, "so many times as heavy; assumed");
+    put_entry(p, "#   moment_ratio", l.moment_ratio,
+              "and with so many times the lash's own moment at\nits root; assumed");
+    put_with_program(p, map, PACE);
+    put_entry(p, "#   setting_s", pace.setting_s, "seconds that glue stays soft; assumed");
+    put_entry(p, "#   distance_mm", pace.distance_mm,
+              "so far from soft glue the next lash is; assumed");
+    put_entry(p, "#   lash_s", pace.lash_s, "seconds for a lash; common practice");
+    put_entry(p, "#   change_s", pace.change_s, "seconds for another row of the tray; assumed");
+    put_entry(p, "#   preparation_min", pace.preparation_min,
+              "minutes before the first lash; assumed");
+    put_entry(p, "#   loss_share", pace.loss_share,
+              "fibres lost, as a share: 0.1 is a tenth; assumed");
+    put_entry(p, "#   drop_min", pace.drop_min,
+              "minutes that a drop of glue serves; common\npractice");
+}
 
 static const char SELDOM[] = "\n"
                              "# ---- What seldom needs a change ----\n"
@@ -455,5 +497,6 @@ void tcr_begin_put_set(tcr_writer *writer, const tcr_begin_map *map) {
         is_first = false;
     }
     put_rest(&p);
+    put_plan(&p, map);
     put_curl(&p, map->curl);
 }

@@ -153,9 +153,10 @@ equal '64 zones are 64 zones' "$(grep -c '^ *- {to:' set.yaml)" 128
 
 begins --eyes left --curl D
 cp ../report.json ../off.json
-sed 's/^\( *\)# \(lid:\|  [a-z0-9_]*_\(mm\|deg\): .*\|mean_lash:\|curls:\|  D: .*\|subject: .*\)/\1\2/' \
+sed 's/^\( *\)# \(lid:\|  [a-z0-9_]*_\(mm\|deg\): .*\|  [a-z]*_\(s\|min\|share\|ratio\): .*\|plan:\|pace:\|mean_lash:\|curls:\|  D: .*\|subject: .*\)/\1\2/' \
     set.yaml >on.yaml
-for key in lid fissure_width_mm canthal_tilt_deg mrd1_mm mrd2_mm mean_lash curls subject; do
+for key in lid fissure_width_mm canthal_tilt_deg mrd1_mm mrd2_mm mean_lash curls subject plan overlength_mm \
+    mass_ratio pace lash_s drop_min loss_share; do
     contains "$key is switched off in the file, and on in its copy" \
         "$(grep -c "^ *# *$key:" set.yaml)$(grep -c "^ *$key:" on.yaml)" 11
 done
@@ -164,6 +165,12 @@ checks 'check takes the set with all of it switched on' on.yaml
 figures() { grep -v 'input_digest\|"what"\|subject' "$1" | sed '/"assumptions"/,/^ \]/d'; }
 equal 'what is switched on is what was assumed' "$(figures ../report.json | cksum)" \
     "$(figures ../off.json | cksum)"
+run plan set.yaml --json "$work/plan-off.json"
+run plan on.yaml --json "$work/plan-on.json"
+planned() { sed '/"plan": {/,$!d; /"work": {/,$d' "$1"; }
+equal 'and limits and paces are those that a plan takes without them' \
+    "$(planned "$work/plan-on.json" | cksum) $(grep -A 8 '"pace"' "$work/plan-on.json")" \
+    "$(planned "$work/plan-off.json" | cksum) $(grep -A 8 '"pace"' "$work/plan-off.json")"
 equal 'with the lid switched on fewer of its measures are assumed' \
     "$("$TIPCREST" check set.yaml | grep 'lid:') $("$TIPCREST" check on.yaml | grep 'lid:')" \
     '  left lid: 9 of 9 measures assumed   left lid: 5 of 9 measures assumed'
