@@ -195,10 +195,14 @@ static tcr_status write_set(const void *work, tcr_sink sink, void *context) {
                 "something else have it in their row of the survey, and the last column says why.\n"
                 "For trained and, where the law asks, licensed hands; local rules go first.";
     const plan_work *of = work;
-    char comment[sizeof COMMENT + 1 + LINE_SIZE], look[LINE_SIZE];
+    static const char DRAWN[] = "\nIts lashes are drawn by chance, not measured.";
+    char comment[sizeof COMMENT + sizeof DRAWN + 1 + LINE_SIZE], look[LINE_SIZE];
+    bool drawn = false;
+    for (int side = 0; side < TCR_SIDES; side++)
+        drawn = drawn || tcr_set_drawn_count(of->planned, (tcr_side)side) > 0;
     say_look(of, look, sizeof look);
-    snprintf(comment, sizeof comment, "%s%s%.*s", COMMENT, *look != '\0' ? "\n" : "",
-             (int)strcspn(look, "\n"), look);
+    snprintf(comment, sizeof comment, "%s%s%s%.*s", COMMENT, drawn ? DRAWN : "",
+             *look != '\0' ? "\n" : "", (int)strcspn(look, "\n"), look);
     tcr_set_write_options options = tcr_set_write_options_default();
     options.comment = comment;
     options.limits = &tcr_plan_get_options(of->plan)->limits;

@@ -151,7 +151,8 @@ static bool read_curls(const char *list, const tcr_set *set, tcr_plan_options *o
 
 static bool understand_numbers(const tcr_plan_call *call, tcr_plan_options *o) {
     if (call->share != NULL &&
-        !tcr_option_number("--share", call->share, 0.05, 1, "a share from 0.05 to 1", &o->share))
+        !tcr_option_number("--share", call->share, 0.05, 1,
+                           "a share from 0.05 to 1, such as 0.7 for 70 %", &o->share))
         return false;
     if (call->step != NULL &&
         !tcr_option_number("--zone-step", call->step, 0, 30, "a number of millimetres from 0 to 30",

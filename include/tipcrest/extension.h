@@ -17,6 +17,9 @@ typedef enum tcr_placement {
     TCR_OUTER_SIDE = 3
 } tcr_placement;
 enum { TCR_PLACEMENTS = 4 };
+/* "top", "underside", "inner-side" or "outer-side", as files say it; static storage; "unknown" for
+ * any other value. */
+TCR_API const char *tcr_placement_text(tcr_placement placement);
 
 typedef struct tcr_extension {
     double length_mm;   /* 3 to 30, along the fibre */

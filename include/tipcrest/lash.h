@@ -12,6 +12,8 @@
 
 typedef enum tcr_layer { TCR_BOTTOM = 0, TCR_MIDDLE = 1, TCR_TOP = 2 } tcr_layer;
 enum { TCR_LAYERS = 3 };
+/* "bottom", "middle" or "top", as files say it; static storage; "unknown" for any other value. */
+TCR_API const char *tcr_layer_text(tcr_layer layer);
 
 typedef enum tcr_condition {
     TCR_SUITABLE = 0,

@@ -191,6 +191,18 @@ TCR_API const tcr_plan_eye *tcr_plan_get_eye(const tcr_plan *plan, tcr_side side
 TCR_API const tcr_plan_options *tcr_plan_get_options(const tcr_plan *plan);
 TCR_API tcr_plan_limits tcr_plan_limits_default(void);
 
+enum {
+    TCR_BEYOND_LENGTH = 1 << 0, /* longer than its lash by more than overlength_mm */
+    TCR_BEYOND_MASS = 1 << 1,
+    TCR_BEYOND_MOMENT = 1 << 2,
+    TCR_BEYOND_BOND = 1 << 3 /* too short for the bond; the others are not asked then */
+};
+/* The limits that an extension on a lash of the set, at its stance, would pass: bits TCR_BEYOND_.
+ * 0: none, or an argument is NULL. */
+TCR_API unsigned tcr_plan_beyond(const tcr_plan_limits *limits, const tcr_set *set,
+                                 const tcr_lash *lash, const tcr_stance *stance,
+                                 const tcr_choice *choice);
+
 /*
  * The planned set, a new one that is the caller's to free: zones fix their choice layer by layer,
  * corrected lashes have theirs in their row, babies and strays their condition, other bare ones a

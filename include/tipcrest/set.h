@@ -30,6 +30,8 @@ typedef enum tcr_side { TCR_LEFT = 0, TCR_RIGHT = 1 } tcr_side; /* the client's 
 /* A practice head's lid does not open: its figures are told "as if it opened". */
 typedef enum tcr_subject { TCR_CLIENT = 0, TCR_PRACTICE_HEAD = 1 } tcr_subject;
 enum { TCR_SIDES = 2, TCR_LASHES_MAX = 100000, TCR_ID_SIZE_MAX = 256, TCR_TITLE_SIZE_MAX = 1024 };
+/* "left" or "right", as files say it; static storage; "unknown" for any other value. */
+TCR_API const char *tcr_side_text(tcr_side side);
 
 /* A new, empty set with every default. allocator may be NULL. *set is the caller's to free. */
 TCR_API tcr_status tcr_set_new(const tcr_allocator *allocator, tcr_set **set);
@@ -84,6 +86,9 @@ TCR_API tcr_status tcr_set_add_lash(tcr_set *set, tcr_side side, const char *id,
 /* Adds all lashes of a described eye, with ids "l001", "l002", ... by number. */
 TCR_API tcr_status tcr_set_describe(tcr_set *set, tcr_side side,
                                     const tcr_description *description);
+/* Says of how many lashes of an eye, all at most, the numbers are drawn by chance and not measured:
+ * reports then say so. TCR_E_MISSING (eye), TCR_E_RANGE. */
+TCR_API tcr_status tcr_set_mark_drawn(tcr_set *set, tcr_side side, size_t count);
 
 /*
  * Looks for an id used twice in an eye: TCR_OK if there is none, TCR_E_DUPLICATE with the index of
@@ -99,6 +104,9 @@ TCR_API tcr_subject tcr_set_get_subject(const tcr_set *set);
 TCR_API size_t tcr_set_get_eyes(const tcr_set *set, tcr_side sides[TCR_SIDES]);
 TCR_API bool tcr_set_has_eye(const tcr_set *set, tcr_side side);
 TCR_API size_t tcr_set_lash_count(const tcr_set *set, tcr_side side);
+/* How many of these were drawn by chance, by tcr_set_describe or as tcr_set_mark_drawn says: none
+ * of their numbers was measured. 0 where there is no such eye. */
+TCR_API size_t tcr_set_drawn_count(const tcr_set *set, tcr_side side);
 TCR_API const tcr_lash *tcr_set_get_lash(const tcr_set *set, tcr_side side, size_t i);
 TCR_API const char *tcr_set_get_id(const tcr_set *set, tcr_side side, size_t i);
 TCR_API const tcr_wish *tcr_set_get_wish(const tcr_set *set, tcr_side side, size_t i);
@@ -119,6 +127,8 @@ TCR_API const tcr_curl *tcr_set_get_curl(const tcr_set *set, size_t i);
 TCR_API tcr_status tcr_set_find_curl(const tcr_set *set, const char *label, size_t *index);
 /* The zone that holds u, as an index into the map. */
 TCR_API size_t tcr_set_zone_at(const tcr_set *set, tcr_side side, double u);
+/* How many lashes root in a zone's layer. */
+TCR_API size_t tcr_set_lashes_in(const tcr_set *set, tcr_side side, size_t zone, tcr_layer layer);
 /* The mean lash of the intended line at u, on the bottom layer. */
 TCR_API tcr_lash tcr_set_mean_lash_at(const tcr_set *set, double u);
 

@@ -11,6 +11,8 @@
 const char tcr_sheet_drawn[] =
     "Lashes, extensions and lines are to scale; skin, eyeball and lower lid are only drawn.";
 
+static const double FOOT_GAP = 4; /* mm, between its left and right words */
+
 const char tcr_sheet_cautions[] =
     "For trained and, where the law asks, licensed hands; local rules go first.";
 
@@ -64,27 +66,38 @@ const char *tcr_sheet_count(char out[], size_t size, const tcr_picture *picture)
     return out;
 }
 
+/* What the cautions leave of the first line of the foot, mm. */
+static double first_line_width(tcr_canvas *canvas) {
+    const tcr_setting small = {.type = TCR_TYPE_SMALL, .colour = canvas->style->quiet};
+    return TCR_SHEET_WIDTH - 2 * TCR_EDGE - FOOT_GAP -
+           tcr_canvas_measure(canvas, tcr_sheet_cautions, &small).width;
+}
+
 void tcr_sheet_foot(tcr_canvas *canvas, const char *first, const char *second) {
     const tcr_style *style = canvas->style;
     const double y = TCR_SHEET_HEIGHT - 6.4, width = TCR_SHEET_WIDTH - 2 * TCR_EDGE;
-    const double end = TCR_SHEET_WIDTH - TCR_EDGE, gap = 4;
+    const double end = TCR_SHEET_WIDTH - TCR_EDGE;
     tcr_setting left = {.type = TCR_TYPE_SMALL, .colour = style->quiet};
     const tcr_setting right = {.type = TCR_TYPE_SMALL, .colour = style->quiet, .align = 1};
     char maker[TCR_WORDS];
-    left.width_mm = width - gap - tcr_canvas_measure(canvas, tcr_sheet_cautions, &right).width;
+    left.width_mm = first_line_width(canvas);
     tcr_canvas_text(canvas, end, y, tcr_sheet_cautions, &right);
     tcr_canvas_text(canvas, TCR_EDGE, y, first, &left);
     snprintf(maker, sizeof maker, "tipcrest %s", tcr_version());
-    left.width_mm = width - gap - tcr_canvas_measure(canvas, maker, &right).width;
+    left.width_mm = width - FOOT_GAP - tcr_canvas_measure(canvas, maker, &right).width;
     tcr_canvas_text(canvas, TCR_EDGE, y + 3.5, second, &left);
     tcr_canvas_text(canvas, end, y + 3.5, maker, &right);
 }
 
 void tcr_sheet_footer(tcr_canvas *canvas, const tcr_check *check, const char *note, size_t every) {
+    const tcr_setting small = {.type = TCR_TYPE_SMALL, .colour = canvas->style->quiet};
     char assumed[TCR_WORDS], thinned[TCR_WORDS];
+    tcr_say_assumed(assumed, check);
+    if (tcr_canvas_measure(canvas, assumed, &small).width > first_line_width(canvas))
+        tcr_say_assumed_short(assumed, check);
     snprintf(thinned, sizeof thinned,
              "Only one lash in %zu is drawn; lines and figures are of all.", every);
-    tcr_sheet_foot(canvas, tcr_say_assumed(assumed, check), every > 1 ? thinned : note);
+    tcr_sheet_foot(canvas, assumed, every > 1 ? thinned : note);
 }
 
 void tcr_sheet_paper(tcr_canvas *canvas, tcr_box panel) {

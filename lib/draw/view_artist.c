@@ -99,19 +99,35 @@ static void measure_label(tcr_canvas *canvas, zone_label *label) {
     label->size = (tcr_box){0, first.y, fmax(first.width, second) + 1.8, 2 * first.height + 0.2};
 }
 
+/* Whether any lash of a zone's layer carries an extension. */
+static bool is_worn(const tcr_check *check, tcr_side side, size_t zone, int layer) {
+    const tcr_set *set = tcr_check_set(check);
+    const tcr_eye_result *eye = tcr_check_eye(check, side);
+    for (size_t i = 0; i < eye->lashes; i++) {
+        const tcr_lash *lash = tcr_set_get_lash(set, side, i);
+        if (eye->lash[i].bare == TCR_OK && (int)lash->layer == layer &&
+            tcr_set_zone_at(set, side, lash->u) == zone)
+            return true;
+    }
+    return false;
+}
+
 /* asked: the mean lashes at the zones' centres; zone k, layer l is its lash 3 k + l. */
-static void word_label(const tcr_set *asked, tcr_side side, const tcr_zone *zone, size_t k,
-                       zone_label *label) {
+static void word_label(const tcr_check *check, const tcr_set *asked, tcr_side side,
+                       const tcr_zone *zone, size_t k, zone_label *label) {
     char number[TCR_WORDS];
     snprintf(label->text, sizeof label->text, "%.8s %.15s",
              tcr_say_trimmed(number, zone->length_mm, 2), zone->curl);
     for (int layer = 0; layer < TCR_LAYERS; layer++) {
         tcr_choice choice;
         const size_t i = k * TCR_LAYERS + (size_t)layer;
-        const bool good = tcr_set_choice(asked, side, i, &choice) == TCR_OK;
-        tcr_say_trimmed(number, good ? choice.length_mm : NAN, 2);
-        const char *curl = good ? tcr_set_get_curl(asked, choice.curl)->label : zone->curl;
-        snprintf(label->layer[layer], sizeof label->layer[layer], "%.8s%.15s", number,
+        if (!is_worn(check, side, k, layer) || tcr_set_choice(asked, side, i, &choice) != TCR_OK) {
+            snprintf(label->layer[layer], sizeof label->layer[layer], "\xe2\x80\x93");
+            continue;
+        }
+        const char *curl = tcr_set_get_curl(asked, choice.curl)->label;
+        snprintf(label->layer[layer], sizeof label->layer[layer], "%.8s%.15s",
+                 tcr_say_trimmed(number, choice.length_mm, 2),
                  strcmp(curl, zone->curl) != 0 ? curl : "");
     }
 }
@@ -170,7 +186,7 @@ static tcr_status zones_of(tcr_canvas *canvas, const tcr_stage *stage, int i, tc
     for (size_t k = 0; k < zones && status == TCR_OK; k++) {
         const ray middle = ray_at(stage, i, centre[k]);
         zone_label label;
-        word_label(asked, stage->side[i], &zone[k], k, &label);
+        word_label(stage->check, asked, stage->side[i], &zone[k], k, &label);
         measure_label(canvas, &label);
         const tcr_label *placed = tcr_label_along(map, middle.to, middle.direction, 0.4,
                                                   label.size.width, label.size.height);

@@ -117,8 +117,6 @@ static unsigned next_assumed(const tcr_check *check, unsigned field) {
     return field & TCR_LASH_ALL;
 }
 
-static const char assumed_where[] = "Assumed where not given: ";
-
 /* How many measures of the lids there are, and of these how many were assumed. */
 static size_t assumed_of_lids(const tcr_check *check, size_t *measures) {
     size_t count = 0;
@@ -135,28 +133,67 @@ static size_t assumed_of_lids(const tcr_check *check, size_t *measures) {
     return count;
 }
 
-/* "Assumed where not given: roll, tip diameter (90 lashes), 9 of 9 measures of the lid" */
+/* That lashes were drawn by chance comes first, since it weighs most. */
+static size_t say_drawn(char out[TCR_WORDS], const tcr_check *check) {
+    size_t drawn = 0;
+    for (int side = 0; side < TCR_SIDES; side++)
+        drawn += tcr_set_drawn_count(tcr_check_set(check), (tcr_side)side);
+    out[0] = '\0';
+    if (drawn == 0)
+        return 0;
+    return (size_t)snprintf(out, TCR_WORDS, "%zu %s drawn by chance, not measured. ", drawn,
+                            drawn == 1 ? "lash" : "lashes");
+}
+
+/* "14 of 18 measures of the lids"; nothing where all are given. */
+static void say_lids(char *out, size_t size, const tcr_check *check) {
+    size_t measures;
+    const size_t count = assumed_of_lids(check, &measures);
+    out[0] = '\0';
+    if (count > 0)
+        snprintf(out, size, "%zu of %zu measures of the lid%s", count, measures,
+                 measures > 9 ? "s" : "");
+}
+
+/* "100 lashes drawn by chance, not measured. Assumed where not given: roll, tip diameter (90
+ * lashes), 9 of 9 measures of the lid" */
 const char *tcr_say_assumed(char out[TCR_WORDS], const tcr_check *check) {
     unsigned field = next_assumed(check, 1);
-    size_t used = 0;
-    snprintf(out, TCR_WORDS, "No number of a lash or a lid was assumed.");
+    const size_t start = say_drawn(out, check);
+    const char *between = "Assumed where not given: ";
+    char lids[80];
+    size_t used = start;
+    say_lids(lids, sizeof lids, check);
+    if (!(field & TCR_LASH_ALL) && *lids == '\0')
+        snprintf(out + used, TCR_WORDS - used, "No number of a lash or a lid was assumed.");
     while (field & TCR_LASH_ALL && used < TCR_WORDS) {
         const unsigned next = next_assumed(check, field << 1);
         const size_t count = assumed_count(check, field);
         char many[40] = ""; /* once for neighbours of which there are as many */
         if (!(next & TCR_LASH_ALL) || assumed_count(check, next) != count)
             snprintf(many, sizeof many, " (%zu %s)", count, count == 1 ? "lash" : "lashes");
-        const int wrote = snprintf(out + used, TCR_WORDS - used, "%s%s%s",
-                                   used > 0 ? ", " : assumed_where, field_name(field), many);
+        const int wrote =
+            snprintf(out + used, TCR_WORDS - used, "%s%s%s", between, field_name(field), many);
         if (wrote < 0)
             break;
         used += (size_t)wrote;
+        between = ", ";
         field = next;
     }
-    size_t measures;
-    const size_t of_lids = assumed_of_lids(check, &measures);
-    if (of_lids > 0 && used < TCR_WORDS)
-        snprintf(out + used, TCR_WORDS - used, "%s%zu of %zu measures of the lid%s",
-                 used > 0 ? ", " : assumed_where, of_lids, measures, measures > 9 ? "s" : "");
+    if (*lids != '\0' && used < TCR_WORDS)
+        snprintf(out + used, TCR_WORDS - used, "%s%s", between, lids);
+    return out;
+}
+
+const char *tcr_say_assumed_short(char out[TCR_WORDS], const tcr_check *check) {
+    size_t kinds = 0;
+    char lids[80];
+    const size_t used = say_drawn(out, check);
+    for (unsigned field = next_assumed(check, 1); field & TCR_LASH_ALL;
+         field = next_assumed(check, field << 1))
+        kinds++;
+    say_lids(lids, sizeof lids, check);
+    snprintf(out + used, TCR_WORDS - used, "Assumed: %zu measures of lashes%s%s; check lists them",
+             kinds, *lids != '\0' ? ", " : "", lids);
     return out;
 }

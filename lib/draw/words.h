@@ -28,5 +28,7 @@ const char *tcr_say_view(char out[TCR_WORDS], const tcr_view *view);
 const char *tcr_say_seat(char out[TCR_WORDS], const tcr_view *seat);
 /* What was assumed in the eyes of a check, or that nothing was. */
 const char *tcr_say_assumed(char out[TCR_WORDS], const tcr_check *check);
+/* The same in fewer words, where there is no room for all. */
+const char *tcr_say_assumed_short(char out[TCR_WORDS], const tcr_check *check);
 
 #endif

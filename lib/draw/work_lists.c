@@ -61,7 +61,9 @@ void tcr_work_zones(tcr_work_flow *flow, tcr_side side) {
             if (at != NULL)
                 tcr_work_say(text[2 + layer], set, &at->choice, true);
             else
-                snprintf(text[2 + layer], TCR_WORDS, "no lash");
+                snprintf(text[2 + layer], TCR_WORDS,
+                         tcr_set_lashes_in(set, side, k, (tcr_layer)layer) > 0 ? "bare"
+                                                                               : "no lash");
         }
         for (int i = 0; i < 5; i++)
             cell[i] = text[i];

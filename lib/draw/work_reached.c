@@ -91,12 +91,24 @@ static void say_kind(growing *to, const tcr_work_sheet *sheet) {
         add(to, "\xe2\x80\x9cLay out\xe2\x80\x9d counts fibres, of which a fan takes several.");
 }
 
+/* A sheet of lashes that nobody has must not pass for a client's. */
+static void say_drawn(growing *to, const tcr_work_sheet *sheet) {
+    size_t drawn = 0;
+    for (int i = 0; i < sheet->picture.eyes; i++)
+        drawn += tcr_set_drawn_count(sheet->set, sheet->picture.side[i]);
+    if (drawn > 0)
+        add(to,
+            "NO CLIENT\xe2\x80\x99S SHEET: %zu of its lashes are drawn by chance, not measured. ",
+            drawn);
+}
+
 double tcr_work_reached(tcr_canvas *canvas, const tcr_work_sheet *sheet, double top) {
     const tcr_setting small = {.type = TCR_TYPE_SMALL,
                                .colour = canvas->style->ink,
                                .width_mm = TCR_PAGE_WIDTH - 2 * TCR_PAGE_EDGE,
                                .lines = 5};
     growing said = {.used = 0};
+    say_drawn(&said, sheet);
     say_distances(&said, tcr_plan_get(sheet->plan));
     say_line(&said, tcr_plan_get(sheet->plan), tcr_plan_get_options(sheet->plan)->free_line);
     say_kind(&said, sheet);

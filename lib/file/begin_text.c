@@ -447,7 +447,9 @@ static void put_survey(page *p, const char *name, bool is_first) {
     put(p, "    lashes:\n"
            "      survey: ");
     put_name(p, name);
-    put(p, "\n");
+    put(p, "\n      drawn: true");
+    put_note(p, "the survey's numbers are drawn by chance; take this line\n"
+                "away when yours stand in it");
 }
 
 static void put_lid(page *p, bool is_first) {

@@ -12,7 +12,7 @@
 void tcr_envelope(tcr_json *json, const char *command, const char *digest, const tcr_set *set,
                   const tcr_assumed *assumed, size_t count);
 
-/* The same with what the check assumed, over all eyes. */
+/* The same with what the check assumed, over all eyes, and how many lashes were drawn by chance. */
 void tcr_envelope_of_check(tcr_json *json, const char *command, const char *digest,
                            const tcr_check *check);
 

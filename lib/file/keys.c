@@ -15,6 +15,7 @@
 #include <tipcrest/map.h>
 #include <tipcrest/plan.h>
 
+#include "model/names.h"
 #include "num/number.h"
 #include "num/range.h"
 
@@ -80,10 +81,10 @@ const tcr_key tcr_pace_keys[TCR_PACE_KEYS] = {
     const tcr_words tcr_words_##name = {name##_list, sizeof name##_list / sizeof name##_list[0]}
 
 /* In the order of their enumerations. */
-WORDS(side, "left", "right");
-WORDS(layer, "bottom", "middle", "top");
+WORDS(side, TCR_SIDE_NAMES);
+WORDS(layer, TCR_LAYER_NAMES);
 WORDS(condition, "suitable", "baby", "stray", "weak", "shedding");
-WORDS(placement, "top", "underside", "inner-side", "outer-side");
+WORDS(placement, TCR_PLACEMENT_NAMES);
 WORDS(phases, "A", "B", "none");
 WORDS(subject, "client", "practice-head");
 WORDS(bool, "false", "true");

@@ -4,9 +4,12 @@
 #include <tipcrest/file.h>
 
 #include <math.h>
+#include <stdint.h>
 
 #include "file/report_plan.h"
 #include "file/table.h"
+
+enum { ID_COLUMNS = 24 };
 
 static void add_choice(tcr_paragraph *line, const tcr_set *set, const tcr_choice *choice) {
     tcr_add_number(line, choice->length_mm);
@@ -56,6 +59,9 @@ static void put_uses(tcr_table *t, const tcr_plan *plan, tcr_side side) {
             tcr_add(&t->line, tcr_use_text((tcr_use)use));
             tcr_add(&t->line, ".");
         }
+    if (eye->uses[TCR_BARE_WEAK] > 0)
+        tcr_add(&t->line, " A smaller diameter (--diameters) or wider limits, under plan in the "
+                          "set file, may let more of these carry one.");
     tcr_table_end(t, 2, 4);
     tcr_add(&t->line, "Largest gap along the lid ");
     tcr_add_fixed(&t->line, eye->gap_mm, 2, false);
@@ -63,16 +69,6 @@ static void put_uses(tcr_table *t, const tcr_plan *plan, tcr_side side) {
     tcr_add_fixed(&t->line, eye->least_gap_mm, 2, false);
     tcr_add(&t->line, " mm.");
     tcr_table_end(t, 2, 4);
-}
-
-/* Whether any lash roots in a zone's layer. */
-static bool has_lash(const tcr_set *set, tcr_side side, size_t zone, tcr_layer layer) {
-    for (size_t i = 0; i < tcr_set_lash_count(set, side); i++) {
-        const tcr_lash *lash = tcr_set_get_lash(set, side, i);
-        if (lash->layer == layer && tcr_set_zone_at(set, side, lash->u) == zone)
-            return true;
-    }
-    return false;
 }
 
 static void put_zones(tcr_table *t, const tcr_plan *plan, tcr_side side) {
@@ -94,8 +90,9 @@ static void put_zones(tcr_table *t, const tcr_plan *plan, tcr_side side) {
                 tcr_plan_cell_at(tcr_plan_get(plan), side, zone, (tcr_layer)layer);
             tcr_add_to_column(&t->line, COLUMN_AT[layer]);
             if (cell == NULL)
-                tcr_add(&t->line, has_lash(t->set, side, zone, (tcr_layer)layer) ? "all stay bare"
-                                                                                 : "no lash");
+                tcr_add(&t->line, tcr_set_lashes_in(t->set, side, zone, (tcr_layer)layer) > 0
+                                      ? "all stay bare"
+                                      : "no lash");
             else
                 add_choice(&t->line, t->set, &cell->choice);
         }
@@ -129,15 +126,24 @@ static void put_one_kind(tcr_table *t, const tcr_plan *plan) {
 }
 
 static void put_correction(tcr_table *t, const tcr_plan *plan, tcr_side side, size_t i) {
-    enum { ID_COLUMNS = 24 };
     const tcr_plan_lash *lash = &tcr_plan_get_eye(plan, side)->lash[i];
     const tcr_plan_cell *cell = tcr_plan_cell_of(plan, t->set, side, i);
     tcr_add_safe(&t->line, tcr_set_get_id(t->set, side, i), ID_COLUMNS);
     tcr_add(&t->line, ": ");
     add_choice(&t->line, t->set, &lash->choice);
     if (cell != NULL) {
+        const bool same = cell->choice.diameter_mm == lash->choice.diameter_mm &&
+                          cell->choice.fan == lash->choice.fan;
+        if (!same) {
+            tcr_add(&t->line, " ");
+            add_kind(&t->line, &lash->choice);
+        }
         tcr_add(&t->line, ", not ");
         add_choice(&t->line, t->set, &cell->choice);
+        if (!same) {
+            tcr_add(&t->line, " ");
+            add_kind(&t->line, &cell->choice);
+        }
     }
     tcr_add(&t->line, ": ");
     tcr_add_fixed(&t->line, lash->deviation_mm, 2, true);
@@ -162,9 +168,14 @@ static void put_corrections(tcr_table *t, const tcr_plan *plan, tcr_side side) {
             put_correction(t, plan, side, i);
 }
 
+/* A deviation with as many decimals as tell it from the tolerance. */
+static void add_deviation(tcr_paragraph *line, double deviation_mm, double tolerance_mm) {
+    const bool is_near = fabs(fabs(deviation_mm) - tolerance_mm) < 0.006;
+    tcr_add_fixed(line, deviation_mm, is_near ? 4 : 2, true);
+}
+
 /* Lashes that stay beyond the tolerance, and what would bring each nearer. */
 static void put_left_over(tcr_table *t, const tcr_plan *plan, tcr_side side) {
-    enum { ID_COLUMNS = 24 };
     const tcr_plan_eye *eye = tcr_plan_get_eye(plan, side);
     const double tolerance = tcr_set_get_tolerance(t->set);
     bool first = true;
@@ -181,26 +192,64 @@ static void put_left_over(tcr_table *t, const tcr_plan *plan, tcr_side side) {
         first = false;
         tcr_add_safe(&t->line, tcr_set_get_id(t->set, side, i), ID_COLUMNS);
         tcr_add(&t->line, ": ");
-        tcr_add_fixed(&t->line, lash->deviation_mm, 2, true);
-        if (!lash->corrected && !isnan(lash->better_mm)) {
+        add_deviation(&t->line, lash->deviation_mm, tolerance);
+        if (lash->use == TCR_USED_BY_ROW) {
+            tcr_add(&t->line, " mm, with what its row gives");
+        } else if (!lash->corrected && !isnan(lash->better_mm)) {
             tcr_add(&t->line, " mm; ");
             add_choice(&t->line, t->set, &lash->better);
             tcr_add(&t->line, " would leave ");
-            tcr_add_fixed(&t->line, lash->better_mm, 2, true);
+            add_deviation(&t->line, lash->better_mm, tolerance);
         } else {
-            tcr_add(&t->line, " mm; no size or placement next to it does better");
+            tcr_add(&t->line, " mm; no next size or other placement within the limits does "
+                              "better");
         }
         tcr_table_end(t, 4, 6);
     }
 }
 
-static void put_eye(tcr_table *t, const tcr_plan *plan, tcr_side side) {
+/* What the survey gives to lashes that a plan would not give it to. */
+static void put_against_limits(tcr_table *t, const tcr_plan *plan, const tcr_check *after,
+                               tcr_side side) {
+    static const char *const WHAT[] = {"length", "mass", "moment", "bond"};
+    const tcr_plan_eye *eye = tcr_plan_get_eye(plan, side);
+    const tcr_plan_limits *limits = &tcr_plan_get_options(plan)->limits;
+    for (size_t i = 0; i < eye->lashes && t->writer->status == TCR_OK; i++) {
+        const tcr_lash *lash = tcr_set_get_lash(t->set, side, i);
+        if (eye->lash[i].use != TCR_USED_BY_ROW)
+            continue;
+        const tcr_stance *stance = &tcr_check_eye(after, side)->lash[i].stance;
+        const unsigned beyond = tcr_plan_beyond(limits, t->set, lash, stance, &eye->lash[i].choice);
+        if (beyond == 0 && lash->condition == TCR_SUITABLE)
+            continue;
+        tcr_add(&t->line, "LOOK AGAIN: the row of ");
+        tcr_add_safe(&t->line, tcr_set_get_id(t->set, side, i), ID_COLUMNS);
+        tcr_add(&t->line, " gives it ");
+        add_choice(&t->line, t->set, &eye->lash[i].choice);
+        if (lash->condition != TCR_SUITABLE) {
+            tcr_add(&t->line, ", and calls it ");
+            tcr_add(&t->line, tcr_word(&tcr_words_condition, (int)lash->condition));
+        }
+        const char *between = beyond != 0 ? "; beyond the limits of " : "";
+        for (int k = 0; k < 4; k++)
+            if ((beyond & 1u << k) != 0) {
+                tcr_add(&t->line, between);
+                tcr_add(&t->line, WHAT[k]);
+                between = ", ";
+            }
+        tcr_add(&t->line, ".");
+        tcr_table_end(t, 2, 4);
+    }
+}
+
+static void put_eye(tcr_table *t, const tcr_plan *plan, const tcr_check *after, tcr_side side) {
     tcr_table_heading(t, side, *tcr_set_get_view(t->set));
     put_uses(t, plan, side);
     put_zones(t, plan, side);
     put_one_kind(t, plan);
     put_corrections(t, plan, side);
     put_left_over(t, plan, side);
+    put_against_limits(t, plan, after, side);
     tcr_put(t->writer, "\n");
 }
 
@@ -253,11 +302,13 @@ static void put_symmetry(tcr_table *t, const tcr_plan *plan, const tcr_check *be
 /* Where the tolerance is out of reach. */
 static void put_out_of_reach(tcr_table *t, const tcr_plan *plan) {
     const tcr_plan_result *r = tcr_plan_get(plan);
+    const tcr_plan_options *o = tcr_plan_get_options(plan);
+    const bool is_told = o->correct_all || o->corrections != SIZE_MAX;
     if (r->point[r->points - 1].p95_mm <= tcr_set_get_tolerance(t->set))
         return;
     tcr_add(&t->line, "No corrections bring 95 % of an eye's tips within ");
     tcr_add_number(&t->line, tcr_set_get_tolerance(t->set));
-    tcr_add(&t->line, " mm; as many are made as bring them nearest.");
+    tcr_add(&t->line, is_told ? " mm." : " mm; as many are made as bring them nearest.");
     tcr_table_end(t, 2, 4);
 }
 
@@ -304,6 +355,18 @@ static void put_proof(tcr_table *t, const tcr_plan *plan) {
     tcr_table_end(t, 2, 4);
 }
 
+/* Why another plan of a planned set changes little. */
+static void put_planned_before(tcr_table *t) {
+    size_t meant, zones = 0;
+    for (int side = 0; side < TCR_SIDES; side++)
+        if (tcr_set_get_intended(t->set, (tcr_side)side, &meant) != NULL)
+            zones += meant;
+    if (zones > 0)
+        tcr_table_line(t, 2,
+                       "This set was planned before, and what its zones and rows say is kept. "
+                       "To plan anew, plan the set that it came from.");
+}
+
 static void put_figures(tcr_table *t, const tcr_plan *plan, const tcr_check *before,
                         const tcr_check *after) {
     const tcr_plan_result *r = tcr_plan_get(plan);
@@ -329,6 +392,7 @@ static void put_figures(tcr_table *t, const tcr_plan *plan, const tcr_check *bef
     tcr_table_end(t, 2, 4);
     put_proof(t, plan);
     put_out_of_reach(t, plan);
+    put_planned_before(t);
     put_symmetry(t, plan, before, after);
 }
 
@@ -459,7 +523,7 @@ tcr_status tcr_report_plan_table(const tcr_plan *plan, const tcr_plan_work *work
     tcr_side sides[TCR_SIDES];
     const size_t eyes = tcr_set_get_eyes(t.set, sides);
     for (size_t e = 0; e < eyes; e++)
-        put_eye(&t, plan, sides[e]);
+        put_eye(&t, plan, after, sides[e]);
     put_figures(&t, plan, before, after);
     put_work(&t, work);
     put_limits(&t, &tcr_plan_get_options(plan)->limits);

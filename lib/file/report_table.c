@@ -210,7 +210,17 @@ static int id_columns(const tcr_table *t, const size_t *lashes, size_t count) {
     return most;
 }
 
-static void put_staggered(tcr_table *t) {
+/* Advice that a plan would not follow is told as such. */
+static bool is_beyond(const tcr_table *t, size_t i, const tcr_plan_limits *limits) {
+    const tcr_lash_result *result = &t->eye->lash[i];
+    tcr_choice choice = result->choice;
+    choice.length_mm = result->remedy.length_mm;
+    return result->remedy.sizes != 0 &&
+           tcr_plan_beyond(limits, t->set, tcr_set_get_lash(t->set, t->eye->side, i),
+                           &result->stance, &choice) != 0;
+}
+
+static void put_staggered(tcr_table *t, const tcr_plan_limits *limits) {
     const tcr_eye_result *eye = t->eye;
     const bool fitted = tcr_check_against(t->check) == TCR_FITTED;
     if ((fitted ? eye->fitted_status : eye->intended_status) != TCR_OK)
@@ -240,6 +250,8 @@ static void put_staggered(tcr_table *t) {
         tcr_add_fixed_at(&t->line, wide + 15, result->deviation_mm, 2, true);
         tcr_add(&t->line, " mm: ");
         add_remedy(&t->line, &result->remedy);
+        if (is_beyond(t, worst[i], limits))
+            tcr_add(&t->line, ", but beyond the limits that plan assumes");
         tcr_table_end(t, 4, 6);
     }
     if (eye->staggered > count) {
@@ -298,22 +310,18 @@ static void put_load(tcr_table *t) {
 
 /* How many lashes a plan would not load so, by limits that are assumed. */
 static void put_limits(tcr_table *t, const tcr_plan_limits *limits) {
-    static const double ROUNDING_MM = 1e-9; /* of a difference of two lengths */
     size_t any = 0, longer = 0, heavier = 0, harder = 0;
     for (size_t i = 0; i < t->eye->lashes; i++) {
         const tcr_lash_result *result = &t->eye->lash[i];
-        tcr_load load;
-        if (result->bare != TCR_OK || tcr_load_of_result(t->check, t->eye, i, &load) != TCR_OK)
+        if (result->bare != TCR_OK)
             continue;
-        const double own_mm = tcr_set_get_lash(t->set, t->eye->side, i)->length_mm;
-        const bool too_long =
-            result->choice.length_mm > own_mm + limits->overlength_mm + ROUNDING_MM;
-        const bool too_heavy = load.mass_ratio > limits->mass_ratio;
-        const bool too_hard = load.moment_ratio > limits->moment_ratio;
-        longer += too_long;
-        heavier += too_heavy;
-        harder += too_hard;
-        any += too_long || too_heavy || too_hard;
+        const unsigned beyond =
+            tcr_plan_beyond(limits, t->set, tcr_set_get_lash(t->set, t->eye->side, i),
+                            &result->stance, &result->choice);
+        longer += (beyond & TCR_BEYOND_LENGTH) != 0;
+        heavier += (beyond & TCR_BEYOND_MASS) != 0;
+        harder += (beyond & TCR_BEYOND_MOMENT) != 0;
+        any += beyond != 0;
     }
     if (t->eye->extended == 0)
         return;
@@ -367,7 +375,7 @@ static void put_eye(tcr_table *t, const tcr_plan_limits *limits) {
     tcr_table_carriers(t);
     put_lines(t);
     put_layers(t);
-    put_staggered(t);
+    put_staggered(t, limits);
     put_gap(t);
     put_load(t);
     put_limits(t, limits);

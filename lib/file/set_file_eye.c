@@ -143,14 +143,31 @@ static tcr_status read_survey(tcr_set_reader *reader, const tcr_node *node, tcr_
     return status;
 }
 
+/* "drawn: true": the rows of the survey are no measurements. */
+static tcr_status read_drawn(tcr_set_reader *reader, const tcr_node *node, tcr_side side) {
+    const tcr_node *drawn = tcr_tree_find(&reader->tree, node, "drawn");
+    size_t index = 0;
+    if (drawn == NULL)
+        return TCR_OK;
+    if (tcr_tree_find(&reader->tree, node, "survey") == NULL)
+        return tcr_fail_at(reader, drawn,
+                           "drawn is for a survey; described lashes are drawn in any case");
+    const tcr_status status = tcr_read_word(reader, drawn, "drawn", &tcr_words_bool, &index);
+    if (status == TCR_OK && index == 1)
+        return tcr_set_mark_drawn(reader->file->set, side,
+                                  tcr_set_lash_count(reader->file->set, side));
+    return status;
+}
+
 static tcr_status read_lashes(tcr_set_reader *reader, const tcr_node *node, tcr_side side) {
-    static const tcr_key KEYS[] = {TCR_KEY_NODE("survey", 0), TCR_KEY_NODE("describe", 0)};
+    static const tcr_key KEYS[] = {TCR_KEY_NODE("survey", 0), TCR_KEY_NODE("describe", 0),
+                                   TCR_KEY_NODE("drawn", 0)};
     const tcr_tree *tree = &reader->tree;
     if (node->kind == TCR_NODE_SCALAR && !tcr_tree_is_null(tree, node))
         return tcr_fail_at(reader, node,
                            "lashes needs survey or describe, such as {survey: left.csv}");
     const tcr_status status =
-        tcr_read_keys(reader, node, "lashes", "in lashes", KEYS, 2, NULL, NULL);
+        tcr_read_keys(reader, node, "lashes", "in lashes", KEYS, 3, NULL, NULL);
     if (status != TCR_OK)
         return status;
     const tcr_node *survey = tcr_tree_find(tree, node, "survey"),
@@ -160,8 +177,9 @@ static tcr_status read_lashes(tcr_set_reader *reader, const tcr_node *node, tcr_
     if (survey == NULL && describe == NULL)
         return tcr_fail_at(reader, node,
                            "lashes needs survey or describe, such as {survey: left.csv}");
-    return survey != NULL ? read_survey(reader, survey, side)
-                          : tcr_read_description(reader, describe, side);
+    const tcr_status found = survey != NULL ? read_survey(reader, survey, side)
+                                            : tcr_read_description(reader, describe, side);
+    return found == TCR_OK ? read_drawn(reader, node, side) : found;
 }
 
 /* ---- The eye --------------------------------------------------------------------------------- */

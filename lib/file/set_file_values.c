@@ -108,7 +108,7 @@ static const char *home_of(const char *text, size_t bytes) {
                                "mrd2_mm peak_offset_mm fullness globe_radius_mm "
                                "lateral_semiaxis_mm "},
         {"an eye, beside its side", " lid lashes map "},
-        {"lashes, inside an eye", " survey describe "},
+        {"lashes, inside an eye", " survey describe drawn "},
         {"describe, inside lashes", " count seed phases gap_mm "},
         {"layering", " step_mm placement blend "},
         {"tray", " lengths_mm "},

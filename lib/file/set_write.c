@@ -119,7 +119,7 @@ static void put_eye(tcr_writer *writer, const tcr_set *set, tcr_side side, const
     put_lid(writer, tcr_set_get_lid(set, side));
     tcr_put(writer, "    lashes: {survey: ");
     tcr_yaml_put_text(writer, survey);
-    tcr_put(writer, "}\n");
+    tcr_put(writer, tcr_set_drawn_count(set, side) > 0 ? ", drawn: true}\n" : "}\n");
     put_map(writer, "map", map, zones);
     put_map(writer, "intended", intended, meant);
 }

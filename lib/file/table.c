@@ -149,7 +149,7 @@ void tcr_table_lid_assumption(tcr_table *t, tcr_side side) {
     }
     if (count == 0)
         return;
-    tcr_add(&t->line, side == TCR_LEFT ? "left" : "right");
+    tcr_add(&t->line, tcr_side_text(side));
     tcr_add(&t->line, " lid: ");
     tcr_add_count(&t->line, count);
     tcr_add(&t->line, " of ");
@@ -158,10 +158,28 @@ void tcr_table_lid_assumption(tcr_table *t, tcr_side side) {
     tcr_table_end(t, 2, 4);
 }
 
+/* What weighs most comes first: that the lashes are nobody's. */
+static void put_drawn(tcr_table *t, tcr_side side) {
+    const size_t drawn = tcr_set_drawn_count(t->set, side);
+    const size_t lashes = tcr_set_lash_count(t->set, side);
+    if (drawn == 0)
+        return;
+    tcr_add(&t->line, tcr_side_text(side));
+    tcr_add(&t->line, " eye: ");
+    tcr_add_count(&t->line, drawn);
+    tcr_add(&t->line, " of ");
+    tcr_add_count(&t->line, lashes);
+    tcr_add(&t->line, lashes == 1 ? " lash" : " lashes");
+    tcr_add(&t->line, " drawn by chance, none measured");
+    tcr_table_end(t, 2, 4);
+}
+
 void tcr_table_assumptions(tcr_table *t) {
     tcr_assumed assumed[TCR_LASH_KEYS];
     const size_t count = tcr_collect_assumed(t->check, assumed);
     tcr_table_line(t, 0, "Assumed, not measured");
+    put_drawn(t, TCR_LEFT);
+    put_drawn(t, TCR_RIGHT);
     for (size_t i = 0; i < count; i++)
         put_assumption(t, &assumed[i]);
     tcr_table_lid_assumption(t, TCR_LEFT);

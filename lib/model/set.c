@@ -348,9 +348,22 @@ tcr_status tcr_set_describe(tcr_set *set, tcr_side side, const tcr_description *
         if (status == TCR_OK)
             status = tcr_set_add_lash(set, side, id, &lash, NULL);
     }
-    if (status != TCR_OK) {
+    if (status == TCR_OK) {
+        eye->drawn += description->count;
+    } else {
         eye->count = count;
         eye->text_size = text_size;
     }
     return status;
+}
+
+tcr_status tcr_set_mark_drawn(tcr_set *set, tcr_side side, size_t count) {
+    if (set == NULL)
+        return TCR_E_ARGUMENT;
+    if (tcr_set_eye_of(set, side) == NULL)
+        return TCR_E_MISSING;
+    if (count > set->eye[side].count)
+        return TCR_E_RANGE;
+    set->eye[side].drawn = count;
+    return TCR_OK;
 }

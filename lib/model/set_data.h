@@ -24,7 +24,8 @@ typedef struct tcr_set_eye {
     tcr_set_map_zones map, intended; /* intended is empty where the map itself says it */
     tcr_set_lash *lashes;
     size_t count, capacity;
-    char *text; /* the ids, each ended by a NUL */
+    size_t drawn; /* of the lashes, those that nobody measured */
+    char *text;   /* the ids, each ended by a NUL */
     size_t text_size, text_capacity;
 } tcr_set_eye;
 

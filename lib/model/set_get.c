@@ -44,6 +44,11 @@ size_t tcr_set_lash_count(const tcr_set *set, tcr_side side) {
     return eye != NULL ? eye->count : 0;
 }
 
+size_t tcr_set_drawn_count(const tcr_set *set, tcr_side side) {
+    const tcr_set_eye *eye = tcr_set_eye_of(set, side);
+    return eye != NULL ? eye->drawn : 0;
+}
+
 const tcr_lash *tcr_set_get_lash(const tcr_set *set, tcr_side side, size_t i) {
     const tcr_set_lash *entry = lash_of(set, side, i);
     return entry != NULL ? &entry->lash : NULL;
@@ -164,4 +169,13 @@ tcr_status tcr_set_find_duplicate(const tcr_set *set, tcr_side side, size_t *ind
         return TCR_OK;
     *index = first;
     return TCR_E_DUPLICATE;
+}
+
+size_t tcr_set_lashes_in(const tcr_set *set, tcr_side side, size_t zone, tcr_layer layer) {
+    size_t count = 0;
+    for (size_t i = 0; i < tcr_set_lash_count(set, side); i++) {
+        const tcr_lash *lash = tcr_set_get_lash(set, side, i);
+        count += lash->layer == layer && tcr_set_zone_at(set, side, lash->u) == zone;
+    }
+    return count;
 }

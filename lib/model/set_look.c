@@ -32,6 +32,8 @@ static tcr_status copy_eye(const tcr_set *from, tcr_side side, const tcr_look *l
     for (size_t i = 0; i < lashes && status == TCR_OK; i++)
         status = tcr_set_add_lash(to, side, tcr_set_get_id(from, side, i),
                                   tcr_set_get_lash(from, side, i), tcr_set_get_wish(from, side, i));
+    if (status == TCR_OK)
+        status = tcr_set_mark_drawn(to, side, tcr_set_drawn_count(from, side));
     return status;
 }
 

@@ -85,6 +85,9 @@ tcr_status tcr_plan_apply(const tcr_plan *plan, tcr_set **out) {
             status = copy_map(plan, sides[e], planned);
         for (size_t i = 0; i < plan->eye[sides[e]].lashes && status == TCR_OK; i++)
             status = copy_lash(plan, sides[e], i, planned);
+        if (status == TCR_OK)
+            status =
+                tcr_set_mark_drawn(planned, sides[e], tcr_set_drawn_count(plan->set, sides[e]));
     }
     if (status != TCR_OK) {
         tcr_set_free(planned);

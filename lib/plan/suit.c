@@ -14,20 +14,40 @@
 #include "num/order.h"
 #include "plan/cover.h"
 
+static unsigned beyond(const tcr_plan_limits *limits, const tcr_set *set, const tcr_lash *lash,
+                       const tcr_stance *stance, const tcr_choice *choice,
+                       tcr_attachment *attachment) {
+    static const double ROUNDING_MM = 1e-9;
+    const bool too_long = choice->length_mm > lash->length_mm + limits->overlength_mm + ROUNDING_MM;
+    const tcr_extension ext = tcr_set_extension(set, choice);
+    tcr_load load;
+    if (tcr_attach_kernel(lash, &ext, tcr_set_get_bond(set), attachment) != TCR_OK)
+        return TCR_BEYOND_BOND;
+    unsigned found = too_long ? TCR_BEYOND_LENGTH : 0;
+    if (limits->mass_ratio == INFINITY && limits->moment_ratio == INFINITY)
+        return found;
+    const bool known = tcr_load_of(lash, stance, &ext, attachment, NULL, &load) == TCR_OK;
+    if (!known || !(load.mass_ratio <= limits->mass_ratio))
+        found |= TCR_BEYOND_MASS;
+    if (!known || !(load.moment_ratio <= limits->moment_ratio))
+        found |= TCR_BEYOND_MOMENT;
+    return found;
+}
+
+unsigned tcr_plan_beyond(const tcr_plan_limits *limits, const tcr_set *set, const tcr_lash *lash,
+                         const tcr_stance *stance, const tcr_choice *choice) {
+    tcr_attachment attachment;
+    if (limits == NULL || set == NULL || lash == NULL || stance == NULL || choice == NULL)
+        return 0;
+    return beyond(limits, set, lash, stance, choice, &attachment);
+}
+
 bool tcr_plan_bears(const tcr_plan *plan, const tcr_lash *lash, const tcr_stance *stance,
                     const tcr_choice *choice, tcr_attachment *attachment) {
     const tcr_plan_limits *limits = &plan->options.limits;
-    static const double ROUNDING_MM = 1e-9;
-    if (choice->length_mm > lash->length_mm + limits->overlength_mm + ROUNDING_MM)
-        return false;
-    const tcr_extension ext = tcr_set_extension(plan->set, choice);
-    tcr_load load;
-    if (tcr_attach_kernel(lash, &ext, tcr_set_get_bond(plan->set), attachment) != TCR_OK)
-        return false;
-    if (limits->mass_ratio == INFINITY && limits->moment_ratio == INFINITY)
-        return true;
-    return tcr_load_of(lash, stance, &ext, attachment, NULL, &load) == TCR_OK &&
-           load.mass_ratio <= limits->mass_ratio && load.moment_ratio <= limits->moment_ratio;
+    static const double NEARLY_MM = 1e-6; /* what is far too long need not be weighed */
+    return choice->length_mm <= lash->length_mm + limits->overlength_mm + NEARLY_MM &&
+           beyond(limits, plan->set, lash, stance, choice, attachment) == 0;
 }
 
 /* Points out of the fan: off the direction that a lash of this place has by default. */

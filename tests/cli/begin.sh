@@ -51,7 +51,7 @@ begins() {
 }
 
 # sides: the eyes in the last report, in order.
-sides() { sed -n 's/^.*"side": "\([a-z]*\)".*$/\1/p' "$work/report.json" | tr '\n' ' '; }
+sides() { sed -n 's/^   "side": "\([a-z]*\)",$/\1/p' "$work/report.json" | tr '\n' ' '; }
 
 # cells FILE COLUMN: a column of a CSV file without quotes, by its name, comments skipped.
 cells() {

@@ -322,6 +322,28 @@ echo '# A set planned by tipcrest. Old.' >kept.yaml
 refuses 2 'the output kept.yaml and the output kept.yaml are the same file; give the output a name of its own' "$client" -o kept.yaml --json kept.yaml
 equal 'a refused call leaves a file as it was' "$(cat kept.yaml)" '# A set planned by tipcrest. Old.'
 
+# ---- What must not pass for a client's ----
+
+equal 'the planned file of lashes drawn by chance says so, and its check too' \
+    "$(sed -n 4p planned.yaml; grep -c 'drawn: true' planned.yaml; "$TIPCREST" check planned.yaml | grep drawn)" \
+    '# Its lashes are drawn by chance, not measured.
+2
+  left eye: 104 of 104 lashes drawn by chance, none measured
+  right eye: 96 of 96 lashes drawn by chance, none measured'
+printf '%s\n' 'tipcrest: 1' 'eyes:' '  - side: left' '    lashes: {survey: heavy.csv}' \
+    '    map: [{to: 1, length_mm: 9, curl: C}]' >heavy.yaml
+{
+    printf 'id,u,layer,length_mm,condition,ext_length_mm\n'
+    printf 'a,0.2,top,9,,\nb,0.4,top,9,,\nlong,0.5,top,8,,15\nyoung,0.6,top,6,baby,7\nfine,0.8,top,8,,9\n'
+} >heavy.csv
+run plan heavy.yaml
+equal 'rows that go against the limits or the condition of a lash are pointed out' \
+    "$(grep -A1 'LOOK AGAIN' out | tr -s ' \n' ' ')" \
+    ' LOOK AGAIN: the row of long gives it 15 C top; beyond the limits of length, mass, moment. LOOK AGAIN: the row of young gives it 7 C top, and calls it baby. '
+contains 'and no better is promised for them' "$(joined)" ' mm, with what its row gives '
+run plan planned.yaml
+contains 'a planned set is told as such' "$(joined)" 'This set was planned before, and what its zones'
+
 # ---- Ctrl-C ----
 
 "$python" "$tests/cli/interrupt.py" "$TIPCREST" plan "$client" --spread 100000 -o stopped.yaml \

@@ -32,7 +32,7 @@ REASON = {
 }
 # Source: the project's own list of what a sheet for work near eyes has to say.
 CAUTIONS = ("trained and, where the law asks, licensed", "local rules go before this sheet", "Lids stay closed",
-            "ventilation", "ingredients", "test a little first", "active eye or lid disease",
+            "ventilation", "ingredients", "test it on the skin first", "active eye or lid disease",
             "acrylate or formaldehyde allergy", "Isolate", "Pain, redness or a change of sight", "doctor")
 
 
@@ -315,7 +315,9 @@ def content_claims(name, sheet, plan):
         for eye in plan["eyes"]:
             for zone in {cell["zone"] for cell in eye["cells"]}:
                 given = {cell["layer"]: said(cell["extension"]) for cell in eye["cells"] if cell["zone"] == zone}
-                row = " ".join(given.get(layer, "no lash") for layer in ("bottom", "middle", "top"))
+                rooted = {lash["layer"] for lash in eye["lashes"] if lash["zone"] == zone}
+                row = " ".join(given.get(layer, "bare" if layer in rooted else "no lash")
+                               for layer in ("bottom", "middle", "top"))
                 claims.true(any(re.search(rf"(^| ){zone} [\d.]+ % {re.escape(row)}( |$)", line) for line in lines),
                             f"no row: {eye['side']} zone {zone}: {row}")
     with claims.claim(f"{name}: every correction stands there with its lash"):

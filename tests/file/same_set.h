@@ -130,6 +130,7 @@ static inline void expect_eye(const tcr_set *got, const tcr_set *expected, tcr_s
     expect_lid(tcr_set_get_lid(got, side), tcr_set_get_lid(expected, side));
     expect_map(got, expected, side);
     expect_count(tcr_set_lash_count(got, side), tcr_set_lash_count(expected, side));
+    expect_count(tcr_set_drawn_count(got, side), tcr_set_drawn_count(expected, side));
     for (size_t i = 0; i < tcr_set_lash_count(expected, side); i++) {
         const tcr_lash *a = tcr_set_get_lash(got, side, i);
         const tcr_lash *b = tcr_set_get_lash(expected, side, i);

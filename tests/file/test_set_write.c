@@ -193,6 +193,8 @@ static void draw_eye(gsl_rng *rng, tcr_set *set, tcr_side side) {
         snprintf(id, sizeof id, "%d", i);
         add_lash(set, side, id, &lash, &wish);
     }
+    if (toss(rng))
+        expect_status(tcr_set_mark_drawn(set, side, tcr_set_lash_count(set, side)), TCR_OK);
 }
 
 static tcr_set *draw_set(gsl_rng *rng) {

@@ -199,6 +199,65 @@ CLAIM(a_described_eye_is_its_lashes_by_number) {
     tcr_set_free(set);
 }
 
+CLAIM(lashes_drawn_by_chance_are_counted) {
+    tcr_set *set = empty_set();
+    tcr_description d = tcr_description_default();
+    const tcr_lash lash = tcr_lash_default(0.5, TCR_TOP);
+    d.count = 3;
+    expect_status(tcr_set_add_eye(set, TCR_RIGHT, NULL), TCR_OK);
+    expect_status(tcr_set_add_lash(set, TCR_RIGHT, "own", &lash, NULL), TCR_OK);
+    expect_count(tcr_set_drawn_count(set, TCR_RIGHT), 0);
+    expect_status(tcr_set_describe(set, TCR_RIGHT, &d), TCR_OK);
+    expect_count(tcr_set_drawn_count(set, TCR_RIGHT), 3); /* and not the fourth */
+    expect_count(tcr_set_drawn_count(set, TCR_LEFT), 0);
+    expect_status(tcr_set_mark_drawn(set, TCR_RIGHT, 5), TCR_E_RANGE);
+    expect_count(tcr_set_drawn_count(set, TCR_RIGHT), 3);
+    expect_status(tcr_set_mark_drawn(set, TCR_RIGHT, 4), TCR_OK);
+    expect_count(tcr_set_drawn_count(set, TCR_RIGHT), 4);
+    expect_status(tcr_set_mark_drawn(set, TCR_RIGHT, 0), TCR_OK);
+    expect_count(tcr_set_drawn_count(set, TCR_RIGHT), 0);
+    expect_status(tcr_set_mark_drawn(set, TCR_LEFT, 0), TCR_E_MISSING);
+    expect_status(tcr_set_mark_drawn(NULL, TCR_LEFT, 0), TCR_E_ARGUMENT);
+    expect_count(tcr_set_drawn_count(NULL, TCR_LEFT), 0);
+    tcr_set_free(set);
+}
+
+CLAIM(lashes_of_a_zones_layer_are_counted) {
+    static const double AT[] = {0.1, 0.2, 0.49, 0.5, 0.9}; /* 0.5 is the second zone's */
+    const tcr_zone zones[] = {{.to = 0.5, .length_mm = 9, .curl = "C"},
+                              {.to = 1, .length_mm = 9, .curl = "C"}};
+    tcr_set *set = empty_set();
+    expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
+    expect_status(tcr_set_map(set, TCR_LEFT, zones, 2), TCR_OK);
+    for (int i = 0; i < 5; i++) {
+        const tcr_lash lash = tcr_lash_default(AT[i], i == 1 ? TCR_TOP : TCR_MIDDLE);
+        const char id[] = {(char)('a' + i), '\0'};
+        expect_status(tcr_set_add_lash(set, TCR_LEFT, id, &lash, NULL), TCR_OK);
+    }
+    /* By hand. */
+    expect_count(tcr_set_lashes_in(set, TCR_LEFT, 0, TCR_MIDDLE), 2);
+    expect_count(tcr_set_lashes_in(set, TCR_LEFT, 0, TCR_TOP), 1);
+    expect_count(tcr_set_lashes_in(set, TCR_LEFT, 1, TCR_MIDDLE), 2);
+    expect_count(tcr_set_lashes_in(set, TCR_LEFT, 1, TCR_BOTTOM), 0);
+    expect_count(tcr_set_lashes_in(set, TCR_RIGHT, 0, TCR_TOP), 0);
+    tcr_set_free(set);
+}
+
+CLAIM(sides_layers_and_placements_have_the_words_of_files) {
+    /* Source: the words of interface.md's set file and survey. */
+    static const char *const LAYER[] = {"bottom", "middle", "top"};
+    static const char *const PLACEMENT[] = {"top", "underside", "inner-side", "outer-side"};
+    for (int i = 0; i < TCR_LAYERS; i++)
+        expect_text(tcr_layer_text((tcr_layer)i), LAYER[i]);
+    for (int i = 0; i < TCR_PLACEMENTS; i++)
+        expect_text(tcr_placement_text((tcr_placement)i), PLACEMENT[i]);
+    expect_text(tcr_side_text(TCR_LEFT), "left");
+    expect_text(tcr_side_text(TCR_RIGHT), "right");
+    expect_text(tcr_side_text((tcr_side)2), "unknown");
+    expect_text(tcr_layer_text((tcr_layer)-1), "unknown");
+    expect_text(tcr_placement_text((tcr_placement)4), "unknown");
+}
+
 CLAIM(numbers_of_the_whole_set_out_of_range_change_nothing) {
     tcr_set *set = small_set();
     const double tolerances[] = {0.049, 5.01, NAN, INFINITY, -1.0};
@@ -464,6 +523,9 @@ int main(void) {
         &what_a_set_lacks_is_null_or_missing,
         &a_curl_of_the_same_label_replaces_and_another_is_added,
         &a_described_eye_is_its_lashes_by_number,
+        &lashes_drawn_by_chance_are_counted,
+        &lashes_of_a_zones_layer_are_counted,
+        &sides_layers_and_placements_have_the_words_of_files,
         &numbers_of_the_whole_set_out_of_range_change_nothing,
         &wrong_texts_change_nothing,
         &a_wrong_eye_or_lid_changes_nothing,
