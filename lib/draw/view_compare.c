@@ -198,6 +198,13 @@ static void figures(tcr_canvas *canvas, const comparison *all, const tcr_picture
 
 /* ---- The sheet --------------------------------------------------------------------- */
 
+/* The title that both sets have; "" where they differ. */
+static const char *common_title(const comparison *all) {
+    const char *const before = tcr_set_get_title(tcr_check_set(all->check[BEFORE]));
+    const char *const after = tcr_set_get_title(tcr_check_set(all->check[AFTER]));
+    return strcmp(before, after) == 0 ? before : "";
+}
+
 /* "Before", with what tells this set from the other one: its title, or its name where the titles do
  * not. */
 static void set_heading(char out[], size_t size, const comparison *all, const tcr_picture *picture,
@@ -210,11 +217,12 @@ static void set_heading(char out[], size_t size, const comparison *all, const tc
     const bool told =
         *title[BEFORE] != '\0' && *title[AFTER] != '\0' && strcmp(title[BEFORE], title[AFTER]) != 0;
     const char *name = !told && called[set] != NULL ? called[set] : "";
+    const char *own = *common_title(all) == '\0' ? title[set] : "";
     snprintf(out, size, "%s%s%.300s%s%s", when[set], *name != '\0' ? ": " : "", name,
-             *title[set] == '\0' ? ""
-             : *name != '\0'     ? " \xc2\xb7 "
-                                 : ": ",
-             title[set]);
+             *own == '\0'    ? ""
+             : *name != '\0' ? " \xc2\xb7 "
+                             : ": ",
+             own);
 }
 
 static void titles(tcr_canvas *canvas, const comparison *all, const tcr_picture *picture) {
@@ -223,7 +231,9 @@ static void titles(tcr_canvas *canvas, const comparison *all, const tcr_picture 
                                  .width_mm = width,
                                  .keep_end = true};
     char text[TCR_TITLE_SIZE_MAX + 4 * TCR_WORDS];
-    snprintf(text, sizeof text, "%s, all at one scale", tcr_sheet_eyes(picture));
+    const char *title = common_title(all);
+    snprintf(text, sizeof text, "%s%s%s, all at one scale", title,
+             *title != '\0' ? " \xc2\xb7 " : "", tcr_sheet_eyes(picture));
     tcr_sheet_titles(canvas, "Before and after", text, TCR_SHEET_WIDTH - 2 * TCR_EDGE);
     for (int set = 0; set < SETS; set++) {
         set_heading(text, sizeof text, all, picture, set);

@@ -213,9 +213,9 @@ if command -v pdftotext >/dev/null; then
     sed '/^title/d' set.yaml >untitled.yaml
     title='Small drill (invented)'
     equal 'sets of one title are told apart by their files' "$(told set.yaml more.yaml | tail -n 1)" \
-        "Before: set.yaml · $title | After: more.yaml · $title"
+        "Before: set.yaml | After: more.yaml"
     equal 'files of one name by their folders' "$(told set.yaml other/set.yaml | tail -n 1)" \
-        "Before: set.yaml · $title | After: other/set.yaml · $title"
+        "Before: set.yaml | After: other/set.yaml"
     equal 'a set without a title has the name of its file' \
         "$(told ./set.yaml untitled.yaml | tail -n 1)" \
         "Before: set.yaml · $title | After: untitled.yaml"
