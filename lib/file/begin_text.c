@@ -257,7 +257,7 @@ static void put_plan(page *p, const tcr_begin_map *map) {
               "so much longer than its lash an extension may be;\nassumed");
     put_entry(p, "#   mass_ratio", l.mass_ratio, "so many times as heavy; assumed");
     put_entry(p, "#   moment_ratio", l.moment_ratio,
-              "and with so many times the lash's own moment at\nits root; assumed");
+              "and with so many times its own turning force at\nits root; assumed");
     put_with_program(p, map, PACE);
     put_entry(p, "#   setting_s", pace.setting_s, "seconds that glue stays soft; assumed");
     put_entry(p, "#   distance_mm", pace.distance_mm,

@@ -72,7 +72,7 @@ const tcr_key tcr_pace_keys[TCR_PACE_KEYS] = {
     PACE("lash_s", TCR_UNIT_SECONDS, 0.1, 3600, lash_s),
     PACE("change_s", TCR_UNIT_SECONDS, 0, 3600, change_s),
     PACE("preparation_min", TCR_UNIT_MINUTES, 0, 1440, preparation_min),
-    PACE("loss_share", TCR_UNIT_NONE, 0, 10, loss_share),
+    PACE("loss_share", TCR_UNIT_NONE, 0, 1, loss_share),
     PACE("drop_min", TCR_UNIT_MINUTES, 0.1, 1440, drop_min),
 };
 

@@ -419,7 +419,7 @@ static void put_limits(tcr_table *t, const tcr_plan_limits *l) {
               " mm longer than its lash");
     add_limit(line, ", ", l->mass_ratio, usual.mass_ratio, " times as heavy");
     add_limit(line, ", and ", l->moment_ratio, usual.moment_ratio,
-              " times its own moment at the root");
+              " times its own turning force (moment) at the root");
     tcr_add(line, ". The set file can change them, under plan.");
     tcr_table_end(t, 2, 4);
 }

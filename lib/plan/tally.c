@@ -28,7 +28,7 @@ tcr_pace tcr_pace_default(void) {
 static double round_up(double value) { return ceil(value * (1.0 - 1e-12)); }
 
 static tcr_status check(const tcr_tally_use *uses, size_t n, size_t changes, const tcr_pace *pace) {
-    if (!tcr_within(pace->loss_share, 0.0, 10.0) || !tcr_within(pace->drop_minutes, 1e-3, 1e9) ||
+    if (!tcr_within(pace->loss_share, 0.0, 1.0) || !tcr_within(pace->drop_minutes, 1e-3, 1e9) ||
         !tcr_within(pace->seconds_per_lash, 0.0, 3600.0) ||
         !tcr_within(pace->seconds_per_change, 0.0, 3600.0) ||
         !tcr_within(pace->preparation_minutes, 0.0, 1440.0) || n > USES_MOST ||

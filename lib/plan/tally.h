@@ -15,7 +15,7 @@
 /* Where no other source is given: common practice of the trade, without a published one, or
  * assumed. */
 typedef struct tcr_pace {
-    double loss_share;          /* of fibres dropped, bent or misplaced, 0 to 10; default 0.1,
+    double loss_share;          /* of fibres dropped, bent or misplaced, 0 to 1; default 0.1,
                                    assumed */
     double drop_minutes;        /* that a drop of glue serves, 0.001 to 1e9; default 20,
  common practice */
