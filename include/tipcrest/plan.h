@@ -225,9 +225,9 @@ typedef struct tcr_plan_pace {
                            practice without source */
     double change_s;    /* 0 to 3600: of the tray's row; default 5, assumed */
     double preparation_min; /* 0 to 1440: before the first lash; default 20, assumed */
-    double loss_share; /* 0 to 1, of fibres dropped, bent or misplaced; default 0.1, assumed */
-    double drop_min;   /* 0.001 to 1e9: that a drop of glue serves; default 20, common practice
-                          without source */
+    double loss_share;      /* 0 to 1, of fibres dropped, bent or misplaced; default 0.1, assumed */
+    double drop_min;        /* 0.001 to 1e9: that a drop of glue serves; default 20, common practice
+                               without source */
 } tcr_plan_pace;
 
 /* The defaults, in a struct of the caller's size (tipcrest.h). */

@@ -247,7 +247,8 @@ void tcr_work_loads(tcr_work_flow *flow) {
         tcr_work_cells(flow, &table, cell, false);
     }
     snprintf(line, sizeof line,
-             "Mass: extension against lash. Moment: turning force at the root, of both against the lash alone. "
+             "Mass: extension against lash. Moment: turning force at the root, of both against the "
+             "lash alone. "
              "Limits of this plan: %.20s and %.20s, assumed; no validated limit exists.",
              tcr_say_trimmed(a, limits->mass_ratio, 2),
              tcr_say_trimmed(b, limits->moment_ratio, 2));
