@@ -200,6 +200,21 @@ for view in front artist side deviations layers; do
     equal "$view.png begins as a PNG does" "$(head -c 4 $view.png | tail -c 3)" PNG
 done
 draws set.yaml --view compare --with set.yaml -o same.svg
+# Too few tips for a line, or none at all.
+for many in 0 1 2; do
+    awk -F, -v OFS=, -v many=$many 'NR == 1 { print $0, "condition"; next }
+        { print $0, NR - 1 <= many ? "suitable" : "baby" }' small.csv >few.csv
+    sed 's/small.csv/few.csv/' set.yaml >few.yaml
+    for view in front artist side deviations layers why; do
+        draws few.yaml --view $view -o few.pdf
+        if [ $view != side ] && command -v pdftotext >/dev/null; then
+            contains "$many of 3 lashes carry an extension: $view tells that there is no line" \
+                "$(pdftotext few.pdf - | tr -s ' \n' '  ')" 'fewer than three tips'
+        fi
+    done
+    draws few.yaml --view compare --with set.yaml -o few.png --dpi 40
+done
+rm -f few.*
 # What is told apart by what: the text of the picture, blanks made one.
 if command -v pdftotext >/dev/null; then
     told() {
