@@ -198,7 +198,7 @@ enum {
     TCR_BEYOND_BOND = 1 << 3 /* too short for the bond; the others are not asked then */
 };
 /* The limits that an extension on a lash of the set, at its stance, would pass: bits TCR_BEYOND_.
- * 0: none, or an argument is NULL. */
+ * 0: none, or an argument is NULL or not valid. */
 TCR_API unsigned tcr_plan_beyond(const tcr_plan_limits *limits, const tcr_set *set,
                                  const tcr_lash *lash, const tcr_stance *stance,
                                  const tcr_choice *choice);

@@ -37,8 +37,13 @@ static unsigned beyond(const tcr_plan_limits *limits, const tcr_set *set, const 
 unsigned tcr_plan_beyond(const tcr_plan_limits *limits, const tcr_set *set, const tcr_lash *lash,
                          const tcr_stance *stance, const tcr_choice *choice) {
     tcr_attachment attachment;
-    if (limits == NULL || set == NULL || lash == NULL || stance == NULL || choice == NULL)
+    if (limits == NULL || set == NULL || lash == NULL || stance == NULL || choice == NULL ||
+        choice->curl >= tcr_set_curl_count(set))
         return 0;
+    const tcr_extension ext = tcr_set_extension(set, choice);
+    const tcr_status status = tcr_attach(lash, &ext, tcr_set_get_bond(set), &attachment);
+    if (status != TCR_OK)
+        return status == TCR_E_BOND ? TCR_BEYOND_BOND : 0;
     return beyond(limits, set, lash, stance, choice, &attachment);
 }
 

@@ -221,6 +221,11 @@ CLAIM(the_limits_that_an_extension_passes_are_named_one_by_one) {
     lash.length_mm = tcr_set_get_bond(set)->offset_mm + 0.1; /* no room for glue */
     expect_count(tcr_plan_beyond(&limits, set, &lash, &stance, &choice), TCR_BEYOND_BOND);
     expect_count(tcr_plan_beyond(NULL, set, &lash, &stance, &choice), 0);
+    choice.curl = tcr_set_curl_count(set);
+    expect_count(tcr_plan_beyond(&limits, set, &lash, &stance, &choice), 0);
+    choice.curl = 0;
+    choice.length_mm = NAN;
+    expect_count(tcr_plan_beyond(&limits, set, &lash, &stance, &choice), 0);
     tcr_set_free(set);
 }
 
