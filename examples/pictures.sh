@@ -32,3 +32,16 @@ draw deviations deviations "$equal"
 draw why why "$layered"
 "$tipcrest" step --picture "$pictures/step.png" >/dev/null || exit
 echo "$pictures/step.png"
+
+# A plan: the client before and after, and the first page of the work sheet.
+client=examples/client/client.yaml
+folder=$(mktemp -d) || exit 1
+trap 'rm -rf "$folder"' EXIT
+"$tipcrest" plan "$client" -o "$folder/my-plan.yaml" --sheet "$folder/sheet.pdf" >/dev/null || exit
+draw plan compare "$client" --with "$folder/my-plan.yaml"
+if command -v pdftoppm >/dev/null; then
+    pdftoppm -png -r 90 -f 1 -singlefile "$folder/sheet.pdf" "$pictures/work-sheet" || exit
+    echo "$pictures/work-sheet.png"
+else
+    echo 'pictures.sh: there is no pdftoppm; work-sheet.png stays as it is' >&2
+fi
