@@ -22,7 +22,7 @@ static const double POINTS_PER_MM = 72 / 25.4;
 static const char *const CAUTIONS[] = {
     "For trained and, where the law asks, licensed hands; local rules go before this sheet.",
     "Lids stay closed until the adhesive has cured. Work with good ventilation.",
-    "Ask the glue\xe2\x80\x99s maker for its ingredients; test it on the skin first, off the eye.",
+    "Ask the glue\xe2\x80\x99s maker for its ingredients; test it on the skin, away from the eye.",
     "Not with an active eye or lid disease, nor a known acrylate or formaldehyde allergy.",
     "Isolate every lash: none may stick to its neighbour.",
     "Pain, redness or a change of sight: stop, and have a doctor see the eye.",

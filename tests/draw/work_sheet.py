@@ -32,7 +32,7 @@ REASON = {
 }
 # Source: the project's own list of what a sheet for work near eyes has to say.
 CAUTIONS = ("trained and, where the law asks, licensed", "local rules go before this sheet", "Lids stay closed",
-            "ventilation", "ingredients", "test it on the skin first", "active eye or lid disease",
+            "ventilation", "ingredients", "test it on the skin, away from the eye", "active eye or lid disease",
             "acrylate or formaldehyde allergy", "Isolate", "Pain, redness or a change of sight", "doctor")
 
 
