@@ -10,7 +10,7 @@ cd "$(dirname "$0")/../.." || exit 1
 folder=build/ci/plain
 mkdir -p build/ci
 set_up "$folder" --enable-werror --without-draw CC=gcc >build/ci/valgrind.log 2>&1 &&
-    quietly build/ci/valgrind.log in_folder "$folder" make -j2 examples/top_line || exit 1
+    quietly build/ci/valgrind.log in_folder "$folder" make -j2 examples/plan_eye examples/top_line || exit 1
 
 export TIPCREST_SOURCE=.
 . tests/tap.sh
@@ -22,8 +22,9 @@ clean() {
     shift
     equal "valgrind has nothing to say about $program $*" "$status $(cat "$work/err")" '0 '
 }
-program=examples/top_line
-clean "$folder/examples/top_line"
+for program in examples/plan_eye examples/top_line; do
+    clean "$folder/$program"
+done
 program=tipcrest
 clean "$folder/tipcrest" --help
 for set in examples/practice-head/equal.yaml examples/practice-head/layered.yaml \
@@ -37,5 +38,10 @@ clean "$folder/tipcrest" step
 clean "$folder/tipcrest" step examples/client/client.yaml --json "$work/step.json"
 clean "$folder/tipcrest" begin -o "$work/my.yaml" --survey "$work/my.csv"
 clean "$folder/tipcrest" check "$work/my.yaml"
+client=examples/client/client.yaml
+clean "$folder/tipcrest" plan "$client" -o "$work/plan.yaml" --json "$work/plan.json"
+clean "$folder/tipcrest" plan "$work/plan.yaml"
+clean "$folder/tipcrest" plan "$client" --look doll --free --most-lengths 4 --corrections all
+clean "$folder/tipcrest" plan "$client" --least max --spread 64 --zone-step 1 --fans 1,3 --diameters 0.05,0.12
 rm -rf "$work"
 finish
