@@ -341,6 +341,19 @@ equal 'rows that go against the limits or the condition of a lash are pointed ou
     "$(grep -A1 'LOOK AGAIN' out | tr -s ' \n' ' ')" \
     ' LOOK AGAIN: the row of long gives it 15 C top; beyond the limits of length, mass, moment. LOOK AGAIN: the row of young gives it 7 C top, and calls it baby. '
 contains 'and no better is promised for them' "$(joined)" ' mm, with what its row gives '
+# Both commands keep to the same limits: what check still advises once plan has made every correction
+# that helps is beyond them.
+run begin --lengths 8,9,11,12,11,10 --curl CC --eyes left -o steep.yaml
+run plan steep.yaml -o steep-plan.yaml --corrections all
+run check steep-plan.yaml --against intended
+# Each is cut before the l of "limits", or of the next lash.
+advice=$(joined | grep -o 'one size [a-z]* ([^)]*)[^l]*' | sed 's/ *$//')
+equal 'check marks each advice that plan does not follow' "$(echo "$advice" | sed 's/.*), //' | sort -u)" \
+    'but beyond the'
+equal 'and there is such advice' "$(echo "$advice" | wc -l)" 4
+run plan steep.yaml -o steep-plan.yaml --corrections 0
+run check steep-plan.yaml --against intended
+contains 'advice that plan follows too is not marked' "$(joined)" 'one size longer (8 mm leaves -0.42) l096'
 run plan planned.yaml
 contains 'a planned set is told as such' "$(joined)" 'This set was planned before, and what its zones'
 
