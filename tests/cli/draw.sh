@@ -215,6 +215,24 @@ for many in 0 1 2; do
     draws few.yaml --view compare --with set.yaml -o few.png --dpi 40
 done
 rm -f few.*
+# What was assumed stands at the foot, in fewer words where there is no room for all.
+if command -v pdftotext >/dev/null; then
+    foot() {
+        draws "$1" --view front -o foot.pdf
+        pdftotext foot.pdf - | grep Assumed
+    }
+    equal 'what was assumed stands at the foot' "$(foot set.yaml | tail -n 1)" \
+        'Assumed where not given: height, pitch, yaw, roll, turn, root diameter, tip diameter (3 lashes), 9 of 9 measures of the lid'
+    printf '%s\n' id,u,layer,length_mm,height_mm,pitch_deg,yaw_deg,roll_deg,turn_deg,root_diameter_mm \
+        a,0.3,bottom,8,0,0,,0,,0.1 b,0.5,middle,8,,0,,,60,0.1 c,0.7,top,8,,,0,,,0.1 >uneven.csv
+    sed 's/small.csv/uneven.csv/' set.yaml >uneven.yaml
+    equal 'in fewer words where there is no room' "$(foot uneven.yaml | tail -n 1)" \
+        'Assumed: 6 measures of lashes, 9 of 9 measures of the lid; check lists them'
+    sed 's/small.csv/&, drawn: true/' set.yaml >drawn.yaml
+    contains 'that lashes are drawn by chance stands before it' "$(foot drawn.yaml | tail -n 1)" \
+        '3 lashes drawn by chance, not measured. Assumed'
+    rm -f foot.pdf uneven.* drawn.yaml
+fi
 # What is told apart by what: the text of the picture, blanks made one.
 if command -v pdftotext >/dev/null; then
     told() {

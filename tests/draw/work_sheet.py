@@ -381,6 +381,15 @@ def bare_in_many_ways(folder):
     return sets.write(folder, "bare", {"left": (rows, sets.MAP, None)}, "Bare in many ways (invented)")
 
 
+def drawn_claims(name, sheet, plan):
+    """Lashes that nobody measured do not pass for a client's."""
+    with claims.claim(f"{name}: whether the lashes are drawn by chance stands on the first page"):
+        drawn = sum(eye["count"] for eye in plan["drawn"])
+        told = f"NO CLIENT\u2019S SHEET: {drawn} of its lashes are drawn by chance, not measured."
+        claims.equal(told in words(sheet), drawn > 0)
+        claims.equal("NO CLIENT" in words(sheet), drawn > 0)
+
+
 def seat_claims(name, folder, sheet, plan):
     """What the planned set wears is what its picture from the artist's seat says."""
     with claims.claim(f"{name}: the artist's view tells where each layer's extensions lie"):
@@ -416,6 +425,7 @@ def main():
             spread_out_claims(name, sheet)
             content_claims(name, sheet, plan)
             first_page_claims(name, sheet, plan)
+            drawn_claims(name, sheet, plan)
             order_claims(name, sheet, plan)
             bare_claims(name, sheet, plan)
             if name in ("client", "every correction"):
