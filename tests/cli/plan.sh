@@ -341,6 +341,14 @@ equal 'rows that go against the limits or the condition of a lash are pointed ou
     "$(grep -A1 'LOOK AGAIN' out | tr -s ' \n' ' ')" \
     ' LOOK AGAIN: the row of long gives it 15 C top; beyond the limits of length, mass, moment. LOOK AGAIN: the row of young gives it 7 C top, and calls it baby. '
 contains 'and no better is promised for them' "$(joined)" ' mm, with what its row gives '
+{ cat "$client"; printf 'plan: {overlength_mm: 6}\npace: {lash_s: 60, distance_mm: 3}\n'; } >given.yaml
+run plan given.yaml
+contains 'a limit that the set gives is told as given' "$(joined)" \
+    'an extension at most 6 mm (given) longer than its lash, 10 times as heavy, and'
+contains 'a pace that it gives is not called common practice' "$(joined)" \
+    ' to prepare (assumed), 60 s a lash, 5 s a change of row (assumed). Fresh glue'
+contains 'nor a distance assumed' "$(joined)" 'within 3 mm of one placed in the 120 s (assumed) before'
+
 # Both commands keep to the same limits: what check still advises once plan has made every correction
 # that helps is beyond them.
 run begin --lengths 8,9,11,12,11,10 --curl CC --eyes left -o steep.yaml
