@@ -344,7 +344,7 @@ contains 'and no better is promised for them' "$(joined)" ' mm, with what its ro
 { cat "$client"; printf 'plan: {overlength_mm: 6}\npace: {lash_s: 60, distance_mm: 3}\n'; } >given.yaml
 run plan given.yaml
 contains 'a limit that the set gives is told as given' "$(joined)" \
-    'an extension at most 6 mm (given) longer than its lash, 10 times as heavy, and'
+    'an extension at most 6 mm longer than its lash (given), 10 times as heavy, and'
 contains 'a pace that it gives is not called common practice' "$(joined)" \
     ' to prepare (assumed), 60 s a lash, 5 s a change of row (assumed). Fresh glue'
 contains 'nor a distance assumed' "$(joined)" 'within 3 mm of one placed in the 120 s (assumed) before'
