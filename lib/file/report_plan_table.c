@@ -152,7 +152,55 @@ static void put_correction(tcr_table *t, const tcr_plan *plan, tcr_side side, si
     tcr_table_end(t, 4, 6);
 }
 
-static void put_corrections(tcr_table *t, const tcr_plan *plan, tcr_side side) {
+/* Whether a lash is one of those that a cell chooses for. */
+static bool is_of_cell(const tcr_table *t, const tcr_plan_eye *eye, const tcr_plan_cell *cell,
+                       size_t i) {
+    const tcr_lash *lash = tcr_set_get_lash(t->set, cell->side, i);
+    return eye->lash[i].use == TCR_USED && lash->layer == cell->layer &&
+           tcr_set_zone_at(t->set, cell->side, lash->u) == cell->zone;
+}
+
+/* Why several lashes of a cell get more than it: a weaker one among them bears no more. */
+static void put_held_back(tcr_table *t, const tcr_plan *plan, const tcr_check *after,
+                          const tcr_plan_cell *cell) {
+    const tcr_plan_eye *eye = tcr_plan_get_eye(plan, cell->side);
+    size_t longer = 0, weak = 0, first = 0;
+    tcr_choice next = cell->choice;
+    next.length_mm = INFINITY;
+    for (size_t i = 0; i < eye->lashes; i++)
+        if (is_of_cell(t, eye, cell, i) && eye->lash[i].choice.length_mm > cell->choice.length_mm) {
+            longer++;
+            next.length_mm = fmin(next.length_mm, eye->lash[i].choice.length_mm);
+        }
+    for (size_t i = 0; i < eye->lashes && longer > 1; i++)
+        if (is_of_cell(t, eye, cell, i) &&
+            tcr_plan_beyond(&tcr_plan_get_options(plan)->limits, t->set,
+                            tcr_set_get_lash(t->set, cell->side, i),
+                            &tcr_check_eye(after, cell->side)->lash[i].stance, &next) != 0) {
+            first = weak == 0 ? i : first;
+            weak++;
+        }
+    if (weak == 0 || weak >= longer)
+        return;
+    tcr_add(&t->line, "Zone ");
+    tcr_add_count(&t->line, cell->zone + 1);
+    tcr_add(&t->line, ", ");
+    tcr_add(&t->line, tcr_layer_text(cell->layer));
+    tcr_add(&t->line, ": ");
+    tcr_add_safe(&t->line, tcr_set_get_id(t->set, cell->side, first), ID_COLUMNS);
+    if (weak > 1) {
+        tcr_add(&t->line, " and ");
+        tcr_add_count(&t->line, weak - 1);
+        tcr_add(&t->line, " more");
+    }
+    tcr_add(&t->line, weak > 1 ? " bear no longer one; " : " bears no longer one; ");
+    tcr_add_count(&t->line, longer);
+    tcr_add(&t->line, " others get more than the zone.");
+    tcr_table_end(t, 2, 4);
+}
+
+static void put_corrections(tcr_table *t, const tcr_plan *plan, const tcr_check *after,
+                            tcr_side side) {
     const tcr_plan_eye *eye = tcr_plan_get_eye(plan, side);
     size_t corrected = 0;
     for (size_t i = 0; i < eye->lashes; i++)
@@ -166,6 +214,10 @@ static void put_corrections(tcr_table *t, const tcr_plan *plan, tcr_side side) {
     for (size_t i = 0; i < eye->lashes && t->writer->status == TCR_OK; i++)
         if (eye->lash[i].corrected)
             put_correction(t, plan, side, i);
+    const tcr_plan_result *r = tcr_plan_get(plan);
+    for (size_t c = 0; c < r->cells; c++)
+        if (r->cell[c].side == side)
+            put_held_back(t, plan, after, &r->cell[c]);
 }
 
 /* A deviation with as many decimals as tell it from the tolerance. */
@@ -247,7 +299,7 @@ static void put_eye(tcr_table *t, const tcr_plan *plan, const tcr_check *after, 
     put_uses(t, plan, side);
     put_zones(t, plan, side);
     put_one_kind(t, plan);
-    put_corrections(t, plan, side);
+    put_corrections(t, plan, after, side);
     put_left_over(t, plan, side);
     put_against_limits(t, plan, after, side);
     tcr_put(t->writer, "\n");

@@ -349,6 +349,14 @@ contains 'a pace that it gives is not called common practice' "$(joined)" \
     ' to prepare (assumed), 60 s a lash, 5 s a change of row (assumed). Fresh glue'
 contains 'nor a distance assumed' "$(joined)" 'within 3 mm of one placed in the 120 s (assumed) before'
 
+# A short lash bears 3 mm more than its 6.2 and so no more than 9 of a zone of 10: by hand.
+printf '%s\n' 'tipcrest: 1' 'eyes:' '  - side: left' '    lashes: {survey: held.csv}' \
+    '    map: [{to: 1, length_mm: 10, curl: C}]' 'plan: {overlength_mm: 3}' >held.yaml
+printf '%s\n' id,u,layer,length_mm weak,0.5,bottom,6.2 s1,0.2,bottom,9 s2,0.4,bottom,9 s3,0.8,bottom,9 >held.csv
+run plan held.yaml --share 1 --placements top
+contains 'the lash that holds its zone back is named' "$(joined)" \
+    ' Zone 1, bottom: weak bears no longer one; 3 others get more than the zone. '
+
 # Both commands keep to the same limits: what check still advises once plan has made every correction
 # that helps is beyond them.
 run begin --lengths 8,9,11,12,11,10 --curl CC --eyes left -o steep.yaml
