@@ -237,10 +237,6 @@ static tcr_placement count_placements(const tcr_picture *picture, tcr_layer laye
 
 /* Where a layer's extensions lie: in words where all lie alike, else how many on each side. */
 static void say_placements(const tcr_picture *picture, tcr_layer layer, char text[TCR_WORDS]) {
-    static const char *const SHORT[TCR_PLACEMENTS] = {[TCR_ON_TOP] = "top",
-                                                      [TCR_UNDERSIDE] = "under",
-                                                      [TCR_INNER_SIDE] = "inner",
-                                                      [TCR_OUTER_SIDE] = "outer"};
     size_t count[TCR_PLACEMENTS], all = 0;
     const tcr_placement most = count_placements(picture, layer, count);
     for (int p = 0; p < TCR_PLACEMENTS; p++)
@@ -258,7 +254,7 @@ static void say_placements(const tcr_picture *picture, tcr_layer layer, char tex
     for (int p = 0; p < TCR_PLACEMENTS; p++)
         if (count[p] > 0 && used > 0 && used < TCR_WORDS) {
             used += snprintf(text + used, (size_t)(TCR_WORDS - used), "%s %zu %s", between,
-                             count[p], SHORT[p]);
+                             count[p], tcr_say_placement((tcr_placement)p));
             between = ",";
         }
 }

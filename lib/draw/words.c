@@ -197,3 +197,8 @@ const char *tcr_say_assumed_short(char out[TCR_WORDS], const tcr_check *check) {
              kinds, *lids != '\0' ? ", " : "", lids);
     return out;
 }
+
+const char *tcr_say_placement(tcr_placement placement) {
+    static const char *const PLACEMENTS[TCR_PLACEMENTS] = {"top", "under", "inner", "outer"};
+    return PLACEMENTS[placement];
+}

@@ -20,6 +20,9 @@ const char *tcr_say_number(char out[TCR_WORDS], double value, int decimals, bool
 /* The same without plus and without zeros at its end. */
 const char *tcr_say_trimmed(char out[TCR_WORDS], double value, int decimals);
 
+/* "top", "under", "inner" or "outer": the side of its lash. */
+const char *tcr_say_placement(tcr_placement placement);
+
 /* "Left eye". */
 const char *tcr_say_side(tcr_side side);
 /* What is seen: "open, seen from the front", or the view's own numbers. */

@@ -135,12 +135,32 @@ static void corrections(tcr_work_flow *flow) {
 
 /* ---- What to lay out ----------------------------------------------------------------- */
 
+static void say_paces(const tcr_plan_work *w, char line[2 * TCR_WORDS]) {
+    static const char ASSUMED[] = " (assumed)", PRACTICE[] = " (common practice)";
+    const tcr_plan_pace *pace = w->pace, usual = tcr_plan_pace_default();
+    char a[TCR_WORDS], b[TCR_WORDS], c[TCR_WORDS], d[TCR_WORDS], e[TCR_WORDS], f[TCR_WORDS];
+    snprintf(line, 2 * TCR_WORDS,
+             "With %.20s %% for loss%s. About %.20s minutes: %.20s to prepare%s, %.20s s a lash%s, "
+             "%.20s s a change of row%s. Fresh glue every %.20s minutes%s: %zu %s.",
+             tcr_say_trimmed(a, 100 * pace->loss_share, 1),
+             tcr_work_source(pace->loss_share, usual.loss_share, ASSUMED),
+             tcr_say_number(b, w->minutes, 0, false), tcr_say_trimmed(c, pace->preparation_min, 1),
+             tcr_work_source(pace->preparation_min, usual.preparation_min, ASSUMED),
+             tcr_say_trimmed(d, pace->lash_s, 1),
+             tcr_work_source(pace->lash_s, usual.lash_s, PRACTICE),
+             tcr_say_trimmed(e, pace->change_s, 1),
+             tcr_work_source(pace->change_s, usual.change_s, ASSUMED),
+             tcr_say_trimmed(f, pace->drop_min, 1),
+             tcr_work_source(pace->drop_min, usual.drop_min, PRACTICE), w->drops,
+             w->drops == 1 ? "drop" : "drops");
+}
+
 void tcr_work_tally(tcr_work_flow *flow) {
     static const double AT[] = {0, 16, 32, -62, -82};
     const tcr_work_table table = {AT, 5, 0, flow->sheet->dense_first};
     static const char *const HEAD[] = {"length", "curl", "diameter", "lashes", "lay out"};
     const tcr_plan_work *w = flow->sheet->work;
-    char text[5][TCR_WORDS], a[TCR_WORDS], b[TCR_WORDS], c[TCR_WORDS], line[4 * TCR_WORDS];
+    char text[5][TCR_WORDS], line[2 * TCR_WORDS];
     tcr_work_heading(flow, "To lay out");
     tcr_work_cells(flow, &table, HEAD, true);
     for (size_t r = 0; r < w->rows; r++) {
@@ -157,20 +177,7 @@ void tcr_work_tally(tcr_work_flow *flow) {
     snprintf(text[4], TCR_WORDS, "%zu", w->with_loss);
     const char *const sum[] = {"in all", "", "", text[3], text[4]};
     tcr_work_cells(flow, &table, sum, false);
-    snprintf(line, sizeof line,
-             "With %.20s %% for loss (assumed). About %.20s minutes: %.20s to prepare (assumed), ",
-             tcr_say_trimmed(a, 100 * w->pace->loss_share, 1),
-             tcr_say_number(b, w->minutes, 0, false),
-             tcr_say_trimmed(c, w->pace->preparation_min, 1));
-    size_t used = strlen(line);
-    snprintf(line + used, sizeof line - used,
-             "%.20s s a lash (common practice), %.20s s a change "
-             "of row (assumed). ",
-             tcr_say_trimmed(a, w->pace->lash_s, 1), tcr_say_trimmed(b, w->pace->change_s, 1));
-    used = strlen(line);
-    snprintf(line + used, sizeof line - used,
-             "Fresh glue every %.20s minutes (common practice): %zu %s.",
-             tcr_say_trimmed(a, w->pace->drop_min, 1), w->drops, w->drops == 1 ? "drop" : "drops");
+    say_paces(w, line);
     tcr_work_paragraph(flow, line, flow->canvas->style->quiet);
     if (w->fibres > w->places)
         tcr_work_paragraph(flow,

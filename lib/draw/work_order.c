@@ -12,6 +12,7 @@ enum { LISTED_MOST = 2000 };
 
 static void say_order(tcr_work_flow *flow) {
     const tcr_plan_work *w = flow->sheet->work;
+    const tcr_plan_pace usual = tcr_plan_pace_default();
     char line[3 * TCR_WORDS], a[TCR_WORDS], b[TCR_WORDS];
     static const char *const FOUND[] = {
         [TCR_ORDER_FOUND] = "No lash comes",
@@ -20,10 +21,11 @@ static void say_order(tcr_work_flow *flow) {
         [TCR_ORDER_NARROW] = "The eyes are too narrow to avoid it: lashes come",
         [TCR_ORDER_NONE] = "No order avoids it: lashes come",
         [TCR_ORDER_TOO_MANY] = "With so many lashes no order was looked for in which none comes"};
-    snprintf(line, sizeof line,
-             "%s within %.20s mm of one placed in the %.20s s before (both assumed). ",
+    snprintf(line, sizeof line, "%s within %.20s mm%s of one placed in the %.20s s%s before. ",
              FOUND[w->order], tcr_say_trimmed(a, w->pace->distance_mm, 2),
-             tcr_say_trimmed(b, w->pace->setting_s, 1));
+             tcr_work_source(w->pace->distance_mm, usual.distance_mm, " (assumed)"),
+             tcr_say_trimmed(b, w->pace->setting_s, 1),
+             tcr_work_source(w->pace->setting_s, usual.setting_s, " (assumed)"));
     const size_t used = strlen(line);
     snprintf(
         line + used, sizeof line - used,
@@ -75,7 +77,7 @@ static void row(tcr_work_flow *flow, const tcr_work_table *table, size_t p) {
                                 zone,
                                 tcr_layer_name(lash->layer),
                                 tcr_work_place(at, lash->u),
-                                tcr_work_side(choice->placement),
+                                tcr_say_placement(choice->placement),
                                 table == &FAN_TABLE ? fan : corrected,
                                 corrected};
     tcr_work_cells(flow, table, cell, false);

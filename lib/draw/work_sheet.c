@@ -32,9 +32,8 @@ static const double CAUTIONS_MM = 26.0;
 static const double FEW_TO =
     120.0; /* a last page whose lists end above this has only a few lines */
 
-const char *tcr_work_side(tcr_placement placement) {
-    static const char *const PLACEMENTS[TCR_PLACEMENTS] = {"top", "under", "inner", "outer"};
-    return PLACEMENTS[placement];
+const char *tcr_work_source(double value, double usual, const char *source) {
+    return value == usual ? source : "";
 }
 
 const char *tcr_work_place(char out[TCR_WORDS], double u) {
@@ -48,7 +47,7 @@ const char *tcr_work_say(char out[TCR_WORDS], const tcr_set *set, const tcr_choi
     char number[TCR_WORDS];
     snprintf(out, TCR_WORDS, "%.20s %s%s%s", tcr_say_trimmed(number, choice->length_mm, 2),
              tcr_set_get_curl(set, choice->curl)->label, placement ? " " : "",
-             placement ? tcr_work_side(choice->placement) : "");
+             placement ? tcr_say_placement(choice->placement) : "");
     return out;
 }
 
@@ -178,7 +177,7 @@ static void titles(tcr_canvas *canvas, const tcr_work_sheet *sheet) {
     tcr_canvas_text(canvas, TCR_PAGE_EDGE, TCR_PAGE_EDGE + (fits ? 5.5 : 3), title, &large);
     snprintf(text, sizeof text,
              "Work sheet \xc2\xb7 %s \xc2\xb7 %zu lashes get an extension \xc2\xb7 about %.20s "
-             "minutes (assumed paces)",
+             "minutes at the paces below",
              tcr_sheet_eyes(&sheet->picture), sheet->work->places,
              tcr_say_number(minutes, sheet->work->minutes, 0, false));
     tcr_canvas_text(canvas, TCR_PAGE_EDGE, TCR_PAGE_EDGE + 11.5, text, &body);

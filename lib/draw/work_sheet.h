@@ -78,8 +78,8 @@ void tcr_work_mono(tcr_canvas *canvas, bool mono);
 /* "9 C", and "9 C outer" */
 const char *tcr_work_say(char out[TCR_WORDS], const tcr_set *set, const tcr_choice *choice,
                          bool placement);
-/* "outer" */
-const char *tcr_work_side(tcr_placement placement);
+/* Where a number comes from, while it is the usual one: another is the set file's own. */
+const char *tcr_work_source(double value, double usual, const char *source);
 /* "12.5 %" along the lid */
 const char *tcr_work_place(char out[TCR_WORDS], double u);
 

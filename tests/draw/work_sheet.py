@@ -369,6 +369,14 @@ def long_ids(folder):
     return sets.write(folder, "ids", {"right": (rows, sets.MAP, None)}, "Long ids (invented)")
 
 
+def own_paces(folder):
+    """The client, with two paces of its own."""
+    path = f"{folder}/own-paces.yaml"
+    with open(CLIENT, encoding="utf-8") as file, open(path, "w", encoding="utf-8") as own:
+        own.write(file.read() + "pace: {lash_s: 60, distance_mm: 1.5}\n")
+    return path
+
+
 def bare_in_many_ways(folder):
     """Babies, strays, lashes that the row leaves bare, weak ones, and some that cover needs not."""
     rng = random.Random(10)
@@ -417,6 +425,7 @@ def main():
                  ("one eye of 20", sets.few(folder, "few", lambda i: True, 20), ()),
                  ("two eyes of 300", sets.two_eyes(folder, 300), ()), ("64 zones", many_zones(folder), ()),
                  ("long ids", long_ids(folder), ()), ("bare in many ways", bare_in_many_ways(folder), ()),
+                 ("paces of its own", own_paces(folder), ()),
                  ("a title in Arabic", sets.titled(folder, "arabic", arabic), ()),
                  ("long title from right to left", sets.titled(folder, "title", long_rtl), ()))
         for name, path, more in cases:
@@ -430,6 +439,11 @@ def main():
             bare_claims(name, sheet, plan)
             if name in ("client", "every correction"):
                 seat_claims(name, folder, sheet, plan)
+            if name == "paces of its own":
+                with claims.claim(f"{name}: only what is not given is called assumed or common practice"):
+                    for told in (" 60 s a lash, 5 s a change of row (assumed).",
+                                 " within 1.5 mm of one placed in the 120 s (assumed) before."):
+                        claims.true(told in words(sheet), f"not there: {told}")
             if name == "one eye of 5":
                 with claims.claim(f"{name}: all is on one page, since a second would have a few lines"):
                     claims.equal(len(pages_of(sheet)), 1, "pages")
