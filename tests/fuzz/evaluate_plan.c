@@ -133,6 +133,30 @@ static void claim_applied(const tcr_plan *plan, const tcr_check *after) {
     }
 }
 
+/* The set with some look for a map is a set, if the tray has its longest length. */
+static void claim_look(const tcr_set *set, uint64_t number) {
+    size_t looks;
+    const tcr_look *look = &tcr_look_catalogue(&looks)[number % 4];
+    const double longest_mm = tcr_tray_nearest(tcr_set_get_tray(set), tcr_set_longest_mm(set));
+    tcr_set *by_look;
+    tcr_mark(&by_look, sizeof by_look);
+    const tcr_status status = tcr_set_new_by_look(NULL, set, look, longest_mm, &by_look);
+    tcr_claim_untouched("tcr_set_new_by_look", status, &by_look, sizeof by_look);
+    claim(looks >= 4 && status == TCR_OK, "the look %s: %s", look->name, tcr_status_text(status));
+    for (int side = 0; side < TCR_SIDES; side++) {
+        size_t zones = 0;
+        (void)tcr_set_get_map(by_look, (tcr_side)side, &zones);
+        claim(zones == (tcr_set_has_eye(set, (tcr_side)side) ? look->zones : 0), "%zu zones",
+              zones);
+        claim(tcr_set_lash_count(by_look, (tcr_side)side) ==
+                      tcr_set_lash_count(set, (tcr_side)side) &&
+                  tcr_set_drawn_count(by_look, (tcr_side)side) ==
+                      tcr_set_drawn_count(set, (tcr_side)side),
+              "%zu lashes", tcr_set_lash_count(by_look, (tcr_side)side));
+    }
+    tcr_set_free(by_look);
+}
+
 tcr_status tcr_claim_plan(const tcr_check *before) {
     enum { EVERY = 8 }; /* a plan takes as long as a hundred checks */
     const tcr_set *set = tcr_check_set(before);
@@ -140,6 +164,7 @@ tcr_status tcr_claim_plan(const tcr_check *before) {
     const tcr_plan_options options = pick_options(set, &number);
     if (number % EVERY != 0)
         return TCR_OK;
+    claim_look(set, number / EVERY);
     tcr_plan *plan;
     tcr_plan_fault fault;
     tcr_mark(&plan, sizeof plan);
