@@ -135,11 +135,13 @@ static void corrections(tcr_work_flow *flow) {
 
 /* ---- What to lay out ----------------------------------------------------------------- */
 
-static void say_paces(const tcr_plan_work *w, char line[2 * TCR_WORDS]) {
+enum { PACES_SIZE = 2 * TCR_WORDS };
+
+static void say_paces(const tcr_plan_work *w, char line[PACES_SIZE]) {
     static const char ASSUMED[] = " (assumed)", PRACTICE[] = " (common practice)";
     const tcr_plan_pace *pace = w->pace, usual = tcr_plan_pace_default();
     char a[TCR_WORDS], b[TCR_WORDS], c[TCR_WORDS], d[TCR_WORDS], e[TCR_WORDS], f[TCR_WORDS];
-    snprintf(line, 2 * TCR_WORDS,
+    snprintf(line, PACES_SIZE,
              "With %.20s %% for loss%s. About %.20s minutes: %.20s to prepare%s, %.20s s a lash%s, "
              "%.20s s a change of row%s. Fresh glue every %.20s minutes%s: %zu %s.",
              tcr_say_trimmed(a, 100 * pace->loss_share, 1),
@@ -160,7 +162,7 @@ void tcr_work_tally(tcr_work_flow *flow) {
     const tcr_work_table table = {AT, 5, 0, flow->sheet->dense_first};
     static const char *const HEAD[] = {"length", "curl", "diameter", "lashes", "lay out"};
     const tcr_plan_work *w = flow->sheet->work;
-    char text[5][TCR_WORDS], line[2 * TCR_WORDS];
+    char text[5][TCR_WORDS], line[PACES_SIZE];
     tcr_work_heading(flow, "To lay out");
     tcr_work_cells(flow, &table, HEAD, true);
     for (size_t r = 0; r < w->rows; r++) {
