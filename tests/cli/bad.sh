@@ -1,28 +1,51 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# Malformed inputs: each bad/NAME.yaml (or .json), checked inside that folder, must say on standard
-# error what bad/NAME.err holds, print nothing, and exit with 2, or with what bad/NAME.status holds.
+# Malformed inputs: each record of bad/*.txt, see bad/README.md, must get its message and status.
 
 : "${TIPCREST_SOURCE:=${srcdir:-.}}"
 . "$TIPCREST_SOURCE/tests/tap.sh"
+records=$(cd "$TIPCREST_SOURCE/tests/cli/bad" && pwd) || exit 1
 work=$(mktemp -d) || exit 1
-cd "$TIPCREST_SOURCE/tests/cli/bad" || exit 1
+mkdir "$work/sets" "$work/says" && cp -R "$records/bytes/." "$work/sets" && chmod -R u+w "$work/sets"
 
-for expected in *.err; do
-    name=${expected%.err}
-    set_file=$name.yaml
-    [ -e "$set_file" ] || set_file=$name.json
-    wanted=2
-    [ ! -e "$name.status" ] || wanted=$(cat "$name.status")
+# Takes the records apart: sets/ gets their files, says/ what is to be said, and list a line for each,
+# with its name and its exit status.
+awk -v sets="$work/sets/" -v says="$work/says/" -v list="$work/list" '
+    function start(file) {
+        if (to != "")
+            close(to)
+        to = file
+        printf "" >to
+    }
+    /^=== / {
+        name = $2
+        start(system("test -e " sets name) == 0 ? "/dev/null" : sets name)
+        next
+    }
+    /^--- says/ {
+        start(says name)
+        print name, (/, exit [0-9]+$/ ? $4 : 2) >list
+        next
+    }
+    /^--- / { start(system("test -e " sets $2) == 0 ? "/dev/null" : sets $2); next }
+    index(to, says) == 1 && $0 == "" { next }
+    { print >to }
+' "$records"/*.txt || exit 1
+
+cd "$work/sets" || exit 1
+while read -r name wanted; do
     status=0
-    "$TIPCREST" check "$set_file" >"$work/out" 2>"$work/err" </dev/null || status=$?
-    if difference=$(diff -u "$expected" "$work/err" 2>&1); then
-        ok "$name: says what is wrong"
+    "$TIPCREST" check "$name" >"$work/out" 2>"$work/err" </dev/null || status=$?
+    found="exit $status, $(wc -c <"$work/out") bytes printed"
+    if difference=$(diff -u "$work/says/$name" "$work/err" 2>&1) &&
+        [ "$status $(wc -c <"$work/out")" = "$wanted 0" ]; then
+        ok "$name: says what is wrong, prints nothing and exits with $wanted"
     else
-        not_ok "$name: says what is wrong" "$difference"
+        not_ok "$name: says what is wrong, prints nothing and exits with $wanted" "$found" \
+            "$difference"
     fi
-    equal "$name: exits with $wanted and prints nothing" "$status $(wc -c <"$work/out")" "$wanted 0"
-done
+done <"$work/list"
+equal 'every record was run' "$tap_count" "$(cat "$records"/*.txt | grep -c '^=== ')"
 
-rm -rf "$work"
+cd / && rm -rf "$work"
 finish
