@@ -320,6 +320,13 @@ static int say_obstacle(const tcr_plan_fault *fault) {
         tcr_say("there is nothing to plan: the survey says what each lash gets; empty the "
                 "ext_ columns of those that are to be planned");
         break;
+    case TCR_OBSTACLE_OPTIONS:
+        tcr_say("the %s layer in zone %zu of the %s eye has %zu options (lengths, curls, "
+                "diameters, fans and placements, each with each); plan takes at most %d, so give "
+                "fewer",
+                LAYERS[fault->layer], fault->zone + 1, SIDES[fault->side], fault->options,
+                TCR_PLAN_OPTIONS_MAX);
+        break;
     case TCR_OBSTACLE_LENGTHS:
         tcr_say("no choice has so few lengths; a larger --most-lengths would leave one");
         break;

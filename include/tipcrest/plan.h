@@ -40,6 +40,7 @@ enum {
     TCR_PLAN_CURLS_MAX = 16,
     TCR_PLAN_DIAMETERS_MAX = 8,
     TCR_PLAN_FANS_MAX = 8,
+    TCR_PLAN_OPTIONS_MAX = 65535, /* lengths x curls x diameters x fans x placements of a cell */
     TCR_SPREAD_MAX = 100000
 };
 
@@ -163,14 +164,16 @@ typedef enum tcr_plan_obstacle {
     TCR_OBSTACLE_STEP = 3,             /* zone_step_most_mm */
     TCR_OBSTACLE_LENGTHS = 4,          /* lengths_most */
     TCR_OBSTACLE_STEP_AND_LENGTHS = 5, /* neither can be kept */
-    TCR_OBSTACLE_ROWS = 6 /* the row of each lash that could be used says what it gets */
+    TCR_OBSTACLE_ROWS = 6,   /* the row of each lash that could be used says what it gets */
+    TCR_OBSTACLE_OPTIONS = 7 /* a cell has more options than TCR_PLAN_OPTIONS_MAX */
 } tcr_plan_obstacle;
 
 typedef struct tcr_plan_fault {
     tcr_plan_obstacle obstacle;
     tcr_side side;
     size_t zone;
-    tcr_layer layer; /* of the cell, for TCR_OBSTACLE_LOAD */
+    tcr_layer layer; /* of the cell, for TCR_OBSTACLE_LOAD and TCR_OBSTACLE_OPTIONS */
+    size_t options;  /* of the cell, for TCR_OBSTACLE_OPTIONS */
 } tcr_plan_fault;
 
 typedef struct tcr_plan tcr_plan;

@@ -30,6 +30,8 @@ void tcr_plan_table_free(const tcr_plan *plan, tcr_plan_table *table) {
     *table = (tcr_plan_table){0};
 }
 
+_Static_assert((int)TCR_PLAN_OPTIONS_MAX == (int)TCR_ASSIGN_OPTIONS_MAX, "the solver's limit");
+
 /* A table that is being filled: how much room there is for options and tips. */
 typedef struct filling {
     tcr_plan *plan;
@@ -86,8 +88,6 @@ static tcr_status reserve(filling *f, size_t n) {
 static tcr_status add_option(filling *f, size_t cell, const tcr_choice *choice, size_t length) {
     tcr_plan_table *t = f->table;
     const size_t n = t->lashes[cell], option = t->options;
-    if (option - t->first[cell] == TCR_ASSIGN_OPTIONS_MAX)
-        return TCR_OK;
     const tcr_status status = reserve(f, n);
     if (status != TCR_OK)
         return status;
@@ -163,15 +163,31 @@ tcr_choice tcr_plan_range_choice(const tcr_plan_range *range, size_t i, double l
     };
 }
 
-static tcr_status add_options(filling *f, size_t cell, const tcr_zone *zone, tcr_layer layer) {
+/* Whether a cell may have a length of the tray: any, but where its zone fixes one. */
+static bool may_have(const tcr_tray *tray, const tcr_wish *wish, size_t t) {
+    return (wish->fixed & TCR_FIX_LENGTH) == 0 ||
+           tray->length_mm[t] == tcr_tray_nearest(tray, wish->length_mm);
+}
+
+/* The options of a cell. A proof needs all of them, so that too many are an error. */
+static tcr_status add_options(filling *f, size_t cell, const tcr_zone *zone, tcr_layer layer,
+                              tcr_plan_fault *fault) {
     const tcr_tray *tray = tcr_set_get_tray(f->plan->set);
     const tcr_wish *wish = &zone->layer[layer];
     const tcr_plan_range r = tcr_plan_range_of(f->plan, zone, layer);
+    size_t lengths = 0;
+    for (size_t t = 0; t < tray->count; t++)
+        lengths += may_have(tray, wish, t);
+    const size_t options = lengths * tcr_plan_range_count(&r);
+    if (options > TCR_PLAN_OPTIONS_MAX) {
+        fault->obstacle = TCR_OBSTACLE_OPTIONS;
+        fault->options = options;
+        return TCR_E_NO_SOLUTION;
+    }
     tcr_status status = TCR_OK;
     for (size_t i = 0; i < tcr_plan_range_count(&r); i++)
         for (size_t t = 0; t < tray->count && status == TCR_OK; t++) {
-            if ((wish->fixed & TCR_FIX_LENGTH) != 0 &&
-                tray->length_mm[t] != tcr_tray_nearest(tray, wish->length_mm))
+            if (!may_have(tray, wish, t))
                 continue;
             const tcr_choice choice = tcr_plan_range_choice(&r, i, tray->length_mm[t]);
             status = add_option(f, cell, &choice, t);
@@ -207,10 +223,11 @@ static tcr_status add_cell(filling *f, tcr_side side, size_t zone, tcr_layer lay
     t->member_first[cell + 1] = from + n;
     t->cells++;
     const tcr_zone *zones = tcr_set_get_map(f->plan->set, side, NULL);
-    const tcr_status status = add_options(f, cell, &zones[zone], layer);
+    *fault = (tcr_plan_fault){TCR_OBSTACLE_NONE, side, zone, layer, 0};
+    const tcr_status status = add_options(f, cell, &zones[zone], layer, fault);
     t->first[cell + 1] = t->options;
     if (status == TCR_OK && t->options == t->first[cell]) {
-        *fault = (tcr_plan_fault){TCR_OBSTACLE_LOAD, side, zone, layer};
+        fault->obstacle = TCR_OBSTACLE_LOAD;
         return TCR_E_NO_SOLUTION;
     }
     f->plan->cell[cell] = (tcr_plan_cell){.side = side, .zone = zone, .layer = layer, .lashes = n};

@@ -188,6 +188,46 @@ CLAIM(the_cell_that_no_option_suits_is_named_and_a_wider_limit_makes_a_plan) {
     gsl_rng_free(rng);
 }
 
+/*
+ * Source: plan.h, a count by hand. 64 lengths, 16 curls, 8 diameters, 2 fans and 4 placements are
+ * 65536, one more than a cell takes; with 7 diameters they are 57344. A curl may be named twice.
+ */
+CLAIM(a_cell_with_more_options_than_can_be_proved_is_refused_with_their_number) {
+    tcr_set *set = with_lengths(TCR_LEFT, TCR_MIDDLE, (const double[]){8.0, 8.0, 8.0}), *one;
+    tcr_plan_options o = tcr_plan_options_default();
+    tcr_zone zone = {.to = 1.0, .length_mm = 8.0, .curl = "C"};
+    tcr_tray tray = {.count = TCR_TRAY_MAX};
+    for (size_t t = 0; t < tray.count; t++)
+        tray.length_mm[t] = 5.0 + 0.125 * (double)t;
+    expect_status(tcr_set_new(NULL, &one), TCR_OK);
+    expect_status(tcr_set_tray(one, &tray), TCR_OK);
+    expect_status(tcr_set_add_eye(one, TCR_LEFT, NULL), TCR_OK);
+    expect_status(tcr_set_map(one, TCR_LEFT, &zone, 1), TCR_OK);
+    expect_status(tcr_set_add_lash(one, TCR_LEFT, "a", tcr_set_get_lash(set, TCR_LEFT, 5), NULL),
+                  TCR_OK);
+    o.share = 1.0;
+    o.curls = TCR_PLAN_CURLS_MAX;
+    for (size_t i = 0; i < o.curls; i++)
+        o.curl[i] = i % tcr_set_curl_count(one);
+    o.diameters = TCR_PLAN_DIAMETERS_MAX;
+    for (size_t i = 0; i < o.diameters; i++)
+        o.diameter_mm[i] = 0.03 + 0.01 * (double)i;
+    o.fans = 2;
+    o.fan[0] = 1, o.fan[1] = 2;
+    for (int p = 0; p < TCR_PLACEMENTS; p++)
+        o.placement[p] = true;
+    const tcr_plan_fault fault = fault_of(one, &o);
+    expect_count(fault.obstacle, TCR_OBSTACLE_OPTIONS);
+    expect_count(fault.options, 65536);
+    expect_count(fault.side, TCR_LEFT);
+    expect_count(fault.zone, 0);
+    expect_count(fault.layer, TCR_MIDDLE);
+    o.diameters--;
+    expect_count(fault_of(one, &o).obstacle, TCR_OBSTACLE_NONE);
+    tcr_set_free(set);
+    tcr_set_free(one);
+}
+
 CLAIM(the_limits_that_an_extension_passes_are_named_one_by_one) {
     tcr_set *set;
     tcr_plan_limits limits = tcr_plan_limits_default();
@@ -235,6 +275,7 @@ int main(void) {
         &a_set_whose_rows_say_it_all_has_nothing_to_plan,
         &the_eye_without_a_lash_to_use_is_named,
         &the_cell_that_no_option_suits_is_named_and_a_wider_limit_makes_a_plan,
+        &a_cell_with_more_options_than_can_be_proved_is_refused_with_their_number,
         &the_limits_that_an_extension_passes_are_named_one_by_one,
     };
     return RUN_CLAIMS("obstacles", claims);
