@@ -4,6 +4,7 @@
 
 #include <stddef.h>
 
+#include <tipcrest/error.h>
 #include <tipcrest/export.h>
 #include <tipcrest/profile.h>
 #include <tipcrest/status.h>
@@ -26,7 +27,7 @@ typedef struct tcr_curl {
 TCR_API const tcr_curl *tcr_curl_catalogue(size_t *count);
 
 /* TCR_OK, or TCR_E_ARGUMENT, TCR_E_RANGE, TCR_E_CURL for a curl that breaks the rules above. */
-TCR_API tcr_status tcr_curl_check(const tcr_curl *curl);
+TCR_API tcr_status tcr_curl_check(const tcr_curl *curl, tcr_error *error);
 
 /*
  * The profile of a curl at a length: between measured lengths interpolated piece by piece, in share

@@ -5,6 +5,7 @@
 #include <stddef.h>
 #include <stdint.h>
 
+#include <tipcrest/error.h>
 #include <tipcrest/export.h>
 #include <tipcrest/lash.h>
 #include <tipcrest/status.h>
@@ -66,8 +67,8 @@ typedef struct tcr_description {
 
 TCR_API tcr_description tcr_description_default(void);
 
-TCR_API tcr_status
-tcr_description_check(const tcr_description *description); /* TCR_OK, _ARGUMENT, _RANGE */
+TCR_API tcr_status tcr_description_check(const tcr_description *description,
+                                         tcr_error *error); /* TCR_OK, _ARGUMENT, _RANGE */
 
 /*
  * Lash number k (0 to count - 1) of the described eye; eye is 0 for left, 1 for right. Draws that

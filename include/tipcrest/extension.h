@@ -2,6 +2,7 @@
 #ifndef TCR_EXTENSION_H
 #define TCR_EXTENSION_H
 
+#include <tipcrest/error.h>
 #include <tipcrest/export.h>
 #include <tipcrest/lash.h>
 #include <tipcrest/profile.h>
@@ -54,9 +55,10 @@ typedef struct tcr_attachment {
 
 TCR_API tcr_bond tcr_bond_default(void);
 
-TCR_API tcr_status tcr_bond_check(const tcr_bond *bond); /* TCR_OK or TCR_E_RANGE */
-TCR_API tcr_status
-tcr_extension_check(const tcr_extension *ext); /* as tcr_profile_check, TCR_E_RANGE */
+TCR_API tcr_status tcr_bond_check(const tcr_bond *bond,
+                                  tcr_error *error); /* TCR_OK or TCR_E_RANGE */
+TCR_API tcr_status tcr_extension_check(const tcr_extension *ext,
+                                       tcr_error *error); /* as tcr_profile_check, TCR_E_RANGE */
 
 /*
  * Lays an extension on a lash. TCR_E_BOND when less than 1 mm is left to bond; else the status of

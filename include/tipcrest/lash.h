@@ -2,6 +2,7 @@
 #ifndef TCR_LASH_H
 #define TCR_LASH_H
 
+#include <tipcrest/error.h>
 #include <tipcrest/export.h>
 #include <tipcrest/lid.h>
 #include <tipcrest/profile.h>
@@ -69,7 +70,7 @@ typedef struct tcr_stance {
 TCR_API tcr_lash tcr_lash_default(double u, tcr_layer layer);
 
 /* TCR_OK, TCR_E_RANGE, or TCR_E_ARGUMENT for a layer or condition that does not exist. */
-TCR_API tcr_status tcr_lash_check(const tcr_lash *lash);
+TCR_API tcr_status tcr_lash_check(const tcr_lash *lash, tcr_error *error);
 
 /* The profile of a natural lash: three equal pieces that turn by 4/9, 3/9 and 2/9 of the whole. */
 TCR_API tcr_profile tcr_lash_profile(const tcr_lash *lash);

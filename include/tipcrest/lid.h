@@ -2,6 +2,7 @@
 #ifndef TCR_LID_H
 #define TCR_LID_H
 
+#include <tipcrest/error.h>
 #include <tipcrest/export.h>
 #include <tipcrest/status.h>
 #include <tipcrest/vector.h>
@@ -55,7 +56,7 @@ TCR_API tcr_lid tcr_lid_default(void);
  * TCR_OK, or TCR_E_RANGE, TCR_E_SEMIAXIS, or TCR_E_MRD1 / TCR_E_MRD2 where the open / closed margin
  * leaves the globe anywhere on 0.02 <= u <= 0.98.
  */
-TCR_API tcr_status tcr_lid_check(const tcr_lid *lid);
+TCR_API tcr_status tcr_lid_check(const tcr_lid *lid, tcr_error *error);
 
 /*
  * The frame at u (0.02 to 0.98) and opening (0 closed to 1 open) of a lid. TCR_E_RANGE for either,

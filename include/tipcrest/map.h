@@ -6,6 +6,7 @@
 #include <stddef.h>
 
 #include <tipcrest/curl.h>
+#include <tipcrest/error.h>
 #include <tipcrest/export.h>
 #include <tipcrest/extension.h>
 #include <tipcrest/lash.h>
@@ -65,8 +66,10 @@ typedef struct tcr_tray {
 
 TCR_API tcr_layering tcr_layering_default(void);
 TCR_API tcr_tray tcr_tray_default(void);
-TCR_API tcr_status tcr_layering_check(const tcr_layering *layering); /* TCR_OK, _ARGUMENT, _RANGE */
-TCR_API tcr_status tcr_tray_check(const tcr_tray *tray);             /* TCR_OK, _ARGUMENT, _RANGE */
+TCR_API tcr_status tcr_layering_check(const tcr_layering *layering,
+                                      tcr_error *error); /* TCR_OK, _ARGUMENT, _RANGE */
+TCR_API tcr_status tcr_tray_check(const tcr_tray *tray,
+                                  tcr_error *error); /* TCR_OK, _ARGUMENT, _RANGE */
 
 /*
  * The tray's length nearest to a wanted one, ties to the longer; within 1e-9 mm a length counts as

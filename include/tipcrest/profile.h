@@ -2,6 +2,7 @@
 #ifndef TCR_PROFILE_H
 #define TCR_PROFILE_H
 
+#include <tipcrest/error.h>
 #include <tipcrest/export.h>
 #include <tipcrest/status.h>
 
@@ -26,7 +27,7 @@ typedef struct tcr_arc_point {
 } tcr_arc_point;
 
 /* TCR_OK, or TCR_E_ARGUMENT (number of pieces), TCR_E_RANGE (turn), TCR_E_CURL (shares). */
-TCR_API tcr_status tcr_profile_check(const tcr_profile *profile);
+TCR_API tcr_status tcr_profile_check(const tcr_profile *profile, tcr_error *error);
 
 /*
  * The point at arc length s_mm of a fibre length_mm long; s is cut to [0, length_mm]. The profile

@@ -23,7 +23,9 @@
 #include <tipcrest/check.h>
 #include <tipcrest/curl.h>
 #include <tipcrest/describe.h>
+#include <tipcrest/error.h>
 #include <tipcrest/extension.h>
+#include <tipcrest/field.h>
 #include <tipcrest/lash.h>
 #include <tipcrest/lid.h>
 #include <tipcrest/line.h>

@@ -2,6 +2,7 @@
 #ifndef TCR_VIEW_H
 #define TCR_VIEW_H
 
+#include <tipcrest/error.h>
 #include <tipcrest/export.h>
 #include <tipcrest/status.h>
 #include <tipcrest/vector.h>
@@ -22,7 +23,8 @@ enum { TCR_VIEWS = 3 };
 /* The three named views at their defaults: (1, 0), (0, 0), (0, 60 degrees, assumed). */
 TCR_API tcr_view tcr_view_named(tcr_named_view name);
 
-TCR_API tcr_status tcr_view_check(const tcr_view *view); /* TCR_OK or TCR_E_RANGE */
+TCR_API tcr_status tcr_view_check(const tcr_view *view,
+                                  tcr_error *error); /* TCR_OK or TCR_E_RANGE */
 
 /* Orthographic projection: X = x, Y = y cos e - z sin e, mm. */
 TCR_API tcr_vec2 tcr_view_project(const tcr_view *view, tcr_vec3 point);

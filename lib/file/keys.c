@@ -19,61 +19,61 @@
 #include "num/number.h"
 #include "num/range.h"
 
-/* Units in words, by tcr_unit. */
+/* Units in words, by tcr_key_unit. */
 static const char *const UNIT_WORDS[] = {
-    [TCR_UNIT_NONE] = "",  [TCR_UNIT_MM] = "millimetres",  [TCR_UNIT_DEGREES] = "degrees",
-    [TCR_UNIT_PLACE] = "", [TCR_UNIT_SECONDS] = "seconds", [TCR_UNIT_MINUTES] = "minutes",
+    [TCR_IN_NONE] = "",  [TCR_IN_MM] = "millimetres",  [TCR_IN_DEGREES] = "degrees",
+    [TCR_IN_PLACE] = "", [TCR_IN_SECONDS] = "seconds", [TCR_IN_MINUTES] = "minutes",
 };
 
 #define LASH(name, unit, low, high, member, bit)                                                   \
     TCR_KEY_NUMBER(name, unit, low, high, tcr_lash, member, bit)
 
 const tcr_key tcr_lash_keys[TCR_LASH_KEYS] = {
-    LASH("u", TCR_UNIT_PLACE, 0.02, 0.98, u, 0),
-    LASH("height_mm", TCR_UNIT_MM, -2, 8, height_mm, TCR_LASH_HEIGHT),
-    TCR_KEY_INSIDE("pitch_deg", TCR_UNIT_DEGREES, -85, 85, tcr_lash, pitch_rad, TCR_LASH_PITCH),
-    TCR_KEY_INSIDE("yaw_deg", TCR_UNIT_DEGREES, -85, 85, tcr_lash, yaw_rad, TCR_LASH_YAW),
-    LASH("roll_deg", TCR_UNIT_DEGREES, -90, 90, roll_rad, TCR_LASH_ROLL),
-    LASH("length_mm", TCR_UNIT_MM, 0.3, 20, length_mm, TCR_LASH_LENGTH),
-    LASH("final_length_mm", TCR_UNIT_MM, 1, 20, final_length_mm, TCR_LASH_FINAL_LENGTH),
-    LASH("turn_deg", TCR_UNIT_DEGREES, -60, 200, turn_rad, TCR_LASH_TURN),
-    LASH("root_diameter_mm", TCR_UNIT_MM, 0.02, 0.2, root_diameter_mm, TCR_LASH_ROOT_DIAMETER),
-    LASH("tip_diameter_mm", TCR_UNIT_MM, 0, 0.2, tip_diameter_mm, TCR_LASH_TIP_DIAMETER),
+    LASH("u", TCR_IN_PLACE, 0.02, 0.98, u, 0),
+    LASH("height_mm", TCR_IN_MM, -2, 8, height_mm, TCR_LASH_HEIGHT),
+    TCR_KEY_INSIDE("pitch_deg", TCR_IN_DEGREES, -85, 85, tcr_lash, pitch_rad, TCR_LASH_PITCH),
+    TCR_KEY_INSIDE("yaw_deg", TCR_IN_DEGREES, -85, 85, tcr_lash, yaw_rad, TCR_LASH_YAW),
+    LASH("roll_deg", TCR_IN_DEGREES, -90, 90, roll_rad, TCR_LASH_ROLL),
+    LASH("length_mm", TCR_IN_MM, 0.3, 20, length_mm, TCR_LASH_LENGTH),
+    LASH("final_length_mm", TCR_IN_MM, 1, 20, final_length_mm, TCR_LASH_FINAL_LENGTH),
+    LASH("turn_deg", TCR_IN_DEGREES, -60, 200, turn_rad, TCR_LASH_TURN),
+    LASH("root_diameter_mm", TCR_IN_MM, 0.02, 0.2, root_diameter_mm, TCR_LASH_ROOT_DIAMETER),
+    LASH("tip_diameter_mm", TCR_IN_MM, 0, 0.2, tip_diameter_mm, TCR_LASH_TIP_DIAMETER),
 };
 
 const tcr_key tcr_extension_keys[TCR_EXTENSION_KEYS] = {
-    TCR_KEY_NUMBER("length_mm", TCR_UNIT_MM, 3, 30, tcr_wish, length_mm, TCR_FIX_LENGTH),
+    TCR_KEY_NUMBER("length_mm", TCR_IN_MM, 3, 30, tcr_wish, length_mm, TCR_FIX_LENGTH),
     TCR_KEY_NODE("curl", TCR_FIX_CURL),
-    TCR_KEY_NUMBER("diameter_mm", TCR_UNIT_MM, 0.02, 0.3, tcr_wish, diameter_mm, TCR_FIX_DIAMETER),
+    TCR_KEY_NUMBER("diameter_mm", TCR_IN_MM, 0.02, 0.3, tcr_wish, diameter_mm, TCR_FIX_DIAMETER),
     TCR_KEY_NODE("placement", TCR_FIX_PLACEMENT),
     TCR_KEY_WHOLE("fan", TCR_KEY_INT, 1, 20, tcr_wish, fan, TCR_FIX_FAN),
-    TCR_KEY_NUMBER("spread_deg", TCR_UNIT_DEGREES, 0, 120, tcr_wish, spread_rad, TCR_FIX_SPREAD),
+    TCR_KEY_NUMBER("spread_deg", TCR_IN_DEGREES, 0, 120, tcr_wish, spread_rad, TCR_FIX_SPREAD),
 };
 
 #define LIMIT(name, unit, low, high, member)                                                       \
     TCR_KEY_NUMBER(name, unit, low, high, tcr_plan_limits, member, 0)
 
 const tcr_key tcr_limit_keys[TCR_LIMIT_KEYS] = {
-    LIMIT("baby_below_mm", TCR_UNIT_MM, 0, 20, baby_below_mm),
-    LIMIT("thin_below_mm", TCR_UNIT_MM, 0, 0.2, thin_below_mm),
-    LIMIT("stray_above_mm", TCR_UNIT_MM, -2, 8, stray_above_mm),
-    LIMIT("out_of_fan_deg", TCR_UNIT_DEGREES, 0, 90, out_of_fan_rad),
-    LIMIT("overlength_mm", TCR_UNIT_MM, 0, 30, overlength_mm),
-    LIMIT("mass_ratio", TCR_UNIT_NONE, 0.1, 1000, mass_ratio),
-    LIMIT("moment_ratio", TCR_UNIT_NONE, 0.1, 1000, moment_ratio),
+    LIMIT("baby_below_mm", TCR_IN_MM, 0, 20, baby_below_mm),
+    LIMIT("thin_below_mm", TCR_IN_MM, 0, 0.2, thin_below_mm),
+    LIMIT("stray_above_mm", TCR_IN_MM, -2, 8, stray_above_mm),
+    LIMIT("out_of_fan_deg", TCR_IN_DEGREES, 0, 90, out_of_fan_rad),
+    LIMIT("overlength_mm", TCR_IN_MM, 0, 30, overlength_mm),
+    LIMIT("mass_ratio", TCR_IN_NONE, 0.1, 1000, mass_ratio),
+    LIMIT("moment_ratio", TCR_IN_NONE, 0.1, 1000, moment_ratio),
 };
 
 #define PACE(name, unit, low, high, member)                                                        \
     TCR_KEY_NUMBER(name, unit, low, high, tcr_plan_pace, member, 0)
 
 const tcr_key tcr_pace_keys[TCR_PACE_KEYS] = {
-    PACE("setting_s", TCR_UNIT_SECONDS, 0, 3600, setting_s),
-    PACE("distance_mm", TCR_UNIT_MM, 0.01, 50, distance_mm),
-    PACE("lash_s", TCR_UNIT_SECONDS, 0.1, 3600, lash_s),
-    PACE("change_s", TCR_UNIT_SECONDS, 0, 3600, change_s),
-    PACE("preparation_min", TCR_UNIT_MINUTES, 0, 1440, preparation_min),
-    PACE("loss_share", TCR_UNIT_NONE, 0, 1, loss_share),
-    PACE("drop_min", TCR_UNIT_MINUTES, 0.1, 1440, drop_min),
+    PACE("setting_s", TCR_IN_SECONDS, 0, 3600, setting_s),
+    PACE("distance_mm", TCR_IN_MM, 0.01, 50, distance_mm),
+    PACE("lash_s", TCR_IN_SECONDS, 0.1, 3600, lash_s),
+    PACE("change_s", TCR_IN_SECONDS, 0, 3600, change_s),
+    PACE("preparation_min", TCR_IN_MINUTES, 0, 1440, preparation_min),
+    PACE("loss_share", TCR_IN_NONE, 0, 1, loss_share),
+    PACE("drop_min", TCR_IN_MINUTES, 0.1, 1440, drop_min),
 };
 
 #define WORDS(name, ...)                                                                           \
@@ -128,11 +128,10 @@ static tcr_status fail_no_number(const tcr_key *key, const char *name, const cha
         return tcr_fail(error, TCR_E_CONTENT, place, "%s is %s; write it as a share, %s", name,
                         found.text, number);
     }
-    const bool is_own_unit =
-        key->unit == TCR_UNIT_NONE ||
-        (key->unit == TCR_UNIT_MM && left == 2 && memcmp(unit, "mm", 2) == 0) ||
-        (key->unit == TCR_UNIT_DEGREES && left >= 2 &&
-         (memcmp(unit, "\xC2\xB0", 2) == 0 || memcmp(unit, "de", 2) == 0));
+    const bool is_own_unit = key->unit == TCR_IN_NONE ||
+                             (key->unit == TCR_IN_MM && left == 2 && memcmp(unit, "mm", 2) == 0) ||
+                             (key->unit == TCR_IN_DEGREES && left >= 2 &&
+                              (memcmp(unit, "\xC2\xB0", 2) == 0 || memcmp(unit, "de", 2) == 0));
     const char *word = UNIT_WORDS[key->unit];
     return tcr_fail(error, TCR_E_CONTENT, place, "%s is %s; write the number alone%s%s%s%s", name,
                     found.text, *word != '\0' ? ", in " : "", word, is_own_unit ? ": " : "",
@@ -155,22 +154,22 @@ static tcr_status fail_range(const tcr_key *key, const char *name, double value,
     tcr_number_text(key->low, low);
     tcr_number_text(key->high, high);
     const double turned = value > 0 ? value - 360.0 : value + 360.0;
-    if (key->unit == TCR_UNIT_PLACE && value > 1.0) {
+    if (key->unit == TCR_IN_PLACE && value > 1.0) {
         snprintf(
             hint, sizeof hint,
             "; it is a share of the eye's width from the inner corner (0.5 is the middle), not "
             "per cent or millimetres");
-    } else if (key->unit == TCR_UNIT_NONE && key->high == 1.0 && value > 1.0 && value <= 100.0) {
+    } else if (key->unit == TCR_IN_NONE && key->high == 1.0 && value > 1.0 && value <= 100.0) {
         tcr_number_text(value / 100.0, other);
         snprintf(hint, sizeof hint, "; it is a share, not per cent: %s per cent is %s", found,
                  other);
-    } else if (key->unit == TCR_UNIT_DEGREES && fabs(value) <= 360.0 && is_within(key, turned)) {
+    } else if (key->unit == TCR_IN_DEGREES && fabs(value) <= 360.0 && is_within(key, turned)) {
         tcr_number_text(turned, other);
         snprintf(hint, sizeof hint, "; %s degrees are the same as %s", found, other);
-    } else if (key->unit == TCR_UNIT_DEGREES && fabs(value) > 360.0) {
+    } else if (key->unit == TCR_IN_DEGREES && fabs(value) > 360.0) {
         snprintf(hint, sizeof hint, "; a full turn is 360 degrees");
     }
-    const char *unit = key->unit == TCR_UNIT_MM ? "mm" : UNIT_WORDS[key->unit];
+    const char *unit = key->unit == TCR_IN_MM ? "mm" : UNIT_WORDS[key->unit];
     const bool whole = key->type != TCR_KEY_DOUBLE;
     return tcr_fail(error, TCR_E_CONTENT, place, "%s is %s, but must be %s%s %s %s %s%s%s%s", name,
                     found, whole ? "a whole number " : "", key->inside ? "above" : "from", low,
@@ -183,7 +182,7 @@ static void store(const tcr_key *key, double value, void *target) {
     char *at = (char *)target + key->offset;
     switch (key->type) {
     case TCR_KEY_DOUBLE:
-        *(double *)(void *)at = key->unit == TCR_UNIT_DEGREES ? value * TCR_DEG : value;
+        *(double *)(void *)at = key->unit == TCR_IN_DEGREES ? value * TCR_DEG : value;
         break;
     case TCR_KEY_INT:
         *(int *)(void *)at = (int)value;

@@ -12,14 +12,14 @@
 
 #include "file/error.h"
 
-typedef enum tcr_unit {
-    TCR_UNIT_NONE,
-    TCR_UNIT_MM,
-    TCR_UNIT_DEGREES, /* kept as radians */
-    TCR_UNIT_PLACE,   /* share of the way from the inner to the outer corner */
-    TCR_UNIT_SECONDS,
-    TCR_UNIT_MINUTES
-} tcr_unit;
+typedef enum tcr_key_unit {
+    TCR_IN_NONE,
+    TCR_IN_MM,
+    TCR_IN_DEGREES, /* kept as radians */
+    TCR_IN_PLACE,   /* share of the way from the inner to the outer corner */
+    TCR_IN_SECONDS,
+    TCR_IN_MINUTES
+} tcr_key_unit;
 
 typedef enum tcr_key_type {
     TCR_KEY_DOUBLE,
@@ -32,7 +32,7 @@ typedef enum tcr_key_type {
 typedef struct tcr_key {
     const char *name;
     tcr_key_type type;
-    tcr_unit unit;
+    tcr_key_unit unit;
     double low, high; /* in the unit of the file */
     bool inside;      /* the ends themselves do not belong to the range */
     size_t offset;    /* in the struct that the table is for */
@@ -45,9 +45,9 @@ typedef struct tcr_key {
 #define TCR_KEY_INSIDE(name, unit, low, high, type, member, bit)                                   \
     { name, TCR_KEY_DOUBLE, unit, low, high, true, offsetof(type, member), bit }
 #define TCR_KEY_WHOLE(name, as, low, high, type, member, bit)                                      \
-    { name, as, TCR_UNIT_NONE, low, high, false, offsetof(type, member), bit }
+    { name, as, TCR_IN_NONE, low, high, false, offsetof(type, member), bit }
 #define TCR_KEY_NODE(name, bit)                                                                    \
-    { name, TCR_KEY_OTHER, TCR_UNIT_NONE, 0, 0, false, 0, bit }
+    { name, TCR_KEY_OTHER, TCR_IN_NONE, 0, 0, false, 0, bit }
 
 /*
  * Reads the text of a number, checks its range and stores it in 'target', the table's struct.

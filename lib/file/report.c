@@ -14,20 +14,7 @@ const char *tcr_against_word(tcr_against against) {
     return against == TCR_FITTED ? "fitted" : "intended";
 }
 
-double tcr_file_degrees(double angle_rad) {
-    static const int DIGITS = 12; /* more than anybody writes, and far from a double's last ones */
-    const double degrees = angle_rad / TCR_DEG;
-    if (degrees == 0.0 || !isfinite(degrees))
-        return degrees;
-    const int shift = DIGITS - 1 - (int)floor(log10(fabs(degrees)));
-    if (shift < 0 || shift > 22) /* powers of ten up to 10^22 are exact */
-        return degrees;
-    double power = 1.0;
-    for (int i = 0; i < shift; i++)
-        power *= 10.0;
-    const double rounded = round(degrees * power) / power;
-    return rounded * TCR_DEG == angle_rad ? rounded : degrees;
-}
+double tcr_file_degrees(double angle_rad) { return tcr_degrees_of(angle_rad); }
 
 const char *tcr_bare_reason(const tcr_lash *lash, const tcr_lash_result *result) {
     switch (result->bare) {
@@ -79,7 +66,7 @@ static void add_eye(const tcr_eye_result *eye, tcr_assumed *to, size_t *weight) 
         to->count += from->count;
         if (isnan(from->per_unit) || eye->extended == 0)
             continue;
-        const double unit = to->key->unit == TCR_UNIT_DEGREES ? TCR_DEG : 1.0;
+        const double unit = to->key->unit == TCR_IN_DEGREES ? TCR_DEG : 1.0;
         const double share = (double)eye->extended / (double)(*weight + eye->extended);
         const double before = *weight > 0 ? to->per_unit : 0.0;
         to->per_unit = before + share * (from->per_unit * unit - before);

@@ -63,8 +63,8 @@ static tcr_status read_root(tcr_set_reader *reader) {
         TCR_KEY_NODE("line", 0),
         TCR_KEY_NODE("plan", 0),
         TCR_KEY_NODE("pace", 0),
-        TCR_KEY_NUMBER("opening", TCR_UNIT_NONE, 0, 1, tcr_view, opening, 0),
-        TCR_KEY_NUMBER("viewer_deg", TCR_UNIT_DEGREES, -80, 80, tcr_view, viewer_rad, 0),
+        TCR_KEY_NUMBER("opening", TCR_IN_NONE, 0, 1, tcr_view, opening, 0),
+        TCR_KEY_NUMBER("viewer_deg", TCR_IN_DEGREES, -80, 80, tcr_view, viewer_rad, 0),
     };
     static const struct {
         const char *key;

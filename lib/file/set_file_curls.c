@@ -14,15 +14,15 @@ typedef struct curl_piece {
     double share, turn_rad;
 } curl_piece;
 static const tcr_key PIECE[] = {
-    TCR_KEY_NUMBER("the share of a piece", TCR_UNIT_NONE, 0, 1, curl_piece, share, 0),
-    TCR_KEY_NUMBER("the turn of a piece", TCR_UNIT_DEGREES, -90, 270, curl_piece, turn_rad, 0),
+    TCR_KEY_NUMBER("the share of a piece", TCR_IN_NONE, 0, 1, curl_piece, share, 0),
+    TCR_KEY_NUMBER("the turn of a piece", TCR_IN_DEGREES, -90, 270, curl_piece, turn_rad, 0),
 };
 
 typedef struct measured_length {
     double length_mm;
 } measured_length;
-static const tcr_key MEASURED_LENGTH = TCR_KEY_NUMBER("the length of a measured curl", TCR_UNIT_MM,
-                                                      3, 30, measured_length, length_mm, 0);
+static const tcr_key MEASURED_LENGTH = TCR_KEY_NUMBER("the length of a measured curl", TCR_IN_MM, 3,
+                                                      30, measured_length, length_mm, 0);
 
 static tcr_status read_piece(const tcr_set_reader *reader, const tcr_node *node,
                              curl_piece *piece) {

@@ -12,17 +12,17 @@
     TCR_KEY_NUMBER(name, unit, low, high, tcr_lid, member, bit)
 
 static const tcr_key LID_KEYS[] = {
-    LID("fissure_width_mm", TCR_UNIT_MM, 15, 40, fissure_width_mm, TCR_LID_FISSURE_WIDTH),
-    LID("canthal_tilt_deg", TCR_UNIT_DEGREES, -20, 20, canthal_tilt_rad, TCR_LID_CANTHAL_TILT),
-    LID("inner_corner_height_mm", TCR_UNIT_MM, -5, 5, inner_corner_height_mm,
+    LID("fissure_width_mm", TCR_IN_MM, 15, 40, fissure_width_mm, TCR_LID_FISSURE_WIDTH),
+    LID("canthal_tilt_deg", TCR_IN_DEGREES, -20, 20, canthal_tilt_rad, TCR_LID_CANTHAL_TILT),
+    LID("inner_corner_height_mm", TCR_IN_MM, -5, 5, inner_corner_height_mm,
         TCR_LID_INNER_CORNER_HEIGHT),
-    LID("mrd1_mm", TCR_UNIT_MM, 0, 8, mrd1_mm, TCR_LID_MRD1),
-    LID("mrd2_mm", TCR_UNIT_MM, 2, 10, mrd2_mm, TCR_LID_MRD2),
-    LID("peak_offset_mm", TCR_UNIT_MM, -6, 6, peak_offset_mm, TCR_LID_PEAK_OFFSET),
-    LID("fullness", TCR_UNIT_NONE, 0.8, 4, fullness, TCR_LID_FULLNESS),
-    LID("globe_radius_mm", TCR_UNIT_MM, 8, 16, globe_radius_mm, TCR_LID_GLOBE_RADIUS),
+    LID("mrd1_mm", TCR_IN_MM, 0, 8, mrd1_mm, TCR_LID_MRD1),
+    LID("mrd2_mm", TCR_IN_MM, 2, 10, mrd2_mm, TCR_LID_MRD2),
+    LID("peak_offset_mm", TCR_IN_MM, -6, 6, peak_offset_mm, TCR_LID_PEAK_OFFSET),
+    LID("fullness", TCR_IN_NONE, 0.8, 4, fullness, TCR_LID_FULLNESS),
+    LID("globe_radius_mm", TCR_IN_MM, 8, 16, globe_radius_mm, TCR_LID_GLOBE_RADIUS),
     /* Its least depends on the width; this is half of the least of that. */
-    LID("lateral_semiaxis_mm", TCR_UNIT_MM, 7.5, 40, lateral_semiaxis_mm, TCR_LID_LATERAL_SEMIAXIS),
+    LID("lateral_semiaxis_mm", TCR_IN_MM, 7.5, 40, lateral_semiaxis_mm, TCR_LID_LATERAL_SEMIAXIS),
 };
 
 /*
@@ -35,7 +35,7 @@ static double largest_that_fits(const tcr_lid *lid, bool open) {
     const int least = open ? 0 : 20;
     for (int tenths = (int)floor(*measure * 10); tenths >= least; tenths--) {
         *measure = tenths / 10.0;
-        if (tcr_lid_check(&tried) != (open ? TCR_E_MRD1 : TCR_E_MRD2))
+        if (tcr_lid_check(&tried, NULL) != (open ? TCR_E_MRD1 : TCR_E_MRD2))
             return *measure;
     }
     return -1;

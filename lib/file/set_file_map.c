@@ -25,8 +25,8 @@ static tcr_status read_layer(const tcr_set_reader *reader, const tcr_node *node,
 
 static tcr_status read_zone(const tcr_set_reader *reader, const tcr_node *node, tcr_zone *zone) {
     static const tcr_key KEYS[] = {
-        TCR_KEY_NUMBER("to", TCR_UNIT_PLACE, 0, 1, tcr_zone, to, 0),
-        TCR_KEY_NUMBER("length_mm", TCR_UNIT_MM, 3, 30, tcr_zone, length_mm, 0),
+        TCR_KEY_NUMBER("to", TCR_IN_PLACE, 0, 1, tcr_zone, to, 0),
+        TCR_KEY_NUMBER("length_mm", TCR_IN_MM, 3, 30, tcr_zone, length_mm, 0),
         TCR_KEY_NODE("curl", 0),
         TCR_KEY_NODE("bottom", 0),
         TCR_KEY_NODE("middle", 0),

@@ -11,7 +11,7 @@
 
 static const tcr_key LENGTH_IN_TRAY = {.name = "a length of the tray",
                                        .type = TCR_KEY_DOUBLE,
-                                       .unit = TCR_UNIT_MM,
+                                       .unit = TCR_IN_MM,
                                        .low = 3,
                                        .high = 30};
 
@@ -75,10 +75,10 @@ static tcr_status read_placements(const tcr_set_reader *reader, const tcr_node *
 
 tcr_status tcr_read_layering(const tcr_set_reader *reader, const tcr_node *node) {
     static const tcr_key KEYS[] = {
-        TCR_KEY_NUMBER("step_mm", TCR_UNIT_MM, 0, 3, tcr_layering, step_mm, 0),
-        TCR_KEY_NUMBER("diameter_mm", TCR_UNIT_MM, 0.02, 0.3, tcr_layering, diameter_mm, 0),
+        TCR_KEY_NUMBER("step_mm", TCR_IN_MM, 0, 3, tcr_layering, step_mm, 0),
+        TCR_KEY_NUMBER("diameter_mm", TCR_IN_MM, 0.02, 0.3, tcr_layering, diameter_mm, 0),
         TCR_KEY_WHOLE("fan", TCR_KEY_INT, 1, 20, tcr_layering, fan, 0),
-        TCR_KEY_NUMBER("spread_deg", TCR_UNIT_DEGREES, 0, 120, tcr_layering, spread_rad, 0),
+        TCR_KEY_NUMBER("spread_deg", TCR_IN_DEGREES, 0, 120, tcr_layering, spread_rad, 0),
         TCR_KEY_NODE("placement", 0),
         TCR_KEY_NODE("blend", 0),
     };
@@ -104,9 +104,9 @@ tcr_status tcr_read_layering(const tcr_set_reader *reader, const tcr_node *node)
 
 tcr_status tcr_read_bond(const tcr_set_reader *reader, const tcr_node *node) {
     static const tcr_key KEYS[] = {
-        TCR_KEY_NUMBER("offset_mm", TCR_UNIT_MM, 0, 3, tcr_bond, offset_mm, 0),
-        TCR_KEY_NUMBER("length_mm", TCR_UNIT_MM, 1, 8, tcr_bond, length_mm, 0),
-        TCR_KEY_NUMBER("glue_mm", TCR_UNIT_MM, 0, 0.2, tcr_bond, glue_mm, 0),
+        TCR_KEY_NUMBER("offset_mm", TCR_IN_MM, 0, 3, tcr_bond, offset_mm, 0),
+        TCR_KEY_NUMBER("length_mm", TCR_IN_MM, 1, 8, tcr_bond, length_mm, 0),
+        TCR_KEY_NUMBER("glue_mm", TCR_IN_MM, 0, 0.2, tcr_bond, glue_mm, 0),
     };
     tcr_bond bond = tcr_bond_default();
     const tcr_status status = tcr_read_keys(reader, node, "bond", "in bond", KEYS,
@@ -130,7 +130,7 @@ tcr_status tcr_read_line(const tcr_set_reader *reader, const tcr_node *node) {
         double tolerance_mm;
     } line_section;
     static const tcr_key KEYS[] = {
-        TCR_KEY_NUMBER("tolerance_mm", TCR_UNIT_MM, 0.05, 5, line_section, tolerance_mm, 0)};
+        TCR_KEY_NUMBER("tolerance_mm", TCR_IN_MM, 0.05, 5, line_section, tolerance_mm, 0)};
     line_section line = {tcr_set_get_tolerance(reader->file->set)};
     const tcr_status status = tcr_read_keys(reader, node, "line", "in line", KEYS, 1, &line, NULL);
     return status == TCR_OK ? tcr_accept_at(reader, node,
@@ -162,31 +162,31 @@ tcr_status tcr_read_mean_lash(const tcr_set_reader *reader, const tcr_node *node
 tcr_status tcr_read_description(const tcr_set_reader *reader, const tcr_node *node, tcr_side side) {
     static const tcr_key KEYS[] = {
         TCR_KEY_WHOLE("count", TCR_KEY_SIZE, 1, 100000, tcr_description, count, 0),
-        TCR_KEY_WHOLE("seed", TCR_KEY_UINT64, 0, 9007199254740992.0, tcr_description, seed,
+        TCR_KEY_WHOLE("seed", TCR_KEY_UINT64, 0, 9007199254740991.0, tcr_description, seed,
                       0), /* 2^53 */
         TCR_KEY_NODE("phases", 0),
-        DESCRIBE("gap_mm", TCR_UNIT_MM, 0, 3, gap_mm),
-        DESCRIBE("height_sd_mm", TCR_UNIT_MM, 0, 1, height_sd_mm),
-        DESCRIBE("pitch_deg", TCR_UNIT_DEGREES, -84, 84, pitch_rad),
-        DESCRIBE("pitch_sd_deg", TCR_UNIT_DEGREES, 0, 20, pitch_sd_rad),
-        DESCRIBE("yaw_deg", TCR_UNIT_DEGREES, -84, 84, yaw_rad),
-        DESCRIBE("yaw_fan_deg", TCR_UNIT_DEGREES, -168, 168, yaw_fan_rad),
-        DESCRIBE("yaw_sd_deg", TCR_UNIT_DEGREES, 0, 20, yaw_sd_rad),
-        DESCRIBE("roll_deg", TCR_UNIT_DEGREES, -90, 90, roll_rad),
-        DESCRIBE("roll_sd_deg", TCR_UNIT_DEGREES, 0, 20, roll_sd_rad),
-        DESCRIBE("length_mm", TCR_UNIT_MM, 1, 20, length_mm),
-        DESCRIBE("length_sd_mm", TCR_UNIT_MM, 0, 3, length_sd_mm),
-        DESCRIBE("length_inner_share", TCR_UNIT_NONE, 0.1, 2, length_inner_share),
-        DESCRIBE("length_outer_share", TCR_UNIT_NONE, 0.1, 2, length_outer_share),
-        DESCRIBE("turn_deg", TCR_UNIT_DEGREES, -60, 200, turn_rad),
-        DESCRIBE("turn_sd_deg", TCR_UNIT_DEGREES, 0, 40, turn_sd_rad),
-        DESCRIBE("root_diameter_mm", TCR_UNIT_MM, 0.02, 0.2, root_diameter_mm),
-        DESCRIBE("root_diameter_sd_mm", TCR_UNIT_MM, 0, 0.05, root_diameter_sd_mm),
-        DESCRIBE("tip_diameter_mm", TCR_UNIT_MM, 0, 0.2, tip_diameter_mm),
-        DESCRIBE("stray_share", TCR_UNIT_NONE, 0, 1, stray_share),
-        DESCRIBE("stray_rise_mm", TCR_UNIT_MM, 0, 3, stray_rise_mm),
-        DESCRIBE("baby_below_mm", TCR_UNIT_MM, 0, 20, baby_below_mm),
-        DESCRIBE("weak_below_mm", TCR_UNIT_MM, 0, 0.2, weak_below_mm),
+        DESCRIBE("gap_mm", TCR_IN_MM, 0, 3, gap_mm),
+        DESCRIBE("height_sd_mm", TCR_IN_MM, 0, 1, height_sd_mm),
+        DESCRIBE("pitch_deg", TCR_IN_DEGREES, -84, 84, pitch_rad),
+        DESCRIBE("pitch_sd_deg", TCR_IN_DEGREES, 0, 20, pitch_sd_rad),
+        DESCRIBE("yaw_deg", TCR_IN_DEGREES, -84, 84, yaw_rad),
+        DESCRIBE("yaw_fan_deg", TCR_IN_DEGREES, -168, 168, yaw_fan_rad),
+        DESCRIBE("yaw_sd_deg", TCR_IN_DEGREES, 0, 20, yaw_sd_rad),
+        DESCRIBE("roll_deg", TCR_IN_DEGREES, -90, 90, roll_rad),
+        DESCRIBE("roll_sd_deg", TCR_IN_DEGREES, 0, 20, roll_sd_rad),
+        DESCRIBE("length_mm", TCR_IN_MM, 1, 20, length_mm),
+        DESCRIBE("length_sd_mm", TCR_IN_MM, 0, 3, length_sd_mm),
+        DESCRIBE("length_inner_share", TCR_IN_NONE, 0.1, 2, length_inner_share),
+        DESCRIBE("length_outer_share", TCR_IN_NONE, 0.1, 2, length_outer_share),
+        DESCRIBE("turn_deg", TCR_IN_DEGREES, -60, 200, turn_rad),
+        DESCRIBE("turn_sd_deg", TCR_IN_DEGREES, 0, 40, turn_sd_rad),
+        DESCRIBE("root_diameter_mm", TCR_IN_MM, 0.02, 0.2, root_diameter_mm),
+        DESCRIBE("root_diameter_sd_mm", TCR_IN_MM, 0, 0.05, root_diameter_sd_mm),
+        DESCRIBE("tip_diameter_mm", TCR_IN_MM, 0, 0.2, tip_diameter_mm),
+        DESCRIBE("stray_share", TCR_IN_NONE, 0, 1, stray_share),
+        DESCRIBE("stray_rise_mm", TCR_IN_MM, 0, 3, stray_rise_mm),
+        DESCRIBE("baby_below_mm", TCR_IN_MM, 0, 20, baby_below_mm),
+        DESCRIBE("weak_below_mm", TCR_IN_MM, 0, 0.2, weak_below_mm),
     };
     tcr_description description = tcr_description_default();
     tcr_status status = tcr_read_keys(reader, node, "describe", "in describe", KEYS,

@@ -146,7 +146,7 @@ static void put_layering(tcr_writer *writer, const tcr_layering *rule) {
 /* A number of a struct as a file has it. */
 static double number_of(const tcr_key *key, const void *from) {
     const double value = *(const double *)(const void *)((const char *)from + key->offset);
-    return key->unit == TCR_UNIT_DEGREES ? tcr_file_degrees(value) : value;
+    return key->unit == TCR_IN_DEGREES ? tcr_file_degrees(value) : value;
 }
 
 static void put_mean_lash(tcr_writer *writer, const tcr_lash *mean) {

@@ -117,7 +117,7 @@ void tcr_add_column_words(tcr_paragraph *line, const char *name) {
 }
 
 static void put_assumption(tcr_table *t, const tcr_assumed *assumed) {
-    const bool is_angle = assumed->key->unit == TCR_UNIT_DEGREES;
+    const bool is_angle = assumed->key->unit == TCR_IN_DEGREES;
     const bool is_diameter = strstr(assumed->key->name, "diameter") != NULL;
     const double moves = assumed->per_unit * (is_diameter ? 0.01 : 1.0);
     tcr_add_column_words(&t->line, assumed->key->name);

@@ -255,7 +255,7 @@ static tcr_status take_options(const tcr_check_options *given, tcr_check_options
         tcr_options_take(o, sizeof *o, TCR_SIZE_THROUGH(tcr_check_options, view), given);
     if (status != TCR_OK || (o->against != TCR_FITTED && o->against != TCR_INTENDED))
         return TCR_E_ARGUMENT;
-    return o->has_view ? tcr_view_check(&o->view) : TCR_OK;
+    return o->has_view ? tcr_view_check(&o->view, NULL) : TCR_OK;
 }
 
 tcr_status tcr_check_new(const tcr_set *set, const tcr_check_options *options, tcr_check **out,

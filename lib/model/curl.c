@@ -8,6 +8,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "model/field_table.h"
+#include "num/error.h"
 #include "num/range.h"
 
 #define DEG(x) ((x)*TCR_DEG)
@@ -32,31 +34,38 @@ const tcr_curl *tcr_curl_catalogue(size_t *count) {
     return CATALOGUE;
 }
 
-static tcr_status check_measured(const tcr_curl *curl) {
+static tcr_status check_measured(const tcr_curl *curl, tcr_error *error) {
+    const tcr_field *length = tcr_fields(TCR_GROUP_EXTENSION, NULL);
     for (size_t i = 0; i < curl->count; i++) {
-        if (!tcr_within(curl->length_mm[i], 3.0, 30.0))
-            return TCR_E_RANGE;
+        if (!tcr_field_takes(length, curl->length_mm[i]))
+            return tcr_field_refuse(length, curl->length_mm[i], error);
         if (i > 0 && !(curl->length_mm[i] > curl->length_mm[i - 1]))
-            return TCR_E_RANGE;
+            return tcr_error_set(error, TCR_E_RANGE, "the lengths of the curl do not rise");
         if (curl->profiles[i].pieces != curl->profiles[0].pieces)
-            return TCR_E_CURL;
+            return tcr_error_set(error, TCR_E_CURL,
+                                 "the profiles of the curl have different numbers of pieces");
     }
     return TCR_OK;
 }
 
-tcr_status tcr_curl_check(const tcr_curl *curl) {
-    if (curl == NULL || curl->label == NULL || curl->profiles == NULL || curl->count < 1 ||
-        curl->count > TCR_CURL_LENGTHS_MAX || (curl->count > 1 && curl->length_mm == NULL))
-        return TCR_E_ARGUMENT;
+tcr_status tcr_curl_check(const tcr_curl *curl, tcr_error *error) {
+    if (curl == NULL || curl->label == NULL || curl->profiles == NULL)
+        return tcr_error_set(error, TCR_E_ARGUMENT, "a curl needs a label and profiles");
+    if (curl->count < 1 || curl->count > TCR_CURL_LENGTHS_MAX ||
+        (curl->count > 1 && curl->length_mm == NULL))
+        return tcr_error_set(error, TCR_E_ARGUMENT,
+                             "a curl has one profile, or from 1 to %d with their lengths",
+                             (int)TCR_CURL_LENGTHS_MAX);
     const size_t bytes = strnlen(curl->label, TCR_LABEL_SIZE);
     if (bytes < 1 || bytes >= TCR_LABEL_SIZE)
-        return TCR_E_ARGUMENT;
+        return tcr_error_set(error, TCR_E_ARGUMENT, "the label of a curl has from 1 to %d bytes",
+                             (int)TCR_LABEL_SIZE - 1);
     for (size_t i = 0; i < curl->count; i++) {
-        const tcr_status status = tcr_profile_check(&curl->profiles[i]);
+        const tcr_status status = tcr_profile_check(&curl->profiles[i], error);
         if (status != TCR_OK)
             return status;
     }
-    return curl->length_mm != NULL ? check_measured(curl) : TCR_OK;
+    return curl->length_mm != NULL ? check_measured(curl, error) : TCR_OK;
 }
 
 tcr_profile tcr_curl_profile(const tcr_curl *curl, double length_mm) {

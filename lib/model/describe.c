@@ -10,6 +10,7 @@
 
 #include <tipcrest/random.h>
 
+#include "model/field_table.h"
 #include "num/range.h"
 
 enum { USE_DESCRIBE = 0, ROWS = 6 };
@@ -23,56 +24,13 @@ static const double ROWS_FROM = 0.2, ROWS_TO = 0.85; /* six rows between, common
 static const double LENGTH_LEAST_MM = 0.3;
 
 tcr_description tcr_description_default(void) {
-    return (tcr_description){
-        .count = 96,
-        .seed = 1,
-        .gap_mm = 1.0,
-        .height_sd_mm = 0.1,
-        .pitch_rad = -10.0 * TCR_DEG,
-        .pitch_sd_rad = 4.0 * TCR_DEG,
-        .yaw_rad = -10.0 * TCR_DEG,
-        .yaw_fan_rad = 20.0 * TCR_DEG,
-        .yaw_sd_rad = 4.0 * TCR_DEG,
-        .length_mm = 7.5,
-        .length_sd_mm = 1.0,
-        .length_inner_share = 0.7,
-        .length_outer_share = 0.9,
-        .turn_rad = 60.0 * TCR_DEG,
-        .turn_sd_rad = 8.0 * TCR_DEG,
-        .root_diameter_mm = 0.08,
-        .root_diameter_sd_mm = 0.01,
-        .tip_diameter_mm = 0.015,
-        .stray_share = 0.02,
-        .stray_rise_mm = 1.0,
-        .baby_below_mm = 5.0,
-        .weak_below_mm = 0.055,
-        .phases = TCR_PHASES_A,
-    };
+    tcr_description description = {0};
+    tcr_fields_default(TCR_GROUP_DESCRIPTION, &description);
+    return description;
 }
 
-tcr_status tcr_description_check(const tcr_description *d) {
-    if (d == NULL || d->count < 1 || d->count > 100000 || (int)d->phases < 0 ||
-        (int)d->phases > TCR_PHASES_NONE)
-        return TCR_E_ARGUMENT;
-    const bool angles = tcr_within_degrees(d->pitch_rad, -84.0, 84.0) &&
-                        tcr_within_degrees(d->pitch_sd_rad, 0.0, 20.0) &&
-                        tcr_within_degrees(d->yaw_rad, -84.0, 84.0) &&
-                        tcr_within_degrees(d->yaw_fan_rad, -168.0, 168.0) &&
-                        tcr_within_degrees(d->yaw_sd_rad, 0.0, 20.0) &&
-                        tcr_within_degrees(d->roll_rad, -90.0, 90.0) &&
-                        tcr_within_degrees(d->roll_sd_rad, 0.0, 20.0) &&
-                        tcr_within_degrees(d->turn_rad, -60.0, 200.0) &&
-                        tcr_within_degrees(d->turn_sd_rad, 0.0, 40.0);
-    const bool lengths =
-        tcr_within(d->gap_mm, 0.0, 3.0) && tcr_within(d->height_sd_mm, 0.0, 1.0) &&
-        tcr_within(d->length_mm, 1.0, 20.0) && tcr_within(d->length_sd_mm, 0.0, 3.0) &&
-        tcr_within(d->length_inner_share, 0.1, 2.0) &&
-        tcr_within(d->length_outer_share, 0.1, 2.0) && tcr_within(d->root_diameter_mm, 0.02, 0.2) &&
-        tcr_within(d->root_diameter_sd_mm, 0.0, 0.05) && tcr_within(d->tip_diameter_mm, 0.0, 0.2);
-    const bool limits =
-        tcr_within(d->stray_share, 0.0, 1.0) && tcr_within(d->stray_rise_mm, 0.0, 3.0) &&
-        tcr_within(d->baby_below_mm, 0.0, 20.0) && tcr_within(d->weak_below_mm, 0.0, 0.2);
-    return angles && lengths && limits ? TCR_OK : TCR_E_RANGE;
+tcr_status tcr_description_check(const tcr_description *description, tcr_error *error) {
+    return tcr_fields_check(TCR_GROUP_DESCRIPTION, description, error);
 }
 
 static double cut(double value, double low, double high) { return fmin(fmax(value, low), high); }
@@ -123,7 +81,7 @@ static tcr_condition condition_of(const tcr_description *d, bool stray, const tc
 }
 
 tcr_status tcr_describe_lash(const tcr_description *d, uint32_t eye, uint32_t k, tcr_lash *lash) {
-    const tcr_status status = tcr_description_check(d);
+    const tcr_status status = tcr_description_check(d, NULL);
     if (status != TCR_OK)
         return status;
     if (lash == NULL || eye > 1 || k >= d->count)

@@ -5,37 +5,42 @@
 
 #include <stddef.h>
 
+#include "model/field_table.h"
 #include "model/lash_kernel.h"
 #include "num/range.h"
 
 tcr_bond tcr_bond_default(void) {
-    return (tcr_bond){.offset_mm = 0.7, .length_mm = 3.0, .glue_mm = 0.03};
+    tcr_bond bond = {0};
+    tcr_fields_default(TCR_GROUP_BOND, &bond);
+    return bond;
 }
 
-tcr_status tcr_bond_check(const tcr_bond *bond) {
-    if (bond == NULL)
-        return TCR_E_ARGUMENT;
-    const bool fits = tcr_within(bond->offset_mm, 0.0, 3.0) &&
-                      tcr_within(bond->length_mm, 1.0, 8.0) && tcr_within(bond->glue_mm, 0.0, 0.2);
-    return fits ? TCR_OK : TCR_E_RANGE;
+tcr_status tcr_bond_check(const tcr_bond *bond, tcr_error *error) {
+    return tcr_fields_check(TCR_GROUP_BOND, bond, error);
 }
 
-tcr_status tcr_extension_check(const tcr_extension *ext) {
-    if (ext == NULL || (int)ext->placement < 0 || (int)ext->placement >= TCR_PLACEMENTS)
-        return TCR_E_ARGUMENT;
-    const bool fits = tcr_within(ext->length_mm, 3.0, 30.0) &&
-                      tcr_within(ext->diameter_mm, 0.02, 0.3) && ext->fan >= 1 && ext->fan <= 20 &&
-                      tcr_within_degrees(ext->spread_rad, 0.0, 120.0);
-    return fits ? tcr_profile_check(&ext->profile) : TCR_E_RANGE;
+/* As in lash.c: quickly, since every tip asks. */
+static bool is_in_range(const tcr_extension *e) {
+    return tcr_within(e->length_mm, TCR_EXTENSION_LENGTH_RANGE) &&
+           tcr_within(e->diameter_mm, TCR_EXTENSION_DIAMETER_RANGE) &&
+           tcr_within(e->fan, TCR_FAN_RANGE) &&
+           tcr_within_degrees(e->spread_rad, TCR_SPREAD_RANGE) &&
+           (unsigned)e->placement < TCR_PLACEMENTS;
+}
+
+tcr_status tcr_extension_check(const tcr_extension *ext, tcr_error *error) {
+    if (ext == NULL || !is_in_range(ext))
+        return tcr_fields_check(TCR_GROUP_EXTENSION, ext, error);
+    return tcr_profile_check(&ext->profile, error);
 }
 
 tcr_status tcr_attach(const tcr_lash *lash, const tcr_extension *ext, const tcr_bond *bond,
                       tcr_attachment *attachment) {
-    tcr_status status = tcr_lash_check(lash);
+    tcr_status status = tcr_lash_check(lash, NULL);
     if (status == TCR_OK)
-        status = tcr_extension_check(ext);
+        status = tcr_extension_check(ext, NULL);
     if (status == TCR_OK)
-        status = tcr_bond_check(bond);
+        status = tcr_bond_check(bond, NULL);
     if (status != TCR_OK)
         return status;
     return attachment == NULL ? TCR_E_ARGUMENT : tcr_attach_kernel(lash, ext, bond, attachment);

@@ -4,42 +4,52 @@
 
 #include <stddef.h>
 
+#include "model/field_table.h"
 #include "model/lash_kernel.h"
+#include "num/error.h"
+#include "num/number.h"
 #include "num/range.h"
 
 tcr_lash tcr_lash_default(double u, tcr_layer layer) {
-    return (tcr_lash){
-        .u = u,
-        .height_mm = (double)layer * 1.0, /* the gap between layers, common practice */
-        .pitch_rad = -10.0 * TCR_DEG,
-        .yaw_rad = (-10.0 + 20.0 * u) * TCR_DEG,
-        .roll_rad = 0.0,
-        .length_mm = 7.5,
-        .final_length_mm = 0.0,
-        .turn_rad = 60.0 * TCR_DEG,
-        .root_diameter_mm = 0.08,
-        .tip_diameter_mm = 0.015,
-        .layer = layer,
-        .condition = TCR_SUITABLE,
-        .assumed = TCR_LASH_ALL,
-    };
+    tcr_lash lash = {.assumed = TCR_LASH_ALL};
+    tcr_fields_default(TCR_GROUP_LASH, &lash);
+    lash.u = u;
+    lash.layer = layer;
+    lash.height_mm += (double)layer * TCR_GAP_MM;
+    const tcr_field *yaw = tcr_field_find(TCR_GROUP_LASH, "yaw_deg");
+    lash.yaw_rad = (yaw->file.standard + TCR_YAW_FAN_DEG * u) * TCR_DEG;
+    return lash;
 }
 
-tcr_status tcr_lash_check(const tcr_lash *lash) {
-    if (lash == NULL || (int)lash->layer < 0 || (int)lash->layer >= TCR_LAYERS ||
-        (int)lash->condition < 0 || (int)lash->condition >= TCR_CONDITIONS)
-        return TCR_E_ARGUMENT;
-    const double steep = 85.0 * TCR_DEG;
-    const bool fits =
-        tcr_within(lash->u, 0.02, 0.98) && tcr_within(lash->height_mm, -2.0, 8.0) &&
-        lash->pitch_rad > -steep && lash->pitch_rad < steep && lash->yaw_rad > -steep &&
-        lash->yaw_rad < steep && tcr_within_degrees(lash->roll_rad, -90.0, 90.0) &&
-        tcr_within(lash->length_mm, 0.3, 20.0) &&
-        (lash->final_length_mm == 0.0 || tcr_within(lash->final_length_mm, 1.0, 20.0)) &&
-        tcr_within_degrees(lash->turn_rad, -60.0, 200.0) &&
-        tcr_within(lash->root_diameter_mm, 0.02, 0.2) &&
-        tcr_within(lash->tip_diameter_mm, 0.0, lash->root_diameter_mm);
-    return fits ? TCR_OK : TCR_E_RANGE;
+/* Whether a lash is valid, quickly: every tip asks. The table says what is wrong (test_field.c
+ * holds the two together). */
+static bool is_valid(const tcr_lash *l) {
+    const double steep = TCR_GROWTH_MOST_DEG * TCR_DEG * TCR_JUST_INSIDE;
+    return tcr_within(l->u, TCR_U_LEAST, TCR_U_MOST) &&
+           tcr_within(l->height_mm, TCR_HEIGHT_RANGE) && tcr_within(l->pitch_rad, -steep, steep) &&
+           tcr_within(l->yaw_rad, -steep, steep) &&
+           tcr_within_degrees(l->roll_rad, TCR_ROLL_RANGE) &&
+           tcr_within(l->length_mm, TCR_LENGTH_RANGE) &&
+           (l->final_length_mm == 0.0 || tcr_within(l->final_length_mm, TCR_FINAL_LENGTH_RANGE)) &&
+           tcr_within_degrees(l->turn_rad, TCR_TURN_RANGE) &&
+           tcr_within(l->root_diameter_mm, TCR_ROOT_DIAMETER_RANGE) && l->tip_diameter_mm >= 0.0 &&
+           l->tip_diameter_mm <= l->root_diameter_mm && (unsigned)l->layer < TCR_LAYERS &&
+           (unsigned)l->condition < TCR_CONDITIONS;
+}
+
+tcr_status tcr_lash_check(const tcr_lash *lash, tcr_error *error) {
+    if (lash != NULL && is_valid(lash))
+        return TCR_OK;
+    const tcr_status status = tcr_fields_check(TCR_GROUP_LASH, lash, error);
+    if (status != TCR_OK || lash->tip_diameter_mm <= lash->root_diameter_mm)
+        return status;
+    char tip[TCR_NUMBER_SIZE], root[TCR_NUMBER_SIZE];
+    tcr_number_text(lash->tip_diameter_mm, tip);
+    tcr_number_text(lash->root_diameter_mm, root);
+    tcr_error_set(error, TCR_E_RANGE,
+                  "tip_diameter_mm is %s; it is at most root_diameter_mm, %s here", tip, root);
+    tcr_error_number(error, "tip_diameter_mm", lash->tip_diameter_mm, 0.0, lash->root_diameter_mm);
+    return TCR_E_RANGE;
 }
 
 tcr_profile tcr_lash_profile(const tcr_lash *lash) {
@@ -53,9 +63,9 @@ double tcr_lash_diameter(const tcr_lash *lash, double s_mm) {
 
 tcr_status tcr_lash_stance(const tcr_lash *lash, const tcr_lid *lid, double opening,
                            tcr_stance *stance) {
-    tcr_status status = tcr_lash_check(lash);
+    tcr_status status = tcr_lash_check(lash, NULL);
     if (status == TCR_OK)
-        status = tcr_lid_check(lid);
+        status = tcr_lid_check(lid, NULL);
     if (status != TCR_OK)
         return status;
     if (stance == NULL)

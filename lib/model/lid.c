@@ -7,35 +7,19 @@
 
 #include <stddef.h>
 
+#include "model/field_table.h"
 #include "model/lid_kernel.h"
+#include "num/error.h"
+#include "num/number.h"
 #include "num/range.h"
 
-/* Lashes root between these. */
-static const double U_LOW = 0.02, U_HIGH = 0.98;
+/* Lashes root between these (model.md, section 2), the range of a lash's u. */
+static const double U_LOW = TCR_U_LEAST, U_HIGH = TCR_U_MOST;
 
 tcr_lid tcr_lid_default(void) {
-    return (tcr_lid){
-        .fissure_width_mm = 27.0,
-        .canthal_tilt_rad = 5.0 * TCR_DEG,
-        .inner_corner_height_mm = -1.5,
-        .mrd1_mm = 3.5,
-        .mrd2_mm = 5.2,
-        .peak_offset_mm = -0.938,
-        .fullness = 1.6,
-        .globe_radius_mm = 12.0,
-        .lateral_semiaxis_mm = 16.0,
-        .assumed = TCR_LID_ALL,
-    };
-}
-
-static bool measures_in_range(const tcr_lid *lid) {
-    return tcr_within(lid->fissure_width_mm, 15.0, 40.0) &&
-           tcr_within_degrees(lid->canthal_tilt_rad, -20.0, 20.0) &&
-           tcr_within(lid->inner_corner_height_mm, -5.0, 5.0) &&
-           tcr_within(lid->mrd1_mm, 0.0, 8.0) && tcr_within(lid->mrd2_mm, 2.0, 10.0) &&
-           tcr_within(lid->peak_offset_mm, -6.0, 6.0) && tcr_within(lid->fullness, 0.8, 4.0) &&
-           tcr_within(lid->globe_radius_mm, 8.0, 16.0) &&
-           tcr_within(lid->lateral_semiaxis_mm, 0.0, 40.0);
+    tcr_lid lid = {.assumed = TCR_LID_ALL};
+    tcr_fields_default(TCR_GROUP_LID, &lid);
+    return lid;
 }
 
 /* |y|/rho of the open or the closed contour at u. */
@@ -84,25 +68,50 @@ static bool surely_on_globe(const tcr_lid_constants *k) {
     return base + fmax(fabs(k->open_rise), fabs(k->closed_rise)) < rho * (1.0 - 1e-9);
 }
 
-tcr_status tcr_lid_check(const tcr_lid *lid) {
-    if (lid == NULL)
-        return TCR_E_ARGUMENT;
-    if (!measures_in_range(lid))
-        return TCR_E_RANGE;
+static tcr_status refuse_semiaxis(const tcr_lid *lid, tcr_error *error) {
+    const tcr_field *field = tcr_field_find(TCR_GROUP_LID, "lateral_semiaxis_mm");
+    const double least = lid->fissure_width_mm / 2.0;
+    char found[TCR_NUMBER_SIZE], half[TCR_NUMBER_SIZE];
+    tcr_number_text(lid->lateral_semiaxis_mm, found);
+    tcr_number_text(least, half);
+    tcr_error_set(error, TCR_E_SEMIAXIS,
+                  "lateral_semiaxis_mm is %s; it lies above %s, half of fissure_width_mm", found,
+                  half);
+    tcr_error_number(error, field->member, lid->lateral_semiaxis_mm, least, field->core.most);
+    return TCR_E_SEMIAXIS;
+}
+
+static tcr_status refuse_globe(const tcr_lid *lid, bool open, tcr_error *error) {
+    const tcr_status status = open ? TCR_E_MRD1 : TCR_E_MRD2;
+    const tcr_field *field = tcr_field_find(TCR_GROUP_LID, open ? "mrd1_mm" : "mrd2_mm");
+    const double value = open ? lid->mrd1_mm : lid->mrd2_mm;
+    char found[TCR_NUMBER_SIZE];
+    tcr_number_text(value, found);
+    tcr_error_set(error, status,
+                  "%s is %s; with the other measures the %s lid then leaves the globe",
+                  field->member, found, open ? "open" : "closed");
+    tcr_error_number(error, field->member, value, field->core.least, field->core.most);
+    return status;
+}
+
+tcr_status tcr_lid_check(const tcr_lid *lid, tcr_error *error) {
+    const tcr_status status = tcr_fields_check(TCR_GROUP_LID, lid, error);
+    if (status != TCR_OK)
+        return status;
     if (lid->lateral_semiaxis_mm <= lid->fissure_width_mm / 2.0)
-        return TCR_E_SEMIAXIS;
+        return refuse_semiaxis(lid, error);
     const tcr_lid_constants k = tcr_lid_prepare(lid);
     if (surely_on_globe(&k))
         return TCR_OK;
     if (!(largest_reach(&k, true) < 1.0))
-        return TCR_E_MRD1;
+        return refuse_globe(lid, true, error);
     if (!(largest_reach(&k, false) < 1.0))
-        return TCR_E_MRD2;
+        return refuse_globe(lid, false, error);
     return TCR_OK;
 }
 
 tcr_status tcr_lid_frame(const tcr_lid *lid, double u, double opening, tcr_frame *frame) {
-    const tcr_status status = tcr_lid_check(lid);
+    const tcr_status status = tcr_lid_check(lid, NULL);
     if (status != TCR_OK)
         return status;
     if (frame == NULL)
@@ -117,7 +126,7 @@ tcr_status tcr_lid_frame(const tcr_lid *lid, double u, double opening, tcr_frame
 static double edge_asin(double y, double rho) { return asin(fmin(fmax(y / rho, -1.0), 1.0)); }
 
 tcr_status tcr_lid_margin(const tcr_lid *lid, double u, double opening, tcr_vec3 *point) {
-    const tcr_status status = tcr_lid_check(lid);
+    const tcr_status status = tcr_lid_check(lid, NULL);
     if (status != TCR_OK)
         return status;
     if (point == NULL)

@@ -5,21 +5,18 @@
 #include <math.h>
 #include <stddef.h>
 
-#include "num/range.h"
+#include "model/field_table.h"
+#include "num/error.h"
 
 /* Within this a length counts as the tray's own: arithmetic of the rule may leave the last bits
  * off. */
 static const double SAME_LENGTH_MM = 1e-9;
 
 tcr_layering tcr_layering_default(void) {
-    return (tcr_layering){
-        .step_mm = 1.0,
-        .diameter_mm = 0.15,
-        .fan = 1,
-        .spread_rad = 0.0,
-        .placement = {TCR_ON_TOP, TCR_ON_TOP, TCR_ON_TOP},
-        .blend = false,
-    };
+    tcr_layering layering = {0};
+    tcr_fields_default(TCR_GROUP_LAYERING, &layering);
+    tcr_fields_default(TCR_GROUP_PLACEMENT, &layering);
+    return layering;
 }
 
 tcr_tray tcr_tray_default(void) {
@@ -29,26 +26,23 @@ tcr_tray tcr_tray_default(void) {
     return tray;
 }
 
-tcr_status tcr_layering_check(const tcr_layering *layering) {
-    if (layering == NULL)
-        return TCR_E_ARGUMENT;
-    for (int i = 0; i < TCR_LAYERS; i++)
-        if ((int)layering->placement[i] < 0 || (int)layering->placement[i] >= TCR_PLACEMENTS)
-            return TCR_E_ARGUMENT;
-    const bool fits = tcr_within(layering->step_mm, 0.0, 3.0) &&
-                      tcr_within(layering->diameter_mm, 0.02, 0.3) && layering->fan >= 1 &&
-                      layering->fan <= 20 && tcr_within_degrees(layering->spread_rad, 0.0, 120.0);
-    return fits ? TCR_OK : TCR_E_RANGE;
+tcr_status tcr_layering_check(const tcr_layering *layering, tcr_error *error) {
+    const tcr_status status = tcr_fields_check(TCR_GROUP_PLACEMENT, layering, error);
+    return status == TCR_OK ? tcr_fields_check(TCR_GROUP_LAYERING, layering, error) : status;
 }
 
-tcr_status tcr_tray_check(const tcr_tray *tray) {
-    if (tray == NULL || tray->count < 1 || tray->count > TCR_TRAY_MAX)
-        return TCR_E_ARGUMENT;
+tcr_status tcr_tray_check(const tcr_tray *tray, tcr_error *error) {
+    if (tray == NULL)
+        return tcr_error_set(error, TCR_E_ARGUMENT, "there is no tray to check");
+    if (tray->count < 1 || tray->count > TCR_TRAY_MAX)
+        return tcr_error_set(error, TCR_E_ARGUMENT, "the tray has %lu lengths; it has from 1 to %d",
+                             (unsigned long)tray->count, (int)TCR_TRAY_MAX);
+    const tcr_field *field = tcr_fields(TCR_GROUP_TRAY, NULL);
     for (size_t i = 0; i < tray->count; i++) {
-        if (!tcr_within(tray->length_mm[i], 3.0, 30.0))
-            return TCR_E_RANGE;
+        if (!tcr_field_takes(field, tray->length_mm[i]))
+            return tcr_field_refuse(field, tray->length_mm[i], error);
         if (i > 0 && !(tray->length_mm[i] > tray->length_mm[i - 1]))
-            return TCR_E_RANGE;
+            return tcr_error_set(error, TCR_E_RANGE, "the lengths of the tray do not rise");
     }
     return TCR_OK;
 }

@@ -7,6 +7,8 @@
 
 #include <string.h>
 
+#include <tipcrest/field.h>
+
 #include "model/set_data.h"
 #include "num/memory.h"
 #include "num/range.h"
@@ -54,7 +56,7 @@ tcr_status tcr_set_new(const tcr_allocator *allocator, tcr_set **out) {
         .tray = tcr_tray_default(),
         .bond = tcr_bond_default(),
         .view = tcr_view_named(TCR_OPEN_FRONT),
-        .tolerance_mm = 0.5,
+        .tolerance_mm = tcr_fields(TCR_GROUP_LINE, NULL)->core.standard,
         .mean_lash = tcr_lash_default(0.5, TCR_BOTTOM),
     };
     size_t count;
@@ -113,7 +115,7 @@ static tcr_set_curl *copy_curl(const tcr_allocator *allocator, const tcr_curl *c
 }
 
 tcr_status tcr_set_add_curl(tcr_set *set, const tcr_curl *curl) {
-    const tcr_status status = tcr_curl_check(curl);
+    const tcr_status status = tcr_curl_check(curl, NULL);
     if (status != TCR_OK || set == NULL)
         return set == NULL ? TCR_E_ARGUMENT : status;
     if (!tcr_utf8_valid(curl->label))
@@ -135,7 +137,7 @@ tcr_status tcr_set_add_curl(tcr_set *set, const tcr_curl *curl) {
 }
 
 tcr_status tcr_set_layering(tcr_set *set, const tcr_layering *layering) {
-    const tcr_status status = tcr_layering_check(layering);
+    const tcr_status status = tcr_layering_check(layering, NULL);
     if (set == NULL || status != TCR_OK)
         return set == NULL ? TCR_E_ARGUMENT : status;
     set->layering = *layering;
@@ -143,7 +145,7 @@ tcr_status tcr_set_layering(tcr_set *set, const tcr_layering *layering) {
 }
 
 tcr_status tcr_set_tray(tcr_set *set, const tcr_tray *tray) {
-    const tcr_status status = tcr_tray_check(tray);
+    const tcr_status status = tcr_tray_check(tray, NULL);
     if (set == NULL || status != TCR_OK)
         return set == NULL ? TCR_E_ARGUMENT : status;
     set->tray = *tray;
@@ -151,7 +153,7 @@ tcr_status tcr_set_tray(tcr_set *set, const tcr_tray *tray) {
 }
 
 tcr_status tcr_set_bond(tcr_set *set, const tcr_bond *bond) {
-    const tcr_status status = tcr_bond_check(bond);
+    const tcr_status status = tcr_bond_check(bond, NULL);
     if (set == NULL || status != TCR_OK)
         return set == NULL ? TCR_E_ARGUMENT : status;
     set->bond = *bond;
@@ -159,7 +161,7 @@ tcr_status tcr_set_bond(tcr_set *set, const tcr_bond *bond) {
 }
 
 tcr_status tcr_set_view(tcr_set *set, const tcr_view *view) {
-    const tcr_status status = tcr_view_check(view);
+    const tcr_status status = tcr_view_check(view, NULL);
     if (set == NULL || status != TCR_OK)
         return set == NULL ? TCR_E_ARGUMENT : status;
     set->view = *view;
@@ -169,14 +171,15 @@ tcr_status tcr_set_view(tcr_set *set, const tcr_view *view) {
 tcr_status tcr_set_tolerance(tcr_set *set, double tolerance_mm) {
     if (set == NULL)
         return TCR_E_ARGUMENT;
-    if (!tcr_within(tolerance_mm, 0.05, 5.0))
-        return TCR_E_RANGE;
+    const tcr_status status = tcr_fields_check(TCR_GROUP_LINE, &tolerance_mm, NULL);
+    if (status != TCR_OK)
+        return status;
     set->tolerance_mm = tolerance_mm;
     return TCR_OK;
 }
 
 tcr_status tcr_set_mean_lash(tcr_set *set, const tcr_lash *mean) {
-    const tcr_status status = tcr_lash_check(mean);
+    const tcr_status status = tcr_lash_check(mean, NULL);
     if (set == NULL || status != TCR_OK)
         return set == NULL ? TCR_E_ARGUMENT : status;
     set->mean_lash = *mean;
@@ -189,7 +192,7 @@ tcr_status tcr_set_add_eye(tcr_set *set, tcr_side side, const tcr_lid *lid) {
     if (set->eye[side].present)
         return TCR_E_DUPLICATE;
     const tcr_lid chosen = lid != NULL ? *lid : tcr_lid_default();
-    const tcr_status status = tcr_lid_check(&chosen);
+    const tcr_status status = tcr_lid_check(&chosen, NULL);
     if (status != TCR_OK)
         return status;
     if (tcr_set_get_eyes(set, NULL) == 0)
@@ -204,25 +207,18 @@ static tcr_status check_wish(const tcr_set *set, const tcr_wish *wish) {
     size_t index;
     if (wish->fixed & ~(unsigned)TCR_FIX_ALL)
         return TCR_E_ARGUMENT;
-    if ((wish->fixed & TCR_FIX_PLACEMENT) &&
-        ((int)wish->placement < 0 || (int)wish->placement >= TCR_PLACEMENTS))
-        return TCR_E_ARGUMENT;
     if ((wish->fixed & TCR_FIX_CURL) && tcr_set_find_curl(set, wish->curl, &index) != TCR_OK)
         return TCR_E_CURL;
-    const bool fits =
-        (!(wish->fixed & TCR_FIX_LENGTH) || tcr_within(wish->length_mm, 3.0, 30.0)) &&
-        (!(wish->fixed & TCR_FIX_DIAMETER) || tcr_within(wish->diameter_mm, 0.02, 0.3)) &&
-        (!(wish->fixed & TCR_FIX_FAN) || (wish->fan >= 1 && wish->fan <= 20)) &&
-        (!(wish->fixed & TCR_FIX_SPREAD) || tcr_within_degrees(wish->spread_rad, 0.0, 120.0));
-    return fits ? TCR_OK : TCR_E_RANGE;
+    return tcr_fields_check(TCR_GROUP_WISH, wish, NULL);
 }
 
 static tcr_status check_zone(const tcr_set *set, const tcr_zone *zone, double from) {
     size_t index;
     if (!tcr_within(zone->to, 0.0, 1.0) || !(zone->to > from))
         return TCR_E_MAP;
-    if (!tcr_within(zone->length_mm, 3.0, 30.0))
-        return TCR_E_RANGE;
+    const tcr_status fits = tcr_fields_check(TCR_GROUP_ZONE, zone, NULL);
+    if (fits != TCR_OK)
+        return fits;
     if (tcr_set_find_curl(set, zone->curl, &index) != TCR_OK)
         return TCR_E_CURL;
     if (!tcr_tray_has(&set->tray, zone->length_mm))
@@ -295,7 +291,7 @@ tcr_status tcr_set_add_lash(tcr_set *set, tcr_side side, const char *id, const t
     const size_t bytes = id != NULL ? strnlen(id, TCR_ID_SIZE_MAX) : 0;
     if (bytes < 1 || bytes >= TCR_ID_SIZE_MAX || !tcr_utf8_valid(id))
         return TCR_E_ARGUMENT;
-    tcr_status status = tcr_lash_check(lash);
+    tcr_status status = tcr_lash_check(lash, NULL);
     if (status == TCR_OK && wish != NULL)
         status = check_wish(set, wish);
     if (status != TCR_OK)
@@ -332,7 +328,7 @@ static void number_id(size_t number, char id[16]) {
 }
 
 tcr_status tcr_set_describe(tcr_set *set, tcr_side side, const tcr_description *description) {
-    const tcr_status valid = tcr_description_check(description);
+    const tcr_status valid = tcr_description_check(description, NULL);
     if (set == NULL || valid != TCR_OK)
         return set == NULL ? TCR_E_ARGUMENT : valid;
     if (tcr_set_eye_of(set, side) == NULL)

@@ -27,13 +27,13 @@ static inline tcr_status tip_kernel(const tcr_lid_constants *k, double opening,
 
 tcr_status tcr_tip(const tcr_lid *lid, double opening, const tcr_lash *lash,
                    const tcr_extension *ext, const tcr_bond *bond, tcr_vec3 *tip) {
-    tcr_status status = tcr_lid_check(lid);
+    tcr_status status = tcr_lid_check(lid, NULL);
     if (status == TCR_OK)
-        status = tcr_lash_check(lash);
+        status = tcr_lash_check(lash, NULL);
     if (status == TCR_OK && ext != NULL)
-        status = tcr_extension_check(ext);
+        status = tcr_extension_check(ext, NULL);
     if (status == TCR_OK && ext != NULL)
-        status = tcr_bond_check(bond);
+        status = tcr_bond_check(bond, NULL);
     if (status == TCR_OK && !tcr_within(opening, 0.0, 1.0))
         status = TCR_E_RANGE;
     if (status != TCR_OK)
@@ -63,7 +63,7 @@ static tcr_status tip_of_row(const tcr_lid_constants *k, double opening, const t
                              const tcr_profile *profiles, size_t profile_count,
                              const tcr_lash_columns *c, size_t i, tcr_vec3 *tip) {
     const tcr_lash lash = lash_of_columns(c, i);
-    const tcr_status status = tcr_lash_check(&lash);
+    const tcr_status status = tcr_lash_check(&lash, NULL);
     if (status != TCR_OK)
         return status;
     if (c->ext_length_mm[i] == 0.0)
@@ -79,7 +79,7 @@ static tcr_status tip_of_row(const tcr_lid_constants *k, double opening, const t
         .placement = (tcr_placement)c->ext_placement[i],
         .profile = profiles[profile],
     };
-    const tcr_status fits = tcr_extension_check(&ext);
+    const tcr_status fits = tcr_extension_check(&ext, NULL);
     return fits != TCR_OK ? fits : tip_kernel(k, opening, &lash, &ext, bond, tip);
 }
 
@@ -93,15 +93,15 @@ static bool columns_complete(const tcr_lash_columns *c, const tcr_tip_columns *t
 tcr_status tcr_tips_n(const tcr_lid *lid, double opening, const tcr_bond *bond,
                       const tcr_profile *profiles, size_t profile_count, size_t n,
                       const tcr_lash_columns *lashes, tcr_tip_columns *tips) {
-    tcr_status status = tcr_lid_check(lid);
+    tcr_status status = tcr_lid_check(lid, NULL);
     if (status == TCR_OK)
-        status = tcr_bond_check(bond);
+        status = tcr_bond_check(bond, NULL);
     if (status == TCR_OK && !tcr_within(opening, 0.0, 1.0))
         status = TCR_E_RANGE;
     if (status == TCR_OK && profiles == NULL && profile_count > 0)
         status = TCR_E_ARGUMENT;
     for (size_t i = 0; status == TCR_OK && i < profile_count; i++)
-        status = tcr_profile_check(&profiles[i]);
+        status = tcr_profile_check(&profiles[i], NULL);
     if (status != TCR_OK)
         return status;
     if (n > 0 && !columns_complete(lashes, tips))

@@ -5,6 +5,7 @@
 #include <math.h>
 #include <stddef.h>
 
+#include "model/field_table.h"
 #include "num/range.h"
 
 tcr_view tcr_view_named(tcr_named_view name) {
@@ -19,12 +20,8 @@ tcr_view tcr_view_named(tcr_named_view name) {
     }
 }
 
-tcr_status tcr_view_check(const tcr_view *view) {
-    if (view == NULL)
-        return TCR_E_ARGUMENT;
-    const bool fits =
-        tcr_within(view->opening, 0.0, 1.0) && tcr_within_degrees(view->viewer_rad, -80.0, 80.0);
-    return fits ? TCR_OK : TCR_E_RANGE;
+tcr_status tcr_view_check(const tcr_view *view, tcr_error *error) {
+    return tcr_fields_check(TCR_GROUP_VIEW, view, error);
 }
 
 tcr_vec2 tcr_view_project(const tcr_view *view, tcr_vec3 point) {

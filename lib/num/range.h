@@ -9,6 +9,11 @@
 #define TCR_PI 3.14159265358979323846
 #define TCR_DEG (TCR_PI / 180.0) /* one degree in radians */
 
+/* A share of a curl too small to divide a length by is no piece; how far a piece may turn. */
+#define TCR_PIECE_SHARE_LEAST 1e-12
+#define TCR_PIECE_TURN_LEAST_DEG -90.0
+#define TCR_PIECE_TURN_MOST_DEG 270.0
+
 static inline bool tcr_within(double value, double low, double high) {
     return value >= low && value <= high;
 }
@@ -20,5 +25,11 @@ static inline bool tcr_within(double value, double low, double high) {
 static inline bool tcr_within_degrees(double angle_rad, double low_deg, double high_deg) {
     return tcr_within(angle_rad, low_deg * TCR_DEG - 1e-12, high_deg * TCR_DEG + 1e-12);
 }
+
+/*
+ * Degrees of an angle: the decimal of few digits that gives the same radians, if there is one, so
+ * that what was read from a file is written as it was.
+ */
+double tcr_degrees_of(double angle_rad);
 
 #endif

@@ -37,7 +37,7 @@ static const char EYES[] =
     "        top: {length_mm: 10, curl: D, placement: underside}\n"
     "      - {to: 1,   length_mm: 11, curl: C}\n"
     "  - side: right\n"
-    "    lashes: {describe: {count: 40, seed: 9007199254740992, phases: none}}\n"
+    "    lashes: {describe: {count: 40, seed: 9007199254740991, phases: none}}\n"
     "    map: [{to: 1, length_mm: 10, curl: K}]\n";
 static const char REST[] = "layering:\n"
                            "  step_mm: 2\n"
@@ -203,7 +203,7 @@ CLAIM(the_digest_is_over_the_set_file_and_then_its_surveys) {
     tcr_set_file *file = read_good("drill.yaml");
     /* computed by: cat drill.yaml left.csv | sha256sum (GNU coreutils 9.1) */
     expect_text(tcr_set_file_digest(file),
-                "sha256:19a1ef419cf4a37c4d7f53699856f99494ac16911732cfa07ca4704fcf12da55");
+                "sha256:eb41aa380070670ea982a5bcf925880697602ee7903c92bb66cb4e77254e28df");
     tcr_set_file_free(file);
     leave_folder();
 }
@@ -516,9 +516,9 @@ CLAIM(the_mrd1_that_is_said_to_fit_is_the_largest_that_does) {
     tcr_lid lid = tcr_lid_default();
     lid.globe_radius_mm = 8;
     lid.mrd1_mm = advised;
-    expect_status(tcr_lid_check(&lid), TCR_OK);
+    expect_status(tcr_lid_check(&lid, NULL), TCR_OK);
     lid.mrd1_mm = advised + 0.1; /* the advice goes by tenths of a millimetre */
-    expect_status(tcr_lid_check(&lid), TCR_E_MRD1);
+    expect_status(tcr_lid_check(&lid, NULL), TCR_E_MRD1);
     leave_folder();
 }
 

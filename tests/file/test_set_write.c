@@ -135,7 +135,7 @@ static tcr_lid draw_lid(gsl_rng *rng) {
         for (size_t i = 0; i < sizeof measures / sizeof *measures; i++)
             if (lid.assumed & measures[i].bit)
                 *measures[i].to = measures[i].value;
-    } while (tcr_lid_check(&lid) != TCR_OK);
+    } while (tcr_lid_check(&lid, NULL) != TCR_OK);
     return lid;
 }
 

@@ -35,7 +35,7 @@ static void claim_lashes(const tcr_set *set, const tcr_survey_rows *rows) {
     const size_t count = tcr_set_lash_count(set, TCR_LEFT);
     claim(count == rows->count && count > 0, "%zu rows, %zu lashes", rows->count, count);
     for (size_t i = 0; i < count; i++) {
-        const tcr_status status = tcr_lash_check(tcr_set_get_lash(set, TCR_LEFT, i));
+        const tcr_status status = tcr_lash_check(tcr_set_get_lash(set, TCR_LEFT, i), NULL);
         claim(status == TCR_OK, "lash %zu: %s", i, tcr_status_text(status));
         claim(i == 0 || rows->line[i] > rows->line[i - 1], "lash %zu is of line %lu", i,
               (unsigned long)rows->line[i]);

@@ -133,7 +133,7 @@ static void claim_choices(const tcr_set *set, tcr_side side) {
         if (status != TCR_OK)
             continue;
         const tcr_extension ext = tcr_set_extension(set, &choice);
-        claim(tcr_extension_check(&ext) == TCR_OK, "lash %zu is to carry %.17g mm, fan %d", i,
+        claim(tcr_extension_check(&ext, NULL) == TCR_OK, "lash %zu is to carry %.17g mm, fan %d", i,
               ext.length_mm, ext.fan);
     }
 }

@@ -297,7 +297,7 @@ CLAIM(the_mean_lash_has_what_was_given_and_defaults_of_its_place) {
         expect_near(at.yaw_rad, tcr_degrees(-10.0 + 20.0 * u), 1e-16, "the default at u");
         expect_same(at.height_mm, 0.0, "on the bottom layer");
         expect_count(at.layer, TCR_BOTTOM);
-        expect_status(tcr_lash_check(&at), TCR_OK);
+        expect_status(tcr_lash_check(&at, NULL), TCR_OK);
     }
     tcr_set_free(set);
 }

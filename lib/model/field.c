@@ -1,0 +1,252 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What the table of fields does: checks, defaults, values in and out, and what is wrong with one.
+ */
+#include "model/field_table.h"
+
+#include <math.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "num/error.h"
+#include "num/number.h"
+#include "num/range.h"
+
+const tcr_field *tcr_fields(tcr_group group, size_t *count) {
+    const bool known = (int)group >= 0 && (int)group < TCR_GROUPS;
+    if (count != NULL)
+        *count = known ? tcr_groups[group].count : 0;
+    return known ? tcr_groups[group].field : NULL;
+}
+
+const tcr_field *tcr_field_find(tcr_group group, const char *key) {
+    size_t count;
+    const tcr_field *fields = tcr_fields(group, &count);
+    for (size_t i = 0; key != NULL && i < count; i++)
+        if (strcmp(fields[i].key, key) == 0)
+            return &fields[i];
+    return NULL;
+}
+
+const char *tcr_source_text(tcr_source source) {
+    static const char *const TEXT[] = {"", "published", "common practice", "assumed"};
+    return (int)source >= 0 && (size_t)source < sizeof TEXT / sizeof *TEXT ? TEXT[source] : "";
+}
+
+/* ---- Members --------------------------------------------------------------------------------- */
+
+/* The value of a member, in the unit of C. */
+static inline double read_member(const tcr_field *field, const void *object) {
+    const char *at = (const char *)object + field->offset;
+    if (field->kind == TCR_KIND_DOUBLE)
+        return *(const double *)(const void *)at;
+    switch (field->kind) {
+    case TCR_KIND_INT:
+    case TCR_KIND_ENUM:
+        return *(const int *)(const void *)at;
+    case TCR_KIND_SIZE:
+        return (double)*(const size_t *)(const void *)at;
+    case TCR_KIND_UINT64:
+        return (double)*(const uint64_t *)(const void *)at;
+    case TCR_KIND_BOOL:
+        return *(const bool *)(const void *)at;
+    case TCR_KIND_DOUBLE:
+    case TCR_KIND_LABEL:
+        break;
+    }
+    return NAN;
+}
+
+static void write_member(const tcr_field *field, void *object, double value) {
+    char *at = (char *)object + field->offset;
+    switch (field->kind) {
+    case TCR_KIND_DOUBLE:
+        *(double *)(void *)at = value;
+        break;
+    case TCR_KIND_INT:
+    case TCR_KIND_ENUM:
+        *(int *)(void *)at = (int)value;
+        break;
+    case TCR_KIND_SIZE:
+        *(size_t *)(void *)at = (size_t)value;
+        break;
+    case TCR_KIND_UINT64:
+        *(uint64_t *)(void *)at = (uint64_t)value;
+        break;
+    case TCR_KIND_BOOL:
+        *(bool *)(void *)at = value != 0.0;
+        break;
+    case TCR_KIND_LABEL:
+        break;
+    }
+}
+
+double tcr_field_value(const tcr_field *field, const void *object) {
+    if (field == NULL || object == NULL)
+        return NAN;
+    const double value = read_member(field, object);
+    return field->unit == TCR_UNIT_DEGREES ? tcr_degrees_of(value) : value;
+}
+
+/* ---- What is wrong with a number ------------------------------------------------------------- */
+
+static void value_text(double value, char text[TCR_NUMBER_SIZE]) {
+    if (isfinite(value))
+        tcr_number_text(value, text);
+    else
+        snprintf(text, TCR_NUMBER_SIZE, "%s", isnan(value) ? "not a number" : "infinite");
+}
+
+/* In C: the range is told in the unit of C, angles to two decimals. */
+static void bound_text(const tcr_field *field, double value, char text[TCR_NUMBER_SIZE]) {
+    if (field->unit == TCR_UNIT_DEGREES)
+        tcr_number_fixed(value, 2, text);
+    else
+        tcr_number_text(value, text);
+}
+
+/* Degrees where radians are needed. */
+static void degrees_hint(const tcr_field *field, double value, char *hint, size_t size) {
+    char found[TCR_NUMBER_SIZE], meant[TCR_NUMBER_SIZE];
+    if (field->unit != TCR_UNIT_DEGREES || !tcr_field_takes(field, value * TCR_DEG))
+        return;
+    tcr_number_text(value, found);
+    tcr_number_fixed(value * TCR_DEG, 3, meant);
+    snprintf(hint, size, "; %s degrees are %s", found, meant);
+}
+
+tcr_status tcr_field_refuse(const tcr_field *field, double value, tcr_error *error) {
+    const tcr_bounds *b = &field->core;
+    char found[TCR_NUMBER_SIZE], least[TCR_NUMBER_SIZE], most[TCR_NUMBER_SIZE];
+    char hint[80] = "";
+    const bool is_enum = field->kind == TCR_KIND_ENUM;
+    const tcr_status status = is_enum ? TCR_E_ARGUMENT : TCR_E_RANGE;
+    if (error == NULL)
+        return status;
+    value_text(value, found);
+    bound_text(field, b->least, least);
+    bound_text(field, b->most, most);
+    degrees_hint(field, value, hint, sizeof hint);
+    const char *zero = field->unknown ? ", or is 0 where it is not known" : "";
+    if (fabs(b->least + b->most) < 1e-9)
+        tcr_error_set(error, status, "%s is %s; it lies within ±%s%s%s", field->member, found, most,
+                      zero, hint);
+    else
+        tcr_error_set(error, status, "%s is %s; it lies between %s and %s%s%s", field->member,
+                      found, least, most, zero, hint);
+    tcr_error_number(error, field->member, value, b->least, b->most);
+    return status;
+}
+
+/* The words of a unit behind a number of a file. */
+static const char *unit_words(tcr_unit unit) {
+    switch (unit) {
+    case TCR_UNIT_MM:
+        return " mm";
+    case TCR_UNIT_DEGREES:
+        return " degrees";
+    case TCR_UNIT_SECONDS:
+        return " seconds";
+    case TCR_UNIT_MINUTES:
+        return " minutes";
+    default:
+        return "";
+    }
+}
+
+static bool takes_in_file(const tcr_field *field, double value) {
+    const tcr_bounds *b = &field->file;
+    return value >= b->least && value <= b->most && !(field->above && value == b->least) &&
+           !(field->below && value == b->most);
+}
+
+static bool is_whole(const tcr_field *field) { return field->kind != TCR_KIND_DOUBLE; }
+
+/* What was perhaps meant by a number of a file: per cent, millimetres, more than a turn. */
+static void meant_hint(const tcr_field *field, double value, char *hint, size_t size) {
+    char found[TCR_NUMBER_SIZE], other[TCR_NUMBER_SIZE];
+    const double turned = value > 0 ? value - 360.0 : value + 360.0;
+    value_text(value, found);
+    if (field->unit == TCR_UNIT_PLACE && value > 1.0) {
+        snprintf(hint, size,
+                 "; it is a share of the eye's width from the inner corner (0.5 is the middle), "
+                 "not per cent or millimetres");
+    } else if (field->unit == TCR_UNIT_SHARE && value > 1.0 && value <= 100.0) {
+        tcr_number_text(value / 100.0, other);
+        snprintf(hint, size, "; it is a share, not per cent: %s per cent is %s", found, other);
+    } else if (field->unit == TCR_UNIT_DEGREES && fabs(value) <= 360.0 &&
+               takes_in_file(field, turned)) {
+        tcr_number_text(turned, other);
+        snprintf(hint, size, "; %s degrees are the same as %s", found, other);
+    } else if (field->unit == TCR_UNIT_DEGREES && fabs(value) > 360.0) {
+        snprintf(hint, size, "; a full turn is 360 degrees");
+    }
+}
+
+tcr_status tcr_field_allows(const tcr_field *field, double value, tcr_error *error) {
+    char found[TCR_NUMBER_SIZE], least[TCR_NUMBER_SIZE], most[TCR_NUMBER_SIZE];
+    char hint[160] = "";
+    if (field == NULL || field->kind == TCR_KIND_LABEL)
+        return tcr_error_set(error, TCR_E_ARGUMENT, "this field takes no number");
+    if (takes_in_file(field, value) && (!is_whole(field) || value == floor(value)))
+        return TCR_OK;
+    if (field->unknown && value == 0.0)
+        return TCR_OK;
+    const tcr_bounds *b = &field->file;
+    value_text(value, found);
+    tcr_number_text(b->least, least);
+    tcr_number_text(b->most, most);
+    meant_hint(field, value, hint, sizeof hint);
+    tcr_error_set(error, TCR_E_RANGE, "%s is %s, but must be %s%s %s %s %s%s%s", field->key, found,
+                  is_whole(field) ? "a whole number " : "", field->above ? "above" : "from", least,
+                  field->above == field->below ? (field->below ? "and below" : "to")
+                  : field->below               ? "to below"
+                                               : "to",
+                  most, unit_words(field->unit), hint);
+    tcr_error_number(error, field->key, value, b->least, b->most);
+    return TCR_E_RANGE;
+}
+
+tcr_status tcr_field_put(const tcr_field *field, void *object, double value, tcr_error *error) {
+    if (object == NULL)
+        return tcr_error_set(error, TCR_E_ARGUMENT, "there is no object to put a number into");
+    const tcr_status status = tcr_field_allows(field, value, error);
+    if (status == TCR_OK)
+        write_member(field, object, field->unit == TCR_UNIT_DEGREES ? value * TCR_DEG : value);
+    return status;
+}
+
+/* ---- Whole objects --------------------------------------------------------------------------- */
+
+/* Bits of an object that say which of its fields are there. */
+static unsigned bits_of(const tcr_group_fields *fields, const void *object) {
+    if (fields->fixed == TCR_NO_BITS)
+        return ~0U;
+    return *(const unsigned *)(const void *)((const char *)object + fields->fixed);
+}
+
+tcr_status tcr_fields_check(tcr_group group, const void *object, tcr_error *error) {
+    if (object == NULL || (int)group < 0 || (int)group >= TCR_GROUPS)
+        return tcr_error_set(error, TCR_E_ARGUMENT, "there is no object to check");
+    const tcr_group_fields *fields = &tcr_groups[group];
+    const tcr_field *field = fields->field, *end = field + fields->count;
+    const unsigned there = bits_of(fields, object);
+    for (; field < end; field++) {
+        const double value = read_member(field, object);
+        if (tcr_field_takes(field, value))
+            continue;
+        if (field->kind == TCR_KIND_LABEL || (field->unknown && value == 0.0) ||
+            (field->bit != 0 && (field->bit & there) == 0))
+            continue;
+        return tcr_field_refuse(field, value, error);
+    }
+    return TCR_OK;
+}
+
+void tcr_fields_default(tcr_group group, void *object) {
+    size_t count;
+    const tcr_field *fields = tcr_fields(group, &count);
+    for (size_t i = 0; object != NULL && i < count; i++)
+        if (!isnan(fields[i].core.standard) && fields[i].kind != TCR_KIND_LABEL)
+            write_member(&fields[i], object, fields[i].core.standard);
+}

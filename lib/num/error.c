@@ -1,0 +1,58 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Errors and their messages. What a message quotes may come from files that anybody may have
+ * written, so every message goes through tcr_printable as a whole.
+ */
+#include "num/error.h"
+
+#include <limits.h>
+#include <math.h>
+#include <stdint.h>
+#include <stdio.h>
+
+#include "num/printable.h"
+
+tcr_error tcr_error_none(void) {
+    return (tcr_error){.value = NAN,
+                       .least = NAN,
+                       .most = NAN,
+                       .side = -1,
+                       .lash = SIZE_MAX,
+                       .zone = SIZE_MAX,
+                       .layer = -1};
+}
+
+tcr_status tcr_error_set_list(tcr_error *error, tcr_status status, const char *format,
+                              va_list arguments) {
+    char text[2 * sizeof error->message];
+    if (error == NULL)
+        return status;
+    const int length = vsnprintf(text, sizeof text, format, arguments);
+    *error = tcr_error_none();
+    error->status = status;
+    tcr_printable(length >= 0 ? text : tcr_status_text(status), INT_MAX, error->message,
+                  sizeof error->message);
+    return status;
+}
+
+tcr_status tcr_error_set(tcr_error *error, tcr_status status, const char *format, ...) {
+    va_list arguments;
+    va_start(arguments, format);
+    tcr_error_set_list(error, status, format, arguments);
+    va_end(arguments);
+    return status;
+}
+
+tcr_status tcr_error_status(tcr_error *error, tcr_status status) {
+    return status == TCR_OK ? TCR_OK : tcr_error_set(error, status, "%s", tcr_status_text(status));
+}
+
+void tcr_error_number(tcr_error *error, const char *member, double value, double least,
+                      double most) {
+    if (error == NULL)
+        return;
+    error->member = member;
+    error->value = value;
+    error->least = least;
+    error->most = most;
+}

@@ -1,0 +1,384 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * The table of fields: every number through C at both ends of its range and refused just beyond,
+ * with its name; that the validators of single structs keep to the table; the messages.
+ */
+#include <tipcrest/field.h>
+
+#include <math.h>
+#include <stdint.h>
+#include <string.h>
+
+#include <tipcrest/describe.h>
+#include <tipcrest/extension.h>
+#include <tipcrest/lid.h>
+#include <tipcrest/map.h>
+#include <tipcrest/plan.h>
+#include <tipcrest/view.h>
+
+#include "num/range.h"
+#include "support/check.h"
+#include "support/make.h"
+
+/* Room for the struct of any group. */
+typedef union any_object {
+    tcr_lid lid;
+    tcr_lash lash;
+    tcr_wish wish;
+    tcr_extension extension;
+    tcr_zone zone;
+    tcr_layering layering;
+    tcr_tray tray;
+    tcr_bond bond;
+    tcr_profile profile;
+    double line;
+    tcr_view view;
+    tcr_description description;
+    tcr_plan_limits limits;
+    tcr_plan_pace pace;
+} any_object;
+
+/* An object of a group with each field at its default, or at its least where it has none. */
+static any_object usual(tcr_group group) {
+    any_object object;
+    size_t count;
+    const tcr_field *fields = tcr_fields(group, &count);
+    memset(&object, 0, sizeof object);
+    tcr_fields_default(group, &object);
+    if (group == TCR_GROUP_MEAN_LASH)
+        object.lash.u = 0.5;
+    if (group == TCR_GROUP_EXTENSION)
+        object.extension.profile = (tcr_profile){1, {1.0}, {0.0}};
+    if (group == TCR_GROUP_WISH)
+        object.wish.fixed = TCR_FIX_ALL & ~(unsigned)TCR_FIX_BARE;
+    for (size_t i = 0; i < count; i++)
+        if (fields[i].kind != TCR_KIND_LABEL && isnan(fields[i].file.standard))
+            expect_status(
+                tcr_field_put(&fields[i], &object,
+                              fields[i].above ? fields[i].file.most : fields[i].file.least, NULL),
+                TCR_OK);
+    return object;
+}
+
+/* The next value into the range from an end, or out of it. */
+static double beside(const tcr_field *field, double end, bool up) {
+    return field->kind == TCR_KIND_DOUBLE ? nextafter(end, up ? INFINITY : -INFINITY)
+                                          : end + (up ? 1.0 : -1.0);
+}
+
+static void expect_refused(const tcr_field *field, any_object object, double value) {
+    const any_object before = object;
+    tcr_error error = tcr_error_none();
+    given("%s of %.17g", field->key, value);
+    expect_status(tcr_field_put(field, &object, value, &error), TCR_E_RANGE);
+    expect_bytes(&object, &before, sizeof object);
+    expect_count(error.status, TCR_E_RANGE);
+    expect_text(error.member, field->key);
+    expect_same(error.least, field->file.least, "the table's");
+    expect_same(error.most, field->file.most, "the table's");
+    expect_true(strstr(error.message, field->key) == error.message);
+    expect_true(isnan(value) ? isnan(error.value) : error.value == value);
+    expect_status(tcr_field_allows(field, value, NULL), TCR_E_RANGE);
+}
+
+CLAIM(every_field_takes_both_ends_and_is_refused_just_beyond_with_its_key) {
+    for (int g = 0; g < TCR_GROUPS; g++) {
+        size_t count;
+        const tcr_field *fields = tcr_fields((tcr_group)g, &count);
+        expect_true(count > 0);
+        for (size_t i = 0; i < count; i++) {
+            const tcr_field *field = &fields[i];
+            any_object object = usual((tcr_group)g);
+            if (field->kind == TCR_KIND_LABEL)
+                continue;
+            for (int end = 0; end < 2; end++) {
+                const bool open = end == 0 ? field->above : field->below;
+                const double limit = end == 0 ? field->file.least : field->file.most;
+                const double inside = open ? beside(field, limit, end == 0) : limit;
+                given("group %d, %s of %.17g", g, field->key, inside);
+                expect_status(tcr_field_put(field, &object, inside, NULL), TCR_OK);
+                expect_near(tcr_field_value(field, &object), inside, 1e-13 * fabs(inside),
+                            "an angle goes through radians: two roundings");
+                if (!open)
+                    expect_same(tcr_field_value(field, &object), inside, "few digits come back");
+                expect_status(tcr_fields_check((tcr_group)g, &object, NULL), TCR_OK);
+                expect_refused(field, object, open ? limit : beside(field, limit, end != 0));
+            }
+            expect_refused(field, object, NAN);
+            expect_refused(field, object, INFINITY);
+            if (field->kind != TCR_KIND_DOUBLE)
+                expect_refused(field, object, field->file.least + 0.5);
+        }
+    }
+}
+
+/* A double that the check refuses in C, a little beyond an end. */
+static void expect_member_refused(tcr_group group, const tcr_field *field, double value) {
+    any_object object = usual(group);
+    tcr_error error = tcr_error_none();
+    memcpy((char *)&object + field->offset, &value, sizeof value);
+    given("group %d, %s of %.17g", (int)group, field->member, value);
+    expect_status(tcr_fields_check(group, &object, &error), TCR_E_RANGE);
+    expect_text(error.member, field->member);
+    expect_true(strstr(error.message, field->member) == error.message);
+    expect_count(error.lash == SIZE_MAX && error.zone == SIZE_MAX && error.side == -1, 1);
+}
+
+CLAIM(the_check_of_a_group_names_the_member_that_is_just_beyond) {
+    for (int g = 0; g < TCR_GROUPS; g++) {
+        size_t count;
+        const tcr_field *fields = tcr_fields((tcr_group)g, &count);
+        for (size_t i = 0; i < count; i++) {
+            const tcr_field *f = &fields[i];
+            if (f->kind != TCR_KIND_DOUBLE)
+                continue;
+            expect_member_refused((tcr_group)g, f, nextafter(f->core.least, -INFINITY));
+            expect_member_refused((tcr_group)g, f, nextafter(f->core.most, INFINITY));
+            expect_member_refused((tcr_group)g, f, NAN);
+        }
+    }
+}
+
+/* The status of a struct's own validator. */
+static tcr_status check_alone(tcr_group group, const any_object *object, tcr_error *error) {
+    switch (group) {
+    case TCR_GROUP_LID:
+        return tcr_lid_check(&object->lid, error);
+    case TCR_GROUP_LASH:
+    case TCR_GROUP_MEAN_LASH:
+        return tcr_lash_check(&object->lash, error);
+    case TCR_GROUP_EXTENSION:
+        return tcr_extension_check(&object->extension, error);
+    case TCR_GROUP_LAYERING:
+    case TCR_GROUP_PLACEMENT:
+        return tcr_layering_check(&object->layering, error);
+    case TCR_GROUP_BOND:
+        return tcr_bond_check(&object->bond, error);
+    case TCR_GROUP_VIEW:
+        return tcr_view_check(&object->view, error);
+    case TCR_GROUP_DESCRIPTION:
+        return tcr_description_check(&object->description, error);
+    default:
+        return tcr_fields_check(group, object, error);
+    }
+}
+
+CLAIM(validators_of_single_structs_keep_to_the_table) {
+    for (int g = 0; g < TCR_GROUPS; g++) {
+        size_t count;
+        const tcr_field *fields = tcr_fields((tcr_group)g, &count);
+        for (size_t i = 0; i < count; i++) {
+            const tcr_field *f = &fields[i];
+            if (f->kind != TCR_KIND_DOUBLE)
+                continue;
+            for (int end = 0; end < 2; end++) {
+                any_object object = usual((tcr_group)g);
+                tcr_error error = tcr_error_none();
+                const double out = end == 0 ? nextafter(f->core.least, -INFINITY)
+                                            : nextafter(f->core.most, INFINITY);
+                memcpy((char *)&object + f->offset, &out, sizeof out);
+                given("group %d, %s of %.17g", g, f->member, out);
+                expect_status(check_alone((tcr_group)g, &object, &error), TCR_E_RANGE);
+                expect_text(error.member, f->member);
+            }
+        }
+    }
+}
+
+/* A lash and an extension have quick checks of their own. */
+CLAIM(a_lash_and_an_extension_are_taken_at_both_ends_of_every_range) {
+    static const tcr_group QUICK[] = {TCR_GROUP_LASH, TCR_GROUP_EXTENSION};
+    for (size_t g = 0; g < 2; g++) {
+        size_t count;
+        const tcr_field *fields = tcr_fields(QUICK[g], &count);
+        for (size_t i = 0; i < count; i++)
+            for (int end = 0; end < 2; end++) {
+                const tcr_field *f = &fields[i];
+                const double at = end == 0 ? f->core.least : f->core.most;
+                any_object object = usual(QUICK[g]);
+                const int word = (int)at;
+                tcr_error error = tcr_error_none();
+                if (QUICK[g] == TCR_GROUP_LASH) /* no tip is thicker than its root */
+                    object.lash.root_diameter_mm = 0.2;
+                if (strcmp(f->key, "root_diameter_mm") == 0)
+                    object.lash.tip_diameter_mm = 0.0;
+                given("%s of %.17g", f->member, at);
+                if (f->kind == TCR_KIND_DOUBLE)
+                    memcpy((char *)&object + f->offset, &at, sizeof at);
+                else
+                    memcpy((char *)&object + f->offset, &word, sizeof word);
+                expect_status(check_alone(QUICK[g], &object, &error), TCR_OK);
+                if (f->kind != TCR_KIND_ENUM)
+                    continue;
+                const int beyond = end == 0 ? -1 : word + 1;
+                memcpy((char *)&object + f->offset, &beyond, sizeof beyond);
+                expect_status(check_alone(QUICK[g], &object, &error), TCR_E_ARGUMENT);
+                expect_text(error.member, f->member);
+            }
+    }
+}
+
+/* Source of the values: model.md, sections 2 to 7 and 11, and interface.md's table of ranges. */
+CLAIM(ranges_and_defaults_are_those_of_the_contract) {
+    static const struct {
+        tcr_group group;
+        const char *key;
+        double least, most, standard;
+    } CONTRACT[] = {
+        {TCR_GROUP_LID, "fissure_width_mm", 15, 40, 27},
+        {TCR_GROUP_LID, "canthal_tilt_deg", -20, 20, 5},
+        {TCR_GROUP_LID, "inner_corner_height_mm", -5, 5, -1.5},
+        {TCR_GROUP_LID, "mrd1_mm", 0, 8, 3.5},
+        {TCR_GROUP_LID, "mrd2_mm", 2, 10, 5.2},
+        {TCR_GROUP_LID, "peak_offset_mm", -6, 6, -0.938},
+        {TCR_GROUP_LID, "fullness", 0.8, 4, 1.6},
+        {TCR_GROUP_LID, "globe_radius_mm", 8, 16, 12},
+        {TCR_GROUP_LASH, "u", 0.02, 0.98, NAN},
+        {TCR_GROUP_LASH, "height_mm", -2, 8, 0},
+        {TCR_GROUP_LASH, "pitch_deg", -85, 85, -10},
+        {TCR_GROUP_LASH, "yaw_deg", -85, 85, -10},
+        {TCR_GROUP_LASH, "roll_deg", -90, 90, 0},
+        {TCR_GROUP_LASH, "length_mm", 0.3, 20, 7.5},
+        {TCR_GROUP_LASH, "final_length_mm", 1, 20, 0},
+        {TCR_GROUP_LASH, "turn_deg", -60, 200, 60},
+        {TCR_GROUP_LASH, "root_diameter_mm", 0.02, 0.2, 0.08},
+        {TCR_GROUP_WISH, "length_mm", 3, 30, NAN},
+        {TCR_GROUP_WISH, "diameter_mm", 0.02, 0.3, NAN},
+        {TCR_GROUP_WISH, "fan", 1, 20, NAN},
+        {TCR_GROUP_WISH, "spread_deg", 0, 120, NAN},
+        {TCR_GROUP_LAYERING, "step_mm", 0, 3, 1},
+        {TCR_GROUP_LAYERING, "diameter_mm", 0.02, 0.3, 0.15},
+        {TCR_GROUP_PIECE, "turn_deg", -90, 270, NAN},
+        {TCR_GROUP_VIEW, "opening", 0, 1, 1},
+        {TCR_GROUP_VIEW, "viewer_deg", -80, 80, 0},
+        {TCR_GROUP_LINE, "tolerance_mm", 0.05, 5, 0.5},
+        {TCR_GROUP_BOND, "offset_mm", 0, 3, 0.7},
+        {TCR_GROUP_BOND, "length_mm", 1, 8, 3},
+        {TCR_GROUP_BOND, "glue_mm", 0, 0.2, 0.03},
+        {TCR_GROUP_DESCRIPTION, "count", 1, 100000, 96},
+        {TCR_GROUP_DESCRIPTION, "pitch_sd_deg", 0, 20, 4},
+        {TCR_GROUP_DESCRIPTION, "length_sd_mm", 0, 3, 1},
+        {TCR_GROUP_DESCRIPTION, "stray_share", 0, 1, 0.02},
+    };
+    for (size_t i = 0; i < sizeof CONTRACT / sizeof *CONTRACT; i++) {
+        const tcr_field *field = tcr_field_find(CONTRACT[i].group, CONTRACT[i].key);
+        given("%s", CONTRACT[i].key);
+        ck_assert(field != NULL);
+        expect_same(field->file.least, CONTRACT[i].least, "the contract's");
+        expect_same(field->file.most, CONTRACT[i].most, "the contract's");
+        if (isnan(CONTRACT[i].standard))
+            expect_nan(field->file.standard);
+        else
+            expect_same(field->file.standard, CONTRACT[i].standard, "the contract's");
+    }
+}
+
+CLAIM(every_default_is_in_its_range_and_says_where_it_comes_from) {
+    for (int g = 0; g < TCR_GROUPS; g++) {
+        size_t count;
+        const tcr_field *fields = tcr_fields((tcr_group)g, &count);
+        for (size_t i = 0; i < count; i++) {
+            const tcr_field *f = &fields[i];
+            given("group %d, %s", g, f->key);
+            expect_true(tcr_field_find((tcr_group)g, f->key) == f);
+            expect_true((f->source == TCR_SOURCE_PUBLISHED) == (f->reference != NULL));
+            expect_true((f->kind == TCR_KIND_ENUM || f->kind == TCR_KIND_BOOL) ==
+                        (f->words != NULL));
+            if (!isnan(f->file.standard))
+                expect_status(tcr_field_allows(f, f->file.standard, NULL), TCR_OK);
+            if (f->unit == TCR_UNIT_DEGREES && !isnan(f->file.standard))
+                expect_same(f->core.standard, f->file.standard * TCR_DEG, "the same product");
+        }
+    }
+    expect_true(tcr_field_find(TCR_GROUP_LID, "pitch_deg") == NULL);
+    expect_true(tcr_field_find((tcr_group)TCR_GROUPS, "u") == NULL);
+    expect_true(tcr_field_find(TCR_GROUP_LID, NULL) == NULL);
+}
+
+static void expect_message(tcr_status got, tcr_status status, const tcr_error *error,
+                           const char *message) {
+    expect_status(got, status);
+    expect_count(error->status, status);
+    expect_text(error->message, message);
+}
+
+CLAIM(messages_of_c_name_the_member_in_radians) {
+    tcr_error error = tcr_error_none();
+    tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    lash.pitch_rad = 40.0;
+    expect_message(tcr_lash_check(&lash, &error), TCR_E_RANGE, &error,
+                   "pitch_rad is 40; it lies within ±1.48; 40 degrees are 0.698");
+    expect_same(error.value, 40.0, "as given");
+    lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    lash.length_mm = 0.2;
+    expect_message(tcr_lash_check(&lash, &error), TCR_E_RANGE, &error,
+                   "length_mm is 0.2; it lies between 0.3 and 20");
+    lash.length_mm = NAN;
+    expect_message(tcr_lash_check(&lash, &error), TCR_E_RANGE, &error,
+                   "length_mm is not a number; it lies between 0.3 and 20");
+    lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    lash.final_length_mm = 0.5;
+    expect_message(tcr_lash_check(&lash, &error), TCR_E_RANGE, &error,
+                   "final_length_mm is 0.5; it lies between 1 and 20, or is 0 where it is not "
+                   "known");
+    lash.final_length_mm = 0.0;
+    lash.tip_diameter_mm = 0.1;
+    expect_message(tcr_lash_check(&lash, &error), TCR_E_RANGE, &error,
+                   "tip_diameter_mm is 0.1; it is at most root_diameter_mm, 0.08 here");
+    tcr_lid lid = tcr_lid_default();
+    lid.lateral_semiaxis_mm = 13.0;
+    expect_message(tcr_lid_check(&lid, &error), TCR_E_SEMIAXIS, &error,
+                   "lateral_semiaxis_mm is 13; it lies above 13.5, half of fissure_width_mm");
+    lid = tcr_lid_default();
+    lid.mrd1_mm = 8.0;
+    lid.globe_radius_mm = 8.0;
+    expect_message(tcr_lid_check(&lid, &error), TCR_E_MRD1, &error,
+                   "mrd1_mm is 8; with the other measures the open lid then leaves the globe");
+}
+
+CLAIM(messages_of_files_name_the_key_in_degrees_and_what_was_meant) {
+    tcr_error error = tcr_error_none();
+    const tcr_field *pitch = tcr_field_find(TCR_GROUP_LASH, "pitch_deg");
+    expect_message(tcr_field_allows(pitch, 350.0, &error), TCR_E_RANGE, &error,
+                   "pitch_deg is 350, but must be above -85 and below 85 degrees; 350 degrees are "
+                   "the same as -10");
+    expect_message(tcr_field_allows(tcr_field_find(TCR_GROUP_VIEW, "opening"), 60.0, &error),
+                   TCR_E_RANGE, &error,
+                   "opening is 60, but must be from 0 to 1; it is a share, not per cent: 60 per "
+                   "cent is 0.6");
+    expect_message(tcr_field_allows(tcr_field_find(TCR_GROUP_LAYERING, "fan"), 2.5, &error),
+                   TCR_E_RANGE, &error, "fan is 2.5, but must be a whole number from 1 to 20");
+}
+
+CLAIM(what_is_no_field_or_object_is_refused) {
+    any_object object = usual(TCR_GROUP_BOND);
+    tcr_error error = tcr_error_none();
+    const tcr_field *field = tcr_fields(TCR_GROUP_BOND, NULL);
+    expect_status(tcr_field_put(NULL, &object, 1.0, &error), TCR_E_ARGUMENT);
+    expect_status(tcr_field_put(field, NULL, 1.0, &error), TCR_E_ARGUMENT);
+    expect_status(tcr_field_put(tcr_field_find(TCR_GROUP_WISH, "curl"), &object, 1.0, &error),
+                  TCR_E_ARGUMENT);
+    expect_nan(tcr_field_value(NULL, &object));
+    expect_nan(tcr_field_value(field, NULL));
+    expect_status(tcr_fields_check(TCR_GROUP_BOND, NULL, &error), TCR_E_ARGUMENT);
+    expect_status(tcr_fields_check((tcr_group)TCR_GROUPS, &object, NULL), TCR_E_ARGUMENT);
+    expect_text(tcr_source_text(TCR_SOURCE_TRADE), "common practice");
+    expect_text(tcr_source_text((tcr_source)9), "");
+    tcr_fields_default(TCR_GROUP_BOND, NULL);
+    tcr_fields_default((tcr_group)-1, &object);
+}
+
+int main(void) {
+    static const TTest *const claims[] = {
+        &every_field_takes_both_ends_and_is_refused_just_beyond_with_its_key,
+        &the_check_of_a_group_names_the_member_that_is_just_beyond,
+        &validators_of_single_structs_keep_to_the_table,
+        &a_lash_and_an_extension_are_taken_at_both_ends_of_every_range,
+        &ranges_and_defaults_are_those_of_the_contract,
+        &every_default_is_in_its_range_and_says_where_it_comes_from,
+        &messages_of_c_name_the_member_in_radians,
+        &messages_of_files_name_the_key_in_degrees_and_what_was_meant,
+        &what_is_no_field_or_object_is_refused,
+    };
+    return RUN_CLAIMS("fields", claims);
+}
