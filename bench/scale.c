@@ -52,20 +52,10 @@ static void write_inputs(size_t lashes) {
     tcr_bench_must(fclose(set) == 0 && fclose(survey) == 0, "writing the set");
 }
 
-typedef struct target {
-    tcr_outputs *outputs;
-    size_t index;
-} target;
-
-static int put(void *context, const char *text, size_t bytes) {
-    target *to = context;
-    return tcr_outputs_write(to->outputs, to->index, text, bytes) == TCR_OK ? 0 : -1;
-}
-
 static void job(size_t lashes) {
     tcr_set_file *file = NULL;
     tcr_check *check = NULL;
-    target json = {0}, csv = {0};
+    tcr_outputs_target json = {0}, csv = {0};
     const tcr_check_options options = tcr_check_options_default();
     tcr_bench_must(tcr_set_file_read(in_folder("set.yaml"), NULL, &file, NULL) == TCR_OK &&
                        tcr_set_file_check(file, &options, &check, NULL) == TCR_OK,
@@ -77,8 +67,9 @@ static void job(size_t lashes) {
                        tcr_outputs_add(outputs, in_folder("o.csv"), &csv.index, NULL) == TCR_OK,
                    "the outputs");
     json.outputs = csv.outputs = outputs;
-    tcr_bench_must(tcr_report_json(check, tcr_set_file_digest(file), put, &json) == TCR_OK &&
-                       tcr_report_csv(check, put, &csv) == TCR_OK &&
+    tcr_bench_must(tcr_report_json(check, tcr_set_file_digest(file), tcr_outputs_sink, &json) ==
+                           TCR_OK &&
+                       tcr_report_csv(check, tcr_outputs_sink, &csv) == TCR_OK &&
                        tcr_outputs_commit(outputs, NULL) == TCR_OK,
                    "the reports");
     tcr_outputs_free(outputs);

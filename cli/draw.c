@@ -254,16 +254,6 @@ static void name_sets(const char *const path[2], tcr_picture_options *picture) {
 
 /* ---- The pictures ------------------------------------------------------------------ */
 
-typedef struct target {
-    tcr_outputs *outputs;
-    size_t index;
-} target;
-
-static int put(void *context, const void *bytes, size_t count) {
-    target *to = context;
-    return tcr_outputs_write(to->outputs, to->index, bytes, count) == TCR_OK ? 0 : -1;
-}
-
 /* The name of a frame: -01, -02 ... before the ending, with as many digits as the last one needs.
  */
 static const char *frame_name(char *out, size_t size, const draw_call *call, int frame) {
@@ -284,13 +274,14 @@ static tcr_status draw_one(const draw_call *call, int frame, const tcr_check *ch
     char *path = malloc(size);
     if (path == NULL)
         return tcr_fail_memory(error, call->file.path);
-    target to = {.outputs = outputs};
+    tcr_outputs_target to = {.outputs = outputs};
     tcr_picture_options options = call->look.options;
     options.frame = frame;
     frame_name(path, size, call, frame);
     tcr_status status = tcr_outputs_add(outputs, path, &to.index, error);
     if (status == TCR_OK) {
-        status = tcr_picture_write(call->shows, call->look.format, check, &options, put, &to);
+        status = tcr_picture_write(call->shows, call->look.format, check, &options,
+                                   tcr_outputs_sink, &to);
         if (status == TCR_OK) /* a long film has more frames than there are descriptors */
             status = tcr_outputs_finish(outputs, to.index);
         const tcr_place place = {path, 0, 0};

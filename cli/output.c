@@ -7,27 +7,16 @@
 
 #include "file/error.h"
 
-/* One of several outputs. */
-typedef struct target {
-    tcr_outputs *outputs;
-    size_t index;
-} target;
-
-static int put_text(void *context, const char *text, size_t bytes) {
-    target *to = context;
-    return tcr_outputs_write(to->outputs, to->index, text, bytes) == TCR_OK ? 0 : -1;
-}
-
 /* Adds an output, if it is asked for, and writes it whole; it is not in place yet. */
 static tcr_status add_output(tcr_outputs *outputs, const tcr_output *output, const void *work,
                              tcr_file_error *error) {
     if (output->path == NULL)
         return TCR_OK;
-    target to = {.outputs = outputs};
+    tcr_outputs_target to = {.outputs = outputs};
     tcr_status status = tcr_outputs_add(outputs, output->path, &to.index, error);
     if (status != TCR_OK)
         return status;
-    status = output->write(work, put_text, &to);
+    status = output->write(work, tcr_outputs_sink, &to);
     if (status == TCR_E_WRITE) /* commit refuses and knows what went wrong */
         return tcr_outputs_commit(outputs, error);
     if (status != TCR_OK) {

@@ -26,11 +26,6 @@ bool tcr_picture_format_of(const char *path, tcr_picture_format *format) {
     return false;
 }
 
-int tcr_text_sink_put(void *context, const void *bytes, size_t count) {
-    const tcr_text_sink *to = context;
-    return to->sink(to->context, bytes, count);
-}
-
 /* The size in millimetres and in points, and whether a PNG of it is not too large. */
 static bool understand_size(const tcr_picture_words *words, tcr_picture_look *look) {
     tcr_picture_options *o = &look->options;

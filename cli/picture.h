@@ -24,14 +24,6 @@ typedef struct tcr_picture_words {
  * or .pdf. */
 bool tcr_picture_format_of(const char *path, tcr_picture_format *format);
 
-/* A picture goes where text goes: a sink of bytes, its context, for a sink of text. */
-typedef struct tcr_text_sink {
-    tcr_sink sink;
-    void *context;
-} tcr_text_sink;
-
-int tcr_text_sink_put(void *context, const void *bytes, size_t count);
-
 /* What the words come to. */
 typedef struct tcr_picture_look {
     tcr_picture_format format;

@@ -157,8 +157,7 @@ static tcr_status write_table(const void *work, tcr_sink sink, void *context) {
 #ifdef TCR_WITH_DRAW
 static tcr_status write_sheet(const void *work, tcr_sink sink, void *context) {
     const plan_work *of = work;
-    tcr_text_sink to = {sink, context};
-    return tcr_work_sheet_write(of->plan, of->work, of->after, tcr_text_sink_put, &to);
+    return tcr_work_sheet_write(of->plan, of->work, of->after, sink, context);
 }
 #else
 #define write_sheet NULL

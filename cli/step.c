@@ -79,14 +79,13 @@ static tcr_status write_table(const void *work, tcr_sink sink, void *context) {
 static tcr_status write_picture(const void *work, tcr_sink sink, void *context) {
     const step_work *of = work;
     tcr_step_picture step = tcr_step_picture_default();
-    tcr_text_sink to = {sink, context};
     tcr_side sides[TCR_SIDES] = {TCR_LEFT, TCR_LEFT};
     (void)tcr_set_get_eyes(of->set, sides);
     step.side = of->options->has_side ? of->options->side : sides[0];
     step.curl = of->options->curl;
     step.length_mm = of->options->length_mm;
-    return tcr_step_picture_write(of->look->format, of->set, &step, &of->look->options,
-                                  tcr_text_sink_put, &to);
+    return tcr_step_picture_write(of->look->format, of->set, &step, &of->look->options, sink,
+                                  context);
 }
 #else
 #define write_picture NULL

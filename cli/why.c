@@ -75,9 +75,7 @@ static tcr_status write_table(const void *work, tcr_sink sink, void *context) {
 #ifdef TCR_WITH_DRAW
 static tcr_status write_picture(const void *work, tcr_sink sink, void *context) {
     const why_work *of = work;
-    tcr_text_sink to = {sink, context};
-    return tcr_picture_write("why", of->look->format, of->check, &of->look->options,
-                             tcr_text_sink_put, &to);
+    return tcr_picture_write("why", of->look->format, of->check, &of->look->options, sink, context);
 }
 #else
 #define write_picture NULL

@@ -9,6 +9,7 @@
 #include <tipcrest/file.h>
 #include <tipcrest/map.h>
 #include <tipcrest/set.h>
+#include <tipcrest/sink.h>
 #include <tipcrest/status.h>
 
 /*

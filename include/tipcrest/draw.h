@@ -5,17 +5,18 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-#include <cairo.h>
-
 #include <tipcrest/check.h>
 #include <tipcrest/export.h>
 #include <tipcrest/plan.h>
+#include <tipcrest/set.h>
+#include <tipcrest/sink.h>
 #include <tipcrest/status.h>
 #include <tipcrest/view.h>
 
 /*
- * libtipcrest-draw: pictures of a checked set, on a cairo context of the embedder's or as a PNG, an
- * SVG or a PDF. A picture shows a set in one of several views, each known by its name:
+ * libtipcrest-draw: pictures of a checked set as a PNG, an SVG or a PDF; draw_cairo.h draws them on
+ * a cairo context of the embedder's. A picture shows a set in one of several views, each known by
+ * its name:
  *
  *   front        the eye as the check sees it, with lines, staggered tips and figures
  *   artist       the closed eye from the artist's seat, with zones and lengths of the map
@@ -74,23 +75,14 @@ TCR_API const char *tcr_picture_view_name(size_t i);
 TCR_API const char *tcr_picture_view_brief(size_t i);
 
 /*
- * A view of a check on a cairo context whose unit is the millimetre, in a sheet from (0, 0) to
- * (width_mm, height); y runs downwards. options may be NULL for the defaults. height_mm, which may
- * be NULL, receives the sheet's height and may be asked for first with cr = NULL. The context's
- * path is lost, its state restored.
+ * A view of a check as a file, given to sink in pieces. options may be NULL for the defaults. The
+ * same check, options and fonts give the same bytes. Time grows with the lashes up to 12000 hairs;
+ * beyond, they are thinned out evenly and the sheet says so.
  *
- * TCR_E_ARGUMENT (no such view, compare without a second set), TCR_E_RANGE, TCR_E_MISSING (none of
- * the eyes asked for, or the second set lacks one), the status of a place that no lash can stand
- * at, or TCR_E_MEMORY, also where cairo reports an error; the sheet is then half drawn. Time grows
- * with the lashes up to 12000 hairs; beyond, they are thinned out evenly and the sheet says so.
- */
-TCR_API tcr_status tcr_picture_draw(const char *view, cairo_t *cr, const tcr_check *check,
-                                    const tcr_picture_options *options, double *height_mm);
-
-/*
- * The same as a file, given to sink in pieces. The status as above; TCR_E_RANGE also for a PNG with
- * a side above TCR_PICTURE_PIXELS_MAX; TCR_E_WRITE where sink returns other than 0, after which it
- * is not called again. The same check, options and fonts give the same bytes.
+ * TCR_E_ARGUMENT (no such view or format, compare without a second set), TCR_E_RANGE (an option, or
+ * a PNG with a side above TCR_PICTURE_PIXELS_MAX), TCR_E_MISSING (none of the eyes asked for, or
+ * the second set lacks one), the status of a place that no lash can stand at, TCR_E_MEMORY, also
+ * where cairo reports an error, or TCR_E_WRITE (sink.h).
  *
  * A PNG has its physical size (pHYs) and text chunks: Title (where the set has one), Software,
  * Description, and for each eye of the check, "left" or "right": left.lashes, left.extended,
@@ -103,8 +95,7 @@ TCR_API tcr_status tcr_picture_draw(const char *view, cairo_t *cr, const tcr_che
  */
 TCR_API tcr_status tcr_picture_write(const char *view, tcr_picture_format format,
                                      const tcr_check *check, const tcr_picture_options *options,
-                                     int (*sink)(void *context, const void *bytes, size_t count),
-                                     void *context);
+                                     tcr_sink sink, void *context);
 
 /*
  * A picture of the level steps (step.h): how much shorter than on the bottom layer an extension
@@ -127,17 +118,14 @@ static inline tcr_step_picture tcr_step_picture_default(void) {
 }
 
 /*
- * As tcr_picture_draw and tcr_picture_write do it; of the options, size, width_mm, dpi and dark
+ * As tcr_picture_write does it; of the options, size, width_mm, dpi and dark
  * count. The set needs the eye, but no lash and no map. TCR_E_MISSING (eye), TCR_E_CURL,
  * TCR_E_RANGE (length).
  */
-TCR_API tcr_status tcr_step_picture_draw(cairo_t *cr, const tcr_set *set,
-                                         const tcr_step_picture *step,
-                                         const tcr_picture_options *options, double *height_mm);
-TCR_API tcr_status
-tcr_step_picture_write(tcr_picture_format format, const tcr_set *set, const tcr_step_picture *step,
-                       const tcr_picture_options *options,
-                       int (*sink)(void *context, const void *bytes, size_t count), void *context);
+TCR_API tcr_status tcr_step_picture_write(tcr_picture_format format, const tcr_set *set,
+                                          const tcr_step_picture *step,
+                                          const tcr_picture_options *options, tcr_sink sink,
+                                          void *context);
 
 /*
  * The work sheet of a plan, to print: a PDF of A4 pages, portrait. The first page has the maps of
@@ -148,8 +136,6 @@ tcr_step_picture_write(tcr_picture_format format, const tcr_set *set, const tcr_
  * fonts give the same bytes.
  */
 TCR_API tcr_status tcr_work_sheet_write(const tcr_plan *plan, const tcr_plan_work *work,
-                                        const tcr_check *after,
-                                        int (*sink)(void *context, const void *bytes, size_t count),
-                                        void *context);
+                                        const tcr_check *after, tcr_sink sink, void *context);
 
 #endif

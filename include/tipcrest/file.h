@@ -10,6 +10,7 @@
 #include <tipcrest/export.h>
 #include <tipcrest/plan.h>
 #include <tipcrest/set.h>
+#include <tipcrest/sink.h>
 #include <tipcrest/status.h>
 
 /*
@@ -46,12 +47,6 @@ TCR_API const char *tcr_set_file_input(const tcr_set_file *file, size_t i);
 /* Evaluates the set; a fault is told as line and column of the row or zone that caused it. */
 TCR_API tcr_status tcr_set_file_check(const tcr_set_file *file, const tcr_check_options *options,
                                       tcr_check **check, tcr_file_error *error);
-
-/*
- * Where reports go: called with pieces of text in order; returns 0, or anything else to stop, and
- * the report then returns TCR_E_WRITE.
- */
-typedef int (*tcr_sink)(void *context, const char *text, size_t bytes);
 
 /* The report of a check, streamed. digest may be NULL where the set came from no file. */
 TCR_API tcr_status tcr_report_json(const tcr_check *check, const char *digest, tcr_sink sink,
@@ -172,6 +167,12 @@ TCR_API tcr_status tcr_outputs_add_new(tcr_outputs *outputs, const char *path, s
 TCR_API tcr_status tcr_outputs_protect(tcr_outputs *outputs, const char *input_path);
 TCR_API tcr_status tcr_outputs_write(tcr_outputs *outputs, size_t index, const void *bytes,
                                      size_t count);
+/* One output as a sink: writers take tcr_outputs_sink, and a pointer to this as its context. */
+typedef struct tcr_outputs_target {
+    tcr_outputs *outputs;
+    size_t index;
+} tcr_outputs_target;
+TCR_API int tcr_outputs_sink(void *context, const void *bytes, size_t count);
 /* Says that an output is complete: its file is synced and closed, though not in place yet, so that
  * any number of outputs takes few descriptors. It takes no more bytes. Devices and pipes wait for
  * the commit. TCR_E_WRITE where that failed; the commit then refuses, and says why. */

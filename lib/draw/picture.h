@@ -2,7 +2,7 @@
 #ifndef TCR_DRAW_PICTURE_H
 #define TCR_DRAW_PICTURE_H
 
-#include <tipcrest/draw.h>
+#include <tipcrest/draw_cairo.h>
 
 #include "draw/canvas.h"
 

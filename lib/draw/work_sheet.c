@@ -413,9 +413,7 @@ static tcr_status write_sheet(tcr_work_sheet *sheet, tcr_picture_sink *to) {
 }
 
 tcr_status tcr_work_sheet_write(const tcr_plan *plan, const tcr_plan_work *work,
-                                const tcr_check *after,
-                                int (*sink)(void *context, const void *bytes, size_t count),
-                                void *context) {
+                                const tcr_check *after, tcr_sink sink, void *context) {
     tcr_work_sheet sheet = {.plan = plan, .work = work, .after = after};
     tcr_work_correction *found;
     if (plan == NULL || work == NULL || after == NULL || sink == NULL)

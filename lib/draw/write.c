@@ -33,9 +33,7 @@ const char *tcr_picture_describe(char out[TCR_DESCRIPTION], const tcr_picture_vi
 }
 
 tcr_status tcr_picture_write(const char *view, tcr_picture_format format, const tcr_check *check,
-                             const tcr_picture_options *options,
-                             int (*sink)(void *context, const void *bytes, size_t count),
-                             void *context) {
+                             const tcr_picture_options *options, tcr_sink sink, void *context) {
     const tcr_picture_view *found = tcr_picture_view_find(view);
     tcr_picture picture;
     if (found == NULL || sink == NULL || (unsigned)format >= TCR_PICTURE_FORMATS)
@@ -49,8 +47,7 @@ tcr_status tcr_picture_write(const char *view, tcr_picture_format format, const 
 
 tcr_status tcr_step_picture_write(tcr_picture_format format, const tcr_set *set,
                                   const tcr_step_picture *step, const tcr_picture_options *options,
-                                  int (*sink)(void *context, const void *bytes, size_t count),
-                                  void *context) {
+                                  tcr_sink sink, void *context) {
     tcr_picture picture;
     if (sink == NULL || (unsigned)format >= TCR_PICTURE_FORMATS)
         return TCR_E_ARGUMENT;

@@ -8,7 +8,7 @@
 
 /* Where the bytes go. */
 typedef struct tcr_picture_sink {
-    int (*put)(void *context, const void *bytes, size_t count);
+    tcr_sink put;
     void *context;
     bool refused; /* it is not called again */
 } tcr_picture_sink;

@@ -112,17 +112,6 @@ static tcr_status name_survey(const job *j, const char *path, char name[PATH_MAX
 
 /* ---- The job ------------------------------------------------------------------------- */
 
-/* One of the outputs, as a sink. */
-typedef struct output {
-    tcr_outputs *outputs;
-    size_t index;
-} output;
-
-static int put_text(void *context, const char *text, size_t bytes) {
-    const output *to = context;
-    return tcr_outputs_write(to->outputs, to->index, text, bytes) == TCR_OK ? 0 : -1;
-}
-
 static tcr_status add_file(job *j, const char *path) {
     const tcr_status status = tcr_outputs_add_new(j->outputs, path, &j->index[j->files], j->error);
     if (status == TCR_OK)
@@ -152,13 +141,13 @@ static tcr_status prepare(job *j, const char *given_survey) {
 
 /* Writes all, in the order in which they were added. */
 static tcr_status write_all(const job *j) {
-    output to = {j->outputs, j->index[0]};
+    tcr_outputs_target to = {j->outputs, j->index[0]};
     size_t next = 1;
-    tcr_status status = tcr_begin_write(&j->options, put_text, &to);
+    tcr_status status = tcr_begin_write(&j->options, tcr_outputs_sink, &to);
     for (size_t side = 0; side < TCR_SIDES && status == TCR_OK; side++)
         if (j->options.survey[side] != NULL) {
             to.index = j->index[next++];
-            status = tcr_begin_write_survey((tcr_side)side, put_text, &to);
+            status = tcr_begin_write_survey((tcr_side)side, tcr_outputs_sink, &to);
         }
     return status;
 }

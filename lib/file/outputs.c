@@ -230,6 +230,11 @@ tcr_status tcr_outputs_write(tcr_outputs *outputs, size_t index, const void *byt
     return outputs->failed == ENOMEM ? TCR_E_MEMORY : TCR_E_WRITE;
 }
 
+int tcr_outputs_sink(void *context, const void *bytes, size_t count) {
+    const tcr_outputs_target *to = context;
+    return tcr_outputs_write(to->outputs, to->index, bytes, count) == TCR_OK ? 0 : -1;
+}
+
 tcr_status tcr_outputs_finish(tcr_outputs *outputs, size_t index) {
     if (outputs == NULL || outputs->is_over || index >= outputs->count)
         return TCR_E_ARGUMENT;

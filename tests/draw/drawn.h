@@ -9,7 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include <tipcrest/draw.h>
+#include <tipcrest/draw_cairo.h>
 #include <tipcrest/tipcrest.h>
 
 #include "support/check.h"

@@ -253,7 +253,7 @@ static tcr_status read_rest(const tcr_check *check) {
 
 /* A sink that takes no memory, and how much came. */
 static size_t taken;
-static int take(void *context, const char *bytes, size_t count) {
+static int take(void *context, const void *bytes, size_t count) {
     (void)context;
     (void)bytes;
     taken += count;

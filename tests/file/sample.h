@@ -42,7 +42,7 @@ typedef struct text {
     size_t fail_at; /* the call that fails, from 1; 0 none */
 } text;
 
-static inline int keep_text(void *context, const char *bytes, size_t count) {
+static inline int keep_text(void *context, const void *bytes, size_t count) {
     text *to = context;
     to->calls++;
     if (to->fail_at != 0 && to->calls >= to->fail_at)

@@ -70,9 +70,9 @@ static void claim_result(const tcr_plan *plan) {
 }
 
 /* A survey may hold any character in quotes. */
-static int count_bytes(void *context, const char *text, size_t bytes) {
-    (void)text;
-    *(size_t *)context += bytes;
+static int count_bytes(void *context, const void *bytes, size_t count) {
+    (void)bytes;
+    *(size_t *)context += count;
     return 0;
 }
 

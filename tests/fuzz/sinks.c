@@ -48,9 +48,10 @@ static void take_json(tcr_json_sink *sink, char c) {
     }
 }
 
-int tcr_json_sink_take(void *context, const char *text, size_t bytes) {
+int tcr_json_sink_take(void *context, const void *bytes, size_t count) {
     tcr_json_sink *sink = context;
-    for (size_t i = 0; i < bytes; i++, sink->bytes++)
+    const char *text = bytes;
+    for (size_t i = 0; i < count; i++, sink->bytes++)
         take_json(sink, text[i]);
     return 0;
 }
@@ -115,9 +116,10 @@ static void take_csv(tcr_csv_sink *sink, char c) {
         end_row(sink);
 }
 
-int tcr_csv_sink_take(void *context, const char *text, size_t bytes) {
+int tcr_csv_sink_take(void *context, const void *bytes, size_t count) {
     tcr_csv_sink *sink = context;
-    for (size_t i = 0; i < bytes; i++)
+    const char *text = bytes;
+    for (size_t i = 0; i < count; i++)
         take_csv(sink, text[i]);
     return 0;
 }
@@ -129,9 +131,10 @@ void tcr_csv_sink_end(const tcr_csv_sink *sink) {
 
 /* ---- Tables ---------------------------------------------------------------------------------- */
 
-int tcr_table_sink_take(void *context, const char *text, size_t bytes) {
+int tcr_table_sink_take(void *context, const void *bytes, size_t count) {
     tcr_table_sink *sink = context;
-    for (size_t i = 0; i < bytes; i++, sink->bytes++) {
+    const char *text = bytes;
+    for (size_t i = 0; i < count; i++, sink->bytes++) {
         const unsigned char c = (unsigned char)text[i];
         claim((c >= 0x20 && c != 0x7f) || c == '\n', "byte %d in a table", c);
         sink->last = text[i];

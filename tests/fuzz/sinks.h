@@ -22,7 +22,7 @@ typedef struct tcr_json_sink {
     char token[TCR_TOKEN_SIZE];
     size_t token_bytes;
 } tcr_json_sink;
-int tcr_json_sink_take(void *context, const char *text, size_t bytes);
+int tcr_json_sink_take(void *context, const void *bytes, size_t count);
 void tcr_json_sink_end(const tcr_json_sink *sink);
 
 /* CSV: as many cells in every row as in the first, numbers or nothing in columns that have a unit
@@ -34,7 +34,7 @@ typedef struct tcr_csv_sink {
     char cell[TCR_CELL_SIZE]; /* its beginning */
     size_t cell_bytes;
 } tcr_csv_sink;
-int tcr_csv_sink_take(void *context, const char *text, size_t bytes);
+int tcr_csv_sink_take(void *context, const void *bytes, size_t count);
 void tcr_csv_sink_end(const tcr_csv_sink *sink);
 
 /* A table for people: lines of text, no other control character. */
@@ -42,7 +42,7 @@ typedef struct tcr_table_sink {
     size_t bytes;
     char last;
 } tcr_table_sink;
-int tcr_table_sink_take(void *context, const char *text, size_t bytes);
+int tcr_table_sink_take(void *context, const void *bytes, size_t count);
 void tcr_table_sink_end(const tcr_table_sink *sink);
 
 #endif

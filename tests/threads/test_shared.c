@@ -60,18 +60,18 @@ typedef struct kept {
     tcr_status status; /* the first that was no success */
 } kept;
 
-static int keep(void *context, const char *text, size_t bytes) {
+static int keep(void *context, const void *bytes, size_t count) {
     kept *k = context;
-    if (k->used + bytes > k->room) {
-        const size_t room = 2 * (k->used + bytes);
+    if (k->used + count > k->room) {
+        const size_t room = 2 * (k->used + count);
         char *grown = realloc(k->bytes, room);
         if (grown == NULL)
             return -1;
         k->bytes = grown;
         k->room = room;
     }
-    memcpy(k->bytes + k->used, text, bytes);
-    k->used += bytes;
+    memcpy(k->bytes + k->used, bytes, count);
+    k->used += count;
     return 0;
 }
 
