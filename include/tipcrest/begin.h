@@ -67,7 +67,7 @@ TCR_API tcr_status tcr_begin_write_survey(tcr_side side, tcr_sink sink, void *co
  * eyes, FILE.csv becomes FILE-left.csv and FILE-right.csv. The options' own survey names are not
  * used: the set file names these files, which must lie in its folder or below it.
  *
- * Nothing is overwritten, and nothing is written unless all can be. As tcr_begin_check, or
+ * Nothing is overwritten, and nothing is put in place before all is ready. As tcr_begin_check, or
  * TCR_E_WRITE (a file that is there already or cannot be written), TCR_E_OPEN, TCR_E_CONTENT (a
  * path that cannot be), TCR_E_MEMORY. error may be NULL.
  */

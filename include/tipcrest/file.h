@@ -148,8 +148,9 @@ TCR_API tcr_status tcr_survey_write(const tcr_set *set, tcr_side side, tcr_surve
                                     void *note_context, tcr_sink sink, void *context);
 
 /*
- * Files that appear whole or not at all: several outputs are prepared beside their targets and put
- * in place together. A path that is a device or a pipe is written through; "-" is standard output.
+ * Files that appear whole or not at all: each output is prepared beside its target and renamed into
+ * place when all are ready. A path that is a device or a pipe is written through; "-" is standard
+ * output.
  */
 typedef struct tcr_outputs tcr_outputs;
 
@@ -159,7 +160,7 @@ TCR_API tcr_status tcr_outputs_new(const tcr_allocator *allocator, tcr_outputs *
 TCR_API tcr_status tcr_outputs_add(tcr_outputs *outputs, const char *path, size_t *index,
                                    tcr_file_error *error);
 /* The same for a file that must be new: TCR_E_WRITE where there is one of this name, and again at
- * commit where one has come into being meanwhile; nothing is then put in place. */
+ * commit where one has come into being meanwhile. */
 TCR_API tcr_status tcr_outputs_add_new(tcr_outputs *outputs, const char *path, size_t *index,
                                        tcr_file_error *error);
 /* Refuses targets that are this file, or with "-" what standard output goes to, unless that is a
@@ -177,7 +178,14 @@ TCR_API int tcr_outputs_sink(void *context, const void *bytes, size_t count);
  * any number of outputs takes few descriptors. It takes no more bytes. Devices and pipes wait for
  * the commit. TCR_E_WRITE where that failed; the commit then refuses, and says why. */
 TCR_API tcr_status tcr_outputs_finish(tcr_outputs *outputs, size_t index);
-/* Flushes, syncs and renames all into place; on failure old files stay as they were. */
+/*
+ * Flushes and syncs every output; then writes to devices and pipes; then renames one file after the
+ * other into place and syncs the folders. TCR_E_MEMORY, or TCR_E_WRITE: where one of the first two
+ * steps fails, all files are as they were. Several files cannot be renamed at once: where that
+ * fails for one of them, those before it are in place, and the message names them ("written") and
+ * the others ("as before"). Temporary files are removed. The outputs take no more calls but
+ * tcr_outputs_free.
+ */
 TCR_API tcr_status tcr_outputs_commit(tcr_outputs *outputs, tcr_file_error *error);
 /* Removes what was not committed. NULL is accepted. */
 TCR_API void tcr_outputs_free(tcr_outputs *outputs);

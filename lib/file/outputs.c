@@ -1,11 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * Files that appear whole or not at all. Each target is prepared on its own (target.c); only when
- * all are there and synced are they put in place: first files whose names must be new, which may
- * turn out not to be, then what is written through, which cannot be taken back, then the other
- * files by rename. Each old file keeps a second name until all are in place, so that it can be put
- * back. A process that is killed leaves files .tipcrest-PID-N.tmp or .old beside the targets, never
- * a half target.
+ * all are there and synced does the commit touch anything. It writes first what is written through,
+ * whose failure is the likeliest, and then puts one file after the other in place. No system call
+ * does that for several files at once: where one fails, the files before it stay in place, and the
+ * message names them. A process that is killed leaves files .tipcrest-PID-N.tmp beside the targets,
+ * never a half target.
  */
 #include <tipcrest/file.h>
 
@@ -50,7 +50,7 @@ static const char *why(int code) {
     case EISDIR:
         return "it is a folder; give the name of a file";
     case ELOOP:
-        return "its links lead in a circle";
+        return "its links lead nowhere";
     case ENAMETOOLONG:
         return "the name is too long";
     case EROFS:
@@ -82,25 +82,21 @@ static const char *called(const char *given) {
     return strcmp(given, "-") == 0 ? "standard output" : given;
 }
 
-/* Fills error, which may be NULL, for a target that failed with an errno; returns the status. */
+/* Fills error for a target that failed with an errno; returns the status. */
 static tcr_status tell(tcr_file_error *error, tcr_status status, const char *given, int code) {
-    tcr_file_error unread;
-    tcr_file_error *to = error != NULL ? error : &unread;
     const tcr_place place = {called(given), 0, 0};
     const char *what = status == TCR_E_OPEN ? "cannot be opened for writing" : "cannot be written";
     if (code == ENOMEM)
-        return tcr_fail_memory(to, place.path);
+        return tcr_fail_memory(error, place.path);
     if (why(code) == NULL)
-        return tcr_fail(to, status, place, "%s: system error %d", what, code);
-    return tcr_fail(to, status, place, "%s: %s", what, why(code));
+        return tcr_fail(error, status, place, "%s: system error %d", what, code);
+    return tcr_fail(error, status, place, "%s: %s", what, why(code));
 }
 
 /* The same for a target that must be new and is not. */
 static tcr_status tell_exists(tcr_file_error *error, const char *given) {
-    tcr_file_error unread;
-    return tcr_fail(error != NULL ? error : &unread, TCR_E_WRITE, (tcr_place){given, 0, 0},
-                    "there is a file of this name already; choose another name, or move it away; "
-                    "nothing was written");
+    return tcr_fail(error, TCR_E_WRITE, (tcr_place){given, 0, 0},
+                    "there is a file of this name already; choose another name, or move it away");
 }
 
 /* What stands before its name there: standard output needs nothing. */
@@ -111,13 +107,11 @@ static const char *kind_of(const char *given, const char *kind) {
 /* The message about two names of one file names both; its path is left empty. */
 static tcr_status tell_same(tcr_file_error *error, const char *given, const char *kind,
                             const char *other) {
-    tcr_file_error unread;
-    tcr_file_error *to = error != NULL ? error : &unread;
     const tcr_place place = {"", 0, 0};
     if (strcmp(given, "-") == 0 && strcmp(other, "-") == 0)
-        return tcr_fail(to, TCR_E_CONTENT, place,
+        return tcr_fail(error, TCR_E_CONTENT, place,
                         "only one output can be \"-\", standard output; give the other a file");
-    return tcr_fail(to, TCR_E_CONTENT, place,
+    return tcr_fail(error, TCR_E_CONTENT, place,
                     "%s%.*s and %s%.*s are the same file; give the output a name of its own",
                     kind_of(given, "the output "), SHOWN_SIZE, called(given), kind_of(other, kind),
                     SHOWN_SIZE, called(other));
@@ -182,6 +176,8 @@ static tcr_status add_target(tcr_outputs *outputs, const char *path, bool is_new
                              tcr_file_error *error) {
     if (outputs == NULL || path == NULL || index == NULL || outputs->is_over)
         return TCR_E_ARGUMENT;
+    tcr_file_error unread;
+    error = error != NULL ? error : &unread;
     if (is_new && is_taken(path))
         return tell_exists(error, path);
     void *targets = outputs->targets;
@@ -247,22 +243,16 @@ tcr_status tcr_outputs_finish(tcr_outputs *outputs, size_t index) {
 
 /* The steps of a commit, each over all targets; returns the errno and which target it was. */
 static int put_in_place(tcr_outputs *outputs, size_t *which) {
-    enum { FINISH, PLACE_NEW, POUR, PLACE, SYNC, STEPS };
+    enum { FINISH, POUR, PLACE, SYNC, STEPS };
     for (int step = FINISH; step < STEPS; step++) {
         for (size_t i = 0; i < outputs->count; i++) {
             tcr_target *target = &outputs->targets[i];
-            const bool is_file = target->path != NULL;
-            int failed = 0;
-            if (step == FINISH && is_file)
-                failed = tcr_target_finish(target);
-            else if (step == PLACE_NEW && is_file && target->is_new)
-                failed = tcr_target_place_new(target);
-            else if (step == POUR && !is_file)
-                failed = tcr_target_pour(target);
-            else if (step == PLACE && is_file && !target->is_new)
-                failed = tcr_target_place(target, &outputs->names);
-            else if (step == SYNC && is_file)
-                failed = tcr_target_sync_folder(target);
+            if ((target->path == NULL) != (step == POUR))
+                continue;
+            const int failed = step == FINISH  ? tcr_target_finish(target)
+                               : step == POUR  ? tcr_target_pour(target)
+                               : step == PLACE ? tcr_target_place(target)
+                                               : tcr_target_sync_folder(target);
             if (failed != 0) {
                 *which = i;
                 return failed;
@@ -270,6 +260,21 @@ static int put_in_place(tcr_outputs *outputs, size_t *which) {
         }
     }
     return 0;
+}
+
+/* Adds to a message which files are in place, where some are, and which are as they were. */
+static tcr_status tell_placed(const tcr_outputs *outputs, tcr_file_error *error) {
+    tcr_list placed = {0}, others = {0};
+    for (size_t i = 0; i < outputs->count; i++)
+        if (outputs->targets[i].path != NULL)
+            tcr_list_add(outputs->targets[i].is_placed ? &placed : &others,
+                         outputs->targets[i].given);
+    if (placed.bytes == 0)
+        return error->status;
+    const tcr_file_error first = *error;
+    const char *as_before = others.bytes > 0 ? "; as before: " : "";
+    return tcr_fail(error, first.status, (tcr_place){first.path, 0, 0}, "%s; written: %s%s%s",
+                    first.message, placed.text, as_before, others.text);
 }
 
 tcr_status tcr_outputs_commit(tcr_outputs *outputs, tcr_file_error *error) {
@@ -282,18 +287,17 @@ tcr_status tcr_outputs_commit(tcr_outputs *outputs, tcr_file_error *error) {
         failed = put_in_place(outputs, &which);
     tcr_status status = TCR_OK;
     if (failed != 0) { /* told before the targets and their names go */
+        tcr_file_error unread;
+        error = error != NULL ? error : &unread;
         const tcr_target *target = &outputs->targets[which];
         status = failed == EEXIST && target->is_new
                      ? tell_exists(error, target->given)
                      : tell(error, TCR_E_WRITE, target->given, failed);
+        if (status == TCR_E_WRITE)
+            status = tell_placed(outputs, error);
     }
-    for (size_t i = outputs->count; i-- > 0;) {
-        if (failed != 0)
-            tcr_target_put_back(&outputs->targets[i]);
-        else
-            tcr_target_settle(&outputs->targets[i]);
+    for (size_t i = 0; i < outputs->count; i++)
         tcr_target_discard(&outputs->targets[i]);
-    }
     outputs->count = 0;
     return status;
 }

@@ -19,7 +19,6 @@
 
 enum {
     BUFFER_SIZE = 65536,
-    LINKS_MAX = 40,      /* followed before they are taken for a loop, as Linux does */
     NAMES_MAX = 1000,    /* temporary names tried; killed processes may have left some */
     NAME_SIZE = 64,      /* of a temporary name with its NUL */
     WRITE_MAX = 1 << 30, /* bytes given to one write(): Linux takes at most 2 GB */
@@ -40,53 +39,30 @@ static char *copy_of(const tcr_allocator *allocator, const char *text, size_t mo
     return copy != NULL ? memcpy(copy, text, size) : NULL;
 }
 
-/* Puts the target of a link in place of the last part of a path. */
-static int follow(char path[PATH_MAX]) {
-    char to[PATH_MAX];
-    const ssize_t length = readlink(path, to, sizeof to - 1);
-    if (length < 0)
-        return errno;
-    to[length] = '\0';
-    const char *slash = strrchr(path, '/');
-    const size_t keep = to[0] == '/' || slash == NULL ? 0 : (size_t)(slash - path) + 1;
-    if (keep + (size_t)length >= PATH_MAX)
-        return ENAMETOOLONG;
-    memcpy(path + keep, to, (size_t)length + 1);
-    return 0;
-}
-
-/* The absolute path of a file that is not there yet; links that lead nowhere are followed. */
+/* The absolute path of a file that is not there yet. */
 static int resolve_new(const char *given, char resolved[PATH_MAX]) {
-    char path[PATH_MAX];
-    if (strlen(given) >= sizeof path)
-        return ENAMETOOLONG;
-    memcpy(path, given, strlen(given) + 1);
     struct stat found;
-    for (int links = 0; lstat(path, &found) == 0; links++) {
-        const int failed = links < LINKS_MAX ? follow(path) : ELOOP;
-        if (failed != 0)
-            return failed;
-    }
-    if (errno != ENOENT)
-        return errno;
-
-    char *slash = strrchr(path, '/');
-    const char *name = slash != NULL ? slash + 1 : path;
+    if (lstat(given, &found) == 0)
+        return ELOOP; /* a link that leads nowhere */
+    const char *slash = strrchr(given, '/');
+    const char *name = slash != NULL ? slash + 1 : given;
     if (*name == '\0')
-        return *path == '\0' ? ENOENT : EISDIR;
+        return *given == '\0' ? ENOENT : EISDIR;
     char folder[PATH_MAX] = ".";
+    const size_t length = slash == NULL ? 1 : slash > given ? (size_t)(slash - given) : 1;
+    if (length + strlen(name) + 1 >= sizeof folder)
+        return ENAMETOOLONG;
     if (slash != NULL) {
-        const size_t length = slash > path ? (size_t)(slash - path) : 1;
-        memcpy(folder, path, length);
+        memcpy(folder, given, length);
         folder[length] = '\0';
     }
     if (realpath(folder, resolved) == NULL)
         return errno;
-    const size_t length = strcmp(resolved, "/") == 0 ? 0 : strlen(resolved);
-    if (length + 1 + strlen(name) >= PATH_MAX)
+    const size_t at = strcmp(resolved, "/") == 0 ? 0 : strlen(resolved);
+    if (at + 1 + strlen(name) >= PATH_MAX)
         return ENAMETOOLONG;
-    resolved[length] = '/';
-    memcpy(resolved + length + 1, name, strlen(name) + 1);
+    resolved[at] = '/';
+    memcpy(resolved + at + 1, name, strlen(name) + 1);
     return 0;
 }
 
@@ -115,8 +91,7 @@ static int find_file(tcr_target *target, const char *given) {
     target->folder = tcr_identity_of(&found);
     target->path = copy_of(target->allocator, path, 0);
     target->temporary = copy_of(target->allocator, path, NAME_SIZE);
-    target->aside = copy_of(target->allocator, path, NAME_SIZE);
-    return target->path && target->temporary && target->aside ? 0 : ENOMEM;
+    return target->path && target->temporary ? 0 : ENOMEM;
 }
 
 int tcr_target_find(tcr_target *target, const tcr_allocator *allocator, const char *given) {
@@ -155,12 +130,6 @@ bool tcr_target_collides(const tcr_target *one, const tcr_target *other) {
            strcmp(strrchr(one->path, '/'), strrchr(other->path, '/')) == 0;
 }
 
-/* Writes the next name of the form .tipcrest-PID-N.ending behind the folder in path. */
-static void next_name(char *path, const char *ending, unsigned *names) {
-    char *name = strrchr(path, '/') + 1;
-    snprintf(name, NAME_SIZE, ".tipcrest-%ld-%u.%s", (long)getpid(), (*names)++, ending);
-}
-
 static int open_again(const char *path, int flags, mode_t mode) {
     int fd;
     do {
@@ -182,8 +151,9 @@ int tcr_target_open(tcr_target *target, unsigned *names) {
     target->capacity = BUFFER_SIZE;
     /* Nobody else may look into what replaces a private file, not even before its mode is set. */
     const mode_t mode = target->exists ? 0600 : 0666;
+    char *name = strrchr(target->temporary, '/') + 1;
     for (int tries = 0; tries < NAMES_MAX && target->fd < 0; tries++) {
-        next_name(target->temporary, "tmp", names);
+        snprintf(name, NAME_SIZE, ".tipcrest-%ld-%u.tmp", (long)getpid(), (*names)++);
         target->fd = open_again(target->temporary, O_WRONLY | O_CREAT | O_EXCL | O_NOFOLLOW, mode);
         if (target->fd < 0 && errno != EEXIST)
             return errno;
@@ -295,59 +265,35 @@ int tcr_target_pour(tcr_target *target) {
     return failed != 0 ? failed : not_closed;
 }
 
-/* Gives the old file its second name, a link where the file system has them. */
-static int set_aside(tcr_target *target, unsigned *names) {
-    struct stat found;
-    if (lstat(target->path, &found) != 0)
-        return errno == ENOENT ? 0 : errno;
-    if (!S_ISREG(found.st_mode))
-        return S_ISDIR(found.st_mode) ? EISDIR : EEXIST; /* not what was there before */
-    for (int tries = 0; tries < NAMES_MAX; tries++) {
-        next_name(target->aside, "old", names);
-        if (lstat(target->aside, &found) == 0)
-            continue;
-        if (link(target->path, target->aside) != 0 && rename(target->path, target->aside) != 0)
-            return errno;
-        target->is_aside = true;
-        return 0;
-    }
-    return EEXIST;
-}
-
-int tcr_target_place(tcr_target *target, unsigned *names) {
-    const int failed = set_aside(target, names);
-    if (failed != 0)
-        return failed;
-    if (rename(target->temporary, target->path) != 0)
-        return errno;
-    target->is_temporary = false;
-    target->is_placed = true;
-    return 0;
-}
-
 /*
  * For a file system without links, such as that of many memory sticks: makes an empty file of the
  * name, which fails where there is one, and moves the finished one over it.
  */
-static int claim_and_rename(tcr_target *target) {
+static int claim_and_rename(const tcr_target *target) {
     const int fd = open_again(target->path, O_WRONLY | O_CREAT | O_EXCL | O_NOFOLLOW, 0600);
     if (fd < 0)
         return errno;
     close(fd);
-    target->is_placed = true;
-    if (rename(target->temporary, target->path) != 0)
-        return errno;
-    target->is_temporary = false;
-    return 0;
+    if (rename(target->temporary, target->path) == 0)
+        return 0;
+    const int failed = errno;
+    unlink(target->path);
+    return failed;
 }
 
-int tcr_target_place_new(tcr_target *target) {
-    if (link(target->temporary, target->path) != 0)
-        return errno == EPERM || errno == ENOTSUP || errno == ENOSYS ? claim_and_rename(target)
-                                                                     : errno;
-    target->is_placed = true;
-    target->is_temporary = unlink(target->temporary) != 0;
-    return 0;
+int tcr_target_place(tcr_target *target) {
+    int failed = 0;
+    if (!target->is_new)
+        failed = rename(target->temporary, target->path) == 0 ? 0 : errno;
+    else if (link(target->temporary, target->path) == 0)
+        unlink(target->temporary);
+    else if (errno == EPERM || errno == ENOTSUP || errno == ENOSYS)
+        failed = claim_and_rename(target);
+    else
+        failed = errno;
+    target->is_placed = failed == 0;
+    target->is_temporary = failed != 0;
+    return failed;
 }
 
 int tcr_target_sync_folder(const tcr_target *target) {
@@ -361,33 +307,6 @@ int tcr_target_sync_folder(const tcr_target *target) {
     return failed;
 }
 
-/* Whether the old file still has both its names, so that nothing was put in its place. */
-static bool has_both_names(const tcr_target *target) {
-    struct stat path, aside;
-    return lstat(target->path, &path) == 0 && lstat(target->aside, &aside) == 0 &&
-           tcr_identity_equal(tcr_identity_of(&path), tcr_identity_of(&aside));
-}
-
-void tcr_target_put_back(tcr_target *target) {
-    if (target->is_aside) {
-        /* If rename() fails, the second name stays. */
-        if (has_both_names(target))
-            unlink(target->aside);
-        else
-            (void)rename(target->aside, target->path);
-    } else if (target->is_placed) {
-        unlink(target->path);
-    }
-    target->is_aside = false;
-    target->is_placed = false;
-}
-
-void tcr_target_settle(tcr_target *target) {
-    if (target->is_aside)
-        unlink(target->aside);
-    target->is_aside = false;
-}
-
 void tcr_target_discard(tcr_target *target) {
     close_it(target);
     if (target->is_temporary)
@@ -395,7 +314,6 @@ void tcr_target_discard(tcr_target *target) {
     tcr_release(target->allocator, target->given);
     tcr_release(target->allocator, target->path);
     tcr_release(target->allocator, target->temporary);
-    tcr_release(target->allocator, target->aside);
     tcr_release(target->allocator, target->buffer);
     *target = (tcr_target){.allocator = target->allocator, .fd = -1};
 }

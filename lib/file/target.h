@@ -28,8 +28,6 @@ typedef struct tcr_target {
     char *path;        /* what links lead to, absolute; NULL where written through */
     char *temporary;   /* name in the same folder, */
     bool is_temporary; /* while that file is there */
-    char *aside;       /* second name of the old file, */
-    bool is_aside;     /* while it has that name */
     bool is_finished;  /* the temporary file has all of its text and is closed */
     bool is_placed;    /* the temporary file has become the target */
     bool is_new;       /* there must be no file of this name, also when it is put in place */
@@ -62,20 +60,11 @@ int tcr_target_finish(tcr_target *target);
 /* A device, pipe or standard output: writes everything and closes it. */
 int tcr_target_pour(tcr_target *target);
 
-/* Puts a finished file in place, the old one keeping its second name. */
-int tcr_target_place(tcr_target *target, unsigned *names);
-
-/* Puts a finished file in place where there is none; EEXIST where there is one by now. */
-int tcr_target_place_new(tcr_target *target);
+/* Puts a finished file in place; EEXIST where it must be new and there is one by now. */
+int tcr_target_place(tcr_target *target);
 
 /* Makes the new name durable. */
 int tcr_target_sync_folder(const tcr_target *target);
-
-/* Undoes either of them, also one that failed half way. */
-void tcr_target_put_back(tcr_target *target);
-
-/* Gives up the old file. */
-void tcr_target_settle(tcr_target *target);
 
 /* Closes and removes what is not in place and frees all memory. */
 void tcr_target_discard(tcr_target *target);

@@ -34,12 +34,15 @@ ln -s new.json to-new.json
 : >old.json
 ln old.json old-hard.json
 ln -s old.json old-soft.json
-for pair in 'x x' 'x ./x' './x x' 'x here/x' 'x below/../x' "x $PWD/x" 'new.json to-new.json' \
-    'old.json old-hard.json' 'old-soft.json old.json' 'old-hard.json old-soft.json'; do
+for pair in 'x x' 'x ./x' './x x' 'x here/x' 'x below/../x' "x $PWD/x" 'old.json old-hard.json' \
+    'old-soft.json old.json' 'old-hard.json old-soft.json'; do
     one=${pair%% *} other=${pair#* }
     ends 2 "check cannot write $one and $other" "the output $other and the output $one $same" \
         check set.yaml --json "$one" --csv "$other"
 done
+ends 1 'an output that is a link to nothing is refused' \
+    'to-new.json: cannot be opened for writing: its links lead nowhere' \
+    check set.yaml --json to-new.json
 equal 'what was refused left the inputs alone' "$(cat set.yaml a.csv)" "$(cat before)"
 equal 'and nothing new' "$(names)" \
     'a.csv before below hard.yaml here old-hard.json old-soft.json old.json set.yaml soft.csv to-new.json '

@@ -2,8 +2,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # Commands to which memory and the system fail, call by call, and which are killed at each of them:
 # interpose.c makes it so, judge.py looks at what is left. A run that fails says why with exit status
-# 1, leaves old files as they were, nothing half and no memory; a run that copes is as good as any
-# other.
+# 1 and which files are in place all the same, leaves the others as they were, nothing half and no
+# memory; a run that copes is as good as any other.
 #
 # Everything takes longer than a test may: TIPCREST_FAULTS=all tries it, before a release; else pictures
 # fail in two ways, and memory that stays short and moments are tried on two commands.

@@ -18,7 +18,8 @@ import sys
 
 place, old, targets, exempt = sys.argv[1:]
 old, targets = old.split(), targets.split()
-OURS = re.compile(r'\.tipcrest-\d+-\d+\.(tmp|old)$')
+OURS = re.compile(r'\.tipcrest-\d+-\d+\.tmp$')
+WRITTEN = re.compile(r'; written: (.*?)(?:; as before: .*)?$')
 
 
 def held(*path):
@@ -65,41 +66,34 @@ def whole(run):
             yield f'{name} is neither old nor new'
 
 
-def judge_failed(run, cannot_undo):
+def judge_failed(run):
+    """Each file is old or new, and the message names those that are new."""
     if not re.fullmatch(rb'tipcrest: [^\n]+\n', run.err):
         yield f'failed, and its message is {run.err!r}'
-    # Files go first, and are not taken back where only what is printed then fails.
-    if run.found == BEFORE or (run.found == AFTER and run.out != OUT):
-        return
-    if not cannot_undo:
-        yield 'failed, and the outputs are not as before'
-        return
     yield from whole(run)
-    kept = [held(run.path, name) for name in run.others]
-    for name in old:
-        if BEFORE[name] not in (run.found[name], *kept):
-            yield f'the old {name} is lost'
+    new = {name for name in targets if run.found[name] == AFTER[name]}
+    if len(new) == len(targets) and run.out != OUT:
+        return  # what is printed comes when the files are in place
+    named = WRITTEN.search(run.err.decode().strip())
+    if new != (set(named[1].split(', ')) if named else set()):
+        yield f'failed, with {new} in place, and its message is {run.err!r}'
 
 
 def judge(run, fault, lasting):
     killing = fault in ('kill', 'moments')
-    # On a disk that refuses every change from now on, nothing can be put back.
-    cannot_undo = lasting and fault in ('ENOSPC', 'EIO')
     if not OUT.startswith(run.out):
         yield 'standard output is not a beginning of what it should be'
     if run.status == 0:
         yield from judge_done(run)
     elif run.status == 1 and run.struck:
-        yield from judge_failed(run, cannot_undo)
+        yield from judge_failed(run)
     elif run.status == 137 and killing:
         yield from whole(run)
     else:
         yield f'exit status {run.status}, standard error {run.err!r}'
     may_stay = killing or (fault == 'EIO' and (lasting or run.call == 'unlink'))
     for name in run.others:
-        # A second name of an old file whose place could not be given back to it.
-        second = cannot_undo and run.found != BEFORE and name.endswith('.old')
-        if not OURS.match(name) or not (may_stay or second):
+        if not OURS.match(name) or not may_stay:
             yield f'{name} was left behind'
     if exempt != 'memory' and run.blocks not in ('0', '-'):
         yield f'{run.blocks} blocks of memory leaked'
