@@ -1,285 +1,356 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * libyaml speaks of simple keys and flow nodes. What people did is nearly always one of a few
- * things: a tab, a missing blank or colon, a comma or bracket, a quotation mark, a line that is
- * indented wrongly. The message names that thing; where it is none of them, it falls back on
- * libyaml's own words.
+ * libyaml says where it stopped, in words about simple keys and flow nodes that may change with its
+ * version. So only its places are used: what people did is nearly always one of a few things, and
+ * the bytes before that place show which: a tab, a missing blank or colon, a comma or bracket, a
+ * quotation mark, a line that is indented wrongly.
  */
 #include "file/yaml_problem.h"
 
 #include <stdbool.h>
+#include <stdint.h>
 #include <string.h>
 
-/* A line of the text, without its end. */
-typedef struct line {
-    const char *text;
-    size_t bytes;
-} line;
+#include "num/printable.h"
 
-/* Line 'number', from 0; empty beyond the end. */
-static line line_at(const char *bytes, size_t size, size_t number) {
-    size_t at = 0;
-    for (; number > 0 && at < size; number--) {
-        while (at < size && bytes[at] != '\n' && bytes[at] != '\r')
-            at++;
-        if (at + 1 < size && bytes[at] == '\r' && bytes[at + 1] == '\n')
-            at++;
-        at++;
-    }
-    line found = {bytes + (at < size ? at : size), 0};
-    while (at + found.bytes < size && found.text[found.bytes] != '\n' &&
-           found.text[found.bytes] != '\r')
-        found.bytes++;
-    return found;
-}
+static const char GENERAL[] =
+    "this cannot be read as YAML; lines read \"key: value\", those that belong together begin in "
+    "the same column, and a text with any of : # , [ ] { } needs quotes";
 
-/* Where character 'column' (from 0) of a line begins; marks count characters, not bytes. */
-static size_t byte_of(line at, size_t column) {
-    size_t i = 0;
-    while (column > 0 && i < at.bytes) {
-        i++;
-        while (i < at.bytes && ((unsigned char)at.text[i] & 0xC0) == 0x80)
-            i++;
-        column--;
-    }
-    return i;
-}
+enum { OPEN_MAX = 64 }; /* brackets that are kept; a set file may have 32 in each other */
 
-static bool is_blank(char c) { return c == ' ' || c == '\t'; }
+/* What is open at a place: a quotation mark, and brackets. */
+typedef struct opened {
+    size_t quote; /* where it stands; SIZE_MAX: none */
+    size_t bracket[OPEN_MAX];
+    size_t depth;
+} opened;
 
-static bool is_key_letter(char c) {
-    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_';
-}
-
-/* What is wrong with a line that should read "key: value". */
-typedef enum line_fault { LINE_GOOD, LINE_EMPTY, LINE_NO_COLON, LINE_NO_BLANK } line_fault;
-
-/* Looks at a line; key_end receives where its first word ends, start where it begins. */
-static line_fault look_at(line at, size_t *start, size_t *key_end) {
-    size_t i = 0;
-    while (i < at.bytes && (is_blank(at.text[i]) ||
-                            (at.text[i] == '-' && i + 1 < at.bytes && is_blank(at.text[i + 1]))))
-        i++;
-    *start = i;
-    if (i == at.bytes || at.text[i] == '#')
-        return LINE_EMPTY;
-    while (i < at.bytes && is_key_letter(at.text[i]))
-        i++;
-    *key_end = i;
-    if (i > *start && i + 1 < at.bytes && at.text[i] == ':' && !is_blank(at.text[i + 1]))
-        return LINE_NO_BLANK;
-    for (size_t j = *start; j < at.bytes; j++)
-        if (at.text[j] == ':' && (j + 1 == at.bytes || is_blank(at.text[j + 1])))
-            return LINE_GOOD;
-    return LINE_NO_COLON;
-}
-
-/* Everything that the explanations need. */
 typedef struct trouble {
-    const yaml_parser_t *parser;
     const char *bytes;
     size_t size;
+    size_t at;   /* where libyaml stopped */
+    size_t from; /* where what it was reading began; SIZE_MAX: not told */
+    bool in_scanner;
+    opened before; /* what is open there */
     const char *path;
     tcr_file_error *error;
 } trouble;
 
-static tcr_place place_of(const trouble *t, yaml_mark_t mark) {
-    return (tcr_place){t->path, mark.line + 1, mark.column + 1};
+/* ---- Places -------------------------------------------------------------------------- */
+
+static bool is_blank(char c) { return c == ' ' || c == '\t'; }
+
+static bool is_end(char c) { return c == '\n' || c == '\r' || c == '\0'; }
+
+static char byte_at(const trouble *t, size_t i) { return i < t->size ? t->bytes[i] : '\0'; }
+
+static bool is_gap(const trouble *t, size_t i) {
+    return is_blank(byte_at(t, i)) || is_end(byte_at(t, i));
 }
 
-static tcr_status explain(const trouble *t, tcr_place place, const char *text) {
-    return tcr_fail(t->error, TCR_E_CONTENT, place, "%s", text);
+static bool starts_character(char c) { return ((unsigned char)c & 0xC0) != 0x80; }
+
+/* Marks count characters behind the byte order mark; here it is bytes. */
+static size_t offset_of(const trouble *t, yaml_mark_t mark) {
+    size_t i = t->size >= 3 && memcmp(t->bytes, "\xEF\xBB\xBF", 3) == 0 ? 3 : 0;
+    for (size_t left = mark.index; left > 0 && i < t->size; left--)
+        for (i++; i < t->size && !starts_character(t->bytes[i]);)
+            i++;
+    return i;
 }
 
-/* Tells that a line lacks its colon or the blank behind it; false where it lacks neither. */
-static bool explain_line(const trouble *t, size_t number) {
-    const line at = line_at(t->bytes, t->size, number);
-    size_t start = 0, key_end = 0;
-    tcr_quoted key, value;
-    const line_fault fault = look_at(at, &start, &key_end);
-    tcr_place place = {t->path, number + 1, start + 1};
-    if (fault == LINE_NO_BLANK) {
-        place.column = key_end + 1;
-        tcr_quote(&key, at.text + start, key_end - start + 1);
-        tcr_quote(&value, at.text + key_end + 1, at.bytes - key_end - 1);
-        tcr_fail(t->error, TCR_E_CONTENT, place,
-                 "a space is missing after the colon, between %s and %s", key.text, value.text);
-        return true;
+static size_t line_of(const trouble *t, size_t i) {
+    while (i > 0 && !is_end(t->bytes[i - 1]))
+        i--;
+    return i;
+}
+
+static size_t end_of(const trouble *t, size_t i) {
+    while (i < t->size && !is_end(t->bytes[i]))
+        i++;
+    return i;
+}
+
+static size_t text_of(const trouble *t, size_t line) {
+    while (is_blank(byte_at(t, line)))
+        line++;
+    return line;
+}
+
+/* The last line above this one that holds more than a comment; SIZE_MAX: none. */
+static size_t line_above(const trouble *t, size_t line) {
+    while (line > 0) {
+        line = line_of(t, line - 1);
+        const char first = byte_at(t, text_of(t, line));
+        if (!is_end(first) && first != '#')
+            return line;
     }
-    if (fault == LINE_NO_COLON) {
-        tcr_quote(&key, at.text + start, at.bytes - start);
-        tcr_fail(t->error, TCR_E_CONTENT, place,
-                 "%s has no colon; a line here reads \"key: value\"", key.text);
-        return true;
-    }
-    return false;
+    return SIZE_MAX;
 }
 
-/* The last line before 'number' that holds anything; 'number' itself if there is none. */
-static size_t line_above(const trouble *t, size_t number) {
-    for (size_t above = number; above > 0; above--) {
-        size_t start, key_end;
-        if (look_at(line_at(t->bytes, t->size, above - 1), &start, &key_end) != LINE_EMPTY)
-            return above - 1;
-    }
-    return number;
-}
-
-/* "mapping values are not allowed in this context": a colon where none can be. */
-static tcr_status explain_colon(const trouble *t) {
-    const yaml_mark_t mark = t->parser->problem_mark;
-    const line at = line_at(t->bytes, t->size, mark.line);
-    const size_t end = byte_of(at, mark.column);
-    for (size_t i = 0; i + 1 < end; i++)
-        if (at.text[i] == ':' && is_blank(at.text[i + 1]))
-            return explain(t, place_of(t, mark),
-                           "a second colon in one line; put a text that holds a colon in quotes, "
-                           "and give each key a line of its own, or put them in { }");
-    const size_t above = line_above(t, mark.line);
-    if (above != mark.line && explain_line(t, above))
-        return t->error->status;
-    size_t start = 0, key_end;
-    look_at(at, &start, &key_end);
-    return explain(t, (tcr_place){t->path, mark.line + 1, start + 1},
-                   "this line is indented further than the one above it allows; lines that belong "
-                   "together begin in the same column");
-}
-
-/* "did not find expected key": what stands there is not a key of the block that is open. */
-static tcr_status explain_no_key(const trouble *t) {
-    const yaml_mark_t mark = t->parser->problem_mark;
-    const line at = line_at(t->bytes, t->size, mark.line);
-    const size_t here = byte_of(at, mark.column);
-    size_t before = here;
-    while (before > 0 && is_blank(at.text[before - 1]))
-        before--;
-    if (before > 0 && (at.text[before - 1] == '"' || at.text[before - 1] == '\''))
-        return explain(t, place_of(t, mark),
-                       "text goes on after the closing quotation mark; inside '...' write a ' "
-                       "twice, or put the whole "
-                       "text in \"...\"");
-    if (here < at.bytes && (at.text[here] == '}' || at.text[here] == ']'))
-        return explain(t, place_of(t, mark), "this bracket closes nothing that was opened");
-    if (here < at.bytes && at.text[here] == '-')
-        return explain(t, place_of(t, mark),
-                       "a list item where none belongs; the items of one list begin with \"- \" in "
-                       "the same column");
-    return explain(t, place_of(t, mark),
-                   "this line begins in a column where nothing above begins; lines that belong "
-                   "together begin in the same column");
-}
-
-/* "found character that cannot start any token", and tabs. */
-static tcr_status explain_character(const trouble *t) {
-    const yaml_mark_t mark = t->parser->problem_mark;
-    const line at = line_at(t->bytes, t->size, mark.line);
-    const size_t here = byte_of(at, mark.column);
-    const char found[2] = {here < at.bytes ? at.text[here] : '\0', '\0'};
-    if (found[0] == '\t')
-        return explain(t, place_of(t, mark),
-                       "a tab where only spaces can indent; write spaces instead");
-    return tcr_fail(t->error, TCR_E_CONTENT, place_of(t, mark),
-                    "a text cannot begin with %s; put it in quotes", found);
-}
-
-/* Brackets: where one was opened, and where it was seen that it is not closed. */
-static tcr_status explain_bracket(const trouble *t) {
-    const bool list = strstr(t->parser->problem, "']'") != NULL;
-    return tcr_fail(t->error, TCR_E_CONTENT, place_of(t, t->parser->problem_mark),
-                    "a comma is missing before this, or the %s that closes the %s of line %lu",
-                    list ? "]" : "}", list ? "[" : "{",
-                    (unsigned long)(t->parser->context_mark.line + 1));
-}
-
-static tcr_status explain_missing_colon(const trouble *t) {
-    const yaml_mark_t mark = t->parser->context_mark;
-    if (explain_line(t, mark.line))
-        return t->error->status;
-    return explain(t, place_of(t, mark),
-                   "a colon and a space are missing after this; a line here reads \"key: value\"");
-}
-
-/* Where a byte of the text stands; for what is no text at all, which libyaml tells by its offset.
- */
-static tcr_status explain_bytes(const trouble *t) {
-    const size_t offset = t->parser->problem_offset < t->size ? t->parser->problem_offset : t->size;
+static tcr_place place_at(const trouble *t, size_t offset) {
     tcr_place place = {t->path, 1, 1};
-    for (size_t i = 0; i < offset; i++) {
-        if (t->bytes[i] == '\n' ||
-            (t->bytes[i] == '\r' && (i + 1 >= t->size || t->bytes[i + 1] != '\n'))) {
+    for (size_t i = 0; i < offset && i < t->size; i++) {
+        const char c = t->bytes[i];
+        if (c == '\n' || (c == '\r' && byte_at(t, i + 1) != '\n')) {
             place.line++;
             place.column = 1;
-        } else if (((unsigned char)t->bytes[i] & 0xC0) != 0x80) {
+        } else if (starts_character(c)) {
             place.column++;
         }
     }
-    if (strncmp(t->parser->problem, "control", 7) == 0)
-        return explain(t, place,
-                       "a control character, which no set file may hold; is this a text file?");
-    return explain(t, place, "a character that is not UTF-8; save the file as text in UTF-8");
+    return place;
 }
 
-/* What needs no look at the text: part of libyaml's words, ours, and whether the context's mark is
- * the place. */
-static const struct {
-    const char *theirs, *ours;
-    bool at_context;
-} SIMPLE[] = {
-    {"found unexpected end of stream",
-     "the quotation mark that opens here is never closed; write another one where the text ends",
-     true},
-    {"found unexpected document indicator",
-     "the quotation mark that opens here is never closed; write another one where the text ends",
-     true},
-    {"expected '-' indicator",
-     "this line stands in a list, but begins without \"- \"; put that in front of it, or indent it "
-     "as far as the lines of the item above",
-     false},
-    {"expected <document start>", "more text after the end of the set; one file holds one set",
-     false},
-    {"unknown escape character", "a \\ has a meaning inside \"...\"; write it twice, or use '...'",
-     false},
-    {"Unicode character escape", "this \\u escape is no character; write the character itself",
-     false},
-    {"hexdecimal number",
-     "this \\x or \\u escape lacks hexadecimal digits; write the character itself", false},
-    {"comment or line break",
-     "nothing may follow | or > in its line; put a text that begins so in quotes", false},
-    {"block sequence entries are not allowed",
-     "a list item cannot begin here; put each \"- \" on a line of its own", false},
-    {"incompatible YAML",
-     "this version of YAML is not known; leave out the line that begins with %YAML", false},
-    {"expected node content", "a value is missing here", false},
-    {"mapping keys are not allowed", "a text cannot begin with \"? \"; put it in quotes", false},
-};
+static bool tell(const trouble *t, size_t offset, const char *text) {
+    tcr_fail(t->error, TCR_E_CONTENT, place_at(t, offset), "%s", text);
+    return true;
+}
+
+/* ---- What is open -------------------------------------------------------------------- */
+
+/* The end of a quoted text that begins at i; SIZE_MAX where it has none. */
+static size_t past_quote(const trouble *t, size_t i) {
+    const char quote = t->bytes[i++];
+    for (; i < t->size; i++) {
+        if (t->bytes[i] == quote && quote == '\'' && byte_at(t, i + 1) == '\'')
+            i++;
+        else if (t->bytes[i] == quote)
+            return i + 1;
+        else if (t->bytes[i] == '\\' && quote == '"')
+            i++;
+        else if (is_end(t->bytes[i - 1]) && t->size - i > 3 && memcmp(t->bytes + i, "---", 3) == 0)
+            break; /* the end of a document ends the text too */
+    }
+    return SIZE_MAX;
+}
+
+/* What is open at an offset. Block texts behind | and > are read as if they were not. */
+static void look_for_open(const trouble *t, size_t end, opened *found) {
+    bool fresh = true; /* a value may begin here */
+    *found = (opened){.quote = SIZE_MAX};
+    for (size_t i = 0; i < end;) {
+        const char c = t->bytes[i];
+        if (fresh && (c == '"' || c == '\'')) {
+            const size_t past = past_quote(t, i);
+            if (past > end) {
+                found->quote = i;
+                return;
+            }
+            i = past;
+            fresh = false;
+            continue;
+        }
+        if (c == '#' && (i == 0 || is_gap(t, i - 1))) {
+            i = end_of(t, i);
+            continue;
+        }
+        const bool in_flow = found->depth > 0;
+        if ((c == '[' || c == '{') && (fresh || in_flow) && found->depth < OPEN_MAX)
+            found->bracket[found->depth++] = i;
+        else if (in_flow && (c == ']' || c == '}') &&
+                 t->bytes[found->bracket[found->depth - 1]] == (c == ']' ? '[' : '{'))
+            found->depth--;
+        if (!is_blank(c))
+            fresh = is_end(c) || c == '[' || c == '{' || (in_flow && c == ',') ||
+                    ((c == ':' || c == '-' || c == '?') && is_gap(t, i + 1));
+        i++;
+    }
+}
+
+/* ---- What may be wrong --------------------------------------------------------------- */
+
+/* A line without its colon, or without the blank behind it; false where it lacks neither. */
+static bool about_line(const trouble *t, size_t line) {
+    size_t start = text_of(t, line);
+    while (byte_at(t, start) == '-' && is_blank(byte_at(t, start + 1)))
+        start = text_of(t, start + 1);
+    const size_t end = end_of(t, start);
+    size_t key = start;
+    while (key < end && (t->bytes[key] == '_' || (t->bytes[key] >= '0' && t->bytes[key] <= '9') ||
+                         ((t->bytes[key] | 0x20) >= 'a' && (t->bytes[key] | 0x20) <= 'z')))
+        key++;
+    tcr_quoted words, value;
+    if (key > start && byte_at(t, key) == ':' && !is_gap(t, key + 1)) {
+        tcr_quote(&words, t->bytes + start, key - start + 1);
+        tcr_quote(&value, t->bytes + key + 1, end - key - 1);
+        tcr_fail(t->error, TCR_E_CONTENT, place_at(t, key),
+                 "a space is missing after the colon, between %s and %s", words.text, value.text);
+        return true;
+    }
+    for (size_t i = start; i < end; i++)
+        if (t->bytes[i] == ':' && is_gap(t, i + 1))
+            return false;
+    if (start == end)
+        return false;
+    tcr_quote(&words, t->bytes + start, end - start);
+    tcr_fail(t->error, TCR_E_CONTENT, place_at(t, start),
+             "%s has no colon; a line here reads \"key: value\"", words.text);
+    return true;
+}
+
+static bool about_quotes(const trouble *t) {
+    opened all;
+    look_for_open(t, t->size, &all);
+    if (t->before.quote != SIZE_MAX && all.quote == SIZE_MAX)
+        return tell(t, t->at,
+                    byte_at(t, t->at) == '\\'
+                        ? "a \\ has a meaning inside \"...\"; write it twice, or use '...'"
+                        : "this escape with \\ is no character; write the character itself");
+    return all.quote != SIZE_MAX && all.quote <= t->at &&
+           tell(t, all.quote,
+                "the quotation mark that opens here is never closed; write another one where the "
+                "text ends");
+}
+
+/* Inside [ ] or { }. */
+static bool about_brackets(const trouble *t) {
+    if (t->before.depth == 0)
+        return false;
+    const char here = byte_at(t, t->at);
+    size_t i = t->at;
+    while (i > 0 && is_gap(t, i - 1))
+        i--;
+    if (i > 0 && strchr(",[{", t->bytes[i - 1]) != NULL && here == ',')
+        return tell(t, t->at, "a value is missing here");
+    const size_t open = t->before.bracket[t->before.depth - 1];
+    const bool list = t->bytes[open] == '[';
+    tcr_fail(t->error, TCR_E_CONTENT, place_at(t, t->at),
+             "a comma is missing before this, or the %s that closes the %s of line %lu",
+             list ? "]" : "}", list ? "[" : "{", place_at(t, open).line);
+    return true;
+}
+
+/* Characters that mean something to YAML. */
+static bool about_characters(const trouble *t) {
+    static const char SIGNS[] = "@`%&*!";
+    const size_t line = line_of(t, t->at), start = text_of(t, line);
+    const size_t suspects[] = {t->at, t->from};
+    if (byte_at(t, t->at) == '\t' ||
+        (start >= t->at && memchr(t->bytes + line, '\t', start - line)))
+        return tell(t, byte_at(t, t->at) == '\t' ? t->at : line,
+                    "a tab where only spaces can indent; write spaces instead");
+    for (int k = 0; k < 2; k++) {
+        const char c = suspects[k] < t->size ? t->bytes[suspects[k]] : '\0';
+        if (c != '\0' && strchr(SIGNS, c) != NULL) {
+            tcr_fail(t->error, TCR_E_CONTENT, place_at(t, suspects[k]),
+                     "a text cannot begin with %c; put it in quotes", c);
+            return true;
+        }
+    }
+    const char first = t->from < t->size ? t->bytes[t->from] : '\0';
+    if (t->in_scanner && (first == '|' || first == '>'))
+        return tell(t, t->at,
+                    "nothing may follow | or > in its line; put a text that begins so in quotes");
+    if (byte_at(t, t->at) == '?' && is_gap(t, t->at + 1))
+        return tell(t, t->at, "a text cannot begin with \"? \"; put it in quotes");
+    return false;
+}
+
+/* A colon where none can be: a second one, or behind a line that lacks one. */
+static bool about_colon(const trouble *t) {
+    const size_t line = line_of(t, t->at), above = line_above(t, line);
+    if (byte_at(t, t->at) != ':')
+        return false;
+    for (size_t i = line; i + 1 < t->at; i++)
+        if (t->bytes[i] == ':' && is_blank(t->bytes[i + 1]))
+            return tell(t, t->at,
+                        "a second colon in one line; put a text that holds a colon in quotes, and "
+                        "give each key a line of its own, or put them in { }");
+    return (above != SIZE_MAX && about_line(t, above)) ||
+           tell(t, text_of(t, line),
+                "this line is indented further than the one above it allows; lines that belong "
+                "together begin in the same column");
+}
+
+/* What stands behind something that is complete. */
+static bool about_text_behind(const trouble *t) {
+    const char here = byte_at(t, t->at);
+    size_t i = t->at;
+    while (i > 0 && is_blank(t->bytes[i - 1]))
+        i--;
+    if (i > 0 && (t->bytes[i - 1] == '"' || t->bytes[i - 1] == '\''))
+        return tell(t, t->at,
+                    "text goes on after the closing quotation mark; inside '...' write a ' twice, "
+                    "or put the whole text in \"...\"");
+    if (here == '}' || here == ']')
+        return tell(t, t->at, "this bracket closes nothing that was opened");
+    const size_t first = text_of(t, 0);
+    return (byte_at(t, first) == '{' || byte_at(t, first) == '[') &&
+           tell(t, t->at, "more text after the end of the set; one file holds one set");
+}
+
+/* Dashes of lists. */
+static bool about_dash(const trouble *t) {
+    const size_t line = line_of(t, t->at), start = text_of(t, line);
+    if (byte_at(t, t->at) == '-' && is_gap(t, t->at + 1))
+        return tell(t, t->at,
+                    start == t->at
+                        ? "a list item where none belongs; the items of one list begin with \"- \" "
+                          "in the same column"
+                        : "a list item cannot begin here; put each \"- \" on a line of its own");
+    size_t above = start == t->at ? line_above(t, line) : SIZE_MAX;
+    while (above != SIZE_MAX && text_of(t, above) - above > start - line)
+        above = line_above(t, above);
+    if (above == SIZE_MAX || text_of(t, above) - above != start - line)
+        return false;
+    const size_t dash = text_of(t, above);
+    return byte_at(t, dash) == '-' && is_gap(t, dash + 1) &&
+           tell(t, t->at,
+                "this line stands in a list, but begins without \"- \"; put that in front of it, "
+                "or indent it as far as the lines of the item above");
+}
+
+static bool about_rest(const trouble *t) {
+    const size_t line = line_of(t, t->at);
+    if (t->in_scanner && t->from < t->size && about_line(t, line_of(t, t->from)))
+        return true;
+    if (text_of(t, line) == t->at && t->at < t->size)
+        return tell(t, t->at,
+                    "this line begins in a column where nothing above begins; lines that belong "
+                    "together begin in the same column");
+    return tell(t, t->at, GENERAL);
+}
+
+/* What is no text at all: libyaml tells about where. */
+static tcr_status about_bytes(const trouble *t, size_t offset) {
+    for (size_t i = 0; i <= offset && i < t->size;) {
+        char next[8] = "";
+        uint32_t code;
+        memcpy(next, t->bytes + i, t->size - i < 4 ? t->size - i : 4);
+        const size_t length = tcr_utf8_next(next, &code);
+        if (code == TCR_UTF8_INVALID) {
+            tell(t, i, "a character that is not UTF-8; save the file as text in UTF-8");
+            return TCR_E_CONTENT;
+        }
+        i += length;
+    }
+    tell(t, offset, "a control character, which no set file may hold; is this a text file?");
+    return TCR_E_CONTENT;
+}
 
 tcr_status tcr_yaml_problem(const yaml_parser_t *parser, const char *bytes, size_t size,
                             const char *path, tcr_file_error *error) {
-    const trouble t = {parser, bytes, size, path, error};
-    if (parser->error == YAML_MEMORY_ERROR || parser->problem == NULL)
+    trouble t = {.bytes = bytes, .size = size, .path = path, .error = error};
+    if (parser->error == YAML_MEMORY_ERROR || parser->error == YAML_NO_ERROR)
         return tcr_fail_memory(error, path);
     if (parser->error == YAML_READER_ERROR)
-        return explain_bytes(&t);
-    static const struct {
-        const char *theirs;
-        tcr_status (*explain)(const trouble *);
-    } LOOKING[] = {
-        {"mapping values are not allowed", explain_colon},
-        {"could not find expected ':'", explain_missing_colon},
-        {"did not find expected key", explain_no_key},
-        {"did not find expected ',' or", explain_bracket},
-        {"cannot start any token", explain_character},
-        {"found a tab character", explain_character},
+        return about_bytes(&t, parser->problem_offset < size ? parser->problem_offset : size);
+    if (parser->encoding != YAML_UTF8_ENCODING) /* the bytes are not those that libyaml counts */
+        return tcr_fail(
+            error, TCR_E_CONTENT,
+            (tcr_place){path, parser->problem_mark.line + 1, parser->problem_mark.column + 1}, "%s",
+            GENERAL);
+    t.at = offset_of(&t, parser->problem_mark);
+    t.from = parser->context != NULL ? offset_of(&t, parser->context_mark) : SIZE_MAX;
+    t.in_scanner = parser->error == YAML_SCANNER_ERROR;
+    look_for_open(&t, t.at, &t.before);
+    static bool (*const ABOUT[])(const trouble *) = {
+        about_quotes, about_characters,  about_brackets, about_colon,
+        about_dash,   about_text_behind, about_rest,
     };
-    for (size_t i = 0; i < sizeof LOOKING / sizeof LOOKING[0]; i++)
-        if (strstr(parser->problem, LOOKING[i].theirs) != NULL)
-            return LOOKING[i].explain(&t);
-    for (size_t i = 0; i < sizeof SIMPLE / sizeof SIMPLE[0]; i++)
-        if (strstr(parser->problem, SIMPLE[i].theirs) != NULL)
-            return explain(
-                &t,
-                place_of(&t, SIMPLE[i].at_context ? parser->context_mark : parser->problem_mark),
-                SIMPLE[i].ours);
-    return tcr_fail(error, TCR_E_CONTENT, place_of(&t, parser->problem_mark),
-                    "this is not YAML: %s", parser->problem);
+    for (size_t i = 0; i < sizeof ABOUT / sizeof *ABOUT && !ABOUT[i](&t);)
+        i++;
+    return TCR_E_CONTENT;
 }
