@@ -9,14 +9,11 @@
  * Millimetres, radians, milligrams, micronewton-millimetres. The core never prints, exits or keeps
  * global state; calls on different objects may run in different threads.
  *
- * A struct of options has 'size' as its first member and may grow at its end from one version to
- * the next. A program that was compiled against an older header goes on as it was: make the struct
- * with its default, then change members. tcr_X_default() is inline, so that it has the size that
- * the calling program knows; tcr_X_init(&x, sizeof x), for other languages, fills that many bytes
- * and not one more: sizeof as the caller has it, never a number that was handed on. What a struct
- * does not have has its default. Accepted is every size from that of the first release to that of
- * the running library. A larger one comes from a newer program, whose new members an older library
- * could only pass over in silence: it is TCR_E_ARGUMENT, even where they are all zero.
+ * A struct of options has 'size' as its first member. Make it with its default, tcr_X_default(), or
+ * from other languages with tcr_X_init(&x, sizeof x), which fills that many bytes; then change
+ * members. Later versions add members at the end: a program that was compiled against an older
+ * header passes the smaller size that it knows, and the rest has its default. A size that is larger
+ * than the library's own comes from a newer program, or from one that set none: TCR_E_ARGUMENT.
  */
 
 #include <tipcrest/alloc.h>

@@ -50,8 +50,7 @@ void tcr_picture_options_init(tcr_picture_options *options, size_t size) {
 
 static tcr_status take_options(const tcr_picture_options *given, tcr_picture_options *taken) {
     *taken = tcr_picture_options_default();
-    const tcr_status status = tcr_options_take(
-        taken, sizeof *taken, TCR_SIZE_THROUGH(tcr_picture_options, frames), given);
+    const tcr_status status = tcr_options_take(taken, sizeof *taken, given);
     if (status != TCR_OK)
         return status;
     const bool good = tcr_within(taken->width_mm, 20, 2000) && tcr_within(taken->dpi, 10, 1200) &&
@@ -86,9 +85,7 @@ tcr_status tcr_picture_take_step(const tcr_set *set, const tcr_step_picture *ste
                                  const tcr_picture_options *options, tcr_picture *picture) {
     *picture = (tcr_picture){.set = set, .step = tcr_step_picture_default(), .eyes = 1};
     tcr_step_picture *taken = &picture->step;
-    if (set == NULL || step == NULL ||
-        tcr_options_take(taken, sizeof *taken, TCR_SIZE_THROUGH(tcr_step_picture, length_mm),
-                         step) != TCR_OK)
+    if (set == NULL || step == NULL || tcr_options_take(taken, sizeof *taken, step) != TCR_OK)
         return TCR_E_ARGUMENT;
     picture->side[0] = taken->side;
     if (!tcr_set_has_eye(set, taken->side))

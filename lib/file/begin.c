@@ -31,8 +31,7 @@ tcr_status tcr_begin_options_take(const tcr_begin_options *given, tcr_begin_opti
     *taken = tcr_begin_options_default();
     if (given == NULL)
         return TCR_E_ARGUMENT;
-    return tcr_options_take(taken, sizeof *taken, TCR_SIZE_THROUGH(tcr_begin_options, survey),
-                            given);
+    return tcr_options_take(taken, sizeof *taken, given);
 }
 
 /* ---- Tray and lengths ---------------------------------------------------------------- */

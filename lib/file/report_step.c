@@ -43,9 +43,7 @@ static tcr_status choose(const tcr_step_report_options *options, tcr_step_range 
 tcr_status tcr_step_range_of(const tcr_set *set, const tcr_step_report_options *options,
                              tcr_step_range *range) {
     tcr_step_report_options o = tcr_step_report_options_default();
-    if (set == NULL ||
-        tcr_options_take(&o, sizeof o, TCR_SIZE_THROUGH(tcr_step_report_options, length_mm),
-                         options) != TCR_OK)
+    if (set == NULL || tcr_options_take(&o, sizeof o, options) != TCR_OK)
         return TCR_E_ARGUMENT;
     tcr_side sides[TCR_SIDES];
     if (tcr_set_get_eyes(set, sides) == 0)

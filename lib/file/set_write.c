@@ -295,8 +295,7 @@ tcr_status tcr_set_write(const tcr_set *set, const tcr_set_write_options *given,
                          void *context) {
     tcr_set_write_options o = tcr_set_write_options_default();
     if (set == NULL || given == NULL || sink == NULL ||
-        tcr_options_take(&o, sizeof o, TCR_SIZE_THROUGH(tcr_set_write_options, pace), given) !=
-            TCR_OK)
+        tcr_options_take(&o, sizeof o, given) != TCR_OK)
         return TCR_E_ARGUMENT;
     tcr_side sides[TCR_SIDES];
     const size_t eyes = tcr_set_get_eyes(set, sides);

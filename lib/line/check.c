@@ -251,8 +251,7 @@ static void measure_symmetry(tcr_check *check) {
 
 static tcr_status take_options(const tcr_check_options *given, tcr_check_options *o) {
     *o = tcr_check_options_default();
-    const tcr_status status =
-        tcr_options_take(o, sizeof *o, TCR_SIZE_THROUGH(tcr_check_options, view), given);
+    const tcr_status status = tcr_options_take(o, sizeof *o, given);
     if (status != TCR_OK || (o->against != TCR_FITTED && o->against != TCR_INTENDED))
         return TCR_E_ARGUMENT;
     return o->has_view ? tcr_view_check(&o->view, NULL) : TCR_OK;

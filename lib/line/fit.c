@@ -293,8 +293,7 @@ tcr_status tcr_line_fit(const double *x_mm, const double *y_mm, size_t n,
     tcr_line_options o = tcr_line_options_default();
     if (x_mm == NULL || y_mm == NULL || scratch == NULL || out == NULL)
         return TCR_E_ARGUMENT;
-    tcr_status status =
-        tcr_options_take(&o, sizeof o, TCR_SIZE_THROUGH(tcr_line_options, sigma_floor_mm), options);
+    tcr_status status = tcr_options_take(&o, sizeof o, options);
     if (status == TCR_OK && !options_fit(&o))
         status = TCR_E_RANGE;
     tcr_line line;

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Options structs of any size that a release has had: defaults out, what a program says in. */
+/* Options structs, perhaps of an older header: defaults out, what a program says in. */
 #include "num/options.h"
 
 #include <string.h>
@@ -13,12 +13,12 @@ void tcr_options_init(void *options, size_t size, const void *defaults, size_t o
     memcpy(options, &size, sizeof size);
 }
 
-tcr_status tcr_options_take(void *own, size_t own_size, size_t least, const void *given) {
+tcr_status tcr_options_take(void *own, size_t own_size, const void *given) {
     size_t size;
     if (given == NULL)
         return TCR_OK;
     memcpy(&size, given, sizeof size);
-    if (size < least || size > own_size || size % _Alignof(size_t) != 0)
+    if (size == 0 || size > own_size || size % _Alignof(size_t) != 0)
         return TCR_E_ARGUMENT;
     memcpy(own, given, size);
     memcpy(own, &own_size, sizeof own_size);

@@ -271,8 +271,7 @@ tcr_status tcr_plan_new(const tcr_set *set, const tcr_plan_options *options, tcr
     fault = fault != NULL ? fault : &unread;
     if (set == NULL || out == NULL)
         return TCR_E_ARGUMENT;
-    tcr_status status =
-        tcr_options_take(&o, sizeof o, TCR_SIZE_THROUGH(tcr_plan_options, context), options);
+    tcr_status status = tcr_options_take(&o, sizeof o, options);
     if (status == TCR_OK)
         status = check_options(set, &o);
     if (status == TCR_OK)

@@ -237,8 +237,7 @@ tcr_status tcr_plan_work_new(const tcr_plan *plan, const tcr_plan_pace *pace,
     size_t soft;
     if (plan == NULL || work == NULL)
         return TCR_E_ARGUMENT;
-    tcr_status status =
-        tcr_options_take(&by, sizeof by, TCR_SIZE_THROUGH(tcr_plan_pace, drop_min), pace);
+    tcr_status status = tcr_options_take(&by, sizeof by, pace);
     if (status != TCR_OK)
         return status;
     if (!tcr_within(by.setting_s, 0.0, 3600.0) || !tcr_within(by.lash_s, 1e-3, 3600.0) ||

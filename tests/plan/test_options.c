@@ -1,8 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/*
- * Options of the core, for programs of other releases. The structs named first_ are those of
- * version 0.1.0 and never change; the set is INVENTED.
- */
+/* Options of the core: defaults and sizes. The set is INVENTED. */
 #include <tipcrest/tipcrest.h>
 
 #include <math.h>
@@ -12,52 +9,6 @@
 #include "support/check.h"
 #include "support/make.h"
 #include "support/options.h"
-
-typedef struct first_line_options {
-    size_t size;
-    bool robust;
-    double penalty, huber, sigma_floor_mm;
-} first_line_options;
-
-typedef struct first_check_options {
-    size_t size;
-    tcr_against against;
-    bool has_view;
-    tcr_view view;
-} first_check_options;
-
-typedef struct first_plan_options {
-    size_t size;
-    tcr_plan_limits limits;
-    double share;
-    tcr_objective objective;
-    bool free_line;
-    size_t lengths_most;
-    double zone_step_most_mm;
-    bool placement[4];
-    size_t curls;
-    size_t curl[16];
-    size_t diameters;
-    double diameter_mm[8];
-    size_t fans;
-    int fan[8];
-    size_t corrections;
-    bool correct_all;
-    size_t spread;
-    double spread_share;
-    bool (*stop)(void *);
-    void *context;
-} first_plan_options;
-
-typedef struct first_plan_pace {
-    size_t size;
-    double setting_s, distance_mm, lash_s, change_s, preparation_min, loss_share, drop_min;
-} first_plan_pace;
-
-INIT_OF(tcr_line_options)
-INIT_OF(tcr_check_options)
-INIT_OF(tcr_plan_options)
-INIT_OF(tcr_plan_pace)
 
 static tcr_set *make_set(void) {
     const tcr_zone zone = {.to = 1.0, .length_mm = 10.0, .curl = "C"};
@@ -71,59 +22,7 @@ static tcr_set *make_set(void) {
     return set;
 }
 
-/* ---- Where members lie --------------------------------------------------------------- */
-
-CLAIM(members_of_the_first_release_lie_where_they_lay) {
-    SAME_PLACE(first_line_options, tcr_line_options, size);
-    SAME_PLACE(first_line_options, tcr_line_options, robust);
-    SAME_PLACE(first_line_options, tcr_line_options, penalty);
-    SAME_PLACE(first_line_options, tcr_line_options, huber);
-    SAME_PLACE(first_line_options, tcr_line_options, sigma_floor_mm);
-    SAME_PLACE(first_check_options, tcr_check_options, size);
-    SAME_PLACE(first_check_options, tcr_check_options, against);
-    SAME_PLACE(first_check_options, tcr_check_options, has_view);
-    SAME_PLACE(first_check_options, tcr_check_options, view);
-    SAME_PLACE(first_plan_pace, tcr_plan_pace, size);
-    SAME_PLACE(first_plan_pace, tcr_plan_pace, setting_s);
-    SAME_PLACE(first_plan_pace, tcr_plan_pace, distance_mm);
-    SAME_PLACE(first_plan_pace, tcr_plan_pace, lash_s);
-    SAME_PLACE(first_plan_pace, tcr_plan_pace, change_s);
-    SAME_PLACE(first_plan_pace, tcr_plan_pace, preparation_min);
-    SAME_PLACE(first_plan_pace, tcr_plan_pace, loss_share);
-    SAME_PLACE(first_plan_pace, tcr_plan_pace, drop_min);
-}
-
-CLAIM(members_of_the_first_plan_lie_where_they_lay) {
-    SAME_PLACE(first_plan_options, tcr_plan_options, size);
-    SAME_PLACE(first_plan_options, tcr_plan_options, limits);
-    SAME_PLACE(first_plan_options, tcr_plan_options, share);
-    SAME_PLACE(first_plan_options, tcr_plan_options, objective);
-    SAME_PLACE(first_plan_options, tcr_plan_options, free_line);
-    SAME_PLACE(first_plan_options, tcr_plan_options, lengths_most);
-    SAME_PLACE(first_plan_options, tcr_plan_options, zone_step_most_mm);
-    SAME_PLACE(first_plan_options, tcr_plan_options, placement);
-    SAME_PLACE(first_plan_options, tcr_plan_options, curls);
-    SAME_PLACE(first_plan_options, tcr_plan_options, curl);
-    SAME_PLACE(first_plan_options, tcr_plan_options, diameters);
-    SAME_PLACE(first_plan_options, tcr_plan_options, diameter_mm);
-    SAME_PLACE(first_plan_options, tcr_plan_options, fans);
-    SAME_PLACE(first_plan_options, tcr_plan_options, fan);
-    SAME_PLACE(first_plan_options, tcr_plan_options, corrections);
-    SAME_PLACE(first_plan_options, tcr_plan_options, correct_all);
-    SAME_PLACE(first_plan_options, tcr_plan_options, spread);
-    SAME_PLACE(first_plan_options, tcr_plan_options, spread_share);
-    SAME_PLACE(first_plan_options, tcr_plan_options, stop);
-    SAME_PLACE(first_plan_options, tcr_plan_options, context);
-}
-
 /* ---- Defaults ------------------------------------------------------------------------ */
-
-CLAIM(defaults_fill_a_struct_of_any_size_and_no_byte_behind_it) {
-    tcr_expect_init("tcr_line_options", init_tcr_line_options, sizeof(tcr_line_options));
-    tcr_expect_init("tcr_check_options", init_tcr_check_options, sizeof(tcr_check_options));
-    tcr_expect_init("tcr_plan_options", init_tcr_plan_options, sizeof(tcr_plan_options));
-    tcr_expect_init("tcr_plan_pace", init_tcr_plan_pace, sizeof(tcr_plan_pace));
-}
 
 CLAIM(the_defaults_are_what_the_headers_say) {
     const tcr_line_options line = tcr_line_options_default();
@@ -216,68 +115,27 @@ static tcr_status make_work(const void *pace, void *plan) {
     return status;
 }
 
-CLAIM(every_size_from_the_first_releases_to_todays_is_taken_and_no_other) {
+CLAIM(a_smaller_older_size_is_taken_and_a_wrong_one_refused) {
     tcr_set *set = make_set();
     tcr_plan *plan = NULL;
     expect_status(tcr_plan_new(set, NULL, &plan, NULL), TCR_OK);
-    tcr_expect_sizes(init_tcr_line_options, sizeof(first_line_options), sizeof(tcr_line_options),
-                     fit_line, NULL);
-    tcr_expect_sizes(init_tcr_check_options, sizeof(first_check_options), sizeof(tcr_check_options),
-                     check_set, set);
-    tcr_expect_sizes(init_tcr_plan_options, sizeof(first_plan_options), sizeof(tcr_plan_options),
-                     plan_set, set);
-    tcr_expect_sizes(init_tcr_plan_pace, sizeof(first_plan_pace), sizeof(tcr_plan_pace), make_work,
-                     plan);
+    const tcr_line_options line_options = tcr_line_options_default();
+    tcr_expect_sizes(&line_options, sizeof line_options, fit_line, NULL);
+    const tcr_check_options check_options = tcr_check_options_default();
+    tcr_expect_sizes(&check_options, sizeof check_options, check_set, set);
+    const tcr_plan_options plan_options = tcr_plan_options_default();
+    tcr_expect_sizes(&plan_options, sizeof plan_options, plan_set, set);
+    const tcr_plan_pace plan_pace = tcr_plan_pace_default();
+    tcr_expect_sizes(&plan_pace, sizeof plan_pace, make_work, plan);
     tcr_plan_free(plan);
-    tcr_set_free(set);
-}
-
-CLAIM(a_program_of_the_first_release_gets_what_it_asks_for) {
-    /* Source: the same call with today's struct; no tolerance, the same arithmetic. */
-    tcr_set *set = make_set();
-    first_check_options seen;
-    tcr_check_options_init((tcr_check_options *)&seen, sizeof seen);
-    seen.against = TCR_INTENDED;
-    seen.has_view = true;
-    seen.view = tcr_view_named(TCR_ARTIST);
-    tcr_check *check = NULL;
-    expect_status(tcr_check_new(set, (const tcr_check_options *)&seen, &check, NULL), TCR_OK);
-    expect_count(tcr_check_against(check), TCR_INTENDED);
-    expect_same(tcr_check_view(check).viewer_rad, seen.view.viewer_rad, "a copy");
-    first_plan_options asked;
-    tcr_plan_options_init((tcr_plan_options *)&asked, sizeof asked);
-    tcr_plan_options same = tcr_plan_options_default();
-    asked.share = same.share = 0.4;
-    asked.corrections = same.corrections = 0;
-    tcr_plan *plan[2] = {NULL, NULL};
-    expect_status(tcr_plan_new(set, (const tcr_plan_options *)&asked, &plan[0], NULL), TCR_OK);
-    expect_status(tcr_plan_new(set, &same, &plan[1], NULL), TCR_OK);
-    expect_same(tcr_plan_get_options(plan[0])->share, 0.4, "a copy");
-    expect_count(tcr_plan_get(plan[0])->planned, tcr_plan_get(plan[1])->planned);
-    expect_same(tcr_plan_get(plan[0])->rms_mm, tcr_plan_get(plan[1])->rms_mm, "the same");
-    first_plan_pace quick;
-    tcr_plan_pace_init((tcr_plan_pace *)&quick, sizeof quick);
-    quick.lash_s = 10.0;
-    tcr_plan_work *work = NULL;
-    expect_status(tcr_plan_work_new(plan[0], (const tcr_plan_pace *)&quick, &work), TCR_OK);
-    expect_same(work->pace->lash_s, 10.0, "a copy");
-    expect_same(work->pace->drop_min, 20.0, "the default");
-    tcr_plan_work_free(plan[0], work);
-    tcr_plan_free(plan[0]);
-    tcr_plan_free(plan[1]);
-    tcr_check_free(check);
     tcr_set_free(set);
 }
 
 int main(void) {
     static const TTest *const claims[] = {
-        &members_of_the_first_release_lie_where_they_lay,
-        &members_of_the_first_plan_lie_where_they_lay,
-        &defaults_fill_a_struct_of_any_size_and_no_byte_behind_it,
         &the_defaults_are_what_the_headers_say,
         &the_defaults_of_a_plan_are_what_its_header_says,
-        &every_size_from_the_first_releases_to_todays_is_taken_and_no_other,
-        &a_program_of_the_first_release_gets_what_it_asks_for,
+        &a_smaller_older_size_is_taken_and_a_wrong_one_refused,
     };
     return RUN_CLAIMS("plan/options", claims);
 }
