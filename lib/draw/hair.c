@@ -12,6 +12,7 @@
 #include <stdlib.h>
 
 #include "draw/soft.h"
+#include "num/order.h"
 
 enum { POINTS_NATURAL = 16, POINTS_FIBRE = 28, POINTS_SHADOW = 10, POINTS_MAX = 28 };
 static const double thinnest_half = 0.06; /* mm on the sheet */
@@ -110,14 +111,10 @@ static double mean_depth(const lash_pose *pose, int fibre, const tcr_viewport *v
     return sum / 5;
 }
 
-/* Far before near; in the order of the set where that decides nothing, so that pictures repeat. */
-static int by_depth(const void *first, const void *second) {
-    const tcr_hair *a = first, *b = second;
-    if (a->depth != b->depth)
-        return a->depth < b->depth ? -1 : 1;
-    if (a->lash != b->lash)
-        return a->lash < b->lash ? -1 : 1;
-    return (a->fibre > b->fibre) - (a->fibre < b->fibre);
+/* Far before near; hairs at one depth stay in the order of the set. */
+static bool is_farther(const void *a, const void *b, const void *unused) {
+    (void)unused;
+    return ((const tcr_hair *)a)->depth < ((const tcr_hair *)b)->depth;
 }
 
 /* Every how many lashes one is drawn, and how many hairs that gives at most. */
@@ -146,7 +143,7 @@ static tcr_status collect(const tcr_check *check, tcr_side side, const tcr_viewp
         for (int fibre = NATURAL; fibre < fibres_of(&eye->lash[i]); fibre++)
             hairs[(*count)++] = (tcr_hair){mean_depth(&pose, fibre, viewport), (uint32_t)i, fibre};
     }
-    qsort(hairs, *count, sizeof *hairs, by_depth);
+    tcr_sort_items(hairs, *count, sizeof *hairs, is_farther, NULL);
     return TCR_OK;
 }
 

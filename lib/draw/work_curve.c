@@ -8,6 +8,7 @@
 #include <stdlib.h>
 
 #include "draw/plot.h"
+#include "num/order.h"
 
 static const double HEIGHT_MM = 40.0, LINE_MM = 0.5;
 static const double LEAST_WIDE = 9.0; /* corrections: ticks stand at whole ones */
@@ -60,9 +61,9 @@ typedef struct named {
     const char *name;
 } named;
 
-static int from_above(const void *a, const void *b) {
-    const named *x = a, *y = b;
-    return (x->y > y->y) - (x->y < y->y);
+static bool from_above(const void *a, const void *b, const void *unused) {
+    (void)unused;
+    return ((const named *)a)->y < ((const named *)b)->y;
 }
 
 /* Names behind the ends of the curves and of the tolerance, none over another: each as near its
@@ -70,7 +71,7 @@ static int from_above(const void *a, const void *b) {
 static void names(tcr_canvas *canvas, double x, double lowest, named *of, size_t n) {
     static const double APART_MM = 3.4;
     const tcr_setting small = {.type = TCR_TYPE_SMALL, .colour = canvas->style->quiet};
-    qsort(of, n, sizeof *of, from_above);
+    tcr_sort_items(of, n, sizeof *of, from_above, NULL);
     for (size_t i = 1; i < n; i++)
         of[i].y = fmax(of[i].y, of[i - 1].y + APART_MM);
     for (size_t i = n; i-- > 0;) {

@@ -16,6 +16,7 @@
 
 #include "draw/sheet.h"
 #include "draw/write.h"
+#include "num/order.h"
 
 static const double POINTS_PER_MM = 72 / 25.4;
 
@@ -339,13 +340,12 @@ static cairo_surface_t *surface_for(cairo_write_func_t write, void *context,
     return surface;
 }
 
-static int by_eye_and_place(const void *a, const void *b) {
+static bool by_eye_and_place(const void *a, const void *b, const void *unused) {
     const tcr_work_correction *x = a, *y = b;
+    (void)unused;
     if (x->side != y->side)
-        return x->side == TCR_RIGHT ? -1 : 1; /* as the artist sees the eyes */
-    if (x->u != y->u)
-        return x->u < y->u ? -1 : 1;
-    return (x->lash > y->lash) - (x->lash < y->lash);
+        return x->side == TCR_RIGHT; /* as the artist sees the eyes */
+    return x->u != y->u ? x->u < y->u : x->lash < y->lash;
 }
 
 static tcr_status find_corrections(tcr_work_sheet *sheet, tcr_work_correction **found) {
@@ -360,7 +360,7 @@ static tcr_status find_corrections(tcr_work_sheet *sheet, tcr_work_correction **
                 (tcr_work_correction){place->side, place->lash,
                                       tcr_set_get_lash(sheet->set, place->side, place->lash)->u};
     }
-    qsort(*found, count, sizeof **found, by_eye_and_place);
+    tcr_sort_items(*found, count, sizeof **found, by_eye_and_place, NULL);
     sheet->correction = *found;
     sheet->corrections = count;
     return TCR_OK;

@@ -45,6 +45,58 @@ CLAIM(sorting_gives_gsls_order) {
     gsl_rng_free(rng);
 }
 
+/* An item that knows where it was, larger than the buffer that items are swapped through. */
+typedef struct item {
+    int key;
+    char filling[300];
+    size_t was;
+} item;
+
+static size_t compared;
+static bool by_key(const void *a, const void *b, const void *context) {
+    const int sign = *(const int *)context;
+    compared++;
+    return sign * ((const item *)a)->key < sign * ((const item *)b)->key;
+}
+
+CLAIM(items_are_sorted_and_equal_ones_keep_their_order) {
+    static item items[MOST];
+    gsl_rng *rng = tcr_make_rng(3);
+    for (size_t n = 0; n < 120; n++)
+        for (int keys = 1; keys <= 1000; keys *= 10)
+            for (int sign = -1; sign <= 1; sign += 2) {
+                int sum = 0;
+                for (size_t i = 0; i < n; i++) {
+                    items[i].key = (int)gsl_rng_uniform_int(rng, (unsigned long)keys);
+                    items[i].was = i;
+                    memset(items[i].filling, (int)i, sizeof items[i].filling);
+                    sum += items[i].key;
+                }
+                tcr_sort_items(items, n, sizeof *items, by_key, &sign);
+                given("%zu items of %d keys", n, keys);
+                for (size_t i = 0; i < n; i++) { /* source: order.h */
+                    if (i > 0)
+                        expect_true(
+                            sign * items[i - 1].key < sign * items[i].key ||
+                            (items[i - 1].key == items[i].key && items[i - 1].was < items[i].was));
+                    expect_count((unsigned char)items[i].filling[299], (int)items[i].was);
+                    sum -= items[i].key;
+                }
+                expect_count(sum, 0); /* nothing lost */
+            }
+    gsl_rng_free(rng);
+}
+
+CLAIM(items_in_order_cost_a_comparison_each) {
+    static item items[MOST];
+    const int sign = 1;
+    for (size_t i = 0; i < MOST; i++)
+        items[i].key = (int)i;
+    compared = 0;
+    tcr_sort_items(items, MOST, sizeof *items, by_key, &sign);
+    expect_true(compared < MOST); /* one for each merge, and there are n - 1 merges */
+}
+
 CLAIM(selection_finds_every_order_statistic) {
     gsl_rng *rng = tcr_make_rng(2);
     for (size_t n = 1; n < 60; n++)
@@ -136,6 +188,8 @@ CLAIM(the_quantile_interpolates_as_hyndman_and_fan_write) {
 int main(void) {
     static const TTest *const claims[] = {
         &sorting_gives_gsls_order,
+        &items_are_sorted_and_equal_ones_keep_their_order,
+        &items_in_order_cost_a_comparison_each,
         &selection_finds_every_order_statistic,
         &selection_survives_an_order_made_against_its_pivots,
         &the_median_of_an_odd_count_is_the_middle_value,
