@@ -6,6 +6,7 @@
 
 #include "model/set_data.h"
 #include "num/memory.h"
+#include "num/order.h"
 
 static const tcr_set_lash *lash_of(const tcr_set *set, tcr_side side, size_t i) {
     const tcr_set_eye *eye = tcr_set_eye_of(set, side);
@@ -116,23 +117,10 @@ tcr_status tcr_set_find_curl(const tcr_set *set, const char *label, size_t *inde
     return TCR_E_CURL;
 }
 
-/* Orders lashes by id, and equal ids by place, so that a repeat stands behind what it repeats. */
-static bool comes_after(const tcr_set_eye *eye, size_t a, size_t b) {
-    const int order = strcmp(eye->text + eye->lashes[a].id_at, eye->text + eye->lashes[b].id_at);
-    return order > 0 || (order == 0 && a > b);
-}
-
-/* Merges two sorted runs of 'from' into 'to'; runs already in order are only copied. */
-static void merge(const tcr_set_eye *eye, const size_t *from, size_t *to, size_t low, size_t middle,
-                  size_t high) {
-    if (middle >= high || !comes_after(eye, from[middle - 1], from[middle])) {
-        memcpy(to + low, from + low, (high - low) * sizeof *to);
-        return;
-    }
-    size_t i = low, j = middle;
-    for (size_t k = low; k < high; k++)
-        to[k] = i < middle && (j >= high || !comes_after(eye, from[i], from[j])) ? from[i++]
-                                                                                 : from[j++];
+static bool has_lesser_id(const void *a, const void *b, const void *context) {
+    const tcr_set_eye *eye = context;
+    return strcmp(eye->text + eye->lashes[*(const size_t *)a].id_at,
+                  eye->text + eye->lashes[*(const size_t *)b].id_at) < 0;
 }
 
 tcr_status tcr_set_find_duplicate(const tcr_set *set, tcr_side side, size_t *index) {
@@ -142,21 +130,13 @@ tcr_status tcr_set_find_duplicate(const tcr_set *set, tcr_side side, size_t *ind
     const size_t n = eye->count;
     if (n < 2)
         return TCR_OK;
-    size_t *block = tcr_resize(&set->allocator, NULL, 2 * n, sizeof *block);
-    if (block == NULL)
+    size_t *from = tcr_resize(&set->allocator, NULL, n, sizeof *from);
+    if (from == NULL)
         return TCR_E_MEMORY;
-    size_t *from = block, *to = block + n;
     for (size_t i = 0; i < n; i++)
         from[i] = i;
-    for (size_t width = 1; width < n; width *= 2) {
-        for (size_t low = 0; low < n; low += 2 * width) {
-            const size_t middle = low + width < n ? low + width : n;
-            merge(eye, from, to, low, middle, low + 2 * width < n ? low + 2 * width : n);
-        }
-        size_t *swap = from;
-        from = to;
-        to = swap;
-    }
+    /* Stable, so that a repeat stands behind what it repeats. */
+    tcr_sort_items(from, n, sizeof *from, has_lesser_id, eye);
     size_t first = n;
     for (size_t i = 1; i < n; i++) {
         const char *a = eye->text + eye->lashes[from[i - 1]].id_at,
@@ -164,7 +144,7 @@ tcr_status tcr_set_find_duplicate(const tcr_set *set, tcr_side side, size_t *ind
         if (from[i] < first && strcmp(a, b) == 0)
             first = from[i];
     }
-    tcr_release(&set->allocator, block);
+    tcr_release(&set->allocator, from);
     if (first == n)
         return TCR_OK;
     *index = first;

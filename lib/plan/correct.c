@@ -35,7 +35,9 @@ static double off_line(const tcr_plan *plan, const tcr_plan_tip *tip) {
     return tip->off_mm - plan->result.shift_mm - plan->result.tilt * tip->x_mm;
 }
 
-static bool comes_before(const correction *a, const correction *b) {
+static bool comes_before(const void *one, const void *other, const void *unused) {
+    const correction *a = one, *b = other;
+    (void)unused;
     if (a->needed != b->needed)
         return a->needed;
     if (a->rank != b->rank)
@@ -44,17 +46,6 @@ static bool comes_before(const correction *a, const correction *b) {
         return fabs(a->from_mm) > fabs(b->from_mm);
     return a->from_mm * a->from_mm - a->to_mm * a->to_mm >
            b->from_mm * b->from_mm - b->to_mm * b->to_mm;
-}
-
-static void sort_corrections(correction *c, size_t n) {
-    for (size_t gap = n / 2; gap > 0; gap = gap == 2 ? 1 : gap * 5 / 11) /* Shell 1959 */
-        for (size_t i = gap; i < n; i++) {
-            const correction moved = c[i];
-            size_t j = i;
-            for (; j >= gap && comes_before(&moved, &c[j - gap]); j -= gap)
-                c[j] = c[j - gap];
-            c[j] = moved;
-        }
 }
 
 /* Whether a correction may take a length: with a limit of their number, one that a zone has. */
@@ -126,7 +117,7 @@ static size_t find_corrections(tcr_plan *plan, const tcr_plan_table *t, correcti
                 n++;
             }
     }
-    sort_corrections(c, n);
+    tcr_sort_items(c, n, sizeof *c, comes_before, NULL);
     return n;
 }
 
@@ -239,7 +230,7 @@ tcr_status tcr_plan_correct(tcr_plan *plan, const tcr_plan_table *table) {
         size_t count = 0;
         for (int side = 0; side < TCR_SIDES; side++)
             count += mark_needed(plan, (tcr_side)side, c, n, scratch);
-        sort_corrections(c, n);
+        tcr_sort_items(c, n, sizeof *c, comes_before, NULL);
         if (o->correct_all)
             count = n;
         else if (o->corrections < SIZE_MAX)

@@ -10,6 +10,7 @@
 #include <string.h>
 
 #include "num/memory.h"
+#include "num/order.h"
 #include "plan/order_data.h"
 
 /* Nearer than a distance by less than this is not near: 3 x 0.1 is not 0.3. */
@@ -48,27 +49,17 @@ typedef struct memory {
     uint16_t *near;
 } memory;
 
-static bool comes_before(const tcr_order_lash *a, const tcr_order_lash *b) {
-    return a->eye != b->eye ? a->eye < b->eye : a->x_mm < b->x_mm;
+/* By eye and x. */
+static bool comes_before(const void *a, const void *b, const void *lashes) {
+    const tcr_order_lash *one = (const tcr_order_lash *)lashes + *(const uint16_t *)a;
+    const tcr_order_lash *other = (const tcr_order_lash *)lashes + *(const uint16_t *)b;
+    return one->eye != other->eye ? one->eye < other->eye : one->x_mm < other->x_mm;
 }
 
-/* Sorts lashes by eye and x, stable; n log n by merging runs of growing length. */
-static void sort_line(const tcr_order_lash *lash, size_t n, uint16_t *line, uint16_t *scratch) {
+static void sort_line(const tcr_order_lash *lash, size_t n, uint16_t *line) {
     for (size_t i = 0; i < n; i++)
         line[i] = (uint16_t)i;
-    for (size_t width = 1; width < n; width *= 2) {
-        for (size_t from = 0; from < n; from += 2 * width) {
-            const size_t middle = from + width < n ? from + width : n;
-            const size_t end = from + 2 * width < n ? from + 2 * width : n;
-            size_t i = from, j = middle;
-            for (size_t at = from; at < end; at++)
-                scratch[at] =
-                    i == middle || (j < end && comes_before(&lash[line[j]], &lash[line[i]]))
-                        ? line[j++]
-                        : line[i++];
-        }
-        memcpy(line, scratch, n * sizeof *line);
-    }
+    tcr_sort_items(line, n, sizeof *line, comes_before, lash);
 }
 
 /* Rows numbered by where they first come. */
@@ -133,7 +124,7 @@ static tcr_status set_up(tcr_order_problem *p, const tcr_allocator *allocator, m
     memset(m->bits, 0, bytes);
     p->scratch = m->words + OWN_WORDS * n;
     p->rows = number_rows(p->lash, n, m->words, p->scratch);
-    sort_line(p->lash, n, m->words + n, p->scratch);
+    sort_line(p->lash, n, m->words + n);
     p->row = m->words;
     p->line = m->words + n;
     while (p->second_eye < n && p->lash[p->line[p->second_eye]].eye == 0)

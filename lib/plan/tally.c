@@ -47,39 +47,13 @@ static tcr_status check(const tcr_tally_use *uses, size_t n, size_t changes, con
 /* ---- Rows, at first one for each use ------------------------------------------------------------
  */
 
-static int compare_numbers(double a, double b) { return (a > b) - (a < b); }
-
-static int compare(const tcr_tally_row *a, const tcr_tally_row *b) {
-    int order = compare_numbers(a->length_mm, b->length_mm);
-    if (order == 0)
-        order = strcmp(a->curl, b->curl);
-    return order != 0 ? order : compare_numbers(a->diameter_mm, b->diameter_mm);
-}
-
-/* Puts one row where it belongs in a heap whose largest is the first. */
-static void sift(tcr_tally_row *row, size_t at, size_t n) {
-    const tcr_tally_row moved = row[at];
-    for (size_t child; (child = 2 * at + 1) < n; at = child) {
-        if (child + 1 < n && compare(&row[child + 1], &row[child]) > 0)
-            child++;
-        if (compare(&row[child], &moved) <= 0)
-            break;
-        row[at] = row[child];
-    }
-    row[at] = moved;
-}
-
-/* Heapsort: qsort may allocate where no allocator reaches. */
-static void sort_rows(tcr_tally_row *row, size_t n) {
-    for (size_t i = n / 2; i-- > 0;)
-        sift(row, i, n);
-    for (size_t end = n; end > 1;) {
-        end--;
-        const tcr_tally_row largest = row[0];
-        row[0] = row[end];
-        row[end] = largest;
-        sift(row, 0, end);
-    }
+static bool comes_before(const void *one, const void *other, const void *unused) {
+    const tcr_tally_row *a = one, *b = other;
+    (void)unused;
+    if (a->length_mm != b->length_mm)
+        return a->length_mm < b->length_mm;
+    const int order = strcmp(a->curl, b->curl);
+    return order != 0 ? order < 0 : a->diameter_mm < b->diameter_mm;
 }
 
 /* Of sorted values keeps the least of each that are one; returns how many. */
@@ -121,7 +95,7 @@ static void unify(tcr_tally_row *row, size_t n, bool diameter, double *values) {
 static size_t merge(tcr_tally_row *row, size_t n) {
     size_t rows = 0;
     for (size_t i = 0; i < n; i++) {
-        if (rows > 0 && compare(&row[rows - 1], &row[i]) == 0) {
+        if (rows > 0 && !comes_before(&row[rows - 1], &row[i], NULL)) {
             row[rows - 1].lashes += row[i].lashes;
             row[rows - 1].fibres += row[i].fibres;
         } else
@@ -180,7 +154,7 @@ tcr_status tcr_tally_new(const tcr_tally_use *uses, size_t n, size_t changes, co
     unify(t.row, n, false, values);
     unify(t.row, n, true, values);
     tcr_release(&t.allocator, values);
-    sort_rows(t.row, n);
+    tcr_sort_items(t.row, n, sizeof *t.row, comes_before, NULL);
     t.rows = merge(t.row, n);
     sum_up(&t, changes, pace);
     *tally = t;
