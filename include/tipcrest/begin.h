@@ -53,7 +53,7 @@ static inline tcr_begin_options tcr_begin_options_default(void) {
  * be NULL; its path is empty, and its message begins with the member of the options that is wrong:
  * eyes, lengths, look, curl, layers, survey or program.
  */
-TCR_API tcr_status tcr_begin_check(const tcr_begin_options *options, tcr_file_error *error);
+TCR_API tcr_status tcr_begin_check(const tcr_begin_options *options, tcr_error *error);
 
 /* Writes the set file to a sink. As tcr_begin_check, or TCR_E_WRITE where the sink stops. */
 TCR_API tcr_status tcr_begin_write(const tcr_begin_options *options, tcr_sink sink, void *context);
@@ -72,6 +72,6 @@ TCR_API tcr_status tcr_begin_write_survey(tcr_side side, tcr_sink sink, void *co
  * path that cannot be), TCR_E_MEMORY. error may be NULL.
  */
 TCR_API tcr_status tcr_begin_files(const tcr_begin_options *options, const char *set_path,
-                                   const char *survey_path, tcr_file_error *error);
+                                   const char *survey_path, tcr_error *error);
 
 #endif

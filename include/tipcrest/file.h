@@ -7,6 +7,7 @@
 
 #include <tipcrest/alloc.h>
 #include <tipcrest/check.h>
+#include <tipcrest/error.h>
 #include <tipcrest/export.h>
 #include <tipcrest/plan.h>
 #include <tipcrest/set.h>
@@ -18,13 +19,7 @@
  * malloc, not by the allocator; its failures are reported as TCR_E_MEMORY.
  */
 
-/* What was wrong, where. */
-typedef struct tcr_file_error {
-    tcr_status status;
-    unsigned long line, column; /* from 1; 0 where there is none */
-    char path[4096];            /* cut if longer */
-    char message[1024]; /* what was found and what would be right; one line, safe for a terminal */
-} tcr_file_error;
+typedef tcr_error tcr_file_error; /* its older name */
 
 typedef struct tcr_set_file tcr_set_file;
 
@@ -137,8 +132,8 @@ static inline tcr_set_write_options tcr_set_write_options_default(void) {
  * are lost, and what must not reach a terminal becomes its escape; the length of a lash is given,
  * never assumed. An eye without a lash, or with an id twice, is written and then refused. What was
  * assumed is left out. TCR_E_ARGUMENT (no survey for an eye), TCR_E_MISSING (eye), TCR_E_MAP (an
- * eye without a map), TCR_E_WRITE. An id or a curl that a spreadsheet would take for a formula gets
- * an apostrophe in front.
+ * eye without a map), TCR_E_RANGE (limits or paces), TCR_E_WRITE. An id or a curl that a
+ * spreadsheet would take for a formula gets an apostrophe in front.
  */
 TCR_API tcr_status tcr_set_write(const tcr_set *set, const tcr_set_write_options *options,
                                  tcr_sink sink, void *context);

@@ -50,7 +50,7 @@ static tcr_tray tray_with(bool halves) {
 
 /* A length of the options must be in a tray by half millimetres. */
 static tcr_status check_length(double length_mm, const char *member, bool *halves,
-                               tcr_file_error *error) {
+                               tcr_error *error) {
     const tcr_tray tray = tray_with(true);
     for (size_t i = 0; i < tray.count; i++)
         if (length_mm == tray.length_mm[i]) {
@@ -70,7 +70,7 @@ static const char *source_of(const tcr_begin_map *map) {
 }
 
 /* Every layer of every zone must be in the tray; at the other end none can leave it. */
-static tcr_status check_layers(const tcr_begin_map *map, tcr_file_error *error) {
+static tcr_status check_layers(const tcr_begin_map *map, tcr_error *error) {
     for (size_t zone = 0; zone < map->zones; zone++)
         for (size_t layer = 0; layer < TCR_LAYERS; layer++) {
             char length[TCR_NUMBER_SIZE], whole[TCR_NUMBER_SIZE], least[TCR_NUMBER_SIZE];
@@ -91,7 +91,7 @@ static tcr_status check_layers(const tcr_begin_map *map, tcr_file_error *error) 
 /* ---- The members of the options ------------------------------------------------------ */
 
 static tcr_status take_call(const tcr_begin_options *given, tcr_begin_options *o,
-                            tcr_file_error *error) {
+                            tcr_error *error) {
     if (tcr_begin_options_take(given, o) != TCR_OK || o->zones > TCR_ZONES_MAX)
         return tcr_fail(error, TCR_E_ARGUMENT, NOWHERE, "%s", tcr_status_text(TCR_E_ARGUMENT));
     if (!o->eye[TCR_LEFT] && !o->eye[TCR_RIGHT])
@@ -102,7 +102,7 @@ static tcr_status take_call(const tcr_begin_options *given, tcr_begin_options *o
     return TCR_OK;
 }
 
-static tcr_status find_curl(const tcr_begin_options *o, tcr_begin_map *map, tcr_file_error *error) {
+static tcr_status find_curl(const tcr_begin_options *o, tcr_begin_map *map, tcr_error *error) {
     enum { NAMES_MAX = 64 }; /* names that a message lists */
     const char *names[NAMES_MAX], *wanted = o->curl != NULL ? o->curl : "C";
     size_t count;
@@ -120,8 +120,7 @@ static tcr_status find_curl(const tcr_begin_options *o, tcr_begin_map *map, tcr_
 }
 
 /* The lengths of the bottom layer, as given or by the look. */
-static tcr_status fill_zones(const tcr_begin_options *o, tcr_begin_map *map,
-                             tcr_file_error *error) {
+static tcr_status fill_zones(const tcr_begin_options *o, tcr_begin_map *map, tcr_error *error) {
     tcr_status status = TCR_OK;
     for (size_t i = 0; status == TCR_OK && i < o->zones; i++) {
         map->length_mm[i] = o->length_mm[i];
@@ -145,8 +144,7 @@ static tcr_status fill_zones(const tcr_begin_options *o, tcr_begin_map *map,
 }
 
 /* How much shorter the upper layers are. */
-static tcr_status fill_layers(const tcr_begin_options *o, tcr_begin_map *map,
-                              tcr_file_error *error) {
+static tcr_status fill_layers(const tcr_begin_options *o, tcr_begin_map *map, tcr_error *error) {
     double longest = 0.0;
     for (size_t i = 0; i < map->zones; i++)
         longest = fmax(longest, map->length_mm[i]);
@@ -168,7 +166,7 @@ static tcr_status fill_layers(const tcr_begin_options *o, tcr_begin_map *map,
 }
 
 /* A program that a note can name. */
-static tcr_status check_program(const tcr_begin_options *o, tcr_file_error *error) {
+static tcr_status check_program(const tcr_begin_options *o, tcr_error *error) {
     for (const char *at = o->program; at != NULL && *at != '\0';) {
         uint32_t code;
         at += tcr_utf8_next(at, &code);
@@ -180,7 +178,7 @@ static tcr_status check_program(const tcr_begin_options *o, tcr_file_error *erro
 }
 
 /* Surveys for all eyes or none, with names that a set file can hold. */
-static tcr_status check_surveys(const tcr_begin_options *o, tcr_file_error *error) {
+static tcr_status check_surveys(const tcr_begin_options *o, tcr_error *error) {
     size_t eyes = 0, named = 0;
     for (size_t side = 0; side < TCR_SIDES; side++) {
         const char *name = o->eye[side] ? o->survey[side] : NULL;
@@ -204,7 +202,7 @@ static tcr_status check_surveys(const tcr_begin_options *o, tcr_file_error *erro
 }
 
 tcr_status tcr_begin_map_of(const tcr_begin_options *options, tcr_begin_map *map,
-                            tcr_file_error *error) {
+                            tcr_error *error) {
     *map = (tcr_begin_map){.curl = NULL};
     const tcr_begin_options *o = &map->options;
     tcr_status status = take_call(options, &map->options, error);
@@ -221,15 +219,15 @@ tcr_status tcr_begin_map_of(const tcr_begin_options *options, tcr_begin_map *map
 
 /* ---- Public -------------------------------------------------------------------------- */
 
-tcr_status tcr_begin_check(const tcr_begin_options *options, tcr_file_error *error) {
+tcr_status tcr_begin_check(const tcr_begin_options *options, tcr_error *error) {
     tcr_begin_map map;
-    tcr_file_error unread;
+    tcr_error unread;
     return tcr_begin_map_of(options, &map, error != NULL ? error : &unread);
 }
 
 tcr_status tcr_begin_write(const tcr_begin_options *options, tcr_sink sink, void *context) {
     tcr_begin_map map;
-    tcr_file_error unread;
+    tcr_error unread;
     const tcr_status status = tcr_begin_map_of(options, &map, &unread);
     if (status != TCR_OK)
         return status;

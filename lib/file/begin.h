@@ -32,8 +32,7 @@ tcr_status tcr_begin_options_take(const tcr_begin_options *given, tcr_begin_opti
 
 /* As tcr_begin_check; error must not be NULL. The map keeps the options' texts by
  * pointer. */
-tcr_status tcr_begin_map_of(const tcr_begin_options *options, tcr_begin_map *map,
-                            tcr_file_error *error);
+tcr_status tcr_begin_map_of(const tcr_begin_options *options, tcr_begin_map *map, tcr_error *error);
 
 /* The text of the set file. */
 void tcr_begin_put_set(tcr_writer *writer, const tcr_begin_map *map);

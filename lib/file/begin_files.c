@@ -25,7 +25,7 @@ typedef struct job {
     size_t files;
     const char *set_path;
     char name[TCR_SIDES][PATH_MAX]; /* of the surveys, as the set file is to name them */
-    tcr_file_error *error;
+    tcr_error *error;
 } job;
 
 static tcr_status fail_for(const job *j, tcr_status status, const char *path, const char *text) {
@@ -163,9 +163,9 @@ static tcr_status work(job *j, const char *given_survey) {
 }
 
 tcr_status tcr_begin_files(const tcr_begin_options *options, const char *set_path,
-                           const char *given_survey, tcr_file_error *error) {
+                           const char *given_survey, tcr_error *error) {
     const tcr_place nowhere = {"", 0, 0};
-    tcr_file_error unread;
+    tcr_error unread;
     tcr_allocator allocator;
     if (error == NULL)
         error = &unread;

@@ -51,7 +51,7 @@ static void trim(tcr_cell *cell) {
 }
 
 void tcr_csv_begin(tcr_csv *csv, const char *bytes, size_t size, const char *path,
-                   tcr_file_error *error) {
+                   tcr_error *error) {
     const bool marked = size >= 3 && memcmp(bytes, "\xEF\xBB\xBF", 3) == 0;
     *csv = (tcr_csv){.path = path,
                      .at = bytes + (marked ? 3 : 0),

@@ -23,7 +23,7 @@ typedef struct tcr_csv {
     unsigned long cells; /* cells of the row that were read */
     const char *row;     /* where the row begins */
     bool row_goes_on;    /* the row has another cell */
-    tcr_file_error *error;
+    tcr_error *error;
 } tcr_csv;
 
 typedef struct tcr_cell {
@@ -36,7 +36,7 @@ typedef struct tcr_cell {
 /* Begins at the first row. bytes[size] must be a NUL. The separator is to be set before the first
  * cell. */
 void tcr_csv_begin(tcr_csv *csv, const char *bytes, size_t size, const char *path,
-                   tcr_file_error *error);
+                   tcr_error *error);
 
 /* Goes on to the next row that is not blank and no comment; *found is false at the end. The row
  * before must be done. TCR_E_CONTENT: a line that is skipped is too long. */

@@ -7,7 +7,7 @@
 enum { SUGGESTED_FROM = 64 }; /* labels that are looked at for what was perhaps meant */
 
 static tcr_status fail_unknown(const tcr_set *set, const char *name, const char *text, size_t bytes,
-                               tcr_place place, tcr_file_error *error) {
+                               tcr_place place, tcr_error *error) {
     const char *labels[SUGGESTED_FROM];
     tcr_list list = {0};
     tcr_quoted found;
@@ -35,7 +35,7 @@ static tcr_status fail_unknown(const tcr_set *set, const char *name, const char 
 }
 
 tcr_status tcr_curl_name_read(const tcr_set *set, const char *name, const char *text, size_t bytes,
-                              char label[TCR_LABEL_SIZE], tcr_place place, tcr_file_error *error) {
+                              char label[TCR_LABEL_SIZE], tcr_place place, tcr_error *error) {
     char copy[TCR_LABEL_SIZE];
     size_t index;
     if (bytes == 0 || bytes >= sizeof copy || memchr(text, '\0', bytes) != NULL)

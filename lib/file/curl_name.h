@@ -11,6 +11,6 @@
  * 'name' is what the file calls the value.
  */
 tcr_status tcr_curl_name_read(const tcr_set *set, const char *name, const char *text, size_t bytes,
-                              char label[TCR_LABEL_SIZE], tcr_place place, tcr_file_error *error);
+                              char label[TCR_LABEL_SIZE], tcr_place place, tcr_error *error);
 
 #endif

@@ -19,7 +19,7 @@ void tcr_envelope(tcr_json *json, const char *command, const char *digest, const
     for (size_t i = 0; i < count; i++) {
         tcr_json_object(json, NULL);
         tcr_json_in_line(json);
-        tcr_json_text(json, "what", assumed[i].key->name);
+        tcr_json_text(json, "what", assumed[i].field->key);
         tcr_json_count(json, "count", assumed[i].count);
         tcr_json_number(json, "mm_per_unit", assumed[i].per_unit);
         tcr_json_end(json);
@@ -46,7 +46,7 @@ static void put_drawn(tcr_json *json, const tcr_set *set) {
 
 void tcr_envelope_of_check(tcr_json *json, const char *command, const char *digest,
                            const tcr_check *check) {
-    tcr_assumed assumed[TCR_LASH_KEYS];
+    tcr_assumed assumed[TCR_LASH_BITS];
     const size_t count = tcr_collect_assumed(check, assumed);
     tcr_envelope(json, command, digest, tcr_check_set(check), assumed, count);
     put_drawn(json, tcr_check_set(check));

@@ -1,13 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/*
- * Messages. Whatever they quote comes from files that anybody may have written, so every message
- * goes through tcr_printable as a whole before it is handed on.
- */
+/* Messages about files: their places, what they quote, and what was perhaps meant. */
 #include "file/error.h"
 
 #include <limits.h>
 #include <stdbool.h>
-#include <stdio.h>
 #include <string.h>
 
 #include "num/number.h"
@@ -26,28 +22,33 @@ const char *tcr_quote(tcr_quoted *quoted, const char *text, size_t bytes) {
     return quoted->text;
 }
 
-tcr_status tcr_fail(tcr_file_error *error, tcr_status status, tcr_place place, const char *format,
-                    ...) {
-    char text[2 * sizeof error->message];
-    va_list arguments;
-    va_start(arguments, format);
-    const int length = vsnprintf(text, sizeof text, format, arguments);
-    va_end(arguments);
-    const char *message = length >= 0 ? text : tcr_status_text(status);
-    error->status = status;
+static void put_place(tcr_error *error, tcr_place place) {
     error->line = place.line;
     error->column = place.column;
     tcr_printable(place.path, INT_MAX, error->path, sizeof error->path);
-    tcr_printable(message, INT_MAX, error->message, sizeof error->message);
+}
+
+tcr_status tcr_fail(tcr_error *error, tcr_status status, tcr_place place, const char *format, ...) {
+    va_list arguments;
+    va_start(arguments, format);
+    tcr_error_set_list(error, status, format, arguments);
+    va_end(arguments);
+    put_place(error, place);
     return status;
 }
 
-tcr_status tcr_fail_memory(tcr_file_error *error, const char *path) {
+tcr_status tcr_fail_here(tcr_error *error, tcr_place place) {
+    error->status = TCR_E_CONTENT;
+    put_place(error, place);
+    return TCR_E_CONTENT;
+}
+
+tcr_status tcr_fail_memory(tcr_error *error, const char *path) {
     const tcr_place place = {path, 0, 0};
     return tcr_fail(error, TCR_E_MEMORY, place, "there is not enough memory");
 }
 
-tcr_status tcr_accept(tcr_file_error *error, tcr_status status, tcr_place place) {
+tcr_status tcr_accept(tcr_error *error, tcr_status status, tcr_place place) {
     if (status == TCR_OK)
         return TCR_OK;
     if (status == TCR_E_MEMORY)
@@ -139,8 +140,8 @@ const char *tcr_suggest(const char *text, size_t bytes, const char *const *known
     return best;
 }
 
-tcr_status tcr_fail_unknown(tcr_file_error *error, tcr_status status, const char *what,
-                            const char *word, const char *const *names, size_t count) {
+tcr_status tcr_fail_unknown(tcr_error *error, tcr_status status, const char *what, const char *word,
+                            const char *const *names, size_t count) {
     static const tcr_place NOWHERE = {"", 0, 0};
     tcr_quoted found;
     tcr_list list = {0};

@@ -4,16 +4,13 @@
 
 /* Telling what was wrong, and where, in words that reach a terminal safely. */
 
-#include <stdarg.h>
 #include <stddef.h>
 
-#include <tipcrest/file.h>
+#include <tipcrest/error.h>
 
-#if defined(__GNUC__)
-#define TCR_PRINTF(text, first) __attribute__((format(printf, text, first)))
-#else
-#define TCR_PRINTF(text, first)
-#endif
+#include "num/error.h"
+
+typedef tcr_error tcr_file_error; /* its older name */
 
 /* Where something stands in a file; line and column from 1, 0 where there is none. */
 typedef struct tcr_place {
@@ -22,21 +19,23 @@ typedef struct tcr_place {
 } tcr_place;
 
 /*
- * Fills an error and returns its status, so that a caller can return the call. Text and path are
- * made safe for a terminal and cut to the room there is. No format may print a double: its decimal
- * point hangs on the locale (num/number.h has the text of a number).
+ * Fills an error with a message and a place and returns its status (num/error.h). error must not be
+ * NULL.
  */
-tcr_status tcr_fail(tcr_file_error *error, tcr_status status, tcr_place place, const char *format,
-                    ...) TCR_PRINTF(4, 5);
+tcr_status tcr_fail(tcr_error *error, tcr_status status, tcr_place place, const char *format, ...)
+    TCR_PRINTF(4, 5);
+
+/* Gives an error that the core has filled its place in a file; it is TCR_E_CONTENT then. */
+tcr_status tcr_fail_here(tcr_error *error, tcr_place place);
 
 /* Out of memory, somewhere in work on a file. */
-tcr_status tcr_fail_memory(tcr_file_error *error, const char *path);
+tcr_status tcr_fail_memory(tcr_error *error, const char *path);
 
 /*
  * The outcome of a call of the core whose arguments were checked before: TCR_OK as it is, anything
  * else told in the words of its status.
  */
-tcr_status tcr_accept(tcr_file_error *error, tcr_status status, tcr_place place);
+tcr_status tcr_accept(tcr_error *error, tcr_status status, tcr_place place);
 
 /* Text of a user between quotation marks, made safe and cut to a few words. */
 typedef struct tcr_quoted {
@@ -59,8 +58,8 @@ void tcr_list_add_number(tcr_list *list, double number);
 const char *tcr_suggest(const char *text, size_t bytes, const char *const *known, size_t count);
 
 /* A word that is none of the names, in no file: what may be meant, and which there are. */
-tcr_status tcr_fail_unknown(tcr_file_error *error, tcr_status status, const char *what,
-                            const char *word, const char *const *names, size_t count);
+tcr_status tcr_fail_unknown(tcr_error *error, tcr_status status, const char *what, const char *word,
+                            const char *const *names, size_t count);
 
 /* What to say behind a text that is not known where it has curly quotation marks, as word
  * processors write them: they are part of it. Else "". */

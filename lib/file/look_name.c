@@ -3,7 +3,7 @@
 #include "file/look_name.h"
 
 tcr_status tcr_look_name_read(const char *what, const char *name, const tcr_look **look,
-                              tcr_file_error *error) {
+                              tcr_error *error) {
     enum { NAMES_MAX = 64 }; /* names that a message lists */
     const char *names[NAMES_MAX];
     size_t count, known = 0;

@@ -9,6 +9,6 @@
 /* The look of a name. TCR_E_ARGUMENT with the names that there are; 'what' is what the caller calls
  * the value. */
 tcr_status tcr_look_name_read(const char *what, const char *name, const tcr_look **look,
-                              tcr_file_error *error);
+                              tcr_error *error);
 
 #endif

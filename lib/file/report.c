@@ -61,12 +61,12 @@ const char *tcr_no_intended_reason(tcr_status status) {
 static void add_eye(const tcr_eye_result *eye, tcr_assumed *to, size_t *weight) {
     for (size_t i = 0; i < eye->assumptions; i++) {
         const tcr_assumption *from = &eye->assumption[i];
-        if (from->field != to->key->bit)
+        if (from->field != to->field->bit)
             continue;
         to->count += from->count;
         if (isnan(from->per_unit) || eye->extended == 0)
             continue;
-        const double unit = to->key->unit == TCR_IN_DEGREES ? TCR_DEG : 1.0;
+        const double unit = to->field->unit == TCR_UNIT_DEGREES ? TCR_DEG : 1.0;
         const double share = (double)eye->extended / (double)(*weight + eye->extended);
         const double before = *weight > 0 ? to->per_unit : 0.0;
         to->per_unit = before + share * (from->per_unit * unit - before);
@@ -74,16 +74,16 @@ static void add_eye(const tcr_eye_result *eye, tcr_assumed *to, size_t *weight) 
     }
 }
 
-size_t tcr_collect_assumed(const tcr_check *check, tcr_assumed assumed[TCR_LASH_KEYS]) {
+size_t tcr_collect_assumed(const tcr_check *check, tcr_assumed assumed[TCR_LASH_BITS]) {
     size_t count = 0, lashes = 0;
     for (int side = 0; side < TCR_SIDES; side++) {
         const tcr_eye_result *eye = tcr_check_eye(check, (tcr_side)side);
         lashes += eye != NULL ? eye->lashes : 0;
     }
-    for (size_t k = 0; k < TCR_LASH_KEYS; k++) {
-        tcr_assumed sum = {.key = &tcr_lash_keys[k], .lashes = lashes, .per_unit = NAN};
+    for (unsigned bit = 1; bit < TCR_LASH_ALL; bit <<= 1) {
+        tcr_assumed sum = {.field = tcr_lash_field(bit), .lashes = lashes, .per_unit = NAN};
         size_t weight = 0;
-        for (int side = 0; side < TCR_SIDES && sum.key->bit != 0; side++) {
+        for (int side = 0; side < TCR_SIDES; side++) {
             const tcr_eye_result *eye = tcr_check_eye(check, (tcr_side)side);
             if (eye != NULL)
                 add_eye(eye, &sum, &weight);

@@ -28,14 +28,14 @@ const char *tcr_no_intended_reason(tcr_status status);
 
 /* An input that was assumed for some lashes, over all eyes. */
 typedef struct tcr_assumed {
-    const tcr_key *key; /* its name and unit in a survey */
-    size_t count;       /* lashes for which it was assumed */
-    size_t lashes;      /* in all */
-    double per_unit;    /* mm that a tip moves up or down for 1 mm or one degree; NaN: unknown */
+    const tcr_field *field;
+    size_t count;    /* lashes for which it was assumed */
+    size_t lashes;   /* in all */
+    double per_unit; /* mm that a tip moves up or down for 1 mm or one degree; NaN: unknown */
 } tcr_assumed;
 
-/* Collects them in the order of the survey's columns; returns how many there are. */
-size_t tcr_collect_assumed(const tcr_check *check, tcr_assumed assumed[TCR_LASH_KEYS]);
+/* Collects them in the order of their bits; returns how many there are. */
+size_t tcr_collect_assumed(const tcr_check *check, tcr_assumed assumed[TCR_LASH_BITS]);
 
 /* What a lash that carries an extension bears. */
 tcr_status tcr_load_of_result(const tcr_check *check, const tcr_eye_result *eye, size_t i,

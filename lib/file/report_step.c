@@ -113,15 +113,13 @@ static double per_unit(const tcr_sensitivity *sensitivity, unsigned field) {
 }
 
 size_t tcr_step_assumed(const tcr_step_range *range, const tcr_sensitivity *sensitivity,
-                        tcr_assumed assumed[TCR_LASH_KEYS]) {
+                        tcr_assumed assumed[TCR_LASH_BITS]) {
     /* Its final length does not move a tip. */
     const unsigned fields =
         tcr_set_get_mean_lash(range->set)->assumed & ~(unsigned)TCR_LASH_FINAL_LENGTH;
     size_t count = 0;
-    for (size_t k = 0; k < TCR_LASH_KEYS; k++) {
-        const tcr_key *key = &tcr_lash_keys[k];
-        if (fields & key->bit)
-            assumed[count++] = (tcr_assumed){key, 1, 1, per_unit(sensitivity, key->bit)};
-    }
+    for (unsigned bit = 1; bit < TCR_LASH_ALL; bit <<= 1)
+        if (fields & bit)
+            assumed[count++] = (tcr_assumed){tcr_lash_field(bit), 1, 1, per_unit(sensitivity, bit)};
     return count;
 }

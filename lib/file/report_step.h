@@ -45,6 +45,6 @@ tcr_status tcr_step_shown_sensitivity(const tcr_step_range *range, tcr_sensitivi
 /* What is assumed of the mean lash, in the order of the survey's columns; returns how much that is.
  * sensitivity may be NULL where there is none. */
 size_t tcr_step_assumed(const tcr_step_range *range, const tcr_sensitivity *sensitivity,
-                        tcr_assumed assumed[TCR_LASH_KEYS]);
+                        tcr_assumed assumed[TCR_LASH_BITS]);
 
 #endif

@@ -90,7 +90,7 @@ tcr_status tcr_report_step_json(const tcr_set *set, const tcr_step_report_option
     tcr_sensitivity found;
     const tcr_sensitivity *sensitivity =
         tcr_step_shown_sensitivity(&range, &found) == TCR_OK ? &found : NULL;
-    tcr_assumed assumed[TCR_LASH_KEYS];
+    tcr_assumed assumed[TCR_LASH_BITS];
     const size_t count = tcr_step_assumed(&range, sensitivity, assumed);
     tcr_writer writer;
     tcr_json json;

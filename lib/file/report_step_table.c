@@ -246,12 +246,12 @@ static void put_heading(step_table *t) {
 }
 
 static void put_assumptions(step_table *t, const tcr_sensitivity *sensitivity) {
-    tcr_assumed assumed[TCR_LASH_KEYS];
+    tcr_assumed assumed[TCR_LASH_BITS];
     const size_t count = tcr_step_assumed(t->range, sensitivity, assumed);
     tcr_table_line(&t->table, 0, "Assumed, not measured");
     for (size_t i = 0; i < count; i++) {
         tcr_add(&t->table.line, i == 0 ? "of the mean lash: " : ", ");
-        tcr_add_column_words(&t->table.line, assumed[i].key->name);
+        tcr_add_column_words(&t->table.line, assumed[i].field->key);
     }
     if (count > 0)
         tcr_table_end(&t->table, 2, 4);

@@ -34,38 +34,26 @@ static tcr_status read_subject(const tcr_set_reader *reader, const tcr_node *nod
 
 /* The format comes first: what follows may be meant for another version. */
 static tcr_status check_format(const tcr_set_reader *reader, const tcr_node *root) {
-    static const tcr_key KEY = {.name = "tipcrest", .type = TCR_KEY_INT, .low = 1, .high = 1e9};
+    static const tcr_field FORMAT = {
+        .key = "tipcrest", .kind = TCR_KIND_INT, .unit = TCR_UNIT_COUNT, .file = {1, 1e9, 1}};
     const tcr_node *node = tcr_tree_find(&reader->tree, root, "tipcrest");
-    int format;
+    double format;
     if (node == NULL)
         return tcr_fail_at(reader, root,
                            "tipcrest is missing; a set file begins with the line tipcrest: 1");
-    const tcr_status status = tcr_read_number(reader, node, &KEY, &format);
+    const tcr_status status = tcr_read_number(reader, node, &FORMAT, FORMAT.key, &format);
     if (status == TCR_OK && format != TCR_FORMAT)
         return tcr_fail_at(reader, node,
                            "the format is %d, but this version reads format %d; a newer "
                            "tipcrest may read it",
-                           format, TCR_FORMAT);
+                           (int)format, TCR_FORMAT);
     return status;
 }
 
 static tcr_status read_root(tcr_set_reader *reader) {
-    static const tcr_key KEYS[] = {
-        TCR_KEY_NODE("tipcrest", 0),
-        TCR_KEY_NODE("title", 0),
-        TCR_KEY_NODE("subject", 0),
-        TCR_KEY_NODE("eyes", 0),
-        TCR_KEY_NODE("layering", 0),
-        TCR_KEY_NODE("mean_lash", 0),
-        TCR_KEY_NODE("tray", 0),
-        TCR_KEY_NODE("bond", 0),
-        TCR_KEY_NODE("curls", 0),
-        TCR_KEY_NODE("line", 0),
-        TCR_KEY_NODE("plan", 0),
-        TCR_KEY_NODE("pace", 0),
-        TCR_KEY_NUMBER("opening", TCR_IN_NONE, 0, 1, tcr_view, opening, 0),
-        TCR_KEY_NUMBER("viewer_deg", TCR_IN_DEGREES, -80, 80, tcr_view, viewer_rad, 0),
-    };
+    static const char *const KEYS[] = {"tipcrest",  "title", "subject", "eyes",  "layering",
+                                       "mean_lash", "tray",  "bond",    "curls", "line",
+                                       "plan",      "pace",  NULL};
     static const struct {
         const char *key;
         section_reader read;
@@ -78,6 +66,8 @@ static tcr_status read_root(tcr_set_reader *reader) {
     const tcr_tree *tree = &reader->tree;
     const tcr_node *root = &tree->nodes[0], *eyes;
     tcr_view view = *tcr_set_get_view(reader->file->set);
+    tcr_block block = tcr_block_of(TCR_GROUP_VIEW, "the set file", "in a set file");
+    block.before = KEYS;
     if (tcr_tree_is_null(tree, root))
         return tcr_fail_at(reader, root,
                            "the file is empty; a set file begins with the line tipcrest: 1");
@@ -87,8 +77,7 @@ static tcr_status read_root(tcr_set_reader *reader) {
                            "with tipcrest: 1");
     tcr_status status = check_format(reader, root);
     if (status == TCR_OK)
-        status = tcr_read_keys(reader, root, "the set file", "in a set file", KEYS,
-                               sizeof KEYS / sizeof KEYS[0], &view, NULL);
+        status = tcr_read_block(reader, root, &block, &view, NULL);
     if (status == TCR_OK)
         status = tcr_read_required(reader, root, "a set has one eye or two", "eyes", &eyes);
     if (status == TCR_OK)
@@ -103,8 +92,7 @@ static tcr_status read_root(tcr_set_reader *reader) {
 
 /* ---- Files that are no set files ------------------------------------------------------------- */
 
-static tcr_status check_kind(const char *bytes, size_t size, const char *path,
-                             tcr_file_error *error) {
+static tcr_status check_kind(const char *bytes, size_t size, const char *path, tcr_error *error) {
     const tcr_place place = {path, 0, 0};
     const char *kind = tcr_input_kind(bytes, size);
     const size_t mark = size >= 3 && memcmp(bytes, "\xEF\xBB\xBF", 3) == 0 ? 3 : 0;
@@ -157,7 +145,7 @@ static void write_digest(struct sha256_ctx *context, char text[TCR_DIGEST_SIZE])
 
 tcr_status tcr_set_file_parse(const char *bytes, size_t size, const char *path,
                               const tcr_allocator *allocator, tcr_set_file **file,
-                              tcr_file_error *error) {
+                              tcr_error *error) {
     tcr_set_reader reader = {.allocator = allocator, .path = path, .error = error};
     tcr_status status = check_kind(bytes, size, path, error);
     if (status == TCR_OK)
@@ -181,8 +169,8 @@ tcr_status tcr_set_file_parse(const char *bytes, size_t size, const char *path,
 }
 
 tcr_status tcr_set_file_read(const char *path, const tcr_allocator *allocator, tcr_set_file **file,
-                             tcr_file_error *error) {
-    tcr_file_error unseen;
+                             tcr_error *error) {
+    tcr_error unseen;
     tcr_allocator chosen;
     tcr_input input;
     if (error == NULL)

@@ -55,7 +55,7 @@ typedef struct tcr_set_reader {
     tcr_tree tree;
     tcr_set_file *file;
     struct sha256_ctx digest;
-    tcr_file_error *error;
+    tcr_error *error;
 } tcr_set_reader;
 
 /*
@@ -64,7 +64,7 @@ typedef struct tcr_set_reader {
  */
 tcr_status tcr_set_file_parse(const char *bytes, size_t size, const char *path,
                               const tcr_allocator *allocator, tcr_set_file **file,
-                              tcr_file_error *error);
+                              tcr_error *error);
 
 /* ---- Values (set_file_values.c); each fails with TCR_E_CONTENT at the value
  * ---------------------- */
@@ -76,11 +76,25 @@ tcr_status tcr_fail_at(const tcr_set_reader *reader, const tcr_node *node, const
 /* tcr_accept at a node. */
 tcr_status tcr_accept_at(const tcr_set_reader *reader, const tcr_node *node, tcr_status status);
 
-/* A block of keys, each of the table: numbers go into target, other values are left. 'where' is
- * words like "in a zone". */
-tcr_status tcr_read_keys(const tcr_set_reader *reader, const tcr_node *node, const char *name,
-                         const char *where, const tcr_key *keys, size_t count, void *target,
-                         unsigned *given);
+/* A block of keys. */
+typedef struct tcr_block {
+    const char *name;          /* for messages: "a zone" */
+    const char *where;         /* and "in a zone" */
+    const char *const *before; /* keys with readers of their own, NULL at the end; NULL for none */
+    const tcr_field *fields;   /* numbers and words */
+    size_t count;
+    const char *const *behind; /* more keys with readers of their own, as before */
+} tcr_block;
+
+/* The block of a group of fields, without other keys. */
+tcr_block tcr_block_of(tcr_group group, const char *name, const char *where);
+
+/*
+ * Reads a block: numbers and words go into target, the struct of the group, labels and other keys
+ * are left. given, which may be NULL, receives the bits of the fields that are there.
+ */
+tcr_status tcr_read_block(const tcr_set_reader *reader, const tcr_node *node,
+                          const tcr_block *block, void *target, unsigned *given);
 
 /* The value of a key that must be there. 'needs' says why: "every eye needs side, lashes and map".
  */
@@ -91,13 +105,16 @@ tcr_status tcr_read_required(const tcr_set_reader *reader, const tcr_node *mappi
 tcr_status tcr_read_list(const tcr_set_reader *reader, const tcr_node *node, const char *name,
                          const char *items, size_t most, size_t *count);
 
-tcr_status tcr_read_number(const tcr_set_reader *reader, const tcr_node *node, const tcr_key *key,
-                           void *target);
+tcr_status tcr_read_number(const tcr_set_reader *reader, const tcr_node *node,
+                           const tcr_field *field, const char *name, double *value);
 /* 'needed' is what the text is: "a title". */
 tcr_status tcr_read_text(const tcr_set_reader *reader, const tcr_node *node, const char *name,
                          const char *needed, const char **text);
 tcr_status tcr_read_word(const tcr_set_reader *reader, const tcr_node *node, const char *name,
                          const tcr_words *words, size_t *index);
+/* true or false: 1 or 0. */
+tcr_status tcr_read_bool(const tcr_set_reader *reader, const tcr_node *node, const char *name,
+                         size_t *index);
 tcr_status tcr_read_curl_name(const tcr_set_reader *reader, const tcr_node *node,
                               char label[TCR_LABEL_SIZE]);
 

@@ -30,7 +30,7 @@ static double nearest_in(const tcr_tray *tray, double length_mm) {
 
 /* The rule gives a length that the tray lacks; told at the zone of the map. */
 static tcr_status explain_tray(const tcr_set_file *file, const tcr_check_fault *fault,
-                               tcr_file_error *error) {
+                               tcr_error *error) {
     const tcr_set *set = file->set;
     const tcr_lash *lash = tcr_set_get_lash(set, fault->side, fault->lash);
     const char *id = tcr_set_get_id(set, fault->side, fault->lash);
@@ -57,7 +57,7 @@ static tcr_status explain_tray(const tcr_set_file *file, const tcr_check_fault *
 
 /* A row asks for an extension on a lash that is too short for it; told at the cell that asks. */
 static tcr_status explain_bond(const tcr_set_file *file, const tcr_check_fault *fault,
-                               tcr_file_error *error) {
+                               tcr_error *error) {
     const tcr_set *set = file->set;
     const tcr_lash *lash = tcr_set_get_lash(set, fault->side, fault->lash);
     const char *id = tcr_set_get_id(set, fault->side, fault->lash);
@@ -80,8 +80,8 @@ static tcr_status explain_bond(const tcr_set_file *file, const tcr_check_fault *
 }
 
 tcr_status tcr_set_file_check(const tcr_set_file *file, const tcr_check_options *options,
-                              tcr_check **check, tcr_file_error *error) {
-    tcr_file_error unseen;
+                              tcr_check **check, tcr_error *error) {
+    tcr_error unseen;
     tcr_check_fault fault = {.lash = SIZE_MAX};
     if (error == NULL)
         error = &unseen;
@@ -92,10 +92,15 @@ tcr_status tcr_set_file_check(const tcr_set_file *file, const tcr_check_options 
     if (status == TCR_OK)
         return TCR_OK;
     const bool one_lash = fault.lash < tcr_set_lash_count(file->set, fault.side);
-    if (status == TCR_E_TRAY && one_lash)
-        return explain_tray(file, &fault, error);
-    if (status == TCR_E_BOND && one_lash)
-        return explain_bond(file, &fault, error);
+    if (one_lash && (status == TCR_E_TRAY || status == TCR_E_BOND)) {
+        (void)(status == TCR_E_TRAY ? explain_tray(file, &fault, error)
+                                    : explain_bond(file, &fault, error));
+        error->side = (int)fault.side;
+        error->lash = fault.lash;
+        error->zone = tcr_set_zone_at(file->set, fault.side,
+                                      tcr_set_get_lash(file->set, fault.side, fault.lash)->u);
+        return error->status;
+    }
     if (status == TCR_E_MEMORY)
         return tcr_fail_memory(error, file->input[0]);
     return tcr_fail(error, status, (tcr_place){file->input[0], 0, 0}, "%s",

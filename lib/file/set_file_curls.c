@@ -6,40 +6,33 @@
 
 #include "file/set_file.h"
 #include "num/number.h"
+#include "num/range.h"
 
 static const double SHARES_WITHIN = 1e-9; /* of 1; model.md, section 4 */
 
 /* A piece as a list of two numbers: [share, turn]. */
-typedef struct curl_piece {
-    double share, turn_rad;
-} curl_piece;
-static const tcr_key PIECE[] = {
-    TCR_KEY_NUMBER("the share of a piece", TCR_IN_NONE, 0, 1, curl_piece, share, 0),
-    TCR_KEY_NUMBER("the turn of a piece", TCR_IN_DEGREES, -90, 270, curl_piece, turn_rad, 0),
-};
-
-typedef struct measured_length {
-    double length_mm;
-} measured_length;
-static const tcr_key MEASURED_LENGTH = TCR_KEY_NUMBER("the length of a measured curl", TCR_IN_MM, 3,
-                                                      30, measured_length, length_mm, 0);
-
 static tcr_status read_piece(const tcr_set_reader *reader, const tcr_node *node,
-                             curl_piece *piece) {
+                             tcr_profile *profile) {
+    const tcr_field *fields = tcr_fields(TCR_GROUP_PIECE, NULL);
     if (node->kind != TCR_NODE_LIST || tcr_tree_count(&reader->tree, node) != 2)
         return tcr_fail_at(reader, node,
                            "a piece of a curl is two numbers in [ ], its share of the length and "
                            "its turn in degrees, "
                            "such as [0.8, 90]");
     const tcr_node *share = tcr_tree_child(&reader->tree, node);
-    tcr_status status = tcr_read_number(reader, share, &PIECE[0], piece);
-    if (status == TCR_OK && !(piece->share > 0))
-        status =
-            tcr_fail_at(reader, share,
-                        "the share of a piece is 0, but must be above 0; leave such a piece out");
-    return status == TCR_OK
-               ? tcr_read_number(reader, tcr_tree_next(&reader->tree, share), &PIECE[1], piece)
-               : status;
+    double *at_share = &profile->share[profile->pieces], turn_deg;
+    tcr_status status =
+        tcr_read_number(reader, share, &fields[0], "the share of a piece", at_share);
+    if (status != TCR_OK && reader->error->value == 0.0)
+        return tcr_fail_at(
+            reader, share,
+            "the share of a piece is 0, but must be above 0; leave such a piece out");
+    if (status == TCR_OK)
+        status = tcr_read_number(reader, tcr_tree_next(&reader->tree, share), &fields[1],
+                                 "the turn of a piece", &turn_deg);
+    if (status == TCR_OK)
+        profile->turn_rad[profile->pieces++] = turn_deg * TCR_DEG;
+    return status;
 }
 
 /* Pieces in a list, whose shares make up the whole length. */
@@ -53,14 +46,10 @@ static tcr_status read_profile(const tcr_set_reader *reader, const tcr_node *nod
         return status;
     const tcr_node *item = tcr_tree_child(&reader->tree, node);
     for (; item != NULL; item = tcr_tree_next(&reader->tree, item)) {
-        curl_piece piece = {0};
-        status = read_piece(reader, item, &piece);
+        status = read_piece(reader, item, profile);
         if (status != TCR_OK)
             return status;
-        profile->share[profile->pieces] = piece.share;
-        profile->turn_rad[profile->pieces] = piece.turn_rad;
-        profile->pieces++;
-        sum += piece.share;
+        sum += profile->share[profile->pieces - 1];
     }
     if (fabs(sum - 1.0) > SHARES_WITHIN) {
         char text[TCR_NUMBER_SIZE];
@@ -107,12 +96,13 @@ static tcr_status read_measured(const tcr_set_reader *reader, const tcr_node *no
                            (unsigned long)count, (int)TCR_CURL_LENGTHS_MAX);
     for (const tcr_node *key = tcr_tree_child(tree, node); key != NULL;
          key = tcr_tree_next(tree, value)) {
-        measured_length measured;
+        double length_mm;
         tcr_profile profile;
         value = tcr_tree_next(tree, key);
         tcr_status status =
-            tcr_key_read(&MEASURED_LENGTH, MEASURED_LENGTH.name, tcr_tree_text(tree, key),
-                         key->bytes, false, &measured, tcr_tree_place(tree, key), reader->error);
+            tcr_key_read(tcr_fields(TCR_GROUP_EXTENSION, NULL), "the length of a measured curl",
+                         tcr_tree_text(tree, key), key->bytes, false, &length_mm,
+                         tcr_tree_place(tree, key), reader->error);
         if (status == TCR_OK)
             status = read_profile(reader, value, &profile);
         if (status != TCR_OK)
@@ -123,7 +113,7 @@ static tcr_status read_measured(const tcr_set_reader *reader, const tcr_node *no
                 "this length has %d %s, another has %d; all lengths of a curl need the same number",
                 profile.pieces, profile.pieces == 1 ? "piece" : "pieces",
                 lengths->profile[0].pieces);
-        if (!insert(lengths, measured.length_mm, &profile))
+        if (!insert(lengths, length_mm, &profile))
             return tcr_fail_at(reader, key, "this length is here twice; give each length once");
     }
     return TCR_OK;

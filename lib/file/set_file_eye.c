@@ -8,23 +8,6 @@
 
 /* ---- The lid --------------------------------------------------------------------------------- */
 
-#define LID(name, unit, low, high, member, bit)                                                    \
-    TCR_KEY_NUMBER(name, unit, low, high, tcr_lid, member, bit)
-
-static const tcr_key LID_KEYS[] = {
-    LID("fissure_width_mm", TCR_IN_MM, 15, 40, fissure_width_mm, TCR_LID_FISSURE_WIDTH),
-    LID("canthal_tilt_deg", TCR_IN_DEGREES, -20, 20, canthal_tilt_rad, TCR_LID_CANTHAL_TILT),
-    LID("inner_corner_height_mm", TCR_IN_MM, -5, 5, inner_corner_height_mm,
-        TCR_LID_INNER_CORNER_HEIGHT),
-    LID("mrd1_mm", TCR_IN_MM, 0, 8, mrd1_mm, TCR_LID_MRD1),
-    LID("mrd2_mm", TCR_IN_MM, 2, 10, mrd2_mm, TCR_LID_MRD2),
-    LID("peak_offset_mm", TCR_IN_MM, -6, 6, peak_offset_mm, TCR_LID_PEAK_OFFSET),
-    LID("fullness", TCR_IN_NONE, 0.8, 4, fullness, TCR_LID_FULLNESS),
-    LID("globe_radius_mm", TCR_IN_MM, 8, 16, globe_radius_mm, TCR_LID_GLOBE_RADIUS),
-    /* Its least depends on the width; this is half of the least of that. */
-    LID("lateral_semiaxis_mm", TCR_IN_MM, 7.5, 40, lateral_semiaxis_mm, TCR_LID_LATERAL_SEMIAXIS),
-};
-
 /*
  * The largest mrd1 (open) or mrd2 in tenths of a millimetre, from the present one down to its
  * least, with which the margin stays on the globe; negative where there is none.
@@ -32,8 +15,8 @@ static const tcr_key LID_KEYS[] = {
 static double largest_that_fits(const tcr_lid *lid, bool open) {
     tcr_lid tried = *lid;
     double *measure = open ? &tried.mrd1_mm : &tried.mrd2_mm;
-    const int least = open ? 0 : 20;
-    for (int tenths = (int)floor(*measure * 10); tenths >= least; tenths--) {
+    const double least = tcr_field_find(TCR_GROUP_LID, open ? "mrd1_mm" : "mrd2_mm")->file.least;
+    for (int tenths = (int)floor(*measure * 10); tenths >= least * 10; tenths--) {
         *measure = tenths / 10.0;
         if (tcr_lid_check(&tried, NULL) != (open ? TCR_E_MRD1 : TCR_E_MRD2))
             return *measure;
@@ -65,13 +48,15 @@ static tcr_status fail_globe(const tcr_set_reader *reader, const tcr_node *place
 
 static tcr_status fail_semiaxis(const tcr_set_reader *reader, const tcr_node *place,
                                 const tcr_lid *lid) {
-    char found[TCR_NUMBER_SIZE], half[TCR_NUMBER_SIZE];
+    char found[TCR_NUMBER_SIZE], half[TCR_NUMBER_SIZE], most[TCR_NUMBER_SIZE];
+    tcr_number_text(tcr_field_find(TCR_GROUP_LID, "lateral_semiaxis_mm")->file.most, most);
     tcr_number_text(lid->lateral_semiaxis_mm, found);
     tcr_number_text(lid->fissure_width_mm / 2, half);
     return tcr_fail_at(reader, place,
                        "lateral_semiaxis_mm is %s%s, but must be above %s, half of "
-                       "fissure_width_mm, and at most 40 mm",
-                       found, lid->assumed & TCR_LID_LATERAL_SEMIAXIS ? " by default" : "", half);
+                       "fissure_width_mm, and at most %s mm",
+                       found, lid->assumed & TCR_LID_LATERAL_SEMIAXIS ? " by default" : "", half,
+                       most);
 }
 
 /* A lid whose measures do not fit each other, told at the one to change, or at the lid or eye
@@ -94,12 +79,12 @@ static tcr_status fail_lid(const tcr_set_reader *reader, const tcr_node *node, c
 /* Reads the lid, if there is one, and adds the eye. */
 static tcr_status add_eye(const tcr_set_reader *reader, const tcr_node *node,
                           const tcr_node *side_node, tcr_side side) {
+    const tcr_block block = tcr_block_of(TCR_GROUP_LID, "lid", "in lid");
     tcr_lid lid = tcr_lid_default();
     unsigned given = 0;
     tcr_status status = TCR_OK;
     if (node != NULL)
-        status = tcr_read_keys(reader, node, "lid", "in lid", LID_KEYS,
-                               sizeof LID_KEYS / sizeof LID_KEYS[0], &lid, &given);
+        status = tcr_read_block(reader, node, &block, &lid, &given);
     if (status != TCR_OK)
         return status;
     lid.assumed &= ~given;
@@ -152,7 +137,7 @@ static tcr_status read_drawn(tcr_set_reader *reader, const tcr_node *node, tcr_s
     if (tcr_tree_find(&reader->tree, node, "survey") == NULL)
         return tcr_fail_at(reader, drawn,
                            "drawn is for a survey; described lashes are drawn in any case");
-    const tcr_status status = tcr_read_word(reader, drawn, "drawn", &tcr_words_bool, &index);
+    const tcr_status status = tcr_read_bool(reader, drawn, "drawn", &index);
     if (status == TCR_OK && index == 1)
         return tcr_set_mark_drawn(reader->file->set, side,
                                   tcr_set_lash_count(reader->file->set, side));
@@ -160,14 +145,13 @@ static tcr_status read_drawn(tcr_set_reader *reader, const tcr_node *node, tcr_s
 }
 
 static tcr_status read_lashes(tcr_set_reader *reader, const tcr_node *node, tcr_side side) {
-    static const tcr_key KEYS[] = {TCR_KEY_NODE("survey", 0), TCR_KEY_NODE("describe", 0),
-                                   TCR_KEY_NODE("drawn", 0)};
+    static const char *const KEYS[] = {"survey", "describe", "drawn", NULL};
+    static const tcr_block BLOCK = {.name = "lashes", .where = "in lashes", .before = KEYS};
     const tcr_tree *tree = &reader->tree;
     if (node->kind == TCR_NODE_SCALAR && !tcr_tree_is_null(tree, node))
         return tcr_fail_at(reader, node,
                            "lashes needs survey or describe, such as {survey: left.csv}");
-    const tcr_status status =
-        tcr_read_keys(reader, node, "lashes", "in lashes", KEYS, 3, NULL, NULL);
+    const tcr_status status = tcr_read_block(reader, node, &BLOCK, NULL, NULL);
     if (status != TCR_OK)
         return status;
     const tcr_node *survey = tcr_tree_find(tree, node, "survey"),
@@ -185,14 +169,12 @@ static tcr_status read_lashes(tcr_set_reader *reader, const tcr_node *node, tcr_
 /* ---- The eye --------------------------------------------------------------------------------- */
 
 static tcr_status read_eye(tcr_set_reader *reader, const tcr_node *node) {
-    static const tcr_key KEYS[] = {TCR_KEY_NODE("side", 0), TCR_KEY_NODE("lid", 0),
-                                   TCR_KEY_NODE("lashes", 0), TCR_KEY_NODE("map", 0),
-                                   TCR_KEY_NODE("intended", 0)};
+    static const char *const KEYS[] = {"side", "lid", "lashes", "map", "intended", NULL};
+    static const tcr_block BLOCK = {.name = "an eye", .where = "in an eye", .before = KEYS};
     static const char NEEDS[] = "every eye needs side, lashes and map";
     const tcr_node *side_node, *lashes, *map;
     size_t side = 0;
-    tcr_status status = tcr_read_keys(reader, node, "an eye", "in an eye", KEYS,
-                                      sizeof KEYS / sizeof *KEYS, NULL, NULL);
+    tcr_status status = tcr_read_block(reader, node, &BLOCK, NULL, NULL);
     if (status == TCR_OK)
         status = tcr_read_required(reader, node, NEEDS, "side", &side_node);
     if (status == TCR_OK)

@@ -1,41 +1,30 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The map of an eye: its zones from the inner corner, and what a zone fixes for a layer. */
 #include "file/set_file.h"
+#include "model/names.h"
 #include "num/number.h"
 
 /* What a zone fixes for one layer; it wins over the layering rule. */
 static tcr_status read_layer(const tcr_set_reader *reader, const tcr_node *node, const char *name,
                              tcr_wish *wish) {
     const tcr_tree *tree = &reader->tree;
-    tcr_status status = tcr_read_keys(reader, node, name, "in a layer of a zone",
-                                      tcr_extension_keys, TCR_EXTENSION_KEYS, wish, &wish->fixed);
+    const tcr_block block = tcr_block_of(TCR_GROUP_WISH, name, "in a layer of a zone");
+    tcr_status status = tcr_read_block(reader, node, &block, wish, &wish->fixed);
     if (status == TCR_OK && (wish->fixed & TCR_FIX_LENGTH))
         status =
             tcr_require_in_tray(reader, tcr_tree_find(tree, node, "length_mm"), wish->length_mm);
     if (status == TCR_OK && (wish->fixed & TCR_FIX_CURL))
         status = tcr_read_curl_name(reader, tcr_tree_find(tree, node, "curl"), wish->curl);
-    if (status == TCR_OK && (wish->fixed & TCR_FIX_PLACEMENT)) {
-        size_t index = 0;
-        status = tcr_read_word(reader, tcr_tree_find(tree, node, "placement"), "placement",
-                               &tcr_words_placement, &index);
-        wish->placement = (tcr_placement)index;
-    }
     return status;
 }
 
 static tcr_status read_zone(const tcr_set_reader *reader, const tcr_node *node, tcr_zone *zone) {
-    static const tcr_key KEYS[] = {
-        TCR_KEY_NUMBER("to", TCR_IN_PLACE, 0, 1, tcr_zone, to, 0),
-        TCR_KEY_NUMBER("length_mm", TCR_IN_MM, 3, 30, tcr_zone, length_mm, 0),
-        TCR_KEY_NODE("curl", 0),
-        TCR_KEY_NODE("bottom", 0),
-        TCR_KEY_NODE("middle", 0),
-        TCR_KEY_NODE("top", 0),
-    };
+    static const char *const LAYERS[] = {TCR_LAYER_NAMES, NULL};
+    tcr_block block = tcr_block_of(TCR_GROUP_ZONE, "a zone", "in a zone");
+    block.behind = LAYERS;
     static const char NEEDS[] = "every zone needs to, length_mm and curl";
     const tcr_node *to, *length, *curl;
-    tcr_status status = tcr_read_keys(reader, node, "a zone", "in a zone", KEYS,
-                                      sizeof KEYS / sizeof KEYS[0], zone, NULL);
+    tcr_status status = tcr_read_block(reader, node, &block, zone, NULL);
     if (status == TCR_OK)
         status = tcr_read_required(reader, node, NEEDS, "to", &to);
     if (status == TCR_OK)

@@ -57,11 +57,50 @@ static tcr_status require_scalar(const tcr_set_reader *reader, const tcr_node *n
 
 /* ---- Keys ------------------------------------------------------------------------------------ */
 
-static const tcr_key *find_key(const tcr_key *keys, size_t count, const char *text, size_t bytes) {
-    for (size_t i = 0; i < count; i++)
-        if (strlen(keys[i].name) == bytes && memcmp(keys[i].name, text, bytes) == 0)
-            return &keys[i];
+enum { KEYS_MAX = 48 };
+
+/* The keys of a block, in the order in which they are listed to a user. */
+typedef struct key_names {
+    const char *name[KEYS_MAX];
+    size_t count;
+} key_names;
+
+static void add_names(key_names *names, const char *const *name) {
+    for (size_t i = 0; name != NULL && name[i] != NULL && names->count < KEYS_MAX; i++)
+        names->name[names->count++] = name[i];
+}
+
+static key_names names_of(const tcr_block *block) {
+    key_names names = {.count = 0};
+    add_names(&names, block->before);
+    for (size_t i = 0; i < block->count && names.count < KEYS_MAX; i++)
+        names.name[names.count++] = block->fields[i].key;
+    add_names(&names, block->behind);
+    return names;
+}
+
+static bool is_word(const char *word, const char *text, size_t bytes) {
+    return strlen(word) == bytes && memcmp(word, text, bytes) == 0;
+}
+
+static bool is_known(const key_names *names, const char *text, size_t bytes) {
+    for (size_t i = 0; i < names->count; i++)
+        if (is_word(names->name[i], text, bytes))
+            return true;
+    return false;
+}
+
+static const tcr_field *find_field(const tcr_block *block, const char *text, size_t bytes) {
+    for (size_t i = 0; i < block->count; i++)
+        if (is_word(block->fields[i].key, text, bytes))
+            return &block->fields[i];
     return NULL;
+}
+
+tcr_block tcr_block_of(tcr_group group, const char *name, const char *where) {
+    tcr_block block = {.name = name, .where = where};
+    block.fields = tcr_fields(group, &block.count);
+    return block;
 }
 
 static bool is_digits(const char *text) {
@@ -86,12 +125,12 @@ static bool explain_comma(const tcr_set_reader *reader, const tcr_node *before,
     return true;
 }
 
-/* "step_mm:1" where the key of a table is meant; false where it is something else. */
-static bool explain_space(const tcr_set_reader *reader, const tcr_node *key, const tcr_key *keys,
-                          size_t count) {
+/* "step_mm:1" where a known key is meant; false where it is something else. */
+static bool explain_space(const tcr_set_reader *reader, const tcr_node *key,
+                          const key_names *names) {
     tcr_quoted quoted, value;
     const char *text = text_of(reader, key), *colon = memchr(text, ':', key->bytes);
-    if (colon == NULL || find_key(keys, count, text, (size_t)(colon - text)) == NULL)
+    if (colon == NULL || !is_known(names, text, (size_t)(colon - text)))
         return false;
     tcr_fail_at(reader, key, "a space is missing after the colon, between %s and %s",
                 tcr_quote(&quoted, text, (size_t)(colon - text) + 1),
@@ -99,45 +138,64 @@ static bool explain_space(const tcr_set_reader *reader, const tcr_node *key, con
     return true;
 }
 
+/* The one block that has a number of this key; NULL for none, or several. */
+static const char *home_of_field(const char *text, size_t bytes) {
+    static const struct {
+        tcr_group group;
+        const char *home;
+    } HOMES[] = {
+        {TCR_GROUP_LID, "lid, inside an eye"},
+        {TCR_GROUP_DESCRIPTION, "describe, inside lashes"},
+        {TCR_GROUP_LAYERING, "layering"},
+        {TCR_GROUP_TRAY, "tray"},
+        {TCR_GROUP_BOND, "bond"},
+        {TCR_GROUP_LINE, "line"},
+        {TCR_GROUP_LIMITS, "plan"},
+        {TCR_GROUP_PACE, "pace"},
+        {TCR_GROUP_VIEW, "the set file itself, at the left edge"},
+        {TCR_GROUP_LASH, NULL}, /* in surveys, and in mean_lash */
+        {TCR_GROUP_WISH, NULL}, /* in surveys, layers of zones and in part in layering */
+    };
+    const char *home = NULL;
+    size_t found = 0;
+    for (size_t i = 0; i < sizeof HOMES / sizeof *HOMES; i++) {
+        const tcr_block block = tcr_block_of(HOMES[i].group, NULL, NULL);
+        if (find_field(&block, text, bytes) == NULL)
+            continue;
+        home = HOMES[i].home;
+        found++;
+    }
+    return found == 1 ? home : NULL;
+}
+
 /* Where a key belongs that stands elsewhere; NULL for one that many places know, or none. */
 static const char *home_of(const char *text, size_t bytes) {
     static const struct {
         const char *home, *keys; /* keys with blanks about each */
     } HOMES[] = {
-        {"lid, inside an eye", " fissure_width_mm canthal_tilt_deg inner_corner_height_mm mrd1_mm "
-                               "mrd2_mm peak_offset_mm fullness globe_radius_mm "
-                               "lateral_semiaxis_mm "},
         {"an eye, beside its side", " lid lashes map "},
         {"lashes, inside an eye", " survey describe drawn "},
-        {"describe, inside lashes", " count seed phases gap_mm "},
-        {"layering", " step_mm placement blend "},
-        {"tray", " lengths_mm "},
-        {"bond", " offset_mm glue_mm "},
-        {"line", " tolerance_mm "},
-        {"plan", " overlength_mm mass_ratio moment_ratio "},
+        {"layering", " placement "},
         {"the set file itself, at the left edge",
-         " eyes layering mean_lash tray bond curls plan opening viewer_deg "},
+         " eyes layering mean_lash tray bond curls plan pace "},
     };
     for (size_t i = 0; i < sizeof HOMES / sizeof *HOMES; i++)
         for (const char *at = HOMES[i].keys + 1; *at != '\0'; at += strcspn(at, " ") + 1)
             if (strcspn(at, " ") == bytes && memcmp(at, text, bytes) == 0)
                 return HOMES[i].home;
-    return NULL;
+    return home_of_field(text, bytes);
 }
 
 static tcr_status fail_unknown_key(const tcr_set_reader *reader, const tcr_node *before,
-                                   const tcr_node *key, const char *where, const tcr_key *keys,
-                                   size_t count) {
-    enum { KEYS_MAX = 40 };
-    const char *names[KEYS_MAX];
+                                   const tcr_node *key, const tcr_block *block) {
+    const key_names names = names_of(block);
+    const char *where = block->where;
     tcr_list list = {0};
     tcr_quoted quoted;
     const char *text = text_of(reader, key), *home = home_of(text, key->bytes);
-    for (size_t i = 0; i < count && i < KEYS_MAX; i++) {
-        names[i] = keys[i].name;
-        tcr_list_add(&list, names[i]);
-    }
-    if (explain_space(reader, key, keys, count))
+    for (size_t i = 0; i < names.count; i++)
+        tcr_list_add(&list, names.name[i]);
+    if (explain_space(reader, key, &names))
         return reader->error->status;
     if (key->bytes >= 2 && memcmp(text, "\xC2\xA0", 2) == 0)
         return tcr_fail_at(reader, key,
@@ -150,7 +208,7 @@ static tcr_status fail_unknown_key(const tcr_set_reader *reader, const tcr_node 
                            "key %s is not known %s; it belongs in %s; known here "
                            "are %s",
                            quote(reader, key, &quoted), where, home, list.text);
-    const char *meant = tcr_suggest(text, key->bytes, names, count < KEYS_MAX ? count : KEYS_MAX);
+    const char *meant = tcr_suggest(text, key->bytes, names.name, names.count);
     if (meant != NULL)
         return tcr_fail_at(reader, key, "key %s is not known %s; did you mean %s? Known are %s",
                            quote(reader, key, &quoted), where, meant, list.text);
@@ -160,47 +218,72 @@ static tcr_status fail_unknown_key(const tcr_set_reader *reader, const tcr_node 
 
 /* A node that must be a block of keys. */
 static tcr_status require_mapping(const tcr_set_reader *reader, const tcr_node *node,
-                                  const char *name, const tcr_key *keys, size_t count) {
+                                  const tcr_block *block) {
+    const key_names names = names_of(block);
+    const char *name = block->name;
     tcr_quoted quoted;
     if (node->kind == TCR_NODE_MAPPING)
         return TCR_OK;
     if (tcr_tree_is_null(&reader->tree, node))
         return tcr_fail_at(reader, node,
                            "%s has nothing in it; write its keys below it, or leave it out", name);
-    if (node->kind == TCR_NODE_SCALAR && explain_space(reader, node, keys, count))
+    if (node->kind == TCR_NODE_SCALAR && explain_space(reader, node, &names))
         return reader->error->status;
     if (node->kind == TCR_NODE_SCALAR && strchr(text_of(reader, node), ':') != NULL)
         return tcr_fail_at(
             reader, node,
             "%s needs keys, such as %s; %s is none: is a space missing after its colon?", name,
-            keys[0].name, quote(reader, node, &quoted));
+            names.name[0], quote(reader, node, &quoted));
     return tcr_fail_at(reader, node, "%s needs keys with values, such as \"%s: ...\", not %s", name,
-                       keys[0].name, kind_of(reader, node, &quoted));
+                       names.name[0], kind_of(reader, node, &quoted));
 }
 
-tcr_status tcr_read_keys(const tcr_set_reader *reader, const tcr_node *node, const char *name,
-                         const char *where, const tcr_key *keys, size_t count, void *target,
-                         unsigned *given) {
+/* What the word of a field is called: those of the layers are placements. */
+static const char *word_name(const tcr_field *field) {
+    return field->words == tcr_fields(TCR_GROUP_PLACEMENT, NULL)->words ? "placement" : field->key;
+}
+
+/* The value of a field into its struct; a label is left. */
+static tcr_status read_field(const tcr_set_reader *reader, const tcr_node *node,
+                             const tcr_field *field, void *target) {
+    double value;
+    if (field->kind == TCR_KIND_LABEL)
+        return TCR_OK;
+    tcr_status status;
+    if (field->words != NULL) {
+        const tcr_words words = tcr_words_of(field);
+        size_t index = 0;
+        status = field->kind == TCR_KIND_BOOL
+                     ? tcr_read_bool(reader, node, field->key, &index)
+                     : tcr_read_word(reader, node, word_name(field), &words, &index);
+        value = (double)index;
+    } else {
+        status = tcr_read_number(reader, node, field, field->key, &value);
+    }
+    return status == TCR_OK ? tcr_field_put(field, target, value, reader->error) : status;
+}
+
+tcr_status tcr_read_block(const tcr_set_reader *reader, const tcr_node *node,
+                          const tcr_block *block, void *target, unsigned *given) {
     const tcr_tree *tree = &reader->tree;
     const tcr_node *before = NULL, *value;
-    tcr_status status = require_mapping(reader, node, name, keys, count);
-    if (status != TCR_OK)
-        return status;
-    for (const tcr_node *key = tcr_tree_child(tree, node); key != NULL;
-         key = tcr_tree_next(tree, value)) {
-        const tcr_key *known = find_key(keys, count, text_of(reader, key), key->bytes);
+    const key_names names = names_of(block);
+    tcr_status status = require_mapping(reader, node, block);
+    const tcr_node *key = status == TCR_OK ? tcr_tree_child(tree, node) : NULL;
+    for (; key != NULL; key = tcr_tree_next(tree, value)) {
+        const tcr_field *field = find_field(block, text_of(reader, key), key->bytes);
         value = tcr_tree_next(tree, key);
-        if (known == NULL)
-            return fail_unknown_key(reader, before, key, where, keys, count);
-        if (known->type != TCR_KEY_OTHER)
-            status = tcr_read_number(reader, value, known, target);
+        if (field == NULL && !is_known(&names, text_of(reader, key), key->bytes))
+            return fail_unknown_key(reader, before, key, block);
+        if (field != NULL && target != NULL)
+            status = read_field(reader, value, field, target);
         if (status != TCR_OK)
             return status;
-        if (given != NULL)
-            *given |= known->bit;
+        if (field != NULL && given != NULL)
+            *given |= field->bit;
         before = value;
     }
-    return TCR_OK;
+    return status;
 }
 
 tcr_status tcr_read_required(const tcr_set_reader *reader, const tcr_node *mapping,
@@ -237,17 +320,17 @@ tcr_status tcr_read_list(const tcr_set_reader *reader, const tcr_node *node, con
 
 /* ---- Scalars --------------------------------------------------------------------------------- */
 
-tcr_status tcr_read_number(const tcr_set_reader *reader, const tcr_node *node, const tcr_key *key,
-                           void *target) {
-    const tcr_status status = require_scalar(reader, node, key->name, "a number");
+tcr_status tcr_read_number(const tcr_set_reader *reader, const tcr_node *node,
+                           const tcr_field *field, const char *name, double *value) {
+    const tcr_status status = require_scalar(reader, node, name, "a number");
     tcr_quoted quoted;
-    double value;
+    double unquoted;
     if (status != TCR_OK)
         return status;
-    if (node->quoted && tcr_number_parse(text_of(reader, node), node->bytes, &value))
+    if (node->quoted && tcr_number_parse(text_of(reader, node), node->bytes, &unquoted))
         return tcr_fail_at(reader, node, "%s is %s in quotes; write the number without quotes",
-                           key->name, quote(reader, node, &quoted));
-    return tcr_key_read(key, key->name, text_of(reader, node), node->bytes, false, target,
+                           name, quote(reader, node, &quoted));
+    return tcr_key_read(field, name, text_of(reader, node), node->bytes, false, value,
                         tcr_tree_place(&reader->tree, node), reader->error);
 }
 
@@ -261,16 +344,24 @@ tcr_status tcr_read_text(const tcr_set_reader *reader, const tcr_node *node, con
 
 tcr_status tcr_read_word(const tcr_set_reader *reader, const tcr_node *node, const char *name,
                          const tcr_words *words, size_t *index) {
+    const tcr_status status = require_scalar(reader, node, name, "a word");
+    if (status != TCR_OK)
+        return status;
+    return tcr_word_read(words, name, text_of(reader, node), node->bytes, index,
+                         tcr_tree_place(&reader->tree, node), reader->error);
+}
+
+tcr_status tcr_read_bool(const tcr_set_reader *reader, const tcr_node *node, const char *name,
+                         size_t *index) {
     tcr_quoted quoted;
     const tcr_status status = require_scalar(reader, node, name, "a word");
     if (status != TCR_OK)
         return status;
-    if (words == &tcr_words_bool && (node->quoted || (strcmp(text_of(reader, node), "true") != 0 &&
-                                                      strcmp(text_of(reader, node), "false") != 0)))
-        return tcr_fail_at(reader, node, "%s is %s; write true or false%s", name,
-                           quote(reader, node, &quoted), node->quoted ? " without quotes" : "");
-    return tcr_word_read(words, name, text_of(reader, node), node->bytes, index,
-                         tcr_tree_place(&reader->tree, node), reader->error);
+    *index = strcmp(text_of(reader, node), "true") == 0;
+    if (!node->quoted && (*index == 1 || strcmp(text_of(reader, node), "false") == 0))
+        return TCR_OK;
+    return tcr_fail_at(reader, node, "%s is %s; write true or false%s", name,
+                       quote(reader, node, &quoted), node->quoted ? " without quotes" : "");
 }
 
 tcr_status tcr_read_curl_name(const tcr_set_reader *reader, const tcr_node *node,

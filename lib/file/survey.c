@@ -18,39 +18,19 @@
 typedef struct reading {
     tcr_csv csv;
     tcr_header header;
-    const tcr_key *key[TCR_COLUMNS]; /* of the columns with numbers */
-    tcr_cell *cells;                 /* of one row, header.count of them */
+    tcr_cell *cells; /* of one row, header.count of them */
     tcr_set *set;
     tcr_side side;
-    tcr_file_error *error;
+    tcr_error *error;
 } reading;
 
 /* A row as it was read. */
 typedef struct survey_row {
-    char id[TCR_ID_SIZE_MAX];
-    tcr_lash lash; /* the numbers that were given */
-    unsigned given;
-    tcr_wish wish;
-    uint32_t filled; /* bit i: column i of tcr_columns has a value */
+    char id[TCR_ID_SIZE_MAX], curl[TCR_LABEL_SIZE];
+    bool bare;                     /* its extension is "none" */
+    double value[TCR_COLUMNS_MAX]; /* of the fields, in the unit of files */
+    uint32_t filled;               /* bit i: column i has a value */
 } survey_row;
-
-static const tcr_key *find_key(const tcr_key *keys, size_t count, const char *name) {
-    for (size_t i = 0; i < count; i++)
-        if (strcmp(keys[i].name, name) == 0)
-            return &keys[i];
-    return NULL;
-}
-
-static void find_keys(reading *r) {
-    const size_t prefix = strlen("ext_");
-    for (size_t i = 0; i < TCR_COLUMNS; i++) {
-        const tcr_column *column = &tcr_columns[i];
-        if (column->kind == TCR_COLUMN_LASH)
-            r->key[i] = find_key(tcr_lash_keys, TCR_LASH_KEYS, column->name);
-        else if (column->kind == TCR_COLUMN_EXTENSION)
-            r->key[i] = find_key(tcr_extension_keys, TCR_EXTENSION_KEYS, column->name + prefix);
-    }
-}
 
 static bool is_text(const tcr_cell *cell, const char *text) {
     return cell->bytes == strlen(text) && memcmp(cell->text, text, cell->bytes) == 0;
@@ -73,12 +53,6 @@ static tcr_status read_id(const reading *r, const tcr_cell *cell, survey_row *ro
     }
     return tcr_fail(r->error, TCR_E_CONTENT, tcr_cell_place(&r->csv, cell),
                     "this id is too long; at most 255 bytes");
-}
-
-static tcr_status read_word(const reading *r, const tcr_words *words, const char *name,
-                            const tcr_cell *cell, size_t *index) {
-    return tcr_word_read(words, name, cell->text, cell->bytes, index, tcr_cell_place(&r->csv, cell),
-                         r->error);
 }
 
 /* The curl that is shown as this text where a terminal may not be given its label. */
@@ -130,45 +104,31 @@ static tcr_status fail_none(const reading *r, const char *name, const tcr_cell *
 /* Reads a cell that is not empty into its row. */
 static tcr_status read_value(const reading *r, size_t column, const tcr_cell *cell,
                              survey_row *row) {
-    const char *name = tcr_columns[column].name;
+    const tcr_column *known = &r->header.known.column[column];
+    const tcr_field *field = known->field;
     const tcr_place place = tcr_cell_place(&r->csv, cell);
-    const bool comma = r->csv.separator == ';';
-    const tcr_key *key = r->key[column];
-    size_t index = 0;
-    tcr_status status = TCR_OK;
-    switch (tcr_columns[column].kind) {
-    case TCR_COLUMN_ID:
+    const bool is_length =
+        known->group == TCR_GROUP_WISH && field != NULL && field->bit == TCR_FIX_LENGTH;
+    row->filled |= (uint32_t)1 << column;
+    if (field == NULL)
         return read_id(r, cell, row);
-    case TCR_COLUMN_LAYER:
-        status = read_word(r, &tcr_words_layer, name, cell, &index);
-        row->lash.layer = (tcr_layer)index;
-        return status;
-    case TCR_COLUMN_CONDITION:
-        status = read_word(r, &tcr_words_condition, name, cell, &index);
-        row->lash.condition = (tcr_condition)index;
-        return status;
-    case TCR_COLUMN_LASH:
-        row->given |= key->bit;
-        return tcr_key_read(key, name, cell->text, cell->bytes, comma, &row->lash, place, r->error);
-    case TCR_COLUMN_EXTENSION:
-        if (key->bit == TCR_FIX_LENGTH && is_text(cell, "none")) {
-            row->wish.fixed |= TCR_FIX_BARE;
-            return TCR_OK;
-        }
-        if (key->bit == TCR_FIX_LENGTH && is_nearly_none(cell))
-            return fail_none(r, name, cell);
-        row->wish.fixed |= key->bit;
-        return tcr_key_read(key, name, cell->text, cell->bytes, comma, &row->wish, place, r->error);
-    case TCR_COLUMN_CURL:
-        row->wish.fixed |= TCR_FIX_CURL;
-        return read_curl(r, name, cell, row->wish.curl);
-    case TCR_COLUMN_PLACEMENT:
-        status = read_word(r, &tcr_words_placement, name, cell, &index);
-        row->wish.fixed |= TCR_FIX_PLACEMENT;
-        row->wish.placement = (tcr_placement)index;
-        return status;
+    if (field->kind == TCR_KIND_LABEL)
+        return read_curl(r, known->name, cell, row->curl);
+    if (is_length && is_text(cell, "none")) {
+        row->bare = true;
+        return TCR_OK;
     }
-    return TCR_OK;
+    if (is_length && is_nearly_none(cell))
+        return fail_none(r, known->name, cell);
+    if (field->words == NULL)
+        return tcr_key_read(field, known->name, cell->text, cell->bytes, r->csv.separator == ';',
+                            &row->value[column], place, r->error);
+    const tcr_words words = tcr_words_of(field);
+    size_t index = 0;
+    const tcr_status status =
+        tcr_word_read(&words, known->name, cell->text, cell->bytes, &index, place, r->error);
+    row->value[column] = (double)index;
+    return status;
 }
 
 /* ---- The cells of a row ---------------------------------------------------------------------- */
@@ -239,38 +199,63 @@ static tcr_status read_row(const reading *r, survey_row *row) {
         const tcr_status status = read_value(r, column, cell, row);
         if (status != TCR_OK)
             return status;
-        row->filled |= (uint32_t)1 << column;
     }
     for (size_t i = 0; i < TCR_COLUMNS_REQUIRED; i++)
         if (!(row->filled >> i & 1))
             return tcr_fail(r->error, TCR_E_CONTENT,
                             tcr_cell_place(&r->csv, &r->cells[r->header.number[i] - 1]),
-                            "this cell is empty, but every lash needs its %s", tcr_columns[i].name);
+                            "this cell is empty, but every lash needs its %s",
+                            r->header.known.column[i].name);
     return TCR_OK;
 }
 
 /* ---- From rows to lashes --------------------------------------------------------------------- */
 
-static tcr_lash lash_of(const survey_row *row) {
-    tcr_lash lash = tcr_lash_default(row->lash.u, row->lash.layer);
-    for (size_t i = 0; i < TCR_LASH_KEYS; i++)
-        if (row->given & tcr_lash_keys[i].bit)
-            tcr_key_copy(&tcr_lash_keys[i], &lash, &row->lash);
-    lash.condition = row->lash.condition;
-    lash.assumed &= ~row->given;
+static bool is_filled(const survey_row *row, size_t column) {
+    return (row->filled >> column & 1) != 0;
+}
+
+/* Puts what a row gives of a group into its object; the bits of what it gives. */
+static unsigned put_fields(const reading *r, const survey_row *row, tcr_group group, void *object) {
+    unsigned given = 0;
+    for (size_t i = 1; i < r->header.known.count; i++) {
+        const tcr_column *column = &r->header.known.column[i];
+        if (column->group != group || !is_filled(row, i))
+            continue;
+        (void)tcr_field_put(column->field, object, row->value[i], NULL); /* was checked */
+        given |= column->field->bit;
+    }
+    return given;
+}
+
+static tcr_lash lash_of(const reading *r, const survey_row *row) {
+    tcr_lash placed = {0}; /* for the defaults, which depend on place and layer */
+    (void)put_fields(r, row, TCR_GROUP_LASH, &placed);
+    tcr_lash lash = tcr_lash_default(placed.u, placed.layer);
+    lash.assumed &= ~put_fields(r, row, TCR_GROUP_LASH, &lash);
     return lash;
+}
+
+static tcr_wish wish_of(const reading *r, const survey_row *row) {
+    tcr_wish wish = {0};
+    wish.fixed = put_fields(r, row, TCR_GROUP_WISH, &wish);
+    memcpy(wish.curl, row->curl, sizeof wish.curl);
+    if (row->bare)
+        wish.fixed = (wish.fixed & ~(unsigned)TCR_FIX_LENGTH) | TCR_FIX_BARE;
+    return wish;
 }
 
 /* The number of the cell of a column, by its name. */
 static unsigned long number_of(const reading *r, const char *name) {
-    for (size_t i = 0; i < TCR_COLUMNS; i++)
-        if (strcmp(tcr_columns[i].name, name) == 0)
+    for (size_t i = 0; i < r->header.known.count; i++)
+        if (strcmp(r->header.known.column[i].name, name) == 0)
             return r->header.number[i];
     return 0;
 }
 
 static tcr_status add_lash(const reading *r, const survey_row *row, unsigned long line) {
-    const tcr_lash lash = lash_of(row);
+    const tcr_lash lash = lash_of(r, row);
+    const tcr_wish wish = wish_of(r, row);
     const tcr_place place = {r->csv.path, line, 1};
     const tcr_status tapers = tcr_taper_check(
         &lash, (tcr_place){r->csv.path, line, number_of(r, "tip_diameter_mm")}, r->error);
@@ -279,8 +264,7 @@ static tcr_status add_lash(const reading *r, const survey_row *row, unsigned lon
     if (tcr_set_lash_count(r->set, r->side) >= TCR_LASHES_MAX)
         return tcr_fail(r->error, TCR_E_CONTENT, place,
                         "there are too many lashes; a survey may have 100000");
-    return tcr_accept(r->error, tcr_set_add_lash(r->set, r->side, row->id, &lash, &row->wish),
-                      place);
+    return tcr_accept(r->error, tcr_set_add_lash(r->set, r->side, row->id, &lash, &wish), place);
 }
 
 static tcr_status remember_line(const tcr_allocator *allocator, tcr_survey_rows *rows,
@@ -325,7 +309,7 @@ static tcr_status read_rows(const tcr_allocator *allocator, reading *r, tcr_surv
     tcr_status status = tcr_csv_row(&r->csv, &found);
     for (; status == TCR_OK && found; status = next_row(r, status, &found)) {
         const unsigned long line = r->csv.line;
-        survey_row row = {.lash = {.condition = TCR_SUITABLE}};
+        survey_row row = {.filled = 0};
         bool blank;
         status = read_cells(r, &blank);
         if (status != TCR_OK || blank)
@@ -335,6 +319,10 @@ static tcr_status read_rows(const tcr_allocator *allocator, reading *r, tcr_surv
             status = add_lash(r, &row, line);
         if (status == TCR_OK && remember_line(allocator, rows, line) != TCR_OK)
             status = tcr_fail_memory(r->error, r->csv.path);
+        if (status != TCR_OK) {
+            r->error->side = (int)r->side;
+            r->error->lash = rows->count;
+        }
     }
     if (status == TCR_OK && rows->count == 0)
         status = tcr_fail(r->error, TCR_E_CONTENT, (tcr_place){r->csv.path, 0, 0},
@@ -344,13 +332,12 @@ static tcr_status read_rows(const tcr_allocator *allocator, reading *r, tcr_surv
 
 tcr_status tcr_survey_parse(const tcr_allocator *allocator, const char *bytes, size_t size,
                             const char *path, tcr_set *set, tcr_side side, tcr_survey_rows *rows,
-                            tcr_file_error *error) {
+                            tcr_error *error) {
     reading r = {.set = set, .side = side, .error = error};
     if (size >= 2 && (memcmp(bytes, "\xFF\xFE", 2) == 0 || memcmp(bytes, "\xFE\xFF", 2) == 0))
         return tcr_fail(error, TCR_E_CONTENT, (tcr_place){path, 0, 0},
                         "this is text in UTF-16; save the sheet as CSV in UTF-8");
     tcr_csv_begin(&r.csv, bytes, size, path, error);
-    find_keys(&r);
     tcr_status status = tcr_header_read(allocator, &r.csv, &r.header);
     if (status == TCR_OK)
         status = read_rows(allocator, &r, rows);

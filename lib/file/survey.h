@@ -13,35 +13,36 @@
 
 #include "file/csv.h"
 #include "file/error.h"
+#include "file/keys.h"
 
-/* Columns in the order in which they are listed to a user; the first four are required. */
-enum { TCR_COLUMNS = 19, TCR_COLUMNS_REQUIRED = 4 };
-
-typedef enum tcr_column_kind {
-    TCR_COLUMN_ID,
-    TCR_COLUMN_LAYER,
-    TCR_COLUMN_CONDITION,
-    TCR_COLUMN_LASH,      /* a number of the lash */
-    TCR_COLUMN_EXTENSION, /* a number of what it wears */
-    TCR_COLUMN_CURL,
-    TCR_COLUMN_PLACEMENT
-} tcr_column_kind;
+/*
+ * The columns in the order in which they are listed to a user: id, the fields of a lash, and with
+ * ext_ in front those of a wish. The first four are required.
+ */
+enum { TCR_COLUMNS_MAX = 32, TCR_COLUMNS_REQUIRED = 4, TCR_COLUMN_NAME_SIZE = 32 };
 
 typedef struct tcr_column {
-    const char *name;
-    tcr_column_kind kind;
+    char name[TCR_COLUMN_NAME_SIZE];
+    const tcr_field *field; /* NULL for the id */
+    tcr_group group;        /* of the field: TCR_GROUP_LASH or TCR_GROUP_WISH */
 } tcr_column;
 
-extern const tcr_column tcr_columns[TCR_COLUMNS];
+typedef struct tcr_columns {
+    tcr_column column[TCR_COLUMNS_MAX];
+    size_t count;
+} tcr_columns;
+
+tcr_columns tcr_survey_columns(void);
 
 /* What the first row says: for each place in a row, which column stands there. */
 enum { TCR_COLUMN_NOTE = 255, TCR_COLUMN_UNNAMED = 254 };
 typedef struct tcr_header {
-    unsigned char *column;  /* index into tcr_columns, or one of the two above */
+    tcr_columns known;
+    unsigned char *column;  /* index into known, or one of the two above */
     size_t count, capacity; /* places up to the last with a name */
     size_t written;         /* with the empty ones behind it, as spreadsheets write them */
-    unsigned long number[TCR_COLUMNS]; /* number of the cell in which a column stands, 0 where it is
-                                          missing */
+    unsigned long number[TCR_COLUMNS_MAX]; /* number of the cell in which a column stands, 0 where
+                                              it is missing */
 } tcr_header;
 
 /* Reads the first row and finds the separator. TCR_E_CONTENT, TCR_E_MEMORY; the header is to be
@@ -64,7 +65,7 @@ typedef struct tcr_survey_rows {
  */
 tcr_status tcr_survey_parse(const tcr_allocator *allocator, const char *bytes, size_t size,
                             const char *path, tcr_set *set, tcr_side side, tcr_survey_rows *rows,
-                            tcr_file_error *error);
+                            tcr_error *error);
 void tcr_survey_rows_release(const tcr_allocator *allocator, tcr_survey_rows *rows);
 
 #endif

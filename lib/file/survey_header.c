@@ -1,31 +1,28 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The first row of a survey: what separates the cells, and what the columns are. */
+#include <stdio.h>
 #include <string.h>
 
 #include "file/survey.h"
 #include "num/memory.h"
 
-const tcr_column tcr_columns[TCR_COLUMNS] = {
-    {"id", TCR_COLUMN_ID},
-    {"u", TCR_COLUMN_LASH},
-    {"layer", TCR_COLUMN_LAYER},
-    {"length_mm", TCR_COLUMN_LASH},
-    {"height_mm", TCR_COLUMN_LASH},
-    {"pitch_deg", TCR_COLUMN_LASH},
-    {"yaw_deg", TCR_COLUMN_LASH},
-    {"roll_deg", TCR_COLUMN_LASH},
-    {"turn_deg", TCR_COLUMN_LASH},
-    {"final_length_mm", TCR_COLUMN_LASH},
-    {"root_diameter_mm", TCR_COLUMN_LASH},
-    {"tip_diameter_mm", TCR_COLUMN_LASH},
-    {"condition", TCR_COLUMN_CONDITION},
-    {"ext_length_mm", TCR_COLUMN_EXTENSION},
-    {"ext_curl", TCR_COLUMN_CURL},
-    {"ext_diameter_mm", TCR_COLUMN_EXTENSION},
-    {"ext_placement", TCR_COLUMN_PLACEMENT},
-    {"ext_fan", TCR_COLUMN_EXTENSION},
-    {"ext_spread_deg", TCR_COLUMN_EXTENSION},
-};
+static void add_columns(tcr_columns *columns, tcr_group group, const char *prefix) {
+    size_t count;
+    const tcr_field *fields = tcr_fields(group, &count);
+    for (size_t i = 0; i < count && columns->count < TCR_COLUMNS_MAX; i++) {
+        tcr_column *column = &columns->column[columns->count++];
+        snprintf(column->name, sizeof column->name, "%s%s", prefix, fields[i].key);
+        column->field = &fields[i];
+        column->group = group;
+    }
+}
+
+tcr_columns tcr_survey_columns(void) {
+    tcr_columns columns = {.column = {{.name = "id"}}, .count = 1};
+    add_columns(&columns, TCR_GROUP_LASH, "");
+    add_columns(&columns, TCR_GROUP_WISH, "ext_");
+    return columns;
+}
 
 /*
  * The separator is the first of , ; tab | in the first row that stands outside quotes. Only the
@@ -57,15 +54,16 @@ static tcr_status check_separator(tcr_csv *csv) {
     return TCR_OK;
 }
 
-static tcr_status fail_unknown(const tcr_csv *csv, const tcr_cell *cell) {
-    const char *names[TCR_COLUMNS + 1] = {[TCR_COLUMNS] = "note"};
+static tcr_status fail_unknown(const tcr_csv *csv, const tcr_cell *cell, const tcr_columns *known) {
+    const char *names[TCR_COLUMNS_MAX + 1];
     tcr_list list = {0};
     tcr_quoted found;
-    for (size_t i = 0; i < TCR_COLUMNS; i++) {
-        names[i] = tcr_columns[i].name;
+    for (size_t i = 0; i < known->count; i++) {
+        names[i] = known->column[i].name;
         tcr_list_add(&list, names[i]);
     }
-    const char *meant = tcr_suggest(cell->text, cell->bytes, names, TCR_COLUMNS + 1);
+    names[known->count] = "note";
+    const char *meant = tcr_suggest(cell->text, cell->bytes, names, known->count + 1);
     tcr_quote(&found, cell->text, cell->bytes);
     if (meant != NULL)
         return tcr_fail(
@@ -88,28 +86,28 @@ static tcr_status name_column(const tcr_csv *csv, const tcr_cell *cell, tcr_head
         *column = TCR_COLUMN_NOTE;
         return TCR_OK;
     }
-    for (size_t i = 0; i < TCR_COLUMNS; i++) {
-        if (strlen(tcr_columns[i].name) != cell->bytes ||
-            memcmp(tcr_columns[i].name, cell->text, cell->bytes) != 0)
+    for (size_t i = 0; i < header->known.count; i++) {
+        const char *name = header->known.column[i].name;
+        if (strlen(name) != cell->bytes || memcmp(name, cell->text, cell->bytes) != 0)
             continue;
         if (header->number[i] != 0)
             return tcr_fail(csv->error, TCR_E_CONTENT, tcr_cell_place(csv, cell),
-                            "column %s is here twice; cell %lu is %s already", tcr_columns[i].name,
-                            header->number[i], tcr_columns[i].name);
+                            "column %s is here twice; cell %lu is %s already", name,
+                            header->number[i], name);
         header->number[i] = cell->column;
         *column = (unsigned char)i;
         return TCR_OK;
     }
-    return fail_unknown(csv, cell);
+    return fail_unknown(csv, cell, &header->known);
 }
 
 /* Whether a row that should name columns is one of data: its first cell is no column, nor nearly
  * one. */
-static bool names_nothing(const tcr_cell *cell) {
+static bool names_nothing(const tcr_cell *cell, const tcr_columns *known) {
     if (cell->bytes == 0 || (cell->bytes >= 4 && memcmp(cell->text, "note", 4) == 0))
         return false;
-    for (size_t i = 0; i < TCR_COLUMNS; i++) {
-        const char *name = tcr_columns[i].name;
+    for (size_t i = 0; i < known->count; i++) {
+        const char *name = known->column[i].name;
         if (tcr_suggest(cell->text, cell->bytes, &name, 1) != NULL)
             return false;
     }
@@ -125,12 +123,12 @@ static tcr_status check_required(const tcr_csv *csv, const tcr_header *header, u
             return tcr_fail(
                 csv->error, TCR_E_CONTENT, (tcr_place){csv->path, line, 1},
                 "column %s is missing; every survey has the columns id, u, layer and length_mm",
-                tcr_columns[i].name);
+                header->known.column[i].name);
     return TCR_OK;
 }
 
 tcr_status tcr_header_read(const tcr_allocator *allocator, tcr_csv *csv, tcr_header *header) {
-    *header = (tcr_header){0};
+    *header = (tcr_header){.known = tcr_survey_columns()};
     bool found;
     tcr_status status = tcr_csv_row(csv, &found);
     if (status == TCR_OK && !found)
@@ -145,7 +143,7 @@ tcr_status tcr_header_read(const tcr_allocator *allocator, tcr_csv *csv, tcr_hea
         tcr_cell cell;
         unsigned char column = TCR_COLUMN_UNNAMED;
         status = tcr_csv_cell(csv, &cell);
-        if (status == TCR_OK && cell.column == 1 && names_nothing(&cell))
+        if (status == TCR_OK && cell.column == 1 && names_nothing(&cell, &header->known))
             status = tcr_fail(csv->error, TCR_E_CONTENT, tcr_cell_place(csv, &cell),
                               "this row has data where the names of the columns should be; begin "
                               "with a row such as "

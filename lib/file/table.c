@@ -117,10 +117,10 @@ void tcr_add_column_words(tcr_paragraph *line, const char *name) {
 }
 
 static void put_assumption(tcr_table *t, const tcr_assumed *assumed) {
-    const bool is_angle = assumed->key->unit == TCR_IN_DEGREES;
-    const bool is_diameter = strstr(assumed->key->name, "diameter") != NULL;
+    const bool is_angle = assumed->field->unit == TCR_UNIT_DEGREES;
+    const bool is_diameter = strstr(assumed->field->key, "diameter") != NULL;
     const double moves = assumed->per_unit * (is_diameter ? 0.01 : 1.0);
-    tcr_add_column_words(&t->line, assumed->key->name);
+    tcr_add_column_words(&t->line, assumed->field->key);
     tcr_add(&t->line, " assumed for ");
     tcr_add_count(&t->line, assumed->count);
     tcr_add(&t->line, " of ");
@@ -175,7 +175,7 @@ static void put_drawn(tcr_table *t, tcr_side side) {
 }
 
 void tcr_table_assumptions(tcr_table *t) {
-    tcr_assumed assumed[TCR_LASH_KEYS];
+    tcr_assumed assumed[TCR_LASH_BITS];
     const size_t count = tcr_collect_assumed(t->check, assumed);
     tcr_table_line(t, 0, "Assumed, not measured");
     put_drawn(t, TCR_LEFT);

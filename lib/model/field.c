@@ -197,12 +197,10 @@ tcr_status tcr_field_allows(const tcr_field *field, double value, tcr_error *err
     tcr_number_text(b->least, least);
     tcr_number_text(b->most, most);
     meant_hint(field, value, hint, sizeof hint);
-    tcr_error_set(error, TCR_E_RANGE, "%s is %s, but must be %s%s %s %s %s%s%s", field->key, found,
+    const char *to = field->below ? " and below" : field->above ? " and at most" : " to";
+    tcr_error_set(error, TCR_E_RANGE, "%s is %s, but must be %s%s %s%s %s%s%s", field->key, found,
                   is_whole(field) ? "a whole number " : "", field->above ? "above" : "from", least,
-                  field->above == field->below ? (field->below ? "and below" : "to")
-                  : field->below               ? "to below"
-                                               : "to",
-                  most, unit_words(field->unit), hint);
+                  to, most, unit_words(field->unit), hint);
     tcr_error_number(error, field->key, value, b->least, b->most);
     return TCR_E_RANGE;
 }
