@@ -224,7 +224,7 @@ static bool about_brackets(const trouble *t) {
 
 /* Characters that mean something to YAML. */
 static bool about_characters(const trouble *t) {
-    static const char SIGNS[] = "@`%&*!";
+    static const char SIGNS[] = "@`%&*!|>?";
     const size_t line = line_of(t, t->at), start = text_of(t, line);
     const size_t suspects[] = {t->at, t->from};
     if (byte_at(t, t->at) == '\t' ||
@@ -239,12 +239,6 @@ static bool about_characters(const trouble *t) {
             return true;
         }
     }
-    const char first = t->from < t->size ? t->bytes[t->from] : '\0';
-    if (t->in_scanner && (first == '|' || first == '>'))
-        return tell(t, t->at,
-                    "nothing may follow | or > in its line; put a text that begins so in quotes");
-    if (byte_at(t, t->at) == '?' && is_gap(t, t->at + 1))
-        return tell(t, t->at, "a text cannot begin with \"? \"; put it in quotes");
     return false;
 }
 
