@@ -29,7 +29,9 @@ static unsigned beyond(const tcr_plan_limits *limits, const tcr_set *set, const 
     const bool known = tcr_load_of(lash, stance, &ext, attachment, NULL, &load) == TCR_OK;
     if (!known || !(load.mass_ratio <= limits->mass_ratio))
         found |= TCR_BEYOND_MASS;
-    if (!known || !(load.moment_ratio <= limits->moment_ratio))
+    /* A ratio that is not there, since the lash's own weight turns nothing, is beyond any limit. */
+    if (!known ||
+        (limits->moment_ratio != INFINITY && !(load.moment_ratio <= limits->moment_ratio)))
         found |= TCR_BEYOND_MOMENT;
     return found;
 }

@@ -12,18 +12,77 @@
 #include "geom/arc.h"
 #include "geom/vector.h"
 #include "model/lash_kernel.h"
+#include "num/error.h"
+#include "num/number.h"
 #include "num/range.h"
+#include "rod/lash_rod.h"
 
-/* Weight of 1 mg in micronewtons. */
-static const double UN_PER_MG = 9.80665;
-
-/* The extension tapers over the second half of its length to this share of its diameter; assumed.
+/* ---- Checks ------------------------------------------------------------------------------------
  */
-static const double FULL_SHARE = 0.5, TIP_SHARE = 0.1;
 
 tcr_materials tcr_materials_default(void) {
-    return (tcr_materials){.hair_kg_m3 = 1320.0, .fibre_kg_m3 = 1310.0};
+    return (tcr_materials){.hair_kg_m3 = 1320.0,
+                           .fibre_kg_m3 = 1310.0,
+                           .hair_e_gpa = 3.9,
+                           .hair_g_gpa = 0.89,
+                           .fibre_e_gpa = 2.4,
+                           .fibre_poisson = 0.4};
 }
+
+tcr_status tcr_materials_check(const tcr_materials *m, tcr_error *error) {
+    if (m == NULL)
+        return tcr_error_status(error, TCR_E_ARGUMENT);
+    const struct {
+        const char *member;
+        double value, least, most;
+    } number[] = {
+        {"hair_kg_m3", m->hair_kg_m3, 100.0, 20000.0},
+        {"fibre_kg_m3", m->fibre_kg_m3, 100.0, 20000.0},
+        {"hair_e_gpa", m->hair_e_gpa, 1e-3, 1e3},
+        {"hair_g_gpa", m->hair_g_gpa, 1e-3, 1e3},
+        {"fibre_e_gpa", m->fibre_e_gpa, 1e-3, 1e3},
+        {"fibre_poisson", m->fibre_poisson, -0.9, 0.5},
+    };
+    for (size_t i = 0; i < sizeof number / sizeof *number; i++) {
+        if (tcr_within(number[i].value, number[i].least, number[i].most))
+            continue;
+        char value[TCR_NUMBER_SIZE], least[TCR_NUMBER_SIZE], most[TCR_NUMBER_SIZE];
+        tcr_number_text(number[i].value, value);
+        tcr_number_text(number[i].least, least);
+        tcr_number_text(number[i].most, most);
+        tcr_error_set(error, TCR_E_RANGE, "%s is %s; it lies from %s to %s", number[i].member,
+                      value, least, most);
+        tcr_error_number(error, number[i].member, number[i].value, number[i].least, number[i].most);
+        return TCR_E_RANGE;
+    }
+    return TCR_OK;
+}
+
+tcr_status tcr_stance_check(const tcr_stance *s) {
+    static const double SLACK = 1e-6;
+    const tcr_vec3 axis[] = {s->along, s->up, s->out};
+    for (int i = 0; i < 3; i++)
+        for (int j = i; j < 3; j++)
+            if (!(fabs(tcr_vec3_dot(axis[i], axis[j]) - (i == j ? 1.0 : 0.0)) <= SLACK))
+                return TCR_E_RANGE;
+    return TCR_OK;
+}
+
+/* Places of lash and extension are within 50 mm, angles within 50 rad (profile.h: 8 turns of 270
+ * degrees at most). */
+static tcr_status attachment_check(const tcr_attachment *att, const tcr_extension *ext) {
+    const double number[] = {att->base.x, att->base.y, att->base.z,         att->base_angle_rad,
+                             att->part.x, att->part.y, att->part_angle_rad, att->part.z};
+    if (!tcr_within(att->bond_mm, TCR_BOND_LEAST_MM, ext->length_mm))
+        return TCR_E_RANGE;
+    for (size_t i = 0; i < sizeof number / sizeof *number; i++)
+        if (!tcr_within(number[i], -50.0, 50.0))
+            return TCR_E_RANGE;
+    return TCR_OK;
+}
+
+/* ---- Masses and moments ------------------------------------------------------------------------
+ */
 
 /* Mass in mg of a frustum in mm: 1 mm3 of 1000 kg/m3 weighs 1 mg. */
 static double frustum_mg(double from_mm, double to_mm, double length_mm, double kg_m3) {
@@ -111,17 +170,10 @@ static moments natural_moments(const tcr_lash *lash) {
     return sum;
 }
 
-static double extension_diameter(const tcr_extension *ext, double s) {
-    const double share = s / ext->length_mm;
-    if (share <= FULL_SHARE)
-        return ext->diameter_mm;
-    return ext->diameter_mm * (1.0 - (1.0 - TIP_SHARE) * (share - FULL_SHARE) / (1.0 - FULL_SHARE));
-}
-
 /* One fibre, in the axes of its base: what lies on the bond, and what goes on alone. */
 static void fibre_moments(const tcr_extension *ext, double bond_mm, moments *bonded,
                           moments *free_part) {
-    const double cut[2] = {bond_mm, FULL_SHARE * ext->length_mm};
+    const double cut[2] = {bond_mm, ext->length_mm / 2.0};
     tcr_arc_point at = {0.0, 0.0, 0.0};
     double from = 0.0, piece_end = 0.0;
     *bonded = *free_part = (moments){0};
@@ -135,15 +187,14 @@ static void fibre_moments(const tcr_extension *ext, double bond_mm, moments *bon
                     to = cut[j];
             const double turn = ext->profile.turn_rad[i] * ((to - from) / piece_mm);
             add_arc(from < bond_mm ? bonded : free_part, at, to - from, turn,
-                    extension_diameter(ext, from), extension_diameter(ext, to));
+                    tcr_fibre_diameter(ext, from), tcr_fibre_diameter(ext, to));
             at = tcr_arc_step(at, to - from, turn);
             from = to;
         }
     }
 }
 
-/* A first moment given in the lash's own axes, in the eye's, about the root. */
-static tcr_vec3 first_in_eye(const tcr_stance *s, tcr_vec3 local) {
+tcr_vec3 tcr_stance_to_eye(const tcr_stance *s, tcr_vec3 local) {
     const tcr_vec3 p = tcr_vec3_step(tcr_vec3_scale(local.x, s->along), local.y, s->up);
     return tcr_vec3_step(p, local.z, s->out);
 }
@@ -169,43 +220,70 @@ static tcr_vec3 extension_first(const tcr_extension *ext, const tcr_attachment *
     };
 }
 
+/* Micronewtons of a body of which d^2 sums to 1 mm3. */
+static double uN_of(double kg_m3) { return TCR_PI / 4.0 * kg_m3 / 1000.0 * TCR_UN_PER_MG; }
+
+tcr_vec3 tcr_lash_first_moment(const tcr_lash *lash, double kg_m3) {
+    const tcr_vec2 first = natural_moments(lash).first;
+    return (tcr_vec3){uN_of(kg_m3) * first.x, uN_of(kg_m3) * first.y, 0.0};
+}
+
 /* The moment of a body's weight about the root: its first moment in d^2, by its density. */
 static tcr_vec3 weight_moment(const tcr_stance *stance, tcr_vec3 first, double kg_m3) {
-    const double uN = TCR_PI / 4.0 * kg_m3 / 1000.0 * UN_PER_MG;
-    const tcr_vec3 f = first_in_eye(stance, first);
+    const double uN = uN_of(kg_m3);
+    const tcr_vec3 f = tcr_stance_to_eye(stance, first);
     return (tcr_vec3){uN * f.z, 0.0, -uN * f.x};
 }
 
-static double extension_mass(const tcr_extension *ext, double kg_m3) {
-    const double d = ext->diameter_mm, half = FULL_SHARE * ext->length_mm;
-    return ext->fan * (frustum_mg(d, d, half, kg_m3) +
-                       frustum_mg(d, TIP_SHARE * d, ext->length_mm - half, kg_m3));
+double tcr_lash_mass(const tcr_lash *lash, double kg_m3) {
+    return frustum_mg(lash->root_diameter_mm, lash->tip_diameter_mm, lash->length_mm, kg_m3);
+}
+
+double tcr_extension_mass(const tcr_extension *ext, double kg_m3) {
+    const double d = ext->diameter_mm, half = ext->length_mm / 2.0;
+    return ext->fan *
+           (frustum_mg(d, d, half, kg_m3) +
+            frustum_mg(d, tcr_fibre_diameter(ext, ext->length_mm), ext->length_mm - half, kg_m3));
+}
+
+double tcr_moment_ratio(double moment_uNmm, double natural_uNmm, const tcr_lash *lash,
+                        double natural_mg) {
+    const double least = 1e-12 * natural_mg * TCR_UN_PER_MG * lash->length_mm;
+    return natural_uNmm > least ? moment_uNmm / natural_uNmm : NAN;
 }
 
 tcr_status tcr_load_of(const tcr_lash *lash, const tcr_stance *stance, const tcr_extension *ext,
                        const tcr_attachment *attachment, const tcr_materials *materials,
                        tcr_load *out) {
     const tcr_materials m = materials != NULL ? *materials : tcr_materials_default();
-    if (lash == NULL || stance == NULL || out == NULL || (ext == NULL) != (attachment == NULL))
+    if (stance == NULL || out == NULL || (ext == NULL) != (attachment == NULL))
         return TCR_E_ARGUMENT;
-    if (!tcr_within(m.hair_kg_m3, 100.0, 20000.0) || !tcr_within(m.fibre_kg_m3, 100.0, 20000.0))
-        return TCR_E_RANGE;
-    tcr_load load = {0};
-    load.natural_mass_mg =
-        frustum_mg(lash->root_diameter_mm, lash->tip_diameter_mm, lash->length_mm, m.hair_kg_m3);
+    tcr_status status = tcr_lash_check(lash, NULL);
+    if (status == TCR_OK && ext != NULL)
+        status = tcr_extension_check(ext, NULL);
+    if (status == TCR_OK && ext != NULL)
+        status = attachment_check(attachment, ext);
+    if (status == TCR_OK)
+        status = tcr_stance_check(stance);
+    if (status == TCR_OK)
+        status = tcr_materials_check(&m, NULL);
+    if (status != TCR_OK)
+        return status;
+    tcr_load load = {.natural_mass_mg = tcr_lash_mass(lash, m.hair_kg_m3)};
     const tcr_vec2 own = natural_moments(lash).first;
     tcr_vec3 whole = weight_moment(stance, (tcr_vec3){own.x, own.y, 0.0}, m.hair_kg_m3);
     load.natural_moment_uNmm = tcr_vec3_length(whole);
     if (ext != NULL) {
         const tcr_vec3 of_extension =
             weight_moment(stance, extension_first(ext, attachment), m.fibre_kg_m3);
-        load.extension_mass_mg = extension_mass(ext, m.fibre_kg_m3);
+        load.extension_mass_mg = tcr_extension_mass(ext, m.fibre_kg_m3);
         load.extension_moment_uNmm = tcr_vec3_length(of_extension);
         whole = tcr_vec3_add(whole, of_extension);
     }
     load.mass_ratio = load.extension_mass_mg / load.natural_mass_mg;
     load.root_moment_uNmm = tcr_vec3_length(whole);
-    load.moment_ratio = load.root_moment_uNmm / load.natural_moment_uNmm;
+    load.moment_ratio = tcr_moment_ratio(load.root_moment_uNmm, load.natural_moment_uNmm, lash,
+                                         load.natural_mass_mg);
     *out = load;
     return TCR_OK;
 }

@@ -164,7 +164,24 @@ tcr_materials tcr_any_materials(tcr_bytes *bytes) {
     tcr_materials materials = {0};
     materials.hair_kg_m3 = tcr_any_number(bytes, 100.0, 20000.0, 1320.0);
     materials.fibre_kg_m3 = tcr_any_number(bytes, 100.0, 20000.0, 1310.0);
+    materials.hair_e_gpa = tcr_any_number(bytes, 1e-3, 1e3, 3.9);
+    materials.hair_g_gpa = tcr_any_number(bytes, 1e-3, 1e3, 0.89);
+    materials.fibre_e_gpa = tcr_any_number(bytes, 1e-3, 1e3, 2.4);
+    materials.fibre_poisson = tcr_any_number(bytes, -0.9, 0.5, 0.4);
     return materials;
+}
+
+/* Gravity points anywhere, and is a unit vector but where a number is outside its range. */
+tcr_weight_options tcr_any_weight_options(tcr_bytes *bytes) {
+    tcr_weight_options options = tcr_weight_options_default();
+    options.materials = tcr_any_materials(bytes);
+    const double angle = tcr_any_number(bytes, -3.0, 3.0, 0.0);
+    options.gravity = (tcr_vec3){0.0, -cos(angle), sin(angle)};
+    options.viewer_rad = tcr_any_number(bytes, -1.3, 1.3, 0.0);
+    const uint8_t clamp = tcr_any_byte(bytes); /* INFINITY is in the range, so no drawn number */
+    options.clamp_uNmm_rad = clamp == 0 ? INFINITY : 100.0 * clamp;
+    options.root_sd_mm = tcr_any_number(bytes, 0.0, 0.05, 0.01);
+    return options;
 }
 
 /* From a length on by steps, or each any number. */

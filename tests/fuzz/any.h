@@ -43,6 +43,7 @@ tcr_extension tcr_any_extension(tcr_bytes *bytes);
 tcr_bond tcr_any_bond(tcr_bytes *bytes);
 tcr_view tcr_any_view(tcr_bytes *bytes);
 tcr_materials tcr_any_materials(tcr_bytes *bytes);
+tcr_weight_options tcr_any_weight_options(tcr_bytes *bytes);
 tcr_tray tcr_any_tray(tcr_bytes *bytes);
 tcr_layering tcr_any_layering(tcr_bytes *bytes);
 tcr_description tcr_any_description(tcr_bytes *bytes);

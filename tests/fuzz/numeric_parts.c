@@ -96,10 +96,37 @@ static void claim_load(const tcr_lash *lash, const tcr_extension *ext,
     tcr_claim_untouched("tcr_load_of", status, &load, sizeof load);
     if (status != TCR_OK)
         return;
-    claim(!isnan(load.moment_ratio), "the ratio of %.17g and %.17g", load.root_moment_uNmm,
+    claim(!isinf(load.moment_ratio), "the ratio of %.17g and %.17g", load.root_moment_uNmm,
           load.natural_moment_uNmm);
-    load.moment_ratio = 0.0; /* may be infinite */
+    load.moment_ratio = 0.0; /* may be NaN */
     claim_finite(load);
+}
+
+static void claim_weight(const tcr_lash *lash, const tcr_extension *ext, const tcr_bond *bond,
+                         tcr_bytes *bytes) {
+    const tcr_lid lid = tcr_lid_default();
+    tcr_stance stance;
+    tcr_weight weight;
+    if (tcr_lash_stance(lash, &lid, 1.0, &stance) != TCR_OK)
+        return;
+    tcr_any_begin(bytes);
+    const tcr_weight_options options = tcr_any_weight_options(bytes);
+    const bool bare = tcr_any_byte(bytes) >= 192;
+    tcr_mark(&weight, sizeof weight);
+    const tcr_status status =
+        tcr_weight_of(lash, &stance, bare ? NULL : ext, bare ? NULL : bond, &options, &weight);
+    tcr_claim_verdict("tcr_weight_of", status, bytes, true);
+    tcr_claim_untouched("tcr_weight_of", status, &weight, sizeof weight);
+    if (status != TCR_OK)
+        return;
+    claim(!isinf(weight.sitting_moment_ratio), "the ratio of %.17g and %.17g",
+          weight.sitting_moment_uNmm, weight.sitting_natural_moment_uNmm);
+    claim(isfinite(weight.shift_length_mm) && isfinite(weight.droop_mm) &&
+              isfinite(weight.droop_thicker_mm) && isfinite(weight.droop_thinner_mm) &&
+              isfinite(weight.droop_soft_mm) && isfinite(weight.sitting_moment_uNmm),
+          "shift %g, droops %g %g %g %g, moment %g", weight.shift_length_mm, weight.droop_mm,
+          weight.droop_thicker_mm, weight.droop_thinner_mm, weight.droop_soft_mm,
+          weight.sitting_moment_uNmm);
 }
 
 void tcr_numeric_extension(tcr_bytes *bytes) {
@@ -122,6 +149,7 @@ void tcr_numeric_extension(tcr_bytes *bytes) {
         tcr_attachment_fibre(&attachment, &ext, tcr_any_byte(bytes) % ext.fan, s);
     claim_finite(point);
     claim_load(&lash, &ext, &attachment, bytes);
+    claim_weight(&lash, &ext, &bond, bytes);
 }
 
 /* ---- Curls ----------------------------------------------------------------------------------- */

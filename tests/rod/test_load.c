@@ -3,11 +3,13 @@
 #include <tipcrest/load.h>
 
 #include <math.h>
+#include <string.h>
 
 #include <gsl/gsl_errno.h>
 #include <gsl/gsl_integration.h>
 #include <gsl/gsl_math.h>
 
+#include "rod/refused.h"
 #include "support/check.h"
 #include "support/make.h"
 
@@ -133,7 +135,7 @@ CLAIM(a_lash_that_hangs_straight_down_turns_nothing) {
     /* The extension hangs r beside the root. */
     expect_near(load.extension_moment_uNmm, load.extension_mass_mg * UN_PER_MG * a.clearance_mm,
                 1e-14, "roundings of 0.3");
-    expect_true(isinf(load.moment_ratio)); /* load.h: infinite where the lash has none */
+    expect_nan(load.moment_ratio); /* load.h: NaN where the lash's own is 0 */
 }
 
 typedef struct levers {
@@ -255,7 +257,8 @@ CLAIM(materials_out_of_range_and_halves_are_refused) {
     const double bad[] = {99.0, 20001.0, NAN, -1320.0, INFINITY};
     tcr_load load = {.natural_mass_mg = 7.0};
     for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
-        const tcr_materials hair = {bad[i], 1310.0}, fibre = {1320.0, bad[i]};
+        tcr_materials hair = tcr_materials_default(), fibre = hair;
+        hair.hair_kg_m3 = fibre.fibre_kg_m3 = bad[i];
         given("%g", bad[i]);
         expect_status(tcr_load_of(&lash, &LEVEL, NULL, NULL, &hair, &load),
                       TCR_E_RANGE); /* load.h */
@@ -270,9 +273,84 @@ CLAIM(materials_out_of_range_and_halves_are_refused) {
     expect_same(tcr_materials_default().fibre_kg_m3, 1310.0, "model.md, section 9, assumed");
 }
 
+typedef struct parts {
+    tcr_lash lash;
+    tcr_stance stance;
+    tcr_extension ext;
+    tcr_attachment a;
+    tcr_load load;
+} parts;
+
+static tcr_status load_of_parts(void *context) {
+    parts *p = context;
+    return tcr_load_of(&p->lash, &p->stance, &p->ext, &p->a, NULL, &p->load);
+}
+
+CLAIM(lash_stance_extension_and_attachment_are_checked) {
+    parts p = {.lash = tcr_lash_default(0.5, TCR_BOTTOM),
+               .stance = LEVEL,
+               .ext = tcr_make_extension("C", 12.0, TCR_ON_TOP)};
+    (void)load_with(&p.lash, &p.stance, &p.ext, &p.a);
+    memset(&p.load, 7, sizeof p.load);
+    const tcr_load kept = p.load;
+    double *const numbers[] = {
+        &p.a.bond_mm,
+        &p.a.base_angle_rad,
+        &p.a.base.x,
+        &p.a.base.y,
+        &p.a.base.z,
+        &p.a.part.x,
+        &p.a.part.y,
+        &p.a.part.z,
+        &p.a.part_angle_rad,
+        &p.stance.along.x,
+        &p.stance.along.y,
+        &p.stance.along.z,
+        &p.stance.up.x,
+        &p.stance.up.y,
+        &p.stance.up.z,
+        &p.stance.out.x,
+        &p.stance.out.y,
+        &p.stance.out.z,
+        &p.lash.length_mm,
+        &p.lash.turn_rad,
+        &p.lash.root_diameter_mm,
+        &p.ext.length_mm,
+        &p.ext.diameter_mm,
+        &p.lash.tip_diameter_mm,
+        &p.ext.spread_rad,
+        &p.ext.profile.turn_rad[0],
+    };
+    tcr_expect_refused(numbers, sizeof numbers / sizeof *numbers, load_of_parts, &p); /* load.h */
+    p.ext.profile.pieces = 9;
+    expect_status(load_of_parts(&p), TCR_E_ARGUMENT);
+    p.ext.profile.pieces = 2;
+    p.ext.fan = 0;
+    expect_status(load_of_parts(&p), TCR_E_RANGE);
+    p.ext.fan = 1;
+    p.a.bond_mm = 12.1; /* longer than the extension */
+    expect_status(load_of_parts(&p), TCR_E_RANGE);
+    p.a.bond_mm = 3.0;
+    p.stance.up = p.stance.along;
+    expect_status(load_of_parts(&p), TCR_E_RANGE);
+    expect_bytes(&p.load, &kept, sizeof kept);
+}
+
+CLAIM(a_wrong_material_is_named) {
+    tcr_materials m = tcr_materials_default();
+    tcr_error error = tcr_error_none();
+    m.fibre_poisson = 0.51;
+    expect_status(tcr_materials_check(&m, &error), TCR_E_RANGE); /* load.h */
+    expect_text(error.member, "fibre_poisson");
+    expect_text(error.message, "fibre_poisson is 0.51; it lies from -0.9 to 0.5");
+    expect_status(tcr_materials_check(NULL, &error), TCR_E_ARGUMENT);
+}
+
 CLAIM(mass_and_moment_are_in_proportion_to_the_density) {
     const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
-    const tcr_materials light = {1000.0, 1310.0}, heavy = {2000.0, 1310.0};
+    tcr_materials light = tcr_materials_default(), heavy = light;
+    light.hair_kg_m3 = 1000.0;
+    heavy.hair_kg_m3 = 2000.0;
     tcr_load a, b;
     expect_status(tcr_load_of(&lash, &LEVEL, NULL, NULL, &light, &a), TCR_OK);
     expect_status(tcr_load_of(&lash, &LEVEL, NULL, NULL, &heavy, &b), TCR_OK);
@@ -292,6 +370,8 @@ int main(void) {
         &root_moments_of_any_lash_with_any_extension_are_gsls_integrals,
         &a_mirrored_lash_has_the_same_load,
         &materials_out_of_range_and_halves_are_refused,
+        &lash_stance_extension_and_attachment_are_checked,
+        &a_wrong_material_is_named,
         &mass_and_moment_are_in_proportion_to_the_density,
     };
     return RUN_CLAIMS("load", claims);

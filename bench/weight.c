@@ -1,0 +1,105 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * The cost of a lash's weight (tcr_weight_of: masses, moments, and the droop with three roots and
+ * two clamps) and of its load alone (tcr_load_of), against the cost of its tip (tcr_tip), for the
+ * lashes of a described eye. The result is checked first: the droop of the default lash by its
+ * figures in model.md, and three figures of one lash against a second way to them.
+ */
+#include "bench.h"
+
+#include <tipcrest/tipcrest.h>
+
+enum { LASHES = 1000 };
+
+static tcr_lid lid;
+static tcr_bond bond;
+static tcr_lash lash[LASHES];
+static tcr_stance stance[LASHES];
+static tcr_extension extension[LASHES];
+static tcr_attachment attachment[LASHES];
+static tcr_vec3 tip[LASHES];
+static tcr_load load[LASHES];
+static tcr_weight weight[LASHES];
+
+static void make_lashes(void) {
+    static const tcr_placement on_layer[] = {TCR_ON_TOP, TCR_OUTER_SIDE, TCR_UNDERSIDE};
+    tcr_description d = tcr_description_default();
+    d.count = LASHES;
+    d.phases = TCR_PHASES_NONE; /* full grown, so that all can carry one */
+    size_t curls;
+    const tcr_profile c = tcr_curl_catalogue(&curls)[2].profiles[0]; /* C */
+    lid = tcr_lid_default();
+    bond = tcr_bond_default();
+    for (uint32_t i = 0; i < LASHES; i++) {
+        tcr_bench_must(tcr_describe_lash(&d, 0, i, &lash[i]) == TCR_OK, "tcr_describe_lash");
+        const tcr_layer layer = lash[i].layer;
+        extension[i] = (tcr_extension){.length_mm = 12.0 - (double)layer,
+                                       .diameter_mm = 0.15,
+                                       .fan = 1,
+                                       .placement = on_layer[layer],
+                                       .profile = c};
+        tcr_bench_must(tcr_lash_stance(&lash[i], &lid, 1.0, &stance[i]) == TCR_OK,
+                       "tcr_lash_stance");
+        tcr_bench_must(tcr_attach(&lash[i], &extension[i], &bond, &attachment[i]) == TCR_OK,
+                       "tcr_attach");
+    }
+}
+
+static void tips(void *unused) {
+    (void)unused;
+    for (int i = 0; i < LASHES; i++)
+        tcr_bench_must(tcr_tip(&lid, 1.0, &lash[i], &extension[i], &bond, &tip[i]) == TCR_OK,
+                       "tcr_tip");
+}
+
+static void loads(void *unused) {
+    (void)unused;
+    for (int i = 0; i < LASHES; i++)
+        tcr_bench_must(tcr_load_of(&lash[i], &stance[i], &extension[i], &attachment[i], NULL,
+                                   &load[i]) == TCR_OK,
+                       "tcr_load_of");
+}
+
+static void weights(void *unused) {
+    (void)unused;
+    for (int i = 0; i < LASHES; i++)
+        tcr_bench_must(
+            tcr_weight_of(&lash[i], &stance[i], &extension[i], &bond, NULL, &weight[i]) == TCR_OK,
+            "tcr_weight_of");
+}
+
+static void check_results(void) {
+    loads(NULL);
+    weights(NULL);
+    const tcr_lash usual = tcr_lash_default(0.5, TCR_BOTTOM);
+    tcr_extension ext = extension[0];
+    ext.length_mm = 12.0;
+    ext.placement = TCR_ON_TOP;
+    tcr_stance stands;
+    tcr_weight w;
+    tcr_bench_must(tcr_lash_stance(&usual, &lid, 1.0, &stands) == TCR_OK, "tcr_lash_stance");
+    tcr_bench_must(tcr_weight_of(&usual, &stands, &ext, &bond, NULL, &w) == TCR_OK,
+                   "tcr_weight_of");
+    tcr_bench_expect("droop, held rigidly", w.droop_mm, 0.004, 5e-4); /* model.md, section 9 */
+    tcr_bench_expect("droop, k = 1000", w.droop_soft_mm, 0.04, 5e-3);
+    for (int i = 0; i < LASHES; i++) {
+        tcr_lash thick = lash[i];
+        thick.root_diameter_mm += 0.01;
+        tcr_bench_must(tcr_weight_of(&thick, &stance[i], &extension[i], &bond, NULL, &w) == TCR_OK,
+                       "tcr_weight_of");
+        tcr_bench_expect("droop of a thicker root", weight[i].droop_thicker_mm, w.droop_mm,
+                         1e-9 * w.shift_length_mm);
+        tcr_bench_expect("mass", weight[i].extension_mass_mg, load[i].extension_mass_mg, 0.0);
+    }
+}
+
+int main(int argc, char **argv) {
+    tcr_bench bench = tcr_bench_open(argc, argv);
+    make_lashes();
+    check_results();
+    const tcr_bench_time limit = tcr_bench_run(tips, NULL);
+    tcr_bench_row(&bench, "limit: tcr_tip", LASHES, limit, NULL);
+    tcr_bench_row(&bench, "tcr_load_of", LASHES, tcr_bench_run(loads, NULL), &limit);
+    tcr_bench_row(&bench, "tcr_weight_of", LASHES, tcr_bench_run(weights, NULL), &limit);
+    return tcr_bench_close(&bench);
+}

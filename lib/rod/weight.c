@@ -1,0 +1,115 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Droop: the linear rods of lash_rod.c in one posture, seen from one place (model.md, section 9).
+ */
+#include <math.h>
+
+#include "geom/vector.h"
+#include "model/lash_kernel.h"
+#include "num/options.h"
+#include "num/range.h"
+#include "rod/lash_rod.h"
+
+static const double BLINK = 3.0;               /* times the droop; assumed, size only */
+static const double LINEAR_SHARE = 1.0 / 20.0; /* of the extension's length */
+
+void tcr_weight_options_init(tcr_weight_options *options, size_t size) {
+    const tcr_weight_options defaults = {.materials = tcr_materials_default(),
+                                         .gravity = {0.0, -1.0, 0.0},
+                                         .clamp_uNmm_rad = INFINITY,
+                                         .soft_clamp_uNmm_rad = 1000.0,
+                                         .root_sd_mm = 0.01};
+    tcr_options_init(options, size, &defaults, sizeof defaults);
+}
+
+static tcr_status options_check(const tcr_weight_options *o) {
+    const bool fits = fabs(tcr_vec3_length(o->gravity) - 1.0) <= 1e-9 &&
+                      tcr_within_degrees(o->viewer_rad, -80.0, 80.0) &&
+                      tcr_within(o->clamp_uNmm_rad, 1.0, INFINITY) &&
+                      tcr_within(o->soft_clamp_uNmm_rad, 1.0, INFINITY) &&
+                      tcr_within(o->root_sd_mm, 0.0, 0.05);
+    return fits ? tcr_materials_check(&o->materials, NULL) : TCR_E_RANGE;
+}
+
+/* Root diameters: as it is, thicker, thinner. A lash of a share of its final length has that share
+ * of the spread (section 3, growth of the shape). */
+static void set_roots(const tcr_lash *lash, double sd_mm, double root_mm[TCR_ROOTS]) {
+    const bool is_young = lash->final_length_mm > lash->length_mm;
+    const double sd = is_young ? sd_mm * (lash->length_mm / lash->final_length_mm) : sd_mm;
+    root_mm[0] = lash->root_diameter_mm;
+    root_mm[1] = lash->root_diameter_mm + sd;
+    root_mm[2] = fmax(lash->root_diameter_mm - sd, lash->tip_diameter_mm);
+}
+
+/* How far a tip sinks in the view (section 5). */
+static double droop_of(tcr_vec3 shift, double viewer_rad) {
+    return -(shift.y * cos(viewer_rad) - shift.z * sin(viewer_rad));
+}
+
+static void put_droops(tcr_weight *out, const tcr_rod rod[TCR_ROOTS], const tcr_stance *stance,
+                       const tcr_weight_options *o, double length_mm) {
+    const tcr_vec3 gravity = {tcr_vec3_dot(o->gravity, stance->along),
+                              tcr_vec3_dot(o->gravity, stance->up),
+                              tcr_vec3_dot(o->gravity, stance->out)};
+    tcr_vec3 shift[TCR_ROOTS];
+    double droop[TCR_ROOTS];
+    for (int v = 0; v < TCR_ROOTS; v++) {
+        shift[v] = tcr_stance_to_eye(stance, tcr_rod_shift(&rod[v], gravity, o->clamp_uNmm_rad));
+        droop[v] = droop_of(shift[v], o->viewer_rad);
+    }
+    const tcr_vec3 soft = tcr_rod_shift(&rod[0], gravity, o->soft_clamp_uNmm_rad);
+    out->shift_mm = shift[0];
+    out->shift_length_mm = tcr_vec3_length(shift[0]);
+    out->droop_mm = droop[0];
+    out->droop_thicker_mm = droop[1];
+    out->droop_thinner_mm = droop[2];
+    out->droop_blink_mm = BLINK * droop[0];
+    out->droop_soft_mm = droop_of(tcr_stance_to_eye(stance, soft), o->viewer_rad);
+    const double largest = fmax(fmax(fabs(out->droop_blink_mm), fabs(out->droop_soft_mm)),
+                                fmax(fabs(droop[1]), fabs(droop[2])));
+    out->is_linear = largest < LINEAR_SHARE * length_mm;
+}
+
+static void put_moments(tcr_weight *out, const tcr_rod *rod, const tcr_lash *lash,
+                        const tcr_stance *stance, const tcr_weight_options *o) {
+    static const tcr_vec3 SITTING = {0.0, -1.0, 0.0};
+    const tcr_vec3 first = tcr_stance_to_eye(stance, rod->first);
+    const tcr_vec3 own =
+        tcr_stance_to_eye(stance, tcr_lash_first_moment(lash, o->materials.hair_kg_m3));
+    out->moment_uNmm = tcr_vec3_cross(first, o->gravity);
+    out->sitting_moment_uNmm = tcr_vec3_length(tcr_vec3_cross(first, SITTING));
+    out->sitting_natural_moment_uNmm = tcr_vec3_length(tcr_vec3_cross(own, SITTING));
+    out->sitting_moment_ratio = tcr_moment_ratio(
+        out->sitting_moment_uNmm, out->sitting_natural_moment_uNmm, lash, out->natural_mass_mg);
+}
+
+tcr_status tcr_weight_of(const tcr_lash *lash, const tcr_stance *stance, const tcr_extension *ext,
+                         const tcr_bond *bond, const tcr_weight_options *options,
+                         tcr_weight *weight) {
+    tcr_weight_options o = tcr_weight_options_default();
+    tcr_attachment attachment = {0};
+    if (stance == NULL || weight == NULL || (ext == NULL) != (bond == NULL))
+        return TCR_E_ARGUMENT;
+    tcr_status status = tcr_options_take(&o, sizeof o, options);
+    if (status == TCR_OK)
+        status = options_check(&o);
+    if (status == TCR_OK)
+        status =
+            ext == NULL ? tcr_lash_check(lash, NULL) : tcr_attach(lash, ext, bond, &attachment);
+    if (status == TCR_OK)
+        status = tcr_stance_check(stance);
+    if (status != TCR_OK)
+        return status;
+    const tcr_worn worn = {ext, bond, ext == NULL ? NULL : &attachment};
+    double root_mm[TCR_ROOTS];
+    tcr_rod rod[TCR_ROOTS];
+    set_roots(lash, o.root_sd_mm, root_mm);
+    tcr_lash_rods(lash, worn, &o.materials, root_mm, rod);
+    tcr_weight out = {.natural_mass_mg = tcr_lash_mass(lash, o.materials.hair_kg_m3)};
+    if (ext != NULL)
+        out.extension_mass_mg = tcr_extension_mass(ext, o.materials.fibre_kg_m3);
+    out.mass_ratio = out.extension_mass_mg / out.natural_mass_mg;
+    put_moments(&out, &rod[0], lash, stance, &o);
+    put_droops(&out, rod, stance, &o, ext == NULL ? lash->length_mm : ext->length_mm);
+    *weight = out;
+    return TCR_OK;
+}
