@@ -27,7 +27,16 @@ def to_end(i, j):
 
 
 def row(values):
-    return ",\n     ".join(", ".join(nstr(v, 17) for v in values[k:k + 4]) for k in (0, 4))
+    return ", ".join(nstr(v, 17) for v in values)
+
+
+HALF = N // 2  # the nodes above 0; the others are their negatives
+
+
+def of_parity(sign):
+    """From node i > 0 to 1, of functions with f(-x) = sign f(x), from their values at nodes > 0."""
+    return ",\n".join("    {" + row([to_end(i, j) + sign * to_end(i, N - 1 - j)
+                                      for j in range(HALF, N)]) + "}" for i in range(HALF, N))
 
 
 print("""/* SPDX-License-Identifier: GPL-3.0-or-later */
@@ -35,7 +44,7 @@ print("""/* SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef TCR_ROD_GAUSS_TABLE_H
 #define TCR_ROD_GAUSS_TABLE_H
 
-enum { TCR_GAUSS = %d };
+enum { TCR_GAUSS = %d, TCR_GAUSS_HALF = TCR_GAUSS / 2 };
 
 /* Gauss-Legendre on [-1, 1]: nodes in rising order, and their weights. */
 static const double TCR_GAUSS_NODE[TCR_GAUSS] =
@@ -43,9 +52,13 @@ static const double TCR_GAUSS_NODE[TCR_GAUSS] =
 static const double TCR_GAUSS_WEIGHT[TCR_GAUSS] =
     {%s};
 
-/* [j][i]: weight of node j in the integral from node i to 1, exact for polynomials of degree %d. */
-static const double TCR_GAUSS_TO_END[TCR_GAUSS][TCR_GAUSS] = {
+/*
+ * Row i: weights of the integral from node HALF + i to 1, of an even and of an odd function, by its
+ * values at the nodes from HALF on. Together they are exact for polynomials of degree %d.
+ */
+static const double TCR_GAUSS_EVEN_TO_END[TCR_GAUSS_HALF][TCR_GAUSS_HALF] = {
+%s};
+static const double TCR_GAUSS_ODD_TO_END[TCR_GAUSS_HALF][TCR_GAUSS_HALF] = {
 %s};
 
-#endif""" % (N, row(nodes), row(weights), N - 1,
-             ",\n".join("    {" + row([to_end(i, j) for i in range(N)]) + "}" for j in range(N))))
+#endif""" % (N, row(nodes), row(weights), N - 1, of_parity(1), of_parity(-1)))

@@ -28,17 +28,34 @@ tcr_rod_matter tcr_rod_matter_of(double e_gpa, double g_gpa, double kg_m3) {
     };
 }
 
-/* Of a function on [-1, 1]: its integrals from the nodes to 1; returns that from -1. */
-static double sum_to_end(const double value[TCR_GAUSS], double to_end[TCR_GAUSS]) {
-    double all = 0.0, sum[TCR_GAUSS] = {0.0};
-    for (int j = 0; j < TCR_GAUSS; j++) {
+/* The integral of a function over [-1, 1], by its values at the nodes. */
+static double sum_of(const double value[TCR_GAUSS]) {
+    double all = 0.0;
+    for (int j = 0; j < TCR_GAUSS; j++)
         all += TCR_GAUSS_WEIGHT[j] * value[j];
-        for (int i = 0; i < TCR_GAUSS; i++)
-            sum[i] += TCR_GAUSS_TO_END[j][i] * value[j];
-    }
-    for (int i = 0; i < TCR_GAUSS; i++)
-        to_end[i] = sum[i];
     return all;
+}
+
+static double product(const double a[TCR_GAUSS_HALF], const double b[TCR_GAUSS_HALF]) {
+    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2] + a[3] * b[3];
+}
+
+/* Its integrals from the nodes to 1: those of its even and of its odd part, from half the nodes. An
+ * even part has the rest of its whole integral beyond the other node of a pair, an odd part the
+ * same. */
+static void sum_to_end(const double value[TCR_GAUSS], double all, double to_end[TCR_GAUSS]) {
+    double even[TCR_GAUSS_HALF], odd[TCR_GAUSS_HALF];
+    for (int j = 0; j < TCR_GAUSS_HALF; j++) {
+        const double right = value[TCR_GAUSS_HALF + j], left = value[TCR_GAUSS_HALF - 1 - j];
+        even[j] = (right + left) / 2.0;
+        odd[j] = (right - left) / 2.0;
+    }
+    for (int i = 0; i < TCR_GAUSS_HALF; i++) {
+        const double of_even = product(TCR_GAUSS_EVEN_TO_END[i], even);
+        const double of_odd = product(TCR_GAUSS_ODD_TO_END[i], odd);
+        to_end[TCR_GAUSS_HALF + i] = of_odd + of_even;
+        to_end[TCR_GAUSS_HALF - 1 - i] = of_odd + (all - of_even);
+    }
 }
 
 void tcr_rod_arc_set(tcr_rod_arc *arc, double length_mm, double turn_rad, double end_angle_rad) {
@@ -53,8 +70,11 @@ void tcr_rod_arc_set(tcr_rod_arc *arc, double length_mm, double turn_rad, double
         arc->cosine[j] = cm * c - sm * s;
         arc->sine[j] = sm * c + cm * s;
     }
-    arc->all_x = h * sum_to_end(arc->cosine, arc->x);
-    arc->all_y = h * sum_to_end(arc->sine, arc->y);
+    const double all_x = sum_of(arc->cosine), all_y = sum_of(arc->sine);
+    sum_to_end(arc->cosine, all_x, arc->x);
+    sum_to_end(arc->sine, all_y, arc->y);
+    arc->all_x = h * all_x;
+    arc->all_y = h * all_y;
     for (int i = 0; i < TCR_GAUSS; i++) {
         arc->x[i] *= h;
         arc->y[i] *= h;
@@ -85,6 +105,14 @@ static void add_bending(double m[3][3], flexibility f, double c, double s, tcr_v
     const double rt = c * r.x + s * r.y, rn = c * r.y - s * r.x; /* along tangent and normal */
     const double St = c * S.x + s * S.y, Sn = c * S.y - s * S.x;
     const double tt = f.normal * r.z * S.z, nn = f.along * r.z * S.z;
+    if (r.z == 0.0 && S.z == 0.0) { /* all in the plane: most lashes */
+        m[0][0] += f.across * r.y * S.y;
+        m[0][1] -= f.across * r.y * S.x;
+        m[1][0] -= f.across * r.x * S.y;
+        m[1][1] += f.across * r.x * S.x;
+        m[2][2] += f.normal * rt * St + f.along * rn * Sn;
+        return;
+    }
     m[0][0] += f.across * r.y * S.y + tt * c * c + nn * s * s;
     m[0][1] -= f.across * r.y * S.x - (tt - nn) * s * c;
     m[1][0] -= f.across * r.x * S.y - (tt - nn) * s * c;
@@ -118,7 +146,11 @@ void tcr_rod_step(tcr_rod *rod, const tcr_rod_arc *arc, const tcr_rod_stretch *s
         wx[j] = h * weight * arc->cosine[j];
         wy[j] = h * weight * arc->sine[j];
     }
-    const double all_x = sum_to_end(wx, first_x), all_y = sum_to_end(wy, first_y);
+    const double all_x = sum_of(wx), all_y = sum_of(wy);
+    if (bends) {
+        sum_to_end(wx, all_x, first_x);
+        sum_to_end(wy, all_y, first_y);
+    }
     for (int i = 0; bends && i < TCR_GAUSS; i++) {
         const tcr_vec3 first = {rod->first.x + first_x[i], rod->first.y + first_y[i], rod->first.z};
         const tcr_vec3 lever = {rod->lever.x + arc->x[i], rod->lever.y + arc->y[i], rod->lever.z};
