@@ -1,88 +1,250 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The words of a call, by getopt_long, and what is wrong with them in plain words. */
+/* The words of a call, read by getopt_long and held against the table of options. */
 #include "call.h"
 
+#include <ctype.h>
 #include <getopt.h>
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
+#include <strings.h>
+
+#include <tipcrest/text.h>
 
 #include "common.h"
 
-/* What getopt_long returns: HELP, the number of an option from FIRST on, of a flag from FLAG on. */
-enum { HELP = 256, FIRST, FLAG = FIRST + TCR_CALL_OPTIONS_MAX };
+/* What getopt_long returns: HELP, or FIRST and the place of an option among the command's. */
+enum { HELP = 256, FIRST, OPTIONS_MAX = 32, WORDS_MAX = 64 };
 
 typedef struct reading {
-    const char *command;
-    const tcr_call_option *options;
+    const tcr_command *command;
+    tcr_call *call;
     size_t count;
-    const tcr_call_flag *flags;
-    size_t flag_count;
-    const tcr_call_option *last; /* that got a value from the word before; NULL: none */
-    char letters[4 + 2 * TCR_CALL_OPTIONS_MAX];
-    struct option words[TCR_CALL_OPTIONS_MAX + TCR_CALL_FLAGS_MAX + 2];
+    const tcr_option *option[OPTIONS_MAX];
+    const tcr_option *last; /* with a value from the word before; NULL: none */
+    char letters[4 + 2 * OPTIONS_MAX];
+    struct option words[OPTIONS_MAX + 2];
 } reading;
 
-static bool is_letter(const tcr_call_option *option) { return option->name[1] == '\0'; }
+static tcr_value *value_of(const reading *r, const tcr_option *option) {
+    return (tcr_value *)(void *)((char *)r->call + option->member);
+}
 
-/* "-" in front: operands are told where they stand, also where POSIXLY_CORRECT is set. */
+/* "-" in front: operands are reported in their order, also where POSIXLY_CORRECT is set. */
 static void prepare(reading *r) {
-    size_t word = 0, letter = (size_t)snprintf(r->letters, sizeof r->letters, "-:h");
-    for (size_t i = 0; i < r->count; i++) {
-        if (is_letter(&r->options[i])) {
-            r->letters[letter++] = r->options[i].name[0];
+    size_t word = 0, letter = (size_t)snprintf(r->letters, sizeof r->letters, "-:h"), next = 0;
+    const tcr_option *o;
+    while (r->count < OPTIONS_MAX && (o = tcr_option_next(r->command->bit, &next)) != NULL) {
+        if (o->name[1] == '\0') {
+            r->letters[letter++] = o->name[0];
             r->letters[letter++] = ':';
         } else {
             r->words[word++] =
-                (struct option){r->options[i].name, required_argument, NULL, (int)(FIRST + i)};
+                (struct option){o->name, o->value != NULL ? required_argument : no_argument, NULL,
+                                (int)(FIRST + r->count)};
         }
+        r->option[r->count++] = o;
     }
-    for (size_t i = 0; i < r->flag_count; i++)
-        r->words[word++] = (struct option){r->flags[i].name, no_argument, NULL, (int)(FLAG + i)};
     r->words[word] = (struct option){"help", no_argument, NULL, HELP};
 }
 
 /* The option that getopt_long means by a number or a letter, or NULL. */
-static const tcr_call_option *option_of(const reading *r, int result) {
-    if (result >= FIRST && result < FLAG)
-        return &r->options[result - FIRST];
+static const tcr_option *option_of(const reading *r, int result) {
+    if (result >= FIRST)
+        return r->option[result - FIRST];
     for (size_t i = 0; i < r->count; i++)
-        if (is_letter(&r->options[i]) && r->options[i].name[0] == result)
-            return &r->options[i];
+        if (r->option[i]->name[1] == '\0' && r->option[i]->name[0] == result)
+            return r->option[i];
     return NULL;
 }
 
-static const char *dashes(const tcr_call_option *option) { return is_letter(option) ? "-" : "--"; }
+/* ---- Values -------------------------------------------------------------------------- */
 
-static int say_unknown(const reading *r, const char *text) {
-    const char *names[TCR_CALL_OPTIONS_MAX + TCR_CALL_FLAGS_MAX + 1] = {"help"};
+/* How a message begins, "--fans has 2.5; each": an option, and its value or one of its list. */
+typedef struct found {
+    char text[400];
+} found;
+
+static const char *say_found(found *out, const tcr_option *o, const char *quote, const char *text,
+                             size_t bytes) {
+    tcr_option_name name;
+    const bool list = o->separator != '\0';
+    snprintf(out->text, sizeof out->text, "%s %s %s%.*s%s; %s", tcr_option_named(&name, o),
+             list ? "has" : "is", quote, (int)(bytes < 200 ? bytes : 200), text, quote,
+             list ? "each" : "it");
+    return out->text;
+}
+
+static bool read_number(const tcr_option *o, const char *text, size_t bytes, double *number) {
+    found start;
+    tcr_range_text range;
+    char point[TCR_NUMBER_SIZE];
+    const char *whole = o->kind == TCR_OPTION_COUNT ? "whole " : "";
+    const char *or_word = o->word != NULL ? ", or all" : "";
+    tcr_option_range(&range, o, " and ");
+    if (!tcr_number_parse(text, bytes, number)) {
+        say_found(&start, o, "\"", text, bytes);
+        if (memchr(text, ',', bytes) != NULL && tcr_number_parse_comma(text, bytes, number)) {
+            tcr_number_text(*number, point);
+            tcr_say_wrong("%s needs a decimal point, %s", start.text, point);
+        } else {
+            tcr_say_wrong("%s is a %snumber within %s%s", start.text, whole, range.text, or_word);
+        }
+        return false;
+    }
+    say_found(&start, o, "", text, bytes);
+    if (o->kind == TCR_OPTION_COUNT && *number != floor(*number))
+        tcr_say_wrong("%s is a whole number within %s%s", start.text, range.text, or_word);
+    else if (*number < o->least || *number > o->most)
+        tcr_say_wrong("%s lies within %s%s", start.text, range.text, or_word);
+    else
+        return true;
+    return false;
+}
+
+int tcr_say_unknown(const char *option, bool of_list, const char *value, const char *const *words,
+                    size_t count) {
+    char list[400] = "";
+    size_t used = 0;
+    const char *meant = tcr_suggest(value, strlen(value), words, count);
+    const char *verb = of_list ? "has" : "is";
+    if (meant != NULL)
+        return tcr_say_wrong("%s %s \"%s\"; perhaps %s was meant", option, verb, value, meant);
+    for (size_t i = 0; i < count && used < sizeof list; i++)
+        used += (size_t)snprintf(list + used, sizeof list - used, "%s%s",
+                                 i == 0           ? ""
+                                 : i + 1 == count ? " or "
+                                                  : ", ",
+                                 words[i]);
+    return tcr_say_wrong("%s %s \"%s\"; %s is %s", option, verb, value, of_list ? "each" : "it",
+                         list);
+}
+
+int tcr_find_curl(const tcr_set *set, const char *option, bool of_list, const char *label,
+                  size_t *index) {
+    const char *labels[WORDS_MAX];
+    size_t count = tcr_set_curl_count(set);
+    if (tcr_set_find_curl(set, label, index) == TCR_OK)
+        return TCR_EXIT_DONE;
+    count = count < WORDS_MAX ? count : WORDS_MAX;
+    for (size_t i = 0; i < count; i++)
+        labels[i] = tcr_set_get_curl(set, i)->label;
+    return tcr_say_unknown(option, of_list, label, labels, count);
+}
+
+static bool read_word(const tcr_option *o, const char *text, size_t bytes, double *number) {
+    const char *words[WORDS_MAX];
+    size_t count = 0;
+    for (const char *word; count < WORDS_MAX && (word = o->word(count)) != NULL; count++) {
+        words[count] = word;
+        if (strlen(word) == bytes && memcmp(word, text, bytes) == 0) {
+            *number = (double)count;
+            return true;
+        }
+    }
+    char value[200];
+    tcr_option_name name;
+    snprintf(value, sizeof value, "%.*s", (int)(bytes < sizeof value ? bytes : 0), text);
+    tcr_say_unknown(tcr_option_named(&name, o), o->separator != '\0', value, words, count);
+    return false;
+}
+
+static bool read_one(const tcr_option *o, const char *text, size_t bytes, double *number) {
+    return o->kind == TCR_OPTION_CHOICE ? read_word(o, text, bytes, number)
+                                        : read_number(o, text, bytes, number);
+}
+
+/* A list, with blanks about its values. */
+static bool read_list(const tcr_option *o, tcr_value *value) {
+    const char marks[] = {o->separator, '\0'};
+    for (const char *at = value->text;; at++) {
+        at += strspn(at, " ");
+        const size_t whole = strcspn(at, marks);
+        size_t bytes = whole;
+        while (bytes > 0 && at[bytes - 1] == ' ')
+            bytes--;
+        tcr_option_name name;
+        if (value->count == o->many) {
+            tcr_say_wrong("%s has more than %zu values", tcr_option_named(&name, o), o->many);
+            return false;
+        }
+        if (!read_one(o, at, bytes, &value->number[value->count]))
+            return false;
+        value->count++;
+        at += whole;
+        if (*at != '\0')
+            continue;
+        if (value->count >= o->fewest)
+            return true;
+        tcr_say_wrong("%s is \"%s\"; it is %s, %zu values", tcr_option_named(&name, o), value->text,
+                      o->value, o->fewest);
+        return false;
+    }
+}
+
+/* Whether the name of a file has one of the endings; any will do where there are none. */
+static bool has_ending(const tcr_option *o, const char *path) {
+    const char *slash = strrchr(path, '/');
+    const char *name = slash != NULL ? slash + 1 : path;
+    const size_t length = strlen(name);
+    for (size_t i = 0; o->word != NULL && o->word(i) != NULL; i++) {
+        const size_t ending = strlen(o->word(i));
+        if (length > ending && strcasecmp(name + length - ending, o->word(i)) == 0)
+            return true;
+    }
+    if (o->word == NULL)
+        return true;
+    tcr_option_name option;
+    tcr_word_list endings;
+    tcr_say_wrong("%s is \"%s\"; it needs the name of a file that ends in %s",
+                  tcr_option_named(&option, o), path, tcr_option_words(&endings, o));
+    return false;
+}
+
+static bool understand(const tcr_option *o, tcr_value *value) {
+    if (o->kind == TCR_OPTION_FLAG || o->kind == TCR_OPTION_TEXT)
+        return true;
+    if (o->kind == TCR_OPTION_FILE)
+        return has_ending(o, value->text);
+    if (o->separator != '\0')
+        return read_list(o, value);
+    if (o->kind == TCR_OPTION_COUNT && o->word != NULL && strcmp(value->text, o->word(0)) == 0)
+        return true;
+    value->count = 1;
+    return read_one(o, value->text, strlen(value->text), &value->number[0]);
+}
+
+/* ---- Words --------------------------------------------------------------------------- */
+
+static int say_no_option(const reading *r, const char *text) {
+    const char *names[OPTIONS_MAX + 1] = {"help"};
     size_t known = 1;
     for (size_t i = 0; i < r->count; i++)
-        names[known++] = r->options[i].name;
-    for (size_t i = 0; i < r->flag_count; i++)
-        names[known++] = r->flags[i].name;
+        names[known++] = r->option[i]->name;
     const char *name = text + strspn(text, "-");
     const char *meant = tcr_suggest(name, strcspn(name, "="), names, known);
     if (meant != NULL)
-        return tcr_say_wrong("%s has no option \"%s\"; perhaps %s%s was meant", r->command, text,
+        return tcr_say_wrong("there is no option \"%s\"; perhaps %s%s was meant", text,
                              meant[1] == '\0' ? "-" : "--", meant);
-    return tcr_say_wrong("%s has no option \"%s\"; %s help %s lists them", r->command, text,
-                         tcr_program(), r->command);
+    return tcr_say_wrong("there is no option \"%s\"; %s help %s lists them", text, tcr_program(),
+                         r->command->name);
 }
 
 /* What getopt_long did not understand. */
 static int say_misunderstood(const reading *r, int result, char *const *argv) {
-    const tcr_call_option *option = option_of(r, optopt);
+    tcr_option_name name;
+    const tcr_option *option = optopt == HELP ? NULL : option_of(r, optopt);
     if (result == ':' && option != NULL)
-        return tcr_say_wrong("%s%s needs a value behind it; %s help %s says which", dashes(option),
-                             option->name, tcr_program(), r->command);
+        return tcr_say_wrong("%s needs a value behind it; %s help %s says which",
+                             tcr_option_named(&name, option), tcr_program(), r->command->name);
     if (optopt == HELP)
         return tcr_say_wrong("--help takes no value");
-    if (optopt >= FLAG)
-        return tcr_say_wrong("--%s takes no value", r->flags[optopt - FLAG].name);
+    if (option != NULL)
+        return tcr_say_wrong("%s takes no value", tcr_option_named(&name, option));
     if (optopt == 0)
-        return say_unknown(r, argv[optind - 1]);
+        return say_no_option(r, argv[optind - 1]);
     const char letter[] = {'-', (char)optopt, '\0'};
-    return say_unknown(r, letter);
+    return say_no_option(r, letter);
 }
 
 /* Bytes of a long dash or a minus sign in front, as word processors make of --; 0 if none. */
@@ -94,97 +256,109 @@ static size_t long_dash(const char *word) {
     return 0;
 }
 
-/* A word where only options may stand: what it was meant for hangs on what came before. */
-static int say_no_option(const reading *r, const char *word) {
-    const tcr_call_option *last = r->last;
-    if (last != NULL && !is_letter(last))
-        return tcr_say_wrong("%s takes options only, and \"%s\" is none; if it belongs to --%s, "
-                             "put all of it in quotes, or leave out the blanks",
-                             r->command, word, last->name);
+/* A word where only options may stand: what it was meant for depends on what came before. */
+static int say_stray(const reading *r, const char *word) {
+    const tcr_option *last = r->last;
+    if (last != NULL && last->name[1] != '\0')
+        return tcr_say_wrong("\"%s\" is no option; if it belongs to --%s, put all of it in "
+                             "quotes, or leave out the blanks",
+                             word, last->name);
     for (size_t i = 0; i < r->count; i++)
-        if (is_letter(&r->options[i]) && *r->options[i].value == NULL)
-            return tcr_say_wrong("%s takes options only, and \"%s\" is none; to write that file, "
-                                 "put -%s in front of it",
-                                 r->command, word, r->options[i].name);
-    return tcr_say_wrong("%s takes options only, and \"%s\" is none; %s help %s lists them",
-                         r->command, word, tcr_program(), r->command);
+        if (r->option[i]->name[1] == '\0' && value_of(r, r->option[i])->text == NULL)
+            return tcr_say_wrong("\"%s\" is no option; to write that file, put -%s in front of it",
+                                 word, r->option[i]->name);
+    return tcr_say_wrong("\"%s\" is no option; %s help %s lists them", word, tcr_program(),
+                         r->command->name);
 }
 
-static int take_operand(const reading *r, const char **operand, const char *word) {
+static int take_operand(const reading *r, const char *word) {
     const size_t dash = long_dash(word);
     if (dash > 0)
         return tcr_say_wrong("\"%s\" begins with a long dash; write it with two hyphens, --%s",
                              word, word + dash + strspn(word + dash, "-"));
-    if (operand == NULL)
-        return say_no_option(r, word);
-    if (*operand != NULL)
-        return tcr_say_wrong("%s takes one file, and \"%s\" is one too many", r->command, word);
-    *operand = word;
+    if (r->command->set == TCR_NO_SET)
+        return say_stray(r, word);
+    if (r->call->set != NULL)
+        return tcr_say_wrong("one set file is enough; \"%s\" is one too many", word);
+    r->call->set = word;
     return TCR_EXIT_DONE;
 }
 
-static int take_value(const reading *r, const tcr_call_option *option, const char *value) {
-    if (*option->value != NULL)
-        return tcr_say_wrong("%s%s is given twice", dashes(option), option->name);
-    if (*value == '\0')
-        return tcr_say_wrong("%s%s has an empty value; %s help %s says what it needs",
-                             dashes(option), option->name, tcr_program(), r->command);
-    *option->value = value;
+/* A value that looks like an option is a value that was forgotten, unless = stands between. */
+static bool is_forgotten(const char *value, const char *word) {
+    return value == word && value[0] == '-' &&
+           (value[1] == '-' || isalpha((unsigned char)value[1]));
+}
+
+static int take_option(const reading *r, const tcr_option *option, const char *word) {
+    tcr_option_name name;
+    tcr_value *value = value_of(r, option);
+    tcr_option_named(&name, option);
+    if (value->text != NULL)
+        return tcr_say_wrong("%s is given twice", name.text);
+    value->text = option->value != NULL ? optarg : "";
+    if (option->value != NULL && *optarg == '\0')
+        return tcr_say_wrong("%s has an empty value; %s help %s says what it needs", name.text,
+                             tcr_program(), r->command->name);
+    if (option->value != NULL && is_forgotten(optarg, word))
+        return option->name[1] == '\0'
+                   ? tcr_say_wrong("%s needs a value, and \"%s\" looks like an option; for a file "
+                                   "of that name write ./%s",
+                                   name.text, optarg, optarg)
+                   : tcr_say_wrong("%s needs a value, and \"%s\" looks like an option; if it is "
+                                   "the value, write %s=%s",
+                                   name.text, optarg, name.text, optarg);
     return TCR_EXIT_DONE;
 }
 
-static int take_flag(const tcr_call_flag *flag) {
-    if (*flag->set)
-        return tcr_say_wrong("--%s is given twice", flag->name);
-    *flag->set = true;
-    return TCR_EXIT_DONE;
-}
-
-int tcr_call_read(const char *command, int argc, char **argv, const tcr_call_option *options,
-                  size_t count, const char **operand, bool *help) {
-    return tcr_call_read_flags(command, argc, argv, options, count, NULL, 0, operand, help);
-}
-
-bool tcr_call_start(const char *help_page, int argc, char **argv, const tcr_call_words *words,
-                    int (*understand)(void *call), void *call, int *exit_status) {
-    bool help = false;
-    *exit_status = tcr_call_read_flags(argv[0], argc, argv, words->options, words->count,
-                                       words->flags, words->flag_count, words->operand, &help);
-    if (*exit_status == TCR_EXIT_DONE && help) {
-        *exit_status = tcr_print(help_page);
-        return false;
+/* What must be there, where sets come from, and values. */
+static int check_whole(const reading *r) {
+    tcr_option_name name;
+    tcr_word_list words;
+    const char *command = r->command->name, *set = r->call->set;
+    if (r->command->set == TCR_ONE_SET && (set == NULL || *set == '\0'))
+        return tcr_say_wrong("a set file is missing: %s %s SET", tcr_program(), command);
+    if (set != NULL && *set == '\0')
+        return tcr_say_wrong("the name of the set file is empty; leave it out, or give one");
+    if (set != NULL && strcmp(set, "-") == 0)
+        return tcr_say_wrong("a set is read from a file, not from standard input, because surveys "
+                             "lie beside it");
+    for (size_t i = 0; i < r->count; i++) {
+        const tcr_option *o = r->option[i];
+        if (value_of(r, o)->text != NULL && !understand(o, value_of(r, o)))
+            return TCR_EXIT_WRONG;
+        if (!o->required || value_of(r, o)->text != NULL)
+            continue;
+        tcr_option_named(&name, o);
+        if (o->kind == TCR_OPTION_CHOICE)
+            return tcr_say_wrong("%s is missing; it is %s", name.text, tcr_option_words(&words, o));
+        return tcr_say_wrong("%s %s is missing; %s help %s says what it is", name.text, o->value,
+                             tcr_program(), command);
     }
-    if (*exit_status == TCR_EXIT_DONE)
-        *exit_status = understand(call);
-    return *exit_status == TCR_EXIT_DONE;
+    return TCR_EXIT_DONE;
 }
 
-int tcr_call_read_flags(const char *command, int argc, char **argv, const tcr_call_option *options,
-                        size_t count, const tcr_call_flag *flags, size_t flag_count,
-                        const char **operand, bool *help) {
-    reading r = {.command = command,
-                 .options = options,
-                 .count = count,
-                 .flags = flags,
-                 .flag_count = flag_count};
+int tcr_call_read(const tcr_command *command, int argc, char **argv, tcr_call *call, bool *help) {
+    reading r = {.command = command, .call = call};
     int status = TCR_EXIT_DONE, result;
+    *call = (tcr_call){.set = NULL};
+    *help = false;
     prepare(&r);
     opterr = 0;
     while (status == TCR_EXIT_DONE &&
            (result = getopt_long(argc, argv, r.letters, r.words, NULL)) != -1) {
+        const tcr_option *option = NULL;
         if (result == 1)
-            status = take_operand(&r, operand, optarg);
+            status = take_operand(&r, optarg);
         else if (result == 'h' || result == HELP)
             *help = true;
         else if (result == '?' || result == ':')
             status = say_misunderstood(&r, result, argv);
-        else if (result >= FLAG)
-            status = take_flag(&r.flags[result - FLAG]);
         else
-            status = take_value(&r, option_of(&r, result), optarg);
-        r.last = result < FLAG && result != 1 ? option_of(&r, result) : NULL;
+            status = take_option(&r, option = option_of(&r, result), argv[optind - 1]);
+        r.last = option != NULL && option->value != NULL ? option : NULL;
     }
     while (status == TCR_EXIT_DONE && optind < argc)
-        status = take_operand(&r, operand, argv[optind++]);
-    return status;
+        status = take_operand(&r, argv[optind++]);
+    return status == TCR_EXIT_DONE && !*help ? check_whole(&r) : status;
 }

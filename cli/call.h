@@ -2,51 +2,47 @@
 #ifndef TCR_CLI_CALL_H
 #define TCR_CLI_CALL_H
 
-/* The words of a call of a subcommand: options that take a value, and flags that take none. */
+/* What a call of a command says, read by the table of options. */
 
 #include <stdbool.h>
-#include <stddef.h>
 
-typedef struct tcr_call_option {
-    const char *name;   /* "survey" for --survey; one letter, "o", for -o */
-    const char **value; /* receives its value, which is not empty; set to NULL beforehand */
-} tcr_call_option;
+#include <tipcrest/set.h>
 
-typedef struct tcr_call_flag {
-    const char *name; /* "dark" for --dark */
-    bool *set;        /* becomes true where the flag is given */
-} tcr_call_flag;
+#include "option.h"
 
-enum { TCR_CALL_OPTIONS_MAX = 24, TCR_CALL_FLAGS_MAX = 8 };
+typedef struct tcr_command tcr_command;
 
-/*
- * Reads the words of a call of 'command' through getopt_long; --help and -h are understood. operand
- * receives the one word that is no option, and is NULL where there is to be none. Returns an exit
- * status: TCR_EXIT_DONE, or TCR_EXIT_WRONG after it was said what is wrong.
- */
-int tcr_call_read(const char *command, int argc, char **argv, const tcr_call_option *options,
-                  size_t count, const char **operand, bool *help);
-
-/* The same for a command that has flags too. */
-int tcr_call_read_flags(const char *command, int argc, char **argv, const tcr_call_option *options,
-                        size_t count, const tcr_call_flag *flags, size_t flag_count,
-                        const char **operand, bool *help);
-
-/* All words that a command knows. */
-typedef struct tcr_call_words {
-    const tcr_call_option *options;
-    size_t count;
-    const tcr_call_flag *flags;
-    size_t flag_count;
-    const char **operand; /* NULL where there is to be none */
-} tcr_call_words;
+/* A member for each option; those that the command does not have stay empty. */
+typedef struct tcr_call {
+    const char *set; /* the set file; NULL: none is given */
+    tcr_value output, sheet, survey, json, csv, picture;
+    tcr_value width, dpi, dark;
+    tcr_value opening, viewer, against, eye;
+    tcr_value view, plain, at, with, frames;
+    tcr_value lengths, layers, curl, eyes, look, length;
+    tcr_value longest, share, least, free_line, most_lengths, zone_step, curls, placements;
+    tcr_value diameters, fans, overlength, corrections, spread;
+} tcr_call;
 
 /*
- * How a command begins: its words are read, its help page is printed where that is asked for, and
- * 'understand' says what the words mean; it returns an exit status. argv[0] is the command's name.
- * True where the work is to follow; else the command ends with *exit_status.
+ * Reads the words of a call by getopt_long; argv[0] is the command's name. *help becomes true for
+ * --help or -h. Returns an exit status: TCR_EXIT_DONE, or TCR_EXIT_WRONG after a message.
  */
-bool tcr_call_start(const char *help_page, int argc, char **argv, const tcr_call_words *words,
-                    int (*understand)(void *call), void *call, int *exit_status);
+int tcr_call_read(const tcr_command *command, int argc, char **argv, tcr_call *call, bool *help);
+
+/* Prints the help page of a command; the exit status. */
+int tcr_print_help(const tcr_command *command);
+
+/*
+ * Says that a value is none of the words of an option, and which word was perhaps meant. of_list:
+ * the value is one of a list. Returns TCR_EXIT_WRONG.
+ */
+int tcr_say_unknown(const char *option, bool of_list, const char *value, const char *const *words,
+                    size_t count);
+
+/* The curl of a label in a set, for the value of an option. An exit status: TCR_EXIT_DONE, or
+ * TCR_EXIT_WRONG after a message. */
+int tcr_find_curl(const tcr_set *set, const char *option, bool of_list, const char *label,
+                  size_t *index);
 
 #endif

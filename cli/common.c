@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What the subcommands share: messages, exit status, numbers of options, standard output. */
+/* What the subcommands share: messages, exit status, standard output. */
 #include "common.h"
 
 #include <errno.h>
@@ -9,26 +9,18 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "num/number.h"
-#include "num/printable.h"
+#include <tipcrest/text.h>
 
 enum { MESSAGE_SIZE = 6000 }; /* a path and what is wrong with it */
 
 bool tcr_shell_word(const char *word, char *out, size_t size) {
-    static const char PLAIN[] = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789"
-                                "/._-+,:@%=";
-    const size_t bytes = strlen(word);
-    if (bytes == 0 || *word == '-' || bytes + sizeof "''" > size)
+    static const char QUOTED[] = " \t!\"#$&()*;<>?[\\]^`{|}~";
+    char shown[TCR_SHELL_WORD_SIZE];
+    tcr_printable(word, INT_MAX, shown, sizeof shown);
+    if (*word == '\0' || *word == '-' || strlen(word) + sizeof "''" > size ||
+        strchr(word, '\'') != NULL || strcmp(word, shown) != 0)
         return false;
-    bool plain = true;
-    for (const char *at = word; *at != '\0';) {
-        uint32_t code;
-        at += tcr_utf8_next(at, &code);
-        if (tcr_utf8_is_unsafe(code) || code == '\'')
-            return false;
-        plain = plain && (code >= 0x80 || strchr(PLAIN, (int)code) != NULL);
-    }
-    const char *quote = plain ? "" : "'";
+    const char *quote = strpbrk(word, QUOTED) == NULL ? "" : "'";
     snprintf(out, size, "%s%s%s", quote, word, quote);
     return true;
 }
@@ -47,24 +39,28 @@ const char *tcr_program(void) { return program; }
 
 const char *tcr_program_name(void) { return program_name; }
 
-static void say(const char *format, va_list arguments) {
+static void say(const char *command, const char *format, va_list arguments) {
     char message[MESSAGE_SIZE], safe[2 * MESSAGE_SIZE];
     vsnprintf(message, sizeof message, format, arguments);
     tcr_printable(message, INT_MAX, safe, sizeof safe);
-    fprintf(stderr, "tipcrest: %s\n", safe);
+    fprintf(stderr, "tipcrest%s%s: %s\n", *command != '\0' ? " " : "", command, safe);
 }
 
 void tcr_say(const char *format, ...) {
     va_list arguments;
     va_start(arguments, format);
-    say(format, arguments);
+    say("", format, arguments);
     va_end(arguments);
 }
+
+static const char *command_at_work = "";
+
+void tcr_set_command(const char *name) { command_at_work = name; }
 
 int tcr_say_wrong(const char *format, ...) {
     va_list arguments;
     va_start(arguments, format);
-    say(format, arguments);
+    say(command_at_work, format, arguments);
     va_end(arguments);
     return TCR_EXIT_WRONG;
 }
@@ -84,7 +80,15 @@ int tcr_exit_for(tcr_status status) {
     }
 }
 
-int tcr_say_error(const tcr_file_error *error) {
+tcr_status tcr_fill_error(tcr_error *error, tcr_status status, const char *path) {
+    *error = (tcr_error){.status = status};
+    tcr_printable(path, INT_MAX, error->path, sizeof error->path);
+    snprintf(error->message, sizeof error->message, "%s",
+             status == TCR_E_MEMORY ? "there is not enough memory" : tcr_status_text(status));
+    return status;
+}
+
+int tcr_say_error(const tcr_error *error) {
     if (error->path[0] == '\0')
         tcr_say("%s", error->message);
     else if (error->line == 0)
@@ -98,7 +102,7 @@ int tcr_say_error(const tcr_file_error *error) {
 
 int tcr_print(const char *text) {
     tcr_outputs *outputs;
-    tcr_file_error error = {.status = tcr_outputs_new(NULL, &outputs)};
+    tcr_error error = {.status = tcr_outputs_new(NULL, &outputs)};
     if (error.status != TCR_OK) {
         tcr_say("%s", tcr_status_text(error.status));
         return tcr_exit_for(error.status);
@@ -111,24 +115,6 @@ int tcr_print(const char *text) {
     }
     tcr_outputs_free(outputs);
     return status == TCR_OK ? TCR_EXIT_DONE : tcr_say_error(&error);
-}
-
-bool tcr_option_number(const char *option, const char *text, double low, double high,
-                       const char *range, double *value) {
-    const size_t bytes = strlen(text);
-    double number;
-    if (tcr_number_parse(text, bytes, &number) && number >= low && number <= high) {
-        *value = number;
-        return true;
-    }
-    char point[TCR_NUMBER_SIZE];
-    if (strchr(text, ',') != NULL && tcr_number_parse_comma(text, bytes, &number)) {
-        tcr_number_text(number, point);
-        tcr_say("%s is \"%s\" with a decimal comma; write %s", option, text, point);
-    } else {
-        tcr_say("%s is \"%s\"; it needs %s", option, text, range);
-    }
-    return false;
 }
 
 void tcr_guard_descriptors(void) {

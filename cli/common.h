@@ -2,24 +2,52 @@
 #ifndef TCR_CLI_COMMON_H
 #define TCR_CLI_COMMON_H
 
-/* What the subcommands share: messages, exit status, numbers of options, standard output. */
+/* What the subcommands share: messages, exit status, the commands, standard output. */
 
 #include <stdbool.h>
 
 #include <tipcrest/file.h>
 
-#include "file/error.h"
+#include "call.h"
+
+#if defined(__GNUC__)
+#define TCR_PRINTF(text, first) __attribute__((format(printf, text, first)))
+#else
+#define TCR_PRINTF(text, first)
+#endif
 
 /* Exit status: done; the work failed; the call or the content of an input is wrong. */
 enum { TCR_EXIT_DONE = 0, TCR_EXIT_FAILED = 1, TCR_EXIT_WRONG = 2 };
 
-typedef struct tcr_command {
+/* Which commands know an option. */
+enum {
+    TCR_BIT_BEGIN = 1,
+    TCR_BIT_CHECK = 2,
+    TCR_BIT_DRAW = 4,
+    TCR_BIT_WHY = 8,
+    TCR_BIT_STEP = 16,
+    TCR_BIT_PLAN = 32
+};
+
+/* Whether a call names a set file. */
+typedef enum tcr_set_use { TCR_NO_SET, TCR_ONE_SET, TCR_MAY_SET } tcr_set_use;
+
+struct tcr_command {
     const char *name;
-    const char *brief; /* one line of the list of commands */
-    const char *help;  /* the whole page */
-    /* Its exit status. argv[0] is the command's name; everything goes through getopt_long. */
-    int (*run)(int argc, char **argv);
-} tcr_command;
+    unsigned bit; /* in the table of options */
+    tcr_set_use set;
+    const char *brief;                /* one line of the list of commands */
+    const char *about;                /* of the help page: what it does, before the options */
+    const char *notes;                /* and behind them */
+    int (*run)(const tcr_call *call); /* does the work; an exit status */
+};
+
+/* How help pages end. */
+#define TCR_NOTES_EXIT "Exit status: 0 done; 1 the work failed; 2 the call or the set is wrong.\n"
+#define TCR_NOTES_OUTPUTS                                                                          \
+    "- as FILE is standard output; the table is then left out. Files appear whole\n"               \
+    "or not at all: a run that fails leaves an older file as it was.\n"                            \
+    "\n" TCR_NOTES_EXIT
 
 extern const tcr_command tcr_command_begin, tcr_command_check, tcr_command_draw, tcr_command_plan,
     tcr_command_step, tcr_command_why;
@@ -40,21 +68,22 @@ const char *tcr_program_name(void);
 /* A message on standard error, made safe for a terminal, behind "tipcrest: ". */
 void tcr_say(const char *format, ...) TCR_PRINTF(1, 2);
 
-/* The same; returns TCR_EXIT_WRONG, so that a caller can return the call. */
+/* What is wrong with the call, behind "tipcrest check: " for the command that is at work. Returns
+ * TCR_EXIT_WRONG, so that a caller can return the call. */
 int tcr_say_wrong(const char *format, ...) TCR_PRINTF(1, 2);
+void tcr_set_command(const char *name);
 
 /* Tells an error of the library as path:line:column: message; returns the exit status for it. */
-int tcr_say_error(const tcr_file_error *error);
+int tcr_say_error(const tcr_error *error);
+
+/* Fills an error with the words of a status; returns the status. */
+tcr_status tcr_fill_error(tcr_error *error, tcr_status status, const char *path);
 
 /* The exit status for a status of the library. */
 int tcr_exit_for(tcr_status status);
 
 /* Writes a text to standard output; the exit status. */
 int tcr_print(const char *text);
-
-/* The number of an option. range says in words what it may be. False: it was said what is wrong. */
-bool tcr_option_number(const char *option, const char *text, double low, double high,
-                       const char *range, double *value);
 
 /* Opens descriptors 0 to 2 where they are closed, so that no output file becomes one of them. */
 void tcr_guard_descriptors(void);

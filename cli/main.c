@@ -6,6 +6,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include <tipcrest/text.h>
 #include <tipcrest/version.h>
 
 static const tcr_command *const COMMANDS[] = {&tcr_command_begin, &tcr_command_check,
@@ -54,7 +55,17 @@ static int run_help(int argc, char **argv) {
     if (argc < 2)
         return print_help();
     const tcr_command *command = find_command(argv[1]);
-    return command != NULL ? tcr_print(command->help) : TCR_EXIT_WRONG;
+    return command != NULL ? tcr_print_help(command) : TCR_EXIT_WRONG;
+}
+
+static int run(const tcr_command *command, int argc, char **argv) {
+    tcr_call call;
+    bool help;
+    tcr_set_command(command->name);
+    const int exit_status = tcr_call_read(command, argc, argv, &call, &help);
+    if (exit_status != TCR_EXIT_DONE)
+        return exit_status;
+    return help ? tcr_print_help(command) : command->run(&call);
 }
 
 int main(int argc, char **argv) {
@@ -80,5 +91,5 @@ int main(int argc, char **argv) {
         return tcr_say_wrong("a command comes first, not \"%s\"; %s --help lists them", first,
                              tcr_program());
     const tcr_command *command = find_command(first);
-    return command != NULL ? command->run(argc - 1, argv + 1) : TCR_EXIT_WRONG;
+    return command != NULL ? run(command, argc - 1, argv + 1) : TCR_EXIT_WRONG;
 }

@@ -5,11 +5,11 @@
 #include <stdbool.h>
 #include <string.h>
 
-#include "file/error.h"
+#include "common.h"
 
 /* Adds an output, if it is asked for, and writes it whole; it is not in place yet. */
 static tcr_status add_output(tcr_outputs *outputs, const tcr_output *output, const void *work,
-                             tcr_file_error *error) {
+                             tcr_error *error) {
     if (output->path == NULL)
         return TCR_OK;
     tcr_outputs_target to = {.outputs = outputs};
@@ -19,22 +19,20 @@ static tcr_status add_output(tcr_outputs *outputs, const tcr_output *output, con
     status = output->write(work, tcr_outputs_sink, &to);
     if (status == TCR_E_WRITE) /* commit refuses and knows what went wrong */
         return tcr_outputs_commit(outputs, error);
-    if (status != TCR_OK) {
-        const tcr_place place = {output->path, 0, 0};
-        return tcr_fail(error, status, place, "%s", tcr_status_text(status));
-    }
-    return TCR_OK;
+    return status == TCR_OK ? TCR_OK : tcr_fill_error(error, status, output->path);
 }
 
-/* Protects the inputs, and what standard output goes to where the table is printed there. */
-static tcr_status protect(tcr_outputs *outputs, const tcr_set_file *inputs, bool prints_table) {
+/* What is not there needs no protection. */
+static tcr_status protect(tcr_outputs *outputs, const char *path) {
+    return tcr_outputs_protect(outputs, path) == TCR_E_MEMORY ? TCR_E_MEMORY : TCR_OK;
+}
+
+tcr_status tcr_protect_inputs(tcr_outputs *outputs, const tcr_set_file *inputs) {
     const size_t count = inputs != NULL ? tcr_set_file_input_count(inputs) : 0;
     tcr_status status = TCR_OK;
-    for (size_t i = 0; i < count && status != TCR_E_MEMORY; i++)
-        status = tcr_outputs_protect(outputs, tcr_set_file_input(inputs, i));
-    if (prints_table && status != TCR_E_MEMORY)
-        status = tcr_outputs_protect(outputs, "-");
-    return status == TCR_E_MEMORY ? status : TCR_OK; /* what is not there needs no protection */
+    for (size_t i = 0; i < count && status == TCR_OK; i++)
+        status = protect(outputs, tcr_set_file_input(inputs, i));
+    return status;
 }
 
 /* Both kinds of outputs, so that the table comes after the files are in place. */
@@ -43,7 +41,7 @@ typedef struct both {
 } both;
 
 static tcr_status put_all(const both *to, const void *work, const tcr_output *reports, size_t count,
-                          const tcr_output *table, tcr_file_error *error) {
+                          const tcr_output *table, tcr_error *error) {
     tcr_status status = TCR_OK;
     for (size_t i = 0; i < count && status == TCR_OK; i++)
         status = add_output(to->files, &reports[i], work, error);
@@ -57,7 +55,7 @@ static tcr_status put_all(const both *to, const void *work, const tcr_output *re
 }
 
 tcr_status tcr_put_outputs(const void *work, const tcr_set_file *inputs, const tcr_output *reports,
-                           size_t count, tcr_report_writer table, tcr_file_error *error) {
+                           size_t count, tcr_report_writer table, tcr_error *error) {
     bool prints_table = true;
     for (size_t i = 0; i < count; i++)
         if (reports[i].path != NULL && strcmp(reports[i].path, "-") == 0)
@@ -68,11 +66,14 @@ tcr_status tcr_put_outputs(const void *work, const tcr_set_file *inputs, const t
     if (status == TCR_OK)
         status = tcr_outputs_new(NULL, &to.table);
     if (status == TCR_OK)
-        status = protect(to.files, inputs, prints_table);
+        status = tcr_protect_inputs(to.files, inputs);
+    if (status == TCR_OK && prints_table)
+        status = protect(to.files, "-");
     if (status == TCR_OK)
         status = put_all(&to, work, reports, count, &to_print, error);
     else
-        status = tcr_fail_memory(error, inputs != NULL ? tcr_set_file_input(inputs, 0) : "");
+        status = tcr_fill_error(error, TCR_E_MEMORY,
+                                inputs != NULL ? tcr_set_file_input(inputs, 0) : "");
     tcr_outputs_free(to.files);
     tcr_outputs_free(to.table);
     return status;

@@ -21,6 +21,9 @@ typedef struct tcr_output {
  * be one of the inputs, which may be NULL.
  */
 tcr_status tcr_put_outputs(const void *work, const tcr_set_file *inputs, const tcr_output *reports,
-                           size_t count, tcr_report_writer table, tcr_file_error *error);
+                           size_t count, tcr_report_writer table, tcr_error *error);
+
+/* Protects the inputs of a set file from a command's outputs. TCR_E_MEMORY. */
+tcr_status tcr_protect_inputs(tcr_outputs *outputs, const tcr_set_file *inputs);
 
 #endif

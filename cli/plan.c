@@ -4,9 +4,6 @@
 #include "config.h"
 #endif
 
-#include "common.h"
-
-#include <math.h>
 #include <signal.h>
 #include <stdint.h>
 #include <stdio.h>
@@ -18,63 +15,23 @@
 
 #include <tipcrest/check.h>
 #include <tipcrest/plan.h>
+#include <tipcrest/text.h>
 
-#include "call.h"
-#include "num/number.h"
+#include "common.h"
 #include "output.h"
 #include "picture.h"
-#include "plan_call.h"
 
-static const char HELP[] =
-    "usage: tipcrest plan SET [-o PLANNED.yaml] [--sheet FILE.pdf] [--json FILE]\n"
-    "                         [--look NAME [--longest MM]] [--share S]\n"
-    "                         [--least rms|max] [--free]\n"
-    "                         [--most-lengths K]\n"
-    "                         [--zone-step MM] [--curls C,...] [--placements P,...]\n"
-    "                         [--diameters MM,...] [--fans N,...] [--overlength MM]\n"
-    "                         [--corrections N|all] [--spread N]\n"
-    "\n"
+static const char ABOUT[] =
     "Plans the set in the set file SET: which lashes get an extension, what every\n"
     "zone and layer gets from the tray, and which few lashes get something else, so\n"
     "that the tips come as near as can be to the line that the map intends. Both\n"
     "eyes are planned towards one line. What a zone fixes for a layer, and what the\n"
-    "row of a lash gives, is kept. Prints a table.\n"
-    "\n"
-    "  -o PLANNED.yaml  the planned set, which check and draw take, with a survey\n"
-    "                   for each eye beside it, PLANNED-left.csv, PLANNED-right.csv.\n"
-    "                   What plan did not write itself it does not write over.\n"
-    "  --sheet FILE.pdf a work sheet to print on A4: maps at 1:1, lengths, what to\n"
-    "                   lay out, the working order, corrections, loads and cautions\n"
-    "  --json FILE      all of it, for programs\n"
-    "  --look NAME      plans for a look in place of the set's map: natural, doll\n"
-    "                   (also open), cat or squirrel; shapes are common practice\n"
-    "  --longest MM     the longest length of the look; that of the map unless given\n"
-    "  --share S        the share of an eye's lashes to use, 0.05 to 1; 0.7 unless\n"
-    "                   given, common practice. As many as are suitable at most\n"
-    "  --least WHAT     what is made least: rms, the distances from the line all\n"
-    "                   together, or max, the largest of them; rms unless given\n"
-    "  --free           the line may be shifted and tilted as a whole, and so stand\n"
-    "                   lower or higher than the map asks; the table tells how far\n"
-    "  --most-lengths K at most so many different lengths, 1 to 64\n"
-    "  --zone-step MM   neighbouring zones of a layer differ by so much at most\n"
-    "  --curls LIST     curls to choose from, such as C,CC,D; those of the map unless\n"
-    "                   given\n"
-    "  --placements LIST  placements you are willing to use, of top, underside,\n"
-    "                   inner-side and outer-side; all but inner-side unless given\n"
-    "  --diameters LIST diameters to choose from; that of the layering unless given\n"
-    "  --fans LIST      fibres of a fan to choose from, 1 for a single one; that of\n"
-    "                   the layering unless given\n"
-    "  --overlength MM  how much longer than its lash an extension may be; as the\n"
-    "                   set file says under plan, 5 where it does not (assumed)\n"
-    "  --corrections N  how many lashes may get something else than their zone, or\n"
-    "                   all that come nearer the line; unless given, as few as bring\n"
-    "                   95 per cent of the tips within the tolerance\n"
-    "  --spread N       chooses by the mean over N samples of how lashes vary and how\n"
-    "                   far the eye opens, 1 to 100000; with --least max by what each\n"
-    "                   lash keeps in 95 per cent of them (assumed)\n"
-    "\n"
-    "The choice for the zones is proved: the table tells below which distance none\n"
-    "comes. An interrupt (Ctrl-C) ends a long search with the best plan so far.\n"
+    "row of a lash gives, is kept. Prints a table.\n";
+
+static const char NOTES[] =
+    "The choice for the zones is proved: the table gives a distance from the line\n"
+    "below which no choice comes. An interrupt (Ctrl-C) ends a long search with the\n"
+    "best plan so far.\n"
     "- as FILE is standard output; the table is then left out. Files appear whole\n"
     "or not at all: a run that fails leaves an older file as it was.\n"
     "\n"
@@ -163,23 +120,6 @@ static tcr_status write_sheet(const void *work, tcr_sink sink, void *context) {
 #define write_sheet NULL
 #endif
 
-/* What --sheet asks for: an exit status. */
-static int understand_sheet(const char *path) {
-#ifdef TCR_WITH_DRAW
-    tcr_picture_format format;
-    if (path != NULL && (!tcr_picture_format_of(path, &format) || format != TCR_PDF))
-        return tcr_say_wrong("--sheet is \"%s\"; it needs the name of a file that ends in .pdf",
-                             path);
-#else
-    if (path != NULL) {
-        tcr_say("this tipcrest was built without pictures; leave out --sheet, or build it with "
-                "cairo");
-        return TCR_EXIT_FAILED;
-    }
-#endif
-    return TCR_EXIT_DONE;
-}
-
 static const char *base_name(const char *path) {
     const char *slash = strrchr(path, '/');
     return slash != NULL ? slash + 1 : path;
@@ -213,18 +153,18 @@ static tcr_status write_set(const void *work, tcr_sink sink, void *context) {
 }
 
 static const char *note_of(void *context, tcr_side side, size_t lash) {
-    static const char *const NOTES[TCR_USES] = {"",
-                                                "as its row gives it",
-                                                "left bare: the line is covered without it",
-                                                "left bare: its condition",
-                                                "left bare: its row says none",
-                                                "left bare: short or thin",
-                                                "left bare: astray",
-                                                "left bare: too short for the bond",
-                                                "left bare: too weak for its zone"};
+    static const char *const REASONS[TCR_USES] = {"",
+                                                  "as its row gives it",
+                                                  "left bare: the line is covered without it",
+                                                  "left bare: its condition",
+                                                  "left bare: its row says none",
+                                                  "left bare: short or thin",
+                                                  "left bare: astray",
+                                                  "left bare: too short for the bond",
+                                                  "left bare: too weak for its zone"};
     const plan_work *of = context;
     const tcr_plan_lash *planned = &tcr_plan_get_eye(of->plan, side)->lash[lash];
-    return planned->corrected ? "not what its zone gets" : NOTES[planned->use];
+    return planned->corrected ? "not what its zone gets" : REASONS[planned->use];
 }
 
 static tcr_status write_survey(const plan_work *of, tcr_side side, tcr_sink sink, void *context) {
@@ -241,19 +181,16 @@ static tcr_status write_right(const void *work, tcr_sink sink, void *context) {
 }
 
 /* PLANNED-left.csv for PLANNED.yaml. */
-static tcr_status name_surveys(plan_work *work, const char *output, tcr_file_error *error) {
+static tcr_status name_surveys(plan_work *work, const char *output, tcr_error *error) {
     static const char *const ENDING[TCR_SIDES] = {"-left.csv", "-right.csv"};
     for (int side = 0; output != NULL && side < TCR_SIDES; side++) {
         const size_t size = strlen(output) + sizeof "-right.csv";
         if (!tcr_set_has_eye(tcr_set_file_set(work->file), (tcr_side)side))
             continue;
         work->survey[side] = malloc(size);
-        if (work->survey[side] == NULL) {
-            snprintf(error->message, sizeof error->message, "%s", tcr_status_text(TCR_E_MEMORY));
-            error->path[0] = '\0';
-            return error->status = TCR_E_MEMORY;
-        }
-        snprintf(work->survey[side], size, "%.*s%s", (int)tcr_plan_call_stem(output), output,
+        if (work->survey[side] == NULL)
+            return tcr_fill_error(error, TCR_E_MEMORY, "");
+        snprintf(work->survey[side], size, "%.*s%s", (int)(strrchr(output, '.') - output), output,
                  ENDING[side]);
     }
     return TCR_OK;
@@ -337,15 +274,18 @@ static int say_obstacle(const tcr_plan_fault *fault) {
 }
 
 /* Checks the set that is to be planned, the file's or one with a look for a map; an exit status. */
-static int check_before(plan_work *work, const tcr_plan_call *call, tcr_file_error *error) {
+static int check_before(plan_work *work, const tcr_call *call, tcr_error *error) {
     const tcr_set *set = tcr_set_file_set(work->file);
-    const int understood = tcr_plan_call_look(call, set, &work->look, &work->longest_mm);
-    if (understood != TCR_EXIT_DONE)
-        return understood;
-    if (work->look == NULL)
+    const tcr_tray *tray = tcr_set_get_tray(set);
+    if (call->look.text == NULL)
         return tcr_set_file_check(work->file, NULL, &work->before, error) == TCR_OK
                    ? TCR_EXIT_DONE
                    : tcr_say_error(error);
+    work->look = tcr_look_find(call->look.text);
+    work->longest_mm =
+        tcr_value_or(&call->longest, tcr_tray_nearest(tray, tcr_set_longest_mm(set)));
+    if (!tcr_tray_has(tray, work->longest_mm))
+        return tcr_say_wrong("--longest is %s, which the tray lacks", call->longest.text);
     tcr_status status =
         tcr_set_new_by_look(NULL, set, work->look, work->longest_mm, &work->by_look);
     if (status == TCR_OK)
@@ -361,18 +301,9 @@ static int check_before(plan_work *work, const tcr_plan_call *call, tcr_file_err
     return tcr_exit_for(status);
 }
 
-/* Plans, and checks the set before and after; an exit status. */
-static int make_plan(plan_work *work, const tcr_plan_call *call, tcr_plan_options *o,
-                     tcr_file_error *error) {
+/* Searches, until it is interrupted at most. */
+static tcr_status search(plan_work *work, const tcr_plan_options *o, tcr_plan_fault *fault) {
     progress p = {.shown_at = 0.0};
-    tcr_plan_fault fault = {.obstacle = TCR_OBSTACLE_NONE};
-    const int understood = tcr_plan_call_understand_set(call, work->file, o);
-    if (understood != TCR_EXIT_DONE)
-        return understood;
-    const int checked = check_before(work, call, error);
-    if (checked != TCR_EXIT_DONE)
-        return checked;
-    const tcr_set *set = tcr_check_set(work->before);
     tcr_plan_options watched = *o;
     clock_gettime(CLOCK_MONOTONIC, &p.start);
     watched.stop = ask_to_stop;
@@ -381,32 +312,36 @@ static int make_plan(plan_work *work, const tcr_plan_call *call, tcr_plan_option
     struct sigaction before, ours = {.sa_handler = interrupt, .sa_flags = (int)SA_RESETHAND};
     if (sigaction(SIGINT, NULL, &before) == 0 && before.sa_handler != SIG_IGN)
         sigaction(SIGINT, &ours, NULL);
-    tcr_status status = tcr_plan_new(set, &watched, &work->plan, &fault);
+    const tcr_status status =
+        tcr_plan_new(tcr_check_set(work->before), &watched, &work->plan, fault);
     sigaction(SIGINT, &before, NULL);
     if (p.shown_at > 0.0)
         fputs("\n", stderr);
+    return status;
+}
+
+/* Plans, and checks the planned set; an exit status. */
+static int make_plan(plan_work *work, const tcr_call *call, const tcr_plan_options *o) {
+    tcr_plan_fault fault = {.obstacle = TCR_OBSTACLE_NONE};
+    const tcr_plan_pace pace = tcr_set_file_pace(work->file);
+    tcr_status status = search(work, o, &fault);
     if (status == TCR_E_NO_SOLUTION)
         return say_obstacle(&fault);
     if (status == TCR_OK)
         status = tcr_plan_apply(work->plan, &work->planned);
     if (status == TCR_OK)
         status = tcr_check_new(work->planned, NULL, &work->after, NULL);
-    const tcr_plan_pace pace = tcr_set_file_pace(work->file);
     if (status == TCR_OK)
         status = tcr_plan_work_new(work->plan, &pace, &work->work);
-    if (status != TCR_OK) {
+    if (status != TCR_OK)
         tcr_say("%s: %s", call->set, tcr_status_text(status));
-        return tcr_exit_for(status);
-    }
-    return TCR_EXIT_DONE;
+    return tcr_exit_for(status);
 }
 
-static int put_outputs(plan_work *work, const tcr_plan_call *call, tcr_file_error *error) {
+static int put_outputs(plan_work *work, const tcr_call *call, tcr_error *error) {
     const tcr_output report[] = {
-        {call->json, write_json},
-        {call->sheet, write_sheet},
-        {call->output, write_set},
-        {work->survey[TCR_LEFT], write_left},
+        {call->json.text, write_json},          {call->sheet.text, write_sheet},
+        {call->output.text, write_set},         {work->survey[TCR_LEFT], write_left},
         {work->survey[TCR_RIGHT], write_right},
     };
     const tcr_status status = tcr_put_outputs(work, work->file, report,
@@ -414,29 +349,90 @@ static int put_outputs(plan_work *work, const tcr_plan_call *call, tcr_file_erro
     return status == TCR_OK ? TCR_EXIT_DONE : tcr_say_error(error);
 }
 
-static int run(int argc, char **argv) {
-    tcr_plan_call call = {.set = NULL};
+/* ---- The call ------------------------------------------------------------------------ */
+
+/* Curls have names once the set is known. */
+static int read_curls(const char *list, const tcr_set *set, tcr_plan_options *o) {
+    char label[TCR_LABEL_SIZE];
+    while (list != NULL && *list != '\0') {
+        list += strspn(list, " ");
+        const size_t whole = strcspn(list, ",");
+        size_t bytes = whole;
+        while (bytes > 0 && list[bytes - 1] == ' ')
+            bytes--;
+        snprintf(label, sizeof label, "%.*s", (int)bytes, list);
+        if (o->curls == TCR_PLAN_CURLS_MAX)
+            return tcr_say_wrong("--curls has more than %d values", TCR_PLAN_CURLS_MAX);
+        if (tcr_find_curl(set, "--curls", true, label, &o->curl[o->curls++]) != TCR_EXIT_DONE)
+            return TCR_EXIT_WRONG;
+        list += whole + (list[whole] == ',');
+    }
+    return TCR_EXIT_DONE;
+}
+
+/* Options that do not go together. */
+static int check_call(const tcr_call *call) {
+#ifndef TCR_WITH_DRAW
+    tcr_picture_look look;
+    if (call->sheet.text != NULL)
+        return tcr_picture_understand(call, "--sheet", &call->sheet, &look);
+#endif
+    if (call->longest.text != NULL && call->look.text == NULL)
+        return tcr_say_wrong("--longest is for a look; give --look too, or leave it out");
+    if (call->spread.text != NULL && call->free_line.text != NULL &&
+        (tcr_objective)tcr_value_or(&call->least, 0) == TCR_LEAST_MAXIMUM)
+        return tcr_say_wrong("--spread with --least max is for a line that is held; leave out "
+                             "--free, or --least max");
+    return TCR_EXIT_DONE;
+}
+
+static int understand(const tcr_call *call, const tcr_set_file *file, tcr_plan_options *o) {
+    *o = tcr_plan_options_default();
+    o->limits = tcr_set_file_plan_limits(file);
+    o->limits.overlength_mm = tcr_value_or(&call->overlength, o->limits.overlength_mm);
+    o->share = tcr_value_or(&call->share, o->share);
+    o->objective = (tcr_objective)tcr_value_or(&call->least, (double)o->objective);
+    o->free_line = call->free_line.text != NULL;
+    o->zone_step_most_mm = tcr_value_or(&call->zone_step, o->zone_step_most_mm);
+    if (call->most_lengths.count > 0)
+        o->lengths_most = (size_t)call->most_lengths.number[0];
+    if (call->spread.count > 0)
+        o->spread = (size_t)call->spread.number[0];
+    if (call->corrections.count > 0)
+        o->corrections = (size_t)call->corrections.number[0];
+    o->correct_all = call->corrections.text != NULL && call->corrections.count == 0;
+    if (call->placements.count > 0)
+        memset(o->placement, 0, sizeof o->placement);
+    for (size_t i = 0; i < call->placements.count; i++)
+        o->placement[(int)call->placements.number[i]] = true;
+    o->diameters = call->diameters.count;
+    memcpy(o->diameter_mm, call->diameters.number, o->diameters * sizeof *o->diameter_mm);
+    o->fans = call->fans.count;
+    for (size_t i = 0; i < o->fans; i++)
+        o->fan[i] = (int)call->fans.number[i];
+    return read_curls(call->curls.text, tcr_set_file_set(file), o);
+}
+
+static int run(const tcr_call *call) {
     plan_work work = {.file = NULL};
-    tcr_plan_options options = tcr_plan_options_default();
-    tcr_file_error error;
-    int exit_status = tcr_plan_call_read(argc, argv, &call);
-    if (exit_status == TCR_EXIT_DONE && call.help)
-        return tcr_print(HELP);
-    if (exit_status == TCR_EXIT_DONE)
-        exit_status = tcr_plan_call_understand(&call, &options);
-    if (exit_status == TCR_EXIT_DONE)
-        exit_status = understand_sheet(call.sheet);
+    tcr_plan_options options;
+    tcr_error error;
+    int exit_status = check_call(call);
     if (exit_status != TCR_EXIT_DONE)
         return exit_status;
-    if (tcr_set_file_read(call.set, NULL, &work.file, &error) != TCR_OK ||
-        name_surveys(&work, call.output, &error) != TCR_OK)
+    if (tcr_set_file_read(call->set, NULL, &work.file, &error) != TCR_OK ||
+        name_surveys(&work, call->output.text, &error) != TCR_OK)
         exit_status = tcr_say_error(&error);
     if (exit_status == TCR_EXIT_DONE)
-        exit_status = keep_work_of_others(&work, call.output);
+        exit_status = keep_work_of_others(&work, call->output.text);
     if (exit_status == TCR_EXIT_DONE)
-        exit_status = make_plan(&work, &call, &options, &error);
+        exit_status = understand(call, work.file, &options);
     if (exit_status == TCR_EXIT_DONE)
-        exit_status = put_outputs(&work, &call, &error);
+        exit_status = check_before(&work, call, &error);
+    if (exit_status == TCR_EXIT_DONE)
+        exit_status = make_plan(&work, call, &options);
+    if (exit_status == TCR_EXIT_DONE)
+        exit_status = put_outputs(&work, call, &error);
     for (int side = 0; side < TCR_SIDES; side++)
         free(work.survey[side]);
     tcr_check_free(work.after);
@@ -450,4 +446,5 @@ static int run(int argc, char **argv) {
 }
 
 const tcr_command tcr_command_plan = {
-    "plan", "what goes where: lashes, lengths, placements, corrections", HELP, run};
+    "plan", TCR_BIT_PLAN, TCR_ONE_SET, "what goes where: lashes, lengths, placements, corrections",
+    ABOUT,  NOTES,        run};

@@ -60,6 +60,10 @@ typedef struct tcr_picture_options {
 /* The longest side of a PNG in pixels: a picture of 12000 x 6750 takes 324 MB while it is made. */
 enum { TCR_PICTURE_PIXELS_MAX = 12000, TCR_FRAMES_MAX = 600 };
 
+/* The largest whole dpi with which a PNG width_mm wide keeps to TCR_PICTURE_PIXELS_MAX; width_mm is
+ * above 0. */
+TCR_API double tcr_picture_dpi_most(double width_mm);
+
 /* The defaults, in a struct of the caller's size (tipcrest.h). */
 TCR_API void tcr_picture_options_init(tcr_picture_options *options, size_t size);
 static inline tcr_picture_options tcr_picture_options_default(void) {

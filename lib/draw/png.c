@@ -176,6 +176,10 @@ static tcr_status write_png(cairo_surface_t *surface, double dpi, tcr_png_texts 
     return stream->status;
 }
 
+double tcr_picture_dpi_most(double width_mm) {
+    return floor(TCR_PICTURE_PIXELS_MAX * 25.4 / width_mm);
+}
+
 /* The picture in memory; NULL where cairo cannot hold it. */
 static tcr_status paint(const tcr_picture_view *view, const tcr_picture *picture,
                         cairo_surface_t **surface) {

@@ -84,62 +84,6 @@ void tcr_list_add_number(tcr_list *list, double number) {
     tcr_list_add(list, text);
 }
 
-/* ---- What was perhaps meant ------------------------------------------------------------------ */
-
-enum { WORD_MAX = 40 };
-
-static char lower(char c) { return (char)(c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c); }
-
-static size_t least(size_t a, size_t b) { return a < b ? a : b; }
-
-/*
- * Letters to change, leave out, add or swap with their neighbour to get from a to b: the restricted
- * distance of Damerau and Levenshtein, by three rows of its table.
- */
-static size_t distance(const char *a, size_t m, const char *b, size_t n) {
-    size_t rows[3][WORD_MAX + 1];
-    for (size_t j = 0; j <= n; j++)
-        rows[0][j] = j;
-    for (size_t i = 1; i <= m; i++) {
-        size_t *row = rows[i % 3], *above = rows[(i + 2) % 3], *two_above = rows[(i + 1) % 3];
-        row[0] = i;
-        for (size_t j = 1; j <= n; j++) {
-            const char x = lower(a[i - 1]), y = lower(b[j - 1]);
-            row[j] = least(above[j - 1] + (x != y), least(above[j], row[j - 1]) + 1);
-            if (i > 1 && j > 1 && x == lower(b[j - 2]) && lower(a[i - 2]) == y)
-                row[j] = least(row[j], two_above[j - 2] + 1);
-        }
-    }
-    return rows[m % 3][n];
-}
-
-/* A name without its unit ("length" for length_mm), or one with a word too many ("left eye"). */
-static bool is_nearly(const char *text, size_t bytes, const char *known, size_t length) {
-    if (bytes >= 3 && length > bytes && (known[bytes] == '_' || known[bytes] == '-'))
-        return distance(text, bytes, known, bytes) == 0;
-    return bytes > length && text[length] == ' ' && distance(text, length, known, length) == 0;
-}
-
-const char *tcr_suggest(const char *text, size_t bytes, const char *const *known, size_t count) {
-    const char *best = NULL;
-    if (bytes == 0 || bytes > WORD_MAX)
-        return NULL;
-    size_t nearest = bytes / 3 + 1; /* no further away than every third letter */
-    for (size_t i = 0; i < count; i++) {
-        const size_t length = strlen(known[i]);
-        if (length > WORD_MAX)
-            continue;
-        size_t away = distance(text, bytes, known[i], length);
-        if (away > 0 && is_nearly(text, bytes, known[i], length))
-            away = 1;
-        if (away < nearest && away < length) {
-            best = known[i];
-            nearest = away;
-        }
-    }
-    return best;
-}
-
 tcr_status tcr_fail_unknown(tcr_error *error, tcr_status status, const char *what, const char *word,
                             const char *const *names, size_t count) {
     static const tcr_place NOWHERE = {"", 0, 0};

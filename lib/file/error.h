@@ -7,6 +7,7 @@
 #include <stddef.h>
 
 #include <tipcrest/error.h>
+#include <tipcrest/text.h>
 
 #include "num/error.h"
 
@@ -50,12 +51,6 @@ typedef struct tcr_list {
 } tcr_list;
 void tcr_list_add(tcr_list *list, const char *word);
 void tcr_list_add_number(tcr_list *list, double number);
-
-/*
- * The known word that was perhaps meant: the nearest by letters changed, left out, added or
- * swapped, whatever their case, or the one that goes on where this ends; NULL where none is near.
- */
-const char *tcr_suggest(const char *text, size_t bytes, const char *const *known, size_t count);
 
 /* A word that is none of the names, in no file: what may be meant, and which there are. */
 tcr_status tcr_fail_unknown(tcr_error *error, tcr_status status, const char *what, const char *word,

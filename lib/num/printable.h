@@ -9,6 +9,8 @@
 #include <stddef.h>
 #include <stdint.h>
 
+#include <tipcrest/text.h>
+
 #define TCR_UTF8_INVALID UINT32_MAX
 
 /*
@@ -23,13 +25,5 @@ int tcr_utf8_columns(uint32_t code);
 /* Whether a terminal may not be given it: control characters, separators of lines, marks that
  * change the direction of writing, TCR_UTF8_INVALID. */
 bool tcr_utf8_is_unsafe(uint32_t code);
-
-/*
- * Copies a text so that a terminal can show it: control characters, marks that change the direction
- * of writing and ill-formed bytes become \x1b, \u202e, \xff. Where it would take more than
- * 'columns', or more than size - 1 bytes, it is cut and ends in "...". out is always terminated;
- * size is at least 4. Returns the columns it takes.
- */
-int tcr_printable(const char *text, int columns, char *out, size_t size);
 
 #endif

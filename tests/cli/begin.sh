@@ -9,11 +9,17 @@
 . "$TIPCREST_SOURCE/tests/cli/command.sh"
 
 # bad MESSAGE ARGUMENT...: a wrong call says just this, exits with 2 and leaves no file.
-bad() {
+bad() { refused " begin: $1" "$@"; }
+
+# wrong MESSAGE ARGUMENT...: the same where the name of a file is to blame.
+wrong() { refused ": $1" "$@"; }
+
+# refused TEXT MESSAGE ARGUMENT...: TEXT stands behind "tipcrest".
+refused() {
     message=$1
-    shift
+    shift 2
     run begin "$@"
-    equal "begin $*: says what is wrong" "$(cat "$work/err")" "tipcrest: $message"
+    equal "begin $*: says what is wrong" "$(cat "$work/err")" "tipcrest$message"
     equal "begin $*: exits with 2, prints nothing, writes nothing" \
         "$status $(wc -c <"$work/out") $(ls -A)" '2 0 '
 }
@@ -63,7 +69,7 @@ cells() {
 # known OPTION: the names that an option takes, as its message lists them.
 known() {
     run begin -o never --"$1" '?'
-    sed 's/^.*one of //; s/,//g' "$work/err"
+    sed 's/^.*; it is //; s/,//g; s/ or / /' "$work/err"
 }
 
 # ---- Help
@@ -382,70 +388,69 @@ equal 'two at once leave one whole file' "$(names .)$(cksum <my.yaml)" \
 # ---- Calls that are wrong
 
 fresh
-zones='it needs 1 to 64 lengths with commas between, such as 9,10,12,11'
-three='it needs three lengths, bottom/middle/top, such as 12/11/10'
+length='each is a number within 5 and 20 mm'
+range='each lies within 5 and 20 mm'
 tray='lengths are whole or half millimetres from 5 to 20'
-bad 'begin needs the name of the set file: '"$TIPCREST"' begin -o my.yaml'
+bad '-o SET is missing; '"$TIPCREST"' help begin says what it is'
 bad '-o needs a value behind it; '"$TIPCREST"' help begin says which' -o
 bad '-o has an empty value; '"$TIPCREST"' help begin says what it needs' -o ''
 bad '-o is given twice' -o x.yaml -o y.yaml
 bad '--look is given twice' --look cat -o x.yaml --look cat
-bad 'begin takes options only, and "y" is none; '"$TIPCREST"' help begin lists them' -o x.yaml y
-bad 'begin takes options only, and "y" is none; '"$TIPCREST"' help begin lists them' -o x.yaml -- y
-bad 'begin takes options only, and "y" is none; to write that file, put -o in front of it' y
+bad '"y" is no option; '"$TIPCREST"' help begin lists them' -o x.yaml y
+bad '"y" is no option; '"$TIPCREST"' help begin lists them' -o x.yaml -- y
+bad '"y" is no option; to write that file, put -o in front of it' y
 blank='put all of it in quotes, or leave out the blanks'
-bad "begin takes options only, and \"10\" is none; if it belongs to --lengths, $blank" \
+bad "\"10\" is no option; if it belongs to --lengths, $blank" \
     -o x.yaml --lengths 9 10 12
-bad "begin takes options only, and \"10,\" is none; if it belongs to --lengths, $blank" \
+bad "\"10,\" is no option; if it belongs to --lengths, $blank" \
     -o x.yaml --lengths 9, 10, 12
-bad 'begin has no option "--o"; perhaps -o was meant' --o x.yaml
+bad 'there is no option "--o"; perhaps -o was meant' --o x.yaml
 for dash in – — −; do
     bad "\"${dash}lengths\" begins with a long dash; write it with two hyphens, --lengths" \
         -o x.yaml "${dash}lengths" 9
 done
 bad '--lengths: where the zone is 5 mm, the middle layer would get 4 mm, but the tray begins at 5 mm; make the zone longer or the layers more alike; commas part the lengths, so half a millimetre has a point, 9.5' \
     -o x.yaml --lengths 9,5,10
-bad 'begin has no option "--lenght"; perhaps --lengths was meant' -o x.yaml --lenght 9
-bad 'begin has no option "--frob"; '"$TIPCREST"' help begin lists them' -o x.yaml --frob
-bad 'begin has no option "-z"; '"$TIPCREST"' help begin lists them' -z
+bad 'there is no option "--lenght"; perhaps --lengths was meant' -o x.yaml --lenght 9
+bad 'there is no option "--frob"; '"$TIPCREST"' help begin lists them' -o x.yaml --frob
+bad 'there is no option "-z"; '"$TIPCREST"' help begin lists them' -z
 bad '--help takes no value' --help=9
-bad "--lengths is \"9,,10\"; $zones" -o x.yaml --lengths 9,,10
-bad "--lengths is \"9,10,\"; $zones" -o x.yaml --lengths 9,10,
-bad "--lengths is \"nine\"; $zones" -o x.yaml --lengths nine
-bad "--lengths is \"9;10\"; $zones" -o x.yaml --lengths '9;10'
-bad "--lengths is \"nan\"; $zones" -o x.yaml --lengths nan
-bad "--lengths is \"9,1e999\"; $zones" -o x.yaml --lengths 9,1e999
-bad "--lengths has more than 64 lengths; $zones" -o x.yaml \
+bad "--lengths has \"\"; $length" -o x.yaml --lengths 9,,10
+bad "--lengths has \"\"; $length" -o x.yaml --lengths 9,10,
+bad "--lengths has \"nine\"; $length" -o x.yaml --lengths nine
+bad "--lengths has \"9;10\"; $length" -o x.yaml --lengths '9;10'
+bad "--lengths has \"nan\"; $length" -o x.yaml --lengths nan
+bad "--lengths has \"1e999\"; $length" -o x.yaml --lengths 9,1e999
+bad '--lengths has more than 64 values' -o x.yaml \
     --lengths "$(printf '9,%.0s' $(seq 64))9"
 bad "--lengths has 9.3; $tray" -o x.yaml --lengths 9.3
-bad "--lengths has 4; $tray" -o x.yaml --lengths 12,4
-bad "--lengths has 21; $tray" -o x.yaml --lengths 21
-bad "--lengths has -9; $tray" -o x.yaml --lengths -9
+bad "--lengths has 4; $range" -o x.yaml --lengths 12,4
+bad "--lengths has 21; $range" -o x.yaml --lengths 21
+bad "--lengths has -9; $range" -o x.yaml --lengths -9
 bad '--lengths: where the zone is 6 mm, the top layer would get 4 mm, but the tray begins at 5 mm; make the zone longer or the layers more alike' \
     -o x.yaml --lengths 9,6
 bad '--lengths: where the zone is 9.5 mm, the top layer would get 4.5 mm, but the tray begins at 5 mm; make the zone longer or the layers more alike' \
     -o x.yaml --lengths 20,9.5 --layers 20/20/15
 bad '--layers: where the zone is 5 mm, the middle layer would get 4 mm, but the tray begins at 5 mm; make the zone longer or the layers more alike' \
     -o x.yaml --look cat --layers 7/6/5
-bad "--layers is \"12/11\"; $three" -o x.yaml --layers 12/11
-bad "--layers is \"12,11,10\"; $three" -o x.yaml --layers 12,11,10
-bad "--layers has more than 3 lengths; $three" -o x.yaml --layers 12/11/10/9
+bad '--layers is "12/11"; it is B/M/T, 3 values' -o x.yaml --layers 12/11
+bad "--layers has \"12,11,10\"; $length" -o x.yaml --layers 12,11,10
+bad '--layers has more than 3 values' -o x.yaml --layers 12/11/10/9
 bad "--layers has 11.7; $tray" -o x.yaml --layers 12/11.7/11
 bad '--layers begins with 11, but the longest zone has 12; the first of layers is the bottom layer of that zone' \
     -o x.yaml --lengths 9,12 --layers 11/10/9
 bad '--look and --lengths both give the map; leave one of them out' -o x.yaml --look cat --lengths 9,10
-bad '--look "catt" is not known; did you mean cat? One of natural, doll, open, cat, squirrel' \
-    -o x.yaml --look catt
-bad '--curl "c" is not known; did you mean C? One of J, B, C, CC, D, DD, L, M' -o x.yaml --curl c
-bad '--curl "Q" is not known; one of J, B, C, CC, D, DD, L, M' -o x.yaml --curl Q
+bad '--look is "catt"; perhaps cat was meant' -o x.yaml --look catt
+bad '--curl is "c"; perhaps C was meant' -o x.yaml --curl c
+bad '--curl is "Q"; it is J, B, C, CC, D, DD, L or M' -o x.yaml --curl Q
 bad '--eyes is "three"; it is both, left or right' -o x.yaml --eyes three
-bad 'lashes: a survey needs a name that ends in .csv, such as lashes.csv' -o x.yaml --survey lashes
+wrong 'lashes: a survey needs a name that ends in .csv, such as lashes.csv' -o x.yaml --survey lashes
 ending='a set file needs a name that ends in .yaml, such as my.yaml'
 for name in my.txt my my.csv my.yaml.txt .yaml sub/.yml my.json; do
-    bad "$name: $ending" -o "$name"
+    wrong "$name: $ending" -o "$name"
 done
-bad '.csv: a survey needs a name that ends in .csv, such as lashes.csv' -o x.yaml --survey .csv
-bad 'a survey lies beside its set file, so the set file cannot go to standard output; give it a name' \
+wrong '.csv: a survey needs a name that ends in .csv, such as lashes.csv' -o x.yaml --survey .csv
+wrong 'a survey lies beside its set file, so the set file cannot go to standard output; give it a name' \
     -o - --survey lashes.csv
 run begin -o x.yaml --survey "$(printf 'l\377.csv')"
 equal 'a survey with a name that is not UTF-8: refused' "$status $(cat "$work/err")$(ls -A)" \

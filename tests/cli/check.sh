@@ -114,45 +114,45 @@ good check set.yaml --json /dev/null --csv /dev/null
 
 # ---- Calls that are wrong
 
-bad 'a command is missing; '"$TIPCREST"' --help lists them'
-bad 'there is no command "chek"; perhaps check was meant' chek set.yaml
-bad 'there is no command "quux"; '"$TIPCREST"' --help lists them' quux
-bad 'a command comes first, not "--json"; '"$TIPCREST"' --help lists them' --json x check set.yaml
-bad '--help stands alone; "check" is one too many' --help check
-bad '--version stands alone; "now" is one too many' --version now
-bad 'there is no command "chekc"; perhaps check was meant' help chekc
-bad 'help takes one command, and "more" is one too many' help check more
-bad 'check needs a set file: '"$TIPCREST"' check SET' check
-bad 'check needs a set file: '"$TIPCREST"' check SET' check ''
-bad 'check reads a set from a file, not from standard input, because surveys lie beside it' check -
-bad 'check takes one file, and "b.yaml" is one too many' check set.yaml b.yaml
-bad 'check takes one file, and "b.yaml" is one too many' check set.yaml -- b.yaml
-bad 'check has no option "--jsno"; perhaps --json was meant' check set.yaml --jsno x
-bad 'check has no option "--pitcure=x.png"; perhaps --picture was meant' check set.yaml --pitcure=x.png
-bad 'check has no option "--quux"; '"$TIPCREST"' help check lists them' check set.yaml --quux
-bad 'check has no option "-x"; '"$TIPCREST"' help check lists them' check set.yaml -x
+wrong 'a command is missing; '"$TIPCREST"' --help lists them'
+wrong 'there is no command "chek"; perhaps check was meant' chek set.yaml
+wrong 'there is no command "quux"; '"$TIPCREST"' --help lists them' quux
+wrong 'a command comes first, not "--json"; '"$TIPCREST"' --help lists them' --json x check set.yaml
+wrong '--help stands alone; "check" is one too many' --help check
+wrong '--version stands alone; "now" is one too many' --version now
+wrong 'there is no command "chekc"; perhaps check was meant' help chekc
+wrong 'help takes one command, and "more" is one too many' help check more
+bad 'a set file is missing: '"$TIPCREST"' check SET' check
+bad 'a set file is missing: '"$TIPCREST"' check SET' check ''
+bad 'a set is read from a file, not from standard input, because surveys lie beside it' check -
+bad 'one set file is enough; "b.yaml" is one too many' check set.yaml b.yaml
+bad 'one set file is enough; "b.yaml" is one too many' check set.yaml -- b.yaml
+bad 'there is no option "--jsno"; perhaps --json was meant' check set.yaml --jsno x
+bad 'there is no option "--pitcure=x.png"; perhaps --picture was meant' check set.yaml --pitcure=x.png
+bad 'there is no option "--quux"; '"$TIPCREST"' help check lists them' check set.yaml --quux
+bad 'there is no option "-x"; '"$TIPCREST"' help check lists them' check set.yaml -x
 bad '--help takes no value' check --help=now
 bad '--json needs a value behind it; '"$TIPCREST"' help check says which' check set.yaml --json
 bad '--json has an empty value; '"$TIPCREST"' help check says what it needs' check set.yaml --json ''
 bad '--json is given twice' check set.yaml --json x.json --json y.json
 bad '--opening is given twice' check set.yaml --opening 1 --opening 1
-bad '--opening is "wide"; it needs a number from 0 (closed) to 1 (open)' check set.yaml --opening wide
-bad '--opening is "2"; it needs a number from 0 (closed) to 1 (open)' check set.yaml --opening 2
-bad '--opening is "-0.1"; it needs a number from 0 (closed) to 1 (open)' check set.yaml --opening -0.1
-bad '--opening is "0,5" with a decimal comma; write 0.5' check set.yaml --opening 0,5
-bad '--opening is "0.5x"; it needs a number from 0 (closed) to 1 (open)' check set.yaml --opening 0.5x
-bad '--opening is " 1"; it needs a number from 0 (closed) to 1 (open)' check set.yaml --opening ' 1'
-bad '--opening is "nan"; it needs a number from 0 (closed) to 1 (open)' check set.yaml --opening nan
-bad '--opening is "0x1"; it needs a number from 0 (closed) to 1 (open)' check set.yaml --opening 0x1
-bad '--viewer is "80.5"; it needs a number of degrees from -80 to 80' check set.yaml --viewer 80.5
-bad '--viewer is "1e999"; it needs a number of degrees from -80 to 80' check set.yaml --viewer 1e999
-bad '--viewer is "30deg"; it needs a number of degrees from -80 to 80' check set.yaml --viewer 30deg
+bad '--opening is "wide"; it is a number within 0 and 1' check set.yaml --opening wide
+bad '--opening is 2; it lies within 0 and 1' check set.yaml --opening 2
+bad '--opening is -0.1; it lies within 0 and 1' check set.yaml --opening -0.1
+bad '--opening is "0,5"; it needs a decimal point, 0.5' check set.yaml --opening 0,5
+bad '--opening is "0.5x"; it is a number within 0 and 1' check set.yaml --opening 0.5x
+bad '--opening is " 1"; it is a number within 0 and 1' check set.yaml --opening ' 1'
+bad '--opening is "nan"; it is a number within 0 and 1' check set.yaml --opening nan
+bad '--opening is "0x1"; it is a number within 0 and 1' check set.yaml --opening 0x1
+bad '--viewer is 80.5; it lies within -80 and 80 degrees' check set.yaml --viewer 80.5
+bad '--viewer is "1e999"; it is a number within -80 and 80 degrees' check set.yaml --viewer 1e999
+bad '--viewer is "30deg"; it is a number within -80 and 80 degrees' check set.yaml --viewer 30deg
 bad '--against is "line"; it is fitted or intended' check set.yaml --against line
 bad '--picture is "out.jpg"; it needs the name of a file that ends in .png' check set.yaml --picture out.jpg
 bad '--picture is "-"; it needs the name of a file that ends in .png' check set.yaml --picture -
 bad 'only one of --json and --csv can go to standard output; give the other a file' \
     check set.yaml --json - --csv -
-bad 'check has no option "--\x1b[31mred"; '"$TIPCREST"' help check lists them' check "$(printf -- '--\033[31mred')"
+bad 'there is no option "--\x1b[31mred"; '"$TIPCREST"' help check lists them' check "$(printf -- '--\033[31mred')"
 equal 'a wrong call is told on one line' "$(wc -l <err)" 1
 
 # Two names of one file.
@@ -160,10 +160,10 @@ cp set.yaml before.yaml
 cp small.csv before.csv
 ln set.yaml hard.yaml
 same='are the same file; give the output a name of its own'
-bad "the output ./x.json and the output x.json $same" check set.yaml --json x.json --csv ./x.json
-bad "the output set.yaml and the input set.yaml $same" check set.yaml --json set.yaml
-bad "the output hard.yaml and the input set.yaml $same" check set.yaml --json hard.yaml
-bad "the output elsewhere/../small.csv and the input small.csv $same" \
+wrong "the output ./x.json and the output x.json $same" check set.yaml --json x.json --csv ./x.json
+wrong "the output set.yaml and the input set.yaml $same" check set.yaml --json set.yaml
+wrong "the output hard.yaml and the input set.yaml $same" check set.yaml --json hard.yaml
+wrong "the output elsewhere/../small.csv and the input small.csv $same" \
     check set.yaml --csv elsewhere/../small.csv
 equal 'the inputs are as they were' "$(cat set.yaml small.csv)" "$(cat before.yaml before.csv)"
 status=0

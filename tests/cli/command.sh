@@ -21,12 +21,19 @@ good() {
     equal "tipcrest $*: exits with 0, without complaint" "$status $(cat "$work/err")" '0 '
 }
 
-# bad MESSAGE ARGUMENT...: a wrong call says just this, exits with 2 and prints nothing else.
-bad() {
+# bad MESSAGE ARGUMENT...: a wrong call of a command says just this, exits with 2 and prints nothing
+# else.
+bad() { refused " ${command:-$2}: $1" "$@"; }
+
+# wrong MESSAGE ARGUMENT...: the same where no command is to blame, but what is in a file.
+wrong() { refused ": $1" "$@"; }
+
+# refused TEXT MESSAGE ARGUMENT...: TEXT stands behind "tipcrest".
+refused() {
     message=$1
-    shift
+    shift 2
     run ${command:+"$command"} "$@"
-    equal "${command:-tipcrest} $*: says what is wrong" "$(cat "$work/err")" "tipcrest: $message"
+    equal "${command:-tipcrest} $*: says what is wrong" "$(cat "$work/err")" "tipcrest$message"
     equal "${command:-tipcrest} $*: exits with 2 and prints nothing" "$status $(wc -c <"$work/out")" '2 0'
 }
 

@@ -33,7 +33,7 @@ bad() {
     shift
     before=$(state)
     run draw set.yaml "$@"
-    equal "draw $*: says what is wrong and what would be right" "$(cat err)" "tipcrest: $message"
+    equal "draw $*: says what is wrong and what would be right" "$(cat err)" "tipcrest draw: $message"
     equal "draw $*: exits with 2 and prints nothing" "$status $(wc -c <out)" '2 0'
     equal "draw $*: leaves no file" "$(state)" "$before"
 }
@@ -83,52 +83,59 @@ bad "--view is \"zzz\"; it is $views" --view zzz -o a.png
 bad '--view has an empty value; '"$TIPCREST"' help draw says what it needs' --view '' -o a.png
 bad '-o has an empty value; '"$TIPCREST"' help draw says what it needs' --view front -o ''
 bad '--width has an empty value; '"$TIPCREST"' help draw says what it needs' --view front -o a.png --width ''
-bad "draw needs to know what to show: --view $views" -o a.png
-bad 'draw needs a file to write: -o FILE.png, FILE.svg or FILE.pdf' --view front
+bad "--view is missing; it is $views" -o a.png
+bad '-o FILE is missing; '"$TIPCREST"' help draw says what it is' --view front
 for name in a.gif a a.png.txt .png png set.yaml -; do
     bad "-o is \"$name\"; $ends" --view front -o "$name"
 done
-for width in 0 19.9 2000.1 -254 1e9 nan inf wide 254mm; do
-    bad "--width is \"$width\"; it needs a number of millimetres from 20 to 2000" \
+for width in 0 19.9 2000.1 -254 1e9; do
+    bad "--width is $width; it lies within 20 and 2000 mm" --view front -o a.png --width "$width"
+done
+for width in nan inf wide 254mm; do
+    bad "--width is \"$width\"; it is a number within 20 and 2000 mm" \
         --view front -o a.png --width "$width"
 done
-bad '--width is "25,4" with a decimal comma; write 25.4' --view front -o a.png --width 25,4
-for dpi in 0 9.9 1201 1e9 nan -160; do
-    bad "--dpi is \"$dpi\"; it needs a number of points an inch from 10 to 1200" \
+bad '--width is "25,4"; it needs a decimal point, 25.4' --view front -o a.png --width 25,4
+for dpi in 0 9.9 1201 1e9 -160; do
+    bad "--dpi is $dpi; it lies within 10 and 1200" \
         --view front -o a.png --dpi "$dpi"
 done
-# 2000 mm at 1200 points an inch are 2000 / 25.4 * 1200 = 94488.2 pixels (closed form).
-bad 'the picture would be 94488 pixels wide, and 12000 are the most; at this width, --dpi can be up to 152' \
+# 12000 pixels on 2000 mm are 12000 * 25.4 / 2000 = 152.4 points an inch (closed form).
+bad 'a PNG as wide as that has at most 12000 pixels in a row; at this width --dpi can be up to 152' \
     --view front -o a.png --width 2000 --dpi 1200
 bad '--dpi is for pictures that end in .png; "a.pdf" has no points' --view front -o a.pdf --dpi 100
 bad '--eye is "both"; it is left or right' --view front -o a.png --eye both
 bad 'set.yaml has no right eye; leave out --eye, or give the other' --view front -o a.png --eye right
-bad '--opening is "1.01"; it needs a number from 0 (closed) to 1 (open)' \
+bad '--opening is 1.01; it lies within 0 and 1' \
     --view front -o a.png --opening 1.01
-bad '--viewer is "81"; it needs a number of degrees from -80 to 80' --view front -o a.png --viewer 81
+bad '--viewer is 81; it lies within -80 and 80 degrees' --view front -o a.png --viewer 81
 bad '--against is "both"; it is fitted or intended' --view front -o a.png --against both
-bad '--at is "1"; it needs a number from 0.02 (inner corner) to 0.98 (outer)' \
+bad '--at is 1; it lies within 0.02 and 0.98' \
     --view side -o a.png --at 1
 bad '--at is for --view side, not for --view front' --view front -o a.png --at 0.5
 bad '--plain is for --view front, not for --view side' --view side -o a.png --plain
 bad '--with is for --view compare, not for --view front' --view front -o a.png --with set.yaml
 bad '--frames is for --view film, not for --view front' --view front -o a.png --frames 3
 bad '--view compare needs a second set to compare with: --with SET2' --view compare -o a.png
-for frames in 1 601 2.5 nan many; do
-    bad "--frames is \"$frames\"; it needs a whole number from 2 to 600" \
+for frames in 1 601; do
+    bad "--frames is $frames; it lies within 2 and 600" --view film -o a.png --frames "$frames"
+done
+bad '--frames is 2.5; it is a whole number within 2 and 600' --view film -o a.png --frames 2.5
+for frames in nan many; do
+    bad "--frames is \"$frames\"; it is a whole number within 2 and 600" \
         --view film -o a.png --frames "$frames"
 done
 bad '--view film opens the eye from 0 to 1; leave out --opening' --view film -o a.png --opening 1
 for name in a.svg a.pdf; do
     bad "-o is \"$name\"; a film is a row of pictures that end in .png" --view film -o $name
 done
-bad 'draw has no option "--wdth"; perhaps --width was meant' --view front -o a.png --wdth 3
-bad 'draw takes one file, and "more.yaml" is one too many' --view front -o a.png more.yaml
+bad 'there is no option "--wdth"; perhaps --width was meant' --view front -o a.png --wdth 3
+bad 'one set file is enough; "more.yaml" is one too many' --view front -o a.png more.yaml
 bad '--dpi needs a value behind it; '"$TIPCREST"' help draw says which' --view front -o a.png --dpi
 before=$(state)
 run draw
 equal 'draw alone: asks for a set file, exits with 2' "$status $(cat err)" \
-    '2 tipcrest: draw needs a set file: '"$TIPCREST"' draw SET'
+    '2 tipcrest draw: a set file is missing: '"$TIPCREST"' draw SET'
 run draw set.yaml --view compare --with right.yaml -o a.png
 equal 'compare of a left with a right eye exits with 2, or says that it failed' \
     "$((status > 0)) $(wc -l <err)" '1 1'

@@ -24,6 +24,16 @@ refuses() {
     equal "plan $*: nothing else" "$(cat out)" ''
 }
 
+# bad MESSAGE ARGUMENT...: the same for a wrong call.
+bad() {
+    message=$1
+    shift
+    run plan "$@"
+    equal "plan $*: exit status" "$status" 2
+    equal "plan $*: message" "$(cat err)" "tipcrest plan: $message"
+    equal "plan $*: nothing else" "$(cat out)" ''
+}
+
 # ---- Good calls ----
 
 run help plan
@@ -158,7 +168,7 @@ if "$TIPCREST" draw --help >out 2>&1 && run plan "$client" --sheet sheet.pdf && 
     contains 'the table stands beside it' "$(cat out)" 'Proved: no choice for the zones'
     run plan "$client" --sheet again.pdf
     equal 'the same plan, the same bytes' "$(cmp sheet.pdf again.pdf 2>&1)" ''
-    refuses 2 '--sheet is "sheet.png"; it needs the name of a file that ends in .pdf' "$client" --sheet sheet.png
+    bad '--sheet is "sheet.png"; it needs the name of a file that ends in .pdf' "$client" --sheet sheet.png
 else
     contains 'without pictures it is told' "$(cat err)" 'built without pictures'
 fi
@@ -222,19 +232,19 @@ END
 
 # ---- What is refused ----
 
-refuses 2 "plan needs a set file: $TIPCREST plan SET"
-refuses 2 '--least is "mean"; it is rms or max' "$client" --least mean
-refuses 2 '--spread with --least max is for a line that is held; leave out --free, or --least max' \
+bad "a set file is missing: $TIPCREST plan SET"
+bad '--least is "mean"; it is rms or max' "$client" --least mean
+bad '--spread with --least max is for a line that is held; leave out --free, or --least max' \
     "$client" --least max --spread 5 --free
-refuses 2 '-o is "planned.txt"; it needs the name of a file that ends in .yaml, beside which the surveys will lie' \
+bad '-o is "planned.txt"; it needs the name of a file that ends in .yaml or .yml' \
     "$client" -o planned.txt
-refuses 2 '--placements has "above"; it needs a list of top, underside, inner-side and outer-side, with commas between' \
+bad '--placements has "above"; each is top, underside, inner-side or outer-side' \
     "$client" --placements top,above
-refuses 2 '--curls has "Q", which this set does not have; it has J B C CC D DD L M' "$client" \
+bad '--curls has "Q"; each is J, B, C, CC, D, DD, L or M' "$client" \
     --curls C,Q
-refuses 2 '--most-lengths is "2.5"; it needs a whole number from 1 to 64' "$client" \
+bad '--most-lengths is 2.5; it is a whole number within 1 and 64' "$client" \
     --most-lengths 2.5
-refuses 2 'plan has no option "--tray"; '"$TIPCREST"' help plan lists them' "$client" --tray 5
+bad 'there is no option "--tray"; '"$TIPCREST"' help plan lists them' "$client" --tray 5
 sed 's/^layering:/plan: {baby_below_mm: 20}\n&/' "$client" >bare.yaml
 refuses 1 'the left eye has no lash to plan for within the limits; look at its conditions, or widen the limits under plan in the set file' \
     bare.yaml
@@ -315,7 +325,7 @@ finds 'wider limits under plan leave lashes' fanned.yaml
 
 sed 's/^layering:/pace: {lash_s: 0}\n&/' "$client" >wrong.yaml
 refuses 2 'wrong.yaml:45:16: lash_s is 0, but must be from 0.1 to 3600 seconds' wrong.yaml
-refuses 2 '--fans is "1,2.5"; it needs whole numbers of fibres from 1 to 20 with commas between, such as 1,3,5' \
+bad '--fans has 2.5; each is a whole number within 1 and 20' \
     "$client" --fans 1,2.5
 
 echo '# A set planned by tipcrest. Old.' >kept.yaml
@@ -404,10 +414,10 @@ run plan natural.yaml --look open --longest 13
 equal 'the table names the look' "$(head -n 1 out)" \
     'The map is the look doll, 13 mm where it is longest; its shape is common practice.'
 
-refuses 2 '--look "ct" is not known; one of natural, doll, open, cat, squirrel' "$client" --look ct
-refuses 2 '--longest is for a look; give --look too, or leave it out' "$client" --longest 11
-refuses 2 '--longest is "12.25", which the tray lacks' "$client" --look cat --longest 12.25
-refuses 2 '--longest is "40"; it needs a number of millimetres from 3 to 30' "$client" --look cat --longest 40
+bad '--look is "ct"; it is natural, doll, open, cat or squirrel' "$client" --look ct
+bad '--longest is for a look; give --look too, or leave it out' "$client" --longest 11
+bad '--longest is 12.25, which the tray lacks' "$client" --look cat --longest 12.25
+bad '--longest is 40; it lies within 3 and 30 mm' "$client" --look cat --longest 40
 refuses 2 "$client: the tray lacks a length that a layer of the look cat needs; a larger --longest or more lengths in the tray would do" \
     "$client" --look cat --longest 9
 
@@ -433,7 +443,7 @@ for name in empty.yaml old.yaml new.yml NEW.YAML; do
     equal "$name is written over, being a plan" "$status $(cat err)" '0 '
 done
 for name in .yaml plan.txt yaml; do
-    refuses 2 "-o is \"$name\"; it needs the name of a file that ends in .yaml, beside which the surveys will lie" \
+    bad "-o is \"$name\"; it needs the name of a file that ends in .yaml or .yml" \
         "$client" -o "$name"
 done
 

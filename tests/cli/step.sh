@@ -139,27 +139,25 @@ good step "$examples/client/client.yaml"
 
 # ---- Calls that are wrong
 
-bad 'step takes one file, and "b.yaml" is one too many' set.yaml b.yaml
-bad 'step reads a set from a file, not from standard input, because surveys lie beside it' -
+bad 'one set file is enough; "b.yaml" is one too many' set.yaml b.yaml
+bad 'a set is read from a file, not from standard input, because surveys lie beside it' -
 bad 'the name of the set file is empty; leave it out, or give one' ''
-bad 'step has no option "--curls"; perhaps --curl was meant' --curls C
-bad 'step has no option "--opening"; '"$TIPCREST"' help step lists them' --opening 1
+bad 'there is no option "--curls"; perhaps --curl was meant' --curls C
+bad 'there is no option "--opening"; '"$TIPCREST"' help step lists them' --opening 1
 bad '--curl is given twice' --curl C --curl D
 bad '--curl has an empty value; '"$TIPCREST"' help step says what it needs' --curl ''
-bad '--curl "Q" is not in the catalogue; one of J, B, C, CC, D, DD, L, M, or define it under curls' --curl Q
-bad '--curl "cc" is not in the catalogue; did you mean CC? One of J, B, C, CC, D, DD, L, M, or define it under curls' \
-    --curl cc
-bad '--curl "Y" is not in the catalogue; one of J, B, C, CC, D, DD, L, M, X, or define it under curls' \
-    set.yaml --curl Y
-bad '--length is "2.9"; it needs a number of millimetres from 3 to 30' --length 2.9
-bad '--length is "12mm"; it needs a number of millimetres from 3 to 30' --length 12mm
-bad '--length is "nan"; it needs a number of millimetres from 3 to 30' --length nan
-bad '--length is "9,5" with a decimal comma; write 9.5' --length 9,5
+bad '--curl is "Q"; it is J, B, C, CC, D, DD, L or M' --curl Q
+bad '--curl is "cc"; perhaps CC was meant' --curl cc
+bad '--curl is "Y"; it is J, B, C, CC, D, DD, L, M or X' set.yaml --curl Y
+bad '--length is 2.9; it lies within 3 and 30 mm' --length 2.9
+bad '--length is "12mm"; it is a number within 3 and 30 mm' --length 12mm
+bad '--length is "nan"; it is a number within 3 and 30 mm' --length nan
+bad '--length is "9,5"; it needs a decimal point, 9.5' --length 9,5
 bad '--eye is "both"; it is left or right' --eye both
-bad "$examples/practice-head/equal.yaml: it has no right eye, for which --eye asks" \
+bad "--eye is right, and $examples/practice-head/equal.yaml has no such eye" \
     "$examples/practice-head/equal.yaml" --eye right
 same='are the same file; give the output a name of its own'
-bad "the output set.yaml and the input set.yaml $same" set.yaml --json set.yaml
+wrong "the output set.yaml and the input set.yaml $same" set.yaml --json set.yaml
 
 # ---- Work that fails
 

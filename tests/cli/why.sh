@@ -110,25 +110,25 @@ done
 
 # ---- Calls that are wrong
 
-bad 'why needs a set file: '"$TIPCREST"' why SET'
-bad 'why needs a set file: '"$TIPCREST"' why SET' ''
-bad 'why reads a set from a file, not from standard input, because surveys lie beside it' -
-bad 'why takes one file, and "b.yaml" is one too many' set.yaml b.yaml
-bad 'why has no option "--jsno"; perhaps --json was meant' set.yaml --jsno x
-bad 'why has no option "--csv"; '"$TIPCREST"' help why lists them' set.yaml --csv x
+bad 'a set file is missing: '"$TIPCREST"' why SET'
+bad 'a set file is missing: '"$TIPCREST"' why SET' ''
+bad 'a set is read from a file, not from standard input, because surveys lie beside it' -
+bad 'one set file is enough; "b.yaml" is one too many' set.yaml b.yaml
+bad 'there is no option "--jsno"; perhaps --json was meant' set.yaml --jsno x
+bad 'there is no option "--csv"; '"$TIPCREST"' help why lists them' set.yaml --csv x
 bad '--json is given twice' set.yaml --json x.json --json y.json
 bad '--json needs a value behind it; '"$TIPCREST"' help why says which' set.yaml --json
-bad '--opening is "2"; it needs a number from 0 (closed) to 1 (open)' set.yaml --opening 2
-bad '--viewer is "1e999"; it needs a number of degrees from -80 to 80' set.yaml --viewer 1e999
-bad '--viewer is "12,5" with a decimal comma; write 12.5' set.yaml --viewer 12,5
+bad '--opening is 2; it lies within 0 and 1' set.yaml --opening 2
+bad '--viewer is "1e999"; it is a number within -80 and 80 degrees' set.yaml --viewer 1e999
+bad '--viewer is "12,5"; it needs a decimal point, 12.5' set.yaml --viewer 12,5
 bad '--against is "line"; it is fitted or intended' set.yaml --against line
 same='are the same file; give the output a name of its own'
 cp set.yaml before.yaml
-bad "the output set.yaml and the input set.yaml $same" set.yaml --json set.yaml
-bad "the output small.csv and the input small.csv $same" set.yaml --json small.csv
+wrong "the output set.yaml and the input set.yaml $same" set.yaml --json set.yaml
+wrong "the output small.csv and the input small.csv $same" set.yaml --json small.csv
 equal 'the input is as it was' "$(cat set.yaml)" "$(cat before.yaml)"
 sed 's/curl: C}/curl: Q}/' set.yaml >wrong.yaml
-bad 'wrong.yaml:7:40: curl "Q" is not in the catalogue; one of J, B, C, CC, D, DD, L, M, or define it under curls' \
+wrong 'wrong.yaml:7:40: curl "Q" is not in the catalogue; one of J, B, C, CC, D, DD, L, M, or define it under curls' \
     wrong.yaml
 run wyh
 equal 'a command is suggested by its letters' "$(cat err)" \

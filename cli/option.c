@@ -1,0 +1,254 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The one table of the options of all commands. */
+#ifdef HAVE_CONFIG_H
+#include "config.h"
+#endif
+
+#include "option.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include <tipcrest/text.h>
+#include <tipcrest/tipcrest.h>
+
+#ifdef TCR_WITH_DRAW
+#include <tipcrest/draw.h>
+#endif
+
+#include "call.h"
+#include "common.h"
+
+/* ---- Words --------------------------------------------------------------------------- */
+
+#define WORDS(NAME, ...)                                                                           \
+    static const char *NAME(size_t i) {                                                            \
+        static const char *const WORD[] = {__VA_ARGS__};                                           \
+        return i < sizeof WORD / sizeof *WORD ? WORD[i] : NULL;                                    \
+    }
+
+WORDS(sides, "left", "right")
+WORDS(eyes, "both", "left", "right")
+WORDS(lines, "fitted", "intended")
+WORDS(objectives, "rms", "max")
+WORDS(all, "all")
+WORDS(png, ".png")
+WORDS(pdf, ".pdf")
+WORDS(pictures, ".png", ".svg", ".pdf")
+WORDS(set_files, ".yaml", ".yml")
+
+static const char *placements(size_t i) {
+    return i < TCR_PLACEMENTS ? tcr_placement_text((tcr_placement)i) : NULL;
+}
+
+static const char *curls(size_t i) {
+    size_t count;
+    const tcr_curl *curl = tcr_curl_catalogue(&count);
+    return i < count ? curl[i].label : NULL;
+}
+
+/* A look may have two names. */
+static const char *looks(size_t i) {
+    size_t count;
+    const tcr_look *look = tcr_look_catalogue(&count);
+    for (size_t k = 0; k < count; k++) {
+        const bool two = *look[k].other_name != '\0';
+        if (i <= two)
+            return i == 0 ? look[k].name : look[k].other_name;
+        i -= 1u + two;
+    }
+    return NULL;
+}
+
+#ifdef TCR_WITH_DRAW
+static const char *views(size_t i) { return tcr_picture_view_name(i); }
+#else
+#define views NULL
+enum { TCR_FRAMES_MAX = 600 };
+#endif
+
+/* ---- The table ----------------------------------------------------------------------- */
+
+enum {
+    BEGIN = TCR_BIT_BEGIN,
+    CHECK = TCR_BIT_CHECK,
+    DRAW = TCR_BIT_DRAW,
+    WHY = TCR_BIT_WHY,
+    STEP = TCR_BIT_STEP,
+    PLAN = TCR_BIT_PLAN
+};
+
+#define TO(MEMBER) .member = offsetof(tcr_call, MEMBER)
+#define FLAG .kind = TCR_OPTION_FLAG
+#define TEXT .kind = TCR_OPTION_TEXT
+#define FILE_TO_WRITE .kind = TCR_OPTION_FILE
+#define WITHIN(LEAST, MOST) .kind = TCR_OPTION_NUMBER, .least = (LEAST), .most = (MOST)
+#define COUNT(LEAST, MOST) .kind = TCR_OPTION_COUNT, .least = (LEAST), .most = (MOST)
+#define ONE_OF(WORD) .kind = TCR_OPTION_CHOICE, .word = (WORD)
+#define LIST(MARK, FEWEST, MANY) .separator = (MARK), .fewest = (FEWEST), .many = (MANY)
+
+static const tcr_option OPTIONS[] = {
+    {BEGIN, TO(output), "o", "SET", FILE_TO_WRITE, .required = true,
+     .help = "the set file to write, whose name ends in .yaml, such as my.yaml; - is standard "
+             "output"},
+    {BEGIN, TO(lengths), "lengths", "MM,MM,...", WITHIN(5, 20), .unit = "mm",
+     LIST(',', 1, TCR_ZONES_MAX),
+     .help = "the map: the length of each zone from the inner to the outer corner, zones of one "
+             "width, lengths in whole or half millimetres"},
+    {BEGIN, TO(look), "look", "NAME", ONE_OF(looks), .standard = "natural",
+     .help = "the map by a look instead; the shapes are common practice without a source, and "
+             "artists differ"},
+    {BEGIN, TO(layers), "layers", "B/M/T", WITHIN(5, 20), .unit = "mm", LIST('/', 3, 3),
+     .standard = "a millimetre less for each layer up",
+     .help = "bottom, middle and top length where the map is longest, such as 12/11/10; layers "
+             "that step down by a millimetre get the placement that is taught with it: bottom on "
+             "top, middle at the outer side, top underneath"},
+    {BEGIN, TO(curl), "curl", "C", ONE_OF(curls), .standard = "C", .help = "the curl"},
+    {BEGIN, TO(eyes), "eyes", "WHICH", ONE_OF(eyes), .standard = "both",
+     .help = "the client's own eyes"},
+    {BEGIN, TO(survey), "survey", "FILE.csv", FILE_TO_WRITE,
+     .standard = "lashes drawn by chance from a description",
+     .help = "writes a survey too, a table of INVENTED lashes to fill in with what you measure; "
+             "FILE.csv lies in the folder of the set file or below it, and becomes FILE-left.csv "
+             "and FILE-right.csv for two eyes"},
+
+    {DRAW, TO(view), "view", "VIEW", ONE_OF(views), .required = true, .help = "what to show"},
+    {DRAW, TO(output), "o", "FILE", FILE_TO_WRITE, .required = true, .word = pictures,
+     .help = "the picture to write"},
+    {PLAN, TO(output), "o", "PLANNED.yaml", FILE_TO_WRITE, .word = set_files,
+     .help = "the planned set, which check and draw take, with a survey for each eye beside it, "
+             "PLANNED-left.csv and PLANNED-right.csv; what plan did not write itself it does not "
+             "write over"},
+    {PLAN, TO(sheet), "sheet", "FILE.pdf", FILE_TO_WRITE, .word = pdf,
+     .help = "a work sheet to print on A4: maps at 1:1, lengths, what to lay out, the working "
+             "order, corrections, loads and cautions"},
+
+    {CHECK | WHY | STEP | PLAN, TO(json), "json", "FILE", FILE_TO_WRITE,
+     .help = "everything, for programs"},
+    {CHECK, TO(csv), "csv", "FILE", FILE_TO_WRITE, .help = "a row for each lash, for spreadsheets"},
+    {CHECK, TO(picture), "picture", "FILE.png", FILE_TO_WRITE, .word = png,
+     .help = "the front view"},
+    {WHY, TO(picture), "picture", "FILE", FILE_TO_WRITE, .word = pictures,
+     .help = "a bar for each cause, from the distance as it is to the distance without the cause"},
+    {STEP, TO(picture), "picture", "FILE", FILE_TO_WRITE, .word = pictures,
+     .help = "the steps over the length on the bottom layer, for each curl, on the grid of the "
+             "tray"},
+    {CHECK | DRAW | WHY | STEP, TO(width), "width", "MM", WITHIN(20, 2000), .unit = "mm",
+     .standard = "254",
+     .help = "width of the picture; text and lines grow with it, and a PDF has a bar to check the "
+             "size of a print by"},
+    {CHECK | DRAW | WHY | STEP, TO(dpi), "dpi", "N", WITHIN(10, 1200), .standard = "160",
+     .help = "points an inch of a PNG"},
+    {CHECK | DRAW | WHY | STEP, TO(dark), "dark", NULL, FLAG, .help = "a dark ground"},
+
+    {CHECK | WHY, TO(opening), "opening", "A", WITHIN(0, 1), .standard = "as the set says",
+     .help = "how far the eye is open, from 0, closed, to 1, open"},
+    {CHECK | WHY, TO(viewer), "viewer", "DEG", WITHIN(-80, 80), .unit = "degrees",
+     .standard = "as the set says",
+     .help = "how far the viewer is raised; 0 is straight from the front"},
+    {DRAW, TO(opening), "opening", "A", WITHIN(0, 1),
+     .standard = "as the set says, and 0 in the artist's view",
+     .help = "how far the eye is open, from 0, closed, to 1, open"},
+    {DRAW, TO(viewer), "viewer", "DEG", WITHIN(-80, 80), .unit = "degrees",
+     .standard = "as the set says, and 60 in the artist's view",
+     .help = "how far the viewer is raised; 0 is straight from the front"},
+    {CHECK | DRAW | WHY, TO(against), "against", "LINE", ONE_OF(lines), .standard = "fitted",
+     .help = "the line from which tips are measured: fitted follows the tips and shows how even "
+             "they are, intended follows the map"},
+    {DRAW, TO(eye), "eye", "SIDE", ONE_OF(sides),
+     .standard = "each eye of the set, and of two the right one in the side view",
+     .help = "the client's own eye"},
+    {DRAW, TO(plain), "plain", NULL, FLAG,
+     .help = "front: without lines and without marks on staggered tips"},
+    {DRAW, TO(at), "at", "U", WITHIN(0.02, 0.98), .standard = "0.5",
+     .help = "side: the place along the lid, from 0 at the inner corner to 1 at the outer one"},
+    {DRAW, TO(with), "with", "SET2", TEXT, .help = "compare: the set file of the set after"},
+    {DRAW, TO(frames), "frames", "N", COUNT(2, TCR_FRAMES_MAX), .standard = "24",
+     .help = "film: how many pictures"},
+
+    {STEP, TO(curl), "curl", "LABEL", TEXT, .standard = "each of the set's",
+     .help = "one curl of the set"},
+    {STEP, TO(length), "length", "MM", WITHIN(3, 30), .unit = "mm",
+     .standard = "12 in the table, 8 to 15 in the JSON report",
+     .help = "the length on the bottom layer"},
+    {STEP, TO(eye), "eye", "SIDE", ONE_OF(sides),
+     .standard = "the first eye of the set, left without a set", .help = "whose lid"},
+
+    {PLAN, TO(look), "look", "NAME", ONE_OF(looks), .standard = "the set's map",
+     .help = "plans for a look in place of the map; each zone keeps the curl that the map has "
+             "there, and the shapes are common practice without a source"},
+    {PLAN, TO(longest), "longest", "MM", WITHIN(3, 30), .unit = "mm", .standard = "the map's",
+     .help = "the longest length of the look"},
+    {PLAN, TO(share), "share", "S", WITHIN(0.05, 1), .standard = "0.7, common practice",
+     .help = "the share of an eye's lashes to use, of those that are suitable"},
+    {PLAN, TO(least), "least", "WHAT", ONE_OF(objectives), .standard = "rms",
+     .help = "what is made least: rms, all distances from the line together, or max, the largest "
+             "of them"},
+    {PLAN, TO(free_line), "free", NULL, FLAG,
+     .help = "the line may be shifted and tilted as a whole, lower or higher than the map asks; "
+             "the table says how far"},
+    {PLAN, TO(most_lengths), "most-lengths", "K", COUNT(1, TCR_TRAY_MAX), .standard = "no limit",
+     .help = "the most different lengths"},
+    {PLAN, TO(zone_step), "zone-step", "MM", WITHIN(0, 30), .unit = "mm", .standard = "no limit",
+     .help = "the most by which neighbouring zones of a layer differ"},
+    {PLAN, TO(curls), "curls", "C,...", TEXT, .standard = "those of the map",
+     .help = "curls to choose from, such as C,CC,D"},
+    {PLAN, TO(placements), "placements", "P,...", ONE_OF(placements), LIST(',', 1, TCR_PLACEMENTS),
+     .standard = "all but inner-side", .help = "placements that you are willing to use"},
+    {PLAN, TO(diameters), "diameters", "MM,...", WITHIN(0.02, 0.3), .unit = "mm",
+     LIST(',', 1, TCR_PLAN_DIAMETERS_MAX), .standard = "the layering's",
+     .help = "diameters to choose from"},
+    {PLAN, TO(fans), "fans", "N,...", COUNT(1, 20), LIST(',', 1, TCR_PLAN_FANS_MAX),
+     .standard = "the layering's",
+     .help = "fibres of a fan to choose from, 1 for a single extension"},
+    {PLAN, TO(overlength), "overlength", "MM", WITHIN(0, 30), .unit = "mm",
+     .standard = "as the set file says under plan, else 5, assumed",
+     .help = "how much longer than its lash an extension may be"},
+    {PLAN, TO(corrections), "corrections", "N", COUNT(0, TCR_LASHES_MAX), .word = all,
+     .standard = "the fewest that bring at least 95 % of each eye's tips within the tolerance",
+     .help = "how many lashes may get something else than their zone; all: each that comes nearer "
+             "the line by it"},
+    {PLAN, TO(spread), "spread", "N", COUNT(1, TCR_SPREAD_MAX), .standard = "none",
+     .help = "chooses by the mean over N samples of how lashes vary and how far the eye opens; "
+             "with --least max by the distance that each lash keeps in 95 per cent of them, "
+             "assumed"},
+};
+
+const tcr_option *tcr_option_next(unsigned command_bit, size_t *i) {
+    while (*i < sizeof OPTIONS / sizeof *OPTIONS) {
+        const tcr_option *option = &OPTIONS[(*i)++];
+        if ((option->commands & command_bit) != 0)
+            return option;
+    }
+    return NULL;
+}
+
+/* ---- As text ------------------------------------------------------------------------- */
+
+const char *tcr_option_named(tcr_option_name *out, const tcr_option *option) {
+    const char *dashes = option->name[1] == '\0' ? "-" : "--";
+    snprintf(out->text, sizeof out->text, "%s%s", dashes, option->name);
+    return out->text;
+}
+
+const char *tcr_option_words(tcr_word_list *out, const tcr_option *option) {
+    size_t used = 0;
+    out->text[0] = '\0';
+    for (size_t i = 0; option->word != NULL && option->word(i) != NULL; i++) {
+        const char *before = i == 0 ? "" : option->word(i + 1) == NULL ? " or " : ", ";
+        used += (size_t)snprintf(out->text + used, sizeof out->text - used, "%s%s", before,
+                                 option->word(i));
+        if (used >= sizeof out->text)
+            break;
+    }
+    return out->text;
+}
+
+const char *tcr_option_range(tcr_range_text *out, const tcr_option *option, const char *between) {
+    char least[TCR_NUMBER_SIZE], most[TCR_NUMBER_SIZE];
+    tcr_number_text(option->least, least);
+    tcr_number_text(option->most, most);
+    snprintf(out->text, sizeof out->text, "%s%s%s%s%s", least, between, most,
+             option->unit != NULL ? " " : "", option->unit != NULL ? option->unit : "");
+    return out->text;
+}
