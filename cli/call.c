@@ -77,26 +77,28 @@ static const char *say_found(found *out, const tcr_option *o, const char *quote,
 
 static bool read_number(const tcr_option *o, const char *text, size_t bytes, double *number) {
     found start;
-    tcr_range_text range;
+    tcr_range_text range_text;
     char point[TCR_NUMBER_SIZE];
     const char *whole = o->kind == TCR_OPTION_COUNT ? "whole " : "";
     const char *or_word = o->word != NULL ? ", or all" : "";
-    tcr_option_range(&range, o, " and ");
+    const tcr_range range = tcr_option_range(o);
+    tcr_option_range_text(&range_text, o, " and ");
     if (!tcr_number_parse(text, bytes, number)) {
         say_found(&start, o, "\"", text, bytes);
         if (memchr(text, ',', bytes) != NULL && tcr_number_parse_comma(text, bytes, number)) {
             tcr_number_text(*number, point);
             tcr_say_wrong("%s needs a decimal point, %s", start.text, point);
         } else {
-            tcr_say_wrong("%s is a %snumber within %s%s", start.text, whole, range.text, or_word);
+            tcr_say_wrong("%s is a %snumber within %s%s", start.text, whole, range_text.text,
+                          or_word);
         }
         return false;
     }
     say_found(&start, o, "", text, bytes);
     if (o->kind == TCR_OPTION_COUNT && *number != floor(*number))
-        tcr_say_wrong("%s is a whole number within %s%s", start.text, range.text, or_word);
-    else if (*number < o->least || *number > o->most)
-        tcr_say_wrong("%s lies within %s%s", start.text, range.text, or_word);
+        tcr_say_wrong("%s is a whole number within %s%s", start.text, range_text.text, or_word);
+    else if (*number < range.least || *number > range.most)
+        tcr_say_wrong("%s lies within %s%s", start.text, range_text.text, or_word);
     else
         return true;
     return false;

@@ -88,7 +88,7 @@ static void describe(char *out, size_t size, const tcr_option *o) {
     tcr_word_list words = {""};
     const bool number = o->kind == TCR_OPTION_NUMBER || o->kind == TCR_OPTION_COUNT;
     if (number)
-        tcr_option_range(&range, o, " to ");
+        tcr_option_range_text(&range, o, " to ");
     for (char *blank = range.text; (blank = strchr(blank, ' ')) != NULL;)
         *blank = FIRM;
     tcr_option_words(&words, o);

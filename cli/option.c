@@ -84,6 +84,8 @@ enum {
 #define FILE_TO_WRITE .kind = TCR_OPTION_FILE
 #define WITHIN(LEAST, MOST) .kind = TCR_OPTION_NUMBER, .least = (LEAST), .most = (MOST)
 #define COUNT(LEAST, MOST) .kind = TCR_OPTION_COUNT, .least = (LEAST), .most = (MOST)
+#define OF_FIELD(KIND, GROUP, KEY)                                                                 \
+    .kind = TCR_OPTION_##KIND, .group = TCR_GROUP_##GROUP, .key = (KEY)
 #define ONE_OF(WORD) .kind = TCR_OPTION_CHOICE, .word = (WORD)
 #define LIST(MARK, FEWEST, MANY) .separator = (MARK), .fewest = (FEWEST), .many = (MANY)
 
@@ -141,15 +143,15 @@ static const tcr_option OPTIONS[] = {
      .help = "points an inch of a PNG"},
     {CHECK | DRAW | WHY | STEP, TO(dark), "dark", NULL, FLAG, .help = "a dark ground"},
 
-    {CHECK | WHY, TO(opening), "opening", "A", WITHIN(0, 1), .standard = "as the set says",
-     .help = "how far the eye is open, from 0, closed, to 1, open"},
-    {CHECK | WHY, TO(viewer), "viewer", "DEG", WITHIN(-80, 80), .unit = "degrees",
+    {CHECK | WHY, TO(opening), "opening", "A", OF_FIELD(NUMBER, VIEW, "opening"),
+     .standard = "as the set says", .help = "how far the eye is open, from 0, closed, to 1, open"},
+    {CHECK | WHY, TO(viewer), "viewer", "DEG", OF_FIELD(NUMBER, VIEW, "viewer_deg"),
      .standard = "as the set says",
      .help = "how far the viewer is raised; 0 is straight from the front"},
-    {DRAW, TO(opening), "opening", "A", WITHIN(0, 1),
+    {DRAW, TO(opening), "opening", "A", OF_FIELD(NUMBER, VIEW, "opening"),
      .standard = "as the set says, and 0 in the artist's view",
      .help = "how far the eye is open, from 0, closed, to 1, open"},
-    {DRAW, TO(viewer), "viewer", "DEG", WITHIN(-80, 80), .unit = "degrees",
+    {DRAW, TO(viewer), "viewer", "DEG", OF_FIELD(NUMBER, VIEW, "viewer_deg"),
      .standard = "as the set says, and 60 in the artist's view",
      .help = "how far the viewer is raised; 0 is straight from the front"},
     {CHECK | DRAW | WHY, TO(against), "against", "LINE", ONE_OF(lines), .standard = "fitted",
@@ -168,7 +170,7 @@ static const tcr_option OPTIONS[] = {
 
     {STEP, TO(curl), "curl", "LABEL", TEXT, .standard = "each of the set's",
      .help = "one curl of the set"},
-    {STEP, TO(length), "length", "MM", WITHIN(3, 30), .unit = "mm",
+    {STEP, TO(length), "length", "MM", OF_FIELD(NUMBER, TRAY, "lengths_mm"),
      .standard = "12 in the table, 8 to 15 in the JSON report",
      .help = "the length on the bottom layer"},
     {STEP, TO(eye), "eye", "SIDE", ONE_OF(sides),
@@ -177,8 +179,8 @@ static const tcr_option OPTIONS[] = {
     {PLAN, TO(look), "look", "NAME", ONE_OF(looks), .standard = "the set's map",
      .help = "plans for a look in place of the map; each zone keeps the curl that the map has "
              "there, and the shapes are common practice without a source"},
-    {PLAN, TO(longest), "longest", "MM", WITHIN(3, 30), .unit = "mm", .standard = "the map's",
-     .help = "the longest length of the look"},
+    {PLAN, TO(longest), "longest", "MM", OF_FIELD(NUMBER, TRAY, "lengths_mm"),
+     .standard = "the map's", .help = "the longest length of the look"},
     {PLAN, TO(share), "share", "S", WITHIN(0.05, 1), .standard = "0.7, common practice",
      .help = "the share of an eye's lashes to use, of those that are suitable"},
     {PLAN, TO(least), "least", "WHAT", ONE_OF(objectives), .standard = "rms",
@@ -195,13 +197,13 @@ static const tcr_option OPTIONS[] = {
      .help = "curls to choose from, such as C,CC,D"},
     {PLAN, TO(placements), "placements", "P,...", ONE_OF(placements), LIST(',', 1, TCR_PLACEMENTS),
      .standard = "all but inner-side", .help = "placements that you are willing to use"},
-    {PLAN, TO(diameters), "diameters", "MM,...", WITHIN(0.02, 0.3), .unit = "mm",
+    {PLAN, TO(diameters), "diameters", "MM,...", OF_FIELD(NUMBER, EXTENSION, "diameter_mm"),
      LIST(',', 1, TCR_PLAN_DIAMETERS_MAX), .standard = "the layering's",
      .help = "diameters to choose from"},
-    {PLAN, TO(fans), "fans", "N,...", COUNT(1, 20), LIST(',', 1, TCR_PLAN_FANS_MAX),
-     .standard = "the layering's",
+    {PLAN, TO(fans), "fans", "N,...", OF_FIELD(COUNT, EXTENSION, "fan"),
+     LIST(',', 1, TCR_PLAN_FANS_MAX), .standard = "the layering's",
      .help = "fibres of a fan to choose from, 1 for a single extension"},
-    {PLAN, TO(overlength), "overlength", "MM", WITHIN(0, 30), .unit = "mm",
+    {PLAN, TO(overlength), "overlength", "MM", OF_FIELD(NUMBER, LIMITS, "overlength_mm"),
      .standard = "as the set file says under plan, else 5, assumed",
      .help = "how much longer than its lash an extension may be"},
     {PLAN, TO(corrections), "corrections", "N", COUNT(0, TCR_LASHES_MAX), .word = all,
@@ -244,11 +246,23 @@ const char *tcr_option_words(tcr_word_list *out, const tcr_option *option) {
     return out->text;
 }
 
-const char *tcr_option_range(tcr_range_text *out, const tcr_option *option, const char *between) {
+tcr_range tcr_option_range(const tcr_option *option) {
+    if (option->key == NULL)
+        return (tcr_range){option->least, option->most, option->unit != NULL ? option->unit : ""};
+    const tcr_field *field = tcr_field_find(option->group, option->key);
+    const char *unit = field->unit == TCR_UNIT_MM        ? "mm"
+                       : field->unit == TCR_UNIT_DEGREES ? "degrees"
+                                                         : "";
+    return (tcr_range){field->file.least, field->file.most, unit};
+}
+
+const char *tcr_option_range_text(tcr_range_text *out, const tcr_option *option,
+                                  const char *between) {
     char least[TCR_NUMBER_SIZE], most[TCR_NUMBER_SIZE];
-    tcr_number_text(option->least, least);
-    tcr_number_text(option->most, most);
+    const tcr_range range = tcr_option_range(option);
+    tcr_number_text(range.least, least);
+    tcr_number_text(range.most, most);
     snprintf(out->text, sizeof out->text, "%s%s%s%s%s", least, between, most,
-             option->unit != NULL ? " " : "", option->unit != NULL ? option->unit : "");
+             *range.unit != '\0' ? " " : "", range.unit);
     return out->text;
 }

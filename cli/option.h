@@ -7,6 +7,8 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+#include <tipcrest/field.h>
+
 enum { TCR_VALUES_MAX = 64 }; /* of an option that takes a list */
 
 typedef enum tcr_option_kind {
@@ -28,8 +30,12 @@ typedef struct tcr_option {
     /* A list has this character between its values, and so many of them; '\0' for one value. */
     char separator;
     size_t fewest, many;
-    double least, most;            /* of a NUMBER or COUNT */
-    const char *unit;              /* of a NUMBER; NULL: none */
+    /* The range of a NUMBER or COUNT and its unit, NULL for none: those of a field where key names
+     * one (tipcrest/field.h), else these. */
+    tcr_group group;
+    const char *key;
+    double least, most;
+    const char *unit;
     const char *(*word)(size_t i); /* words in order, NULL behind the last; of a FILE, endings */
     const char *standard;          /* the default, as help shows it; NULL: none */
     const char *help;              /* what it does */
@@ -62,10 +68,18 @@ typedef struct tcr_word_list {
 } tcr_word_list;
 const char *tcr_option_words(tcr_word_list *out, const tcr_option *option);
 
+/* The range of a NUMBER or COUNT; a field's is in the unit of files. */
+typedef struct tcr_range {
+    double least, most;
+    const char *unit; /* "mm", "degrees" or "" */
+} tcr_range;
+tcr_range tcr_option_range(const tcr_option *option);
+
 /* "0.02 and 0.98 mm" for " and ": the range of a number, with its unit. */
 typedef struct tcr_range_text {
     char text[80];
 } tcr_range_text;
-const char *tcr_option_range(tcr_range_text *out, const tcr_option *option, const char *between);
+const char *tcr_option_range_text(tcr_range_text *out, const tcr_option *option,
+                                  const char *between);
 
 #endif

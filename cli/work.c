@@ -11,9 +11,12 @@
 #include "common.h"
 
 void tcr_view_of(const tcr_call *call, tcr_view *view) {
-    view->opening = tcr_value_or(&call->opening, view->opening);
+    if (call->opening.count > 0)
+        tcr_field_put(tcr_field_find(TCR_GROUP_VIEW, "opening"), view, call->opening.number[0],
+                      NULL);
     if (call->viewer.count > 0)
-        view->viewer_rad = call->viewer.number[0] * TCR_DEG;
+        tcr_field_put(tcr_field_find(TCR_GROUP_VIEW, "viewer_deg"), view, call->viewer.number[0],
+                      NULL);
 }
 
 tcr_status tcr_read_checked(const tcr_call *call, const char *path, bool with_view,

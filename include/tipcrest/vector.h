@@ -4,9 +4,6 @@
 
 /* Small value types of plane and space geometry, in mm unless a name says otherwise. */
 
-/* One degree in radians, for members that end in _rad. */
-#define TCR_DEG (3.14159265358979323846 / 180.0)
-
 typedef struct tcr_vec2 {
     double x, y;
 } tcr_vec2;

@@ -6,9 +6,8 @@
 
 #include <stdbool.h>
 
-#include <tipcrest/vector.h>
-
 #define TCR_PI 3.14159265358979323846
+#define TCR_DEG (TCR_PI / 180.0) /* one degree in radians */
 
 /* A share of a curl too small to divide a length by is no piece; how far a piece may turn. */
 #define TCR_PIECE_SHARE_LEAST 1e-12
