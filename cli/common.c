@@ -81,7 +81,8 @@ int tcr_exit_for(tcr_status status) {
 }
 
 tcr_status tcr_fill_error(tcr_error *error, tcr_status status, const char *path) {
-    *error = (tcr_error){.status = status};
+    *error = tcr_error_none();
+    error->status = status;
     tcr_printable(path, INT_MAX, error->path, sizeof error->path);
     snprintf(error->message, sizeof error->message, "%s",
              status == TCR_E_MEMORY ? "there is not enough memory" : tcr_status_text(status));

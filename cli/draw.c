@@ -9,6 +9,7 @@
 #include <string.h>
 
 #include "common.h"
+#include "progress.h"
 #include "work.h"
 
 static const char ABOUT[] =
@@ -182,15 +183,30 @@ static tcr_status draw_one(const draw *d, int frame, tcr_outputs *outputs, tcr_e
     return status;
 }
 
-static tcr_status draw_all(const draw *d, tcr_outputs *outputs, tcr_error *error) {
-    tcr_status status = TCR_OK;
-    for (int k = 0; k < 2; k++)
-        if (d->sets[k].file != NULL && tcr_protect_inputs(outputs, d->sets[k].file) != TCR_OK)
-            return tcr_fill_error(error, TCR_E_MEMORY, d->path);
+/* Draws all pictures and puts them in place together; an exit status. */
+static int draw_all(const draw *d, tcr_outputs *outputs) {
     const int frames = shows(d, "film") ? d->look.options.frames : 1;
-    for (int frame = 0; frame < frames && status == TCR_OK; frame++)
-        status = draw_one(d, frame, outputs, error);
-    return status == TCR_OK ? tcr_outputs_commit(outputs, error) : status;
+    tcr_error error;
+    tcr_progress progress;
+    tcr_status status = TCR_OK;
+    bool stopped = false;
+    for (int k = 0; k < 2 && status == TCR_OK; k++)
+        if (d->sets[k].file != NULL && tcr_protect_inputs(outputs, d->sets[k].file) != TCR_OK)
+            status = tcr_fill_error(&error, TCR_E_MEMORY, d->path);
+    tcr_progress_begin(&progress, "drawing", "ends it without a picture");
+    for (int frame = 0; frame < frames && status == TCR_OK && !stopped; frame++) {
+        status = draw_one(d, frame, outputs, &error);
+        progress.share = (frame + 1.0) / frames;
+        stopped = tcr_progress_stop(&progress);
+    }
+    tcr_progress_end(&progress);
+    if (status == TCR_OK && stopped) {
+        tcr_say("%s: drawing was interrupted, and no picture is written", d->path);
+        return TCR_EXIT_FAILED;
+    }
+    if (status == TCR_OK)
+        status = tcr_outputs_commit(outputs, &error);
+    return status == TCR_OK ? TCR_EXIT_DONE : tcr_say_error(&error);
 }
 
 static int run(const tcr_call *call) {
@@ -200,12 +216,12 @@ static int run(const tcr_call *call) {
     int exit_status = understand(call, &d);
     if (exit_status == TCR_EXIT_DONE)
         exit_status = read_sets(call, &d);
-    if (exit_status == TCR_EXIT_DONE) {
-        tcr_status status = tcr_outputs_new(NULL, &outputs);
-        status = status == TCR_OK ? draw_all(&d, outputs, &error)
-                                  : tcr_fill_error(&error, status, d.path);
-        exit_status = status == TCR_OK ? TCR_EXIT_DONE : tcr_say_error(&error);
+    if (exit_status == TCR_EXIT_DONE && tcr_outputs_new(NULL, &outputs) != TCR_OK) {
+        tcr_fill_error(&error, TCR_E_MEMORY, d.path);
+        exit_status = tcr_say_error(&error);
     }
+    if (exit_status == TCR_EXIT_DONE)
+        exit_status = draw_all(&d, outputs);
     tcr_outputs_free(outputs);
     tcr_free_checked(&d.sets[0]);
     tcr_free_checked(&d.sets[1]);

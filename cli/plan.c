@@ -4,14 +4,11 @@
 #include "config.h"
 #endif
 
-#include <signal.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
-#include <time.h>
-#include <unistd.h>
 
 #include <tipcrest/check.h>
 #include <tipcrest/plan.h>
@@ -20,6 +17,7 @@
 #include "common.h"
 #include "output.h"
 #include "picture.h"
+#include "progress.h"
 
 static const char ABOUT[] =
     "Plans the set in the set file SET: which lashes get an extension, what every\n"
@@ -49,36 +47,6 @@ typedef struct plan_work {
     tcr_set *planned;
     char *survey[TCR_SIDES]; /* paths, NULL for an eye that is not there */
 } plan_work;
-
-/* ---- Long work ----------------------------------------------------------------------- */
-
-static volatile sig_atomic_t interrupted;
-
-static void interrupt(int number) {
-    (void)number;
-    interrupted = 1;
-}
-
-typedef struct progress {
-    struct timespec start;
-    double shown_at; /* seconds; 0: not yet */
-} progress;
-
-static double seconds_since(const struct timespec *start) {
-    struct timespec now;
-    clock_gettime(CLOCK_MONOTONIC, &now);
-    return (double)(now.tv_sec - start->tv_sec) + 1e-9 * (double)(now.tv_nsec - start->tv_nsec);
-}
-
-static bool ask_to_stop(void *context) {
-    progress *p = context;
-    const double seconds = seconds_since(&p->start);
-    if (seconds > 2.0 && seconds > p->shown_at + 0.2 && isatty(STDERR_FILENO)) {
-        fprintf(stderr, "\rsearching for %.0f s; Ctrl-C takes the best plan so far ", seconds);
-        p->shown_at = seconds;
-    }
-    return interrupted != 0;
-}
 
 /* ---- Outputs ------------------------------------------------------------------------- */
 
@@ -303,20 +271,14 @@ static int check_before(plan_work *work, const tcr_call *call, tcr_error *error)
 
 /* Searches, until it is interrupted at most. */
 static tcr_status search(plan_work *work, const tcr_plan_options *o, tcr_plan_fault *fault) {
-    progress p = {.shown_at = 0.0};
+    tcr_progress progress;
     tcr_plan_options watched = *o;
-    clock_gettime(CLOCK_MONOTONIC, &p.start);
-    watched.stop = ask_to_stop;
-    watched.context = &p;
-    /* A second interrupt ends the process; one that is ignored stays so. */
-    struct sigaction before, ours = {.sa_handler = interrupt, .sa_flags = (int)SA_RESETHAND};
-    if (sigaction(SIGINT, NULL, &before) == 0 && before.sa_handler != SIG_IGN)
-        sigaction(SIGINT, &ours, NULL);
+    watched.stop = tcr_progress_stop;
+    watched.context = &progress;
+    tcr_progress_begin(&progress, "searching", "takes the best plan so far");
     const tcr_status status =
         tcr_plan_new(tcr_check_set(work->before), &watched, &work->plan, fault);
-    sigaction(SIGINT, &before, NULL);
-    if (p.shown_at > 0.0)
-        fputs("\n", stderr);
+    tcr_progress_end(&progress);
     return status;
 }
 

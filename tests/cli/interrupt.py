@@ -1,6 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """interrupt.py COMMAND...: runs it with standard error on a terminal, waits until it shows there that
-it is searching, interrupts it as Ctrl-C does, and prints its exit status and what the terminal
+how long it takes, interrupts it as Ctrl-C does, and prints its exit status and what the terminal
 showed, numbers left out. Standard output is the command's own."""
 
 import os
@@ -10,7 +10,7 @@ import signal
 import subprocess
 import sys
 
-PATIENCE_BYTES = 1 << 16  # of a terminal on which no search is shown
+PATIENCE_BYTES = 1 << 16  # of a terminal on which nothing is shown
 
 terminal, line = pty.openpty()
 # What starts this script may have the signal ignored; the command would leave it so.
@@ -26,7 +26,7 @@ while len(shown) < PATIENCE_BYTES:
     if not piece:
         break
     shown += piece
-    if not sent and b"searching for" in shown:
+    if not sent and b"; Ctrl-C " in shown:
         run.send_signal(signal.SIGINT)
         sent = True
 words = " ".join(re.sub(r"[0-9]+", "N", shown.decode().replace("\r", "\n")).split("\n")[:2]).strip()

@@ -108,5 +108,13 @@ run step "$examples/client/client.yaml" --eye right --curl D --length 11 --pictu
 equal 'step of one curl: exit status' "$status" 0
 contains 'step of one curl: its name' " $(words one.pdf) " ' D '
 
+# ---- Ctrl-C
+
+tests=$TIPCREST_SOURCE/tests/cli
+"$python" "$tests/interrupt.py" "$TIPCREST" draw "$set" --view film --frames 600 -o film.png 2>err
+equal 'a long film shows itself on a terminal, and an interrupt ends it' "$(tail -n 1 err)" \
+    'exit status 1; terminal: drawing for N s, N % done; Ctrl-C ends it without a picture'
+equal 'and nothing is left of it' "$(find . -name 'film*' -o -name '.tipcrest-*')" ''
+
 rm -rf "$work"
 finish
