@@ -98,10 +98,12 @@ static void describe(char *out, size_t size, const tcr_option *o) {
     snprintf(limits, sizeof limits, "%s%s%s%s%s", ends, parts[0], *parts[1] != '\0' ? ", " : "",
              parts[1], parts[2]);
     out[0] = '\0';
-    if (*limits == '\0' && o->standard == NULL)
-        return;
-    snprintf(out, size, " (%s%s%s%s)", limits, *limits != '\0' && o->standard != NULL ? "; " : "",
-             o->standard != NULL ? "default: " : "", o->standard != NULL ? o->standard : "");
+    tcr_word_list standard;
+    tcr_option_standard(&standard, o);
+    if (*limits != '\0' || *standard.text != '\0')
+        snprintf(out, size, " (%s%s%s%s)", limits,
+                 *limits != '\0' && *standard.text != '\0' ? "; " : "",
+                 *standard.text != '\0' ? "default: " : "", standard.text);
 }
 
 static void put_option(page *p, const tcr_option *o) {

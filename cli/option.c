@@ -204,7 +204,7 @@ static const tcr_option OPTIONS[] = {
      LIST(',', 1, TCR_PLAN_FANS_MAX), .standard = "the layering's",
      .help = "fibres of a fan to choose from, 1 for a single extension"},
     {PLAN, TO(overlength), "overlength", "MM", OF_FIELD(NUMBER, LIMITS, "overlength_mm"),
-     .standard = "as the set file says under plan, else 5, assumed",
+     .standard = "as the set file says under plan, else #, assumed",
      .help = "how much longer than its lash an extension may be"},
     {PLAN, TO(corrections), "corrections", "N", COUNT(0, TCR_LASHES_MAX), .word = all,
      .standard = "the fewest that bring at least 95 % of each eye's tips within the tolerance",
@@ -243,6 +243,17 @@ const char *tcr_option_words(tcr_word_list *out, const tcr_option *option) {
         if (used >= sizeof out->text)
             break;
     }
+    return out->text;
+}
+
+const char *tcr_option_standard(tcr_word_list *out, const tcr_option *option) {
+    const char *text = option->standard != NULL ? option->standard : "";
+    const size_t before = strcspn(text, "#");
+    char number[TCR_NUMBER_SIZE] = "";
+    if (text[before] == '#')
+        tcr_number_text(tcr_field_find(option->group, option->key)->file.standard, number);
+    snprintf(out->text, sizeof out->text, "%.*s%s%s", (int)before, text, number,
+             text + before + (text[before] == '#'));
     return out->text;
 }
 

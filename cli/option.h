@@ -37,8 +37,8 @@ typedef struct tcr_option {
     double least, most;
     const char *unit;
     const char *(*word)(size_t i); /* words in order, NULL behind the last; of a FILE, endings */
-    const char *standard;          /* the default, as help shows it; NULL: none */
-    const char *help;              /* what it does */
+    const char *standard; /* the default, as help shows it, with # for a field's; NULL: none */
+    const char *help;     /* what it does */
 } tcr_option;
 
 /* The value that a call gives. */
@@ -67,6 +67,9 @@ typedef struct tcr_word_list {
     char text[200];
 } tcr_word_list;
 const char *tcr_option_words(tcr_word_list *out, const tcr_option *option);
+
+/* Its default as help shows it, "" for none. */
+const char *tcr_option_standard(tcr_word_list *out, const tcr_option *option);
 
 /* The range of a NUMBER or COUNT; a field's is in the unit of files. */
 typedef struct tcr_range {
