@@ -187,19 +187,18 @@ static tcr_status draw_one(const draw *d, int frame, tcr_outputs *outputs, tcr_e
 static int draw_all(const draw *d, tcr_outputs *outputs) {
     const int frames = shows(d, "film") ? d->look.options.frames : 1;
     tcr_error error;
-    tcr_progress progress;
+    tcr_watch watch;
     tcr_status status = TCR_OK;
     bool stopped = false;
     for (int k = 0; k < 2 && status == TCR_OK; k++)
         if (d->sets[k].file != NULL && tcr_protect_inputs(outputs, d->sets[k].file) != TCR_OK)
             status = tcr_fill_error(&error, TCR_E_MEMORY, d->path);
-    tcr_progress_begin(&progress, "drawing", "ends it without a picture");
+    tcr_watch_begin(&watch, "ends it without a picture");
     for (int frame = 0; frame < frames && status == TCR_OK && !stopped; frame++) {
         status = draw_one(d, frame, outputs, &error);
-        progress.share = (frame + 1.0) / frames;
-        stopped = tcr_progress_stop(&progress);
+        stopped = !tcr_watch_report(&watch, "drawing", (frame + 1.0) / frames);
     }
-    tcr_progress_end(&progress);
+    tcr_watch_end(&watch);
     if (status == TCR_OK && stopped) {
         tcr_say("%s: drawing was interrupted, and no picture is written", d->path);
         return TCR_EXIT_FAILED;

@@ -9,12 +9,9 @@
 #include <stdio.h>
 #include <string.h>
 
+#include <tipcrest/draw.h>
 #include <tipcrest/text.h>
 #include <tipcrest/tipcrest.h>
-
-#ifdef TCR_WITH_DRAW
-#include <tipcrest/draw.h>
-#endif
 
 #include "call.h"
 #include "common.h"
@@ -64,7 +61,6 @@ static const char *looks(size_t i) {
 static const char *views(size_t i) { return tcr_picture_view_name(i); }
 #else
 #define views NULL
-enum { TCR_FRAMES_MAX = 600 };
 #endif
 
 /* ---- The table ----------------------------------------------------------------------- */

@@ -4,7 +4,7 @@
 #include "config.h"
 #endif
 
-#include <stdint.h>
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -269,16 +269,18 @@ static int check_before(plan_work *work, const tcr_call *call, tcr_error *error)
     return tcr_exit_for(status);
 }
 
+static bool stop(void *context) { return !tcr_watch_report(context, "searching", NAN); }
+
 /* Searches, until it is interrupted at most. */
 static tcr_status search(plan_work *work, const tcr_plan_options *o, tcr_plan_fault *fault) {
-    tcr_progress progress;
+    tcr_watch watch;
     tcr_plan_options watched = *o;
-    watched.stop = tcr_progress_stop;
-    watched.context = &progress;
-    tcr_progress_begin(&progress, "searching", "takes the best plan so far");
+    watched.stop = stop;
+    watched.context = &watch;
+    tcr_watch_begin(&watch, "takes the best plan so far");
     const tcr_status status =
         tcr_plan_new(tcr_check_set(work->before), &watched, &work->plan, fault);
-    tcr_progress_end(&progress);
+    tcr_watch_end(&watch);
     return status;
 }
 

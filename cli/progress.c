@@ -2,6 +2,7 @@
 /* Long work on a terminal. */
 #include "progress.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <unistd.h>
 
@@ -18,30 +19,30 @@ static double seconds_since(const struct timespec *start) {
     return (double)(now.tv_sec - start->tv_sec) + 1e-9 * (double)(now.tv_nsec - start->tv_nsec);
 }
 
-void tcr_progress_begin(tcr_progress *progress, const char *doing, const char *early) {
+void tcr_watch_begin(tcr_watch *watch, const char *early) {
     const struct sigaction ours = {.sa_handler = interrupt, .sa_flags = (int)SA_RESETHAND};
-    *progress = (tcr_progress){.doing = doing, .early = early, .share = -1.0};
+    *watch = (tcr_watch){.early = early};
     interrupted = 0;
-    clock_gettime(CLOCK_MONOTONIC, &progress->start);
-    if (sigaction(SIGINT, NULL, &progress->before) == 0 && progress->before.sa_handler != SIG_IGN)
+    clock_gettime(CLOCK_MONOTONIC, &watch->start);
+    if (sigaction(SIGINT, NULL, &watch->before) == 0 && watch->before.sa_handler != SIG_IGN)
         sigaction(SIGINT, &ours, NULL);
 }
 
-bool tcr_progress_stop(void *context) {
-    tcr_progress *p = context;
-    const double seconds = seconds_since(&p->start);
-    if (seconds > 2.0 && seconds > p->shown_at + 0.2 && isatty(STDERR_FILENO)) {
-        fprintf(stderr, "\r%s for %.0f s", p->doing, seconds);
-        if (p->share >= 0.0)
-            fprintf(stderr, ", %.0f %% done", 100.0 * p->share);
-        fprintf(stderr, "; Ctrl-C %s ", p->early);
-        p->shown_at = seconds;
+bool tcr_watch_report(void *context, const char *phase, double share) {
+    tcr_watch *watch = context;
+    const double seconds = seconds_since(&watch->start);
+    if (seconds > 2.0 && seconds > watch->shown_at + 0.2 && isatty(STDERR_FILENO)) {
+        fprintf(stderr, "\r%s", phase);
+        if (!isnan(share))
+            fprintf(stderr, ": %.0f %% done", 100.0 * share);
+        fprintf(stderr, ", %.0f s; Ctrl-C %s ", seconds, watch->early);
+        watch->shown_at = seconds;
     }
-    return interrupted != 0;
+    return interrupted == 0;
 }
 
-void tcr_progress_end(tcr_progress *progress) {
-    sigaction(SIGINT, &progress->before, NULL);
-    if (progress->shown_at > 0.0)
+void tcr_watch_end(tcr_watch *watch) {
+    sigaction(SIGINT, &watch->before, NULL);
+    if (watch->shown_at > 0.0)
         fputs("\n", stderr);
 }

@@ -9,21 +9,19 @@
 #include <stdbool.h>
 #include <time.h>
 
-typedef struct tcr_progress {
-    const char *doing; /* "searching" */
+typedef struct tcr_watch {
     const char *early; /* what Ctrl-C does: "takes the best plan so far" */
-    double share;      /* of the work that is done; below 0: not known */
     struct timespec start;
     double shown_at; /* seconds; 0: not yet */
     struct sigaction before;
-} tcr_progress;
+} tcr_watch;
 
-void tcr_progress_begin(tcr_progress *progress, const char *doing, const char *early);
+void tcr_watch_begin(tcr_watch *watch, const char *early);
 
-/* Shows how far it is, at most five times a second; true after an interrupt. context is the
- * tcr_progress. */
-bool tcr_progress_stop(void *context);
+/* Shows what is being done and which share of it is done, NaN where that is not known, at most five
+ * times a second. Returns true to go on, false after an interrupt. context is the tcr_watch. */
+bool tcr_watch_report(void *context, const char *phase, double share);
 
-void tcr_progress_end(tcr_progress *progress);
+void tcr_watch_end(tcr_watch *watch);
 
 #endif

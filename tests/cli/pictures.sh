@@ -113,7 +113,7 @@ contains 'step of one curl: its name' " $(words one.pdf) " ' D '
 tests=$TIPCREST_SOURCE/tests/cli
 "$python" "$tests/interrupt.py" "$TIPCREST" draw "$set" --view film --frames 600 -o film.png 2>err
 equal 'a long film shows itself on a terminal, and an interrupt ends it' "$(tail -n 1 err)" \
-    'exit status 1; terminal: drawing for N s, N % done; Ctrl-C ends it without a picture'
+    'exit status 1; terminal: drawing: N % done, N s; Ctrl-C ends it without a picture'
 equal 'and nothing is left of it' "$(find . -name 'film*' -o -name '.tipcrest-*')" ''
 
 rm -rf "$work"
