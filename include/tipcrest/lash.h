@@ -25,6 +25,13 @@ typedef enum tcr_condition {
 } tcr_condition;
 enum { TCR_CONDITIONS = 5 };
 
+/*
+ * Why a lash of a condition carries no extension, in a few words, for TCR_E_BARE,
+ * TCR_E_BARE_BY_ROW and TCR_E_BOND: "baby lash". NULL for TCR_OK; else tcr_status_text. Static
+ * storage.
+ */
+TCR_API const char *tcr_bare_text(tcr_status status, tcr_condition condition);
+
 /* Which numbers of a lash were assumed rather than given; bits of tcr_lash.assumed. */
 enum {
     TCR_LASH_HEIGHT = 1 << 0,

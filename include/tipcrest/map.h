@@ -58,6 +58,11 @@ typedef struct tcr_layering {
     bool blend; /* zone lengths interpolated between zone centres, rounded to the tray */
 } tcr_layering;
 
+/* The usual placement with a step of 1 mm, by layer, as an initialiser: bottom on top, middle at
+ * the outer side, top underneath. Common practice, no source. */
+#define TCR_USUAL_PLACEMENT                                                                        \
+    { TCR_ON_TOP, TCR_OUTER_SIDE, TCR_UNDERSIDE }
+
 /* The lengths at hand, mm, rising. Default 5 to 20 by 1. */
 typedef struct tcr_tray {
     size_t count; /* 1 to TCR_TRAY_MAX */

@@ -29,8 +29,8 @@ typedef struct tcr_plan_limits {
                               this place by default; default 25 degrees, assumed */
     double overlength_mm;  /* 0 to 30: an extension is at most so much longer than its lash;
                               default 5, assumed */
-    double mass_ratio;     /* above 0: of extension and lash; default 10, assumed */
-    double moment_ratio;   /* above 0: root moment of both, and of the lash alone; default 20,
+    double mass_ratio;     /* 0.1 to 1e6: of extension and lash; default 10, assumed */
+    double moment_ratio;   /* 0.1 to 1e6: root moment of both, and of the lash alone; default 20,
                               assumed */
 } tcr_plan_limits;
 
@@ -222,14 +222,14 @@ typedef struct tcr_plan_pace {
     size_t size;        /* of this struct; set by tcr_plan_pace_default */
     double setting_s;   /* 0 to 3600: so long adhesive is soft enough to take a neighbour; default
                            120, assumed */
-    double distance_mm; /* above 0 to 50: no lash is placed nearer than this to one that is soft,
+    double distance_mm; /* 0.01 to 50: no lash is placed nearer than this to one that is soft,
                            roots as the artist sees them; default 2, assumed */
-    double lash_s;      /* 0.001 to 3600: isolate, pick up, dip, place; default 45, common
+    double lash_s;      /* 0.1 to 3600: isolate, pick up, dip, place; default 45, common
                            practice without source */
     double change_s;    /* 0 to 3600: of the tray's row; default 5, assumed */
     double preparation_min; /* 0 to 1440: before the first lash; default 20, assumed */
     double loss_share;      /* 0 to 1, of fibres dropped, bent or misplaced; default 0.1, assumed */
-    double drop_min;        /* 0.001 to 1e9: that a drop of glue serves; default 20, common practice
+    double drop_min;        /* 0.1 to 1440: that a drop of glue serves; default 20, common practice
                                without source */
 } tcr_plan_pace;
 

@@ -26,7 +26,7 @@ static const struct {
     tcr_placement layer[TCR_LAYERS];
 } WAY[WAYS] = {
     {"All at the outer side", {TCR_OUTER_SIDE, TCR_OUTER_SIDE, TCR_OUTER_SIDE}},
-    {"On top, outer side, underneath", {TCR_ON_TOP, TCR_OUTER_SIDE, TCR_UNDERSIDE}},
+    {"On top, outer side, underneath", TCR_USUAL_PLACEMENT},
 };
 
 /* The questions and their answers. */

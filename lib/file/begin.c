@@ -18,8 +18,6 @@
 #include "num/printable.h"
 
 static const double LONGEST_MM = 12.0; /* of a look, where nobody says it; common practice */
-static const double STEP_MM = 1.0;     /* common practice */
-static const double STEP_MAX_MM = 3.0; /* of the layering rule */
 static const tcr_place NOWHERE = {"", 0, 0};
 
 void tcr_begin_options_init(tcr_begin_options *options, size_t size) {
@@ -157,11 +155,14 @@ static tcr_status fill_layers(const tcr_begin_options *o, tcr_begin_map *map, tc
                         "is the bottom layer of that zone",
                         first, most);
     }
+    const tcr_field *rule = tcr_field_find(TCR_GROUP_LAYERING, "step_mm");
+    const double usual = rule->file.standard;
     for (size_t i = 0; i < TCR_LAYERS; i++)
-        map->less_mm[i] = o->has_layers ? longest - o->layer_mm[i] : (double)i * STEP_MM;
+        map->less_mm[i] = o->has_layers ? longest - o->layer_mm[i] : (double)i * usual;
     const double step = map->less_mm[TCR_MIDDLE];
-    map->has_step = step >= 0.0 && step <= STEP_MAX_MM && map->less_mm[TCR_TOP] == 2.0 * step;
-    map->is_taught = map->has_step && step == STEP_MM;
+    map->has_step =
+        tcr_field_allows(rule, step, NULL) == TCR_OK && map->less_mm[TCR_TOP] == 2.0 * step;
+    map->is_taught = map->has_step && step == usual;
     return check_layers(map, error);
 }
 

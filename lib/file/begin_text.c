@@ -4,24 +4,22 @@
  * file.
  *
  * What nobody has measured is written as a note, switched off: a measure that stands in the file
- * counts as measured, and the report could no longer say what was assumed. All numbers are the
- * library's own defaults, so that file and library cannot come to differ.
+ * counts as measured, and the report could no longer say what was assumed. All numbers and what
+ * they are come from the table of fields.
  */
 #include "file/begin.h"
 
+#include <stdio.h>
 #include <string.h>
 
-#include <tipcrest/describe.h>
-#include <tipcrest/lid.h>
-#include <tipcrest/plan.h>
+#include <tipcrest/field.h>
 
 #include "file/keys.h"
 #include "file/report.h"
 #include "num/number.h"
 #include "num/printable.h"
 
-static const double TOLERANCE_MM = 0.5; /* of a set, unless it says otherwise; assumed */
-enum { NOTE_COLUMN = 34 };              /* where notes behind a value begin */
+enum { NOTE_COLUMN = 34, NOTE_WIDTH = 57 }; /* where notes behind a value begin, and how wide */
 
 /* ---- The page ------------------------------------------------------------------------ */
 
@@ -62,6 +60,47 @@ static void put_entry(page *p, const char *key, double number, const char *text)
     put(p, ": ");
     put_number(p, number);
     put_note(p, text);
+}
+
+/* A note whose lines are as long as there is room, with where its number comes from. */
+static void put_long_note(page *p, const char *text, const char *source) {
+    char note[512];
+    size_t begin = 0, blank = 0;
+    snprintf(note, sizeof note, "%s%s%s", text, *source != '\0' ? "; " : "", source);
+    for (size_t i = 0; note[i] != '\0'; i++) {
+        if (note[i] == ' ')
+            blank = i;
+        if (i - begin >= NOTE_WIDTH && blank > begin) {
+            note[blank] = '\n';
+            begin = blank + 1;
+        }
+    }
+    put_note(p, note);
+}
+
+/* A field with its default, or a value of its own, and what it is. */
+static void put_value(page *p, const char *indent, const tcr_field *field, double value) {
+    put(p, indent);
+    put(p, field->key);
+    put(p, ": ");
+    if (field->words != NULL)
+        put(p, field->words[(size_t)value]);
+    else
+        put_number(p, value);
+    put_long_note(p, field->note, tcr_source_text(field->source));
+}
+
+static void put_default(page *p, const char *indent, tcr_group group, const char *key) {
+    const tcr_field *field = tcr_field_find(group, key);
+    put_value(p, indent, field, field->file.standard);
+}
+
+/* All fields of a group. */
+static void put_defaults(page *p, const char *indent, tcr_group group) {
+    size_t count;
+    const tcr_field *fields = tcr_fields(group, &count);
+    for (size_t i = 0; i < count; i++)
+        put_value(p, indent, &fields[i], fields[i].file.standard);
 }
 
 /* ---- The head ------------------------------------------------------------------------ */
@@ -186,14 +225,13 @@ static void put_step(page *p, const tcr_begin_map *map) {
 }
 
 static void put_layering(page *p, const tcr_begin_map *map) {
-    static const tcr_placement taught[TCR_LAYERS] = {
-        [TCR_BOTTOM] = TCR_ON_TOP, [TCR_MIDDLE] = TCR_OUTER_SIDE, [TCR_TOP] = TCR_UNDERSIDE};
+    static const tcr_placement taught[TCR_LAYERS] = TCR_USUAL_PLACEMENT;
     const tcr_layering rule = tcr_layering_default();
     put(p, LAYERING);
     put_step(p, map);
-    put_entry(p, "  diameter_mm", rule.diameter_mm, "how thick a fibre is; common practice");
-    put_entry(p, "  fan", rule.fan, "fibres on one base; 1 is a single extension");
-    put_entry(p, "  spread_deg", tcr_file_degrees(rule.spread_rad), "how wide a fan opens");
+    put_default(p, "  ", TCR_GROUP_LAYERING, "diameter_mm");
+    put_default(p, "  ", TCR_GROUP_LAYERING, "fan");
+    put_default(p, "  ", TCR_GROUP_LAYERING, "spread_deg");
     put_with_program(p, map, map->is_taught ? TAUGHT : PLACEMENT);
     for (size_t layer = 0; layer < TCR_LAYERS; layer++) {
         put(p, layer > 0 ? ", " : "");
@@ -201,11 +239,8 @@ static void put_layering(page *p, const tcr_begin_map *map) {
         put(p, ": ");
         put(p, tcr_words_placement.word[map->is_taught ? taught[layer] : rule.placement[layer]]);
     }
-    put(p, "}\n"
-           "  blend: ");
-    put(p, tcr_words_bool.word[rule.blend]);
-    put_note(p, "true: lengths change little by little from zone to zone;\n"
-                "false: all at once, where a zone ends");
+    put(p, "}\n");
+    put_default(p, "  ", TCR_GROUP_LAYERING, "blend");
 }
 
 static void put_tray(page *p, const tcr_tray *tray) {
@@ -244,32 +279,10 @@ static const char PACE[] = "\n"
                            "# pace:\n";
 
 static void put_plan(page *p, const tcr_begin_map *map) {
-    const tcr_plan_limits l = tcr_plan_limits_default();
-    const tcr_plan_pace pace = tcr_plan_pace_default();
     put_with_program(p, map, PLAN);
-    put_entry(p, "#   baby_below_mm", l.baby_below_mm, "shorter lashes stay bare; assumed");
-    put_entry(p, "#   thin_below_mm", l.thin_below_mm, "thinner ones too; assumed");
-    put_entry(p, "#   stray_above_mm", l.stray_above_mm,
-              "those that root higher above the lid's edge too; assumed");
-    put_entry(p, "#   out_of_fan_deg", tcr_file_degrees(l.out_of_fan_rad),
-              "and those that point so far out of the fan; assumed");
-    put_entry(p, "#   overlength_mm", l.overlength_mm,
-              "so much longer than its lash an extension may be;\nassumed");
-    put_entry(p, "#   mass_ratio", l.mass_ratio, "so many times as heavy; assumed");
-    put_entry(p, "#   moment_ratio", l.moment_ratio,
-              "and with so many times its own turning force at\nits root; assumed");
+    put_defaults(p, "#   ", TCR_GROUP_LIMITS);
     put_with_program(p, map, PACE);
-    put_entry(p, "#   setting_s", pace.setting_s, "seconds that glue stays soft; assumed");
-    put_entry(p, "#   distance_mm", pace.distance_mm,
-              "so far from soft glue the next lash is; assumed");
-    put_entry(p, "#   lash_s", pace.lash_s, "seconds for a lash; common practice");
-    put_entry(p, "#   change_s", pace.change_s, "seconds for another row of the tray; assumed");
-    put_entry(p, "#   preparation_min", pace.preparation_min,
-              "minutes before the first lash; assumed");
-    put_entry(p, "#   loss_share", pace.loss_share,
-              "fibres lost, as a share: 0.1 is a tenth; assumed");
-    put_entry(p, "#   drop_min", pace.drop_min,
-              "minutes that a drop of glue serves; common\npractice");
+    put_defaults(p, "#   ", TCR_GROUP_PACE);
 }
 
 static const char SELDOM[] = "\n"
@@ -278,23 +291,14 @@ static const char SELDOM[] = "\n"
                              "bond:\n";
 
 static void put_rest(page *p) {
-    const tcr_bond bond = tcr_bond_default();
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
     put(p, SELDOM);
-    put_entry(p, "  offset_mm", bond.offset_mm,
-              "from the skin to where the glue begins; common practice");
-    put_entry(p, "  length_mm", bond.length_mm,
-              "how far lash and extension are glued; common practice");
-    put_entry(p, "  glue_mm", bond.glue_mm, "how thick the glue between them is; assumed");
+    put_defaults(p, "  ", TCR_GROUP_BOND);
     put(p, "line:\n");
-    put_entry(p, "  tolerance_mm", TOLERANCE_MM,
-              "farther off the line than this, a tip is staggered; assumed");
-    put_entry(p, "opening", 1, "of the eye: 1 is open, 0 is closed");
-    put_entry(p, "viewer_deg", 0, "0: seen straight from the front; 60: from above");
+    put_defaults(p, "  ", TCR_GROUP_LINE);
+    put_defaults(p, "", TCR_GROUP_VIEW);
     put(p, MEAN_LASH);
-    put_entry(p, "#   length_mm", lash.length_mm, "along its curl; published");
-    put_entry(p, "#   turn_deg", tcr_file_degrees(lash.turn_rad),
-              "how far it curls from root to tip; assumed");
+    put_default(p, "#   ", TCR_GROUP_MEAN_LASH, "length_mm");
+    put_default(p, "#   ", TCR_GROUP_MEAN_LASH, "turn_deg");
 }
 
 /* The curl of the map, as the catalogue has it. */
@@ -380,28 +384,18 @@ static void put_map(page *p, const tcr_begin_map *map) {
 }
 
 static void put_description(page *p, const tcr_begin_map *map, tcr_side side, bool is_first) {
-    const tcr_description d = tcr_description_default();
+    static const char INDENT[] = "        ";
     put_with_program(p, map, is_first ? DESCRIBE : "");
     put(p, "    lashes:\n"
            "      describe:\n");
-    put_entry(p, "        count", (double)d.count, "lashes on this lid; assumed");
-    put_entry(p, "        seed", 1.0 + (int)side,
-              "another number draws other lashes of the same kind");
-    put_entry(p, "        length_mm", d.length_mm,
-              "of full-grown lashes in the middle of the lid; published");
-    put_entry(p, "        length_sd_mm", d.length_sd_mm,
-              "by how much they differ: two in three by less; published");
-    put_entry(p, "        turn_deg", tcr_file_degrees(d.turn_rad),
-              "how far a lash curls from root to tip; assumed");
-    put_entry(p, "        pitch_deg", tcr_file_degrees(d.pitch_rad),
-              "how far it grows up, or with a minus down, from straight\n"
-              "out of the lid; assumed");
-    put_entry(p, "        gap_mm", d.gap_mm, "from one layer to the next; common practice");
-    put(p, "        phases: ");
-    put(p, tcr_words_phases.word[d.phases]);
-    put_note(p, "A: as on a person, where some are still growing and one in\n"
-                "three is too short to carry an extension; none: all are\n"
-                "full grown, as on a practice head");
+    put_default(p, INDENT, TCR_GROUP_DESCRIPTION, "count");
+    put_value(p, INDENT, tcr_field_find(TCR_GROUP_DESCRIPTION, "seed"), 1.0 + (int)side);
+    put_default(p, INDENT, TCR_GROUP_DESCRIPTION, "length_mm");
+    put_default(p, INDENT, TCR_GROUP_DESCRIPTION, "length_sd_mm");
+    put_default(p, INDENT, TCR_GROUP_DESCRIPTION, "turn_deg");
+    put_default(p, INDENT, TCR_GROUP_DESCRIPTION, "pitch_deg");
+    put_default(p, INDENT, TCR_GROUP_DESCRIPTION, "gap_mm");
+    put_default(p, INDENT, TCR_GROUP_DESCRIPTION, "phases");
 }
 
 static bool is_plain(const char *name) {
@@ -453,19 +447,12 @@ static void put_survey(page *p, const char *name, bool is_first) {
 }
 
 static void put_lid(page *p, bool is_first) {
-    const tcr_lid lid = tcr_lid_default();
     put(p, is_first ? LID : "");
     put(p, "    # lid:\n");
-    put_entry(p, "    #   fissure_width_mm", lid.fissure_width_mm,
-              "straight from the inner to the outer corner; published");
-    put_entry(p, "    #   canthal_tilt_deg", tcr_file_degrees(lid.canthal_tilt_rad),
-              "how far the line of the corners rises outwards; published");
-    put_entry(p, "    #   mrd1_mm", lid.mrd1_mm,
-              "open: from the middle of the pupil up to the edge of\n"
-              "the lid; published");
-    put_entry(p, "    #   mrd2_mm", lid.mrd2_mm,
-              "from there down to where the lids meet when they close;\n"
-              "published");
+    put_default(p, "    #   ", TCR_GROUP_LID, "fissure_width_mm");
+    put_default(p, "    #   ", TCR_GROUP_LID, "canthal_tilt_deg");
+    put_default(p, "    #   ", TCR_GROUP_LID, "mrd1_mm");
+    put_default(p, "    #   ", TCR_GROUP_LID, "mrd2_mm");
 }
 
 static void put_eye(page *p, const tcr_begin_map *map, tcr_side side, bool is_first) {

@@ -17,28 +17,7 @@ const char *tcr_against_word(tcr_against against) {
 double tcr_file_degrees(double angle_rad) { return tcr_degrees_of(angle_rad); }
 
 const char *tcr_bare_reason(const tcr_lash *lash, const tcr_lash_result *result) {
-    switch (result->bare) {
-    case TCR_OK:
-        return NULL;
-    case TCR_E_BARE_BY_ROW:
-        return "its row asks for none";
-    case TCR_E_BOND:
-        return "less than 1 mm of lash to bond to";
-    default:
-        break;
-    }
-    switch (lash->condition) {
-    case TCR_BABY:
-        return "baby lash";
-    case TCR_STRAY:
-        return "stray lash";
-    case TCR_WEAK:
-        return "weak lash";
-    case TCR_SHEDDING:
-        return "shedding lash";
-    default:
-        return tcr_status_text(result->bare);
-    }
+    return tcr_bare_text(result->bare, lash->condition);
 }
 
 const char *tcr_no_line_reason(tcr_status status, size_t extended) {

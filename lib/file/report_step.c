@@ -13,7 +13,7 @@ enum { LENGTHS = 8 };
 static const char SHOWN_CURL[] = "C"; /* in the catalogue, so in every set */
 
 const tcr_step_placements tcr_step_beside = {{TCR_OUTER_SIDE, TCR_OUTER_SIDE, TCR_OUTER_SIDE}};
-const tcr_step_placements tcr_step_taught = {{TCR_ON_TOP, TCR_OUTER_SIDE, TCR_UNDERSIDE}};
+const tcr_step_placements tcr_step_taught = {TCR_USUAL_PLACEMENT};
 
 void tcr_step_report_options_init(tcr_step_report_options *options, size_t size) {
     static const tcr_step_report_options DEFAULTS = {.curl = NULL};

@@ -12,6 +12,8 @@
 #include "line/check_data.h"
 #include "model/lash_kernel.h"
 #include "model/set_data.h"
+#include <tipcrest/field.h>
+
 #include "num/memory.h"
 #include "num/options.h"
 #include "num/range.h"
@@ -21,15 +23,9 @@
 static const double SHIFT_MOST_MM = 5.0, TILT_MOST = 0.36397; /* 20 degrees */
 
 tcr_plan_limits tcr_plan_limits_default(void) {
-    return (tcr_plan_limits){
-        .baby_below_mm = 5.0,
-        .thin_below_mm = 0.055,
-        .stray_above_mm = 3.0,
-        .out_of_fan_rad = 25.0 * TCR_DEG,
-        .overlength_mm = 5.0,
-        .mass_ratio = 10.0,
-        .moment_ratio = 20.0,
-    };
+    tcr_plan_limits limits = {0};
+    tcr_fields_default(TCR_GROUP_LIMITS, &limits);
+    return limits;
 }
 
 void tcr_plan_options_init(tcr_plan_options *options, size_t size) {
@@ -44,16 +40,9 @@ void tcr_plan_options_init(tcr_plan_options *options, size_t size) {
     tcr_options_init(options, size, &defaults, sizeof defaults);
 }
 
-static tcr_status check_limits(const tcr_plan_limits *l) {
-    const bool fit =
-        tcr_within(l->baby_below_mm, 0.0, 20.0) && tcr_within(l->thin_below_mm, 0.0, 0.2) &&
-        tcr_within(l->stray_above_mm, -2.0, 8.0) &&
-        tcr_within(l->out_of_fan_rad, 0.0, TCR_PI / 2.0) &&
-        tcr_within(l->overlength_mm, 0.0, 30.0) && l->mass_ratio > 0.0 && l->moment_ratio > 0.0;
-    return fit ? TCR_OK : TCR_E_RANGE;
-}
-
 static tcr_status check_options(const tcr_set *set, const tcr_plan_options *o) {
+    const tcr_field *fan = tcr_field_find(TCR_GROUP_EXTENSION, "fan"),
+                    *diameter = tcr_field_find(TCR_GROUP_EXTENSION, "diameter_mm");
     if (o->curls > TCR_PLAN_CURLS_MAX || o->diameters > TCR_PLAN_DIAMETERS_MAX ||
         o->fans > TCR_PLAN_FANS_MAX || (int)o->objective < 0 || o->objective > TCR_LEAST_MAXIMUM ||
         o->spread > TCR_SPREAD_MAX)
@@ -67,15 +56,15 @@ static tcr_status check_options(const tcr_set *set, const tcr_plan_options *o) {
     if (!willing || (o->spread > 0 && o->objective == TCR_LEAST_MAXIMUM && o->free_line))
         return TCR_E_ARGUMENT;
     for (size_t i = 0; i < o->fans; i++)
-        if (o->fan[i] < 1 || o->fan[i] > 20)
+        if (tcr_field_allows(fan, o->fan[i], NULL) != TCR_OK)
             return TCR_E_RANGE;
     for (size_t i = 0; i < o->diameters; i++)
-        if (!tcr_within(o->diameter_mm[i], 0.02, 0.3))
+        if (tcr_field_allows(diameter, o->diameter_mm[i], NULL) != TCR_OK)
             return TCR_E_RANGE;
     if (!tcr_within(o->share, 0.05, 1.0) || !tcr_within(o->spread_share, 0.5, 1.0) ||
         !(o->zone_step_most_mm >= 0.0))
         return TCR_E_RANGE;
-    return check_limits(&o->limits);
+    return tcr_fields_check(TCR_GROUP_LIMITS, &o->limits, NULL);
 }
 
 void tcr_plan_free(tcr_plan *plan) {

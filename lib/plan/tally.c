@@ -7,9 +7,11 @@
 #include <stdbool.h>
 #include <string.h>
 
+#include <tipcrest/field.h>
+#include <tipcrest/plan.h>
+
 #include "num/memory.h"
 #include "num/order.h"
-#include "num/range.h"
 
 /* Lengths nearer than this are one, as everywhere in the model. */
 static const double SAME_MM = 1e-9;
@@ -17,21 +19,27 @@ static const double SAME_MM = 1e-9;
 enum { USES_MOST = 1000000, CHANGES_MOST = 10000000, FAN_MOST = 1000 };
 
 tcr_pace tcr_pace_default(void) {
-    return (tcr_pace){.loss_share = 0.1,
-                      .drop_minutes = 20.0,
-                      .seconds_per_lash = 45.0,
-                      .seconds_per_change = 5.0,
-                      .preparation_minutes = 20.0};
+    tcr_plan_pace usual = {0};
+    tcr_fields_default(TCR_GROUP_PACE, &usual);
+    return (tcr_pace){.loss_share = usual.loss_share,
+                      .drop_minutes = usual.drop_min,
+                      .seconds_per_lash = usual.lash_s,
+                      .seconds_per_change = usual.change_s,
+                      .preparation_minutes = usual.preparation_min};
 }
 
 /* Rounded up, but for what a product may exceed a whole number by rounding: 30 x 0.1. */
 static double round_up(double value) { return ceil(value * (1.0 - 1e-12)); }
 
 static tcr_status check(const tcr_tally_use *uses, size_t n, size_t changes, const tcr_pace *pace) {
-    if (!tcr_within(pace->loss_share, 0.0, 1.0) || !tcr_within(pace->drop_minutes, 1e-3, 1e9) ||
-        !tcr_within(pace->seconds_per_lash, 0.0, 3600.0) ||
-        !tcr_within(pace->seconds_per_change, 0.0, 3600.0) ||
-        !tcr_within(pace->preparation_minutes, 0.0, 1440.0) || n > USES_MOST ||
+    tcr_plan_pace by = {0};
+    tcr_fields_default(TCR_GROUP_PACE, &by);
+    by.loss_share = pace->loss_share;
+    by.drop_min = pace->drop_minutes;
+    by.lash_s = pace->seconds_per_lash;
+    by.change_s = pace->seconds_per_change;
+    by.preparation_min = pace->preparation_minutes;
+    if (tcr_fields_check(TCR_GROUP_PACE, &by, NULL) != TCR_OK || n > USES_MOST ||
         changes > CHANGES_MOST)
         return TCR_E_RANGE;
     for (size_t i = 0; i < n; i++) {

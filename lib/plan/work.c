@@ -6,6 +6,8 @@
 #include <stdint.h>
 #include <string.h>
 
+#include <tipcrest/field.h>
+
 #include "model/lash_kernel.h"
 #include "num/memory.h"
 #include "num/options.h"
@@ -14,16 +16,8 @@
 #include "plan/tally.h"
 
 void tcr_plan_pace_init(tcr_plan_pace *pace, size_t size) {
-    const tcr_pace usual = tcr_pace_default();
-    const tcr_plan_pace defaults = {
-        .setting_s = 120.0,
-        .distance_mm = 2.0,
-        .lash_s = usual.seconds_per_lash,
-        .change_s = usual.seconds_per_change,
-        .preparation_min = usual.preparation_minutes,
-        .loss_share = usual.loss_share,
-        .drop_min = usual.drop_minutes,
-    };
+    tcr_plan_pace defaults = {0};
+    tcr_fields_default(TCR_GROUP_PACE, &defaults);
     tcr_options_init(pace, size, &defaults, sizeof defaults);
 }
 
@@ -240,9 +234,9 @@ tcr_status tcr_plan_work_new(const tcr_plan *plan, const tcr_plan_pace *pace,
     tcr_status status = tcr_options_take(&by, sizeof by, pace);
     if (status != TCR_OK)
         return status;
-    if (!tcr_within(by.setting_s, 0.0, 3600.0) || !tcr_within(by.lash_s, 1e-3, 3600.0) ||
-        !tcr_within(by.distance_mm, 0.0, 50.0) || !(by.distance_mm > 0.0))
-        return TCR_E_RANGE;
+    status = tcr_fields_check(TCR_GROUP_PACE, &by, NULL);
+    if (status != TCR_OK)
+        return status;
     status = tcr_order_still_soft(by.setting_s, by.lash_s, &soft);
     if (status != TCR_OK)
         return status;
