@@ -67,18 +67,19 @@ static bool walk_back(walk *w, double most_mm, tcr_rod_arc *arc) {
 }
 
 double tcr_fibre_diameter(const tcr_extension *ext, double s_mm) {
-    static const double FULL_SHARE = 0.5, TIP_SHARE = 0.1; /* assumed */
+    const double full = TCR_FIBRE_FULL_SHARE, tip = TCR_FIBRE_TIP_SHARE;
     const double share = s_mm / ext->length_mm;
-    if (share <= FULL_SHARE)
+    if (share <= full)
         return ext->diameter_mm;
-    return ext->diameter_mm * (1.0 - (1.0 - TIP_SHARE) * (share - FULL_SHARE) / (1.0 - FULL_SHARE));
+    return ext->diameter_mm * (1.0 - (1.0 - tip) * (share - full) / (1.0 - full));
 }
 
 /* How far inwards from s a fibre grows by the ratio. */
 static double fibre_taper_mm(const tcr_extension *ext, double s_mm) {
-    if (s_mm <= ext->length_mm / 2.0)
+    if (s_mm <= TCR_FIBRE_FULL_SHARE * ext->length_mm)
         return INFINITY;
-    const double growth = 0.9 * ext->diameter_mm / (ext->length_mm / 2.0);
+    const double growth = (1.0 - TCR_FIBRE_TIP_SHARE) * ext->diameter_mm /
+                          ((1.0 - TCR_FIBRE_FULL_SHARE) * ext->length_mm);
     return (RATIO_MOST - 1.0) * tcr_fibre_diameter(ext, s_mm) / growth;
 }
 
@@ -90,7 +91,7 @@ static tcr_rod free_fibre(const tcr_extension *ext, double bond_mm, tcr_rod_matt
     tcr_rod rod = {0};
     tcr_rod_arc arc;
     walk w = walk_from_tip(&ext->profile, ext->length_mm);
-    w.cut_mm[0] = ext->length_mm / 2.0;
+    w.cut_mm[0] = TCR_FIBRE_FULL_SHARE * ext->length_mm;
     w.cut_mm[1] = bond_mm;
     w.angle_rad -= tcr_arc_walk(&ext->profile, ext->length_mm, bond_mm).point.angle_rad;
     while (w.at_mm > bond_mm) {
@@ -217,7 +218,7 @@ void tcr_lash_rods(const tcr_lash *lash, tcr_worn worn, const tcr_materials *mat
         b = bonded_of(lash, &natural, worn, fibre, root_mm);
         w.cut_mm[0] = b.to_mm;
         w.cut_mm[1] = b.from_mm;
-        w.cut_mm[2] = fmin(b.to_mm, b.from_mm + worn.ext->length_mm / 2.0);
+        w.cut_mm[2] = fmin(b.to_mm, b.from_mm + TCR_FIBRE_FULL_SHARE * worn.ext->length_mm);
     }
     tcr_rod_arc arc;
     for (bool hung = worn.ext == NULL;;) {

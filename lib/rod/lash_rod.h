@@ -10,6 +10,11 @@
 
 #include "rod/rod.h"
 
+/* A fibre has its diameter over this share of its length, from there on linearly less, down to that
+ * share of it at the tip; assumed (model.md, section 9). */
+#define TCR_FIBRE_FULL_SHARE 0.5
+#define TCR_FIBRE_TIP_SHARE 0.1
+
 /* Root diameters that share one pass over a lash: as it is, thicker, thinner. */
 enum { TCR_ROOTS = 3 };
 

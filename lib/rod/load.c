@@ -173,7 +173,7 @@ static moments natural_moments(const tcr_lash *lash) {
 /* One fibre, in the axes of its base: what lies on the bond, and what goes on alone. */
 static void fibre_moments(const tcr_extension *ext, double bond_mm, moments *bonded,
                           moments *free_part) {
-    const double cut[2] = {bond_mm, ext->length_mm / 2.0};
+    const double cut[2] = {bond_mm, TCR_FIBRE_FULL_SHARE * ext->length_mm};
     tcr_arc_point at = {0.0, 0.0, 0.0};
     double from = 0.0, piece_end = 0.0;
     *bonded = *free_part = (moments){0};
@@ -240,10 +240,9 @@ double tcr_lash_mass(const tcr_lash *lash, double kg_m3) {
 }
 
 double tcr_extension_mass(const tcr_extension *ext, double kg_m3) {
-    const double d = ext->diameter_mm, half = ext->length_mm / 2.0;
-    return ext->fan *
-           (frustum_mg(d, d, half, kg_m3) +
-            frustum_mg(d, tcr_fibre_diameter(ext, ext->length_mm), ext->length_mm - half, kg_m3));
+    const double d = ext->diameter_mm, full_mm = TCR_FIBRE_FULL_SHARE * ext->length_mm;
+    return ext->fan * (frustum_mg(d, d, full_mm, kg_m3) +
+                       frustum_mg(d, TCR_FIBRE_TIP_SHARE * d, ext->length_mm - full_mm, kg_m3));
 }
 
 double tcr_moment_ratio(double moment_uNmm, double natural_uNmm, const tcr_lash *lash,
