@@ -204,7 +204,9 @@ static bool has_ending(const tcr_option *o, const char *path) {
 }
 
 static bool understand(const tcr_option *o, tcr_value *value) {
-    if (o->kind == TCR_OPTION_FLAG || o->kind == TCR_OPTION_TEXT)
+    /* Without pictures there are no words for a view. */
+    const bool any_text = o->kind == TCR_OPTION_CHOICE && o->word == NULL;
+    if (o->kind == TCR_OPTION_FLAG || o->kind == TCR_OPTION_TEXT || any_text)
         return true;
     if (o->kind == TCR_OPTION_FILE)
         return has_ending(o, value->text);
@@ -332,7 +334,7 @@ static int check_whole(const reading *r) {
         if (!o->required || value_of(r, o)->text != NULL)
             continue;
         tcr_option_named(&name, o);
-        if (o->kind == TCR_OPTION_CHOICE)
+        if (o->kind == TCR_OPTION_CHOICE && o->word != NULL)
             return tcr_say_wrong("%s is missing; it is %s", name.text, tcr_option_words(&words, o));
         return tcr_say_wrong("%s %s is missing; %s help %s says what it is", name.text, o->value,
                              tcr_program(), command);
