@@ -4,6 +4,8 @@
 
 #include <string.h>
 
+#include <tipcrest/field.h>
+
 #include "draw/sheet.h"
 #include "num/options.h"
 #include "num/range.h"
@@ -48,13 +50,17 @@ void tcr_picture_options_init(tcr_picture_options *options, size_t size) {
     tcr_options_init(options, size, &defaults, sizeof defaults);
 }
 
+static bool is_allowed(tcr_group group, const char *key, double value) {
+    return tcr_field_allows(tcr_field_find(group, key), value, NULL) == TCR_OK;
+}
+
 static tcr_status take_options(const tcr_picture_options *given, tcr_picture_options *taken) {
     *taken = tcr_picture_options_default();
     const tcr_status status = tcr_options_take(taken, sizeof *taken, given);
     if (status != TCR_OK)
         return status;
     const bool good = tcr_within(taken->width_mm, 20, 2000) && tcr_within(taken->dpi, 10, 1200) &&
-                      tcr_within(taken->at_u, 0.02, 0.98) && taken->frames >= 1 &&
+                      is_allowed(TCR_GROUP_LASH, "u", taken->at_u) && taken->frames >= 1 &&
                       taken->frames <= TCR_FRAMES_MAX && taken->frame >= 0 &&
                       taken->frame < taken->frames;
     return good ? tcr_view_check(&taken->seat, NULL) : TCR_E_RANGE;
@@ -90,7 +96,7 @@ tcr_status tcr_picture_take_step(const tcr_set *set, const tcr_step_picture *ste
     picture->side[0] = taken->side;
     if (!tcr_set_has_eye(set, taken->side))
         return TCR_E_MISSING;
-    if (taken->length_mm != 0 && !tcr_within(taken->length_mm, 3, 30))
+    if (taken->length_mm != 0 && !is_allowed(TCR_GROUP_EXTENSION, "length_mm", taken->length_mm))
         return TCR_E_RANGE;
     return take_options(options, &picture->options);
 }

@@ -32,7 +32,8 @@ static tcr_status choose(const tcr_step_report_options *options, tcr_step_range 
         range->curls = 1;
     }
     if (options->length_mm != 0.0) {
-        if (!tcr_within(options->length_mm, 3.0, 30.0))
+        const tcr_field *length = tcr_field_find(TCR_GROUP_EXTENSION, "length_mm");
+        if (tcr_field_allows(length, options->length_mm, NULL) != TCR_OK)
             return TCR_E_RANGE;
         range->first_mm = range->shown_mm = options->length_mm;
         range->lengths = 1;
