@@ -7,6 +7,8 @@
 
 #include <math.h>
 #include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include <tipcrest/describe.h>
@@ -295,6 +297,56 @@ CLAIM(every_default_is_in_its_range_and_says_where_it_comes_from) {
     expect_true(tcr_field_find(TCR_GROUP_LID, NULL) == NULL);
 }
 
+/* README's table of assumptions, read as text. */
+CLAIM(the_readme_has_the_defaults_and_sources_of_the_table) {
+    static const struct {
+        const char *row; /* how a row begins */
+        tcr_group group;
+        const char *key, *unit;
+    } ROWS[] = {
+        {"| width of the eye between its corners |", TCR_GROUP_LID, "fissure_width_mm", " mm"},
+        {"| outer corner higher than the inner one |", TCR_GROUP_LID, "canthal_tilt_deg", "°"},
+        {"| lid's edge above the pupil's centre", TCR_GROUP_LID, "mrd1_mm", " mm"},
+        {"| where the lids meet below it", TCR_GROUP_LID, "mrd2_mm", " mm"},
+        {"| fullness of the lid's curve |", TCR_GROUP_LID, "fullness", ""},
+        {"| radius of the eyeball |", TCR_GROUP_LID, "globe_radius_mm", " mm"},
+        {"| half width of the surface", TCR_GROUP_LID, "lateral_semiaxis_mm", " mm"},
+        {"| length of a lash, its spread |", TCR_GROUP_LASH, "length_mm", " mm"},
+        {"| its turn from root to tip |", TCR_GROUP_LASH, "turn_deg", "°"},
+        {"| its thickness at root and tip |", TCR_GROUP_LASH, "root_diameter_mm", " mm"},
+        {"| layers above each other |", TCR_GROUP_DESCRIPTION, "gap_mm", " mm"},
+        {"| step of the layering rule |", TCR_GROUP_LAYERING, "step_mm", " mm"},
+        {"| extension's diameter |", TCR_GROUP_LAYERING, "diameter_mm", " mm"},
+        {"| bond: distance from the skin, length |", TCR_GROUP_BOND, "offset_mm", " mm"},
+        {"| glue between lash and extension |", TCR_GROUP_BOND, "glue_mm", " mm"},
+        {"| tolerance |", TCR_GROUP_LINE, "tolerance_mm", " mm"},
+        {"| a described eye: lashes", TCR_GROUP_DESCRIPTION, "count", ""},
+    };
+    static const char *const LETTER[] = {
+        [TCR_SOURCE_PUBLISHED] = "| P", [TCR_SOURCE_TRADE] = "| T", [TCR_SOURCE_ASSUMED] = "| A"};
+    static char text[400000];
+    const char *source = getenv("TIPCREST_SOURCE");
+    char path[4096], number[64], line[1024];
+    snprintf(path, sizeof path, "%s/README.md", source != NULL ? source : ".");
+    FILE *readme = fopen(path, "rb");
+    ck_assert(readme != NULL);
+    text[fread(text, 1, sizeof text - 1, readme)] = '\0';
+    expect_count(fclose(readme), 0);
+    for (size_t i = 0; i < sizeof ROWS / sizeof *ROWS; i++) {
+        const tcr_field *field = tcr_field_find(ROWS[i].group, ROWS[i].key);
+        const char *row = strstr(text, ROWS[i].row);
+        given("%s", ROWS[i].row);
+        ck_assert(row != NULL && field != NULL);
+        snprintf(line, sizeof line, "%.*s", (int)strcspn(row, "\n"), row);
+        const char *cell = strchr(line + 1, '|');
+        ck_assert(cell != NULL);
+        snprintf(number, sizeof number, "%.15g", field->file.standard);
+        expect_true(strncmp(cell + 2, number, strlen(number)) == 0);
+        expect_true(strstr(cell, ROWS[i].unit) != NULL);
+        expect_true(strstr(cell, LETTER[field->source]) != NULL);
+    }
+}
+
 static void expect_message(tcr_status got, tcr_status status, const tcr_error *error,
                            const char *message) {
     expect_status(got, status);
@@ -376,6 +428,7 @@ int main(void) {
         &a_lash_and_an_extension_are_taken_at_both_ends_of_every_range,
         &ranges_and_defaults_are_those_of_the_contract,
         &every_default_is_in_its_range_and_says_where_it_comes_from,
+        &the_readme_has_the_defaults_and_sources_of_the_table,
         &messages_of_c_name_the_member_in_radians,
         &messages_of_files_name_the_key_in_degrees_and_what_was_meant,
         &what_is_no_field_or_object_is_refused,
