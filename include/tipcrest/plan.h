@@ -62,10 +62,10 @@ typedef struct tcr_plan_options {
     double diameter_mm[TCR_PLAN_DIAMETERS_MAX];
     size_t fans;                /* to choose from; 0, the default: that of the layering */
     int fan[TCR_PLAN_FANS_MAX]; /* fibres of one base, 1 to 20 */
-    size_t
-        corrections;  /* lashes at most that leave their zone's choice; SIZE_MAX, the default: as
-                         few as bring p95 of each eye under the tolerance, or as far as they can */
-    bool correct_all; /* every lash that comes nearer the line is corrected */
+    size_t corrections; /* lashes at most that leave their zone's choice; SIZE_MAX, the default: the
+                           fewest that bring at least 95 % of each eye's tips within the tolerance;
+                           where that is out of reach, the fewest that bring as many as all would */
+    bool correct_all;   /* every lash that comes nearer the line is corrected */
     /*
      * Samples of what varies, 0 to TCR_SPREAD_MAX; default 0: none. What is made least is then the
      * mean of the squares over the samples; or of all lashes the largest of the distances that
@@ -131,7 +131,10 @@ typedef struct tcr_plan_eye {
 /* What a number of corrections reaches, over both eyes. */
 typedef struct tcr_plan_point {
     size_t corrections;
-    double rms_mm, p95_mm, max_mm; /* from the line planned for; p95 of the worse eye */
+    double rms_mm, p95_mm, max_mm; /* from the line planned for; p95, the 95th percentile, of the
+                                      worse eye */
+    double within_tolerance;       /* 0 to 1: tips within the tolerance, of the worse eye */
+    bool enough_within;            /* at least 95 % of each eye's tips */
 } tcr_plan_point;
 
 typedef struct tcr_plan_result {
@@ -153,7 +156,8 @@ typedef struct tcr_plan_result {
     size_t corrections; /* made */
     size_t points;
     const tcr_plan_point *point; /* 0 corrections, 1, ... up to all that help */
-    bool within_tolerance;       /* p95 of each eye is, with the corrections made */
+    bool enough_within; /* at least 95 % of each eye's tips lie within the tolerance, with the
+                           corrections made */
 } tcr_plan_result;
 
 /* Where a plan failed. */

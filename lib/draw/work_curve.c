@@ -103,14 +103,15 @@ void tcr_work_curve(tcr_work_flow *flow) {
                  canvas->style->ring, false);
     snprintf(of_tolerance, sizeof of_tolerance, "%.20s mm", tcr_say_trimmed(number, tolerance, 2));
     named end[] = {
-        {tcr_plot_at(&plot, 0, tolerance).y, of_tolerance}, {p95.y, "95 % within"}, {rms.y, "rms"}};
+        {tcr_plot_at(&plot, 0, tolerance).y, of_tolerance}, {p95.y, "95th pct"}, {rms.y, "rms"}};
     const double low = plot.area.y + plot.area.height;
     names(canvas, plot.area.x + plot.area.width, low, end, sizeof end / sizeof *end);
     snprintf(axis, sizeof axis, "corrections; the bar: %zu, as planned", r->corrections);
     tcr_canvas_text(canvas, plot.area.x, low + 7.4, axis, &small);
     flow->y += HEIGHT_MM;
-    tcr_work_paragraph(flow,
-                       "rms: root of the mean square of all tips\xe2\x80\x99 distances, both eyes "
-                       "together. 95 %: so many tips lie within this distance, of the worse eye.",
-                       canvas->style->quiet);
+    tcr_work_paragraph(
+        flow,
+        "rms: root of the mean square of all tips\xe2\x80\x99 distances, both eyes "
+        "together. 95th pct: the distance that one tip in twenty exceeds, of the worse eye.",
+        canvas->style->quiet);
 }

@@ -39,7 +39,7 @@ static void add(growing *to, const char *format, ...) {
         to->used = (size_t)fmin((double)(to->used + (size_t)wrote), sizeof to->text - 1);
 }
 
-static void say_distances(growing *to, const tcr_plan_result *r) {
+static void say_distances(growing *to, const tcr_plan_result *r, double tolerance) {
     const tcr_plan_point *made = NULL;
     char a[TCR_WORDS], b[TCR_WORDS], c[TCR_WORDS];
     for (size_t i = 0; i < r->points; i++)
@@ -51,12 +51,15 @@ static void say_distances(growing *to, const tcr_plan_result *r) {
         return;
     }
     tcr_say_number(b, made->rms_mm, 2, false);
-    tcr_say_number(c, made->p95_mm, 2, false);
+    /* Rounded down, but for rounding of the product: 94.96 % is not 95. */
+    tcr_say_number(c, floor(1000.0 * made->within_tolerance + 1e-9) / 10.0, 1, false);
     if (r->corrections == 0)
-        add(to, "with the zones alone (95 %% within %.20s mm). ", c);
+        add(to, "with the zones alone");
     else
-        add(to, "with the zones alone, %.20s mm with %zu %s (95 %% within %.20s mm). ", b,
-            r->corrections, r->corrections == 1 ? "correction" : "corrections", c);
+        add(to, "with the zones alone, %.20s mm with %zu %s", b, r->corrections,
+            r->corrections == 1 ? "correction" : "corrections");
+    add(to, " (%.20s %% of the tips within %.20s mm, of the worse eye). ", c,
+        tcr_say_trimmed(a, tolerance, 2));
 }
 
 static void say_line(growing *to, const tcr_plan_result *r, bool is_free) {
@@ -109,7 +112,7 @@ double tcr_work_reached(tcr_canvas *canvas, const tcr_work_sheet *sheet, double 
                                .lines = 5};
     growing said = {.used = 0};
     say_drawn(&said, sheet);
-    say_distances(&said, tcr_plan_get(sheet->plan));
+    say_distances(&said, tcr_plan_get(sheet->plan), tcr_set_get_tolerance(sheet->set));
     say_line(&said, tcr_plan_get(sheet->plan), tcr_plan_get_options(sheet->plan)->free_line);
     say_kind(&said, sheet);
     return top + tcr_canvas_text(canvas, TCR_PAGE_EDGE, top + LINE_MM, said.text, &small);

@@ -47,6 +47,7 @@ static void write_curve(tcr_json *json, const tcr_plan_result *r) {
         tcr_json_number(json, "rms_mm", r->point[i].rms_mm);
         tcr_json_number(json, "p95_abs_mm", r->point[i].p95_mm);
         tcr_json_number(json, "max_abs_mm", r->point[i].max_mm);
+        tcr_json_number(json, "within_tolerance", r->point[i].within_tolerance);
         tcr_json_end(json);
     }
     tcr_json_end(json);
@@ -75,7 +76,7 @@ static void write_plan(tcr_json *json, const tcr_plan *plan, const tcr_check *be
     tcr_json_number(json, "spread_share", o->spread_share);
     tcr_json_number(json, "spread_max_mm", r->spread_max_mm);
     tcr_json_count(json, "corrections", r->corrections);
-    tcr_json_bool(json, "within_tolerance", r->within_tolerance);
+    tcr_json_bool(json, "enough_within", r->enough_within);
     write_limits(json, &o->limits);
     write_symmetry(json, "symmetry_before", before);
     write_symmetry(json, "symmetry_after", after);

@@ -4,11 +4,11 @@
  * or both, and so come nearer the line. With the line held each lash stands for itself, so the best
  * correction of each is found by trying all.
  *
- * In each eye first those that stand outside the tolerance and can be brought inside, the farthest
- * first: of all ways to bring a quantile under the tolerance that takes the fewest lashes, but for
- * one where the quantile is interpolated between the last inside and the first outside. Then those
- * that stay outside but come nearer, last those that were inside already, each by what it takes off
- * the sum of squares.
+ * In each eye the first ones bring tips from outside the tolerance to inside, the farthest first,
+ * until at least 95 % of the eye's tips lie within it. Each such correction brings one tip inside
+ * and no other correction changes their number, so that these are the fewest, and all of them where
+ * 95 % is out of reach. Then the others: tips that come inside, that stay outside but come nearer,
+ * and that were inside already, the last two by what they take off the sum of squares.
  */
 #include "plan/plan_data.h"
 
@@ -27,7 +27,7 @@ typedef struct correction {
     size_t lash;
     tcr_choice choice;
     double from_mm, to_mm; /* deviations */
-    bool needed;           /* for the quantile of its eye */
+    bool needed;           /* for 95 % of its eye's tips */
     rank rank;
 } correction;
 
@@ -121,65 +121,65 @@ static size_t find_corrections(tcr_plan *plan, const tcr_plan_table *t, correcti
     return n;
 }
 
-/* How far off the lashes of an eye are with some corrections made, without sign; how many. */
-static size_t sizes_of(const tcr_plan *plan, tcr_side side, const correction *c, size_t count,
-                       double *size) {
+/* Tips of an eye, and how many of them lie within the tolerance. */
+typedef struct tally {
+    size_t tips, within;
+} tally;
+
+static bool is_enough(tally of) { return 20 * of.within >= 19 * of.tips; } /* 95 % */
+
+/* How far off the lashes of an eye are with some corrections made, without sign, into size. */
+static tally sizes_of(const tcr_plan *plan, tcr_side side, const correction *c, size_t count,
+                      double *size) {
+    const double tolerance = tcr_set_get_tolerance(plan->set);
     const tcr_plan_eye *eye = &plan->eye[side];
     for (size_t i = 0; i < eye->lashes; i++)
         size[i] = fabs(plan->lash[side][i].deviation_mm);
     for (size_t k = 0; k < count; k++)
         if (c[k].side == side)
             size[c[k].lash] = fabs(c[k].to_mm);
-    size_t n = 0;
+    tally of = {0, 0};
     for (size_t i = 0; i < eye->lashes; i++)
-        if (!isnan(size[i]))
-            size[n++] = size[i];
-    return n;
+        if (!isnan(size[i])) {
+            of.within += size[i] <= tolerance;
+            size[of.tips++] = size[i];
+        }
+    return of;
 }
 
 /* What the plan reaches with its first 'count' corrections made. */
 static tcr_plan_point reached(const tcr_plan *plan, const correction *c, size_t count,
                               double *scratch) {
-    tcr_plan_point point = {.corrections = count};
+    tcr_plan_point point = {.corrections = count, .within_tolerance = 1.0, .enough_within = true};
     double squares = 0.0;
     size_t used = 0;
     for (int side = 0; side < TCR_SIDES; side++) {
-        const size_t n = sizes_of(plan, (tcr_side)side, c, count, scratch);
-        for (size_t i = 0; i < n; i++) {
+        const tally of = sizes_of(plan, (tcr_side)side, c, count, scratch);
+        if (of.tips == 0)
+            continue;
+        for (size_t i = 0; i < of.tips; i++) {
             squares += scratch[i] * scratch[i];
             point.max_mm = fmax(point.max_mm, scratch[i]);
         }
-        if (n > 0)
-            point.p95_mm = fmax(point.p95_mm, tcr_quantile(scratch, n, 0.95));
-        used += n;
+        point.p95_mm = fmax(point.p95_mm, tcr_quantile(scratch, of.tips, 0.95));
+        point.within_tolerance = fmin(point.within_tolerance, (double)of.within / (double)of.tips);
+        point.enough_within = point.enough_within && is_enough(of);
+        used += of.tips;
     }
     point.rms_mm = sqrt(squares / (double)used);
     return point;
 }
 
-static double p95_of(const tcr_plan *plan, tcr_side side, const correction *c, size_t count,
-                     double *scratch) {
-    const size_t n = sizes_of(plan, side, c, count, scratch);
-    return n > 0 ? tcr_quantile(scratch, n, 0.95) : 0.0;
-}
-
-/* Marks the fewest corrections that bring p95 of an eye inside the tolerance, or as far as all of
- * them bring it; how many these are. */
+/* Marks the fewest corrections that bring 95 % of an eye's tips within the tolerance, or as many as
+ * can be; how many these are. */
 static size_t mark_needed(const tcr_plan *plan, tcr_side side, correction *c, size_t n,
                           double *scratch) {
-    const double aim =
-        fmax(tcr_set_get_tolerance(plan->set), p95_of(plan, side, c, n, scratch) + GAIN_LEAST_MM);
-    size_t low = 0, high = n, marked = 0; /* no correction makes p95 larger */
-    while (low < high) {
-        const size_t middle = low + (high - low) / 2;
-        if (p95_of(plan, side, c, middle, scratch) <= aim)
-            high = middle;
-        else
-            low = middle + 1;
-    }
-    for (size_t k = 0; k < low; k++)
-        if (c[k].side == side) {
+    tally of = sizes_of(plan, side, c, 0, scratch);
+    size_t marked = 0;
+    for (size_t k = 0; k < n && !is_enough(of); k++)
+        if (c[k].side == side && c[k].rank == COMES_INSIDE) {
             c[k].needed = true;
+            of.within++;
             marked++;
         }
     return marked;
@@ -237,7 +237,7 @@ tcr_status tcr_plan_correct(tcr_plan *plan, const tcr_plan_table *table) {
             count = o->corrections < n ? o->corrections : n;
         status = draw_curve(plan, c, n, count, scratch);
         const tcr_plan_point at = reached(plan, c, count, scratch);
-        plan->result.within_tolerance = at.p95_mm <= tcr_set_get_tolerance(plan->set);
+        plan->result.enough_within = at.enough_within;
         make_corrections(plan, c, count);
     }
     tcr_release(&plan->allocator, c);

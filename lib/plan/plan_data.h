@@ -86,7 +86,7 @@ tcr_plan_tip tcr_plan_tip_of(const tcr_plan *plan, const tcr_stance *stance,
  * nothing is replaced, where that was none, or not all of those for kept_mm. */
 tcr_status tcr_plan_spread(const tcr_plan *plan, tcr_plan_table *table, size_t *samples);
 
-/* The fewest lashes that leave their zone's choice. Fills the corrections and points of the result.
+/* The lashes that leave their zone's choice. Fills the corrections and points of the result.
  */
 tcr_status tcr_plan_correct(tcr_plan *plan, const tcr_plan_table *table);
 

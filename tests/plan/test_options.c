@@ -95,7 +95,7 @@ static tcr_status check_set(const void *options, void *set) {
 
 static tcr_status plan_set(const void *options, void *set) {
     tcr_plan *plan = NULL;
-    tcr_plan_fault fault = {TCR_OBSTACLE_STEP, TCR_RIGHT, 7, TCR_TOP};
+    tcr_plan_fault fault = {.obstacle = TCR_OBSTACLE_STEP, .side = TCR_RIGHT, .zone = 7};
     const tcr_status status = tcr_plan_new(set, options, &plan, &fault);
     expect_true((status == TCR_OK) == (plan != NULL));
     expect_count(fault.zone, status == TCR_OK ? 0 : 7);
