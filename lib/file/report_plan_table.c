@@ -368,6 +368,16 @@ static void put_out_of_reach(tcr_table *t, const tcr_plan *plan) {
     tcr_table_end(t, 2, 4);
 }
 
+/* A bound, rounded down, so that what is printed is a bound too. */
+static void add_bound(tcr_paragraph *line, double bound_mm) {
+    enum { DECIMALS = 4 };
+    static const double UNITS = 1e4; /* of the last decimal, in a millimetre */
+    double units = floor(bound_mm * UNITS);
+    if (units / UNITS > bound_mm) /* the product was rounded up to a whole number */
+        units -= 1.0;
+    tcr_add_fixed(line, units / UNITS, DECIMALS, false);
+}
+
 static void put_proof(tcr_table *t, const tcr_plan *plan) {
     const tcr_plan_result *r = tcr_plan_get(plan);
     const tcr_plan_options *o = tcr_plan_get_options(plan);
@@ -386,7 +396,7 @@ static void put_proof(tcr_table *t, const tcr_plan *plan) {
     else
         tcr_add(&t->line, over_samples ? "Proved: no choice for the zones is expected nearer than "
                                        : "Proved: no choice for the zones comes nearer than ");
-    tcr_add_fixed(&t->line, r->bound_mm, 4, false);
+    add_bound(&t->line, r->bound_mm);
     tcr_add(&t->line, o->objective == TCR_LEAST_MAXIMUM ? " mm at most." : " mm rms.");
     if (o->free_line) {
         tcr_add(&t->line, " The line is shifted by ");
