@@ -133,34 +133,20 @@ static void sort_candidates(candidate *c, size_t n) {
         }
 }
 
-/* How much less than the limits of load a lash bears with the thinnest at hand: nearer is weaker.
- */
-static bool is_rather_weak(const tcr_plan *plan, const tcr_lash *lash) {
-    const tcr_plan_limits *limits = &plan->options.limits;
-    return lash->root_diameter_mm < 1.15 * limits->thin_below_mm ||
-           lash->length_mm < 1.15 * limits->baby_below_mm;
-}
-
 static tcr_status choose_cover(tcr_plan *plan, tcr_side side, candidate *c, size_t n, double *place,
-                               bool *weak, bool *use) {
-    tcr_plan_eye *eye = &plan->eye[side];
-    sort_candidates(c, n);
-    for (size_t i = 0; i < n; i++) {
-        place[i] = c[i].place_mm;
-        weak[i] = is_rather_weak(plan, tcr_set_get_lash(plan->set, side, c[i].lash));
-    }
-    tcr_cover cover;
+                               bool *use) {
+    const tcr_plan_eye *eye = &plan->eye[side];
     const double wanted = ceil(plan->options.share * (double)eye->lashes - 1e-9);
     const size_t kept = eye->uses[TCR_USED_BY_ROW];
-    const tcr_status status =
-        tcr_cover_choose(place, weak, n, wanted > (double)kept ? (size_t)wanted - kept : 0,
-                         &plan->allocator, use, &cover);
-    if (status != TCR_OK)
-        return status;
+    sort_candidates(c, n);
     for (size_t i = 0; i < n; i++)
+        place[i] = c[i].place_mm;
+    const tcr_status status = tcr_cover_choose(
+        place, n, wanted > (double)kept ? (size_t)wanted - kept : 0, &plan->allocator, use);
+    for (size_t i = 0; i < n && status == TCR_OK; i++)
         if (!use[i])
             plan->lash[side][c[i].lash].use = TCR_BARE_COVER;
-    return TCR_OK;
+    return status;
 }
 
 /* The largest gap between neighbours of those that a test picks; place is scratch. */
@@ -185,8 +171,8 @@ tcr_status tcr_plan_suit(tcr_plan *plan, tcr_side side) {
     const size_t count = eye->lashes;
     candidate *c = tcr_resize(&plan->allocator, NULL, count, sizeof *c);
     double *place = tcr_resize(&plan->allocator, NULL, count, sizeof *place);
-    bool *flags = tcr_resize(&plan->allocator, NULL, count, 2 * sizeof *flags);
-    tcr_status status = c == NULL || place == NULL || flags == NULL ? TCR_E_MEMORY : TCR_OK;
+    bool *use_it = tcr_resize(&plan->allocator, NULL, count, sizeof *use_it);
+    tcr_status status = c == NULL || place == NULL || use_it == NULL ? TCR_E_MEMORY : TCR_OK;
     size_t n = 0;
     for (size_t i = 0; i < count && status == TCR_OK; i++) {
         const tcr_use use = use_of(plan, side, i);
@@ -198,7 +184,7 @@ tcr_status tcr_plan_suit(tcr_plan *plan, tcr_side side) {
     }
     eye->suitable = n + eye->uses[TCR_USED_BY_ROW];
     if (status == TCR_OK)
-        status = choose_cover(plan, side, c, n, place, flags, flags + count);
+        status = choose_cover(plan, side, c, n, place, use_it);
     eye->uses[TCR_USED_BY_ROW] = 0;
     if (status == TCR_OK) { /* lashes used by their row cover the line too */
         eye->gap_mm = gap_of(plan, side, false, place);
@@ -209,6 +195,6 @@ tcr_status tcr_plan_suit(tcr_plan *plan, tcr_side side) {
     eye->used = eye->uses[TCR_USED] + eye->uses[TCR_USED_BY_ROW];
     tcr_release(&plan->allocator, c);
     tcr_release(&plan->allocator, place);
-    tcr_release(&plan->allocator, flags);
+    tcr_release(&plan->allocator, use_it);
     return status;
 }
