@@ -51,7 +51,7 @@ static bool comes_before(const void *one, const void *other, const void *unused)
 /* Whether a correction may take a length: with a limit of their number, one that a zone has. */
 static bool may_have(const tcr_plan *plan, const tcr_plan_table *t, double length_mm) {
     bool has = plan->options.lengths_most == 0;
-    for (size_t c = 0; c < t->cells && !has; c++)
+    for (size_t c = 0; c < t->choosing && !has; c++)
         has = plan->cell[c].choice.length_mm == length_mm;
     return has;
 }
@@ -104,7 +104,7 @@ static size_t find_corrections(tcr_plan *plan, const tcr_plan_table *t, correcti
     for (int side = 0; side < TCR_SIDES; side++)
         for (size_t i = 0; i < plan->eye[side].lashes; i++)
             plan->lash[side][i].better_mm = NAN;
-    for (size_t cell = 0; cell < t->cells; cell++) {
+    for (size_t cell = 0; cell < t->choosing; cell++) {
         const tcr_choice *zone = &plan->cell[cell].choice;
         size_t size = 0;
         while (size + 1 < tray->count && tray->length_mm[size] < zone->length_mm)
@@ -222,7 +222,7 @@ tcr_status tcr_plan_correct(tcr_plan *plan, const tcr_plan_table *table) {
     for (int side = 0; side < TCR_SIDES; side++)
         lashes = plan->eye[side].lashes > lashes ? plan->eye[side].lashes : lashes;
     correction *c =
-        tcr_resize(&plan->allocator, NULL, table->member_first[table->cells] + 1, sizeof *c);
+        tcr_resize(&plan->allocator, NULL, table->member_first[table->choosing] + 1, sizeof *c);
     double *scratch = tcr_resize(&plan->allocator, NULL, lashes, sizeof *scratch);
     tcr_status status = c == NULL || scratch == NULL ? TCR_E_MEMORY : TCR_OK;
     if (status == TCR_OK) {

@@ -41,11 +41,11 @@ typedef struct box {
 typedef struct solver {
     const tcr_free *problem;
     const tcr_allocator *allocator;
+    size_t cells; /* with the fixed ones */
     size_t options;
-    quadratic *q;    /* of each option; NULL for the largest deviation */
-    quadratic given; /* of the lashes that have what they have */
-    double *cost;    /* of each option, scratch */
-    double *x, *y;   /* scratch over the lashes of all cells */
+    quadratic *q;  /* of each option; NULL for the largest deviation */
+    double *cost;  /* of each option, scratch */
+    double *x, *y; /* scratch over the lashes of all cells */
     size_t *choice, *best;
     double x_most; /* how far out the lashes stand: what a tilt is worth in mm */
     tcr_free_result result;
@@ -155,18 +155,20 @@ static double largest_off(const solver *s, size_t option, size_t n, const box *i
 static void costs_at(solver *s, double a, double b) {
     const tcr_free *p = s->problem;
     const box point = {.a = a, .b = b};
-    for (size_t c = 0; c < p->cells.cells; c++)
+    for (size_t c = 0; c < s->cells; c++)
         for (size_t o = p->cells.first[c]; o < p->cells.first[c + 1]; o++)
             s->cost[o] = p->extra[o] + (p->cells.maximum ? largest_off(s, o, p->lashes[c], &point)
                                                          : value_at(&s->q[o], a, b));
 }
 
-/* What the chosen cost, together with the lashes that have what they have. */
-static double with_given(const solver *s, double total, const box *in) {
-    const tcr_free *p = s->problem;
-    if (p->cells.maximum)
-        return fmax(total, largest_of(p->given_x_mm, p->given_off_mm, p->given, in));
-    return total + value_at(&s->given, in->a, in->b);
+/* What the chosen cost, together with the fixed cells; s->cost has these. */
+static double with_fixed(const solver *s, double total) {
+    const tcr_assign *p = &s->problem->cells;
+    for (size_t c = p->cells; c < s->cells; c++) {
+        const double cost = s->cost[p->first[c]];
+        total = p->maximum ? fmax(total, cost) : total + cost;
+    }
+    return total;
 }
 
 /* The largest box, by the problem's limits. */
@@ -180,23 +182,18 @@ static double line_for(solver *s, const size_t *choice, double *a, double *b) {
     const box whole = whole_box(s);
     double extra = 0.0;
     if (!p->cells.maximum) {
-        quadratic q = s->given;
-        for (size_t c = 0; c < p->cells.cells; c++) {
+        quadratic q = {0};
+        for (size_t c = 0; c < s->cells; c++) {
             q = sum_of(q, s->q[choice[c]]);
             extra += p->extra[choice[c]];
         }
         return extra + fmax(least_in(&q, &whole, a, b), 0.0);
     }
     size_t n = 0;
-    for (size_t c = 0; c < p->cells.cells; c++) {
+    for (size_t c = 0; c < s->cells; c++) {
         memcpy(s->x + n, p->x_mm + p->at[choice[c]], p->lashes[c] * sizeof *s->x);
         memcpy(s->y + n, p->off_mm + p->at[choice[c]], p->lashes[c] * sizeof *s->y);
         n += p->lashes[c];
-    }
-    if (p->given > 0) {
-        memcpy(s->x + n, p->given_x_mm, p->given * sizeof *s->x);
-        memcpy(s->y + n, p->given_off_mm, p->given * sizeof *s->y);
-        n += p->given;
     }
     const tcr_strip strip = tcr_strip_of(s->x, s->y, n);
     if (!(fabs(strip.a_mm) <= whole.half_a) || !(fabs(strip.b) <= whole.half_b))
@@ -209,7 +206,7 @@ static double line_for(solver *s, const size_t *choice, double *a, double *b) {
 static void keep(solver *s, const size_t *choice, double a, double b, double total) {
     if (!(total < s->result.total))
         return;
-    memcpy(s->best, choice, s->problem->cells.cells * sizeof *choice);
+    memcpy(s->best, choice, s->cells * sizeof *choice);
     s->result.total = total;
     s->result.shift_mm = a;
     s->result.tilt = b;
@@ -277,9 +274,7 @@ static double bound_of(const solver *s, size_t o, const box *in, slope choice, d
 static double bounds_in(solver *s, const box *in) {
     const tcr_free *p = s->problem;
     slope sum = {0.0, 0.0};
-    if (!p->cells.maximum)
-        sum = half_slope(&s->given, in);
-    for (size_t c = 0; c < p->cells.cells; c++) {
+    for (size_t c = 0; c < s->cells; c++) {
         const size_t chosen = s->choice[c];
         const double of_choice = s->cost[chosen];
         slope choice = {0.0, 0.0};
@@ -309,10 +304,9 @@ static tcr_status look_into(solver *s, box in) {
     tcr_status status = tcr_assign_solve(&cells, s->cost, s->choice, &total, &bound);
     if (status != TCR_OK)
         return status;
-    const box centre = {.a = in.a, .b = in.b};
-    keep(s, s->choice, in.a, in.b, with_given(s, total, &centre));
+    keep(s, s->choice, in.a, in.b, with_fixed(s, total));
     if (in.half_a == 0.0 && in.half_b == 0.0) { /* the line is held */
-        s->result.bound = with_given(s, bound, &centre);
+        s->result.bound = with_fixed(s, bound);
         return TCR_OK;
     }
     keep(s, s->choice, a, b, line_for(s, s->choice, &a, &b));
@@ -321,7 +315,7 @@ static tcr_status look_into(solver *s, box in) {
     status = tcr_assign_solve(&cells, s->cost, s->choice, &total, &bound);
     if (status != TCR_OK)
         return status;
-    in.bound = fmax(in.bound, with_given(s, bound, &in) + add);
+    in.bound = fmax(in.bound, with_fixed(s, bound) + add);
     return in.bound < s->result.total ? push(s, in) : TCR_OK;
 }
 
@@ -359,26 +353,28 @@ static tcr_status search(solver *s) {
 
 static tcr_status prepare(solver *s) {
     const tcr_free *p = s->problem;
-    size_t lashes = p->given;
-    s->options = p->cells.first[p->cells.cells];
-    for (size_t c = 0; c < p->cells.cells; c++)
+    size_t lashes = 0;
+    s->cells = p->cells.cells + p->fixed;
+    s->options = p->cells.first[s->cells];
+    for (size_t c = 0; c < s->cells; c++)
         lashes += p->lashes[c];
-    s->given = quadratic_of(&p->given_sums);
     s->q = tcr_resize(s->allocator, NULL, s->options, sizeof *s->q);
     s->cost = tcr_resize(s->allocator, NULL, s->options, sizeof *s->cost);
     s->x = tcr_resize(s->allocator, NULL, lashes, sizeof *s->x);
     s->y = tcr_resize(s->allocator, NULL, lashes, sizeof *s->y);
-    s->choice = tcr_resize(s->allocator, NULL, p->cells.cells, sizeof *s->choice);
-    s->best = tcr_resize(s->allocator, NULL, p->cells.cells, sizeof *s->best);
+    s->choice = tcr_resize(s->allocator, NULL, s->cells, sizeof *s->choice);
+    s->best = tcr_resize(s->allocator, NULL, s->cells, sizeof *s->best);
     if (s->q == NULL || s->cost == NULL || s->x == NULL || s->y == NULL || s->choice == NULL ||
         s->best == NULL)
         return TCR_E_MEMORY;
+    for (size_t c = p->cells.cells; c < s->cells; c++)
+        s->choice[c] = p->cells.first[c];
     for (size_t o = 0; o < s->options && !p->cells.maximum; o++) {
         s->q[o] = quadratic_of(&p->sums[o]);
         if (p->sums[o].n > 0.0)
             s->x_most = fmax(s->x_most, sqrt(p->sums[o].xx / p->sums[o].n));
     }
-    for (size_t c = 0; c < p->cells.cells && p->cells.maximum; c++)
+    for (size_t c = 0; c < s->cells && p->cells.maximum; c++)
         for (size_t o = p->cells.first[c]; o < p->cells.first[c + 1]; o++)
             for (size_t j = 0; j < p->lashes[c]; j++)
                 s->x_most = fmax(s->x_most, fabs(p->x_mm[p->at[o] + j]));
@@ -393,7 +389,7 @@ tcr_status tcr_free_solve(const tcr_free *problem, const tcr_allocator *allocato
     if (status == TCR_OK)
         status = search(&s);
     if (status == TCR_OK) {
-        memcpy(choice, s.best, problem->cells.cells * sizeof *choice);
+        memcpy(choice, s.best, s.cells * sizeof *choice);
         s.result.at_limit = (problem->shift_most_mm > 0.0 || problem->tilt_most > 0.0) &&
                             (fabs(s.result.shift_mm) >= problem->shift_most_mm ||
                              fabs(s.result.tilt) >= problem->tilt_most);

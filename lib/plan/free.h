@@ -24,14 +24,13 @@ void tcr_sums_join(tcr_sums *sums, const tcr_sums *others, double share);
  */
 typedef struct tcr_free {
     tcr_assign cells;
-    const size_t *lashes;        /* of each cell */
+    const size_t *lashes;        /* of each cell, the fixed ones too, as first, sums and so on */
     const tcr_sums *sums;        /* of each option; read for the sum of squares */
     const double *x_mm, *off_mm; /* of option o, lash j: at[o] + j; read for the maximum */
     const size_t *at;            /* of each option */
     const double *extra;         /* of each option, added to its cost: INFINITY where not allowed */
-    size_t given;                /* lashes that have what they have: they count, as the others do */
-    const double *given_x_mm, *given_off_mm; /* read for the maximum */
-    tcr_sums given_sums;                     /* read for the sum of squares */
+    /* Cells behind those of 'cells', with one option each: they count, whatever the limits. */
+    size_t fixed;
     double shift_most_mm, tilt_most; /* |a| and |b| are kept within these; 0 holds the line */
     bool (*stop)(void *context); /* asked now and then; true ends the search unproved. NULL: none */
     void *context;
@@ -47,8 +46,8 @@ typedef struct tcr_free_result {
 } tcr_free_result;
 
 /*
- * choice receives an option for each cell. TCR_E_NO_SOLUTION where the limits leave no choice,
- * TCR_E_MEMORY. Where it was stopped the best so far, and its bound.
+ * choice receives an option for each cell, the fixed ones too. TCR_E_NO_SOLUTION where the limits
+ * leave no choice, TCR_E_MEMORY. Where it was stopped the best so far, and its bound.
  */
 tcr_status tcr_free_solve(const tcr_free *problem, const tcr_allocator *allocator, size_t *choice,
                           tcr_free_result *result);

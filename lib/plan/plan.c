@@ -81,7 +81,7 @@ void tcr_plan_free(tcr_plan *plan) {
 static tcr_assign cells_of(const tcr_plan *plan, const tcr_plan_table *t) {
     const tcr_tray *tray = tcr_set_get_tray(plan->set);
     return (tcr_assign){
-        .cells = t->cells,
+        .cells = t->choosing,
         .first = t->first,
         .length = t->length,
         .lengths = tray->count,
@@ -111,32 +111,33 @@ static double off_moved(const tcr_plan_result *r, double x_mm, double off_mm) {
     return off_mm - r->shift_mm - r->tilt * x_mm;
 }
 
+/* Puts an option into the lashes of its cell; the rms of these. */
+static double take_option(tcr_plan *plan, const tcr_plan_table *t, size_t cell, size_t option) {
+    double squares = 0.0;
+    for (size_t j = 0; j < t->lashes[cell]; j++) {
+        const tcr_plan_member *m = &t->member[t->member_first[cell] + j];
+        const size_t at = t->at[option] + j;
+        tcr_plan_lash *lash = &plan->lash[m->side][m->lash];
+        lash->choice = t->choice[option];
+        lash->deviation_mm = off_moved(&plan->result, t->x_mm[at], t->off_mm[at]);
+        lash->zone_deviation_mm = lash->deviation_mm;
+        squares += lash->deviation_mm * lash->deviation_mm;
+    }
+    return sqrt(squares / (double)t->lashes[cell]);
+}
+
 /* Puts the chosen options into the cells and their lashes. */
 static void take(tcr_plan *plan, const tcr_plan_table *t, const size_t *choice) {
-    const tcr_plan_result *r = &plan->result;
+    plan->result.one_kind = true;
     for (size_t c = 0; c < t->cells; c++) {
-        const size_t option = choice[c];
-        double squares = 0.0;
-        plan->cell[c].choice = t->choice[option];
-        for (size_t j = 0; j < t->lashes[c]; j++) {
-            const tcr_plan_member *m = &t->member[t->member_first[c] + j];
-            const size_t at = t->at[option] + j;
-            tcr_plan_lash *lash = &plan->lash[m->side][m->lash];
-            lash->choice = t->choice[option];
-            lash->deviation_mm = off_moved(r, t->x_mm[at], t->off_mm[at]);
-            lash->zone_deviation_mm = lash->deviation_mm;
-            squares += lash->deviation_mm * lash->deviation_mm;
-        }
-        plan->cell[c].rms_mm = sqrt(squares / (double)t->lashes[c]);
+        const double rms = take_option(plan, t, c, choice[c]);
+        if (c >= t->choosing)
+            continue;
+        plan->cell[c].choice = t->choice[choice[c]];
+        plan->cell[c].rms_mm = rms;
         const tcr_choice *first = &plan->cell[0].choice, *own = &plan->cell[c].choice;
-        plan->result.one_kind = (c == 0 || plan->result.one_kind) &&
-                                own->diameter_mm == first->diameter_mm && own->fan == first->fan;
-    }
-    for (size_t g = 0; g < t->given; g++) {
-        const tcr_plan_member *m = &t->member[t->member_first[t->cells] + g];
-        tcr_plan_lash *lash = &plan->lash[m->side][m->lash];
-        lash->deviation_mm = off_moved(r, t->given_x_mm[g], t->given_off_mm[g]);
-        lash->zone_deviation_mm = lash->deviation_mm;
+        plan->result.one_kind = plan->result.one_kind && own->diameter_mm == first->diameter_mm &&
+                                own->fan == first->fan;
     }
 }
 
@@ -144,9 +145,9 @@ static void take(tcr_plan *plan, const tcr_plan_table *t, const size_t *choice) 
 static void note_figures(tcr_plan *plan, const tcr_plan_table *t, const tcr_free_result *found) {
     tcr_plan_result *r = &plan->result;
     const bool maximum = plan->options.objective == TCR_LEAST_MAXIMUM;
-    const size_t members = t->member_first[t->cells] + t->given;
+    const size_t members = t->member_first[t->cells];
     double squares = 0.0;
-    r->planned = t->member_first[t->cells];
+    r->planned = t->member_first[t->choosing];
     for (size_t m = 0; m < members; m++) {
         const double off = plan->lash[t->member[m].side][t->member[m].lash].deviation_mm;
         squares += off * off;
@@ -172,10 +173,7 @@ static tcr_status choose(tcr_plan *plan, const tcr_plan_table *t, size_t *choice
         .off_mm = t->kept_mm != NULL ? t->kept_mm : t->off_mm,
         .at = t->at,
         .extra = t->extra,
-        .given = t->given,
-        .given_x_mm = t->given_x_mm,
-        .given_off_mm = t->given_kept_mm != NULL ? t->given_kept_mm : t->given_off_mm,
-        .given_sums = t->given_sums,
+        .fixed = t->cells - t->choosing,
         .shift_most_mm = plan->options.free_line ? SHIFT_MOST_MM : 0.0,
         .tilt_most = plan->options.free_line ? TILT_MOST : 0.0,
         .stop = plan->options.stop,
@@ -207,7 +205,7 @@ static tcr_status work(tcr_plan *plan, tcr_plan_table *table, tcr_plan_fault *fa
     }
     if (status == TCR_OK)
         status = tcr_plan_table_make(plan, table, fault);
-    if (status == TCR_OK && table->cells == 0) {
+    if (status == TCR_OK && table->choosing == 0) {
         *fault = (tcr_plan_fault){.obstacle = TCR_OBSTACLE_ROWS, .side = sides[0]};
         status = TCR_E_NO_SOLUTION;
     }
@@ -220,7 +218,7 @@ static tcr_status work(tcr_plan *plan, tcr_plan_table *table, tcr_plan_fault *fa
         return TCR_E_MEMORY;
     status = choose(plan, table, choice, fault);
     tcr_release(&plan->allocator, choice);
-    plan->result.cells = table->cells;
+    plan->result.cells = table->choosing;
     plan->result.cell = plan->cell;
     return status == TCR_OK ? tcr_plan_correct(plan, table) : status;
 }

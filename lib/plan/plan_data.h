@@ -50,9 +50,11 @@ typedef struct tcr_plan_member {
     tcr_stance stance;
 } tcr_plan_member;
 
-/* All cells with their options, and what each option does to each lash of its cell. */
+/* All cells with their options, and what each option does to each lash of its cell. Behind the
+ * cells that choose stands one for each lash that has what its row gives, with that one option. */
 typedef struct tcr_plan_table {
     size_t cells, options;
+    size_t choosing;         /* the first of the cells: one for each zone and layer */
     size_t *first;           /* cells + 1, of options */
     size_t *member_first;    /* cells + 1, of members */
     tcr_plan_member *member; /* by cell */
@@ -65,10 +67,6 @@ typedef struct tcr_plan_table {
     double *kept_mm; /* as off_mm: what a share of the samples keeps; NULL unless asked for */
     double *extra;   /* of each option */
     tcr_sums *sums;  /* of each option; means over the samples with spread */
-    /* Lashes that have what their row gives; as members they stand behind those of the cells. */
-    size_t given;
-    double *given_x_mm, *given_off_mm, *given_kept_mm; /* of each, as above */
-    tcr_sums given_sums;
 } tcr_plan_table;
 
 tcr_status tcr_plan_table_make(tcr_plan *plan, tcr_plan_table *table, tcr_plan_fault *fault);

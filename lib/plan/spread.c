@@ -152,9 +152,8 @@ static double kept_by(const spreading *s) {
 
 /* What the samples of lashes come to, in place of what they are on paper. */
 typedef struct outcome {
-    tcr_sums *sums; /* of each option, of the range and then of all; behind them the given */
+    tcr_sums *sums; /* of each option, of the range and then of all */
     double *kept;   /* of each option's lashes; NULL where sums are asked for */
-    double *given_kept;
 } outcome;
 
 /* The options of a cell for one of its lashes. */
@@ -171,19 +170,7 @@ static void sample_member(const spreading *s, size_t cell, size_t j, outcome *to
     }
 }
 
-static void sample_given(const spreading *s, size_t g, outcome *to) {
-    const tcr_plan_table *t = s->table;
-    const size_t m = t->member_first[t->cells] + g;
-    const tcr_plan_member *member = &t->member[m];
-    sample_stances(s, member);
-    sample_tips(s, m, &s->plan->lash[member->side][member->lash].choice);
-    if (to->kept != NULL)
-        to->given_kept[g] = kept_by(s);
-    else
-        add_samples(s, &to->sums[t->options]);
-}
-
-/* Every option of every lash over a range, then the given; false where it was stopped. */
+/* Every option of every lash over a range; false where it was stopped. */
 static bool go_through(const spreading *s, outcome *to) {
     const tcr_plan_table *t = s->table;
     const tcr_plan_options *o = &s->plan->options;
@@ -193,14 +180,12 @@ static bool go_through(const spreading *s, outcome *to) {
                 return false;
             sample_member(s, c, j, to);
         }
-    for (size_t g = 0; g < t->given; g++)
-        sample_given(s, g, to);
     return true;
 }
 
 /* Range after range; how many samples were gone through. What was begun and stopped is dropped. */
 static size_t go_through_all(spreading *s, size_t range, outcome *to) {
-    const size_t samples = s->plan->options.spread, sums = s->table->options + 1;
+    const size_t samples = s->plan->options.spread, sums = s->table->options;
     for (s->first = 0; s->first < samples; s->first += s->count) {
         s->count = samples - s->first < range ? samples - s->first : range;
         if (to->sums != NULL)
@@ -216,7 +201,7 @@ static size_t go_through_all(spreading *s, size_t range, outcome *to) {
 /* Room for what is asked for. */
 static tcr_status make_room(const tcr_plan *plan, const tcr_plan_table *t, outcome *to) {
     const size_t tips = t->at[t->options - 1] + t->lashes[t->cells - 1];
-    const size_t sums = 2 * (t->options + 1);
+    const size_t sums = 2 * t->options;
     const tcr_allocator *a = &plan->allocator;
     if (plan->options.objective == TCR_LEAST_SQUARES) {
         to->sums = tcr_resize(a, NULL, sums, sizeof *to->sums);
@@ -225,8 +210,7 @@ static tcr_status make_room(const tcr_plan *plan, const tcr_plan_table *t, outco
         return to->sums != NULL ? TCR_OK : TCR_E_MEMORY;
     }
     to->kept = tcr_resize(a, NULL, tips, sizeof *to->kept);
-    to->given_kept = tcr_resize(a, NULL, t->given + 1, sizeof *to->given_kept);
-    return to->kept != NULL && to->given_kept != NULL ? TCR_OK : TCR_E_MEMORY;
+    return to->kept != NULL ? TCR_OK : TCR_E_MEMORY;
 }
 
 /* Puts the outcome of so many samples into the table; what it keeps is its own. */
@@ -234,17 +218,14 @@ static void take(tcr_plan_table *t, outcome *to, size_t samples) {
     const double share = 1.0 / (double)samples;
     if (to->kept != NULL) {
         t->kept_mm = to->kept;
-        t->given_kept_mm = to->given_kept;
-        to->kept = to->given_kept = NULL;
+        to->kept = NULL;
         return;
     }
-    const tcr_sums *all = to->sums + t->options + 1;
+    const tcr_sums *all = to->sums + t->options;
     for (size_t i = 0; i < t->options; i++) {
         t->sums[i] = (tcr_sums){0};
         tcr_sums_join(&t->sums[i], &all[i], share);
     }
-    t->given_sums = (tcr_sums){0};
-    tcr_sums_join(&t->given_sums, &all[t->options], share);
 }
 
 tcr_status tcr_plan_spread(const tcr_plan *plan, tcr_plan_table *table, size_t *samples) {
@@ -261,7 +242,7 @@ tcr_status tcr_plan_spread(const tcr_plan *plan, tcr_plan_table *table, size_t *
     *samples = status == TCR_OK ? go_through_all(&s, range, &to) : 0;
     if (*samples > 0)
         take(table, &to, *samples);
-    void *const blocks[] = {s.stance, s.x, s.off, to.sums, to.kept, to.given_kept};
+    void *const blocks[] = {s.stance, s.x, s.off, to.sums, to.kept};
     for (size_t i = 0; i < sizeof blocks / sizeof *blocks; i++)
         tcr_release(a, blocks[i]);
     return status;

@@ -20,11 +20,10 @@ tcr_plan_tip tcr_plan_tip_of(const tcr_plan *plan, const tcr_stance *stance,
 }
 
 void tcr_plan_table_free(const tcr_plan *plan, tcr_plan_table *table) {
-    void *const blocks[] = {
-        table->first,   table->member_first, table->member,       table->choice,
-        table->length,  table->follows,      table->lashes,       table->at,
-        table->x_mm,    table->off_mm,       table->extra,        table->sums,
-        table->kept_mm, table->given_x_mm,   table->given_off_mm, table->given_kept_mm};
+    void *const blocks[] = {table->first,  table->member_first, table->member, table->choice,
+                            table->length, table->follows,      table->lashes, table->at,
+                            table->x_mm,   table->off_mm,       table->extra,  table->sums,
+                            table->kept_mm};
     for (size_t i = 0; i < sizeof blocks / sizeof *blocks; i++)
         tcr_release(&plan->allocator, blocks[i]);
     *table = (tcr_plan_table){0};
@@ -84,20 +83,27 @@ static tcr_status reserve(filling *f, size_t n) {
     return TCR_OK;
 }
 
-/* Adds an option if every lash of the cell bears it. */
-static tcr_status add_option(filling *f, size_t cell, const tcr_choice *choice, size_t length) {
+/* Adds an option if every lash of the cell bears it, or, kept, if it can be bonded. */
+static tcr_status add_option(filling *f, size_t cell, const tcr_choice *choice, size_t length,
+                             bool kept) {
     tcr_plan_table *t = f->table;
+    const tcr_set *set = f->plan->set;
     const size_t n = t->lashes[cell], option = t->options;
-    const tcr_status status = reserve(f, n);
+    const tcr_extension ext = tcr_set_extension(set, choice);
+    tcr_status status = reserve(f, n);
     if (status != TCR_OK)
         return status;
     tcr_sums sums = {0};
     for (size_t j = 0; j < n; j++) {
         const tcr_plan_member *m = &t->member[t->member_first[cell] + j];
+        const tcr_lash *lash = tcr_set_get_lash(set, m->side, m->lash);
         tcr_attachment attachment;
-        if (!tcr_plan_bears(f->plan, tcr_set_get_lash(f->plan->set, m->side, m->lash), &m->stance,
-                            choice, &attachment))
+        if (kept)
+            status = tcr_attach_kernel(lash, &ext, tcr_set_get_bond(set), &attachment);
+        else if (!tcr_plan_bears(f->plan, lash, &m->stance, choice, &attachment))
             return TCR_OK;
+        if (status != TCR_OK)
+            return status;
         const tcr_plan_tip tip = tcr_plan_tip_of(f->plan, &m->stance, &attachment);
         t->x_mm[f->tips + j] = tip.x_mm;
         t->off_mm[f->tips + j] = tip.off_mm;
@@ -190,109 +196,107 @@ static tcr_status add_options(filling *f, size_t cell, const tcr_zone *zone, tcr
             if (!may_have(tray, wish, t))
                 continue;
             const tcr_choice choice = tcr_plan_range_choice(&r, i, tray->length_mm[t]);
-            status = add_option(f, cell, &choice, t);
+            status = add_option(f, cell, &choice, t, false);
         }
     return status;
 }
 
-/* The lashes of one zone and layer as members behind 'count'; how many there are. */
-static size_t gather(const tcr_plan *plan, tcr_side side, size_t zone, tcr_layer layer,
-                     tcr_plan_member *member) {
-    const tcr_lid_constants k = tcr_lid_prepare(tcr_set_get_lid(plan->set, side));
-    size_t n = 0;
-    for (size_t i = 0; i < plan->eye[side].lashes; i++) {
-        const tcr_lash *lash = tcr_set_get_lash(plan->set, side, i);
-        if (plan->lash[side][i].use != TCR_USED || lash->layer != layer ||
-            tcr_set_zone_at(plan->set, side, lash->u) != zone)
-            continue;
-        member[n++] =
-            (tcr_plan_member){side, i, tcr_lash_stance_kernel(lash, &k, plan->view.opening)};
-    }
-    return n;
+/* A lash as the last member of the table's next cell. */
+static void add_member(const tcr_plan *plan, tcr_plan_table *t, tcr_side side, size_t i,
+                       const tcr_lid_constants *k) {
+    const size_t cell = t->cells;
+    const tcr_lash *lash = tcr_set_get_lash(plan->set, side, i);
+    t->member[t->member_first[cell] + t->lashes[cell]++] =
+        (tcr_plan_member){side, i, tcr_lash_stance_kernel(lash, k, plan->view.opening)};
 }
 
-static tcr_status add_cell(filling *f, tcr_side side, size_t zone, tcr_layer layer, bool *added,
-                           tcr_plan_fault *fault) {
+/* The table's next cell has its members and options. */
+static void end_cell(tcr_plan_table *t) {
+    const size_t cell = t->cells++;
+    t->member_first[cell + 1] = t->member_first[cell] + t->lashes[cell];
+    t->first[cell + 1] = t->options;
+    t->lashes[cell + 1] = 0;
+}
+
+/* The cell of a zone and layer, if it has a lash to choose for. */
+static tcr_status add_cell(filling *f, tcr_side side, size_t zone, tcr_layer layer,
+                           const tcr_lid_constants *k, tcr_plan_fault *fault) {
+    tcr_plan *plan = f->plan;
     tcr_plan_table *t = f->table;
-    const size_t cell = t->cells, from = t->member_first[cell];
-    const size_t n = gather(f->plan, side, zone, layer, t->member + from);
-    *added = n > 0;
-    if (n == 0)
+    const size_t cell = t->cells;
+    const tcr_zone *zones = tcr_set_get_map(plan->set, side, NULL);
+    for (size_t i = 0; i < plan->eye[side].lashes; i++) {
+        const tcr_lash *lash = tcr_set_get_lash(plan->set, side, i);
+        if (plan->lash[side][i].use == TCR_USED && lash->layer == layer &&
+            tcr_set_zone_at(plan->set, side, lash->u) == zone)
+            add_member(plan, t, side, i, k);
+    }
+    if (t->lashes[cell] == 0)
         return TCR_OK;
-    t->lashes[cell] = n;
-    t->member_first[cell + 1] = from + n;
-    t->cells++;
-    const tcr_zone *zones = tcr_set_get_map(f->plan->set, side, NULL);
     *fault = (tcr_plan_fault){TCR_OBSTACLE_NONE, side, zone, layer, 0};
     const tcr_status status = add_options(f, cell, &zones[zone], layer, fault);
-    t->first[cell + 1] = t->options;
-    if (status == TCR_OK && t->options == t->first[cell]) {
+    if (status != TCR_OK)
+        return status;
+    if (t->options == t->first[cell]) {
         fault->obstacle = TCR_OBSTACLE_LOAD;
         return TCR_E_NO_SOLUTION;
     }
-    f->plan->cell[cell] = (tcr_plan_cell){.side = side, .zone = zone, .layer = layer, .lashes = n};
+    plan->cell[cell] =
+        (tcr_plan_cell){.side = side, .zone = zone, .layer = layer, .lashes = t->lashes[cell]};
+    end_cell(t);
+    t->choosing = t->cells;
+    return TCR_OK;
+}
+
+/* Every cell of an eye that chooses; one follows another in the zone before. */
+static tcr_status add_cells(filling *f, tcr_side side, tcr_plan_fault *fault) {
+    tcr_plan_table *t = f->table;
+    const tcr_lid_constants k = tcr_lid_prepare(tcr_set_get_lid(f->plan->set, side));
+    tcr_status status = TCR_OK;
+    size_t zones;
+    (void)tcr_set_get_map(f->plan->set, side, &zones);
+    for (int layer = 0; layer < TCR_LAYERS; layer++) {
+        t->follows[t->cells] = false;
+        for (size_t z = 0; z < zones && status == TCR_OK; z++) {
+            const size_t cell = t->cells;
+            status = add_cell(f, side, z, (tcr_layer)layer, &k, fault);
+            t->follows[t->cells] = t->cells > cell;
+        }
+    }
     return status;
 }
 
-/* Where the tip of a lash stands that has what its row gives. */
-static tcr_status add_given(tcr_plan *plan, tcr_plan_table *t, tcr_side side, size_t i,
-                            const tcr_lid_constants *k) {
-    const tcr_lash *lash = tcr_set_get_lash(plan->set, side, i);
-    tcr_choice *choice = &plan->lash[side][i].choice;
-    tcr_attachment attachment;
-    tcr_status status = tcr_set_choice(plan->set, side, i, choice);
-    if (status != TCR_OK)
-        return status;
-    const tcr_extension ext = tcr_set_extension(plan->set, choice);
-    status = tcr_attach_kernel(lash, &ext, tcr_set_get_bond(plan->set), &attachment);
-    if (status != TCR_OK)
-        return status;
-    tcr_plan_member *m = &t->member[t->member_first[t->cells] + t->given];
-    *m = (tcr_plan_member){side, i, tcr_lash_stance_kernel(lash, k, plan->view.opening)};
-    const tcr_plan_tip tip = tcr_plan_tip_of(plan, &m->stance, &attachment);
-    t->given_x_mm[t->given] = tip.x_mm;
-    t->given_off_mm[t->given] = tip.off_mm;
-    tcr_sums_add(&t->given_sums, tip.x_mm, tip.off_mm);
-    t->given++;
-    return TCR_OK;
-}
-
-static tcr_status add_all_given(tcr_plan *plan, tcr_plan_table *t) {
-    size_t given = 0;
-    for (int side = 0; side < TCR_SIDES; side++)
-        given += plan->eye[side].uses[TCR_USED_BY_ROW];
-    if (given == 0)
-        return TCR_OK;
-    t->given_x_mm = tcr_resize(&plan->allocator, NULL, given, sizeof *t->given_x_mm);
-    t->given_off_mm = tcr_resize(&plan->allocator, NULL, given, sizeof *t->given_off_mm);
-    if (t->given_x_mm == NULL || t->given_off_mm == NULL)
-        return TCR_E_MEMORY;
-    for (int side = 0; side < TCR_SIDES; side++) {
-        if (plan->lash[side] == NULL)
+/* A cell for each lash of an eye that has what its row gives. */
+static tcr_status add_kept(filling *f, tcr_side side) {
+    tcr_plan *plan = f->plan;
+    const tcr_lid_constants k = tcr_lid_prepare(tcr_set_get_lid(plan->set, side));
+    tcr_status status = TCR_OK;
+    for (size_t i = 0; i < plan->eye[side].lashes && status == TCR_OK; i++) {
+        tcr_choice choice;
+        if (plan->lash[side][i].use != TCR_USED_BY_ROW)
             continue;
-        const tcr_lid_constants k = tcr_lid_prepare(tcr_set_get_lid(plan->set, (tcr_side)side));
-        for (size_t i = 0; i < plan->eye[side].lashes; i++) {
-            if (plan->lash[side][i].use != TCR_USED_BY_ROW)
-                continue;
-            const tcr_status status = add_given(plan, t, (tcr_side)side, i, &k);
-            if (status != TCR_OK)
-                return status;
-        }
+        add_member(plan, f->table, side, i, &k);
+        status = tcr_set_choice(plan->set, side, i, &choice);
+        if (status == TCR_OK)
+            status = add_option(f, f->table->cells, &choice, 0, true);
+        if (status == TCR_OK)
+            end_cell(f->table);
     }
-    return TCR_OK;
+    return status;
 }
 
-static tcr_status allocate(const tcr_plan *plan, tcr_plan_table *t, size_t lashes) {
-    enum { CELLS = TCR_ASSIGN_CELLS_MAX };
-    t->first = tcr_resize(&plan->allocator, NULL, CELLS + 1, sizeof *t->first);
-    t->member_first = tcr_resize(&plan->allocator, NULL, CELLS + 1, sizeof *t->member_first);
-    t->lashes = tcr_resize(&plan->allocator, NULL, CELLS, sizeof *t->lashes);
-    t->follows = tcr_resize(&plan->allocator, NULL, CELLS, sizeof *t->follows);
+/* Room for all lashes, of which 'kept' have what their row gives. */
+static tcr_status allocate(const tcr_plan *plan, tcr_plan_table *t, size_t lashes, size_t kept) {
+    const size_t cells = TCR_ASSIGN_CELLS_MAX + kept + 1;
+    t->first = tcr_resize(&plan->allocator, NULL, cells, sizeof *t->first);
+    t->member_first = tcr_resize(&plan->allocator, NULL, cells, sizeof *t->member_first);
+    t->lashes = tcr_resize(&plan->allocator, NULL, cells, sizeof *t->lashes);
+    t->follows = tcr_resize(&plan->allocator, NULL, cells, sizeof *t->follows);
     t->member = tcr_resize(&plan->allocator, NULL, lashes, sizeof *t->member);
     if (t->first == NULL || t->member_first == NULL || t->lashes == NULL || t->follows == NULL ||
         t->member == NULL)
         return TCR_E_MEMORY;
-    t->first[0] = t->member_first[0] = 0;
+    t->first[0] = t->member_first[0] = t->lashes[0] = 0;
     return TCR_OK;
 }
 
@@ -300,24 +304,16 @@ tcr_status tcr_plan_table_make(tcr_plan *plan, tcr_plan_table *table, tcr_plan_f
     filling f = {.plan = plan, .table = table};
     tcr_side sides[TCR_SIDES];
     const size_t eyes = tcr_set_get_eyes(plan->set, sides);
-    size_t lashes = 0;
-    for (size_t e = 0; e < eyes; e++)
-        lashes += plan->eye[sides[e]].lashes;
-    tcr_status status = allocate(plan, table, lashes);
+    size_t lashes = 0, kept = 0;
     for (size_t e = 0; e < eyes; e++) {
-        size_t zones;
-        (void)tcr_set_get_map(plan->set, sides[e], &zones);
-        for (int layer = 0; layer < TCR_LAYERS; layer++) {
-            bool follows = false;
-            for (size_t z = 0; z < zones && status == TCR_OK; z++) {
-                const size_t cell = table->cells;
-                bool added = false;
-                status = add_cell(&f, sides[e], z, (tcr_layer)layer, &added, fault);
-                if (added)
-                    table->follows[cell] = follows;
-                follows = added;
-            }
-        }
+        lashes += plan->eye[sides[e]].lashes;
+        kept += plan->eye[sides[e]].uses[TCR_USED_BY_ROW];
     }
-    return status == TCR_OK ? add_all_given(plan, table) : status;
+    tcr_status status = allocate(plan, table, lashes, kept);
+    for (size_t e = 0; e < eyes && status == TCR_OK; e++)
+        status = add_cells(&f, sides[e], fault);
+    for (int side = 0; side < TCR_SIDES && status == TCR_OK; side++)
+        if (plan->lash[side] != NULL)
+            status = add_kept(&f, (tcr_side)side);
+    return status;
 }

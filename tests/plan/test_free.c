@@ -217,15 +217,15 @@ CLAIM(tips_moved_along_a_line_move_the_line_and_nothing_else) {
     gsl_rng_free(rng);
 }
 
-/* What a lash has that is given, held against a cell with that one option. */
-CLAIM(given_lashes_count_as_a_cell_that_has_no_choice) {
+/* A fixed cell, held against one of which a single option is allowed. */
+CLAIM(a_fixed_cell_counts_as_one_that_has_no_choice) {
     gsl_rng *rng = tcr_make_rng(10);
     const tcr_allocator allocator = tcr_counted_allocator(&(tcr_counted){0});
     int solved = 0;
     for (int i = 0; i < 200; i++) {
         sample s;
         size_t choice[CELLS], fixed[CELLS];
-        tcr_free_result by_cell, by_given;
+        tcr_free_result by_cell, by_fixed;
         draw(rng, &s, i % 2 == 1);
         s.p.cells.lengths_most = 0;
         s.p.cells.step_most_mm = INFINITY;
@@ -236,18 +236,17 @@ CLAIM(given_lashes_count_as_a_cell_that_has_no_choice) {
             s.extra[o] = o == kept ? 0.0 : INFINITY;
         expect_status(tcr_free_solve(&s.p, &allocator, choice, &by_cell), TCR_OK);
         s.p.cells.cells = CELLS - 1;
-        s.p.given = s.lashes[CELLS - 1];
-        s.p.given_x_mm = s.x + s.at[kept];
-        s.p.given_off_mm = s.off + s.at[kept];
-        s.p.given_sums = s.sums[kept];
-        expect_status(tcr_free_solve(&s.p, &allocator, fixed, &by_given), TCR_OK);
+        s.p.fixed = 1;
+        s.first[CELLS - 1] = kept; /* its one option; those before it cost INFINITY */
+        s.first[CELLS] = kept + 1;
+        expect_status(tcr_free_solve(&s.p, &allocator, fixed, &by_fixed), TCR_OK);
         given("problem %d", i);
         /* Source: the same problem in other words. */
-        expect_near(by_given.total, by_cell.total, 4e-9 * (1.0 + by_cell.total),
+        expect_near(by_fixed.total, by_cell.total, 4e-9 * (1.0 + by_cell.total),
                     "both are proved to 1e-9");
-        expect_near(by_given.shift_mm, by_cell.shift_mm, 1e-3, "flat to the 1e-9 of the total");
-        expect_near(by_given.tilt, by_cell.tilt, 1e-4, "flat to the 1e-9 of the total");
-        expect_true(by_given.proved && by_given.bound <= by_given.total);
+        expect_near(by_fixed.shift_mm, by_cell.shift_mm, 1e-3, "flat to the 1e-9 of the total");
+        expect_near(by_fixed.tilt, by_cell.tilt, 1e-4, "flat to the 1e-9 of the total");
+        expect_true(by_fixed.proved && by_fixed.bound <= by_fixed.total);
         solved += memcmp(choice, fixed, sizeof fixed - sizeof fixed[0]) == 0;
     }
     expect_true(solved > 190); /* but for ties within 1e-9 */
@@ -309,7 +308,7 @@ int main(void) {
         &no_choice_with_its_own_line_strays_less,
         &a_line_that_is_held_leaves_the_choice_alone,
         &tips_moved_along_a_line_move_the_line_and_nothing_else,
-        &given_lashes_count_as_a_cell_that_has_no_choice,
+        &a_fixed_cell_counts_as_one_that_has_no_choice,
         &a_search_that_is_stopped_has_a_choice_and_a_bound_below_it,
         &memory_that_runs_out_is_an_error_and_nothing_leaks,
     };
