@@ -267,8 +267,7 @@ typedef enum tcr_plan_order {
     TCR_ORDER_CROWD = 2,     /* there is none: 'crowd' lashes lie near each other, and to keep them
                                 apart in time takes 'crowd_needs' lashes */
     TCR_ORDER_NARROW = 3,    /* there is none: only 'apart' lashes can lie apart from each other */
-    TCR_ORDER_NONE = 4,      /* there is none: every order was tried */
-    TCR_ORDER_TOO_MANY = 5   /* more than 2000 lashes: not looked for */
+    TCR_ORDER_TOO_MANY = 4   /* more than 2000 lashes: not looked for */
 } tcr_plan_order;
 
 typedef struct tcr_plan_work {

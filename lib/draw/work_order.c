@@ -19,7 +19,6 @@ static void say_order(tcr_work_flow *flow) {
         [TCR_ORDER_NOT_FOUND] = "No order was found that avoids it: lashes come",
         [TCR_ORDER_CROWD] = "The lashes are too crowded to avoid it: lashes come",
         [TCR_ORDER_NARROW] = "The eyes are too narrow to avoid it: lashes come",
-        [TCR_ORDER_NONE] = "No order avoids it: lashes come",
         [TCR_ORDER_TOO_MANY] = "With so many lashes no order was looked for in which none comes"};
     snprintf(line, sizeof line, "%s within %.20s mm%s of one placed in the %.20s s%s before. ",
              FOUND[w->order], tcr_say_trimmed(a, w->pace->distance_mm, 2),

@@ -9,8 +9,7 @@ static const char *const USES[TCR_USES] = {"used",           "used-by-row", "bar
                                            "bare-stray",     "bare-bond",   "bare-weak"};
 const tcr_words tcr_words_use = {USES, TCR_USES};
 
-static const char *const ORDERS[] = {"found",  "not-found", "crowded",
-                                     "narrow", "none",      "too-many-lashes"};
+static const char *const ORDERS[] = {"found", "not-found", "crowded", "narrow", "too-many-lashes"};
 const tcr_words tcr_words_order = {ORDERS, sizeof ORDERS / sizeof *ORDERS};
 
 const char *tcr_use_text(tcr_use use) {

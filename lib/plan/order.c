@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * The working order: first what can be proved, then sequences built lash by lash with different
- * weights and bettered, then strides along the line and every order where none was found, or where
- * the lashes are few.
+ * weights and bettered. Measured on two eyes of 30 to 150 described lashes, strides along the line
+ * and trying every order, when these find nothing, added nothing.
  */
 #include "plan/order.h"
 
@@ -17,7 +17,7 @@
 static const double SLACK_MM = 1e-9;
 
 /* Limits on the work, so that some hundreds of lashes take milliseconds. */
-enum { ATTEMPTS = 18, BUILD_WORK = 4000000, IMPROVE_WORK = 250000, TRY_WORK = 4000000 };
+enum { ATTEMPTS = 18, BUILD_WORK = 4000000, IMPROVE_WORK = 250000 };
 
 size_t tcr_order_conflicts(const tcr_order_problem *p, const uint16_t *sequence, size_t from,
                            size_t to) {
@@ -175,39 +175,6 @@ static void build_some(search *s, const tcr_order *order) {
     }
 }
 
-static void stride_some(search *s) {
-    const size_t n = s->p->n;
-    uint64_t work = BUILD_WORK;
-    for (size_t stride = 1; stride <= n / (s->p->last + 1) + 1 && work > 0; stride++)
-        for (int by_turns = 0; by_turns < 2 && s->score.conflicts > 0; by_turns++) {
-            tcr_order_stride(s->p, stride, by_turns != 0, s->sequence);
-            const uint64_t pairs = n * (s->p->last + 1);
-            work -= work < pairs ? work : pairs;
-            const tcr_order_score score = tcr_order_score_of(s->p, s->sequence);
-            if (score.conflicts == 0 || tcr_order_better(score, s->score))
-                consider(s);
-        }
-}
-
-static void find(search *s, tcr_order *order) {
-    const tcr_order_problem *p = s->p;
-    build_some(s, order);
-    if (order->none == TCR_ORDER_NO_PROOF && s->score.conflicts > 0)
-        stride_some(s);
-    if (order->none == TCR_ORDER_NO_PROOF && (s->score.conflicts > 0 || p->n <= TCR_ORDER_EXACT)) {
-        uint64_t work = TRY_WORK;
-        const bool all = tcr_order_try_all(p, order->least_changes, &work, s->best, &s->score);
-        if (all && s->score.conflicts > 0)
-            order->none = TCR_ORDER_TRIED;
-        else if (!all && s->score.conflicts == 0) {
-            memcpy(s->sequence, s->best, p->n * sizeof *s->best);
-            consider(s);
-        }
-    }
-    order->conflicts = s->score.conflicts;
-    order->changes = s->score.changes;
-}
-
 static tcr_status check(const tcr_order_lash *lashes, size_t n, double distance_mm,
                         const size_t *sequence, const tcr_order *order) {
     if (order == NULL || n > TCR_ORDER_MOST || (n > 0 && (lashes == NULL || sequence == NULL)))
@@ -242,7 +209,9 @@ tcr_status tcr_order_find(const tcr_order_lash *lashes, size_t n, double distanc
     if (status == TCR_OK) {
         search s = {&p, m.words + 2 * n, m.words + 3 * n, {SIZE_MAX, SIZE_MAX}};
         tcr_order_bound(&p, order);
-        find(&s, order);
+        build_some(&s, order);
+        order->conflicts = s.score.conflicts;
+        order->changes = s.score.changes;
         for (size_t i = 0; i < n; i++)
             sequence[i] = s.best[i];
         status = order->conflicts == 0 ? TCR_OK : TCR_E_NO_SOLUTION;

@@ -7,19 +7,15 @@
  * for their adhesive is still soft and neighbours would stick together; and the row of the tray is
  * changed seldom, for each change costs a reach.
  *
- * Such an order is hard to find in general, so that this is a search with a limit on its work: it
- * finds one wherever there are no more than TCR_ORDER_EXACT lashes, and on lines of evenly spaced
- * ones; elsewhere it may miss one that exists, and says so.
+ * Such an order is hard to find in general, so that this is a search with a limit on its work. It
+ * may miss an order that exists, and says so.
  */
 #include <stddef.h>
 
 #include <tipcrest/alloc.h>
 #include <tipcrest/status.h>
 
-enum {
-    TCR_ORDER_MOST = 2000, /* lashes */
-    TCR_ORDER_EXACT = 8    /* up to so many every order is considered */
-};
+enum { TCR_ORDER_MOST = 2000 }; /* lashes */
 
 typedef struct tcr_order_lash {
     int eye;           /* 0 or 1; lashes of different eyes never lie near each other */
@@ -32,9 +28,8 @@ typedef enum tcr_order_proof {
     TCR_ORDER_NO_PROOF = 0, /* there is one, or it is not known */
     TCR_ORDER_CROWDED = 1,  /* 'crowd' lashes lie near each other: between each two of them 'last'
                                others must come, and there are too few others */
-    TCR_ORDER_CLOSE = 2,    /* some parts of the eyes hold too many lashes for how few of one
+    TCR_ORDER_CLOSE = 2     /* some parts of the eyes hold too many lashes for how few of one
                                part may follow each other; 'apart' if it is the whole */
-    TCR_ORDER_TRIED = 3     /* every order was tried */
 } tcr_order_proof;
 
 typedef struct tcr_order {

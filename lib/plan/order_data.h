@@ -25,7 +25,7 @@ typedef struct tcr_order_problem {
     uint16_t *scratch; /* SCRATCH x n */
 } tcr_order_problem;
 
-enum { TCR_ORDER_SCRATCH = 7 };
+enum { TCR_ORDER_SCRATCH = 5 };
 
 typedef struct tcr_order_score {
     size_t conflicts, changes;
@@ -56,20 +56,6 @@ void tcr_order_bound(const tcr_order_problem *p, tcr_order *order);
  * weigh differently. Uses scratch 0 to 4.
  */
 void tcr_order_build(const tcr_order_problem *p, uint32_t attempt, uint16_t *sequence);
-
-/*
- * Every stride-th lash of the line, again and again, each time starting one further back; on evenly
- * spaced lashes no other order does better. Both eyes as one line, or turn by turn. Uses scratch 0.
- */
-void tcr_order_stride(const tcr_order_problem *p, size_t stride, bool by_turns, uint16_t *sequence);
-
-/*
- * Tries every order, dropping what is in conflict or no better than *best, until *work, in lashes
- * looked at, is used up. Betters sequence and *best; true where nothing is left to try. Uses
- * scratch 0 to 5.
- */
-bool tcr_order_try_all(const tcr_order_problem *p, size_t least_changes, uint64_t *work,
-                       uint16_t *sequence, tcr_order_score *best);
 
 /* Betters a sequence by moving and reversing pieces, until nothing helps or *work, in pairs of
  * lashes looked at, is used up. */

@@ -125,7 +125,6 @@ static tcr_plan_order order_for(tcr_status status, tcr_order_proof proof) {
         [TCR_ORDER_NO_PROOF] = TCR_ORDER_NOT_FOUND,
         [TCR_ORDER_CROWDED] = TCR_ORDER_CROWD,
         [TCR_ORDER_CLOSE] = TCR_ORDER_NARROW,
-        [TCR_ORDER_TRIED] = TCR_ORDER_NONE,
     };
     return status == TCR_OK ? TCR_ORDER_FOUND : BY_PROOF[proof];
 }
