@@ -31,18 +31,18 @@ static double normal(size_t sample, const tcr_plan_member *m, uint32_t field) {
     return tcr_draw_normal(&draw);
 }
 
-/* The normal deviate below which a share (k + 1/2) / TURNS lies: by bisection of erf. */
-static double stratum(size_t k) {
-    const double share = ((double)k + 0.5) / TURNS;
-    double low = -4.0, high = 4.0;
-    for (int i = 0; i < 60; i++) {
-        const double middle = (low + high) / 2.0;
-        if (0.5 * (1.0 + erf(middle / sqrt(2.0))) < share)
-            low = middle;
-        else
-            high = middle;
-    }
-    return (low + high) / 2.0;
+/*
+ * Equally likely turns: the normal deviates below which shares of (k + 1/2) / TURNS lie, of the
+ * upper half; the lower half mirrors it. Computed by Python's statistics.NormalDist().inv_cdf.
+ */
+static const double DEVIATE[TURNS / 2] = {
+    0.0391760855030976, 0.1177698745790953, 0.1970990842943123, 0.2776904398215768,
+    0.3601298917895694, 0.4450965249855163, 0.5334097062412805, 0.6260990123464213,
+    0.7245143834923653, 0.8305108782053992, 0.9467817563010456, 1.0775155670402803,
+    1.2298587592165890, 1.4177971379962673, 1.6759397227734436, 2.1538746940614555};
+
+static double deviate(size_t k) {
+    return k < TURNS / 2 ? -DEVIATE[TURNS / 2 - 1 - k] : DEVIATE[k - TURNS / 2];
 }
 
 /* Samples are taken in ranges; a share is told from all samples of a lash at once. */
@@ -57,22 +57,14 @@ typedef struct spreading {
     double *x, *off;     /* where its tip stands in each */
 } spreading;
 
-/* The lowest bits of a number in reverse order: any run of samples is spread over all strata. */
-static size_t reversed(size_t number, int bits) {
-    size_t turned = 0;
-    for (int i = 0; i < bits; i++)
-        turned |= (number >> i & 1) << (bits - 1 - i);
-    return turned;
-}
-
-static size_t opening_of(size_t sample) {
-    return reversed((sample + sample / TURNS) % OPENINGS, 4);
-}
+/*
+ * Steps coprime to the number of strata, about 0.6 of it: any run of samples is spread over all of
+ * them, and OPENINGS x TURNS samples hold each pair of an opening and a turn once.
+ */
+static size_t opening_of(size_t sample) { return (9 * sample + sample / TURNS) % OPENINGS; }
 
 /* Not all lashes turn alike in a sample. */
-static size_t turn_of(size_t sample, size_t member) {
-    return (reversed(sample % TURNS, 5) + 7 * member) % TURNS;
-}
+static size_t turn_of(size_t sample, size_t member) { return (19 * sample + 7 * member) % TURNS; }
 
 static double within(double value, double most) { return fmin(fmax(value, -most), most); }
 
@@ -100,7 +92,7 @@ static tcr_status prepare(spreading *s, size_t range) {
             return status;
     }
     for (size_t i = 0; i < TURNS; i++)
-        s->turn[i] = s->by.turn_sd_rad * stratum(i);
+        s->turn[i] = s->by.turn_sd_rad * deviate(i);
     s->stance = tcr_resize(&plan->allocator, NULL, range, sizeof *s->stance);
     s->x = tcr_resize(&plan->allocator, NULL, range, sizeof *s->x);
     s->off = tcr_resize(&plan->allocator, NULL, range, sizeof *s->off);
