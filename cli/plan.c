@@ -4,7 +4,6 @@
 #include "config.h"
 #endif
 
-#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -269,34 +268,24 @@ static int check_before(plan_work *work, const tcr_call *call, tcr_error *error)
     return tcr_exit_for(status);
 }
 
-static bool stop(void *context) { return !tcr_watch_report(context, "searching", NAN); }
-
-/* Searches, until it is interrupted at most. */
-static tcr_status search(plan_work *work, const tcr_plan_options *o, tcr_plan_fault *fault) {
-    tcr_watch watch;
-    tcr_plan_options watched = *o;
-    watched.stop = stop;
-    watched.context = &watch;
-    tcr_watch_begin(&watch, "takes the best plan so far");
-    const tcr_status status =
-        tcr_plan_new(tcr_check_set(work->before), &watched, &work->plan, fault);
-    tcr_watch_end(&watch);
-    return status;
-}
-
-/* Plans, and checks the planned set; an exit status. */
+/* Plans, until it is interrupted at most, and checks the planned set; an exit status. */
 static int make_plan(plan_work *work, const tcr_call *call, const tcr_plan_options *o) {
+    tcr_watch watch; /* of the plan and of its work */
+    tcr_plan_options watched = *o;
     tcr_plan_fault fault = {.obstacle = TCR_OBSTACLE_NONE};
     const tcr_plan_pace pace = tcr_set_file_pace(work->file);
-    tcr_status status = search(work, o, &fault);
-    if (status == TCR_E_NO_SOLUTION)
-        return say_obstacle(&fault);
+    watched.progress = (tcr_progress){tcr_watch_report, &watch};
+    tcr_watch_begin(&watch, "takes the best plan so far");
+    tcr_status status = tcr_plan_new(tcr_check_set(work->before), &watched, &work->plan, &fault);
     if (status == TCR_OK)
         status = tcr_plan_apply(work->plan, &work->planned);
     if (status == TCR_OK)
         status = tcr_check_new(work->planned, NULL, &work->after, NULL);
     if (status == TCR_OK)
         status = tcr_plan_work_new(work->plan, &pace, &work->work);
+    tcr_watch_end(&watch);
+    if (status == TCR_E_NO_SOLUTION)
+        return say_obstacle(&fault);
     if (status != TCR_OK)
         tcr_say("%s: %s", call->set, tcr_status_text(status));
     return tcr_exit_for(status);

@@ -7,6 +7,7 @@
 
 #include <tipcrest/export.h>
 #include <tipcrest/line.h>
+#include <tipcrest/progress.h>
 #include <tipcrest/set.h>
 #include <tipcrest/status.h>
 
@@ -73,9 +74,10 @@ typedef struct tcr_plan_options {
      * lashes as they are.
      */
     size_t spread;
-    double spread_share;  /* 0.5 to 1; default 0.95, assumed */
-    bool (*stop)(void *); /* asked now and then; true ends the search, with the best plan so far */
-    void *context;
+    double spread_share; /* 0.5 to 1; default 0.95, assumed */
+    /* Of all long work: "lashes", "tips", "samples", "zones", "lengths", "corrections", and of
+     * tcr_plan_work_new "order". Stopped, the plan is the best so far; default: none. */
+    tcr_progress progress;
 } tcr_plan_options;
 
 /* The defaults, in a struct of the caller's size (tipcrest.h). */
@@ -146,6 +148,7 @@ typedef struct tcr_plan_result {
                               those whose row says what they get */
     double bound_mm;       /* no zones' choice comes below this: of the rms, or the maximum */
     bool proved;
+    bool stopped;   /* by options.progress: a choice or corrections are the best so far */
     size_t samples; /* that it was chosen by: fewer than options.spread where it was stopped */
     double expected_rms_mm; /* with samples, least squares: over them; else NaN */
     double spread_max_mm; /* with samples, least maximum: what spread_share of the samples of every
@@ -185,7 +188,8 @@ typedef struct tcr_plan tcr_plan;
 /*
  * Plans a set, which is only read and must outlive the plan. options and fault may be NULL. The
  * statuses of tcr_check_new, TCR_E_RANGE and TCR_E_ARGUMENT (options), TCR_E_NO_SOLUTION (fault
- * says which limit is in the way), and those of the intended line. *plan is the caller's to free.
+ * says which limit is in the way), TCR_E_STOPPED (before there was a choice; later the result says
+ * so), and those of the intended line. *plan is the caller's to free.
  */
 TCR_API tcr_status tcr_plan_new(const tcr_set *set, const tcr_plan_options *options,
                                 tcr_plan **plan, tcr_plan_fault *fault);
@@ -274,6 +278,7 @@ typedef struct tcr_plan_work {
     const tcr_plan_pace *pace; /* that was taken, with its defaults */
     size_t places;             /* every lash that gets an extension, once */
     const tcr_plan_place *place;
+    bool stopped;      /* by the progress of the plan's options: the best order so far */
     size_t still_soft; /* of the lashes placed before, by setting_s and lash_s */
     tcr_plan_order order;
     size_t conflicts; /* lashes placed near a soft one: 0 where an order was found */
@@ -288,7 +293,8 @@ typedef struct tcr_plan_work {
 } tcr_plan_work;
 
 /*
- * The work of a plan; pace may be NULL for the default. *work is the caller's to free before the
+ * The work of a plan; pace may be NULL for the default. Reports to the progress of the plan's
+ * options, whose context must still be there. *work is the caller's to free before the
  * plan, whose allocator it uses. TCR_OK also where no order keeps the distance: 'order' then says
  * why, and the order given breaks it as seldom as could be found. TCR_E_ARGUMENT, TCR_E_RANGE
  * (pace), TCR_E_MEMORY.

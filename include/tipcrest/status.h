@@ -32,7 +32,8 @@ typedef enum tcr_status {
     TCR_E_WRITE = 19,       /* a file that cannot be written whole */
     TCR_E_CONTENT = 20,     /* a file whose content is wrong; the message says where */
     TCR_E_NO_CONVERGENCE = 21, /* an iteration that did not reach its accuracy */
-    TCR_E_NO_SOLUTION = 22     /* limits that nothing meets together */
+    TCR_E_NO_SOLUTION = 22,    /* limits that nothing meets together */
+    TCR_E_STOPPED = 23         /* the caller's tcr_progress stopped it before there was a result */
 } tcr_status;
 
 /* A short English text for a status, never NULL, static storage; "unknown status" for any other. */

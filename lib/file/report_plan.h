@@ -7,6 +7,7 @@
 #include <tipcrest/plan.h>
 
 #include "file/report.h"
+#include "file/table.h"
 
 /* Words for what becomes of a lash: for JSON, and for people. */
 extern const tcr_words tcr_words_use, tcr_words_order;
@@ -27,5 +28,11 @@ const tcr_plan_cell *tcr_plan_cell_at(const tcr_plan_result *result, tcr_side si
 /* What its zone gives a lash. */
 const tcr_plan_cell *tcr_plan_cell_of(const tcr_plan *plan, const tcr_set *set, tcr_side side,
                                       size_t lash);
+
+/* Where a number comes from, said only while it is the usual one: another is the set file's. */
+void tcr_add_source(tcr_paragraph *line, double value, double usual, const char *source);
+
+/* The work in a plan's table. */
+void tcr_table_work(tcr_table *t, const tcr_plan_work *work);
 
 #endif

@@ -69,6 +69,7 @@ static void write_plan(tcr_json *json, const tcr_plan *plan, const tcr_check *be
     tcr_json_number(json, "max_abs_mm", r->max_mm);
     tcr_json_number(json, "bound_mm", r->bound_mm);
     tcr_json_bool(json, "proved", r->proved);
+    tcr_json_bool(json, "stopped", r->stopped);
     tcr_json_bool(json, "at_limit", r->at_limit);
     tcr_json_count(json, "spread", o->spread);
     tcr_json_count(json, "samples", r->samples);
@@ -204,6 +205,7 @@ static void write_rows(tcr_json *json, const tcr_set *set, const tcr_plan_work *
 static void write_work(tcr_json *json, const tcr_set *set, const tcr_plan_work *work) {
     tcr_json_object(json, "work");
     tcr_json_text(json, "order", tcr_word(&tcr_words_order, (int)work->order));
+    tcr_json_bool(json, "stopped", work->stopped);
     tcr_json_count(json, "still_soft", work->still_soft);
     tcr_json_count(json, "conflicts", work->conflicts);
     tcr_json_count(json, "changes", work->changes);

@@ -19,12 +19,6 @@ static void add_choice(tcr_paragraph *line, const tcr_set *set, const tcr_choice
     tcr_add(line, tcr_word(&tcr_words_placement, (int)choice->placement));
 }
 
-/* Where a number comes from, said only while it is the usual one: another is the set file's. */
-static void add_source(tcr_paragraph *line, double value, double usual, const char *source) {
-    if (value == usual)
-        tcr_add(line, source);
-}
-
 /* How thick, and how many fibres. */
 static void add_kind(tcr_paragraph *line, const tcr_choice *choice) {
     tcr_add_number(line, choice->diameter_mm);
@@ -47,7 +41,7 @@ static void put_uses(tcr_table *t, const tcr_plan *plan, tcr_side side) {
     tcr_add(&t->line, " lashes get an extension; ");
     tcr_add_fixed(&t->line, 100.0 * share, 0, false);
     tcr_add(&t->line, " % of all were asked for");
-    add_source(&t->line, share, usual, " (common practice)");
+    tcr_add_source(&t->line, share, usual, " (common practice)");
     tcr_add(&t->line, ", ");
     tcr_add_count(&t->line, eye->suitable);
     tcr_add(&t->line, " are suitable.");
@@ -378,26 +372,38 @@ static void add_bound(tcr_paragraph *line, double bound_mm) {
     tcr_add_fixed(line, units / UNITS, DECIMALS, false);
 }
 
+/* What is known of the choice for the zones. */
+static void add_proof(tcr_paragraph *line, const tcr_plan_result *r, const tcr_plan_options *o) {
+    const bool over_samples = r->samples > 0;
+    if (r->samples < o->spread) {
+        tcr_add(line, "Stopped after ");
+        tcr_add_count(line, r->samples);
+        tcr_add(line, " of ");
+        tcr_add_count(line, o->spread);
+        tcr_add(line, over_samples ? " samples: chosen by these."
+                                   : " samples: chosen by the lashes as they are.");
+    } else if (!r->proved)
+        tcr_add(line, r->stopped ? "Stopped: the best choice so far, not proved."
+                                 : "Not proved: the best choice so far.");
+    else
+        tcr_add(line, "Proved:");
+    if (!(r->bound_mm > 0.0) && !r->proved) { /* it was stopped before it had one */
+        tcr_add(line, " No bound is known.");
+        return;
+    }
+    tcr_add(line, r->proved ? " no choice" : " No choice");
+    tcr_add(line, over_samples ? " for the zones is expected nearer than "
+                               : " for the zones comes nearer than ");
+    add_bound(line, r->bound_mm);
+    tcr_add(line, o->objective == TCR_LEAST_MAXIMUM ? " mm at most." : " mm rms.");
+    if (r->proved && r->stopped)
+        tcr_add(line, " Stopped before every lash was looked at for a correction.");
+}
+
 static void put_proof(tcr_table *t, const tcr_plan *plan) {
     const tcr_plan_result *r = tcr_plan_get(plan);
     const tcr_plan_options *o = tcr_plan_get_options(plan);
-    const bool over_samples = r->samples > 0;
-    if (r->samples < o->spread) {
-        tcr_add(&t->line, "Stopped after ");
-        tcr_add_count(&t->line, r->samples);
-        tcr_add(&t->line, " of ");
-        tcr_add_count(&t->line, o->spread);
-        tcr_add(&t->line, over_samples ? " samples: chosen by these. No choice for the zones is "
-                                         "expected nearer than "
-                                       : " samples: chosen by the lashes as they are. No choice "
-                                         "for the zones comes nearer than ");
-    } else if (!r->proved)
-        tcr_add(&t->line, "Not proved: the best so far, and no choice comes below ");
-    else
-        tcr_add(&t->line, over_samples ? "Proved: no choice for the zones is expected nearer than "
-                                       : "Proved: no choice for the zones comes nearer than ");
-    add_bound(&t->line, r->bound_mm);
-    tcr_add(&t->line, o->objective == TCR_LEAST_MAXIMUM ? " mm at most." : " mm rms.");
+    add_proof(&t->line, r, o);
     if (o->free_line) {
         tcr_add(&t->line, " The line is shifted by ");
         tcr_add_fixed(&t->line, r->shift_mm, 2, true);
@@ -496,92 +502,7 @@ static void put_limits(tcr_table *t, const tcr_plan_limits *l) {
     tcr_table_end(t, 2, 4);
 }
 
-/* ---- The work ------------------------------------------------------------------------ */
-
-static void put_rows(tcr_table *t, const tcr_plan_work *work) {
-    const double usual = tcr_plan_pace_default().loss_share;
-    tcr_add(&t->line, "To lay out, with ");
-    tcr_add_number(&t->line, 100.0 * work->pace->loss_share);
-    tcr_add(&t->line, " % for loss");
-    add_source(&t->line, work->pace->loss_share, usual, " (assumed)");
-    tcr_add(&t->line, work->fibres != work->places ? ", in fibres: " : ": ");
-    for (size_t r = 0; r < work->rows; r++) {
-        const tcr_plan_row *row = &work->row[r];
-        tcr_add_count(&t->line, row->with_loss);
-        tcr_add(&t->line, " of ");
-        tcr_add_number(&t->line, row->length_mm);
-        tcr_add(&t->line, " ");
-        tcr_add_safe(&t->line, tcr_set_get_curl(t->set, row->curl)->label, TCR_LABEL_SIZE);
-        tcr_add(&t->line, " ");
-        tcr_add_number(&t->line, row->diameter_mm);
-        tcr_add(&t->line, r + 1 < work->rows ? ", " : "; ");
-    }
-    tcr_add_count(&t->line, work->with_loss);
-    tcr_add(&t->line, " in all.");
-    tcr_table_end(t, 2, 4);
-}
-
-static void put_order(tcr_table *t, const tcr_plan_work *work) {
-    const tcr_plan_pace *pace = work->pace, usual = tcr_plan_pace_default();
-    tcr_add(&t->line, "Working order: ");
-    tcr_add_count(&t->line, work->changes);
-    tcr_add(&t->line, " changes of tray row, ");
-    tcr_add_count(&t->line, work->least_changes);
-    tcr_add(&t->line, " at least; ");
-    if (work->order == TCR_ORDER_FOUND) {
-        tcr_add(&t->line, "no lash");
-    } else if (work->order == TCR_ORDER_TOO_MANY) {
-        tcr_add(&t->line, "with so many lashes none was looked for in which no lash");
-    } else {
-        tcr_add(&t->line, work->order == TCR_ORDER_NOT_FOUND
-                              ? "none was found that keeps the distance: "
-                              : "none can keep the distance: ");
-        tcr_add_count(&t->line, work->conflicts);
-        tcr_add(&t->line, work->conflicts == 1 ? " lash" : " lashes");
-    }
-    tcr_add(&t->line, work->conflicts > 1 ? " come within " : " comes within ");
-    tcr_add_number(&t->line, pace->distance_mm);
-    tcr_add(&t->line, " mm");
-    add_source(&t->line, pace->distance_mm, usual.distance_mm, " (assumed)");
-    tcr_add(&t->line, " of one placed in the ");
-    tcr_add_number(&t->line, pace->setting_s);
-    tcr_add(&t->line, " s");
-    add_source(&t->line, pace->setting_s, usual.setting_s, " (assumed)");
-    tcr_add(&t->line, " before. --sheet prints it, --json lists it.");
-    tcr_table_end(t, 2, 4);
-}
-
-static void put_minutes(tcr_table *t, const tcr_plan_work *work) {
-    const tcr_plan_pace *pace = work->pace, usual = tcr_plan_pace_default();
-    tcr_add(&t->line, "About ");
-    tcr_add_fixed(&t->line, work->minutes, 0, false);
-    tcr_add(&t->line, " minutes: ");
-    tcr_add_number(&t->line, pace->preparation_min);
-    tcr_add(&t->line, " to prepare");
-    add_source(&t->line, pace->preparation_min, usual.preparation_min, " (assumed)");
-    tcr_add(&t->line, ", ");
-    tcr_add_number(&t->line, pace->lash_s);
-    tcr_add(&t->line, " s a lash");
-    add_source(&t->line, pace->lash_s, usual.lash_s, " (common practice)");
-    tcr_add(&t->line, ", ");
-    tcr_add_number(&t->line, pace->change_s);
-    tcr_add(&t->line, " s a change of row");
-    add_source(&t->line, pace->change_s, usual.change_s, " (assumed)");
-    tcr_add(&t->line, ". Fresh glue every ");
-    tcr_add_number(&t->line, pace->drop_min);
-    tcr_add(&t->line, " minutes");
-    add_source(&t->line, pace->drop_min, usual.drop_min, " (common practice)");
-    tcr_add(&t->line, ": ");
-    tcr_add_count(&t->line, work->drops);
-    tcr_add(&t->line, work->drops == 1 ? " drop." : " drops.");
-    tcr_table_end(t, 2, 4);
-}
-
-static void put_work(tcr_table *t, const tcr_plan_work *work) {
-    put_rows(t, work);
-    put_order(t, work);
-    put_minutes(t, work);
-}
+/* ---- All of it ----------------------------------------------------------------------- */
 
 tcr_status tcr_report_plan_table(const tcr_plan *plan, const tcr_plan_work *work,
                                  const tcr_check *before, const tcr_check *after, tcr_sink sink,
@@ -597,7 +518,7 @@ tcr_status tcr_report_plan_table(const tcr_plan *plan, const tcr_plan_work *work
     for (size_t e = 0; e < eyes; e++)
         put_eye(&t, plan, after, sides[e]);
     put_figures(&t, plan, before, after);
-    put_work(&t, work);
+    tcr_table_work(&t, work);
     put_limits(&t, &tcr_plan_get_options(plan)->limits);
     tcr_table_assumptions(&t);
     tcr_table_line(&t, 0, tcr_table_cautions);

@@ -14,6 +14,8 @@
 
 #include <tipcrest/status.h>
 
+#include "num/watch.h"
+
 enum {
     TCR_ASSIGN_LENGTHS_MAX = 64,
     TCR_ASSIGN_CELLS_MAX = 2 * 64 * 3,  /* eyes, zones, layers */
@@ -30,8 +32,7 @@ typedef struct tcr_assign {
     double step_most_mm;     /* between neighbours; INFINITY for no limit */
     size_t lengths_most;     /* different lengths over all cells; 0 for no limit */
     bool maximum;            /* the whole cost is the largest of the cells', not their sum */
-    bool (*stop)(void *);    /* asked now and then; true ends the search with the best so far */
-    void *context;           /* NULL for stop: never */
+    tcr_watch *watch;        /* stopped, the search ends with the best so far; NULL: never */
 } tcr_assign;
 
 /*

@@ -46,8 +46,7 @@ static bool is_less(double a, double b) {
 /* Not before there is a choice. */
 static bool is_stopped(search *f) {
     const tcr_assign *p = f->s->problem;
-    f->stopped =
-        f->stopped || (p->stop != NULL && f->s->best_total < INFINITY && p->stop(p->context));
+    f->stopped = f->s->best_total < INFINITY && tcr_watch_stops(p->watch, "lengths", NAN);
     return f->stopped;
 }
 

@@ -100,6 +100,9 @@ static bool best_for(const tcr_plan *plan, const tcr_plan_table *t, const tcr_pl
 
 static size_t find_corrections(tcr_plan *plan, const tcr_plan_table *t, correction *c) {
     const tcr_tray *tray = tcr_set_get_tray(plan->set);
+    const double lashes = (double)t->member_first[t->choosing];
+    /* A choice that was stopped still gets its corrections, which take little. */
+    const bool was_stopped = plan->watch.stopped;
     size_t n = 0;
     for (int side = 0; side < TCR_SIDES; side++)
         for (size_t i = 0; i < plan->eye[side].lashes; i++)
@@ -109,13 +112,16 @@ static size_t find_corrections(tcr_plan *plan, const tcr_plan_table *t, correcti
         size_t size = 0;
         while (size + 1 < tray->count && tray->length_mm[size] < zone->length_mm)
             size++;
-        for (size_t m = t->member_first[cell]; m < t->member_first[cell + 1]; m++)
+        for (size_t m = t->member_first[cell]; m < t->member_first[cell + 1]; m++) {
+            if (!was_stopped && tcr_watch_stops(&plan->watch, "corrections", (double)m / lashes))
+                break;
             if (best_for(plan, t, &t->member[m], zone, size, &c[n])) {
                 tcr_plan_lash *lash = &plan->lash[c[n].side][c[n].lash];
                 lash->better = c[n].choice;
                 lash->better_mm = c[n].to_mm;
                 n++;
             }
+        }
     }
     tcr_sort_items(c, n, sizeof *c, comes_before, NULL);
     return n;

@@ -27,7 +27,7 @@
 
 /* Proved when the bound comes this close, as a share of the total, or in mm2 or mm. */
 static const double CLOSE_SHARE = 1e-9, CLOSE_MM = 1e-9;
-enum { STOP_EVERY = 16, BOXES_MOST = 1000000 };
+enum { BOXES_MOST = 1000000 };
 
 /* f - 2 da a - 2 db b + aa a^2 + 2 ab a b + bb b^2 */
 typedef struct quadratic {
@@ -298,10 +298,8 @@ static tcr_status look_into(solver *s, box in) {
     double total, bound, a = in.a, b = in.b;
     s->result.boxes++;
     costs_at(s, in.a, in.b);
-    tcr_assign cells = s->problem->cells;
-    cells.stop = s->problem->stop;
-    cells.context = s->problem->context;
-    tcr_status status = tcr_assign_solve(&cells, s->cost, s->choice, &total, &bound);
+    const tcr_assign *cells = &s->problem->cells;
+    tcr_status status = tcr_assign_solve(cells, s->cost, s->choice, &total, &bound);
     if (status != TCR_OK)
         return status;
     keep(s, s->choice, in.a, in.b, with_fixed(s, total));
@@ -312,7 +310,7 @@ static tcr_status look_into(solver *s, box in) {
     keep(s, s->choice, a, b, line_for(s, s->choice, &a, &b));
     const double add = bounds_in(s, &in);
     /* The choice is kept for the multipliers; the bound's own is of no interest. */
-    status = tcr_assign_solve(&cells, s->cost, s->choice, &total, &bound);
+    status = tcr_assign_solve(cells, s->cost, s->choice, &total, &bound);
     if (status != TCR_OK)
         return status;
     in.bound = fmax(in.bound, with_fixed(s, bound) + add);
@@ -325,11 +323,8 @@ static bool is_close(const solver *s, double bound) {
 
 static tcr_status search(solver *s) {
     tcr_status status = look_into(s, whole_box(s));
-    for (size_t round = 0; status == TCR_OK && s->open > 0 && !is_close(s, s->heap[0].bound);
-         round++) {
-        const tcr_free *p = s->problem;
-        if (s->result.boxes > BOXES_MOST ||
-            (round % STOP_EVERY == 0 && p->stop != NULL && p->stop(p->context)))
+    while (status == TCR_OK && s->open > 0 && !is_close(s, s->heap[0].bound)) {
+        if (s->result.boxes > BOXES_MOST || tcr_watch_stops(s->problem->cells.watch, "zones", NAN))
             break;
         const box whole = pop(s);
         box half[2] = {whole, whole};

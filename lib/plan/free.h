@@ -32,8 +32,6 @@ typedef struct tcr_free {
     /* Cells behind those of 'cells', with one option each: they count, whatever the limits. */
     size_t fixed;
     double shift_most_mm, tilt_most; /* |a| and |b| are kept within these; 0 holds the line */
-    bool (*stop)(void *context); /* asked now and then; true ends the search unproved. NULL: none */
-    void *context;
 } tcr_free;
 
 typedef struct tcr_free_result {

@@ -144,6 +144,7 @@ typedef struct search {
     const tcr_order_problem *p;
     uint16_t *sequence, *best;
     tcr_order_score score;
+    tcr_watch *watch;
 } search;
 
 /* Betters what stands in sequence and keeps it if it is the best so far. */
@@ -166,6 +167,9 @@ static void build_some(search *s, const tcr_order *order) {
     uint64_t work = BUILD_WORK;
     for (uint32_t attempt = 0; attempt < ATTEMPTS && work > 0 && !is_best_possible(s, order);
          attempt++) {
+        const bool stops = tcr_watch_stops(s->watch, "order", (double)attempt / ATTEMPTS);
+        if (stops && attempt > 0)
+            break;
         tcr_order_build(s->p, attempt, s->sequence);
         work -= work < n * n ? work : n * n;
         /* To mend a conflict takes a change or two. */
@@ -191,7 +195,8 @@ static tcr_status check(const tcr_order_lash *lashes, size_t n, double distance_
 }
 
 tcr_status tcr_order_find(const tcr_order_lash *lashes, size_t n, double distance_mm, size_t last,
-                          const tcr_allocator *allocator, size_t *sequence, tcr_order *order) {
+                          tcr_watch *watch, const tcr_allocator *allocator, size_t *sequence,
+                          tcr_order *order) {
     tcr_allocator a;
     tcr_status status = check(lashes, n, distance_mm, sequence, order);
     if (status == TCR_OK)
@@ -207,7 +212,7 @@ tcr_status tcr_order_find(const tcr_order_lash *lashes, size_t n, double distanc
         .lash = lashes, .n = n, .last = last < n ? last : n - 1, .distance_mm = distance_mm};
     status = set_up(&p, &a, &m);
     if (status == TCR_OK) {
-        search s = {&p, m.words + 2 * n, m.words + 3 * n, {SIZE_MAX, SIZE_MAX}};
+        search s = {&p, m.words + 2 * n, m.words + 3 * n, {SIZE_MAX, SIZE_MAX}, watch};
         tcr_order_bound(&p, order);
         build_some(&s, order);
         order->conflicts = s.score.conflicts;

@@ -15,6 +15,8 @@
 #include <tipcrest/alloc.h>
 #include <tipcrest/status.h>
 
+#include "num/watch.h"
+
 enum { TCR_ORDER_MOST = 2000 }; /* lashes */
 
 typedef struct tcr_order_lash {
@@ -50,6 +52,7 @@ typedef struct tcr_order {
  * hoped for. TCR_E_ARGUMENT for NULL, an eye that is neither 0 nor 1, more than TCR_ORDER_MOST
  * lashes; TCR_E_RANGE for numbers that are not finite or a distance that is not positive;
  * TCR_E_MEMORY; then nothing is written. The same lashes in the same order give the same sequence.
+ * watch, which may be NULL, ends the search with the best sequence so far.
  *
  * least_changes: the lashes of a row are put into as few groups as they can be found to make in
  * which all are near each other, say a of them. Where a is at most 'last', no more than a of the
@@ -57,7 +60,8 @@ typedef struct tcr_order {
  * all rows are taken up together.
  */
 tcr_status tcr_order_find(const tcr_order_lash *lashes, size_t n, double distance_mm, size_t last,
-                          const tcr_allocator *allocator, size_t *sequence, tcr_order *order);
+                          tcr_watch *watch, const tcr_allocator *allocator, size_t *sequence,
+                          tcr_order *order);
 
 /*
  * How many of the lashes placed before are still soft when one is placed, if adhesive takes

@@ -78,7 +78,7 @@ void tcr_plan_free(tcr_plan *plan) {
     tcr_release(&allocator, plan);
 }
 
-static tcr_assign cells_of(const tcr_plan *plan, const tcr_plan_table *t) {
+static tcr_assign cells_of(tcr_plan *plan, const tcr_plan_table *t) {
     const tcr_tray *tray = tcr_set_get_tray(plan->set);
     return (tcr_assign){
         .cells = t->choosing,
@@ -90,6 +90,7 @@ static tcr_assign cells_of(const tcr_plan *plan, const tcr_plan_table *t) {
         .step_most_mm = plan->options.zone_step_most_mm,
         .lengths_most = plan->options.lengths_most,
         .maximum = plan->options.objective == TCR_LEAST_MAXIMUM,
+        .watch = &plan->watch,
     };
 }
 
@@ -176,8 +177,6 @@ static tcr_status choose(tcr_plan *plan, const tcr_plan_table *t, size_t *choice
         .fixed = t->cells - t->choosing,
         .shift_most_mm = plan->options.free_line ? SHIFT_MOST_MM : 0.0,
         .tilt_most = plan->options.free_line ? TILT_MOST : 0.0,
-        .stop = plan->options.stop,
-        .context = plan->options.context,
     };
     tcr_free_result found;
     const tcr_status status = tcr_free_solve(&problem, &plan->allocator, choice, &found);
@@ -220,7 +219,10 @@ static tcr_status work(tcr_plan *plan, tcr_plan_table *table, tcr_plan_fault *fa
     tcr_release(&plan->allocator, choice);
     plan->result.cells = table->choosing;
     plan->result.cell = plan->cell;
-    return status == TCR_OK ? tcr_plan_correct(plan, table) : status;
+    if (status == TCR_OK)
+        status = tcr_plan_correct(plan, table);
+    plan->result.stopped = plan->watch.stopped;
+    return status;
 }
 
 /* Eyes, their lashes, and room for all cells. */
@@ -269,8 +271,11 @@ tcr_status tcr_plan_new(const tcr_set *set, const tcr_plan_options *options, tcr
     tcr_plan *plan = tcr_resize(&set->allocator, NULL, 1, sizeof *plan);
     if (plan == NULL)
         return TCR_E_MEMORY;
-    *plan = (tcr_plan){
-        .set = set, .allocator = set->allocator, .view = *tcr_set_get_view(set), .options = o};
+    *plan = (tcr_plan){.set = set,
+                       .allocator = set->allocator,
+                       .view = *tcr_set_get_view(set),
+                       .options = o,
+                       .watch = {.progress = o.progress}};
     tcr_plan_table table = {0};
     status = allocate(plan);
     if (status == TCR_OK)

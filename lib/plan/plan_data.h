@@ -18,6 +18,7 @@ struct tcr_plan {
     tcr_plan_lash *lash[TCR_SIDES];
     tcr_plan_cell *cell;
     tcr_plan_point *point;
+    tcr_watch watch;
 };
 
 /* Which lashes of an eye could carry an extension, and which of these are used: their 'use'. */
@@ -82,7 +83,7 @@ tcr_plan_tip tcr_plan_tip_of(const tcr_plan *plan, const tcr_stance *stance,
 /* Replaces the sums of every option by their means over plan->options.spread samples, or where the
  * largest is made least fills kept_mm. samples: how many it came to before it was stopped; 0, and
  * nothing is replaced, where that was none, or not all of those for kept_mm. */
-tcr_status tcr_plan_spread(const tcr_plan *plan, tcr_plan_table *table, size_t *samples);
+tcr_status tcr_plan_spread(tcr_plan *plan, tcr_plan_table *table, size_t *samples);
 
 /* The lashes that leave their zone's choice. Fills the corrections and points of the result.
  */

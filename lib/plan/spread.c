@@ -47,7 +47,7 @@ static double deviate(size_t k) {
 
 /* Samples are taken in ranges; a share is told from all samples of a lash at once. */
 typedef struct spreading {
-    const tcr_plan *plan;
+    tcr_plan *plan;
     tcr_plan_table *table;
     tcr_description by; /* standard deviations */
     tcr_line line[OPENINGS];
@@ -148,30 +148,33 @@ typedef struct outcome {
     double *kept;   /* of each option's lashes; NULL where sums are asked for */
 } outcome;
 
-/* The options of a cell for one of its lashes. */
-static void sample_member(const spreading *s, size_t cell, size_t j, outcome *to) {
+/* The options of a cell for one of its lashes; false where it was stopped. */
+static bool sample_member(const spreading *s, size_t cell, size_t j, outcome *to) {
     const tcr_plan_table *t = s->table;
     const size_t m = t->member_first[cell] + j;
+    const double part = (double)m / (double)t->member_first[t->cells];
+    const double done =
+        ((double)s->first + part * (double)s->count) / (double)s->plan->options.spread;
     sample_stances(s, &t->member[m]);
     for (size_t option = t->first[cell]; option < t->first[cell + 1]; option++) {
+        if (tcr_watch_stops(&s->plan->watch, "samples", done))
+            return false;
         sample_tips(s, m, &t->choice[option]);
         if (to->kept != NULL)
             to->kept[t->at[option] + j] = kept_by(s);
         else
             add_samples(s, &to->sums[option]);
     }
+    return true;
 }
 
 /* Every option of every lash over a range; false where it was stopped. */
 static bool go_through(const spreading *s, outcome *to) {
     const tcr_plan_table *t = s->table;
-    const tcr_plan_options *o = &s->plan->options;
     for (size_t c = 0; c < t->cells; c++)
-        for (size_t j = 0; j < t->lashes[c]; j++) {
-            if (o->stop != NULL && o->stop(o->context))
+        for (size_t j = 0; j < t->lashes[c]; j++)
+            if (!sample_member(s, c, j, to))
                 return false;
-            sample_member(s, c, j, to);
-        }
     return true;
 }
 
@@ -220,7 +223,7 @@ static void take(tcr_plan_table *t, outcome *to, size_t samples) {
     }
 }
 
-tcr_status tcr_plan_spread(const tcr_plan *plan, tcr_plan_table *table, size_t *samples) {
+tcr_status tcr_plan_spread(tcr_plan *plan, tcr_plan_table *table, size_t *samples) {
     enum { RANGE = 2 * OPENINGS * TURNS };
     spreading s = {.plan = plan, .table = table, .by = tcr_description_default()};
     const bool whole = plan->options.objective == TCR_LEAST_MAXIMUM;

@@ -175,6 +175,10 @@ tcr_status tcr_plan_suit(tcr_plan *plan, tcr_side side) {
     tcr_status status = c == NULL || place == NULL || use_it == NULL ? TCR_E_MEMORY : TCR_OK;
     size_t n = 0;
     for (size_t i = 0; i < count && status == TCR_OK; i++) {
+        if (tcr_watch_stops(&plan->watch, "lashes", (double)i / (double)count)) {
+            status = TCR_E_STOPPED;
+            break;
+        }
         const tcr_use use = use_of(plan, side, i);
         plan->lash[side][i] =
             (tcr_plan_lash){.use = use, .deviation_mm = NAN, .zone_deviation_mm = NAN};

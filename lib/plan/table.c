@@ -36,6 +36,7 @@ typedef struct filling {
     tcr_plan *plan;
     tcr_plan_table *table;
     size_t option_room, tips, tip_room;
+    size_t lashes; /* over both eyes */
 } filling;
 
 /* Makes room for 'more' items behind 'count' in an array of *room. */
@@ -90,6 +91,9 @@ static tcr_status add_option(filling *f, size_t cell, const tcr_choice *choice, 
     const tcr_set *set = f->plan->set;
     const size_t n = t->lashes[cell], option = t->options;
     const tcr_extension ext = tcr_set_extension(set, choice);
+    const double done = (double)t->member_first[cell] / (double)f->lashes;
+    if (tcr_watch_stops(&f->plan->watch, "tips", done))
+        return TCR_E_STOPPED;
     tcr_status status = reserve(f, n);
     if (status != TCR_OK)
         return status;
@@ -309,6 +313,7 @@ tcr_status tcr_plan_table_make(tcr_plan *plan, tcr_plan_table *table, tcr_plan_f
         lashes += plan->eye[sides[e]].lashes;
         kept += plan->eye[sides[e]].uses[TCR_USED_BY_ROW];
     }
+    f.lashes = lashes;
     tcr_status status = allocate(plan, table, lashes, kept);
     for (size_t e = 0; e < eyes && status == TCR_OK; e++)
         status = add_cells(&f, sides[e], fault);

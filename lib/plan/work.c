@@ -143,16 +143,18 @@ static void keep_order(draft *d) {
 static tcr_status order(draft *d) {
     tcr_plan_work *w = d->work;
     tcr_order found;
+    tcr_watch watch = {.progress = d->plan->options.progress};
     if (w->places > TCR_ORDER_MOST) {
         keep_order(d);
         return TCR_OK;
     }
     const tcr_status status =
-        tcr_order_find(d->lash, w->places, w->pace->distance_mm, w->still_soft, &d->plan->allocator,
-                       d->sequence, &found);
+        tcr_order_find(d->lash, w->places, w->pace->distance_mm, w->still_soft, &watch,
+                       &d->plan->allocator, d->sequence, &found);
     if (status != TCR_OK && status != TCR_E_NO_SOLUTION)
         return status;
     w->order = order_for(status, found.none);
+    w->stopped = watch.stopped;
     w->conflicts = found.conflicts;
     w->changes = found.changes;
     w->least_changes = found.least_changes;

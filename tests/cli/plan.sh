@@ -388,7 +388,7 @@ contains 'a planned set is told as such' "$(joined)" 'This set was planned befor
 "$python" "$tests/cli/interrupt.py" "$TIPCREST" plan "$client" --spread 100000 -o stopped.yaml \
     --json stopped.json >out 2>err
 equal 'long work shows itself on a terminal, and an interrupt ends it with a plan' "$(cat err)" \
-    'exit status 0; terminal: searching, N s; Ctrl-C takes the best plan so far'
+    'exit status 0; terminal: samples: N % done, N s; Ctrl-C takes the best plan so far'
 contains 'the plan is marked as stopped' "$(joined)" ' of 100000 samples: chosen by these. No choice'
 equal 'and as not proved' "$(member proved stopped.json)" false
 if [ "$(member samples stopped.json)" -lt 100000 ]; then

@@ -187,7 +187,7 @@ static const tcr_assign *largest(size_t wanted, double *cost) {
             cost[c * L + l] = fabs(mm[l] - mm[c % wanted]);
         }
     }
-    p = (tcr_assign){C, first, length, L, mm, follows, 0.25, 0, false, NULL, NULL};
+    p = (tcr_assign){C, first, length, L, mm, follows, 0.25, 0, false, NULL};
     return &p;
 }
 
@@ -249,7 +249,12 @@ CLAIM(the_largest_problem_with_few_lengths_is_solved) {
         expect_few(16, most);
 }
 
-static bool after_some(void *context) { return ++*(int *)context > 3; }
+/* Stops at the fourth call. */
+static bool after_some(void *context, const char *phase, double share) {
+    expect_text(phase, "lengths");
+    expect_true(isnan(share));
+    return ++*(int *)context <= 3;
+}
 
 CLAIM(a_search_that_is_stopped_has_a_choice_and_a_bound_below_it) {
     static size_t choice[C];
@@ -262,11 +267,12 @@ CLAIM(a_search_that_is_stopped_has_a_choice_and_a_bound_below_it) {
         p.step_most_mm = INFINITY;
         p.maximum = maximum == 1;
         expect_status(tcr_assign_solve(&p, cost, choice, &least, &whole), TCR_OK);
-        p.stop = after_some;
-        p.context = &asked;
+        tcr_watch watch = {.progress = {after_some, &asked}};
+        p.watch = &watch;
         given("maximum %d", maximum);
         expect_status(tcr_assign_solve(&p, cost, choice, &total, &bound), TCR_OK);
         expect_count(asked, 4);
+        expect_true(watch.stopped);
         /* Source: the whole search. */
         expect_true(bound <= least * (1.0 + 1e-12) && least <= total && bound < total);
         expect_near(whole, least, 1e-11 * least, "rounding of the bound's sum");

@@ -253,9 +253,10 @@ CLAIM(a_fixed_cell_counts_as_one_that_has_no_choice) {
     gsl_rng_free(rng);
 }
 
-static bool at_once(void *context) {
+static bool at_once(void *context, const char *phase, double share) {
+    (void)phase, (void)share;
     ++*(int *)context;
-    return true;
+    return false;
 }
 
 CLAIM(a_search_that_is_stopped_has_a_choice_and_a_bound_below_it) {
@@ -268,8 +269,8 @@ CLAIM(a_search_that_is_stopped_has_a_choice_and_a_bound_below_it) {
         tcr_free_result result;
         draw(rng, &s, false);
         s.p.cells.lengths_most = 0;
-        s.p.stop = at_once;
-        s.p.context = &asked;
+        tcr_watch watch = {.progress = {at_once, &asked}};
+        s.p.cells.watch = &watch;
         if (tcr_free_solve(&s.p, &allocator, choice, &result) != TCR_OK)
             continue;
         const double least = least_by_trying(&s);

@@ -68,7 +68,7 @@ CLAIM(the_defaults_of_a_plan_are_what_its_header_says) {
     expect_true(plan.corrections == SIZE_MAX);
     expect_true(!plan.correct_all);
     expect_count(plan.spread, 0);
-    expect_true(plan.stop == NULL && plan.context == NULL);
+    expect_true(plan.progress.report == NULL && plan.progress.context == NULL);
 }
 
 /* ---- Calls --------------------------------------------------------------------------- */

@@ -44,7 +44,7 @@ static size_t changes_of(const size_t *order, size_t n) {
 
 /* Finds an order and holds it to what it says about itself. */
 static tcr_status find(size_t n, double distance, size_t last, tcr_order *order) {
-    const tcr_status status = tcr_order_find(lash, n, distance, last, NULL, sequence, order);
+    const tcr_status status = tcr_order_find(lash, n, distance, last, NULL, NULL, sequence, order);
     expect_true(status == TCR_OK || status == TCR_E_NO_SOLUTION);
     static bool seen[MOST];
     memset(seen, 0, sizeof seen);
@@ -260,7 +260,7 @@ CLAIM(lashes_at_just_the_distance_are_far_enough) {
 
 CLAIM(nothing_one_lash_and_the_most_are_no_special_case) {
     tcr_order order;
-    expect_status(tcr_order_find(NULL, 0, 1.0, 3, NULL, NULL, &order), TCR_OK);
+    expect_status(tcr_order_find(NULL, 0, 1.0, 3, NULL, NULL, NULL, &order), TCR_OK);
     expect_count(order.conflicts + order.changes + order.least_changes + order.crowd, 0);
     lash[0] = (tcr_order_lash){.eye = 1, .row = -5};
     expect_status(find(1, 1.0, SIZE_MAX, &order), TCR_OK);
@@ -283,20 +283,21 @@ CLAIM(what_is_no_lash_is_refused_and_nothing_is_written) {
     size_t kept[3] = {9, 9, 9};
     const double distances[] = {NAN, INFINITY, 0.0, -1.0};
     for (size_t i = 0; i < sizeof distances / sizeof *distances; i++)
-        expect_status(tcr_order_find(lash, 3, distances[i], 1, NULL, kept, &order), TCR_E_RANGE);
+        expect_status(tcr_order_find(lash, 3, distances[i], 1, NULL, NULL, kept, &order),
+                      TCR_E_RANGE);
     lash[1].y_mm = NAN;
-    expect_status(tcr_order_find(lash, 3, 1.0, 1, NULL, kept, &order), TCR_E_RANGE);
+    expect_status(tcr_order_find(lash, 3, 1.0, 1, NULL, NULL, kept, &order), TCR_E_RANGE);
     lash[1].y_mm = 0.0;
     lash[1].x_mm = INFINITY;
-    expect_status(tcr_order_find(lash, 3, 1.0, 1, NULL, kept, &order), TCR_E_RANGE);
+    expect_status(tcr_order_find(lash, 3, 1.0, 1, NULL, NULL, kept, &order), TCR_E_RANGE);
     lash[1].x_mm = 0.0;
     lash[2].eye = 2;
-    expect_status(tcr_order_find(lash, 3, 1.0, 1, NULL, kept, &order), TCR_E_ARGUMENT);
+    expect_status(tcr_order_find(lash, 3, 1.0, 1, NULL, NULL, kept, &order), TCR_E_ARGUMENT);
     lash[2].eye = 0;
-    expect_status(tcr_order_find(NULL, 3, 1.0, 1, NULL, kept, &order), TCR_E_ARGUMENT);
-    expect_status(tcr_order_find(lash, 3, 1.0, 1, NULL, NULL, &order), TCR_E_ARGUMENT);
-    expect_status(tcr_order_find(lash, 3, 1.0, 1, NULL, kept, NULL), TCR_E_ARGUMENT);
-    expect_status(tcr_order_find(lash, MOST + 1, 1.0, 1, NULL, kept, &order), TCR_E_ARGUMENT);
+    expect_status(tcr_order_find(NULL, 3, 1.0, 1, NULL, NULL, kept, &order), TCR_E_ARGUMENT);
+    expect_status(tcr_order_find(lash, 3, 1.0, 1, NULL, NULL, NULL, &order), TCR_E_ARGUMENT);
+    expect_status(tcr_order_find(lash, 3, 1.0, 1, NULL, NULL, kept, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_order_find(lash, MOST + 1, 1.0, 1, NULL, NULL, kept, &order), TCR_E_ARGUMENT);
     expect_true(kept[0] == 9 && kept[1] == 9 && kept[2] == 9 && order.changes == 7);
 }
 
@@ -311,7 +312,7 @@ CLAIM(no_memory_is_an_error_and_leaks_nothing) {
         tcr_order order = {.conflicts = 7};
         sequence[0] = 99;
         given("call %zu fails", fail_at);
-        status = tcr_order_find(lash, 40, 2.5, 3, &allocator, sequence, &order);
+        status = tcr_order_find(lash, 40, 2.5, 3, NULL, &allocator, sequence, &order);
         expect_count(counted.blocks, 0);
         if (status != TCR_OK)
             expect_true(order.conflicts == 7 && sequence[0] == 99);

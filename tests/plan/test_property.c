@@ -302,14 +302,15 @@ CLAIM(samples_expect_what_plain_draws_of_what_varies_come_to) {
     gsl_rng_free(rng);
 }
 
-/* Stops at the call of a number, and at no other. */
+/* Stops at the call of a number, of those about samples. */
 typedef struct stopper {
     size_t at, calls;
 } stopper;
 
-static bool stop_once(void *context) {
+static bool stop_at(void *context, const char *phase, double share) {
     stopper *s = context;
-    return ++s->calls == s->at;
+    expect_true(isnan(share) || (share >= 0.0 && share <= 1.0));
+    return strcmp(phase, "samples") != 0 || ++s->calls != s->at;
 }
 
 CLAIM(stopped_on_its_way_the_plan_is_that_of_the_samples_gone_through) {
@@ -321,23 +322,23 @@ CLAIM(stopped_on_its_way_the_plan_is_that_of_the_samples_gone_through) {
     tcr_plan_options o = tcr_plan_options_default();
     stopper asked = {.at = 0};
     o.spread = 3 * RANGE;
-    o.stop = stop_once;
-    o.context = &asked;
+    o.progress = (tcr_progress){stop_at, &asked};
     tcr_plan_free(planned(set, &o));
     const size_t calls = asked.calls; /* the same number in each range */
     expect_true(calls >= 3);
     for (size_t ranges = 0; ranges < 3; ranges++) {
-        asked = (stopper){.at = ranges * calls / 3 + 1 + ranges};
+        asked = (stopper){.at = ranges * calls / 3 + 1 + ranges}; /* within the next range */
         o.spread = 3 * RANGE;
-        o.stop = stop_once;
+        o.progress.report = stop_at;
         tcr_plan *stopped = planned(set, &o);
         o.spread = ranges * RANGE;
-        o.stop = NULL;
+        o.progress.report = NULL;
         tcr_plan *fewer = planned(set, &o);
         const tcr_plan_result *is = tcr_plan_get(stopped), *as = tcr_plan_get(fewer);
         given("%zu ranges", ranges);
         expect_count(is->samples, ranges * RANGE);
         expect_count(as->samples, ranges * RANGE);
+        expect_true(is->stopped && !is->proved && !as->stopped);
         /* Source: the same samples in the same order, by another call. */
         expect_same(is->rms_mm, as->rms_mm, "the same plan");
         expect_same(is->bound_mm, as->bound_mm, "the same plan");

@@ -1,0 +1,96 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The table of a plan's work: what to lay out, the working order, minutes and glue. */
+#include "file/report_plan.h"
+
+void tcr_add_source(tcr_paragraph *line, double value, double usual, const char *source) {
+    if (value == usual)
+        tcr_add(line, source);
+}
+
+static void put_rows(tcr_table *t, const tcr_plan_work *work) {
+    const double usual = tcr_plan_pace_default().loss_share;
+    tcr_add(&t->line, "To lay out, with ");
+    tcr_add_number(&t->line, 100.0 * work->pace->loss_share);
+    tcr_add(&t->line, " % for loss");
+    tcr_add_source(&t->line, work->pace->loss_share, usual, " (assumed)");
+    tcr_add(&t->line, work->fibres != work->places ? ", in fibres: " : ": ");
+    for (size_t r = 0; r < work->rows; r++) {
+        const tcr_plan_row *row = &work->row[r];
+        tcr_add_count(&t->line, row->with_loss);
+        tcr_add(&t->line, " of ");
+        tcr_add_number(&t->line, row->length_mm);
+        tcr_add(&t->line, " ");
+        tcr_add_safe(&t->line, tcr_set_get_curl(t->set, row->curl)->label, TCR_LABEL_SIZE);
+        tcr_add(&t->line, " ");
+        tcr_add_number(&t->line, row->diameter_mm);
+        tcr_add(&t->line, r + 1 < work->rows ? ", " : "; ");
+    }
+    tcr_add_count(&t->line, work->with_loss);
+    tcr_add(&t->line, " in all.");
+    tcr_table_end(t, 2, 4);
+}
+
+static void put_order(tcr_table *t, const tcr_plan_work *work) {
+    const tcr_plan_pace *pace = work->pace, usual = tcr_plan_pace_default();
+    tcr_add(&t->line, "Working order: ");
+    tcr_add_count(&t->line, work->changes);
+    tcr_add(&t->line, " changes of tray row, ");
+    tcr_add_count(&t->line, work->least_changes);
+    tcr_add(&t->line, " at least; ");
+    if (work->order == TCR_ORDER_FOUND) {
+        tcr_add(&t->line, "no lash");
+    } else if (work->order == TCR_ORDER_TOO_MANY) {
+        tcr_add(&t->line, "with so many lashes none was looked for in which no lash");
+    } else {
+        tcr_add(&t->line, work->order == TCR_ORDER_NOT_FOUND
+                              ? "none was found that keeps the distance: "
+                              : "none can keep the distance: ");
+        tcr_add_count(&t->line, work->conflicts);
+        tcr_add(&t->line, work->conflicts == 1 ? " lash" : " lashes");
+    }
+    tcr_add(&t->line, work->conflicts > 1 ? " come within " : " comes within ");
+    tcr_add_number(&t->line, pace->distance_mm);
+    tcr_add(&t->line, " mm");
+    tcr_add_source(&t->line, pace->distance_mm, usual.distance_mm, " (assumed)");
+    tcr_add(&t->line, " of one placed in the ");
+    tcr_add_number(&t->line, pace->setting_s);
+    tcr_add(&t->line, " s");
+    tcr_add_source(&t->line, pace->setting_s, usual.setting_s, " (assumed)");
+    tcr_add(&t->line, " before.");
+    if (work->stopped)
+        tcr_add(&t->line, " Stopped: it is the best order so far.");
+    tcr_add(&t->line, " --sheet prints it, --json lists it.");
+    tcr_table_end(t, 2, 4);
+}
+
+static void put_minutes(tcr_table *t, const tcr_plan_work *work) {
+    const tcr_plan_pace *pace = work->pace, usual = tcr_plan_pace_default();
+    tcr_add(&t->line, "About ");
+    tcr_add_fixed(&t->line, work->minutes, 0, false);
+    tcr_add(&t->line, " minutes: ");
+    tcr_add_number(&t->line, pace->preparation_min);
+    tcr_add(&t->line, " to prepare");
+    tcr_add_source(&t->line, pace->preparation_min, usual.preparation_min, " (assumed)");
+    tcr_add(&t->line, ", ");
+    tcr_add_number(&t->line, pace->lash_s);
+    tcr_add(&t->line, " s a lash");
+    tcr_add_source(&t->line, pace->lash_s, usual.lash_s, " (common practice)");
+    tcr_add(&t->line, ", ");
+    tcr_add_number(&t->line, pace->change_s);
+    tcr_add(&t->line, " s a change of row");
+    tcr_add_source(&t->line, pace->change_s, usual.change_s, " (assumed)");
+    tcr_add(&t->line, ". Fresh glue every ");
+    tcr_add_number(&t->line, pace->drop_min);
+    tcr_add(&t->line, " minutes");
+    tcr_add_source(&t->line, pace->drop_min, usual.drop_min, " (common practice)");
+    tcr_add(&t->line, ": ");
+    tcr_add_count(&t->line, work->drops);
+    tcr_add(&t->line, work->drops == 1 ? " drop." : " drops.");
+    tcr_table_end(t, 2, 4);
+}
+
+void tcr_table_work(tcr_table *t, const tcr_plan_work *work) {
+    put_rows(t, work);
+    put_order(t, work);
+    put_minutes(t, work);
+}
