@@ -19,8 +19,6 @@
  * malloc, not by the allocator; its failures are reported as TCR_E_MEMORY.
  */
 
-typedef tcr_error tcr_file_error; /* its older name */
-
 typedef struct tcr_set_file tcr_set_file;
 
 /*
@@ -28,7 +26,7 @@ typedef struct tcr_set_file tcr_set_file;
  * TCR_E_CONTENT (anything in it that is wrong), TCR_E_MEMORY. *file is the caller's to free.
  */
 TCR_API tcr_status tcr_set_file_read(const char *path, const tcr_allocator *allocator,
-                                     tcr_set_file **file, tcr_file_error *error);
+                                     tcr_set_file **file, tcr_error *error);
 TCR_API void tcr_set_file_free(tcr_set_file *file);
 
 TCR_API const tcr_set *
@@ -41,7 +39,7 @@ TCR_API const char *tcr_set_file_input(const tcr_set_file *file, size_t i);
 
 /* Evaluates the set; a fault is told as line and column of the row or zone that caused it. */
 TCR_API tcr_status tcr_set_file_check(const tcr_set_file *file, const tcr_check_options *options,
-                                      tcr_check **check, tcr_file_error *error);
+                                      tcr_check **check, tcr_error *error);
 
 /* The report of a check, streamed. digest may be NULL where the set came from no file. */
 TCR_API tcr_status tcr_report_json(const tcr_check *check, const char *digest, tcr_sink sink,
@@ -153,11 +151,11 @@ TCR_API tcr_status tcr_outputs_new(const tcr_allocator *allocator, tcr_outputs *
 /* Adds a target; index receives its number. TCR_E_OPEN or TCR_E_CONTENT (same as an input or
  * another output). */
 TCR_API tcr_status tcr_outputs_add(tcr_outputs *outputs, const char *path, size_t *index,
-                                   tcr_file_error *error);
+                                   tcr_error *error);
 /* The same for a file that must be new: TCR_E_WRITE where there is one of this name, and again at
  * commit where one has come into being meanwhile. */
 TCR_API tcr_status tcr_outputs_add_new(tcr_outputs *outputs, const char *path, size_t *index,
-                                       tcr_file_error *error);
+                                       tcr_error *error);
 /* Refuses targets that are this file, or with "-" what standard output goes to, unless that is a
  * device such as /dev/null. Call before tcr_outputs_add. */
 TCR_API tcr_status tcr_outputs_protect(tcr_outputs *outputs, const char *input_path);
@@ -181,7 +179,7 @@ TCR_API tcr_status tcr_outputs_finish(tcr_outputs *outputs, size_t index);
  * the others ("as before"). Temporary files are removed. The outputs take no more calls but
  * tcr_outputs_free.
  */
-TCR_API tcr_status tcr_outputs_commit(tcr_outputs *outputs, tcr_file_error *error);
+TCR_API tcr_status tcr_outputs_commit(tcr_outputs *outputs, tcr_error *error);
 /* Removes what was not committed. NULL is accepted. */
 TCR_API void tcr_outputs_free(tcr_outputs *outputs);
 

@@ -11,8 +11,6 @@
 
 #include "num/error.h"
 
-typedef tcr_error tcr_file_error; /* its older name */
-
 /* Where something stands in a file; line and column from 1, 0 where there is none. */
 typedef struct tcr_place {
     const char *path;

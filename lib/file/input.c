@@ -89,7 +89,7 @@ static int read_whole(const tcr_allocator *allocator, int file, size_t expected,
     return failed;
 }
 
-static tcr_status fail_large(tcr_file_error *error, tcr_place place, size_t limit) {
+static tcr_status fail_large(tcr_error *error, tcr_place place, size_t limit) {
     return tcr_fail(error, TCR_E_CONTENT, place,
                     "the file is too large; it may have at most %lu MB",
                     (unsigned long)(limit / 1000000));
@@ -97,7 +97,7 @@ static tcr_status fail_large(tcr_file_error *error, tcr_place place, size_t limi
 
 /* Looks at an open file, reads it and closes it. */
 static tcr_status read_open(const tcr_allocator *allocator, int file, const char *path,
-                            size_t limit, tcr_input *input, tcr_file_error *error) {
+                            size_t limit, tcr_input *input, tcr_error *error) {
     const tcr_place place = {path, 0, 0};
     struct stat about;
     tcr_status status = TCR_OK;
@@ -123,7 +123,7 @@ static tcr_status read_open(const tcr_allocator *allocator, int file, const char
 }
 
 tcr_status tcr_input_read(const tcr_allocator *allocator, const char *path, size_t limit,
-                          tcr_input *input, tcr_file_error *error) {
+                          tcr_input *input, tcr_error *error) {
     const int file = open_quietly(path, 0);
     if (file < 0) {
         const tcr_place place = {path, 0, 0};
@@ -193,7 +193,7 @@ static int find_beside(const tcr_allocator *allocator, const char *set_path, con
 
 tcr_status tcr_input_read_beside(const tcr_allocator *allocator, const char *set_path,
                                  const char *name, tcr_place place, tcr_input *input, char **path,
-                                 tcr_file_error *error) {
+                                 tcr_error *error) {
     char found[PATH_ROOM];
     tcr_quoted quoted;
     bool out;

@@ -24,7 +24,7 @@ typedef struct tcr_input {
  * release.
  */
 tcr_status tcr_input_read(const tcr_allocator *allocator, const char *path, size_t limit,
-                          tcr_input *input, tcr_file_error *error);
+                          tcr_input *input, tcr_error *error);
 void tcr_input_release(const tcr_allocator *allocator, tcr_input *input);
 
 /*
@@ -35,7 +35,7 @@ void tcr_input_release(const tcr_allocator *allocator, tcr_input *input);
  */
 tcr_status tcr_input_read_beside(const tcr_allocator *allocator, const char *set_path,
                                  const char *name, tcr_place place, tcr_input *input, char **path,
-                                 tcr_file_error *error);
+                                 tcr_error *error);
 
 /* What bytes are that are plainly no text, such as "a picture (PNG)"; NULL where nothing is known.
  */

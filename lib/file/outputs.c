@@ -83,7 +83,7 @@ static const char *called(const char *given) {
 }
 
 /* Fills error for a target that failed with an errno; returns the status. */
-static tcr_status tell(tcr_file_error *error, tcr_status status, const char *given, int code) {
+static tcr_status tell(tcr_error *error, tcr_status status, const char *given, int code) {
     const tcr_place place = {called(given), 0, 0};
     const char *what = status == TCR_E_OPEN ? "cannot be opened for writing" : "cannot be written";
     if (code == ENOMEM)
@@ -94,7 +94,7 @@ static tcr_status tell(tcr_file_error *error, tcr_status status, const char *giv
 }
 
 /* The same for a target that must be new and is not. */
-static tcr_status tell_exists(tcr_file_error *error, const char *given) {
+static tcr_status tell_exists(tcr_error *error, const char *given) {
     return tcr_fail(error, TCR_E_WRITE, (tcr_place){given, 0, 0},
                     "there is a file of this name already; choose another name, or move it away");
 }
@@ -105,7 +105,7 @@ static const char *kind_of(const char *given, const char *kind) {
 }
 
 /* The message about two names of one file names both; its path is left empty. */
-static tcr_status tell_same(tcr_file_error *error, const char *given, const char *kind,
+static tcr_status tell_same(tcr_error *error, const char *given, const char *kind,
                             const char *other) {
     const tcr_place place = {"", 0, 0};
     if (strcmp(given, "-") == 0 && strcmp(other, "-") == 0)
@@ -162,7 +162,7 @@ static bool is_taken(const char *path) {
 
 /* Refuses a target that is an input or another target. */
 static tcr_status check_alone(const tcr_outputs *outputs, const tcr_target *target,
-                              tcr_file_error *error) {
+                              tcr_error *error) {
     for (size_t i = 0; i < outputs->input_count; i++)
         if (target->exists && tcr_identity_equal(target->file, outputs->inputs[i].file))
             return tell_same(error, target->given, "the input ", outputs->inputs[i].given);
@@ -173,10 +173,10 @@ static tcr_status check_alone(const tcr_outputs *outputs, const tcr_target *targ
 }
 
 static tcr_status add_target(tcr_outputs *outputs, const char *path, bool is_new, size_t *index,
-                             tcr_file_error *error) {
+                             tcr_error *error) {
     if (outputs == NULL || path == NULL || index == NULL || outputs->is_over)
         return TCR_E_ARGUMENT;
-    tcr_file_error unread;
+    tcr_error unread;
     error = error != NULL ? error : &unread;
     if (is_new && is_taken(path))
         return tell_exists(error, path);
@@ -204,12 +204,12 @@ static tcr_status add_target(tcr_outputs *outputs, const char *path, bool is_new
 }
 
 tcr_status tcr_outputs_add(tcr_outputs *outputs, const char *path, size_t *index,
-                           tcr_file_error *error) {
+                           tcr_error *error) {
     return add_target(outputs, path, false, index, error);
 }
 
 tcr_status tcr_outputs_add_new(tcr_outputs *outputs, const char *path, size_t *index,
-                               tcr_file_error *error) {
+                               tcr_error *error) {
     return add_target(outputs, path, true, index, error);
 }
 
@@ -263,7 +263,7 @@ static int put_in_place(tcr_outputs *outputs, size_t *which) {
 }
 
 /* Adds to a message which files are in place, where some are, and which are as they were. */
-static tcr_status tell_placed(const tcr_outputs *outputs, tcr_file_error *error) {
+static tcr_status tell_placed(const tcr_outputs *outputs, tcr_error *error) {
     tcr_list placed = {0}, others = {0};
     for (size_t i = 0; i < outputs->count; i++)
         if (outputs->targets[i].path != NULL)
@@ -271,13 +271,13 @@ static tcr_status tell_placed(const tcr_outputs *outputs, tcr_file_error *error)
                          outputs->targets[i].given);
     if (placed.bytes == 0)
         return error->status;
-    const tcr_file_error first = *error;
+    const tcr_error first = *error;
     const char *as_before = others.bytes > 0 ? "; as before: " : "";
     return tcr_fail(error, first.status, (tcr_place){first.path, 0, 0}, "%s; written: %s%s%s",
                     first.message, placed.text, as_before, others.text);
 }
 
-tcr_status tcr_outputs_commit(tcr_outputs *outputs, tcr_file_error *error) {
+tcr_status tcr_outputs_commit(tcr_outputs *outputs, tcr_error *error) {
     if (outputs == NULL || outputs->is_over)
         return TCR_E_ARGUMENT;
     outputs->is_over = true;
@@ -287,7 +287,7 @@ tcr_status tcr_outputs_commit(tcr_outputs *outputs, tcr_file_error *error) {
         failed = put_in_place(outputs, &which);
     tcr_status status = TCR_OK;
     if (failed != 0) { /* told before the targets and their names go */
-        tcr_file_error unread;
+        tcr_error unread;
         error = error != NULL ? error : &unread;
         const tcr_target *target = &outputs->targets[which];
         status = failed == EEXIST && target->is_new

@@ -34,7 +34,7 @@ typedef struct trouble {
     bool in_scanner;
     opened before; /* what is open there */
     const char *path;
-    tcr_file_error *error;
+    tcr_error *error;
 } trouble;
 
 /* ---- Places -------------------------------------------------------------------------- */
@@ -325,7 +325,7 @@ static tcr_status about_bytes(const trouble *t, size_t offset) {
 }
 
 tcr_status tcr_yaml_problem(const yaml_parser_t *parser, const char *bytes, size_t size,
-                            const char *path, tcr_file_error *error) {
+                            const char *path, tcr_error *error) {
     trouble t = {.bytes = bytes, .size = size, .path = path, .error = error};
     if (parser->error == YAML_MEMORY_ERROR || parser->error == YAML_NO_ERROR)
         return tcr_fail_memory(error, path);

@@ -11,6 +11,6 @@
  * bytes is the text that was parsed.
  */
 tcr_status tcr_yaml_problem(const yaml_parser_t *parser, const char *bytes, size_t size,
-                            const char *path, tcr_file_error *error);
+                            const char *path, tcr_error *error);
 
 #endif

@@ -22,7 +22,7 @@ typedef struct level {
 typedef struct builder {
     const tcr_allocator *allocator;
     tcr_tree *tree;
-    tcr_file_error *error;
+    tcr_error *error;
     level open[TCR_TREE_DEPTH_MAX];
     size_t depth;
 } builder;
@@ -191,7 +191,7 @@ static tcr_status take(builder *build, const yaml_event_t *event) {
 }
 
 tcr_status tcr_tree_read(const tcr_allocator *allocator, const char *bytes, size_t size,
-                         const char *path, tcr_tree *tree, tcr_file_error *error) {
+                         const char *path, tcr_tree *tree, tcr_error *error) {
     yaml_parser_t parser;
     builder build = {.allocator = allocator, .tree = tree, .error = error};
     *tree = (tcr_tree){.path = path};

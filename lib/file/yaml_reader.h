@@ -45,7 +45,7 @@ typedef struct tcr_tree {
 
 /* Reads a document. TCR_E_CONTENT, TCR_E_MEMORY. A tree is to be released also after a failure. */
 tcr_status tcr_tree_read(const tcr_allocator *allocator, const char *bytes, size_t size,
-                         const char *path, tcr_tree *tree, tcr_file_error *error);
+                         const char *path, tcr_tree *tree, tcr_error *error);
 void tcr_tree_release(const tcr_allocator *allocator, tcr_tree *tree);
 
 static inline const tcr_node *tcr_tree_child(const tcr_tree *tree, const tcr_node *node) {

@@ -16,7 +16,7 @@ static const char SURVEY_FILE[] = "id;u;layer;length_mm;note of mine\na;0,2;bott
 
 static tcr_status try_set_file(void) {
     tcr_set_file *const sentinel = (tcr_set_file *)&memory, *file = sentinel;
-    tcr_file_error error;
+    tcr_error error;
     arm();
     const tcr_status status = tcr_set_file_read("a.yaml", &FAILING, &file, &error);
     disarm();
@@ -30,7 +30,7 @@ static tcr_status try_set_file(void) {
 
 static tcr_status try_file_check(void) {
     tcr_set_file *file;
-    tcr_file_error error;
+    tcr_error error;
     tcr_check *const sentinel = (tcr_check *)&memory, *check = sentinel;
     expect_status(tcr_set_file_read("a.yaml", &FAILING, &file, &error), TCR_OK);
     arm();
@@ -84,7 +84,7 @@ static tcr_status try_protect(void) {
 static tcr_status try_add_as(bool is_new) {
     tcr_outputs *outputs = new_outputs();
     size_t first, index = 77;
-    tcr_file_error error;
+    tcr_error error;
     const char *name = is_new ? "new" : "old";
     expect_status(tcr_outputs_add(outputs, "other", &first, NULL), TCR_OK);
     arm();
@@ -116,7 +116,7 @@ static tcr_status try_write(void) {
     memset(piece, 'p', sizeof piece);
     tcr_outputs *outputs = new_outputs();
     size_t file, device;
-    tcr_file_error error;
+    tcr_error error;
     expect_status(add(outputs, "old", "after", NULL), TCR_OK);
     file = 0;
     expect_status(tcr_outputs_add(outputs, "/dev/null", &device, NULL), TCR_OK);
@@ -138,7 +138,7 @@ static tcr_status try_write(void) {
 
 static tcr_status try_commit(void) {
     tcr_outputs *outputs = new_outputs();
-    tcr_file_error error;
+    tcr_error error;
     expect_status(add(outputs, "old", "after", NULL), TCR_OK);
     expect_status(add(outputs, "/dev/null", "after", NULL), TCR_OK);
     arm();
@@ -152,7 +152,7 @@ static tcr_status try_commit(void) {
 
 static tcr_status try_begin(void) {
     const tcr_begin_options options = tcr_begin_options_default();
-    tcr_file_error error;
+    tcr_error error;
     arm();
     const tcr_status status = tcr_begin_files(&options, "b.yaml", "s.csv", &error);
     disarm();

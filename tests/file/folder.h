@@ -76,7 +76,7 @@ static inline tcr_outputs *new_outputs(void) {
 
 /* Adds a target and writes a text to it. */
 static inline tcr_status add(tcr_outputs *outputs, const char *path, const char *text,
-                             tcr_file_error *error) {
+                             tcr_error *error) {
     size_t index;
     tcr_status status = tcr_outputs_add(outputs, path, &index, error);
     if (status == TCR_OK)
@@ -85,7 +85,7 @@ static inline tcr_status add(tcr_outputs *outputs, const char *path, const char 
 }
 
 /* One target from beginning to end. */
-static inline tcr_status write_file(const char *path, const char *text, tcr_file_error *error) {
+static inline tcr_status write_file(const char *path, const char *text, tcr_error *error) {
     tcr_outputs *outputs = new_outputs();
     tcr_status status = add(outputs, path, text, error);
     if (status == TCR_OK)

@@ -50,7 +50,7 @@ static text written(const tcr_begin_options *options) {
 /* The set file that the options give, read again. */
 static tcr_set_file *parsed(const tcr_begin_options *options) {
     const tcr_allocator allocator = tcr_allocator_default();
-    tcr_file_error error = {.message = "?"};
+    tcr_error error = {.message = "?"};
     tcr_set_file *file = NULL;
     text to = written(options);
     const tcr_status status =
@@ -207,7 +207,7 @@ CLAIM(every_look_and_every_curl_gives_a_set_that_can_be_checked) {
         options.curl = curl[i / looks].label;
         tcr_set_file *file = parsed(&options);
         tcr_check *check = NULL;
-        tcr_file_error error = {.message = "?"};
+        tcr_error error = {.message = "?"};
         const tcr_status status = tcr_set_file_check(file, NULL, &check, &error);
         given("look %s, curl %s: %s", options.look, options.curl, error.message);
         expect_status(status, TCR_OK);
@@ -351,7 +351,7 @@ CLAIM(a_survey_of_any_name_is_found_again) {
 /* ---- What is wrong ------------------------------------------------------------------- */
 
 static void expect_wrong(const tcr_begin_options *options, tcr_status status, const char *member) {
-    tcr_file_error error = {.message = "?"};
+    tcr_error error = {.message = "?"};
     text to = {0};
     given("%s", member);
     expect_status(tcr_begin_check(options, &error), status);
@@ -422,7 +422,7 @@ CLAIM(surveys_that_a_set_file_cannot_name_are_told) {
     tcr_begin_options options = tcr_begin_options_default();
     options.eye[TCR_RIGHT] = false;
     for (size_t i = 0; i < sizeof BAD / sizeof *BAD; i++) {
-        tcr_file_error error = {.message = "?"};
+        tcr_error error = {.message = "?"};
         options.survey[TCR_LEFT] = BAD[i];
         given("name %zu", i);
         expect_status(tcr_begin_check(&options, &error), TCR_E_CONTENT);
@@ -465,7 +465,7 @@ CLAIM(a_file_that_appears_meanwhile_is_not_overwritten) {
     const tcr_begin_options options = tcr_begin_options_default();
     for (size_t i = 0; i < 3; i++) {
         enter_folder();
-        tcr_file_error error = {.message = "?"};
+        tcr_error error = {.message = "?"};
         rival = FILES[i];
         given("%s", rival);
         expect_status(tcr_begin_files(&options, "b.yaml", SURVEY_NAME, &error), TCR_E_WRITE);
@@ -489,7 +489,7 @@ CLAIM(a_failure_half_way_names_the_files_that_are_written) {
     expect_count(all, 3);
     for (int at = 1; at <= all; at++) {
         enter_folder();
-        tcr_file_error error = {.message = "?"};
+        tcr_error error = {.message = "?"};
         links = 0;
         failing_link = at;
         given("link %d of %d", at, all);

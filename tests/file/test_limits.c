@@ -17,7 +17,7 @@
 #define DEGREE (3.14159265358979323846 / 180.0)
 
 static tcr_set_file *read_set(const char *path) {
-    tcr_file_error error = {.message = ""};
+    tcr_error error = {.message = ""};
     tcr_set_file *file = NULL;
     const tcr_status status = tcr_set_file_read(path, NULL, &file, &error);
     given("%s:%lu:%lu: %s", error.path, error.line, error.column, error.message);
@@ -26,7 +26,7 @@ static tcr_set_file *read_set(const char *path) {
 }
 
 static tcr_check *check_set(const tcr_set_file *file) {
-    tcr_file_error error = {.message = ""};
+    tcr_error error = {.message = ""};
     tcr_check *check = NULL;
     const tcr_status status = tcr_set_file_check(file, NULL, &check, &error);
     given("%s:%lu:%lu: %s", error.path, error.line, error.column, error.message);
@@ -272,7 +272,7 @@ static text everything(void) {
     expect_status(tcr_begin_write(&begin, keep_text, &all), TCR_OK);
     expect_status(tcr_begin_write_survey(TCR_LEFT, keep_text, &all), TCR_OK);
     for (size_t i = 0; i < sizeof WRONG / sizeof *WRONG; i++) {
-        tcr_file_error error = {.message = ""};
+        tcr_error error = {.message = ""};
         tcr_set_file *wrong = NULL;
         put("wrong.yaml", WRONG[i]);
         expect_status(tcr_set_file_read("wrong.yaml", NULL, &wrong, &error), TCR_E_CONTENT);

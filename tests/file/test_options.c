@@ -26,7 +26,7 @@ CLAIM(the_defaults_are_what_the_headers_say) {
 static tcr_status begin(const void *options, void *unused) {
     static const char NAME[] = "begun.yaml";
     text to = {0};
-    tcr_file_error error = {.status = TCR_OK};
+    tcr_error error = {.status = TCR_OK};
     (void)unused;
     const tcr_status status = tcr_begin_write(options, keep_text, &to);
     expect_true((status == TCR_OK) == (to.calls > 0));
@@ -59,7 +59,7 @@ static tcr_status write_set(const void *options, void *set) {
 /* The check of a set file hands its options on. */
 static tcr_status check(const void *options, void *file) {
     tcr_check *made = NULL;
-    tcr_file_error error;
+    tcr_error error;
     const tcr_status status = tcr_set_file_check(file, options, &made, &error);
     expect_true((status == TCR_OK) == (made != NULL));
     tcr_check_free(made);
@@ -76,7 +76,7 @@ CLAIM(a_smaller_older_size_is_taken_and_a_wrong_one_refused) {
     tcr_set_write_options set_write_options = tcr_set_write_options_default();
     set_write_options.survey[TCR_LEFT] = "left.csv";
     tcr_expect_sizes(&set_write_options, sizeof set_write_options, write_set, set);
-    tcr_file_error error;
+    tcr_error error;
     tcr_set_file *file = NULL;
     const tcr_begin_options usual = tcr_begin_options_default();
     expect_status(tcr_begin_files(&usual, "set.yaml", NULL, &error), TCR_OK);

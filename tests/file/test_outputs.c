@@ -98,7 +98,7 @@ static void let_all_work(void) {
 CLAIM(a_file_appears_at_commit_and_not_before) {
     enter_folder();
     tcr_outputs *outputs = new_outputs();
-    tcr_file_error error;
+    tcr_error error;
     expect_status(add(outputs, "new", "text", &error), TCR_OK);
     expect_text(held("new"), "(none)");
     expect_status(tcr_outputs_commit(outputs, &error), TCR_OK);
@@ -150,7 +150,7 @@ CLAIM(a_large_text_arrives_byte_by_byte) {
 CLAIM(short_and_interrupted_writes_are_gone_on_with) {
     enter_folder();
     fault.stammer = true;
-    tcr_file_error error;
+    tcr_error error;
     expect_status(write_file("new", "one byte at a time", &error), TCR_OK);
     let_all_work();
     expect_true(fault.writes > 18);
@@ -159,7 +159,7 @@ CLAIM(short_and_interrupted_writes_are_gone_on_with) {
 }
 
 /* Fails one call of a commit of two files, the first or both of them there before. */
-static tcr_status commit_two(const char *call, int at, int code, tcr_file_error *error) {
+static tcr_status commit_two(const char *call, int at, int code, tcr_error *error) {
     tcr_outputs *outputs = new_outputs();
     let_fail(call, at, code);
     tcr_status status = add(outputs, "a", "new a", error);
@@ -199,7 +199,7 @@ static void fail_each(const char *call, bool b_exists, int whole) {
         put("a", "old a");
         if (b_exists)
             put("b", "old b");
-        tcr_file_error error = {0};
+        tcr_error error = {0};
         const tcr_status status = commit_two(call, at, EIO, &error);
         given("%s number %d of a commit", call, at);
         const bool done = fault.seen < at;
@@ -254,7 +254,7 @@ CLAIM(a_target_that_becomes_a_folder_is_told_with_the_files_that_are_written) {
     expect_status(add(outputs, "c", "new c", NULL), TCR_OK);
     ck_assert_int_eq(unlink("b"), 0);
     ck_assert_int_eq(mkdir("b", 0700), 0);
-    tcr_file_error error;
+    tcr_error error;
     expect_status(tcr_outputs_commit(outputs, &error), TCR_E_WRITE);
     expect_text(error.path, "b");
     expect_text(error.message, "cannot be written: it is a folder; give the name of a file; "
@@ -270,7 +270,7 @@ CLAIM(a_target_that_becomes_a_folder_is_told_with_the_files_that_are_written) {
 
 /* Adds a target that must be new and writes a text to it. */
 static tcr_status add_new(tcr_outputs *outputs, const char *path, const char *text,
-                          tcr_file_error *error) {
+                          tcr_error *error) {
     size_t index;
     tcr_status status = tcr_outputs_add_new(outputs, path, &index, error);
     if (status == TCR_OK)
@@ -305,7 +305,7 @@ CLAIM(a_name_that_is_taken_is_refused_when_it_is_added) {
     const char *const taken[] = {"old", "./old", "link", "dangling"};
     for (size_t i = 0; i < sizeof taken / sizeof *taken; i++) {
         tcr_outputs *outputs = new_outputs();
-        tcr_file_error error = {0};
+        tcr_error error = {0};
         given("%s", taken[i]);
         expect_status(add_new(outputs, taken[i], "after", &error), TCR_E_WRITE);
         expect_text(error.path, taken[i]);
@@ -313,7 +313,7 @@ CLAIM(a_name_that_is_taken_is_refused_when_it_is_added) {
         tcr_outputs_free(outputs);
     }
     tcr_outputs *outputs = new_outputs();
-    tcr_file_error error = {0};
+    tcr_error error = {0};
     expect_status(add_new(outputs, "folder", "after", &error), TCR_E_OPEN);
     expect_text(error.message,
                 "cannot be opened for writing: it is a folder; give the name of a file");
@@ -348,7 +348,7 @@ static void lose_to(void (*rival)(const char *), const char *left) {
     enter_folder();
     put("old", "before");
     tcr_outputs *outputs = new_outputs();
-    tcr_file_error error = {0};
+    tcr_error error = {0};
     expect_status(add(outputs, "old", "after", &error), TCR_OK);
     expect_status(add_new(outputs, "first", "after", NULL), TCR_OK);
     expect_status(add_new(outputs, "new", "after", NULL), TCR_OK);
@@ -416,7 +416,7 @@ CLAIM(a_full_disk_leaves_the_old_file) {
     expect_status(tcr_outputs_add(outputs, "old", &index, NULL), TCR_OK);
     expect_status(tcr_outputs_write(outputs, index, block, sizeof block), TCR_E_WRITE);
     expect_status(tcr_outputs_write(outputs, index, "more", 4), TCR_E_WRITE);
-    tcr_file_error error;
+    tcr_error error;
     expect_status(tcr_outputs_commit(outputs, &error), TCR_E_WRITE);
     expect_text(error.path, "old");
     expect_text(error.message, "cannot be written: it would be larger than is allowed");
@@ -433,7 +433,7 @@ CLAIM(no_memory_at_any_call_leaves_old_files_and_no_leak) {
         tcr_counted counted = {.fail_at = at};
         const tcr_allocator allocator = tcr_counted_allocator(&counted);
         tcr_outputs *outputs = NULL;
-        tcr_file_error error;
+        tcr_error error;
         tcr_status status = tcr_outputs_new(&allocator, &outputs);
         if (status == TCR_OK)
             status = tcr_outputs_protect(outputs, "/etc/passwd");

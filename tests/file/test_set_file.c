@@ -63,7 +63,7 @@ static void put_parts(const char *path, const char *a, const char *b, const char
 }
 
 static tcr_set_file *read_good(const char *path) {
-    tcr_file_error error;
+    tcr_error error;
     tcr_set_file *file = NULL;
     const tcr_status status = tcr_set_file_read(path, NULL, &file, &error);
     given("%s:%lu:%lu: %s", path, error.line, error.column, error.message);
@@ -71,8 +71,8 @@ static tcr_set_file *read_good(const char *path) {
     return file;
 }
 
-static tcr_file_error read_bad(const char *path, tcr_status expected) {
-    tcr_file_error error = {.message = "?"};
+static tcr_error read_bad(const char *path, tcr_status expected) {
+    tcr_error error = {.message = "?"};
     tcr_set_file *file = NULL;
     given("%s", path);
     expect_status(tcr_set_file_read(path, NULL, &file, &error), expected);
@@ -82,13 +82,12 @@ static tcr_file_error read_bad(const char *path, tcr_status expected) {
 }
 
 /* A set file whose text is given, in the folder of the test. */
-static tcr_file_error read_bad_text(const char *text) {
+static tcr_error read_bad_text(const char *text) {
     put("bad.yaml", text);
     return read_bad("bad.yaml", TCR_E_CONTENT);
 }
 
-static void expect_at(tcr_file_error error, const char *path, unsigned long line,
-                      unsigned long column) {
+static void expect_at(tcr_error error, const char *path, unsigned long line, unsigned long column) {
     given("the message: %s", error.message);
     expect_text(error.path, path);
     expect_count(error.line, line);
@@ -243,7 +242,7 @@ CLAIM(every_allocation_may_fail) {
     while (status == TCR_E_MEMORY) {
         tcr_counted counted = {.fail_at = ++calls};
         const tcr_allocator allocator = tcr_counted_allocator(&counted);
-        tcr_file_error error;
+        tcr_error error;
         tcr_set_file *file = NULL;
         given("allocation %zu", calls);
         status = tcr_set_file_read("drill.yaml", &allocator, &file, &error);
@@ -276,7 +275,7 @@ CLAIM(messages_and_paths_are_safe_for_a_terminal) {
         "tipcrest: 1\ntitle: x\neyes: [{side: \"\\b\\b\", lashes: {}, map: []}]\n",
     };
     for (size_t i = 0; i < sizeof texts / sizeof *texts; i++) {
-        const tcr_file_error error = read_bad_text(texts[i]);
+        const tcr_error error = read_bad_text(texts[i]);
         given("%s", error.message);
         expect_true(is_safe(error.message));
         expect_true(strchr(error.message, '\\') != NULL); /* shown all the same */
@@ -293,7 +292,7 @@ CLAIM(a_long_text_is_cut_in_a_message) {
     strcpy(text, "tipcrest: 1\nopening: ");
     memset(text + strlen(text), 'k', LONG);
     strcat(text, "\neyes: []\n");
-    const tcr_file_error error = read_bad_text(text);
+    const tcr_error error = read_bad_text(text);
     given("%s", error.message);
     expect_true(strlen(error.message) < 200); /* a sentence, not a page */
     expect_true(strstr(error.message, "kkk...\"") != NULL);
@@ -338,7 +337,7 @@ CLAIM(a_set_file_may_have_a_million_bytes_and_no_more) {
 }
 
 /* Reads a set whose survey has a name. */
-static tcr_status read_survey_named(const char *name, tcr_file_error *error) {
+static tcr_status read_survey_named(const char *name, tcr_error *error) {
     char text[1024];
     tcr_set_file *file = NULL;
     snprintf(text, sizeof text,
@@ -354,7 +353,7 @@ static tcr_status read_survey_named(const char *name, tcr_file_error *error) {
 
 CLAIM(a_survey_lies_in_the_folder_of_the_set_also_through_links) {
     enter_folder();
-    tcr_file_error error = {0};
+    tcr_error error = {0};
     const char rows[] = "id,u,layer,length_mm\na01,0.5,bottom,8\n";
     expect_count(mkdir("sets", 0700) | mkdir("sets/below", 0700) | mkdir("sets-2", 0700), 0);
     put("outside.csv", rows);
@@ -391,7 +390,7 @@ CLAIM(a_survey_lies_in_the_folder_of_the_set_also_through_links) {
 
 CLAIM(a_survey_may_have_twenty_million_bytes_and_no_more) {
     enter_folder();
-    tcr_file_error error = {0};
+    tcr_error error = {0};
     expect_count(mkdir("sets", 0700), 0);
     put("sets/a.csv", "id,u,layer,length_mm\na01,0.5,bottom,8\n");
     expect_count(truncate("sets/a.csv", 20000001), 0); /* 20 MB: interface.md */
@@ -456,7 +455,7 @@ CLAIM(a_length_that_the_tray_lacks_is_told_at_its_zone) {
         "    lashes: {survey: left.csv}\n    map:\n"
         "      - {to: 0.5, length_mm: 11, curl: C}\n      - {to: 1, length_mm: 10, curl: C}\n");
     tcr_set_file *file = read_good("drill.yaml");
-    tcr_file_error error = {0};
+    tcr_error error = {0};
     tcr_check *check = NULL;
     expect_status(tcr_set_file_check(file, NULL, &check, &error), TCR_E_CONTENT);
     expect_at(error, "drill.yaml", 8, 9);
@@ -473,7 +472,7 @@ CLAIM(an_extension_that_cannot_be_bonded_is_told_at_its_cell) {
     put("drill.yaml", "tipcrest: 1\neyes:\n  - side: left\n    lashes: {survey: left.csv}\n"
                       "    map: [{to: 1, length_mm: 11, curl: C}]\n");
     tcr_set_file *file = read_good("drill.yaml");
-    tcr_file_error error = {0};
+    tcr_error error = {0};
     tcr_check *check = NULL;
     expect_status(tcr_set_file_check(file, NULL, &check, &error), TCR_E_CONTENT);
     expect_at(error, "left.csv", 5, 4);
@@ -492,7 +491,7 @@ CLAIM(a_set_that_was_read_can_be_checked) {
     tcr_check_free(check);
 
     tcr_check_options options = tcr_check_options_default();
-    tcr_file_error error = {0};
+    tcr_error error = {0};
     options.has_view = true;
     options.view.opening = 2;
     check = NULL;
@@ -506,7 +505,7 @@ CLAIM(a_set_that_was_read_can_be_checked) {
 
 CLAIM(the_mrd1_that_is_said_to_fit_is_the_largest_that_does) {
     enter_folder();
-    const tcr_file_error error = read_bad_text(
+    const tcr_error error = read_bad_text(
         "tipcrest: 1\neyes:\n  - side: left\n    lid: {globe_radius_mm: 8, mrd1_mm: 8}\n"
         "    lashes: {describe: {count: 9}}\n    map: [{to: 1, length_mm: 9, curl: C}]\n");
     double advised = 0;

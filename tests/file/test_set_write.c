@@ -47,7 +47,7 @@ static void write_parts(const tcr_set *set, const char *comment) {
 
 static tcr_set_file *there_and_back(const tcr_set *set, const char *comment) {
     tcr_set_file *file = NULL;
-    tcr_file_error error = {.message = ""};
+    tcr_error error = {.message = ""};
     write_parts(set, comment);
     const tcr_status status = tcr_set_file_read("set.yaml", NULL, &file, &error);
     given("%s:%lu:%lu: %s", error.path, error.line, error.column, error.message);

@@ -22,15 +22,15 @@ static void put_bytes(const char *path, const char *bytes, size_t size) {
 }
 
 /* Reads what a.csv holds as the survey of a right eye. */
-static tcr_status read_survey(tcr_set_file **file, tcr_file_error *error) {
+static tcr_status read_survey(tcr_set_file **file, tcr_error *error) {
     put("set.yaml", SET);
     *file = NULL;
-    *error = (tcr_file_error){.message = "?"};
+    *error = (tcr_error){.message = "?"};
     return tcr_set_file_read("set.yaml", NULL, file, error);
 }
 
 static tcr_set_file *read_file(void) {
-    tcr_file_error error;
+    tcr_error error;
     tcr_set_file *file;
     const tcr_status status = read_survey(&file, &error);
     given("%s:%lu:%lu: %s", error.path, error.line, error.column, error.message);
@@ -44,7 +44,7 @@ static tcr_set_file *read_good(const char *csv) {
 }
 
 static void expect_bad(const char *csv, unsigned long line, unsigned long column) {
-    tcr_file_error error;
+    tcr_error error;
     tcr_set_file *file;
     put("a.csv", csv);
     const tcr_status status = read_survey(&file, &error);
@@ -249,7 +249,7 @@ CLAIM(bytes_that_are_no_text_are_refused) {
         {"\xFF\xFEi\0d\0", 6, 0, 0},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
-        tcr_file_error error;
+        tcr_error error;
         tcr_set_file *file;
         put_bytes("a.csv", cases[i].bytes, cases[i].size);
         const tcr_status status = read_survey(&file, &error);
@@ -280,7 +280,7 @@ CLAIM(an_id_may_have_255_bytes_and_a_row_64_kilobytes) {
         snprintf(csv, sizeof csv, "id,u,layer,length_mm,note\na,0.1,bottom,8,%.*s\n", bytes - 15,
                  cell);
         put("a.csv", csv);
-        tcr_file_error error;
+        tcr_error error;
         tcr_set_file *file;
         const tcr_status status = read_survey(&file, &error);
         given("a row of %d bytes: %s", bytes, error.message);
@@ -331,7 +331,7 @@ CLAIM(a_survey_may_have_100000_lashes_and_no_more) {
     expect_text(id_of(file, 99999), "a99999");
     tcr_set_file_free(file);
     put_lashes(100001);
-    tcr_file_error error;
+    tcr_error error;
     expect_status(read_survey(&file, &error), TCR_E_CONTENT);
     expect_count(error.line, 100002);
     leave_folder();

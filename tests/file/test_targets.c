@@ -64,7 +64,7 @@ CLAIM(a_link_that_leads_nowhere_is_refused) {
     ck_assert_int_eq(symlink("circle", "circle"), 0);
     const char *const names[] = {"dangling", "circle"};
     for (size_t i = 0; i < 2; i++) {
-        tcr_file_error error;
+        tcr_error error;
         given("%s", names[i]);
         expect_status(write_file(names[i], "text", &error), TCR_E_OPEN);
         expect_text(error.message, "cannot be opened for writing: its links lead nowhere");
@@ -109,7 +109,7 @@ CLAIM(what_cannot_be_a_file_is_refused_with_the_reason) {
         {long_path, "the name is too long"},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
-        tcr_file_error error = {0};
+        tcr_error error = {0};
         char expected[128];
         given("path \"%.40s\"", cases[i].path);
         snprintf(expected, sizeof expected, "cannot be opened for writing: %s", cases[i].message);
@@ -143,7 +143,7 @@ CLAIM(a_read_only_folder_or_file_is_refused_and_stays) {
     become_nobody();
     put("old", "before");
     ck_assert_int_eq(chmod("old", 0444), 0);
-    tcr_file_error error;
+    tcr_error error;
     expect_status(write_file("old", "after", &error), TCR_E_OPEN);
     expect_text(error.message, "cannot be opened for writing: permission denied");
     ck_assert_int_eq(chmod("old", 0644), 0);
@@ -160,7 +160,7 @@ CLAIM(a_read_only_folder_or_file_is_refused_and_stays) {
 
 static void expect_same_file(const char *first, const char *second) {
     tcr_outputs *outputs = new_outputs();
-    tcr_file_error error = {0};
+    tcr_error error = {0};
     size_t index;
     given("outputs \"%s\" and \"%s\"", first, second);
     expect_status(tcr_outputs_add(outputs, first, &index, &error), TCR_OK);
@@ -199,7 +199,7 @@ CLAIM(an_output_that_is_an_input_is_refused) {
     const char *const names[] = {"input", "./input", "hard", "soft"};
     for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
         tcr_outputs *outputs = new_outputs();
-        tcr_file_error error = {0};
+        tcr_error error = {0};
         size_t index;
         expect_status(tcr_outputs_protect(outputs, "input"), TCR_OK);
         expect_status(tcr_outputs_add(outputs, names[i], &index, &error), TCR_E_CONTENT);
@@ -225,7 +225,7 @@ CLAIM(standard_output_can_be_protected_and_devices_need_not_be) {
     const int before = dup(STDOUT_FILENO), fd = open("stream", O_WRONLY | O_APPEND);
     ck_assert_int_eq(dup2(fd, STDOUT_FILENO), STDOUT_FILENO);
     tcr_outputs *outputs = new_outputs();
-    tcr_file_error error = {0};
+    tcr_error error = {0};
     size_t index;
     const tcr_status protects = tcr_outputs_protect(outputs, "-");
     const tcr_status status = tcr_outputs_add(outputs, "./stream", &index, &error);
@@ -246,7 +246,7 @@ CLAIM(a_name_is_made_safe_in_messages) {
     enter_folder();
     put("in\x1b[31mput", "before");
     tcr_outputs *outputs = new_outputs();
-    tcr_file_error error = {0};
+    tcr_error error = {0};
     size_t index;
     expect_status(tcr_outputs_protect(outputs, "in\x1b[31mput"), TCR_OK);
     expect_status(tcr_outputs_add(outputs, "in\x1b[31mput", &index, &error), TCR_E_CONTENT);
@@ -264,7 +264,7 @@ CLAIM(a_full_device_fails_and_the_file_beside_it_stays_old) {
     enter_folder();
     put("old", "before");
     tcr_outputs *outputs = new_outputs();
-    tcr_file_error error;
+    tcr_error error;
     expect_status(add(outputs, "old", "after", &error), TCR_OK);
     expect_status(add(outputs, "/dev/full", "text", &error), TCR_OK);
     expect_status(tcr_outputs_commit(outputs, &error), TCR_E_WRITE);
@@ -305,7 +305,7 @@ CLAIM(a_pipe_is_written_through_and_stays_a_pipe) {
 
 /* Standard output turned to a file; what it was before is put back. */
 static tcr_status write_to_stdout(const char *to, const char *text, const char *beside,
-                                  tcr_file_error *error) {
+                                  tcr_error *error) {
     fflush(stdout);
     const int before = dup(STDOUT_FILENO), fd = open(to, O_WRONLY | O_APPEND);
     expect_true(before >= 0 && fd >= 0);
@@ -326,7 +326,7 @@ static tcr_status write_to_stdout(const char *to, const char *text, const char *
 CLAIM(a_dash_is_standard_output_and_stays_open) {
     enter_folder();
     put("stream", "first,");
-    tcr_file_error error;
+    tcr_error error;
     expect_status(write_to_stdout("stream", "second,", "beside", &error), TCR_OK);
     expect_status(write_to_stdout("stream", "third", "beside", &error), TCR_OK);
     expect_text(held("stream"), "first,second,third");
@@ -337,7 +337,7 @@ CLAIM(a_dash_is_standard_output_and_stays_open) {
 CLAIM(standard_output_that_is_full_leaves_the_file_beside_it_old) {
     enter_folder();
     put("beside", "before");
-    tcr_file_error error;
+    tcr_error error;
     expect_status(write_to_stdout("/dev/full", "text", "beside", &error), TCR_E_WRITE);
     expect_text(error.path, "standard output");
     expect_text(error.message, "cannot be written: the disk is full");
@@ -348,7 +348,7 @@ CLAIM(standard_output_that_is_full_leaves_the_file_beside_it_old) {
 CLAIM(standard_output_that_is_another_output_is_refused) {
     enter_folder();
     put("stream", "before");
-    tcr_file_error error;
+    tcr_error error;
     expect_status(write_to_stdout("stream", "text", "stream", &error), TCR_E_CONTENT);
     expect_text(error.message, "standard output and the output stream are the same file; give "
                                "the output a name of its own");
@@ -387,7 +387,7 @@ CLAIM(an_output_that_cannot_be_finished_is_told_by_the_commit) {
     put("a", "before");
     tcr_outputs *outputs = new_outputs();
     size_t index;
-    tcr_file_error error;
+    tcr_error error;
     expect_status(tcr_outputs_add(outputs, "a", &index, NULL), TCR_OK);
     expect_status(tcr_outputs_write(outputs, index, "whole", 5), TCR_OK);
     const struct rlimit none = {0, RLIM_INFINITY}; /* a stand-in for a full disk */

@@ -47,7 +47,7 @@ static void claim_safe(const char *what, const char *text, size_t room) {
     }
 }
 
-void tcr_claim_error(tcr_status status, const tcr_file_error *error) {
+void tcr_claim_error(tcr_status status, const tcr_error *error) {
     claim(error->status == status, "returned %d, but tells %d", (int)status, (int)error->status);
     claim_safe("message", error->message, sizeof error->message);
     claim_safe("path", error->path, sizeof error->path);

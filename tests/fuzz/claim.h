@@ -44,7 +44,7 @@ void tcr_claim_finite(const char *what, const double *numbers, size_t count);
 
 /* What a failed call tells: its status, a path, and one line of UTF-8 that a terminal may be given.
  */
-void tcr_claim_error(tcr_status status, const tcr_file_error *error);
+void tcr_claim_error(tcr_status status, const tcr_error *error);
 
 /* A number that looks random and depends on the input alone (FNV-1a by Fowler, Noll and Vo). */
 uint64_t tcr_hash(const uint8_t *data, size_t size);

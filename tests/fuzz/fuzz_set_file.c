@@ -17,7 +17,7 @@ static const char PATH[] = "set.yaml";
 
 static tcr_status parse(const uint8_t *data, size_t size, const tcr_allocator *allocator,
                         tcr_set_file **file) {
-    tcr_file_error error;
+    tcr_error error;
     memset(&error, 0, sizeof error);
     tcr_mark(file, sizeof *file);
     const tcr_status status =
@@ -30,7 +30,7 @@ static tcr_status parse(const uint8_t *data, size_t size, const tcr_allocator *a
 
 static tcr_status check(const tcr_set_file *file, uint64_t number) {
     const tcr_check_options options = tcr_pick_options(number);
-    tcr_file_error error;
+    tcr_error error;
     tcr_check *made;
     memset(&error, 0, sizeof error);
     tcr_mark(&made, sizeof made);

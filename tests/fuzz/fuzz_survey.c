@@ -57,7 +57,7 @@ static tcr_status evaluate(const tcr_set *set, uint64_t number) {
 static tcr_status read_and_evaluate(const tcr_allocator *allocator, tcr_set *set, const char *bytes,
                                     size_t size, uint64_t number) {
     tcr_survey_rows rows = {0};
-    tcr_file_error error;
+    tcr_error error;
     memset(&error, 0, sizeof error);
     tcr_status status =
         tcr_survey_parse(allocator, bytes, size, "survey.csv", set, TCR_LEFT, &rows, &error);
