@@ -25,7 +25,7 @@ static tcr_status write_csv(const void *work, tcr_sink sink, void *context) {
 
 static tcr_status write_table(const void *work, tcr_sink sink, void *context) {
     const tcr_checked_set *set = &((const tcr_work *)work)->set;
-    const tcr_plan_limits limits = tcr_set_file_plan_limits(set->file);
+    const tcr_limits limits = tcr_set_file_plan_limits(set->file);
     return tcr_report_table_limits(set->check, &limits, sink, context);
 }
 

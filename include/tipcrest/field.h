@@ -32,7 +32,7 @@ typedef enum tcr_group {
     TCR_GROUP_LINE = 11,        /* one double, the tolerance; 'line' */
     TCR_GROUP_VIEW = 12,        /* tcr_view; in the set file itself */
     TCR_GROUP_DESCRIPTION = 13, /* tcr_description; 'describe' in lashes */
-    TCR_GROUP_LIMITS = 14,      /* tcr_plan_limits; 'plan' */
+    TCR_GROUP_LIMITS = 14,      /* tcr_limits; 'plan' */
     TCR_GROUP_PACE = 15         /* tcr_plan_pace; 'pace' */
 } tcr_group;
 enum { TCR_GROUPS = 16 };

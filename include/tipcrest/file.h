@@ -49,7 +49,7 @@ TCR_API tcr_status tcr_report_csv(const tcr_check *check, tcr_sink sink, void *c
 TCR_API tcr_status tcr_report_table(const tcr_check *check, tcr_sink sink, void *context);
 /* The same with limits of a set file's own (tcr_set_file_plan_limits), beyond which it counts the
  * extensions; tcr_report_table takes the defaults, all assumed. */
-TCR_API tcr_status tcr_report_table_limits(const tcr_check *check, const tcr_plan_limits *limits,
+TCR_API tcr_status tcr_report_table_limits(const tcr_check *check, const tcr_limits *limits,
                                            tcr_sink sink, void *context);
 
 /*
@@ -92,7 +92,7 @@ TCR_API tcr_status tcr_report_step_table(const tcr_set *set, const tcr_step_repo
                                          tcr_sink sink, void *context);
 
 /* The limits of a plan: those of the set file's section 'plan', defaults for the others. */
-TCR_API tcr_plan_limits tcr_set_file_plan_limits(const tcr_set_file *file);
+TCR_API tcr_limits tcr_set_file_plan_limits(const tcr_set_file *file);
 /* The paces of the work: those of the section 'pace', defaults for the others. */
 TCR_API tcr_plan_pace tcr_set_file_pace(const tcr_set_file *file);
 
@@ -112,7 +112,7 @@ typedef struct tcr_set_write_options {
     size_t size;                   /* of this struct; set by tcr_set_write_options_default */
     const char *comment;           /* at the top, each line behind a "#"; NULL, the default: none */
     const char *survey[TCR_SIDES]; /* of each eye that there is, from the set file's folder */
-    const tcr_plan_limits *limits; /* for the section 'plan'; NULL, the default: left out */
+    const tcr_limits *limits;      /* for the section 'plan'; NULL, the default: left out */
     const tcr_plan_pace *pace;     /* for the section 'pace'; NULL, the default: left out */
 } tcr_set_write_options;
 

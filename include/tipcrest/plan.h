@@ -6,6 +6,7 @@
 #include <stddef.h>
 
 #include <tipcrest/export.h>
+#include <tipcrest/limits.h>
 #include <tipcrest/line.h>
 #include <tipcrest/progress.h>
 #include <tipcrest/set.h>
@@ -20,21 +21,6 @@
  * The choice for zones and layers is proved: the bound is a figure below which no choice comes.
  */
 
-/* Limits of what a lash may be given. None has a validated value: they are common practice or
- * assumptions, to be shown as such. */
-typedef struct tcr_plan_limits {
-    double baby_below_mm;  /* 0 to 20: shorter lashes stay bare; default 5, assumed */
-    double thin_below_mm;  /* 0 to 0.2: thinner roots too; default 0.055, assumed */
-    double stray_above_mm; /* -2 to 8: roots higher than this are strays; default 3, assumed */
-    double out_of_fan_rad; /* 0 to 90 degrees: how far yaw or pitch may lie off those of a lash of
-                              this place by default; default 25 degrees, assumed */
-    double overlength_mm;  /* 0 to 30: an extension is at most so much longer than its lash;
-                              default 5, assumed */
-    double mass_ratio;     /* 0.1 to 1e6: of extension and lash; default 10, assumed */
-    double moment_ratio;   /* 0.1 to 1e6: root moment of both, and of the lash alone; default 20,
-                              assumed */
-} tcr_plan_limits;
-
 typedef enum tcr_objective { TCR_LEAST_SQUARES = 0, TCR_LEAST_MAXIMUM = 1 } tcr_objective;
 
 enum {
@@ -47,7 +33,7 @@ enum {
 
 typedef struct tcr_plan_options {
     size_t size; /* of this struct; set by tcr_plan_options_default */
-    tcr_plan_limits limits;
+    tcr_limits limits;
     double share;             /* 0.05 to 1, of the lashes of an eye to use; default 0.7, common
                                  practice */
     tcr_objective objective;  /* what is made least; default least squares */
@@ -200,19 +186,6 @@ TCR_API const tcr_plan_eye *tcr_plan_get_eye(const tcr_plan *plan, tcr_side side
 
 /* The options that the plan was made with. */
 TCR_API const tcr_plan_options *tcr_plan_get_options(const tcr_plan *plan);
-TCR_API tcr_plan_limits tcr_plan_limits_default(void);
-
-enum {
-    TCR_BEYOND_LENGTH = 1 << 0, /* longer than its lash by more than overlength_mm */
-    TCR_BEYOND_MASS = 1 << 1,
-    TCR_BEYOND_MOMENT = 1 << 2,
-    TCR_BEYOND_BOND = 1 << 3 /* too short for the bond; the others are not asked then */
-};
-/* The limits that an extension on a lash of the set, at its stance, would pass: bits TCR_BEYOND_.
- * 0: none, or an argument is NULL or not valid. */
-TCR_API unsigned tcr_plan_beyond(const tcr_plan_limits *limits, const tcr_set *set,
-                                 const tcr_lash *lash, const tcr_stance *stance,
-                                 const tcr_choice *choice);
 
 /*
  * The planned set, a new one that is the caller's to free: zones fix their choice layer by layer,

@@ -25,12 +25,14 @@
 #include <tipcrest/field.h>
 #include <tipcrest/lash.h>
 #include <tipcrest/lid.h>
+#include <tipcrest/limits.h>
 #include <tipcrest/line.h>
 #include <tipcrest/load.h>
 #include <tipcrest/look.h>
 #include <tipcrest/map.h>
 #include <tipcrest/plan.h>
 #include <tipcrest/profile.h>
+#include <tipcrest/progress.h>
 #include <tipcrest/random.h>
 #include <tipcrest/set.h>
 #include <tipcrest/status.h>

@@ -200,48 +200,16 @@ double tcr_work_tally_height(const tcr_work_sheet *sheet) {
 
 enum { HEAVIEST = 8 };
 
-typedef struct heavy {
-    tcr_side side;
-    size_t lash;
-    double share; /* of the limit that is nearer */
-    tcr_load load;
-} heavy;
-
-/* The lashes that come nearest their limits, nearest first; their number. */
-static size_t heaviest(const tcr_work_sheet *sheet, heavy most[HEAVIEST]) {
-    const tcr_plan_limits *limits = &tcr_plan_get_options(sheet->plan)->limits;
-    size_t count = 0;
-    for (size_t p = 0; p < sheet->work->places; p++) {
-        const tcr_plan_place *place = &sheet->work->place[p];
-        const tcr_lash_result *of = &tcr_check_eye(sheet->after, place->side)->lash[place->lash];
-        heavy h = {.side = place->side, .lash = place->lash};
-        if (of->bare != TCR_OK)
-            continue;
-        const tcr_extension ext = tcr_set_extension(sheet->set, &of->choice);
-        if (tcr_load_of(tcr_set_get_lash(sheet->set, h.side, h.lash), &of->stance, &ext,
-                        &of->attachment, NULL, &h.load) != TCR_OK)
-            continue;
-        h.share = fmax(h.load.mass_ratio / limits->mass_ratio,
-                       h.load.moment_ratio / limits->moment_ratio);
-        size_t at = count < HEAVIEST ? count++ : HEAVIEST;
-        for (; at > 0 && most[at - 1].share < h.share; at--)
-            if (at < HEAVIEST)
-                most[at] = most[at - 1];
-        if (at < HEAVIEST)
-            most[at] = h;
-    }
-    return count;
-}
-
 void tcr_work_loads(tcr_work_flow *flow) {
     static const double AT[] = {0, 5, 30, -58, -74, 77};
     const tcr_work_table table = {AT, 6, 1 << 1, flow->sheet->dense_first};
     static const char *const HEAD[] = {"", "lash", "gets", "mass", "moment", ""};
     const tcr_work_sheet *sheet = flow->sheet;
-    const tcr_plan_limits *limits = &tcr_plan_get_options(sheet->plan)->limits;
-    heavy most[HEAVIEST];
+    const tcr_limits *limits = &tcr_plan_get_options(sheet->plan)->limits;
+    tcr_loaded_lash most[HEAVIEST];
     char line[2 * TCR_WORDS], a[TCR_WORDS], b[TCR_WORDS];
-    const size_t count = heaviest(sheet, most);
+    const size_t count =
+        tcr_limits_nearest(limits, sheet->after, 1u << TCR_LEFT | 1u << TCR_RIGHT, most, HEAVIEST);
     tcr_work_heading(flow, "Load: the lashes that carry most");
     tcr_work_cells(flow, &table, HEAD, true);
     for (size_t i = 0; i < count; i++) {

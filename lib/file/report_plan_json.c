@@ -10,7 +10,7 @@
 #include "file/envelope.h"
 #include "file/report_plan.h"
 
-static void write_limits(tcr_json *json, const tcr_plan_limits *limits) {
+static void write_limits(tcr_json *json, const tcr_limits *limits) {
     tcr_json_object(json, "limits");
     tcr_json_in_line(json);
     tcr_json_number(json, "baby_below_mm", limits->baby_below_mm);

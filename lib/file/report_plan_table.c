@@ -168,9 +168,9 @@ static void put_held_back(tcr_table *t, const tcr_plan *plan, const tcr_check *a
         }
     for (size_t i = 0; i < eye->lashes && longer > 1; i++)
         if (is_of_cell(t, eye, cell, i) &&
-            tcr_plan_beyond(&tcr_plan_get_options(plan)->limits, t->set,
-                            tcr_set_get_lash(t->set, cell->side, i),
-                            &tcr_check_eye(after, cell->side)->lash[i].stance, &next) != 0) {
+            tcr_limits_beyond(&tcr_plan_get_options(plan)->limits, t->set,
+                              tcr_set_get_lash(t->set, cell->side, i),
+                              &tcr_check_eye(after, cell->side)->lash[i].stance, &next) != 0) {
             first = weak == 0 ? i : first;
             weak++;
         }
@@ -259,13 +259,14 @@ static void put_against_limits(tcr_table *t, const tcr_plan *plan, const tcr_che
                                tcr_side side) {
     static const char *const WHAT[] = {"length", "mass", "moment", "bond"};
     const tcr_plan_eye *eye = tcr_plan_get_eye(plan, side);
-    const tcr_plan_limits *limits = &tcr_plan_get_options(plan)->limits;
+    const tcr_limits *limits = &tcr_plan_get_options(plan)->limits;
     for (size_t i = 0; i < eye->lashes && t->writer->status == TCR_OK; i++) {
         const tcr_lash *lash = tcr_set_get_lash(t->set, side, i);
         if (eye->lash[i].use != TCR_USED_BY_ROW)
             continue;
         const tcr_stance *stance = &tcr_check_eye(after, side)->lash[i].stance;
-        const unsigned beyond = tcr_plan_beyond(limits, t->set, lash, stance, &eye->lash[i].choice);
+        const unsigned beyond =
+            tcr_limits_beyond(limits, t->set, lash, stance, &eye->lash[i].choice);
         if (beyond == 0 && lash->condition == TCR_SUITABLE)
             continue;
         tcr_add(&t->line, "LOOK AGAIN: the row of ");
@@ -484,8 +485,8 @@ static void add_limit(tcr_paragraph *line, const char *before, double value, dou
         tcr_add(line, " (given)");
 }
 
-static void put_limits(tcr_table *t, const tcr_plan_limits *l) {
-    const tcr_plan_limits usual = tcr_plan_limits_default();
+static void put_limits(tcr_table *t, const tcr_limits *l) {
+    const tcr_limits usual = tcr_limits_default();
     tcr_paragraph *line = &t->line;
     tcr_add(line, "Limits, common practice or assumed, none with a validated value:");
     add_limit(line, " no lash shorter than ", l->baby_below_mm, usual.baby_below_mm, " mm");

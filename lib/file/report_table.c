@@ -211,16 +211,16 @@ static int id_columns(const tcr_table *t, const size_t *lashes, size_t count) {
 }
 
 /* Advice that a plan would not follow is told as such. */
-static bool is_beyond(const tcr_table *t, size_t i, const tcr_plan_limits *limits) {
+static bool is_beyond(const tcr_table *t, size_t i, const tcr_limits *limits) {
     const tcr_lash_result *result = &t->eye->lash[i];
     tcr_choice choice = result->choice;
     choice.length_mm = result->remedy.length_mm;
     return result->remedy.sizes != 0 &&
-           tcr_plan_beyond(limits, t->set, tcr_set_get_lash(t->set, t->eye->side, i),
-                           &result->stance, &choice) != 0;
+           tcr_limits_beyond(limits, t->set, tcr_set_get_lash(t->set, t->eye->side, i),
+                             &result->stance, &choice) != 0;
 }
 
-static void put_staggered(tcr_table *t, const tcr_plan_limits *limits) {
+static void put_staggered(tcr_table *t, const tcr_limits *limits) {
     const tcr_eye_result *eye = t->eye;
     const bool fitted = tcr_check_against(t->check) == TCR_FITTED;
     if ((fitted ? eye->fitted_status : eye->intended_status) != TCR_OK)
@@ -274,34 +274,23 @@ static void put_gap(tcr_table *t) {
 }
 
 static void put_load(tcr_table *t) {
-    size_t heaviest = 0, hardest = 0;
-    double mass = -1.0, moment = -1.0;
-    for (size_t i = 0; i < t->eye->lashes; i++) {
-        tcr_load load;
-        if (t->eye->lash[i].bare != TCR_OK ||
-            tcr_load_of_result(t->check, t->eye, i, &load) != TCR_OK)
-            continue;
-        if (isfinite(load.mass_ratio) && load.mass_ratio > mass) {
-            mass = load.mass_ratio;
-            heaviest = i;
-        }
-        if (isfinite(load.moment_ratio) && load.moment_ratio > moment) {
-            moment = load.moment_ratio;
-            hardest = i;
-        }
-    }
-    if (mass < 0.0)
+    static const tcr_limits MASS = {.mass_ratio = 1.0, .moment_ratio = INFINITY};
+    static const tcr_limits MOMENT = {.mass_ratio = INFINITY, .moment_ratio = 1.0};
+    tcr_loaded_lash heaviest, hardest;
+    const unsigned side = 1u << t->eye->side;
+    if (tcr_limits_nearest(&MASS, t->check, side, &heaviest, 1) == 0)
         return;
+    (void)tcr_limits_nearest(&MOMENT, t->check, side, &hardest, 1);
     tcr_add(&t->line, "Heaviest load: ");
-    tcr_add_safe(&t->line, tcr_set_get_id(t->set, t->eye->side, heaviest), ID_COLUMNS);
+    tcr_add_safe(&t->line, tcr_set_get_id(t->set, t->eye->side, heaviest.lash), ID_COLUMNS);
     tcr_add(&t->line, " carries ");
-    tcr_add_fixed(&t->line, mass, 1, false);
+    tcr_add_fixed(&t->line, heaviest.load.mass_ratio, 1, false);
     tcr_add(&t->line, " times its own mass");
-    if (moment >= 0.0) {
+    if (hardest.share > 0.0) {
         tcr_add(&t->line, "; the root of ");
-        tcr_add_safe(&t->line, tcr_set_get_id(t->set, t->eye->side, hardest), ID_COLUMNS);
+        tcr_add_safe(&t->line, tcr_set_get_id(t->set, t->eye->side, hardest.lash), ID_COLUMNS);
         tcr_add(&t->line, " bears ");
-        tcr_add_fixed(&t->line, moment, 1, false);
+        tcr_add_fixed(&t->line, hardest.load.moment_ratio, 1, false);
         tcr_add(&t->line, " times the turning force of the bare lash");
     }
     tcr_add(&t->line, ". No validated limit of what a lash may carry exists.");
@@ -309,15 +298,15 @@ static void put_load(tcr_table *t) {
 }
 
 /* How many lashes a plan would not load so, by limits that are assumed. */
-static void put_limits(tcr_table *t, const tcr_plan_limits *limits) {
+static void put_limits(tcr_table *t, const tcr_limits *limits) {
     size_t any = 0, longer = 0, heavier = 0, harder = 0;
     for (size_t i = 0; i < t->eye->lashes; i++) {
         const tcr_lash_result *result = &t->eye->lash[i];
         if (result->bare != TCR_OK)
             continue;
         const unsigned beyond =
-            tcr_plan_beyond(limits, t->set, tcr_set_get_lash(t->set, t->eye->side, i),
-                            &result->stance, &result->choice);
+            tcr_limits_beyond(limits, t->set, tcr_set_get_lash(t->set, t->eye->side, i),
+                              &result->stance, &result->choice);
         longer += (beyond & TCR_BEYOND_LENGTH) != 0;
         heavier += (beyond & TCR_BEYOND_MASS) != 0;
         harder += (beyond & TCR_BEYOND_MOMENT) != 0;
@@ -370,7 +359,7 @@ static void put_symmetry(tcr_table *t) {
     tcr_table_line(t, 0, "");
 }
 
-static void put_eye(tcr_table *t, const tcr_plan_limits *limits) {
+static void put_eye(tcr_table *t, const tcr_limits *limits) {
     tcr_table_heading(t, t->eye->side, tcr_check_view(t->check));
     tcr_table_carriers(t);
     put_lines(t);
@@ -383,12 +372,12 @@ static void put_eye(tcr_table *t, const tcr_plan_limits *limits) {
 }
 
 tcr_status tcr_report_table(const tcr_check *check, tcr_sink sink, void *context) {
-    const tcr_plan_limits limits = tcr_plan_limits_default();
+    const tcr_limits limits = tcr_limits_default();
     return tcr_report_table_limits(check, &limits, sink, context);
 }
 
-tcr_status tcr_report_table_limits(const tcr_check *check, const tcr_plan_limits *limits,
-                                   tcr_sink sink, void *context) {
+tcr_status tcr_report_table_limits(const tcr_check *check, const tcr_limits *limits, tcr_sink sink,
+                                   void *context) {
     if (check == NULL || limits == NULL || sink == NULL)
         return TCR_E_ARGUMENT;
     tcr_writer writer;

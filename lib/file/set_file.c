@@ -117,7 +117,7 @@ static tcr_status new_file(const tcr_allocator *allocator, const char *path, tcr
         return TCR_E_MEMORY;
     *made = (tcr_set_file){.allocator = *allocator,
                            .inputs = 1,
-                           .limits = tcr_plan_limits_default(),
+                           .limits = tcr_limits_default(),
                            .pace = tcr_plan_pace_default()};
     made->input[0] = tcr_resize(allocator, NULL, bytes, 1);
     tcr_status status = made->input[0] != NULL ? tcr_set_new(allocator, &made->set) : TCR_E_MEMORY;
@@ -214,8 +214,8 @@ const char *tcr_set_file_input(const tcr_set_file *file, size_t i) {
     return file != NULL && i < file->inputs ? file->input[i] : NULL;
 }
 
-tcr_plan_limits tcr_set_file_plan_limits(const tcr_set_file *file) {
-    return file != NULL ? file->limits : tcr_plan_limits_default();
+tcr_limits tcr_set_file_plan_limits(const tcr_set_file *file) {
+    return file != NULL ? file->limits : tcr_limits_default();
 }
 
 tcr_plan_pace tcr_set_file_pace(const tcr_set_file *file) {

@@ -44,7 +44,7 @@ struct tcr_set_file {
     char *input[TCR_INPUTS_MAX]; /* paths, the set file first */
     size_t inputs;
     tcr_file_eye eye[TCR_SIDES];
-    tcr_plan_limits limits;
+    tcr_limits limits;
     tcr_plan_pace pace;
 };
 

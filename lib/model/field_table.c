@@ -285,18 +285,17 @@ static const tcr_field DESCRIPTION[] = {
 /* A ratio of 1e6 is as good as no limit: the heaviest fan weighs less on the lightest lash that can
  * be bonded. */
 static const tcr_field LIMITS[] = {
-    {AT(tcr_plan_limits, baby_below_mm), MM(BABY_BELOW), ASSUMED,
-     .note = "shorter lashes stay bare"},
-    {AT(tcr_plan_limits, thin_below_mm), MM(WEAK_BELOW), ASSUMED, .note = "thinner ones too"},
-    {AT(tcr_plan_limits, stray_above_mm), MM(TCR_HEIGHT_RANGE, 3), ASSUMED,
+    {AT(tcr_limits, baby_below_mm), MM(BABY_BELOW), ASSUMED, .note = "shorter lashes stay bare"},
+    {AT(tcr_limits, thin_below_mm), MM(WEAK_BELOW), ASSUMED, .note = "thinner ones too"},
+    {AT(tcr_limits, stray_above_mm), MM(TCR_HEIGHT_RANGE, 3), ASSUMED,
      .note = "those that root higher above the lid's edge too"},
-    {AS(tcr_plan_limits, "out_of_fan_deg", out_of_fan_rad), DEGREES(0, 90, 25), ASSUMED,
+    {AS(tcr_limits, "out_of_fan_deg", out_of_fan_rad), DEGREES(0, 90, 25), ASSUMED,
      .note = "and those that point farther than this out of the fan"},
-    {AT(tcr_plan_limits, overlength_mm), MM(0, 30, 5), ASSUMED,
+    {AT(tcr_limits, overlength_mm), MM(0, 30, 5), ASSUMED,
      .note = "an extension is at most this much longer than its lash"},
-    {AT(tcr_plan_limits, mass_ratio), RATIO(0.1, 1e6, 10), ASSUMED,
+    {AT(tcr_limits, mass_ratio), RATIO(0.1, 1e6, 10), ASSUMED,
      .note = "and at most this many times as heavy"},
-    {AT(tcr_plan_limits, moment_ratio), RATIO(0.1, 1e6, 20), ASSUMED,
+    {AT(tcr_limits, moment_ratio), RATIO(0.1, 1e6, 20), ASSUMED,
      .note = "and the root bears at most this many times its own turning force"},
 };
 

@@ -22,15 +22,9 @@
 /* How far a free line may move. */
 static const double SHIFT_MOST_MM = 5.0, TILT_MOST = 0.36397; /* 20 degrees */
 
-tcr_plan_limits tcr_plan_limits_default(void) {
-    tcr_plan_limits limits = {0};
-    tcr_fields_default(TCR_GROUP_LIMITS, &limits);
-    return limits;
-}
-
 void tcr_plan_options_init(tcr_plan_options *options, size_t size) {
     const tcr_plan_options defaults = {
-        .limits = tcr_plan_limits_default(),
+        .limits = tcr_limits_default(),
         .share = 0.7,
         .zone_step_most_mm = INFINITY,
         .placement = {[TCR_ON_TOP] = true, [TCR_UNDERSIDE] = true, [TCR_OUTER_SIDE] = true},

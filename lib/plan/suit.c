@@ -6,60 +6,25 @@
 #include "plan/plan_data.h"
 
 #include <math.h>
-#include <tipcrest/load.h>
 
 #include "model/lash_kernel.h"
 #include "model/set_data.h"
 #include "num/memory.h"
 #include "num/order.h"
 #include "plan/cover.h"
-
-static unsigned beyond(const tcr_plan_limits *limits, const tcr_set *set, const tcr_lash *lash,
-                       const tcr_stance *stance, const tcr_choice *choice,
-                       tcr_attachment *attachment) {
-    static const double ROUNDING_MM = 1e-9;
-    const bool too_long = choice->length_mm > lash->length_mm + limits->overlength_mm + ROUNDING_MM;
-    const tcr_extension ext = tcr_set_extension(set, choice);
-    tcr_load load;
-    if (tcr_attach_kernel(lash, &ext, tcr_set_get_bond(set), attachment) != TCR_OK)
-        return TCR_BEYOND_BOND;
-    unsigned found = too_long ? TCR_BEYOND_LENGTH : 0;
-    if (limits->mass_ratio == INFINITY && limits->moment_ratio == INFINITY)
-        return found;
-    const bool known = tcr_load_of(lash, stance, &ext, attachment, NULL, &load) == TCR_OK;
-    if (!known || !(load.mass_ratio <= limits->mass_ratio))
-        found |= TCR_BEYOND_MASS;
-    /* A ratio that is not there, since the lash's own weight turns nothing, is beyond any limit. */
-    if (!known ||
-        (limits->moment_ratio != INFINITY && !(load.moment_ratio <= limits->moment_ratio)))
-        found |= TCR_BEYOND_MOMENT;
-    return found;
-}
-
-unsigned tcr_plan_beyond(const tcr_plan_limits *limits, const tcr_set *set, const tcr_lash *lash,
-                         const tcr_stance *stance, const tcr_choice *choice) {
-    tcr_attachment attachment;
-    if (limits == NULL || set == NULL || lash == NULL || stance == NULL || choice == NULL ||
-        choice->curl >= tcr_set_curl_count(set))
-        return 0;
-    const tcr_extension ext = tcr_set_extension(set, choice);
-    const tcr_status status = tcr_attach(lash, &ext, tcr_set_get_bond(set), &attachment);
-    if (status != TCR_OK)
-        return status == TCR_E_BOND ? TCR_BEYOND_BOND : 0;
-    return beyond(limits, set, lash, stance, choice, &attachment);
-}
+#include "rod/limits.h"
 
 bool tcr_plan_bears(const tcr_plan *plan, const tcr_lash *lash, const tcr_stance *stance,
                     const tcr_choice *choice, tcr_attachment *attachment) {
-    const tcr_plan_limits *limits = &plan->options.limits;
+    const tcr_limits *limits = &plan->options.limits;
     static const double NEARLY_MM = 1e-6; /* what is far too long need not be weighed */
     return choice->length_mm <= lash->length_mm + limits->overlength_mm + NEARLY_MM &&
-           beyond(limits, plan->set, lash, stance, choice, attachment) == 0;
+           tcr_limits_beyond_kernel(limits, plan->set, lash, stance, choice, attachment) == 0;
 }
 
 /* Points out of the fan: off the direction that a lash of this place has by default. */
 static bool is_astray(const tcr_plan *plan, const tcr_lash *lash) {
-    const tcr_plan_limits *limits = &plan->options.limits;
+    const tcr_limits *limits = &plan->options.limits;
     const tcr_lash usual = tcr_set_mean_lash_at(plan->set, lash->u);
     return lash->height_mm > limits->stray_above_mm ||
            fabs(lash->yaw_rad - usual.yaw_rad) > limits->out_of_fan_rad ||
@@ -96,7 +61,7 @@ static bool bears_its_zone(const tcr_plan *plan, tcr_side side, const tcr_lash *
 static tcr_use use_of(const tcr_plan *plan, tcr_side side, size_t i) {
     const tcr_lash *lash = tcr_set_get_lash(plan->set, side, i);
     const tcr_wish *row = tcr_set_get_wish(plan->set, side, i);
-    const tcr_plan_limits *limits = &plan->options.limits;
+    const tcr_limits *limits = &plan->options.limits;
     if (row->fixed & TCR_FIX_BARE)
         return TCR_BARE_ROW;
     if (row->fixed & TCR_FIX_LENGTH)

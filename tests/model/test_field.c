@@ -36,7 +36,7 @@ typedef union any_object {
     double line;
     tcr_view view;
     tcr_description description;
-    tcr_plan_limits limits;
+    tcr_limits limits;
     tcr_plan_pace pace;
 } any_object;
 

@@ -228,47 +228,6 @@ CLAIM(a_cell_with_more_options_than_can_be_proved_is_refused_with_their_number) 
     tcr_set_free(one);
 }
 
-CLAIM(the_limits_that_an_extension_passes_are_named_one_by_one) {
-    tcr_set *set;
-    tcr_plan_limits limits = tcr_plan_limits_default();
-    tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
-    lash.length_mm = 8.0;
-    expect_status(tcr_set_new(NULL, &set), TCR_OK);
-    const tcr_lid lid = tcr_lid_default();
-    tcr_stance stance;
-    tcr_load load;
-    tcr_attachment attachment;
-    tcr_choice choice = {.length_mm = 13.0, .diameter_mm = 0.15, .fan = 1};
-    expect_status(tcr_set_find_curl(set, "C", &choice.curl), TCR_OK);
-    expect_status(tcr_lash_stance(&lash, &lid, 1.0, &stance), TCR_OK);
-    const tcr_extension ext = tcr_set_extension(set, &choice);
-    expect_status(tcr_attach(&lash, &ext, tcr_set_get_bond(set), &attachment), TCR_OK);
-    expect_status(tcr_load_of(&lash, &stance, &ext, &attachment, NULL, &load), TCR_OK);
-    /* Source: plan.h, each limit just kept and just passed; 13 is 8 and 5. */
-    limits.overlength_mm = 5.0;
-    limits.mass_ratio = load.mass_ratio;
-    limits.moment_ratio = load.moment_ratio;
-    expect_count(tcr_plan_beyond(&limits, set, &lash, &stance, &choice), 0);
-    limits.overlength_mm = 4.999;
-    expect_count(tcr_plan_beyond(&limits, set, &lash, &stance, &choice), TCR_BEYOND_LENGTH);
-    limits.mass_ratio = load.mass_ratio * (1.0 - 1e-12);
-    expect_count(tcr_plan_beyond(&limits, set, &lash, &stance, &choice),
-                 TCR_BEYOND_LENGTH | TCR_BEYOND_MASS);
-    limits.overlength_mm = 5.0;
-    limits.mass_ratio = INFINITY;
-    limits.moment_ratio = load.moment_ratio * (1.0 - 1e-12);
-    expect_count(tcr_plan_beyond(&limits, set, &lash, &stance, &choice), TCR_BEYOND_MOMENT);
-    lash.length_mm = tcr_set_get_bond(set)->offset_mm + 0.1; /* no room for glue */
-    expect_count(tcr_plan_beyond(&limits, set, &lash, &stance, &choice), TCR_BEYOND_BOND);
-    expect_count(tcr_plan_beyond(NULL, set, &lash, &stance, &choice), 0);
-    choice.curl = tcr_set_curl_count(set);
-    expect_count(tcr_plan_beyond(&limits, set, &lash, &stance, &choice), 0);
-    choice.curl = 0;
-    choice.length_mm = NAN;
-    expect_count(tcr_plan_beyond(&limits, set, &lash, &stance, &choice), 0);
-    tcr_set_free(set);
-}
-
 int main(void) {
     static const TTest *const claims[] = {
         &a_step_or_a_number_of_lengths_is_named_and_loosening_it_makes_a_plan,
@@ -276,7 +235,6 @@ int main(void) {
         &the_eye_without_a_lash_to_use_is_named,
         &the_cell_that_no_option_suits_is_named_and_a_wider_limit_makes_a_plan,
         &a_cell_with_more_options_than_can_be_proved_is_refused_with_their_number,
-        &the_limits_that_an_extension_passes_are_named_one_by_one,
     };
     return RUN_CLAIMS("obstacles", claims);
 }

@@ -31,7 +31,7 @@ static tcr_plan *planned(const tcr_set *set, const tcr_plan_options *options) {
  */
 static double off_line(const tcr_plan *plan, const tcr_set *set, tcr_side side, size_t i,
                        const tcr_choice *choice) {
-    const tcr_plan_limits *limits = &tcr_plan_get_options(plan)->limits;
+    const tcr_limits *limits = &tcr_plan_get_options(plan)->limits;
     const tcr_lash *lash = tcr_set_get_lash(set, side, i);
     const tcr_extension ext = tcr_set_extension(set, choice);
     const tcr_view *view = tcr_set_get_view(set);

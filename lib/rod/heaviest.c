@@ -1,0 +1,43 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The lashes of a check that come nearest to the limits of load. */
+#include <tipcrest/limits.h>
+
+#include <math.h>
+
+/* A ratio as a share of its limit; 0 where there is no ratio. */
+static double share_of(double ratio, double limit) { return isfinite(ratio) ? ratio / limit : 0.0; }
+
+/* The load of a lash; false where it carries nothing or its load is not known. */
+static bool load_of(const tcr_check *check, tcr_side side, size_t i, tcr_load *load) {
+    const tcr_set *set = tcr_check_set(check);
+    const tcr_lash_result *lash = &tcr_check_eye(check, side)->lash[i];
+    if (lash->bare != TCR_OK)
+        return false;
+    const tcr_extension ext = tcr_set_extension(set, &lash->choice);
+    return tcr_load_of(tcr_set_get_lash(set, side, i), &lash->stance, &ext, &lash->attachment, NULL,
+                       load) == TCR_OK;
+}
+
+size_t tcr_limits_nearest(const tcr_limits *limits, const tcr_check *check, unsigned sides,
+                          tcr_loaded_lash *nearest, size_t most) {
+    size_t count = 0;
+    if (limits == NULL || check == NULL || nearest == NULL)
+        return 0;
+    for (int side = 0; side < TCR_SIDES; side++) {
+        const tcr_eye_result *eye = tcr_check_eye(check, (tcr_side)side);
+        for (size_t i = 0; eye != NULL && (sides & 1u << side) != 0 && i < eye->lashes; i++) {
+            tcr_loaded_lash lash = {.side = (tcr_side)side, .lash = i};
+            if (!load_of(check, (tcr_side)side, i, &lash.load))
+                continue;
+            lash.share = fmax(share_of(lash.load.mass_ratio, limits->mass_ratio),
+                              share_of(lash.load.moment_ratio, limits->moment_ratio));
+            size_t at = count < most ? count++ : most;
+            for (; at > 0 && nearest[at - 1].share < lash.share; at--)
+                if (at < most)
+                    nearest[at] = nearest[at - 1];
+            if (at < most)
+                nearest[at] = lash;
+        }
+    }
+    return count;
+}

@@ -1,0 +1,97 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Limits of what a lash may be given, and who comes nearest to them. All data is INVENTED. */
+#include <tipcrest/limits.h>
+
+#include <math.h>
+
+#include "support/check.h"
+#include "support/client.h"
+
+CLAIM(the_limits_that_an_extension_passes_are_named_one_by_one) {
+    tcr_set *set;
+    tcr_limits limits = tcr_limits_default();
+    tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    lash.length_mm = 8.0;
+    expect_status(tcr_set_new(NULL, &set), TCR_OK);
+    const tcr_lid lid = tcr_lid_default();
+    tcr_stance stance;
+    tcr_load load;
+    tcr_attachment attachment;
+    tcr_choice choice = {.length_mm = 13.0, .diameter_mm = 0.15, .fan = 1};
+    expect_status(tcr_set_find_curl(set, "C", &choice.curl), TCR_OK);
+    expect_status(tcr_lash_stance(&lash, &lid, 1.0, &stance), TCR_OK);
+    const tcr_extension ext = tcr_set_extension(set, &choice);
+    expect_status(tcr_attach(&lash, &ext, tcr_set_get_bond(set), &attachment), TCR_OK);
+    expect_status(tcr_load_of(&lash, &stance, &ext, &attachment, NULL, &load), TCR_OK);
+    /* Source: limits.h, each limit just kept and just passed; 13 is 8 and 5. */
+    limits.overlength_mm = 5.0;
+    limits.mass_ratio = load.mass_ratio;
+    limits.moment_ratio = load.moment_ratio;
+    expect_count(tcr_limits_beyond(&limits, set, &lash, &stance, &choice), 0);
+    limits.overlength_mm = 4.999;
+    expect_count(tcr_limits_beyond(&limits, set, &lash, &stance, &choice), TCR_BEYOND_LENGTH);
+    limits.mass_ratio = load.mass_ratio * (1.0 - 1e-12);
+    expect_count(tcr_limits_beyond(&limits, set, &lash, &stance, &choice),
+                 TCR_BEYOND_LENGTH | TCR_BEYOND_MASS);
+    limits.overlength_mm = 5.0;
+    limits.mass_ratio = INFINITY;
+    limits.moment_ratio = load.moment_ratio * (1.0 - 1e-12);
+    expect_count(tcr_limits_beyond(&limits, set, &lash, &stance, &choice), TCR_BEYOND_MOMENT);
+    lash.length_mm = tcr_set_get_bond(set)->offset_mm + 0.1; /* no room for glue */
+    expect_count(tcr_limits_beyond(&limits, set, &lash, &stance, &choice), TCR_BEYOND_BOND);
+    expect_count(tcr_limits_beyond(NULL, set, &lash, &stance, &choice), 0);
+    choice.curl = tcr_set_curl_count(set);
+    expect_count(tcr_limits_beyond(&limits, set, &lash, &stance, &choice), 0);
+    choice.curl = 0;
+    choice.length_mm = NAN;
+    expect_count(tcr_limits_beyond(&limits, set, &lash, &stance, &choice), 0);
+    tcr_set_free(set);
+}
+
+CLAIM(the_lashes_nearest_the_limits_are_those_with_the_largest_ratios) {
+    enum { MOST = 5 };
+    tcr_set *set = tcr_make_client(NULL, 2, 40);
+    tcr_limits limits = tcr_limits_default();
+    tcr_loaded_lash nearest[MOST];
+    tcr_check *check = NULL;
+    expect_status(tcr_check_new(set, NULL, &check, NULL), TCR_OK);
+    limits.moment_ratio = INFINITY;
+    for (unsigned sides = 1; sides <= 3; sides++) {
+        const size_t n = tcr_limits_nearest(&limits, check, sides, nearest, MOST);
+        given("sides %u", sides);
+        expect_count(n, MOST);
+        for (size_t k = 0; k < n; k++) {
+            size_t larger = 0;
+            for (int side = 0; side < TCR_SIDES; side++) {
+                const tcr_eye_result *eye = tcr_check_eye(check, (tcr_side)side);
+                for (size_t i = 0; i < eye->lashes && (sides & 1u << side) != 0; i++) {
+                    const tcr_lash_result *lash = &eye->lash[i];
+                    const tcr_extension ext = tcr_set_extension(set, &lash->choice);
+                    tcr_load load;
+                    if (lash->bare != TCR_OK)
+                        continue;
+                    expect_status(tcr_load_of(tcr_set_get_lash(set, (tcr_side)side, i),
+                                              &lash->stance, &ext, &lash->attachment, NULL, &load),
+                                  TCR_OK);
+                    larger += load.mass_ratio > nearest[k].load.mass_ratio;
+                }
+            }
+            /* Source: every lash's load; drawn lashes have no two alike. */
+            expect_count(larger, k);
+            expect_near(nearest[k].share, nearest[k].load.mass_ratio / limits.mass_ratio, 1e-15,
+                        "the same quotient");
+        }
+    }
+    expect_count(tcr_limits_nearest(&limits, check, 0, nearest, MOST), 0);
+    expect_count(tcr_limits_nearest(NULL, check, 3, nearest, MOST), 0);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+int main(void) {
+    static const TTest *const claims[] = {
+        &the_limits_that_an_extension_passes_are_named_one_by_one,
+        &the_lashes_nearest_the_limits_are_those_with_the_largest_ratios,
+    };
+    return RUN_CLAIMS("limits", claims);
+}
