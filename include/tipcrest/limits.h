@@ -23,8 +23,8 @@ typedef struct tcr_limits {
                               this place by default; default 25 degrees, assumed */
     double overlength_mm;  /* 0 to 30: how much longer than its lash an extension may be; default 5,
                               assumed */
-    double mass_ratio;     /* above 0: of extension and lash; default 10, assumed */
-    double moment_ratio;   /* above 0: root moment of both, and of the lash alone; default 20,
+    double mass_ratio;     /* 0.1 to 1e6: of extension and lash; default 10, assumed */
+    double moment_ratio;   /* 0.1 to 1e6: root moment of both, and of the lash alone; default 20,
                               assumed */
 } tcr_limits;
 

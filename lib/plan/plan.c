@@ -8,6 +8,7 @@
 
 #include <math.h>
 #include <stdint.h>
+#include <tipcrest/field.h>
 
 #include "line/check_data.h"
 #include "model/lash_kernel.h"

@@ -8,7 +8,6 @@
 #include <string.h>
 
 #include <tipcrest/field.h>
-#include <tipcrest/plan.h>
 
 #include "num/memory.h"
 #include "num/order.h"
@@ -16,31 +15,13 @@
 /* Lengths nearer than this are one, as everywhere in the model. */
 static const double SAME_MM = 1e-9;
 
-enum { USES_MOST = 1000000, CHANGES_MOST = 10000000, FAN_MOST = 1000 };
-
-tcr_pace tcr_pace_default(void) {
-    tcr_plan_pace usual = {0};
-    tcr_fields_default(TCR_GROUP_PACE, &usual);
-    return (tcr_pace){.loss_share = usual.loss_share,
-                      .drop_minutes = usual.drop_min,
-                      .seconds_per_lash = usual.lash_s,
-                      .seconds_per_change = usual.change_s,
-                      .preparation_minutes = usual.preparation_min};
-}
+enum { USES_MOST = 1000000, FAN_MOST = 1000 };
 
 /* Rounded up, but for what a product may exceed a whole number by rounding: 30 x 0.1. */
 static double round_up(double value) { return ceil(value * (1.0 - 1e-12)); }
 
-static tcr_status check(const tcr_tally_use *uses, size_t n, size_t changes, const tcr_pace *pace) {
-    tcr_plan_pace by = {0};
-    tcr_fields_default(TCR_GROUP_PACE, &by);
-    by.loss_share = pace->loss_share;
-    by.drop_min = pace->drop_minutes;
-    by.lash_s = pace->seconds_per_lash;
-    by.change_s = pace->seconds_per_change;
-    by.preparation_min = pace->preparation_minutes;
-    if (tcr_fields_check(TCR_GROUP_PACE, &by, NULL) != TCR_OK || n > USES_MOST ||
-        changes > CHANGES_MOST)
+static tcr_status check(const tcr_tally_use *uses, size_t n, const tcr_plan_pace *pace) {
+    if (n > USES_MOST || tcr_fields_check(TCR_GROUP_PACE, pace, NULL) != TCR_OK)
         return TCR_E_RANGE;
     for (size_t i = 0; i < n; i++) {
         if (uses[i].curl == NULL)
@@ -115,35 +96,37 @@ static size_t merge(tcr_tally_row *row, size_t n) {
 /* ---- The call -----------------------------------------------------------------------------------
  */
 
-static void sum_up(tcr_tally *t, size_t changes, const tcr_pace *pace) {
+static void sum_up(tcr_tally *t, double loss_share) {
     for (size_t i = 0; i < t->rows; i++) {
         tcr_tally_row *row = &t->row[i];
-        row->with_loss = row->fibres + (size_t)round_up((double)row->fibres * pace->loss_share);
+        row->with_loss = row->fibres + (size_t)round_up((double)row->fibres * loss_share);
         t->lashes += row->lashes;
         t->fibres += row->fibres;
         t->with_loss += row->with_loss;
     }
+}
+
+void tcr_tally_time(tcr_tally *t, size_t changes, const tcr_plan_pace *pace) {
     t->placing_minutes =
-        ((double)t->lashes * pace->seconds_per_lash + (double)changes * pace->seconds_per_change) /
-        60.0;
-    t->minutes = pace->preparation_minutes + t->placing_minutes;
+        ((double)t->lashes * pace->lash_s + (double)changes * pace->change_s) / 60.0;
+    t->minutes = pace->preparation_min + t->placing_minutes;
     if (t->lashes > 0) {
-        const double drops = round_up(t->placing_minutes / pace->drop_minutes);
+        const double drops = round_up(t->placing_minutes / pace->drop_min);
         t->drops = drops > 1.0 ? (size_t)drops : 1;
         t->refreshes = t->drops - 1;
     }
 }
 
-tcr_status tcr_tally_new(const tcr_tally_use *uses, size_t n, size_t changes, const tcr_pace *pace,
+tcr_status tcr_tally_new(const tcr_tally_use *uses, size_t n, const tcr_plan_pace *pace,
                          const tcr_allocator *allocator, tcr_tally *tally) {
     if (tally == NULL || (n > 0 && uses == NULL))
         return TCR_E_ARGUMENT;
-    const tcr_pace usual = tcr_pace_default();
+    const tcr_plan_pace usual = tcr_plan_pace_default();
     pace = pace != NULL ? pace : &usual;
     tcr_tally t = {0};
     tcr_status status = tcr_allocator_choose(allocator, &t.allocator);
     if (status == TCR_OK)
-        status = check(uses, n, changes, pace);
+        status = check(uses, n, pace);
     if (status != TCR_OK)
         return status;
     double *values = tcr_resize(&t.allocator, NULL, n, sizeof *values);
@@ -164,7 +147,7 @@ tcr_status tcr_tally_new(const tcr_tally_use *uses, size_t n, size_t changes, co
     tcr_release(&t.allocator, values);
     tcr_sort_items(t.row, n, sizeof *t.row, comes_before, NULL);
     t.rows = merge(t.row, n);
-    sum_up(&t, changes, pace);
+    sum_up(&t, pace->loss_share);
     *tally = t;
     return TCR_OK;
 }

@@ -10,22 +10,8 @@
 #include <stddef.h>
 
 #include <tipcrest/alloc.h>
+#include <tipcrest/plan.h>
 #include <tipcrest/status.h>
-
-/* Where no other source is given: common practice of the trade, without a published one, or
- * assumed. */
-typedef struct tcr_pace {
-    double loss_share;          /* of fibres dropped, bent or misplaced, 0 to 1; default 0.1,
-                                   assumed */
-    double drop_minutes;        /* that a drop of glue serves, 0.001 to 1e9; default 20,
- common practice */
-    double seconds_per_lash;    /* isolate, pick up, dip, place; 0 to 3600; default 45, common
-                                   practice: two hours for 160 lashes */
-    double seconds_per_change;  /* of the tray's row; 0 to 3600; default 5, assumed */
-    double preparation_minutes; /* before the first lash; 0 to 1440; default 20, assumed */
-} tcr_pace;
-
-tcr_pace tcr_pace_default(void);
 
 /* What one lash carries. */
 typedef struct tcr_tally_use {
@@ -58,13 +44,16 @@ typedef struct tcr_tally {
 
 /*
  * Counts n uses, whose order does not matter. Lengths, and diameters, that differ by at most 1e-9
- * mm from the least of them are one. changes: of the tray's row, as the working order has them.
- * pace may be NULL for the default. TCR_E_ARGUMENT for NULL, also as a label; TCR_E_RANGE for a
- * length or diameter that is not finite, a fan below 1 or above 1000, more than a million uses or
- * ten million changes, a pace outside its range; TCR_E_MEMORY; then nothing is written. n log n.
+ * mm from the least of them are one. pace, which may be NULL for the default, says how much is
+ * lost. The minutes and drops stay 0. TCR_E_ARGUMENT for NULL, also as a label; TCR_E_RANGE for a
+ * length or diameter that is not finite, a fan below 1 or above 1000, more than a million uses, a
+ * pace outside its range; TCR_E_MEMORY; then nothing is written. n log n.
  */
-tcr_status tcr_tally_new(const tcr_tally_use *uses, size_t n, size_t changes, const tcr_pace *pace,
+tcr_status tcr_tally_new(const tcr_tally_use *uses, size_t n, const tcr_plan_pace *pace,
                          const tcr_allocator *allocator, tcr_tally *tally);
+
+/* The minutes and drops of a tally with so many changes of the tray's row, by a valid pace. */
+void tcr_tally_time(tcr_tally *tally, size_t changes, const tcr_plan_pace *pace);
 
 /* Frees the rows; NULL is accepted, and a tally of zeros. */
 void tcr_tally_free(tcr_tally *tally);

@@ -11,7 +11,6 @@
 #include "model/lash_kernel.h"
 #include "num/memory.h"
 #include "num/options.h"
-#include "num/range.h"
 #include "plan/order.h"
 #include "plan/tally.h"
 
@@ -106,20 +105,6 @@ static size_t row_of(const tcr_tally *tally, const tcr_tally_use *use) {
     return row;
 }
 
-static tcr_status count(draft *d, size_t changes) {
-    const tcr_plan_pace *pace = d->work->pace;
-    const tcr_pace by = {
-        .loss_share = pace->loss_share,
-        .drop_minutes = pace->drop_min,
-        .seconds_per_lash = pace->lash_s,
-        .seconds_per_change = pace->change_s,
-        .preparation_minutes = pace->preparation_min,
-    };
-    tcr_tally_free(&d->tally);
-    d->tally = (tcr_tally){.row = NULL};
-    return tcr_tally_new(d->use, d->work->places, changes, &by, &d->plan->allocator, &d->tally);
-}
-
 static tcr_plan_order order_for(tcr_status status, tcr_order_proof proof) {
     static const tcr_plan_order BY_PROOF[] = {
         [TCR_ORDER_NO_PROOF] = TCR_ORDER_NOT_FOUND,
@@ -206,17 +191,16 @@ static tcr_status make(draft *d) {
     if (status != TCR_OK)
         return status;
     gather(d);
-    status = count(d, 0);
+    status = tcr_tally_new(d->use, w->places, w->pace, &d->plan->allocator, &d->tally);
     if (status == TCR_OK)
         status = take_rows(d);
     if (status == TCR_OK)
         status = order(d);
     if (status == TCR_OK)
         status = arrange(d);
-    if (status == TCR_OK)
-        status = count(d, w->changes);
     if (status != TCR_OK)
         return status;
+    tcr_tally_time(&d->tally, w->changes, w->pace);
     w->fibres = d->tally.fibres;
     w->with_loss = d->tally.with_loss;
     w->placing_min = d->tally.placing_minutes;

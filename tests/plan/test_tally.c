@@ -13,9 +13,11 @@
 #include "support/memory.h"
 
 static tcr_tally tally_of(const tcr_tally_use *uses, size_t n, size_t changes,
-                          const tcr_pace *pace) {
+                          const tcr_plan_pace *pace) {
+    const tcr_plan_pace usual = tcr_plan_pace_default();
     tcr_tally tally;
-    expect_status(tcr_tally_new(uses, n, changes, pace, NULL, &tally), TCR_OK);
+    expect_status(tcr_tally_new(uses, n, pace, NULL, &tally), TCR_OK);
+    tcr_tally_time(&tally, changes, pace != NULL ? pace : &usual);
     return tally;
 }
 
@@ -54,7 +56,7 @@ CLAIM(the_allowance_is_rounded_up_and_not_by_rounding) {
         uses[n - 1] = (tcr_tally_use){10.0, "C", 0.15, 1};
     for (size_t n = 1; n <= 1000; n++)
         for (size_t percent = 0; percent <= 100; percent++) {
-            tcr_pace pace = tcr_pace_default();
+            tcr_plan_pace pace = tcr_plan_pace_default();
             pace.loss_share = (double)percent / 100.0;
             given("%zu fibres, %zu %%", n, percent);
             tcr_tally tally = tally_of(uses, n > 30 && n % 37 != 0 ? 30 : n, 0, &pace);
@@ -78,7 +80,8 @@ CLAIM(minutes_and_drops_follow_from_the_paces) {
     tally = tally_of(uses, 160, 0, NULL); /* 120 minutes, just six drops of 20 */
     expect_count(tally.drops, 6);
     tcr_tally_free(&tally);
-    const tcr_pace quick = {.drop_minutes = 0.1, .seconds_per_lash = 0.3};
+    tcr_plan_pace quick = tcr_plan_pace_default();
+    quick.drop_min = 0.1, quick.lash_s = 0.3, quick.change_s = quick.preparation_min = 0.0;
     tally = tally_of(uses, 60, 1000, &quick); /* 0.3 minutes of 0.1: neither is a double */
     expect_count(tally.drops, 3);
     expect_near(tally.minutes, 0.3, 1e-15, "rounding");
@@ -139,42 +142,32 @@ CLAIM(the_order_of_uses_does_not_matter) {
     gsl_rng_free(rng);
 }
 
-CLAIM(the_defaults_are_what_the_header_says) {
-    const tcr_pace pace = tcr_pace_default(); /* source: header; assumed or common practice */
-    expect_same(pace.loss_share, 0.1, "as written");
-    expect_same(pace.drop_minutes, 20.0, "as written");
-    expect_same(pace.seconds_per_lash, 45.0, "as written");
-    expect_same(pace.seconds_per_change, 5.0, "as written");
-    expect_same(pace.preparation_minutes, 20.0, "as written");
-}
-
 CLAIM(what_is_no_use_or_pace_is_refused_and_nothing_is_written) {
     tcr_tally tally = {.rows = 77};
     const double bad[] = {NAN, INFINITY, -INFINITY, -1.0, 1e10};
     for (size_t field = 0; field < 5; field++)
         for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) {
-            tcr_pace pace = tcr_pace_default();
-            double *const fields[] = {&pace.loss_share, &pace.drop_minutes, &pace.seconds_per_lash,
-                                      &pace.seconds_per_change, &pace.preparation_minutes};
+            tcr_plan_pace pace = tcr_plan_pace_default();
+            double *const fields[] = {&pace.loss_share, &pace.drop_min, &pace.lash_s,
+                                      &pace.change_s, &pace.preparation_min};
             *fields[field] = bad[i];
             given("pace %zu, %g", field, bad[i]);
-            expect_status(tcr_tally_new(NULL, 0, 0, &pace, NULL, &tally), TCR_E_RANGE);
+            expect_status(tcr_tally_new(NULL, 0, &pace, NULL, &tally), TCR_E_RANGE);
         }
-    tcr_pace no_drop = tcr_pace_default();
-    no_drop.drop_minutes = 0.0;
-    expect_status(tcr_tally_new(NULL, 0, 0, &no_drop, NULL, &tally), TCR_E_RANGE);
+    tcr_plan_pace no_drop = tcr_plan_pace_default();
+    no_drop.drop_min = 0.0;
+    expect_status(tcr_tally_new(NULL, 0, &no_drop, NULL, &tally), TCR_E_RANGE);
     const tcr_tally_use uses[] = {{NAN, "C", 0.15, 1},
                                   {10.0, "C", INFINITY, 1},
                                   {10.0, "C", 0.15, 0},
                                   {10.0, "C", 0.15, 1001}};
     for (size_t i = 0; i < 4; i++)
-        expect_status(tcr_tally_new(&uses[i], 1, 0, NULL, NULL, &tally), TCR_E_RANGE);
+        expect_status(tcr_tally_new(&uses[i], 1, NULL, NULL, &tally), TCR_E_RANGE);
     const tcr_tally_use unnamed = {10.0, NULL, 0.15, 1}, good = {10.0, "C", 0.15, 1};
-    expect_status(tcr_tally_new(&unnamed, 1, 0, NULL, NULL, &tally), TCR_E_ARGUMENT);
-    expect_status(tcr_tally_new(NULL, 1, 0, NULL, NULL, &tally), TCR_E_ARGUMENT);
-    expect_status(tcr_tally_new(&good, 1, 0, NULL, NULL, NULL), TCR_E_ARGUMENT);
-    expect_status(tcr_tally_new(&good, 1, 10000001, NULL, NULL, &tally), TCR_E_RANGE);
-    expect_status(tcr_tally_new(&good, 1000001, 0, NULL, NULL, &tally), TCR_E_RANGE);
+    expect_status(tcr_tally_new(&unnamed, 1, NULL, NULL, &tally), TCR_E_ARGUMENT);
+    expect_status(tcr_tally_new(NULL, 1, NULL, NULL, &tally), TCR_E_ARGUMENT);
+    expect_status(tcr_tally_new(&good, 1, NULL, NULL, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_tally_new(&good, 1000001, NULL, NULL, &tally), TCR_E_RANGE);
     expect_count(tally.rows, 77);
     tcr_tally_free(NULL);
 }
@@ -186,7 +179,7 @@ CLAIM(no_memory_is_an_error_and_leaks_nothing) {
         const tcr_allocator allocator = tcr_counted_allocator(&counted);
         tcr_tally tally = {.rows = 77};
         given("call %zu fails", fail_at);
-        const tcr_status status = tcr_tally_new(uses, 2, 0, NULL, &allocator, &tally);
+        const tcr_status status = tcr_tally_new(uses, 2, NULL, &allocator, &tally);
         expect_status(status, fail_at <= 2 ? TCR_E_MEMORY : TCR_OK);
         expect_count(tally.rows, fail_at <= 2 ? 77 : 2);
         if (status == TCR_OK)
@@ -202,7 +195,6 @@ int main(void) {
         &minutes_and_drops_follow_from_the_paces,
         &lengths_that_differ_by_rounding_are_one,
         &the_order_of_uses_does_not_matter,
-        &the_defaults_are_what_the_header_says,
         &what_is_no_use_or_pace_is_refused_and_nothing_is_written,
         &no_memory_is_an_error_and_leaks_nothing,
     };
