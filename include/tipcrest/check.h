@@ -76,11 +76,24 @@ typedef struct tcr_eye_result {
 
 typedef struct tcr_check tcr_check;
 
+/* What a check computes beside where the tips stand. */
+enum {
+    TCR_PART_FITTED = 1 << 0,      /* the fitted line and its figures; symmetry of two eyes */
+    TCR_PART_INTENDED = 1 << 1,    /* the intended line and its figures */
+    TCR_PART_VIEWS = 1 << 2,       /* layer offsets with the eye closed; needs the fitted line */
+    TCR_PART_REMEDIES = 1 << 3,    /* what to do about staggered lashes */
+    TCR_PART_ASSUMPTIONS = 1 << 4, /* what was assumed, and what that moves */
+    TCR_PART_ALL = (1 << 5) - 1
+};
+
 typedef struct tcr_check_options {
     size_t size;         /* of this struct; set by tcr_check_options_default */
-    tcr_against against; /* default fitted */
+    tcr_against against; /* default fitted; its line is computed even if 'parts' leaves it out */
     bool has_view;       /* use 'view' in place of the set's own */
     tcr_view view;
+    unsigned parts;               /* bits TCR_PART_...; default all */
+    const tcr_line_options *line; /* of the fitted lines; NULL, the default: the contract's */
+    double tolerance_mm;          /* 0.05 to 5; NaN, the default: the set's */
 } tcr_check_options;
 
 /* The defaults, in a struct of the caller's size (tipcrest.h). */
@@ -102,19 +115,37 @@ typedef struct tcr_check_fault {
  * Evaluates a set. options and fault may be NULL. The set is only read and must outlive the check.
  * TCR_E_MISSING (no eye, or an eye without a lash), TCR_E_MAP (an eye without a map), TCR_E_TRAY,
  * TCR_E_BOND (a lash whose own entry asks for an extension that cannot be bonded), TCR_E_DUPLICATE,
- * TCR_E_MEMORY. *check is the caller's to free. Uses the set's allocator.
+ * TCR_E_MEMORY. A line that cannot be had is no failure: its status says why, and all other parts
+ * are there. *check is the caller's to free. Uses the set's allocator.
  */
 TCR_API tcr_status tcr_check_new(const tcr_set *set, const tcr_check_options *options,
                                  tcr_check **check, tcr_check_fault *fault);
+/*
+ * The same check run again on the same set, changed, or on another one, in the memory that it has:
+ * the results are those of a new check to the last bit. An intended line whose inputs are equal is
+ * kept. Earlier results are overwritten; after a failure the check has no eyes until it succeeds
+ * again.
+ */
+TCR_API tcr_status tcr_check_again(tcr_check *check, const tcr_set *set,
+                                   const tcr_check_options *options, tcr_check_fault *fault);
 TCR_API void tcr_check_free(tcr_check *check);
 
 TCR_API const tcr_set *tcr_check_set(const tcr_check *check);
 TCR_API tcr_view tcr_check_view(const tcr_check *check);
 TCR_API tcr_against tcr_check_against(const tcr_check *check);
+TCR_API unsigned tcr_check_parts(const tcr_check *check); /* bits TCR_PART_... that were computed */
+TCR_API double tcr_check_tolerance(const tcr_check *check); /* mm */
 /* The result of one eye, or NULL if the set lacks it. Valid until the check is freed. */
 TCR_API const tcr_eye_result *tcr_check_eye(const tcr_check *check, tcr_side side);
 /* TCR_OK with the symmetry of two eyes, or TCR_E_MISSING (one eye), TCR_E_FEW (a line is missing),
  * TCR_E_COMMON. */
 TCR_API tcr_status tcr_check_symmetry(const tcr_check *check, tcr_symmetry *symmetry);
+
+/*
+ * The intended line of an eye in a view (model.md, section 7), as checks and plans have it.
+ * TCR_E_MISSING (eye), TCR_E_MAP, TCR_E_BOND (the mean lash cannot bond), or as tcr_line_fit.
+ */
+TCR_API tcr_status tcr_intended_line(const tcr_set *set, tcr_side side, const tcr_view *view,
+                                     tcr_line *line);
 
 #endif

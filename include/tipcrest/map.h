@@ -24,10 +24,15 @@ enum {
     TCR_FIX_SPREAD = 1 << 4,
     TCR_FIX_PLACEMENT = 1 << 5,
     TCR_FIX_BARE = 1 << 6, /* the lash is to stay bare */
-    TCR_FIX_ALL = (1 << 7) - 1
+    TCR_FIX_FROM_SKIN = 1 << 7,
+    TCR_FIX_ALL = (1 << 8) - 1
 };
 
-/* Some of an extension's properties, fixed; the others come from the rule. {0} asks for nothing. */
+/*
+ * Some of an extension's properties, fixed; the others come from the rule. {0} asks for nothing. A
+ * member that is not fixed must be 0: a number that is given and not fixed is an error, never
+ * ignored.
+ */
 typedef struct tcr_wish {
     unsigned fixed; /* bits TCR_FIX_... */
     double length_mm;
@@ -36,6 +41,7 @@ typedef struct tcr_wish {
     int fan;
     double spread_rad;
     tcr_placement placement;
+    double from_skin_mm; /* 0 to 20: where the bond starts; of a lash's own row only */
 } tcr_wish;
 
 /* A zone of the map: the lashes with u below 'to' that no zone before it holds. */

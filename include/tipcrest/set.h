@@ -39,11 +39,14 @@ TCR_API tcr_status tcr_set_new(const tcr_allocator *allocator, tcr_set **set);
  * bond, view, tolerance, mean lash; no eyes. */
 TCR_API tcr_status tcr_set_new_like(const tcr_allocator *allocator, const tcr_set *from,
                                     tcr_set **set);
+/* A copy, equal in everything but its allocator. TCR_E_ARGUMENT, TCR_E_MEMORY. *set is the
+ * caller's to free. */
+TCR_API tcr_status tcr_set_copy(const tcr_allocator *allocator, const tcr_set *from, tcr_set **set);
 /*
- * The same with all eyes, lids and lashes and what their rows say, and a look for a map: its
- * longest zone is longest_mm, and each zone has the curl that stood at its middle. What zones fixed
- * for a layer, and what was intended, is left behind. TCR_E_ARGUMENT, TCR_E_TRAY (the tray lacks
- * longest_mm), TCR_E_MISSING (an eye without a map). *set is the caller's to free.
+ * A copy with a look for a map: its longest zone is longest_mm, and each zone has the curl that the
+ * old map has at its middle. What zones fixed for a layer, and the intended map, are left out.
+ * TCR_E_ARGUMENT, TCR_E_TRAY (the tray lacks longest_mm), TCR_E_MISSING (an eye without a map),
+ * TCR_E_MEMORY. *set is the caller's to free.
  */
 TCR_API tcr_status tcr_set_new_by_look(const tcr_allocator *allocator, const tcr_set *from,
                                        const tcr_look *look, double longest_mm, tcr_set **set);
@@ -65,6 +68,10 @@ TCR_API tcr_status tcr_set_mean_lash(tcr_set *set, const tcr_lash *mean);
 
 /* Adds an eye; lid may be NULL for the default one. TCR_E_DUPLICATE if the side is there. */
 TCR_API tcr_status tcr_set_add_eye(tcr_set *set, tcr_side side, const tcr_lid *lid);
+/* Takes an eye out with all it holds. TCR_E_MISSING. */
+TCR_API tcr_status tcr_set_remove_eye(tcr_set *set, tcr_side side);
+/* Puts a lid in place of an eye's. TCR_E_MISSING, or as tcr_lid_check. */
+TCR_API tcr_status tcr_set_replace_lid(tcr_set *set, tcr_side side, const tcr_lid *lid);
 /*
  * The map of an eye, 1 to TCR_ZONES_MAX zones. TCR_E_MAP (order, last 'to' not 1), TCR_E_CURL
  * (label not in the set), TCR_E_TRAY (a length the tray lacks: give the tray first), TCR_E_RANGE,
@@ -72,9 +79,9 @@ TCR_API tcr_status tcr_set_add_eye(tcr_set *set, tcr_side side, const tcr_lid *l
  */
 TCR_API tcr_status tcr_set_map(tcr_set *set, tcr_side side, const tcr_zone *zones, size_t count);
 /*
- * A map that is meant where it differs from the one that is worked by: the intended line is then
- * made of it, and nothing else. So a planned set, whose zones have got lengths of their own, is
- * still measured against what was asked for. Statuses as of tcr_set_map.
+ * The intended map, if it differs from the working map: the intended line is then made of it, and
+ * nothing else. So a planned set, whose zones have lengths of their own, is still measured against
+ * what was asked for. NULL and 0 take it away. Statuses as of tcr_set_map.
  */
 TCR_API tcr_status tcr_set_intend(tcr_set *set, tcr_side side, const tcr_zone *zones, size_t count);
 /*
@@ -83,6 +90,18 @@ TCR_API tcr_status tcr_set_intend(tcr_set *set, tcr_side side, const tcr_zone *z
  */
 TCR_API tcr_status tcr_set_add_lash(tcr_set *set, tcr_side side, const char *id,
                                     const tcr_lash *lash, const tcr_wish *wish);
+/*
+ * Adds n lashes, all or none. ids: n ids as above, or NULL for "l001", "l002", ... by number in the
+ * eye. wishes: n wishes, or NULL for none. Statuses as of tcr_set_add_lash.
+ */
+TCR_API tcr_status tcr_set_add_lashes(tcr_set *set, tcr_side side, size_t n, const char *const *ids,
+                                      const tcr_lash *lashes, const tcr_wish *wishes);
+/* Puts a lash, or what lash i wears (NULL: nothing of its own), in place of lash i's. It keeps its
+ * id. TCR_E_MISSING (eye, lash), or as tcr_set_add_lash. */
+TCR_API tcr_status tcr_set_replace_lash(tcr_set *set, tcr_side side, size_t i,
+                                        const tcr_lash *lash);
+TCR_API tcr_status tcr_set_replace_wish(tcr_set *set, tcr_side side, size_t i,
+                                        const tcr_wish *wish);
 /* Adds all lashes of a described eye, with ids "l001", "l002", ... by number. */
 TCR_API tcr_status tcr_set_describe(tcr_set *set, tcr_side side,
                                     const tcr_description *description);
@@ -140,6 +159,8 @@ typedef struct tcr_choice {
     int fan;
     double spread_rad;
     tcr_placement placement;
+    double moved_out_mm; /* the bond starts this much farther from the skin than the set's bond: 0
+                            unless the lash's own row says where */
 } tcr_choice;
 
 /*
@@ -149,6 +170,8 @@ typedef struct tcr_choice {
 TCR_API tcr_status tcr_set_choice(const tcr_set *set, tcr_side side, size_t i, tcr_choice *choice);
 /* The extension, with the profile of its curl at its length. The choice is one of this set's. */
 TCR_API tcr_extension tcr_set_extension(const tcr_set *set, const tcr_choice *choice);
+/* The bond of what a lash wears: the set's, or where its own row says that it starts. */
+TCR_API tcr_bond tcr_set_bond_of(const tcr_set *set, const tcr_choice *choice);
 /*
  * The extension of the intended line at u: by the intended map, or else the map, the zone's curl
  * and diameter on the bottom layer, the bottom lengths blended between zone centres and not

@@ -6,80 +6,72 @@
 #include "line/check_data.h"
 
 #include <math.h>
-
-#include "model/lash_kernel.h"
+#include <stddef.h>
 
 enum { SAMPLE = 200 };
 
 /* Small against every range, large against rounding: the error is about 1e-8 of the answer. */
 static const double STEP = 1e-4;
 
-static const unsigned FIELDS[TCR_ASSUMPTIONS_MAX] = {
-    TCR_LASH_HEIGHT, TCR_LASH_PITCH,         TCR_LASH_YAW,          TCR_LASH_ROLL,
-    TCR_LASH_TURN,   TCR_LASH_ROOT_DIAMETER, TCR_LASH_TIP_DIAMETER,
+/* An input, and what has to be evaluated anew where it changes. Those that leave the attachments
+ * stand first, so that these are still the set's own. */
+typedef struct input {
+    unsigned field;
+    size_t offset; /* in tcr_lash */
+    unsigned anew;
+} input;
+
+static const input INPUTS[TCR_ASSUMPTIONS_MAX] = {
+    {TCR_LASH_HEIGHT, offsetof(tcr_lash, height_mm), TCR_ANEW_ROOT},
+    {TCR_LASH_PITCH, offsetof(tcr_lash, pitch_rad), TCR_ANEW_ROOT},
+    {TCR_LASH_YAW, offsetof(tcr_lash, yaw_rad), TCR_ANEW_ROOT},
+    {TCR_LASH_ROLL, offsetof(tcr_lash, roll_rad), TCR_ANEW_ROOT},
+    {TCR_LASH_TURN, offsetof(tcr_lash, turn_rad), TCR_ANEW_ALL},
+    {TCR_LASH_ROOT_DIAMETER, offsetof(tcr_lash, root_diameter_mm), TCR_ANEW_ALL},
+    {TCR_LASH_TIP_DIAMETER, offsetof(tcr_lash, tip_diameter_mm), TCR_ANEW_ALL},
 };
 
-static double *field_of(tcr_lash *lash, unsigned field) {
-    switch (field) {
-    case TCR_LASH_HEIGHT:
-        return &lash->height_mm;
-    case TCR_LASH_PITCH:
-        return &lash->pitch_rad;
-    case TCR_LASH_YAW:
-        return &lash->yaw_rad;
-    case TCR_LASH_ROLL:
-        return &lash->roll_rad;
-    case TCR_LASH_TURN:
-        return &lash->turn_rad;
-    case TCR_LASH_ROOT_DIAMETER:
-        return &lash->root_diameter_mm;
-    default:
-        return &lash->tip_diameter_mm;
-    }
+typedef struct move {
+    size_t offset;
+    double by;
+} move;
+
+static void move_input(const void *context, tcr_changed *changed) {
+    const move *m = context;
+    *(double *)((char *)&changed->lash + m->offset) += m->by;
 }
 
-/* Height of the tip in the view with a field moved by a step. */
-static double height_with(const tcr_set *set, const tcr_lid_constants *k, const tcr_lash *lash,
-                          const tcr_extension *ext, const tcr_view *view, unsigned field,
-                          double step) {
-    tcr_lash moved = *lash;
-    *field_of(&moved, field) += step;
-    tcr_attachment attachment;
-    if (tcr_attach_kernel(&moved, ext, tcr_set_get_bond(set), &attachment) != TCR_OK)
-        return NAN;
-    const tcr_stance stance = tcr_lash_stance_kernel(&moved, k, view->opening);
-    return tcr_view_project(view, tcr_stance_point_kernel(&stance, attachment.tip)).y;
+/* Height of a tip in the view with an input moved. */
+static double height_with(const tcr_variant *v, size_t j, const input *of, double by) {
+    const move m = {of->offset, by};
+    const tcr_status status = tcr_variant_evaluate_one(v, j, move_input, &m, of->anew);
+    return status == TCR_OK ? v->y_mm[j] : NAN;
 }
 
-static double mean_rise(const tcr_set *set, tcr_side side, const tcr_view *view,
-                        const tcr_eye_result *eye, unsigned field) {
-    const tcr_lid_constants k = tcr_lid_prepare(tcr_set_get_lid(set, side));
-    const size_t stride = eye->lashes / SAMPLE + 1;
+static double mean_rise(const tcr_checked_eye *eye, const input *of) {
+    const tcr_variant *v = &eye->variant;
+    const size_t stride = eye->result.lashes / SAMPLE + 1;
     double sum = 0.0;
     size_t count = 0;
-    for (size_t i = 0; i < eye->lashes; i += stride) {
-        const tcr_lash *lash = tcr_set_get_lash(set, side, i);
-        if (eye->lash[i].bare != TCR_OK || !(lash->assumed & field))
+    for (size_t j = 0; j < v->n; j++) {
+        const tcr_lash *lash = tcr_set_get_lash(v->set, v->side, v->index[j]);
+        if (v->index[j] % stride != 0 || !(lash->assumed & of->field))
             continue;
-        const tcr_extension ext = tcr_set_extension(set, &eye->lash[i].choice);
-        const double up = height_with(set, &k, lash, &ext, view, field, STEP);
-        const double down = height_with(set, &k, lash, &ext, view, field, -STEP);
-        sum += fabs(up - down) / (2.0 * STEP);
+        sum += fabs(height_with(v, j, of, STEP) - height_with(v, j, of, -STEP)) / (2.0 * STEP);
         count++;
     }
     return count > 0 ? sum / (double)count : NAN;
 }
 
-void tcr_check_assumptions(const tcr_set *set, tcr_side side, const tcr_view *view,
-                           tcr_eye_result *eye) {
-    eye->assumptions = 0;
+void tcr_check_assumptions(tcr_checked_eye *eye) {
+    const tcr_variant *v = &eye->variant;
+    tcr_eye_result *result = &eye->result;
     for (size_t f = 0; f < TCR_ASSUMPTIONS_MAX; f++) {
         size_t count = 0;
-        for (size_t i = 0; i < eye->lashes; i++)
-            if (tcr_set_get_lash(set, side, i)->assumed & FIELDS[f])
-                count++;
+        for (size_t i = 0; i < result->lashes; i++)
+            count += (tcr_set_get_lash(v->set, v->side, i)->assumed & INPUTS[f].field) != 0;
         if (count > 0)
-            eye->assumption[eye->assumptions++] =
-                (tcr_assumption){FIELDS[f], count, mean_rise(set, side, view, eye, FIELDS[f])};
+            result->assumption[result->assumptions++] =
+                (tcr_assumption){INPUTS[f].field, count, mean_rise(eye, &INPUTS[f])};
     }
 }

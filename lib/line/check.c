@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The main job: places every lash of every eye, fits the lines, measures the deviations, and says
- * of staggered lashes what to do. The parts are in intended.c, remedy.c and assume.c.
+ * The main job: places every lash of every eye, then computes the parts that were asked for: lines
+ * and deviations, views, remedies, assumptions. The parts are in intended.c, remedy.c and assume.c.
  */
 #include <tipcrest/check.h>
 
@@ -10,14 +10,25 @@
 #include <string.h>
 
 #include "line/check_data.h"
-#include "model/lash_kernel.h"
+#include "line/fit.h"
 #include "model/set_data.h"
 #include "num/memory.h"
 #include "num/options.h"
+#include "num/range.h"
 
 void tcr_check_options_init(tcr_check_options *options, size_t size) {
-    static const tcr_check_options DEFAULTS = {.against = TCR_FITTED};
-    tcr_options_init(options, size, &DEFAULTS, sizeof DEFAULTS);
+    const tcr_check_options defaults = {
+        .against = TCR_FITTED, .parts = TCR_PART_ALL, .tolerance_mm = NAN};
+    tcr_options_init(options, size, &defaults, sizeof defaults);
+}
+
+static void free_eye(const tcr_allocator *allocator, tcr_checked_eye *eye) {
+    tcr_variant *v = &eye->variant;
+    void *const blocks[] = {eye->lash, v->index,       v->worn,     v->sight,     v->x_mm,
+                            v->y_mm,   eye->deviation, eye->across, eye->scratch, eye->layer};
+    for (size_t i = 0; i < sizeof blocks / sizeof *blocks; i++)
+        tcr_release(allocator, blocks[i]);
+    tcr_intended_free(&eye->intended, allocator);
 }
 
 void tcr_check_free(tcr_check *check) {
@@ -25,222 +36,217 @@ void tcr_check_free(tcr_check *check) {
         return;
     const tcr_allocator allocator = check->allocator;
     for (int side = 0; side < TCR_SIDES; side++)
-        tcr_release(&allocator, check->lash[side]);
+        free_eye(&allocator, &check->eye[side]);
     tcr_release(&allocator, check);
 }
 
-/* One lash: what it carries, how that lies, where its tip stands. */
-static tcr_status place_lash(const tcr_set *set, tcr_side side, size_t i,
-                             const tcr_lid_constants *k, const tcr_view *view, tcr_lash_result *r) {
-    const tcr_lash *lash = tcr_set_get_lash(set, side, i);
+/* Resizes an array in place; false where there is no memory, and the array is as it was. */
+static bool resize(const tcr_allocator *allocator, void *array, size_t n, size_t size) {
+    void *old, *grown;
+    memcpy(&old, array, sizeof old);
+    grown = tcr_resize(allocator, old, n, size);
+    if (grown != NULL)
+        memcpy(array, &grown, sizeof grown);
+    return grown != NULL;
+}
+
+/* Room for n lashes. */
+static tcr_status make_room(const tcr_allocator *a, tcr_checked_eye *eye, size_t n) {
+    tcr_variant *v = &eye->variant;
+    if (n <= eye->room)
+        return TCR_OK;
+    const bool whole =
+        resize(a, &eye->lash, n, sizeof *eye->lash) && resize(a, &v->index, n, sizeof *v->index) &&
+        resize(a, &v->worn, n, sizeof *v->worn) && resize(a, &v->sight, n, sizeof *v->sight) &&
+        resize(a, &v->x_mm, n, sizeof *v->x_mm) && resize(a, &v->y_mm, n, sizeof *v->y_mm) &&
+        resize(a, &eye->deviation, n, sizeof *eye->deviation) &&
+        resize(a, &eye->across, n, sizeof *eye->across) &&
+        resize(a, &eye->scratch, n, sizeof *eye->scratch) &&
+        resize(a, &eye->layer, n, sizeof *eye->layer);
+    if (whole)
+        eye->room = n;
+    return whole ? TCR_OK : TCR_E_MEMORY;
+}
+
+/* One lash: what it wears, how that lies, where its tip stands. */
+static tcr_status place_lash(tcr_checked_eye *eye, size_t i) {
+    tcr_variant *v = &eye->variant;
+    const tcr_lash *lash = tcr_set_get_lash(v->set, v->side, i);
+    tcr_lash_result *r = &eye->lash[i];
+    tcr_sight *sight = &v->sight[v->n];
     *r = (tcr_lash_result){.line_mm = NAN, .deviation_mm = NAN, .across_mm = NAN};
-    r->stance = tcr_lash_stance_kernel(lash, k, view->opening);
-    tcr_status status = tcr_set_choice(set, side, i, &r->choice);
-    if (status == TCR_OK) {
-        const tcr_extension ext = tcr_set_extension(set, &r->choice);
-        status = tcr_attach_kernel(lash, &ext, tcr_set_get_bond(set), &r->attachment);
-        if (status == TCR_E_BOND && (tcr_set_get_wish(set, side, i)->fixed & TCR_FIX_LENGTH))
-            return status;
-    } else if (status != TCR_E_BARE && status != TCR_E_BARE_BY_ROW) {
-        return status;
-    }
-    r->bare = status;
-    r->tip = tcr_stance_point_kernel(&r->stance, status == TCR_OK ? r->attachment.tip
-                                                                  : tcr_bare_tip_kernel(lash));
-    r->seen = tcr_view_project(view, r->tip);
+    r->bare = tcr_set_choice(v->set, v->side, i, &r->choice);
+    if (r->bare == TCR_OK)
+        r->bare = tcr_evaluate_worn(&v->at, v->set, lash, &r->choice, TCR_ANEW_ALL, sight);
+    else if (r->bare != TCR_E_BARE && r->bare != TCR_E_BARE_BY_ROW)
+        return r->bare;
+    if (r->bare == TCR_E_BOND && (tcr_set_get_wish(v->set, v->side, i)->fixed & TCR_FIX_LENGTH))
+        return r->bare;
+    if (r->bare == TCR_OK)
+        r->attachment = sight->attachment;
+    else
+        (void)tcr_evaluate(&v->at, lash, NULL, NULL, TCR_ANEW_ALL, sight);
+    r->stance = sight->stance;
+    r->tip = sight->tip;
+    r->seen = sight->seen;
+    if (r->bare != TCR_OK)
+        return TCR_OK;
+    v->index[v->n] = i;
+    v->worn[v->n] = r->choice;
+    v->x_mm[v->n] = sight->seen.x;
+    v->y_mm[v->n] = sight->seen.y;
+    eye->layer[v->n++] = lash->layer;
     return TCR_OK;
 }
 
-static tcr_status place_all(tcr_check *check, tcr_side side, tcr_check_fault *fault) {
-    const tcr_lid_constants k = tcr_lid_prepare(tcr_set_get_lid(check->set, side));
-    tcr_eye_result *eye = &check->eye[side];
-    for (size_t i = 0; i < eye->lashes; i++) {
-        const tcr_status status =
-            place_lash(check->set, side, i, &k, &check->view, &check->lash[side][i]);
+static tcr_status place_all(tcr_checked_eye *eye, tcr_check_fault *fault) {
+    const tcr_side side = eye->variant.side;
+    for (size_t i = 0; i < eye->result.lashes; i++) {
+        const tcr_status status = place_lash(eye, i);
         if (status != TCR_OK) {
-            *fault = (tcr_check_fault){side, i, check->lash[side][i].choice.length_mm};
+            *fault = (tcr_check_fault){side, i, eye->lash[i].choice.length_mm};
             return status;
         }
-        if (check->lash[side][i].bare == TCR_OK)
-            eye->extended++;
     }
     return TCR_OK;
-}
-
-static tcr_status columns_new(const tcr_allocator *allocator, size_t n, tcr_check_columns *c) {
-    *c = (tcr_check_columns){.n = n};
-    c->block = tcr_resize(allocator, NULL, n, 5 * sizeof(double));
-    c->lash = tcr_resize(allocator, NULL, n, sizeof *c->lash);
-    c->layer = tcr_resize(allocator, NULL, n, sizeof *c->layer);
-    c->closed = tcr_resize(allocator, NULL, n, sizeof *c->closed);
-    if (c->block == NULL || c->lash == NULL || c->layer == NULL || c->closed == NULL)
-        return TCR_E_MEMORY;
-    c->x = c->block;
-    c->y = c->x + n;
-    c->deviation = c->y + n;
-    c->across = c->deviation + n;
-    c->scratch = c->across + n;
-    return TCR_OK;
-}
-
-static void columns_free(const tcr_allocator *allocator, tcr_check_columns *c) {
-    tcr_release(allocator, c->block);
-    tcr_release(allocator, c->lash);
-    tcr_release(allocator, c->layer);
-    tcr_release(allocator, c->closed);
-}
-
-static void fill_columns(const tcr_check *check, tcr_side side, tcr_check_columns *c) {
-    size_t j = 0;
-    for (size_t i = 0; i < check->eye[side].lashes; i++) {
-        const tcr_lash_result *r = &check->lash[side][i];
-        if (r->bare != TCR_OK)
-            continue;
-        c->x[j] = r->seen.x;
-        c->y[j] = r->seen.y;
-        c->lash[j] = i;
-        c->layer[j++] = tcr_set_get_lash(check->set, side, i)->layer;
-    }
-}
-
-/* The tips as they are with the eye closed, by the same attachments; x and y of the columns stay.
- */
-static void close_eye(const tcr_check *check, tcr_side side, const tcr_check_columns *c) {
-    const tcr_lid_constants k = tcr_lid_prepare(tcr_set_get_lid(check->set, side));
-    for (size_t j = 0; j < c->n; j++) {
-        const tcr_lash_result *r = &check->lash[side][c->lash[j]];
-        const tcr_stance stance =
-            tcr_lash_stance_kernel(tcr_set_get_lash(check->set, side, c->lash[j]), &k, 0.0);
-        c->closed[j] = tcr_stance_point_kernel(&stance, r->attachment.tip);
-    }
-}
-
-/* Layer offsets from the line fitted in a view of the closed eye; overwrites x and y. */
-static tcr_status offsets_closed(tcr_named_view name, tcr_check_columns *c,
-                                 double offset[TCR_LAYERS]) {
-    const tcr_view view = tcr_view_named(name);
-    for (size_t j = 0; j < c->n; j++) {
-        const tcr_vec2 seen = tcr_view_project(&view, c->closed[j]);
-        c->x[j] = seen.x;
-        c->y[j] = seen.y;
-    }
-    tcr_line line;
-    tcr_evenness evenness;
-    tcr_status status = tcr_line_fit(c->x, c->y, c->n, NULL, c->scratch, &line);
-    if (status == TCR_OK)
-        status = tcr_line_evenness(&line, c->x, c->y, c->layer, c->n, 1.0, c->deviation, c->across,
-                                   c->scratch, &evenness);
-    if (status == TCR_OK)
-        memcpy(offset, evenness.layer_offset_mm, sizeof evenness.layer_offset_mm);
-    return status;
-}
-
-/* A line that does not exist is a finding, not a failure. */
-static bool is_finding(tcr_status status) {
-    return status == TCR_OK || status == TCR_E_FEW || status == TCR_E_ONE_X || status == TCR_E_BOND;
 }
 
 /* Writes the deviations from the chosen line to the lashes and marks the staggered ones. */
-static void spread_deviations(tcr_check *check, tcr_side side, const tcr_line *line,
-                              const tcr_check_columns *c) {
-    const double tolerance = tcr_set_get_tolerance(check->set);
-    tcr_eye_result *eye = &check->eye[side];
-    for (size_t j = 0; j < c->n; j++) {
-        tcr_lash_result *r = &check->lash[side][c->lash[j]];
-        r->line_mm = tcr_line_at(line, c->x[j]);
-        r->deviation_mm = c->deviation[j];
-        r->across_mm = c->across[j];
-        r->staggered = fabs(r->deviation_mm) > tolerance;
-        if (!r->staggered)
-            continue;
-        eye->staggered++;
-        r->remedy = tcr_check_remedy(check->set, side, c->lash[j], r, &check->view, line);
+static void give_deviations(const tcr_check *check, tcr_checked_eye *eye, const tcr_line *line) {
+    const tcr_variant *v = &eye->variant;
+    for (size_t j = 0; j < v->n; j++) {
+        tcr_lash_result *r = &eye->lash[v->index[j]];
+        r->line_mm = tcr_line_at(line, v->x_mm[j]);
+        r->deviation_mm = eye->deviation[j];
+        r->across_mm = eye->across[j];
+        r->staggered = fabs(r->deviation_mm) > check->tolerance_mm;
+        eye->result.staggered += r->staggered;
+        if (r->staggered && (check->parts & TCR_PART_REMEDIES))
+            r->remedy = tcr_check_remedy(eye, j, r, line, check->tolerance_mm);
     }
 }
 
-/* One line's figures; where it is the one that was asked for, the lashes' too. */
-static tcr_status measure(tcr_check *check, tcr_side side, tcr_against which,
-                          tcr_check_columns *c) {
-    tcr_eye_result *eye = &check->eye[side];
-    const bool fitted = which == TCR_FITTED;
-    tcr_line *line = fitted ? &eye->fitted_line : &eye->intended_line;
-    tcr_status *why = fitted ? &eye->fitted_status : &eye->intended_status;
-    if (fitted)
-        *why = tcr_line_fit(c->x, c->y, c->n, NULL, c->scratch, line);
-    else
-        *why =
-            c->n == 0 ? TCR_E_FEW : tcr_check_intended_line(check->set, side, &check->view, line);
-    if (*why != TCR_OK)
-        return is_finding(*why) ? TCR_OK : *why;
-    const tcr_status status = tcr_line_evenness(
-        line, c->x, c->y, c->layer, c->n, tcr_set_get_tolerance(check->set), c->deviation,
-        c->across, c->scratch, fitted ? &eye->fitted : &eye->intended);
-    if (status == TCR_OK && which == check->against)
-        spread_deviations(check, side, line, c);
-    return status;
+/* The line through the tips as they stand in the columns, and their figures. */
+static tcr_status fit(const tcr_check *check, tcr_checked_eye *eye, tcr_line *line,
+                      tcr_evenness *evenness) {
+    const tcr_variant *v = &eye->variant;
+    const tcr_status status =
+        tcr_line_fit(v->x_mm, v->y_mm, v->n, &check->line, eye->scratch, line);
+    return status != TCR_OK
+               ? status
+               : tcr_line_evenness(line, v->x_mm, v->y_mm, eye->layer, v->n, check->tolerance_mm,
+                                   eye->deviation, eye->across, eye->scratch, evenness);
 }
 
-/* The open front is the view of the check itself; the other two look at the closed eye. */
-static tcr_status measure_views(tcr_check *check, tcr_side side, tcr_check_columns *c) {
-    tcr_eye_result *eye = &check->eye[side];
-    for (int v = 0; v < TCR_VIEWS; v++)
-        for (int j = 0; j < TCR_LAYERS; j++)
-            eye->view_offset_mm[v][j] = NAN;
-    eye->view_status[TCR_OPEN_FRONT] = eye->fitted_status;
-    if (eye->fitted_status == TCR_OK)
-        memcpy(eye->view_offset_mm[TCR_OPEN_FRONT], eye->fitted.layer_offset_mm,
-               sizeof eye->fitted.layer_offset_mm);
-    close_eye(check, side, c);
-    for (int v = TCR_CLOSED_FRONT; v <= TCR_ARTIST; v++) {
-        eye->view_status[v] = offsets_closed((tcr_named_view)v, c, eye->view_offset_mm[v]);
-        if (!is_finding(eye->view_status[v]))
-            return eye->view_status[v];
-    }
+static void measure_fitted(const tcr_check *check, tcr_checked_eye *eye) {
+    tcr_eye_result *result = &eye->result;
+    result->fitted_status = fit(check, eye, &result->fitted_line, &result->fitted);
+    if (result->fitted_status == TCR_OK && check->against == TCR_FITTED)
+        give_deviations(check, eye, &result->fitted_line);
+}
+
+static tcr_status measure_intended(const tcr_check *check, tcr_checked_eye *eye) {
+    const tcr_variant *v = &eye->variant;
+    tcr_eye_result *result = &eye->result;
+    result->intended_status = TCR_E_FEW;
+    if (v->n == 0)
+        return TCR_OK;
+    const tcr_status status =
+        tcr_intended_renew(&eye->intended, &check->allocator, v->set, v->side, &check->view);
+    result->intended_status = eye->intended.status;
+    if (status != TCR_OK || result->intended_status != TCR_OK)
+        return status;
+    result->intended_line = eye->intended.line;
+    result->intended_status = tcr_line_evenness(
+        &result->intended_line, v->x_mm, v->y_mm, eye->layer, v->n, check->tolerance_mm,
+        eye->deviation, eye->across, eye->scratch, &result->intended);
+    if (result->intended_status == TCR_OK && check->against == TCR_INTENDED)
+        give_deviations(check, eye, &result->intended_line);
     return TCR_OK;
 }
 
-static tcr_status check_eye(tcr_check *check, tcr_side side, tcr_check_fault *fault) {
-    tcr_eye_result *eye = &check->eye[side];
-    *fault = (tcr_check_fault){side, SIZE_MAX, 0.0};
-    *eye = (tcr_eye_result){.side = side, .lashes = tcr_set_lash_count(check->set, side)};
-    size_t zones, repeated;
-    (void)tcr_set_get_map(check->set, side, &zones);
-    if (eye->lashes == 0 || zones == 0)
-        return zones == 0 ? TCR_E_MAP : TCR_E_MISSING;
-    tcr_status status = tcr_set_find_duplicate(check->set, side, &repeated);
+/* Layer offsets with the eye closed, each from the line fitted in that view. */
+static void measure_closed(const tcr_check *check, tcr_checked_eye *eye, tcr_named_view name) {
+    tcr_variant *v = &eye->variant;
+    tcr_eye_result *result = &eye->result;
+    const tcr_view view = tcr_view_named(name);
+    tcr_line line;
+    tcr_evenness evenness;
+    const unsigned anew = v->at.opening != view.opening ? TCR_ANEW_OPENING : 0;
+    tcr_look_from(&v->at, &view);
+    (void)tcr_variant_evaluate(v, NULL, NULL, anew); /* what is attached stays so */
+    result->view_status[name] = fit(check, eye, &line, &evenness);
+    if (result->view_status[name] == TCR_OK)
+        memcpy(result->view_offset_mm[name], evenness.layer_offset_mm,
+               sizeof evenness.layer_offset_mm);
+}
+
+/* The open front is the view of the check itself; the other two look at the closed eye. */
+static void measure_views(const tcr_check *check, tcr_checked_eye *eye) {
+    tcr_eye_result *result = &eye->result;
+    result->view_status[TCR_OPEN_FRONT] = result->fitted_status;
+    if (result->fitted_status == TCR_OK)
+        memcpy(result->view_offset_mm[TCR_OPEN_FRONT], result->fitted.layer_offset_mm,
+               sizeof result->fitted.layer_offset_mm);
+    measure_closed(check, eye, TCR_CLOSED_FRONT);
+    measure_closed(check, eye, TCR_ARTIST);
+    tcr_look_from(&eye->variant.at, &check->view);
+}
+
+static tcr_status begin_eye(tcr_check *check, tcr_side side, tcr_check_fault *fault) {
+    tcr_checked_eye *eye = &check->eye[side];
+    const tcr_set_eye *of = tcr_set_eye_of(check->set, side);
+    eye->result = (tcr_eye_result){.side = side, .lashes = of->count};
+    for (int v = 0; v < TCR_VIEWS; v++) {
+        eye->result.view_status[v] = TCR_E_FEW;
+        for (int j = 0; j < TCR_LAYERS; j++)
+            eye->result.view_offset_mm[v][j] = NAN;
+    }
+    if (of->count == 0 || of->map.count == 0)
+        return of->map.count == 0 ? TCR_E_MAP : TCR_E_MISSING;
+    size_t repeated;
+    const tcr_status status = tcr_set_find_duplicate(check->set, side, &repeated);
     if (status == TCR_E_DUPLICATE)
         fault->lash = repeated;
-    if (status != TCR_OK)
-        return status;
-    check->lash[side] = tcr_resize(&check->allocator, NULL, eye->lashes, sizeof(tcr_lash_result));
-    if (check->lash[side] == NULL)
-        return TCR_E_MEMORY;
-    eye->lash = check->lash[side];
-    status = place_all(check, side, fault);
-    if (status != TCR_OK)
-        return status;
-    eye->too_few = eye->extended < TCR_TOO_FEW;
+    return status == TCR_OK ? make_room(&check->allocator, eye, of->count) : status;
+}
 
-    tcr_check_columns columns;
-    status = columns_new(&check->allocator, eye->extended, &columns);
-    if (status == TCR_OK) {
-        fill_columns(check, side, &columns);
-        eye->largest_gap_mm = tcr_line_largest_gap(columns.x, columns.n, columns.scratch);
-        status = measure(check, side, TCR_FITTED, &columns);
-    }
-    if (status == TCR_OK)
-        status = measure(check, side, TCR_INTENDED, &columns);
-    if (status == TCR_OK)
-        status = measure_views(check, side, &columns);
-    columns_free(&check->allocator, &columns);
-    if (status == TCR_OK)
-        tcr_check_assumptions(check->set, side, &check->view, eye);
+static tcr_status check_eye(tcr_check *check, tcr_side side, tcr_check_fault *fault) {
+    tcr_checked_eye *eye = &check->eye[side];
+    tcr_eye_result *result = &eye->result;
+    *fault = (tcr_check_fault){side, SIZE_MAX, 0.0};
+    tcr_status status = begin_eye(check, side, fault);
+    if (status != TCR_OK)
+        return status;
+    tcr_variant *v = &eye->variant;
+    v->set = check->set;
+    v->side = side;
+    v->at = tcr_looking_at(tcr_set_get_lid(check->set, side), &check->view);
+    v->n = 0;
+    status = place_all(eye, fault);
+    if (status != TCR_OK)
+        return status;
+    result->lash = eye->lash;
+    result->extended = v->n;
+    result->too_few = v->n < TCR_TOO_FEW;
+    result->largest_gap_mm = tcr_line_largest_gap(v->x_mm, v->n, eye->scratch);
+    const unsigned against = check->against == TCR_FITTED ? TCR_PART_FITTED : TCR_PART_INTENDED;
+    const unsigned parts = check->parts | against;
+    if (parts & (TCR_PART_FITTED | TCR_PART_VIEWS))
+        measure_fitted(check, eye);
+    if (parts & TCR_PART_INTENDED)
+        status = measure_intended(check, eye);
+    if (parts & TCR_PART_VIEWS)
+        measure_views(check, eye);
+    if (parts & TCR_PART_ASSUMPTIONS)
+        tcr_check_assumptions(eye);
     return status;
 }
 
 static void measure_symmetry(tcr_check *check) {
-    const tcr_eye_result *left = &check->eye[TCR_LEFT], *right = &check->eye[TCR_RIGHT];
-    if (!check->present[TCR_LEFT] || !check->present[TCR_RIGHT])
+    const tcr_eye_result *left = &check->eye[TCR_LEFT].result,
+                         *right = &check->eye[TCR_RIGHT].result;
+    if (!check->eye[TCR_LEFT].present || !check->eye[TCR_RIGHT].present)
         check->symmetry_status = TCR_E_MISSING;
     else if (left->fitted_status != TCR_OK || right->fitted_status != TCR_OK)
         check->symmetry_status = TCR_E_FEW;
@@ -249,43 +255,68 @@ static void measure_symmetry(tcr_check *check) {
             tcr_line_symmetry(&left->fitted_line, &right->fitted_line, &check->symmetry);
 }
 
-static tcr_status take_options(const tcr_check_options *given, tcr_check_options *o) {
-    *o = tcr_check_options_default();
-    const tcr_status status = tcr_options_take(o, sizeof *o, given);
-    if (status != TCR_OK || (o->against != TCR_FITTED && o->against != TCR_INTENDED))
-        return TCR_E_ARGUMENT;
-    return o->has_view ? tcr_view_check(&o->view, NULL) : TCR_OK;
+/* Puts options, checked, into a check. */
+static tcr_status take_options(const tcr_set *set, const tcr_check_options *given,
+                               tcr_check *check) {
+    tcr_check_options o = tcr_check_options_default();
+    tcr_line_options line = tcr_line_options_default();
+    tcr_status status = tcr_options_take(&o, sizeof o, given);
+    if (status == TCR_OK)
+        status = tcr_line_options_take(o.line, &line);
+    if (status != TCR_OK || (o.against != TCR_FITTED && o.against != TCR_INTENDED) ||
+        (o.parts & ~(unsigned)TCR_PART_ALL))
+        return status != TCR_OK ? status : TCR_E_ARGUMENT;
+    if (!isnan(o.tolerance_mm) && !tcr_within(o.tolerance_mm, 0.05, 5.0))
+        return TCR_E_RANGE;
+    status = o.has_view ? tcr_view_check(&o.view, NULL) : TCR_OK;
+    if (status != TCR_OK)
+        return status;
+    check->set = set;
+    check->view = o.has_view ? o.view : set->view;
+    check->against = o.against;
+    check->parts = o.parts;
+    check->line = line;
+    check->tolerance_mm = isnan(o.tolerance_mm) ? set->tolerance_mm : o.tolerance_mm;
+    return TCR_OK;
 }
 
-tcr_status tcr_check_new(const tcr_set *set, const tcr_check_options *options, tcr_check **out,
-                         tcr_check_fault *fault) {
-    tcr_check_options o;
+tcr_status tcr_check_again(tcr_check *check, const tcr_set *set, const tcr_check_options *options,
+                           tcr_check_fault *fault) {
     tcr_check_fault local;
     if (fault == NULL)
         fault = &local;
     *fault = (tcr_check_fault){TCR_LEFT, SIZE_MAX, 0.0};
-    tcr_status status = take_options(options, &o);
-    if (set == NULL || out == NULL || status != TCR_OK)
-        return set == NULL || out == NULL ? TCR_E_ARGUMENT : status;
-    if (!tcr_set_has_eye(set, TCR_LEFT) && !tcr_set_has_eye(set, TCR_RIGHT))
-        return TCR_E_MISSING;
+    if (check == NULL || set == NULL)
+        return TCR_E_ARGUMENT;
+    tcr_status status = take_options(set, options, check);
+    if (status != TCR_OK)
+        return status;
+    if (tcr_set_get_eyes(set, NULL) == 0)
+        status = TCR_E_MISSING;
+    for (int side = 0; side < TCR_SIDES; side++)
+        check->eye[side].present = tcr_set_has_eye(set, (tcr_side)side);
+    for (int side = 0; side < TCR_SIDES && status == TCR_OK; side++)
+        if (check->eye[side].present)
+            status = check_eye(check, (tcr_side)side, fault);
+    measure_symmetry(check);
+    for (int side = 0; side < TCR_SIDES && status != TCR_OK; side++)
+        check->eye[side].present = false;
+    return status;
+}
+
+tcr_status tcr_check_new(const tcr_set *set, const tcr_check_options *options, tcr_check **out,
+                         tcr_check_fault *fault) {
+    if (set == NULL || out == NULL)
+        return TCR_E_ARGUMENT;
     tcr_check *check = tcr_resize(&set->allocator, NULL, 1, sizeof *check);
     if (check == NULL)
         return TCR_E_MEMORY;
-    *check = (tcr_check){.set = set,
-                         .allocator = set->allocator,
-                         .view = o.has_view ? o.view : set->view,
-                         .against = o.against};
-    for (int side = 0; side < TCR_SIDES && status == TCR_OK; side++) {
-        check->present[side] = tcr_set_has_eye(set, (tcr_side)side);
-        if (check->present[side])
-            status = check_eye(check, (tcr_side)side, fault);
-    }
+    *check = (tcr_check){.allocator = set->allocator};
+    const tcr_status status = tcr_check_again(check, set, options, fault);
     if (status != TCR_OK) {
         tcr_check_free(check);
         return status;
     }
-    measure_symmetry(check);
     *out = check;
     return TCR_OK;
 }
@@ -300,10 +331,16 @@ tcr_against tcr_check_against(const tcr_check *check) {
     return check != NULL ? check->against : TCR_FITTED;
 }
 
+unsigned tcr_check_parts(const tcr_check *check) { return check != NULL ? check->parts : 0; }
+
+double tcr_check_tolerance(const tcr_check *check) {
+    return check != NULL ? check->tolerance_mm : NAN;
+}
+
 const tcr_eye_result *tcr_check_eye(const tcr_check *check, tcr_side side) {
-    if (check == NULL || (int)side < 0 || (int)side >= TCR_SIDES || !check->present[side])
+    if (check == NULL || (int)side < 0 || (int)side >= TCR_SIDES || !check->eye[side].present)
         return NULL;
-    return &check->eye[side];
+    return &check->eye[side].result;
 }
 
 tcr_status tcr_check_symmetry(const tcr_check *check, tcr_symmetry *symmetry) {

@@ -2,52 +2,44 @@
 #ifndef TCR_LINE_CHECK_DATA_H
 #define TCR_LINE_CHECK_DATA_H
 
-/* What a check is made of, and the steps that check.c puts together. */
+/* What a check is made of, and the parts that check.c puts together. */
 
 #include <tipcrest/check.h>
 
-#include "model/lid_kernel.h"
+#include "line/intended.h"
+#include "model/evaluate.h"
 
-/* Columns over the lashes of one eye that carry an extension, and scratch, all within one block. */
-typedef struct tcr_check_columns {
-    size_t n;
-    double *block;
-    double *x, *y;              /* in the view of the check */
-    double *deviation, *across; /* of the line that was asked last */
-    double *scratch;
-    size_t *lash; /* index of the lash in its eye */
+/* One eye of a check. Its arrays stay from run to run and only ever grow. */
+typedef struct tcr_checked_eye {
+    bool present;
+    tcr_eye_result result;
+    size_t room; /* lashes that there is room for */
+    tcr_lash_result *lash;
+    /* Of the lashes that wear an extension. */
+    tcr_variant variant;
+    double *deviation, *across, *scratch;
     tcr_layer *layer;
-    tcr_vec3 *closed; /* tips with the eye closed */
-} tcr_check_columns;
+    tcr_intended intended;
+} tcr_checked_eye;
 
 struct tcr_check {
     const tcr_set *set;
     tcr_allocator allocator;
     tcr_view view;
     tcr_against against;
-    bool present[TCR_SIDES];
-    tcr_eye_result eye[TCR_SIDES];
-    tcr_lash_result *lash[TCR_SIDES];
+    unsigned parts;
+    tcr_line_options line;
+    double tolerance_mm;
+    tcr_checked_eye eye[TCR_SIDES];
     tcr_status symmetry_status;
     tcr_symmetry symmetry;
 };
 
-/* The tips of the mean lash that the intended line runs through, TCR_LINE_SAMPLES places; x and y
- * are undefined after a failure. */
-tcr_status tcr_check_intended_points(const tcr_set *set, tcr_side side, const tcr_view *view,
-                                     double *x, double *y);
-
-/* The intended line of an eye in a view: through the tips of the mean lash at 201 places. */
-tcr_status tcr_check_intended_line(const tcr_set *set, tcr_side side, const tcr_view *view,
-                                   tcr_line *line);
-
-/* For a lash that carries an extension: the tray length that brings it nearest a line. */
-tcr_remedy tcr_check_remedy(const tcr_set *set, tcr_side side, size_t i,
-                            const tcr_lash_result *result, const tcr_view *view,
-                            const tcr_line *line);
+/* For lash j of those that wear an extension: the length that brings it nearest a line. */
+tcr_remedy tcr_check_remedy(const tcr_checked_eye *eye, size_t j, const tcr_lash_result *result,
+                            const tcr_line *line, double tolerance_mm);
 
 /* Which inputs of an eye's lashes were assumed, and what one unit of each moves a tip by. */
-void tcr_check_assumptions(const tcr_set *set, tcr_side side, const tcr_view *view,
-                           tcr_eye_result *eye);
+void tcr_check_assumptions(tcr_checked_eye *eye);
 
 #endif

@@ -18,6 +18,7 @@
 #include <string.h>
 
 #include "line/basis.h"
+#include "line/fit.h"
 #include "num/band.h"
 #include "num/options.h"
 #include "num/order.h"
@@ -197,6 +198,10 @@ static double largest(const step *s) {
 static double follow(const problem *p, tcr_line *line, const step *s) {
     way w = {p, line, s};
     double share = 1.0;
+    if (p->limit == NO_LIMIT && !s->damped) { /* a plain fit is quadratic: its step is exact */
+        *line = moved(line, s, share);
+        return largest(s);
+    }
     const double fall = fall_at(share, &w), level = LEVEL * s->gain;
     const bool enough = fabs(fall) <= level && fall_at(0.5, &w) >= 2.0 * level;
     if (s->damped ? fabs(fall) > level : fall < -level || !enough)
@@ -288,14 +293,21 @@ static bool options_fit(const tcr_line_options *o) {
            tcr_within(o->sigma_floor_mm, 1e-6, 1e3);
 }
 
+tcr_status tcr_line_options_take(const tcr_line_options *given, tcr_line_options *options) {
+    tcr_line_options o = tcr_line_options_default();
+    const tcr_status status = tcr_options_take(&o, sizeof o, given);
+    if (status != TCR_OK || !options_fit(&o))
+        return status != TCR_OK ? status : TCR_E_RANGE;
+    *options = o;
+    return TCR_OK;
+}
+
 tcr_status tcr_line_fit(const double *x_mm, const double *y_mm, size_t n,
                         const tcr_line_options *options, double *scratch, tcr_line *out) {
-    tcr_line_options o = tcr_line_options_default();
+    tcr_line_options o;
     if (x_mm == NULL || y_mm == NULL || scratch == NULL || out == NULL)
         return TCR_E_ARGUMENT;
-    tcr_status status = tcr_options_take(&o, sizeof o, options);
-    if (status == TCR_OK && !options_fit(&o))
-        status = TCR_E_RANGE;
+    tcr_status status = tcr_line_options_take(options, &o);
     tcr_line line;
     if (status == TCR_OK)
         status = check_points(x_mm, y_mm, n, &line);

@@ -1,40 +1,149 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The intended line: what the map asks for, with every lash the mean lash (model.md, section 7). */
-#include "line/check_data.h"
+#include "line/intended.h"
 
-#include "model/lash_kernel.h"
+#include <string.h>
 
-tcr_status tcr_check_intended_points(const tcr_set *set, tcr_side side, const tcr_view *view,
-                                     double *x, double *y) {
-    enum { N = TCR_LINE_SAMPLES };
-    const tcr_lid_constants k = tcr_lid_prepare(tcr_set_get_lid(set, side));
+#include "model/evaluate.h"
+#include "model/set_data.h"
+#include "num/memory.h"
+
+enum { PLACES = TCR_LINE_SAMPLES };
+
+/* The tips that the line runs through: PLACES of one eye. */
+static tcr_status points_of(const tcr_set *set, tcr_side side, const tcr_view *view, double *x,
+                            double *y) {
+    const tcr_looking at = tcr_looking_at(tcr_set_get_lid(set, side), view);
     const tcr_bond *bond = tcr_set_get_bond(set);
-    for (int i = 0; i < N; i++) {
+    for (int i = 0; i < PLACES; i++) {
         /* 0.05 to 0.95, each nearest to its decimal, so that a place on a zone's border is on it.
          */
         const double u = (100.0 + 9.0 * i) / 2000.0;
         const tcr_lash mean = tcr_set_mean_lash_at(set, u);
         const tcr_extension ext = tcr_set_intended_extension(set, side, u);
-        tcr_attachment attachment;
-        const tcr_status status = tcr_attach_kernel(&mean, &ext, bond, &attachment);
+        tcr_sight sight;
+        const tcr_status status = tcr_evaluate(&at, &mean, &ext, bond, TCR_ANEW_ALL, &sight);
         if (status != TCR_OK)
             return status;
-        const tcr_stance stance = tcr_lash_stance_kernel(&mean, &k, view->opening);
-        const tcr_vec2 seen =
-            tcr_view_project(view, tcr_stance_point_kernel(&stance, attachment.tip));
-        x[i] = seen.x;
-        y[i] = seen.y;
+        x[i] = sight.seen.x;
+        y[i] = sight.seen.y;
     }
     return TCR_OK;
 }
 
-tcr_status tcr_check_intended_line(const tcr_set *set, tcr_side side, const tcr_view *view,
-                                   tcr_line *line) {
-    double x[TCR_LINE_SAMPLES], y[TCR_LINE_SAMPLES], scratch[TCR_LINE_SAMPLES];
-    const tcr_status status = tcr_check_intended_points(set, side, view, x, y);
-    if (status != TCR_OK)
-        return status;
+tcr_status tcr_intended_through(const tcr_set *set, const tcr_side *sides, size_t eyes,
+                                const tcr_view *view, tcr_line *line) {
+    double x[TCR_SIDES * PLACES], y[TCR_SIDES * PLACES], scratch[TCR_SIDES * PLACES];
+    for (size_t e = 0; e < eyes; e++) {
+        const tcr_status status = points_of(set, sides[e], view, x + e * PLACES, y + e * PLACES);
+        if (status != TCR_OK)
+            return status;
+    }
     tcr_line_options plain = tcr_line_options_default();
     plain.robust = false;
-    return tcr_line_fit(x, y, TCR_LINE_SAMPLES, &plain, scratch, line);
+    return tcr_line_fit(x, y, eyes * PLACES, &plain, scratch, line);
+}
+
+tcr_status tcr_intended_line(const tcr_set *set, tcr_side side, const tcr_view *view,
+                             tcr_line *line) {
+    const tcr_set_eye *eye = tcr_set_eye_of(set, side);
+    const tcr_status valid = tcr_view_check(view, NULL);
+    if (set == NULL || line == NULL || valid != TCR_OK)
+        return set == NULL || line == NULL ? TCR_E_ARGUMENT : valid;
+    if (eye == NULL || eye->map.count == 0)
+        return eye == NULL ? TCR_E_MISSING : TCR_E_MAP;
+    return tcr_intended_through(set, &side, 1, view, line);
+}
+
+/* Numbers being gathered; room stays short where memory ran out. */
+typedef struct gathering {
+    const tcr_allocator *allocator;
+    double *number;
+    size_t count, room;
+    bool lacks_memory;
+} gathering;
+
+static void gather(gathering *g, double number) {
+    if (g->count == g->room &&
+        tcr_grow(g->allocator, (void **)&g->number, g->count, &g->room, sizeof(double)) != TCR_OK)
+        g->lacks_memory = true;
+    else
+        g->number[g->count++] = number;
+}
+
+static void gather_all(gathering *g, const double *number, size_t n) {
+    for (size_t i = 0; i < n; i++)
+        gather(g, number[i]);
+}
+
+static void gather_curl(gathering *g, const tcr_curl *curl) {
+    gather(g, (double)curl->count);
+    if (curl->length_mm != NULL)
+        gather_all(g, curl->length_mm, curl->count);
+    for (size_t i = 0; i < curl->count; i++) {
+        const tcr_profile *profile = &curl->profiles[i];
+        gather(g, profile->pieces);
+        gather_all(g, profile->share, (size_t)profile->pieces);
+        gather_all(g, profile->turn_rad, (size_t)profile->pieces);
+    }
+}
+
+/* A place in each zone says which curl and diameter it has; the length is what the ends say. */
+static void gather_map(gathering *g, const tcr_set *set, tcr_side side) {
+    const tcr_set_eye *eye = tcr_set_eye_of(set, side);
+    const tcr_set_map_zones *map = eye->intended.count > 0 ? &eye->intended : &eye->map;
+    for (size_t z = 0; z < map->count; z++) {
+        const tcr_choice worn = tcr_set_intended_choice(set, map, z);
+        const double numbers[] = {map->zone[z].to, worn.length_mm, worn.diameter_mm};
+        gather_all(g, numbers, sizeof numbers / sizeof *numbers);
+        gather_curl(g, tcr_set_get_curl(set, worn.curl));
+    }
+}
+
+static void gather_lash(gathering *g, const tcr_lash *lash) {
+    const double numbers[] = {lash->height_mm,        lash->pitch_rad,       lash->yaw_rad,
+                              lash->roll_rad,         lash->length_mm,       lash->turn_rad,
+                              lash->root_diameter_mm, lash->tip_diameter_mm, lash->assumed};
+    gather_all(g, numbers, sizeof numbers / sizeof *numbers);
+}
+
+/* All that an eye's intended line depends on. */
+static void gather_eye(gathering *g, const tcr_set *set, tcr_side side) {
+    const tcr_lid *lid = tcr_set_get_lid(set, side);
+    const double numbers[] = {
+        lid->fissure_width_mm, lid->canthal_tilt_rad, lid->inner_corner_height_mm,
+        lid->mrd1_mm,          lid->mrd2_mm,          lid->peak_offset_mm,
+        lid->fullness,         lid->globe_radius_mm,  lid->lateral_semiaxis_mm,
+    };
+    gather_all(g, numbers, sizeof numbers / sizeof *numbers);
+    gather_map(g, set, side);
+    gather_lash(g, tcr_set_get_mean_lash(set));
+}
+
+tcr_status tcr_intended_renew(tcr_intended *intended, const tcr_allocator *allocator,
+                              const tcr_set *set, tcr_side side, const tcr_view *view) {
+    /* The new numbers are gathered behind the old ones, and take their place where they differ. */
+    const size_t old = intended->count;
+    gathering g = {allocator, intended->key, old, intended->room, false};
+    const tcr_bond *bond = tcr_set_get_bond(set);
+    const double numbers[] = {view->opening, view->viewer_rad, bond->offset_mm, bond->length_mm,
+                              bond->glue_mm};
+    gather_all(&g, numbers, sizeof numbers / sizeof *numbers);
+    gather_eye(&g, set, side);
+    intended->key = g.number;
+    intended->room = g.room;
+    if (g.lacks_memory)
+        return TCR_E_MEMORY;
+    const size_t count = g.count - old;
+    if (count == old && memcmp(g.number, g.number + old, count * sizeof *g.number) == 0)
+        return TCR_OK;
+    memmove(g.number, g.number + old, count * sizeof *g.number);
+    intended->count = count;
+    intended->status = tcr_intended_through(set, &side, 1, view, &intended->line);
+    return TCR_OK;
+}
+
+void tcr_intended_free(tcr_intended *intended, const tcr_allocator *allocator) {
+    tcr_release(allocator, intended->key);
+    *intended = (tcr_intended){0};
 }

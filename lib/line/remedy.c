@@ -1,14 +1,38 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What to do about a staggered lash: every length of the tray is laid on it and held to the line.
+/*
+ * What to do about a staggered lash: the length that brings it nearest the line, everything else
+ * kept. The search goes along the tray from the length that the lash wears to where the tip crosses
+ * the line, since the fewest sizes are wanted. Where that leaves it staggered, every length is
+ * tried: tips of curls that turn back may come nearer again further off.
  */
 #include "line/check_data.h"
 
 #include <math.h>
 
-#include "model/lash_kernel.h"
+#include "num/root.h"
 
 /* Gains below this are rounding, not a reason to change a length. */
 static const double GAIN_LEAST_MM = 1e-9;
+
+/* A lash whose length is looked for. */
+typedef struct question {
+    const tcr_variant *v;
+    size_t j;
+    const tcr_line *line;
+    tcr_sight sight; /* its stance is the lash's own */
+} question;
+
+/* How far off the line the tip is at a length; infinite where it cannot be bonded. */
+static double deviation_at(double length_mm, void *context) {
+    question *q = context;
+    const tcr_variant *v = q->v;
+    tcr_choice worn = v->worn[q->j];
+    worn.length_mm = length_mm;
+    const tcr_lash *lash = tcr_set_get_lash(v->set, v->side, v->index[q->j]);
+    if (tcr_evaluate_worn(&v->at, v->set, lash, &worn, TCR_ANEW_ATTACHMENT, &q->sight) != TCR_OK)
+        return INFINITY;
+    return q->sight.seen.y - tcr_line_at(q->line, q->sight.seen.x);
+}
 
 /* Steps of the tray from one length to another, negative to a shorter one. */
 static int tray_steps(const tcr_tray *tray, double from, double to) {
@@ -23,27 +47,77 @@ static int tray_steps(const tcr_tray *tray, double from, double to) {
     return steps;
 }
 
-tcr_remedy tcr_check_remedy(const tcr_set *set, tcr_side side, size_t i,
-                            const tcr_lash_result *result, const tcr_view *view,
-                            const tcr_line *line) {
-    const tcr_lash *lash = tcr_set_get_lash(set, side, i);
-    const tcr_tray *tray = tcr_set_get_tray(set);
+/* Lays a length on the lash and keeps it where it comes nearer than the best so far. */
+static bool try_length(question *q, double length_mm, tcr_remedy *best) {
+    const double deviation = deviation_at(length_mm, q);
+    if (!(fabs(deviation) < fabs(best->deviation_mm) - GAIN_LEAST_MM))
+        return false;
+    best->length_mm = length_mm;
+    best->deviation_mm = deviation;
+    return true;
+}
+
+/* Goes along the tray from index i while each length comes nearer. */
+static void walk(question *q, const tcr_tray *tray, size_t i, int direction, tcr_remedy *best) {
+    for (size_t k = i + (size_t)direction;
+         k < tray->count && try_length(q, tray->length_mm[k], best); k += (size_t)direction)
+        ;
+}
+
+/*
+ * From the present length in one direction: the next length of the tray, then the one where the
+ * straight line through both heights meets the line, then its neighbours. Whether any came nearer.
+ */
+static bool follow(question *q, const tcr_tray *tray, int direction, tcr_remedy *best) {
+    const tcr_remedy present = *best;
+    size_t next = direction > 0 ? 0 : tray->count - 1;
+    while (next < tray->count &&
+           !((tray->length_mm[next] - present.length_mm) * direction > GAIN_LEAST_MM))
+        next += (size_t)direction;
+    if (next >= tray->count || !try_length(q, tray->length_mm[next], best))
+        return false;
+    const double slope =
+        (best->deviation_mm - present.deviation_mm) / (best->length_mm - present.length_mm);
+    const double crossing = tcr_tray_nearest(tray, best->length_mm - best->deviation_mm / slope);
+    size_t at = next;
+    while (at < tray->count && (crossing - tray->length_mm[at]) * direction > GAIN_LEAST_MM)
+        at += (size_t)direction;
+    if (at >= tray->count || (at != next && !try_length(q, tray->length_mm[at], best)))
+        at = next;
+    walk(q, tray, at, direction, best);
+    if (at != next)
+        walk(q, tray, at, -direction, best);
+    return true;
+}
+
+/* Without a tray any length is at hand: the one that puts the tip on the line. */
+static void solve(question *q, tcr_remedy *best) {
+    double length;
+    if (!tcr_root_outward(deviation_at, q, best->length_mm, (tcr_span){3.0, 30.0, 0.25}, &length))
+        return;
+    best->length_mm = length;
+    best->deviation_mm = deviation_at(length, q);
+}
+
+tcr_remedy tcr_check_remedy(const tcr_checked_eye *eye, size_t j, const tcr_lash_result *result,
+                            const tcr_line *line, double tolerance_mm) {
+    const tcr_variant *v = &eye->variant;
+    const tcr_tray *tray = tcr_set_get_tray(v->set);
     const double present = result->choice.length_mm;
+    question q = {.v = v, .j = j, .line = line, .sight = {.stance = result->stance}};
     tcr_remedy best = {.length_mm = present,
                        .deviation_mm = result->seen.y - tcr_line_at(line, result->seen.x)};
-    for (size_t t = 0; t < tray->count; t++) {
-        tcr_choice choice = result->choice;
-        choice.length_mm = tray->length_mm[t];
-        const tcr_extension ext = tcr_set_extension(set, &choice);
-        tcr_attachment attachment;
-        if (tcr_attach_kernel(lash, &ext, tcr_set_get_bond(set), &attachment) != TCR_OK)
-            continue;
-        const tcr_vec2 seen =
-            tcr_view_project(view, tcr_stance_point_kernel(&result->stance, attachment.tip));
-        const double deviation = seen.y - tcr_line_at(line, seen.x);
-        if (fabs(deviation) < fabs(best.deviation_mm) - GAIN_LEAST_MM)
-            best = (tcr_remedy){.length_mm = choice.length_mm, .deviation_mm = deviation};
+    if (tray->count == 0) {
+        solve(&q, &best);
+        return best;
     }
+    /* Most tips rise with their length; those of curls that turn back sink. */
+    const int usual = best.deviation_mm > 0.0 ? -1 : 1;
+    if (!follow(&q, tray, usual, &best))
+        follow(&q, tray, -usual, &best);
+    const bool all = fabs(best.deviation_mm) > tolerance_mm;
+    for (size_t i = 0; i < tray->count && all; i++)
+        try_length(&q, tray->length_mm[i], &best);
     best.sizes = tray_steps(tray, present, best.length_mm);
     return best;
 }

@@ -11,80 +11,64 @@
 #include <math.h>
 
 #include "line/check_data.h"
-#include "model/lash_kernel.h"
 #include "model/set_data.h"
 #include "num/memory.h"
 
 /* One eye being looked into. */
 typedef struct inquiry {
     const tcr_check *check;
-    const tcr_eye_result *eye;
-    tcr_side side;
-    tcr_lid_constants lid;
+    tcr_variant variant;
+    tcr_line line; /* of the check */
     double mean_height_mm;
-    double *x, *y, *scratch; /* one item a lash that carries an extension */
+    double *scratch;
 } inquiry;
 
-static bool on(unsigned causes, tcr_cause cause) { return (causes >> cause & 1u) != 0; }
+/* The causes that are on. */
+typedef struct levelling {
+    const inquiry *q;
+    unsigned on;
+} levelling;
 
-static tcr_lash lash_with(const inquiry *q, size_t i, unsigned causes) {
-    const tcr_lash *own = tcr_set_get_lash(q->check->set, q->side, i);
-    tcr_lash lash = *own;
-    if (!on(causes, TCR_CAUSE_VARIATION)) {
-        lash = tcr_set_mean_lash_at(q->check->set, own->u);
-        lash.height_mm = own->height_mm;
-        lash.layer = own->layer;
+static bool is_on(const levelling *c, tcr_cause cause) { return (c->on >> cause & 1u) != 0; }
+
+/* Levels out the causes that are off. */
+static void level(const void *context, tcr_changed *one) {
+    const levelling *c = context;
+    const tcr_variant *v = &c->q->variant;
+    const tcr_layer layer = one->lash.layer;
+    const double u = one->lash.u, height_mm = one->lash.height_mm;
+    if (!is_on(c, TCR_CAUSE_VARIATION)) {
+        one->lash = tcr_set_mean_lash_at(v->set, u);
+        one->lash.layer = layer;
     }
-    if (!on(causes, TCR_CAUSE_HEIGHTS))
-        lash.height_mm = q->mean_height_mm;
-    return lash;
+    one->lash.height_mm = is_on(c, TCR_CAUSE_HEIGHTS) ? height_mm : c->q->mean_height_mm;
+    const double mapped = tcr_set_map_length(v->set, v->side, u, layer, false);
+    const tcr_layer as = is_on(c, TCR_CAUSE_SHORTENING) ? layer : TCR_BOTTOM;
+    const bool smooth = !is_on(c, TCR_CAUSE_ZONES);
+    one->worn.length_mm += tcr_set_map_length(v->set, v->side, u, as, smooth) - mapped;
+    if (!is_on(c, TCR_CAUSE_PLACEMENT))
+        one->worn.placement = TCR_OUTER_SIDE;
 }
 
-static tcr_extension extension_with(const inquiry *q, size_t i, const tcr_lash *lash,
-                                    unsigned causes) {
-    const tcr_set *set = q->check->set;
-    tcr_choice choice = q->eye->lash[i].choice;
-    const double mapped = tcr_set_map_length(set, q->side, lash->u, lash->layer, false);
-    const tcr_layer layer = on(causes, TCR_CAUSE_SHORTENING) ? lash->layer : TCR_BOTTOM;
-    const bool smooth = !on(causes, TCR_CAUSE_ZONES);
-    choice.length_mm += tcr_set_map_length(set, q->side, lash->u, layer, smooth) - mapped;
-    if (!on(causes, TCR_CAUSE_PLACEMENT))
-        choice.placement = TCR_OUTER_SIDE;
-    return tcr_set_extension(set, &choice);
-}
-
-/* The mean square deviation with some causes on. */
-static tcr_status mean_square(const inquiry *q, unsigned causes, double *out) {
-    const tcr_set *set = q->check->set;
-    size_t n = 0;
-    for (size_t i = 0; i < q->eye->lashes; i++) {
-        if (q->eye->lash[i].bare != TCR_OK)
-            continue;
-        const tcr_lash lash = lash_with(q, i, causes);
-        const tcr_extension ext = extension_with(q, i, &lash, causes);
-        tcr_attachment attachment;
-        const tcr_status status =
-            tcr_attach_kernel(&lash, &ext, tcr_set_get_bond(set), &attachment);
-        if (status != TCR_OK)
-            return status;
-        const tcr_stance stance = tcr_lash_stance_kernel(&lash, &q->lid, q->check->view.opening);
-        const tcr_vec2 seen =
-            tcr_view_project(&q->check->view, tcr_stance_point_kernel(&stance, attachment.tip));
-        q->x[n] = seen.x;
-        q->y[n++] = seen.y;
-    }
-    tcr_line line = q->eye->intended_line;
-    if (q->check->against == TCR_FITTED) {
-        const tcr_status status = tcr_line_fit(q->x, q->y, n, NULL, q->scratch, &line);
-        if (status != TCR_OK)
-            return status;
-    }
+/*
+ * The mean square deviation with some causes on. Root heights, the lowest of the bits, leave the
+ * attachments as the combination before had them.
+ */
+static tcr_status mean_square(const inquiry *q, unsigned on, double *out) {
+    const tcr_variant *v = &q->variant;
+    const unsigned anew = on >> TCR_CAUSE_HEIGHTS & 1u ? TCR_ANEW_ROOT : TCR_ANEW_ALL;
+    tcr_line line = q->line;
+    tcr_status status = tcr_variant_evaluate(v, level, &(levelling){q, on}, anew);
+    if (status == TCR_OK && q->check->against == TCR_FITTED)
+        status = tcr_line_fit(v->x_mm, v->y_mm, v->n, &q->check->line, q->scratch, &line);
+    if (status != TCR_OK)
+        return status;
     double sum = 0.0;
-    for (size_t j = 0; j < n; j++) {
-        const double deviation = q->y[j] - tcr_line_at(&line, q->x[j]);
+    for (size_t j = 0; j < v->n; j++) {
+        const double deviation = v->y_mm[j] - tcr_line_at(&line, v->x_mm[j]);
         sum += deviation * deviation;
     }
-    *out = sum / (double)n;
+    *out = sum / (double)v->n;
     return TCR_OK;
 }
 
@@ -119,12 +103,11 @@ static tcr_share share_of(const double *value, unsigned mask, int players) {
     return share;
 }
 
-static double mean_height(const tcr_check *check, const tcr_eye_result *eye) {
+static double mean_height(const tcr_variant *v) {
     double sum = 0.0;
-    for (size_t i = 0; i < eye->lashes; i++)
-        if (eye->lash[i].bare == TCR_OK)
-            sum += tcr_set_get_lash(check->set, eye->side, i)->height_mm;
-    return sum / (double)eye->extended;
+    for (size_t j = 0; j < v->n; j++)
+        sum += tcr_set_get_lash(v->set, v->side, v->index[j])->height_mm;
+    return sum / (double)v->n;
 }
 
 static tcr_status fill(const inquiry *q, tcr_why *why) {
@@ -151,22 +134,23 @@ tcr_status tcr_why_of(const tcr_check *check, tcr_side side, tcr_why *out) {
         check->against == TCR_FITTED ? eye->fitted_status : eye->intended_status;
     if (line != TCR_OK)
         return line;
-    const size_t n = eye->extended;
+    const tcr_checked_eye *of = &check->eye[side];
+    inquiry q = {
+        .check = check, .variant = of->variant, .mean_height_mm = mean_height(&of->variant)};
+    q.line = check->against == TCR_FITTED ? eye->fitted_line : eye->intended_line;
+    /* The check's own columns stay as they are: it may be read by other threads. */
+    const size_t n = of->variant.n;
     double *block = tcr_resize(&check->allocator, NULL, n, 3 * sizeof *block);
-    if (block == NULL)
-        return TCR_E_MEMORY;
-    const inquiry q = {
-        .check = check,
-        .eye = eye,
-        .side = side,
-        .lid = tcr_lid_prepare(tcr_set_get_lid(check->set, side)),
-        .mean_height_mm = mean_height(check, eye),
-        .x = block,
-        .y = block + n,
-        .scratch = block + 2 * n,
-    };
+    q.variant.sight = tcr_resize(&check->allocator, NULL, n, sizeof *q.variant.sight);
+    tcr_status status = block != NULL && q.variant.sight != NULL ? TCR_OK : TCR_E_MEMORY;
     tcr_why why = {.lashes = n};
-    const tcr_status status = fill(&q, &why);
+    if (status == TCR_OK) {
+        q.variant.x_mm = block;
+        q.variant.y_mm = block + n;
+        q.scratch = block + 2 * n;
+        status = fill(&q, &why);
+    }
+    tcr_release(&check->allocator, q.variant.sight);
     tcr_release(&check->allocator, block);
     if (status == TCR_OK)
         *out = why;

@@ -5,6 +5,7 @@
  */
 #include <tipcrest/set.h>
 
+#include <math.h>
 #include <stddef.h>
 
 #include "model/set_data.h"
@@ -89,6 +90,8 @@ static void apply_wish(const tcr_set *set, const tcr_wish *wish, tcr_choice *cho
         choice->spread_rad = wish->spread_rad;
     if (wish->fixed & TCR_FIX_PLACEMENT)
         choice->placement = wish->placement;
+    if (wish->fixed & TCR_FIX_FROM_SKIN)
+        choice->moved_out_mm = wish->from_skin_mm - set->bond.offset_mm;
 }
 
 /* What the layering rule gives on a layer of a zone, before zone and row have their say; no length.
@@ -128,10 +131,7 @@ tcr_status tcr_set_choice(const tcr_set *set, tcr_side side, size_t i, tcr_choic
     tcr_status status = TCR_OK;
     if (!(row->fixed & TCR_FIX_LENGTH)) {
         choice.length_mm = tcr_set_map_length(set, side, lash->u, lash->layer, false);
-        if (tcr_tray_has(&set->tray, choice.length_mm))
-            choice.length_mm = tcr_tray_nearest(&set->tray, choice.length_mm);
-        else
-            status = TCR_E_TRAY;
+        status = tcr_tray_take(&set->tray, &choice.length_mm);
     }
     *out = choice;
     return status;
@@ -148,16 +148,28 @@ tcr_extension tcr_set_extension(const tcr_set *set, const tcr_choice *choice) {
     };
 }
 
-tcr_extension tcr_set_intended_extension(const tcr_set *set, tcr_side side, double u) {
-    const tcr_set_eye *eye = &set->eye[side];
-    const tcr_set_map_zones *map = eye->intended.count > 0 ? &eye->intended : &eye->map;
-    const tcr_zone *zone = &map->zone[zone_at(map, u)];
+tcr_bond tcr_set_bond_of(const tcr_set *set, const tcr_choice *choice) {
+    tcr_bond bond = set->bond;
+    bond.offset_mm = fmax(bond.offset_mm + choice->moved_out_mm, 0.0);
+    return bond;
+}
+
+tcr_choice tcr_set_intended_choice(const tcr_set *set, const tcr_set_map_zones *map, size_t z) {
+    const tcr_zone *zone = &map->zone[z];
     tcr_choice choice = rule_choice(set, zone, TCR_BOTTOM);
     apply_wish(set, &zone->layer[TCR_BOTTOM], &choice);
-    choice.length_mm = smooth_length(set, map, u, TCR_BOTTOM);
+    choice.length_mm = layer_length(set, zone, TCR_BOTTOM);
     choice.fan = 1;
     choice.spread_rad = 0.0;
     choice.placement = TCR_ON_TOP;
+    return choice;
+}
+
+tcr_extension tcr_set_intended_extension(const tcr_set *set, tcr_side side, double u) {
+    const tcr_set_eye *eye = &set->eye[side];
+    const tcr_set_map_zones *map = eye->intended.count > 0 ? &eye->intended : &eye->map;
+    tcr_choice choice = tcr_set_intended_choice(set, map, zone_at(map, u));
+    choice.length_mm = smooth_length(set, map, u, TCR_BOTTOM);
     return tcr_set_extension(set, &choice);
 }
 

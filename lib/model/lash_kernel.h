@@ -29,22 +29,48 @@ static inline tcr_profile tcr_lash_profile_kernel(double turn_rad) {
                          {turn_rad * (4.0 / 9.0), turn_rad * (3.0 / 9.0), turn_rad * (2.0 / 9.0)}};
 }
 
-static inline tcr_stance tcr_lash_stance_kernel(const tcr_lash *lash, const tcr_lid_constants *k,
-                                                double opening) {
-    const tcr_frame f = tcr_lid_frame_kernel(k, lash->u, opening);
+/* A lash rooted in a lid and aimed, worked out once for every opening. */
+typedef struct tcr_rooted {
+    tcr_margin_place place;
+    double radius, height_mm;
+    double along_n, along_t, along_b; /* the direction of growth in the lid's axes */
+    double cos_roll, sin_roll;
+} tcr_rooted;
+
+static inline tcr_rooted tcr_lash_rooted(const tcr_lash *lash, const tcr_lid_constants *k) {
     const double cp = cos(lash->pitch_rad), sp = sin(lash->pitch_rad);
     const double cy = cos(lash->yaw_rad), sy = sin(lash->yaw_rad);
-    const double cr = cos(lash->roll_rad), sr = sin(lash->roll_rad);
-    const tcr_vec3 d =
-        tcr_vec3_step(tcr_vec3_step(tcr_vec3_scale(cp * cy, f.n), cp * sy, f.t), sp, f.b);
+    return (tcr_rooted){
+        .place = tcr_lid_place(k, lash->u),
+        .radius = k->radius,
+        .height_mm = lash->height_mm,
+        .along_n = cp * cy,
+        .along_t = cp * sy,
+        .along_b = sp,
+        .cos_roll = cos(lash->roll_rad),
+        .sin_roll = sin(lash->roll_rad),
+    };
+}
+
+/* How a rooted lash stands at an opening. */
+static inline tcr_stance tcr_rooted_stance(const tcr_rooted *r, double opening) {
+    const tcr_frame f = tcr_lid_frame_at(&r->place, r->radius, opening);
+    const tcr_vec3 d = tcr_vec3_step(
+        tcr_vec3_step(tcr_vec3_scale(r->along_n, f.n), r->along_t, f.t), r->along_b, f.b);
     const tcr_vec3 v = tcr_vec3_unit(tcr_vec3_step(f.b, -tcr_vec3_dot(f.b, d), d));
     const tcr_vec3 w = tcr_vec3_cross(v, d);
     return (tcr_stance){
-        .root = tcr_vec3_step(f.point, lash->height_mm, f.b),
+        .root = tcr_vec3_step(f.point, r->height_mm, f.b),
         .along = d,
-        .up = tcr_vec3_step(tcr_vec3_scale(cr, v), sr, w),
-        .out = tcr_vec3_step(tcr_vec3_scale(cr, w), -sr, v),
+        .up = tcr_vec3_step(tcr_vec3_scale(r->cos_roll, v), r->sin_roll, w),
+        .out = tcr_vec3_step(tcr_vec3_scale(r->cos_roll, w), -r->sin_roll, v),
     };
+}
+
+static inline tcr_stance tcr_lash_stance_kernel(const tcr_lash *lash, const tcr_lid_constants *k,
+                                                double opening) {
+    const tcr_rooted rooted = tcr_lash_rooted(lash, k);
+    return tcr_rooted_stance(&rooted, opening);
 }
 
 static inline tcr_vec3 tcr_stance_point_kernel(const tcr_stance *s, tcr_vec3 local) {
@@ -110,38 +136,58 @@ static inline void tcr_contact_stretch(tcr_contact *c, double l, double a_n, dou
     tcr_contact_note(c, c->d);
 }
 
-/* Two curves that are bonded: the natural lash from q(s_a) on, the extension from its base on. */
+/* The stretch of a natural lash that a bond of a length covers. */
+typedef struct tcr_bond_bed {
+    tcr_profile profile;
+    double lash_mm;      /* length of the lash */
+    double bond_mm;      /* c */
+    tcr_arc_place start; /* q(s_a) */
+    double chord;        /* its angle */
+    double middle_mm;    /* the lash's diameter in the middle of the bond */
+} tcr_bond_bed;
+
+static inline tcr_bond_bed tcr_bond_bed_of(const tcr_lash *lash, double offset_mm, double bond_mm) {
+    tcr_bond_bed bed = {.profile = tcr_lash_profile_kernel(lash->turn_rad),
+                        .lash_mm = lash->length_mm,
+                        .bond_mm = bond_mm};
+    bed.start = tcr_arc_walk(&bed.profile, lash->length_mm, offset_mm);
+    const tcr_arc_point end =
+        tcr_arc_walk(&bed.profile, lash->length_mm, offset_mm + bond_mm).point;
+    bed.chord = atan2(end.y - bed.start.point.y, end.x - bed.start.point.x);
+    const double taper = (lash->tip_diameter_mm - lash->root_diameter_mm) / lash->length_mm;
+    bed.middle_mm = lash->root_diameter_mm + taper * (offset_mm + bond_mm / 2.0);
+    return bed;
+}
+
+/* Two curves that are bonded: the natural lash on its bed, the extension from its base on. */
 typedef struct tcr_bonded {
-    const tcr_profile *natural;
-    double natural_mm;
-    tcr_arc_place start; /* on the natural lash */
-    double chord_n;      /* angles of the two chords */
+    const tcr_bond_bed *bed;
     const tcr_profile *curl;
     double ext_mm;
     double chord_e;
-    double bond_mm;
 } tcr_bonded;
 
 /* The extremes of D over a bond. */
 static inline tcr_contact tcr_contact_over(const tcr_bonded *b) {
-    const tcr_profile *natural = b->natural, *curl = b->curl;
-    tcr_contact contact = {b->start.point.angle_rad - b->chord_n, -b->chord_e, 0.0, 0.0, 0.0};
-    int i = b->start.piece, j = 0;
-    double left = b->bond_mm;
-    double left_n = natural->share[i] * b->natural_mm - b->start.into_mm;
+    const tcr_bond_bed *bed = b->bed;
+    const tcr_profile *natural = &bed->profile, *curl = b->curl;
+    tcr_contact contact = {bed->start.point.angle_rad - bed->chord, -b->chord_e, 0.0, 0.0, 0.0};
+    int i = bed->start.piece, j = 0;
+    double left = bed->bond_mm;
+    double left_n = natural->share[i] * bed->lash_mm - bed->start.into_mm;
     double left_e = curl->share[0] * b->ext_mm;
     while (left > 0.0) {
         const bool last_n = i == natural->pieces - 1, last_e = j == curl->pieces - 1;
         /* The last pieces go on to the end of the bond, of which rounding may leave them short. */
         const double l = fmin(left, fmin(last_n ? left : left_n, last_e ? left : left_e));
         tcr_contact_stretch(&contact, l,
-                            natural->turn_rad[i] * l / (natural->share[i] * b->natural_mm),
+                            natural->turn_rad[i] * l / (natural->share[i] * bed->lash_mm),
                             curl->turn_rad[j] * l / (curl->share[j] * b->ext_mm));
         left -= l;
         left_n -= l;
         left_e -= l;
         if (left_n <= 0.0 && !last_n)
-            left_n = natural->share[++i] * b->natural_mm;
+            left_n = natural->share[++i] * bed->lash_mm;
         if (left_e <= 0.0 && !last_e)
             left_e = curl->share[++j] * b->ext_mm;
     }
@@ -178,41 +224,46 @@ static inline tcr_vec2 tcr_turned(double angle_rad, double x, double y) {
     return (tcr_vec2){c * x - s * y, s * x + c * y};
 }
 
-static inline tcr_status tcr_attach_kernel(const tcr_lash *lash, const tcr_extension *ext,
-                                           const tcr_bond *bond, tcr_attachment *out) {
-    const double sa = bond->offset_mm;
-    const double c = fmin(bond->length_mm, fmin(lash->length_mm - sa, ext->length_mm));
-    if (c < TCR_BOND_LEAST_MM)
-        return TCR_E_BOND;
-    const tcr_profile natural = tcr_lash_profile_kernel(lash->turn_rad);
-    const tcr_arc_place q0 = tcr_arc_walk(&natural, lash->length_mm, sa);
-    const tcr_arc_point q1 = tcr_arc_walk(&natural, lash->length_mm, sa + c).point;
-    const tcr_arc_point e1 = tcr_arc_walk(&ext->profile, ext->length_mm, c).point;
-    const tcr_arc_point end = tcr_arc_walk(&ext->profile, ext->length_mm, ext->length_mm).point;
-    const double chord_n = atan2(q1.y - q0.point.y, q1.x - q0.point.x), chord_e = atan2(e1.y, e1.x);
-    const tcr_bonded bonded = {&natural,      lash->length_mm, q0,      chord_n,
-                               &ext->profile, ext->length_mm,  chord_e, c};
+/* How much of a lash and an extension a bond covers: c of the model, mm. */
+static inline double tcr_bond_length(const tcr_lash *lash, double ext_mm, const tcr_bond *bond) {
+    return fmin(bond->length_mm, fmin(lash->length_mm - bond->offset_mm, ext_mm));
+}
 
-    const double middle = sa + c / 2.0;
-    const double taper = (lash->tip_diameter_mm - lash->root_diameter_mm) / lash->length_mm;
-    const double r =
-        (lash->root_diameter_mm + taper * middle) / 2.0 + ext->diameter_mm / 2.0 + bond->glue_mm;
+/* Lays an extension on the bed that its bond has. */
+static inline tcr_attachment tcr_attach_to(const tcr_bond_bed *bed, const tcr_extension *ext,
+                                           double glue_mm) {
+    const tcr_arc_point q0 = bed->start.point;
+    const tcr_arc_point e1 = tcr_arc_walk(&ext->profile, ext->length_mm, bed->bond_mm).point;
+    const tcr_arc_point end = tcr_arc_walk(&ext->profile, ext->length_mm, ext->length_mm).point;
+    const tcr_bonded bonded = {bed, &ext->profile, ext->length_mm, atan2(e1.y, e1.x)};
+    const double r = bed->middle_mm / 2.0 + ext->diameter_mm / 2.0 + glue_mm;
     const tcr_vec2 shift = tcr_contact_shift(&bonded, ext->placement, r);
 
-    out->bond_mm = c;
-    out->clearance_mm = r;
-    out->base_angle_rad = chord_n - chord_e;
-    out->base = (tcr_vec3){q0.point.x - sin(chord_n) * shift.x, q0.point.y + cos(chord_n) * shift.x,
-                           shift.y};
-    const tcr_vec2 part = tcr_turned(out->base_angle_rad, e1.x, e1.y);
-    out->part = (tcr_vec3){out->base.x + part.x, out->base.y + part.y, out->base.z};
-    out->part_angle_rad = out->base_angle_rad + e1.angle_rad;
+    tcr_attachment out = {
+        .bond_mm = bed->bond_mm,
+        .clearance_mm = r,
+        .base_angle_rad = bed->chord - bonded.chord_e,
+        .base = {q0.x - sin(bed->chord) * shift.x, q0.y + cos(bed->chord) * shift.x, shift.y},
+    };
+    const tcr_vec2 part = tcr_turned(out.base_angle_rad, e1.x, e1.y);
+    out.part = (tcr_vec3){out.base.x + part.x, out.base.y + part.y, out.base.z};
+    out.part_angle_rad = out.base_angle_rad + e1.angle_rad;
     /* The rest of the curve in the axes of the parting point: forward along the tangent, up the
      * normal. */
     const tcr_vec2 rest = tcr_turned(-e1.angle_rad, end.x - e1.x, end.y - e1.y);
     const tcr_vec2 tip = tcr_turned(
-        out->part_angle_rad, rest.x * tcr_fan_mean_cosine(ext->fan, ext->spread_rad), rest.y);
-    out->tip = (tcr_vec3){out->part.x + tip.x, out->part.y + tip.y, out->base.z};
+        out.part_angle_rad, rest.x * tcr_fan_mean_cosine(ext->fan, ext->spread_rad), rest.y);
+    out.tip = (tcr_vec3){out.part.x + tip.x, out.part.y + tip.y, out.base.z};
+    return out;
+}
+
+static inline tcr_status tcr_attach_kernel(const tcr_lash *lash, const tcr_extension *ext,
+                                           const tcr_bond *bond, tcr_attachment *out) {
+    const double c = tcr_bond_length(lash, ext->length_mm, bond);
+    if (c < TCR_BOND_LEAST_MM)
+        return TCR_E_BOND;
+    const tcr_bond_bed bed = tcr_bond_bed_of(lash, bond->offset_mm, c);
+    *out = tcr_attach_to(&bed, ext, bond->glue_mm);
     return TCR_OK;
 }
 

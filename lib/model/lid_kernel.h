@@ -70,29 +70,56 @@ static inline double tcr_lid_angle_slope(double y, double dy, double rho, double
     return (dy - y / rho * drho) / sqrt(rho * rho - y * y);
 }
 
-/* The frame at u and opening a, its tangent from the analytic derivative. */
-static inline tcr_frame tcr_lid_frame_kernel(const tcr_lid_constants *k, double u, double a) {
+/* A place of the margin, worked out once for every opening. */
+typedef struct tcr_margin_place {
+    double x, dx, rho, drho;                             /* d: by u */
+    double phi_closed, phi_rise, dphi_closed, dphi_rise; /* rise: from closed to open */
+    double nx;                                           /* x/A^2 of the normal */
+} tcr_margin_place;
+
+static inline tcr_margin_place tcr_lid_place(const tcr_lid_constants *k, double u) {
     const tcr_contour at = tcr_lid_contour(k, u);
     const double x = at.x, rho = at.rho;
     const double ds = at.bulge * k->fullness * (k->peak / u - (1.0 - k->peak) / (1.0 - u));
     const double dx = k->width;
     const double drho = -k->radius * k->radius * x / (k->semiaxis * k->semiaxis) / rho * dx;
     const double phi_open = asin(at.y_open / rho), phi_closed = asin(at.y_closed / rho);
-    const double phi = phi_closed + a * (phi_open - phi_closed);
     const double dphi_open =
         tcr_lid_angle_slope(at.y_open, k->slope + ds * k->open_rise, rho, drho);
     const double dphi_closed =
         tcr_lid_angle_slope(at.y_closed, k->slope + ds * k->closed_rise, rho, drho);
-    const double dphi = dphi_closed + a * (dphi_open - dphi_closed);
-    const double c = cos(phi), sn = sin(phi);
+    return (tcr_margin_place){
+        .x = x,
+        .dx = dx,
+        .rho = rho,
+        .drho = drho,
+        .phi_closed = phi_closed,
+        .phi_rise = phi_open - phi_closed,
+        .dphi_closed = dphi_closed,
+        .dphi_rise = dphi_open - dphi_closed,
+        .nx = x / (k->semiaxis * k->semiaxis),
+    };
+}
+
+/* The frame of a place at opening a, its tangent from the analytic derivative. */
+static inline tcr_frame tcr_lid_frame_at(const tcr_margin_place *p, double radius, double a) {
+    const double phi = p->phi_closed + a * p->phi_rise;
+    const double dphi = p->dphi_closed + a * p->dphi_rise;
+    const double c = cos(phi), sn = sin(phi), rr = radius * radius;
 
     tcr_frame frame;
-    frame.point = (tcr_vec3){x, rho * sn, rho * c};
-    frame.t = tcr_vec3_unit((tcr_vec3){dx, drho * sn + rho * c * dphi, drho * c - rho * sn * dphi});
-    const double aa = k->semiaxis * k->semiaxis, rr = k->radius * k->radius;
-    frame.n = tcr_vec3_unit((tcr_vec3){x / aa, frame.point.y / rr, frame.point.z / rr});
+    frame.point = (tcr_vec3){p->x, p->rho * sn, p->rho * c};
+    frame.t = tcr_vec3_unit(
+        (tcr_vec3){p->dx, p->drho * sn + p->rho * c * dphi, p->drho * c - p->rho * sn * dphi});
+    frame.n = tcr_vec3_unit((tcr_vec3){p->nx, frame.point.y / rr, frame.point.z / rr});
     frame.b = tcr_vec3_cross(frame.n, frame.t);
     return frame;
+}
+
+/* The frame at u and opening a. */
+static inline tcr_frame tcr_lid_frame_kernel(const tcr_lid_constants *k, double u, double a) {
+    const tcr_margin_place place = tcr_lid_place(k, u);
+    return tcr_lid_frame_at(&place, k->radius, a);
 }
 
 #endif

@@ -6,6 +6,7 @@
 #include <stddef.h>
 
 #include "model/field_table.h"
+#include "model/set_data.h"
 #include "num/error.h"
 
 /* Within this a length counts as the tray's own: arithmetic of the rule may leave the last bits
@@ -48,16 +49,32 @@ tcr_status tcr_tray_check(const tcr_tray *tray, tcr_error *error) {
 }
 
 double tcr_tray_nearest(const tcr_tray *tray, double length_mm) {
-    double nearest = tray->length_mm[0];
-    for (size_t i = 1; i < tray->count; i++) {
-        const double gain = fabs(length_mm - nearest) - fabs(length_mm - tray->length_mm[i]);
-        /* Lengths rise, so what comes later and is as near is the longer one. */
-        if (gain >= -SAME_LENGTH_MM)
-            nearest = tray->length_mm[i];
+    if (tray->count == 0)
+        return length_mm;
+    /* Lengths rise: the first that is not shorter, or the last, and the one before it. */
+    size_t low = 0, high = tray->count - 1;
+    while (low < high) {
+        const size_t middle = (low + high) / 2;
+        if (tray->length_mm[middle] < length_mm)
+            low = middle + 1;
+        else
+            high = middle;
     }
-    return nearest;
+    if (low == 0)
+        return tray->length_mm[0];
+    const double shorter = tray->length_mm[low - 1], longer = tray->length_mm[low];
+    const double gain = fabs(length_mm - shorter) - fabs(length_mm - longer);
+    return gain >= -SAME_LENGTH_MM ? longer : shorter;
+}
+
+tcr_status tcr_tray_take(const tcr_tray *tray, double *length_mm) {
+    const double nearest = tcr_tray_nearest(tray, *length_mm);
+    if (!(fabs(nearest - *length_mm) <= SAME_LENGTH_MM) || !tcr_within(nearest, 3.0, 30.0))
+        return TCR_E_TRAY;
+    *length_mm = nearest;
+    return TCR_OK;
 }
 
 bool tcr_tray_has(const tcr_tray *tray, double length_mm) {
-    return fabs(tcr_tray_nearest(tray, length_mm) - length_mm) <= SAME_LENGTH_MM;
+    return tcr_tray_take(tray, &length_mm) == TCR_OK;
 }

@@ -60,6 +60,13 @@ static inline const tcr_set_eye *tcr_set_eye_of(const tcr_set *set, tcr_side sid
     return &set->eye[side];
 }
 
+/* Frees what a curl or an eye holds; NULL is accepted as a curl. */
+void tcr_set_curl_free(const tcr_allocator *allocator, tcr_set_curl *curl);
+void tcr_set_eye_free(const tcr_allocator *allocator, tcr_set_eye *eye);
+
+/* A copy of a curl with all it points to; NULL without memory. */
+tcr_set_curl *tcr_set_curl_copy(const tcr_allocator *allocator, const tcr_curl *curl);
+
 /*
  * The length that the map gives a layer at u. Smooth: interpolated between the zones' centres and
  * not rounded; else by zone, or blended and rounded to the tray where the layering rule asks for
@@ -67,5 +74,11 @@ static inline const tcr_set_eye *tcr_set_eye_of(const tcr_set *set, tcr_side sid
  */
 double tcr_set_map_length(const tcr_set *set, tcr_side side, double u, tcr_layer layer,
                           bool smooth);
+
+/* A length that is in the tray becomes the tray's own; TCR_E_TRAY where it is not. */
+tcr_status tcr_tray_take(const tcr_tray *tray, double *length_mm);
+
+/* What the mean lash wears for the intended line at the centre of a zone of a map. */
+tcr_choice tcr_set_intended_choice(const tcr_set *set, const tcr_set_map_zones *map, size_t z);
 
 #endif

@@ -2,6 +2,7 @@
 /* Reading what a set holds, and finding an id that is used twice. */
 #include <tipcrest/set.h>
 
+#include <math.h>
 #include <string.h>
 
 #include "model/set_data.h"
@@ -75,6 +76,17 @@ const tcr_zone *tcr_set_get_map(const tcr_set *set, tcr_side side, size_t *count
     if (count != NULL)
         *count = eye != NULL ? eye->map.count : 0;
     return eye != NULL ? eye->map.zone : NULL;
+}
+
+double tcr_set_longest_mm(const tcr_set *set) {
+    double longest = NAN;
+    for (int side = 0; side < TCR_SIDES; side++) {
+        size_t count;
+        const tcr_zone *map = tcr_set_get_map(set, (tcr_side)side, &count);
+        for (size_t z = 0; z < count; z++)
+            longest = fmax(longest, map[z].length_mm);
+    }
+    return longest;
 }
 
 const tcr_zone *tcr_set_get_intended(const tcr_set *set, tcr_side side, size_t *count) {

@@ -1,28 +1,20 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Tips of one lash or of many, by the same kernel (model.md, sections 2 to 4). */
+/* Tips of one lash or of many, by the one evaluator (model.md, sections 2 to 4). */
 #include <tipcrest/tips.h>
 
 #include <math.h>
 
-#include "model/lash_kernel.h"
+#include "model/evaluate.h"
 #include "num/range.h"
 
-static inline tcr_status tip_kernel(const tcr_lid_constants *k, double opening,
-                                    const tcr_lash *lash, const tcr_extension *ext,
-                                    const tcr_bond *bond, tcr_vec3 *tip) {
-    tcr_vec3 local;
-    if (ext == NULL) {
-        local = tcr_bare_tip_kernel(lash);
-    } else {
-        tcr_attachment attachment;
-        const tcr_status status = tcr_attach_kernel(lash, ext, bond, &attachment);
-        if (status != TCR_OK)
-            return status;
-        local = attachment.tip;
-    }
-    const tcr_stance stance = tcr_lash_stance_kernel(lash, k, opening);
-    *tip = tcr_stance_point_kernel(&stance, local);
-    return TCR_OK;
+/* The tip alone of an evaluation; no view is asked for. */
+static inline tcr_status tip_of(const tcr_looking *at, const tcr_lash *lash,
+                                const tcr_extension *ext, const tcr_bond *bond, tcr_vec3 *tip) {
+    tcr_sight sight;
+    const tcr_status status = tcr_evaluate(at, lash, ext, bond, TCR_ANEW_ALL, &sight);
+    if (status == TCR_OK)
+        *tip = sight.tip;
+    return status;
 }
 
 tcr_status tcr_tip(const tcr_lid *lid, double opening, const tcr_lash *lash,
@@ -40,8 +32,8 @@ tcr_status tcr_tip(const tcr_lid *lid, double opening, const tcr_lash *lash,
         return status;
     if (tip == NULL)
         return TCR_E_ARGUMENT;
-    const tcr_lid_constants k = tcr_lid_prepare(lid);
-    return tip_kernel(&k, opening, lash, ext, bond, tip);
+    const tcr_looking at = tcr_looking_at(lid, &(tcr_view){opening, 0.0});
+    return tip_of(&at, lash, ext, bond, tip);
 }
 
 static tcr_lash lash_of_columns(const tcr_lash_columns *c, size_t i) {
@@ -59,7 +51,7 @@ static tcr_lash lash_of_columns(const tcr_lash_columns *c, size_t i) {
 }
 
 /* One row of the columns; profiles were checked once for all rows. */
-static tcr_status tip_of_row(const tcr_lid_constants *k, double opening, const tcr_bond *bond,
+static tcr_status tip_of_row(const tcr_looking *at, const tcr_bond *bond,
                              const tcr_profile *profiles, size_t profile_count,
                              const tcr_lash_columns *c, size_t i, tcr_vec3 *tip) {
     const tcr_lash lash = lash_of_columns(c, i);
@@ -67,7 +59,7 @@ static tcr_status tip_of_row(const tcr_lid_constants *k, double opening, const t
     if (status != TCR_OK)
         return status;
     if (c->ext_length_mm[i] == 0.0)
-        return tip_kernel(k, opening, &lash, NULL, NULL, tip);
+        return tip_of(at, &lash, NULL, NULL, tip);
     const int profile = c->ext_profile[i];
     if (profile < 0 || (size_t)profile >= profile_count)
         return TCR_E_ARGUMENT;
@@ -80,7 +72,7 @@ static tcr_status tip_of_row(const tcr_lid_constants *k, double opening, const t
         .profile = profiles[profile],
     };
     const tcr_status fits = tcr_extension_check(&ext, NULL);
-    return fits != TCR_OK ? fits : tip_kernel(k, opening, &lash, &ext, bond, tip);
+    return fits != TCR_OK ? fits : tip_of(at, &lash, &ext, bond, tip);
 }
 
 static bool columns_complete(const tcr_lash_columns *c, const tcr_tip_columns *t) {
@@ -106,11 +98,10 @@ tcr_status tcr_tips_n(const tcr_lid *lid, double opening, const tcr_bond *bond,
         return status;
     if (n > 0 && !columns_complete(lashes, tips))
         return TCR_E_ARGUMENT;
-    const tcr_lid_constants k = tcr_lid_prepare(lid);
+    const tcr_looking at = tcr_looking_at(lid, &(tcr_view){opening, 0.0});
     for (size_t i = 0; i < n; i++) {
         tcr_vec3 tip;
-        const tcr_status row =
-            tip_of_row(&k, opening, bond, profiles, profile_count, lashes, i, &tip);
+        const tcr_status row = tip_of_row(&at, bond, profiles, profile_count, lashes, i, &tip);
         if (row != TCR_OK)
             tip = (tcr_vec3){NAN, NAN, NAN};
         tips->x[i] = tip.x;

@@ -51,3 +51,28 @@ bool tcr_root(tcr_function f, void *context, double a, double b, double *root) {
     *root = fabs(f1) < fabs(f2) ? x1 : x2;
     return true;
 }
+
+bool tcr_root_outward(tcr_function f, void *context, double from, tcr_span span, double *root) {
+    double below = from, above = from;
+    const double start = f(from, context);
+    double at_below = start, at_above = start;
+    if (start == 0.0) {
+        *root = from;
+        return true;
+    }
+    while (below > span.low || above < span.high) {
+        const double lower = fmax(below - span.step, span.low);
+        const double at_lower = f(lower, context);
+        if (lower < below && (at_lower > 0.0) != (at_below > 0.0))
+            return tcr_root(f, context, lower, below, root);
+        const double upper = fmin(above + span.step, span.high);
+        const double at_upper = f(upper, context);
+        if (upper > above && (at_upper > 0.0) != (at_above > 0.0))
+            return tcr_root(f, context, above, upper, root);
+        below = lower;
+        at_below = at_lower;
+        above = upper;
+        at_above = at_upper;
+    }
+    return false;
+}

@@ -15,4 +15,15 @@ typedef double (*tcr_function)(double x, void *context);
  */
 bool tcr_root(tcr_function f, void *context, double a, double b, double *root);
 
+/* Where a root is looked for: between two numbers, in steps. */
+typedef struct tcr_span {
+    double low, high, step;
+} tcr_span;
+
+/*
+ * The root nearest to a place: looks outward from it, step by step to both sides, for the first
+ * change of sign and solves there. 'from' lies in the span. False where no sign changes.
+ */
+bool tcr_root_outward(tcr_function f, void *context, double from, tcr_span span, double *root);
+
 #endif

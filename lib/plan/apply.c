@@ -52,7 +52,7 @@ static tcr_status copy_lash(const tcr_plan *plan, tcr_side side, size_t i, tcr_s
         if (planned->corrected)
             wish = wish_for(plan->set, &planned->choice);
         else
-            wish.fixed = 0; /* the zone says it all */
+            wish = (tcr_wish){0}; /* the zone says it all */
         break;
     case TCR_USED_BY_ROW:
         wish = wish_for(plan->set, &planned->choice);

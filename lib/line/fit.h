@@ -1,0 +1,11 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_LINE_FIT_H
+#define TCR_LINE_FIT_H
+
+#include <tipcrest/line.h>
+
+/* Line options over their defaults, checked; NULL gives the defaults. TCR_E_ARGUMENT (size),
+ * TCR_E_RANGE. */
+tcr_status tcr_line_options_take(const tcr_line_options *given, tcr_line_options *options);
+
+#endif

@@ -1,0 +1,29 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_LINE_INTENDED_H
+#define TCR_LINE_INTENDED_H
+
+/* The intended line, kept as long as nothing that it depends on has changed. */
+
+#include <tipcrest/check.h>
+
+/* The line through the places of one or both eyes, which are there and have a map. TCR_E_BOND, or
+ * as tcr_line_fit. */
+tcr_status tcr_intended_through(const tcr_set *set, const tcr_side *sides, size_t eyes,
+                                const tcr_view *view, tcr_line *line);
+
+typedef struct tcr_intended {
+    tcr_status status; /* of the line: TCR_OK, TCR_E_BOND or as tcr_line_fit */
+    tcr_line line;
+    double *key; /* every number that the line was made from */
+    size_t count, room;
+} tcr_intended;
+
+/*
+ * Brings the line of an eye of a set up to date. The eye is there and has a map. TCR_OK, with the
+ * status of the line in it, or TCR_E_MEMORY.
+ */
+tcr_status tcr_intended_renew(tcr_intended *intended, const tcr_allocator *allocator,
+                              const tcr_set *set, tcr_side side, const tcr_view *view);
+void tcr_intended_free(tcr_intended *intended, const tcr_allocator *allocator);
+
+#endif

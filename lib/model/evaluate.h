@@ -1,0 +1,122 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_MODEL_EVALUATE_H
+#define TCR_MODEL_EVALUATE_H
+
+/*
+ * The one evaluator: from a lash, what it wears, the bond, the lid and the view to the tip that is
+ * seen (model.md, sections 2 to 5). Whoever asks where a tip stands comes through tcr_evaluate; who
+ * asks it of a whole eye, with or without changes, through tcr_variant_evaluate.
+ */
+
+#include <tipcrest/set.h>
+
+#include "model/lash_kernel.h"
+
+/* How an eye is looked at, prepared once for all its lashes. */
+typedef struct tcr_looking {
+    tcr_lid_constants lid;
+    double opening;
+    double cos_viewer, sin_viewer;
+} tcr_looking;
+
+static inline tcr_looking tcr_looking_at(const tcr_lid *lid, const tcr_view *view) {
+    return (tcr_looking){tcr_lid_prepare(lid), view->opening, cos(view->viewer_rad),
+                         sin(view->viewer_rad)};
+}
+
+/* The same lid from another view. */
+static inline void tcr_look_from(tcr_looking *at, const tcr_view *view) {
+    at->opening = view->opening;
+    at->cos_viewer = cos(view->viewer_rad);
+    at->sin_viewer = sin(view->viewer_rad);
+}
+
+/* A point as the view shows it. */
+static inline tcr_vec2 tcr_project(const tcr_looking *at, tcr_vec3 p) {
+    return (tcr_vec2){p.x, p.y * at->cos_viewer - p.z * at->sin_viewer};
+}
+
+/* How an extension lies on its lash, how the lash stands, and where its tip is and is seen. */
+typedef struct tcr_sight {
+    tcr_attachment attachment; /* of a bare lash, unset but for its tip, which is the lash's own */
+    tcr_rooted rooted;
+    tcr_stance stance;
+    tcr_vec3 tip;
+    tcr_vec2 seen;
+} tcr_sight;
+
+/* What may differ from the last evaluation into the same sight; the rest of it is kept. */
+enum {
+    TCR_ANEW_ATTACHMENT =
+        1 << 0,             /* the lash's length, turn or diameters; what it wears; the bond */
+    TCR_ANEW_ROOT = 1 << 1, /* the lash's place or direction; the lid */
+    TCR_ANEW_OPENING = 1 << 2,
+    TCR_ANEW_ALL = (1 << 3) - 1
+};
+
+/*
+ * Evaluates a lash with an extension, or bare where ext is NULL (bond is then not read). Inputs are
+ * valid. TCR_OK, or TCR_E_BOND with only the stance set.
+ */
+static inline tcr_status tcr_evaluate(const tcr_looking *at, const tcr_lash *lash,
+                                      const tcr_extension *ext, const tcr_bond *bond, unsigned anew,
+                                      tcr_sight *sight) {
+    if (anew & TCR_ANEW_ROOT)
+        sight->rooted = tcr_lash_rooted(lash, &at->lid);
+    if (anew & (TCR_ANEW_ROOT | TCR_ANEW_OPENING))
+        sight->stance = tcr_rooted_stance(&sight->rooted, at->opening);
+    if ((anew & TCR_ANEW_ATTACHMENT) && ext == NULL)
+        sight->attachment.tip = tcr_bare_tip_kernel(lash);
+    if ((anew & TCR_ANEW_ATTACHMENT) && ext != NULL) {
+        const tcr_status status = tcr_attach_kernel(lash, ext, bond, &sight->attachment);
+        if (status != TCR_OK)
+            return status;
+    }
+    sight->tip = tcr_stance_point_kernel(&sight->stance, sight->attachment.tip);
+    sight->seen = tcr_project(at, sight->tip);
+    return TCR_OK;
+}
+
+/* The same for what a set's lash wears, its own bond included. */
+static inline tcr_status tcr_evaluate_worn(const tcr_looking *at, const tcr_set *set,
+                                           const tcr_lash *lash, const tcr_choice *worn,
+                                           unsigned anew, tcr_sight *sight) {
+    const tcr_extension ext = tcr_set_extension(set, worn);
+    const tcr_bond bond = tcr_set_bond_of(set, worn);
+    return tcr_evaluate(at, lash, &ext, &bond, anew, sight);
+}
+
+/* A lash of a set with what it wears, to be changed. */
+typedef struct tcr_changed {
+    size_t index; /* of the lash in its eye */
+    tcr_lash lash;
+    tcr_choice worn;
+} tcr_changed;
+
+/* Changes a lash or what it wears; keeps the ranges of both. */
+typedef void (*tcr_change)(const void *context, tcr_changed *changed);
+
+/*
+ * The lashes of an eye that wear an extension, seen as they are or with changes: the set itself
+ * stays. Arrays are the caller's, n items each.
+ */
+typedef struct tcr_variant {
+    const tcr_set *set;
+    tcr_side side;
+    tcr_looking at;
+    size_t n;
+    size_t *index;       /* of each lash in its eye */
+    tcr_choice *worn;    /* what it wears unchanged */
+    tcr_sight *sight;    /* kept from one evaluation to the next */
+    double *x_mm, *y_mm; /* of the tips as seen */
+} tcr_variant;
+
+/* Evaluates lash j of n with a change, which may be NULL. TCR_OK or TCR_E_BOND. */
+tcr_status tcr_variant_evaluate_one(const tcr_variant *variant, size_t j, tcr_change change,
+                                    const void *context, unsigned anew);
+
+/* Evaluates all with a change. TCR_OK, or TCR_E_BOND where one cannot bond. */
+tcr_status tcr_variant_evaluate(const tcr_variant *variant, tcr_change change, const void *context,
+                                unsigned anew);
+
+#endif

@@ -1,0 +1,331 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * The eyes of a set: lids, maps and lashes, added, replaced and taken out. Each call checks what it
+ * is given, makes all the room it needs, and only then changes the set. What it is given may be the
+ * set's own.
+ */
+#include <tipcrest/set.h>
+
+#include <string.h>
+#include <tipcrest/field.h>
+
+#include "model/set_data.h"
+#include "num/memory.h"
+#include "num/range.h"
+#include "num/utf8.h"
+
+/* The eye of a side, to be changed; NULL and the status where there is none. */
+static tcr_set_eye *eye_to_change(tcr_set *set, tcr_side side, tcr_status *status) {
+    const bool found = tcr_set_eye_of(set, side) != NULL;
+    *status = found ? TCR_OK : set == NULL ? TCR_E_ARGUMENT : TCR_E_MISSING;
+    return found ? &set->eye[side] : NULL;
+}
+
+tcr_status tcr_set_add_eye(tcr_set *set, tcr_side side, const tcr_lid *lid) {
+    if (set == NULL || (int)side < 0 || (int)side >= TCR_SIDES)
+        return TCR_E_ARGUMENT;
+    if (set->eye[side].present)
+        return TCR_E_DUPLICATE;
+    const tcr_lid chosen = lid != NULL ? *lid : tcr_lid_default();
+    const tcr_status status = tcr_lid_check(&chosen, NULL);
+    if (status != TCR_OK)
+        return status;
+    if (tcr_set_get_eyes(set, NULL) == 0)
+        set->first = side;
+    set->eye[side].present = true;
+    set->eye[side].lid = chosen;
+    return TCR_OK;
+}
+
+tcr_status tcr_set_remove_eye(tcr_set *set, tcr_side side) {
+    tcr_status status;
+    tcr_set_eye *eye = eye_to_change(set, side, &status);
+    if (eye == NULL)
+        return status;
+    tcr_set_eye_free(&set->allocator, eye);
+    *eye = (tcr_set_eye){0};
+    set->first = side == TCR_LEFT ? TCR_RIGHT : TCR_LEFT;
+    return TCR_OK;
+}
+
+tcr_status tcr_set_replace_lid(tcr_set *set, tcr_side side, const tcr_lid *lid) {
+    tcr_status status;
+    tcr_set_eye *eye = eye_to_change(set, side, &status);
+    if (eye == NULL)
+        return status;
+    status = tcr_lid_check(lid, NULL);
+    if (status == TCR_OK)
+        eye->lid = *lid;
+    return status;
+}
+
+/* Whether a member that is not fixed says nothing. */
+static bool says_no_more(const tcr_wish *wish) {
+    const unsigned fixed = wish->fixed;
+    return ((fixed & TCR_FIX_LENGTH) || wish->length_mm == 0.0) &&
+           ((fixed & TCR_FIX_CURL) || wish->curl[0] == '\0') &&
+           ((fixed & TCR_FIX_DIAMETER) || wish->diameter_mm == 0.0) &&
+           ((fixed & TCR_FIX_FAN) || wish->fan == 0) &&
+           ((fixed & TCR_FIX_SPREAD) || wish->spread_rad == 0.0) &&
+           ((fixed & TCR_FIX_PLACEMENT) || wish->placement == TCR_ON_TOP) &&
+           ((fixed & TCR_FIX_FROM_SKIN) || wish->from_skin_mm == 0.0);
+}
+
+/* A wish: known curl, numbers within the ranges of an extension. */
+static tcr_status check_wish(const tcr_set *set, const tcr_wish *wish) {
+    size_t index;
+    if ((wish->fixed & ~(unsigned)TCR_FIX_ALL) || !says_no_more(wish))
+        return TCR_E_ARGUMENT;
+    if ((wish->fixed & TCR_FIX_CURL) && tcr_set_find_curl(set, wish->curl, &index) != TCR_OK)
+        return TCR_E_CURL;
+    if ((wish->fixed & TCR_FIX_FROM_SKIN) && !tcr_within(wish->from_skin_mm, 0.0, 20.0))
+        return TCR_E_RANGE;
+    return tcr_fields_check(TCR_GROUP_WISH, wish, NULL);
+}
+
+static tcr_status check_zone(const tcr_set *set, const tcr_zone *zone, double from) {
+    size_t index;
+    if (!tcr_within(zone->to, 0.0, 1.0) || !(zone->to > from))
+        return TCR_E_MAP;
+    const tcr_status fits = tcr_fields_check(TCR_GROUP_ZONE, zone, NULL);
+    if (fits != TCR_OK)
+        return fits;
+    if (tcr_set_find_curl(set, zone->curl, &index) != TCR_OK)
+        return TCR_E_CURL;
+    if (!tcr_tray_has(&set->tray, zone->length_mm))
+        return TCR_E_TRAY;
+    for (int layer = 0; layer < TCR_LAYERS; layer++) {
+        const tcr_wish *wish = &zone->layer[layer];
+        const tcr_status status = check_wish(set, wish);
+        if (status != TCR_OK || (wish->fixed & TCR_FIX_FROM_SKIN))
+            return status != TCR_OK ? status : TCR_E_ARGUMENT;
+        if ((wish->fixed & TCR_FIX_LENGTH) && !tcr_tray_has(&set->tray, wish->length_mm))
+            return TCR_E_TRAY;
+    }
+    return TCR_OK;
+}
+
+/* Puts a checked copy of the zones in place of a map. */
+static tcr_status put_map(const tcr_set *set, const tcr_zone *zones, size_t count,
+                          tcr_set_map_zones *map) {
+    double from = 0.0;
+    for (size_t i = 0; i < count; i++) {
+        const tcr_status status = check_zone(set, &zones[i], from);
+        if (status != TCR_OK)
+            return status;
+        from = zones[i].to;
+    }
+    if (from != 1.0)
+        return TCR_E_MAP;
+    tcr_zone *copy = tcr_resize(&set->allocator, NULL, count, sizeof *copy);
+    if (copy == NULL)
+        return TCR_E_MEMORY;
+    memcpy(copy, zones, count * sizeof *copy);
+    tcr_release(&set->allocator, map->zone);
+    *map = (tcr_set_map_zones){copy, count};
+    return TCR_OK;
+}
+
+tcr_status tcr_set_map(tcr_set *set, tcr_side side, const tcr_zone *zones, size_t count) {
+    tcr_status status;
+    tcr_set_eye *eye = eye_to_change(set, side, &status);
+    if (set == NULL || zones == NULL || count < 1 || count > TCR_ZONES_MAX)
+        return TCR_E_ARGUMENT;
+    return eye != NULL ? put_map(set, zones, count, &eye->map) : status;
+}
+
+tcr_status tcr_set_intend(tcr_set *set, tcr_side side, const tcr_zone *zones, size_t count) {
+    tcr_status status;
+    tcr_set_eye *eye = eye_to_change(set, side, &status);
+    if (set == NULL || (zones == NULL) != (count == 0) || count > TCR_ZONES_MAX)
+        return TCR_E_ARGUMENT;
+    if (eye == NULL || count > 0)
+        return eye != NULL ? put_map(set, zones, count, &eye->intended) : status;
+    tcr_release(&set->allocator, eye->intended.zone);
+    eye->intended = (tcr_set_map_zones){0};
+    return TCR_OK;
+}
+
+/* A lash and what it wears, both valid, as the set keeps them. */
+static tcr_status take_lash(const tcr_set *set, const tcr_lash *lash, const tcr_wish *wish,
+                            tcr_set_lash *taken) {
+    tcr_status status = tcr_lash_check(lash, NULL);
+    if (status == TCR_OK && wish != NULL)
+        status = check_wish(set, wish);
+    if (status == TCR_OK)
+        *taken = (tcr_set_lash){*lash, wish != NULL ? *wish : (tcr_wish){0}, 0};
+    return status;
+}
+
+/* The bytes of an id; 0 where it is none. */
+static size_t id_size(const char *id) {
+    const size_t bytes = id != NULL ? strnlen(id, TCR_ID_SIZE_MAX) : 0;
+    return bytes < TCR_ID_SIZE_MAX && bytes > 0 && tcr_utf8_valid(id) ? bytes : 0;
+}
+
+/* Room for n lashes more, and for bytes of their ids with each one's NUL. */
+static tcr_status make_room(const tcr_allocator *allocator, tcr_set_eye *eye, size_t n,
+                            size_t bytes) {
+    if (n > eye->capacity - eye->count) {
+        const size_t more = eye->count + eye->count / 2 + n + 8;
+        tcr_set_lash *lashes = tcr_resize(allocator, eye->lashes, more, sizeof *lashes);
+        if (lashes == NULL)
+            return TCR_E_MEMORY;
+        eye->lashes = lashes;
+        eye->capacity = more;
+    }
+    if (bytes > eye->text_capacity - eye->text_size) {
+        const size_t more = eye->text_size + eye->text_size / 2 + bytes + 256;
+        char *text = tcr_resize(allocator, eye->text, more, 1);
+        if (text == NULL)
+            return TCR_E_MEMORY;
+        eye->text = text;
+        eye->text_capacity = more;
+    }
+    return TCR_OK;
+}
+
+/* Appends a lash, for which there is room. */
+static void append(tcr_set_eye *eye, const tcr_set_lash *lash, const char *id, size_t bytes) {
+    memcpy(eye->text + eye->text_size, id, bytes);
+    eye->text[eye->text_size + bytes] = '\0';
+    eye->lashes[eye->count] = *lash;
+    eye->lashes[eye->count++].id_at = eye->text_size;
+    eye->text_size += bytes + 1;
+}
+
+tcr_status tcr_set_add_lash(tcr_set *set, tcr_side side, const char *id, const tcr_lash *lash,
+                            const tcr_wish *wish) {
+    tcr_status status;
+    tcr_set_eye *eye = eye_to_change(set, side, &status);
+    if (eye == NULL)
+        return status;
+    const size_t bytes = id_size(id);
+    if (bytes == 0 || eye->count >= TCR_LASHES_MAX)
+        return TCR_E_ARGUMENT;
+    tcr_set_lash taken;
+    status = take_lash(set, lash, wish, &taken);
+    if (status != TCR_OK)
+        return status;
+    char own[TCR_ID_SIZE_MAX]; /* id may lie in the text that grows */
+    memcpy(own, id, bytes);
+    if (make_room(&set->allocator, eye, 1, bytes + 1) != TCR_OK)
+        return TCR_E_MEMORY;
+    append(eye, &taken, own, bytes);
+    return TCR_OK;
+}
+
+/* "l001", "l002", ...: l and the number of the lash from 1, at least three digits. */
+static void number_id(size_t number, char id[16]) {
+    char digits[12];
+    int n = 0;
+    do {
+        digits[n++] = (char)('0' + number % 10);
+        number /= 10;
+    } while (number > 0);
+    while (n < 3)
+        digits[n++] = '0';
+    char *at = id;
+    *at++ = 'l';
+    while (n > 0)
+        *at++ = digits[--n];
+    *at = '\0';
+}
+
+/* Where many lashes come from: columns, or a description. */
+typedef struct source {
+    const char *const *id; /* NULL: numbered */
+    const tcr_lash *lash;
+    const tcr_wish *wish;               /* NULL: none */
+    const tcr_description *description; /* in place of the columns */
+} source;
+
+static tcr_status take_from(const tcr_set *set, tcr_side side, const source *from, size_t k,
+                            tcr_set_lash *taken) {
+    if (from->description == NULL)
+        return take_lash(set, &from->lash[k], from->wish != NULL ? &from->wish[k] : NULL, taken);
+    *taken = (tcr_set_lash){0};
+    return tcr_describe_lash(from->description, (uint32_t)side, (uint32_t)k, &taken->lash);
+}
+
+/* Adds n lashes, or none. */
+static tcr_status add_many(tcr_set *set, tcr_set_eye *eye, tcr_side side, const source *from,
+                           size_t n) {
+    const size_t count = eye->count, text_size = eye->text_size;
+    tcr_status status = n <= TCR_LASHES_MAX - count ? TCR_OK : TCR_E_ARGUMENT;
+    for (size_t k = 0; k < n && status == TCR_OK; k++) {
+        char number[16];
+        number_id(count + k + 1, number);
+        const char *id = from->id != NULL ? from->id[k] : number;
+        const size_t bytes = id_size(id);
+        tcr_set_lash taken;
+        status = bytes > 0 ? take_from(set, side, from, k, &taken) : TCR_E_ARGUMENT;
+        if (status == TCR_OK)
+            status = make_room(&set->allocator, eye, n - k, bytes + 1);
+        if (status == TCR_OK)
+            append(eye, &taken, id, bytes);
+    }
+    if (status != TCR_OK) {
+        eye->count = count;
+        eye->text_size = text_size;
+    }
+    return status;
+}
+
+tcr_status tcr_set_add_lashes(tcr_set *set, tcr_side side, size_t n, const char *const *ids,
+                              const tcr_lash *lashes, const tcr_wish *wishes) {
+    tcr_status status;
+    tcr_set_eye *eye = eye_to_change(set, side, &status);
+    if (eye == NULL)
+        return status;
+    if (lashes == NULL && n > 0)
+        return TCR_E_ARGUMENT;
+    return add_many(set, eye, side, &(source){ids, lashes, wishes, NULL}, n);
+}
+
+tcr_status tcr_set_describe(tcr_set *set, tcr_side side, const tcr_description *description) {
+    tcr_status status;
+    tcr_set_eye *eye = eye_to_change(set, side, &status);
+    const tcr_status valid = tcr_description_check(description, NULL);
+    if (set == NULL || valid != TCR_OK)
+        return set == NULL ? TCR_E_ARGUMENT : valid;
+    if (eye == NULL)
+        return status;
+    status = add_many(set, eye, side, &(source){.description = description}, description->count);
+    if (status == TCR_OK)
+        eye->drawn += description->count;
+    return status;
+}
+
+tcr_status tcr_set_replace_lash(tcr_set *set, tcr_side side, size_t i, const tcr_lash *lash) {
+    tcr_status status;
+    tcr_set_eye *eye = eye_to_change(set, side, &status);
+    if (eye == NULL || i >= eye->count)
+        return eye == NULL ? status : TCR_E_MISSING;
+    status = tcr_lash_check(lash, NULL);
+    if (status == TCR_OK)
+        eye->lashes[i].lash = *lash;
+    return status;
+}
+
+tcr_status tcr_set_replace_wish(tcr_set *set, tcr_side side, size_t i, const tcr_wish *wish) {
+    tcr_status status;
+    tcr_set_eye *eye = eye_to_change(set, side, &status);
+    if (eye == NULL || i >= eye->count)
+        return eye == NULL ? status : TCR_E_MISSING;
+    status = wish != NULL ? check_wish(set, wish) : TCR_OK;
+    if (status == TCR_OK)
+        eye->lashes[i].wish = wish != NULL ? *wish : (tcr_wish){0};
+    return status;
+}
+
+tcr_status tcr_set_mark_drawn(tcr_set *set, tcr_side side, size_t count) {
+    if (set == NULL)
+        return TCR_E_ARGUMENT;
+    if (tcr_set_eye_of(set, side) == NULL)
+        return TCR_E_MISSING;
+    if (count > set->eye[side].count)
+        return TCR_E_RANGE;
+    set->eye[side].drawn = count;
+    return TCR_OK;
+}
