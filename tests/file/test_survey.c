@@ -89,7 +89,7 @@ CLAIM(a_row_gives_every_number_of_a_lash_and_of_what_it_wears) {
     expect_count(lash->condition, TCR_SHEDDING);
     expect_count(lash->assumed, 0);
     const tcr_wish *wish = wish_of(file, 0);
-    expect_count(wish->fixed, TCR_FIX_ALL & ~(unsigned)TCR_FIX_BARE);
+    expect_count(wish->fixed, TCR_FIX_ALL & ~(unsigned)(TCR_FIX_BARE | TCR_FIX_FROM_SKIN));
     expect_same(wish->length_mm, 30, "no arithmetic");
     expect_text(wish->curl, "X");
     expect_same(wish->diameter_mm, 0.07, "no arithmetic");

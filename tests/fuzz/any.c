@@ -272,15 +272,20 @@ tcr_wish tcr_any_wish(tcr_bytes *bytes) {
     tcr_wish wish = {.fixed = tcr_any_byte(bytes)};
     if (wish.fixed >= 250)
         wish.fixed = (unsigned)tcr_any_word(bytes);
-    wish.length_mm = wish.fixed & TCR_FIX_LENGTH ? tcr_any_number(bytes, 3.0, 30.0, 9.0) : NAN;
+    if (wish.fixed & TCR_FIX_LENGTH)
+        wish.length_mm = tcr_any_number(bytes, 3.0, 30.0, 9.0);
     if (wish.fixed & TCR_FIX_CURL)
         tcr_any_label(bytes, wish.curl);
-    wish.diameter_mm = wish.fixed & TCR_FIX_DIAMETER ? tcr_any_number(bytes, 0.02, 0.3, 0.1) : NAN;
-    wish.fan = wish.fixed & TCR_FIX_FAN ? tcr_any_whole(bytes, 1, 20) : -1;
-    wish.spread_rad = wish.fixed & TCR_FIX_SPREAD ? tcr_any_degrees(bytes, 0.0, 120.0, 20.0) : NAN;
-    wish.placement = wish.fixed & TCR_FIX_PLACEMENT
-                         ? (tcr_placement)tcr_any_choice(bytes, TCR_PLACEMENTS)
-                         : (tcr_placement)99;
+    if (wish.fixed & TCR_FIX_DIAMETER)
+        wish.diameter_mm = tcr_any_number(bytes, 0.02, 0.3, 0.1);
+    if (wish.fixed & TCR_FIX_FAN)
+        wish.fan = tcr_any_whole(bytes, 1, 20);
+    if (wish.fixed & TCR_FIX_SPREAD)
+        wish.spread_rad = tcr_any_degrees(bytes, 0.0, 120.0, 20.0);
+    if (wish.fixed & TCR_FIX_PLACEMENT)
+        wish.placement = (tcr_placement)tcr_any_choice(bytes, TCR_PLACEMENTS);
+    if (wish.fixed & TCR_FIX_FROM_SKIN)
+        wish.from_skin_mm = tcr_any_number(bytes, 0.0, 20.0, 0.7);
     return wish;
 }
 
