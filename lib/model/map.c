@@ -8,6 +8,7 @@
 #include "model/field_table.h"
 #include "model/set_data.h"
 #include "num/error.h"
+#include "num/range.h"
 
 /* Within this a length counts as the tray's own: arithmetic of the rule may leave the last bits
  * off. */
