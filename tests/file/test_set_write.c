@@ -70,19 +70,6 @@ static double angle(gsl_rng *rng, double low_deg, double high_deg) {
 static const char *const LABELS[] = {"C", "DD", "X", "measured \xc3\xa9", "-", "=y", "1", "true"};
 enum { LABEL_COUNT = sizeof LABELS / sizeof *LABELS };
 
-/* What is not fixed has to be 0. */
-static void clear_unfixed(tcr_wish *wish) {
-    const tcr_wish all = *wish;
-    *wish = (tcr_wish){.fixed = all.fixed};
-    wish->length_mm = all.fixed & TCR_FIX_LENGTH ? all.length_mm : 0.0;
-    wish->diameter_mm = all.fixed & TCR_FIX_DIAMETER ? all.diameter_mm : 0.0;
-    wish->fan = all.fixed & TCR_FIX_FAN ? all.fan : 0;
-    wish->spread_rad = all.fixed & TCR_FIX_SPREAD ? all.spread_rad : 0.0;
-    wish->placement = all.fixed & TCR_FIX_PLACEMENT ? all.placement : TCR_ON_TOP;
-    if (all.fixed & TCR_FIX_CURL)
-        memcpy(wish->curl, all.curl, sizeof wish->curl);
-}
-
 static void draw_wish(gsl_rng *rng, const tcr_tray *tray, bool in_map, tcr_wish *wish) {
     *wish = (tcr_wish){
         .fixed = (unsigned)below(rng, TCR_FIX_BARE),
@@ -96,7 +83,7 @@ static void draw_wish(gsl_rng *rng, const tcr_tray *tray, bool in_map, tcr_wish 
     snprintf(wish->curl, sizeof wish->curl, "%s", LABELS[below(rng, LABEL_COUNT)]);
     if (!in_map && toss(rng)) /* a bare lash has no length */
         wish->fixed = (wish->fixed & ~(unsigned)TCR_FIX_LENGTH) | TCR_FIX_BARE;
-    clear_unfixed(wish);
+    *wish = tcr_only_fixed(wish);
 }
 
 /* Some numbers of a lash are assumed, and then they are the defaults of its place. */

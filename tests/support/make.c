@@ -119,3 +119,16 @@ tcr_lid tcr_draw_lid(gsl_rng *rng) {
     given("nothing more");
     return lid;
 }
+
+tcr_wish tcr_only_fixed(const tcr_wish *all) {
+    tcr_wish wish = {.fixed = all->fixed};
+    wish.length_mm = all->fixed & TCR_FIX_LENGTH ? all->length_mm : 0.0;
+    wish.diameter_mm = all->fixed & TCR_FIX_DIAMETER ? all->diameter_mm : 0.0;
+    wish.fan = all->fixed & TCR_FIX_FAN ? all->fan : 0;
+    wish.spread_rad = all->fixed & TCR_FIX_SPREAD ? all->spread_rad : 0.0;
+    wish.placement = all->fixed & TCR_FIX_PLACEMENT ? all->placement : TCR_ON_TOP;
+    wish.from_skin_mm = all->fixed & TCR_FIX_FROM_SKIN ? all->from_skin_mm : 0.0;
+    if (all->fixed & TCR_FIX_CURL)
+        memcpy(wish.curl, all->curl, sizeof wish.curl);
+    return wish;
+}

@@ -10,6 +10,7 @@
 #include <tipcrest/extension.h>
 #include <tipcrest/lash.h>
 #include <tipcrest/lid.h>
+#include <tipcrest/map.h>
 #include <tipcrest/view.h>
 
 /* A turn in degrees, in radians. */
@@ -41,5 +42,8 @@ tcr_extension tcr_draw_extension(gsl_rng *rng);
 tcr_bond tcr_draw_bond(gsl_rng *rng);
 /* A valid lid about the default one. */
 tcr_lid tcr_draw_lid(gsl_rng *rng);
+
+/* A wish with 0 in all that it does not fix. */
+tcr_wish tcr_only_fixed(const tcr_wish *wish);
 
 #endif
