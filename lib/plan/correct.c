@@ -64,7 +64,7 @@ static rank rank_of(const tcr_plan *plan, double from, double to) {
 }
 
 /* The best that can be done for one lash; false where nothing is better than its zone's choice. */
-static bool best_for(const tcr_plan *plan, const tcr_plan_table *t, const tcr_plan_member *m,
+static bool best_for(const tcr_plan *plan, const tcr_plan_table *t, tcr_plan_member *m,
                      const tcr_choice *zone, size_t size, correction *best) {
     const tcr_lash *lash = tcr_set_get_lash(plan->set, m->side, m->lash);
     const tcr_tray *tray = tcr_set_get_tray(plan->set);
@@ -76,7 +76,6 @@ static bool best_for(const tcr_plan *plan, const tcr_plan_table *t, const tcr_pl
     for (size_t k = size > 0 ? size - 1 : 0; k <= size + 1 && k < tray->count; k++)
         for (int p = 0; p < TCR_PLACEMENTS; p++) {
             tcr_choice choice = *zone;
-            tcr_attachment attachment;
             choice.length_mm = tray->length_mm[k];
             choice.placement = (tcr_placement)p;
             if ((kept & TCR_FIX_LENGTH) != 0 ? choice.length_mm != zone->length_mm
@@ -85,9 +84,9 @@ static bool best_for(const tcr_plan *plan, const tcr_plan_table *t, const tcr_pl
             if ((kept & TCR_FIX_PLACEMENT) != 0 ? choice.placement != zone->placement
                                                 : !plan->options.placement[p])
                 continue;
-            if (!tcr_plan_bears(plan, lash, &m->stance, &choice, &attachment))
+            if (!tcr_plan_bears(plan, m->side, lash, &choice, &m->sight))
                 continue;
-            const tcr_plan_tip tip = tcr_plan_tip_of(plan, &m->stance, &attachment);
+            const tcr_plan_tip tip = tcr_plan_tip_of(plan, &m->sight);
             const double off = off_line(plan, &tip);
             if (fabs(off) < fabs(best->to_mm) - GAIN_LEAST_MM) {
                 best->to_mm = off;

@@ -11,7 +11,6 @@
 #include <tipcrest/field.h>
 
 #include "line/check_data.h"
-#include "model/lash_kernel.h"
 #include "model/set_data.h"
 #include <tipcrest/field.h>
 
@@ -232,6 +231,7 @@ static tcr_status allocate(tcr_plan *plan) {
         tcr_plan_lash *lash = tcr_resize(&plan->allocator, NULL, count, sizeof *lash);
         if (lash == NULL)
             return TCR_E_MEMORY;
+        plan->at[sides[e]] = tcr_looking_at(tcr_set_get_lid(plan->set, sides[e]), &plan->view);
         plan->lash[sides[e]] = lash;
         plan->eye[sides[e]].lash = lash;
         plan->eye[sides[e]].lashes = count;

@@ -6,12 +6,14 @@
 
 #include <tipcrest/plan.h>
 
+#include "model/evaluate.h"
 #include "plan/free.h"
 
 struct tcr_plan {
     const tcr_set *set;
     tcr_allocator allocator;
     tcr_view view;
+    tcr_looking at[TCR_SIDES]; /* by the view; of the eyes that there are */
     tcr_plan_options options;
     tcr_plan_result result;
     tcr_plan_eye eye[TCR_SIDES];
@@ -24,9 +26,10 @@ struct tcr_plan {
 /* Which lashes of an eye could carry an extension, and which of these are used: their 'use'. */
 tcr_status tcr_plan_suit(tcr_plan *plan, tcr_side side);
 
-/* Whether a lash at its stance keeps to the limits of overlength and load with this choice. */
-bool tcr_plan_bears(const tcr_plan *plan, const tcr_lash *lash, const tcr_stance *stance,
-                    const tcr_choice *choice, tcr_attachment *attachment);
+/* Evaluates a lash, whose sight has its stance, with a choice; whether it keeps to the limits of
+ * overlength and load with that. */
+bool tcr_plan_bears(const tcr_plan *plan, tcr_side side, const tcr_lash *lash,
+                    const tcr_choice *choice, tcr_sight *sight);
 
 /* What may be chosen from in a cell, beside the lengths; the spread of fans is given. */
 typedef struct tcr_plan_range {
@@ -44,11 +47,11 @@ tcr_plan_range tcr_plan_range_of(const tcr_plan *plan, const tcr_zone *zone, tcr
 size_t tcr_plan_range_count(const tcr_plan_range *range);
 tcr_choice tcr_plan_range_choice(const tcr_plan_range *range, size_t i, double length_mm);
 
-/* A lash of a cell: of which eye, which, and how it stands. */
+/* A lash of a cell: of which eye, which, and how it stands and was evaluated last. */
 typedef struct tcr_plan_member {
     tcr_side side;
     size_t lash;
-    tcr_stance stance;
+    tcr_sight sight;
 } tcr_plan_member;
 
 /* All cells with their options, and what each option does to each lash of its cell. Behind the
@@ -73,12 +76,11 @@ typedef struct tcr_plan_table {
 tcr_status tcr_plan_table_make(tcr_plan *plan, tcr_plan_table *table, tcr_plan_fault *fault);
 void tcr_plan_table_free(const tcr_plan *plan, tcr_plan_table *table);
 
-/* Where the tip of a lash with this attachment is seen, and how far off the line, mm. */
+/* Where the tip of an evaluated lash is seen, and how far off the line, mm. */
 typedef struct tcr_plan_tip {
     double x_mm, off_mm;
 } tcr_plan_tip;
-tcr_plan_tip tcr_plan_tip_of(const tcr_plan *plan, const tcr_stance *stance,
-                             const tcr_attachment *attachment);
+tcr_plan_tip tcr_plan_tip_of(const tcr_plan *plan, const tcr_sight *sight);
 
 /* Replaces the sums of every option by their means over plan->options.spread samples, or where the
  * largest is made least fills kept_mm. samples: how many it came to before it was stopped; 0, and

@@ -14,7 +14,6 @@
 #include <tipcrest/random.h>
 
 #include "line/check_data.h"
-#include "model/lash_kernel.h"
 #include "num/memory.h"
 #include "num/order.h"
 #include "plan/target.h"
@@ -69,16 +68,19 @@ static size_t turn_of(size_t sample, size_t member) { return (19 * sample + 7 * 
 static double within(double value, double most) { return fmin(fmax(value, -most), most); }
 
 /* A member's stance in a sample. Poses stay inside the ranges of a lash (lash.h). */
-static tcr_stance stance_in(const spreading *s, const tcr_lid_constants *k,
-                            const tcr_plan_member *m, size_t sample) {
+static tcr_stance stance_in(const spreading *s, const tcr_plan_member *m, size_t sample) {
     static const double POSE_MOST_RAD = 1.48; /* 84.8 degrees */
     tcr_lash lash = *tcr_set_get_lash(s->plan->set, m->side, m->lash);
+    tcr_looking at = s->plan->at[m->side];
+    tcr_sight sight = m->sight;
+    at.opening = s->opening[opening_of(sample)];
     lash.pitch_rad = within(
         lash.pitch_rad + s->by.pitch_sd_rad * normal(sample, m, TCR_FIELD_PITCH), POSE_MOST_RAD);
     lash.yaw_rad =
         within(lash.yaw_rad + s->by.yaw_sd_rad * normal(sample, m, TCR_FIELD_YAW), POSE_MOST_RAD);
     lash.height_mm += s->by.height_sd_mm * normal(sample, m, TCR_FIELD_HEIGHT);
-    return tcr_lash_stance_kernel(&lash, k, s->opening[opening_of(sample)]);
+    tcr_evaluate(&at, &lash, NULL, NULL, TCR_ANEW_ROOT | TCR_ANEW_OPENING, &sight);
+    return sight.stance;
 }
 
 static tcr_status prepare(spreading *s, size_t range) {
@@ -101,32 +103,32 @@ static tcr_status prepare(spreading *s, size_t range) {
 
 /* How one lash stands in each sample of the range. */
 static void sample_stances(const spreading *s, const tcr_plan_member *m) {
-    const tcr_lid_constants k = tcr_lid_prepare(tcr_set_get_lid(s->plan->set, m->side));
     for (size_t i = 0; i < s->count; i++)
-        s->stance[i] = stance_in(s, &k, m, s->first + i);
+        s->stance[i] = stance_in(s, m, s->first + i);
 }
 
 /* Where its tip stands with an option in each sample of the range. */
 static void sample_tips(const spreading *s, size_t member, const tcr_choice *choice) {
     const tcr_plan *plan = s->plan;
     const tcr_plan_member *m = &s->table->member[member];
-    const tcr_extension ext = tcr_set_extension(plan->set, choice);
+    const tcr_looking *at = &plan->at[m->side];
     tcr_lash lash = *tcr_set_get_lash(plan->set, m->side, m->lash);
+    tcr_sight sight = m->sight;
     const double turn = lash.turn_rad;
     tcr_vec3 tip[TURNS];
     for (size_t i = 0; i < TURNS; i++) {
-        tcr_attachment attachment;
         lash.turn_rad = fmin(fmax(turn + s->turn[i], -1.0), 3.4);
         /* Whether there is bond enough does not depend on the turn. */
-        (void)tcr_attach_kernel(&lash, &ext, tcr_set_get_bond(plan->set), &attachment);
-        tip[i] = attachment.tip;
+        (void)tcr_evaluate_worn(at, plan->set, &lash, choice, TCR_ANEW_ATTACHMENT, &sight);
+        tip[i] = sight.attachment.tip;
     }
     for (size_t i = 0; i < s->count; i++) {
         const size_t sample = s->first + i;
-        const tcr_vec3 point = tcr_stance_point_kernel(&s->stance[i], tip[turn_of(sample, member)]);
-        const tcr_vec2 seen = tcr_view_project(&plan->view, point);
-        s->x[i] = seen.x;
-        s->off[i] = seen.y - tcr_line_at(&s->line[opening_of(sample)], seen.x);
+        sight.stance = s->stance[i];
+        sight.attachment.tip = tip[turn_of(sample, member)];
+        (void)tcr_evaluate(at, &lash, NULL, NULL, 0, &sight);
+        s->x[i] = sight.seen.x;
+        s->off[i] = sight.seen.y - tcr_line_at(&s->line[opening_of(sample)], sight.seen.x);
     }
 }
 

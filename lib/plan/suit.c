@@ -7,19 +7,22 @@
 
 #include <math.h>
 
-#include "model/lash_kernel.h"
 #include "model/set_data.h"
 #include "num/memory.h"
 #include "num/order.h"
 #include "plan/cover.h"
 #include "rod/limits.h"
 
-bool tcr_plan_bears(const tcr_plan *plan, const tcr_lash *lash, const tcr_stance *stance,
-                    const tcr_choice *choice, tcr_attachment *attachment) {
+bool tcr_plan_bears(const tcr_plan *plan, tcr_side side, const tcr_lash *lash,
+                    const tcr_choice *choice, tcr_sight *sight) {
     const tcr_limits *limits = &plan->options.limits;
     static const double NEARLY_MM = 1e-6; /* what is far too long need not be weighed */
-    return choice->length_mm <= lash->length_mm + limits->overlength_mm + NEARLY_MM &&
-           tcr_limits_beyond_kernel(limits, plan->set, lash, stance, choice, attachment) == 0;
+    if (choice->length_mm > lash->length_mm + limits->overlength_mm + NEARLY_MM)
+        return false;
+    const tcr_extension ext = tcr_set_extension(plan->set, choice);
+    const tcr_bond bond = tcr_set_bond_of(plan->set, choice);
+    return tcr_evaluate(&plan->at[side], lash, &ext, &bond, TCR_ANEW_ATTACHMENT, sight) == TCR_OK &&
+           tcr_limits_beyond_kernel(limits, lash, &ext, &sight->stance, &sight->attachment) == 0;
 }
 
 /* Points out of the fan: off the direction that a lash of this place has by default. */
@@ -38,8 +41,8 @@ static bool is_astray(const tcr_plan *plan, const tcr_lash *lash) {
 static bool bears_its_zone(const tcr_plan *plan, tcr_side side, const tcr_lash *lash) {
     static const double ROOM_MM = 1.0, ROUNDING_MM = 1e-9;
     const tcr_set *set = plan->set;
-    const tcr_lid_constants k = tcr_lid_prepare(tcr_set_get_lid(set, side));
-    const tcr_stance stance = tcr_lash_stance_kernel(lash, &k, plan->view.opening);
+    tcr_sight sight;
+    tcr_evaluate(&plan->at[side], lash, NULL, NULL, TCR_ANEW_ALL, &sight);
     const double wanted = tcr_set_map_length(set, side, lash->u, lash->layer, false);
     const tcr_tray *tray = tcr_set_get_tray(set);
     const tcr_zone *zone = &tcr_set_get_map(set, side, NULL)[tcr_set_zone_at(set, side, lash->u)];
@@ -49,10 +52,8 @@ static bool bears_its_zone(const tcr_plan *plan, tcr_side side, const tcr_lash *
         wanted - ROUNDING_MM - ((wish->fixed & TCR_FIX_LENGTH) != 0 ? 0.0 : ROOM_MM);
     for (size_t i = 0; i < tcr_plan_range_count(&r); i++)
         for (size_t t = 0; t < tray->count; t++) {
-            tcr_attachment attachment;
             const tcr_choice choice = tcr_plan_range_choice(&r, i, tray->length_mm[t]);
-            if (choice.length_mm >= least &&
-                tcr_plan_bears(plan, lash, &stance, &choice, &attachment))
+            if (choice.length_mm >= least && tcr_plan_bears(plan, side, lash, &choice, &sight))
                 return true;
         }
     return false;

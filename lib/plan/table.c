@@ -9,14 +9,11 @@
 #include <math.h>
 #include <string.h>
 
-#include "model/lash_kernel.h"
 #include "num/memory.h"
 
-tcr_plan_tip tcr_plan_tip_of(const tcr_plan *plan, const tcr_stance *stance,
-                             const tcr_attachment *attachment) {
-    const tcr_vec2 seen =
-        tcr_view_project(&plan->view, tcr_stance_point_kernel(stance, attachment->tip));
-    return (tcr_plan_tip){seen.x, seen.y - tcr_line_at(&plan->result.line, seen.x)};
+tcr_plan_tip tcr_plan_tip_of(const tcr_plan *plan, const tcr_sight *sight) {
+    return (tcr_plan_tip){sight->seen.x,
+                          sight->seen.y - tcr_line_at(&plan->result.line, sight->seen.x)};
 }
 
 void tcr_plan_table_free(const tcr_plan *plan, tcr_plan_table *table) {
@@ -90,7 +87,6 @@ static tcr_status add_option(filling *f, size_t cell, const tcr_choice *choice, 
     tcr_plan_table *t = f->table;
     const tcr_set *set = f->plan->set;
     const size_t n = t->lashes[cell], option = t->options;
-    const tcr_extension ext = tcr_set_extension(set, choice);
     const double done = (double)t->member_first[cell] / (double)f->lashes;
     if (tcr_watch_stops(&f->plan->watch, "tips", done))
         return TCR_E_STOPPED;
@@ -99,16 +95,16 @@ static tcr_status add_option(filling *f, size_t cell, const tcr_choice *choice, 
         return status;
     tcr_sums sums = {0};
     for (size_t j = 0; j < n; j++) {
-        const tcr_plan_member *m = &t->member[t->member_first[cell] + j];
+        tcr_plan_member *m = &t->member[t->member_first[cell] + j];
         const tcr_lash *lash = tcr_set_get_lash(set, m->side, m->lash);
-        tcr_attachment attachment;
         if (kept)
-            status = tcr_attach_kernel(lash, &ext, tcr_set_get_bond(set), &attachment);
-        else if (!tcr_plan_bears(f->plan, lash, &m->stance, choice, &attachment))
+            status = tcr_evaluate_worn(&f->plan->at[m->side], set, lash, choice,
+                                       TCR_ANEW_ATTACHMENT, &m->sight);
+        else if (!tcr_plan_bears(f->plan, m->side, lash, choice, &m->sight))
             return TCR_OK;
         if (status != TCR_OK)
             return status;
-        const tcr_plan_tip tip = tcr_plan_tip_of(f->plan, &m->stance, &attachment);
+        const tcr_plan_tip tip = tcr_plan_tip_of(f->plan, &m->sight);
         t->x_mm[f->tips + j] = tip.x_mm;
         t->off_mm[f->tips + j] = tip.off_mm;
         tcr_sums_add(&sums, tip.x_mm, tip.off_mm);
@@ -206,12 +202,12 @@ static tcr_status add_options(filling *f, size_t cell, const tcr_zone *zone, tcr
 }
 
 /* A lash as the last member of the table's next cell. */
-static void add_member(const tcr_plan *plan, tcr_plan_table *t, tcr_side side, size_t i,
-                       const tcr_lid_constants *k) {
+static void add_member(const tcr_plan *plan, tcr_plan_table *t, tcr_side side, size_t i) {
     const size_t cell = t->cells;
-    const tcr_lash *lash = tcr_set_get_lash(plan->set, side, i);
-    t->member[t->member_first[cell] + t->lashes[cell]++] =
-        (tcr_plan_member){side, i, tcr_lash_stance_kernel(lash, k, plan->view.opening)};
+    tcr_plan_member *m = &t->member[t->member_first[cell] + t->lashes[cell]++];
+    *m = (tcr_plan_member){.side = side, .lash = i};
+    tcr_evaluate(&plan->at[side], tcr_set_get_lash(plan->set, side, i), NULL, NULL, TCR_ANEW_ALL,
+                 &m->sight);
 }
 
 /* The table's next cell has its members and options. */
@@ -224,7 +220,7 @@ static void end_cell(tcr_plan_table *t) {
 
 /* The cell of a zone and layer, if it has a lash to choose for. */
 static tcr_status add_cell(filling *f, tcr_side side, size_t zone, tcr_layer layer,
-                           const tcr_lid_constants *k, tcr_plan_fault *fault) {
+                           tcr_plan_fault *fault) {
     tcr_plan *plan = f->plan;
     tcr_plan_table *t = f->table;
     const size_t cell = t->cells;
@@ -233,7 +229,7 @@ static tcr_status add_cell(filling *f, tcr_side side, size_t zone, tcr_layer lay
         const tcr_lash *lash = tcr_set_get_lash(plan->set, side, i);
         if (plan->lash[side][i].use == TCR_USED && lash->layer == layer &&
             tcr_set_zone_at(plan->set, side, lash->u) == zone)
-            add_member(plan, t, side, i, k);
+            add_member(plan, t, side, i);
     }
     if (t->lashes[cell] == 0)
         return TCR_OK;
@@ -255,7 +251,6 @@ static tcr_status add_cell(filling *f, tcr_side side, size_t zone, tcr_layer lay
 /* Every cell of an eye that chooses; one follows another in the zone before. */
 static tcr_status add_cells(filling *f, tcr_side side, tcr_plan_fault *fault) {
     tcr_plan_table *t = f->table;
-    const tcr_lid_constants k = tcr_lid_prepare(tcr_set_get_lid(f->plan->set, side));
     tcr_status status = TCR_OK;
     size_t zones;
     (void)tcr_set_get_map(f->plan->set, side, &zones);
@@ -263,7 +258,7 @@ static tcr_status add_cells(filling *f, tcr_side side, tcr_plan_fault *fault) {
         t->follows[t->cells] = false;
         for (size_t z = 0; z < zones && status == TCR_OK; z++) {
             const size_t cell = t->cells;
-            status = add_cell(f, side, z, (tcr_layer)layer, &k, fault);
+            status = add_cell(f, side, z, (tcr_layer)layer, fault);
             t->follows[t->cells] = t->cells > cell;
         }
     }
@@ -273,13 +268,12 @@ static tcr_status add_cells(filling *f, tcr_side side, tcr_plan_fault *fault) {
 /* A cell for each lash of an eye that has what its row gives. */
 static tcr_status add_kept(filling *f, tcr_side side) {
     tcr_plan *plan = f->plan;
-    const tcr_lid_constants k = tcr_lid_prepare(tcr_set_get_lid(plan->set, side));
     tcr_status status = TCR_OK;
     for (size_t i = 0; i < plan->eye[side].lashes && status == TCR_OK; i++) {
         tcr_choice choice;
         if (plan->lash[side][i].use != TCR_USED_BY_ROW)
             continue;
-        add_member(plan, f->table, side, i, &k);
+        add_member(plan, f->table, side, i);
         status = tcr_set_choice(plan->set, side, i, &choice);
         if (status == TCR_OK)
             status = add_option(f, f->table->cells, &choice, 0, true);

@@ -8,7 +8,6 @@
 
 #include <tipcrest/field.h>
 
-#include "model/lash_kernel.h"
 #include "num/memory.h"
 #include "num/options.h"
 #include "plan/order.h"
@@ -70,14 +69,15 @@ static void gather(draft *d) {
         const tcr_plan_eye *eye = &d->plan->eye[side];
         if (d->plan->lash[side] == NULL)
             continue;
-        const tcr_lid_constants k = tcr_lid_prepare(tcr_set_get_lid(d->plan->set, (tcr_side)side));
+        const tcr_looking at = tcr_looking_at(tcr_set_get_lid(d->plan->set, (tcr_side)side), &seat);
         for (size_t i = 0; i < eye->lashes; i++) {
             const tcr_plan_lash *lash = &eye->lash[i];
             if (lash->use != TCR_USED && lash->use != TCR_USED_BY_ROW)
                 continue;
-            const tcr_stance stance = tcr_lash_stance_kernel(
-                tcr_set_get_lash(d->plan->set, (tcr_side)side, i), &k, seat.opening);
-            const tcr_vec2 root = tcr_view_project(&seat, stance.root);
+            tcr_sight sight;
+            tcr_evaluate(&at, tcr_set_get_lash(d->plan->set, (tcr_side)side, i), NULL, NULL,
+                         TCR_ANEW_ALL, &sight);
+            const tcr_vec2 root = tcr_project(&at, sight.stance.root);
             d->place[n] = (tcr_plan_place){.side = (tcr_side)side, .lash = i};
             d->use[n] = (tcr_tally_use){
                 .length_mm = lash->choice.length_mm,

@@ -7,27 +7,22 @@
 #include <tipcrest/field.h>
 #include <tipcrest/load.h>
 
-#include "model/lash_kernel.h"
-
 tcr_limits tcr_limits_default(void) {
     tcr_limits limits = {0};
     tcr_fields_default(TCR_GROUP_LIMITS, &limits);
     return limits;
 }
 
-unsigned tcr_limits_beyond_kernel(const tcr_limits *limits, const tcr_set *set,
-                                  const tcr_lash *lash, const tcr_stance *stance,
-                                  const tcr_choice *choice, tcr_attachment *attachment) {
+unsigned tcr_limits_beyond_kernel(const tcr_limits *limits, const tcr_lash *lash,
+                                  const tcr_extension *ext, const tcr_stance *stance,
+                                  const tcr_attachment *attachment) {
     static const double ROUNDING_MM = 1e-9;
-    const bool too_long = choice->length_mm > lash->length_mm + limits->overlength_mm + ROUNDING_MM;
-    const tcr_extension ext = tcr_set_extension(set, choice);
+    const bool too_long = ext->length_mm > lash->length_mm + limits->overlength_mm + ROUNDING_MM;
     tcr_load load;
-    if (tcr_attach_kernel(lash, &ext, tcr_set_get_bond(set), attachment) != TCR_OK)
-        return TCR_BEYOND_BOND;
     unsigned found = too_long ? TCR_BEYOND_LENGTH : 0;
     if (limits->mass_ratio == INFINITY && limits->moment_ratio == INFINITY)
         return found;
-    const bool known = tcr_load_of(lash, stance, &ext, attachment, NULL, &load) == TCR_OK;
+    const bool known = tcr_load_of(lash, stance, ext, attachment, NULL, &load) == TCR_OK;
     if (!known || !(load.mass_ratio <= limits->mass_ratio))
         found |= TCR_BEYOND_MASS;
     /* A ratio that is not there, since the lash's own weight turns nothing, is beyond any limit. */
@@ -44,8 +39,9 @@ unsigned tcr_limits_beyond(const tcr_limits *limits, const tcr_set *set, const t
         choice->curl >= tcr_set_curl_count(set))
         return 0;
     const tcr_extension ext = tcr_set_extension(set, choice);
-    const tcr_status status = tcr_attach(lash, &ext, tcr_set_get_bond(set), &attachment);
+    const tcr_bond bond = tcr_set_bond_of(set, choice);
+    const tcr_status status = tcr_attach(lash, &ext, &bond, &attachment);
     if (status != TCR_OK)
         return status == TCR_E_BOND ? TCR_BEYOND_BOND : 0;
-    return tcr_limits_beyond_kernel(limits, set, lash, stance, choice, &attachment);
+    return tcr_limits_beyond_kernel(limits, lash, &ext, stance, &attachment);
 }
