@@ -52,27 +52,37 @@ bool tcr_root(tcr_function f, void *context, double a, double b, double *root) {
     return true;
 }
 
+/* An end of what was searched, and the function there. */
+typedef struct tcr_reached {
+    double x, value;
+} tcr_reached;
+
+/* Moves an end on to a place; whether a root lies on the way. */
+static bool reach(tcr_function f, void *context, tcr_reached *end, double to, double *root) {
+    const tcr_reached before = *end;
+    if (to == before.x)
+        return false;
+    *end = (tcr_reached){to, f(to, context)};
+    const bool turned = end->value == 0.0 || (end->value > 0.0) != (before.value > 0.0);
+    return turned && tcr_root(f, context, before.x, to, root);
+}
+
 bool tcr_root_outward(tcr_function f, void *context, double from, tcr_span span, double *root) {
-    double below = from, above = from;
-    const double start = f(from, context);
-    double at_below = start, at_above = start;
-    if (start == 0.0) {
+    tcr_reached below = {from, f(from, context)}, above = below;
+    if (below.value == 0.0) {
         *root = from;
         return true;
     }
-    while (below > span.low || above < span.high) {
-        const double lower = fmax(below - span.step, span.low);
-        const double at_lower = f(lower, context);
-        if (lower < below && (at_lower > 0.0) != (at_below > 0.0))
-            return tcr_root(f, context, lower, below, root);
-        const double upper = fmin(above + span.step, span.high);
-        const double at_upper = f(upper, context);
-        if (upper > above && (at_upper > 0.0) != (at_above > 0.0))
-            return tcr_root(f, context, above, upper, root);
-        below = lower;
-        at_below = at_lower;
-        above = upper;
-        at_above = at_upper;
+    while (below.x > span.low || above.x < span.high) {
+        double lower, upper;
+        const bool has_lower =
+            reach(f, context, &below, fmax(below.x - span.step, span.low), &lower);
+        const bool has_upper =
+            reach(f, context, &above, fmin(above.x + span.step, span.high), &upper);
+        if (has_lower || has_upper) {
+            *root = has_lower && (!has_upper || from - lower < upper - from) ? lower : upper;
+            return true;
+        }
     }
     return false;
 }

@@ -22,7 +22,8 @@ typedef struct tcr_span {
 
 /*
  * The root nearest to a place: looks outward from it, step by step to both sides, for the first
- * change of sign and solves there. 'from' lies in the span. False where no sign changes.
+ * change of sign and solves there; of two in the same step the nearer, of two equally near the
+ * upper. 'from' lies in the span. False where no sign changes from step to step.
  */
 bool tcr_root_outward(tcr_function f, void *context, double from, tcr_span span, double *root);
 

@@ -9,7 +9,10 @@
 #include <float.h>
 #include <math.h>
 
+#include <gsl/gsl_math.h>
+
 #include "support/check.h"
+#include "support/make.h"
 
 static const char *const ROUNDING = "the last bracket, and the rounding of f over its slope";
 
@@ -118,6 +121,87 @@ CLAIM(what_is_not_a_number_ends_the_search) {
     expect_same(root, 7.0, "a search that fails leaves its output");
 }
 
+/* ---- Outward --------------------------------------------------------------------------------- */
+
+/* A cosine with a root every pi over 'frequency', and the places at which it was asked. */
+typedef struct wave {
+    double frequency, low, high;
+} wave;
+
+static double ask_wave(double x, void *context) {
+    wave *w = context;
+    w->low = fmin(w->low, x);
+    w->high = fmax(w->high, x);
+    return cos(w->frequency * x);
+}
+
+CLAIM(outward_the_nearest_root_is_found_and_the_span_is_kept) {
+    gsl_rng *rng = tcr_make_rng(1);
+    for (int i = 0; i < 2000; i++) {
+        wave w = {tcr_draw_between(rng, 0.5, 4.0), INFINITY, -INFINITY};
+        const double apart = M_PI / w.frequency;
+        const tcr_span span = {-5.0, 5.0, apart * tcr_draw_between(rng, 0.05, 0.9)};
+        const double from = tcr_draw_between(rng, span.low, span.high);
+        /* Closed form: roots at (k + 1/2) pi / frequency. */
+        const double k = floor(from / apart - 0.5);
+        const double lower = (k + 0.5) * apart, upper = (k + 1.5) * apart;
+        const bool in_low = lower >= span.low, in_high = upper <= span.high;
+        double root = NAN;
+        given("frequency %.17g from %.17g by %.17g", w.frequency, from, span.step);
+        expect_true(tcr_root_outward(ask_wave, &w, from, span, &root) == (in_low || in_high));
+        expect_within(w.low, span.low, from, "root.h");
+        expect_within(w.high, from, span.high, "root.h");
+        if (in_low || in_high) {
+            const bool down = in_low && (!in_high || from - lower < upper - from);
+            expect_near(root, down ? lower : upper, 1e-14, "values to 5, rounding of cos");
+        }
+    }
+    gsl_rng_free(rng);
+}
+
+CLAIM(outward_of_two_roots_in_one_step_the_nearer_is_found) {
+    wave w = {1.0, INFINITY, -INFINITY};
+    const tcr_span span = {-3.0, 3.0, 3.0};
+    double root = NAN;
+    expect_true(tcr_root_outward(ask_wave, &w, 1.4, span, &root));
+    expect_near(root, M_PI / 2.0, 4.0 * DBL_EPSILON, "closed form");
+    expect_true(tcr_root_outward(ask_wave, &w, -1.4, span, &root));
+    expect_near(root, -M_PI / 2.0, 4.0 * DBL_EPSILON, "closed form");
+    expect_true(tcr_root_outward(ask_wave, &w, 0.0, span, &root));
+    expect_near(root, M_PI / 2.0, 4.0 * DBL_EPSILON, "root.h: of two equally near the upper");
+}
+
+static double falling(double x) { return -line(x); }
+
+CLAIM(outward_a_root_at_the_start_or_at_an_end_of_the_span_is_found) {
+    double (*const both[])(double) = {line, falling}; /* 0 at 0.25 without rounding */
+    for (int i = 0; i < 2; i++) {
+        asked question = {both[i], 0};
+        double root = NAN;
+        given("function %d", i);
+        expect_true(tcr_root_outward(ask, &question, 0.25, (tcr_span){0.0, 1.0, 0.1}, &root));
+        expect_same(root, 0.25, "the start");
+        expect_count(question.times, 1);
+        root = NAN;
+        expect_true(tcr_root_outward(ask, &question, 0.75, (tcr_span){0.25, 1.0, 0.25}, &root));
+        expect_same(root, 0.25, "the low end");
+        root = NAN;
+        expect_true(tcr_root_outward(ask, &question, 0.0, (tcr_span){-1.0, 0.25, 0.1}, &root));
+        expect_same(root, 0.25, "the high end");
+    }
+}
+
+CLAIM(outward_without_a_root_or_behind_what_is_no_number_nothing_is_found) {
+    double (*const none[])(double) = {above, below, pierced};
+    for (int i = 0; i < 3; i++) {
+        asked question = {none[i], 0};
+        double root = 7.0;
+        given("function %d", i);
+        expect_true(!tcr_root_outward(ask, &question, 0.75, (tcr_span){-2.0, 2.0, 0.1}, &root));
+        expect_same(root, 7.0, "a search that fails leaves its output");
+    }
+}
+
 int main(void) {
     static const TTest *const claims[] = {
         &known_roots_are_found_whichever_end_comes_first,
@@ -126,6 +210,10 @@ int main(void) {
         &awkward_functions_are_not_looked_at_for_ever,
         &without_a_change_of_sign_there_is_no_root,
         &what_is_not_a_number_ends_the_search,
+        &outward_the_nearest_root_is_found_and_the_span_is_kept,
+        &outward_of_two_roots_in_one_step_the_nearer_is_found,
+        &outward_a_root_at_the_start_or_at_an_end_of_the_span_is_found,
+        &outward_without_a_root_or_behind_what_is_no_number_nothing_is_found,
     };
     return RUN_CLAIMS("root", claims);
 }
