@@ -69,9 +69,10 @@ typedef struct tcr_layering {
 #define TCR_USUAL_PLACEMENT                                                                        \
     { TCR_ON_TOP, TCR_OUTER_SIDE, TCR_UNDERSIDE }
 
-/* The lengths at hand, mm, rising. Default 5 to 20 by 1. */
+/* The lengths at hand, mm, rising. Default 5 to 20 by 1. With a count of 0 there is no tray: any
+ * length from 3 to 30 mm is at hand. */
 typedef struct tcr_tray {
-    size_t count; /* 1 to TCR_TRAY_MAX */
+    size_t count; /* 0 to TCR_TRAY_MAX */
     double length_mm[TCR_TRAY_MAX];
 } tcr_tray;
 
@@ -83,8 +84,8 @@ TCR_API tcr_status tcr_tray_check(const tcr_tray *tray,
                                   tcr_error *error); /* TCR_OK, _ARGUMENT, _RANGE */
 
 /*
- * The tray's length nearest to a wanted one, ties to the longer; within 1e-9 mm a length counts as
- * the tray's own. The tray must be valid.
+ * The tray's length nearest to a wanted one, ties to the longer; without a tray the length itself.
+ * Within 1e-9 mm a length counts as the tray's own. The tray must be valid.
  */
 TCR_API double tcr_tray_nearest(const tcr_tray *tray, double length_mm);
 TCR_API bool tcr_tray_has(const tcr_tray *tray, double length_mm);

@@ -173,9 +173,10 @@ typedef struct tcr_plan tcr_plan;
 
 /*
  * Plans a set, which is only read and must outlive the plan. options and fault may be NULL. The
- * statuses of tcr_check_new, TCR_E_RANGE and TCR_E_ARGUMENT (options), TCR_E_NO_SOLUTION (fault
- * says which limit is in the way), TCR_E_STOPPED (before there was a choice; later the result says
- * so), and those of the intended line. *plan is the caller's to free.
+ * statuses of tcr_check_new, TCR_E_TRAY (a set without a tray), TCR_E_RANGE and TCR_E_ARGUMENT
+ * (options), TCR_E_NO_SOLUTION (fault says which limit is in the way), TCR_E_STOPPED (before there
+ * was a choice; later the result says so), and those of the intended line. *plan is the caller's to
+ * free.
  */
 TCR_API tcr_status tcr_plan_new(const tcr_set *set, const tcr_plan_options *options,
                                 tcr_plan **plan, tcr_plan_fault *fault);

@@ -18,11 +18,11 @@ static void write_point(tcr_json *json, const char *key, tcr_vec3 point) {
     tcr_json_end(json);
 }
 
-static void write_remedy(tcr_json *json, const tcr_remedy *remedy) {
+static void write_remedy(tcr_json *json, const tcr_set *set, const tcr_remedy *remedy) {
     tcr_json_object(json, "remedy");
     tcr_json_number(json, "length_mm", remedy->length_mm);
     tcr_json_number(json, "deviation_mm", remedy->deviation_mm);
-    tcr_json_number(json, "sizes", remedy->sizes);
+    tcr_json_number(json, "sizes", tcr_set_get_tray(set)->count > 0 ? remedy->sizes : NAN);
     tcr_json_end(json);
 }
 
@@ -64,7 +64,7 @@ static void write_lash(tcr_json *json, const tcr_check *check, const tcr_eye_res
     if (is_bare)
         tcr_json_text(json, "reason", tcr_bare_reason(lash, result));
     else if (result->staggered)
-        write_remedy(json, &result->remedy);
+        write_remedy(json, set, &result->remedy);
     if (!is_bare && tcr_load_of_result(check, eye, i, &load) == TCR_OK)
         write_load(json, &load);
     tcr_json_end(json);

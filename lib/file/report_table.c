@@ -67,7 +67,7 @@ static void put_tolerance(tcr_table *t) {
     tcr_paragraph words;
     tcr_paragraph_begin(&words);
     tcr_add(&words, "within ");
-    tcr_add_number(&words, tcr_set_get_tolerance(t->set));
+    tcr_add_number(&words, tcr_check_tolerance(t->check));
     tcr_add_to_column(&t->line, SHARE_AT + 2 - words.columns);
     tcr_add(&t->line, words.columns > 10 ? "  within" : words.text);
 }
@@ -178,11 +178,23 @@ static size_t find_worst(const tcr_eye_result *eye, size_t worst[WORST_MAX]) {
     return count;
 }
 
-static void add_remedy(tcr_paragraph *line, const tcr_remedy *remedy) {
+static bool is_remedied(const tcr_lash_result *result) {
+    return result->remedy.length_mm != result->choice.length_mm;
+}
+
+/* Without a tray, sizes is 0 and the length is told to a hundredth. */
+static void add_remedy(tcr_paragraph *line, const tcr_lash_result *result) {
     static const char *const words[] = {"", "one size", "two sizes", "three sizes", "four sizes"};
+    const tcr_remedy *remedy = &result->remedy;
     const unsigned sizes = (unsigned)(remedy->sizes < 0 ? -remedy->sizes : remedy->sizes);
-    if (sizes == 0) {
+    if (!is_remedied(result)) {
         tcr_add(line, "no length of the tray does better");
+        return;
+    }
+    if (sizes == 0) {
+        tcr_add_fixed(line, remedy->length_mm, 2, false);
+        tcr_add(line, " mm leaves ");
+        tcr_add_fixed(line, remedy->deviation_mm, 2, true);
         return;
     }
     if (sizes < sizeof words / sizeof *words) {
@@ -215,7 +227,7 @@ static bool is_beyond(const tcr_table *t, size_t i, const tcr_limits *limits) {
     const tcr_lash_result *result = &t->eye->lash[i];
     tcr_choice choice = result->choice;
     choice.length_mm = result->remedy.length_mm;
-    return result->remedy.sizes != 0 &&
+    return is_remedied(result) &&
            tcr_limits_beyond(limits, t->set, tcr_set_get_lash(t->set, t->eye->side, i),
                              &result->stance, &choice) != 0;
 }
@@ -230,7 +242,7 @@ static void put_staggered(tcr_table *t, const tcr_limits *limits) {
         return;
     }
     tcr_add(&t->line, "Staggered, more than ");
-    tcr_add_number(&t->line, tcr_set_get_tolerance(t->set));
+    tcr_add_number(&t->line, tcr_check_tolerance(t->check));
     tcr_add(&t->line, fitted ? " mm off the fitted line: " : " mm off the intended line: ");
     if (eye->staggered == 0)
         tcr_add(&t->line, "none");
@@ -249,7 +261,7 @@ static void put_staggered(tcr_table *t, const tcr_limits *limits) {
         tcr_add(&t->line, tcr_word(&tcr_words_layer, (int)layer));
         tcr_add_fixed_at(&t->line, wide + 15, result->deviation_mm, 2, true);
         tcr_add(&t->line, " mm: ");
-        add_remedy(&t->line, &result->remedy);
+        add_remedy(&t->line, result);
         if (is_beyond(t, worst[i], limits))
             tcr_add(&t->line, ", but beyond the limits that plan assumes");
         tcr_table_end(t, 4, 6);

@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * What to do about a staggered lash: the length that brings it nearest the line, everything else
- * kept. The search goes along the tray from the length that the lash wears to where the tip crosses
- * the line, since the fewest sizes are wanted. Where that leaves it staggered, every length is
- * tried: tips of curls that turn back may come nearer again further off.
+ * kept. The search goes along the tray from the present length to a length with no nearer
+ * neighbour, mostly where the tip crosses the line: few sizes are wanted. If the lash is staggered
+ * there too, every length is tried: tips of curls that turn back may come nearer again further off.
  */
 #include "line/check_data.h"
 
@@ -22,7 +22,7 @@ typedef struct question {
     tcr_sight sight; /* its stance is the lash's own */
 } question;
 
-/* How far off the line the tip is at a length; infinite where it cannot be bonded. */
+/* How far off the line the tip is at a length; NaN where it cannot be bonded. */
 static double deviation_at(double length_mm, void *context) {
     question *q = context;
     const tcr_variant *v = q->v;
@@ -30,7 +30,7 @@ static double deviation_at(double length_mm, void *context) {
     worn.length_mm = length_mm;
     const tcr_lash *lash = tcr_set_get_lash(v->set, v->side, v->index[q->j]);
     if (tcr_evaluate_worn(&v->at, v->set, lash, &worn, TCR_ANEW_ATTACHMENT, &q->sight) != TCR_OK)
-        return INFINITY;
+        return NAN;
     return q->sight.seen.y - tcr_line_at(q->line, q->sight.seen.x);
 }
 
@@ -90,13 +90,22 @@ static bool follow(question *q, const tcr_tray *tray, int direction, tcr_remedy 
     return true;
 }
 
-/* Without a tray any length is at hand: the one that puts the tip on the line. */
+/* Without a tray any length is at hand: the one that puts the tip on the line, or else the one that
+ * brings it nearest. */
 static void solve(question *q, tcr_remedy *best) {
+    const tcr_span span = {3.0, 30.0, 0.25};
     double length;
-    if (!tcr_root_outward(deviation_at, q, best->length_mm, (tcr_span){3.0, 30.0, 0.25}, &length))
+    if (tcr_root_outward(deviation_at, q, best->length_mm, span, &length)) {
+        (void)try_length(q, length, best);
         return;
-    best->length_mm = length;
-    best->deviation_mm = deviation_at(length, q);
+    }
+    for (int i = 0; span.low + i * span.step <= span.high; i++)
+        (void)try_length(q, span.low + i * span.step, best);
+    for (double step = span.step / 2.0; step > 1e-7; step /= 2.0) {
+        const double at = best->length_mm;
+        (void)try_length(q, fmax(at - step, span.low), best);
+        (void)try_length(q, fmin(at + step, span.high), best);
+    }
 }
 
 tcr_remedy tcr_check_remedy(const tcr_checked_eye *eye, size_t j, const tcr_lash_result *result,

@@ -36,8 +36,8 @@ tcr_status tcr_layering_check(const tcr_layering *layering, tcr_error *error) {
 tcr_status tcr_tray_check(const tcr_tray *tray, tcr_error *error) {
     if (tray == NULL)
         return tcr_error_set(error, TCR_E_ARGUMENT, "there is no tray to check");
-    if (tray->count < 1 || tray->count > TCR_TRAY_MAX)
-        return tcr_error_set(error, TCR_E_ARGUMENT, "the tray has %lu lengths; it has from 1 to %d",
+    if (tray->count > TCR_TRAY_MAX)
+        return tcr_error_set(error, TCR_E_ARGUMENT, "the tray has %lu lengths; it has up to %d",
                              (unsigned long)tray->count, (int)TCR_TRAY_MAX);
     const tcr_field *field = tcr_fields(TCR_GROUP_TRAY, NULL);
     for (size_t i = 0; i < tray->count; i++) {

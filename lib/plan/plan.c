@@ -242,6 +242,8 @@ static tcr_status allocate(tcr_plan *plan) {
 /* A plan takes what a check takes. */
 static tcr_status check_set(const tcr_set *set) {
     tcr_check *check;
+    if (tcr_set_get_tray(set)->count == 0)
+        return TCR_E_TRAY; /* nothing to choose from */
     const tcr_status status = tcr_check_new(set, NULL, &check, NULL);
     if (status == TCR_OK)
         tcr_check_free(check);

@@ -54,19 +54,27 @@ CLAIM(rules_out_of_range_are_refused) {
 }
 
 CLAIM(trays_that_break_the_rules_are_refused) {
-    const tcr_tray good[] = {{1, {3.0}}, {2, {3.0, 30.0}}, {3, {7.0, 7.5, 8.0}}};
+    const tcr_tray good[] = {{0, {0.0}}, {1, {3.0}}, {2, {3.0, 30.0}}, {3, {7.0, 7.5, 8.0}}};
     const tcr_tray range[] = {
         {1, {2.999}}, {1, {30.001}}, {1, {NAN}}, {2, {8.0, 8.0}}, {3, {7.0, 9.0, 8.0}}};
-    const tcr_tray argument[] = {{0, {5.0}}, {TCR_TRAY_MAX + 1, {5.0}}};
+    const tcr_tray too_many = {TCR_TRAY_MAX + 1, {5.0}};
     for (size_t i = 0; i < sizeof good / sizeof good[0]; i++)
         expect_status(tcr_tray_check(&good[i], NULL), TCR_OK); /* source: map.h */
     for (size_t i = 0; i < sizeof range / sizeof range[0]; i++) {
         given("tray %zu", i);
         expect_status(tcr_tray_check(&range[i], NULL), TCR_E_RANGE);
     }
-    for (size_t i = 0; i < sizeof argument / sizeof argument[0]; i++)
-        expect_status(tcr_tray_check(&argument[i], NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_tray_check(&too_many, NULL), TCR_E_ARGUMENT);
     expect_status(tcr_tray_check(NULL, NULL), TCR_E_ARGUMENT);
+}
+
+CLAIM(without_a_tray_every_length_from_3_to_30_mm_is_at_hand) {
+    const tcr_tray none = {.count = 0};
+    expect_same(tcr_tray_nearest(&none, 11.37), 11.37, "map.h");
+    expect_true(tcr_tray_has(&none, 3.0) && tcr_tray_has(&none, 11.37) &&
+                tcr_tray_has(&none, 30.0));
+    expect_true(!tcr_tray_has(&none, 2.999) && !tcr_tray_has(&none, 30.001) &&
+                !tcr_tray_has(&none, NAN));
 }
 
 CLAIM(the_nearest_length_is_found_and_ties_go_to_the_longer) {
@@ -131,6 +139,7 @@ int main(void) {
         &the_default_tray_holds_5_to_20_by_1,
         &rules_out_of_range_are_refused,
         &trays_that_break_the_rules_are_refused,
+        &without_a_tray_every_length_from_3_to_30_mm_is_at_hand,
         &the_nearest_length_is_found_and_ties_go_to_the_longer,
         &the_nearest_length_is_that_of_brute_force,
         &a_length_within_1e_9_mm_is_the_trays_own,

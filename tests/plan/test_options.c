@@ -35,6 +35,9 @@ CLAIM(the_defaults_are_what_the_headers_say) {
     expect_count(check.size, sizeof check); /* source: check.h */
     expect_count(check.against, TCR_FITTED);
     expect_true(!check.has_view);
+    expect_count(check.parts, TCR_PART_ALL);
+    expect_true(check.line == NULL);
+    expect_nan(check.tolerance_mm);
     const tcr_plan_pace pace = tcr_plan_pace_default();
     expect_count(pace.size, sizeof pace); /* source: plan.h, as all that follows */
     expect_same(pace.setting_s, 120.0, "given");
@@ -44,6 +47,16 @@ CLAIM(the_defaults_are_what_the_headers_say) {
     expect_same(pace.preparation_min, 20.0, "given");
     expect_same(pace.loss_share, 0.1, "given");
     expect_same(pace.drop_min, 20.0, "given");
+}
+
+CLAIM(without_a_tray_there_is_nothing_to_plan_from) {
+    const tcr_tray none = {.count = 0};
+    tcr_set *set = make_set();
+    tcr_plan *plan = NULL;
+    expect_status(tcr_set_tray(set, &none), TCR_OK);
+    expect_status(tcr_plan_new(set, NULL, &plan, NULL), TCR_E_TRAY); /* source: plan.h */
+    expect_true(plan == NULL);
+    tcr_set_free(set);
 }
 
 CLAIM(the_defaults_of_a_plan_are_what_its_header_says) {
@@ -134,6 +147,7 @@ CLAIM(a_smaller_older_size_is_taken_and_a_wrong_one_refused) {
 int main(void) {
     static const TTest *const claims[] = {
         &the_defaults_are_what_the_headers_say,
+        &without_a_tray_there_is_nothing_to_plan_from,
         &the_defaults_of_a_plan_are_what_its_header_says,
         &a_smaller_older_size_is_taken_and_a_wrong_one_refused,
     };

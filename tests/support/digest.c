@@ -41,6 +41,7 @@ static void eat_wish(uint64_t *hash, const tcr_wish *wish) {
     EAT(hash, wish->fan);
     EAT(hash, wish->spread_rad);
     EAT(hash, wish->placement);
+    EAT(hash, wish->from_skin_mm);
 }
 
 static void eat_profile(uint64_t *hash, const tcr_profile *profile) {
@@ -51,11 +52,7 @@ static void eat_profile(uint64_t *hash, const tcr_profile *profile) {
     }
 }
 
-static void eat_eye(uint64_t *hash, const tcr_set *set, tcr_side side) {
-    const tcr_lid *lid = tcr_set_get_lid(set, side);
-    eat(hash, lid, offsetof(tcr_lid, assumed) + sizeof lid->assumed); /* nine doubles, bits */
-    size_t zones;
-    const tcr_zone *map = tcr_set_get_map(set, side, &zones);
+static void eat_map(uint64_t *hash, const tcr_zone *map, size_t zones) {
     EAT(hash, zones);
     for (size_t i = 0; i < zones; i++) {
         EAT(hash, map[i].to);
@@ -64,6 +61,18 @@ static void eat_eye(uint64_t *hash, const tcr_set *set, tcr_side side) {
         for (int layer = 0; layer < TCR_LAYERS; layer++)
             eat_wish(hash, &map[i].layer[layer]);
     }
+}
+
+static void eat_eye(uint64_t *hash, const tcr_set *set, tcr_side side) {
+    const tcr_lid *lid = tcr_set_get_lid(set, side);
+    eat(hash, lid, offsetof(tcr_lid, assumed) + sizeof lid->assumed); /* nine doubles, bits */
+    size_t zones;
+    const tcr_zone *map = tcr_set_get_map(set, side, &zones);
+    eat_map(hash, map, zones);
+    map = tcr_set_get_intended(set, side, &zones);
+    eat_map(hash, map, zones);
+    const size_t drawn = tcr_set_drawn_count(set, side);
+    EAT(hash, drawn);
     const size_t lashes = tcr_set_lash_count(set, side);
     EAT(hash, lashes);
     for (size_t i = 0; i < lashes; i++) {
@@ -108,8 +117,11 @@ uint64_t tcr_set_digest(const tcr_set *set) {
     eat_lash(&hash, tcr_set_get_mean_lash(set));
     for (size_t i = 0; i < tcr_set_curl_count(set); i++)
         eat_curl(&hash, tcr_set_get_curl(set, i));
-    for (int side = 0; side < TCR_SIDES; side++)
-        if (tcr_set_has_eye(set, (tcr_side)side))
-            eat_eye(&hash, set, (tcr_side)side);
+    tcr_side sides[TCR_SIDES];
+    const size_t eyes = tcr_set_get_eyes(set, sides);
+    for (size_t e = 0; e < eyes; e++) {
+        EAT(&hash, sides[e]);
+        eat_eye(&hash, set, sides[e]);
+    }
     return hash;
 }
