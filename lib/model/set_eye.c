@@ -163,26 +163,43 @@ static size_t id_size(const char *id) {
     return bytes < TCR_ID_SIZE_MAX && bytes > 0 && tcr_utf8_valid(id) ? bytes : 0;
 }
 
-/* Room for n lashes more, and for bytes of their ids with each one's NUL. */
+/* A block with the same items and room for more of them; NULL without memory. */
+static void *roomier(const tcr_allocator *allocator, const void *items, size_t n, size_t more,
+                     size_t size) {
+    void *block = tcr_resize(allocator, NULL, more, size);
+    if (block != NULL && n > 0)
+        memcpy(block, items, n * size);
+    return block;
+}
+
+/*
+ * Room for n lashes more, and for bytes of their ids with each one's NUL. The blocks that an eye
+ * has outgrown go to *outgrown, to be freed when the lashes are in: ids, lash and wish may lie in
+ * them.
+ */
 static tcr_status make_room(const tcr_allocator *allocator, tcr_set_eye *eye, size_t n,
-                            size_t bytes) {
+                            size_t bytes, tcr_set_eye *outgrown) {
+    tcr_set_eye grown = *eye, left = {0};
+    *outgrown = left;
     if (n > eye->capacity - eye->count) {
-        const size_t more = eye->count + eye->count / 2 + n + 8;
-        tcr_set_lash *lashes = tcr_resize(allocator, eye->lashes, more, sizeof *lashes);
-        if (lashes == NULL)
-            return TCR_E_MEMORY;
-        eye->lashes = lashes;
-        eye->capacity = more;
+        grown.capacity = eye->count + eye->count / 2 + n + 8;
+        grown.lashes =
+            roomier(allocator, eye->lashes, eye->count, grown.capacity, sizeof *eye->lashes);
+        left.lashes = eye->lashes;
     }
     if (bytes > eye->text_capacity - eye->text_size) {
-        const size_t more = eye->text_size + eye->text_size / 2 + bytes + 256;
-        char *text = tcr_resize(allocator, eye->text, more, 1);
-        if (text == NULL)
-            return TCR_E_MEMORY;
-        eye->text = text;
-        eye->text_capacity = more;
+        grown.text_capacity = eye->text_size + eye->text_size / 2 + bytes + 256;
+        grown.text = roomier(allocator, eye->text, eye->text_size, grown.text_capacity, 1);
+        left.text = eye->text;
     }
-    return TCR_OK;
+    if (grown.lashes != NULL && grown.text != NULL) {
+        *eye = grown;
+        *outgrown = left;
+        return TCR_OK;
+    }
+    tcr_release(allocator, grown.lashes != eye->lashes ? grown.lashes : NULL);
+    tcr_release(allocator, grown.text != eye->text ? grown.text : NULL);
+    return TCR_E_MEMORY;
 }
 
 /* Appends a lash, for which there is room. */
@@ -192,27 +209,6 @@ static void append(tcr_set_eye *eye, const tcr_set_lash *lash, const char *id, s
     eye->lashes[eye->count] = *lash;
     eye->lashes[eye->count++].id_at = eye->text_size;
     eye->text_size += bytes + 1;
-}
-
-tcr_status tcr_set_add_lash(tcr_set *set, tcr_side side, const char *id, const tcr_lash *lash,
-                            const tcr_wish *wish) {
-    tcr_status status;
-    tcr_set_eye *eye = eye_to_change(set, side, &status);
-    if (eye == NULL)
-        return status;
-    const size_t bytes = id_size(id);
-    if (bytes == 0 || eye->count >= TCR_LASHES_MAX)
-        return TCR_E_ARGUMENT;
-    tcr_set_lash taken;
-    status = take_lash(set, lash, wish, &taken);
-    if (status != TCR_OK)
-        return status;
-    char own[TCR_ID_SIZE_MAX]; /* id may lie in the text that grows */
-    memcpy(own, id, bytes);
-    if (make_room(&set->allocator, eye, 1, bytes + 1) != TCR_OK)
-        return TCR_E_MEMORY;
-    append(eye, &taken, own, bytes);
-    return TCR_OK;
 }
 
 /* "l001", "l002", ...: l and the number of the lash from 1, at least three digits. */
@@ -248,28 +244,61 @@ static tcr_status take_from(const tcr_set *set, tcr_side side, const source *fro
     return tcr_describe_lash(from->description, (uint32_t)side, (uint32_t)k, &taken->lash);
 }
 
+/* The id of lash k of n; number has room for one that is made. */
+static const char *id_from(const source *from, size_t count, size_t k, char number[16]) {
+    if (from->id != NULL)
+        return from->id[k];
+    number_id(count + k + 1, number);
+    return number;
+}
+
+/* The bytes of n ids, with each one's NUL; 0 where one of them is none. */
+static size_t ids_size(const source *from, size_t count, size_t n) {
+    size_t sum = 0;
+    for (size_t k = 0; k < n; k++) {
+        char number[16];
+        const size_t bytes = id_size(id_from(from, count, k, number));
+        if (bytes == 0)
+            return 0;
+        sum += bytes + 1;
+    }
+    return sum;
+}
+
 /* Adds n lashes, or none. */
 static tcr_status add_many(tcr_set *set, tcr_set_eye *eye, tcr_side side, const source *from,
                            size_t n) {
     const size_t count = eye->count, text_size = eye->text_size;
-    tcr_status status = n <= TCR_LASHES_MAX - count ? TCR_OK : TCR_E_ARGUMENT;
+    if (n > TCR_LASHES_MAX - count)
+        return TCR_E_ARGUMENT;
+    const size_t bytes = ids_size(from, count, n);
+    tcr_set_eye outgrown;
+    if (n == 0 || bytes == 0)
+        return n == 0 ? TCR_OK : TCR_E_ARGUMENT;
+    tcr_status status = make_room(&set->allocator, eye, n, bytes, &outgrown);
     for (size_t k = 0; k < n && status == TCR_OK; k++) {
         char number[16];
-        number_id(count + k + 1, number);
-        const char *id = from->id != NULL ? from->id[k] : number;
-        const size_t bytes = id_size(id);
+        const char *id = id_from(from, count, k, number);
         tcr_set_lash taken;
-        status = bytes > 0 ? take_from(set, side, from, k, &taken) : TCR_E_ARGUMENT;
+        status = take_from(set, side, from, k, &taken);
         if (status == TCR_OK)
-            status = make_room(&set->allocator, eye, n - k, bytes + 1);
-        if (status == TCR_OK)
-            append(eye, &taken, id, bytes);
+            append(eye, &taken, id, strlen(id));
     }
     if (status != TCR_OK) {
         eye->count = count;
         eye->text_size = text_size;
     }
+    tcr_set_eye_free(&set->allocator, &outgrown);
     return status;
+}
+
+tcr_status tcr_set_add_lash(tcr_set *set, tcr_side side, const char *id, const tcr_lash *lash,
+                            const tcr_wish *wish) {
+    tcr_status status;
+    tcr_set_eye *eye = eye_to_change(set, side, &status);
+    if (eye == NULL || id == NULL || lash == NULL)
+        return eye == NULL ? status : TCR_E_ARGUMENT;
+    return add_many(set, eye, side, &(source){&id, lash, wish, NULL}, 1);
 }
 
 tcr_status tcr_set_add_lashes(tcr_set *set, tcr_side side, size_t n, const char *const *ids,

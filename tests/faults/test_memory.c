@@ -188,7 +188,7 @@ CLAIM(a_set_says_that_memory_is_short_and_is_as_it_was) {
     fail_each("tcr_set_map", try_change_map, 1);
     fail_each("tcr_set_add_lash", try_lashes, 5);
     fail_each("tcr_set_add_lash, a long id", try_change_lash, 1);
-    fail_each("tcr_set_describe", try_change_describe, 3);
+    fail_each("tcr_set_describe", try_change_describe, 2);
     fail_each("tcr_set_find_duplicate", try_find_duplicate, 1);
     fail_each("what a set holds as a whole", try_change_plain, 0);
 }
