@@ -24,9 +24,11 @@ typedef enum tcr_against { TCR_FITTED = 0, TCR_INTENDED = 1 } tcr_against;
 
 /* What brings a staggered lash nearest the line, keeping curl, placement and everything else. */
 typedef struct tcr_remedy {
-    double length_mm;    /* of the tray; the present length where no other does better */
+    double length_mm;    /* of the tray, or any from 3 to 30 where the set has none; the present
+                            length where no other does better */
     double deviation_mm; /* what then is left */
-    int sizes; /* steps of the tray from the present length, negative shorter; 0 none does better */
+    int sizes; /* steps of the tray from the present length, negative shorter; 0 where none does
+                  better, and without a tray */
 } tcr_remedy;
 
 /* One lash of a checked eye, in the order of the set. NaN where a bare lash has no such number. */
@@ -57,11 +59,12 @@ typedef struct tcr_eye_result {
     size_t lashes;   /* in all */
     size_t extended; /* that carry an extension */
     const tcr_lash_result *lash;
-    tcr_status fitted_status; /* TCR_OK, or why there is no fitted line: TCR_E_FEW, TCR_E_ONE_X */
+    tcr_status fitted_status; /* TCR_OK, or why there is no fitted line: TCR_E_FEW, TCR_E_ONE_X, or
+                                 TCR_E_MISSING where it was not asked for */
     tcr_line fitted_line;
     tcr_evenness fitted;
     tcr_status intended_status; /* TCR_OK, or why there is none: TCR_E_BOND (mean lash too short),
-                                   TCR_E_FEW (no tips) */
+                                   TCR_E_FEW (no tips), TCR_E_MISSING (not asked for) */
     tcr_line intended_line;
     tcr_evenness intended;
     tcr_status view_status[TCR_VIEWS];            /* as fitted_status, of the line in each view */
@@ -124,7 +127,8 @@ TCR_API tcr_status tcr_check_new(const tcr_set *set, const tcr_check_options *op
  * The same check run again on the same set, changed, or on another one, in the memory that it has:
  * the results are those of a new check to the last bit. An intended line whose inputs are equal is
  * kept. Earlier results are overwritten; after a failure the check has no eyes until it succeeds
- * again.
+ * again. Where the two sets differ in their allocators, the check keeps its own. TCR_E_ARGUMENT for
+ * NULL, which leaves the check as it was.
  */
 TCR_API tcr_status tcr_check_again(tcr_check *check, const tcr_set *set,
                                    const tcr_check_options *options, tcr_check_fault *fault);
@@ -133,7 +137,7 @@ TCR_API void tcr_check_free(tcr_check *check);
 TCR_API const tcr_set *tcr_check_set(const tcr_check *check);
 TCR_API tcr_view tcr_check_view(const tcr_check *check);
 TCR_API tcr_against tcr_check_against(const tcr_check *check);
-TCR_API unsigned tcr_check_parts(const tcr_check *check); /* bits TCR_PART_... that were computed */
+TCR_API unsigned tcr_check_parts(const tcr_check *check); /* bits TCR_PART_...: what was computed */
 TCR_API double tcr_check_tolerance(const tcr_check *check); /* mm */
 /* The result of one eye, or NULL if the set lacks it. Valid until the check is freed. */
 TCR_API const tcr_eye_result *tcr_check_eye(const tcr_check *check, tcr_side side);

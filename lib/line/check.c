@@ -74,7 +74,8 @@ static tcr_status place_lash(tcr_checked_eye *eye, size_t i) {
     const tcr_lash *lash = tcr_set_get_lash(v->set, v->side, i);
     tcr_lash_result *r = &eye->lash[i];
     tcr_sight *sight = &v->sight[v->n];
-    *r = (tcr_lash_result){.line_mm = NAN, .deviation_mm = NAN, .across_mm = NAN};
+    *r = (tcr_lash_result){
+        .line_mm = NAN, .deviation_mm = NAN, .across_mm = NAN, .remedy = {NAN, NAN, 0}};
     r->bare = tcr_set_choice(v->set, v->side, i, &r->choice);
     if (r->bare == TCR_OK)
         r->bare = tcr_evaluate_worn(&v->at, v->set, lash, &r->choice, TCR_ANEW_ALL, sight);
@@ -196,9 +197,12 @@ static void measure_views(const tcr_check *check, tcr_checked_eye *eye) {
 static tcr_status begin_eye(tcr_check *check, tcr_side side, tcr_check_fault *fault) {
     tcr_checked_eye *eye = &check->eye[side];
     const tcr_set_eye *of = tcr_set_eye_of(check->set, side);
-    eye->result = (tcr_eye_result){.side = side, .lashes = of->count};
+    eye->result = (tcr_eye_result){.side = side,
+                                   .lashes = of->count,
+                                   .fitted_status = TCR_E_MISSING,
+                                   .intended_status = TCR_E_MISSING};
     for (int v = 0; v < TCR_VIEWS; v++) {
-        eye->result.view_status[v] = TCR_E_FEW;
+        eye->result.view_status[v] = TCR_E_MISSING;
         for (int j = 0; j < TCR_LAYERS; j++)
             eye->result.view_offset_mm[v][j] = NAN;
     }
@@ -230,15 +234,13 @@ static tcr_status check_eye(tcr_check *check, tcr_side side, tcr_check_fault *fa
     result->extended = v->n;
     result->too_few = v->n < TCR_TOO_FEW;
     result->largest_gap_mm = tcr_line_largest_gap(v->x_mm, v->n, eye->scratch);
-    const unsigned against = check->against == TCR_FITTED ? TCR_PART_FITTED : TCR_PART_INTENDED;
-    const unsigned parts = check->parts | against;
-    if (parts & (TCR_PART_FITTED | TCR_PART_VIEWS))
+    if (check->parts & TCR_PART_FITTED)
         measure_fitted(check, eye);
-    if (parts & TCR_PART_INTENDED)
+    if (check->parts & TCR_PART_INTENDED)
         status = measure_intended(check, eye);
-    if (parts & TCR_PART_VIEWS)
+    if (check->parts & TCR_PART_VIEWS)
         measure_views(check, eye);
-    if (parts & TCR_PART_ASSUMPTIONS)
+    if (check->parts & TCR_PART_ASSUMPTIONS)
         tcr_check_assumptions(eye);
     return status;
 }
@@ -253,6 +255,12 @@ static void measure_symmetry(tcr_check *check) {
     else
         check->symmetry_status =
             tcr_line_symmetry(&left->fitted_line, &right->fitted_line, &check->symmetry);
+}
+
+/* The parts that were asked for, and those that they need. */
+static unsigned with_needed(unsigned parts, tcr_against against) {
+    const unsigned line = against == TCR_FITTED ? TCR_PART_FITTED : TCR_PART_INTENDED;
+    return parts | line | (parts & TCR_PART_VIEWS ? TCR_PART_FITTED : 0u);
 }
 
 /* Puts options, checked, into a check. */
@@ -274,10 +282,19 @@ static tcr_status take_options(const tcr_set *set, const tcr_check_options *give
     check->set = set;
     check->view = o.has_view ? o.view : set->view;
     check->against = o.against;
-    check->parts = o.parts;
+    check->parts = with_needed(o.parts, o.against);
     check->line = line;
     check->tolerance_mm = isnan(o.tolerance_mm) ? set->tolerance_mm : o.tolerance_mm;
     return TCR_OK;
+}
+
+/* Evaluates the set of a check by its options. */
+static tcr_status run(tcr_check *check, tcr_check_fault *fault) {
+    tcr_status status = tcr_set_get_eyes(check->set, NULL) > 0 ? TCR_OK : TCR_E_MISSING;
+    for (int side = 0; side < TCR_SIDES && status == TCR_OK; side++)
+        if (tcr_set_has_eye(check->set, (tcr_side)side))
+            status = check_eye(check, (tcr_side)side, fault);
+    return status;
 }
 
 tcr_status tcr_check_again(tcr_check *check, const tcr_set *set, const tcr_check_options *options,
@@ -289,18 +306,11 @@ tcr_status tcr_check_again(tcr_check *check, const tcr_set *set, const tcr_check
     if (check == NULL || set == NULL)
         return TCR_E_ARGUMENT;
     tcr_status status = take_options(set, options, check);
-    if (status != TCR_OK)
-        return status;
-    if (tcr_set_get_eyes(set, NULL) == 0)
-        status = TCR_E_MISSING;
+    if (status == TCR_OK)
+        status = run(check, fault);
     for (int side = 0; side < TCR_SIDES; side++)
-        check->eye[side].present = tcr_set_has_eye(set, (tcr_side)side);
-    for (int side = 0; side < TCR_SIDES && status == TCR_OK; side++)
-        if (check->eye[side].present)
-            status = check_eye(check, (tcr_side)side, fault);
+        check->eye[side].present = status == TCR_OK && tcr_set_has_eye(set, (tcr_side)side);
     measure_symmetry(check);
-    for (int side = 0; side < TCR_SIDES && status != TCR_OK; side++)
-        check->eye[side].present = false;
     return status;
 }
 
