@@ -146,6 +146,15 @@ TCR_API const tcr_eye_result *tcr_check_eye(const tcr_check *check, tcr_side sid
 TCR_API tcr_status tcr_check_symmetry(const tcr_check *check, tcr_symmetry *symmetry);
 
 /*
+ * How far the tips of all eyes of a check lie off a line, for example a plan's, in the view of the
+ * check: root mean square, mm. moved: the line is first moved and tilted to suit the tips, by the
+ * straight line of least squares through their distances. tips receives how many tips there are,
+ * and may be NULL. NaN where there are none, or for NULL.
+ */
+TCR_API double tcr_check_rms_off(const tcr_check *check, const tcr_line *line, bool moved,
+                                 size_t *tips);
+
+/*
  * The intended line of an eye in a view (model.md, section 7), as checks and plans have it.
  * TCR_E_MISSING (eye), TCR_E_MAP, TCR_E_BOND (the mean lash cannot bond), or as tcr_line_fit.
  */

@@ -2,8 +2,6 @@
 /* What both reports of a plan share. */
 #include "file/report_plan.h"
 
-#include <math.h>
-
 static const char *const USES[TCR_USES] = {"used",           "used-by-row", "bare-cover",
                                            "bare-condition", "bare-by-row", "bare-baby",
                                            "bare-stray",     "bare-bond",   "bare-weak"};
@@ -27,40 +25,11 @@ const char *tcr_use_text(tcr_use use) {
     return (int)use >= 0 && (int)use < TCR_USES ? TEXT[use] : "unknown";
 }
 
-/* Sums over tips: of places, of how far off they are, and of products. */
-typedef struct sums {
-    double n, x, xx, y, xy, yy;
-} sums;
-
-/* What is left of the squares once the straight line that suits best is taken off. */
-static double left_of(const sums *s) {
-    const double xx = s->xx - s->x * s->x / s->n, xy = s->xy - s->x * s->y / s->n;
-    const double flat = s->yy - s->y * s->y / s->n;
-    return fmax(0.0, xx > 0.0 ? flat - xy * xy / xx : flat);
-}
-
 tcr_as_is tcr_plan_as_is(const tcr_plan *plan, const tcr_check *before) {
-    const tcr_plan_result *r = tcr_plan_get(plan);
-    sums of = {0};
-    for (int side = 0; side < TCR_SIDES; side++) {
-        const tcr_eye_result *eye = tcr_check_eye(before, (tcr_side)side);
-        for (size_t i = 0; eye != NULL && i < eye->lashes; i++) {
-            const tcr_lash_result *lash = &eye->lash[i];
-            if (lash->bare != TCR_OK)
-                continue;
-            const double x = lash->seen.x, y = lash->seen.y - tcr_line_at(&r->line, x);
-            of.n += 1.0;
-            of.x += x;
-            of.xx += x * x;
-            of.y += y;
-            of.xy += x * y;
-            of.yy += y * y;
-        }
-    }
-    if (of.n == 0.0)
-        return (tcr_as_is){0, NAN};
-    const bool moves = tcr_plan_get_options(plan)->free_line;
-    return (tcr_as_is){(size_t)of.n, sqrt((moves ? left_of(&of) : of.yy) / of.n)};
+    size_t tips;
+    const bool moved = tcr_plan_get_options(plan)->free_line;
+    const double rms_mm = tcr_check_rms_off(before, &tcr_plan_get(plan)->line, moved, &tips);
+    return (tcr_as_is){tips, rms_mm};
 }
 
 const tcr_plan_cell *tcr_plan_cell_at(const tcr_plan_result *result, tcr_side side, size_t zone,
