@@ -58,7 +58,9 @@ typedef enum tcr_unit {
     TCR_UNIT_RATIO = 5,
     TCR_UNIT_COUNT = 6,
     TCR_UNIT_SECONDS = 7,
-    TCR_UNIT_MINUTES = 8
+    TCR_UNIT_MINUTES = 8,
+    TCR_UNIT_MG = 9,
+    TCR_UNIT_UNMM = 10 /* micronewton-millimetres */
 } tcr_unit;
 
 /* Where a default comes from. */

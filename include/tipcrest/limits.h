@@ -45,6 +45,13 @@ TCR_API unsigned tcr_limits_beyond(const tcr_limits *limits, const tcr_set *set,
                                    const tcr_lash *lash, const tcr_stance *stance,
                                    const tcr_choice *choice);
 
+/*
+ * The load of a lash of a check that carries an extension. Statuses: that of the lash's result
+ * where it is bare, TCR_E_MISSING (eye, lash), TCR_E_ARGUMENT (NULL). Closed form.
+ */
+TCR_API tcr_status tcr_check_load(const tcr_check *check, tcr_side side, size_t lash,
+                                  tcr_load *load);
+
 /* A lash with its load. */
 typedef struct tcr_loaded_lash {
     tcr_side side;

@@ -18,6 +18,7 @@
 
 #include <tipcrest/alloc.h>
 #include <tipcrest/check.h>
+#include <tipcrest/column.h>
 #include <tipcrest/curl.h>
 #include <tipcrest/describe.h>
 #include <tipcrest/error.h>

@@ -72,12 +72,3 @@ size_t tcr_collect_assumed(const tcr_check *check, tcr_assumed assumed[TCR_LASH_
     }
     return count;
 }
-
-tcr_status tcr_load_of_result(const tcr_check *check, const tcr_eye_result *eye, size_t i,
-                              tcr_load *load) {
-    const tcr_set *set = tcr_check_set(check);
-    const tcr_lash_result *result = &eye->lash[i];
-    const tcr_extension ext = tcr_set_extension(set, &result->choice);
-    return tcr_load_of(tcr_set_get_lash(set, eye->side, i), &result->stance, &ext,
-                       &result->attachment, NULL, load);
-}

@@ -8,7 +8,6 @@
 #include <stddef.h>
 
 #include <tipcrest/check.h>
-#include <tipcrest/load.h>
 
 #include "file/keys.h"
 
@@ -36,9 +35,5 @@ typedef struct tcr_assumed {
 
 /* Collects them in the order of their bits; returns how many there are. */
 size_t tcr_collect_assumed(const tcr_check *check, tcr_assumed assumed[TCR_LASH_BITS]);
-
-/* What a lash that carries an extension bears. */
-tcr_status tcr_load_of_result(const tcr_check *check, const tcr_eye_result *eye, size_t i,
-                              tcr_load *load);
 
 #endif

@@ -8,6 +8,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "model/member.h"
 #include "num/error.h"
 #include "num/number.h"
 #include "num/range.h"
@@ -38,23 +39,7 @@ const char *tcr_source_text(tcr_source source) {
 /* The value of a member, in the unit of C. */
 static inline double read_member(const tcr_field *field, const void *object) {
     const char *at = (const char *)object + field->offset;
-    if (field->kind == TCR_KIND_DOUBLE)
-        return *(const double *)(const void *)at;
-    switch (field->kind) {
-    case TCR_KIND_INT:
-    case TCR_KIND_ENUM:
-        return *(const int *)(const void *)at;
-    case TCR_KIND_SIZE:
-        return (double)*(const size_t *)(const void *)at;
-    case TCR_KIND_UINT64:
-        return (double)*(const uint64_t *)(const void *)at;
-    case TCR_KIND_BOOL:
-        return *(const bool *)(const void *)at;
-    case TCR_KIND_DOUBLE:
-    case TCR_KIND_LABEL:
-        break;
-    }
-    return NAN;
+    return field->kind == TCR_KIND_LABEL ? NAN : tcr_member_value(field->kind, at);
 }
 
 static void write_member(const tcr_field *field, void *object, double value) {

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The lashes of a check that come nearest to the limits of load. */
+/* What the lashes of a check carry, and which of them come nearest to the limits. */
 #include <tipcrest/limits.h>
 
 #include <math.h>
@@ -7,15 +7,19 @@
 /* A ratio as a share of its limit; 0 where there is no ratio. */
 static double share_of(double ratio, double limit) { return isfinite(ratio) ? ratio / limit : 0.0; }
 
-/* The load of a lash; false where it carries nothing or its load is not known. */
-static bool load_of(const tcr_check *check, tcr_side side, size_t i, tcr_load *load) {
+tcr_status tcr_check_load(const tcr_check *check, tcr_side side, size_t lash, tcr_load *load) {
+    const tcr_eye_result *eye = tcr_check_eye(check, side);
+    if (check == NULL || load == NULL)
+        return TCR_E_ARGUMENT;
+    if (eye == NULL || lash >= eye->lashes)
+        return TCR_E_MISSING;
     const tcr_set *set = tcr_check_set(check);
-    const tcr_lash_result *lash = &tcr_check_eye(check, side)->lash[i];
-    if (lash->bare != TCR_OK)
-        return false;
-    const tcr_extension ext = tcr_set_extension(set, &lash->choice);
-    return tcr_load_of(tcr_set_get_lash(set, side, i), &lash->stance, &ext, &lash->attachment, NULL,
-                       load) == TCR_OK;
+    const tcr_lash_result *result = &eye->lash[lash];
+    if (result->bare != TCR_OK)
+        return result->bare;
+    const tcr_extension ext = tcr_set_extension(set, &result->choice);
+    return tcr_load_of(tcr_set_get_lash(set, side, lash), &result->stance, &ext,
+                       &result->attachment, NULL, load);
 }
 
 size_t tcr_limits_nearest(const tcr_limits *limits, const tcr_check *check, unsigned sides,
@@ -27,7 +31,7 @@ size_t tcr_limits_nearest(const tcr_limits *limits, const tcr_check *check, unsi
         const tcr_eye_result *eye = tcr_check_eye(check, (tcr_side)side);
         for (size_t i = 0; eye != NULL && (sides & 1u << side) != 0 && i < eye->lashes; i++) {
             tcr_loaded_lash lash = {.side = (tcr_side)side, .lash = i};
-            if (!load_of(check, (tcr_side)side, i, &lash.load))
+            if (tcr_check_load(check, (tcr_side)side, i, &lash.load) != TCR_OK)
                 continue;
             lash.share = fmax(share_of(lash.load.mass_ratio, limits->mass_ratio),
                               share_of(lash.load.moment_ratio, limits->moment_ratio));

@@ -29,7 +29,7 @@ tcr_check_options tcr_pick_options(uint64_t number) {
 
 static void claim_load(const tcr_check *check, const tcr_eye_result *eye, size_t i) {
     tcr_load load;
-    const tcr_status status = tcr_load_of_result(check, eye, i, &load);
+    const tcr_status status = tcr_check_load(check, eye->side, i, &load);
     claim(status == TCR_OK, "the load of a lash that was placed: %s", tcr_status_text(status));
     const double numbers[] = {
         load.natural_mass_mg,     load.extension_mass_mg,     load.mass_ratio,
