@@ -152,7 +152,7 @@ static const tcr_quantity TABLE[] = {
          "The tip in the view of the check, across, mm"),
     MORE("seen_y_mm", NULL, TCR_KIND_DOUBLE, TCR_UNIT_MM, 0, RESULT(ALWAYS, seen.y),
          "The tip in the view of the check, up, mm"),
-    MORE("bare", NULL, TCR_KIND_ENUM, TCR_UNIT_NONE, 0, RESULT(ALWAYS, bare),
+    MORE("bare", NULL, TCR_KIND_INT, TCR_UNIT_NONE, 0, RESULT(ALWAYS, bare),
          "0 for a lash with an extension, else the status that says why it is bare"),
     MORE("bond_mm", NULL, TCR_KIND_DOUBLE, TCR_UNIT_MM, 0, RESULT(EXTENDED, attachment.bond_mm),
          "Length of the bond, mm"),
