@@ -22,7 +22,12 @@
 
 typedef enum tcr_against { TCR_FITTED = 0, TCR_INTENDED = 1 } tcr_against;
 
-/* What brings a staggered lash nearest the line, keeping curl, placement and everything else. */
+/*
+ * What brings a staggered lash to the line, keeping curl, placement and everything else: a length
+ * whose neighbours in the tray come no nearer, few sizes from the present one; where the lash would
+ * be staggered there too, the nearest of the whole tray. Without a tray, the length nearest to the
+ * present one that puts the tip on the line, or else the one that comes nearest.
+ */
 typedef struct tcr_remedy {
     double length_mm;    /* of the tray, or any from 3 to 30 where the set has none; the present
                             length where no other does better */
