@@ -29,7 +29,7 @@ typedef enum tcr_group {
     TCR_GROUP_TRAY = 8,         /* tcr_tray; each length of 'tray' */
     TCR_GROUP_BOND = 9,         /* tcr_bond; 'bond' */
     TCR_GROUP_PIECE = 10,       /* tcr_profile; each piece of a curl */
-    TCR_GROUP_LINE = 11,        /* one double, the tolerance; 'line' */
+    TCR_GROUP_LINE = 11,        /* tcr_line_rule; 'line' */
     TCR_GROUP_VIEW = 12,        /* tcr_view; in the set file itself */
     TCR_GROUP_DESCRIPTION = 13, /* tcr_description; 'describe' in lashes */
     TCR_GROUP_LIMITS = 14,      /* tcr_limits; 'plan' */
@@ -80,7 +80,7 @@ typedef struct tcr_field {
     tcr_kind kind;
     size_t offset;      /* in the group's struct */
     tcr_bounds core;    /* in the unit of C; both ends are in the range */
-    bool unknown;       /* 0 is allowed beside the range and means: not known */
+    bool unknown;       /* NaN is allowed in C beside the range and means: not known */
     unsigned bit;       /* of the struct's 'assumed' or 'fixed'; 0 where it has none */
     const char *key;    /* "pitch_deg" */
     const char *member; /* "pitch_rad" */

@@ -32,7 +32,7 @@ enum { TCR_CONDITIONS = 5 };
  */
 TCR_API const char *tcr_bare_text(tcr_status status, tcr_condition condition);
 
-/* Which numbers of a lash were assumed rather than given; bits of tcr_lash.assumed. */
+/* The numbers of a lash that may be unknown, as bits. */
 enum {
     TCR_LASH_HEIGHT = 1 << 0,
     TCR_LASH_PITCH = 1 << 1,
@@ -46,6 +46,11 @@ enum {
     TCR_LASH_ALL = (1 << 9) - 1
 };
 
+/*
+ * A number that is NaN is not known, and its default then stands in, as an assumption that reports
+ * name. A number that is there counts as given. Calls on a set take unknown numbers; those that
+ * compute (tcr_tip, tcr_attach, ...) need all but final_length_mm: tcr_lash_complete.
+ */
 typedef struct tcr_lash {
     double u;         /* 0.02 to 0.98 */
     double height_mm; /* -2 to 8, of the root above the margin; default 0, 1, 2 mm by layer */
@@ -56,13 +61,12 @@ typedef struct tcr_lash {
     double roll_rad;  /* within 90 degrees, of the plane of the curl about the lash; default 0 */
     double length_mm; /* 0.3 to 20, along the lash; default 7.5 (a Japanese study, read in
                          translation) */
-    double final_length_mm;  /* 1 to 20 when full grown, or 0: not known */
+    double final_length_mm;  /* 1 to 20, when full grown; no default */
     double turn_rad;         /* -60 to 200 degrees, root to tip; default 60 degrees, assumed */
     double root_diameter_mm; /* 0.02 to 0.2; default 0.08, assumed */
     double tip_diameter_mm;  /* 0 to the root's; default 0.015, assumed */
     tcr_layer layer;
     tcr_condition condition; /* only suitable lashes are given an extension by the map */
-    unsigned assumed;        /* bits TCR_LASH_...: the fields that hold a default */
 } tcr_lash;
 
 /* The lash's own axes in space; local coordinates are (along, up, out). */
@@ -73,10 +77,15 @@ typedef struct tcr_stance {
     tcr_vec3 out;   /* unit, up x along: the outer side */
 } tcr_stance;
 
-/* A lash of the contract's defaults at u on a layer, every field assumed. */
-TCR_API tcr_lash tcr_lash_default(double u, tcr_layer layer);
+/* A suitable lash of which nothing but its place is known. */
+TCR_API tcr_lash tcr_lash_unknown(double u, tcr_layer layer);
 
-/* TCR_OK, TCR_E_RANGE, or TCR_E_ARGUMENT for a layer or condition that does not exist. */
+/* The lash with the defaults of its place for what is not known; final_length_mm stays. assumed
+ * receives the bits TCR_LASH_... of these and may be NULL. */
+TCR_API tcr_lash tcr_lash_complete(const tcr_lash *lash, unsigned *assumed);
+
+/* TCR_OK for a complete lash, TCR_E_RANGE, or TCR_E_ARGUMENT for a layer or condition that does not
+ * exist. */
 TCR_API tcr_status tcr_lash_check(const tcr_lash *lash, tcr_error *error);
 
 /* The profile of a natural lash: three equal pieces that turn by 4/9, 3/9 and 2/9 of the whole. */

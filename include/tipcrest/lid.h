@@ -12,7 +12,7 @@
  * (model.md, section 2). A place along the margin is u, the share of the fissure's width from the
  * inner (0) to the outer corner (1).
  */
-/* Which measures of a lid were assumed rather than given; bits of tcr_lid.assumed. */
+/* The measures of a lid, as bits. */
 enum {
     TCR_LID_FISSURE_WIDTH = 1 << 0,
     TCR_LID_CANTHAL_TILT = 1 << 1,
@@ -38,7 +38,6 @@ typedef struct tcr_lid {
     double fullness;        /* 0.8 to 4; default 1.6, our assumption: exponent c of the contour */
     double globe_radius_mm; /* 8 to 16; default 12 (textbook) */
     double lateral_semiaxis_mm; /* above half the width, up to 40; default 16, our assumption */
-    unsigned assumed;           /* bits TCR_LID_...: the measures that hold a default */
 } tcr_lid;
 
 /* The lid's own axes at a place of its margin. */
@@ -49,7 +48,17 @@ typedef struct tcr_frame {
     tcr_vec3 b;     /* unit, n x t, up the lid */
 } tcr_frame;
 
-/* A lid of the contract's defaults, every measure assumed. */
+/*
+ * A lid of which nothing is known: every measure NaN. Calls on a set take it and put the default in
+ * the place of what is not known, as an assumption; those that compute need all.
+ */
+TCR_API tcr_lid tcr_lid_unknown(void);
+
+/* The lid with the defaults for what is not known; assumed receives their bits TCR_LID_... and may
+ * be NULL. */
+TCR_API tcr_lid tcr_lid_complete(const tcr_lid *lid, unsigned *assumed);
+
+/* A lid of the contract's defaults. */
 TCR_API tcr_lid tcr_lid_default(void);
 
 /*

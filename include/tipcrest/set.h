@@ -12,6 +12,7 @@
 #include <tipcrest/extension.h>
 #include <tipcrest/lash.h>
 #include <tipcrest/lid.h>
+#include <tipcrest/line_rule.h>
 #include <tipcrest/look.h>
 #include <tipcrest/map.h>
 #include <tipcrest/status.h>
@@ -61,12 +62,15 @@ TCR_API tcr_status tcr_set_layering(tcr_set *set, const tcr_layering *layering);
 TCR_API tcr_status tcr_set_tray(tcr_set *set, const tcr_tray *tray);
 TCR_API tcr_status tcr_set_bond(tcr_set *set, const tcr_bond *bond);
 TCR_API tcr_status tcr_set_view(tcr_set *set, const tcr_view *view); /* default: open front */
-TCR_API tcr_status tcr_set_tolerance(tcr_set *set,
-                                     double tolerance_mm); /* 0.05 to 5; default 0.5, assumed */
-/* The mean lash of the intended line: fields whose 'assumed' bit is clear stand for every u. */
+TCR_API tcr_status tcr_set_line(tcr_set *set, const tcr_line_rule *rule);
+/*
+ * What is said of the mean lash (mean.h): a number holds at every u, NaN leaves it to the eye's own
+ * lashes. u, layer and condition are not read.
+ */
 TCR_API tcr_status tcr_set_mean_lash(tcr_set *set, const tcr_lash *mean);
 
-/* Adds an eye; lid may be NULL for the default one. TCR_E_DUPLICATE if the side is there. */
+/* Adds an eye; lid may have unknown measures, or be NULL where none is known. TCR_E_DUPLICATE if
+ * the side is there. */
 TCR_API tcr_status tcr_set_add_eye(tcr_set *set, tcr_side side, const tcr_lid *lid);
 /* Takes an eye out with all it holds. TCR_E_MISSING. */
 TCR_API tcr_status tcr_set_remove_eye(tcr_set *set, tcr_side side);
@@ -126,10 +130,19 @@ TCR_API size_t tcr_set_lash_count(const tcr_set *set, tcr_side side);
 /* How many of these were drawn by chance, by tcr_set_describe or as tcr_set_mark_drawn says: none
  * of their numbers was measured. 0 where there is no such eye. */
 TCR_API size_t tcr_set_drawn_count(const tcr_set *set, tcr_side side);
+/* Complete: defaults stand in for what is not known. To change a lash, take it as it was given. */
 TCR_API const tcr_lash *tcr_set_get_lash(const tcr_set *set, tcr_side side, size_t i);
+/* The lash as it was given: NaN where a default stands in. TCR_E_MISSING, TCR_E_ARGUMENT. */
+TCR_API tcr_status tcr_set_given_lash(const tcr_set *set, tcr_side side, size_t i, tcr_lash *lash);
+/* Bits TCR_LASH_... of the numbers of a lash that have a default; 0 for no such lash. */
+TCR_API unsigned tcr_set_assumed(const tcr_set *set, tcr_side side, size_t i);
 TCR_API const char *tcr_set_get_id(const tcr_set *set, tcr_side side, size_t i);
 TCR_API const tcr_wish *tcr_set_get_wish(const tcr_set *set, tcr_side side, size_t i);
+/* Complete, as it was given (NaN where a default stands in), and bits TCR_LID_... of the defaults.
+ */
 TCR_API const tcr_lid *tcr_set_get_lid(const tcr_set *set, tcr_side side);
+TCR_API tcr_status tcr_set_given_lid(const tcr_set *set, tcr_side side, tcr_lid *lid);
+TCR_API unsigned tcr_set_lid_assumed(const tcr_set *set, tcr_side side);
 /* The longest length of all maps, mm; NaN where there is none. */
 TCR_API double tcr_set_longest_mm(const tcr_set *set);
 TCR_API const tcr_zone *tcr_set_get_map(const tcr_set *set, tcr_side side, size_t *count);
@@ -139,6 +152,8 @@ TCR_API const tcr_layering *tcr_set_get_layering(const tcr_set *set);
 TCR_API const tcr_tray *tcr_set_get_tray(const tcr_set *set);
 TCR_API const tcr_bond *tcr_set_get_bond(const tcr_set *set);
 TCR_API const tcr_view *tcr_set_get_view(const tcr_set *set);
+TCR_API const tcr_line_rule *tcr_set_get_line(const tcr_set *set);
+/* The tolerance, mm, from the viewer's distance where that is given. NaN for NULL. */
 TCR_API double tcr_set_get_tolerance(const tcr_set *set);
 TCR_API const tcr_lash *tcr_set_get_mean_lash(const tcr_set *set);
 TCR_API size_t tcr_set_curl_count(const tcr_set *set);
@@ -148,8 +163,6 @@ TCR_API tcr_status tcr_set_find_curl(const tcr_set *set, const char *label, size
 TCR_API size_t tcr_set_zone_at(const tcr_set *set, tcr_side side, double u);
 /* How many lashes root in a zone's layer. */
 TCR_API size_t tcr_set_lashes_in(const tcr_set *set, tcr_side side, size_t zone, tcr_layer layer);
-/* The mean lash of the intended line at u, on the bottom layer. */
-TCR_API tcr_lash tcr_set_mean_lash_at(const tcr_set *set, double u);
 
 /* What is glued to a lash once row, zone and rule are put together. */
 typedef struct tcr_choice {

@@ -28,9 +28,11 @@
 #include <tipcrest/lid.h>
 #include <tipcrest/limits.h>
 #include <tipcrest/line.h>
+#include <tipcrest/line_rule.h>
 #include <tipcrest/load.h>
 #include <tipcrest/look.h>
 #include <tipcrest/map.h>
+#include <tipcrest/mean.h>
 #include <tipcrest/plan.h>
 #include <tipcrest/profile.h>
 #include <tipcrest/progress.h>

@@ -5,6 +5,7 @@
 #include <math.h>
 #include <stdbool.h>
 #include <stdio.h>
+#include <tipcrest/mean.h>
 
 static const double gap_mm = 1.0;     /* from layer to layer: model.md, section 3 */
 static const double highest_mm = 8.0; /* a root: lash.h */
@@ -16,8 +17,8 @@ static tcr_status add_eye(const tcr_set *from, tcr_side side, tcr_set *to) {
     return status == TCR_OK ? tcr_set_map(to, side, map, zones) : status;
 }
 
-static tcr_lash mean_lash(const tcr_set *set, double u, int layer) {
-    tcr_lash lash = tcr_set_mean_lash_at(set, u);
+static tcr_lash mean_lash(const tcr_mean_lash *mean, double u, int layer) {
+    tcr_lash lash = tcr_mean_lash_at(mean, u);
     lash.layer = (tcr_layer)layer;
     lash.height_mm = fmin(lash.height_mm + layer * gap_mm, highest_mm);
     return lash;
@@ -26,8 +27,10 @@ static tcr_lash mean_lash(const tcr_set *set, double u, int layer) {
 /* Adds a lash; one that the tray has no length for is added anew as bare by a rebuild. */
 static tcr_status add_lashes(const tcr_set *from, tcr_side side, const double *u, size_t n,
                              const tcr_set *asked, tcr_set *to) {
+    tcr_mean_lash mean;
+    (void)tcr_mean_lash_of(from, side, &mean); /* the eye is there */
     for (size_t i = 0; i < n * TCR_LAYERS; i++) {
-        const tcr_lash lash = mean_lash(from, u[i / TCR_LAYERS], (int)(i % TCR_LAYERS));
+        const tcr_lash lash = mean_lash(&mean, u[i / TCR_LAYERS], (int)(i % TCR_LAYERS));
         const tcr_wish bare = {.fixed = TCR_FIX_BARE};
         tcr_choice choice;
         const bool lacks = asked != NULL && tcr_set_choice(asked, side, i, &choice) == TCR_E_TRAY;
@@ -69,11 +72,15 @@ tcr_status tcr_mean_set(const tcr_check *check, tcr_side side, const double *u, 
 
 tcr_status tcr_mean_seen(const tcr_set *set, tcr_side side, double u, const tcr_view *view,
                          tcr_vec2 *root, tcr_vec2 *tip) {
-    const tcr_lash lash = tcr_set_mean_lash_at(set, u);
+    tcr_mean_lash mean;
+    tcr_status status = tcr_mean_lash_of(set, side, &mean);
+    if (status != TCR_OK)
+        return status;
+    const tcr_lash lash = tcr_mean_lash_at(&mean, u);
     const tcr_extension ext = tcr_set_intended_extension(set, side, u);
     tcr_attachment attachment;
     tcr_stance stance;
-    tcr_status status = tcr_attach(&lash, &ext, tcr_set_get_bond(set), &attachment);
+    status = tcr_attach(&lash, &ext, tcr_set_get_bond(set), &attachment);
     if (status == TCR_OK)
         status = tcr_lash_stance(&lash, tcr_set_get_lid(set, side), view->opening, &stance);
     if (status != TCR_OK)

@@ -22,11 +22,14 @@ enum { JOINT = TCR_CAUSES, BARS = TCR_CAUSES + 1 };
 static const struct {
     const char *name, *brief, *without;
 } WORDS[BARS] = {
-    [TCR_CAUSE_HEIGHTS] = {"Root heights", "root heights", "With all roots at one height"},
+    [TCR_CAUSE_HEIGHTS] = {"Root heights", "root heights",
+                           "With all roots at the mean lash's height"},
     [TCR_CAUSE_SHORTENING] = {"Shorter upper layers", "shortening",
                               "With one length on all layers"},
-    [TCR_CAUSE_PLACEMENT] = {"Placement", "placement", "With all at the outer side"},
+    [TCR_CAUSE_PLACEMENT] = {"Placement", "placement", "With all on top"},
     [TCR_CAUSE_ZONES] = {"Steps between zones", "zone steps", "With lengths that change smoothly"},
+    [TCR_CAUSE_SINGLE] = {"Single choices", "single choices",
+                          "With every lash as its zone and layer"},
     [TCR_CAUSE_VARIATION] = {"Natural variation", "variation", "With lashes that all grow alike"},
     [JOINT] = {"Heights and shortening", "both", "With both levelled"},
 };
@@ -193,7 +196,7 @@ static double shares(tcr_canvas *canvas, const tcr_why *why, double x, double y,
         const double whole =
             why->whole_rms_mm * why->whole_rms_mm - why->bare_rms_mm * why->bare_rms_mm;
         const double share = sum ? whole : why->cause[cause].shapley_mm2;
-        tcr_figures_body(canvas, sum ? "all five" : WORDS[cause].brief, x, y, 0.5 * width);
+        tcr_figures_body(canvas, sum ? "all six" : WORDS[cause].brief, x, y, 0.5 * width);
         tcr_figures_aligned(canvas, TCR_TYPE_BODY, tcr_say_number(number, share, 3, true), 1,
                             x + 0.68 * width, y + 3.1);
         tcr_say_number(number, sum ? why->whole_rms_mm : why->cause[cause].alone_rms_mm, 2, false);
@@ -214,10 +217,11 @@ static void lesson(const tcr_why *why, char out[2 * TCR_WORDS]) {
     tcr_say_number(b, why->whole_rms_mm, 2, false);
     if (heights->without_rms_mm > why->whole_rms_mm + 0.05 &&
         heights->without_rms_mm > why->layering.without_rms_mm)
-        snprintf(out, (size_t)2 * TCR_WORDS,
-                 "Levelling the roots alone would make it worse, %.8s mm for %.8s: the shorter "
-                 "upper layers were chosen for these heights.",
-                 tcr_say_number(a, heights->without_rms_mm, 2, false), b);
+        snprintf(
+            out, (size_t)2 * TCR_WORDS,
+            "Levelling the roots alone would make it worse, %.8s mm for %.8s: root heights and "
+            "shortening make up for each other here.",
+            tcr_say_number(a, heights->without_rms_mm, 2, false), b);
     else if (why->cause[worst].without_rms_mm < why->whole_rms_mm - 0.05)
         snprintf(out, (size_t)2 * TCR_WORDS,
                  "The largest cause: %s. %s the rms would be %.8s mm, not %.8s.",
@@ -239,7 +243,7 @@ static double figures_of(tcr_canvas *canvas, const chart *c, const char *heading
     if (c->too_few > 0)
         return tcr_figures_too_few(canvas, c->too_few, x, y, width);
     y = tcr_figures_large(canvas, c->why.whole_rms_mm, "mm", x, y);
-    snprintf(text, sizeof text, "rms off the line; %.8s with all five levelled",
+    snprintf(text, sizeof text, "rms off the line; %.8s with all six levelled",
              tcr_say_number(number, c->why.bare_rms_mm, 2, false));
     y = tcr_figures_quiet(canvas, text, x, y, width) + 1;
     lesson(&c->why, text);
@@ -294,7 +298,7 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
     figures(canvas, c, picture->eyes, &layout);
     tcr_sheet_footer(canvas, picture->check,
                      "Share: how much of the unevenness is one cause\xe2\x80\x99s, fairly divided; "
-                     "the five add up to all five together.",
+                     "the six add up to all six together.",
                      1);
     return TCR_OK;
 }

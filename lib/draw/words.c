@@ -124,9 +124,9 @@ static size_t assumed_of_lids(const tcr_check *check, size_t *measures) {
     for (int side = 0; side < TCR_SIDES; side++) {
         if (tcr_check_eye(check, (tcr_side)side) == NULL)
             continue;
-        const tcr_lid *lid = tcr_set_get_lid(tcr_check_set(check), (tcr_side)side);
+        const unsigned assumed = tcr_set_lid_assumed(tcr_check_set(check), (tcr_side)side);
         for (unsigned bit = 1; bit < TCR_LID_ALL; bit <<= 1) {
-            count += (lid->assumed & bit) != 0;
+            count += (assumed & bit) != 0;
             ++*measures;
         }
     }

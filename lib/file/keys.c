@@ -116,7 +116,6 @@ tcr_status tcr_key_read(const tcr_field *field, const char *name, const char *te
         return fail_no_number(field, name, text, bytes, place, error);
     tcr_field named = *field;
     named.key = name;
-    named.unknown = false; /* a file leaves out what is not known */
     const tcr_status status = tcr_field_allows(&named, read, error);
     if (status != TCR_OK) {
         error->member = field->key; /* the name may not outlive the file */
@@ -126,7 +125,9 @@ tcr_status tcr_key_read(const tcr_field *field, const char *name, const char *te
     return TCR_OK;
 }
 
-tcr_status tcr_taper_check(const tcr_lash *lash, tcr_place place, tcr_error *error) {
+tcr_status tcr_taper_check(const tcr_lash *given, tcr_place place, tcr_error *error) {
+    unsigned assumed;
+    const tcr_lash complete = tcr_lash_complete(given, &assumed), *lash = &complete;
     char tip[TCR_NUMBER_SIZE], root[TCR_NUMBER_SIZE];
     if (lash->tip_diameter_mm <= lash->root_diameter_mm)
         return TCR_OK;
@@ -135,7 +136,7 @@ tcr_status tcr_taper_check(const tcr_lash *lash, tcr_place place, tcr_error *err
     return tcr_fail(
         error, TCR_E_CONTENT, place,
         "tip_diameter_mm is %s, but a lash is no thicker at its tip than at its root, %s here%s",
-        tip, root, lash->assumed & TCR_LASH_ROOT_DIAMETER ? " by default" : "");
+        tip, root, assumed & TCR_LASH_ROOT_DIAMETER ? " by default" : "");
 }
 
 tcr_status tcr_word_read(const tcr_words *words, const char *name, const char *text, size_t bytes,

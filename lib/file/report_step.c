@@ -3,6 +3,7 @@
 #include "file/report_step.h"
 
 #include <math.h>
+#include <tipcrest/mean.h>
 
 #include "num/options.h"
 #include "num/range.h"
@@ -115,9 +116,9 @@ static double per_unit(const tcr_sensitivity *sensitivity, unsigned field) {
 
 size_t tcr_step_assumed(const tcr_step_range *range, const tcr_sensitivity *sensitivity,
                         tcr_assumed assumed[TCR_LASH_BITS]) {
-    /* Its final length does not move a tip. */
-    const unsigned fields =
-        tcr_set_get_mean_lash(range->set)->assumed & ~(unsigned)TCR_LASH_FINAL_LENGTH;
+    tcr_mean_lash mean = {.assumed = 0};
+    (void)tcr_mean_lash_of(range->set, range->side, &mean); /* the eye is there */
+    const unsigned fields = mean.assumed;
     size_t count = 0;
     for (unsigned bit = 1; bit < TCR_LASH_ALL; bit <<= 1)
         if (fields & bit)

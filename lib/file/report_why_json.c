@@ -18,11 +18,18 @@ static void write_share(tcr_json *json, const tcr_share *share) {
     tcr_json_number(json, "without_rms_mm", share->without_rms_mm);
 }
 
+static void write_pair(tcr_json *json, const char *key, const tcr_share *share) {
+    tcr_json_object(json, key);
+    tcr_json_in_line(json);
+    write_share(json, share);
+    tcr_json_end(json);
+}
+
 static void write_causes(tcr_json *json, const tcr_why *why) {
     static const char *const names[TCR_CAUSES] = {
-        [TCR_CAUSE_HEIGHTS] = "root_heights",        [TCR_CAUSE_SHORTENING] = "layer_shortening",
-        [TCR_CAUSE_PLACEMENT] = "placement",         [TCR_CAUSE_ZONES] = "zone_steps",
-        [TCR_CAUSE_VARIATION] = "natural_variation",
+        [TCR_CAUSE_HEIGHTS] = "root_heights",  [TCR_CAUSE_SHORTENING] = "layer_shortening",
+        [TCR_CAUSE_PLACEMENT] = "placement",   [TCR_CAUSE_ZONES] = "zone_steps",
+        [TCR_CAUSE_SINGLE] = "single_choices", [TCR_CAUSE_VARIATION] = "natural_variation",
     };
     tcr_json_array(json, "causes");
     for (int cause = 0; cause < TCR_CAUSES; cause++) {
@@ -33,10 +40,8 @@ static void write_causes(tcr_json *json, const tcr_why *why) {
         tcr_json_end(json);
     }
     tcr_json_end(json);
-    tcr_json_object(json, "layering");
-    tcr_json_in_line(json);
-    write_share(json, &why->layering);
-    tcr_json_end(json);
+    write_pair(json, "layering", &why->layering);
+    write_pair(json, "lengths_along_lid", &why->lengths_along);
 }
 
 static void write_eye(tcr_json *json, const tcr_check *check, const tcr_eye_causes *of) {
@@ -50,11 +55,14 @@ static void write_eye(tcr_json *json, const tcr_check *check, const tcr_eye_caus
     tcr_json_count(json, "lashes", of->eye->extended);
     tcr_json_number(json, "whole_rms_mm", known ? of->why.whole_rms_mm : NAN);
     tcr_json_number(json, "bare_rms_mm", known ? of->why.bare_rms_mm : NAN);
+    if (known && !isnan(of->why.eyes_differ_mm2))
+        tcr_json_number(json, "eyes_differ_mm2", of->why.eyes_differ_mm2);
     if (known) {
         write_causes(json, &of->why);
     } else {
         tcr_json_null(json, "causes");
         tcr_json_null(json, "layering");
+        tcr_json_null(json, "lengths_along_lid");
         tcr_json_text(json, "reason", of->reason);
     }
     tcr_json_end(json);

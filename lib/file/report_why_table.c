@@ -30,17 +30,21 @@ typedef struct phrase {
 
 static const phrase PHRASES[TCR_CAUSES] = {
     [TCR_CAUSE_HEIGHTS] = {"root heights", "Root heights", true, "all roots stand at one height",
-                           "roots stand at different heights", "with all roots at one height"},
+                           "roots stand at different heights",
+                           "with all roots at the mean lash's height"},
     [TCR_CAUSE_SHORTENING] = {"layer shortening", "Layer shortening", false,
                               "no layer is shortened", "lengths differ from layer to layer",
                               "with the bottom layer's lengths on every layer"},
-    [TCR_CAUSE_PLACEMENT] = {"placement", "Placement", false,
-                             "every extension sits at the outer side",
+    [TCR_CAUSE_PLACEMENT] = {"placement", "Placement", false, "every extension is placed on top",
                              "a tip moves with the side of the lash at which its extension sits",
-                             "with every extension at the outer side"},
+                             "with every extension on top"},
     [TCR_CAUSE_ZONES] = {"zone steps", "Zone steps", true, "lengths do not jump from zone to zone",
                          "lengths change by jumps along the lid",
                          "with lengths that change smoothly along the lid"},
+    [TCR_CAUSE_SINGLE] = {"single choices", "Single choices", true,
+                          "every lash wears what its zone and layer give it",
+                          "some lashes wear something else than their zone and layer give",
+                          "with every lash as its zone and layer"},
     [TCR_CAUSE_VARIATION] = {"natural variation", "Natural variation", false,
                              "every lash grows as the mean lash does",
                              "no lash grows quite like the next",
@@ -53,6 +57,13 @@ static const phrase LAYERING = {"heights and shortening",
                                 "all roots stand at one height and no layer is shortened",
                                 "the one does not make up for the other",
                                 "with neither of the two"};
+
+static const phrase ALONG = {"steps and single choices",
+                             "Lengths along the lid, steps and single choices together,",
+                             false,
+                             "lengths do not jump and no lash differs from its zone and layer",
+                             "the one does not make up for the other",
+                             "with neither of the two"};
 
 /* ---- Sentences --------------------------------------------------------------------- */
 
@@ -159,14 +170,13 @@ static bool is_matched(const tcr_why *why) {
 
 static void put_matched(tcr_table *t, const tcr_why *why) {
     const tcr_share *heights = &why->cause[TCR_CAUSE_HEIGHTS];
-    tcr_add(&t->line, "Layering: the shortening on the upper layers was chosen for the heights of "
-                      "their roots. That is why levelling the roots alone would make it worse, ");
+    tcr_add(&t->line, "Layering: root heights and shortening make up for each other here. That is "
+                      "why levelling the roots alone would make it worse, ");
     add_mm(&t->line, heights->without_rms_mm);
     tcr_add(&t->line, " off the line instead of ");
     tcr_add_fixed(&t->line, why->whole_rms_mm, 2, false);
     if (why->layering.without_rms_mm < heights->without_rms_mm) {
-        tcr_add(&t->line, ": level roots ask for equal lengths, and with both levelled the tips "
-                          "would lie ");
+        tcr_add(&t->line, "; with both levelled the tips would lie ");
         add_mm(&t->line, why->layering.without_rms_mm);
         tcr_add(&t->line, " off it");
     }
@@ -244,8 +254,9 @@ static void put_figures(tcr_table *t, const tcr_why *why) {
     put_head(t, "", units);
     for (int cause = 0; cause < TCR_CAUSES; cause++)
         put_row(t, PHRASES[cause].row, &why->cause[cause]);
-    put_row(t, "all five together", &all);
+    put_row(t, "all six together", &all);
     put_row(t, LAYERING.row, &why->layering);
+    put_row(t, ALONG.row, &why->lengths_along);
 }
 
 /* What to remember of it all: the cause without which the tips would lie nearest to the line. */
@@ -259,12 +270,22 @@ static void put_answer(tcr_table *t, const tcr_why *why) {
         tcr_add(&t->line, "In short: no single cause stands out; levelling any one of them alone "
                           "would bring the tips hardly nearer to the line.");
     } else {
-        tcr_add(&t->line, "In short: of the five causes it is ");
+        tcr_add(&t->line, "In short: of the six causes it is ");
         tcr_add(&t->line, of->row);
         tcr_add(&t->line,
                 of->plural ? " that harm the line most: " : " that harms the line most: ");
         add_without(&t->line, of->without, why->cause[worst].without_rms_mm, why->whole_rms_mm);
     }
+    tcr_table_end(t, 2, 4);
+}
+
+/* What is left with every cause levelled out, against a line that two eyes share. */
+static void put_eyes_differ(tcr_table *t, const tcr_why *why) {
+    if (isnan(why->eyes_differ_mm2))
+        return;
+    tcr_add(&t->line, "The two eyes share this line. What is left with all causes levelled out, ");
+    add_mm(&t->line, sqrt(why->eyes_differ_mm2));
+    tcr_add(&t->line, ", is how the eyes differ from each other.");
     tcr_table_end(t, 2, 4);
 }
 
@@ -283,9 +304,10 @@ static void put_eye(tcr_table *t, const tcr_eye_causes *of) {
         tcr_add(&t->line, "Tips off the line ");
         tcr_add(&t->line, fitted ? "fitted to them: " : "that the map intends: ");
         add_mm(&t->line, of->why.whole_rms_mm);
-        tcr_add(&t->line, " rms; with all five causes levelled out ");
+        tcr_add(&t->line, " rms; with all six causes levelled out ");
         add_mm(&t->line, of->why.bare_rms_mm);
         tcr_table_end(t, 2, 4);
+        put_eyes_differ(t, &of->why);
         put_sentences(t, &of->why);
         put_figures(t, &of->why);
     }
@@ -296,7 +318,7 @@ static void put_key(tcr_table *t) {
     tcr_table_line(t, 0, "How to read the figures");
     tcr_table_line(t, 2,
                    "share: how much of the unevenness is this cause's, fairly divided; the "
-                   "five add up to all five together. Below zero it takes some away.");
+                   "six add up to all six together. Below zero it takes some away.");
     tcr_table_line(t, 2,
                    "first in: what it adds where no other cause is at work; last out: what it "
                    "adds to the set as it is.");

@@ -26,11 +26,10 @@ static double largest_that_fits(const tcr_lid *lid, bool open) {
 
 /* The margin leaves the globe, with the eye open or closed. */
 static tcr_status fail_globe(const tcr_set_reader *reader, const tcr_node *place,
-                             const tcr_lid *lid, bool open) {
+                             const tcr_lid *lid, unsigned assumed, bool open) {
     char found[TCR_NUMBER_SIZE], most[TCR_NUMBER_SIZE];
     const char *name = open ? "mrd1_mm" : "mrd2_mm", *state = open ? "open" : "closed";
-    const char *by_default =
-        lid->assumed & (open ? TCR_LID_MRD1 : TCR_LID_MRD2) ? " by default" : "";
+    const char *by_default = assumed & (open ? TCR_LID_MRD1 : TCR_LID_MRD2) ? " by default" : "";
     const double fits = largest_that_fits(lid, open);
     tcr_number_text(open ? lid->mrd1_mm : lid->mrd2_mm, found);
     if (fits < 0)
@@ -47,7 +46,7 @@ static tcr_status fail_globe(const tcr_set_reader *reader, const tcr_node *place
 }
 
 static tcr_status fail_semiaxis(const tcr_set_reader *reader, const tcr_node *place,
-                                const tcr_lid *lid) {
+                                const tcr_lid *lid, unsigned assumed) {
     char found[TCR_NUMBER_SIZE], half[TCR_NUMBER_SIZE], most[TCR_NUMBER_SIZE];
     tcr_number_text(tcr_field_find(TCR_GROUP_LID, "lateral_semiaxis_mm")->file.most, most);
     tcr_number_text(lid->lateral_semiaxis_mm, found);
@@ -55,14 +54,15 @@ static tcr_status fail_semiaxis(const tcr_set_reader *reader, const tcr_node *pl
     return tcr_fail_at(reader, place,
                        "lateral_semiaxis_mm is %s%s, but must be above %s, half of "
                        "fissure_width_mm, and at most %s mm",
-                       found, lid->assumed & TCR_LID_LATERAL_SEMIAXIS ? " by default" : "", half,
-                       most);
+                       found, assumed & TCR_LID_LATERAL_SEMIAXIS ? " by default" : "", half, most);
 }
 
 /* A lid whose measures do not fit each other, told at the one to change, or at the lid or eye
  * without it. */
 static tcr_status fail_lid(const tcr_set_reader *reader, const tcr_node *node, const tcr_node *side,
-                           const tcr_lid *lid, tcr_status status) {
+                           const tcr_lid *given, tcr_status status) {
+    unsigned assumed;
+    const tcr_lid lid = tcr_lid_complete(given, &assumed);
     const char *name = status == TCR_E_SEMIAXIS ? "lateral_semiaxis_mm"
                        : status == TCR_E_MRD1   ? "mrd1_mm"
                                                 : "mrd2_mm";
@@ -70,9 +70,9 @@ static tcr_status fail_lid(const tcr_set_reader *reader, const tcr_node *node, c
     if (place == NULL)
         place = node != NULL ? node : side;
     if (status == TCR_E_SEMIAXIS)
-        return fail_semiaxis(reader, place, lid);
+        return fail_semiaxis(reader, place, &lid, assumed);
     if (status == TCR_E_MRD1 || status == TCR_E_MRD2)
-        return fail_globe(reader, place, lid, status == TCR_E_MRD1);
+        return fail_globe(reader, place, &lid, assumed, status == TCR_E_MRD1);
     return tcr_accept_at(reader, place, status);
 }
 
@@ -80,14 +80,12 @@ static tcr_status fail_lid(const tcr_set_reader *reader, const tcr_node *node, c
 static tcr_status add_eye(const tcr_set_reader *reader, const tcr_node *node,
                           const tcr_node *side_node, tcr_side side) {
     const tcr_block block = tcr_block_of(TCR_GROUP_LID, "lid", "in lid");
-    tcr_lid lid = tcr_lid_default();
-    unsigned given = 0;
+    tcr_lid lid = tcr_lid_unknown();
     tcr_status status = TCR_OK;
     if (node != NULL)
-        status = tcr_read_block(reader, node, &block, &lid, &given);
+        status = tcr_read_block(reader, node, &block, &lid, NULL);
     if (status != TCR_OK)
         return status;
-    lid.assumed &= ~given;
     status = tcr_set_add_eye(reader->file->set, side, &lid);
     if (status == TCR_E_DUPLICATE)
         return tcr_fail_at(reader, side_node,

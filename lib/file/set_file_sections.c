@@ -86,21 +86,23 @@ tcr_status tcr_read_pace(const tcr_set_reader *reader, const tcr_node *node) {
 
 tcr_status tcr_read_line(const tcr_set_reader *reader, const tcr_node *node) {
     const tcr_block block = tcr_block_of(TCR_GROUP_LINE, "line", "in line");
-    double tolerance_mm = tcr_set_get_tolerance(reader->file->set);
-    const tcr_status status = tcr_read_block(reader, node, &block, &tolerance_mm, NULL);
-    return status == TCR_OK
-               ? tcr_accept_at(reader, node, tcr_set_tolerance(reader->file->set, tolerance_mm))
-               : status;
+    tcr_line_rule rule = tcr_line_rule_default();
+    const tcr_status status = tcr_read_block(reader, node, &block, &rule, NULL);
+    const tcr_node *both = tcr_tree_find(&reader->tree, node, "seen_from_mm");
+    if (status == TCR_OK && both != NULL && tcr_tree_find(&reader->tree, node, "tolerance_mm"))
+        return tcr_fail_at(reader, both,
+                           "line has tolerance_mm and seen_from_mm; give one: seen_from_mm makes "
+                           "the tolerance, 3 minutes of arc from there");
+    return status == TCR_OK ? tcr_accept_at(reader, node, tcr_set_line(reader->file->set, &rule))
+                            : status;
 }
 
 tcr_status tcr_read_mean_lash(const tcr_set_reader *reader, const tcr_node *node) {
     const tcr_block block = tcr_block_of(TCR_GROUP_MEAN_LASH, "mean_lash", "in mean_lash");
-    tcr_lash mean = tcr_lash_default(0.5, TCR_BOTTOM);
-    unsigned given = 0;
-    tcr_status status = tcr_read_block(reader, node, &block, &mean, &given);
+    tcr_lash mean = tcr_lash_unknown(0.5, TCR_BOTTOM);
+    tcr_status status = tcr_read_block(reader, node, &block, &mean, NULL);
     if (status != TCR_OK)
         return status;
-    mean.assumed &= ~given;
     const tcr_node *tip = tcr_tree_find(&reader->tree, node, "tip_diameter_mm");
     status = tcr_taper_check(&mean, tcr_tree_place(&reader->tree, tip != NULL ? tip : node),
                              reader->error);

@@ -44,7 +44,9 @@ static void put_flow(tcr_writer *writer, const char *before, tcr_group group, co
     size_t count;
     const tcr_field *fields = tcr_fields(group, &count);
     for (size_t i = 0; i < count; i++) {
-        if (fields[i].bit != 0 && (fields[i].bit & mask) == 0)
+        const bool unknown =
+            fields[i].kind == TCR_KIND_DOUBLE && isnan(tcr_field_value(&fields[i], object));
+        if (unknown || (fields[i].bit != 0 && (fields[i].bit & mask) == 0))
             continue;
         if (first)
             tcr_put(writer, before);
@@ -92,11 +94,12 @@ static void put_eye(tcr_writer *writer, const tcr_set *set, tcr_side side, const
     size_t zones, meant;
     const tcr_zone *map = tcr_set_get_map(set, side, &zones);
     const tcr_zone *intended = tcr_set_get_intended(set, side, &meant);
-    const tcr_lid *lid = tcr_set_get_lid(set, side);
+    tcr_lid lid;
+    (void)tcr_set_given_lid(set, side, &lid); /* the eye is there */
     tcr_put(writer, "  - side: ");
     tcr_put(writer, tcr_word(&tcr_words_side, (int)side));
     tcr_put(writer, "\n");
-    put_flow(writer, "    lid: {", TCR_GROUP_LID, lid, ~lid->assumed, "}\n");
+    put_flow(writer, "    lid: {", TCR_GROUP_LID, &lid, ~0u, "}\n");
     tcr_put(writer, "    lashes: {survey: ");
     tcr_yaml_put_text(writer, survey);
     tcr_put(writer, tcr_set_drawn_count(set, side) > 0 ? ", drawn: true}\n" : "}\n");
@@ -105,10 +108,7 @@ static void put_eye(tcr_writer *writer, const tcr_set *set, tcr_side side, const
 }
 
 static void put_mean_lash(tcr_writer *writer, const tcr_lash *mean) {
-    unsigned given = ~mean->assumed;
-    if (mean->final_length_mm == 0.0) /* not known */
-        given &= ~(unsigned)TCR_LASH_FINAL_LENGTH;
-    put_flow(writer, "mean_lash: {", TCR_GROUP_MEAN_LASH, mean, given, "}\n");
+    put_flow(writer, "mean_lash: {", TCR_GROUP_MEAN_LASH, mean, ~0u, "}\n");
 }
 
 static void put_profile(tcr_writer *writer, const tcr_profile *profile) {
@@ -169,7 +169,9 @@ static void put_curls(tcr_writer *writer, const tcr_set *set) {
 static void put_rest(tcr_writer *writer, const tcr_set *set) {
     const tcr_tray *tray = tcr_set_get_tray(set);
     const tcr_layering *rule = tcr_set_get_layering(set);
-    const double tolerance_mm = tcr_set_get_tolerance(set);
+    tcr_line_rule line = *tcr_set_get_line(set);
+    if (!isnan(line.seen_from_mm))
+        line.tolerance_mm = NAN; /* a file gives one of the two */
     tcr_put(writer, "layering:\n");
     put_lines(writer, "  ", "  ", TCR_GROUP_LAYERING, rule);
     put_flow(writer, "  placement: {", TCR_GROUP_PLACEMENT, rule, 0, "}\n");
@@ -182,7 +184,7 @@ static void put_rest(tcr_writer *writer, const tcr_set *set) {
     tcr_put(writer, "]}\n");
     put_flow(writer, "bond: {", TCR_GROUP_BOND, tcr_set_get_bond(set), 0, "}\n");
     put_curls(writer, set);
-    put_flow(writer, "line: {", TCR_GROUP_LINE, &tolerance_mm, 0, "}\n");
+    put_flow(writer, "line: {", TCR_GROUP_LINE, &line, ~0u, "}\n");
     put_lines(writer, "", "", TCR_GROUP_VIEW, tcr_set_get_view(set));
 }
 
@@ -288,14 +290,13 @@ static void put_cells(tcr_writer *writer, tcr_group group, const void *object, u
 
 static void put_row(tcr_writer *writer, const tcr_set *set, tcr_side side, size_t i,
                     const char *note) {
-    const tcr_lash *lash = tcr_set_get_lash(set, side, i);
     const tcr_wish *wish = tcr_set_get_wish(set, side, i);
-    /* A survey without a length is none, so that one is told though it was assumed. */
-    unsigned given = ~lash->assumed | TCR_LASH_LENGTH;
-    if (lash->final_length_mm == 0.0) /* not known */
-        given &= ~(unsigned)TCR_LASH_FINAL_LENGTH;
+    tcr_lash lash;
+    (void)tcr_set_given_lash(set, side, i, &lash); /* the lash is there */
+    /* A survey needs a length, though it may be assumed. */
+    lash.length_mm = tcr_set_get_lash(set, side, i)->length_mm;
     tcr_csv_put_first(writer, tcr_set_get_id(set, side, i));
-    put_cells(writer, TCR_GROUP_LASH, lash, given);
+    put_cells(writer, TCR_GROUP_LASH, &lash, ~0u);
     put_cells(writer, TCR_GROUP_WISH, wish, wish->fixed);
     if (note != NULL)
         tcr_csv_put_text(writer, note);

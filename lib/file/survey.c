@@ -229,10 +229,8 @@ static unsigned put_fields(const reading *r, const survey_row *row, tcr_group gr
 }
 
 static tcr_lash lash_of(const reading *r, const survey_row *row) {
-    tcr_lash placed = {0}; /* for the defaults, which depend on place and layer */
-    (void)put_fields(r, row, TCR_GROUP_LASH, &placed);
-    tcr_lash lash = tcr_lash_default(placed.u, placed.layer);
-    lash.assumed &= ~put_fields(r, row, TCR_GROUP_LASH, &lash);
+    tcr_lash lash = tcr_lash_unknown(0.0, TCR_BOTTOM);
+    (void)put_fields(r, row, TCR_GROUP_LASH, &lash);
     return lash;
 }
 

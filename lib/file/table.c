@@ -141,7 +141,7 @@ static void put_assumption(tcr_table *t, const tcr_assumed *assumed) {
 void tcr_table_lid_assumption(tcr_table *t, tcr_side side) {
     if (!tcr_set_has_eye(t->set, side))
         return;
-    const unsigned assumed = tcr_set_get_lid(t->set, side)->assumed;
+    const unsigned assumed = tcr_set_lid_assumed(t->set, side);
     size_t count = 0, measures = 0;
     for (unsigned bit = 1; bit < TCR_LID_ALL; bit <<= 1) {
         measures++;

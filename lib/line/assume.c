@@ -54,8 +54,8 @@ static double mean_rise(const tcr_checked_eye *eye, const input *of) {
     double sum = 0.0;
     size_t count = 0;
     for (size_t j = 0; j < v->n; j++) {
-        const tcr_lash *lash = tcr_set_get_lash(v->set, v->side, v->index[j]);
-        if (v->index[j] % stride != 0 || !(lash->assumed & of->field))
+        if (v->index[j] % stride != 0 ||
+            !(tcr_set_assumed(v->set, v->side, v->index[j]) & of->field))
             continue;
         sum += fabs(height_with(v, j, of, STEP) - height_with(v, j, of, -STEP)) / (2.0 * STEP);
         count++;
@@ -69,7 +69,7 @@ void tcr_check_assumptions(tcr_checked_eye *eye) {
     for (size_t f = 0; f < TCR_ASSUMPTIONS_MAX; f++) {
         size_t count = 0;
         for (size_t i = 0; i < result->lashes; i++)
-            count += (tcr_set_get_lash(v->set, v->side, i)->assumed & INPUTS[f].field) != 0;
+            count += (tcr_set_assumed(v->set, v->side, i) & INPUTS[f].field) != 0;
         if (count > 0)
             result->assumption[result->assumptions++] =
                 (tcr_assumption){INPUTS[f].field, count, mean_rise(eye, &INPUTS[f])};

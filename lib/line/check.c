@@ -28,15 +28,16 @@ static void free_eye(const tcr_allocator *allocator, tcr_checked_eye *eye) {
                             v->y_mm,   eye->deviation, eye->across, eye->scratch, eye->layer};
     for (size_t i = 0; i < sizeof blocks / sizeof *blocks; i++)
         tcr_release(allocator, blocks[i]);
-    tcr_intended_free(&eye->intended, allocator);
 }
 
 void tcr_check_free(tcr_check *check) {
     if (check == NULL)
         return;
     const tcr_allocator allocator = check->allocator;
-    for (int side = 0; side < TCR_SIDES; side++)
+    for (int side = 0; side < TCR_SIDES; side++) {
         free_eye(&allocator, &check->eye[side]);
+        tcr_intended_free(&check->intended[side], &allocator);
+    }
     tcr_release(&allocator, check);
 }
 
@@ -146,18 +147,21 @@ static void measure_fitted(const tcr_check *check, tcr_checked_eye *eye) {
         give_deviations(check, eye, &result->fitted_line);
 }
 
-static tcr_status measure_intended(const tcr_check *check, tcr_checked_eye *eye) {
+static tcr_status measure_intended(tcr_check *check, tcr_checked_eye *eye) {
     const tcr_variant *v = &eye->variant;
     tcr_eye_result *result = &eye->result;
     result->intended_status = TCR_E_FEW;
     if (v->n == 0)
         return TCR_OK;
+    tcr_side sides[TCR_SIDES];
+    const bool shared = tcr_intended_sides(v->set, v->side, sides) > 1;
+    tcr_intended *intended = &check->intended[shared ? TCR_LEFT : v->side];
     const tcr_status status =
-        tcr_intended_renew(&eye->intended, &check->allocator, v->set, v->side, &check->view);
-    result->intended_status = eye->intended.status;
+        tcr_intended_renew(intended, &check->allocator, v->set, v->side, &check->view);
+    result->intended_status = intended->status;
     if (status != TCR_OK || result->intended_status != TCR_OK)
         return status;
-    result->intended_line = eye->intended.line;
+    result->intended_line = intended->line;
     result->intended_status = tcr_line_evenness(
         &result->intended_line, v->x_mm, v->y_mm, eye->layer, v->n, check->tolerance_mm,
         eye->deviation, eye->across, eye->scratch, &result->intended);
@@ -274,7 +278,10 @@ static tcr_status take_options(const tcr_set *set, const tcr_check_options *give
     if (status != TCR_OK || (o.against != TCR_FITTED && o.against != TCR_INTENDED) ||
         (o.parts & ~(unsigned)TCR_PART_ALL))
         return status != TCR_OK ? status : TCR_E_ARGUMENT;
-    if (!isnan(o.tolerance_mm) && !tcr_within(o.tolerance_mm, 0.05, 5.0))
+    tcr_line_rule rule = tcr_line_rule_default();
+    if (!isnan(o.tolerance_mm))
+        rule.tolerance_mm = o.tolerance_mm;
+    if (tcr_line_rule_check(&rule, NULL) != TCR_OK)
         return TCR_E_RANGE;
     status = o.has_view ? tcr_view_check(&o.view, NULL) : TCR_OK;
     if (status != TCR_OK)
@@ -284,7 +291,7 @@ static tcr_status take_options(const tcr_set *set, const tcr_check_options *give
     check->against = o.against;
     check->parts = with_needed(o.parts, o.against);
     check->line = line;
-    check->tolerance_mm = isnan(o.tolerance_mm) ? set->tolerance_mm : o.tolerance_mm;
+    check->tolerance_mm = isnan(o.tolerance_mm) ? tcr_set_get_tolerance(set) : o.tolerance_mm;
     return TCR_OK;
 }
 

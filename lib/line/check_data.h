@@ -19,7 +19,6 @@ typedef struct tcr_checked_eye {
     tcr_variant variant;
     double *deviation, *across, *scratch;
     tcr_layer *layer;
-    tcr_intended intended;
 } tcr_checked_eye;
 
 struct tcr_check {
@@ -31,6 +30,7 @@ struct tcr_check {
     tcr_line_options line;
     double tolerance_mm;
     tcr_checked_eye eye[TCR_SIDES];
+    tcr_intended intended[TCR_SIDES]; /* a shared one is the first */
     tcr_status symmetry_status;
     tcr_symmetry symmetry;
 };

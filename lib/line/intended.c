@@ -3,6 +3,7 @@
 #include "line/intended.h"
 
 #include <string.h>
+#include <tipcrest/mean.h>
 
 #include "model/evaluate.h"
 #include "model/set_data.h"
@@ -15,14 +16,16 @@ static tcr_status points_of(const tcr_set *set, tcr_side side, const tcr_view *v
                             double *y) {
     const tcr_looking at = tcr_looking_at(tcr_set_get_lid(set, side), view);
     const tcr_bond *bond = tcr_set_get_bond(set);
+    tcr_mean_lash mean;
+    (void)tcr_mean_lash_of(set, side, &mean); /* the eye is there */
     for (int i = 0; i < PLACES; i++) {
         /* 0.05 to 0.95, each nearest to its decimal, so that a place on a zone's border is on it.
          */
         const double u = (100.0 + 9.0 * i) / 2000.0;
-        const tcr_lash mean = tcr_set_mean_lash_at(set, u);
+        const tcr_lash lash = tcr_mean_lash_at(&mean, u);
         const tcr_extension ext = tcr_set_intended_extension(set, side, u);
         tcr_sight sight;
-        const tcr_status status = tcr_evaluate(&at, &mean, &ext, bond, TCR_ANEW_ALL, &sight);
+        const tcr_status status = tcr_evaluate(&at, &lash, &ext, bond, TCR_ANEW_ALL, &sight);
         if (status != TCR_OK)
             return status;
         x[i] = sight.seen.x;
@@ -44,6 +47,18 @@ tcr_status tcr_intended_through(const tcr_set *set, const tcr_side *sides, size_
     return tcr_line_fit(x, y, eyes * PLACES, &plain, scratch, line);
 }
 
+size_t tcr_intended_sides(const tcr_set *set, tcr_side side, tcr_side sides[TCR_SIDES]) {
+    const tcr_set_eye *left = tcr_set_eye_of(set, TCR_LEFT),
+                      *right = tcr_set_eye_of(set, TCR_RIGHT);
+    sides[0] = side;
+    if (!set->line.shared || left == NULL || right == NULL || left->map.count == 0 ||
+        right->map.count == 0)
+        return 1;
+    sides[0] = TCR_LEFT;
+    sides[1] = TCR_RIGHT;
+    return TCR_SIDES;
+}
+
 tcr_status tcr_intended_line(const tcr_set *set, tcr_side side, const tcr_view *view,
                              tcr_line *line) {
     const tcr_set_eye *eye = tcr_set_eye_of(set, side);
@@ -52,7 +67,9 @@ tcr_status tcr_intended_line(const tcr_set *set, tcr_side side, const tcr_view *
         return set == NULL || line == NULL ? TCR_E_ARGUMENT : valid;
     if (eye == NULL || eye->map.count == 0)
         return eye == NULL ? TCR_E_MISSING : TCR_E_MAP;
-    return tcr_intended_through(set, &side, 1, view, line);
+    tcr_side sides[TCR_SIDES];
+    const size_t eyes = tcr_intended_sides(set, side, sides);
+    return tcr_intended_through(set, sides, eyes, view, line);
 }
 
 /* Numbers being gathered; room stays short where memory ran out. */
@@ -100,10 +117,12 @@ static void gather_map(gathering *g, const tcr_set *set, tcr_side side) {
     }
 }
 
-static void gather_lash(gathering *g, const tcr_lash *lash) {
+static void gather_mean(gathering *g, const tcr_mean_lash *mean) {
+    const tcr_lash *lash = &mean->lash;
     const double numbers[] = {lash->height_mm,        lash->pitch_rad,       lash->yaw_rad,
-                              lash->roll_rad,         lash->length_mm,       lash->turn_rad,
-                              lash->root_diameter_mm, lash->tip_diameter_mm, lash->assumed};
+                              lash->roll_rad,         lash->turn_rad,        mean->yaw_slope_rad,
+                              lash->root_diameter_mm, lash->tip_diameter_mm, mean->length_mm[0],
+                              mean->length_mm[1],     mean->length_mm[2]};
     gather_all(g, numbers, sizeof numbers / sizeof *numbers);
 }
 
@@ -117,7 +136,9 @@ static void gather_eye(gathering *g, const tcr_set *set, tcr_side side) {
     };
     gather_all(g, numbers, sizeof numbers / sizeof *numbers);
     gather_map(g, set, side);
-    gather_lash(g, tcr_set_get_mean_lash(set));
+    tcr_mean_lash mean;
+    (void)tcr_mean_lash_of(set, side, &mean); /* the eye is there */
+    gather_mean(g, &mean);
 }
 
 tcr_status tcr_intended_renew(tcr_intended *intended, const tcr_allocator *allocator,
@@ -129,7 +150,10 @@ tcr_status tcr_intended_renew(tcr_intended *intended, const tcr_allocator *alloc
     const double numbers[] = {view->opening, view->viewer_rad, bond->offset_mm, bond->length_mm,
                               bond->glue_mm};
     gather_all(&g, numbers, sizeof numbers / sizeof *numbers);
-    gather_eye(&g, set, side);
+    tcr_side sides[TCR_SIDES];
+    const size_t eyes = tcr_intended_sides(set, side, sides);
+    for (size_t e = 0; e < eyes; e++)
+        gather_eye(&g, set, sides[e]);
     intended->key = g.number;
     intended->room = g.room;
     if (g.lacks_memory)
@@ -139,7 +163,7 @@ tcr_status tcr_intended_renew(tcr_intended *intended, const tcr_allocator *alloc
         return TCR_OK;
     memmove(g.number, g.number + old, count * sizeof *g.number);
     intended->count = count;
-    intended->status = tcr_intended_through(set, &side, 1, view, &intended->line);
+    intended->status = tcr_intended_through(set, sides, eyes, view, &intended->line);
     return TCR_OK;
 }
 

@@ -6,6 +6,10 @@
 
 #include <tipcrest/check.h>
 
+/* Whose places the intended line of an eye runs through: its own, or both eyes' where the set has
+ * two and shares the line. The eye is there. Their number. */
+size_t tcr_intended_sides(const tcr_set *set, tcr_side side, tcr_side sides[TCR_SIDES]);
+
 /* The line through the places of one or both eyes, which are there and have a map. TCR_E_BOND, or
  * as tcr_line_fit. */
 tcr_status tcr_intended_through(const tcr_set *set, const tcr_side *sides, size_t eyes,

@@ -4,6 +4,7 @@
 #include <tipcrest/step.h>
 
 #include <math.h>
+#include <tipcrest/mean.h>
 
 #include "model/evaluate.h"
 #include "model/set_data.h"
@@ -29,7 +30,9 @@ static tip make_tip(const tcr_set *set, const tcr_step_question *q, int layer,
     const tcr_view open_front = tcr_view_named(TCR_OPEN_FRONT);
     const tcr_layering *layering = tcr_set_get_layering(set);
     tip t = {.set = set, .at = tcr_looking_at(tcr_set_get_lid(set, q->side), &open_front)};
-    t.lash = tcr_set_mean_lash_at(set, PUPIL_U);
+    tcr_mean_lash mean;
+    (void)tcr_mean_lash_of(set, q->side, &mean); /* the eye is there */
+    t.lash = tcr_mean_lash_at(&mean, PUPIL_U);
     t.lash.height_mm += layer * GAP_MM;
     t.worn = (tcr_choice){
         .length_mm = q->bottom_length_mm,

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * Causes of the unevenness (model.md, section 8): the eye is evaluated with every combination of
- * the five causes, and each cause gets its Shapley value of the mean square deviation (Shapley
+ * the six causes, and each cause gets its Shapley value of the mean square deviation (Shapley
  * 1953, "A value for n-person games", Annals of Mathematics Studies 28): the mean of what it adds
  * over all orders in which the causes could be switched on. The values sum to the whole, in no
  * order.
@@ -9,45 +9,61 @@
 #include <tipcrest/why.h>
 
 #include <math.h>
+#include <tipcrest/mean.h>
 
+#include "line/cells.h"
 #include "line/check_data.h"
-#include "model/set_data.h"
+#include "line/intended.h"
 #include "num/memory.h"
+
+/* A wearing lash, with its length for each way to level its cell: bit 0 for the shortening, bit 1
+ * for the zone steps. */
+typedef struct wearer {
+    tcr_lash mean; /* at its place */
+    double length_mm[4];
+} wearer;
 
 /* One eye being looked into. */
 typedef struct inquiry {
     const tcr_check *check;
     tcr_variant variant;
+    tcr_cells cells;
+    wearer *wearer;
     tcr_line line; /* of the check */
-    double mean_height_mm;
     double *scratch;
 } inquiry;
 
-/* The causes that are on. */
+/* The causes that are on, and how far the lashes have been gone through. */
 typedef struct levelling {
     const inquiry *q;
     unsigned on;
+    size_t *next; /* wearing lash */
 } levelling;
 
-static bool is_on(const levelling *c, tcr_cause cause) { return (c->on >> cause & 1u) != 0; }
+static bool is_on(unsigned on, tcr_cause cause) { return (on >> cause & 1u) != 0; }
 
-/* Levels out the causes that are off. */
+/* Levels out the causes that are off, lash after lash. */
 static void level(const void *context, tcr_changed *one) {
     const levelling *c = context;
-    const tcr_variant *v = &c->q->variant;
-    const tcr_layer layer = one->lash.layer;
-    const double u = one->lash.u, height_mm = one->lash.height_mm;
-    if (!is_on(c, TCR_CAUSE_VARIATION)) {
-        one->lash = tcr_set_mean_lash_at(v->set, u);
-        one->lash.layer = layer;
-    }
-    one->lash.height_mm = is_on(c, TCR_CAUSE_HEIGHTS) ? height_mm : c->q->mean_height_mm;
-    const double mapped = tcr_set_map_length(v->set, v->side, u, layer, false);
-    const tcr_layer as = is_on(c, TCR_CAUSE_SHORTENING) ? layer : TCR_BOTTOM;
-    const bool smooth = !is_on(c, TCR_CAUSE_ZONES);
-    one->worn.length_mm += tcr_set_map_length(v->set, v->side, u, as, smooth) - mapped;
-    if (!is_on(c, TCR_CAUSE_PLACEMENT))
-        one->worn.placement = TCR_OUTER_SIDE;
+    const size_t j = (*c->next)++;
+    const wearer *w = &c->q->wearer[j];
+    const tcr_own_choice *own = &c->q->cells.own[j];
+    const tcr_choice worn = one->worn;
+    const double height_mm = one->lash.height_mm;
+    if (!is_on(c->on, TCR_CAUSE_VARIATION))
+        one->lash = w->mean;
+    one->lash.height_mm = is_on(c->on, TCR_CAUSE_HEIGHTS) ? height_mm : w->mean.height_mm;
+    const double moved_out_mm = one->worn.moved_out_mm;
+    one->worn = tcr_cells_of(&c->q->cells, j)->worn;
+    one->worn.moved_out_mm = moved_out_mm;
+    one->worn.length_mm =
+        w->length_mm[is_on(c->on, TCR_CAUSE_SHORTENING) + 2 * is_on(c->on, TCR_CAUSE_ZONES)];
+    if (!is_on(c->on, TCR_CAUSE_PLACEMENT))
+        one->worn.placement = TCR_ON_TOP;
+    if (!is_on(c->on, TCR_CAUSE_SINGLE))
+        return;
+    one->worn.length_mm += own->longer_mm;
+    tcr_choice_take(&one->worn, &worn, own->differs);
 }
 
 /*
@@ -56,9 +72,10 @@ static void level(const void *context, tcr_changed *one) {
  */
 static tcr_status mean_square(const inquiry *q, unsigned on, double *out) {
     const tcr_variant *v = &q->variant;
-    const unsigned anew = on >> TCR_CAUSE_HEIGHTS & 1u ? TCR_ANEW_ROOT : TCR_ANEW_ALL;
+    const unsigned anew = is_on(on, TCR_CAUSE_HEIGHTS) ? TCR_ANEW_ROOT : TCR_ANEW_ALL;
     tcr_line line = q->line;
-    tcr_status status = tcr_variant_evaluate(v, level, &(levelling){q, on}, anew);
+    size_t next = 0;
+    tcr_status status = tcr_variant_evaluate(v, level, &(levelling){q, on, &next}, anew);
     if (status == TCR_OK && q->check->against == TCR_FITTED)
         status = tcr_line_fit(v->x_mm, v->y_mm, v->n, &q->check->line, q->scratch, &line);
     if (status != TCR_OK)
@@ -103,13 +120,6 @@ static tcr_share share_of(const double *value, unsigned mask, int players) {
     return share;
 }
 
-static double mean_height(const tcr_variant *v) {
-    double sum = 0.0;
-    for (size_t j = 0; j < v->n; j++)
-        sum += tcr_set_get_lash(v->set, v->side, v->index[j])->height_mm;
-    return sum / (double)v->n;
-}
-
 static tcr_status fill(const inquiry *q, tcr_why *why) {
     for (unsigned causes = 0; causes < TCR_COMBINATIONS; causes++) {
         const tcr_status status = mean_square(q, causes, &why->mean_square_mm2[causes]);
@@ -121,9 +131,30 @@ static tcr_status fill(const inquiry *q, tcr_why *why) {
     why->bare_rms_mm = sqrt(value[0]);
     for (int c = 0; c < TCR_CAUSES; c++)
         why->cause[c] = share_of(value, 1u << c, TCR_CAUSES);
-    const unsigned joint = 1u << TCR_CAUSE_HEIGHTS | 1u << TCR_CAUSE_SHORTENING;
-    why->layering = share_of(value, joint, TCR_CAUSES - 1);
+    why->layering =
+        share_of(value, 1u << TCR_CAUSE_HEIGHTS | 1u << TCR_CAUSE_SHORTENING, TCR_CAUSES - 1);
+    why->lengths_along =
+        share_of(value, 1u << TCR_CAUSE_ZONES | 1u << TCR_CAUSE_SINGLE, TCR_CAUSES - 1);
     return TCR_OK;
+}
+
+static void fill_wearers(const inquiry *q) {
+    const tcr_variant *v = &q->variant;
+    tcr_mean_lash mean;
+    (void)tcr_mean_lash_of(v->set, v->side, &mean); /* the eye is there */
+    for (size_t j = 0; j < v->n; j++) {
+        q->wearer[j].mean =
+            tcr_mean_lash_at(&mean, tcr_set_get_lash(v->set, v->side, v->index[j])->u);
+        for (int k = 0; k < 4; k++)
+            q->wearer[j].length_mm[k] =
+                tcr_cells_length(&q->cells, j, (tcr_levels){(k & 1) != 0, (k & 2) != 0});
+    }
+}
+
+/* Whether the line is one that another eye shares. */
+static bool is_shared(const tcr_check *check, tcr_side side) {
+    tcr_side sides[TCR_SIDES];
+    return check->against == TCR_INTENDED && tcr_intended_sides(check->set, side, sides) > 1;
 }
 
 tcr_status tcr_why_of(const tcr_check *check, tcr_side side, tcr_why *out) {
@@ -134,24 +165,30 @@ tcr_status tcr_why_of(const tcr_check *check, tcr_side side, tcr_why *out) {
         check->against == TCR_FITTED ? eye->fitted_status : eye->intended_status;
     if (line != TCR_OK)
         return line;
-    const tcr_checked_eye *of = &check->eye[side];
-    inquiry q = {
-        .check = check, .variant = of->variant, .mean_height_mm = mean_height(&of->variant)};
+    const tcr_allocator *a = &check->allocator;
+    inquiry q = {.check = check, .variant = check->eye[side].variant};
     q.line = check->against == TCR_FITTED ? eye->fitted_line : eye->intended_line;
-    /* The check's own columns stay as they are: it may be read by other threads. */
-    const size_t n = of->variant.n;
-    double *block = tcr_resize(&check->allocator, NULL, n, 3 * sizeof *block);
-    q.variant.sight = tcr_resize(&check->allocator, NULL, n, sizeof *q.variant.sight);
-    tcr_status status = block != NULL && q.variant.sight != NULL ? TCR_OK : TCR_E_MEMORY;
+    /* The check's own columns stay as they are: other threads may read it. */
+    const size_t n = q.variant.n;
+    double *block = tcr_resize(a, NULL, n, 3 * sizeof *block);
+    q.variant.sight = tcr_resize(a, NULL, n, sizeof *q.variant.sight);
+    q.wearer = tcr_resize(a, NULL, n, sizeof *q.wearer);
+    tcr_status status = tcr_cells_make(&q.variant, a, &q.cells);
+    if (block == NULL || q.variant.sight == NULL || q.wearer == NULL)
+        status = TCR_E_MEMORY;
     tcr_why why = {.lashes = n};
     if (status == TCR_OK) {
         q.variant.x_mm = block;
         q.variant.y_mm = block + n;
         q.scratch = block + 2 * n;
+        fill_wearers(&q);
         status = fill(&q, &why);
+        why.eyes_differ_mm2 = is_shared(check, side) ? why.mean_square_mm2[0] : NAN;
     }
-    tcr_release(&check->allocator, q.variant.sight);
-    tcr_release(&check->allocator, block);
+    tcr_cells_free(a, &q.cells);
+    tcr_release(a, q.wearer);
+    tcr_release(a, q.variant.sight);
+    tcr_release(a, block);
     if (status == TCR_OK)
         *out = why;
     return status;

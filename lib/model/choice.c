@@ -63,17 +63,20 @@ static double smooth_length(const tcr_set *set, const tcr_set_map_zones *map, do
     return interpolate(layer_length(set, b.from, layer), layer_length(set, b.to, layer), b.share);
 }
 
-double tcr_set_map_length(const tcr_set *set, tcr_side side, double u, tcr_layer layer,
-                          bool smooth) {
-    const tcr_set_map_zones *map = &set->eye[side].map;
-    if (smooth)
-        return smooth_length(set, map, u, layer);
-    const tcr_zone *zone = &map->zone[zone_at(map, u)];
+double tcr_set_ruled_length(const tcr_set *set, const tcr_set_map_zones *map, size_t z,
+                            tcr_layer layer, double u, bool rounded) {
+    const tcr_zone *zone = &map->zone[z];
     if (!set->layering.blend || (zone->layer[layer].fixed & TCR_FIX_LENGTH))
         return layer_length(set, zone, layer);
     const between b = zones_about(map, u);
     const double blended = interpolate(b.from->length_mm, b.to->length_mm, b.share);
-    return tcr_tray_nearest(&set->tray, blended) - set->layering.step_mm * (double)layer;
+    const double length = rounded ? tcr_tray_nearest(&set->tray, blended) : blended;
+    return length - set->layering.step_mm * (double)layer;
+}
+
+double tcr_set_map_length(const tcr_set *set, tcr_side side, double u, tcr_layer layer) {
+    const tcr_set_map_zones *map = &set->eye[side].map;
+    return tcr_set_ruled_length(set, map, zone_at(map, u), layer, u, true);
 }
 
 /* Lays a wish over a choice; curls were checked when the wish was added. */
@@ -130,7 +133,7 @@ tcr_status tcr_set_choice(const tcr_set *set, tcr_side side, size_t i, tcr_choic
     apply_wish(set, row, &choice);
     tcr_status status = TCR_OK;
     if (!(row->fixed & TCR_FIX_LENGTH)) {
-        choice.length_mm = tcr_set_map_length(set, side, lash->u, lash->layer, false);
+        choice.length_mm = tcr_set_map_length(set, side, lash->u, lash->layer);
         status = tcr_tray_take(&set->tray, &choice.length_mm);
     }
     *out = choice;
@@ -154,11 +157,17 @@ tcr_bond tcr_set_bond_of(const tcr_set *set, const tcr_choice *choice) {
     return bond;
 }
 
-tcr_choice tcr_set_intended_choice(const tcr_set *set, const tcr_set_map_zones *map, size_t z) {
+tcr_choice tcr_set_ruled_choice(const tcr_set *set, const tcr_set_map_zones *map, size_t z,
+                                tcr_layer layer) {
     const tcr_zone *zone = &map->zone[z];
-    tcr_choice choice = rule_choice(set, zone, TCR_BOTTOM);
-    apply_wish(set, &zone->layer[TCR_BOTTOM], &choice);
-    choice.length_mm = layer_length(set, zone, TCR_BOTTOM);
+    tcr_choice choice = rule_choice(set, zone, layer);
+    apply_wish(set, &zone->layer[layer], &choice);
+    choice.length_mm = layer_length(set, zone, layer);
+    return choice;
+}
+
+tcr_choice tcr_set_intended_choice(const tcr_set *set, const tcr_set_map_zones *map, size_t z) {
+    tcr_choice choice = tcr_set_ruled_choice(set, map, z, TCR_BOTTOM);
     choice.fan = 1;
     choice.spread_rad = 0.0;
     choice.placement = TCR_ON_TOP;
@@ -171,28 +180,4 @@ tcr_extension tcr_set_intended_extension(const tcr_set *set, tcr_side side, doub
     tcr_choice choice = tcr_set_intended_choice(set, map, zone_at(map, u));
     choice.length_mm = smooth_length(set, map, u, TCR_BOTTOM);
     return tcr_set_extension(set, &choice);
-}
-
-tcr_lash tcr_set_mean_lash_at(const tcr_set *set, double u) {
-    tcr_lash mean = set->mean_lash;
-    const tcr_lash standard = tcr_lash_default(u, TCR_BOTTOM);
-    mean.u = u;
-    mean.layer = TCR_BOTTOM;
-    if (mean.assumed & TCR_LASH_HEIGHT)
-        mean.height_mm = standard.height_mm;
-    if (mean.assumed & TCR_LASH_PITCH)
-        mean.pitch_rad = standard.pitch_rad;
-    if (mean.assumed & TCR_LASH_YAW)
-        mean.yaw_rad = standard.yaw_rad;
-    if (mean.assumed & TCR_LASH_ROLL)
-        mean.roll_rad = standard.roll_rad;
-    if (mean.assumed & TCR_LASH_LENGTH)
-        mean.length_mm = standard.length_mm;
-    if (mean.assumed & TCR_LASH_TURN)
-        mean.turn_rad = standard.turn_rad;
-    if (mean.assumed & TCR_LASH_ROOT_DIAMETER)
-        mean.root_diameter_mm = standard.root_diameter_mm;
-    if (mean.assumed & TCR_LASH_TIP_DIAMETER)
-        mean.tip_diameter_mm = standard.tip_diameter_mm;
-    return mean;
 }

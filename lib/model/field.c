@@ -112,13 +112,13 @@ tcr_status tcr_field_refuse(const tcr_field *field, double value, tcr_error *err
     bound_text(field, b->least, least);
     bound_text(field, b->most, most);
     degrees_hint(field, value, hint, sizeof hint);
-    const char *zero = field->unknown ? ", or is 0 where it is not known" : "";
+    const char *nan = field->unknown ? ", or is NaN where it is not known" : "";
     if (fabs(b->least + b->most) < 1e-9)
         tcr_error_set(error, status, "%s is %s; it lies within ±%s%s%s", field->member, found, most,
-                      zero, hint);
+                      nan, hint);
     else
         tcr_error_set(error, status, "%s is %s; it lies between %s and %s%s%s", field->member,
-                      found, least, most, zero, hint);
+                      found, least, most, nan, hint);
     tcr_error_number(error, field->member, value, b->least, b->most);
     return status;
 }
@@ -175,8 +175,6 @@ tcr_status tcr_field_allows(const tcr_field *field, double value, tcr_error *err
         return tcr_error_set(error, TCR_E_ARGUMENT, "this field takes no number");
     if (takes_in_file(field, value) && (!is_whole(field) || value == floor(value)))
         return TCR_OK;
-    if (field->unknown && value == 0.0)
-        return TCR_OK;
     const tcr_bounds *b = &field->file;
     value_text(value, found);
     tcr_number_text(b->least, least);
@@ -218,7 +216,7 @@ tcr_status tcr_fields_check(tcr_group group, const void *object, tcr_error *erro
         const double value = read_member(field, object);
         if (tcr_field_takes(field, value))
             continue;
-        if (field->kind == TCR_KIND_LABEL || (field->unknown && value == 0.0) ||
+        if (field->kind == TCR_KIND_LABEL || (field->unknown && isnan(value)) ||
             (field->bit != 0 && (field->bit & there) == 0))
             continue;
         return tcr_field_refuse(field, value, error);
@@ -232,4 +230,27 @@ void tcr_fields_default(tcr_group group, void *object) {
     for (size_t i = 0; object != NULL && i < count; i++)
         if (!isnan(fields[i].core.standard) && fields[i].kind != TCR_KIND_LABEL)
             write_member(&fields[i], object, fields[i].core.standard);
+}
+
+unsigned tcr_fields_fill(tcr_group group, void *object, const void *usual) {
+    size_t count;
+    const tcr_field *fields = tcr_fields(group, &count);
+    unsigned filled = 0;
+    for (size_t i = 0; i < count; i++) {
+        const tcr_field *field = &fields[i];
+        if (field->bit == 0 || !isnan(read_member(field, object)) ||
+            isnan(read_member(field, usual)))
+            continue;
+        write_member(field, object, read_member(field, usual));
+        filled |= field->bit;
+    }
+    return filled;
+}
+
+void tcr_fields_clear(tcr_group group, void *object, unsigned bits) {
+    size_t count;
+    const tcr_field *fields = tcr_fields(group, &count);
+    for (size_t i = 0; i < count; i++)
+        if (fields[i].bit & bits)
+            write_member(&fields[i], object, NAN);
 }

@@ -63,7 +63,7 @@ static const char *const BOOLS[] = {TCR_BOOL_NAMES};
 
 /* Ranges and defaults that several structs share. */
 #define PITCH_STANDARD -10
-#define YAW_STANDARD -10
+#define YAW_STANDARD TCR_YAW_INNER_DEG
 #define LENGTH_STANDARD 7.5
 #define TURN TCR_TURN_RANGE, 60
 #define ROLL TCR_ROLL_RANGE, 0
@@ -120,7 +120,7 @@ static const tcr_field LASH[] = {
      .note = "how far its curl leans to the outer corner"},
     {AS(tcr_lash, "turn_deg", turn_rad), DEGREES(TURN), ASSUMED, .bit = TCR_LASH_TURN,
      .note = "how far it curls from root to tip"},
-    {AT(tcr_lash, final_length_mm), MM(TCR_FINAL_LENGTH_RANGE, 0), .unknown = true,
+    {AT(tcr_lash, final_length_mm), MM(TCR_FINAL_LENGTH_RANGE, NONE), .unknown = true,
      .bit = TCR_LASH_FINAL_LENGTH, .note = "full grown"},
     {AT(tcr_lash, root_diameter_mm), MM(ROOT_DIAMETER), ASSUMED, .bit = TCR_LASH_ROOT_DIAMETER,
      .note = "how thick it is at the root"},
@@ -219,12 +219,15 @@ static const tcr_field PIECE[] = {
 };
 
 static const tcr_field LINE[] = {
-    {.key = "tolerance_mm",
-     .member = "tolerance_mm",
-     .offset = 0,
-     MM(0.05, 5, 0.5),
-     ASSUMED,
+    {AT(tcr_line_rule, tolerance_mm), MM(0.05, 5, 0.5), ASSUMED,
      .note = "farther off the line than this, a tip is staggered"},
+    {AT(tcr_line_rule, seen_from_mm), MM(60, 5700, NONE), .unknown = true,
+     .note = "the viewer's distance, in place of the tolerance: 3 minutes of arc from there"},
+    {.kind = TCR_KIND_BOOL,
+     AT(tcr_line_rule, shared),
+     NUMBER(TCR_UNIT_NONE, 0, 1, 1),
+     .words = BOOLS,
+     .note = "two eyes are held to one intended line"},
 };
 
 static const tcr_field VIEW[] = {

@@ -32,6 +32,7 @@
 
 /* Defaults of a lash that its place adds to: from layer to layer, from corner to corner. */
 #define TCR_GAP_MM 1.0
+#define TCR_YAW_INNER_DEG -10.0
 #define TCR_YAW_FAN_DEG 20.0
 
 enum { TCR_NO_BITS = -1 };
@@ -48,6 +49,12 @@ extern const tcr_group_fields tcr_groups[TCR_GROUPS];
 static inline bool tcr_field_takes(const tcr_field *field, double value) {
     return value >= field->core.least && value <= field->core.most;
 }
+
+/* Puts the values of 'usual' where an object of a group has NaN; the bits of these fields. */
+unsigned tcr_fields_fill(tcr_group group, void *object, const void *usual);
+
+/* Makes the fields of these bits unknown: NaN. */
+void tcr_fields_clear(tcr_group group, void *object, unsigned bits);
 
 /* Refuses a value in the unit of C: TCR_E_RANGE, or TCR_E_ARGUMENT for an enumeration. */
 tcr_status tcr_field_refuse(const tcr_field *field, double value, tcr_error *error);

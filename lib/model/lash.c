@@ -2,6 +2,7 @@
 /* The natural lash for callers outside the kernels (model.md, section 3). */
 #include <tipcrest/lash.h>
 
+#include <math.h>
 #include <stddef.h>
 
 #include "model/field_table.h"
@@ -10,15 +11,32 @@
 #include "num/number.h"
 #include "num/range.h"
 
-tcr_lash tcr_lash_default(double u, tcr_layer layer) {
-    tcr_lash lash = {.assumed = TCR_LASH_ALL};
-    tcr_fields_default(TCR_GROUP_LASH, &lash);
-    lash.u = u;
-    lash.layer = layer;
-    lash.height_mm += (double)layer * TCR_GAP_MM;
-    const tcr_field *yaw = tcr_field_find(TCR_GROUP_LASH, "yaw_deg");
-    lash.yaw_rad = (yaw->file.standard + TCR_YAW_FAN_DEG * u) * TCR_DEG;
-    return lash;
+tcr_lash tcr_lash_unknown(double u, tcr_layer layer) {
+    return (tcr_lash){
+        .u = u,
+        .height_mm = NAN,
+        .pitch_rad = NAN,
+        .yaw_rad = NAN,
+        .roll_rad = NAN,
+        .length_mm = NAN,
+        .final_length_mm = NAN,
+        .turn_rad = NAN,
+        .root_diameter_mm = NAN,
+        .tip_diameter_mm = NAN,
+        .layer = layer,
+        .condition = TCR_SUITABLE,
+    };
+}
+
+tcr_lash tcr_lash_complete(const tcr_lash *lash, unsigned *assumed) {
+    tcr_lash usual = *lash, complete = *lash;
+    tcr_fields_default(TCR_GROUP_LASH, &usual);
+    usual.height_mm += (double)lash->layer * TCR_GAP_MM;
+    usual.yaw_rad = tcr_yaw_by_default(lash->u);
+    const unsigned bits = tcr_fields_fill(TCR_GROUP_LASH, &complete, &usual);
+    if (assumed != NULL)
+        *assumed = bits;
+    return complete;
 }
 
 /* Whether a lash is valid, quickly: every tip asks. The table says what is wrong (test_field.c
@@ -30,7 +48,7 @@ static bool is_valid(const tcr_lash *l) {
            tcr_within(l->yaw_rad, -steep, steep) &&
            tcr_within_degrees(l->roll_rad, TCR_ROLL_RANGE) &&
            tcr_within(l->length_mm, TCR_LENGTH_RANGE) &&
-           (l->final_length_mm == 0.0 || tcr_within(l->final_length_mm, TCR_FINAL_LENGTH_RANGE)) &&
+           (isnan(l->final_length_mm) || tcr_within(l->final_length_mm, TCR_FINAL_LENGTH_RANGE)) &&
            tcr_within_degrees(l->turn_rad, TCR_TURN_RANGE) &&
            tcr_within(l->root_diameter_mm, TCR_ROOT_DIAMETER_RANGE) && l->tip_diameter_mm >= 0.0 &&
            l->tip_diameter_mm <= l->root_diameter_mm && (unsigned)l->layer < TCR_LAYERS &&

@@ -14,6 +14,7 @@
 
 #include "geom/arc.h"
 #include "geom/vector.h"
+#include "model/field_table.h"
 #include "model/lid_kernel.h"
 
 /*
@@ -21,6 +22,11 @@
  * 1.4 - 0.4 falls short of 1 in doubles: within 1e-9 mm it counts as enough.
  */
 #define TCR_BOND_LEAST_MM (1.0 - 1e-9)
+
+/* The yaw of a lash of which none is known, by its place. */
+static inline double tcr_yaw_by_default(double u) {
+    return (TCR_YAW_INNER_DEG + TCR_YAW_FAN_DEG * u) * TCR_DEG;
+}
 
 static inline tcr_profile tcr_lash_profile_kernel(double turn_rad) {
     const double third = 1.0 / 3.0;

@@ -5,6 +5,7 @@
  */
 #include <tipcrest/lid.h>
 
+#include <math.h>
 #include <stddef.h>
 
 #include "model/field_table.h"
@@ -17,9 +18,20 @@
 static const double U_LOW = TCR_U_LEAST, U_HIGH = TCR_U_MOST;
 
 tcr_lid tcr_lid_default(void) {
-    tcr_lid lid = {.assumed = TCR_LID_ALL};
+    tcr_lid lid;
     tcr_fields_default(TCR_GROUP_LID, &lid);
     return lid;
+}
+
+tcr_lid tcr_lid_unknown(void) { return (tcr_lid){NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN}; }
+
+tcr_lid tcr_lid_complete(const tcr_lid *lid, unsigned *assumed) {
+    const tcr_lid usual = tcr_lid_default();
+    tcr_lid complete = *lid;
+    const unsigned bits = tcr_fields_fill(TCR_GROUP_LID, &complete, &usual);
+    if (assumed != NULL)
+        *assumed = bits;
+    return complete;
 }
 
 /* |y|/rho of the open or the closed contour at u. */

@@ -56,8 +56,8 @@ tcr_status tcr_set_new(const tcr_allocator *allocator, tcr_set **out) {
         .tray = tcr_tray_default(),
         .bond = tcr_bond_default(),
         .view = tcr_view_named(TCR_OPEN_FRONT),
-        .tolerance_mm = tcr_fields(TCR_GROUP_LINE, NULL)->core.standard,
-        .mean_lash = tcr_lash_default(0.5, TCR_BOTTOM),
+        .line = tcr_line_rule_default(),
+        .mean_lash = tcr_lash_unknown(0.5, TCR_BOTTOM),
     };
     size_t count;
     const tcr_curl *catalogue = tcr_curl_catalogue(&count);
@@ -168,20 +168,25 @@ tcr_status tcr_set_view(tcr_set *set, const tcr_view *view) {
     return TCR_OK;
 }
 
-tcr_status tcr_set_tolerance(tcr_set *set, double tolerance_mm) {
-    if (set == NULL)
-        return TCR_E_ARGUMENT;
-    const tcr_status status = tcr_fields_check(TCR_GROUP_LINE, &tolerance_mm, NULL);
-    if (status != TCR_OK)
-        return status;
-    set->tolerance_mm = tolerance_mm;
+tcr_status tcr_set_line(tcr_set *set, const tcr_line_rule *rule) {
+    const tcr_status status = tcr_line_rule_check(rule, NULL);
+    if (set == NULL || status != TCR_OK)
+        return set == NULL ? TCR_E_ARGUMENT : status;
+    set->line = *rule;
     return TCR_OK;
 }
 
 tcr_status tcr_set_mean_lash(tcr_set *set, const tcr_lash *mean) {
-    const tcr_status status = tcr_lash_check(mean, NULL);
-    if (set == NULL || status != TCR_OK)
-        return set == NULL ? TCR_E_ARGUMENT : status;
-    set->mean_lash = *mean;
+    if (set == NULL || mean == NULL)
+        return TCR_E_ARGUMENT;
+    tcr_lash said = *mean;
+    said.u = 0.5; /* place, layer and condition are not its own */
+    said.layer = TCR_BOTTOM;
+    said.condition = TCR_SUITABLE;
+    const tcr_lash complete = tcr_lash_complete(&said, NULL);
+    const tcr_status status = tcr_lash_check(&complete, NULL);
+    if (status != TCR_OK)
+        return status;
+    set->mean_lash = said;
     return TCR_OK;
 }

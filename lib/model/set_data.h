@@ -8,7 +8,8 @@
 
 /* A lash of an eye; its id stands in the eye's text at id_at. */
 typedef struct tcr_set_lash {
-    tcr_lash lash;
+    tcr_lash lash;    /* complete */
+    unsigned assumed; /* bits TCR_LASH_... of the numbers that have a default */
     tcr_wish wish;
     size_t id_at;
 } tcr_set_lash;
@@ -20,7 +21,8 @@ typedef struct tcr_set_map_zones {
 
 typedef struct tcr_set_eye {
     bool present;
-    tcr_lid lid;
+    tcr_lid lid;                     /* complete */
+    unsigned lid_assumed;            /* bits TCR_LID_... */
     tcr_set_map_zones map, intended; /* intended is empty where the map itself says it */
     tcr_set_lash *lashes;
     size_t count, capacity;
@@ -47,8 +49,8 @@ struct tcr_set {
     tcr_tray tray;
     tcr_bond bond;
     tcr_view view;
-    double tolerance_mm;
-    tcr_lash mean_lash;
+    tcr_line_rule line;
+    tcr_lash mean_lash; /* NaN: the eye's own */
     tcr_set_eye eye[TCR_SIDES];
     tcr_side first; /* of the sides to be added */
 };
@@ -60,6 +62,9 @@ static inline const tcr_set_eye *tcr_set_eye_of(const tcr_set *set, tcr_side sid
     return &set->eye[side];
 }
 
+/* A lash as it was given: NaN where it has a default. */
+tcr_lash tcr_set_lash_as_given(const tcr_set_lash *lash);
+
 /* Frees what a curl or an eye holds; NULL is accepted as a curl. */
 void tcr_set_curl_free(const tcr_allocator *allocator, tcr_set_curl *curl);
 void tcr_set_eye_free(const tcr_allocator *allocator, tcr_set_eye *eye);
@@ -68,12 +73,18 @@ void tcr_set_eye_free(const tcr_allocator *allocator, tcr_set_eye *eye);
 tcr_set_curl *tcr_set_curl_copy(const tcr_allocator *allocator, const tcr_curl *curl);
 
 /*
- * The length that the map gives a layer at u. Smooth: interpolated between the zones' centres and
- * not rounded; else by zone, or blended and rounded to the tray where the layering rule asks for
- * that. The eye must be there and have a map.
+ * The length that map and layering rule give a layer of zone z, at u: depends on u only where the
+ * rule blends, and is then rounded to the tray or not.
  */
-double tcr_set_map_length(const tcr_set *set, tcr_side side, double u, tcr_layer layer,
-                          bool smooth);
+double tcr_set_ruled_length(const tcr_set *set, const tcr_set_map_zones *map, size_t z,
+                            tcr_layer layer, double u, bool rounded);
+
+/* All that map and rule give a layer of a zone; the length as if the rule did not blend. */
+tcr_choice tcr_set_ruled_choice(const tcr_set *set, const tcr_set_map_zones *map, size_t z,
+                                tcr_layer layer);
+
+/* The length that the map gives a layer at u, rounded. The eye must be there and have a map. */
+double tcr_set_map_length(const tcr_set *set, tcr_side side, double u, tcr_layer layer);
 
 /* A length that is in the tray becomes the tray's own; TCR_E_TRAY where it is not. */
 tcr_status tcr_tray_take(const tcr_tray *tray, double *length_mm);

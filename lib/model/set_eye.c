@@ -26,7 +26,9 @@ tcr_status tcr_set_add_eye(tcr_set *set, tcr_side side, const tcr_lid *lid) {
         return TCR_E_ARGUMENT;
     if (set->eye[side].present)
         return TCR_E_DUPLICATE;
-    const tcr_lid chosen = lid != NULL ? *lid : tcr_lid_default();
+    const tcr_lid unknown = tcr_lid_unknown();
+    unsigned assumed;
+    const tcr_lid chosen = tcr_lid_complete(lid != NULL ? lid : &unknown, &assumed);
     const tcr_status status = tcr_lid_check(&chosen, NULL);
     if (status != TCR_OK)
         return status;
@@ -34,6 +36,7 @@ tcr_status tcr_set_add_eye(tcr_set *set, tcr_side side, const tcr_lid *lid) {
         set->first = side;
     set->eye[side].present = true;
     set->eye[side].lid = chosen;
+    set->eye[side].lid_assumed = assumed;
     return TCR_OK;
 }
 
@@ -53,9 +56,15 @@ tcr_status tcr_set_replace_lid(tcr_set *set, tcr_side side, const tcr_lid *lid) 
     tcr_set_eye *eye = eye_to_change(set, side, &status);
     if (eye == NULL)
         return status;
-    status = tcr_lid_check(lid, NULL);
-    if (status == TCR_OK)
-        eye->lid = *lid;
+    if (lid == NULL)
+        return TCR_E_ARGUMENT;
+    unsigned assumed;
+    const tcr_lid chosen = tcr_lid_complete(lid, &assumed);
+    status = tcr_lid_check(&chosen, NULL);
+    if (status == TCR_OK) {
+        eye->lid = chosen;
+        eye->lid_assumed = assumed;
+    }
     return status;
 }
 
@@ -149,11 +158,15 @@ tcr_status tcr_set_intend(tcr_set *set, tcr_side side, const tcr_zone *zones, si
 /* A lash and what it wears, both valid, as the set keeps them. */
 static tcr_status take_lash(const tcr_set *set, const tcr_lash *lash, const tcr_wish *wish,
                             tcr_set_lash *taken) {
-    tcr_status status = tcr_lash_check(lash, NULL);
-    if (status == TCR_OK && wish != NULL)
-        status = check_wish(set, wish);
+    if (lash == NULL)
+        return TCR_E_ARGUMENT;
+    tcr_set_lash own = {.wish = wish != NULL ? *wish : (tcr_wish){0}};
+    own.lash = tcr_lash_complete(lash, &own.assumed);
+    tcr_status status = tcr_lash_check(&own.lash, NULL);
     if (status == TCR_OK)
-        *taken = (tcr_set_lash){*lash, wish != NULL ? *wish : (tcr_wish){0}, 0};
+        status = check_wish(set, &own.wish);
+    if (status == TCR_OK)
+        *taken = own;
     return status;
 }
 
@@ -331,9 +344,12 @@ tcr_status tcr_set_replace_lash(tcr_set *set, tcr_side side, size_t i, const tcr
     tcr_set_eye *eye = eye_to_change(set, side, &status);
     if (eye == NULL || i >= eye->count)
         return eye == NULL ? status : TCR_E_MISSING;
-    status = tcr_lash_check(lash, NULL);
-    if (status == TCR_OK)
-        eye->lashes[i].lash = *lash;
+    tcr_set_lash taken;
+    status = take_lash(set, lash, &eye->lashes[i].wish, &taken);
+    if (status == TCR_OK) {
+        eye->lashes[i].lash = taken.lash;
+        eye->lashes[i].assumed = taken.assumed;
+    }
     return status;
 }
 

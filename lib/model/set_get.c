@@ -5,6 +5,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "model/field_table.h"
 #include "model/set_data.h"
 #include "num/memory.h"
 #include "num/order.h"
@@ -56,6 +57,25 @@ const tcr_lash *tcr_set_get_lash(const tcr_set *set, tcr_side side, size_t i) {
     return entry != NULL ? &entry->lash : NULL;
 }
 
+tcr_lash tcr_set_lash_as_given(const tcr_set_lash *entry) {
+    tcr_lash lash = entry->lash;
+    tcr_fields_clear(TCR_GROUP_LASH, &lash, entry->assumed);
+    return lash;
+}
+
+tcr_status tcr_set_given_lash(const tcr_set *set, tcr_side side, size_t i, tcr_lash *lash) {
+    const tcr_set_lash *entry = lash_of(set, side, i);
+    if (entry == NULL || lash == NULL)
+        return set == NULL || lash == NULL ? TCR_E_ARGUMENT : TCR_E_MISSING;
+    *lash = tcr_set_lash_as_given(entry);
+    return TCR_OK;
+}
+
+unsigned tcr_set_assumed(const tcr_set *set, tcr_side side, size_t i) {
+    const tcr_set_lash *entry = lash_of(set, side, i);
+    return entry != NULL ? entry->assumed : 0;
+}
+
 const char *tcr_set_get_id(const tcr_set *set, tcr_side side, size_t i) {
     const tcr_set_lash *entry = lash_of(set, side, i);
     return entry != NULL ? set->eye[side].text + entry->id_at : NULL;
@@ -69,6 +89,20 @@ const tcr_wish *tcr_set_get_wish(const tcr_set *set, tcr_side side, size_t i) {
 const tcr_lid *tcr_set_get_lid(const tcr_set *set, tcr_side side) {
     const tcr_set_eye *eye = tcr_set_eye_of(set, side);
     return eye != NULL ? &eye->lid : NULL;
+}
+
+tcr_status tcr_set_given_lid(const tcr_set *set, tcr_side side, tcr_lid *lid) {
+    const tcr_set_eye *eye = tcr_set_eye_of(set, side);
+    if (eye == NULL || lid == NULL)
+        return set == NULL || lid == NULL ? TCR_E_ARGUMENT : TCR_E_MISSING;
+    *lid = eye->lid;
+    tcr_fields_clear(TCR_GROUP_LID, lid, eye->lid_assumed);
+    return TCR_OK;
+}
+
+unsigned tcr_set_lid_assumed(const tcr_set *set, tcr_side side) {
+    const tcr_set_eye *eye = tcr_set_eye_of(set, side);
+    return eye != NULL ? eye->lid_assumed : 0;
 }
 
 const tcr_zone *tcr_set_get_map(const tcr_set *set, tcr_side side, size_t *count) {
@@ -106,7 +140,16 @@ const tcr_bond *tcr_set_get_bond(const tcr_set *set) { return set != NULL ? &set
 
 const tcr_view *tcr_set_get_view(const tcr_set *set) { return set != NULL ? &set->view : NULL; }
 
-double tcr_set_get_tolerance(const tcr_set *set) { return set != NULL ? set->tolerance_mm : 0.0; }
+const tcr_line_rule *tcr_set_get_line(const tcr_set *set) {
+    return set != NULL ? &set->line : NULL;
+}
+
+double tcr_set_get_tolerance(const tcr_set *set) {
+    if (set == NULL)
+        return NAN;
+    const tcr_line_rule *rule = &set->line;
+    return isnan(rule->seen_from_mm) ? rule->tolerance_mm : tcr_tolerance_from(rule->seen_from_mm);
+}
 
 const tcr_lash *tcr_set_get_mean_lash(const tcr_set *set) {
     return set != NULL ? &set->mean_lash : NULL;

@@ -4,6 +4,7 @@
 
 /* What a plan is made of, and the steps that plan.c puts together. */
 
+#include <tipcrest/mean.h>
 #include <tipcrest/plan.h>
 
 #include "model/evaluate.h"
@@ -17,6 +18,7 @@ struct tcr_plan {
     tcr_plan_options options;
     tcr_plan_result result;
     tcr_plan_eye eye[TCR_SIDES];
+    tcr_mean_lash mean[TCR_SIDES]; /* of the eyes that are there */
     tcr_plan_lash *lash[TCR_SIDES];
     tcr_plan_cell *cell;
     tcr_plan_point *point;

@@ -25,10 +25,10 @@ bool tcr_plan_bears(const tcr_plan *plan, tcr_side side, const tcr_lash *lash,
            tcr_limits_beyond_kernel(limits, lash, &ext, &sight->stance, &sight->attachment) == 0;
 }
 
-/* Points out of the fan: off the direction that a lash of this place has by default. */
-static bool is_astray(const tcr_plan *plan, const tcr_lash *lash) {
+/* Points out of the fan: off the direction that the mean lash has at this place. */
+static bool is_astray(const tcr_plan *plan, tcr_side side, const tcr_lash *lash) {
     const tcr_limits *limits = &plan->options.limits;
-    const tcr_lash usual = tcr_set_mean_lash_at(plan->set, lash->u);
+    const tcr_lash usual = tcr_mean_lash_at(&plan->mean[side], lash->u);
     return lash->height_mm > limits->stray_above_mm ||
            fabs(lash->yaw_rad - usual.yaw_rad) > limits->out_of_fan_rad ||
            fabs(lash->pitch_rad - usual.pitch_rad) > limits->out_of_fan_rad;
@@ -43,7 +43,7 @@ static bool bears_its_zone(const tcr_plan *plan, tcr_side side, const tcr_lash *
     const tcr_set *set = plan->set;
     tcr_sight sight;
     tcr_evaluate(&plan->at[side], lash, NULL, NULL, TCR_ANEW_ALL, &sight);
-    const double wanted = tcr_set_map_length(set, side, lash->u, lash->layer, false);
+    const double wanted = tcr_set_map_length(set, side, lash->u, lash->layer);
     const tcr_tray *tray = tcr_set_get_tray(set);
     const tcr_zone *zone = &tcr_set_get_map(set, side, NULL)[tcr_set_zone_at(set, side, lash->u)];
     const tcr_wish *wish = &zone->layer[lash->layer];
@@ -77,7 +77,7 @@ static tcr_use use_of(const tcr_plan *plan, tcr_side side, size_t i) {
         return TCR_BARE_BOND;
     if (lash->length_mm < limits->baby_below_mm || lash->root_diameter_mm < limits->thin_below_mm)
         return TCR_BARE_BABY;
-    if (is_astray(plan, lash))
+    if (is_astray(plan, side, lash))
         return TCR_BARE_STRAY;
     return bears_its_zone(plan, side, lash) ? TCR_USED : TCR_BARE_WEAK;
 }
@@ -139,6 +139,7 @@ tcr_status tcr_plan_suit(tcr_plan *plan, tcr_side side) {
     double *place = tcr_resize(&plan->allocator, NULL, count, sizeof *place);
     bool *use_it = tcr_resize(&plan->allocator, NULL, count, sizeof *use_it);
     tcr_status status = c == NULL || place == NULL || use_it == NULL ? TCR_E_MEMORY : TCR_OK;
+    (void)tcr_mean_lash_of(plan->set, side, &plan->mean[side]); /* the eye is there */
     size_t n = 0;
     for (size_t i = 0; i < count && status == TCR_OK; i++) {
         if (tcr_watch_stops(&plan->watch, "lashes", (double)i / (double)count)) {

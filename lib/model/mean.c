@@ -1,0 +1,196 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The mean lash of an eye (model.md, section 7). */
+#include <tipcrest/mean.h>
+
+#include <math.h>
+
+#include "model/lash_kernel.h"
+#include "model/set_data.h"
+#include "num/range.h"
+
+enum { KNOTS = TCR_MEAN_KNOTS, FEWEST_FOR_A_BROKEN_LINE = 12 };
+
+static const double KNOT_U[KNOTS] = {0.0, 0.5, 1.0};
+static const double NEAR_A_KNOT = 0.25;
+
+/* A mean that is being taken. */
+typedef struct running {
+    double sum;
+    size_t count;
+} running;
+
+static void add(running *r, double value) {
+    if (isnan(value))
+        return;
+    r->sum += value;
+    r->count++;
+}
+
+static double mean_of(const running *r) { return r->sum / (double)r->count; }
+
+/* The weights of the knots at u: 1 at one knot, 0 at the others, straight between. */
+static void hats(double u, double weight[KNOTS]) {
+    const double left = fmax(1.0 - 2.0 * u, 0.0), right = fmax(2.0 * u - 1.0, 0.0);
+    weight[0] = left;
+    weight[1] = 1.0 - left - right;
+    weight[2] = right;
+}
+
+/*
+ * The values at the knots from those that are free: an outer knot without a lash takes its
+ * neighbour's value, the middle one the straight line between its neighbours.
+ */
+static void tie_knots(const bool has[KNOTS], double ties[KNOTS][KNOTS]) {
+    for (int k = 0; k < KNOTS; k++) {
+        for (int j = 0; j < KNOTS; j++)
+            ties[k][j] = 0.0;
+        if (has[k])
+            ties[k][k] = 1.0;
+        else if (k == 1)
+            ties[k][0] = ties[k][2] = 0.5;
+        else
+            ties[k][1] = 1.0;
+    }
+}
+
+/* Solves the normal equations of the free knots, in place; knots that are not free stay 0. */
+static void solve(double a[KNOTS][KNOTS], double b[KNOTS], const bool is_free[KNOTS]) {
+    for (int i = 0; i < KNOTS; i++) {
+        if (!is_free[i]) {
+            a[i][i] = 1.0;
+            b[i] = 0.0;
+        }
+        for (int k = i + 1; k < KNOTS; k++) { /* positive definite: no pivoting */
+            const double factor = a[k][i] / a[i][i];
+            for (int j = i; j < KNOTS; j++)
+                a[k][j] -= factor * a[i][j];
+            b[k] -= factor * b[i];
+        }
+    }
+    for (int i = KNOTS - 1; i >= 0; i--) {
+        for (int j = i + 1; j < KNOTS; j++)
+            b[i] -= a[i][j] * b[j];
+        b[i] /= a[i][i];
+    }
+}
+
+/* Whether a lash counts for the mean length. */
+static bool has_length(const tcr_set_lash *one) {
+    return one->lash.condition == TCR_SUITABLE && !(one->assumed & TCR_LASH_LENGTH);
+}
+
+/* Where the lashes stand: near which knots, and whether all at one u. */
+static bool can_break(const tcr_set_eye *eye, bool has[KNOTS]) {
+    double low = INFINITY, high = -INFINITY;
+    size_t count = 0;
+    for (size_t i = 0; i < eye->count; i++) {
+        const double u = eye->lashes[i].lash.u;
+        if (!has_length(&eye->lashes[i]))
+            continue;
+        count++;
+        low = fmin(low, u);
+        high = fmax(high, u);
+        for (int k = 0; k < KNOTS; k++)
+            has[k] = has[k] || fabs(u - KNOT_U[k]) < NEAR_A_KNOT;
+    }
+    return count >= FEWEST_FOR_A_BROKEN_LINE && low < high && has[0] + has[1] + has[2] >= 2;
+}
+
+/* The least-squares broken line through the lengths; false where their mean has to do. */
+static bool broken_line(const tcr_set_eye *eye, double length_mm[KNOTS]) {
+    bool has[KNOTS] = {false};
+    if (!can_break(eye, has))
+        return false;
+    double ties[KNOTS][KNOTS], a[KNOTS][KNOTS] = {{0.0}}, b[KNOTS] = {0.0};
+    tie_knots(has, ties);
+    for (size_t i = 0; i < eye->count; i++) {
+        const tcr_set_lash *one = &eye->lashes[i];
+        double hat[KNOTS], row[KNOTS] = {0.0};
+        if (!has_length(one))
+            continue;
+        hats(one->lash.u, hat);
+        for (int j = 0; j < KNOTS; j++)
+            for (int k = 0; k < KNOTS; k++)
+                row[j] += hat[k] * ties[k][j];
+        for (int j = 0; j < KNOTS; j++) {
+            b[j] += row[j] * one->lash.length_mm;
+            for (int k = 0; k < KNOTS; k++)
+                a[j][k] += row[j] * row[k];
+        }
+    }
+    solve(a, b, has);
+    for (int k = 0; k < KNOTS; k++)
+        length_mm[k] = ties[k][0] * b[0] + ties[k][1] * b[1] + ties[k][2] * b[2];
+    return true;
+}
+
+/* What the eye's own suitable lashes say, over those numbers that are known; NaN for the rest. */
+static tcr_lash own_means(const tcr_set_eye *eye, double *yaw_beyond_rad) {
+    running height = {0}, pitch = {0}, yaw = {0}, roll = {0}, length = {0}, turn = {0}, root = {0},
+            tip = {0};
+    for (size_t i = 0; i < eye->count; i++) {
+        const tcr_lash one = tcr_set_lash_as_given(&eye->lashes[i]);
+        if (one.condition != TCR_SUITABLE)
+            continue;
+        if (one.layer == TCR_BOTTOM)
+            add(&height, one.height_mm);
+        add(&pitch, one.pitch_rad);
+        add(&yaw, one.yaw_rad - tcr_yaw_by_default(one.u));
+        add(&roll, one.roll_rad);
+        add(&length, one.length_mm);
+        add(&turn, one.turn_rad);
+        add(&root, one.root_diameter_mm);
+        add(&tip, one.tip_diameter_mm);
+    }
+    *yaw_beyond_rad = mean_of(&yaw);
+    tcr_lash mean = tcr_lash_unknown(0.0, TCR_BOTTOM);
+    mean.height_mm = mean_of(&height);
+    mean.pitch_rad = mean_of(&pitch);
+    mean.yaw_rad = tcr_yaw_by_default(0.0) + *yaw_beyond_rad;
+    mean.roll_rad = mean_of(&roll);
+    mean.length_mm = mean_of(&length);
+    mean.turn_rad = mean_of(&turn);
+    mean.root_diameter_mm = mean_of(&root);
+    mean.tip_diameter_mm = mean_of(&tip);
+    return mean;
+}
+
+static double first_known(double a, double b) { return isnan(a) ? b : a; }
+
+tcr_status tcr_mean_lash_of(const tcr_set *set, tcr_side side, tcr_mean_lash *out) {
+    const tcr_set_eye *eye = tcr_set_eye_of(set, side);
+    if (eye == NULL || out == NULL)
+        return set == NULL || out == NULL ? TCR_E_ARGUMENT : TCR_E_MISSING;
+    double beyond;
+    const tcr_lash *said = &set->mean_lash;
+    const tcr_lash own = own_means(eye, &beyond);
+    tcr_lash known = tcr_lash_unknown(0.0, TCR_BOTTOM);
+    known.height_mm = first_known(said->height_mm, own.height_mm);
+    known.pitch_rad = first_known(said->pitch_rad, own.pitch_rad);
+    known.yaw_rad = first_known(said->yaw_rad, own.yaw_rad);
+    known.roll_rad = first_known(said->roll_rad, own.roll_rad);
+    known.length_mm = first_known(said->length_mm, own.length_mm);
+    known.turn_rad = first_known(said->turn_rad, own.turn_rad);
+    known.root_diameter_mm = first_known(said->root_diameter_mm, own.root_diameter_mm);
+    known.tip_diameter_mm = first_known(said->tip_diameter_mm, own.tip_diameter_mm);
+    tcr_mean_lash mean = {.lash = tcr_lash_complete(&known, &mean.assumed)};
+    mean.yaw_slope_rad = isnan(said->yaw_rad) ? TCR_YAW_FAN_DEG * TCR_DEG : 0.0;
+    mean.lash.tip_diameter_mm = fmin(mean.lash.tip_diameter_mm, mean.lash.root_diameter_mm);
+    for (int k = 0; k < KNOTS; k++)
+        mean.length_mm[k] = mean.lash.length_mm;
+    if (isnan(said->length_mm))
+        (void)broken_line(eye, mean.length_mm);
+    *out = mean;
+    return TCR_OK;
+}
+
+tcr_lash tcr_mean_lash_at(const tcr_mean_lash *mean, double u) {
+    double hat[KNOTS];
+    hats(u, hat);
+    tcr_lash lash = mean->lash;
+    lash.u = u;
+    lash.yaw_rad += mean->yaw_slope_rad * u;
+    lash.length_mm =
+        hat[0] * mean->length_mm[0] + hat[1] * mean->length_mm[1] + hat[2] * mean->length_mm[2];
+    return lash;
+}
