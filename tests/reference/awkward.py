@@ -190,8 +190,12 @@ class Folder:
         os.makedirs(path, exist_ok=True)
 
     def write(self, name, tree, surveys, semicolon=False, as_json=False):
-        """A set file with a survey an eye; an eye of the tree lacks tipcrest and lashes only."""
+        """A set file with a survey an eye, or a description; an eye of the tree lacks tipcrest and
+        lashes only."""
         for eye, rows in zip(tree["eyes"], surveys):
+            if isinstance(rows, dict):
+                eye["lashes"] = {"describe": rows}
+                continue
             survey = f"{name}-{eye['side']}.csv"
             eye["lashes"] = {"survey": survey}
             with open(os.path.join(self.path, survey), "w", encoding="utf-8", newline="") as out:
@@ -419,6 +423,151 @@ def everything_at_once(folder):
                      semicolon=seed % 2 == 1)
 
 
+PARTS = {
+    "inner": [(0.02, 0.24)],
+    "outer": [(0.76, 0.98)],
+    "middle": [(0.26, 0.74)],
+    "inner-half": [(0.02, 0.7)],
+    "outer-half": [(0.3, 0.98)],
+    "corners": [(0.02, 0.24), (0.76, 0.98)],
+}
+
+
+def own_lashes(dice, count, low=0.02, high=0.98, keep=0.5):
+    """Lashes of which some numbers are known, most of them suitable."""
+    rows = []
+    for row in lashes(count, low, high):
+        row |= natural(dice, CALM_RANGES, 4.5) | {"condition": dice.choice(CONDITIONS + ("",) * 12)}
+        row["length_mm"] = round(5.5 + 3 * row["u"] + dice.random(), 4)
+        rows.append(thin(dice, row, keep))
+    return rows
+
+
+def mean_lashes_of_the_eye(folder):
+    """Intended lines of the lashes' own means: partly known surveys, few lashes, lashes in one part
+    of the lid so that knots of their length are tied, a mean tip thicker than the mean root."""
+    dice = Dice(1001)
+    for name, parts in PARTS.items():
+        surveys = [sum((own_lashes(dice, n, *part) for part in parts), []) for n in (20, 33)]
+        for rows in surveys:
+            for i, row in enumerate(rows):
+                row["id"] = f"p{i}"
+        tree = {"eyes": [eye("left"), eye("right", lid_=lid(dice))], "line": {"shared": False}}
+        folder.write(f"part-{name}", tree, surveys)
+    for first, second in ((11, 12), (1, 2), (13, 40)):
+        surveys = []
+        for count in (first, second):
+            rows = own_lashes(dice, 42)
+            for i, row in enumerate(rows):
+                row["condition"] = "" if i * 5 % 42 < count else dice.choice(("baby", "weak"))
+            surveys.append(rows)
+        tree = {"eyes": [eye("left"), eye("right")], "line": {"shared": False}}
+        folder.write(f"suitable-{first}-{second}", tree, surveys)
+    rows = own_lashes(dice, 40, keep=0)
+    for i, row in enumerate(rows):
+        row |= {"condition": "", "height_mm": 0.3 + i / 100}
+        if i % 2:
+            row |= {"root_diameter_mm": 0.18, "tip_diameter_mm": 0.17}
+        else:
+            row["root_diameter_mm"] = 0.03
+    folder.write("thick-tips", {"eyes": [eye("left")]}, [rows])
+    folder.write("mean-half-given", {"eyes": [eye("left"), eye("right")],
+                                     "mean_lash": {"pitch_deg": -5, "length_mm": 7}},
+                 [own_lashes(dice, 50), own_lashes(dice, 30)])
+
+
+def lines_of_two_eyes(folder):
+    """Two eyes that differ in lid, map and lashes, held against one line or each its own; a
+    tolerance from a distance; one eye whose mean lash cannot bond."""
+    dice = Dice(1102)
+    other = zones(dice, 5, [9, 10, 11, 12, 13], ["C", "D"])
+    surveys = [own_lashes(dice, 70), own_lashes(dice, 55)]
+    for name, line in (("shared", {}), ("own", {"shared": False, "tolerance_mm": 0.3}),
+                       ("seen", {"shared": True, "seen_from_mm": 400})):
+        tree = {"eyes": [eye("right", other, lid(Dice(7))), eye("left")]}
+        folder.write(f"two-eyes-{name}", tree | ({"line": line} if line else {}), surveys)
+    short = [row | {"length_mm": 1.5, "condition": ""} for row in lashes(30)]
+    worn_ = [row | {"id": f"w{i}", "ext_length_mm": 9, "length_mm": 7, "condition": "stray"}
+             for i, row in enumerate(lashes(15))]
+    for shared in (True, False):
+        tree = {"eyes": [eye("left"), eye("right")], "line": {"shared": shared}}
+        folder.write(f"one-cannot-bond-{'shared' if shared else 'own'}", tree,
+                     [short + worn_, own_lashes(dice, 40)])
+
+
+def worn_rows(dice, count, settings, share):
+    """Rows of which a share give some of what they wear."""
+    rows = own_lashes(dice, count, keep=0.7)
+    for row in rows:
+        if dice.random() < share:
+            row["ext_length_mm"] = dice.choice(settings["lengths"])
+        for name in ("curl", "diameter_mm", "placement", "fan", "spread_deg"):
+            if dice.random() < share / 3:
+                row["ext_" + name] = dice.choice(settings[name])
+        if dice.random() < share / 4:
+            row["ext_from_skin_mm"] = dice.between(0, 2, 2)
+    return rows
+
+
+def cells_and_choices(folder):
+    """Worn lengths by rows, in all cells or few, by sizes and by no size; with an intended map;
+    with blend; cells that lack a bottom layer; ties between what is most frequent."""
+    dice = Dice(1203)
+    worn_by = {"lengths": [9, 9.5, 10, 11, 11, 12, 13.25], "curl": ["C", "C", "D", "L"],
+               "diameter_mm": [0.1, 0.15, 0.15], "placement": list(PLACEMENTS), "fan": [1, 3],
+               "spread_deg": [0, 20]}
+    mine = zones(dice, 6, [9, 10, 11, 12, 13], ["C", "D"])
+    mine[2]["top"] = {"length_mm": 8, "placement": "underside"}
+    mine[3]["bottom"] = {"length_mm": 12, "curl": "D"}
+    rule = {"placement": {"middle": "outer-side", "top": "underside"}}
+    for name, share, blend, extra in (
+        ("all", 1, False, {}), ("some", 0.3, False, {}), ("all-blend", 1, True, {}),
+        ("some-blend", 0.3, True, {}), ("none-blend", 0, True, {}), ("all-planned", 1, False, True),
+        ("some-planned-blend", 0.4, True, True),
+    ):
+        both = [eye("left", mine), eye("right", mine)]
+        if extra:
+            both[0]["intended"] = zones(dice, 4, [10, 11, 12], ["C"])
+        surveys = [worn_rows(dice, n, worn_by, share) for n in (90, 61)]
+        for row in surveys[1]:
+            if 0.2 < row["u"] < 0.6 and row["layer"] == "bottom":
+                row["layer"] = "top"
+        tree = {"eyes": both, "layering": rule | {"blend": blend, "step_mm": 0.5}}
+        folder.write(f"worn-{name}", tree | {"tray": {"lengths_mm": HALVES}}, surveys)
+    no_bottom = [row for row in lashes(50) if row["layer"] != "bottom"]
+    folder.write("no-bottom", {"eyes": [eye("left", mine)], "layering": rule}, [no_bottom])
+    pairs = [row | {"ext_length_mm": 10 + i % 2, "ext_curl": "CD"[i // 3 % 2]}
+             for i, row in enumerate(lashes(60))]
+    folder.write("ties-in-cells", {"eyes": [eye("right", mine)]}, [pairs])
+
+
+def without_a_tray(folder):
+    """No tray: lengths and steps as they come, blended without rounding."""
+    dice = Dice(1304)
+    mine = zones(dice, 5, [9.13, 10.27, 11.401, 12.05], ["C", "CC"])
+    for blend in (True, False):
+        tree = {"eyes": [eye("left", mine)], "tray": "any",
+                "layering": {"blend": blend, "step_mm": 0.73}}
+        folder.write(f"no-tray-{'blend' if blend else 'steps'}", tree, [own_lashes(dice, 60)])
+
+
+def described_eyes(folder):
+    """Lashes drawn from distributions: the three laws of length, other means, two eyes."""
+    folder.write("described", {"eyes": [eye("left"), eye("right")]},
+                 [{"seed": 3}, {"count": 60, "seed": 3}])
+    folder.write("described-full", {"eyes": [eye("right")]}, [{"phases": "none", "count": 150,
+                                                                "seed": 12345678901}])
+    other = {"count": 80, "seed": 9, "phases": "B", "gap_mm": 0.6, "height_sd_mm": 0.3,
+             "pitch_deg": -20, "pitch_sd_deg": 10, "yaw_deg": -5, "yaw_fan_deg": 8, "yaw_sd_deg": 1,
+             "roll_deg": 5, "roll_sd_deg": 6, "length_mm": 9, "length_sd_mm": 2,
+             "length_inner_share": 0.5, "length_outer_share": 1.2, "turn_deg": 90,
+             "turn_sd_deg": 25, "root_diameter_mm": 0.07, "root_diameter_sd_mm": 0.02,
+             "tip_diameter_mm": 0.01, "stray_share": 0.2, "stray_rise_mm": 0.5, "baby_below_mm": 6,
+             "weak_below_mm": 0.05}
+    folder.write("described-other", {"eyes": [eye("left"), eye("right")]},
+                 [other, own_lashes(Dice(1405), 40)])
+
+
 def main():
     """The command line."""
     if len(sys.argv) != 2:
@@ -426,7 +575,9 @@ def main():
         return 2
     folder = Folder(sys.argv[1])
     for make in (curls_and_placements, fans_and_wild_lashes, lids_at_the_edges, few_tips,
-                 survey_styles, maps_and_rules, mean_lashes_and_bonds, strays, everything_at_once):
+                 survey_styles, maps_and_rules, mean_lashes_and_bonds, strays, everything_at_once,
+                 mean_lashes_of_the_eye, lines_of_two_eyes, cells_and_choices, without_a_tray,
+                 described_eyes):
         make(folder)
     print("\n".join(folder.sets))
     return 0

@@ -2,7 +2,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """The `check` report of interface.md by the reference: sections 1 to 7 of the model put together.
 
-    python3 check.py SET.yaml [--opening A] [--viewer DEG] [--against fitted|intended] [--masses]
+    python3 check.py SET.yaml [--opening A] [--viewer DEG] [--seen-from MM]
+                     [--against fitted|intended] [--masses]
 
 Prints the JSON document on stdout. Left out, since the reference has nothing to say on them: the
 envelope's version and digest, and the assumptions. --masses adds to each lash natural_mass_mg and
@@ -30,12 +31,13 @@ class Carried:
         extension, self.reason = settings.extension_for(eye, surveyed)
         if extension is None:
             return
-        if model.bond_is_too_short(model.bond_length(settings.bond, surveyed.lash, extension)):
+        bond = settings.bond_for(surveyed)
+        if model.bond_is_too_short(model.bond_length(bond, surveyed.lash, extension)):
             if "ext_length_mm" in surveyed.asked:
                 raise ValueError(f"lash {surveyed.id}: too short for the extension its row gives")
             self.reason = "less than 1 mm of bond"
             return
-        self.attachment = model.Attachment(surveyed.lash, extension, settings.bond)
+        self.attachment = model.Attachment(surveyed.lash, extension, bond)
 
     def root_and_tip(self, lid, opening):
         """In the eye's own frame."""
@@ -54,19 +56,39 @@ def tips_seen(lid, carried, opening, viewer_deg):
     return [p[0] for p in seen], [p[1] for p in seen]
 
 
-def intended_line(settings, eye, opening, viewer_deg):
-    """Section 7: the line c0 through the tips of the mean lash at 201 places."""
+def intended_tips(settings, eye, opening, viewer_deg):
+    """Section 7: the tips of the mean lash at 201 places; None where it cannot bond."""
     xs, ys = [], []
     # 0.05 to 0.95, each nearest to its decimal: linspace falls short of some zones' borders.
     for u in (100 + 9 * np.arange(INTENDED_PLACES)) / 2000:
-        lash, extension = settings.intended_lash(eye.intended, float(u))
+        lash, extension = settings.intended_lash(eye, float(u))
         if model.bond_is_too_short(model.bond_length(settings.bond, lash, extension)):
-            return None, "the mean lash is too short for a bond"
+            return None
         attachment = model.Attachment(lash, extension, settings.bond)
         x, y = model.seen(model.extension_tip(eye.lid, opening, lash, attachment)[1], viewer_deg)
         xs.append(x)
         ys.append(y)
-    return topline.plain_line(xs, ys)[0], None
+    return xs, ys
+
+
+def line_through(tips):
+    """The plain line through the tips of one eye or more, or None and the reason."""
+    if any(one is None for one in tips):
+        return None, "the mean lash is too short for a bond"
+    x, y = (sum((one[axis] for one in tips), []) for axis in (0, 1))
+    if max(x) - min(x) <= topline.SAME_X_MM:
+        return None, "all tips at one X"
+    return topline.plain_line(x, y)[0], None
+
+
+def intended_lines(settings, opening, viewer_deg):
+    """Section 7: by side the intended line and the reason why there is none. Two eyes share one,
+    through the 402 places of both, unless the set asks for each its own."""
+    tips = {eye.side: intended_tips(settings, eye, opening, viewer_deg) for eye in settings.eyes}
+    if settings.shared_line:
+        shared = line_through(list(tips.values()))
+        return {side: shared for side in tips}
+    return {side: line_through([own]) for side, own in tips.items()}
 
 
 def view_offsets(eye, carried, opening, viewer_deg):
@@ -122,13 +144,13 @@ def lash_report(one, lid, opening, viewer_deg, line, tolerance, masses):
     }
 
 
-def eye_report(settings, eye, opening, viewer_deg, against, masses):
+def eye_report(settings, eye, intended, opening, viewer_deg, against, masses):
     """One entry of eyes, and the fitted line for the symmetry."""
     carried = [Carried(settings, eye, surveyed) for surveyed in eye.lashes]
     x, y = tips_seen(eye.lid, carried, opening, viewer_deg)
     layers = [one.surveyed.layer for one in carried if one.attachment]
     fitted, fitted_reason = topline.fitted_line(x, y)
-    intended, intended_reason = intended_line(settings, eye, opening, viewer_deg)
+    intended, intended_reason = intended
     if not x:
         intended_reason = "no lash carries an extension"
     report = {
@@ -165,15 +187,20 @@ def eye_report(settings, eye, opening, viewer_deg, against, masses):
     return report, fitted
 
 
-def check(path, opening=None, viewer_deg=None, against="fitted", masses=False):
+def check(path, opening=None, viewer_deg=None, against="fitted", masses=False, seen_from=None):
     """The whole report of a set file."""
     settings = SetFile(path)
+    if seen_from is not None:
+        settings.tolerance_mm = topline.tolerance_from(seen_from)
     opening = settings.opening if opening is None else opening
     viewer_deg = settings.viewer_deg if viewer_deg is None else viewer_deg
     report = {"tipcrest": {"format": 1}, "command": "check", "title": settings.title, "eyes": []}
     lines = {}
+    intended = intended_lines(settings, opening, viewer_deg)
     for eye in settings.eyes:
-        entry, lines[eye.side] = eye_report(settings, eye, opening, viewer_deg, against, masses)
+        entry, lines[eye.side] = eye_report(
+            settings, eye, intended[eye.side], opening, viewer_deg, against, masses
+        )
         report["eyes"].append(entry)
     if len(lines) == 2:
         report["symmetry"] = topline.symmetry(lines["left"], lines["right"])
@@ -186,11 +213,13 @@ def main():
     parser.add_argument("set", metavar="SET.yaml")
     parser.add_argument("--opening", type=float)
     parser.add_argument("--viewer", type=float)
+    parser.add_argument("--seen-from", type=float)
     parser.add_argument("--against", choices=("fitted", "intended"), default="fitted")
     parser.add_argument("--masses", action="store_true")
     given = parser.parse_args()
     try:
-        report = check(given.set, given.opening, given.viewer, given.against, given.masses)
+        report = check(given.set, given.opening, given.viewer, given.against, given.masses,
+                       given.seen_from)
     except OSError as problem:
         print(f"check.py: {problem}", file=sys.stderr)
         return 1

@@ -20,6 +20,7 @@ SMALLEST_SIGMA_MM = 0.1
 FEWEST_TIPS = 3
 FEWEST_TO_JUDGE = 12
 SAME_X_MM = 1e-9
+TOLERATED_DEG = 3 / 60  # 3 minutes of arc
 SYMMETRY_POINTS = 201
 
 
@@ -112,6 +113,11 @@ def newton_on_the_active_set(b, y, penalty, bend, c):
         if moved < 1e-12 or (kept >= 4 and moved < 1e-10):
             return c
     raise ArithmeticError("the Huber minimiser was not reached")
+
+
+def tolerance_from(distance_mm):
+    """Section 6: S tan 3'."""
+    return distance_mm * math.tan(math.radians(TOLERATED_DEG))
 
 
 def plain_line(x, y):

@@ -187,6 +187,7 @@ class Lash:
     turn_deg: float = 60.0
     root_diameter_mm: float = 0.08
     tip_diameter_mm: float = 0.015
+    final_length_mm: float = None  # None: not known
 
     def spline(self):
         """Three thirds that turn by 4/9, 3/9 and 2/9 of the total."""
