@@ -1,6 +1,7 @@
 #!/usr/bin/env python3
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""Holds a `check` report of the program against the reference's for the same set.
+"""Holds a report of the program against the reference's for the same set: `check` (check.py), `why`
+(why.py), loads and droops (weight.py).
 
     python3 compare.py PROGRAM.json REFERENCE.json
 
@@ -82,8 +83,8 @@ def near_the_limit(deviation, tolerance):
 def settle_flags(comparison, found, expected):
     """Takes out of the documents the flags and shares that may differ, where they do."""
     for index, (mine, theirs) in enumerate(zip(found.get("eyes", []), expected["eyes"])):
-        against = theirs["against"]
-        line = theirs[against]
+        against = theirs.get("against")
+        line = theirs.get(against)
         if line is None or not isinstance(mine.get(against), dict):
             continue
         near = 0

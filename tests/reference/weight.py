@@ -34,6 +34,7 @@ ROOT_SD_MM = 0.01
 BLINK_TIMES = 3
 WHAT_IF_STIFFNESS = 1000.0
 LINEAR_SHARE = 1 / 20
+NO_MOMENT_UNMM = 1e-9  # a lash that stands along gravity has none but for rounding
 POSTURES = {"sitting": (0.0, -1.0, 0.0), "lying": (0.0, 0.0, -1.0)}
 
 NODES, WEIGHTS = (0.5 * (v + shift) for v, shift in zip(np.polynomial.legendre.leggauss(20), (1, 0)))
@@ -302,7 +303,7 @@ def moments(hanging, natural):
     return {
         "root_moment_uNmm": whole,
         "natural_moment_uNmm": own,
-        "moment_ratio": whole / own if own > 0 else None,
+        "moment_ratio": whole / own if own > NO_MOMENT_UNMM else None,
     }
 
 
