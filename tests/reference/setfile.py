@@ -141,8 +141,8 @@ class SetFile:
         )
 
     def ruled_length(self, zones, zone, layer, u, rounded=True):
-        """Section 7: what a zone fixes for a layer, else the zone's length, blended if asked, less a
-        step for each layer up. Whether the tray has it is another question."""
+        """Section 7: what a zone fixes for a layer, else the zone's length, blended if asked, less
+        a step for each layer up. Whether the tray has it is another question."""
         if "length_mm" in zone.get(layer, {}):
             return number(zone[layer]["length_mm"])
         length = number(zone["length_mm"])
@@ -178,7 +178,7 @@ def own_wear(surveyed):
 
 
 def read_line(tree):
-    """The tolerance, given or from the distance of the viewer, and whether two eyes share a line."""
+    """The tolerance, given or from the viewer's distance, and whether two eyes share a line."""
     if set(tree) - {"tolerance_mm", "seen_from_mm", "shared"} or len(tree) == 3:
         raise ValueError("line: one of tolerance_mm and seen_from_mm, and shared")
     tolerance = number(tree.get("tolerance_mm", 0.5))

@@ -150,7 +150,7 @@ def only(causes, active, name):
         (abs(one[key]) for cause, one in causes.items()
          if cause not in active and cause not in why.PAIRS
          for key in ("shapley_mm2", "first_in_mm2", "last_out_mm2")), default=0.0)
-    hold(f"{name}: the others do nothing, mm²", worst, 0, 1e-15)
+    hold(f"{name}: the others do nothing, mm²", worst, 0, 1e-14)
 
 
 def each_cause_is_seen_alone():
@@ -186,11 +186,10 @@ def each_cause_is_seen_alone():
             only(causes, active, f"{name}, {against}")
             for cause in active:
                 one = causes[cause]
-                hold(f"{name}, {against}: share and first-in", one["shapley_mm2"],
-                     one["first_in_mm2"], 1e-15)
-                hold(f"{name}, {against}: last-out", one["last_out_mm2"], one["first_in_mm2"], 1e-15)
-                hold_true(f"{name}, {against}: {one['first_in_mm2']:.3g} mm²",
-                          one["first_in_mm2"] > 1e-6)
+                first = one["first_in_mm2"]
+                hold(f"{name}, {against}: share", one["shapley_mm2"], first, 1e-14)
+                hold(f"{name}, {against}: last-out", one["last_out_mm2"], first, 1e-14)
+                hold_true(f"{name}, {against}: {first:.3g} mm²", first > 1e-6)
 
 
 def worn_lengths_have_the_causes_of_a_map():

@@ -96,7 +96,7 @@ def an_arc_under_its_weight_follows_its_integral():
 
     down = quad(lambda f: moment(f) * radius**2 * (math.sin(phi) - math.sin(f)), 0, phi)[0]
     across = quad(lambda f: moment(f) * radius**2 * (math.cos(phi) - math.cos(f)), 0, phi)[0]
-    # x = R sin f and y = R (1 - cos f); a turn about z moves the tip by -M dy along x, M dx along y.
+    # x = R sin f, y = R (1 - cos f); a turn about z moves the tip by -M dy along x, M dx along y.
     shift = own_weight_shift(arc, -Y)
     hold("arc under its weight, y", shift[1], down, 1e-11)
     hold("arc under its weight, x", shift[0], across, 1e-11)

@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""Weight by the reference: section 9 of the model. How far the tip of each lash sinks, the moment at
-its root, its masses, and their ratios to those of the natural lash.
+"""Weight by the reference: section 9 of the model. How far the tip of each lash sinks, the moment
+at its root, its masses, and their ratios to those of the natural lash.
 
     python3 weight.py SET.yaml [--opening A] [--viewer DEG] [--stiffness UNMM]
                       [--posture sitting|lying|X,Y,Z]
@@ -37,7 +37,8 @@ LINEAR_SHARE = 1 / 20
 NO_MOMENT_UNMM = 1e-9  # a lash that stands along gravity has none but for rounding
 POSTURES = {"sitting": (0.0, -1.0, 0.0), "lying": (0.0, 0.0, -1.0)}
 
-NODES, WEIGHTS = (0.5 * (v + shift) for v, shift in zip(np.polynomial.legendre.leggauss(20), (1, 0)))
+NODES, WEIGHTS = np.polynomial.legendre.leggauss(20)
+NODES, WEIGHTS = (NODES + 1) / 2, WEIGHTS / 2  # on 0 to 1
 PANELS = 4  # of each piece
 
 
@@ -98,7 +99,8 @@ class Stretch:
         point, angle = self.spline.at(first)
         half = self.spline.curvature(float(s.mean())) * (s - first) / 2
         chord = (s - first) * np.sinc(half / np.pi) * np.exp(1j * (angle + half))
-        return self.origin + self.in_space(point + chord), self.in_space(np.exp(1j * (angle + 2 * half)))
+        tangent = np.exp(1j * (angle + 2 * half))
+        return self.origin + self.in_space(point + chord), self.in_space(tangent)
 
     def load(self, low, high):
         """The weight between two arc lengths, and its first moment about the frame's origin."""
