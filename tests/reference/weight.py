@@ -6,7 +6,8 @@ at its root, its masses, and their ratios to those of the natural lash.
     python3 weight.py SET.yaml [--opening A] [--viewer DEG] [--stiffness UNMM]
                       [--posture sitting|lying|X,Y,Z]
 
-Prints the JSON document on stdout. --stiffness is the rotational stiffness of the clamp in
+Prints the JSON document on stdout: of the `check` report what bears on loads, so that compare.py
+can hold that against it. --stiffness is the rotational stiffness of the clamp in
 µN mm/rad, rigid without it.
 
 The linear theory: a stretch turns by its moment over its stiffness, and a tip moves by the sum of
@@ -310,9 +311,9 @@ def moments(hanging, natural):
 
 
 def lash_report(settings, eye, one, opening, viewer_deg, gravity, stiffness):
-    """One entry of lashes; null where a lash carries nothing."""
+    """One entry of lashes; without a load where a lash carries nothing."""
     lash = one.surveyed.lash
-    entry = {"id": one.surveyed.id, "load": None}
+    entry = {"id": one.surveyed.id}
     if one.attachment is None:
         return entry | {"reason": one.reason}
     bond, extension = settings.bond_for(one.surveyed), one.attachment.extension
@@ -353,12 +354,11 @@ def weigh(path, opening=None, viewer_deg=None, posture="sitting", stiffness=None
     viewer_deg = settings.viewer_deg if viewer_deg is None else viewer_deg
     gravity = np.array(POSTURES.get(posture) or [float(v) for v in posture.split(",")])
     gravity = model.unit(gravity)
-    report = {"tipcrest": {"format": 1}, "command": "weight", "title": settings.title, "eyes": []}
+    report = {"tipcrest": {"format": 1}, "title": settings.title, "eyes": []}
     for eye in settings.eyes:
         carried = [Carried(settings, eye, surveyed) for surveyed in eye.lashes]
         report["eyes"].append({
             "side": eye.side, "opening": opening, "viewer_deg": viewer_deg,
-            "gravity": [float(v) for v in gravity], "stiffness_uNmm": stiffness,
             "lashes": [
                 lash_report(settings, eye, one, opening, viewer_deg, gravity, stiffness)
                 for one in carried
