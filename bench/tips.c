@@ -174,7 +174,8 @@ static void check_results(void) {
     e.placement = TCR_OUTER_SIDE;
     tcr_vec3 layer[2];
     for (int j = 0; j < 2; j++) {
-        const tcr_lash l = tcr_lash_default(0.5, (tcr_layer)j);
+        const tcr_lash unknown = tcr_lash_unknown(0.5, (tcr_layer)j);
+        const tcr_lash l = tcr_lash_complete(&unknown, NULL);
         tcr_bench_must(tcr_tip(&lid, 1.0, &l, &e, &bond, &layer[j]) == TCR_OK, "tcr_tip");
     }
     tcr_bench_expect("layers of equal length apart", layer[1].y - layer[0].y, 0.9549, 5e-5);

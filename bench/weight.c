@@ -71,7 +71,8 @@ static void weights(void *unused) {
 static void check_results(void) {
     loads(NULL);
     weights(NULL);
-    const tcr_lash usual = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_lash unknown = tcr_lash_unknown(0.5, TCR_BOTTOM);
+    const tcr_lash usual = tcr_lash_complete(&unknown, NULL);
     tcr_extension ext = extension[0];
     ext.length_mm = 12.0;
     ext.placement = TCR_ON_TOP;

@@ -63,6 +63,8 @@ TCR_API tcr_status tcr_set_tray(tcr_set *set, const tcr_tray *tray);
 TCR_API tcr_status tcr_set_bond(tcr_set *set, const tcr_bond *bond);
 TCR_API tcr_status tcr_set_view(tcr_set *set, const tcr_view *view); /* default: open front */
 TCR_API tcr_status tcr_set_line(tcr_set *set, const tcr_line_rule *rule);
+/* The tolerance of the line rule alone, mm; no distance of the viewer then makes it. */
+TCR_API tcr_status tcr_set_tolerance(tcr_set *set, double tolerance_mm);
 /*
  * What is said of the mean lash (mean.h): a number holds at every u, NaN leaves it to the eye's own
  * lashes. u, layer and condition are not read.

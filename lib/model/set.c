@@ -6,6 +6,7 @@
  */
 #include <tipcrest/set.h>
 
+#include <math.h>
 #include <string.h>
 
 #include <tipcrest/field.h>
@@ -174,6 +175,15 @@ tcr_status tcr_set_line(tcr_set *set, const tcr_line_rule *rule) {
         return set == NULL ? TCR_E_ARGUMENT : status;
     set->line = *rule;
     return TCR_OK;
+}
+
+tcr_status tcr_set_tolerance(tcr_set *set, double tolerance_mm) {
+    if (set == NULL)
+        return TCR_E_ARGUMENT;
+    tcr_line_rule rule = set->line;
+    rule.tolerance_mm = tolerance_mm;
+    rule.seen_from_mm = NAN;
+    return tcr_set_line(set, &rule);
 }
 
 tcr_status tcr_set_mean_lash(tcr_set *set, const tcr_lash *mean) {

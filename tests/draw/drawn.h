@@ -61,7 +61,7 @@ static inline tcr_set *new_set(const char *title, bool right, bool left) {
 
 static inline void add_lash(tcr_set *set, tcr_side side, const char *id, double u,
                             tcr_layer layer) {
-    const tcr_lash lash = tcr_lash_default(u, layer);
+    const tcr_lash lash = tcr_lash_unknown(u, layer);
     expect_status(tcr_set_add_lash(set, side, id, &lash, NULL), TCR_OK);
 }
 

@@ -235,7 +235,7 @@ CLAIM(a_longer_set_gets_a_smaller_scale_and_stays_in_the_panel) {
         for (int k = 0; k < 9; k++) {
             char id[8];
             snprintf(id, sizeof id, "%d", k);
-            const tcr_lash lash = tcr_lash_default(0.05 + 0.1 * k, TCR_MIDDLE);
+            const tcr_lash lash = tcr_lash_unknown(0.05 + 0.1 * k, TCR_MIDDLE);
             const tcr_wish wish = {.fixed = TCR_FIX_LENGTH, .length_mm = length};
             expect_status(tcr_set_add_lash(set, TCR_LEFT, id, &lash, &wish), TCR_OK);
         }

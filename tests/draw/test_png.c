@@ -139,7 +139,7 @@ CLAIM(titles_and_ids_of_any_kind_are_drawn) {
             snprintf(id, sizeof id, "%d", k);
             add_lash(set, TCR_LEFT, id, 0.1 + 0.05 * k, TCR_BOTTOM);
         }
-        tcr_lash stray = tcr_lash_default(0.5, TCR_TOP);
+        tcr_lash stray = tcr_lash_unknown(0.5, TCR_TOP);
         stray.height_mm = 6;
         expect_status(tcr_set_add_lash(set, TCR_LEFT, titles[i], &stray, NULL), TCR_OK);
         tcr_check *check = check_of(set);
@@ -162,7 +162,7 @@ CLAIM(text_that_is_too_long_is_cut) {
     id[sizeof id - 1] = '\0';
     tcr_set *set = new_set(title, false, true);
     describe(set, 30);
-    tcr_lash stray = tcr_lash_default(0.5, TCR_TOP);
+    tcr_lash stray = tcr_lash_unknown(0.5, TCR_TOP);
     stray.height_mm = 6;
     expect_status(tcr_set_add_lash(set, TCR_LEFT, id, &stray, NULL), TCR_OK);
     tcr_check *check = check_of(set);

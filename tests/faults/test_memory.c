@@ -18,7 +18,7 @@ static void add_some(tcr_set *set, tcr_side side) {
     for (int i = 0; i < LASHES; i++) {
         char id[16];
         snprintf(id, sizeof id, "x%d", i);
-        const tcr_lash lash = tcr_lash_default(0.05 + 0.03 * i, (tcr_layer)(i % TCR_LAYERS));
+        const tcr_lash lash = tcr_lash_unknown(0.05 + 0.03 * i, (tcr_layer)(i % TCR_LAYERS));
         add_lash(set, side, id, &lash, NULL);
     }
 }
@@ -113,7 +113,7 @@ static tcr_status change_map(tcr_set *set) {
 }
 /* So many that lashes and ids both need room; one by one, each wholly or not. */
 static tcr_status change_lash(tcr_set *set) {
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_TOP);
+    const tcr_lash lash = tcr_lash_unknown(0.5, TCR_TOP);
     const tcr_wish wish = {.fixed = TCR_FIX_LENGTH, .length_mm = 9.5};
     static char id[TCR_ID_SIZE_MAX];
     memset(id, 'i', sizeof id - 1);
@@ -122,7 +122,7 @@ static tcr_status change_lash(tcr_set *set) {
 static tcr_status try_lashes(void) {
     tcr_set *set = new_set("");
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_TOP);
+    const tcr_lash lash = tcr_lash_unknown(0.5, TCR_TOP);
     tcr_status status = TCR_OK;
     for (int i = 0; i < 200 && status == TCR_OK; i++) {
         char id[64];
@@ -150,7 +150,7 @@ static tcr_status change_plain(tcr_set *set) {
     tcr_tray tray = tcr_tray_default();
     tcr_bond bond = tcr_bond_default();
     const tcr_view view = {0.9, 0.0};
-    const tcr_lash mean = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_lash mean = tcr_lash_unknown(0.5, TCR_BOTTOM);
     layering.diameter_mm = 0.12;
     const bool good = tcr_set_subject(set, TCR_PRACTICE_HEAD) == TCR_OK &&
                       tcr_set_layering(set, &layering) == TCR_OK &&
@@ -168,7 +168,7 @@ static tcr_status try_change_plain(void) { return try_change(change_plain); }
 
 static tcr_status try_find_duplicate(void) {
     tcr_set *set = make_set();
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_TOP);
+    const tcr_lash lash = tcr_lash_unknown(0.5, TCR_TOP);
     add_lash(set, TCR_LEFT, "x3", &lash, NULL);
     size_t index = 77;
     arm();

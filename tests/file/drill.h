@@ -33,7 +33,7 @@ static inline tcr_set *new_drill(unsigned causes) {
     for (int i = 0; i < 90; i++) {
         char id[16];
         snprintf(id, sizeof id, "d%d", i);
-        tcr_lash lash = tcr_lash_default(0.05 + 0.01 * i, (tcr_layer)(i % TCR_LAYERS));
+        tcr_lash lash = tcr_lash_unknown(0.05 + 0.01 * i, (tcr_layer)(i % TCR_LAYERS));
         if (!(causes >> TCR_CAUSE_HEIGHTS & 1u))
             lash.height_mm = 1.0;
         if (causes >> TCR_CAUSE_VARIATION & 1u)

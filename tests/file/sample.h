@@ -94,9 +94,8 @@ static inline void add_lashes(tcr_set *set, tcr_side side, size_t n) {
         char id[32];
         snprintf(id, sizeof id, "n%03zu", i);
         const double u = 0.05 + 0.9 * (double)i / (double)(n > 1 ? n - 1 : 1);
-        tcr_lash lash = tcr_lash_default(u, (tcr_layer)(i % TCR_LAYERS));
+        tcr_lash lash = tcr_lash_unknown(u, (tcr_layer)(i % TCR_LAYERS));
         lash.turn_rad = tcr_degrees(50.0 + (double)(i * 7 % 20));
-        lash.assumed &= ~(unsigned)(TCR_LASH_TURN | TCR_LASH_LENGTH);
         const tcr_wish *wish = NULL;
         if (i % 16 < 5)
             lash.condition = (tcr_condition)(i % 16);
@@ -127,7 +126,7 @@ static inline tcr_set *new_small(size_t carrying) {
     for (size_t i = 0; i < carrying + 2; i++) {
         char id[32];
         snprintf(id, sizeof id, "s%zu", i);
-        tcr_lash lash = tcr_lash_default(0.1 + 0.05 * (double)i, TCR_BOTTOM);
+        tcr_lash lash = tcr_lash_unknown(0.1 + 0.05 * (double)i, TCR_BOTTOM);
         lash.condition = i < 2 ? TCR_BABY : TCR_SUITABLE;
         add_lash(set, TCR_LEFT, id, &lash, NULL);
     }

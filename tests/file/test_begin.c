@@ -220,7 +220,7 @@ CLAIM(every_look_and_every_curl_gives_a_set_that_can_be_checked) {
 /* ---- Where nothing was asked --------------------------------------------------------- */
 
 /* Without the bytes that only fill up the struct. */
-enum { LASH_BYTES = offsetof(tcr_lash, assumed) + sizeof(unsigned) };
+enum { LASH_BYTES = offsetof(tcr_lash, condition) + sizeof(tcr_condition) };
 
 static void expect_layering(const tcr_layering *got, const tcr_layering *expected) {
     expect_same(got->step_mm, expected->step_mm, SAME_TEXT);
@@ -267,9 +267,9 @@ CLAIM(what_nobody_measured_still_counts_as_assumed) {
     const tcr_set *set = tcr_set_file_set(file);
     size_t curls;
     tcr_curl_catalogue(&curls);
-    expect_count(tcr_set_get_lid(set, TCR_LEFT)->assumed, TCR_LID_ALL);
-    expect_count(tcr_set_get_lid(set, TCR_RIGHT)->assumed, TCR_LID_ALL);
-    expect_count(tcr_set_get_mean_lash(set)->assumed, TCR_LASH_ALL);
+    expect_count(tcr_set_lid_assumed(set, TCR_LEFT), TCR_LID_ALL);
+    expect_count(tcr_set_lid_assumed(set, TCR_RIGHT), TCR_LID_ALL);
+    expect_nan(tcr_set_get_mean_lash(set)->length_mm);
     expect_count(tcr_set_curl_count(set), curls);
     tcr_set_file_free(file);
 }
@@ -301,8 +301,8 @@ CLAIM(the_survey_has_lashes_of_all_layers_as_they_root) {
             in_layer[lash->layer]++;
             height[lash->layer] += lash->height_mm;
             suitable += lash->condition == TCR_SUITABLE;
-            expect_count(lash->assumed, TCR_LASH_ROLL | TCR_LASH_FINAL_LENGTH |
-                                            TCR_LASH_ROOT_DIAMETER | TCR_LASH_TIP_DIAMETER);
+            expect_count(tcr_set_assumed(set, (tcr_side)side, i),
+                         TCR_LASH_ROLL | TCR_LASH_ROOT_DIAMETER | TCR_LASH_TIP_DIAMETER);
         }
         given("side %zu", side);
         expect_within((double)count, 24, 60, "a few dozen: the task");

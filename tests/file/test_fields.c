@@ -84,8 +84,6 @@ static tcr_status read_with(size_t block, const tcr_field *field, double value, 
 static const void *object_of(tcr_group group, const tcr_set_file *file) {
     const tcr_set *set = tcr_set_file_set(file);
     size_t zones;
-    static double tolerance_mm;
-    tolerance_mm = tcr_set_get_tolerance(set);
     switch (group) {
     case TCR_GROUP_LID:
         return tcr_set_get_lid(set, TCR_LEFT);
@@ -99,7 +97,7 @@ static const void *object_of(tcr_group group, const tcr_set_file *file) {
     case TCR_GROUP_BOND:
         return tcr_set_get_bond(set);
     case TCR_GROUP_LINE:
-        return &tolerance_mm;
+        return tcr_set_get_line(set);
     case TCR_GROUP_VIEW:
         return tcr_set_get_view(set);
     case TCR_GROUP_LIMITS:

@@ -337,7 +337,7 @@ CLAIM(lines_that_share_no_range_have_no_symmetry) {
             char id[16];
             snprintf(id, sizeof id, "c%d", i);
             const tcr_lash lash =
-                tcr_lash_default((side == TCR_LEFT ? 0.05 : 0.8) + 0.03 * i, TCR_BOTTOM);
+                tcr_lash_unknown((side == TCR_LEFT ? 0.05 : 0.8) + 0.03 * i, TCR_BOTTOM);
             add_lash(set, (tcr_side)side, id, &lash, NULL);
         }
     }

@@ -4,6 +4,7 @@
  * must come back as the same double; and put back into tcr_tip, steps must bring tips level.
  */
 #include <tipcrest/file.h>
+#include <tipcrest/mean.h>
 
 #include <math.h>
 #include <stdio.h>
@@ -120,9 +121,8 @@ CLAIM(the_envelope_says_what_was_assumed_of_the_mean_lash) {
     tcr_set_free(set);
     set = new_set("Given (invented)");
     add_eye(set, TCR_LEFT);
-    tcr_lash mean = tcr_lash_default(0.5, TCR_BOTTOM);
+    tcr_lash mean = tcr_lash_unknown(0.5, TCR_BOTTOM);
     mean.turn_rad = tcr_degrees(70);
-    mean.assumed &= ~(unsigned)TCR_LASH_TURN;
     expect_status(tcr_set_mean_lash(set, &mean), TCR_OK);
     root = report_of(set, NULL);
     expect_text(get_text(root, "title"), "Given (invented)");
@@ -136,7 +136,9 @@ CLAIM(the_envelope_says_what_was_assumed_of_the_mean_lash) {
 /* Height in the open front view of the tip of a layer's mean lash; section 5 of model.md. */
 static double height_of(const tcr_set *set, size_t curl, double length_mm, int layer,
                         const char *placement) {
-    tcr_lash lash = tcr_set_mean_lash_at(set, 0.5);
+    tcr_mean_lash mean;
+    expect_status(tcr_mean_lash_of(set, TCR_LEFT, &mean), TCR_OK);
+    tcr_lash lash = tcr_mean_lash_at(&mean, 0.5);
     lash.height_mm += layer; /* a gap of 1 mm */
     int placed = 0;
     while (strcmp(PLACEMENTS[placed], placement) != 0)
@@ -282,7 +284,7 @@ CLAIM(sensitivities_are_what_tips_do) {
             const double step = half ? h / 2 : h;
             double height[2];
             for (int up = 0; up < 2; up++) {
-                tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+                tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
                 double *const field[] = {&lash.height_mm, &lash.pitch_rad, &lash.length_mm,
                                          &lash.turn_rad};
                 double length_mm = 12.0;
@@ -297,7 +299,7 @@ CLAIM(sensitivities_are_what_tips_do) {
         expect_near(json_number_value(get(unit, names[i])),
                     is_angle ? extrapolated * tcr_degrees(1) : extrapolated, 2e-6, why);
     }
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
     const double on_top = height_with(&lash, 12.0, TCR_ON_TOP);
     for (int placement = 0; placement < TCR_PLACEMENTS; placement++)
         expect_near(json_number_value(get(get(get(root, "sensitivities"), "placement_mm"),
@@ -312,9 +314,8 @@ CLAIM(sensitivities_are_what_tips_do) {
 
 CLAIM(a_mean_lash_that_is_too_short_leaves_nothing_but_null) {
     tcr_set *set = new_plain();
-    tcr_lash mean = tcr_lash_default(0.5, TCR_BOTTOM);
+    tcr_lash mean = tcr_lash_unknown(0.5, TCR_BOTTOM);
     mean.length_mm = 1.5; /* less than 1 mm behind the offset of 0.7 mm */
-    mean.assumed &= ~(unsigned)TCR_LASH_LENGTH;
     expect_status(tcr_set_mean_lash(set, &mean), TCR_OK);
     json_t *root = report_of(set, NULL);
     const double none[] = {NAN, NAN};

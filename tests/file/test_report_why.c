@@ -248,9 +248,8 @@ CLAIM(an_eye_without_a_line_has_null_and_the_reason) {
 }
 
 CLAIM(a_mean_lash_that_is_too_short_is_told_as_the_reason) {
-    tcr_lash mean = tcr_lash_default(0.5, TCR_BOTTOM);
+    tcr_lash mean = tcr_lash_unknown(0.5, TCR_BOTTOM);
     mean.length_mm = 1.5; /* less than 1 mm behind the offset of 0.7 mm */
-    mean.assumed &= ~(unsigned)TCR_LASH_LENGTH;
     const char *const reasons[] = {
         "with some causes levelled out, a lash has less than 1 mm to bond to",
         "the mean lash is too short to bond to"};

@@ -26,7 +26,7 @@ static void expect_row(const char *table, const char *name, const tcr_share *sha
 
 CLAIM(figures_in_the_table_are_the_librarys_own) {
     static const char *const names[] = {"root heights", "layer shortening", "placement",
-                                        "zone steps", "natural variation"};
+                                        "zone steps",   "single choices",   "natural variation"};
     tcr_set *set = new_sample();
     for (int against = 0; against < 2; against++) {
         tcr_check *check = check_against(set, (tcr_against)against);
@@ -38,9 +38,10 @@ CLAIM(figures_in_the_table_are_the_librarys_own) {
             for (int cause = 0; cause < TCR_CAUSES; cause++)
                 expect_row(table, names[cause], &why.cause[cause]);
             expect_row(table, "heights and shortening", &why.layering);
+            expect_row(table, "steps and single choices", &why.lengths_along);
             char expected[200];
             snprintf(expected, sizeof expected,
-                     "Tips off the line %s: %.2f mm rms; with all five causes levelled out %.2f mm",
+                     "Tips off the line %s: %.2f mm rms; with all six causes levelled out %.2f mm",
                      against == TCR_FITTED ? "fitted to them" : "that the map intends",
                      why.whole_rms_mm, why.bare_rms_mm);
             expect_told(table, expected);
@@ -222,7 +223,7 @@ CLAIM(heights_that_the_placement_makes_up_for_are_not_said_to_be_why_lengths_dif
     for (int i = 0; i < 90; i++) {
         char id[16];
         snprintf(id, sizeof id, "p%d", i);
-        tcr_lash lash = tcr_lash_default(0.05 + 0.01 * i, (tcr_layer)(i % TCR_LAYERS));
+        tcr_lash lash = tcr_lash_unknown(0.05 + 0.01 * i, (tcr_layer)(i % TCR_LAYERS));
         lash.height_mm = lash.layer == TCR_TOP ? 0.4 : 0.0;
         add_lash(set, TCR_LEFT, id, &lash, NULL);
     }
@@ -250,7 +251,7 @@ CLAIM(upper_layers_that_are_longer_are_not_called_chosen_for_their_heights) {
     for (int i = 0; i < 90; i++) {
         char id[16];
         snprintf(id, sizeof id, "l%d", i);
-        const tcr_lash lash = tcr_lash_default(0.05 + 0.01 * i, (tcr_layer)(i % TCR_LAYERS));
+        const tcr_lash lash = tcr_lash_unknown(0.05 + 0.01 * i, (tcr_layer)(i % TCR_LAYERS));
         add_lash(set, TCR_LEFT, id, &lash, NULL);
     }
     tcr_check *check = new_check(set, NULL);

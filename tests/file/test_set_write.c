@@ -86,57 +86,33 @@ static void draw_wish(gsl_rng *rng, const tcr_tray *tray, bool in_map, tcr_wish 
     *wish = tcr_only_fixed(wish);
 }
 
-/* Some numbers of a lash are assumed, and then they are the defaults of its place. */
+/* Makes any of some numbers unknown. */
+static void forget(gsl_rng *rng, double *const *number, size_t n) {
+    for (size_t i = 0; i < n; i++)
+        if (toss(rng))
+            *number[i] = NAN;
+}
+
+/* Some numbers of a lash are not known. */
 static void assume_some(gsl_rng *rng, tcr_lash *lash) {
-    const tcr_lash usual = tcr_lash_default(lash->u, lash->layer);
-    lash->assumed = (unsigned)below(rng, TCR_LASH_ALL + 1);
+    double *const numbers[] = {&lash->height_mm,        &lash->pitch_rad,       &lash->yaw_rad,
+                               &lash->roll_rad,         &lash->final_length_mm, &lash->turn_rad,
+                               &lash->root_diameter_mm, &lash->tip_diameter_mm};
     lash->final_length_mm = tcr_draw_between(rng, 1.0, 20.0);
-    if (lash->assumed & TCR_LASH_HEIGHT)
-        lash->height_mm = usual.height_mm;
-    if (lash->assumed & TCR_LASH_PITCH)
-        lash->pitch_rad = usual.pitch_rad;
-    if (lash->assumed & TCR_LASH_YAW)
-        lash->yaw_rad = usual.yaw_rad;
-    if (lash->assumed & TCR_LASH_ROLL)
-        lash->roll_rad = usual.roll_rad;
-    if (lash->assumed & TCR_LASH_LENGTH)
-        lash->length_mm = usual.length_mm;
-    if (lash->assumed & TCR_LASH_FINAL_LENGTH)
-        lash->final_length_mm = usual.final_length_mm;
-    if (lash->assumed & TCR_LASH_TURN)
-        lash->turn_rad = usual.turn_rad;
-    if (lash->assumed & TCR_LASH_ROOT_DIAMETER)
-        lash->root_diameter_mm = usual.root_diameter_mm;
-    if (lash->assumed & TCR_LASH_TIP_DIAMETER)
-        lash->tip_diameter_mm = usual.tip_diameter_mm;
+    forget(rng, numbers, sizeof numbers / sizeof *numbers);
 }
 
 static tcr_lid draw_lid(gsl_rng *rng) {
-    const tcr_lid usual = tcr_lid_default();
-    tcr_lid lid;
+    tcr_lid lid, complete;
     do {
         lid = tcr_draw_lid(rng);
-        lid.assumed = (unsigned)below(rng, TCR_LID_ALL + 1);
-        const struct {
-            unsigned bit;
-            double *to;
-            double value;
-        } measures[] = {
-            {TCR_LID_FISSURE_WIDTH, &lid.fissure_width_mm, usual.fissure_width_mm},
-            {TCR_LID_CANTHAL_TILT, &lid.canthal_tilt_rad, usual.canthal_tilt_rad},
-            {TCR_LID_INNER_CORNER_HEIGHT, &lid.inner_corner_height_mm,
-             usual.inner_corner_height_mm},
-            {TCR_LID_MRD1, &lid.mrd1_mm, usual.mrd1_mm},
-            {TCR_LID_MRD2, &lid.mrd2_mm, usual.mrd2_mm},
-            {TCR_LID_PEAK_OFFSET, &lid.peak_offset_mm, usual.peak_offset_mm},
-            {TCR_LID_FULLNESS, &lid.fullness, usual.fullness},
-            {TCR_LID_GLOBE_RADIUS, &lid.globe_radius_mm, usual.globe_radius_mm},
-            {TCR_LID_LATERAL_SEMIAXIS, &lid.lateral_semiaxis_mm, usual.lateral_semiaxis_mm},
-        };
-        for (size_t i = 0; i < sizeof measures / sizeof *measures; i++)
-            if (lid.assumed & measures[i].bit)
-                *measures[i].to = measures[i].value;
-    } while (tcr_lid_check(&lid, NULL) != TCR_OK);
+        double *const measures[] = {
+            &lid.fissure_width_mm, &lid.canthal_tilt_rad, &lid.inner_corner_height_mm,
+            &lid.mrd1_mm,          &lid.mrd2_mm,          &lid.peak_offset_mm,
+            &lid.fullness,         &lid.globe_radius_mm,  &lid.lateral_semiaxis_mm};
+        forget(rng, measures, sizeof measures / sizeof *measures);
+        complete = tcr_lid_complete(&lid, NULL);
+    } while (tcr_lid_check(&complete, NULL) != TCR_OK);
     return lid;
 }
 
@@ -185,11 +161,10 @@ static void draw_eye(gsl_rng *rng, tcr_set *set, tcr_side side) {
         tcr_wish wish;
         tcr_lash lash = tcr_draw_lash(rng);
         lash.condition = (tcr_condition)below(rng, TCR_CONDITIONS);
-        do
-            assume_some(rng, &lash);
-        while (lash.assumed & TCR_LASH_LENGTH); /* a survey needs it */
-        if (lash.tip_diameter_mm > lash.root_diameter_mm)
-            lash.tip_diameter_mm = 0.0, lash.assumed &= ~(unsigned)TCR_LASH_TIP_DIAMETER;
+        assume_some(rng, &lash);
+        const tcr_lash complete = tcr_lash_complete(&lash, NULL);
+        if (complete.tip_diameter_mm > complete.root_diameter_mm)
+            lash.tip_diameter_mm = 0.0;
         draw_wish(rng, tray, false, &wish);
         snprintf(id, sizeof id, "%d", i);
         add_lash(set, side, id, &lash, &wish);
@@ -262,8 +237,7 @@ static tcr_set *bare_set(const char *title) {
 }
 
 static void add_id(tcr_set *set, const char *id) {
-    tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
-    lash.assumed &= ~(unsigned)TCR_LASH_LENGTH;
+    tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
     add_lash(set, TCR_LEFT, id, &lash, NULL);
 }
 
@@ -453,8 +427,7 @@ CLAIM(awkward_labels_of_curls_read_back_from_zones_and_rows) {
     expect_status(tcr_set_map(set, TCR_LEFT, zones, COUNT), TCR_OK);
     for (size_t i = 0; i < COUNT; i++) {
         char id[8];
-        tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
-        lash.assumed &= ~(unsigned)TCR_LASH_LENGTH;
+        tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
         snprintf(id, sizeof id, "%zu", i);
         add_lash(set, TCR_LEFT, id, &lash, &zones[i].layer[TCR_TOP]);
     }
@@ -495,12 +468,12 @@ CLAIM(no_comment_becomes_part_of_the_set) {
 CLAIM(an_assumed_length_is_told_and_then_is_given) {
     enter_folder();
     tcr_set *set = bare_set("");
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
     add_lash(set, TCR_LEFT, "1", &lash, NULL);
     tcr_set_file *file = there_and_back(set, NULL);
     const tcr_lash *got = tcr_set_get_lash(tcr_set_file_set(file), TCR_LEFT, 0);
-    expect_same(got->length_mm, lash.length_mm, AS_PUT_IN);
-    expect_count(got->assumed, TCR_LASH_ALL & ~(unsigned)TCR_LASH_LENGTH);
+    expect_same(got->length_mm, tcr_lash_complete(&lash, NULL).length_mm, AS_PUT_IN);
+    expect_count(tcr_set_assumed(tcr_set_file_set(file), TCR_LEFT, 0) & TCR_LASH_LENGTH, 0);
     tcr_set_file_free(file);
     tcr_set_free(set);
     leave_folder();

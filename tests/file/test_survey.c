@@ -87,7 +87,7 @@ CLAIM(a_row_gives_every_number_of_a_lash_and_of_what_it_wears) {
     expect_same(lash->root_diameter_mm, 0.1, "no arithmetic");
     expect_same(lash->tip_diameter_mm, 0, "no arithmetic");
     expect_count(lash->condition, TCR_SHEDDING);
-    expect_count(lash->assumed, 0);
+    expect_count(tcr_set_assumed(tcr_set_file_set(file), TCR_LEFT, 0), 0);
     const tcr_wish *wish = wish_of(file, 0);
     expect_count(wish->fixed, TCR_FIX_ALL & ~(unsigned)(TCR_FIX_BARE | TCR_FIX_FROM_SKIN));
     expect_same(wish->length_mm, 30, "no arithmetic");
@@ -104,18 +104,21 @@ CLAIM(empty_cells_and_missing_columns_take_the_defaults_and_are_marked_assumed) 
     enter_folder();
     tcr_set_file *file = read_good("layer,id,length_mm,u,pitch_deg,condition,ext_length_mm\n"
                                    "middle,a01,8,0.9,,,\nmiddle,a02,8,0.9,-3,,none\n");
-    /* expected: the contract's defaults at u and layer, as tcr_lash_default gives them */
-    const tcr_lash standard = tcr_lash_default(0.9, TCR_MIDDLE), *lash = lash_of(file, 0);
+    /* expected: the contract's defaults at u and layer, as tcr_lash_complete gives them */
+    const tcr_lash unknown = tcr_lash_unknown(0.9, TCR_MIDDLE);
+    const tcr_lash standard = tcr_lash_complete(&unknown, NULL), *lash = lash_of(file, 0);
     expect_same(lash->height_mm, standard.height_mm, "the default itself");
     expect_same(lash->pitch_rad, standard.pitch_rad, "the default itself");
     expect_same(lash->yaw_rad, standard.yaw_rad, "the default itself");
     expect_same(lash->turn_rad, standard.turn_rad, "the default itself");
-    expect_same(lash->final_length_mm, 0, "not known");
+    expect_nan(lash->final_length_mm); /* not known */
     expect_count(lash->condition, TCR_SUITABLE);
-    expect_count(lash->assumed, TCR_LASH_ALL & ~(unsigned)TCR_LASH_LENGTH);
+    const unsigned all = TCR_LASH_ALL & ~(unsigned)TCR_LASH_FINAL_LENGTH; /* has no default */
+    const tcr_set *set = tcr_set_file_set(file);
+    expect_count(tcr_set_assumed(set, TCR_LEFT, 0), all & ~(unsigned)TCR_LASH_LENGTH);
     expect_count(wish_of(file, 0)->fixed, 0);
-    expect_count(lash_of(file, 1)->assumed,
-                 TCR_LASH_ALL & ~(unsigned)(TCR_LASH_LENGTH | TCR_LASH_PITCH));
+    expect_count(tcr_set_assumed(set, TCR_LEFT, 1),
+                 all & ~(unsigned)(TCR_LASH_LENGTH | TCR_LASH_PITCH));
     expect_count(wish_of(file, 1)->fixed, TCR_FIX_BARE);
     tcr_set_file_free(file);
     leave_folder();

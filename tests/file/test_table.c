@@ -248,7 +248,7 @@ static tcr_set *new_staggered(size_t longer) {
     for (size_t i = 0; i < 90; i++) {
         char id[32];
         snprintf(id, sizeof id, "b%zu", i);
-        const tcr_lash lash = tcr_lash_default(0.05 + 0.01 * (double)i, TCR_BOTTOM);
+        const tcr_lash lash = tcr_lash_unknown(0.05 + 0.01 * (double)i, TCR_BOTTOM);
         const bool is_longer = i % 6 == 3 && i / 6 < longer;
         const tcr_wish wish = {.fixed = TCR_FIX_LENGTH, .length_mm = i == 3 ? 13.0 : 11.0};
         add_lash(set, TCR_LEFT, id, &lash, is_longer ? &wish : NULL);
@@ -283,7 +283,7 @@ CLAIM(a_tray_without_a_better_length_is_told) {
     tcr_set *set = new_staggered(1);
     /* The only length is the map's; the long lash wears 13 mm, which the tray need not have. */
     const tcr_tray tray = {.count = 2, .length_mm = {10, 20}};
-    tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
     lash.pitch_rad = tcr_degrees(60); /* stands far up; a longer one would only be worse */
     add_lash(set, TCR_LEFT, "up", &lash, NULL);
     expect_status(tcr_set_tray(set, &tray), TCR_OK);
@@ -391,7 +391,7 @@ CLAIM(what_the_couch_hides_is_said_in_one_sentence) {
         char id[32];
         snprintf(id, sizeof id, "e%zu", i);
         const tcr_lash lash =
-            tcr_lash_default(0.05 + 0.01 * (double)i, (tcr_layer)(i % TCR_LAYERS));
+            tcr_lash_unknown(0.05 + 0.01 * (double)i, (tcr_layer)(i % TCR_LAYERS));
         add_lash(set, TCR_LEFT, id, &lash, NULL);
     }
     char *table = table_of(set, TCR_FITTED);

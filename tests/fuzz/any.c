@@ -91,7 +91,8 @@ tcr_lid tcr_any_lid(tcr_bytes *bytes) {
     lid.fullness = tcr_any_number(bytes, 0.8, 4.0, 1.6);
     lid.globe_radius_mm = tcr_any_number(bytes, 8.0, 16.0, 12.0);
     lid.lateral_semiaxis_mm = tcr_any_number(bytes, 7.5, 40.0, 16.0);
-    lid.assumed = tcr_any_byte(bytes);
+    if (tcr_any_byte(bytes) & 1)
+        lid.fullness = NAN; /* not known */
     return lid;
 }
 
@@ -107,7 +108,12 @@ tcr_lash tcr_any_lash(tcr_bytes *bytes) {
     lash.root_diameter_mm = tcr_any_number(bytes, 0.02, 0.2, 0.08);
     lash.tip_diameter_mm = tcr_any_number(bytes, 0.0, 0.02, 0.015);
     lash.layer = (tcr_layer)tcr_any_choice(bytes, TCR_LAYERS);
-    lash.assumed = tcr_any_byte(bytes);
+    const uint8_t unknown = tcr_any_byte(bytes);
+    if (unknown & 1)
+        lash.pitch_rad = NAN;
+    if (unknown & 2)
+        lash.turn_rad = NAN;
+    lash.final_length_mm = NAN;
     const uint8_t rest = tcr_any_byte(bytes);
     if (rest & 1)
         lash.final_length_mm = tcr_any_number(bytes, 1.0, 20.0, 8.0);

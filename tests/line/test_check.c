@@ -41,10 +41,9 @@ static tcr_set *make_set(const tcr_allocator *allocator) {
     rule.placement[TCR_TOP] = TCR_UNDERSIDE;
     tcr_description d = tcr_description_default();
     d.seed = 11;
-    tcr_lash own = tcr_lash_default(0.55, TCR_MIDDLE), shorter = own;
+    tcr_lash own = tcr_lash_unknown(0.55, TCR_MIDDLE), shorter = own;
     shorter.length_mm = 1.2;
     own.height_mm = 1.3;
-    own.assumed &= ~(unsigned)TCR_LASH_HEIGHT;
     const tcr_wish longer = {.fixed = TCR_FIX_LENGTH | TCR_FIX_FAN | TCR_FIX_SPREAD,
                              .length_mm = 14.5,
                              .fan = 3,
@@ -211,7 +210,7 @@ static tcr_line intended_line(const tcr_view *view, double natural_mm) {
     double x[201], y[201], scratch[201];
     for (int i = 0; i < 201; i++) {
         const double u = 0.05 + 0.9 * i / 200.0;
-        tcr_lash mean = tcr_lash_default(u, TCR_BOTTOM);
+        tcr_lash mean = tcr_make_default_lash(u, TCR_BOTTOM);
         mean.length_mm = natural_mm;
         const tcr_extension ext = tcr_make_extension("C", intended_length(u), TCR_ON_TOP);
         tcr_vec3 tip;
@@ -228,9 +227,8 @@ static tcr_line intended_line(const tcr_view *view, double natural_mm) {
 
 CLAIM(the_intended_line_goes_through_the_mean_lashes_of_the_map) {
     tcr_set *set = make_set(NULL);
-    tcr_lash mean = tcr_lash_default(0.5, TCR_BOTTOM);
+    tcr_lash mean = tcr_lash_unknown(0.5, TCR_BOTTOM);
     mean.length_mm = 8.25;
-    mean.assumed &= ~(unsigned)TCR_LASH_LENGTH;
     expect_status(tcr_set_mean_lash(set, &mean), TCR_OK);
     tcr_check *check = checked(set, NULL);
     const tcr_view open = tcr_view_named(TCR_OPEN_FRONT);
@@ -254,11 +252,11 @@ CLAIM(the_intended_line_is_plain_where_a_change_of_curl_makes_its_tips_jump) {
                                     {.to = 1.0, .length_mm = 14.0, .curl = "DD"}};
     const tcr_lid lid = tcr_lid_default();
     const tcr_bond bond = tcr_bond_default();
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
     double x[201], y[201], scratch[201];
     for (int i = 0; i < 201; i++) {
         const double u = 0.05 + 0.9 * i / 200.0;
-        const tcr_lash mean = tcr_lash_default(u, TCR_BOTTOM);
+        const tcr_lash mean = tcr_make_default_lash(u, TCR_BOTTOM);
         const tcr_extension ext = tcr_make_extension(u < 0.5 ? "J" : "DD", 14.0, TCR_ON_TOP);
         tcr_vec3 tip;
         expect_status(tcr_tip(&lid, 1.0, &mean, &ext, &bond, &tip), TCR_OK);
@@ -392,7 +390,7 @@ CLAIM(two_eyes_have_the_symmetry_of_their_lines) {
 CLAIM(without_a_line_of_both_eyes_there_is_no_symmetry) {
     tcr_set *set = NULL;
     tcr_symmetry s = {.rms_mm = 7.0};
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
     expect_status(tcr_set_new(NULL, &set), TCR_OK);
     for (int side = 0; side < TCR_SIDES; side++) {
         expect_status(tcr_set_add_eye(set, (tcr_side)side, NULL), TCR_OK);
@@ -433,8 +431,9 @@ CLAIM(an_assumption_tells_what_one_unit_of_it_moves_a_tip_by) {
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
     expect_status(tcr_set_map(set, TCR_LEFT, MAP, 4), TCR_OK);
     for (int i = 0; i < 30; i++) {
-        tcr_lash lash = tcr_lash_default(0.05 + 0.03 * i, (tcr_layer)(i % 3));
-        lash.assumed = TCR_LASH_PITCH | TCR_LASH_TURN | TCR_LASH_HEIGHT;
+        tcr_lash lash = tcr_lash_unknown(0.05 + 0.03 * i, (tcr_layer)(i % 3));
+        lash = tcr_lash_complete(&lash, NULL);
+        lash.pitch_rad = lash.turn_rad = lash.height_mm = NAN;
         char id[] = {'a', (char)('0' + i / 10), (char)('0' + i % 10), '\0'};
         expect_status(tcr_set_add_lash(set, TCR_LEFT, id, &lash, NULL), TCR_OK);
     }
@@ -470,7 +469,7 @@ CLAIM(few_tips_are_said_to_be_too_few_to_judge) {
         expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
         expect_status(tcr_set_map(set, TCR_LEFT, MAP, 4), TCR_OK);
         for (int i = 0; i < 13; i++) { /* one baby at least, so that no eye is without a lash */
-            tcr_lash lash = tcr_lash_default(0.05 + 0.07 * i, TCR_BOTTOM);
+            tcr_lash lash = tcr_lash_unknown(0.05 + 0.07 * i, TCR_BOTTOM);
             lash.condition = i < count ? TCR_SUITABLE : TCR_BABY;
             const char id[] = {'a', (char)('a' + i), '\0'};
             expect_status(tcr_set_add_lash(set, TCR_LEFT, id, &lash, NULL), TCR_OK);
@@ -494,7 +493,7 @@ CLAIM(few_tips_are_said_to_be_too_few_to_judge) {
 
 CLAIM(tips_above_one_place_have_no_fitted_line_and_that_is_no_failure) {
     tcr_set *set = NULL;
-    const tcr_lash lash = tcr_lash_default(0.4, TCR_BOTTOM);
+    const tcr_lash lash = tcr_lash_unknown(0.4, TCR_BOTTOM);
     expect_status(tcr_set_new(NULL, &set), TCR_OK);
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
     expect_status(tcr_set_map(set, TCR_LEFT, MAP, 4), TCR_OK);

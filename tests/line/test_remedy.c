@@ -255,7 +255,7 @@ CLAIM(with_one_length_in_the_tray_there_is_nothing_to_do) {
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
     expect_status(tcr_set_map(set, TCR_LEFT, &whole, 1), TCR_OK);
     for (int i = 0; i < 30; i++) {
-        const tcr_lash lash = tcr_lash_default(0.05 + 0.03 * i, (tcr_layer)(i % 3));
+        const tcr_lash lash = tcr_lash_unknown(0.05 + 0.03 * i, (tcr_layer)(i % 3));
         const char id[] = {'a', (char)('0' + i), '\0'};
         expect_status(tcr_set_add_lash(set, TCR_LEFT, id, &lash, NULL), TCR_OK);
     }
@@ -277,7 +277,7 @@ CLAIM(a_worn_length_outside_the_tray_is_counted_from_where_it_would_lie) {
     tcr_set *set = make_set();
     /* 14.5 is not in the tray 5, 6, 7 ...: 14 is one size shorter, 12 three. */
     const tcr_wish wish = {.fixed = TCR_FIX_LENGTH, .length_mm = 14.5};
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_MIDDLE);
+    const tcr_lash lash = tcr_lash_unknown(0.5, TCR_MIDDLE);
     expect_status(tcr_set_add_lash(set, TCR_LEFT, "own", &lash, &wish), TCR_OK);
     tcr_check *check = NULL;
     expect_status(tcr_check_new(set, NULL, &check, NULL), TCR_OK);
@@ -294,7 +294,7 @@ CLAIM(an_incomplete_set_cannot_be_checked) {
     tcr_set *set = NULL;
     tcr_check *check = NULL;
     tcr_check_fault fault;
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
     expect_status(tcr_set_new(NULL, &set), TCR_OK);
     expect_status(tcr_check_new(set, NULL, &check, &fault), TCR_E_MISSING); /* no eye: check.h */
     expect_status(tcr_set_add_eye(set, TCR_RIGHT, NULL), TCR_OK);
@@ -319,7 +319,7 @@ CLAIM(a_length_of_the_rule_that_the_tray_lacks_is_told_with_its_lash) {
     tcr_check *check = NULL;
     tcr_check_fault fault;
     const tcr_zone whole = {.to = 1.0, .length_mm = 6.0, .curl = "C"};
-    const tcr_lash bottom = tcr_lash_default(0.5, TCR_BOTTOM), top = tcr_lash_default(0.5, TCR_TOP);
+    const tcr_lash bottom = tcr_lash_unknown(0.5, TCR_BOTTOM), top = tcr_lash_unknown(0.5, TCR_TOP);
     expect_status(tcr_set_new(NULL, &set), TCR_OK);
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
     expect_status(tcr_set_map(set, TCR_LEFT, &whole, 1), TCR_OK);
@@ -336,7 +336,7 @@ CLAIM(an_extension_that_a_row_asks_for_and_that_cannot_be_bonded_is_an_error) {
     tcr_set *set = make_set();
     tcr_check *check = NULL;
     tcr_check_fault fault;
-    tcr_lash shorter = tcr_lash_default(0.5, TCR_MIDDLE);
+    tcr_lash shorter = tcr_lash_unknown(0.5, TCR_MIDDLE);
     const tcr_wish wish = {.fixed = TCR_FIX_LENGTH, .length_mm = 11.0};
     shorter.length_mm = 1.5;
     expect_status(tcr_set_add_lash(set, TCR_LEFT, "own", &shorter, &wish), TCR_OK);
@@ -347,9 +347,8 @@ CLAIM(an_extension_that_a_row_asks_for_and_that_cannot_be_bonded_is_an_error) {
 
 CLAIM(a_mean_lash_too_short_to_bond_leaves_no_intended_line) {
     tcr_set *set = make_set();
-    tcr_lash mean = tcr_lash_default(0.5, TCR_BOTTOM);
+    tcr_lash mean = tcr_lash_unknown(0.5, TCR_BOTTOM);
     mean.length_mm = 1.0;
-    mean.assumed &= ~(unsigned)TCR_LASH_LENGTH;
     expect_status(tcr_set_mean_lash(set, &mean), TCR_OK);
     tcr_check *check = NULL;
     expect_status(tcr_check_new(set, NULL, &check, NULL), TCR_OK);

@@ -3,6 +3,7 @@
  * The level step and the sensitivities, put back into the scalar call for a tip (tcr_tip), which
  * the solver does not use.
  */
+#include <tipcrest/mean.h>
 #include <tipcrest/step.h>
 
 #include <math.h>
@@ -36,7 +37,9 @@ static tcr_step_question ask(const tcr_set *set, const char *curl, double length
 
 /* The mean lash at the pupil on a layer (step.h): layers a gap of 1 mm apart. */
 static tcr_lash lash_on(const tcr_set *set, int layer) {
-    tcr_lash lash = tcr_set_mean_lash_at(set, 0.5);
+    tcr_mean_lash mean;
+    expect_status(tcr_mean_lash_of(set, TCR_LEFT, &mean), TCR_OK);
+    tcr_lash lash = tcr_mean_lash_at(&mean, 0.5);
     lash.height_mm += layer;
     return lash;
 }
@@ -330,9 +333,8 @@ CLAIM(wrong_questions_are_told) {
 
 CLAIM(a_mean_lash_without_room_for_a_bond_is_told) {
     tcr_set *set = new_set();
-    tcr_lash mean = tcr_lash_default(0.5, TCR_BOTTOM);
+    tcr_lash mean = tcr_lash_unknown(0.5, TCR_BOTTOM);
     mean.length_mm = 1.6; /* 0.9 mm beyond the 0.7 that stay free; a bond takes 1 (model.md, 4) */
-    mean.assumed &= ~(unsigned)TCR_LASH_LENGTH;
     expect_status(tcr_set_mean_lash(set, &mean), TCR_OK);
     const tcr_step_question q = ask(set, "C", 12.0, TCR_ON_TOP, TCR_ON_TOP, TCR_ON_TOP);
     expect_refused(set, &q, TCR_E_BOND);

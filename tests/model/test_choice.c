@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What a lash is to carry: zone, layering rule, what a zone fixes, what a row asks for, blending.
  */
+#include <tipcrest/mean.h>
 #include <tipcrest/set.h>
 
 #include <math.h>
@@ -27,7 +28,7 @@ static tcr_set *mapped(const tcr_zone *zones, size_t count, const tcr_layering *
 /* Adds a lash; its index. */
 static size_t plant(tcr_set *set, double u, tcr_layer layer, tcr_condition condition,
                     const tcr_wish *wish) {
-    tcr_lash lash = tcr_lash_default(u, layer);
+    tcr_lash lash = tcr_lash_unknown(u, layer);
     lash.condition = condition;
     expect_status(tcr_set_add_lash(set, TCR_LEFT, "a", &lash, wish), TCR_OK);
     return tcr_set_lash_count(set, TCR_LEFT) - 1;
@@ -281,18 +282,18 @@ CLAIM(the_intended_extension_is_the_bottom_layers_alone_and_on_top) {
 
 CLAIM(the_mean_lash_has_what_was_given_and_defaults_of_its_place) {
     tcr_set *set = mapped(TWO, 2, NULL);
-    tcr_lash mean = tcr_lash_default(0.5, TCR_BOTTOM);
-    mean.length_mm = 8.0;
-    mean.pitch_rad = 0.1;
-    mean.assumed &= ~(unsigned)(TCR_LASH_LENGTH | TCR_LASH_PITCH);
-    mean.yaw_rad = 0.7; /* still said to be assumed: the default of its place is used */
-    expect_status(tcr_set_mean_lash(set, &mean), TCR_OK);
+    tcr_lash said = tcr_lash_unknown(0.5, TCR_BOTTOM);
+    said.length_mm = 8.0;
+    said.pitch_rad = 0.1;
+    expect_status(tcr_set_mean_lash(set, &said), TCR_OK);
+    tcr_mean_lash mean;
+    expect_status(tcr_mean_lash_of(set, TCR_LEFT, &mean), TCR_OK);
     for (int i = 0; i <= 4; i++) {
         const double u = 0.05 + 0.9 * i / 4.0;
-        const tcr_lash at = tcr_set_mean_lash_at(set, u);
+        const tcr_lash at = tcr_mean_lash_at(&mean, u);
         given("u = %g", u);
         expect_same(at.u, u, "given"); /* source: model.md, sections 3 and 7; set.h */
-        expect_same(at.length_mm, 8.0, "given, at every u");
+        expect_near(at.length_mm, 8.0, 1e-14, "given, at every u: three products");
         expect_same(at.pitch_rad, 0.1, "given, at every u");
         expect_near(at.yaw_rad, tcr_degrees(-10.0 + 20.0 * u), 1e-16, "the default at u");
         expect_same(at.height_mm, 0.0, "on the bottom layer");
@@ -305,7 +306,7 @@ CLAIM(the_mean_lash_has_what_was_given_and_defaults_of_its_place) {
 CLAIM(choices_of_what_is_not_there_are_refused) {
     tcr_set *set = NULL;
     tcr_choice choice;
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
     expect_status(tcr_set_new(NULL, &set), TCR_OK);
     expect_status(tcr_set_choice(set, TCR_LEFT, 0, &choice), TCR_E_MISSING); /* source: set.h */
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);

@@ -65,7 +65,7 @@ static void expect_contact(const tcr_lash *lash, const tcr_extension *ext, const
 CLAIM(every_curl_at_every_length_on_top_clears_the_lash_by_r_and_touches_it) {
     size_t count;
     const tcr_curl *curls = tcr_curl_catalogue(&count);
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     const tcr_bond bond = tcr_bond_default();
     for (size_t i = 0; i < count; i++)
         for (int length = 5; length <= 18; length++) {
@@ -78,7 +78,7 @@ CLAIM(every_curl_at_every_length_on_top_clears_the_lash_by_r_and_touches_it) {
 CLAIM(every_curl_at_every_length_underneath_clears_the_lash_by_r_and_touches_it) {
     size_t count;
     const tcr_curl *curls = tcr_curl_catalogue(&count);
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     const tcr_bond bond = tcr_bond_default();
     for (size_t i = 0; i < count; i++)
         for (int length = 5; length <= 18; length++) {
@@ -126,7 +126,7 @@ static double touches_at(const tcr_lash *lash, const tcr_extension *ext) {
 }
 
 CLAIM(a_tighter_curl_on_top_touches_in_the_middle_and_underneath_at_the_ends) {
-    tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     lash.turn_rad = tcr_degrees(20.0);
     tcr_extension ext = tcr_make_extension("DD", 8.0, TCR_ON_TOP);
     ext.profile = (tcr_profile){1, {1.0}, {tcr_degrees(150.0)}};
@@ -139,7 +139,7 @@ CLAIM(a_tighter_curl_on_top_touches_in_the_middle_and_underneath_at_the_ends) {
 CLAIM(laid_on_top_it_stands_above_and_laid_underneath_below) {
     size_t count;
     const tcr_curl *curls = tcr_curl_catalogue(&count);
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     const tcr_bond bond = tcr_bond_default();
     for (size_t i = 0; i < count; i++) {
         tcr_extension ext = tcr_make_extension(curls[i].label, 10.0, TCR_ON_TOP);

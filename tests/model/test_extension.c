@@ -18,7 +18,7 @@ static tcr_attachment attached(const tcr_lash *lash, const tcr_extension *ext,
 }
 
 static tcr_lash straight_lash(void) {
-    tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     lash.turn_rad = 0.0;
     return lash;
 }
@@ -203,7 +203,7 @@ CLAIM(the_length_of_every_fibre_is_kept) {
 }
 
 CLAIM(the_fibres_of_a_fan_lie_together_over_the_bond) {
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     const tcr_bond bond = tcr_bond_default();
     tcr_extension ext = tcr_make_extension("D", 11.0, TCR_ON_TOP);
     ext.fan = 5;
@@ -265,7 +265,7 @@ CLAIM(the_fans_tip_is_the_mean_of_its_fibres_tips) {
 }
 
 CLAIM(a_fan_without_spread_is_one_fibre) {
-    const tcr_lash lash = tcr_lash_default(0.3, TCR_MIDDLE);
+    const tcr_lash lash = tcr_make_default_lash(0.3, TCR_MIDDLE);
     const tcr_bond bond = tcr_bond_default();
     tcr_extension one = tcr_make_extension("CC", 13.0, TCR_UNDERSIDE), closed = one, spread = one;
     closed.fan = 6;
@@ -283,7 +283,7 @@ CLAIM(a_bond_of_1_mm_holds_and_less_does_not) {
         attached(&(tcr_lash){.u = 0.5, .length_mm = 1.7, .turn_rad = 1.0, .root_diameter_mm = 0.08},
                  &ext, &bond);
     const tcr_attachment before = a;
-    tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     expect_near(a.bond_mm, 1.0, 1e-15, "1.7 - 0.7 in doubles");
     lash.length_mm = 1.6999;
     expect_status(tcr_attach(&lash, &ext, &bond, &a), TCR_E_BOND); /* source: model.md, section 4 */
@@ -295,7 +295,7 @@ CLAIM(a_bond_of_1_mm_holds_and_less_does_not) {
 CLAIM(a_bond_that_falls_short_of_1_mm_by_rounding_alone_holds) {
     const tcr_extension ext = tcr_make_extension("C", 10.0, TCR_ON_TOP);
     const tcr_bond bond = {0.4, 3.0, 0.03};
-    tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     lash.length_mm = 1.4;
     ck_assert(lash.length_mm - bond.offset_mm < 1.0); /* in doubles */
     expect_near(attached(&lash, &ext, &bond).bond_mm, 1.0, 1e-15, "1.4 - 0.4 in doubles");

@@ -26,7 +26,7 @@ static tcr_vec3 bare_tip(const tcr_lash *lash, const tcr_lid *lid, double openin
 
 CLAIM(a_default_lash_is_the_contracts) {
     for (int layer = 0; layer < TCR_LAYERS; layer++) {
-        const tcr_lash lash = tcr_lash_default(0.25, (tcr_layer)layer);
+        const tcr_lash lash = tcr_make_default_lash(0.25, (tcr_layer)layer);
         given("layer %d", layer);
         /* Source: model.md, section 3, and the ranges of lash.h. */
         expect_same(lash.u, 0.25, "given");
@@ -40,13 +40,13 @@ CLAIM(a_default_lash_is_the_contracts) {
         expect_same(lash.tip_diameter_mm, 0.015, "default");
         expect_count(lash.layer, layer);
         expect_count(lash.condition, TCR_SUITABLE);
-        expect_count(lash.assumed, TCR_LASH_ALL);
+        expect_nan(lash.final_length_mm); /* no default */
         expect_status(tcr_lash_check(&lash, NULL), TCR_OK);
     }
 }
 
 CLAIM(a_lash_turns_by_4_3_and_2_ninths_in_its_thirds) {
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     const tcr_profile profile = tcr_lash_profile(&lash);
     for (int i = 0; i <= 3; i++) {
         const double ninths[] = {0.0, 4.0, 7.0, 9.0}; /* source: model.md, section 3, summed up */
@@ -59,14 +59,14 @@ CLAIM(a_lash_turns_by_4_3_and_2_ninths_in_its_thirds) {
 
 CLAIM(curvature_falls_from_root_to_tip) {
     /* Source: Tohmyoh 2018, 10.1016/j.actbio.2018.07.005 (direction only). */
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     const tcr_profile p = tcr_lash_profile(&lash);
     for (int i = 1; i < p.pieces; i++)
         expect_true(p.turn_rad[i] / p.share[i] < p.turn_rad[i - 1] / p.share[i - 1]);
 }
 
 CLAIM(the_diameter_tapers_linearly) {
-    tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     lash.length_mm = 8.0;
     lash.root_diameter_mm = 0.1;
     lash.tip_diameter_mm = 0.02;
@@ -210,7 +210,7 @@ CLAIM(a_number_outside_its_range_is_refused) {
     for (int i = 0; i < 9; i++) {
         const double bad[] = {limits[i][0] - 1e-6, limits[i][1] + 1e-6, NAN, INFINITY, -INFINITY};
         for (int j = 0; j < 2; j++) {
-            tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+            tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
             *number(&lash, i) = limits[i][j];
             if (i == 7)
                 lash.tip_diameter_mm = 0.01;
@@ -218,7 +218,7 @@ CLAIM(a_number_outside_its_range_is_refused) {
             expect_status(tcr_lash_check(&lash, NULL), TCR_OK);
         }
         for (size_t j = 0; j < sizeof bad / sizeof bad[0]; j++) {
-            tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+            tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
             *number(&lash, i) = bad[j];
             given("number %d at %.17g", i, bad[j]);
             expect_status(tcr_lash_check(&lash, NULL), TCR_E_RANGE);
@@ -228,7 +228,7 @@ CLAIM(a_number_outside_its_range_is_refused) {
 
 CLAIM(a_final_length_is_1_to_20_mm_or_0_for_unknown) {
     const double good[] = {0.0, 1.0, 20.0}, bad[] = {0.99, 20.01, -1.0, NAN, INFINITY};
-    tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     for (size_t i = 0; i < sizeof good / sizeof good[0]; i++) {
         lash.final_length_mm = good[i];
         expect_status(tcr_lash_check(&lash, NULL), TCR_OK); /* source: lash.h */
@@ -240,7 +240,7 @@ CLAIM(a_final_length_is_1_to_20_mm_or_0_for_unknown) {
 }
 
 CLAIM(layers_and_conditions_that_do_not_exist_are_refused) {
-    tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     expect_status(tcr_lash_check(NULL, NULL), TCR_E_ARGUMENT); /* source: lash.h */
     lash.layer = (tcr_layer)3;
     expect_status(tcr_lash_check(&lash, NULL), TCR_E_ARGUMENT);
@@ -253,7 +253,7 @@ CLAIM(layers_and_conditions_that_do_not_exist_are_refused) {
 
 CLAIM(a_refused_stance_leaves_its_output_alone) {
     const tcr_lid lid = tcr_lid_default();
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     tcr_stance stance = stance_of(&lash, &lid, 0.5);
     const tcr_stance before = stance;
     expect_status(tcr_lash_stance(&lash, &lid, -0.1, &stance), TCR_E_RANGE);

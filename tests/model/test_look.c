@@ -114,7 +114,7 @@ static tcr_set *two_eyes(void) {
     const tcr_zone zones[2] = {
         {.to = 0.5, .length_mm = 9, .curl = "C"},
         {.to = 1, .length_mm = 11, .curl = "D", .layer[TCR_TOP].fixed = TCR_FIX_BARE}};
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
     const tcr_wish wish = {.fixed = TCR_FIX_LENGTH, .length_mm = 8};
     expect_status(tcr_set_new(NULL, &set), TCR_OK);
     expect_status(tcr_set_title(set, "two"), TCR_OK);

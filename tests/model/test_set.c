@@ -31,7 +31,7 @@ static tcr_set *empty_set(void) {
 /* A left eye with a map and two lashes. */
 static tcr_set *small_set(void) {
     tcr_set *set = empty_set();
-    const tcr_lash lash = tcr_lash_default(0.25, TCR_MIDDLE);
+    const tcr_lash lash = tcr_lash_unknown(0.25, TCR_MIDDLE);
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
     expect_status(tcr_set_map(set, TCR_LEFT, ZONES, 2), TCR_OK);
     expect_status(tcr_set_add_lash(set, TCR_LEFT, "a01", &lash, NULL), TCR_OK);
@@ -61,7 +61,8 @@ CLAIM(a_new_set_has_every_default) {
     expect_same(tcr_set_get_layering(set)->step_mm, 1.0, "given");
     expect_count(tcr_set_get_tray(set)->count, 16);
     expect_count(tcr_set_curl_count(set), count);
-    expect_count(tcr_set_get_mean_lash(set)->assumed, TCR_LASH_ALL);
+    expect_nan(tcr_set_get_mean_lash(set)->length_mm);
+    expect_true(tcr_set_get_line(set)->shared);
     expect_count(tcr_set_get_subject(set), TCR_CLIENT);
     tcr_set_free(set);
     tcr_set_free(NULL); /* accepted */
@@ -75,9 +76,8 @@ CLAIM(what_was_set_is_read_back) {
     tcr_layering rule = tcr_layering_default();
     rule.step_mm = 0.5;
     rule.blend = true;
-    tcr_lash mean = tcr_lash_default(0.5, TCR_BOTTOM);
+    tcr_lash mean = tcr_lash_unknown(0.5, TCR_BOTTOM);
     mean.length_mm = 8.0;
-    mean.assumed &= ~(unsigned)TCR_LASH_LENGTH;
     expect_status(tcr_set_title(set, "Schichten, erste Übung"), TCR_OK);
     expect_status(tcr_set_tray(set, &tray), TCR_OK);
     expect_status(tcr_set_bond(set, &bond), TCR_OK);
@@ -108,7 +108,7 @@ CLAIM(eyes_maps_and_lashes_are_read_back) {
     expect_status(tcr_set_add_eye(set, TCR_RIGHT, &lid), TCR_OK);
     expect_status(tcr_set_map(set, TCR_RIGHT, ZONES, 2), TCR_OK);
     for (int i = 0; i < 1000; i++) {
-        const tcr_lash lash = tcr_lash_default(0.02 + 0.96 * i / 999.0, (tcr_layer)(i % 3));
+        const tcr_lash lash = tcr_lash_unknown(0.02 + 0.96 * i / 999.0, (tcr_layer)(i % 3));
         (void)snprintf(id, sizeof id, "n%d", i);
         expect_status(tcr_set_add_lash(set, TCR_RIGHT, id, &lash, i % 2 ? &wish : NULL), TCR_OK);
     }
@@ -202,7 +202,7 @@ CLAIM(a_described_eye_is_its_lashes_by_number) {
 CLAIM(lashes_drawn_by_chance_are_counted) {
     tcr_set *set = empty_set();
     tcr_description d = tcr_description_default();
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_TOP);
+    const tcr_lash lash = tcr_lash_unknown(0.5, TCR_TOP);
     d.count = 3;
     expect_status(tcr_set_add_eye(set, TCR_RIGHT, NULL), TCR_OK);
     expect_status(tcr_set_add_lash(set, TCR_RIGHT, "own", &lash, NULL), TCR_OK);
@@ -230,7 +230,7 @@ CLAIM(lashes_of_a_zones_layer_are_counted) {
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
     expect_status(tcr_set_map(set, TCR_LEFT, zones, 2), TCR_OK);
     for (int i = 0; i < 5; i++) {
-        const tcr_lash lash = tcr_lash_default(AT[i], i == 1 ? TCR_TOP : TCR_MIDDLE);
+        const tcr_lash lash = tcr_lash_unknown(AT[i], i == 1 ? TCR_TOP : TCR_MIDDLE);
         const char id[] = {(char)('a' + i), '\0'};
         expect_status(tcr_set_add_lash(set, TCR_LEFT, id, &lash, NULL), TCR_OK);
     }
@@ -278,7 +278,7 @@ CLAIM(numbers_of_the_whole_set_out_of_range_change_nothing) {
     rule = tcr_layering_default();
     rule.placement[1] = (tcr_placement)-1;
     expect_refused(set, tcr_set_layering(set, &rule), TCR_E_ARGUMENT);
-    tcr_lash mean = tcr_lash_default(0.5, TCR_BOTTOM);
+    tcr_lash mean = tcr_lash_unknown(0.5, TCR_BOTTOM);
     mean.turn_rad = 9.0;
     expect_refused(set, tcr_set_mean_lash(set, &mean), TCR_E_RANGE);
     expect_refused(set, tcr_set_subject(set, (tcr_subject)2), TCR_E_ARGUMENT);
@@ -288,7 +288,7 @@ CLAIM(numbers_of_the_whole_set_out_of_range_change_nothing) {
 CLAIM(wrong_texts_change_nothing) {
     tcr_set *set = small_set();
     char longest[TCR_TITLE_SIZE_MAX + 8];
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
     memset(longest, 'x', sizeof longest);
     longest[TCR_TITLE_SIZE_MAX] = '\0';
     expect_refused(set, tcr_set_title(set, longest), TCR_E_ARGUMENT); /* source: set.h */
@@ -313,7 +313,7 @@ CLAIM(wrong_texts_change_nothing) {
 
 CLAIM(a_wrong_eye_or_lid_changes_nothing) {
     tcr_set *set = small_set();
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
     const tcr_description d = tcr_description_default();
     tcr_lid lid = tcr_lid_default();
     expect_refused(set, tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_E_DUPLICATE); /* source: set.h */
@@ -360,7 +360,7 @@ CLAIM(a_wrong_map_changes_nothing) {
 
 CLAIM(a_wrong_lash_curl_or_description_changes_nothing) {
     tcr_set *set = small_set();
-    tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
     const tcr_wish curl = {.fixed = TCR_FIX_CURL, .curl = "Q"};
     const tcr_wish spread = {.fixed = TCR_FIX_SPREAD, .spread_rad = NAN};
     const tcr_wish placement = {.fixed = TCR_FIX_PLACEMENT, .placement = (tcr_placement)4};
@@ -384,7 +384,7 @@ CLAIM(a_wrong_lash_curl_or_description_changes_nothing) {
 
 CLAIM(null_is_refused_everywhere) {
     tcr_set *set = small_set();
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
     expect_status(tcr_set_new(NULL, NULL), TCR_E_ARGUMENT); /* source: status.h */
     expect_refused(set, tcr_set_title(set, NULL), TCR_E_ARGUMENT);
     expect_refused(set, tcr_set_add_curl(set, NULL), TCR_E_ARGUMENT);
@@ -413,7 +413,7 @@ CLAIM(the_first_lash_that_repeats_an_id_is_found) {
         {{"a", "b", "b", "a", "a", "b"}, 2}, {{"x", "a", "y", "a", "x", "y"}, 3},
         {{"a", "a", "a", "a", "a", "a"}, 1}, {{"A", "a", "b", "B", "c", "C"}, 6},
     };
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
     for (size_t i = 0; i < sizeof table / sizeof table[0]; i++) {
         tcr_set *set = empty_set();
         size_t found = 6;
@@ -430,7 +430,7 @@ CLAIM(the_first_lash_that_repeats_an_id_is_found) {
 
 CLAIM(a_repeated_id_among_many_is_that_of_brute_force) {
     gsl_rng *rng = tcr_make_rng(1);
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
     for (int i = 0; i < 200; i++) {
         tcr_set *set = empty_set();
         expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
@@ -460,7 +460,7 @@ static tcr_status fill(tcr_set *set) {
     tcr_description d = tcr_description_default();
     d.count = 40;
     size_t index;
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
 #define DO(call)                                                                                   \
     do {                                                                                           \
         const uint64_t before = tcr_set_digest(set);                                               \

@@ -324,7 +324,7 @@ CLAIM(faults_of_the_whole_call_are_refused) {
 CLAIM(a_refused_tip_leaves_its_output_alone) {
     const tcr_lid lid = tcr_lid_default();
     const tcr_bond bond = tcr_bond_default();
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     tcr_lash shorter = lash;
     tcr_extension ext = tcr_make_extension("C", 12.0, TCR_ON_TOP);
     tcr_vec3 tip = {1.0, 2.0, 3.0};

@@ -13,7 +13,7 @@
 /* Y of a tip at the pupil with the eye open, seen from the front; layers a gap of 1 mm apart. */
 static double stands_at(int layer, const char *curl, double length_mm, tcr_placement placement) {
     const tcr_view open = tcr_view_named(TCR_OPEN_FRONT);
-    const tcr_lash lash = tcr_lash_default(0.5, (tcr_layer)layer);
+    const tcr_lash lash = tcr_make_default_lash(0.5, (tcr_layer)layer);
     const tcr_extension ext = tcr_make_extension(curl, length_mm, placement);
     return tcr_seen_height(&lash, &ext, &open);
 }

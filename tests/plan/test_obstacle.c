@@ -25,7 +25,7 @@ static tcr_set *with_lengths(tcr_side side, tcr_layer layer, const double length
     expect_status(tcr_set_map(set, side, zones, 3), TCR_OK);
     for (int i = 0; i < 12; i++) {
         char id[8];
-        tcr_lash lash = tcr_lash_default(0.05 + 0.08 * i, layer);
+        tcr_lash lash = tcr_lash_unknown(0.05 + 0.08 * i, layer);
         lash.length_mm = 9.0;
         snprintf(id, sizeof id, "%d", i);
         expect_status(tcr_set_add_lash(set, side, id, &lash, NULL), TCR_OK);
@@ -159,7 +159,7 @@ CLAIM(the_cell_that_no_option_suits_is_named_and_a_wider_limit_makes_a_plan) {
     for (int tries = 0;; tries++) {
         expect_true(tries < 100000);
         for (int i = 0; i < 2; i++) {
-            pair[i] = tcr_lash_default(0.45 + 0.1 * i, TCR_MIDDLE);
+            pair[i] = tcr_lash_unknown(0.45 + 0.1 * i, TCR_MIDDLE);
             pair[i].turn_rad = tcr_degrees(tcr_draw_between(rng, 10.0, 120.0));
             pair[i].pitch_rad = tcr_degrees(tcr_draw_between(rng, -80.0, 80.0));
         }

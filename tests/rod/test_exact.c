@@ -473,14 +473,14 @@ static void expect_second_order(worn *w) {
 CLAIM(the_droop_of_the_default_lash_is_exact_to_the_order_of_the_load) {
     for (int p = 0; p < TCR_PLACEMENTS; p++) {
         given("placement %d", p);
-        worn w = worn_of(tcr_lash_default(0.5, TCR_BOTTOM),
+        worn w = worn_of(tcr_make_default_lash(0.5, TCR_BOTTOM),
                          tcr_make_extension("C", 12.0, (tcr_placement)p), (tcr_vec3){-1, -9, 1});
         expect_second_order(&w);
     }
 }
 
 CLAIM(the_droop_of_a_fan_on_a_soft_clamp_is_exact_to_the_order_of_the_load) {
-    tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     lash.length_mm = 9.0;
     tcr_extension ext = tcr_make_extension("D", 11.0, TCR_UNDERSIDE);
     ext.fan = 3;
@@ -492,7 +492,7 @@ CLAIM(the_droop_of_a_fan_on_a_soft_clamp_is_exact_to_the_order_of_the_load) {
 }
 
 CLAIM(the_droop_of_an_extension_bonded_over_its_taper_is_exact_to_the_order_of_the_load) {
-    tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     lash.length_mm = 3.2; /* bonded to its very tip */
     lash.turn_rad = tcr_degrees(35.0);
     worn w = worn_of(lash, tcr_make_extension("L", 4.0, TCR_INNER_SIDE), (tcr_vec3){1, -2, -2});

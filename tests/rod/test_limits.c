@@ -10,7 +10,8 @@
 CLAIM(the_limits_that_an_extension_passes_are_named_one_by_one) {
     tcr_set *set;
     tcr_limits limits = tcr_limits_default();
-    tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
+    lash = tcr_lash_complete(&lash, NULL);
     lash.length_mm = 8.0;
     expect_status(tcr_set_new(NULL, &set), TCR_OK);
     const tcr_lid lid = tcr_lid_default();

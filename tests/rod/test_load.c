@@ -58,7 +58,7 @@ static double fibre_section(double s, void *p) {
 }
 
 CLAIM(the_natural_mass_is_that_of_a_cone_cut_off) {
-    tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     /* Source: GSL over the taper; 1320 kg/m3 (Robbins), 1 mm3 of 1000 kg/m3 weighs 1 mg. */
     double volume = integral(natural_section, &lash, 0.0, 7.5);
     expect_near(bare_load(&lash, &LEVEL).natural_mass_mg, 1.32 * volume, 1e-15,
@@ -72,7 +72,7 @@ CLAIM(the_natural_mass_is_that_of_a_cone_cut_off) {
 }
 
 CLAIM(the_extensions_mass_is_that_of_its_taper_times_its_fibres) {
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     tcr_extension ext = tcr_make_extension("C", 12.0, TCR_ON_TOP);
     tcr_attachment a;
     const double volume =
@@ -88,7 +88,7 @@ CLAIM(the_extensions_mass_is_that_of_its_taper_times_its_fibres) {
 }
 
 CLAIM(mass_grows_with_the_square_of_the_diameter) {
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     tcr_extension thin = tcr_make_extension("C", 12.0, TCR_ON_TOP), thick = thin;
     tcr_attachment a;
     thin.diameter_mm = 0.07;
@@ -100,7 +100,7 @@ CLAIM(mass_grows_with_the_square_of_the_diameter) {
 }
 
 CLAIM(a_straight_level_lash_turns_its_root_by_the_closed_form) {
-    tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     lash.turn_rad = 0.0;
     const double d0 = 0.08, d1 = 0.015, length = 7.5;
     /* Source: closed form, the integral of s pi/4 (d0 + (d1 - d0) s/L)^2. */
@@ -111,7 +111,7 @@ CLAIM(a_straight_level_lash_turns_its_root_by_the_closed_form) {
 }
 
 CLAIM(a_straight_level_cylinder_weighs_at_half_its_length) {
-    tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     lash.turn_rad = 0.0;
     lash.tip_diameter_mm = lash.root_diameter_mm;
     const tcr_load load = bare_load(&lash, &LEVEL);
@@ -125,7 +125,7 @@ CLAIM(a_straight_level_cylinder_weighs_at_half_its_length) {
 }
 
 CLAIM(a_lash_that_hangs_straight_down_turns_nothing) {
-    tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     lash.turn_rad = 0.0;
     tcr_extension ext = tcr_make_extension("C", 12.0, TCR_OUTER_SIDE);
     ext.profile = (tcr_profile){1, {1.0}, {0.0}};
@@ -252,7 +252,7 @@ CLAIM(a_mirrored_lash_has_the_same_load) {
 }
 
 CLAIM(materials_out_of_range_and_halves_are_refused) {
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     const tcr_extension ext = tcr_make_extension("C", 12.0, TCR_ON_TOP);
     const double bad[] = {99.0, 20001.0, NAN, -1320.0, INFINITY};
     tcr_load load = {.natural_mass_mg = 7.0};
@@ -287,7 +287,7 @@ static tcr_status load_of_parts(void *context) {
 }
 
 CLAIM(lash_stance_extension_and_attachment_are_checked) {
-    parts p = {.lash = tcr_lash_default(0.5, TCR_BOTTOM),
+    parts p = {.lash = tcr_make_default_lash(0.5, TCR_BOTTOM),
                .stance = LEVEL,
                .ext = tcr_make_extension("C", 12.0, TCR_ON_TOP)};
     (void)load_with(&p.lash, &p.stance, &p.ext, &p.a);
@@ -347,7 +347,7 @@ CLAIM(a_wrong_material_is_named) {
 }
 
 CLAIM(mass_and_moment_are_in_proportion_to_the_density) {
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     tcr_materials light = tcr_materials_default(), heavy = light;
     light.hair_kg_m3 = 1000.0;
     heavy.hair_kg_m3 = 2000.0;

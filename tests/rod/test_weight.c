@@ -38,7 +38,7 @@ static tcr_weight weight_of(const tcr_lash *lash, const tcr_stance *stance,
 
 /* The default lash with 12 mm of C. */
 static tcr_weight default_weight(tcr_placement placement, double clamp) {
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     const tcr_stance stance = stance_of(&lash);
     const tcr_extension ext = tcr_make_extension("C", 12.0, placement);
     tcr_weight_options options = tcr_weight_options_default();
@@ -87,7 +87,7 @@ CLAIM(a_blink_triples_the_droop) {
  */
 
 CLAIM(a_straight_uniform_bare_lash_sinks_by_the_closed_form) {
-    tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     lash.turn_rad = 0.0;
     lash.tip_diameter_mm = lash.root_diameter_mm;
     const double d = 0.08, L = 7.5, section = M_PI / 4.0 * d * d;
@@ -127,7 +127,7 @@ CLAIM(a_lash_of_any_taper_sinks_as_gsl_integrates) {
     const double tips[] = {0.0, 1e-300, 1e-9, 1e-6, 1e-5, 1e-4, 1e-3, 5e-3, 0.015, 0.04};
     gsl_integration_workspace *space = gsl_integration_workspace_alloc(1000);
     for (size_t i = 0; i < sizeof tips / sizeof *tips; i++) {
-        tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+        tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
         lash.turn_rad = 0.0;
         lash.tip_diameter_mm = tips[i];
         taper p = {0.08, tips[i], 7.5};
@@ -243,7 +243,7 @@ CLAIM(lash_and_gravity_turned_together_turn_the_shift_and_the_moment) {
 }
 
 CLAIM(shifts_of_two_gravities_add_up) {
-    const tcr_lash lash = tcr_lash_default(0.3, TCR_BOTTOM);
+    const tcr_lash lash = tcr_make_default_lash(0.3, TCR_BOTTOM);
     const tcr_extension ext = tcr_make_extension("D", 13.0, TCR_INNER_SIDE);
     const tcr_stance stance = stance_of(&lash);
     tcr_weight_options options = tcr_weight_options_default();
@@ -260,7 +260,7 @@ CLAIM(shifts_of_two_gravities_add_up) {
 }
 
 CLAIM(shifts_of_two_densities_add_up) {
-    const tcr_lash lash = tcr_lash_default(0.3, TCR_BOTTOM);
+    const tcr_lash lash = tcr_make_default_lash(0.3, TCR_BOTTOM);
     const tcr_extension ext = tcr_make_extension("D", 13.0, TCR_UNDERSIDE);
     const tcr_stance stance = stance_of(&lash);
     tcr_weight_options one = tcr_weight_options_default(), two = one, both = one;
@@ -274,7 +274,7 @@ CLAIM(shifts_of_two_densities_add_up) {
 }
 
 CLAIM(the_droop_is_what_the_viewer_sees_of_the_shift) {
-    const tcr_lash lash = tcr_lash_default(0.2, TCR_BOTTOM);
+    const tcr_lash lash = tcr_make_default_lash(0.2, TCR_BOTTOM);
     const tcr_extension ext = tcr_make_extension("C", 11.0, TCR_OUTER_SIDE);
     const tcr_stance stance = stance_of(&lash);
     tcr_weight_options options = tcr_weight_options_default();
@@ -292,7 +292,7 @@ CLAIM(the_droop_is_what_the_viewer_sees_of_the_shift) {
 CLAIM(a_thin_fibre_droops_alone) {
     /* The fibre's own droop is in proportion to d^2 / d^4, and what its weight does to the lash to
      * d^2. So d^2 times the shift tends to a constant, and what is left falls with d^4. */
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     const tcr_bond bond = tcr_bond_default();
     tcr_extension ext = tcr_make_extension("C", 12.0, TCR_ON_TOP);
     tcr_materials materials = tcr_materials_default();
@@ -382,7 +382,7 @@ CLAIM(masses_and_the_natural_moment_are_those_of_the_load) {
 
 CLAIM(a_lash_that_hangs_straight_down_has_no_ratio) {
     const tcr_stance hanging = {{0, 0, 0}, {0, -1, 0}, {1, 0, 0}, {0, 0, 1}};
-    tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     lash.turn_rad = 0.0;
     const tcr_extension ext = tcr_make_extension("C", 12.0, TCR_ON_TOP);
     const tcr_weight w = weight_of(&lash, &hanging, &ext, NULL);
@@ -392,7 +392,7 @@ CLAIM(a_lash_that_hangs_straight_down_has_no_ratio) {
 }
 
 CLAIM(moments_for_limits_are_those_of_a_client_who_sits) {
-    const tcr_lash lash = tcr_lash_default(0.4, TCR_BOTTOM);
+    const tcr_lash lash = tcr_make_default_lash(0.4, TCR_BOTTOM);
     const tcr_extension ext = tcr_make_extension("C", 12.0, TCR_ON_TOP);
     const tcr_stance stance = stance_of(&lash);
     tcr_weight_options lying = tcr_weight_options_default();
@@ -407,7 +407,7 @@ CLAIM(moments_for_limits_are_those_of_a_client_who_sits) {
 }
 
 CLAIM(linear_theory_holds_below_a_twentieth_of_the_extension) {
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     const tcr_extension ext = tcr_make_extension("C", 12.0, TCR_ON_TOP);
     const tcr_stance stance = stance_of(&lash);
     tcr_weight_options options = tcr_weight_options_default();
@@ -438,7 +438,7 @@ typedef struct parts {
 } parts;
 
 static parts some_parts(void) {
-    parts p = {.lash = tcr_lash_default(0.5, TCR_BOTTOM),
+    parts p = {.lash = tcr_make_default_lash(0.5, TCR_BOTTOM),
                .stance = LEVEL,
                .ext = tcr_make_extension("C", 12.0, TCR_ON_TOP),
                .bond = tcr_bond_default(),

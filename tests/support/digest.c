@@ -30,7 +30,6 @@ static void eat_lash(uint64_t *hash, const tcr_lash *lash) {
     EAT(hash, lash->tip_diameter_mm);
     EAT(hash, lash->layer);
     EAT(hash, lash->condition);
-    EAT(hash, lash->assumed);
 }
 
 static void eat_wish(uint64_t *hash, const tcr_wish *wish) {
@@ -65,7 +64,9 @@ static void eat_map(uint64_t *hash, const tcr_zone *map, size_t zones) {
 
 static void eat_eye(uint64_t *hash, const tcr_set *set, tcr_side side) {
     const tcr_lid *lid = tcr_set_get_lid(set, side);
-    eat(hash, lid, offsetof(tcr_lid, assumed) + sizeof lid->assumed); /* nine doubles, bits */
+    const unsigned lid_assumed = tcr_set_lid_assumed(set, side);
+    eat(hash, lid, sizeof *lid); /* nine doubles */
+    EAT(hash, lid_assumed);
     size_t zones;
     const tcr_zone *map = tcr_set_get_map(set, side, &zones);
     eat_map(hash, map, zones);
@@ -77,7 +78,9 @@ static void eat_eye(uint64_t *hash, const tcr_set *set, tcr_side side) {
     EAT(hash, lashes);
     for (size_t i = 0; i < lashes; i++) {
         eat_text(hash, tcr_set_get_id(set, side, i));
+        const unsigned assumed = tcr_set_assumed(set, side, i);
         eat_lash(hash, tcr_set_get_lash(set, side, i));
+        EAT(hash, assumed);
         eat_wish(hash, tcr_set_get_wish(set, side, i));
     }
 }
@@ -104,8 +107,10 @@ static void eat_rule(uint64_t *hash, const tcr_set *set) {
     eat(hash, tray->length_mm, tray->count * sizeof tray->length_mm[0]);
     eat(hash, tcr_set_get_bond(set), sizeof(tcr_bond)); /* doubles without gaps */
     eat(hash, tcr_set_get_view(set), sizeof(tcr_view));
-    const double tolerance = tcr_set_get_tolerance(set);
-    EAT(hash, tolerance);
+    EAT(hash, tcr_set_get_line(set)->tolerance_mm);
+    EAT(hash, tcr_set_get_line(set)->seen_from_mm);
+    EAT(hash, tcr_set_get_line(set)->shared);
+    eat_lash(hash, tcr_set_get_mean_lash(set));
     const tcr_subject subject = tcr_set_get_subject(set);
     EAT(hash, subject);
 }

@@ -2,6 +2,7 @@
 /* Things to test with: by name, and at random from a fixed seed. */
 #include "support/make.h"
 
+#include <math.h>
 #include <string.h>
 
 #include <gsl/gsl_math.h>
@@ -27,8 +28,13 @@ tcr_extension tcr_make_extension(const char *curl, double length_mm, tcr_placeme
     ck_abort_msg("the catalogue lacks curl %s", curl);
 }
 
+tcr_lash tcr_make_default_lash(double u, tcr_layer layer) {
+    const tcr_lash unknown = tcr_lash_unknown(u, layer);
+    return tcr_lash_complete(&unknown, NULL);
+}
+
 tcr_lash tcr_make_lash(double u, double height_mm) {
-    tcr_lash lash = tcr_lash_default(u, TCR_BOTTOM);
+    tcr_lash lash = tcr_make_default_lash(u, TCR_BOTTOM);
     lash.height_mm = height_mm;
     return lash;
 }
@@ -75,6 +81,7 @@ tcr_lash tcr_draw_lash(gsl_rng *rng) {
         .yaw_rad = tcr_degrees(tcr_draw_between(rng, -84.0, 84.0)),
         .roll_rad = tcr_degrees(tcr_draw_between(rng, -90.0, 90.0)),
         .length_mm = tcr_draw_between(rng, 4.0, 20.0),
+        .final_length_mm = NAN,
         .turn_rad = tcr_degrees(tcr_draw_between(rng, -60.0, 200.0)),
         .root_diameter_mm = tcr_draw_between(rng, 0.02, 0.2),
         .layer = (tcr_layer)gsl_rng_uniform_int(rng, TCR_LAYERS),

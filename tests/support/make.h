@@ -43,6 +43,9 @@ tcr_bond tcr_draw_bond(gsl_rng *rng);
 /* A valid lid about the default one. */
 tcr_lid tcr_draw_lid(gsl_rng *rng);
 
+/* The lash of the contract's defaults at a place. */
+tcr_lash tcr_make_default_lash(double u, tcr_layer layer);
+
 /* A wish with 0 in all that it does not fix. */
 tcr_wish tcr_only_fixed(const tcr_wish *wish);
 
