@@ -9,6 +9,7 @@
  */
 #include "file/begin.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -100,7 +101,8 @@ static void put_defaults(page *p, const char *indent, tcr_group group) {
     size_t count;
     const tcr_field *fields = tcr_fields(group, &count);
     for (size_t i = 0; i < count; i++)
-        put_value(p, indent, &fields[i], fields[i].file.standard);
+        if (!isnan(fields[i].file.standard))
+            put_value(p, indent, &fields[i], fields[i].file.standard);
 }
 
 /* ---- The head ------------------------------------------------------------------------ */

@@ -44,6 +44,7 @@ static tcr_lash lash_of_columns(const tcr_lash_columns *c, size_t i) {
         .yaw_rad = c->yaw_rad[i],
         .roll_rad = c->roll_rad[i],
         .length_mm = c->length_mm[i],
+        .final_length_mm = NAN,
         .turn_rad = c->turn_rad[i],
         .root_diameter_mm = c->root_diameter_mm[i],
         .tip_diameter_mm = c->tip_diameter_mm[i],

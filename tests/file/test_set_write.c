@@ -192,9 +192,12 @@ static tcr_set *draw_set(gsl_rng *rng) {
             (i > 0 ? tray.length_mm[i - 1] : 3.0) + tcr_draw_between(rng, 0.01, 0.4);
     tcr_lash mean = tcr_draw_lash(rng);
     mean.u = 0.5, mean.layer = TCR_BOTTOM;
-    do
+    tcr_lash complete;
+    do {
+        mean = tcr_draw_lash(rng);
         assume_some(rng, &mean);
-    while (mean.tip_diameter_mm > mean.root_diameter_mm);
+        complete = tcr_lash_complete(&mean, NULL);
+    } while (complete.tip_diameter_mm > complete.root_diameter_mm);
     expect_status(tcr_set_subject(set, toss(rng) ? TCR_CLIENT : TCR_PRACTICE_HEAD), TCR_OK);
     add_curls(rng, set);
     expect_status(tcr_set_bond(set, &bond), TCR_OK);
@@ -238,6 +241,7 @@ static tcr_set *bare_set(const char *title) {
 
 static void add_id(tcr_set *set, const char *id) {
     tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
+    lash.length_mm = 7.5; /* a survey needs it */
     add_lash(set, TCR_LEFT, id, &lash, NULL);
 }
 
@@ -428,6 +432,7 @@ CLAIM(awkward_labels_of_curls_read_back_from_zones_and_rows) {
     for (size_t i = 0; i < COUNT; i++) {
         char id[8];
         tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
+        lash.length_mm = 7.5;
         snprintf(id, sizeof id, "%zu", i);
         add_lash(set, TCR_LEFT, id, &lash, &zones[i].layer[TCR_TOP]);
     }

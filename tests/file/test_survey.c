@@ -87,7 +87,7 @@ CLAIM(a_row_gives_every_number_of_a_lash_and_of_what_it_wears) {
     expect_same(lash->root_diameter_mm, 0.1, "no arithmetic");
     expect_same(lash->tip_diameter_mm, 0, "no arithmetic");
     expect_count(lash->condition, TCR_SHEDDING);
-    expect_count(tcr_set_assumed(tcr_set_file_set(file), TCR_LEFT, 0), 0);
+    expect_count(tcr_set_assumed(tcr_set_file_set(file), TCR_RIGHT, 0), 0);
     const tcr_wish *wish = wish_of(file, 0);
     expect_count(wish->fixed, TCR_FIX_ALL & ~(unsigned)(TCR_FIX_BARE | TCR_FIX_FROM_SKIN));
     expect_same(wish->length_mm, 30, "no arithmetic");
@@ -115,9 +115,9 @@ CLAIM(empty_cells_and_missing_columns_take_the_defaults_and_are_marked_assumed) 
     expect_count(lash->condition, TCR_SUITABLE);
     const unsigned all = TCR_LASH_ALL & ~(unsigned)TCR_LASH_FINAL_LENGTH; /* has no default */
     const tcr_set *set = tcr_set_file_set(file);
-    expect_count(tcr_set_assumed(set, TCR_LEFT, 0), all & ~(unsigned)TCR_LASH_LENGTH);
+    expect_count(tcr_set_assumed(set, TCR_RIGHT, 0), all & ~(unsigned)TCR_LASH_LENGTH);
     expect_count(wish_of(file, 0)->fixed, 0);
-    expect_count(tcr_set_assumed(set, TCR_LEFT, 1),
+    expect_count(tcr_set_assumed(set, TCR_RIGHT, 1),
                  all & ~(unsigned)(TCR_LASH_LENGTH | TCR_LASH_PITCH));
     expect_count(wish_of(file, 1)->fixed, TCR_FIX_BARE);
     tcr_set_file_free(file);

@@ -279,9 +279,12 @@ CLAIM(a_fan_without_spread_is_one_fibre) {
 CLAIM(a_bond_of_1_mm_holds_and_less_does_not) {
     const tcr_extension ext = tcr_make_extension("C", 10.0, TCR_ON_TOP);
     tcr_bond bond = tcr_bond_default();
-    tcr_attachment a =
-        attached(&(tcr_lash){.u = 0.5, .length_mm = 1.7, .turn_rad = 1.0, .root_diameter_mm = 0.08},
-                 &ext, &bond);
+    tcr_attachment a = attached(&(tcr_lash){.u = 0.5,
+                                            .length_mm = 1.7,
+                                            .final_length_mm = NAN,
+                                            .turn_rad = 1.0,
+                                            .root_diameter_mm = 0.08},
+                                &ext, &bond);
     const tcr_attachment before = a;
     tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     expect_near(a.bond_mm, 1.0, 1e-15, "1.7 - 0.7 in doubles");

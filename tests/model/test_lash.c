@@ -226,8 +226,8 @@ CLAIM(a_number_outside_its_range_is_refused) {
     }
 }
 
-CLAIM(a_final_length_is_1_to_20_mm_or_0_for_unknown) {
-    const double good[] = {0.0, 1.0, 20.0}, bad[] = {0.99, 20.01, -1.0, NAN, INFINITY};
+CLAIM(a_final_length_is_1_to_20_mm_or_nan_for_unknown) {
+    const double good[] = {NAN, 1.0, 20.0}, bad[] = {0.99, 20.01, -1.0, 0.0, INFINITY};
     tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     for (size_t i = 0; i < sizeof good / sizeof good[0]; i++) {
         lash.final_length_mm = good[i];
@@ -278,7 +278,7 @@ int main(void) {
         &the_bare_tip_stands_where_the_profile_ends_in_the_lashs_axes,
         &a_point_in_the_lashs_axes_is_measured_along_up_and_out,
         &a_number_outside_its_range_is_refused,
-        &a_final_length_is_1_to_20_mm_or_0_for_unknown,
+        &a_final_length_is_1_to_20_mm_or_nan_for_unknown,
         &layers_and_conditions_that_do_not_exist_are_refused,
         &a_refused_stance_leaves_its_output_alone,
     };

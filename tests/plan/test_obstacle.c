@@ -115,7 +115,8 @@ CLAIM(the_eye_without_a_lash_to_use_is_named) {
 }
 
 /* The moment of a lash with a curl, in times its own. */
-static double moment_ratio(const tcr_set *set, const tcr_lash *lash, size_t curl) {
+static double moment_ratio(const tcr_set *set, const tcr_lash *known, size_t curl) {
+    const tcr_lash complete = tcr_lash_complete(known, NULL), *lash = &complete;
     const tcr_choice choice = {.length_mm = 10.0, .curl = curl, .diameter_mm = 0.15, .fan = 1};
     const tcr_extension ext = tcr_set_extension(set, &choice);
     const tcr_lid lid = tcr_lid_default();

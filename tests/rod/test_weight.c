@@ -462,7 +462,6 @@ CLAIM(numbers_out_of_range_are_refused) {
         &p.lash.turn_rad,
         &p.lash.root_diameter_mm,
         &p.lash.tip_diameter_mm,
-        &p.lash.final_length_mm,
         &p.ext.length_mm,
         &p.ext.diameter_mm,
         &p.ext.spread_rad,
