@@ -24,6 +24,7 @@
 #include <tipcrest/error.h>
 #include <tipcrest/extension.h>
 #include <tipcrest/field.h>
+#include <tipcrest/growth.h>
 #include <tipcrest/lash.h>
 #include <tipcrest/lid.h>
 #include <tipcrest/limits.h>
