@@ -53,15 +53,15 @@ typedef struct tcr_description {
     double length_sd_mm; /* 0 to 3; 1.0 (Glaser 2014 has 1.15, 10.1097/DSS.0000000000000170) */
     double length_inner_share;  /* of the mean at u = 0, 0.1 to 2; 0.7, assumed */
     double length_outer_share;  /* at u = 1; 0.9, assumed */
-    double turn_rad;            /* 60 degrees, assumed */
+    double turn_rad;            /* when full-grown; 60 degrees, assumed */
     double turn_sd_rad;         /* 8 degrees, assumed */
-    double root_diameter_mm;    /* 0.08, assumed */
+    double root_diameter_mm;    /* when full-grown; 0.08, assumed */
     double root_diameter_sd_mm; /* 0 to 0.05; 0.01, assumed */
     double tip_diameter_mm;     /* 0.015, assumed */
     double stray_share;         /* 0 to 1; 0.02, assumed */
     double stray_rise_mm;       /* 0 to 3, above the top row; 1, assumed */
     double baby_below_mm;       /* 0 to 20; 5, assumed */
-    double weak_below_mm;       /* 0 to 0.2; 0.055, assumed */
+    double weak_below_mm;       /* 0 to 0.2, root diameter as it is; 0.055, assumed */
     tcr_phases phases;          /* default A */
 } tcr_description;
 
@@ -74,6 +74,14 @@ TCR_API tcr_status tcr_description_check(const tcr_description *description,
  * Lash number k (0 to count - 1) of the described eye; eye is 0 for left, 1 for right. Draws that
  * fall outside a lash's ranges (lash.h) are cut to them, so every lash is valid. No field is
  * "assumed": all are drawn.
+ *
+ * Turn and root diameter are drawn for the full-grown lash. Those of a shorter lash follow from its
+ * length by the growth of the shape (growth.h). The root diameter stays at 0.02 mm or more, which
+ * by the defaults thickens hair below 0.6 mm. With TCR_PHASES_NONE the call gives the same lash
+ * full-grown.
+ *
+ * TCR_OK; TCR_E_ARGUMENT if lash is NULL, eye above 1 or k not below count; else the status of
+ * tcr_description_check. A failed call leaves *lash as it was.
  */
 TCR_API tcr_status tcr_describe_lash(const tcr_description *description, uint32_t eye, uint32_t k,
                                      tcr_lash *lash);

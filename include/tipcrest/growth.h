@@ -15,9 +15,9 @@
  *     turn = T tau(q),    root diameter = tip diameter + (D - tip diameter) q.
  *
  * Growth changes length_mm, turn_rad and root_diameter_mm. It keeps all other members of a lash:
- * place, direction, tip diameter, final length, layer, condition and the bits of 'assumed'. A turn
- * or root diameter that was not measured (TCR_LASH_TURN or TCR_LASH_ROOT_DIAMETER in 'assumed')
- * stays at its default at every length. The caller decides the condition of the new length.
+ * place, direction, tip diameter, final length, layer and condition. A turn or root diameter that
+ * is not known (NaN) stays so, and with that at its default at every length. The caller decides the
+ * condition of the new length.
  *
  * The calls keep no state, allocate nothing and may run in any thread. An output may be the same
  * object as an input; a failed call leaves it as it was.
@@ -35,7 +35,7 @@ TCR_API double tcr_lash_turn_share(double q);
  * diameter) / q, kept within 0.02 to 0.2 mm, q = length / final length. A lash of its final length
  * or longer is its own full-grown lash.
  *
- * TCR_OK; TCR_E_ARGUMENT if a pointer is NULL; TCR_E_RANGE if the final length is 0 (not known);
+ * TCR_OK; TCR_E_ARGUMENT if a pointer is NULL; TCR_E_RANGE if the final length is not known;
  * else the status of tcr_lash_check.
  */
 TCR_API tcr_status tcr_lash_full_grown(const tcr_lash *lash, tcr_lash *full);

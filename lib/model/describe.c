@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * The described eye (model.md, section 11): lash k of a sample, drawn by counter, so that any lash
- * can be drawn alone, in any order, in any thread. How numbers are drawn from fields is part of the
- * contract.
+ * can be drawn alone, in any order, in any thread. The draws are those of the full-grown lash; its
+ * length then gives turn and root diameter by the growth of the shape (section 3). How numbers are
+ * drawn from fields is part of the contract.
  */
 #include <tipcrest/describe.h>
 
@@ -11,6 +12,7 @@
 #include <tipcrest/random.h>
 
 #include "model/field_table.h"
+#include "model/growth_kernel.h"
 #include "num/range.h"
 
 enum { USE_DESCRIBE = 0, ROWS = 6 };
@@ -21,7 +23,6 @@ static const double CYCLE_A_DAYS = 152.0;     /* for FULL_A_MM; 41 % growing (El
 static const double FULL_A_MM = 7.5;
 static const double CYCLE_B_DAYS = 90.0;             /* Thibaut 2010 */
 static const double ROWS_FROM = 0.2, ROWS_TO = 0.85; /* six rows between, common practice */
-static const double LENGTH_LEAST_MM = 0.3;
 
 tcr_description tcr_description_default(void) {
     tcr_description description = {0};
@@ -102,15 +103,15 @@ tcr_status tcr_describe_lash(const tcr_description *d, uint32_t eye, uint32_t k,
                     -steep, steep);
     l.roll_rad =
         cut(normal(draw, TCR_FIELD_ROLL, d->roll_rad, d->roll_sd_rad), -TCR_PI / 2.0, TCR_PI / 2.0);
-    l.turn_rad = cut(normal(draw, TCR_FIELD_TURN, d->turn_rad, d->turn_sd_rad), -60.0 * TCR_DEG,
-                     200.0 * TCR_DEG);
-    l.root_diameter_mm =
-        cut(normal(draw, TCR_FIELD_ROOT_DIAMETER, d->root_diameter_mm, d->root_diameter_sd_mm),
-            0.02, 0.2);
+    l.turn_rad = tcr_lash_turn_kept(normal(draw, TCR_FIELD_TURN, d->turn_rad, d->turn_sd_rad));
+    l.root_diameter_mm = tcr_lash_root_diameter_kept(
+        normal(draw, TCR_FIELD_ROOT_DIAMETER, d->root_diameter_mm, d->root_diameter_sd_mm), 0.0);
     l.tip_diameter_mm = fmin(d->tip_diameter_mm, l.root_diameter_mm);
     l.final_length_mm =
         cut(normal(draw, TCR_FIELD_FINAL_LENGTH, mean_length(d, l.u), d->length_sd_mm), 1.0, 20.0);
-    l.length_mm = fmax(length_by_age(d, l.final_length_mm, draw), LENGTH_LEAST_MM);
+    l.length_mm = l.final_length_mm;
+    l = tcr_lash_grow_kernel(
+        &l, &l, fmax(length_by_age(d, l.final_length_mm, draw), TCR_LASH_LENGTH_LEAST_MM));
     l.condition = condition_of(d, stray, &l);
     *lash = l;
     return TCR_OK;

@@ -8,16 +8,16 @@
 
 #include <tipcrest/lash.h>
 
+#include "model/field_table.h"
 #include "num/range.h"
 
-#define TCR_LASH_LENGTH_LEAST_MM 0.3
 
 /* A turn and a root diameter kept within a lash's ranges (lash.h). */
 static inline double tcr_lash_turn_kept(double turn_rad) {
-    return fmin(fmax(turn_rad, -60.0 * TCR_DEG), 200.0 * TCR_DEG);
+    return fmin(fmax(turn_rad, TCR_TURN_LEAST_DEG * TCR_DEG), TCR_TURN_MOST_DEG * TCR_DEG);
 }
 static inline double tcr_lash_root_diameter_kept(double diameter_mm, double tip_diameter_mm) {
-    return fmin(fmax(diameter_mm, fmax(0.02, tip_diameter_mm)), 0.2);
+    return fmin(fmax(diameter_mm, fmax(TCR_ROOT_DIAMETER_LEAST, tip_diameter_mm)), TCR_ROOT_DIAMETER_MOST);
 }
 
 /* q, the share of the final length that a lash has reached. */
@@ -41,14 +41,15 @@ static inline tcr_lash tcr_lash_grow_kernel(const tcr_lash *lash, const tcr_lash
     const double then = tcr_lash_grown_share(length_mm, full->length_mm);
     tcr_lash grown = *lash;
     grown.length_mm = length_mm;
-    if ((lash->assumed & TCR_LASH_TURN) == 0) {
+    if (!isnan(lash->turn_rad)) {
         const double share = tcr_lash_turn_share_kernel(then) - tcr_lash_turn_share_kernel(q);
         grown.turn_rad = tcr_lash_turn_kept(lash->turn_rad + full->turn_rad * share);
     }
-    if ((lash->assumed & TCR_LASH_ROOT_DIAMETER) == 0) {
-        const double thicker = full->root_diameter_mm - lash->tip_diameter_mm;
+    if (!isnan(lash->root_diameter_mm)) {
+        const double tip = isnan(lash->tip_diameter_mm) ? TCR_TIP_DIAMETER_MM : lash->tip_diameter_mm;
+        const double thicker = full->root_diameter_mm - tip;
         grown.root_diameter_mm = tcr_lash_root_diameter_kept(
-            lash->root_diameter_mm + thicker * (then - q), lash->tip_diameter_mm);
+            lash->root_diameter_mm + thicker * (then - q), tip);
     }
     return grown;
 }

@@ -376,10 +376,10 @@ run check steep-plan.yaml --against intended
 advice=$(joined | grep -o 'one size [a-z]* ([^)]*)[^l]*' | sed 's/ *$//')
 equal 'check marks each advice that plan does not follow' "$(echo "$advice" | sed 's/.*), //' | sort -u)" \
     'but beyond the'
-equal 'and there is such advice' "$(echo "$advice" | wc -l)" 4
+equal 'and there is such advice' "$(echo "$advice" | wc -l)" 2 # earlier result of this project
 run plan steep.yaml -o steep-plan.yaml --corrections 0
 run check steep-plan.yaml --against intended
-contains 'advice that plan follows too is not marked' "$(joined)" 'one size longer (8 mm leaves -0.42) l096'
+contains 'advice that plan follows too is not marked' "$(joined)" 'one size longer (8 mm leaves +0.04) l063'
 run plan planned.yaml
 contains 'a planned set is told as such' "$(joined)" 'This set was planned before, and what its zones'
 

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * The described eye: each field of a large sample against its distribution, the growth law, the
- * conditions, regression values. Kolmogorov's test with alpha = 0.001 (support/statistics.h), seeds
- * fixed.
+ * growth of the shape, the conditions, regression values. Kolmogorov's test with alpha = 0.001
+ * (support/statistics.h), seeds fixed.
  */
 #include <tipcrest/describe.h>
 
@@ -29,6 +29,13 @@ static tcr_description large(void) {
     d.count = COUNT;
     d.seed = 2;
     d.gap_mm = 2.0;
+    return d;
+}
+
+/* The same with every lash full-grown, as turn and root diameter are drawn. */
+static tcr_description full_grown(void) {
+    tcr_description d = large();
+    d.phases = TCR_PHASES_NONE;
     return d;
 }
 
@@ -182,7 +189,7 @@ static size_t values_of(const tcr_description *d, int field, double *values) {
 }
 
 CLAIM(heights_angles_turns_diameters_and_final_lengths_are_normal_cut_at_three) {
-    tcr_description d = large();
+    tcr_description d = full_grown();
     d.roll_rad = tcr_degrees(5.0);
     d.roll_sd_rad = tcr_degrees(3.0); /* the default's 0 says nothing of its distribution */
     draw_all(&d);
@@ -198,7 +205,7 @@ CLAIM(heights_angles_turns_diameters_and_final_lengths_are_normal_cut_at_three) 
 }
 
 CLAIM(no_two_fields_go_together) {
-    tcr_description d = large();
+    tcr_description d = full_grown();
     d.roll_sd_rad = tcr_degrees(3.0);
     draw_all(&d);
     for (int a = 0; a < NORMAL_COUNT; a++)
@@ -213,7 +220,7 @@ CLAIM(no_two_fields_go_together) {
 }
 
 CLAIM(the_two_eyes_are_drawn_apart) {
-    const tcr_description d = large();
+    const tcr_description d = full_grown();
     for (uint32_t k = 0; k < COUNT; k++) {
         tcr_lash left, right;
         expect_status(tcr_describe_lash(&d, 0, k, &left), TCR_OK);
@@ -285,6 +292,52 @@ CLAIM(no_lash_is_shorter_than_0_3_mm) {
     ck_assert_int_gt(at_floor, 0); /* the floor was met */
 }
 
+/* tau of model.md, section 3, by its own three formulas. */
+static double share_of_turn(double q) {
+    if (q > 2.0 / 3.0)
+        return 4.0 * q / 3.0 - 1.0 / 3.0;
+    return q > 1.0 / 3.0 ? q - 1.0 / 9.0 : 2.0 * q / 3.0;
+}
+
+CLAIM(turn_and_root_diameter_follow_the_growth_of_the_shape) {
+    static tcr_lash full[COUNT];
+    for (int phases = TCR_PHASES_A; phases <= TCR_PHASES_B; phases++) {
+        tcr_description d = full_grown();
+        draw_all(&d);
+        memcpy(full, lashes, sizeof full);
+        d.phases = (tcr_phases)phases;
+        draw_all(&d);
+        int kept = 0;
+        for (int k = 0; k < COUNT; k++) {
+            const tcr_lash *l = &lashes[k];
+            const double q = l->length_mm / full[k].length_mm, tip = l->tip_diameter_mm;
+            const double diameter = tip + (full[k].root_diameter_mm - tip) * q;
+            given("phases %d, lash %d", phases, k);
+            /* Source: model.md, sections 3 and 11; lash.h: a root diameter is 0.02 mm or more. */
+            expect_near(l->turn_rad, full[k].turn_rad * share_of_turn(q), 1e-12, "roundings of 1");
+            expect_near(l->root_diameter_mm, fmax(diameter, 0.02), 1e-12, "roundings of 0.1");
+            expect_same(l->final_length_mm, full[k].length_mm, "the same draw");
+            kept += diameter < 0.02;
+        }
+        expect_within(kept, 1.0, 0.06 * COUNT, "very young hair only");
+    }
+}
+
+CLAIM(a_lash_of_its_final_length_has_the_turn_and_diameter_that_were_drawn) {
+    tcr_description d = large();
+    for (uint32_t k = 0; k < 1000; k++) {
+        tcr_lash a, full;
+        d.phases = TCR_PHASES_A;
+        expect_status(tcr_describe_lash(&d, 0, k, &a), TCR_OK);
+        d.phases = TCR_PHASES_NONE;
+        expect_status(tcr_describe_lash(&d, 0, k, &full), TCR_OK);
+        if (a.length_mm < a.final_length_mm)
+            continue;
+        expect_same(a.turn_rad, full.turn_rad, "model.md, section 3: q = 1");
+        expect_same(a.root_diameter_mm, full.root_diameter_mm, "model.md, section 3: q = 1");
+    }
+}
+
 CLAIM(two_per_cent_are_strays_1_mm_above_the_top_row) {
     const tcr_description d = large();
     draw_all(&d);
@@ -337,7 +390,8 @@ CLAIM(the_first_lashes_of_seed_11_are_what_they_were) {
         {0,
          1,
          {0.063573153673525742, 1.8223208350539279, -0.31867996561601003, -0.17926734221041149, 0,
-          0.71962093348367784, 5.8083532693777968, 1.001892139588016, 0.066987123216380506, 0.015},
+          0.71962093348367784, 5.8083532693777968, 0.08275237671250435, 0.021440899925171092,
+          0.015},
          2,
          1},
         {0,
@@ -349,14 +403,14 @@ CLAIM(the_first_lashes_of_seed_11_are_what_they_were) {
         {1,
          0,
          {0.055947474714171837, -0.018418943494611855, -0.13621916247462099, -0.24767510004073631,
-          0, 5.3250171743257262, 5.4048116933487229, 1.0090740402630032, 0.076984090830468171,
+          0, 5.3250171743257262, 5.4048116933487229, 0.98921060936235683, 0.076068982035654542,
           0.015},
          0,
          0},
         {1,
          1,
          {0.063445901241132641, 1.0193721207443287, -0.21834012305668302, -0.20154094464086958, 0,
-          1.4020914899073011, 4.7277126551533959, 0.87586081833489082, 0.079007451727070827, 0.015},
+          1.4020914899073011, 4.7277126551533959, 0.17316858973256843, 0.033982605311123029, 0.015},
          1,
          1},
     };
@@ -505,6 +559,8 @@ int main(void) {
         &without_phases_every_lash_has_its_final_length,
         &growing_lashes_are_of_every_length_alike,
         &no_lash_is_shorter_than_0_3_mm,
+        &turn_and_root_diameter_follow_the_growth_of_the_shape,
+        &a_lash_of_its_final_length_has_the_turn_and_diameter_that_were_drawn,
         &two_per_cent_are_strays_1_mm_above_the_top_row,
         &babies_are_short_and_weak_ones_thin_the_first_that_holds,
         &the_first_lashes_of_seed_11_are_what_they_were,
