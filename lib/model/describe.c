@@ -19,8 +19,8 @@ enum { USE_DESCRIBE = 0, ROWS = 6 };
 
 /* Growth and cycle of model.md, section 10. */
 static const double GROWTH_MM_PER_DAY = 0.12; /* Thibaut 2010, 10.1111/j.1365-2133.2009.09487.x */
-static const double CYCLE_A_DAYS = 152.0;     /* for FULL_A_MM; 41 % growing (Elder 1997) */
-static const double FULL_A_MM = 7.5;
+static const double CYCLE_A_DAYS = 152.0;     /* for FULL_MM; 41 % growing (Elder 1997) */
+static const double FULL_MM = 7.5;
 static const double CYCLE_B_DAYS = 90.0;             /* Thibaut 2010 */
 static const double ROWS_FROM = 0.2, ROWS_TO = 0.85; /* six rows between, common practice */
 
@@ -67,9 +67,8 @@ static double mean_length(const tcr_description *d, double u) {
 static double length_by_age(const tcr_description *d, double final_mm, tcr_draw draw) {
     if (d->phases == TCR_PHASES_NONE)
         return final_mm;
-    const double cycle =
-        d->phases == TCR_PHASES_A ? CYCLE_A_DAYS * final_mm / FULL_A_MM : CYCLE_B_DAYS;
-    const double age = cycle * uniform(draw, TCR_FIELD_AGE);
+    const double days = d->phases == TCR_PHASES_A ? CYCLE_A_DAYS : CYCLE_B_DAYS;
+    const double age = days * final_mm / FULL_MM * uniform(draw, TCR_FIELD_AGE);
     return fmin(final_mm, GROWTH_MM_PER_DAY * age);
 }
 

@@ -11,13 +11,13 @@
 #include "model/field_table.h"
 #include "num/range.h"
 
-
 /* A turn and a root diameter kept within a lash's ranges (lash.h). */
 static inline double tcr_lash_turn_kept(double turn_rad) {
     return fmin(fmax(turn_rad, TCR_TURN_LEAST_DEG * TCR_DEG), TCR_TURN_MOST_DEG * TCR_DEG);
 }
 static inline double tcr_lash_root_diameter_kept(double diameter_mm, double tip_diameter_mm) {
-    return fmin(fmax(diameter_mm, fmax(TCR_ROOT_DIAMETER_LEAST, tip_diameter_mm)), TCR_ROOT_DIAMETER_MOST);
+    return fmin(fmax(diameter_mm, fmax(TCR_ROOT_DIAMETER_LEAST, tip_diameter_mm)),
+                TCR_ROOT_DIAMETER_MOST);
 }
 
 /* q, the share of the final length that a lash has reached. */
@@ -46,10 +46,11 @@ static inline tcr_lash tcr_lash_grow_kernel(const tcr_lash *lash, const tcr_lash
         grown.turn_rad = tcr_lash_turn_kept(lash->turn_rad + full->turn_rad * share);
     }
     if (!isnan(lash->root_diameter_mm)) {
-        const double tip = isnan(lash->tip_diameter_mm) ? TCR_TIP_DIAMETER_MM : lash->tip_diameter_mm;
+        const double tip =
+            isnan(lash->tip_diameter_mm) ? TCR_TIP_DIAMETER_MM : lash->tip_diameter_mm;
         const double thicker = full->root_diameter_mm - tip;
-        grown.root_diameter_mm = tcr_lash_root_diameter_kept(
-            lash->root_diameter_mm + thicker * (then - q), tip);
+        grown.root_diameter_mm =
+            tcr_lash_root_diameter_kept(lash->root_diameter_mm + thicker * (then - q), tip);
     }
     return grown;
 }
