@@ -81,6 +81,8 @@ static tcr_status choose(sheet *s) {
     for (size_t i = 0; i < tray->count && s->lengths < LENGTHS_MAX; i++)
         if (tray->length_mm[i] >= low && tray->length_mm[i] <= high)
             s->length[s->lengths++] = tray->length_mm[i];
+    for (int mm = 8; tray->count == 0 && mm <= 15; mm++) /* any length is at hand */
+        s->length[s->lengths++] = mm;
     if (s->lengths == 0)
         s->length[s->lengths++] = s->at_mm;
     return TCR_OK;

@@ -10,6 +10,10 @@ static tcr_status read_layer(const tcr_set_reader *reader, const tcr_node *node,
     const tcr_tree *tree = &reader->tree;
     const tcr_block block = tcr_block_of(TCR_GROUP_WISH, name, "in a layer of a zone");
     tcr_status status = tcr_read_block(reader, node, &block, wish, &wish->fixed);
+    if (status == TCR_OK && (wish->fixed & TCR_FIX_FROM_SKIN))
+        return tcr_fail_at(reader, tcr_tree_find(tree, node, "from_skin_mm"),
+                           "from_skin_mm is a lash's own, where its glue begins; give it as "
+                           "ext_from_skin_mm in the survey, or the bond's offset_mm for all");
     if (status == TCR_OK && (wish->fixed & TCR_FIX_LENGTH))
         status =
             tcr_require_in_tray(reader, tcr_tree_find(tree, node, "length_mm"), wish->length_mm);

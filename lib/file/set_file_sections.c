@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The sections of a set file that hold for both eyes, and the described eye. */
 #include "file/set_file.h"
+
 #include "num/number.h"
 #include "num/order.h"
+#include <string.h>
 
 /* ---- The tray -------------------------------------------------------------------------------- */
 
@@ -21,8 +23,10 @@ static tcr_status check_twice(const tcr_set_reader *reader, const tcr_node *node
 tcr_status tcr_read_tray(const tcr_set_reader *reader, const tcr_node *node) {
     const tcr_block block = tcr_block_of(TCR_GROUP_TRAY, "tray", "in the tray");
     const tcr_node *list;
-    tcr_tray tray = {0};
+    tcr_tray tray = {0}; /* without a length: any is at hand */
     size_t count;
+    if (node->kind == TCR_NODE_SCALAR && strcmp(tcr_tree_text(&reader->tree, node), "any") == 0)
+        return tcr_accept_at(reader, node, tcr_set_tray(reader->file->set, &tray));
     tcr_status status = tcr_read_block(reader, node, &block, NULL, NULL);
     if (status == TCR_OK)
         status =

@@ -176,12 +176,12 @@ static void put_rest(tcr_writer *writer, const tcr_set *set) {
     put_lines(writer, "  ", "  ", TCR_GROUP_LAYERING, rule);
     put_flow(writer, "  placement: {", TCR_GROUP_PLACEMENT, rule, 0, "}\n");
     put_mean_lash(writer, tcr_set_get_mean_lash(set));
-    tcr_put(writer, "tray: {lengths_mm: [");
+    tcr_put(writer, tray->count > 0 ? "tray: {lengths_mm: [" : "tray: any\n");
     for (size_t i = 0; i < tray->count; i++) {
         tcr_put(writer, i > 0 ? ", " : "");
         tcr_put_number(writer, tray->length_mm[i]);
     }
-    tcr_put(writer, "]}\n");
+    tcr_put(writer, tray->count > 0 ? "]}\n" : "");
     put_flow(writer, "bond: {", TCR_GROUP_BOND, tcr_set_get_bond(set), 0, "}\n");
     put_curls(writer, set);
     put_flow(writer, "line: {", TCR_GROUP_LINE, &line, ~0u, "}\n");

@@ -142,6 +142,8 @@ static const tcr_field WISH[] = {
      .note = "fibres on one base"},
     {AS(tcr_wish, "spread_deg", spread_rad), DEGREES(TCR_SPREAD_RANGE, NONE), .bit = TCR_FIX_SPREAD,
      .note = "how wide a fan opens"},
+    {AT(tcr_wish, from_skin_mm), MM(0, 20, NONE), .bit = TCR_FIX_FROM_SKIN,
+     .note = "from the skin to where its own glue begins; of a lash's row only"},
 };
 
 static const tcr_field EXTENSION[] = {

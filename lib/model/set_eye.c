@@ -87,8 +87,6 @@ static tcr_status check_wish(const tcr_set *set, const tcr_wish *wish) {
         return TCR_E_ARGUMENT;
     if ((wish->fixed & TCR_FIX_CURL) && tcr_set_find_curl(set, wish->curl, &index) != TCR_OK)
         return TCR_E_CURL;
-    if ((wish->fixed & TCR_FIX_FROM_SKIN) && !tcr_within(wish->from_skin_mm, 0.0, 20.0))
-        return TCR_E_RANGE;
     return tcr_fields_check(TCR_GROUP_WISH, wish, NULL);
 }
 
