@@ -116,6 +116,7 @@ static tcr_status place_all(tcr_checked_eye *eye, tcr_check_fault *fault) {
 /* Writes the deviations from the chosen line to the lashes and marks the staggered ones. */
 static void give_deviations(const tcr_check *check, tcr_checked_eye *eye, const tcr_line *line) {
     const tcr_variant *v = &eye->variant;
+    double slope = 0.8; /* a first guess, as seen from the front */
     for (size_t j = 0; j < v->n; j++) {
         tcr_lash_result *r = &eye->lash[v->index[j]];
         r->line_mm = tcr_line_at(line, v->x_mm[j]);
@@ -124,7 +125,7 @@ static void give_deviations(const tcr_check *check, tcr_checked_eye *eye, const 
         r->staggered = fabs(r->deviation_mm) > check->tolerance_mm;
         eye->result.staggered += r->staggered;
         if (r->staggered && (check->parts & TCR_PART_REMEDIES))
-            r->remedy = tcr_check_remedy(eye, j, r, line, check->tolerance_mm);
+            r->remedy = tcr_check_remedy(eye, j, r, line, check->tolerance_mm, &slope);
     }
 }
 

@@ -35,9 +35,10 @@ struct tcr_check {
     tcr_symmetry symmetry;
 };
 
-/* For lash j of those that wear an extension: the length that brings it nearest a line. */
+/* For lash j of those that wear an extension: the length that brings it nearest a line. slope: how
+ * far the tip of the lash before rose for a millimetre of length, not 0; receives this one's. */
 tcr_remedy tcr_check_remedy(const tcr_checked_eye *eye, size_t j, const tcr_lash_result *result,
-                            const tcr_line *line, double tolerance_mm);
+                            const tcr_line *line, double tolerance_mm, double *slope);
 
 /* Which inputs of an eye's lashes were assumed, and what one unit of each moves a tip by. */
 void tcr_check_assumptions(tcr_checked_eye *eye);

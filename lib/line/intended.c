@@ -15,15 +15,23 @@ enum { PLACES = TCR_LINE_SAMPLES };
 static tcr_status points_of(const tcr_set *set, tcr_side side, const tcr_view *view, double *x,
                             double *y) {
     const tcr_looking at = tcr_looking_at(tcr_set_get_lid(set, side), view);
+    const tcr_set_map_zones *map = tcr_set_intended_map(set, side);
     const tcr_bond *bond = tcr_set_get_bond(set);
     tcr_mean_lash mean;
     (void)tcr_mean_lash_of(set, side, &mean); /* the eye is there */
+    tcr_choice worn = {0};
+    size_t zone = map->count; /* whose choice 'worn' is */
     for (int i = 0; i < PLACES; i++) {
         /* 0.05 to 0.95, each nearest to its decimal, so that a place on a zone's border is on it.
          */
         const double u = (100.0 + 9.0 * i) / 2000.0;
+        const size_t here = tcr_map_zone_at(map, u);
         const tcr_lash lash = tcr_mean_lash_at(&mean, u);
-        const tcr_extension ext = tcr_set_intended_extension(set, side, u);
+        if (here != zone)
+            worn = tcr_set_intended_choice(set, map, here);
+        zone = here;
+        worn.length_mm = tcr_set_smooth_length(set, map, u, TCR_BOTTOM);
+        const tcr_extension ext = tcr_set_extension(set, &worn);
         tcr_sight sight;
         const tcr_status status = tcr_evaluate(&at, &lash, &ext, bond, TCR_ANEW_ALL, &sight);
         if (status != TCR_OK)
@@ -107,8 +115,7 @@ static void gather_curl(gathering *g, const tcr_curl *curl) {
 
 /* A place in each zone says which curl and diameter it has; the length is what the ends say. */
 static void gather_map(gathering *g, const tcr_set *set, tcr_side side) {
-    const tcr_set_eye *eye = tcr_set_eye_of(set, side);
-    const tcr_set_map_zones *map = eye->intended.count > 0 ? &eye->intended : &eye->map;
+    const tcr_set_map_zones *map = tcr_set_intended_map(set, side);
     for (size_t z = 0; z < map->count; z++) {
         const tcr_choice worn = tcr_set_intended_choice(set, map, z);
         const double numbers[] = {map->zone[z].to, worn.length_mm, worn.diameter_mm};

@@ -9,6 +9,7 @@
 
 #include <math.h>
 
+#include "model/set_data.h"
 #include "num/root.h"
 
 /* Gains below this are rounding, not a reason to change a length. */
@@ -47,14 +48,17 @@ static int tray_steps(const tcr_tray *tray, double from, double to) {
     return steps;
 }
 
-/* Lays a length on the lash and keeps it where it comes nearer than the best so far. */
-static bool try_length(question *q, double length_mm, tcr_remedy *best) {
-    const double deviation = deviation_at(length_mm, q);
-    if (!(fabs(deviation) < fabs(best->deviation_mm) - GAIN_LEAST_MM))
+/* Keeps a length where it comes nearer than the best so far. */
+static bool consider(tcr_remedy *best, double length_mm, double deviation_mm) {
+    if (!(fabs(deviation_mm) < fabs(best->deviation_mm) - GAIN_LEAST_MM))
         return false;
     best->length_mm = length_mm;
-    best->deviation_mm = deviation;
+    best->deviation_mm = deviation_mm;
     return true;
+}
+
+static bool try_length(question *q, double length_mm, tcr_remedy *best) {
+    return consider(best, length_mm, deviation_at(length_mm, q));
 }
 
 /* Goes along the tray from index i while each length comes nearer. */
@@ -65,29 +69,35 @@ static void walk(question *q, const tcr_tray *tray, size_t i, int direction, tcr
 }
 
 /*
- * From the present length in one direction: the next length of the tray, then the one where the
- * straight line through both heights meets the line, then its neighbours. Whether any came nearer.
+ * Towards where the tip crosses the line, by secants: each guess is the length of the tray nearest
+ * to where the straight line through the last two heights meets it. slope, how far a tip rises for
+ * a millimetre of length, is that of the lash before; here and there it is found anew.
  */
-static bool follow(question *q, const tcr_tray *tray, int direction, tcr_remedy *best) {
-    const tcr_remedy present = *best;
-    size_t next = direction > 0 ? 0 : tray->count - 1;
-    while (next < tray->count &&
-           !((tray->length_mm[next] - present.length_mm) * direction > GAIN_LEAST_MM))
-        next += (size_t)direction;
-    if (next >= tray->count || !try_length(q, tray->length_mm[next], best))
-        return false;
-    const double slope =
-        (best->deviation_mm - present.deviation_mm) / (best->length_mm - present.length_mm);
-    const double crossing = tcr_tray_nearest(tray, best->length_mm - best->deviation_mm / slope);
-    size_t at = next;
-    while (at < tray->count && (crossing - tray->length_mm[at]) * direction > GAIN_LEAST_MM)
-        at += (size_t)direction;
-    if (at >= tray->count || (at != next && !try_length(q, tray->length_mm[at], best)))
-        at = next;
-    walk(q, tray, at, direction, best);
-    if (at != next)
-        walk(q, tray, at, -direction, best);
-    return true;
+static void search(question *q, const tcr_tray *tray, double *slope, tcr_remedy *best) {
+    enum { GUESSES = 3 };
+    static const double SLOPE_LEAST = 0.05;
+    const double present = best->length_mm;
+    double at = present, off = best->deviation_mm;
+    size_t last = tray->count;
+    for (int i = 0; i < GUESSES; i++) {
+        size_t guess = tcr_tray_index(tray, at - off / *slope);
+        if (fabs(tray->length_mm[guess] - present) <= GAIN_LEAST_MM)
+            guess += off / *slope > 0.0 ? (size_t)-1 : 1;
+        if (guess >= tray->count || guess == last)
+            break;
+        const double length = tray->length_mm[guess], deviation = deviation_at(length, q);
+        consider(best, length, deviation);
+        const double rise = (deviation - off) / (length - at);
+        if (fabs(rise) > SLOPE_LEAST && isfinite(rise))
+            *slope = rise;
+        at = length;
+        off = deviation;
+        last = guess;
+        if (!isfinite(deviation))
+            break;
+    }
+    if (last < tray->count)
+        walk(q, tray, last, off / *slope > 0.0 ? -1 : 1, best);
 }
 
 /* Without a tray any length is at hand: the one that puts the tip on the line, or else the one that
@@ -109,7 +119,7 @@ static void solve(question *q, tcr_remedy *best) {
 }
 
 tcr_remedy tcr_check_remedy(const tcr_checked_eye *eye, size_t j, const tcr_lash_result *result,
-                            const tcr_line *line, double tolerance_mm) {
+                            const tcr_line *line, double tolerance_mm, double *slope) {
     const tcr_variant *v = &eye->variant;
     const tcr_tray *tray = tcr_set_get_tray(v->set);
     const double present = result->choice.length_mm;
@@ -120,10 +130,7 @@ tcr_remedy tcr_check_remedy(const tcr_checked_eye *eye, size_t j, const tcr_lash
         solve(&q, &best);
         return best;
     }
-    /* Most tips rise with their length; those of curls that turn back sink. */
-    const int usual = best.deviation_mm > 0.0 ? -1 : 1;
-    if (!follow(&q, tray, usual, &best))
-        follow(&q, tray, -usual, &best);
+    search(&q, tray, slope, &best);
     const bool all = fabs(best.deviation_mm) > tolerance_mm;
     for (size_t i = 0; i < tray->count && all; i++)
         try_length(&q, tray->length_mm[i], &best);

@@ -10,7 +10,7 @@
 
 #include "model/set_data.h"
 
-static size_t zone_at(const tcr_set_map_zones *map, double u) {
+size_t tcr_map_zone_at(const tcr_set_map_zones *map, double u) {
     size_t i = 0;
     while (i + 1 < map->count && !(u < map->zone[i].to))
         i++;
@@ -19,7 +19,7 @@ static size_t zone_at(const tcr_set_map_zones *map, double u) {
 
 size_t tcr_set_zone_at(const tcr_set *set, tcr_side side, double u) {
     const tcr_set_eye *eye = tcr_set_eye_of(set, side);
-    return eye != NULL && eye->map.count > 0 ? zone_at(&eye->map, u) : 0;
+    return eye != NULL && eye->map.count > 0 ? tcr_map_zone_at(&eye->map, u) : 0;
 }
 
 /* What a zone gives a layer: what it fixes for it, or its own length less the layers' steps. */
@@ -56,9 +56,8 @@ static double interpolate(double from, double to, double share) {
     return from + (to - from) * share;
 }
 
-/* Interpolated between the zones' centres and not rounded. */
-static double smooth_length(const tcr_set *set, const tcr_set_map_zones *map, double u,
-                            tcr_layer layer) {
+double tcr_set_smooth_length(const tcr_set *set, const tcr_set_map_zones *map, double u,
+                             tcr_layer layer) {
     const between b = zones_about(map, u);
     return interpolate(layer_length(set, b.from, layer), layer_length(set, b.to, layer), b.share);
 }
@@ -76,7 +75,7 @@ double tcr_set_ruled_length(const tcr_set *set, const tcr_set_map_zones *map, si
 
 double tcr_set_map_length(const tcr_set *set, tcr_side side, double u, tcr_layer layer) {
     const tcr_set_map_zones *map = &set->eye[side].map;
-    return tcr_set_ruled_length(set, map, zone_at(map, u), layer, u, true);
+    return tcr_set_ruled_length(set, map, tcr_map_zone_at(map, u), layer, u, true);
 }
 
 /* Lays a wish over a choice; curls were checked when the wish was added. */
@@ -126,7 +125,7 @@ tcr_status tcr_set_choice(const tcr_set *set, tcr_side side, size_t i, tcr_choic
     if (lash->condition != TCR_SUITABLE && !(row->fixed & TCR_FIX_LENGTH))
         return TCR_E_BARE;
 
-    const tcr_zone *zone = &eye->map.zone[zone_at(&eye->map, lash->u)];
+    const tcr_zone *zone = &eye->map.zone[tcr_map_zone_at(&eye->map, lash->u)];
     const tcr_wish *layer = &zone->layer[lash->layer];
     tcr_choice choice = rule_choice(set, zone, lash->layer);
     apply_wish(set, layer, &choice);
@@ -166,6 +165,11 @@ tcr_choice tcr_set_ruled_choice(const tcr_set *set, const tcr_set_map_zones *map
     return choice;
 }
 
+const tcr_set_map_zones *tcr_set_intended_map(const tcr_set *set, tcr_side side) {
+    const tcr_set_eye *eye = &set->eye[side];
+    return eye->intended.count > 0 ? &eye->intended : &eye->map;
+}
+
 tcr_choice tcr_set_intended_choice(const tcr_set *set, const tcr_set_map_zones *map, size_t z) {
     tcr_choice choice = tcr_set_ruled_choice(set, map, z, TCR_BOTTOM);
     choice.fan = 1;
@@ -175,9 +179,8 @@ tcr_choice tcr_set_intended_choice(const tcr_set *set, const tcr_set_map_zones *
 }
 
 tcr_extension tcr_set_intended_extension(const tcr_set *set, tcr_side side, double u) {
-    const tcr_set_eye *eye = &set->eye[side];
-    const tcr_set_map_zones *map = eye->intended.count > 0 ? &eye->intended : &eye->map;
-    tcr_choice choice = tcr_set_intended_choice(set, map, zone_at(map, u));
-    choice.length_mm = smooth_length(set, map, u, TCR_BOTTOM);
+    const tcr_set_map_zones *map = tcr_set_intended_map(set, side);
+    tcr_choice choice = tcr_set_intended_choice(set, map, tcr_map_zone_at(map, u));
+    choice.length_mm = tcr_set_smooth_length(set, map, u, TCR_BOTTOM);
     return tcr_set_extension(set, &choice);
 }

@@ -49,9 +49,7 @@ tcr_status tcr_tray_check(const tcr_tray *tray, tcr_error *error) {
     return TCR_OK;
 }
 
-double tcr_tray_nearest(const tcr_tray *tray, double length_mm) {
-    if (tray->count == 0)
-        return length_mm;
+size_t tcr_tray_index(const tcr_tray *tray, double length_mm) {
     /* Lengths rise: the first that is not shorter, or the last, and the one before it. */
     size_t low = 0, high = tray->count - 1;
     while (low < high) {
@@ -62,10 +60,14 @@ double tcr_tray_nearest(const tcr_tray *tray, double length_mm) {
             high = middle;
     }
     if (low == 0)
-        return tray->length_mm[0];
+        return 0;
     const double shorter = tray->length_mm[low - 1], longer = tray->length_mm[low];
     const double gain = fabs(length_mm - shorter) - fabs(length_mm - longer);
-    return gain >= -SAME_LENGTH_MM ? longer : shorter;
+    return gain >= -SAME_LENGTH_MM ? low : low - 1;
+}
+
+double tcr_tray_nearest(const tcr_tray *tray, double length_mm) {
+    return tray->count > 0 ? tray->length_mm[tcr_tray_index(tray, length_mm)] : length_mm;
 }
 
 tcr_status tcr_tray_take(const tcr_tray *tray, double *length_mm) {

@@ -86,8 +86,21 @@ tcr_choice tcr_set_ruled_choice(const tcr_set *set, const tcr_set_map_zones *map
 /* The length that the map gives a layer at u, rounded. The eye must be there and have a map. */
 double tcr_set_map_length(const tcr_set *set, tcr_side side, double u, tcr_layer layer);
 
+/* The index of the tray's length nearest to a wanted one, ties to the longer; the tray has any. */
+size_t tcr_tray_index(const tcr_tray *tray, double length_mm);
+
 /* A length that is in the tray becomes the tray's own; TCR_E_TRAY where it is not. */
 tcr_status tcr_tray_take(const tcr_tray *tray, double *length_mm);
+
+/* The zone of a map that holds u. */
+size_t tcr_map_zone_at(const tcr_set_map_zones *map, double u);
+
+/* The map's length on a layer, interpolated between the zones' centres and not rounded. */
+double tcr_set_smooth_length(const tcr_set *set, const tcr_set_map_zones *map, double u,
+                             tcr_layer layer);
+
+/* The intended map of an eye that is there: its own, or the working map. */
+const tcr_set_map_zones *tcr_set_intended_map(const tcr_set *set, tcr_side side);
 
 /* What the mean lash wears for the intended line at the centre of a zone of a map. */
 tcr_choice tcr_set_intended_choice(const tcr_set *set, const tcr_set_map_zones *map, size_t z);
