@@ -21,18 +21,18 @@ typedef struct columns {
 } columns;
 
 typedef struct job {
-    tcr_set *set, *other; /* other: with another lid, and so another intended line */
+    tcr_set *set, *other; /* other: with another map, and so another intended line */
     tcr_check_options options;
     tcr_check *check;
     columns *limit;
     bool turn;
 } job;
 
-static tcr_set *make_set(double mrd1_mm, double tray_step_mm) {
+static tcr_set *make_set(double mrd1_mm, double inner_mm, double tray_step_mm) {
     tcr_set *set;
     tcr_lid lid = tcr_lid_default();
     lid.mrd1_mm = mrd1_mm;
-    const tcr_zone zones[] = {{.to = 0.25, .length_mm = 10, .curl = "C"},
+    const tcr_zone zones[] = {{.to = 0.25, .length_mm = inner_mm, .curl = "C"},
                               {.to = 0.5, .length_mm = 11, .curl = "C"},
                               {.to = 0.75, .length_mm = 12, .curl = "C"},
                               {.to = 1.0, .length_mm = 11, .curl = "C"}};
@@ -117,8 +117,8 @@ static void copy_and_change(void *context) {
 int main(int argc, char **argv) {
     tcr_bench bench = tcr_bench_open(argc, argv);
     columns limit_columns = {0};
-    job j = {make_set(3.5, 1.0),
-             make_set(3.4, 1.0),
+    job j = {make_set(3.5, 10.0, 1.0),
+             make_set(3.5, 9.0, 1.0),
              tcr_check_options_default(),
              NULL,
              &limit_columns,
@@ -145,9 +145,13 @@ int main(int argc, char **argv) {
     tcr_bench_row(&bench, "check: all, intended line kept", n, whole, &limit);
     tcr_bench_row(&bench, "check: all, intended line anew", n, tcr_bench_run(again_anew, &j),
                   &limit);
+    tcr_set *map = j.other;
+    j.other = make_set(3.4, 10.0, 1.0);
+    tcr_bench_row(&bench, "check: all, another lid too", n, tcr_bench_run(again_anew, &j), &limit);
+    tcr_set_free(map);
     tcr_bench_row(&bench, "set: copied, each lash changed", n, tcr_bench_run(copy_and_change, &j),
                   &limit);
-    tcr_set *fine = make_set(3.5, 0.25);
+    tcr_set *fine = make_set(3.5, 10.0, 0.25);
     job k = {fine, fine, j.options, j.check, &limit_columns, false};
     tcr_bench_row(&bench, "check: all, 61 sizes (to 16)", n, tcr_bench_run(again, &k), &whole);
     tcr_check_free(j.check);

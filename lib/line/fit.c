@@ -44,6 +44,7 @@ static const double MAD_TO_SIGMA =
 typedef struct problem {
     const double *x, *y;
     size_t n;
+    double y_most; /* the largest |y| */
     double lambda;
     double limit;
 } problem;
@@ -187,6 +188,24 @@ static double largest(const step *s) {
     return most;
 }
 
+/* -1, 0 or 1: beyond Huber's limit below the line, within it, or beyond it above. */
+static int side_of(double r, double limit) { return r > limit ? 1 : r < -limit ? -1 : 0; }
+
+/*
+ * Whether every point stays on its side of Huber's limit on the whole way of a step. The objective
+ * is then quadratic all along, and Newton's step ends at its lowest point.
+ */
+static bool keeps_sides(const problem *p, const tcr_line *line, const step *s) {
+    for (size_t i = 0; i < p->n; i++) {
+        const tcr_basis b = basis_at(line, p->x[i]);
+        const double before = p->y[i] - tcr_basis_sum(&b, line->coefficient_mm);
+        const double after = before - tcr_basis_sum(&b, s->by);
+        if (side_of(before, p->limit) != side_of(after, p->limit))
+            return false;
+    }
+    return true;
+}
+
 /*
  * Follows a step; how far it went, mm of a coefficient. Newton's is followed as it is where it
  * gains enough, any other to the lowest point on its way: two tips above one place, far off on
@@ -198,7 +217,7 @@ static double largest(const step *s) {
 static double follow(const problem *p, tcr_line *line, const step *s) {
     way w = {p, line, s};
     double share = 1.0;
-    if (p->limit == NO_LIMIT && !s->damped) { /* a plain fit is quadratic: its step is exact */
+    if (!s->damped && (p->limit == NO_LIMIT || keeps_sides(p, line, s))) {
         *line = moved(line, s, share);
         return largest(s);
     }
@@ -216,7 +235,11 @@ static double follow(const problem *p, tcr_line *line, const step *s) {
  * alike, as tips leave it that pull against each other; steps would wander about in that for ever.
  */
 static bool is_rounding(const problem *p, const tcr_line *line, const step *s) {
-    double rounding = 0.0;
+    double rounding = 0.0, most = p->limit < NO_LIMIT ? fmax(p->limit, p->y_most) : p->y_most;
+    for (int j = 0; j < K; j++)
+        most = fmax(most, p->y_most + fabs(line->coefficient_mm[j]));
+    if (s->gain > 4.0 * DBL_EPSILON * (double)p->n * most * largest(s))
+        return false; /* far from it: no need to go through the points */
     for (size_t i = 0; i < p->n; i++) {
         const tcr_basis b = basis_at(line, p->x[i]);
         const double *c = &line->coefficient_mm[b.first];
@@ -262,15 +285,18 @@ static tcr_status minimise(const problem *p, tcr_line *line) {
     return done ? TCR_OK : TCR_E_NO_CONVERGENCE;
 }
 
-static tcr_status check_points(const double *x, const double *y, size_t n, tcr_line *line) {
+static tcr_status check_points(const double *x, const double *y, size_t n, tcr_line *line,
+                               double *y_most) {
     if (n < 3)
         return TCR_E_FEW;
     double low = x[0], high = x[0];
+    *y_most = 0.0;
     for (size_t i = 0; i < n; i++) {
         if (!tcr_within(x[i], -FAR_MM, FAR_MM) || !tcr_within(y[i], -FAR_MM, FAR_MM))
             return TCR_E_RANGE;
         low = fmin(low, x[i]);
         high = fmax(high, x[i]);
+        *y_most = fmax(*y_most, fabs(y[i]));
     }
     if (high - low <= ONE_X_MM)
         return TCR_E_ONE_X;
@@ -309,11 +335,12 @@ tcr_status tcr_line_fit(const double *x_mm, const double *y_mm, size_t n,
         return TCR_E_ARGUMENT;
     tcr_status status = tcr_line_options_take(options, &o);
     tcr_line line;
+    double y_most = 0.0;
     if (status == TCR_OK)
-        status = check_points(x_mm, y_mm, n, &line);
+        status = check_points(x_mm, y_mm, n, &line, &y_most);
     if (status != TCR_OK)
         return status;
-    problem p = {x_mm, y_mm, n, o.penalty * (double)n, NO_LIMIT};
+    problem p = {x_mm, y_mm, n, y_most, o.penalty * (double)n, NO_LIMIT};
     status = minimise(&p, &line);
     if (status == TCR_OK && o.robust) {
         line.sigma_mm = residual_scale(&p, &line, o.sigma_floor_mm, scratch);

@@ -11,29 +11,35 @@
 
 enum { PLACES = TCR_LINE_SAMPLES };
 
-/* The tips that the line runs through: PLACES of one eye. */
-static tcr_status points_of(const tcr_set *set, tcr_side side, const tcr_view *view, double *x,
+/* Where the line's places are: 0.05 to 0.95, each nearest to its decimal, so that a place on a
+ * zone's border is on it. */
+static double u_of(int i) { return (100.0 + 9.0 * i) / 2000.0; }
+
+/* The tips that the line runs through: PLACES of one eye. place: those of the lid, or NULL. */
+static tcr_status points_of(const tcr_set *set, tcr_side side, const tcr_view *view,
+                            const tcr_mean_lash *mean, const tcr_margin_place *place, double *x,
                             double *y) {
     const tcr_looking at = tcr_looking_at(tcr_set_get_lid(set, side), view);
     const tcr_set_map_zones *map = tcr_set_intended_map(set, side);
     const tcr_bond *bond = tcr_set_get_bond(set);
-    tcr_mean_lash mean;
-    (void)tcr_mean_lash_of(set, side, &mean); /* the eye is there */
     tcr_choice worn = {0};
     size_t zone = map->count; /* whose choice 'worn' is */
     for (int i = 0; i < PLACES; i++) {
-        /* 0.05 to 0.95, each nearest to its decimal, so that a place on a zone's border is on it.
-         */
-        const double u = (100.0 + 9.0 * i) / 2000.0;
+        const double u = u_of(i);
         const size_t here = tcr_map_zone_at(map, u);
-        const tcr_lash lash = tcr_mean_lash_at(&mean, u);
+        const tcr_lash lash = tcr_mean_lash_at(mean, u);
         if (here != zone)
             worn = tcr_set_intended_choice(set, map, here);
         zone = here;
         worn.length_mm = tcr_set_smooth_length(set, map, u, TCR_BOTTOM);
         const tcr_extension ext = tcr_set_extension(set, &worn);
         tcr_sight sight;
-        const tcr_status status = tcr_evaluate(&at, &lash, &ext, bond, TCR_ANEW_ALL, &sight);
+        unsigned anew = TCR_ANEW_ALL;
+        if (place != NULL) {
+            sight.rooted = tcr_lash_rooted_at(&lash, &place[i], at.lid.radius);
+            anew = TCR_ANEW_ATTACHMENT | TCR_ANEW_OPENING;
+        }
+        const tcr_status status = tcr_evaluate(&at, &lash, &ext, bond, anew, &sight);
         if (status != TCR_OK)
             return status;
         x[i] = sight.seen.x;
@@ -42,17 +48,30 @@ static tcr_status points_of(const tcr_set *set, tcr_side side, const tcr_view *v
     return TCR_OK;
 }
 
-tcr_status tcr_intended_through(const tcr_set *set, const tcr_side *sides, size_t eyes,
-                                const tcr_view *view, tcr_line *line) {
+/* The line through the places of eyes, with the mean lash of each; place: those of each eye's lid,
+ * or NULL. */
+static tcr_status fit_through(const tcr_set *set, const tcr_side *sides, size_t eyes,
+                              const tcr_view *view, const tcr_mean_lash *mean,
+                              tcr_margin_place *const *place, tcr_line *line) {
     double x[TCR_SIDES * PLACES], y[TCR_SIDES * PLACES], scratch[TCR_SIDES * PLACES];
     for (size_t e = 0; e < eyes; e++) {
-        const tcr_status status = points_of(set, sides[e], view, x + e * PLACES, y + e * PLACES);
+        const tcr_margin_place *of = place != NULL ? place[sides[e]] : NULL;
+        const tcr_status status =
+            points_of(set, sides[e], view, &mean[e], of, x + e * PLACES, y + e * PLACES);
         if (status != TCR_OK)
             return status;
     }
     tcr_line_options plain = tcr_line_options_default();
     plain.robust = false;
     return tcr_line_fit(x, y, eyes * PLACES, &plain, scratch, line);
+}
+
+tcr_status tcr_intended_through(const tcr_set *set, const tcr_side *sides, size_t eyes,
+                                const tcr_view *view, tcr_line *line) {
+    tcr_mean_lash mean[TCR_SIDES];
+    for (size_t e = 0; e < eyes; e++)
+        (void)tcr_mean_lash_of(set, sides[e], &mean[e]); /* the eyes are there */
+    return fit_through(set, sides, eyes, view, mean, NULL, line);
 }
 
 size_t tcr_intended_sides(const tcr_set *set, tcr_side side, tcr_side sides[TCR_SIDES]) {
@@ -134,7 +153,7 @@ static void gather_mean(gathering *g, const tcr_mean_lash *mean) {
 }
 
 /* All that an eye's intended line depends on. */
-static void gather_eye(gathering *g, const tcr_set *set, tcr_side side) {
+static void gather_eye(gathering *g, const tcr_set *set, tcr_side side, const tcr_mean_lash *mean) {
     const tcr_lid *lid = tcr_set_get_lid(set, side);
     const double numbers[] = {
         lid->fissure_width_mm, lid->canthal_tilt_rad, lid->inner_corner_height_mm,
@@ -143,9 +162,25 @@ static void gather_eye(gathering *g, const tcr_set *set, tcr_side side) {
     };
     gather_all(g, numbers, sizeof numbers / sizeof *numbers);
     gather_map(g, set, side);
-    tcr_mean_lash mean;
-    (void)tcr_mean_lash_of(set, side, &mean); /* the eye is there */
-    gather_mean(g, &mean);
+    gather_mean(g, mean);
+}
+
+/* Works out an eye's places on its lid, unless they are those of the last time. */
+static tcr_status keep_places(tcr_intended *intended, const tcr_allocator *allocator,
+                              const tcr_set *set, tcr_side side) {
+    const tcr_lid *lid = tcr_set_get_lid(set, side);
+    const bool known = intended->place[side] != NULL;
+    if (known && memcmp(lid, &intended->lid[side], sizeof *lid) == 0) /* doubles without gaps */
+        return TCR_OK;
+    if (!known)
+        intended->place[side] = tcr_resize(allocator, NULL, PLACES, sizeof *intended->place[side]);
+    if (intended->place[side] == NULL)
+        return TCR_E_MEMORY;
+    const tcr_lid_constants k = tcr_lid_prepare(lid);
+    for (int i = 0; i < PLACES; i++)
+        intended->place[side][i] = tcr_lid_place(&k, u_of(i));
+    intended->lid[side] = *lid;
+    return TCR_OK;
 }
 
 tcr_status tcr_intended_renew(tcr_intended *intended, const tcr_allocator *allocator,
@@ -159,8 +194,11 @@ tcr_status tcr_intended_renew(tcr_intended *intended, const tcr_allocator *alloc
     gather_all(&g, numbers, sizeof numbers / sizeof *numbers);
     tcr_side sides[TCR_SIDES];
     const size_t eyes = tcr_intended_sides(set, side, sides);
-    for (size_t e = 0; e < eyes; e++)
-        gather_eye(&g, set, sides[e]);
+    tcr_mean_lash mean[TCR_SIDES];
+    for (size_t e = 0; e < eyes; e++) {
+        (void)tcr_mean_lash_of(set, sides[e], &mean[e]); /* the eyes are there */
+        gather_eye(&g, set, sides[e], &mean[e]);
+    }
     intended->key = g.number;
     intended->room = g.room;
     if (g.lacks_memory)
@@ -170,11 +208,18 @@ tcr_status tcr_intended_renew(tcr_intended *intended, const tcr_allocator *alloc
         return TCR_OK;
     memmove(g.number, g.number + old, count * sizeof *g.number);
     intended->count = count;
-    intended->status = tcr_intended_through(set, sides, eyes, view, &intended->line);
+    for (size_t e = 0; e < eyes; e++)
+        if (keep_places(intended, allocator, set, sides[e]) != TCR_OK) {
+            intended->count = 0; /* nothing is known of the line */
+            return TCR_E_MEMORY;
+        }
+    intended->status = fit_through(set, sides, eyes, view, mean, intended->place, &intended->line);
     return TCR_OK;
 }
 
 void tcr_intended_free(tcr_intended *intended, const tcr_allocator *allocator) {
+    for (int side = 0; side < TCR_SIDES; side++)
+        tcr_release(allocator, intended->place[side]);
     tcr_release(allocator, intended->key);
     *intended = (tcr_intended){0};
 }

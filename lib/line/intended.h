@@ -6,6 +6,8 @@
 
 #include <tipcrest/check.h>
 
+#include "model/lid_kernel.h"
+
 /* Whose places the intended line of an eye runs through: its own, or both eyes' where the set has
  * two and shares the line. The eye is there. Their number. */
 size_t tcr_intended_sides(const tcr_set *set, tcr_side side, tcr_side sides[TCR_SIDES]);
@@ -20,6 +22,9 @@ typedef struct tcr_intended {
     tcr_line line;
     double *key; /* every number that the line was made from */
     size_t count, room;
+    /* The places of each eye on the lid that they were worked out for; NULL at first. */
+    tcr_margin_place *place[TCR_SIDES];
+    tcr_lid lid[TCR_SIDES];
 } tcr_intended;
 
 /*

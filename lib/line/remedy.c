@@ -20,7 +20,9 @@ typedef struct question {
     const tcr_variant *v;
     size_t j;
     const tcr_line *line;
-    tcr_sight sight; /* its stance is the lash's own */
+    tcr_stance stance;
+    tcr_bond bond;
+    tcr_bond_bed bed; /* of the bond that was tried last; 0 mm long at first */
 } question;
 
 /* How far off the line the tip is at a length; NaN where it cannot be bonded. */
@@ -30,9 +32,11 @@ static double deviation_at(double length_mm, void *context) {
     tcr_choice worn = v->worn[q->j];
     worn.length_mm = length_mm;
     const tcr_lash *lash = tcr_set_get_lash(v->set, v->side, v->index[q->j]);
-    if (tcr_evaluate_worn(&v->at, v->set, lash, &worn, TCR_ANEW_ATTACHMENT, &q->sight) != TCR_OK)
+    const tcr_extension ext = tcr_set_extension(v->set, &worn);
+    tcr_vec2 seen;
+    if (tcr_evaluate_on(&v->at, lash, &ext, &q->bond, &q->stance, &q->bed, &seen) != TCR_OK)
         return NAN;
-    return q->sight.seen.y - tcr_line_at(q->line, q->sight.seen.x);
+    return seen.y - tcr_line_at(q->line, seen.x);
 }
 
 /* Steps of the tray from one length to another, negative to a shorter one. */
@@ -123,7 +127,8 @@ tcr_remedy tcr_check_remedy(const tcr_checked_eye *eye, size_t j, const tcr_lash
     const tcr_variant *v = &eye->variant;
     const tcr_tray *tray = tcr_set_get_tray(v->set);
     const double present = result->choice.length_mm;
-    question q = {.v = v, .j = j, .line = line, .sight = {.stance = result->stance}};
+    question q = {.v = v, .j = j, .line = line, .stance = result->stance};
+    q.bond = tcr_set_bond_of(v->set, &v->worn[j]);
     tcr_remedy best = {.length_mm = present,
                        .deviation_mm = result->seen.y - tcr_line_at(line, result->seen.x)};
     if (tray->count == 0) {

@@ -77,6 +77,24 @@ static inline tcr_status tcr_evaluate(const tcr_looking *at, const tcr_lash *las
     return TCR_OK;
 }
 
+/*
+ * Where the tip of another extension on the same lash is seen. bed is kept from call to call as
+ * long as the bond covers the same stretch; its bond_mm is 0 at first. TCR_OK or TCR_E_BOND.
+ */
+static inline tcr_status tcr_evaluate_on(const tcr_looking *at, const tcr_lash *lash,
+                                         const tcr_extension *ext, const tcr_bond *bond,
+                                         const tcr_stance *stance, tcr_bond_bed *bed,
+                                         tcr_vec2 *seen) {
+    const double c = tcr_bond_length(lash, ext->length_mm, bond);
+    if (c < TCR_BOND_LEAST_MM)
+        return TCR_E_BOND;
+    if (c != bed->bond_mm)
+        *bed = tcr_bond_bed_of(lash, bond->offset_mm, c);
+    const tcr_attachment attachment = tcr_attach_to(bed, ext, bond->glue_mm);
+    *seen = tcr_project(at, tcr_stance_point_kernel(stance, attachment.tip));
+    return TCR_OK;
+}
+
 /* The same for what a set's lash wears, its own bond included. */
 static inline tcr_status tcr_evaluate_worn(const tcr_looking *at, const tcr_set *set,
                                            const tcr_lash *lash, const tcr_choice *worn,

@@ -43,12 +43,13 @@ typedef struct tcr_rooted {
     double cos_roll, sin_roll;
 } tcr_rooted;
 
-static inline tcr_rooted tcr_lash_rooted(const tcr_lash *lash, const tcr_lid_constants *k) {
+static inline tcr_rooted tcr_lash_rooted_at(const tcr_lash *lash, const tcr_margin_place *place,
+                                            double radius) {
     const double cp = cos(lash->pitch_rad), sp = sin(lash->pitch_rad);
     const double cy = cos(lash->yaw_rad), sy = sin(lash->yaw_rad);
     return (tcr_rooted){
-        .place = tcr_lid_place(k, lash->u),
-        .radius = k->radius,
+        .place = *place,
+        .radius = radius,
         .height_mm = lash->height_mm,
         .along_n = cp * cy,
         .along_t = cp * sy,
@@ -56,6 +57,11 @@ static inline tcr_rooted tcr_lash_rooted(const tcr_lash *lash, const tcr_lid_con
         .cos_roll = cos(lash->roll_rad),
         .sin_roll = sin(lash->roll_rad),
     };
+}
+
+static inline tcr_rooted tcr_lash_rooted(const tcr_lash *lash, const tcr_lid_constants *k) {
+    const tcr_margin_place place = tcr_lid_place(k, lash->u);
+    return tcr_lash_rooted_at(lash, &place, k->radius);
 }
 
 /* How a rooted lash stands at an opening. */

@@ -19,8 +19,9 @@ typedef struct running {
     size_t count;
 } running;
 
-static void add(running *r, double value) {
-    if (isnan(value))
+/* Adds a number of a lash unless it is not known. */
+static void add(running *r, const tcr_set_lash *one, unsigned bit, double value) {
+    if (one->assumed & bit)
         return;
     r->sum += value;
     r->count++;
@@ -129,18 +130,19 @@ static tcr_lash own_means(const tcr_set_eye *eye, double *yaw_beyond_rad) {
     running height = {0}, pitch = {0}, yaw = {0}, roll = {0}, length = {0}, turn = {0}, root = {0},
             tip = {0};
     for (size_t i = 0; i < eye->count; i++) {
-        const tcr_lash one = tcr_set_lash_as_given(&eye->lashes[i]);
-        if (one.condition != TCR_SUITABLE)
+        const tcr_set_lash *one = &eye->lashes[i];
+        const tcr_lash *l = &one->lash;
+        if (l->condition != TCR_SUITABLE)
             continue;
-        if (one.layer == TCR_BOTTOM)
-            add(&height, one.height_mm);
-        add(&pitch, one.pitch_rad);
-        add(&yaw, one.yaw_rad - tcr_yaw_by_default(one.u));
-        add(&roll, one.roll_rad);
-        add(&length, one.length_mm);
-        add(&turn, one.turn_rad);
-        add(&root, one.root_diameter_mm);
-        add(&tip, one.tip_diameter_mm);
+        if (l->layer == TCR_BOTTOM)
+            add(&height, one, TCR_LASH_HEIGHT, l->height_mm);
+        add(&pitch, one, TCR_LASH_PITCH, l->pitch_rad);
+        add(&yaw, one, TCR_LASH_YAW, l->yaw_rad - tcr_yaw_by_default(l->u));
+        add(&roll, one, TCR_LASH_ROLL, l->roll_rad);
+        add(&length, one, TCR_LASH_LENGTH, l->length_mm);
+        add(&turn, one, TCR_LASH_TURN, l->turn_rad);
+        add(&root, one, TCR_LASH_ROOT_DIAMETER, l->root_diameter_mm);
+        add(&tip, one, TCR_LASH_TIP_DIAMETER, l->tip_diameter_mm);
     }
     *yaw_beyond_rad = mean_of(&yaw);
     tcr_lash mean = tcr_lash_unknown(0.0, TCR_BOTTOM);

@@ -165,7 +165,8 @@ tcr_status tcr_set_find_curl(const tcr_set *set, const char *label, size_t *inde
     if (set == NULL || label == NULL || index == NULL)
         return TCR_E_ARGUMENT;
     for (size_t i = 0; i < set->curl_count; i++)
-        if (strncmp(set->curls[i]->label, label, TCR_LABEL_SIZE) == 0) {
+        if (set->curls[i]->label[0] == label[0] &&
+            strncmp(set->curls[i]->label, label, TCR_LABEL_SIZE) == 0) {
             *index = i;
             return TCR_OK;
         }
