@@ -119,7 +119,7 @@ static void give_deviations(const tcr_check *check, tcr_checked_eye *eye, const 
     double slope = 0.8; /* a first guess, as seen from the front */
     for (size_t j = 0; j < v->n; j++) {
         tcr_lash_result *r = &eye->lash[v->index[j]];
-        r->line_mm = tcr_line_at(line, v->x_mm[j]);
+        r->line_mm = v->y_mm[j] - eye->deviation[j];
         r->deviation_mm = eye->deviation[j];
         r->across_mm = eye->across[j];
         r->staggered = fabs(r->deviation_mm) > check->tolerance_mm;

@@ -155,6 +155,7 @@ typedef struct tcr_bond_bed {
     double bond_mm;      /* c */
     tcr_arc_place start; /* q(s_a) */
     double chord;        /* its angle */
+    tcr_vec2 along;      /* unit, its direction */
     double middle_mm;    /* the lash's diameter in the middle of the bond */
 } tcr_bond_bed;
 
@@ -165,7 +166,10 @@ static inline tcr_bond_bed tcr_bond_bed_of(const tcr_lash *lash, double offset_m
     bed.start = tcr_arc_walk(&bed.profile, lash->length_mm, offset_mm);
     const tcr_arc_point end =
         tcr_arc_walk(&bed.profile, lash->length_mm, offset_mm + bond_mm).point;
-    bed.chord = atan2(end.y - bed.start.point.y, end.x - bed.start.point.x);
+    const double dx = end.x - bed.start.point.x, dy = end.y - bed.start.point.y;
+    const double size = sqrt(dx * dx + dy * dy);
+    bed.chord = atan2(dy, dx);
+    bed.along = size > 0.0 ? (tcr_vec2){dx / size, dy / size} : (tcr_vec2){1.0, 0.0};
     const double taper = (lash->tip_diameter_mm - lash->root_diameter_mm) / lash->length_mm;
     bed.middle_mm = lash->root_diameter_mm + taper * (offset_mm + bond_mm / 2.0);
     return bed;
@@ -251,21 +255,30 @@ static inline tcr_attachment tcr_attach_to(const tcr_bond_bed *bed, const tcr_ex
     const double r = bed->middle_mm / 2.0 + ext->diameter_mm / 2.0 + glue_mm;
     const tcr_vec2 shift = tcr_contact_shift(&bonded, ext->placement, r);
 
+    /* The extension is turned so that its chord, e long, lies along the bed's: by the difference of
+     * their directions, for which no sine has to be taken. */
+    const double e = sqrt(e1.x * e1.x + e1.y * e1.y);
+    const tcr_vec2 n = bed->along;
+    const tcr_vec2 own = e > 0.0 ? (tcr_vec2){e1.x / e, e1.y / e} : (tcr_vec2){1.0, 0.0};
+    const tcr_vec2 turn = {n.x * own.x + n.y * own.y, n.y * own.x - n.x * own.y};
+
     tcr_attachment out = {
         .bond_mm = bed->bond_mm,
         .clearance_mm = r,
         .base_angle_rad = bed->chord - bonded.chord_e,
-        .base = {q0.x - sin(bed->chord) * shift.x, q0.y + cos(bed->chord) * shift.x, shift.y},
+        .base = {q0.x - n.y * shift.x, q0.y + n.x * shift.x, shift.y},
     };
-    const tcr_vec2 part = tcr_turned(out.base_angle_rad, e1.x, e1.y);
-    out.part = (tcr_vec3){out.base.x + part.x, out.base.y + part.y, out.base.z};
+    out.part = (tcr_vec3){out.base.x + e * n.x, out.base.y + e * n.y, out.base.z};
     out.part_angle_rad = out.base_angle_rad + e1.angle_rad;
-    /* The rest of the curve in the axes of the parting point: forward along the tangent, up the
-     * normal. */
-    const tcr_vec2 rest = tcr_turned(-e1.angle_rad, end.x - e1.x, end.y - e1.y);
-    const tcr_vec2 tip = tcr_turned(
-        out.part_angle_rad, rest.x * tcr_fan_mean_cosine(ext->fan, ext->spread_rad), rest.y);
-    out.tip = (tcr_vec3){out.part.x + tip.x, out.part.y + tip.y, out.base.z};
+    tcr_vec2 rest = {end.x - e1.x, end.y - e1.y};
+    if (ext->fan > 1) { /* shorter along the tangent where the fibres part */
+        const tcr_vec2 t = {cos(e1.angle_rad), sin(e1.angle_rad)};
+        const double loss =
+            (1.0 - tcr_fan_mean_cosine(ext->fan, ext->spread_rad)) * (rest.x * t.x + rest.y * t.y);
+        rest = (tcr_vec2){rest.x - loss * t.x, rest.y - loss * t.y};
+    }
+    out.tip = (tcr_vec3){out.part.x + turn.x * rest.x - turn.y * rest.y,
+                         out.part.y + turn.y * rest.x + turn.x * rest.y, out.base.z};
     return out;
 }
 

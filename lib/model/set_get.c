@@ -184,7 +184,10 @@ tcr_status tcr_set_find_duplicate(const tcr_set *set, tcr_side side, size_t *ind
     if (eye == NULL || index == NULL)
         return set == NULL || index == NULL ? TCR_E_ARGUMENT : TCR_E_MISSING;
     const size_t n = eye->count;
-    if (n < 2)
+    size_t rising = 1; /* ids that stand in their order, as most do, need no sorting */
+    while (rising < n && has_lesser_id(&(size_t){rising - 1}, &(size_t){rising}, eye))
+        rising++;
+    if (rising >= n)
         return TCR_OK;
     size_t *from = tcr_resize(&set->allocator, NULL, n, sizeof *from);
     if (from == NULL)
