@@ -69,7 +69,7 @@ CLAIM(the_distance_from_any_line_is_that_of_the_sums) {
 CLAIM(without_tips_there_is_no_distance) {
     const tcr_zone zone = {.to = 1.0, .length_mm = 11.0, .curl = "C"};
     const tcr_wish bare = {.fixed = TCR_FIX_BARE};
-    tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
     const tcr_line line = {.x_min_mm = -10.0, .x_max_mm = 10.0};
     tcr_set *set = NULL;
     tcr_check *check = NULL;

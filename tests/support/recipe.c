@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support/recipe.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -46,6 +47,15 @@ static size_t draw_zones(gsl_rng *rng, const tcr_tray *tray, tcr_zone *zone) {
     return count;
 }
 
+/* Makes some numbers of a lash unknown. */
+static void forget(gsl_rng *rng, tcr_lash *lash) {
+    double *const numbers[] = {&lash->height_mm, &lash->pitch_rad, &lash->yaw_rad, &lash->roll_rad,
+                               &lash->turn_rad};
+    for (size_t i = 0; i < sizeof numbers / sizeof *numbers; i++)
+        if (below(rng, 2) == 0)
+            *numbers[i] = NAN;
+}
+
 static void draw_eye(gsl_rng *rng, tcr_side side, const tcr_tray *tray, tcr_recipe_eye *eye) {
     tcr_description d = tcr_description_default();
     eye->present = true;
@@ -57,7 +67,7 @@ static void draw_eye(gsl_rng *rng, tcr_side side, const tcr_tray *tray, tcr_reci
     d.seed = gsl_rng_get(rng);
     for (size_t i = 0; i < eye->lashes; i++) {
         expect_status(tcr_describe_lash(&d, (uint32_t)side, (uint32_t)i, &eye->lash[i]), TCR_OK);
-        eye->lash[i].assumed = (unsigned)below(rng, TCR_LASH_ALL + 1);
+        forget(rng, &eye->lash[i]);
         eye->wish[i] = draw_wish(rng, tray, true);
         if (eye->lash[i].length_mm < 4.0) /* most lashes can be bonded */
             eye->wish[i] = (tcr_wish){0};
@@ -91,11 +101,9 @@ void tcr_draw_recipe(gsl_rng *rng, tcr_recipe *recipe) {
     recipe->bond = below(rng, 2) == 0 ? tcr_bond_default() : (tcr_bond){0.5, 2.5, 0.02};
     recipe->view = tcr_view_named((tcr_named_view)below(rng, TCR_VIEWS));
     recipe->tolerance_mm = tcr_draw_between(rng, 0.2, 1.5);
-    recipe->mean = tcr_lash_default(0.5, TCR_BOTTOM);
-    if (below(rng, 2) == 0) {
+    recipe->mean = tcr_lash_unknown(0.5, TCR_BOTTOM);
+    if (below(rng, 2) == 0)
         recipe->mean.length_mm = tcr_draw_between(rng, 1.5, 9.0); /* may be too short to bond */
-        recipe->mean.assumed &= ~(unsigned)TCR_LASH_LENGTH;
-    }
     recipe->curl = tcr_draw_profile(rng, 0.0, 40.0);
     recipe->first = (tcr_side)below(rng, TCR_SIDES);
     draw_eye(rng, recipe->first, &recipe->tray, &recipe->eye[recipe->first]);
