@@ -103,13 +103,13 @@ static tcr_status do_add_eye(tcr_set *set) {
 }
 
 static tcr_status do_add_lash(tcr_set *set) {
-    const tcr_lash lash = tcr_lash_default(0.3, TCR_TOP);
+    const tcr_lash lash = tcr_lash_unknown(0.3, TCR_TOP);
     return tcr_set_add_lash(set, first.first, "a lash that is added", &lash, NULL);
 }
 
 static tcr_status do_add_lashes(tcr_set *set) {
-    const tcr_lash lashes[] = {tcr_lash_default(0.3, TCR_TOP), tcr_lash_default(0.4, TCR_BOTTOM),
-                               tcr_lash_default(0.5, TCR_MIDDLE)};
+    const tcr_lash lashes[] = {tcr_lash_unknown(0.3, TCR_TOP), tcr_lash_unknown(0.4, TCR_BOTTOM),
+                               tcr_lash_unknown(0.5, TCR_MIDDLE)};
     return tcr_set_add_lashes(set, first.first, 3, IDS, lashes, NULL);
 }
 
@@ -135,7 +135,7 @@ static tcr_status do_add_curl(tcr_set *set) {
 }
 
 static tcr_status do_replace_lash(tcr_set *set) {
-    const tcr_lash lash = tcr_lash_default(0.3, TCR_TOP);
+    const tcr_lash lash = tcr_lash_unknown(0.3, TCR_TOP);
     return tcr_set_replace_lash(set, first.first, 0, &lash);
 }
 
@@ -207,7 +207,7 @@ CLAIM(a_lash_that_is_wrong_keeps_all_of_its_call_out) {
     tcr_lash lashes[3];
     tcr_wish wishes[3] = {{0}};
     for (int i = 0; i < 3; i++)
-        lashes[i] = tcr_lash_default(0.2 + 0.1 * i, TCR_BOTTOM);
+        lashes[i] = tcr_lash_unknown(0.2 + 0.1 * i, TCR_BOTTOM);
     const char *ids[] = {"a", "b", ""};
     const tcr_lash good = lashes[2];
     /* Sources: set.h, lash.h. */
@@ -235,7 +235,7 @@ CLAIM(a_lash_that_is_wrong_keeps_all_of_its_call_out) {
 
 CLAIM(calls_refuse_what_is_not_there) {
     tcr_set *set = NULL, *copy = NULL;
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
     const tcr_wish wish = {0};
     const tcr_lid lid = tcr_lid_default();
     tcr_lid wide = lid;
@@ -392,7 +392,7 @@ CLAIM(a_number_of_a_wish_that_is_not_fixed_is_refused) {
     const unsigned bit[] = {TCR_FIX_LENGTH, TCR_FIX_CURL,      TCR_FIX_DIAMETER, TCR_FIX_FAN,
                             TCR_FIX_SPREAD, TCR_FIX_PLACEMENT, TCR_FIX_FROM_SKIN};
     tcr_set *set = NULL;
-    const tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    const tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
     expect_status(tcr_set_new(NULL, &set), TCR_OK);
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
     expect_status(tcr_set_add_lash(set, TCR_LEFT, "a", &lash, NULL), TCR_OK);
