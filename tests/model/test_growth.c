@@ -28,7 +28,7 @@ static double share_of_turn(double q) {
 /* A full-grown lash from all over the ranges of lash.h, its turn at most 'turn_deg'. */
 static tcr_lash draw_full(gsl_rng *rng, double turn_deg) {
     tcr_lash full = tcr_draw_lash(rng);
-    full.assumed = TCR_LASH_HEIGHT | TCR_LASH_YAW; /* bits that growth does not look at */
+    full.height_mm = full.roll_rad = NAN; /* not known: growth does not look at them */
     full.layer = (tcr_layer)gsl_rng_uniform_int(rng, TCR_LAYERS);
     full.condition = (tcr_condition)gsl_rng_uniform_int(rng, TCR_CONDITIONS);
     full.final_length_mm = full.length_mm = tcr_draw_between(rng, 1.0, 20.0);
@@ -48,6 +48,12 @@ static tcr_lash young_of(const tcr_lash *full, double q) {
     return young;
 }
 
+/* As tcr_lash_check, with defaults for what is not known. */
+static void expect_valid(const tcr_lash *lash) {
+    const tcr_lash complete = tcr_lash_complete(lash, NULL);
+    expect_status(tcr_lash_check(&complete, NULL), TCR_OK);
+}
+
 static tcr_lash full_of(const tcr_lash *lash) {
     tcr_lash full;
     expect_status(tcr_lash_full_grown(lash, &full), TCR_OK);
@@ -63,7 +69,7 @@ static tcr_lash grown_to(const tcr_lash *lash, const tcr_lash *full, double leng
 /* Source: growth.h, which lists what growth keeps. */
 static void expect_the_rest_kept(const tcr_lash *before, const tcr_lash *after) {
     expect_same(after->u, before->u, "kept");
-    expect_same(after->height_mm, before->height_mm, "kept");
+    expect_same(after->height_mm, before->height_mm, "kept, NaN too");
     expect_same(after->pitch_rad, before->pitch_rad, "kept");
     expect_same(after->yaw_rad, before->yaw_rad, "kept");
     expect_same(after->roll_rad, before->roll_rad, "kept");
@@ -71,7 +77,6 @@ static void expect_the_rest_kept(const tcr_lash *before, const tcr_lash *after) 
     expect_same(after->tip_diameter_mm, before->tip_diameter_mm, "kept");
     expect_count(after->layer, before->layer);
     expect_count(after->condition, before->condition);
-    expect_count(after->assumed, before->assumed);
 }
 
 static void expect_the_same_lash(const tcr_lash *got, const tcr_lash *expected, const char *why) {
@@ -123,7 +128,7 @@ static double curvature(double s, void *lash) {
 CLAIM(the_share_of_the_turn_is_the_curvature_over_the_outer_length) {
     gsl_integration_workspace *space = gsl_integration_workspace_alloc(1000);
     ck_assert_ptr_nonnull(space);
-    tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
+    tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     gsl_function function = {curvature, &lash};
     for (int i = 1; i <= 40; i++) {
         const double q = i / 40.0, from = (1.0 - q) * lash.length_mm;
@@ -171,8 +176,7 @@ CLAIM(a_lash_that_was_measured_young_gives_its_full_grown_one) {
 }
 
 CLAIM(a_full_grown_turn_and_diameter_stay_in_their_ranges) {
-    tcr_lash young = tcr_lash_default(0.5, TCR_BOTTOM);
-    young.assumed = 0;
+    tcr_lash young = tcr_make_default_lash(0.5, TCR_BOTTOM);
     young.length_mm = 0.75;
     young.final_length_mm = 7.5; /* q = 0.1, tau = 1/15 */
     young.turn_rad = tcr_degrees(60.0);
@@ -239,10 +243,20 @@ static tcr_lash draw_young(gsl_rng *rng) {
     tcr_lash lash = draw_full(rng, 200.0);
     lash.length_mm = tcr_draw_between(rng, 0.3, lash.final_length_mm);
     if (gsl_rng_uniform_int(rng, 4) == 0)
-        lash.assumed |= TCR_LASH_TURN;
-    if (gsl_rng_uniform_int(rng, 4) == 0)
-        lash.assumed |= TCR_LASH_ROOT_DIAMETER;
+        lash.turn_rad = NAN;
+    if (gsl_rng_uniform_int(rng, 4) == 0) {
+        lash.root_diameter_mm = NAN;
+        lash.tip_diameter_mm *= 0.4; /* at most the root's default of 0.08 mm */
+    }
     return lash;
+}
+
+/* Near each other, or neither known. */
+static void expect_near_or_unknown(double got, double expected, const char *why) {
+    if (isnan(expected))
+        expect_nan(got);
+    else
+        expect_near(got, expected, 1e-12, why);
 }
 
 CLAIM(two_steps_of_growth_equal_one) {
@@ -256,11 +270,11 @@ CLAIM(two_steps_of_growth_equal_one) {
         const tcr_lash twice = grown_to(&between, &full, last), once = grown_to(&lash, &full, last);
         cut += once.root_diameter_mm == 0.2;
         given("lash %d", i);
-        expect_near(twice.turn_rad, once.turn_rad, 1e-12, "roundings of 3.5"); /* an invariant */
-        expect_near(twice.root_diameter_mm, once.root_diameter_mm, 1e-12, "roundings of 0.2");
+        expect_near_or_unknown(twice.turn_rad, once.turn_rad, "roundings of 3.5"); /* invariant */
+        expect_near_or_unknown(twice.root_diameter_mm, once.root_diameter_mm, "roundings of 0.2");
         expect_same(twice.length_mm, once.length_mm, "given");
-        expect_status(tcr_lash_check(&between), TCR_OK); /* source: growth.h */
-        expect_status(tcr_lash_check(&once), TCR_OK);
+        expect_valid(&between); /* source: growth.h */
+        expect_valid(&once);
     }
     ck_assert_int_gt(cut, 0); /* the cut ranges were met */
     gsl_rng_free(rng);
@@ -305,14 +319,13 @@ CLAIM(a_grown_lash_is_valid_whatever_its_full_grown_one) {
         const tcr_lash lash = draw_young(rng), full = draw_full(rng, 200.0);
         const tcr_lash grown = grown_to(&lash, &full, tcr_draw_between(rng, 0.3, full.length_mm));
         given("lash %d", i);
-        expect_status(tcr_lash_check(&grown), TCR_OK); /* source: growth.h */
+        expect_valid(&grown); /* source: growth.h */
     }
     gsl_rng_free(rng);
 }
 
 CLAIM(a_lash_longer_than_its_full_grown_one_counts_as_full_grown) {
-    tcr_lash full = tcr_lash_default(0.5, TCR_BOTTOM), lash = full;
-    full.assumed = lash.assumed = 0;
+    tcr_lash full = tcr_make_default_lash(0.5, TCR_BOTTOM), lash = full;
     lash.length_mm = 9.0; /* full: 7.5 */
     const tcr_lash cut = grown_to(&lash, &full, 2.5);
     /* Source: model.md, section 3, for q = 1, q' = 1/3: 60 * 2/9 degrees, 0.015 + 0.065/3 mm. */
@@ -320,29 +333,34 @@ CLAIM(a_lash_longer_than_its_full_grown_one_counts_as_full_grown) {
     expect_near(cut.root_diameter_mm, 0.015 + 0.065 / 3.0, 1e-16, "a few roundings of 0.1");
 }
 
-CLAIM(what_was_not_measured_stays_at_its_default) {
-    for (unsigned kept = 0; kept < 4; kept++) {
-        tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
-        lash.assumed = ((kept & 1U) != 0 ? TCR_LASH_TURN : 0U) |
-                       ((kept & 2U) != 0 ? TCR_LASH_ROOT_DIAMETER : 0U);
+CLAIM(what_was_not_measured_stays_unknown) {
+    for (unsigned unknown = 0; unknown < 4; unknown++) {
+        const bool turn = (unknown & 1U) == 0, diameter = (unknown & 2U) == 0;
+        tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
+        lash.turn_rad = turn ? lash.turn_rad : NAN;
+        lash.root_diameter_mm = diameter ? lash.root_diameter_mm : NAN;
+        lash.tip_diameter_mm = NAN; /* 0.015 by default */
         lash.length_mm = 5.0;
         lash.final_length_mm = 7.5; /* q = 2/3, tau = 5/9 */
         const tcr_lash full = full_of(&lash), grown = grown_to(&lash, &full, 7.5);
-        given("bits %u", kept);
-        /* Source: model.md, section 3: 60 / (5/9) = 108 degrees, 0.015 + 0.065 * 3/2 mm. */
-        const double turn = (kept & 1U) != 0 ? 60.0 : 108.0;
-        const double diameter = (kept & 2U) != 0 ? 0.08 : 0.1125;
-        expect_near(full.turn_rad, tcr_degrees(turn), 1e-14, "a few roundings of 2");
-        expect_near(full.root_diameter_mm, diameter, 1e-16, "a few roundings of 0.1");
-        expect_near(grown.turn_rad, tcr_degrees(turn), 1e-14, "a few roundings of 2");
-        expect_near(grown.root_diameter_mm, diameter, 1e-16, "a few roundings of 0.1");
-        expect_count(grown.assumed, lash.assumed);
+        const tcr_lash complete = tcr_lash_complete(&grown, NULL);
+        given("unknown %u", unknown);
+        /* Source: model.md, section 3: 60 / (5/9) = 108 degrees, 0.015 + 0.065 * 3/2 mm, or the
+         * defaults. */
+        expect_near(complete.turn_rad, tcr_degrees(turn ? 108.0 : 60.0), 1e-14,
+                    "a few roundings of 2");
+        expect_near(complete.root_diameter_mm, diameter ? 0.1125 : 0.08, 1e-16,
+                    "a few roundings of 0.1");
+        expect_near_or_unknown(grown.turn_rad, full.turn_rad, "roundings of 3.5");
+        expect_near_or_unknown(grown.root_diameter_mm, full.root_diameter_mm, "roundings of 0.2");
+        expect_true(isnan(grown.turn_rad) == !turn);
+        expect_true(isnan(grown.root_diameter_mm) == !diameter);
+        expect_nan(grown.tip_diameter_mm); /* source: growth.h */
     }
 }
 
 CLAIM(outputs_may_be_inputs) {
-    tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM);
-    lash.assumed = 0;
+    tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     lash.length_mm = 5.0;
     lash.final_length_mm = 7.5;
     const tcr_lash full = full_of(&lash), grown = grown_to(&lash, &full, 6.0);
@@ -356,17 +374,20 @@ CLAIM(outputs_may_be_inputs) {
 /* Source of each status: growth.h. */
 static void expect_refused(const tcr_lash *lash, const tcr_lash *full, double length_mm,
                            tcr_status status) {
-    tcr_lash out = tcr_lash_default(0.4, TCR_TOP);
+    tcr_lash out = tcr_make_default_lash(0.4, TCR_TOP);
     const tcr_lash before = out;
     expect_status(tcr_lash_grow(lash, full, length_mm, &out), status);
     expect_bytes(&out, &before, sizeof out);
 }
 
 CLAIM(lashes_and_lengths_out_of_range_are_refused) {
-    tcr_lash lash = tcr_lash_default(0.5, TCR_BOTTOM), out = lash;
+    tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM), out = lash;
     expect_status(tcr_lash_full_grown(&lash, &out), TCR_E_RANGE); /* final length not known */
     expect_bytes(&out, &lash, sizeof out);
     lash.final_length_mm = 9.0;
+    tcr_lash unmeasured = lash;
+    unmeasured.length_mm = NAN;
+    expect_status(tcr_lash_full_grown(&unmeasured, &out), TCR_E_RANGE); /* length not known */
     const tcr_lash full = full_of(&lash);
     tcr_lash bad = lash;
     bad.turn_rad = 60.0; /* degrees for radians */
@@ -405,7 +426,7 @@ int main(void) {
         &a_lash_at_its_own_length_stays_as_it_is,
         &a_grown_lash_is_valid_whatever_its_full_grown_one,
         &a_lash_longer_than_its_full_grown_one_counts_as_full_grown,
-        &what_was_not_measured_stays_at_its_default,
+        &what_was_not_measured_stays_unknown,
         &outputs_may_be_inputs,
         &lashes_and_lengths_out_of_range_are_refused,
     };
