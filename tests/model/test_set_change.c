@@ -347,12 +347,15 @@ CLAIM(all_else_may_be_the_sets_own_and_then_changes_nothing) {
         map = tcr_set_get_intended(set, side, &meant);
         expect_status(tcr_set_intend(set, side, map, meant), TCR_OK);
         for (size_t i = 0; i < tcr_set_lash_count(set, side); i++) {
-            expect_status(tcr_set_replace_lash(set, side, i, tcr_set_get_lash(set, side, i)),
-                          TCR_OK);
+            tcr_lash lash; /* as it was given: a complete one would be known in full */
+            expect_status(tcr_set_given_lash(set, side, i, &lash), TCR_OK);
+            expect_status(tcr_set_replace_lash(set, side, i, &lash), TCR_OK);
             expect_status(tcr_set_replace_wish(set, side, i, tcr_set_get_wish(set, side, i)),
                           TCR_OK);
         }
-        expect_status(tcr_set_replace_lid(set, side, tcr_set_get_lid(set, side)), TCR_OK);
+        tcr_lid lid;
+        expect_status(tcr_set_given_lid(set, side, &lid), TCR_OK);
+        expect_status(tcr_set_replace_lid(set, side, &lid), TCR_OK);
         expect_status(tcr_set_title(set, tcr_set_get_title(set)), TCR_OK);
         expect_status(tcr_set_layering(set, tcr_set_get_layering(set)), TCR_OK);
         expect_status(tcr_set_tray(set, tcr_set_get_tray(set)), TCR_OK);
