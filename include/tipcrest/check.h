@@ -6,6 +6,7 @@
 #include <stddef.h>
 
 #include <tipcrest/alloc.h>
+#include <tipcrest/error.h>
 #include <tipcrest/export.h>
 #include <tipcrest/extension.h>
 #include <tipcrest/lash.h>
@@ -112,22 +113,17 @@ static inline tcr_check_options tcr_check_options_default(void) {
     return options;
 }
 
-/* Where a check failed. */
-typedef struct tcr_check_fault {
-    tcr_side side;
-    size_t lash;      /* index, or SIZE_MAX where it is not one lash's fault */
-    double length_mm; /* for TCR_E_TRAY: the length that the rule gives */
-} tcr_check_fault;
-
 /*
- * Evaluates a set. options and fault may be NULL. The set is only read and must outlive the check.
+ * Evaluates a set. options and error may be NULL. The set is only read and must outlive the check.
  * TCR_E_MISSING (no eye, or an eye without a lash), TCR_E_MAP (an eye without a map), TCR_E_TRAY,
  * TCR_E_BOND (a lash whose own entry asks for an extension that cannot be bonded), TCR_E_DUPLICATE,
- * TCR_E_MEMORY. A line that cannot be had is no failure: its status says why, and all other parts
- * are there. *check is the caller's to free. Uses the set's allocator.
+ * TCR_E_MEMORY. The error names the eye, and the lash where it is one lash's fault; for TCR_E_TRAY
+ * its value is the length that the rule gives. A line that cannot be had is no failure: its status
+ * says why, and all other parts are there. *check is the caller's to free. Uses the set's
+ * allocator.
  */
 TCR_API tcr_status tcr_check_new(const tcr_set *set, const tcr_check_options *options,
-                                 tcr_check **check, tcr_check_fault *fault);
+                                 tcr_check **check, tcr_error *error);
 /*
  * The same check run again on the same set, changed, or on another one, in the memory that it has:
  * the results are those of a new check to the last bit. An intended line whose inputs are equal is
@@ -136,7 +132,7 @@ TCR_API tcr_status tcr_check_new(const tcr_set *set, const tcr_check_options *op
  * NULL, which leaves the check as it was.
  */
 TCR_API tcr_status tcr_check_again(tcr_check *check, const tcr_set *set,
-                                   const tcr_check_options *options, tcr_check_fault *fault);
+                                   const tcr_check_options *options, tcr_error *error);
 TCR_API void tcr_check_free(tcr_check *check);
 
 TCR_API const tcr_set *tcr_check_set(const tcr_check *check);

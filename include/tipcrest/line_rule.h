@@ -13,7 +13,7 @@ typedef struct tcr_line_rule {
     double tolerance_mm; /* 0.05 to 5; default 0.5, assumed: farther off the line is staggered */
     double seen_from_mm; /* 60 to 5700: the viewer's distance, and the tolerance is then
                             tcr_tolerance_from of it, whatever tolerance_mm is; default NaN */
-    bool shared;         /* two eyes have one intended line, since they are to match; default true */
+    bool shared; /* two eyes have one intended line, since they are to match; default true */
 } tcr_line_rule;
 
 TCR_API tcr_line_rule tcr_line_rule_default(void);

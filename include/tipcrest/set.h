@@ -8,6 +8,7 @@
 #include <tipcrest/alloc.h>
 #include <tipcrest/curl.h>
 #include <tipcrest/describe.h>
+#include <tipcrest/error.h>
 #include <tipcrest/export.h>
 #include <tipcrest/extension.h>
 #include <tipcrest/lash.h>
@@ -52,6 +53,13 @@ TCR_API tcr_status tcr_set_copy(const tcr_allocator *allocator, const tcr_set *f
 TCR_API tcr_status tcr_set_new_by_look(const tcr_allocator *allocator, const tcr_set *from,
                                        const tcr_look *look, double longest_mm, tcr_set **set);
 TCR_API void tcr_set_free(tcr_set *set);
+
+/*
+ * What was wrong with the last call that was to change the set: the number by its member, value and
+ * range, and which eye, lash or zone. TCR_OK and no message where it succeeded. Valid until the
+ * next such call; NULL for NULL.
+ */
+TCR_API const tcr_error *tcr_set_error(const tcr_set *set);
 
 /* What holds for the whole set. Values are checked and copied. */
 TCR_API tcr_status tcr_set_title(tcr_set *set, const char *title);     /* UTF-8, up to 1023 bytes */

@@ -29,20 +29,20 @@ static double nearest_in(const tcr_tray *tray, double length_mm) {
 }
 
 /* The rule gives a length that the tray lacks; told at the zone of the map. */
-static tcr_status explain_tray(const tcr_set_file *file, const tcr_check_fault *fault,
-                               tcr_error *error) {
+static tcr_status explain_tray(const tcr_set_file *file, const tcr_error *fault, tcr_error *error) {
     const tcr_set *set = file->set;
-    const tcr_lash *lash = tcr_set_get_lash(set, fault->side, fault->lash);
-    const char *id = tcr_set_get_id(set, fault->side, fault->lash);
-    const tcr_file_eye *eye = &file->eye[fault->side];
-    const size_t zone = tcr_set_zone_at(set, fault->side, lash->u);
+    const tcr_side side = (tcr_side)fault->side;
+    const tcr_lash *lash = tcr_set_get_lash(set, side, fault->lash);
+    const char *id = tcr_set_get_id(set, side, fault->lash);
+    const tcr_file_eye *eye = &file->eye[side];
+    const size_t zone = tcr_set_zone_at(set, side, lash->u);
     const tcr_place place = {file->input[0], eye->zone[zone].line, eye->zone[zone].column};
     const tcr_layering *rule = tcr_set_get_layering(set);
     char length[TCR_NUMBER_SIZE], step[TCR_NUMBER_SIZE], fixed[TCR_NUMBER_SIZE];
     tcr_quoted quoted;
     tcr_list list = {0};
-    round_text(fault->length_mm, length);
-    tcr_number_text(nearest_in(tcr_set_get_tray(set), fault->length_mm), fixed);
+    round_text(fault->value, length);
+    tcr_number_text(nearest_in(tcr_set_get_tray(set), fault->value), fixed);
     tcr_number_text(rule->step_mm, step);
     tcr_list_tray(&list, tcr_set_get_tray(set));
     return tcr_fail(error, TCR_E_CONTENT, place,
@@ -56,16 +56,16 @@ static tcr_status explain_tray(const tcr_set_file *file, const tcr_check_fault *
 }
 
 /* A row asks for an extension on a lash that is too short for it; told at the cell that asks. */
-static tcr_status explain_bond(const tcr_set_file *file, const tcr_check_fault *fault,
-                               tcr_error *error) {
+static tcr_status explain_bond(const tcr_set_file *file, const tcr_error *fault, tcr_error *error) {
     const tcr_set *set = file->set;
-    const tcr_lash *lash = tcr_set_get_lash(set, fault->side, fault->lash);
-    const char *id = tcr_set_get_id(set, fault->side, fault->lash);
-    const tcr_file_eye *eye = &file->eye[fault->side];
+    const tcr_side side = (tcr_side)fault->side;
+    const tcr_lash *lash = tcr_set_get_lash(set, side, fault->lash);
+    const char *id = tcr_set_get_id(set, side, fault->lash);
+    const tcr_file_eye *eye = &file->eye[side];
     const tcr_bond *bond = tcr_set_get_bond(set);
     char length[TCR_NUMBER_SIZE], least[TCR_NUMBER_SIZE], offset[TCR_NUMBER_SIZE];
     tcr_quoted quoted;
-    tcr_place place = place_of_eye(file, fault->side);
+    tcr_place place = place_of_eye(file, side);
     if (fault->lash < eye->rows.count)
         place = (tcr_place){file->input[eye->input], eye->rows.line[fault->lash],
                             eye->rows.ext_length_column};
@@ -81,8 +81,7 @@ static tcr_status explain_bond(const tcr_set_file *file, const tcr_check_fault *
 
 tcr_status tcr_set_file_check(const tcr_set_file *file, const tcr_check_options *options,
                               tcr_check **check, tcr_error *error) {
-    tcr_error unseen;
-    tcr_check_fault fault = {.lash = SIZE_MAX};
+    tcr_error unseen, fault = tcr_error_none();
     if (error == NULL)
         error = &unseen;
     if (file == NULL || check == NULL)
@@ -91,14 +90,15 @@ tcr_status tcr_set_file_check(const tcr_set_file *file, const tcr_check_options 
     const tcr_status status = tcr_check_new(file->set, options, check, &fault);
     if (status == TCR_OK)
         return TCR_OK;
-    const bool one_lash = fault.lash < tcr_set_lash_count(file->set, fault.side);
+    const tcr_side side = fault.side == TCR_RIGHT ? TCR_RIGHT : TCR_LEFT;
+    const bool one_lash = fault.lash < tcr_set_lash_count(file->set, side);
     if (one_lash && (status == TCR_E_TRAY || status == TCR_E_BOND)) {
         (void)(status == TCR_E_TRAY ? explain_tray(file, &fault, error)
                                     : explain_bond(file, &fault, error));
-        error->side = (int)fault.side;
+        error->side = fault.side;
         error->lash = fault.lash;
-        error->zone = tcr_set_zone_at(file->set, fault.side,
-                                      tcr_set_get_lash(file->set, fault.side, fault.lash)->u);
+        error->zone =
+            tcr_set_zone_at(file->set, side, tcr_set_get_lash(file->set, side, fault.lash)->u);
         return error->status;
     }
     if (status == TCR_E_MEMORY)

@@ -12,7 +12,9 @@
 #include "line/check_data.h"
 #include "line/fit.h"
 #include "model/set_data.h"
+#include "num/error.h"
 #include "num/memory.h"
+#include "num/number.h"
 #include "num/options.h"
 #include "num/range.h"
 
@@ -101,14 +103,30 @@ static tcr_status place_lash(tcr_checked_eye *eye, size_t i) {
     return TCR_OK;
 }
 
-static tcr_status place_all(tcr_checked_eye *eye, tcr_check_fault *fault) {
-    const tcr_side side = eye->variant.side;
+/* A lash that cannot be placed. */
+static tcr_status refuse_lash(tcr_error *error, tcr_status status, const tcr_checked_eye *eye,
+                              size_t i) {
+    const double length_mm = eye->lash[i].choice.length_mm;
+    char length[TCR_NUMBER_SIZE];
+    tcr_number_text(length_mm, length);
+    if (status == TCR_E_TRAY)
+        tcr_error_set(error, status, "length_mm is %s by the rule, which the tray lacks", length);
+    else
+        tcr_error_status(error, status);
+    if (error == NULL)
+        return status;
+    if (status == TCR_E_TRAY)
+        tcr_error_number(error, "length_mm", length_mm, NAN, NAN);
+    error->side = (int)eye->variant.side;
+    error->lash = i;
+    return status;
+}
+
+static tcr_status place_all(tcr_checked_eye *eye, tcr_error *error) {
     for (size_t i = 0; i < eye->result.lashes; i++) {
         const tcr_status status = place_lash(eye, i);
-        if (status != TCR_OK) {
-            *fault = (tcr_check_fault){side, i, eye->lash[i].choice.length_mm};
-            return status;
-        }
+        if (status != TCR_OK)
+            return refuse_lash(error, status, eye, i);
     }
     return TCR_OK;
 }
@@ -199,7 +217,7 @@ static void measure_views(const tcr_check *check, tcr_checked_eye *eye) {
     tcr_look_from(&eye->variant.at, &check->view);
 }
 
-static tcr_status begin_eye(tcr_check *check, tcr_side side, tcr_check_fault *fault) {
+static tcr_status begin_eye(tcr_check *check, tcr_side side, tcr_error *error) {
     tcr_checked_eye *eye = &check->eye[side];
     const tcr_set_eye *of = tcr_set_eye_of(check->set, side);
     eye->result = (tcr_eye_result){.side = side,
@@ -215,16 +233,18 @@ static tcr_status begin_eye(tcr_check *check, tcr_side side, tcr_check_fault *fa
         return of->map.count == 0 ? TCR_E_MAP : TCR_E_MISSING;
     size_t repeated;
     const tcr_status status = tcr_set_find_duplicate(check->set, side, &repeated);
-    if (status == TCR_E_DUPLICATE)
-        fault->lash = repeated;
+    if (status == TCR_E_DUPLICATE) {
+        tcr_error_status(error, status);
+        if (error != NULL)
+            error->lash = repeated;
+    }
     return status == TCR_OK ? make_room(&check->allocator, eye, of->count) : status;
 }
 
-static tcr_status check_eye(tcr_check *check, tcr_side side, tcr_check_fault *fault) {
+static tcr_status check_eye(tcr_check *check, tcr_side side, tcr_error *error) {
     tcr_checked_eye *eye = &check->eye[side];
     tcr_eye_result *result = &eye->result;
-    *fault = (tcr_check_fault){side, SIZE_MAX, 0.0};
-    tcr_status status = begin_eye(check, side, fault);
+    tcr_status status = begin_eye(check, side, error);
     if (status != TCR_OK)
         return status;
     tcr_variant *v = &eye->variant;
@@ -232,7 +252,7 @@ static tcr_status check_eye(tcr_check *check, tcr_side side, tcr_check_fault *fa
     v->side = side;
     v->at = tcr_looking_at(tcr_set_get_lid(check->set, side), &check->view);
     v->n = 0;
-    status = place_all(eye, fault);
+    status = place_all(eye, error);
     if (status != TCR_OK)
         return status;
     result->lash = eye->lash;
@@ -269,8 +289,8 @@ static unsigned with_needed(unsigned parts, tcr_against against) {
 }
 
 /* Puts options, checked, into a check. */
-static tcr_status take_options(const tcr_set *set, const tcr_check_options *given,
-                               tcr_check *check) {
+static tcr_status take_options(const tcr_set *set, const tcr_check_options *given, tcr_check *check,
+                               tcr_error *error) {
     tcr_check_options o = tcr_check_options_default();
     tcr_line_options line = tcr_line_options_default();
     tcr_status status = tcr_options_take(&o, sizeof o, given);
@@ -282,9 +302,9 @@ static tcr_status take_options(const tcr_set *set, const tcr_check_options *give
     tcr_line_rule rule = tcr_line_rule_default();
     if (!isnan(o.tolerance_mm))
         rule.tolerance_mm = o.tolerance_mm;
-    if (tcr_line_rule_check(&rule, NULL) != TCR_OK)
-        return TCR_E_RANGE;
-    status = o.has_view ? tcr_view_check(&o.view, NULL) : TCR_OK;
+    status = tcr_line_rule_check(&rule, error);
+    if (status == TCR_OK && o.has_view)
+        status = tcr_view_check(&o.view, error);
     if (status != TCR_OK)
         return status;
     check->set = set;
@@ -297,25 +317,35 @@ static tcr_status take_options(const tcr_set *set, const tcr_check_options *give
 }
 
 /* Evaluates the set of a check by its options. */
-static tcr_status run(tcr_check *check, tcr_check_fault *fault) {
+static tcr_status run(tcr_check *check, tcr_error *error) {
     tcr_status status = tcr_set_get_eyes(check->set, NULL) > 0 ? TCR_OK : TCR_E_MISSING;
-    for (int side = 0; side < TCR_SIDES && status == TCR_OK; side++)
-        if (tcr_set_has_eye(check->set, (tcr_side)side))
-            status = check_eye(check, (tcr_side)side, fault);
+    for (int side = 0; side < TCR_SIDES && status == TCR_OK; side++) {
+        if (!tcr_set_has_eye(check->set, (tcr_side)side))
+            continue;
+        status = check_eye(check, (tcr_side)side, error);
+        if (status != TCR_OK && error->status != status)
+            tcr_error_status(error, status);
+        if (status != TCR_OK)
+            error->side = side;
+    }
     return status;
 }
 
 tcr_status tcr_check_again(tcr_check *check, const tcr_set *set, const tcr_check_options *options,
-                           tcr_check_fault *fault) {
-    tcr_check_fault local;
-    if (fault == NULL)
-        fault = &local;
-    *fault = (tcr_check_fault){TCR_LEFT, SIZE_MAX, 0.0};
-    if (check == NULL || set == NULL)
-        return TCR_E_ARGUMENT;
-    tcr_status status = take_options(set, options, check);
+                           tcr_error *error) {
+    tcr_error own; /* handed on where the call fails */
+    own.status = TCR_OK;
+    tcr_status status = check != NULL && set != NULL ? TCR_OK : TCR_E_ARGUMENT;
     if (status == TCR_OK)
-        status = run(check, fault);
+        status = take_options(set, options, check, &own);
+    if (status == TCR_OK)
+        status = run(check, &own);
+    if (status != TCR_OK && own.status != status)
+        tcr_error_status(&own, status);
+    if (status != TCR_OK && error != NULL)
+        *error = own;
+    if (check == NULL || set == NULL)
+        return status;
     for (int side = 0; side < TCR_SIDES; side++)
         check->eye[side].present = status == TCR_OK && tcr_set_has_eye(set, (tcr_side)side);
     measure_symmetry(check);
@@ -323,14 +353,14 @@ tcr_status tcr_check_again(tcr_check *check, const tcr_set *set, const tcr_check
 }
 
 tcr_status tcr_check_new(const tcr_set *set, const tcr_check_options *options, tcr_check **out,
-                         tcr_check_fault *fault) {
+                         tcr_error *error) {
     if (set == NULL || out == NULL)
         return TCR_E_ARGUMENT;
     tcr_check *check = tcr_resize(&set->allocator, NULL, 1, sizeof *check);
     if (check == NULL)
         return TCR_E_MEMORY;
     *check = (tcr_check){.allocator = set->allocator};
-    const tcr_status status = tcr_check_again(check, set, options, fault);
+    const tcr_status status = tcr_check_again(check, set, options, error);
     if (status != TCR_OK) {
         tcr_check_free(check);
         return status;

@@ -7,7 +7,9 @@
  */
 #include "line/check_data.h"
 
+#include <assert.h>
 #include <math.h>
+#include <stdint.h>
 
 #include "model/set_data.h"
 #include "num/root.h"
@@ -23,7 +25,10 @@ typedef struct question {
     tcr_stance stance;
     tcr_bond bond;
     tcr_bond_bed bed; /* of the bond that was tried last; 0 mm long at first */
+    uint64_t tried;   /* bit i: the tray's length i */
 } question;
+
+static_assert(TCR_TRAY_MAX <= 64, "a bit for each length of a tray");
 
 /* How far off the line the tip is at a length; NaN where it cannot be bonded. */
 static double deviation_at(double length_mm, void *context) {
@@ -65,10 +70,17 @@ static bool try_length(question *q, double length_mm, tcr_remedy *best) {
     return consider(best, length_mm, deviation_at(length_mm, q));
 }
 
+/* Tries a length of the tray, unless it was tried before; whether it came nearer. */
+static bool try_index(question *q, const tcr_tray *tray, size_t i, tcr_remedy *best) {
+    const bool tried = (q->tried >> i & 1u) != 0;
+    q->tried |= UINT64_C(1) << i;
+    return !tried && try_length(q, tray->length_mm[i], best);
+}
+
 /* Goes along the tray from index i while each length comes nearer. */
 static void walk(question *q, const tcr_tray *tray, size_t i, int direction, tcr_remedy *best) {
-    for (size_t k = i + (size_t)direction;
-         k < tray->count && try_length(q, tray->length_mm[k], best); k += (size_t)direction)
+    for (size_t k = i + (size_t)direction; k < tray->count && try_index(q, tray, k, best);
+         k += (size_t)direction)
         ;
 }
 
@@ -90,6 +102,7 @@ static void search(question *q, const tcr_tray *tray, double *slope, tcr_remedy 
         if (guess >= tray->count || guess == last)
             break;
         const double length = tray->length_mm[guess], deviation = deviation_at(length, q);
+        q->tried |= UINT64_C(1) << guess;
         consider(best, length, deviation);
         const double rise = (deviation - off) / (length - at);
         if (fabs(rise) > SLOPE_LEAST && isfinite(rise))
@@ -100,8 +113,15 @@ static void search(question *q, const tcr_tray *tray, double *slope, tcr_remedy 
         if (!isfinite(deviation))
             break;
     }
-    if (last < tray->count)
-        walk(q, tray, last, off / *slope > 0.0 ? -1 : 1, best);
+    if (last >= tray->count)
+        return;
+    double nearest;
+    do { /* until neither neighbour comes nearer */
+        nearest = best->length_mm;
+        const size_t i = tcr_tray_index(tray, nearest);
+        walk(q, tray, i, 1, best);
+        walk(q, tray, i, -1, best);
+    } while (best->length_mm != nearest);
 }
 
 /* Without a tray any length is at hand: the one that puts the tip on the line, or else the one that
@@ -138,7 +158,7 @@ tcr_remedy tcr_check_remedy(const tcr_checked_eye *eye, size_t j, const tcr_lash
     search(&q, tray, slope, &best);
     const bool all = fabs(best.deviation_mm) > tolerance_mm;
     for (size_t i = 0; i < tray->count && all; i++)
-        try_length(&q, tray->length_mm[i], &best);
+        (void)try_index(&q, tray, i, &best);
     best.sizes = tray_steps(tray, present, best.length_mm);
     return best;
 }

@@ -7,11 +7,13 @@
 #include <tipcrest/set.h>
 
 #include <math.h>
+#include <stdint.h>
 #include <string.h>
 
 #include <tipcrest/field.h>
 
 #include "model/set_data.h"
+#include "num/error.h"
 #include "num/memory.h"
 #include "num/range.h"
 #include "num/utf8.h"
@@ -73,8 +75,39 @@ tcr_status tcr_set_new(const tcr_allocator *allocator, tcr_set **out) {
     return TCR_OK;
 }
 
-tcr_status tcr_set_title(tcr_set *set, const char *title) {
-    if (set == NULL || title == NULL)
+tcr_error *tcr_set_begin(tcr_set *set) {
+    if (set == NULL)
+        return NULL;
+    tcr_error *e = &set->error;
+    e->status = TCR_OK;
+    e->member = NULL;
+    e->value = e->least = e->most = NAN;
+    e->side = e->layer = -1;
+    e->lash = e->zone = SIZE_MAX;
+    e->line = e->column = 0;
+    e->path[0] = e->message[0] = '\0';
+    return e;
+}
+
+tcr_status tcr_set_end(tcr_set *set, tcr_status status, int side) {
+    if (set == NULL || status == TCR_OK)
+        return status;
+    tcr_error *e = &set->error;
+    const size_t lash = e->lash, zone = e->zone;
+    const int layer = e->layer;
+    if (e->status != status)
+        tcr_error_status(e, status);
+    e->side = side;
+    e->lash = lash;
+    e->zone = zone;
+    e->layer = layer;
+    return status;
+}
+
+const tcr_error *tcr_set_error(const tcr_set *set) { return set != NULL ? &set->error : NULL; }
+
+static tcr_status put_title(tcr_set *set, const char *title) {
+    if (title == NULL)
         return TCR_E_ARGUMENT;
     const size_t bytes = strnlen(title, TCR_TITLE_SIZE_MAX);
     if (bytes >= TCR_TITLE_SIZE_MAX || !tcr_utf8_valid(title))
@@ -88,9 +121,15 @@ tcr_status tcr_set_title(tcr_set *set, const char *title) {
     return TCR_OK;
 }
 
+tcr_status tcr_set_title(tcr_set *set, const char *title) {
+    (void)tcr_set_begin(set);
+    return set != NULL ? tcr_set_end(set, put_title(set, title), -1) : TCR_E_ARGUMENT;
+}
+
 tcr_status tcr_set_subject(tcr_set *set, tcr_subject subject) {
+    (void)tcr_set_begin(set);
     if (set == NULL || (int)subject < 0 || (int)subject > TCR_PRACTICE_HEAD)
-        return TCR_E_ARGUMENT;
+        return tcr_set_end(set, TCR_E_ARGUMENT, -1);
     set->subject = subject;
     return TCR_OK;
 }
@@ -115,10 +154,10 @@ tcr_set_curl *tcr_set_curl_copy(const tcr_allocator *allocator, const tcr_curl *
     return copy;
 }
 
-tcr_status tcr_set_add_curl(tcr_set *set, const tcr_curl *curl) {
-    const tcr_status status = tcr_curl_check(curl, NULL);
-    if (status != TCR_OK || set == NULL)
-        return set == NULL ? TCR_E_ARGUMENT : status;
+static tcr_status add_curl(tcr_set *set, const tcr_curl *curl) {
+    const tcr_status status = tcr_curl_check(curl, &set->error);
+    if (status != TCR_OK)
+        return status;
     if (!tcr_utf8_valid(curl->label))
         return TCR_E_ARGUMENT;
     size_t index = set->curl_count;
@@ -137,44 +176,54 @@ tcr_status tcr_set_add_curl(tcr_set *set, const tcr_curl *curl) {
     return TCR_OK;
 }
 
+tcr_status tcr_set_add_curl(tcr_set *set, const tcr_curl *curl) {
+    (void)tcr_set_begin(set);
+    return set != NULL ? tcr_set_end(set, add_curl(set, curl), -1) : TCR_E_ARGUMENT;
+}
+
 tcr_status tcr_set_layering(tcr_set *set, const tcr_layering *layering) {
-    const tcr_status status = tcr_layering_check(layering, NULL);
-    if (set == NULL || status != TCR_OK)
-        return set == NULL ? TCR_E_ARGUMENT : status;
-    set->layering = *layering;
-    return TCR_OK;
+    if (set == NULL)
+        return TCR_E_ARGUMENT;
+    const tcr_status status = tcr_layering_check(layering, tcr_set_begin(set));
+    if (status == TCR_OK)
+        set->layering = *layering;
+    return tcr_set_end(set, status, -1);
 }
 
 tcr_status tcr_set_tray(tcr_set *set, const tcr_tray *tray) {
-    const tcr_status status = tcr_tray_check(tray, NULL);
-    if (set == NULL || status != TCR_OK)
-        return set == NULL ? TCR_E_ARGUMENT : status;
-    set->tray = *tray;
-    return TCR_OK;
+    if (set == NULL)
+        return TCR_E_ARGUMENT;
+    const tcr_status status = tcr_tray_check(tray, tcr_set_begin(set));
+    if (status == TCR_OK)
+        set->tray = *tray;
+    return tcr_set_end(set, status, -1);
 }
 
 tcr_status tcr_set_bond(tcr_set *set, const tcr_bond *bond) {
-    const tcr_status status = tcr_bond_check(bond, NULL);
-    if (set == NULL || status != TCR_OK)
-        return set == NULL ? TCR_E_ARGUMENT : status;
-    set->bond = *bond;
-    return TCR_OK;
+    if (set == NULL)
+        return TCR_E_ARGUMENT;
+    const tcr_status status = tcr_bond_check(bond, tcr_set_begin(set));
+    if (status == TCR_OK)
+        set->bond = *bond;
+    return tcr_set_end(set, status, -1);
 }
 
 tcr_status tcr_set_view(tcr_set *set, const tcr_view *view) {
-    const tcr_status status = tcr_view_check(view, NULL);
-    if (set == NULL || status != TCR_OK)
-        return set == NULL ? TCR_E_ARGUMENT : status;
-    set->view = *view;
-    return TCR_OK;
+    if (set == NULL)
+        return TCR_E_ARGUMENT;
+    const tcr_status status = tcr_view_check(view, tcr_set_begin(set));
+    if (status == TCR_OK)
+        set->view = *view;
+    return tcr_set_end(set, status, -1);
 }
 
 tcr_status tcr_set_line(tcr_set *set, const tcr_line_rule *rule) {
-    const tcr_status status = tcr_line_rule_check(rule, NULL);
-    if (set == NULL || status != TCR_OK)
-        return set == NULL ? TCR_E_ARGUMENT : status;
-    set->line = *rule;
-    return TCR_OK;
+    if (set == NULL)
+        return TCR_E_ARGUMENT;
+    const tcr_status status = tcr_line_rule_check(rule, tcr_set_begin(set));
+    if (status == TCR_OK)
+        set->line = *rule;
+    return tcr_set_end(set, status, -1);
 }
 
 tcr_status tcr_set_tolerance(tcr_set *set, double tolerance_mm) {
@@ -187,16 +236,16 @@ tcr_status tcr_set_tolerance(tcr_set *set, double tolerance_mm) {
 }
 
 tcr_status tcr_set_mean_lash(tcr_set *set, const tcr_lash *mean) {
+    tcr_error *error = tcr_set_begin(set);
     if (set == NULL || mean == NULL)
-        return TCR_E_ARGUMENT;
+        return tcr_set_end(set, TCR_E_ARGUMENT, -1);
     tcr_lash said = *mean;
     said.u = 0.5; /* place, layer and condition are not its own */
     said.layer = TCR_BOTTOM;
     said.condition = TCR_SUITABLE;
     const tcr_lash complete = tcr_lash_complete(&said, NULL);
-    const tcr_status status = tcr_lash_check(&complete, NULL);
-    if (status != TCR_OK)
-        return status;
-    set->mean_lash = said;
-    return TCR_OK;
+    const tcr_status status = tcr_lash_check(&complete, error);
+    if (status == TCR_OK)
+        set->mean_lash = said;
+    return tcr_set_end(set, status, -1);
 }

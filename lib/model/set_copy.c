@@ -23,6 +23,7 @@ static tcr_status copy_rules(const tcr_allocator *allocator, const tcr_set *from
         return TCR_E_MEMORY;
     *set = *from;
     set->allocator = *allocator;
+    (void)tcr_set_begin(set);
     set->curl_count = 0;
     set->curl_capacity = from->curl_count;
     memset(set->eye, 0, sizeof set->eye);

@@ -52,7 +52,8 @@ struct tcr_set {
     tcr_line_rule line;
     tcr_lash mean_lash; /* NaN: the eye's own */
     tcr_set_eye eye[TCR_SIDES];
-    tcr_side first; /* of the sides to be added */
+    tcr_side first;  /* of the sides to be added */
+    tcr_error error; /* of the last call that changed the set, or was to */
 };
 
 /* The eye of a side, or NULL. */
@@ -61,6 +62,16 @@ static inline const tcr_set_eye *tcr_set_eye_of(const tcr_set *set, tcr_side sid
         return NULL;
     return &set->eye[side];
 }
+
+/*
+ * Begins a call that changes a set, which may be NULL: forgets the error of the last one and says
+ * where this one's goes.
+ */
+tcr_error *tcr_set_begin(tcr_set *set);
+
+/* Ends it: a failure keeps its words, or gets those of its status. side: TCR_LEFT, TCR_RIGHT or -1.
+ * Returns the status. */
+tcr_status tcr_set_end(tcr_set *set, tcr_status status, int side);
 
 /* A lash as it was given: NaN where it has a default. */
 tcr_lash tcr_set_lash_as_given(const tcr_set_lash *lash);

@@ -21,7 +21,7 @@ static tcr_set_eye *eye_to_change(tcr_set *set, tcr_side side, tcr_status *statu
     return found ? &set->eye[side] : NULL;
 }
 
-tcr_status tcr_set_add_eye(tcr_set *set, tcr_side side, const tcr_lid *lid) {
+static tcr_status do_add_eye(tcr_set *set, tcr_side side, const tcr_lid *lid) {
     if (set == NULL || (int)side < 0 || (int)side >= TCR_SIDES)
         return TCR_E_ARGUMENT;
     if (set->eye[side].present)
@@ -29,7 +29,7 @@ tcr_status tcr_set_add_eye(tcr_set *set, tcr_side side, const tcr_lid *lid) {
     const tcr_lid unknown = tcr_lid_unknown();
     unsigned assumed;
     const tcr_lid chosen = tcr_lid_complete(lid != NULL ? lid : &unknown, &assumed);
-    const tcr_status status = tcr_lid_check(&chosen, NULL);
+    const tcr_status status = tcr_lid_check(&chosen, &set->error);
     if (status != TCR_OK)
         return status;
     if (tcr_set_get_eyes(set, NULL) == 0)
@@ -40,7 +40,7 @@ tcr_status tcr_set_add_eye(tcr_set *set, tcr_side side, const tcr_lid *lid) {
     return TCR_OK;
 }
 
-tcr_status tcr_set_remove_eye(tcr_set *set, tcr_side side) {
+static tcr_status do_remove_eye(tcr_set *set, tcr_side side) {
     tcr_status status;
     tcr_set_eye *eye = eye_to_change(set, side, &status);
     if (eye == NULL)
@@ -51,7 +51,7 @@ tcr_status tcr_set_remove_eye(tcr_set *set, tcr_side side) {
     return TCR_OK;
 }
 
-tcr_status tcr_set_replace_lid(tcr_set *set, tcr_side side, const tcr_lid *lid) {
+static tcr_status do_replace_lid(tcr_set *set, tcr_side side, const tcr_lid *lid) {
     tcr_status status;
     tcr_set_eye *eye = eye_to_change(set, side, &status);
     if (eye == NULL)
@@ -60,7 +60,7 @@ tcr_status tcr_set_replace_lid(tcr_set *set, tcr_side side, const tcr_lid *lid) 
         return TCR_E_ARGUMENT;
     unsigned assumed;
     const tcr_lid chosen = tcr_lid_complete(lid, &assumed);
-    status = tcr_lid_check(&chosen, NULL);
+    status = tcr_lid_check(&chosen, &set->error);
     if (status == TCR_OK) {
         eye->lid = chosen;
         eye->lid_assumed = assumed;
@@ -81,20 +81,21 @@ static bool says_no_more(const tcr_wish *wish) {
 }
 
 /* A wish: known curl, numbers within the ranges of an extension. */
-static tcr_status check_wish(const tcr_set *set, const tcr_wish *wish) {
+static tcr_status check_wish(const tcr_set *set, const tcr_wish *wish, tcr_error *error) {
     size_t index;
     if ((wish->fixed & ~(unsigned)TCR_FIX_ALL) || !says_no_more(wish))
         return TCR_E_ARGUMENT;
     if ((wish->fixed & TCR_FIX_CURL) && tcr_set_find_curl(set, wish->curl, &index) != TCR_OK)
         return TCR_E_CURL;
-    return tcr_fields_check(TCR_GROUP_WISH, wish, NULL);
+    return tcr_fields_check(TCR_GROUP_WISH, wish, error);
 }
 
-static tcr_status check_zone(const tcr_set *set, const tcr_zone *zone, double from) {
+static tcr_status check_zone(const tcr_set *set, const tcr_zone *zone, double from,
+                             tcr_error *error) {
     size_t index;
     if (!tcr_within(zone->to, 0.0, 1.0) || !(zone->to > from))
         return TCR_E_MAP;
-    const tcr_status fits = tcr_fields_check(TCR_GROUP_ZONE, zone, NULL);
+    const tcr_status fits = tcr_fields_check(TCR_GROUP_ZONE, zone, error);
     if (fits != TCR_OK)
         return fits;
     if (tcr_set_find_curl(set, zone->curl, &index) != TCR_OK)
@@ -103,7 +104,7 @@ static tcr_status check_zone(const tcr_set *set, const tcr_zone *zone, double fr
         return TCR_E_TRAY;
     for (int layer = 0; layer < TCR_LAYERS; layer++) {
         const tcr_wish *wish = &zone->layer[layer];
-        const tcr_status status = check_wish(set, wish);
+        const tcr_status status = check_wish(set, wish, error);
         if (status != TCR_OK || (wish->fixed & TCR_FIX_FROM_SKIN))
             return status != TCR_OK ? status : TCR_E_ARGUMENT;
         if ((wish->fixed & TCR_FIX_LENGTH) && !tcr_tray_has(&set->tray, wish->length_mm))
@@ -113,13 +114,15 @@ static tcr_status check_zone(const tcr_set *set, const tcr_zone *zone, double fr
 }
 
 /* Puts a checked copy of the zones in place of a map. */
-static tcr_status put_map(const tcr_set *set, const tcr_zone *zones, size_t count,
+static tcr_status put_map(tcr_set *set, const tcr_zone *zones, size_t count,
                           tcr_set_map_zones *map) {
     double from = 0.0;
     for (size_t i = 0; i < count; i++) {
-        const tcr_status status = check_zone(set, &zones[i], from);
-        if (status != TCR_OK)
+        const tcr_status status = check_zone(set, &zones[i], from, &set->error);
+        if (status != TCR_OK) {
+            set->error.zone = i;
             return status;
+        }
         from = zones[i].to;
     }
     if (from != 1.0)
@@ -133,7 +136,7 @@ static tcr_status put_map(const tcr_set *set, const tcr_zone *zones, size_t coun
     return TCR_OK;
 }
 
-tcr_status tcr_set_map(tcr_set *set, tcr_side side, const tcr_zone *zones, size_t count) {
+static tcr_status do_map(tcr_set *set, tcr_side side, const tcr_zone *zones, size_t count) {
     tcr_status status;
     tcr_set_eye *eye = eye_to_change(set, side, &status);
     if (set == NULL || zones == NULL || count < 1 || count > TCR_ZONES_MAX)
@@ -141,7 +144,7 @@ tcr_status tcr_set_map(tcr_set *set, tcr_side side, const tcr_zone *zones, size_
     return eye != NULL ? put_map(set, zones, count, &eye->map) : status;
 }
 
-tcr_status tcr_set_intend(tcr_set *set, tcr_side side, const tcr_zone *zones, size_t count) {
+static tcr_status do_intend(tcr_set *set, tcr_side side, const tcr_zone *zones, size_t count) {
     tcr_status status;
     tcr_set_eye *eye = eye_to_change(set, side, &status);
     if (set == NULL || (zones == NULL) != (count == 0) || count > TCR_ZONES_MAX)
@@ -154,15 +157,15 @@ tcr_status tcr_set_intend(tcr_set *set, tcr_side side, const tcr_zone *zones, si
 }
 
 /* A lash and what it wears, both valid, as the set keeps them. */
-static tcr_status take_lash(const tcr_set *set, const tcr_lash *lash, const tcr_wish *wish,
+static tcr_status take_lash(tcr_set *set, const tcr_lash *lash, const tcr_wish *wish,
                             tcr_set_lash *taken) {
     if (lash == NULL)
         return TCR_E_ARGUMENT;
     tcr_set_lash own = {.wish = wish != NULL ? *wish : (tcr_wish){0}};
     own.lash = tcr_lash_complete(lash, &own.assumed);
-    tcr_status status = tcr_lash_check(&own.lash, NULL);
+    tcr_status status = tcr_lash_check(&own.lash, &set->error);
     if (status == TCR_OK)
-        status = check_wish(set, &own.wish);
+        status = check_wish(set, &own.wish, &set->error);
     if (status == TCR_OK)
         *taken = own;
     return status;
@@ -247,7 +250,7 @@ typedef struct source {
     const tcr_description *description; /* in place of the columns */
 } source;
 
-static tcr_status take_from(const tcr_set *set, tcr_side side, const source *from, size_t k,
+static tcr_status take_from(tcr_set *set, tcr_side side, const source *from, size_t k,
                             tcr_set_lash *taken) {
     if (from->description == NULL)
         return take_lash(set, &from->lash[k], from->wish != NULL ? &from->wish[k] : NULL, taken);
@@ -294,6 +297,8 @@ static tcr_status add_many(tcr_set *set, tcr_set_eye *eye, tcr_side side, const 
         status = take_from(set, side, from, k, &taken);
         if (status == TCR_OK)
             append(eye, &taken, id, strlen(id));
+        else
+            set->error.lash = count + k;
     }
     if (status != TCR_OK) {
         eye->count = count;
@@ -303,8 +308,8 @@ static tcr_status add_many(tcr_set *set, tcr_set_eye *eye, tcr_side side, const 
     return status;
 }
 
-tcr_status tcr_set_add_lash(tcr_set *set, tcr_side side, const char *id, const tcr_lash *lash,
-                            const tcr_wish *wish) {
+static tcr_status do_add_lash(tcr_set *set, tcr_side side, const char *id, const tcr_lash *lash,
+                              const tcr_wish *wish) {
     tcr_status status;
     tcr_set_eye *eye = eye_to_change(set, side, &status);
     if (eye == NULL || id == NULL || lash == NULL)
@@ -312,8 +317,8 @@ tcr_status tcr_set_add_lash(tcr_set *set, tcr_side side, const char *id, const t
     return add_many(set, eye, side, &(source){&id, lash, wish, NULL}, 1);
 }
 
-tcr_status tcr_set_add_lashes(tcr_set *set, tcr_side side, size_t n, const char *const *ids,
-                              const tcr_lash *lashes, const tcr_wish *wishes) {
+static tcr_status do_add_lashes(tcr_set *set, tcr_side side, size_t n, const char *const *ids,
+                                const tcr_lash *lashes, const tcr_wish *wishes) {
     tcr_status status;
     tcr_set_eye *eye = eye_to_change(set, side, &status);
     if (eye == NULL)
@@ -323,10 +328,10 @@ tcr_status tcr_set_add_lashes(tcr_set *set, tcr_side side, size_t n, const char 
     return add_many(set, eye, side, &(source){ids, lashes, wishes, NULL}, n);
 }
 
-tcr_status tcr_set_describe(tcr_set *set, tcr_side side, const tcr_description *description) {
+static tcr_status do_describe(tcr_set *set, tcr_side side, const tcr_description *description) {
     tcr_status status;
     tcr_set_eye *eye = eye_to_change(set, side, &status);
-    const tcr_status valid = tcr_description_check(description, NULL);
+    const tcr_status valid = tcr_description_check(description, set != NULL ? &set->error : NULL);
     if (set == NULL || valid != TCR_OK)
         return set == NULL ? TCR_E_ARGUMENT : valid;
     if (eye == NULL)
@@ -337,13 +342,15 @@ tcr_status tcr_set_describe(tcr_set *set, tcr_side side, const tcr_description *
     return status;
 }
 
-tcr_status tcr_set_replace_lash(tcr_set *set, tcr_side side, size_t i, const tcr_lash *lash) {
+static tcr_status do_replace_lash(tcr_set *set, tcr_side side, size_t i, const tcr_lash *lash) {
     tcr_status status;
     tcr_set_eye *eye = eye_to_change(set, side, &status);
     if (eye == NULL || i >= eye->count)
         return eye == NULL ? status : TCR_E_MISSING;
     tcr_set_lash taken;
     status = take_lash(set, lash, &eye->lashes[i].wish, &taken);
+    if (status != TCR_OK)
+        set->error.lash = i;
     if (status == TCR_OK) {
         eye->lashes[i].lash = taken.lash;
         eye->lashes[i].assumed = taken.assumed;
@@ -351,18 +358,20 @@ tcr_status tcr_set_replace_lash(tcr_set *set, tcr_side side, size_t i, const tcr
     return status;
 }
 
-tcr_status tcr_set_replace_wish(tcr_set *set, tcr_side side, size_t i, const tcr_wish *wish) {
+static tcr_status do_replace_wish(tcr_set *set, tcr_side side, size_t i, const tcr_wish *wish) {
     tcr_status status;
     tcr_set_eye *eye = eye_to_change(set, side, &status);
     if (eye == NULL || i >= eye->count)
         return eye == NULL ? status : TCR_E_MISSING;
-    status = wish != NULL ? check_wish(set, wish) : TCR_OK;
+    status = wish != NULL ? check_wish(set, wish, &set->error) : TCR_OK;
+    if (status != TCR_OK)
+        set->error.lash = i;
     if (status == TCR_OK)
         eye->lashes[i].wish = wish != NULL ? *wish : (tcr_wish){0};
     return status;
 }
 
-tcr_status tcr_set_mark_drawn(tcr_set *set, tcr_side side, size_t count) {
+static tcr_status do_mark_drawn(tcr_set *set, tcr_side side, size_t count) {
     if (set == NULL)
         return TCR_E_ARGUMENT;
     if (tcr_set_eye_of(set, side) == NULL)
@@ -371,4 +380,63 @@ tcr_status tcr_set_mark_drawn(tcr_set *set, tcr_side side, size_t count) {
         return TCR_E_RANGE;
     set->eye[side].drawn = count;
     return TCR_OK;
+}
+
+/* ---- The calls, each of which keeps why it failed -------------------------------------------- */
+
+tcr_status tcr_set_add_eye(tcr_set *set, tcr_side side, const tcr_lid *lid) {
+    (void)tcr_set_begin(set);
+    return tcr_set_end(set, do_add_eye(set, side, lid), (int)side);
+}
+
+tcr_status tcr_set_remove_eye(tcr_set *set, tcr_side side) {
+    (void)tcr_set_begin(set);
+    return tcr_set_end(set, do_remove_eye(set, side), (int)side);
+}
+
+tcr_status tcr_set_replace_lid(tcr_set *set, tcr_side side, const tcr_lid *lid) {
+    (void)tcr_set_begin(set);
+    return tcr_set_end(set, do_replace_lid(set, side, lid), (int)side);
+}
+
+tcr_status tcr_set_map(tcr_set *set, tcr_side side, const tcr_zone *zones, size_t count) {
+    (void)tcr_set_begin(set);
+    return tcr_set_end(set, do_map(set, side, zones, count), (int)side);
+}
+
+tcr_status tcr_set_intend(tcr_set *set, tcr_side side, const tcr_zone *zones, size_t count) {
+    (void)tcr_set_begin(set);
+    return tcr_set_end(set, do_intend(set, side, zones, count), (int)side);
+}
+
+tcr_status tcr_set_add_lash(tcr_set *set, tcr_side side, const char *id, const tcr_lash *lash,
+                            const tcr_wish *wish) {
+    (void)tcr_set_begin(set);
+    return tcr_set_end(set, do_add_lash(set, side, id, lash, wish), (int)side);
+}
+
+tcr_status tcr_set_add_lashes(tcr_set *set, tcr_side side, size_t n, const char *const *ids,
+                              const tcr_lash *lashes, const tcr_wish *wishes) {
+    (void)tcr_set_begin(set);
+    return tcr_set_end(set, do_add_lashes(set, side, n, ids, lashes, wishes), (int)side);
+}
+
+tcr_status tcr_set_describe(tcr_set *set, tcr_side side, const tcr_description *description) {
+    (void)tcr_set_begin(set);
+    return tcr_set_end(set, do_describe(set, side, description), (int)side);
+}
+
+tcr_status tcr_set_replace_lash(tcr_set *set, tcr_side side, size_t i, const tcr_lash *lash) {
+    (void)tcr_set_begin(set);
+    return tcr_set_end(set, do_replace_lash(set, side, i, lash), (int)side);
+}
+
+tcr_status tcr_set_replace_wish(tcr_set *set, tcr_side side, size_t i, const tcr_wish *wish) {
+    (void)tcr_set_begin(set);
+    return tcr_set_end(set, do_replace_wish(set, side, i, wish), (int)side);
+}
+
+tcr_status tcr_set_mark_drawn(tcr_set *set, tcr_side side, size_t count) {
+    (void)tcr_set_begin(set);
+    return tcr_set_end(set, do_mark_drawn(set, side, count), (int)side);
 }

@@ -198,7 +198,7 @@ CLAIM(a_set_says_that_memory_is_short_and_is_as_it_was) {
 static tcr_status try_check(void) {
     tcr_set *set = make_set();
     tcr_check *const sentinel = (tcr_check *)&memory, *check = sentinel;
-    tcr_check_fault fault = {TCR_RIGHT, 77, 1.0};
+    tcr_error fault = tcr_error_none();
     char *before = told(set);
     arm();
     const tcr_status status = tcr_check_new(set, NULL, &check, &fault);

@@ -167,13 +167,13 @@ static tcr_check_options draw_options(gsl_rng *rng, tcr_line_options *line) {
 /* Runs a check again and holds it against a new one; whether it succeeded. */
 static bool run_both(tcr_check *check, const tcr_set *set, const tcr_check_options *options) {
     tcr_check *anew = NULL;
-    tcr_check_fault fault, fault_anew;
+    tcr_error fault = tcr_error_none(), fault_anew = tcr_error_none();
     const tcr_status expected = tcr_check_new(set, options, &anew, &fault_anew);
     const tcr_status got = tcr_check_again(check, set, options, &fault);
     expect_status(got, expected);
     expect_count(fault.side, fault_anew.side);
     expect_count(fault.lash, fault_anew.lash);
-    expect_same(fault.length_mm, fault_anew.length_mm, SAME);
+    expect_same(fault.value, fault_anew.value, SAME);
     if (got == TCR_OK) {
         expect_check(check, anew);
     } else {

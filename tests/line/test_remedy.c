@@ -293,7 +293,7 @@ CLAIM(a_worn_length_outside_the_tray_is_counted_from_where_it_would_lie) {
 CLAIM(an_incomplete_set_cannot_be_checked) {
     tcr_set *set = NULL;
     tcr_check *check = NULL;
-    tcr_check_fault fault;
+    tcr_error fault;
     const tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
     expect_status(tcr_set_new(NULL, &set), TCR_OK);
     expect_status(tcr_check_new(set, NULL, &check, &fault), TCR_E_MISSING); /* no eye: check.h */
@@ -317,7 +317,7 @@ CLAIM(an_incomplete_set_cannot_be_checked) {
 CLAIM(a_length_of_the_rule_that_the_tray_lacks_is_told_with_its_lash) {
     tcr_set *set = NULL;
     tcr_check *check = NULL;
-    tcr_check_fault fault;
+    tcr_error fault;
     const tcr_zone whole = {.to = 1.0, .length_mm = 6.0, .curl = "C"};
     const tcr_lash bottom = tcr_lash_unknown(0.5, TCR_BOTTOM), top = tcr_lash_unknown(0.5, TCR_TOP);
     expect_status(tcr_set_new(NULL, &set), TCR_OK);
@@ -328,14 +328,14 @@ CLAIM(a_length_of_the_rule_that_the_tray_lacks_is_told_with_its_lash) {
     expect_status(tcr_check_new(set, NULL, &check, &fault), TCR_E_TRAY); /* source: check.h */
     expect_count(fault.side, TCR_LEFT);
     expect_count(fault.lash, 1);
-    expect_same(fault.length_mm, 4.0, "6 less two steps, and the tray begins at 5");
+    expect_same(fault.value, 4.0, "6 less two steps, and the tray begins at 5");
     tcr_set_free(set);
 }
 
 CLAIM(an_extension_that_a_row_asks_for_and_that_cannot_be_bonded_is_an_error) {
     tcr_set *set = make_set();
     tcr_check *check = NULL;
-    tcr_check_fault fault;
+    tcr_error fault;
     tcr_lash shorter = tcr_lash_unknown(0.5, TCR_MIDDLE);
     const tcr_wish wish = {.fixed = TCR_FIX_LENGTH, .length_mm = 11.0};
     shorter.length_mm = 1.5;
