@@ -35,8 +35,8 @@ TCR_API double tcr_lash_turn_share(double q);
  * diameter) / q, kept within 0.02 to 0.2 mm, q = length / final length. A lash of its final length
  * or longer is its own full-grown lash.
  *
- * TCR_OK; TCR_E_ARGUMENT if a pointer is NULL; TCR_E_RANGE if the final length is not known;
- * else the status of tcr_lash_check.
+ * TCR_OK; TCR_E_ARGUMENT if a pointer is NULL; TCR_E_RANGE if the length or final length is not
+ * known; else the status of tcr_lash_check.
  */
 TCR_API tcr_status tcr_lash_full_grown(const tcr_lash *lash, tcr_lash *full);
 
