@@ -10,18 +10,22 @@
 #include "file/read_report.h"
 #include "file/sample.h"
 
-static const char *const CAUSES[TCR_CAUSES] = {"root_heights", "layer_shortening", "placement",
-                                               "zone_steps", "natural_variation"};
+static const char *const CAUSES[TCR_CAUSES] = {"root_heights",   "layer_shortening",
+                                               "placement",      "zone_steps",
+                                               "single_choices", "natural_variation"};
 
-/* An invented eye of 90 lashes; a bit for each cause that it is to have. */
+/*
+ * An invented eye of 90 lashes; a bit for each cause that it is to have. What it lacks is as if
+ * levelled out (model.md, section 8), and the mean lash has the defaults with every cause.
+ */
 static inline tcr_set *new_drill(unsigned causes) {
     tcr_set *set = new_set("");
     tcr_layering layering = tcr_layering_default();
     const bool placed = causes >> TCR_CAUSE_PLACEMENT & 1u;
     layering.step_mm = causes >> TCR_CAUSE_SHORTENING & 1u ? 1.0 : 0.0;
-    layering.placement[TCR_BOTTOM] = placed ? TCR_ON_TOP : TCR_OUTER_SIDE;
-    layering.placement[TCR_MIDDLE] = TCR_OUTER_SIDE;
-    layering.placement[TCR_TOP] = placed ? TCR_UNDERSIDE : TCR_OUTER_SIDE;
+    layering.placement[TCR_BOTTOM] = TCR_ON_TOP;
+    layering.placement[TCR_MIDDLE] = placed ? TCR_OUTER_SIDE : TCR_ON_TOP;
+    layering.placement[TCR_TOP] = placed ? TCR_UNDERSIDE : TCR_ON_TOP;
     const tcr_zone one = {.to = 1, .length_mm = 12, .curl = "C"};
     const tcr_zone three[] = {{.to = 0.3, .length_mm = 10, .curl = "C"},
                               {.to = 0.7, .length_mm = 12, .curl = "C"},
@@ -35,10 +39,18 @@ static inline tcr_set *new_drill(unsigned causes) {
         snprintf(id, sizeof id, "d%d", i);
         tcr_lash lash = tcr_lash_unknown(0.05 + 0.01 * i, (tcr_layer)(i % TCR_LAYERS));
         if (!(causes >> TCR_CAUSE_HEIGHTS & 1u))
-            lash.height_mm = 1.0;
+            lash.height_mm = 0.0;
         if (causes >> TCR_CAUSE_VARIATION & 1u)
-            lash.turn_rad += tcr_degrees(i * 7 % 21 - 10);
-        add_lash(set, TCR_LEFT, id, &lash, NULL);
+            lash.turn_rad = tcr_degrees(60 + 2 * (i * 7 % 10) - 9); /* 60 in the mean */
+        const double zone_mm = zones ? three[lash.u < 0.3   ? 0
+                                             : lash.u < 0.7 ? 1
+                                                            : 2]
+                                           .length_mm
+                                     : one.length_mm;
+        const tcr_wish longer = {.fixed = TCR_FIX_LENGTH,
+                                 .length_mm = zone_mm - layering.step_mm * lash.layer + 1.0};
+        const bool single = causes >> TCR_CAUSE_SINGLE & 1u && i % 10 == 3;
+        add_lash(set, TCR_LEFT, id, &lash, single ? &longer : NULL);
     }
     return set;
 }

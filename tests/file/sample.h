@@ -96,6 +96,7 @@ static inline void add_lashes(tcr_set *set, tcr_side side, size_t n) {
         const double u = 0.05 + 0.9 * (double)i / (double)(n > 1 ? n - 1 : 1);
         tcr_lash lash = tcr_lash_unknown(u, (tcr_layer)(i % TCR_LAYERS));
         lash.turn_rad = tcr_degrees(50.0 + (double)(i * 7 % 20));
+        lash.length_mm = 7.5; /* else the short ones would be the mean lash */
         const tcr_wish *wish = NULL;
         if (i % 16 < 5)
             lash.condition = (tcr_condition)(i % 16);

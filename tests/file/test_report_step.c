@@ -272,19 +272,17 @@ static double height_with(const tcr_lash *lash, double length_mm, tcr_placement 
 CLAIM(sensitivities_are_what_tips_do) {
     /* Richardson's extrapolation of central differences at h and h/2: the error is of order h^4. */
     const char *why = "h^4 = 1e-8 times fifth derivatives, and 1e-6 that step.h allows";
-    const double h = 0.01;
     tcr_set *set = new_plain();
     json_t *root = report_of(set, NULL);
     const json_t *unit = get(get(root, "sensitivities"), "mm_per_unit");
     const char *const names[] = {"height_mm", "pitch_deg", "length_mm", "turn_deg",
                                  "ext_length_mm"};
     for (int i = 0; i < 5; i++) {
-        double slope[2];
+        double slope[2], height[2];
         for (int half = 0; half < 2; half++) {
-            const double step = half ? h / 2 : h;
-            double height[2];
+            const double step = half ? 0.005 : 0.01; /* h */
             for (int up = 0; up < 2; up++) {
-                tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
+                tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
                 double *const field[] = {&lash.height_mm, &lash.pitch_rad, &lash.length_mm,
                                          &lash.turn_rad};
                 double length_mm = 12.0;
@@ -299,7 +297,7 @@ CLAIM(sensitivities_are_what_tips_do) {
         expect_near(json_number_value(get(unit, names[i])),
                     is_angle ? extrapolated * tcr_degrees(1) : extrapolated, 2e-6, why);
     }
-    const tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
+    const tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     const double on_top = height_with(&lash, 12.0, TCR_ON_TOP);
     for (int placement = 0; placement < TCR_PLACEMENTS; placement++)
         expect_near(json_number_value(get(get(get(root, "sensitivities"), "placement_mm"),
