@@ -55,14 +55,14 @@ static const phrase LAYERING = {"heights and shortening",
                                 "Layering, heights and shortening together,",
                                 false,
                                 "all roots stand at one height and no layer is shortened",
-                                "the one does not make up for the other",
+                                "the two do not make up for each other",
                                 "with neither of the two"};
 
 static const phrase ALONG = {"steps and single choices",
                              "Lengths along the lid, steps and single choices together,",
                              false,
                              "lengths do not jump and no lash differs from its zone and layer",
-                             "the one does not make up for the other",
+                             "the two do not make up for each other",
                              "with neither of the two"};
 
 /* ---- Sentences --------------------------------------------------------------------- */
@@ -100,10 +100,15 @@ static void add_without(tcr_paragraph *line, const char *without, double rms_mm,
     tcr_add(line, ".");
 }
 
+/* What a cause does in the set as it is; what does not show in the figures printed is little. */
+static effect effect_now(const tcr_share *share, const tcr_why *why) {
+    return same_in_print(share->without_rms_mm, why->whole_rms_mm) ? LITTLE
+                                                                   : effect_of(share->last_out_mm2);
+}
+
 /* What a cause does by itself, where it does something else in the set as it is. */
-static void add_contrast(tcr_paragraph *line, const phrase *of, const tcr_share *share,
+static void add_contrast(tcr_paragraph *line, const phrase *of, const tcr_share *share, effect now,
                          double bare_mm) {
-    const effect now = effect_of(share->last_out_mm2);
     tcr_add(line, " alone would put the tips ");
     add_mm(line, share->alone_rms_mm);
     tcr_add(line, " off the line");
@@ -124,11 +129,11 @@ static void add_contrast(tcr_paragraph *line, const phrase *of, const tcr_share 
 /* "largest": no other cause has a larger share. */
 static void put_sentence(tcr_table *t, const phrase *of, const tcr_share *share, const tcr_why *why,
                          bool largest) {
-    const effect alone = effect_of(share->first_in_mm2), now = effect_of(share->last_out_mm2);
+    const effect alone = effect_of(share->first_in_mm2), now = effect_now(share, why);
     const bool small = fabs(share->without_rms_mm - why->whole_rms_mm) < LITTLE_MM;
     tcr_add(&t->line, of->name);
     if (alone != LITTLE && now != alone) {
-        add_contrast(&t->line, of, share, why->bare_rms_mm);
+        add_contrast(&t->line, of, share, now, why->bare_rms_mm);
     } else if (now == WORSE) {
         tcr_add(&t->line, of->plural ? " take the tips " : " takes the tips ");
         tcr_add(&t->line, small ? "a little off the line" : "off the line");
@@ -154,9 +159,10 @@ static void put_absent(tcr_table *t, const phrase *of) {
 }
 
 /*
- * Whether heights and shortening make up for each other, and levelling the roots alone would make
- * it worse. What the shortening adds at these heights, less what it would add at level roots, is
- * their interaction.
+ * Whether heights and shortening make up for each other: levelling the roots alone would make it
+ * worse, levelling the lengths alone would too, and it is not others that they make up for. What
+ * the shortening adds at these heights, less what it would add at level roots, is their
+ * interaction.
  */
 static bool is_matched(const tcr_why *why) {
     const double *value = why->mean_square_mm2;
@@ -165,7 +171,8 @@ static bool is_matched(const tcr_why *why) {
     const double here = value[all] - value[all & ~shortening];
     const double level = value[all & ~heights] - value[all & ~heights & ~shortening];
     return effect_of(here - level) == BETTER &&
-           effect_of(why->cause[TCR_CAUSE_HEIGHTS].last_out_mm2) == BETTER;
+           effect_now(&why->cause[TCR_CAUSE_HEIGHTS], why) == BETTER &&
+           effect_now(&why->cause[TCR_CAUSE_SHORTENING], why) == BETTER;
 }
 
 static void put_matched(tcr_table *t, const tcr_why *why) {

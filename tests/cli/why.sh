@@ -52,10 +52,10 @@ good why set.yaml
 contains 'the table names title, eye and view' "$(head -n 1 out)" \
     'Small drill (invented), left eye: eye 80 % open, from 12.5° above'
 contains 'the table says which line it is' "$(cat out)" 'Tips off the line fitted to them: '
-for cause in 'root heights' 'layer shortening' placement 'zone steps' 'natural variation'; do
+for cause in 'root heights' 'layer shortening' placement 'zone steps' 'single choices' 'natural variation'; do
     equal "the table has a row of $cause" "$(grep -c "^    $cause  *[-+0]" out)" 1
 done
-for name in 'Root heights' 'Layer shortening' Placement 'Zone steps' 'Natural variation' Layering; do
+for name in 'Root heights' 'Layer shortening' Placement 'Zone steps' 'Single choices' 'Natural variation' Layering; do
     equal "the table has a sentence of $name" "$(grep -c "^    $name" out)" 1
 done
 # The answer first, then why, then the figures; and no word that a trainer does not know.
@@ -92,9 +92,9 @@ equal 'an eye without a line has null, the other its causes' \
 # The practice head, with the 12/11/10 rule and with equal lengths.
 good why "$examples/practice-head/layered.yaml"
 contains 'a good layered set is told why levelling the roots alone would make it worse' "$(joined)" \
-    'Layering: the shortening on the upper layers was chosen for the heights of their roots. That is why levelling the roots alone would make it worse, '
-equal 'README.md quotes it word for word' "$(grep -A 3 '^    Layering: ' "$TIPCREST_SOURCE/README.md")" \
-    "$(grep -A 3 '^    Layering: ' out)"
+    'Layering: root heights and shortening make up for each other here. That is why levelling the roots alone would make it worse, '
+equal 'README.md quotes it word for word' "$(grep -A 2 '^    Layering: ' "$TIPCREST_SOURCE/README.md")" \
+    "$(grep -A 2 '^    Layering: ' out)"
 good why "$examples/practice-head/equal.yaml"
 contains 'equal lengths have no shortening' "$(joined)" \
     'Layer shortening plays no part: no layer is shortened.'

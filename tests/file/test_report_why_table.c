@@ -55,10 +55,18 @@ CLAIM(figures_in_the_table_are_the_librarys_own) {
 /* Less than 0.1 mm, the least that an eye sees (model.md, section 6), squared counts as little. */
 static int effect(double mm2) { return (mm2 > 0.01) - (mm2 < -0.01); }
 
+/* What taking a cause out does, if it shows in the figures printed. */
+static int effect_now(const tcr_share *share, const tcr_why *why) {
+    char after[16], before[16];
+    snprintf(after, sizeof after, "%.2f", share->without_rms_mm);
+    snprintf(before, sizeof before, "%.2f", why->whole_rms_mm);
+    return strcmp(after, before) == 0 ? 0 : effect(share->last_out_mm2);
+}
+
 /* How a sentence goes on after its name, by what its cause does alone and in the set as it is. */
-static void write_opening(char opening[200], const tcr_share *share, bool plural, bool small,
-                          bool largest) {
-    const int alone = effect(share->first_in_mm2), now = effect(share->last_out_mm2);
+static void write_opening(char opening[200], const tcr_share *share, int now, bool plural,
+                          bool small, bool largest) {
+    const int alone = effect(share->first_in_mm2);
     if (alone != 0 && alone != now)
         snprintf(opening, 200, " alone would put the tips %.2f mm off the line",
                  share->alone_rms_mm);
@@ -81,14 +89,15 @@ static void expect_sentence(const char *table, const tcr_why *why, int cause, bo
         const char *name, *without;
         bool plural;
     } words[TCR_CAUSES] = {
-        {"Root heights", "with all roots at one height", true},
+        {"Root heights", "with all roots at the mean lash's height", true},
         {"Layer shortening", "with the bottom layer's lengths on every layer", false},
-        {"Placement", "with every extension at the outer side", false},
+        {"Placement", "with every extension on top", false},
         {"Zone steps", "with lengths that change smoothly along the lid", true},
+        {"Single choices", "with every lash as its zone and layer", true},
         {"Natural variation", "if every lash grew as the mean lash does,", false},
     };
     const tcr_share *share = &why->cause[cause];
-    const int alone = effect(share->first_in_mm2), now = effect(share->last_out_mm2);
+    const int alone = effect(share->first_in_mm2), now = effect_now(share, why);
     char expected[300];
     if (!has) {
         snprintf(expected, sizeof expected, "%s%s no part: ", words[cause].name,
@@ -103,7 +112,7 @@ static void expect_sentence(const char *table, const tcr_why *why, int cause, bo
             largest = i;
     const bool small = fabs(share->without_rms_mm - why->whole_rms_mm) < 0.05;
     char opening[200];
-    write_opening(opening, share, words[cause].plural, small, largest == cause);
+    write_opening(opening, share, now, words[cause].plural, small, largest == cause);
     snprintf(expected, sizeof expected, "%s%s", words[cause].name, opening);
     expect_told(table, expected);
     char after[16], before[16];
@@ -148,12 +157,22 @@ CLAIM(each_cause_is_told_by_what_it_does_alone_and_what_taking_it_out_would_do) 
     for (unsigned causes = 0; causes < TCR_COMBINATIONS; causes++)
         expect_sentences(new_drill(causes), causes, &of);
     expect_sentences(new_sample(), TCR_COMBINATIONS - 1u, &of);
-    /* All on top is nearly as even as all at the outer side. */
-    tcr_set *on_top = new_drill(1u << TCR_CAUSE_HEIGHTS);
+    /* All at the outer side is nearly as even as all on top. */
+    tcr_set *outside = new_drill(1u << TCR_CAUSE_HEIGHTS);
     tcr_layering layering = tcr_layering_default();
     layering.step_mm = 0.0;
-    expect_status(tcr_set_layering(on_top, &layering), TCR_OK);
-    expect_sentences(on_top, 1u << TCR_CAUSE_HEIGHTS | 1u << TCR_CAUSE_PLACEMENT, &of);
+    for (int layer = 0; layer < TCR_LAYERS; layer++)
+        layering.placement[layer] = TCR_OUTER_SIDE;
+    expect_status(tcr_set_layering(outside, &layering), TCR_OK);
+    expect_sentences(outside, 1u << TCR_CAUSE_HEIGHTS | 1u << TCR_CAUSE_PLACEMENT, &of);
+    /* Shortening too small to show alone that makes up for a little of the heights. */
+    tcr_set *a_little = new_drill(1u << TCR_CAUSE_HEIGHTS);
+    const tcr_tray tray = {.count = 3, .length_mm = {11.8, 11.9, 12.0}};
+    layering = tcr_layering_default();
+    layering.step_mm = 0.1;
+    expect_status(tcr_set_tray(a_little, &tray), TCR_OK);
+    expect_status(tcr_set_layering(a_little, &layering), TCR_OK);
+    expect_sentences(a_little, 1u << TCR_CAUSE_HEIGHTS | 1u << TCR_CAUSE_SHORTENING, &of);
     /* Else the claim would say less than its name. */
     given("%d absent, %d contrasts, %d worse, %d better, %d little", of.absent, of.contrast,
           of.worse, of.better, of.little);
@@ -173,10 +192,9 @@ CLAIM(a_good_layered_set_is_told_why_levelling_the_roots_alone_would_make_it_wor
         expect_true(why.layering.without_rms_mm < levelled);
         char *table = table_of(check), expected[400];
         snprintf(expected, sizeof expected,
-                 "Layering: the shortening on the upper layers was chosen for the heights of their "
-                 "roots. That is why levelling the roots alone would make it worse, %.2f mm off "
-                 "the line instead of %.2f: level roots ask for equal lengths, and with both "
-                 "levelled the tips would lie %.2f mm off it.",
+                 "Layering: root heights and shortening make up for each other here. That is why "
+                 "levelling the roots alone would make it worse, %.2f mm off the line instead of "
+                 "%.2f; with both levelled the tips would lie %.2f mm off it.",
                  levelled, why.whole_rms_mm, why.layering.without_rms_mm);
         expect_told(table, expected);
         free(table);
@@ -200,7 +218,7 @@ CLAIM(layering_that_is_not_there_or_half_there_is_told_so) {
         tcr_check *check = new_check(set, NULL);
         char *table = table_of(check);
         expect_told(table, cases[i].part);
-        expect_true(strstr(table, "was chosen for") == NULL);
+        expect_true(strstr(table, "each other here") == NULL);
         free(table);
         tcr_check_free(check);
         tcr_set_free(set);
@@ -234,7 +252,27 @@ CLAIM(heights_that_the_placement_makes_up_for_are_not_said_to_be_why_lengths_dif
     char *table = table_of(check);
     expect_told(table, "Root heights alone would put the tips ");
     expect_told(table, "Layering, heights and shortening together, ");
-    expect_true(strstr(table, "was chosen for") == NULL);
+    expect_true(strstr(table, "each other here") == NULL);
+    free(table);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+CLAIM(shortening_that_goes_far_beyond_the_heights_is_not_said_to_make_up_for_them) {
+    /* Roots 1 mm apart and lengths 3 mm apart: level roots are worse, but level lengths better. */
+    tcr_set *set = new_drill(1u << TCR_CAUSE_HEIGHTS | 1u << TCR_CAUSE_SHORTENING);
+    tcr_layering layering = tcr_layering_default();
+    layering.step_mm = 3.0;
+    expect_status(tcr_set_layering(set, &layering), TCR_OK);
+    tcr_check *check = new_check(set, NULL);
+    tcr_why why;
+    expect_status(tcr_why_of(check, TCR_LEFT, &why), TCR_OK);
+    expect_within(why.cause[TCR_CAUSE_HEIGHTS].last_out_mm2, -9.0, -0.01, "levelling is worse");
+    expect_within(why.cause[TCR_CAUSE_SHORTENING].last_out_mm2, 0.01, 9.0, "levelling is better");
+    char *table = table_of(check);
+    expect_told(table, "Layering, heights and shortening together, takes the tips off the line, "
+                       "because the two do not make up for each other: with neither of the two ");
+    expect_true(strstr(table, "each other here") == NULL);
     free(table);
     tcr_check_free(check);
     tcr_set_free(set);
@@ -257,7 +295,7 @@ CLAIM(upper_layers_that_are_longer_are_not_called_chosen_for_their_heights) {
     tcr_check *check = new_check(set, NULL);
     char *table = table_of(check);
     expect_told(table, "Layering, heights and shortening together, takes the tips off the line, "
-                       "because the one does not make up for the other: with neither of the two ");
+                       "because the two do not make up for each other: with neither of the two ");
     free(table);
     tcr_check_free(check);
     tcr_set_free(set);
@@ -270,6 +308,7 @@ int main(void) {
         &a_good_layered_set_is_told_why_levelling_the_roots_alone_would_make_it_worse,
         &layering_that_is_not_there_or_half_there_is_told_so,
         &heights_that_the_placement_makes_up_for_are_not_said_to_be_why_lengths_differ,
+        &shortening_that_goes_far_beyond_the_heights_is_not_said_to_make_up_for_them,
         &upper_layers_that_are_longer_are_not_called_chosen_for_their_heights,
     };
     return RUN_CLAIMS("report_why_table", claims);
