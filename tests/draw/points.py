@@ -221,7 +221,7 @@ def line_claims(drawing, settings, eye, opening, seen, words, rounding):
     carried = [reference.Carried(settings, eye, s) for s in eye.lashes]
     x, y = reference.tips_seen(eye.lid, carried, opening, seen.viewer_deg)
     lines = {"fitted": topline.fitted_line(x, y)[0],
-             "intended": reference.intended_line(settings, eye, opening, seen.viewer_deg)[0]}
+             "intended": reference.intended_lines(settings, opening, seen.viewer_deg)[eye.side][0]}
     for name, line in lines.items():
         with claims.claim(f"{words}: the {name} line runs where the model has it"):
             claims.true(line is not None, "the reference has no such line")
