@@ -25,6 +25,7 @@ from setfile import SetFile
 ROUNDING_MM = {"svg": 0.1 / 256, "pdf": (1 / 256 + 0.001) / picture.POINTS_PER_MM}
 IRIS_MM = 11.71  # across; Ruefer 2005, 10.1097/01.ico.0000148312.01805.53
 PUPILS_MM = 63.0  # apart; model.md, section 1 (assumed)
+LAYERS_MM = 1.0  # apart; model.md, section 3 (common practice)
 READ = {"svg": picture.read_svg, "pdf": picture.read_pdf}
 
 
@@ -355,7 +356,8 @@ def side_claims(folder, path, u):
     scale = bar_of(drawing)
     hairs = []
     for index, layer in enumerate(sets.LAYERS):
-        lash = model.Lash(u=u, **{"height_mm": float(index), **settings.mean_lash})
+        lash = eye.mean_lash.at(u)
+        lash.height_mm += index * LAYERS_MM
         surveyed = type("Surveyed", (), {"lash": lash, "layer": layer, "asked": {},
                                          "condition": "suitable", "id": layer})
         one = reference.Carried(settings, eye, surveyed)
