@@ -228,6 +228,31 @@ CLAIM(every_field_of_any_set_reads_back_as_it_was) {
     gsl_rng_free(rng);
 }
 
+/* Source: model.md, section 7: a described eye and the survey written from it have one line. */
+CLAIM(a_described_eye_and_its_survey_have_one_intended_line) {
+    const tcr_view open = tcr_view_named(TCR_OPEN_FRONT);
+    enter_folder();
+    for (unsigned i = 0; i < 200; i++) {
+        tcr_description d = tcr_description_default();
+        d.seed = i;
+        d.count = 3 + i % 94;
+        tcr_line drawn, surveyed;
+        tcr_set *set = new_set("");
+        add_eye(set, (tcr_side)(i % 2));
+        expect_status(tcr_set_describe(set, (tcr_side)(i % 2), &d), TCR_OK);
+        tcr_set_file *file = there_and_back(set, NULL);
+        const tcr_set *back = tcr_set_file_set(file);
+        given("seed %u", i);
+        expect_status(tcr_intended_line(set, (tcr_side)(i % 2), &open, &drawn), TCR_OK);
+        expect_status(tcr_intended_line(back, (tcr_side)(i % 2), &open, &surveyed), TCR_OK);
+        for (int j = 0; j < TCR_LINE_COEFFICIENTS; j++)
+            expect_near(surveyed.coefficient_mm[j], drawn.coefficient_mm[j], 1e-9, "the contract");
+        tcr_set_file_free(file);
+        tcr_set_free(set);
+    }
+    leave_folder();
+}
+
 /* ---- Text that is awkward -------------------------------------------------------------------- */
 
 /* The least that is a set: one eye, one zone; lashes are added by their ids. */
@@ -555,6 +580,7 @@ CLAIM(a_note_changes_nothing_of_the_set) {
 int main(void) {
     static const TTest *const claims[] = {
         &every_field_of_any_set_reads_back_as_it_was,
+        &a_described_eye_and_its_survey_have_one_intended_line,
         &awkward_ids_read_back,
         &every_character_of_a_title_reads_back,
         &every_character_inside_an_id_reads_back_or_is_told_by_its_number,
