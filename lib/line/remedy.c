@@ -95,6 +95,9 @@ static void search(question *q, const tcr_tray *tray, double *slope, tcr_remedy 
     const double present = best->length_mm;
     double at = present, off = best->deviation_mm;
     size_t last = tray->count;
+    const size_t own = tcr_tray_index(tray, present);
+    if (fabs(tray->length_mm[own] - present) <= GAIN_LEAST_MM)
+        q->tried |= UINT64_C(1) << own;
     for (int i = 0; i < GUESSES; i++) {
         size_t guess = tcr_tray_index(tray, at - off / *slope);
         if (fabs(tray->length_mm[guess] - present) <= GAIN_LEAST_MM)
