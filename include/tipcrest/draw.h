@@ -104,7 +104,7 @@ TCR_API tcr_status tcr_picture_write(const char *view, tcr_picture_format format
 /*
  * A picture of the level steps (step.h): how much shorter than on the bottom layer an extension
  * must be on the middle and the top one, over the bottom length, for each curl, with all at the
- * outer side and as it is taught, and for which lengths a size of the tray suits.
+ * outer side and as it is taught, and the nearest sizes of the tray with what they leave over.
  */
 typedef struct tcr_step_picture {
     size_t size;      /* of this struct; set by tcr_step_picture_default */

@@ -28,9 +28,12 @@ typedef struct tcr_step {
     tcr_status status[TCR_UPPER_LAYERS]; /* TCR_E_RANGE where no length from 3 to 30 mm is level */
     double length_mm[TCR_UPPER_LAYERS];  /* the level length, to 1e-9 mm */
     double step_mm[TCR_UPPER_LAYERS];    /* shorter than on the layer below by this */
-    double tray_mm[TCR_UPPER_LAYERS];    /* the tray's length that brings the tip nearest */
+    double tray_mm[TCR_UPPER_LAYERS];    /* the tray's length that brings the tip nearest; without a
+                                            tray the level length */
     double
         left_over_mm[TCR_UPPER_LAYERS]; /* the tip then stands this much above the bottom layer's */
+    double shows_from_mm[TCR_UPPER_LAYERS]; /* the distance from which so much is 3 minutes of arc
+                                               (tcr_distance_of); from farther away it is less */
 } tcr_step;
 
 /*

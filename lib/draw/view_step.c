@@ -2,13 +2,13 @@
 /*
  * How much shorter than on the bottom layer an extension must be on the middle and on the top one,
  * over the bottom length, for each curl: once with all at the outer side and once as it is taught.
- * The sizes of the tray are the grid. A full mark is a length at which a size of the tray brings
- * the layers level within 0.15 mm (our own limit, as in the table of step), a hollow one a length
- * at which none does.
+ * The sizes of the tray are the grid. Beside it stand the nearest sizes for one length, what they
+ * leave over.
  */
 #include <math.h>
 #include <stdio.h>
 
+#include <tipcrest/line_rule.h>
 #include <tipcrest/step.h>
 
 #include "draw/dimension.h"
@@ -17,7 +17,6 @@
 #include "draw/sheet.h"
 #include "draw/words.h"
 
-static const double suits_mm = 0.15;
 static const double gap = 4, label_width = 15; /* between the panels; for the curls' names */
 enum { WAYS = 2, LENGTHS_MAX = 64, CURLS_MAX = 16, LABELS_MAX = CURLS_MAX * TCR_UPPER_LAYERS };
 
@@ -35,6 +34,7 @@ typedef struct sheet {
     size_t curl[CURLS_MAX]; /* indices into the set's */
     int curls, lengths;
     bool more; /* curls than are shown */
+    bool tray; /* the set has one */
     double length[LENGTHS_MAX], at_mm;
     tcr_step step[WAYS][CURLS_MAX][LENGTHS_MAX];
     double least, most; /* that an upper layer is shorter */
@@ -77,11 +77,12 @@ static tcr_status choose(sheet *s) {
     }
     /* The tray's lengths from 8 to 15 mm, and whichever is asked for. */
     const tcr_tray *tray = tcr_set_get_tray(set);
+    s->tray = tray->count > 0;
     const double low = fmin(8, s->at_mm), high = fmax(15, s->at_mm);
     for (size_t i = 0; i < tray->count && s->lengths < LENGTHS_MAX; i++)
         if (tray->length_mm[i] >= low && tray->length_mm[i] <= high)
             s->length[s->lengths++] = tray->length_mm[i];
-    for (int mm = 8; tray->count == 0 && mm <= 15; mm++) /* any length is at hand */
+    for (int mm = 8; !s->tray && mm <= 15; mm++) /* any length is at hand */
         s->length[s->lengths++] = mm;
     if (s->lengths == 0)
         s->length[s->lengths++] = s->at_mm;
@@ -157,19 +158,11 @@ static void grid(tcr_canvas *canvas, const sheet *s, const tcr_plot *plot) {
     }
 }
 
-static bool suits(const tcr_step *step, int layer) {
-    return fabs(step->left_over_mm[layer]) <= suits_mm; /* not for NaN */
-}
-
-static void mark(tcr_canvas *canvas, tcr_vec2 at, tcr_layer layer, bool full) {
-    cairo_t *cr = canvas->cr;
-    cairo_new_path(cr);
-    cairo_arc(cr, at.x, at.y, full ? 0.95 : 0.6, 0, 4 * acos(0.0));
-    tcr_canvas_colour(canvas, full ? canvas->style->layer[layer] : canvas->style->paper);
-    cairo_fill_preserve(cr);
+static void mark(tcr_canvas *canvas, tcr_vec2 at, tcr_layer layer) {
+    cairo_new_path(canvas->cr);
+    cairo_arc(canvas->cr, at.x, at.y, 0.6, 0, 4 * acos(0.0));
     tcr_canvas_colour(canvas, canvas->style->layer[layer]);
-    cairo_set_line_width(cr, 0.25);
-    cairo_stroke(cr);
+    cairo_fill(canvas->cr);
 }
 
 static void curve(tcr_canvas *canvas, const sheet *s, const tcr_plot *plot, int way, int curl,
@@ -191,8 +184,7 @@ static void curve(tcr_canvas *canvas, const sheet *s, const tcr_plot *plot, int 
     for (int k = 0; k < s->lengths; k++) {
         const double y = shorter(s, way, curl, k, layer);
         if (isfinite(y))
-            mark(canvas, tcr_plot_at(plot, s->length[k], y), of,
-                 suits(&s->step[way][curl][k], layer));
+            mark(canvas, tcr_plot_at(plot, s->length[k], y), of);
     }
 }
 
@@ -261,59 +253,74 @@ static void draw_panel(tcr_canvas *canvas, const sheet *s, int way) {
 /* ---- Figures ----------------------------------------------------------------------- */
 
 static double legend(tcr_canvas *canvas, double x, double y) {
-    static const char *const words[] = {"middle layer, top layer", "a size of the tray suits",
-                                        "none does"};
-    for (int row = 0; row < 3; row++) {
+    static const char *const words[TCR_UPPER_LAYERS] = {"middle layer", "top layer"};
+    for (int i = 0; i < TCR_UPPER_LAYERS; i++) {
         const tcr_box sample = {x, y + 0.3, TCR_SAMPLE, 3.5};
+        const tcr_vec2 at = {x + TCR_SAMPLE / 2, y + 2.05};
+        const tcr_layer layer = i == 0 ? TCR_MIDDLE : TCR_TOP;
         cairo_new_path(canvas->cr);
         tcr_canvas_rounded(canvas, sample, 0.6);
         tcr_canvas_colour(canvas, canvas->style->paper);
         cairo_fill(canvas->cr);
-        for (int i = 0; i < TCR_UPPER_LAYERS; i++) {
-            const tcr_vec2 at = {x + 2.7 + 3.6 * i, y + 2.05};
-            const tcr_layer layer = i == 0 ? TCR_MIDDLE : TCR_TOP;
-            const tcr_rgba colour = canvas->style->layer[layer];
-            if (row == 0)
-                tcr_dimension_thin(canvas, (tcr_vec2){at.x - 1.4, at.y},
-                                   (tcr_vec2){at.x + 1.4, at.y}, colour, false);
-            else
-                mark(canvas, at, layer, row == 1);
-        }
-        tcr_figures_body(canvas, words[row], x + TCR_SAMPLE + 2, y, TCR_COLUMN - TCR_SAMPLE - 2);
-        y += TCR_ROW;
+        tcr_dimension_thin(canvas, (tcr_vec2){at.x - 3, at.y}, (tcr_vec2){at.x + 3, at.y},
+                           canvas->style->layer[layer], false);
+        mark(canvas, at, layer);
+        y = tcr_figures_body(canvas, words[i], x + TCR_SAMPLE + 2, y, TCR_COLUMN - TCR_SAMPLE - 2);
     }
     return y;
 }
 
-/* The sizes at one length, as it is taught; bold where they suit. */
+/* Right ends of sizes and of what is left over, as shares of the column. */
+static const double COLUMN_AT[] = {0.36, 0.56, 0.79, 1};
+
+static void number_at(tcr_canvas *canvas, const char *number, double at, double x, double y) {
+    tcr_figures_aligned(canvas, TCR_TYPE_BODY, number, 1, x + at * TCR_COLUMN, y + 3.1);
+}
+
+/* The sizes of the tray and what they leave over; without a tray the level lengths. */
+static void size_row(tcr_canvas *canvas, const sheet *s, int curl, double x, double y) {
+    const tcr_step step = answer(s, 1, curl, s->at_mm);
+    const tcr_setting label = {
+        .type = TCR_TYPE_BODY, .colour = canvas->style->ink, .width_mm = 0.25 * TCR_COLUMN};
+    char a[TCR_WORDS];
+    tcr_canvas_text(canvas, x, y + 3.1, tcr_set_get_curl(s->picture->set, s->curl[curl])->label,
+                    &label);
+    for (int i = 0; i < TCR_UPPER_LAYERS; i++) {
+        const char *size = s->tray ? tcr_say_trimmed(a, step.tray_mm[i], 2)
+                                   : tcr_say_number(a, step.length_mm[i], 2, false);
+        number_at(canvas, size, COLUMN_AT[i], x, y);
+        if (s->tray)
+            number_at(canvas, tcr_say_number(a, step.left_over_mm[i], 2, true), COLUMN_AT[2 + i], x,
+                      y);
+    }
+}
+
+/* From where so much is left over shows. */
+static double shows_from(tcr_canvas *canvas, double x, double y) {
+    char near[TCR_WORDS], far[TCR_WORDS], text[3 * TCR_WORDS];
+    snprintf(
+        text, sizeof text,
+        "0.1 mm shows from nearer than %s cm, 0.3 mm from nearer than %s cm (3\xe2\x80\xb2 of arc)",
+        tcr_say_number(near, tcr_distance_of(0.1) / 10, 0, false),
+        tcr_say_number(far, tcr_distance_of(0.3) / 10, 0, false));
+    return tcr_figures_quiet(canvas, text, x, y, TCR_COLUMN);
+}
+
+/* What to take for one length on the bottom layer, as it is taught. */
 static double sizes(tcr_canvas *canvas, const sheet *s, double x, double y) {
-    const double column[] = {x + 0.36 * TCR_COLUMN, x + 0.53 * TCR_COLUMN, x + 0.79 * TCR_COLUMN,
-                             x + TCR_COLUMN};
+    static const char *const head[] = {"middle", "top", "left over", "mm"};
     char a[TCR_WORDS], text[2 * TCR_WORDS];
     snprintf(text, sizeof text, "%s mm, on top, side, underneath", tcr_say_trimmed(a, s->at_mm, 2));
     y = tcr_figures_heading(canvas, text, x, y, TCR_COLUMN);
-    static const char *const head[] = {"middle", "top", "left over", "mm"};
-    for (int i = 0; i < 4; i++)
-        tcr_figures_aligned(canvas, TCR_TYPE_SMALL, head[i], 1, column[i], y + 2.6);
+    for (int i = 0; i < (s->tray ? 4 : 2); i++)
+        tcr_figures_aligned(canvas, TCR_TYPE_SMALL, head[i], 1, x + COLUMN_AT[i] * TCR_COLUMN,
+                            y + 2.6);
     y += 3.6;
-    for (int curl = 0; curl < s->curls && curl < 10; curl++) {
-        const tcr_step step = answer(s, 1, curl, s->at_mm);
-        const bool good = suits(&step, 0) && suits(&step, 1);
-        const tcr_type type = good ? TCR_TYPE_HEADING : TCR_TYPE_BODY;
-        const tcr_setting label = {
-            .type = type, .colour = canvas->style->ink, .width_mm = 0.25 * TCR_COLUMN};
-        tcr_canvas_text(canvas, x, y + 3.1, tcr_set_get_curl(s->picture->set, s->curl[curl])->label,
-                        &label);
-        for (int i = 0; i < TCR_UPPER_LAYERS; i++) {
-            tcr_figures_aligned(canvas, type, tcr_say_trimmed(a, step.tray_mm[i], 2), 1, column[i],
-                                y + 3.1);
-            tcr_figures_aligned(canvas, type, tcr_say_number(a, step.left_over_mm[i], 2, true), 1,
-                                column[2 + i], y + 3.1);
-        }
-        y += TCR_ROW;
-    }
-    return tcr_figures_quiet(canvas, "bold: both left over at most 0.15 mm", x, y + 0.6,
-                             TCR_COLUMN);
+    for (int curl = 0; curl < s->curls && curl < 10; curl++, y += TCR_ROW)
+        size_row(canvas, s, curl, x, y);
+    return s->tray ? shows_from(canvas, x, y + 0.6)
+                   : tcr_figures_quiet(canvas, "no tray: level lengths in mm, nothing left over", x,
+                                       y + 0.6, TCR_COLUMN);
 }
 
 static double rise(tcr_canvas *canvas, const char *what, double mm, double x, double y) {
@@ -379,7 +386,10 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
     tcr_sheet_foot(
         canvas,
         "Tips of the mean lash at the pupil, layers 1 mm apart (common practice, no source).",
-        "What a curl\xe2\x80\x99s letter means differs by maker; the limit of 0.15 mm is our own.");
+        s.tray ? "What a curl\xe2\x80\x99s letter means differs by maker. 3\xe2\x80\xb2 of arc: "
+                 "measured "
+                 "in a laboratory, not on lashes."
+               : "What a curl\xe2\x80\x99s letter means differs by maker.");
     return TCR_OK;
 }
 

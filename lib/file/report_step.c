@@ -85,7 +85,7 @@ tcr_step tcr_step_answer(const tcr_step_range *range, size_t curl, double length
             step.length_mm[i] = step.step_mm[i] = NAN;
         }
         if (status != TCR_OK || !isfinite(step.left_over_mm[i]))
-            step.tray_mm[i] = step.left_over_mm[i] = NAN;
+            step.tray_mm[i] = step.left_over_mm[i] = step.shows_from_mm[i] = NAN;
     }
     return step;
 }

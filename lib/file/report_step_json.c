@@ -32,6 +32,7 @@ static void write_step(tcr_json *json, const tcr_step_range *range, size_t curl,
     write_upper(json, "step_mm", step.step_mm);
     write_upper(json, "tray_mm", step.tray_mm);
     write_upper(json, "left_over_mm", step.left_over_mm);
+    write_upper(json, "shows_from_mm", step.shows_from_mm);
     tcr_json_end(json);
 }
 

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The table of level steps for people: for two ways to place extensions what each curl asks for,
- * exactly and from the tray, whether one size a layer suits; then what moves a tip, in sentences.
+ * The table of level steps for people: for two ways to place extensions the steps of each curl,
+ * exactly and from the tray, and what the tray leaves over; then what moves a tip, in sentences.
  */
 #include <tipcrest/file.h>
 
@@ -11,14 +11,13 @@
 #include "file/table.h"
 #include "num/range.h"
 
-/* Layers that lie this close together look level: our own limit, between what an eye sees and half
- * of what the nearest whole millimetre may leave. */
-static const double SUITS_MM = 0.15;
+static const double MM_PER_CM = 10.0;
 
 typedef struct step_table {
     tcr_table table;
     const tcr_step_range *range;
-    int wide; /* columns of the widest label */
+    bool tray; /* the set has one */
+    int wide;  /* columns of the widest label */
 } step_table;
 
 static void add_label(tcr_paragraph *line, const tcr_step_range *range, size_t curl) {
@@ -36,50 +35,11 @@ static int widest_label(const tcr_step_range *range) {
     return most;
 }
 
-/* ---- Does one size a layer suit? --------------------------------------------------- */
-
-static bool is_left_within(const tcr_step *step, int i) {
-    return fabs(step->left_over_mm[i]) <= SUITS_MM; /* not for NaN */
-}
-
-/* Whether the middle and top layer's lengths are the next ones of the tray below the bottom's. */
-static bool is_one_size_a_layer(const tcr_tray *tray, double bottom_mm, const tcr_step *step) {
-    for (size_t i = 2; i < tray->count; i++)
-        if (fabs(tray->length_mm[i] - bottom_mm) < 1e-9) /* the tray's own, as everywhere */
-            return tray->length_mm[i - 1] == step->tray_mm[0] &&
-                   tray->length_mm[i - 2] == step->tray_mm[1];
-    return false;
-}
-
-/* How a curl is suited. */
-typedef enum suited { BY_NONE, BY_ONE_SIZE, BY_OTHER_SIZES } suited;
-
-static suited suited_by(const tcr_step_range *range, const tcr_step *step) {
-    if (!is_left_within(step, 0) || !is_left_within(step, 1))
-        return BY_NONE;
-    return is_one_size_a_layer(tcr_set_get_tray(range->set), range->shown_mm, step)
-               ? BY_ONE_SIZE
-               : BY_OTHER_SIZES;
-}
-
-static const char *verdict_of(const tcr_step_range *range, const tcr_step *step) {
-    const bool middle = is_left_within(step, 0), top = is_left_within(step, 1);
-    if (isnan(step->left_over_mm[0]))
-        return "cannot be bonded";
-    const suited by = suited_by(range, step);
-    if (by != BY_NONE)
-        return by == BY_ONE_SIZE ? "one size a layer suits" : "these sizes suit";
-    return top ? "no size suits the middle" : middle ? "no size suits the top" : "no size suits";
-}
-
 /* ---- One way to place extensions --------------------------------------------------- */
 
-static void put_row(step_table *t, size_t curl, const tcr_step *step) {
+/* What the tray gives for a step; the columns are those of put_placement. */
+static void add_sizes(step_table *t, const tcr_step *step) {
     tcr_paragraph *line = &t->table.line;
-    add_label(line, t->range, curl);
-    for (int i = 0; i < TCR_UPPER_LAYERS; i++)
-        tcr_add_fixed_at(line, t->wide + 8 + 6 * i, step->step_mm[i], 2, false);
-    tcr_add_fixed_at(line, t->wide + 20, step->step_mm[0] + step->step_mm[1], 2, false);
     for (int i = 0; i < TCR_UPPER_LAYERS; i++) {
         tcr_paragraph size; /* with as many digits as the tray has */
         tcr_paragraph_begin(&size);
@@ -92,60 +52,68 @@ static void put_row(step_table *t, size_t curl, const tcr_step *step) {
     }
     for (int i = 0; i < TCR_UPPER_LAYERS; i++)
         tcr_add_fixed_at(line, t->wide + 40 + 6 * i, step->left_over_mm[i], 2, true);
-    tcr_add(line, "  ");
-    tcr_add(line, verdict_of(t->range, step));
+    for (int i = 0; i < TCR_UPPER_LAYERS; i++)
+        tcr_add_fixed_at(line, t->wide + 54 + 5 * i, step->shows_from_mm[i] / MM_PER_CM, 0, false);
+}
+
+static void put_row(step_table *t, size_t curl, const tcr_step *step) {
+    tcr_paragraph *line = &t->table.line;
+    add_label(line, t->range, curl);
+    for (int i = 0; i < TCR_UPPER_LAYERS; i++)
+        tcr_add_fixed_at(line, t->wide + 8 + 6 * i, step->step_mm[i], 2, false);
+    tcr_add_fixed_at(line, t->wide + 20, step->step_mm[0] + step->step_mm[1], 2, false);
+    if (t->tray)
+        add_sizes(t, step);
+    for (int i = 0; i < TCR_UPPER_LAYERS && !t->tray; i++)
+        tcr_add_fixed_at(line, t->wide + 28 + 6 * i, step->length_mm[i], 2, false);
     tcr_table_end(&t->table, 4, 6);
 }
 
-/* "C, CC and D": the curls that are suited so; returns how many. With no line it only counts. */
-static size_t add_suited(tcr_paragraph *line, const tcr_step_range *range,
-                         const tcr_step_placements *placements, suited by, size_t of) {
-    size_t count = 0;
-    for (size_t i = 0; i < range->curls; i++) {
-        const size_t curl = range->first_curl + i;
-        const tcr_step step = tcr_step_answer(range, curl, range->shown_mm, placements);
-        if (suited_by(range, &step) != by)
-            continue;
-        if (line != NULL) {
-            tcr_add(line, count == 0 ? "" : count + 1 == of ? " and " : ", ");
-            add_label(line, range, curl);
-        }
-        count++;
-    }
-    return count;
-}
+/* What the tray leaves over where it leaves most. */
+typedef struct leftover {
+    double mm, shows_from_mm; /* mm: above or below */
+    size_t curl;
+    int layer;
+} leftover;
 
-static void put_suited(step_table *t, const tcr_step_placements *placements) {
-    const tcr_step_range *range = t->range;
+static void put_most(step_table *t, const leftover *most) {
     tcr_paragraph *line = &t->table.line;
-    const size_t one = add_suited(NULL, range, placements, BY_ONE_SIZE, 0);
-    const size_t others = add_suited(NULL, range, placements, BY_OTHER_SIZES, 0);
-    tcr_add(line, one > 0            ? "One size a layer suits "
-                  : range->curls > 1 ? "One size a layer suits none of these curls"
-                                     : "One size a layer does not suit");
-    (void)add_suited(line, range, placements, BY_ONE_SIZE, one);
-    tcr_add(line, others > 0 ? "; other sizes suit " : "");
-    (void)add_suited(line, range, placements, BY_OTHER_SIZES, others);
-    tcr_add(line, ".");
+    tcr_add(line, "Most is left over with ");
+    add_label(line, t->range, most->curl);
+    tcr_add(line, " on the ");
+    tcr_add(line, tcr_word(&tcr_words_layer, most->layer));
+    tcr_add(line, " layer: ");
+    tcr_add_fixed(line, most->mm, 2, false);
+    tcr_add(line, " mm, which shows from nearer than ");
+    tcr_add_fixed(line, most->shows_from_mm / MM_PER_CM, 0, false);
+    tcr_add(line, " cm.");
     tcr_table_end(&t->table, 4, 6);
 }
 
 static void put_placement(step_table *t, const char *name, const tcr_step_placements *placements) {
     tcr_paragraph *line = &t->table.line;
+    leftover most = {.mm = -1.0};
     tcr_table_line(&t->table, 2, name);
     tcr_add_to_column(line, t->wide + 4);
-    tcr_add(line, "exact step  both  nearest size  left over");
+    tcr_add(line, t->tray ? "exact step  both  nearest size  left over  shows from"
+                          : "exact step  both  level length");
     tcr_table_end(&t->table, 4, 6);
     tcr_add(line, "curl");
     tcr_add_to_column(line, t->wide + 2);
-    tcr_add(line, "middle   top   top  middle  top  middle   top");
+    tcr_add(line, t->tray ? "middle   top   top  middle  top  middle   top  middle  top"
+                          : "middle   top   top  middle   top");
     tcr_table_end(&t->table, 4, 6);
     for (size_t i = 0; i < t->range->curls; i++) {
         const size_t curl = t->range->first_curl + i;
         const tcr_step step = tcr_step_answer(t->range, curl, t->range->shown_mm, placements);
         put_row(t, curl, &step);
+        for (int layer = 0; layer < TCR_UPPER_LAYERS; layer++)
+            if (fabs(step.left_over_mm[layer]) > most.mm)
+                most = (leftover){fabs(step.left_over_mm[layer]), step.shows_from_mm[layer], curl,
+                                  layer + 1};
     }
-    put_suited(t, placements);
+    if (t->tray && t->range->curls > 1)
+        put_most(t, &most);
 }
 
 /* ---- What moves a tip -------------------------------------------------------------- */
@@ -238,11 +206,13 @@ static void put_heading(step_table *t) {
     tcr_add_number(&t->table.line, t->range->shown_mm);
     tcr_add(&t->table.line, " mm on the bottom layer.");
     tcr_table_end(&t->table, 2, 4);
-    tcr_add(&t->table.line, "Left over: how far the tip with the tray's nearest size then stands "
-                            "above (+) or below the bottom layer's; within ");
-    tcr_add_number(&t->table.line, SUITS_MM);
-    tcr_add(&t->table.line, " mm it suits.");
-    tcr_table_end(&t->table, 2, 4);
+    tcr_table_line(
+        &t->table, 2,
+        t->tray ? "Left over, mm: how far the tip with the tray's nearest size then stands above "
+                  "(+) or below the bottom layer's. Shows from, cm: at this distance that is 3′ "
+                  "of arc; from nearer it shows."
+                : "The set has no tray (tray: any): a level length is exact, and nothing is left "
+                  "over.");
 }
 
 static void put_assumptions(step_table *t, const tcr_sensitivity *sensitivity) {
@@ -257,12 +227,27 @@ static void put_assumptions(step_table *t, const tcr_sensitivity *sensitivity) {
         tcr_table_end(&t->table, 2, 4);
     tcr_table_lid_assumption(&t->table, t->range->side);
     tcr_table_line(&t->table, 2, "layers 1 mm apart: common practice, no source");
-    tcr_add(&t->table.line, "that what is left over within ");
-    tcr_add_number(&t->table.line, SUITS_MM);
-    tcr_add(&t->table.line, " mm suits");
-    tcr_table_end(&t->table, 2, 4);
+    if (t->tray)
+        tcr_table_line(&t->table, 2,
+                       "that more than 3′ of arc shows: measured in a laboratory, not on "
+                       "lashes");
     tcr_table_line(&t->table, 2, tcr_table_curls);
     tcr_table_line(&t->table, 0, "");
+}
+
+static void put_answers(step_table *t, const tcr_sensitivity *sensitivity) {
+    put_placement(t, "All at the outer side", &tcr_step_beside);
+    put_placement(t, "As taught: bottom on top, middle at the outer side, top underneath",
+                  &tcr_step_taught);
+    put_sensitivities(t, sensitivity);
+}
+
+/* A mean lash that is too short for one length and curl is too short for all. */
+static void put_no_answer(step_table *t, tcr_status status) {
+    tcr_add(&t->table.line, "The mean lash cannot carry an extension: ");
+    tcr_add(&t->table.line, tcr_status_text(status));
+    tcr_add(&t->table.line, ".");
+    tcr_table_end(&t->table, 2, 4);
 }
 
 tcr_status tcr_report_step_table(const tcr_set *set, const tcr_step_report_options *options,
@@ -273,17 +258,19 @@ tcr_status tcr_report_step_table(const tcr_set *set, const tcr_step_report_optio
         return status != TCR_OK ? status : TCR_E_ARGUMENT;
     tcr_writer writer;
     tcr_writer_begin(&writer, sink, context);
-    step_table t = {
-        .table = {.set = set, .writer = &writer}, .range = &range, .wide = widest_label(&range)};
+    step_table t = {.table = {.set = set, .writer = &writer},
+                    .range = &range,
+                    .tray = tcr_set_get_tray(set)->count > 0,
+                    .wide = widest_label(&range)};
+    tcr_sensitivity found;
+    const tcr_status answer = tcr_step_shown_sensitivity(&range, &found);
+    const bool known = answer == TCR_OK;
     tcr_paragraph_begin(&t.table.line);
     put_heading(&t);
-    put_placement(&t, "All at the outer side", &tcr_step_beside);
-    put_placement(&t, "As taught: bottom on top, middle at the outer side, top underneath",
-                  &tcr_step_taught);
-    tcr_sensitivity found;
-    const bool known = tcr_step_shown_sensitivity(&range, &found) == TCR_OK;
     if (known)
-        put_sensitivities(&t, &found);
+        put_answers(&t, &found);
+    else
+        put_no_answer(&t, answer);
     tcr_table_line(&t.table, 0, "");
     put_assumptions(&t, known ? &found : NULL);
     tcr_table_line(&t.table, 0, tcr_table_cautions);

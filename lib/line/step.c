@@ -4,6 +4,7 @@
 #include <tipcrest/step.h>
 
 #include <math.h>
+#include <tipcrest/line_rule.h>
 #include <tipcrest/mean.h>
 
 #include "model/evaluate.h"
@@ -111,6 +112,7 @@ tcr_status tcr_step_of(const tcr_set *set, const tcr_step_question *question, tc
         step.step_mm[i] = below - step.length_mm[i];
         below = step.length_mm[i];
         nearest_of_tray(&upper, step.length_mm[i], &step.tray_mm[i], &step.left_over_mm[i]);
+        step.shows_from_mm[i] = tcr_distance_of(fabs(step.left_over_mm[i]));
     }
     *out = step;
     return TCR_OK;

@@ -102,6 +102,12 @@ for curl in J B C CC D DD L M; do
     contains "step: curl $curl" " $text " " $curl "
 done
 contains 'step: how a tip rises' "$text" 'root 1 mm higher'
+contains 'step: from where what is left over shows' "$text" '0.3 mm from nearer than 34 cm' # 0.3 mm / tan 3'
+sed 's/^tray: .*/tray: any/' "$set" >any.yaml
+cp "$examples/practice-head/survey.csv" .
+run step any.yaml --picture any.pdf
+contains 'step: without a tray, level lengths' "$(words any.pdf)" \
+    'no tray: level lengths in mm, nothing left over'
 run step --picture bare.svg
 equal 'step without a set draws too' "$status" 0
 run step "$examples/client/client.yaml" --eye right --curl D --length 11 --picture one.pdf

@@ -30,6 +30,8 @@ curls:
 END
 # A mean lash that is too short to carry anything.
 sed 's/length_mm: 8, /length_mm: 1.5, /; s/Two lids/Too short/' set.yaml >short.yaml
+# Any length is at hand.
+sed 's/^tray: .*/tray: any/; s/Two lids/No tray/' set.yaml >any.yaml
 
 # rows FILE: how many steps a report has.
 rows() { grep -c '^  {"curl": ' "$1"; }
@@ -66,19 +68,20 @@ for curl in J B C CC D DD L M; do
         "$(grep -c "^    $curl  *[0-9]" out)" 2
 done
 # Earlier results of this project: C needs 1.1528 mm at the outer side, J 1.5666.
-contains 'C at the outer side: too much is left over on the top layer' "$(joined)" \
-    ' C 1.15 1.14 2.29 11 10 +0.13 +0.24 no size suits the top '
+# Distances: left over / tan 3', 0.13 mm / 0.000873 is 149 mm.
+contains 'C at the outer side: sizes, what they leave over, from where that shows' "$(joined)" \
+    ' C 1.15 1.14 2.29 11 10 +0.13 +0.24 15 28 '
 contains 'J at the outer side asks for more than one size' "$(joined)" \
-    ' J 1.57 1.57 3.13 10 9 -0.26 +0.08 no size suits the middle '
-contains 'at the outer side one size a layer suits none' "$(joined)" \
-    'One size a layer suits none of these curls. As taught: '
-contains 'as it is taught one size a layer suits most' "$(joined)" \
-    'One size a layer suits B, C, CC, D, L and M. What moves '
+    ' J 1.57 1.57 3.13 10 9 -0.26 +0.08 30 9 '
+contains 'at the outer side D leaves most' "$(joined)" \
+    'Most is left over with D on the top layer: 0.32 mm, which shows from nearer than 37 cm. As taught: '
+contains 'as it is taught J does' "$(joined)" \
+    'Most is left over with J on the top layer: 0.29 mm, which shows from nearer than 33 cm. What moves '
 contains 'the table says what a root does' "$(cat out)" 'A root 1 mm higher lifts it by 0.95 mm.'
 contains 'the table says what is assumed' "$(cat out)" 'layers 1 mm apart: common practice, no source'
 contains 'the table ends with cautions' "$(tail -n 1 out)" 'local rules go first'
-# Characters that are two bytes long take one column.
-equal 'the table is at most 80 columns wide' "$(sed 's/°/x/g' out | LC_ALL=C grep -c '.\{81\}')" 0
+# Characters that are several bytes long take one column.
+equal 'the table is at most 80 columns wide' "$(sed 's/°/x/g; s/′/x/g' out | LC_ALL=C grep -c '.\{81\}')" 0
 good step --json a.json
 equal 'the table is the same beside a file' "$(cat out)" "$(cat table.txt)"
 good step --json -
@@ -105,6 +108,7 @@ equal 'one curl and one length: its placements alone' "$(rows d.json)" 17
 contains 'the table is for them' "$(joined)" '; 9.5 mm on the bottom layer.'
 contains 'and so are the sentences' "$(cat out)" '(mean lash, curl D, 9.5 mm, at the outer side)'
 equal 'the table has one curl, twice' "$(grep -c '^    [A-Z]*  *[0-9][0-9.]*  [0-9]' out)" 2
+equal 'and no curl that leaves most' "$(grep -c 'left over with' out)" 0
 good step --curl D --json e.json
 equal 'one curl: all lengths' "$(rows e.json)" $((8 * 17))
 good step --length 9.5 --json e.json
@@ -119,7 +123,7 @@ equal '--eye right without a set' "$(member side e.json) $(middle e.json C 12 to
 good step set.yaml --json right.json
 contains 'the table names title and eye' "$(head -n 1 out)" 'Two lids (invented), right eye: eye open'
 contains 'the set'"'"'s own curl is there' "$(cat out)" '    X  '
-contains 'half a millimetre is a size of this tray' "$(joined)" ' these sizes suit '
+contains 'half a millimetre is a size of this tray' "$(cat out)" '    10.5 '
 equal 'the first eye of the set is it, and 9 curls' "$(member side right.json) $(rows right.json)" \
     "\"right\" $((9 * 8 * 17))"
 digest=$(sha256sum <set.yaml | cut -d ' ' -f 1)
@@ -132,9 +136,17 @@ else
     not_ok 'another lid asks for another step' "both: $(middle left.json X 12 top)"
 fi
 good step short.yaml --json short.json
-contains 'a mean lash that is too short is told' "$(joined)" ' C - - - - - - - cannot be bonded '
+contains 'a mean lash that is too short is told' "$(joined)" \
+    ' The mean lash cannot carry an extension: less than 1 mm is left to bond the extension to the lash. '
 equal 'and has null' "$(member sensitivities short.json) $(grep -c '"step_mm": {"middle": null, "top": null}' short.json)" \
     "null $((9 * 8 * 17))"
+good step any.yaml --json any.json
+contains 'a set without a tray is told' "$(joined)" \
+    ' The set has no tray (tray: any): a level length is exact, and nothing is left over. '
+contains 'and the table has level lengths' "$(cat out)" 'exact step  both  level length'
+equal 'with two decimals' "$(grep -c '\.[0-9]\{3\}' out)" 0
+equal 'and nothing is left over' "$(grep -c '"left_over_mm": {"middle": 0, "top": 0}, "shows_from_mm": {"middle": 0, "top": 0}' any.json)" \
+    $((9 * 8 * 17))
 good step "$examples/client/client.yaml"
 
 # ---- Calls that are wrong
@@ -191,7 +203,7 @@ schema=$TIPCREST_SOURCE/lib/file/schema/step.schema.json
 "$TIPCREST" step "$examples/client/client.yaml" --json client.json >/dev/null
 "$TIPCREST" step --length 3 --json least.json >/dev/null
 "$TIPCREST" step --length 30 --json most.json >/dev/null
-reports='a.json d.json e.json right.json left.json short.json client.json least.json most.json'
+reports='a.json d.json e.json right.json left.json short.json any.json client.json least.json most.json'
 # shellcheck disable=SC2086 # a list of names
 "$python" "$TIPCREST_SOURCE/tests/cli/validate.py" "$schema" $reports >faults 2>&1 || :
 for report in $reports; do

@@ -64,7 +64,7 @@ static void expect_upper(const json_t *row, const char *key, const double expect
 }
 
 static void expect_question(const json_t *row, const tcr_set *set, const tcr_step_question *q) {
-    expect_names(row, "curl length_mm placement step_mm tray_mm left_over_mm");
+    expect_names(row, "curl length_mm placement step_mm tray_mm left_over_mm shows_from_mm");
     expect_text(get_text(row, "curl"), tcr_set_get_curl(set, q->curl)->label);
     expect_member(row, "length_mm", q->bottom_length_mm);
     expect_names(get(row, "placement"), "bottom middle top");
@@ -92,6 +92,7 @@ CLAIM(every_row_is_the_librarys_own) {
         expect_upper(row, "step_mm", step.step_mm);
         expect_upper(row, "tray_mm", step.tray_mm);
         expect_upper(row, "left_over_mm", step.left_over_mm);
+        expect_upper(row, "shows_from_mm", step.shows_from_mm);
     }
     json_decref(root);
     tcr_set_free(set);
@@ -322,11 +323,14 @@ CLAIM(a_mean_lash_that_is_too_short_leaves_nothing_but_null) {
         expect_upper(row, "step_mm", none);
         expect_upper(row, "tray_mm", none);
         expect_upper(row, "left_over_mm", none);
+        expect_upper(row, "shows_from_mm", none);
     }
     expect_true(json_is_null(get(root, "sensitivities")));
     json_decref(root);
     char *table = table_of(set, NULL);
-    expect_told(table, " C - - - - - - - cannot be bonded ");
+    expect_told(table, " The mean lash cannot carry an extension: less than 1 mm is left to bond "
+                       "the extension to the lash. ");
+    expect_true(strstr(table, "exact step") == NULL);
     expect_true(strstr(table, "What moves") == NULL);
     free(table);
     tcr_set_free(set);
@@ -343,7 +347,7 @@ CLAIM(where_no_length_is_level_the_step_is_null_and_the_tray_still_answers) {
     const double none[] = {NAN, NAN}, shortest[] = {5.0, 5.0}; /* of the default tray */
     expect_upper(row, "step_mm", none);
     expect_upper(row, "tray_mm", shortest);
-    expect_true(json_number_value(get(get(row, "left_over_mm"), "middle")) > 0.15);
+    expect_true(json_number_value(get(get(row, "left_over_mm"), "middle")) > 0.0);
     json_decref(root);
     tcr_set_free(set);
 }
@@ -423,99 +427,84 @@ static void expect_line(const char *table, const char *expected) {
         ck_abort_msg("the table lacks \"%s\":\n%s", expected, table);
 }
 
-/* One size a layer suits where the next two leave at most 0.15 mm: this project's own limit. */
-static bool suits(const tcr_step *step) {
-    return step->tray_mm[0] == 11.0 && step->tray_mm[1] == 10.0 &&
-           fabs(step->left_over_mm[0]) <= 0.15 && fabs(step->left_over_mm[1]) <= 0.15;
+CLAIM(rows_of_the_table_are_the_librarys_own_and_say_where_most_is_left_over) {
+    static const char *const LAYERS[] = {"middle", "top"};
+    tcr_set *set = new_plain();
+    char *table = table_of(set, NULL), expected[120];
+    for (int i = PLACED - 2; i < PLACED; i++) { /* all at the outer side, and as it is taught */
+        double most = 0.0;
+        char sentence[120] = "";
+        for (size_t curl = 0; curl < CURLS; curl++) {
+            const tcr_step_question q = question_of(i, curl, 12.0);
+            const char *label = tcr_set_get_curl(set, curl)->label;
+            tcr_step step;
+            expect_status(tcr_step_of(set, &q, &step), TCR_OK);
+            snprintf(expected, sizeof expected,
+                     "    %-4s%8.2f%6.2f%6.2f%8g%5g%+7.2f%+6.2f%8.0f%5.0f\n", label,
+                     step.step_mm[0], step.step_mm[1], step.step_mm[0] + step.step_mm[1],
+                     step.tray_mm[0], step.tray_mm[1], step.left_over_mm[0], step.left_over_mm[1],
+                     step.shows_from_mm[0] / 10.0, step.shows_from_mm[1] / 10.0);
+            expect_line(table, expected);
+            for (int layer = 0; layer < TCR_UPPER_LAYERS; layer++)
+                if (fabs(step.left_over_mm[layer]) > most) {
+                    most = fabs(step.left_over_mm[layer]);
+                    snprintf(sentence, sizeof sentence,
+                             " Most is left over with %s on the %s layer: %.2f mm, which shows "
+                             "from nearer than %.0f cm. ",
+                             label, LAYERS[layer], most, step.shows_from_mm[layer] / 10.0);
+                }
+        }
+        expect_told(table, sentence);
+    }
+    free(table);
+    tcr_step_report_options options = tcr_step_report_options_default();
+    options.curl = "C";
+    table = table_of(set, &options);
+    expect_true(strstr(table, "Most is left over") == NULL); /* one row says it itself */
+    free(table);
+    tcr_set_free(set);
 }
 
-CLAIM(rows_of_the_table_are_the_librarys_own_and_say_whether_one_size_a_layer_suits) {
+CLAIM(a_size_has_as_many_digits_as_the_tray_gives_it) {
     tcr_set *set = new_plain();
+    const tcr_tray tray = {.count = 3, .length_mm = {9.75, 10.5, 12}};
+    expect_status(tcr_set_tray(set, &tray), TCR_OK);
     char *table = table_of(set, NULL);
-    int suited = 0, rows = 0;
-    for (int i = PLACED - 2; i < PLACED; i++) /* all at the outer side, and as it is taught */
+    expect_told(table, " J 1.39 1.09 2.48 10.5 9.75 "); /* steps: earlier results of ours */
+    free(table);
+    tcr_set_free(set);
+}
+
+CLAIM(without_a_tray_the_level_lengths_stand_for_sizes) {
+    tcr_set *set = new_plain();
+    const tcr_tray any = {.count = 0};
+    expect_status(tcr_set_tray(set, &any), TCR_OK);
+    json_t *root = report_of(set, NULL);
+    char *table = table_of(set, NULL), expected[120];
+    const double nothing[] = {0.0, 0.0};
+    for (int i = PLACED - 2; i < PLACED; i++)
         for (size_t curl = 0; curl < CURLS; curl++) {
             const tcr_step_question q = question_of(i, curl, 12.0);
             tcr_step step;
             expect_status(tcr_step_of(set, &q, &step), TCR_OK);
-            const bool middle = fabs(step.left_over_mm[0]) <= 0.15;
-            const bool top = fabs(step.left_over_mm[1]) <= 0.15;
-            char expected[120];
-            snprintf(expected, sizeof expected, "    %-4s%8.2f%6.2f%6.2f%8g%5g%+7.2f%+6.2f  %s\n",
+            const double level[] = {12.0 - step.step_mm[0],
+                                    12.0 - step.step_mm[0] - step.step_mm[1]};
+            snprintf(expected, sizeof expected, "    %-4s%8.2f%6.2f%6.2f%8.2f%6.2f\n",
                      tcr_set_get_curl(set, curl)->label, step.step_mm[0], step.step_mm[1],
-                     step.step_mm[0] + step.step_mm[1], step.tray_mm[0], step.tray_mm[1],
-                     step.left_over_mm[0], step.left_over_mm[1],
-                     suits(&step)    ? "one size a layer suits"
-                     : middle && top ? "these sizes suit"
-                     : middle        ? "no size suits the top"
-                     : top           ? "no size suits the middle"
-                                     : "no size suits");
+                     step.step_mm[0] + step.step_mm[1], level[0], level[1]);
             expect_line(table, expected);
-            suited += suits(&step);
-            rows++;
+            const json_t *row =
+                json_array_get(get(root, "steps"), (curl * LENGTHS + 4) * PLACED + (size_t)i);
+            expect_near(json_number_value(get(get(row, "tray_mm"), "top")), level[1], 1e-14,
+                        "two differences of lengths of 12 mm");
+            expect_upper(row, "left_over_mm", nothing);
+            expect_upper(row, "shows_from_mm", nothing);
         }
-    expect_true(suited > 0 &&
-                suited < rows); /* else little was said; now earlier results of ours */
-    expect_told(table, "One size a layer suits none of these curls. As taught");
-    expect_told(table, "One size a layer suits B, C, CC, D, L and M. What moves");
+    expect_told(table, " The set has no tray (tray: any): a level length is exact, and nothing is "
+                       "left over. ");
+    expect_true(strstr(table, "Most is left over") == NULL && strstr(table, "of arc") == NULL);
     free(table);
-    tcr_set_free(set);
-}
-
-CLAIM(one_size_is_a_size_of_the_tray_not_a_millimetre) {
-    tcr_set *set = new_plain();
-    tcr_tray tray = {.count = 31};
-    for (size_t i = 0; i < tray.count; i++)
-        tray.length_mm[i] = 5.0 + 0.5 * (double)i;
-    expect_status(tcr_set_tray(set, &tray), TCR_OK);
-    char *table = table_of(set, NULL);
-    /* C as taught asks for 11 and 10 mm still, but that is two sizes a layer. */
-    expect_told(table, " 11 10 +0.02 -0.12 these sizes suit ");
-    expect_told(table,
-                "One size a layer suits none of these curls; other sizes suit J, B, C, CC, D, L "
-                "and M. What moves");
-    free(table);
-    tcr_set_free(set);
-}
-
-CLAIM(one_size_means_the_next_one_on_both_layers) {
-    tcr_set *set = new_plain();
-    const tcr_tray tray = {.count = 4, .length_mm = {10, 10.5, 11, 12}};
-    expect_status(tcr_set_tray(set, &tray), TCR_OK);
-    char *table = table_of(set, NULL);
-    /* C as taught: 11 mm is the next one below 12, but 10 mm is not the next one below 11. */
-    expect_told(table, " 11 10 +0.02 -0.12 these sizes suit ");
-    free(table);
-    tcr_set_free(set);
-}
-
-CLAIM(what_suits_is_left_over_within_0_15_mm) {
-    const struct {
-        const char *curl;
-        double length_mm;
-        int placed; /* 15 all at the outer side, 16 as it is taught */
-        const char *verdict;
-    } cases[] = {
-        {"CC", 8.0, 16, "one size a layer suits"}, /* leaves -0.0761 and -0.1488 mm */
-        {"DD", 17.5, 15, "these sizes suit"},      /* -0.0994 and 0.1495 */
-        {"DD", 18.5, 15, "no size suits the top"}, /* -0.0966 and 0.1549 */
-        {"M", 6.5, 16, "no size suits the middle"} /* 0.1517 and -0.0906 */
-    };
-    tcr_set *set = new_plain();
-    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
-        tcr_step_report_options options = tcr_step_report_options_default();
-        options.curl = cases[i].curl;
-        options.length_mm = cases[i].length_mm;
-        tcr_step_question q = question_of(cases[i].placed, 0, cases[i].length_mm);
-        tcr_step step;
-        expect_status(tcr_set_find_curl(set, cases[i].curl, &q.curl), TCR_OK);
-        expect_status(tcr_step_of(set, &q, &step), TCR_OK);
-        char *table = table_of(set, &options), expected[100];
-        snprintf(expected, sizeof expected, " %g %g %+.2f %+.2f %s ", step.tray_mm[0],
-                 step.tray_mm[1], step.left_over_mm[0], step.left_over_mm[1], cases[i].verdict);
-        expect_told(table, expected);
-        free(table);
-    }
+    json_decref(root);
     tcr_set_free(set);
 }
 
@@ -588,10 +577,9 @@ int main(void) {
         &the_lid_is_that_of_the_eye_that_is_asked_for,
         &a_wrong_option_is_refused_before_anything_is_written,
         &a_sink_that_stops_is_not_called_again,
-        &rows_of_the_table_are_the_librarys_own_and_say_whether_one_size_a_layer_suits,
-        &one_size_is_a_size_of_the_tray_not_a_millimetre,
-        &one_size_means_the_next_one_on_both_layers,
-        &what_suits_is_left_over_within_0_15_mm,
+        &rows_of_the_table_are_the_librarys_own_and_say_where_most_is_left_over,
+        &a_size_has_as_many_digits_as_the_tray_gives_it,
+        &without_a_tray_the_level_lengths_stand_for_sizes,
         &sentences_say_what_lifts_a_tip_and_what_lowers_it,
         &labels_of_a_user_stay_safe_and_narrow,
     };

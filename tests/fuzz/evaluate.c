@@ -250,11 +250,16 @@ void tcr_claim_step(const tcr_set *set, const tcr_step_question *question) {
     claim_sensitivity(set, question);
     if (status != TCR_OK)
         return;
-    tcr_claim_finite("nearest of the tray", step.tray_mm, TCR_UPPER_LAYERS);
-    tcr_claim_finite("left over", step.left_over_mm, TCR_UPPER_LAYERS);
-    for (int i = 0; i < TCR_UPPER_LAYERS; i++)
+    const bool tray = tcr_set_get_tray(set)->count > 0;
+    for (int i = 0; i < TCR_UPPER_LAYERS; i++) {
+        if (tray || step.status[i] == TCR_OK) {
+            tcr_claim_finite("nearest size", &step.tray_mm[i], 1);
+            tcr_claim_finite("left over", &step.left_over_mm[i], 1);
+            tcr_claim_finite("shows from", &step.shows_from_mm[i], 1);
+        }
         claim(
             step.status[i] == TCR_E_RANGE ||
                 (step.status[i] == TCR_OK && step.length_mm[i] >= 3.0 && step.length_mm[i] <= 30.0),
             "level length %.17g: %s", step.length_mm[i], tcr_status_text(step.status[i]));
+    }
 }

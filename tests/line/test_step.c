@@ -193,6 +193,9 @@ CLAIM(the_trays_length_is_the_one_that_leaves_least) {
             expect_near(step.left_over_mm[j], above_bottom(set, &q, j, step.tray_mm[j]), 1e-12,
                         "two sums of a few millimetres in another order");
             expect_near(fabs(step.left_over_mm[j]), least, 1e-12, "the same");
+            /* Closed form: model.md, 7, left over / tan 3'. */
+            expect_near(step.shows_from_mm[j], fabs(step.left_over_mm[j]) / tan(tcr_degrees(0.05)),
+                        1e-9, "roundings of metres");
         }
     }
     tcr_set_free(set);
