@@ -244,6 +244,12 @@ static int say_obstacle(const tcr_plan_fault *fault) {
 static int check_before(plan_work *work, const tcr_call *call, tcr_error *error) {
     const tcr_set *set = tcr_set_file_set(work->file);
     const tcr_tray *tray = tcr_set_get_tray(set);
+    if (tray->count == 0) {
+        tcr_say("%s: the set has no tray (tray: any), and a plan chooses from one; give its "
+                "lengths, such as tray: {lengths_mm: [8, 9, 10, 11, 12]}",
+                call->set);
+        return TCR_EXIT_WRONG;
+    }
     if (call->look.text == NULL)
         return tcr_set_file_check(work->file, NULL, &work->before, error) == TCR_OK
                    ? TCR_EXIT_DONE

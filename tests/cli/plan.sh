@@ -250,6 +250,11 @@ refuses 1 'the left eye has no lash to plan for within the limits; look at its c
     bare.yaml
 sed 's/^layering:/plan: {overlength_mm: -1}\n&/' "$client" >wrong.yaml
 refuses 2 'wrong.yaml:45:23: overlength_mm is -1, but must be from 0 to 30 mm' wrong.yaml
+sed '/^tray:/d' "$client" >any.yaml
+echo 'tray: any' >>any.yaml
+no_tray='any.yaml: the set has no tray (tray: any), and a plan chooses from one; give its lengths, such as tray: {lengths_mm: [8, 9, 10, 11, 12]}'
+refuses 2 "$no_tray" any.yaml
+refuses 2 "$no_tray" any.yaml --look cat --longest 12
 
 # ---- What stands in the way: each limit, and a plan once just that one is loosened ----
 
