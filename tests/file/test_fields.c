@@ -137,7 +137,8 @@ static void expect_written(const tcr_set_file *file, const tcr_field *field, dou
 /* Numbers that other numbers of the block limit too, so that an end may be refused for these. */
 static bool is_bound_to_others(tcr_group group, const tcr_field *field) {
     return group == TCR_GROUP_LID || strstr(field->key, "diameter_mm") != NULL ||
-           (group == TCR_GROUP_WISH && strcmp(field->key, "length_mm") == 0); /* the tray */
+           (group == TCR_GROUP_WISH && (strcmp(field->key, "length_mm") == 0 ||    /* the tray */
+                                        strcmp(field->key, "from_skin_mm") == 0)); /* rows alone */
 }
 
 static void expect_taken(size_t block, const tcr_field *field, double value) {
