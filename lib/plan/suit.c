@@ -88,15 +88,9 @@ typedef struct candidate {
     size_t lash;
 } candidate;
 
-static void sort_candidates(candidate *c, size_t n) {
-    for (size_t gap = n / 2; gap > 0; gap /= 2) /* Shell 1959: lashes come nearly in order */
-        for (size_t i = gap; i < n; i++) {
-            const candidate moved = c[i];
-            size_t j = i;
-            for (; j >= gap && c[j - gap].place_mm > moved.place_mm; j -= gap)
-                c[j] = c[j - gap];
-            c[j] = moved;
-        }
+static bool lies_before(const void *one, const void *other, const void *unused) {
+    (void)unused;
+    return ((const candidate *)one)->place_mm < ((const candidate *)other)->place_mm;
 }
 
 static tcr_status choose_cover(tcr_plan *plan, tcr_side side, candidate *c, size_t n, double *place,
@@ -104,7 +98,7 @@ static tcr_status choose_cover(tcr_plan *plan, tcr_side side, candidate *c, size
     const tcr_plan_eye *eye = &plan->eye[side];
     const double wanted = ceil(plan->options.share * (double)eye->lashes - 1e-9);
     const size_t kept = eye->uses[TCR_USED_BY_ROW];
-    sort_candidates(c, n);
+    tcr_sort_items(c, n, sizeof *c, lies_before, NULL);
     for (size_t i = 0; i < n; i++)
         place[i] = c[i].place_mm;
     const tcr_status status = tcr_cover_choose(
