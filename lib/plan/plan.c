@@ -150,9 +150,13 @@ static void note_figures(tcr_plan *plan, const tcr_plan_table *t, const tcr_free
     }
     const double n = (double)members;
     r->rms_mm = sqrt(squares / n);
-    r->bound_mm = maximum ? found->bound : sqrt(found->bound / n);
     r->expected_rms_mm = r->samples > 0 && !maximum ? sqrt(found->total / n) : NAN;
     r->spread_max_mm = r->samples > 0 && maximum ? found->total : NAN;
+    const double sampled = maximum ? r->spread_max_mm : r->expected_rms_mm;
+    const double held = maximum ? r->max_mm : r->rms_mm;
+    /* The sums above and the solver's are rounded in different orders. */
+    r->bound_mm =
+        fmin(maximum ? found->bound : sqrt(found->bound / n), r->samples > 0 ? sampled : held);
     r->proved = found->proved && r->samples == plan->options.spread;
     r->at_limit = found->at_limit;
 }
