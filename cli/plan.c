@@ -21,9 +21,10 @@
 static const char ABOUT[] =
     "Plans the set in the set file SET: which lashes get an extension, what every\n"
     "zone and layer gets from the tray, and which few lashes get something else, so\n"
-    "that the tips come as near as can be to the line that the map intends. Both\n"
-    "eyes are planned towards one line. What a zone fixes for a layer, and what the\n"
-    "row of a lash gives, is kept. Prints a table.\n";
+    "that the tips come as near as can be to the line that the map intends. Two eyes\n"
+    "share one line, unless the set file gives each its own (line: {shared: false}).\n"
+    "What a zone fixes for a layer, and what the row of a lash gives, is kept. Prints\n"
+    "a table.\n";
 
 static const char NOTES[] =
     "The choice for the zones is proved: the table gives a distance from the line\n"

@@ -147,12 +147,13 @@ TCR_API const tcr_eye_result *tcr_check_eye(const tcr_check *check, tcr_side sid
 TCR_API tcr_status tcr_check_symmetry(const tcr_check *check, tcr_symmetry *symmetry);
 
 /*
- * How far the tips of all eyes of a check lie off a line, for example a plan's, in the view of the
- * check: root mean square, mm. moved: the line is first moved and tilted to suit the tips, by the
- * straight line of least squares through their distances. tips receives how many tips there are,
- * and may be NULL. NaN where there are none, or for NULL.
+ * How far the tips of all eyes of a check lie off lines, for example a plan's, in the view of the
+ * check: root mean square, mm. line: by side; that of an eye that is not there is not read. moved:
+ * the lines are first moved and tilted alike to suit the tips, by the straight line of least
+ * squares through their distances. tips receives how many tips there are, and may be NULL. NaN
+ * where there are none, or for NULL.
  */
-TCR_API double tcr_check_rms_off(const tcr_check *check, const tcr_line *line, bool moved,
+TCR_API double tcr_check_rms_off(const tcr_check *check, const tcr_line line[TCR_SIDES], bool moved,
                                  size_t *tips);
 
 /*

@@ -15,8 +15,8 @@
 /*
  * A plan: which lashes of a set get an extension, what every zone and layer gets from the tray, and
  * which few lashes get something else, so that the tips come as near to the intended line as can
- * be. The set's map says what is intended; both eyes are planned towards one line, that through the
- * places of both eyes' intended lines in the eye's own frame, so that they mirror each other.
+ * be. That is the line of tcr_intended_line, by which a check judges too: one line for two eyes, or
+ * each eye's own where the set says so.
  *
  * The choice for zones and layers is proved: the bound is a figure below which no choice comes.
  */
@@ -37,7 +37,8 @@ typedef struct tcr_plan_options {
     double share;             /* 0.05 to 1, of the lashes of an eye to use; default 0.7, common
                                  practice */
     tcr_objective objective;  /* what is made least; default least squares */
-    bool free_line;           /* the line may be shifted and tilted as a whole; default false */
+    bool free_line;           /* the line may be shifted and tilted as a whole, of two eyes both by
+                                 the same; default false */
     size_t lengths_most;      /* different lengths over both eyes, corrections included, rows of
                                  the survey not; 0, the default: no limit */
     double zone_step_most_mm; /* between neighbouring zones of a layer; default INFINITY */
@@ -126,13 +127,14 @@ typedef struct tcr_plan_point {
 } tcr_plan_point;
 
 typedef struct tcr_plan_result {
-    tcr_line line;         /* planned for */
-    double shift_mm, tilt; /* line(X) + shift + tilt X, where the line is free; else 0 */
-    bool at_limit;         /* of shift (5 mm) or tilt (20 degrees) */
-    size_t planned;        /* lashes over both eyes whose extension the plan chose */
-    double rms_mm, max_mm; /* with the zones' choices, before corrections; over these lashes and
-                              those whose row says what they get */
-    double bound_mm;       /* no zones' choice comes below this: of the rms, or the maximum */
+    tcr_line line[TCR_SIDES]; /* planned for, of the eyes that there are */
+    double shift_mm, tilt;    /* line(X) + shift + tilt X, where the lines are free; else 0 */
+    bool at_limit;            /* of shift (5 mm) or tilt (20 degrees) */
+    size_t planned;           /* lashes over both eyes whose extension the plan chose */
+    double rms_mm, max_mm;    /* with the zones' choices, before corrections; over these lashes and
+                                 those whose row says what they get */
+    double bound_mm;          /* no zones' choice comes below this: of the rms, or the maximum; with
+                                 samples of expected_rms_mm, or spread_max_mm. Never above these */
     bool proved;
     bool stopped;   /* by options.progress: a choice or corrections are the best so far */
     size_t samples; /* that it was chosen by: fewer than options.spread where it was stopped */
@@ -189,9 +191,10 @@ TCR_API const tcr_plan_eye *tcr_plan_get_eye(const tcr_plan *plan, tcr_side side
 TCR_API const tcr_plan_options *tcr_plan_get_options(const tcr_plan *plan);
 
 /*
- * The planned set, a new one that is the caller's to free: zones fix their choice layer by layer,
- * corrected lashes have theirs in their row, babies and strays their condition, other bare ones a
- * "none".
+ * The planned set, a new one that is the caller's to free: a copy in which zones fix their choice
+ * layer by layer, corrected lashes have theirs in their row, and the lashes that the plan leaves
+ * bare a "none". No lash and no condition changes, so that the intended line stays the same; the
+ * map that it is made of becomes the intended map.
  */
 TCR_API tcr_status tcr_plan_apply(const tcr_plan *plan, tcr_set **planned);
 

@@ -28,7 +28,7 @@ const char *tcr_use_text(tcr_use use) {
 tcr_as_is tcr_plan_as_is(const tcr_plan *plan, const tcr_check *before) {
     size_t tips;
     const bool moved = tcr_plan_get_options(plan)->free_line;
-    const double rms_mm = tcr_check_rms_off(before, &tcr_plan_get(plan)->line, moved, &tips);
+    const double rms_mm = tcr_check_rms_off(before, tcr_plan_get(plan)->line, moved, &tips);
     return (tcr_as_is){tips, rms_mm};
 }
 

@@ -38,9 +38,9 @@ static void put_uses(tcr_table *t, const tcr_plan *plan, tcr_side side) {
     tcr_add_count(&t->line, eye->used);
     tcr_add(&t->line, " of ");
     tcr_add_count(&t->line, eye->lashes);
-    tcr_add(&t->line, " lashes get an extension; ");
+    tcr_add(&t->line, " lashes get an extension; target: ");
     tcr_add_fixed(&t->line, 100.0 * share, 0, false);
-    tcr_add(&t->line, " % of all were asked for");
+    tcr_add(&t->line, " %");
     tcr_add_source(&t->line, share, usual, " (common practice)");
     tcr_add(&t->line, ", ");
     tcr_add_count(&t->line, eye->suitable);
@@ -59,8 +59,10 @@ static void put_uses(tcr_table *t, const tcr_plan *plan, tcr_side side) {
     tcr_table_end(t, 2, 4);
     tcr_add(&t->line, "Largest gap along the lid ");
     tcr_add_fixed(&t->line, eye->gap_mm, 2, false);
-    tcr_add(&t->line, " mm; with every suitable lash it would be ");
-    tcr_add_fixed(&t->line, eye->least_gap_mm, 2, false);
+    if (eye->used < eye->suitable) {
+        tcr_add(&t->line, " mm; with every suitable lash it would be ");
+        tcr_add_fixed(&t->line, eye->least_gap_mm, 2, false);
+    }
     tcr_add(&t->line, " mm.");
     tcr_table_end(t, 2, 4);
 }
@@ -187,7 +189,7 @@ static void put_held_back(tcr_table *t, const tcr_plan *plan, const tcr_check *a
         tcr_add_count(&t->line, weak - 1);
         tcr_add(&t->line, " more");
     }
-    tcr_add(&t->line, weak > 1 ? " bear no longer one; " : " bears no longer one; ");
+    tcr_add(&t->line, " cannot carry a longer one; ");
     tcr_add_count(&t->line, longer);
     tcr_add(&t->line, " others get more than the zone.");
     tcr_table_end(t, 2, 4);
@@ -322,10 +324,19 @@ static void put_point(tcr_table *t, const tcr_plan_point *point) {
     tcr_table_end(t, 2, 4);
 }
 
+/* How far an eye's tips lie off the line that is planned for; an eye has some. */
+static double rms_of(const tcr_plan *plan, tcr_side side) {
+    const tcr_plan_eye *eye = tcr_plan_get_eye(plan, side);
+    double squares = 0.0;
+    for (size_t i = 0; i < eye->lashes; i++)
+        if (!isnan(eye->lash[i].deviation_mm))
+            squares += eye->lash[i].deviation_mm * eye->lash[i].deviation_mm;
+    return sqrt(squares / (double)eye->used);
+}
+
 static void put_symmetry(tcr_table *t, const tcr_plan *plan, const tcr_check *before,
                          const tcr_check *after) {
     const tcr_plan_result *r = tcr_plan_get(plan);
-    const bool all = r->corrections == r->point[r->points - 1].corrections;
     tcr_symmetry was, is;
     if (tcr_check_symmetry(before, &was) != TCR_OK || tcr_check_symmetry(after, &is) != TCR_OK)
         return;
@@ -337,15 +348,17 @@ static void put_symmetry(tcr_table *t, const tcr_plan *plan, const tcr_check *be
     tcr_add_fixed(&t->line, was.rms_mm, 2, false);
     tcr_add(&t->line, " and ");
     tcr_add_fixed(&t->line, was.max_mm, 2, false);
-    tcr_add(&t->line,
-            all ? " mm. What is left, neither the next size nor another placement corrects."
-                : " mm. More corrections would take more of it.");
+    tcr_add(&t->line, " mm.");
+    if (r->corrections == r->point[r->points - 1].corrections)
+        tcr_add(&t->line, " What is left, neither the next size nor another placement corrects.");
     tcr_table_end(t, 2, 4);
-    tcr_add(&t->line, "Both eyes are planned towards one line. check holds each against the line "
-                      "that the map intends on its own lid: left ");
-    tcr_add_fixed(&t->line, tcr_check_eye(after, TCR_LEFT)->intended.upright.rms_mm, 2, false);
-    tcr_add(&t->line, ", right ");
-    tcr_add_fixed(&t->line, tcr_check_eye(after, TCR_RIGHT)->intended.upright.rms_mm, 2, false);
+    tcr_add(&t->line,
+            tcr_set_get_line(t->set)->shared
+                ? "Both eyes are planned towards one line. Off it lie the left tips by "
+                : "Each eye is planned towards its own line. Off it lie the left tips by ");
+    tcr_add_fixed(&t->line, rms_of(plan, TCR_LEFT), 2, false);
+    tcr_add(&t->line, ", the right ones by ");
+    tcr_add_fixed(&t->line, rms_of(plan, TCR_RIGHT), 2, false);
     tcr_add(&t->line, " mm rms.");
     tcr_table_end(t, 2, 4);
 }

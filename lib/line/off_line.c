@@ -36,12 +36,13 @@ static double left_of(const sums *s) {
     return fmax(0.0, xx > 0.0 ? flat - xy * xy / xx : flat);
 }
 
-double tcr_check_rms_off(const tcr_check *check, const tcr_line *line, bool moved, size_t *tips) {
+double tcr_check_rms_off(const tcr_check *check, const tcr_line line[TCR_SIDES], bool moved,
+                         size_t *tips) {
     sums of = {0};
     for (int side = 0; side < TCR_SIDES && line != NULL; side++) {
         const tcr_eye_result *eye = tcr_check_eye(check, (tcr_side)side);
         if (eye != NULL)
-            add_eye(eye, line, &of);
+            add_eye(eye, &line[side], &of);
     }
     if (tips != NULL)
         *tips = (size_t)of.n;

@@ -86,7 +86,7 @@ static bool best_for(const tcr_plan *plan, const tcr_plan_table *t, tcr_plan_mem
                 continue;
             if (!tcr_plan_bears(plan, m->side, lash, &choice, &m->sight))
                 continue;
-            const tcr_plan_tip tip = tcr_plan_tip_of(plan, &m->sight);
+            const tcr_plan_tip tip = tcr_plan_tip_of(plan, m->side, &m->sight);
             const double off = off_line(plan, &tip);
             if (fabs(off) < fabs(best->to_mm) - GAIN_LEAST_MM) {
                 best->to_mm = off;

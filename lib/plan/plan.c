@@ -1,23 +1,20 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * A plan: the line, the lashes that are used, the best choice for every zone and layer,
- * corrections. The parts are in target.c, suit.c and cover.c, table.c and spread.c, assign.c and
+ * corrections. The parts are in suit.c and cover.c, table.c and spread.c, assign.c and
  * free.c, and correct.c.
  */
 #include "plan/plan_data.h"
 
 #include <math.h>
 #include <stdint.h>
+#include <tipcrest/check.h>
 #include <tipcrest/field.h>
 
-#include "line/check_data.h"
 #include "model/set_data.h"
-#include <tipcrest/field.h>
-
 #include "num/memory.h"
 #include "num/options.h"
 #include "num/range.h"
-#include "plan/target.h"
 
 /* How far a free line may move. */
 static const double SHIFT_MOST_MM = 5.0, TILT_MOST = 0.36397; /* 20 degrees */
@@ -189,10 +186,19 @@ static tcr_status choose(tcr_plan *plan, const tcr_plan_table *t, size_t *choice
     return TCR_OK;
 }
 
+tcr_status tcr_plan_lines(const tcr_set *set, const tcr_view *view, tcr_line line[TCR_SIDES]) {
+    tcr_side sides[TCR_SIDES];
+    const size_t eyes = tcr_set_get_eyes(set, sides);
+    tcr_status status = TCR_OK;
+    for (size_t e = 0; e < eyes && status == TCR_OK; e++)
+        status = tcr_intended_line(set, sides[e], view, &line[sides[e]]);
+    return status;
+}
+
 static tcr_status work(tcr_plan *plan, tcr_plan_table *table, tcr_plan_fault *fault) {
     tcr_side sides[TCR_SIDES];
     const size_t eyes = tcr_set_get_eyes(plan->set, sides);
-    tcr_status status = tcr_plan_target(plan->set, &plan->view, &plan->result.line);
+    tcr_status status = tcr_plan_lines(plan->set, &plan->view, plan->result.line);
     for (size_t e = 0; e < eyes && status == TCR_OK; e++) {
         status = tcr_plan_suit(plan, sides[e]);
         if (status == TCR_OK && plan->eye[sides[e]].used == 0) {

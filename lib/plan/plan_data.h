@@ -25,6 +25,9 @@ struct tcr_plan {
     tcr_watch watch;
 };
 
+/* The intended lines of the eyes that there are, in a view. Statuses as tcr_intended_line. */
+tcr_status tcr_plan_lines(const tcr_set *set, const tcr_view *view, tcr_line line[TCR_SIDES]);
+
 /* Which lashes of an eye could carry an extension, and which of these are used: their 'use'. */
 tcr_status tcr_plan_suit(tcr_plan *plan, tcr_side side);
 
@@ -78,11 +81,11 @@ typedef struct tcr_plan_table {
 tcr_status tcr_plan_table_make(tcr_plan *plan, tcr_plan_table *table, tcr_plan_fault *fault);
 void tcr_plan_table_free(const tcr_plan *plan, tcr_plan_table *table);
 
-/* Where the tip of an evaluated lash is seen, and how far off the line, mm. */
+/* Where the tip of an evaluated lash is seen, and how far off its eye's line, mm. */
 typedef struct tcr_plan_tip {
     double x_mm, off_mm;
 } tcr_plan_tip;
-tcr_plan_tip tcr_plan_tip_of(const tcr_plan *plan, const tcr_sight *sight);
+tcr_plan_tip tcr_plan_tip_of(const tcr_plan *plan, tcr_side side, const tcr_sight *sight);
 
 /* Replaces the sums of every option by their means over plan->options.spread samples, or where the
  * largest is made least fills kept_mm. samples: how many it came to before it was stopped; 0, and

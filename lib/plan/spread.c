@@ -13,10 +13,8 @@
 #include <string.h>
 #include <tipcrest/random.h>
 
-#include "line/check_data.h"
 #include "num/memory.h"
 #include "num/order.h"
-#include "plan/target.h"
 
 enum { OPENINGS = 16, TURNS = 32, USE_SPREAD = 1 };
 static const double OPENING_LEAST = 0.8;
@@ -49,7 +47,7 @@ typedef struct spreading {
     tcr_plan *plan;
     tcr_plan_table *table;
     tcr_description by; /* standard deviations */
-    tcr_line line[OPENINGS];
+    tcr_line line[OPENINGS][TCR_SIDES];
     double opening[OPENINGS], turn[TURNS];
     size_t first, count; /* the present range */
     tcr_stance *stance;  /* of one lash in each sample of the range */
@@ -89,7 +87,7 @@ static tcr_status prepare(spreading *s, size_t range) {
         tcr_view view = plan->view;
         s->opening[i] = OPENING_LEAST + (1.0 - OPENING_LEAST) * ((double)i + 0.5) / OPENINGS;
         view.opening = s->opening[i];
-        const tcr_status status = tcr_plan_target(plan->set, &view, &s->line[i]);
+        const tcr_status status = tcr_plan_lines(plan->set, &view, s->line[i]);
         if (status != TCR_OK)
             return status;
     }
@@ -128,7 +126,7 @@ static void sample_tips(const spreading *s, size_t member, const tcr_choice *cho
         sight.attachment.tip = tip[turn_of(sample, member)];
         (void)tcr_evaluate(at, &lash, NULL, NULL, 0, &sight);
         s->x[i] = sight.seen.x;
-        s->off[i] = sight.seen.y - tcr_line_at(&s->line[opening_of(sample)], sight.seen.x);
+        s->off[i] = sight.seen.y - tcr_line_at(&s->line[opening_of(sample)][m->side], sight.seen.x);
     }
 }
 

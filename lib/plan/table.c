@@ -11,9 +11,9 @@
 
 #include "num/memory.h"
 
-tcr_plan_tip tcr_plan_tip_of(const tcr_plan *plan, const tcr_sight *sight) {
-    return (tcr_plan_tip){sight->seen.x,
-                          sight->seen.y - tcr_line_at(&plan->result.line, sight->seen.x)};
+tcr_plan_tip tcr_plan_tip_of(const tcr_plan *plan, tcr_side side, const tcr_sight *sight) {
+    const double x = sight->seen.x;
+    return (tcr_plan_tip){x, sight->seen.y - tcr_line_at(&plan->result.line[side], x)};
 }
 
 void tcr_plan_table_free(const tcr_plan *plan, tcr_plan_table *table) {
@@ -104,7 +104,7 @@ static tcr_status add_option(filling *f, size_t cell, const tcr_choice *choice, 
             return TCR_OK;
         if (status != TCR_OK)
             return status;
-        const tcr_plan_tip tip = tcr_plan_tip_of(f->plan, &m->sight);
+        const tcr_plan_tip tip = tcr_plan_tip_of(f->plan, m->side, &m->sight);
         t->x_mm[f->tips + j] = tip.x_mm;
         t->off_mm[f->tips + j] = tip.off_mm;
         tcr_sums_add(&sums, tip.x_mm, tip.off_mm);

@@ -51,7 +51,7 @@ static double off_line(const tcr_plan *plan, const tcr_set *set, tcr_side side, 
         tcr_tip(tcr_set_get_lid(set, side), view->opening, lash, &ext, tcr_set_get_bond(set), &tip),
         TCR_OK);
     const tcr_vec2 seen = tcr_view_project(view, tip);
-    return seen.y - tcr_line_at(&tcr_plan_get(plan)->line, seen.x);
+    return seen.y - tcr_line_at(&tcr_plan_get(plan)->line[side], seen.x);
 }
 
 /* Sum of squares of a cell with a choice; INFINITY where a lash cannot bear it. */
@@ -217,7 +217,7 @@ CLAIM(the_planned_set_stands_where_the_plan_says) {
             if (!carries)
                 continue;
             /* Source: the check of the planned set, against the plan's line. */
-            expect_near(lash->seen.y - tcr_line_at(&tcr_plan_get(plan)->line, lash->seen.x),
+            expect_near(lash->seen.y - tcr_line_at(&tcr_plan_get(plan)->line[side], lash->seen.x),
                         eye->lash[i].deviation_mm, RMS_MM, "the contract's accuracy");
             corrected += eye->lash[i].corrected;
         }
@@ -325,13 +325,16 @@ CLAIM(no_set_of_fewer_corrections_brings_95_percent_within_the_tolerance) {
 }
 
 CLAIM(the_curve_counts_tips_and_never_turns_back) {
-    size_t reached = 0;
-    for (double tolerance = 0.25; tolerance < 1.2; tolerance += 0.1) {
+    size_t reached = 0, out_of_reach = 0;
+    /* Earlier result of this project: 95 % are out of reach up to 1.05 mm and need corrections from
+     * 1.15 to 1.65 mm, since the tips of young lashes, which are straighter, spread a zone. */
+    for (double tolerance = 0.25; tolerance < 2.0; tolerance += 0.1) {
         tcr_set *set = tcr_make_client(NULL, 2, 100);
         expect_status(tcr_set_tolerance(set, tolerance), TCR_OK);
         tcr_plan *plan = planned(set, NULL);
         const tcr_plan_result *r = tcr_plan_get(plan);
         reached += r->enough_within && r->corrections > 0;
+        out_of_reach += !r->enough_within;
         for (size_t i = 0; i < r->points; i++) {
             const tcr_plan_point *p = &r->point[i];
             given("tolerance %g, %zu corrections", tolerance, p->corrections);
@@ -350,7 +353,8 @@ CLAIM(the_curve_counts_tips_and_never_turns_back) {
         tcr_plan_free(plan);
         tcr_set_free(set);
     }
-    expect_true(reached >= 2);
+    given("%zu in reach, %zu out of reach", reached, out_of_reach);
+    expect_true(reached >= 4 && out_of_reach >= 4);
 }
 
 static double rms_of(const tcr_set *set, const tcr_plan_options *options) {

@@ -226,7 +226,7 @@ static double plain_mean_square(const eye *e, const tcr_plan *plan, const tcr_se
         tcr_set *seen = set_of(e, NULL, false);
         expect_status(tcr_set_view(seen, &view), TCR_OK);
         tcr_plan *at = planned(seen, NULL);
-        line[i] = tcr_plan_get(at)->line;
+        line[i] = tcr_plan_get(at)->line[TCR_LEFT];
         tcr_plan_free(at);
         tcr_set_free(seen);
     }
