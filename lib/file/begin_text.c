@@ -257,8 +257,9 @@ static void put_tray(page *p, const tcr_tray *tray) {
 
 static const char MEAN_LASH[] =
     "\n"
-    "# An average lash of this client. The line that the map asks for is drawn with it.\n"
-    "# mean_lash:\n";
+    "# The line that the map asks for is drawn with the average of this client's own lashes. A\n"
+    "# section mean_lash gives numbers in place of theirs, for the whole lid, for example\n"
+    "#   mean_lash: {length_mm: 8}\n";
 
 static const char CURLS[] =
     "\n"
@@ -299,8 +300,6 @@ static void put_rest(page *p) {
     put_defaults(p, "  ", TCR_GROUP_LINE);
     put_defaults(p, "", TCR_GROUP_VIEW);
     put(p, MEAN_LASH);
-    put_default(p, "#   ", TCR_GROUP_MEAN_LASH, "length_mm");
-    put_default(p, "#   ", TCR_GROUP_MEAN_LASH, "turn_deg");
 }
 
 /* The curl of the map, as the catalogue has it. */

@@ -159,9 +159,9 @@ equal '64 zones are 64 zones' "$(grep -c '^ *- {to:' set.yaml)" 128
 
 begins --eyes left --curl D
 cp ../report.json ../off.json
-sed 's/^\( *\)# \(lid:\|  [a-z0-9_]*_\(mm\|deg\): .*\|  [a-z]*_\(s\|min\|share\|ratio\): .*\|plan:\|pace:\|mean_lash:\|curls:\|  D: .*\|subject: .*\)/\1\2/' \
+sed 's/^\( *\)# \(lid:\|  [a-z0-9_]*_\(mm\|deg\): .*\|  [a-z]*_\(s\|min\|share\|ratio\): .*\|plan:\|pace:\|curls:\|  D: .*\|subject: .*\)/\1\2/' \
     set.yaml >on.yaml
-for key in lid fissure_width_mm canthal_tilt_deg mrd1_mm mrd2_mm mean_lash curls subject plan overlength_mm \
+for key in lid fissure_width_mm canthal_tilt_deg mrd1_mm mrd2_mm curls subject plan overlength_mm \
     mass_ratio pace lash_s drop_min loss_share; do
     contains "$key is switched off in the file, and on in its copy" \
         "$(grep -c "^ *# *$key:" set.yaml)$(grep -c "^ *$key:" on.yaml)" 11
