@@ -16,7 +16,7 @@
  */
 typedef enum tcr_phases {
     TCR_PHASES_A = 0,   /* lengths by growth and rest, cycle 152 days for a lash of 7.5 mm */
-    TCR_PHASES_B = 1,   /* the same with the published cycle of 90 days (Thibaut 2010) */
+    TCR_PHASES_B = 1,   /* the same with a cycle of 90 days for 7.5 mm (Thibaut 2010) */
     TCR_PHASES_NONE = 2 /* every lash at its final length */
 } tcr_phases;
 
