@@ -121,8 +121,8 @@ static void claim_applied(const tcr_plan *plan, const tcr_check *after) {
         const tcr_plan_eye *eye = tcr_plan_get_eye(plan, (tcr_side)side);
         for (size_t i = 0; eye != NULL && i < eye->lashes; i++) {
             const tcr_lash_result *lash = &tcr_check_eye(after, (tcr_side)side)->lash[i];
-            const double off = lash->seen.y - tcr_line_at(&r->line, lash->seen.x) - r->shift_mm -
-                               r->tilt * lash->seen.x;
+            const double off = lash->seen.y - tcr_line_at(&r->line[side], lash->seen.x) -
+                               r->shift_mm - r->tilt * lash->seen.x;
             if (isnan(eye->lash[i].deviation_mm))
                 claim(lash->bare != TCR_OK, "lash %zu carries one that the plan leaves bare", i);
             else
