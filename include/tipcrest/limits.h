@@ -24,8 +24,8 @@ typedef struct tcr_limits {
     double overlength_mm;  /* 0 to 30: how much longer than its lash an extension may be; default 5,
                               assumed */
     double mass_ratio;     /* 0.1 to 1e6: of extension and lash; default 10, assumed */
-    double moment_ratio;   /* 0.1 to 1e6: root moment of both, and of the lash alone; default 20,
-                              assumed */
+    double moment_ratio; /* 0.1 to 1e6: root moment of both, and of the lash alone, client sitting;
+                            default 20, assumed */
 } tcr_limits;
 
 TCR_API tcr_limits tcr_limits_default(void);
@@ -45,13 +45,6 @@ TCR_API unsigned tcr_limits_beyond(const tcr_limits *limits, const tcr_set *set,
                                    const tcr_lash *lash, const tcr_stance *stance,
                                    const tcr_choice *choice);
 
-/*
- * The load of a lash of a check that carries an extension. Statuses: that of the lash's result
- * where it is bare, TCR_E_MISSING (eye, lash), TCR_E_ARGUMENT (NULL). Closed form.
- */
-TCR_API tcr_status tcr_check_load(const tcr_check *check, tcr_side side, size_t lash,
-                                  tcr_load *load);
-
 /* A lash with its load. */
 typedef struct tcr_loaded_lash {
     tcr_side side;
@@ -64,7 +57,7 @@ typedef struct tcr_loaded_lash {
  * The lashes of a check that come nearest to the limits of mass and moment, nearest first, at most
  * 'most' of them into nearest; how many these are. A limit of INFINITY takes no part. sides: bits 1
  * << TCR_LEFT, 1 << TCR_RIGHT. 0 where an argument is NULL or no lash carries an extension. Cost:
- * one load for each lash.
+ * masses and moments of each lash, not its droops (load.h).
  */
 TCR_API size_t tcr_limits_nearest(const tcr_limits *limits, const tcr_check *check, unsigned sides,
                                   tcr_loaded_lash *nearest, size_t most);

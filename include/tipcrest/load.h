@@ -5,6 +5,7 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+#include <tipcrest/check.h>
 #include <tipcrest/error.h>
 #include <tipcrest/export.h>
 #include <tipcrest/extension.h>
@@ -34,37 +35,20 @@ TCR_API tcr_materials tcr_materials_default(void);
 /* TCR_OK, TCR_E_RANGE, or TCR_E_ARGUMENT for NULL. error, which may be NULL, names the number. */
 TCR_API tcr_status tcr_materials_check(const tcr_materials *materials, tcr_error *error);
 
-/* ---- Masses and moments alone -----------------------------------------------------------------
+/*
+ * Masses, and moments about the root where the client sits. Fibres weigh on the natural lash's
+ * centre line as far as they are bonded.
  */
-
-/* Moments about the root, client sitting. Each fibre weighs where it lies. */
 typedef struct tcr_load {
     double natural_mass_mg;
     double extension_mass_mg;   /* all fibres; full diameter over the first half of the length, then
                                    linear to 10 % at the tip; 0 for a bare lash */
     double mass_ratio;          /* extension / natural */
     double natural_moment_uNmm; /* of the natural lash's own weight */
-    double extension_moment_uNmm; /* of the extension's weight; 0 for a bare lash */
-    double root_moment_uNmm;      /* of both together, as one vector's length */
-    double moment_ratio; /* both together / the natural lash's own; NaN where the natural lash's own
-                            is below 1e-12 of its weight times its length */
+    double root_moment_uNmm;    /* of all */
+    double moment_ratio; /* of the two; NaN where the natural lash's own is below 1e-12 of its
+                            weight times its length */
 } tcr_load;
-
-/*
- * The load on a lash at its stance, of which only the axes count. ext and attachment are both NULL
- * for a bare lash; the attachment is what tcr_attach made of that lash and extension. materials may
- * be NULL for the defaults; only densities count. Closed form; thread-safe; allocates nothing.
- *
- * TCR_E_ARGUMENT for another NULL; the status of the checks of lash, extension and materials;
- * TCR_E_RANGE for a stance whose axes are not orthogonal unit vectors within 1e-6, and for an
- * attachment with a number that no lash gives. A failed call leaves load as it was.
- */
-TCR_API tcr_status tcr_load_of(const tcr_lash *lash, const tcr_stance *stance,
-                               const tcr_extension *ext, const tcr_attachment *attachment,
-                               const tcr_materials *materials, tcr_load *load);
-
-/* ---- Masses, moments and droop ----------------------------------------------------------------
- */
 
 typedef struct tcr_weight_options {
     size_t size;             /* of this struct */
@@ -74,8 +58,8 @@ typedef struct tcr_weight_options {
     double viewer_rad; /* within 80 degrees: how far the viewer is raised (view.h); default 0 */
     double clamp_uNmm_rad; /* 1 to INFINITY: stiffness with which the skin holds the lash, for every
                               figure but the what-if; default INFINITY: rigidly, assumed */
-    double soft_clamp_uNmm_rad; /* 1 to INFINITY: the same, for the what-if; default 1000. How
-                                   stiffly skin holds a lash is not published */
+    double what_if_clamp_uNmm_rad; /* 1 to INFINITY: the same, for the what-if; default 1000. How
+                                      stiffly skin holds a lash is not published */
     double root_sd_mm; /* 0 to 0.05: by how much a full-grown root is thicker and thinner; default
                           0.01, assumed */
 } tcr_weight_options;
@@ -90,25 +74,18 @@ static inline tcr_weight_options tcr_weight_options_default(void) {
 
 /*
  * What a lash carries, and how its tip moves, by linear theory. The tip is the mean of the fibres'
- * tips; of a bare lash, its own. In the moments here, as in the droop, fibres weigh on the natural
- * lash's centre line as far as they are bonded; tcr_load leaves them where they lie, up to some
- * hundredths of the moment away.
+ * tips; of a bare lash, its own.
  */
 typedef struct tcr_weight {
-    double natural_mass_mg, extension_mass_mg; /* as in tcr_load */
-    double mass_ratio;                         /* extension / natural */
-    tcr_vec3 moment_uNmm;                      /* of all about the root, in the posture given */
-    double sitting_moment_uNmm;         /* its length where the client sits: limits are for that */
-    double sitting_natural_moment_uNmm; /* of the natural lash's own weight */
-    double sitting_moment_ratio; /* of the two; NaN where the natural lash's own is below 1e-12 of
-                                    its weight times its length */
-    tcr_vec3 shift_mm;           /* of the tip, in the eye's frame */
+    tcr_load load;
+    tcr_vec3 moment_uNmm; /* of all about the root, in the posture given */
+    tcr_vec3 shift_mm;    /* of the tip, in the eye's frame */
     double shift_length_mm;
     double droop_mm;         /* how far the tip sinks as the viewer sees it; negative: it rises */
     double droop_thicker_mm; /* of the same lash with its root one sd thicker */
     double droop_thinner_mm; /* and one sd thinner, but no thinner than its tip */
     double droop_blink_mm;   /* three times droop_mm: size only, assumed */
-    double droop_soft_mm;    /* what-if: held by soft_clamp_uNmm_rad */
+    double droop_what_if_mm; /* held by what_if_clamp_uNmm_rad */
     bool is_linear; /* the largest of the five droops, up or down, is below a twentieth of the
                        extension's length (of a bare lash's own): linear theory holds */
 } tcr_weight;
@@ -123,11 +100,30 @@ typedef struct tcr_weight {
  *
  * TCR_E_ARGUMENT for another NULL or a wrong size of options; the status of the checks of lash,
  * extension, bond and materials; TCR_E_BOND where less than 1 mm is left to bond; TCR_E_RANGE for a
- * stance as in tcr_load_of and for an option out of its range. A failed call leaves weight as it
- * was.
+ * stance whose axes are not orthogonal unit vectors within 1e-6 and for an option out of its range.
+ * A failed call leaves weight as it was.
  */
 TCR_API tcr_status tcr_weight_of(const tcr_lash *lash, const tcr_stance *stance,
                                  const tcr_extension *ext, const tcr_bond *bond,
                                  const tcr_weight_options *options, tcr_weight *weight);
+
+/* ---- Of a check --------------------------------------------------------------------------------
+ */
+
+/*
+ * The load of a lash of a check that carries an extension, in the order of the set, as it stands
+ * there and of the default materials. Reports, limits and work sheets have these figures. Statuses:
+ * that of the lash's result where it is bare, TCR_E_MISSING (eye, lash), TCR_E_ARGUMENT (NULL);
+ * load then stays as it was. Closed form: about as much as a tip.
+ */
+TCR_API tcr_status tcr_check_load(const tcr_check *check, tcr_side side, size_t lash,
+                                  tcr_load *load);
+
+/*
+ * The same with its droops: client sitting, held rigidly, seen in the check's view. A check does
+ * not compute them of itself, for each costs as much as seven tips. Statuses as of tcr_check_load.
+ */
+TCR_API tcr_status tcr_check_weight(const tcr_check *check, tcr_side side, size_t lash,
+                                    tcr_weight *weight);
 
 #endif

@@ -22,7 +22,8 @@ bool tcr_plan_bears(const tcr_plan *plan, tcr_side side, const tcr_lash *lash,
     const tcr_extension ext = tcr_set_extension(plan->set, choice);
     const tcr_bond bond = tcr_set_bond_of(plan->set, choice);
     return tcr_evaluate(&plan->at[side], lash, &ext, &bond, TCR_ANEW_ATTACHMENT, sight) == TCR_OK &&
-           tcr_limits_beyond_kernel(limits, lash, &ext, &sight->stance, &sight->attachment) == 0;
+           tcr_limits_beyond_kernel(limits, lash, &sight->stance,
+                                    (tcr_worn){&ext, &bond, &sight->attachment}) == 0;
 }
 
 /* Points out of the fan: off the direction that the mean lash has at this place. */

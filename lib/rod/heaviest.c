@@ -4,6 +4,8 @@
 
 #include <math.h>
 
+#include "rod/limits.h"
+
 /* A ratio as a share of its limit; 0 where there is no ratio. */
 static double share_of(double ratio, double limit) { return isfinite(ratio) ? ratio / limit : 0.0; }
 
@@ -18,8 +20,10 @@ tcr_status tcr_check_load(const tcr_check *check, tcr_side side, size_t lash, tc
     if (result->bare != TCR_OK)
         return result->bare;
     const tcr_extension ext = tcr_set_extension(set, &result->choice);
-    return tcr_load_of(tcr_set_get_lash(set, side, lash), &result->stance, &ext,
-                       &result->attachment, NULL, load);
+    const tcr_bond bond = tcr_set_bond_of(set, &result->choice);
+    *load = tcr_limits_load(tcr_set_get_lash(set, side, lash), &result->stance,
+                            (tcr_worn){&ext, &bond, &result->attachment});
+    return TCR_OK;
 }
 
 size_t tcr_limits_nearest(const tcr_limits *limits, const tcr_check *check, unsigned sides,

@@ -33,8 +33,18 @@ typedef struct tcr_worn {
 void tcr_lash_rods(const tcr_lash *lash, tcr_worn worn, const tcr_materials *materials,
                    const double root_mm[TCR_ROOTS], tcr_rod rod[TCR_ROOTS]);
 
-/* The first moment of the natural lash's weight about its root, uN mm, in its own axes. */
-tcr_vec3 tcr_lash_first_moment(const tcr_lash *lash, double kg_m3);
+/* First moments of weight about the root, in the lash's own axes, uN mm: of the natural lash, and
+ * of all. In closed form, where tcr_lash_rods has them by its rule. */
+typedef struct tcr_first_moments {
+    tcr_vec3 own_uNmm, all_uNmm;
+} tcr_first_moments;
+
+tcr_first_moments tcr_first_moments_of(const tcr_lash *lash, tcr_worn worn,
+                                       const tcr_materials *materials);
+
+/* Masses and moments, of first moments made of the same lash. All is valid. */
+tcr_load tcr_load_of(const tcr_lash *lash, const tcr_stance *stance, tcr_worn worn,
+                     const tcr_materials *materials, const tcr_first_moments *first);
 
 /* The diameter of a fibre at s_mm from its base (model.md, section 9), mm. */
 double tcr_fibre_diameter(const tcr_extension *ext, double s_mm);
@@ -44,13 +54,5 @@ tcr_vec3 tcr_stance_to_eye(const tcr_stance *stance, tcr_vec3 local);
 
 /* TCR_E_RANGE where the axes are not orthogonal unit vectors within 1e-6. */
 tcr_status tcr_stance_check(const tcr_stance *stance);
-
-/* Masses in mg; of an extension, all its fibres. */
-double tcr_lash_mass(const tcr_lash *lash, double kg_m3);
-double tcr_extension_mass(const tcr_extension *ext, double kg_m3);
-
-/* The ratio of a moment to the natural lash's own; NaN where that is 0 within rounding (load.h). */
-double tcr_moment_ratio(double moment_uNmm, double natural_uNmm, const tcr_lash *lash,
-                        double natural_mg);
 
 #endif

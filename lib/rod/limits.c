@@ -13,21 +13,24 @@ tcr_limits tcr_limits_default(void) {
     return limits;
 }
 
+tcr_load tcr_limits_load(const tcr_lash *lash, const tcr_stance *stance, tcr_worn worn) {
+    const tcr_materials materials = tcr_materials_default();
+    const tcr_first_moments first = tcr_first_moments_of(lash, worn, &materials);
+    return tcr_load_of(lash, stance, worn, &materials, &first);
+}
+
 unsigned tcr_limits_beyond_kernel(const tcr_limits *limits, const tcr_lash *lash,
-                                  const tcr_extension *ext, const tcr_stance *stance,
-                                  const tcr_attachment *attachment) {
+                                  const tcr_stance *stance, tcr_worn worn) {
     static const double ROUNDING_MM = 1e-9;
-    const bool too_long = ext->length_mm > lash->length_mm + limits->overlength_mm + ROUNDING_MM;
-    tcr_load load;
-    unsigned found = too_long ? TCR_BEYOND_LENGTH : 0;
+    const double most_mm = lash->length_mm + limits->overlength_mm + ROUNDING_MM;
+    unsigned found = worn.ext->length_mm > most_mm ? TCR_BEYOND_LENGTH : 0;
     if (limits->mass_ratio == INFINITY && limits->moment_ratio == INFINITY)
         return found;
-    const bool known = tcr_load_of(lash, stance, ext, attachment, NULL, &load) == TCR_OK;
-    if (!known || !(load.mass_ratio <= limits->mass_ratio))
+    const tcr_load load = tcr_limits_load(lash, stance, worn);
+    if (!(load.mass_ratio <= limits->mass_ratio))
         found |= TCR_BEYOND_MASS;
     /* A ratio that is not there, since the lash's own weight turns nothing, is beyond any limit. */
-    if (!known ||
-        (limits->moment_ratio != INFINITY && !(load.moment_ratio <= limits->moment_ratio)))
+    if (limits->moment_ratio != INFINITY && !(load.moment_ratio <= limits->moment_ratio))
         found |= TCR_BEYOND_MOMENT;
     return found;
 }
@@ -43,5 +46,5 @@ unsigned tcr_limits_beyond(const tcr_limits *limits, const tcr_set *set, const t
     const tcr_status status = tcr_attach(lash, &ext, &bond, &attachment);
     if (status != TCR_OK)
         return status == TCR_E_BOND ? TCR_BEYOND_BOND : 0;
-    return tcr_limits_beyond_kernel(limits, lash, &ext, stance, &attachment);
+    return tcr_limits_beyond_kernel(limits, lash, stance, (tcr_worn){&ext, &bond, &attachment});
 }

@@ -4,9 +4,13 @@
 
 #include <tipcrest/limits.h>
 
+#include "rod/lash_rod.h"
+
+/* The load of a valid lash, of the default materials. */
+tcr_load tcr_limits_load(const tcr_lash *lash, const tcr_stance *stance, tcr_worn worn);
+
 /* tcr_limits_beyond for valid arguments, of an extension that is attached. */
 unsigned tcr_limits_beyond_kernel(const tcr_limits *limits, const tcr_lash *lash,
-                                  const tcr_extension *ext, const tcr_stance *stance,
-                                  const tcr_attachment *attachment);
+                                  const tcr_stance *stance, tcr_worn worn);
 
 #endif

@@ -1,15 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Masses, and the moment at the root of the rigid lash (model.md, section 9: materials and tapers;
- * the shape is the stress-free one of sections 3 and 4). Gravity is -y, so a weight w at (x, y, z)
- * from the root turns it by w (z, 0, -x).
+ * Masses, and the moment at the root (model.md, section 9: materials and tapers; the shape is the
+ * stress-free one of sections 3 and 4, with the bonded fibres on the natural centre line).
  */
 #include <tipcrest/load.h>
 
 #include <math.h>
+#include <stdbool.h>
 #include <stddef.h>
 
-#include "geom/arc.h"
 #include "geom/vector.h"
 #include "model/lash_kernel.h"
 #include "num/error.h"
@@ -68,19 +67,6 @@ tcr_status tcr_stance_check(const tcr_stance *s) {
     return TCR_OK;
 }
 
-/* Places of lash and extension are within 50 mm, angles within 50 rad (profile.h: 8 turns of 270
- * degrees at most). */
-static tcr_status attachment_check(const tcr_attachment *att, const tcr_extension *ext) {
-    const double number[] = {att->base.x, att->base.y, att->base.z,         att->base_angle_rad,
-                             att->part.x, att->part.y, att->part_angle_rad, att->part.z};
-    if (!tcr_within(att->bond_mm, TCR_BOND_LEAST_MM, ext->length_mm))
-        return TCR_E_RANGE;
-    for (size_t i = 0; i < sizeof number / sizeof *number; i++)
-        if (!tcr_within(number[i], -50.0, 50.0))
-            return TCR_E_RANGE;
-    return TCR_OK;
-}
-
 /* ---- Masses and moments ------------------------------------------------------------------------
  */
 
@@ -135,63 +121,135 @@ static void spherical_bessel(double h, double j[4]) {
     j[3] = k[3] * x * h;
 }
 
+/* A profile followed from a place on it, in arcs that also end at cuts. */
+typedef struct walk {
+    const tcr_profile *profile;
+    double length_mm;
+    double cut_mm[3];
+    double s_mm, end_mm; /* where the walk stands, and where its piece ends */
+    int piece;
+    tcr_arc_point at;
+} walk;
+
+/* One arc of a walk, with what every taper on it needs. */
+typedef struct piece {
+    tcr_arc_point from;
+    double s_mm[2];      /* where it starts and ends */
+    double j[4];         /* spherical Bessel functions of half its turn */
+    double cosine, sine; /* of the angle at its middle */
+} piece;
+
+/* Starts at s_mm, in a place and a direction of 0. */
+static walk walk_from(const tcr_profile *profile, double length_mm, double s_mm) {
+    return (walk){.profile = profile, .length_mm = length_mm, .s_mm = s_mm, .piece = -1};
+}
+
+/* The next arc; false at the end. */
+static bool walk_on(walk *w, piece *arc) {
+    const tcr_profile *p = w->profile;
+    while (w->piece < 0 || w->s_mm >= w->end_mm) {
+        if (++w->piece >= p->pieces)
+            return false;
+        w->end_mm = w->piece == p->pieces - 1 ? w->length_mm
+                                              : w->end_mm + p->share[w->piece] * w->length_mm;
+    }
+    double to = w->end_mm;
+    for (size_t i = 0; i < sizeof w->cut_mm / sizeof *w->cut_mm; i++)
+        if (w->cut_mm[i] > w->s_mm && w->cut_mm[i] < to)
+            to = w->cut_mm[i];
+    const double l = to - w->s_mm;
+    const double turn = p->turn_rad[w->piece] * (l / (p->share[w->piece] * w->length_mm));
+    arc->from = w->at;
+    arc->s_mm[0] = w->s_mm;
+    arc->s_mm[1] = to;
+    arc->cosine = cos(w->at.angle_rad + turn / 2.0);
+    arc->sine = sin(w->at.angle_rad + turn / 2.0);
+    spherical_bessel(turn / 2.0, arc->j);
+    w->at.x += l * arc->j[0] * arc->cosine; /* j0 is sin(q)/q */
+    w->at.y += l * arc->j[0] * arc->sine;
+    w->at.angle_rad += turn;
+    w->s_mm = to;
+    return true;
+}
+
 /*
- * An arc of length l that turns by a from a point on, its diameter running linearly from d0 to d1,
- * added to the moments. With W(t) the weight beyond t, the first moment about the arc's start is
- * the integral of W along the tangent; W is a cubic, and the integral of Legendre's P_k(x) e^(ihx)
- * over [-1, 1] is 2 i^k j_k(h) (DLMF 10.54.2), here with h = a/2.
+ * An arc whose diameter runs linearly from d0 to d1, added to the moments. With W(t) the weight
+ * beyond t, the first moment about the arc's start is the integral of W along the tangent; W is a
+ * cubic, and the integral of Legendre's P_k(x) e^(ihx) over [-1, 1] is 2 i^k j_k(h) (DLMF 10.54.2),
+ * here with h half of what the arc turns.
  */
-static void add_arc(moments *sum, tcr_arc_point from, double l, double a, double d0, double d1) {
+static void add_arc(moments *sum, const piece *arc, double d0, double d1) {
+    const double l = arc->s_mm[1] - arc->s_mm[0], *j = arc->j;
     const double m = (d0 + d1) / 2.0, e = (d1 - d0) / 2.0;
     const double weight = l * (m * m + e * e / 3.0);
-    double j[4];
-    spherical_bessel(a / 2.0, j);
     const double along =
         (m * m + 2.0 / 3.0 * m * e + e * e / 3.0) / 2.0 * j[0] + m * e / 3.0 * j[2];
     const double aside = -(m * m + e * e / 5.0) / 2.0 * j[1] + e * e / 15.0 * j[3];
-    const double angle = from.angle_rad + a / 2.0, c = cos(angle), s = sin(angle);
     sum->weight += weight;
-    sum->first.x += weight * from.x + l * l * (c * along - s * aside);
-    sum->first.y += weight * from.y + l * l * (s * along + c * aside);
+    sum->first.x += weight * arc->from.x + l * l * (arc->cosine * along - arc->sine * aside);
+    sum->first.y += weight * arc->from.y + l * l * (arc->sine * along + arc->cosine * aside);
 }
 
-static moments natural_moments(const tcr_lash *lash) {
-    const tcr_profile profile = tcr_lash_profile(lash);
-    moments sum = {0};
-    tcr_arc_point at = {0.0, 0.0, 0.0};
-    double s = 0.0;
-    for (int i = 0; i < profile.pieces; i++) {
-        const double l = profile.share[i] * lash->length_mm;
-        add_arc(&sum, at, l, profile.turn_rad[i], tcr_lash_diameter(lash, s),
-                tcr_lash_diameter(lash, s + l));
-        at = tcr_arc_step(at, l, profile.turn_rad[i]);
-        s += l;
+static void add_fibre(moments *sum, const piece *arc, const tcr_extension *ext, double base_mm) {
+    add_arc(sum, arc, tcr_fibre_diameter(ext, arc->s_mm[0] - base_mm),
+            tcr_fibre_diameter(ext, arc->s_mm[1] - base_mm));
+}
+
+/* Along the natural centre line: the lash itself, and one fibre as far as it is bonded. */
+static void natural_moments(const tcr_lash *lash, tcr_worn worn, moments *own, moments *bonded) {
+    const tcr_profile profile = tcr_lash_profile_kernel(lash->turn_rad);
+    walk w = walk_from(&profile, lash->length_mm, 0.0);
+    double from = INFINITY, to = INFINITY;
+    if (worn.ext != NULL) {
+        from = worn.bond->offset_mm;
+        to = fmin(from + worn.attachment->bond_mm, lash->length_mm);
+        w.cut_mm[0] = from;
+        w.cut_mm[1] = to;
+        w.cut_mm[2] = fmin(to, from + TCR_FIBRE_FULL_SHARE * worn.ext->length_mm);
     }
+    *own = *bonded = (moments){0};
+    for (piece arc; walk_on(&w, &arc);) {
+        add_arc(own, &arc, tcr_lash_diameter(lash, arc.s_mm[0]),
+                tcr_lash_diameter(lash, arc.s_mm[1]));
+        if (arc.s_mm[0] >= from && arc.s_mm[0] < to)
+            add_fibre(bonded, &arc, worn.ext, from);
+    }
+}
+
+/*
+ * All fibres beyond the bond, about where it ends, in the lash's own axes. They are turned to both
+ * sides alike, so that of what lies forward the mean cosine is left, and nothing to the side.
+ */
+static moments free_moments(const tcr_extension *ext, const tcr_attachment *att) {
+    walk w = walk_from(&ext->profile, ext->length_mm, att->bond_mm);
+    w.cut_mm[0] = TCR_FIBRE_FULL_SHARE * ext->length_mm;
+    moments sum = {0};
+    for (piece arc; walk_on(&w, &arc);)
+        add_fibre(&sum, &arc, ext, 0.0);
+    const double forward = sum.first.x * tcr_fan_mean_cosine(ext->fan, ext->spread_rad);
+    sum.first = tcr_turned(att->part_angle_rad, forward, sum.first.y);
     return sum;
 }
 
-/* One fibre, in the axes of its base: what lies on the bond, and what goes on alone. */
-static void fibre_moments(const tcr_extension *ext, double bond_mm, moments *bonded,
-                          moments *free_part) {
-    const double cut[2] = {bond_mm, TCR_FIBRE_FULL_SHARE * ext->length_mm};
-    tcr_arc_point at = {0.0, 0.0, 0.0};
-    double from = 0.0, piece_end = 0.0;
-    *bonded = *free_part = (moments){0};
-    for (int i = 0; i < ext->profile.pieces; i++) {
-        const double piece_mm = ext->profile.share[i] * ext->length_mm;
-        piece_end = i < ext->profile.pieces - 1 ? piece_end + piece_mm : ext->length_mm;
-        while (from < piece_end) {
-            double to = piece_end;
-            for (int j = 0; j < 2; j++)
-                if (cut[j] > from && cut[j] < to)
-                    to = cut[j];
-            const double turn = ext->profile.turn_rad[i] * ((to - from) / piece_mm);
-            add_arc(from < bond_mm ? bonded : free_part, at, to - from, turn,
-                    tcr_fibre_diameter(ext, from), tcr_fibre_diameter(ext, to));
-            at = tcr_arc_step(at, to - from, turn);
-            from = to;
-        }
-    }
+/* Micronewtons of a body of which d^2 sums to 1 mm3. */
+static double uN_of(double kg_m3) { return TCR_PI / 4.0 * kg_m3 / 1000.0 * TCR_UN_PER_MG; }
+
+tcr_first_moments tcr_first_moments_of(const tcr_lash *lash, tcr_worn worn,
+                                       const tcr_materials *m) {
+    moments own, bonded;
+    natural_moments(lash, worn, &own, &bonded);
+    const double hair = uN_of(m->hair_kg_m3);
+    tcr_first_moments first = {.own_uNmm = {hair * own.first.x, hair * own.first.y, 0.0}};
+    first.all_uNmm = first.own_uNmm;
+    if (worn.ext == NULL)
+        return first;
+    const moments rest = free_moments(worn.ext, worn.attachment);
+    const tcr_vec3 *part = &worn.attachment->part;
+    const tcr_vec3 fibre = {bonded.first.x + rest.first.x + rest.weight * part->x,
+                            bonded.first.y + rest.first.y + rest.weight * part->y,
+                            rest.weight * part->z};
+    first.all_uNmm = tcr_vec3_step(first.own_uNmm, worn.ext->fan * uN_of(m->fibre_kg_m3), fibre);
+    return first;
 }
 
 tcr_vec3 tcr_stance_to_eye(const tcr_stance *s, tcr_vec3 local) {
@@ -199,90 +257,32 @@ tcr_vec3 tcr_stance_to_eye(const tcr_stance *s, tcr_vec3 local) {
     return tcr_vec3_step(p, local.z, s->out);
 }
 
-/*
- * All fibres of an extension. Beyond the bond they are turned to both sides alike, so that of what
- * lies forward of the parting point the mean cosine is left, and nothing to the side.
- */
-static tcr_vec3 extension_first(const tcr_extension *ext, const tcr_attachment *att) {
-    moments bonded, rest;
-    fibre_moments(ext, att->bond_mm, &bonded, &rest);
-    const tcr_arc_point part = tcr_profile_at(&ext->profile, ext->length_mm, att->bond_mm);
-    const tcr_vec2 on_bond = tcr_turned(att->base_angle_rad, bonded.first.x, bonded.first.y);
-    tcr_vec2 beyond = tcr_turned(-part.angle_rad, rest.first.x - rest.weight * part.x,
-                                 rest.first.y - rest.weight * part.y);
-    beyond.x *= tcr_fan_mean_cosine(ext->fan, ext->spread_rad);
-    beyond = tcr_turned(att->part_angle_rad, beyond.x, beyond.y);
-    const double n = ext->fan;
-    return (tcr_vec3){
-        n * (on_bond.x + bonded.weight * att->base.x + beyond.x + rest.weight * att->part.x),
-        n * (on_bond.y + bonded.weight * att->base.y + beyond.y + rest.weight * att->part.y),
-        n * (bonded.weight + rest.weight) * att->base.z,
-    };
-}
-
-/* Micronewtons of a body of which d^2 sums to 1 mm3. */
-static double uN_of(double kg_m3) { return TCR_PI / 4.0 * kg_m3 / 1000.0 * TCR_UN_PER_MG; }
-
-tcr_vec3 tcr_lash_first_moment(const tcr_lash *lash, double kg_m3) {
-    const tcr_vec2 first = natural_moments(lash).first;
-    return (tcr_vec3){uN_of(kg_m3) * first.x, uN_of(kg_m3) * first.y, 0.0};
-}
-
-/* The moment of a body's weight about the root: its first moment in d^2, by its density. */
-static tcr_vec3 weight_moment(const tcr_stance *stance, tcr_vec3 first, double kg_m3) {
-    const double uN = uN_of(kg_m3);
-    const tcr_vec3 f = tcr_stance_to_eye(stance, first);
-    return (tcr_vec3){uN * f.z, 0.0, -uN * f.x};
-}
-
-double tcr_lash_mass(const tcr_lash *lash, double kg_m3) {
+static double natural_mass(const tcr_lash *lash, double kg_m3) {
     return frustum_mg(lash->root_diameter_mm, lash->tip_diameter_mm, lash->length_mm, kg_m3);
 }
 
-double tcr_extension_mass(const tcr_extension *ext, double kg_m3) {
+static double extension_mass(const tcr_extension *ext, double kg_m3) {
     const double d = ext->diameter_mm, full_mm = TCR_FIBRE_FULL_SHARE * ext->length_mm;
     return ext->fan * (frustum_mg(d, d, full_mm, kg_m3) +
                        frustum_mg(d, TCR_FIBRE_TIP_SHARE * d, ext->length_mm - full_mm, kg_m3));
 }
 
-double tcr_moment_ratio(double moment_uNmm, double natural_uNmm, const tcr_lash *lash,
-                        double natural_mg) {
-    const double least = 1e-12 * natural_mg * TCR_UN_PER_MG * lash->length_mm;
-    return natural_uNmm > least ? moment_uNmm / natural_uNmm : NAN;
+/* The size of a moment where gravity is -y. */
+static double sitting(const tcr_stance *stance, tcr_vec3 first) {
+    static const tcr_vec3 DOWN = {0.0, -1.0, 0.0};
+    return tcr_vec3_length(tcr_vec3_cross(tcr_stance_to_eye(stance, first), DOWN));
 }
 
-tcr_status tcr_load_of(const tcr_lash *lash, const tcr_stance *stance, const tcr_extension *ext,
-                       const tcr_attachment *attachment, const tcr_materials *materials,
-                       tcr_load *out) {
-    const tcr_materials m = materials != NULL ? *materials : tcr_materials_default();
-    if (stance == NULL || out == NULL || (ext == NULL) != (attachment == NULL))
-        return TCR_E_ARGUMENT;
-    tcr_status status = tcr_lash_check(lash, NULL);
-    if (status == TCR_OK && ext != NULL)
-        status = tcr_extension_check(ext, NULL);
-    if (status == TCR_OK && ext != NULL)
-        status = attachment_check(attachment, ext);
-    if (status == TCR_OK)
-        status = tcr_stance_check(stance);
-    if (status == TCR_OK)
-        status = tcr_materials_check(&m, NULL);
-    if (status != TCR_OK)
-        return status;
-    tcr_load load = {.natural_mass_mg = tcr_lash_mass(lash, m.hair_kg_m3)};
-    const tcr_vec2 own = natural_moments(lash).first;
-    tcr_vec3 whole = weight_moment(stance, (tcr_vec3){own.x, own.y, 0.0}, m.hair_kg_m3);
-    load.natural_moment_uNmm = tcr_vec3_length(whole);
-    if (ext != NULL) {
-        const tcr_vec3 of_extension =
-            weight_moment(stance, extension_first(ext, attachment), m.fibre_kg_m3);
-        load.extension_mass_mg = tcr_extension_mass(ext, m.fibre_kg_m3);
-        load.extension_moment_uNmm = tcr_vec3_length(of_extension);
-        whole = tcr_vec3_add(whole, of_extension);
-    }
+tcr_load tcr_load_of(const tcr_lash *lash, const tcr_stance *stance, tcr_worn worn,
+                     const tcr_materials *m, const tcr_first_moments *first) {
+    tcr_load load = {.natural_mass_mg = natural_mass(lash, m->hair_kg_m3)};
+    if (worn.ext != NULL)
+        load.extension_mass_mg = extension_mass(worn.ext, m->fibre_kg_m3);
     load.mass_ratio = load.extension_mass_mg / load.natural_mass_mg;
-    load.root_moment_uNmm = tcr_vec3_length(whole);
-    load.moment_ratio = tcr_moment_ratio(load.root_moment_uNmm, load.natural_moment_uNmm, lash,
-                                         load.natural_mass_mg);
-    *out = load;
-    return TCR_OK;
+    load.natural_moment_uNmm = sitting(stance, first->own_uNmm);
+    load.root_moment_uNmm = sitting(stance, first->all_uNmm);
+    const double least = 1e-12 * load.natural_mass_mg * TCR_UN_PER_MG * lash->length_mm;
+    load.moment_ratio =
+        load.natural_moment_uNmm > least ? load.root_moment_uNmm / load.natural_moment_uNmm : NAN;
+    return load;
 }

@@ -16,7 +16,7 @@ void tcr_weight_options_init(tcr_weight_options *options, size_t size) {
     const tcr_weight_options defaults = {.materials = tcr_materials_default(),
                                          .gravity = {0.0, -1.0, 0.0},
                                          .clamp_uNmm_rad = INFINITY,
-                                         .soft_clamp_uNmm_rad = 1000.0,
+                                         .what_if_clamp_uNmm_rad = 1000.0,
                                          .root_sd_mm = 0.01};
     tcr_options_init(options, size, &defaults, sizeof defaults);
 }
@@ -25,7 +25,7 @@ static tcr_status options_check(const tcr_weight_options *o) {
     const bool fits = fabs(tcr_vec3_length(o->gravity) - 1.0) <= 1e-9 &&
                       tcr_within_degrees(o->viewer_rad, -80.0, 80.0) &&
                       tcr_within(o->clamp_uNmm_rad, 1.0, INFINITY) &&
-                      tcr_within(o->soft_clamp_uNmm_rad, 1.0, INFINITY) &&
+                      tcr_within(o->what_if_clamp_uNmm_rad, 1.0, INFINITY) &&
                       tcr_within(o->root_sd_mm, 0.0, 0.05);
     return fits ? tcr_materials_check(&o->materials, NULL) : TCR_E_RANGE;
 }
@@ -56,30 +56,17 @@ static void put_droops(tcr_weight *out, const tcr_rod rod[TCR_ROOTS], const tcr_
         shift[v] = tcr_stance_to_eye(stance, tcr_rod_shift(&rod[v], gravity, o->clamp_uNmm_rad));
         droop[v] = droop_of(shift[v], o->viewer_rad);
     }
-    const tcr_vec3 soft = tcr_rod_shift(&rod[0], gravity, o->soft_clamp_uNmm_rad);
+    const tcr_vec3 soft = tcr_rod_shift(&rod[0], gravity, o->what_if_clamp_uNmm_rad);
     out->shift_mm = shift[0];
     out->shift_length_mm = tcr_vec3_length(shift[0]);
     out->droop_mm = droop[0];
     out->droop_thicker_mm = droop[1];
     out->droop_thinner_mm = droop[2];
     out->droop_blink_mm = BLINK * droop[0];
-    out->droop_soft_mm = droop_of(tcr_stance_to_eye(stance, soft), o->viewer_rad);
-    const double largest = fmax(fmax(fabs(out->droop_blink_mm), fabs(out->droop_soft_mm)),
+    out->droop_what_if_mm = droop_of(tcr_stance_to_eye(stance, soft), o->viewer_rad);
+    const double largest = fmax(fmax(fabs(out->droop_blink_mm), fabs(out->droop_what_if_mm)),
                                 fmax(fabs(droop[1]), fabs(droop[2])));
     out->is_linear = largest < LINEAR_SHARE * length_mm;
-}
-
-static void put_moments(tcr_weight *out, const tcr_rod *rod, const tcr_lash *lash,
-                        const tcr_stance *stance, const tcr_weight_options *o) {
-    static const tcr_vec3 SITTING = {0.0, -1.0, 0.0};
-    const tcr_vec3 first = tcr_stance_to_eye(stance, rod->first);
-    const tcr_vec3 own =
-        tcr_stance_to_eye(stance, tcr_lash_first_moment(lash, o->materials.hair_kg_m3));
-    out->moment_uNmm = tcr_vec3_cross(first, o->gravity);
-    out->sitting_moment_uNmm = tcr_vec3_length(tcr_vec3_cross(first, SITTING));
-    out->sitting_natural_moment_uNmm = tcr_vec3_length(tcr_vec3_cross(own, SITTING));
-    out->sitting_moment_ratio = tcr_moment_ratio(
-        out->sitting_moment_uNmm, out->sitting_natural_moment_uNmm, lash, out->natural_mass_mg);
 }
 
 tcr_status tcr_weight_of(const tcr_lash *lash, const tcr_stance *stance, const tcr_extension *ext,
@@ -104,12 +91,29 @@ tcr_status tcr_weight_of(const tcr_lash *lash, const tcr_stance *stance, const t
     tcr_rod rod[TCR_ROOTS];
     set_roots(lash, o.root_sd_mm, root_mm);
     tcr_lash_rods(lash, worn, &o.materials, root_mm, rod);
-    tcr_weight out = {.natural_mass_mg = tcr_lash_mass(lash, o.materials.hair_kg_m3)};
-    if (ext != NULL)
-        out.extension_mass_mg = tcr_extension_mass(ext, o.materials.fibre_kg_m3);
-    out.mass_ratio = out.extension_mass_mg / out.natural_mass_mg;
-    put_moments(&out, &rod[0], lash, stance, &o);
+    const tcr_first_moments first = tcr_first_moments_of(lash, worn, &o.materials);
+    tcr_weight out = {.load = tcr_load_of(lash, stance, worn, &o.materials, &first)};
+    out.moment_uNmm = tcr_vec3_cross(tcr_stance_to_eye(stance, first.all_uNmm), o.gravity);
     put_droops(&out, rod, stance, &o, ext == NULL ? lash->length_mm : ext->length_mm);
     *weight = out;
     return TCR_OK;
+}
+
+tcr_status tcr_check_weight(const tcr_check *check, tcr_side side, size_t lash,
+                            tcr_weight *weight) {
+    const tcr_eye_result *eye = tcr_check_eye(check, side);
+    if (check == NULL || weight == NULL)
+        return TCR_E_ARGUMENT;
+    if (eye == NULL || lash >= eye->lashes)
+        return TCR_E_MISSING;
+    const tcr_set *set = tcr_check_set(check);
+    const tcr_lash_result *result = &eye->lash[lash];
+    if (result->bare != TCR_OK)
+        return result->bare;
+    const tcr_extension ext = tcr_set_extension(set, &result->choice);
+    const tcr_bond bond = tcr_set_bond_of(set, &result->choice);
+    tcr_weight_options options = tcr_weight_options_default();
+    options.viewer_rad = tcr_check_view(check).viewer_rad;
+    return tcr_weight_of(tcr_set_get_lash(set, side, lash), &result->stance, &ext, &bond, &options,
+                         weight);
 }

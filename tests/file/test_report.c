@@ -43,13 +43,18 @@ static void expect_extension(const json_t *lash, const tcr_set *set, const tcr_c
                 1e-12, "degrees are rounded to 12 digits where that reads back");
 }
 
-static void expect_load(const json_t *lash, const tcr_set *set, const tcr_lash *natural,
+/* Source: tcr_weight_of, of the stance that the check has, seen from where the check looks. */
+static void expect_load(const json_t *lash, const tcr_check *check, const tcr_lash *natural,
                         const tcr_lash_result *result) {
+    const tcr_set *set = tcr_check_set(check);
     const tcr_extension ext = tcr_set_extension(set, &result->choice);
+    const tcr_bond bond = tcr_set_bond_of(set, &result->choice);
     const json_t *found = get(lash, "load");
-    tcr_load load;
-    expect_status(tcr_load_of(natural, &result->stance, &ext, &result->attachment, NULL, &load),
-                  TCR_OK);
+    tcr_weight_options options = tcr_weight_options_default();
+    tcr_weight weight;
+    options.viewer_rad = tcr_check_view(check).viewer_rad;
+    expect_status(tcr_weight_of(natural, &result->stance, &ext, &bond, &options, &weight), TCR_OK);
+    const tcr_load load = weight.load;
     expect_names(found, "extension_mass_mg natural_mass_mg mass_ratio root_moment_uNmm "
                         "natural_moment_uNmm moment_ratio");
     expect_member(found, "extension_mass_mg", load.extension_mass_mg);
@@ -60,8 +65,9 @@ static void expect_load(const json_t *lash, const tcr_set *set, const tcr_lash *
     expect_member(found, "moment_ratio", load.moment_ratio);
 }
 
-static void expect_lash(const json_t *lash, const tcr_set *set, const tcr_eye_result *eye,
+static void expect_lash(const json_t *lash, const tcr_check *check, const tcr_eye_result *eye,
                         size_t i) {
+    const tcr_set *set = tcr_check_set(check);
     const tcr_lash *natural = tcr_set_get_lash(set, eye->side, i);
     const tcr_lash_result *result = &eye->lash[i];
     const bool is_bare = result->bare != TCR_OK;
@@ -89,7 +95,7 @@ static void expect_lash(const json_t *lash, const tcr_set *set, const tcr_eye_re
         return;
     }
     expect_extension(lash, set, &result->choice);
-    expect_load(lash, set, natural, result);
+    expect_load(lash, check, natural, result);
     if (result->staggered) {
         const json_t *remedy = get(lash, "remedy");
         expect_names(remedy, "length_mm deviation_mm sizes");
@@ -121,7 +127,6 @@ static void expect_evenness(const json_t *found, const tcr_evenness *expected) {
 static void expect_eye(const json_t *found, const tcr_check *check, tcr_side side) {
     static const char *const views[] = {"open_front", "closed_front", "artist"};
     const tcr_eye_result *eye = tcr_check_eye(check, side);
-    const tcr_set *set = tcr_check_set(check);
     expect_names(found, "side opening viewer_deg against lashes fitted intended largest_gap_mm "
                         "too_few views");
     expect_text(get_text(found, "side"), SIDES[side]);
@@ -131,7 +136,7 @@ static void expect_eye(const json_t *found, const tcr_check *check, tcr_side sid
     const json_t *lashes = get(found, "lashes");
     expect_count(json_array_size(lashes), eye->lashes);
     for (size_t i = 0; i < eye->lashes; i++)
-        expect_lash(json_array_get(lashes, i), set, eye, i);
+        expect_lash(json_array_get(lashes, i), check, eye, i);
     expect_evenness(get(found, "fitted"), &eye->fitted);
     expect_evenness(get(found, "intended"), &eye->intended);
     expect_member(found, "largest_gap_mm", eye->largest_gap_mm);

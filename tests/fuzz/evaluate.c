@@ -28,15 +28,17 @@ tcr_check_options tcr_pick_options(uint64_t number) {
 /* ---- One check ------------------------------------------------------------------------------- */
 
 static void claim_load(const tcr_check *check, const tcr_eye_result *eye, size_t i) {
-    tcr_load load;
-    const tcr_status status = tcr_check_load(check, eye->side, i, &load);
+    tcr_weight weight;
+    const tcr_status status = tcr_check_weight(check, eye->side, i, &weight);
     claim(status == TCR_OK, "the load of a lash that was placed: %s", tcr_status_text(status));
+    const tcr_load *load = &weight.load;
     const double numbers[] = {
-        load.natural_mass_mg,     load.extension_mass_mg,     load.mass_ratio,
-        load.natural_moment_uNmm, load.extension_moment_uNmm, load.root_moment_uNmm};
+        load->natural_mass_mg,     load->extension_mass_mg, load->mass_ratio,
+        load->natural_moment_uNmm, load->root_moment_uNmm,  weight.shift_length_mm,
+        weight.droop_thicker_mm,   weight.droop_thinner_mm, weight.droop_what_if_mm};
     tcr_claim_finite("load", numbers, sizeof numbers / sizeof numbers[0]);
-    claim(!isnan(load.moment_ratio), "moments %.17g and %.17g", load.root_moment_uNmm,
-          load.natural_moment_uNmm);
+    claim(!isnan(load->moment_ratio), "moments %.17g and %.17g", load->root_moment_uNmm,
+          load->natural_moment_uNmm);
 }
 
 static void claim_deviation(const tcr_check *check, const tcr_lash_result *r) {

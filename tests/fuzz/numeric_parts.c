@@ -48,7 +48,7 @@ void tcr_numeric_lid(tcr_bytes *bytes) {
 
 static void claim_bare(const tcr_lash *lash, const tcr_lid *lid, double opening) {
     tcr_vec3 tip;
-    tcr_load load;
+    tcr_weight weight;
     tcr_stance stance;
     tcr_mark(&tip, sizeof tip);
     tcr_mark(&stance, sizeof stance);
@@ -63,9 +63,9 @@ static void claim_bare(const tcr_lash *lash, const tcr_lid *lid, double opening)
     claim_finite(tip);
     claim_finite(stance);
     claim_axes(stance.along, stance.up, stance.out);
-    claim(tcr_load_of(lash, &stance, NULL, NULL, NULL, &load) == TCR_OK &&
-              isfinite(load.root_moment_uNmm) && load.natural_mass_mg > 0.0,
-          "moment %g, mass %g", load.root_moment_uNmm, load.natural_mass_mg);
+    claim(tcr_weight_of(lash, &stance, NULL, NULL, NULL, &weight) == TCR_OK &&
+              isfinite(weight.load.root_moment_uNmm) && weight.load.natural_mass_mg > 0.0,
+          "moment %g, mass %g", weight.load.root_moment_uNmm, weight.load.natural_mass_mg);
 }
 
 void tcr_numeric_lash(tcr_bytes *bytes) {
@@ -79,27 +79,6 @@ void tcr_numeric_lash(tcr_bytes *bytes) {
     }
     const tcr_lid lid = tcr_any_lid(bytes);
     claim_bare(&lash, &lid, tcr_any_number(bytes, 0.0, 1.0, 1.0));
-}
-
-static void claim_load(const tcr_lash *lash, const tcr_extension *ext,
-                       const tcr_attachment *attachment, tcr_bytes *bytes) {
-    const tcr_lid lid = tcr_lid_default();
-    tcr_stance stance;
-    tcr_load load;
-    if (tcr_lash_stance(lash, &lid, 1.0, &stance) != TCR_OK)
-        return;
-    tcr_any_begin(bytes);
-    const tcr_materials materials = tcr_any_materials(bytes);
-    tcr_mark(&load, sizeof load);
-    const tcr_status status = tcr_load_of(lash, &stance, ext, attachment, &materials, &load);
-    tcr_claim_verdict("tcr_load_of", status, bytes, true);
-    tcr_claim_untouched("tcr_load_of", status, &load, sizeof load);
-    if (status != TCR_OK)
-        return;
-    claim(!isinf(load.moment_ratio), "the ratio of %.17g and %.17g", load.root_moment_uNmm,
-          load.natural_moment_uNmm);
-    load.moment_ratio = 0.0; /* may be NaN */
-    claim_finite(load);
 }
 
 static void claim_weight(const tcr_lash *lash, const tcr_extension *ext, const tcr_bond *bond,
@@ -119,14 +98,14 @@ static void claim_weight(const tcr_lash *lash, const tcr_extension *ext, const t
     tcr_claim_untouched("tcr_weight_of", status, &weight, sizeof weight);
     if (status != TCR_OK)
         return;
-    claim(!isinf(weight.sitting_moment_ratio), "the ratio of %.17g and %.17g",
-          weight.sitting_moment_uNmm, weight.sitting_natural_moment_uNmm);
+    claim(!isinf(weight.load.moment_ratio), "the ratio of %.17g and %.17g",
+          weight.load.root_moment_uNmm, weight.load.natural_moment_uNmm);
     claim(isfinite(weight.shift_length_mm) && isfinite(weight.droop_mm) &&
               isfinite(weight.droop_thicker_mm) && isfinite(weight.droop_thinner_mm) &&
-              isfinite(weight.droop_soft_mm) && isfinite(weight.sitting_moment_uNmm),
+              isfinite(weight.droop_what_if_mm) && isfinite(weight.load.root_moment_uNmm),
           "shift %g, droops %g %g %g %g, moment %g", weight.shift_length_mm, weight.droop_mm,
-          weight.droop_thicker_mm, weight.droop_thinner_mm, weight.droop_soft_mm,
-          weight.sitting_moment_uNmm);
+          weight.droop_thicker_mm, weight.droop_thinner_mm, weight.droop_what_if_mm,
+          weight.load.root_moment_uNmm);
 }
 
 void tcr_numeric_extension(tcr_bytes *bytes) {
@@ -148,7 +127,6 @@ void tcr_numeric_extension(tcr_bytes *bytes) {
     const tcr_vec3 point =
         tcr_attachment_fibre(&attachment, &ext, tcr_any_byte(bytes) % ext.fan, s);
     claim_finite(point);
-    claim_load(&lash, &ext, &attachment, bytes);
     claim_weight(&lash, &ext, &bond, bytes);
 }
 

@@ -121,12 +121,10 @@ static double moment_ratio(const tcr_set *set, const tcr_lash *known, size_t cur
     const tcr_extension ext = tcr_set_extension(set, &choice);
     const tcr_lid lid = tcr_lid_default();
     tcr_stance stance;
-    tcr_attachment attachment;
-    tcr_load load;
+    tcr_weight weight;
     expect_status(tcr_lash_stance(lash, &lid, 1.0, &stance), TCR_OK);
-    expect_status(tcr_attach(lash, &ext, tcr_set_get_bond(set), &attachment), TCR_OK);
-    expect_status(tcr_load_of(lash, &stance, &ext, &attachment, NULL, &load), TCR_OK);
-    return load.moment_ratio;
+    expect_status(tcr_weight_of(lash, &stance, &ext, tcr_set_get_bond(set), NULL, &weight), TCR_OK);
+    return weight.load.moment_ratio;
 }
 
 /* Of two lashes, one that only bears the first curl and one that only bears the second, within a

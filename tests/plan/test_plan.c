@@ -37,15 +37,14 @@ static double off_line(const tcr_plan *plan, const tcr_set *set, tcr_side side, 
     const tcr_view *view = tcr_set_get_view(set);
     tcr_vec3 tip;
     tcr_stance stance;
-    tcr_attachment attachment;
-    tcr_load load;
+    tcr_weight weight;
+    const tcr_load *load = &weight.load;
     expect_status(tcr_lash_stance(lash, tcr_set_get_lid(set, side), view->opening, &stance),
                   TCR_OK);
     if (choice->length_mm > lash->length_mm + limits->overlength_mm ||
-        tcr_attach(lash, &ext, tcr_set_get_bond(set), &attachment) != TCR_OK)
+        tcr_weight_of(lash, &stance, &ext, tcr_set_get_bond(set), NULL, &weight) != TCR_OK)
         return NAN;
-    expect_status(tcr_load_of(lash, &stance, &ext, &attachment, NULL, &load), TCR_OK);
-    if (load.mass_ratio > limits->mass_ratio || load.moment_ratio > limits->moment_ratio)
+    if (load->mass_ratio > limits->mass_ratio || load->moment_ratio > limits->moment_ratio)
         return NAN;
     expect_status(
         tcr_tip(tcr_set_get_lid(set, side), view->opening, lash, &ext, tcr_set_get_bond(set), &tip),

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Limits of what a lash may be given, and who comes nearest to them. All data is INVENTED. */
+/* Limits of what a lash may be given, who comes nearest to them, and the weights of a check. All
+ * data is INVENTED. */
 #include <tipcrest/limits.h>
 
 #include <math.h>
@@ -16,27 +17,27 @@ CLAIM(the_limits_that_an_extension_passes_are_named_one_by_one) {
     expect_status(tcr_set_new(NULL, &set), TCR_OK);
     const tcr_lid lid = tcr_lid_default();
     tcr_stance stance;
-    tcr_load load;
-    tcr_attachment attachment;
+    tcr_weight weight;
+    const tcr_load *load = &weight.load;
     tcr_choice choice = {.length_mm = 13.0, .diameter_mm = 0.15, .fan = 1};
     expect_status(tcr_set_find_curl(set, "C", &choice.curl), TCR_OK);
     expect_status(tcr_lash_stance(&lash, &lid, 1.0, &stance), TCR_OK);
     const tcr_extension ext = tcr_set_extension(set, &choice);
-    expect_status(tcr_attach(&lash, &ext, tcr_set_get_bond(set), &attachment), TCR_OK);
-    expect_status(tcr_load_of(&lash, &stance, &ext, &attachment, NULL, &load), TCR_OK);
+    expect_status(tcr_weight_of(&lash, &stance, &ext, tcr_set_get_bond(set), NULL, &weight),
+                  TCR_OK);
     /* Source: limits.h, each limit just kept and just passed; 13 is 8 and 5. */
     limits.overlength_mm = 5.0;
-    limits.mass_ratio = load.mass_ratio;
-    limits.moment_ratio = load.moment_ratio;
+    limits.mass_ratio = load->mass_ratio;
+    limits.moment_ratio = load->moment_ratio;
     expect_count(tcr_limits_beyond(&limits, set, &lash, &stance, &choice), 0);
     limits.overlength_mm = 4.999;
     expect_count(tcr_limits_beyond(&limits, set, &lash, &stance, &choice), TCR_BEYOND_LENGTH);
-    limits.mass_ratio = load.mass_ratio * (1.0 - 1e-12);
+    limits.mass_ratio = load->mass_ratio * (1.0 - 1e-12);
     expect_count(tcr_limits_beyond(&limits, set, &lash, &stance, &choice),
                  TCR_BEYOND_LENGTH | TCR_BEYOND_MASS);
     limits.overlength_mm = 5.0;
     limits.mass_ratio = INFINITY;
-    limits.moment_ratio = load.moment_ratio * (1.0 - 1e-12);
+    limits.moment_ratio = load->moment_ratio * (1.0 - 1e-12);
     expect_count(tcr_limits_beyond(&limits, set, &lash, &stance, &choice), TCR_BEYOND_MOMENT);
     lash.length_mm = tcr_set_get_bond(set)->offset_mm + 0.1; /* no room for glue */
     expect_count(tcr_limits_beyond(&limits, set, &lash, &stance, &choice), TCR_BEYOND_BOND);
@@ -67,14 +68,13 @@ CLAIM(the_lashes_nearest_the_limits_are_those_with_the_largest_ratios) {
                 const tcr_eye_result *eye = tcr_check_eye(check, (tcr_side)side);
                 for (size_t i = 0; i < eye->lashes && (sides & 1u << side) != 0; i++) {
                     const tcr_lash_result *lash = &eye->lash[i];
-                    const tcr_extension ext = tcr_set_extension(set, &lash->choice);
                     tcr_load load;
                     if (lash->bare != TCR_OK)
                         continue;
-                    expect_status(tcr_load_of(tcr_set_get_lash(set, (tcr_side)side, i),
-                                              &lash->stance, &ext, &lash->attachment, NULL, &load),
-                                  TCR_OK);
+                    expect_status(tcr_check_load(check, (tcr_side)side, i, &load), TCR_OK);
                     larger += load.mass_ratio > nearest[k].load.mass_ratio;
+                    if ((tcr_side)side == nearest[k].side && i == nearest[k].lash)
+                        expect_bytes(&nearest[k].load, &load, sizeof load);
                 }
             }
             /* Source: every lash's load; drawn lashes have no two alike. */
@@ -89,10 +89,63 @@ CLAIM(the_lashes_nearest_the_limits_are_those_with_the_largest_ratios) {
     tcr_set_free(set);
 }
 
+CLAIM(a_check_has_the_weight_of_each_lash_where_it_stands) {
+    tcr_set *set = tcr_make_client(NULL, 2, 30);
+    tcr_check_options options = tcr_check_options_default();
+    tcr_weight_options seen = tcr_weight_options_default();
+    options.has_view = true;
+    options.view = (tcr_view){.opening = 0.4, .viewer_rad = 0.3};
+    seen.viewer_rad = 0.3;
+    tcr_check *check = NULL;
+    size_t bare = 0, worn = 0;
+    expect_status(tcr_check_new(set, &options, &check, NULL), TCR_OK);
+    for (int side = 0; side < TCR_SIDES; side++)
+        for (size_t i = 0; i < tcr_set_lash_count(set, (tcr_side)side); i++) {
+            const tcr_lash *lash = tcr_set_get_lash(set, (tcr_side)side, i);
+            tcr_weight found, expected;
+            tcr_load load;
+            tcr_stance stance;
+            tcr_choice choice;
+            const tcr_status status = tcr_set_choice(set, (tcr_side)side, i, &choice);
+            given("side %d, lash %zu", side, i);
+            expect_status(tcr_check_weight(check, (tcr_side)side, i, &found), status);
+            expect_status(tcr_check_load(check, (tcr_side)side, i, &load), status);
+            *(status != TCR_OK ? &bare : &worn) += 1;
+            if (status != TCR_OK)
+                continue;
+            const tcr_extension ext = tcr_set_extension(set, &choice);
+            expect_status(tcr_lash_stance(lash, tcr_set_get_lid(set, (tcr_side)side), 0.4, &stance),
+                          TCR_OK);
+            /* Source: tcr_weight_of, of what the set gives the lash. */
+            expect_status(
+                tcr_weight_of(lash, &stance, &ext, tcr_set_get_bond(set), &seen, &expected),
+                TCR_OK);
+            expect_bytes(&found.load, &expected.load, sizeof load); /* one computation */
+            expect_bytes(&load, &expected.load, sizeof load);
+            expect_same(found.droop_mm, expected.droop_mm, "one computation");
+            expect_same(found.droop_what_if_mm, expected.droop_what_if_mm, "the same");
+            expect_true(found.is_linear == expected.is_linear);
+        }
+    expect_true(bare > 0 && worn > 0);
+    tcr_weight kept = {.droop_mm = 7.0};
+    /* Source: load.h. */
+    expect_status(tcr_check_weight(NULL, TCR_LEFT, 0, &kept), TCR_E_ARGUMENT);
+    expect_status(tcr_check_weight(check, TCR_LEFT, 0, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_check_weight(check, TCR_LEFT, 30, &kept), TCR_E_MISSING);
+    expect_status(tcr_check_weight(check, (tcr_side)2, 0, &kept), TCR_E_MISSING);
+    expect_status(tcr_check_load(NULL, TCR_LEFT, 0, &kept.load), TCR_E_ARGUMENT);
+    expect_status(tcr_check_load(check, TCR_LEFT, 0, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_check_load(check, TCR_LEFT, 30, &kept.load), TCR_E_MISSING);
+    expect_same(kept.droop_mm, 7.0, "outputs stay");
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
 int main(void) {
     static const TTest *const claims[] = {
         &the_limits_that_an_extension_passes_are_named_one_by_one,
         &the_lashes_nearest_the_limits_are_those_with_the_largest_ratios,
+        &a_check_has_the_weight_of_each_lash_where_it_stands,
     };
     return RUN_CLAIMS("limits", claims);
 }

@@ -74,7 +74,7 @@ CLAIM(a_softer_clamp_lets_the_default_lash_sink_by_the_models_figures) {
         expect_near(default_weight(TCR_ON_TOP, TABLE[i][0]).droop_mm, TABLE[i][1], TABLE[i][2],
                     "half a unit of the printed digit");
     }
-    expect_same(default_weight(TCR_ON_TOP, INFINITY).droop_soft_mm,
+    expect_same(default_weight(TCR_ON_TOP, INFINITY).droop_what_if_mm,
                 default_weight(TCR_ON_TOP, 1000.0).droop_mm, "the what-if is k = 1000");
 }
 
@@ -100,11 +100,11 @@ CLAIM(a_straight_uniform_bare_lash_sinks_by_the_closed_form) {
     const double droop = w * gsl_pow_4(L) / 8.0 / EI;
     expect_near(rigid.droop_mm, droop, 1e-13 * droop, "roundings of 4 arcs");
     expect_near(soft.droop_mm, droop + w * gsl_pow_3(L) / 2.0 / 500.0, 1e-15, "roundings of 0.03");
-    expect_near(rigid.sitting_moment_uNmm, w * L * L / 2.0, 1e-14, "closed form; roundings of 2");
+    expect_near(rigid.load.root_moment_uNmm, w * L * L / 2.0, 1e-14, "closed form; roundings of 2");
     expect_near(rigid.moment_uNmm.z, -w * L * L / 2.0, 1e-14, "weight turns +x to -y");
-    expect_near(rigid.sitting_moment_ratio, 1.0, 1e-13, "bare: both are its own");
-    expect_same(rigid.extension_mass_mg, 0.0, "bare");
-    expect_same(rigid.mass_ratio, 0.0, "bare");
+    expect_near(rigid.load.moment_ratio, 1.0, 1e-13, "bare: both are its own");
+    expect_same(rigid.load.extension_mass_mg, 0.0, "bare");
+    expect_same(rigid.load.mass_ratio, 0.0, "bare");
     /* The same bar one sd thicker: thinner by d^-2. */
     expect_near(rigid.droop_thinner_mm, droop, 1e-13 * droop, "never below the tip's diameter");
 }
@@ -208,8 +208,8 @@ CLAIM(a_mirrored_lash_droops_as_much) {
         const double small = 1e-11 * a.shift_length_mm;
         expect_vector(b.shift_mm, tcr_mirror(a.shift_mm), small, "roundings of the stance");
         expect_near(b.droop_mm, a.droop_mm, small, "the same");
-        expect_near(b.droop_soft_mm, a.droop_soft_mm,
-                    1e-11 * (fabs(a.droop_soft_mm) + a.shift_length_mm), "the same");
+        expect_near(b.droop_what_if_mm, a.droop_what_if_mm,
+                    1e-11 * (fabs(a.droop_what_if_mm) + a.shift_length_mm), "the same");
     }
     gsl_rng_free(rng);
 }
@@ -346,36 +346,28 @@ CLAIM(a_thicker_or_thinner_root_is_the_same_lash_with_that_root) {
     gsl_rng_free(rng);
 }
 
-CLAIM(masses_and_the_natural_moment_are_those_of_the_load) {
+CLAIM(a_soft_clamp_turns_the_lash_by_the_moment_at_its_root) {
     gsl_rng *rng = tcr_make_rng(7);
     const tcr_bond bond = tcr_bond_default();
+    const double k = 500.0;
     for (int i = 0; i < 50; i++) {
         const tcr_lash lash = tcr_draw_lash(rng);
         const tcr_extension ext = tcr_draw_extension(rng);
         const tcr_stance stance = stance_of(&lash);
+        tcr_weight_options options = tcr_weight_options_default();
         tcr_attachment a;
-        tcr_load load;
         expect_status(tcr_attach(&lash, &ext, &bond, &a), TCR_OK);
-        expect_status(tcr_load_of(&lash, &stance, &ext, &a, NULL, &load), TCR_OK);
-        const tcr_weight w = weight_of(&lash, &stance, &ext, NULL);
+        const tcr_weight rigid = weight_of(&lash, &stance, &ext, &options);
+        options.clamp_uNmm_rad = k;
+        const tcr_weight soft = weight_of(&lash, &stance, &ext, &options);
+        const tcr_vec3 lever = tcr_vec3_step(tcr_stance_point(&stance, a.tip), -1.0, stance.root);
+        const tcr_vec3 swing = tcr_vec3_scale(1.0 / k, tcr_vec3_cross(soft.moment_uNmm, lever));
         given("lash %d", i);
-        expect_same(w.natural_mass_mg, load.natural_mass_mg, "one computation");
-        expect_same(w.extension_mass_mg, load.extension_mass_mg, "one computation");
-        expect_same(w.mass_ratio, load.mass_ratio, "one computation");
-        expect_near(w.sitting_natural_moment_uNmm, load.natural_moment_uNmm,
-                    1e-13 * load.natural_moment_uNmm, "roundings");
-        expect_near(tcr_vec3_length(w.moment_uNmm), w.sitting_moment_uNmm,
-                    1e-14 * w.sitting_moment_uNmm, "sitting is the default");
-        /* Bonded fibres weigh on the lash, not beside it: never further off than the bond's arm. */
-        const tcr_vec3 bare = weight_of(&lash, &stance, NULL, NULL).moment_uNmm;
-        given("lash %d, bare %g", i, tcr_vec3_length(bare));
-        const double weight = 9.80665 * w.extension_mass_mg;
-        /* The base lies at most this far from the natural lash, and so does all of the bond. */
-        const double arm = hypot(hypot(a.base.x, a.base.y), a.base.z) + 2.0 * a.bond_mm;
-        expect_near(w.sitting_moment_uNmm, load.root_moment_uNmm, weight * arm,
-                    "the moment of the bonded fibres at their distance from the lash");
-        expect_near(tcr_vec3_length(bare), load.natural_moment_uNmm,
-                    1e-9 * load.natural_moment_uNmm, "the rods' rule against the closed form");
+        /* Source: model.md, section 9, (M(0)/k) x (p_tip - p(0)). The rods have their own M(0). */
+        expect_vector(tcr_vec3_step(soft.shift_mm, -1.0, rigid.shift_mm), swing,
+                      1e-11 * (1.0 + tcr_vec3_length(swing)), "closed form and Gauss's rule");
+        expect_near(tcr_vec3_length(rigid.moment_uNmm), rigid.load.root_moment_uNmm,
+                    1e-14 * rigid.load.root_moment_uNmm, "sitting is the default");
     }
     gsl_rng_free(rng);
 }
@@ -386,9 +378,9 @@ CLAIM(a_lash_that_hangs_straight_down_has_no_ratio) {
     lash.turn_rad = 0.0;
     const tcr_extension ext = tcr_make_extension("C", 12.0, TCR_ON_TOP);
     const tcr_weight w = weight_of(&lash, &hanging, &ext, NULL);
-    expect_nan(w.sitting_moment_ratio); /* load.h */
-    expect_near(w.sitting_natural_moment_uNmm, 0.0, 1e-15, "closed form; roundings of 0.4");
-    expect_within(w.sitting_moment_uNmm, 1.0, 20.0, "the extension turns it");
+    expect_nan(w.load.moment_ratio); /* load.h */
+    expect_near(w.load.natural_moment_uNmm, 0.0, 1e-15, "closed form; roundings of 0.4");
+    expect_within(w.load.root_moment_uNmm, 1.0, 20.0, "the extension turns it");
 }
 
 CLAIM(moments_for_limits_are_those_of_a_client_who_sits) {
@@ -399,8 +391,9 @@ CLAIM(moments_for_limits_are_those_of_a_client_who_sits) {
     lying.gravity = (tcr_vec3){0, 0, -1};
     const tcr_weight a = weight_of(&lash, &stance, &ext, NULL);
     const tcr_weight b = weight_of(&lash, &stance, &ext, &lying);
-    expect_same(b.sitting_moment_uNmm, a.sitting_moment_uNmm, "model.md, section 9: both sitting");
-    expect_same(b.sitting_moment_ratio, a.sitting_moment_ratio, "both sitting");
+    expect_same(b.load.root_moment_uNmm, a.load.root_moment_uNmm,
+                "model.md, section 9: both sitting");
+    expect_same(b.load.moment_ratio, a.load.moment_ratio, "both sitting");
     expect_near(b.moment_uNmm.z, 0.0, 0.0, "closed form: gravity along z turns nothing about z");
     /* Source: closed form. With first moment F: sitting M = (Fz, 0, -Fx), lying (-Fy, Fx, 0). */
     expect_near(b.moment_uNmm.y, -a.moment_uNmm.z, 1e-14, "roundings of 8");
@@ -413,12 +406,12 @@ CLAIM(linear_theory_holds_below_a_twentieth_of_the_extension) {
     tcr_weight_options options = tcr_weight_options_default();
     const double limit = 12.0 / 20.0; /* model.md, section 9 */
     for (double k = 30.0; k < 120.0; k += 1.0) {
-        options.soft_clamp_uNmm_rad = k;
+        options.what_if_clamp_uNmm_rad = k;
         const tcr_weight w = weight_of(&lash, &stance, &ext, &options);
-        given("k %g, droop %g", k, w.droop_soft_mm);
-        expect_true(w.is_linear == (w.droop_soft_mm < limit));
+        given("k %g, droop %g", k, w.droop_what_if_mm);
+        expect_true(w.is_linear == (w.droop_what_if_mm < limit));
     }
-    options.soft_clamp_uNmm_rad = INFINITY;
+    options.what_if_clamp_uNmm_rad = INFINITY;
     expect_true(weight_of(&lash, &stance, &ext, &options).is_linear);
     options.clamp_uNmm_rad = 150.0; /* 0.26 mm, of which a blink makes 0.78 */
     const tcr_weight w = weight_of(&lash, &stance, &ext, &options);
@@ -491,9 +484,9 @@ CLAIM(numbers_out_of_range_are_refused) {
         p.options.clamp_uNmm_rad = bad_clamps[i];
         expect_status(weight_of_parts(&p), TCR_E_RANGE);
         p.options.clamp_uNmm_rad = INFINITY;
-        p.options.soft_clamp_uNmm_rad = bad_clamps[i];
+        p.options.what_if_clamp_uNmm_rad = bad_clamps[i];
         expect_status(weight_of_parts(&p), TCR_E_RANGE);
-        p.options.soft_clamp_uNmm_rad = 1000.0;
+        p.options.what_if_clamp_uNmm_rad = 1000.0;
     }
     p.options.gravity = (tcr_vec3){0.0, -1.0 - 1e-8, 0.0};
     expect_status(weight_of_parts(&p), TCR_E_RANGE);
@@ -558,7 +551,7 @@ CLAIM(defaults_are_the_models) {
     const tcr_vec3 down = {0, -1, 0};
     expect_vector(o.gravity, down, 0.0, "sitting");
     expect_same(o.clamp_uNmm_rad, INFINITY, "rigid");
-    expect_same(o.soft_clamp_uNmm_rad, 1000.0, "the what-if");
+    expect_same(o.what_if_clamp_uNmm_rad, 1000.0, "the what-if");
     expect_same(o.root_sd_mm, 0.01, "assumed");
     expect_same(o.viewer_rad, 0.0, "from the front");
 }
@@ -579,7 +572,7 @@ int main(void) {
         &the_droop_is_what_the_viewer_sees_of_the_shift,
         &a_thin_fibre_droops_alone,
         &a_thicker_or_thinner_root_is_the_same_lash_with_that_root,
-        &masses_and_the_natural_moment_are_those_of_the_load,
+        &a_soft_clamp_turns_the_lash_by_the_moment_at_its_root,
         &a_lash_that_hangs_straight_down_has_no_ratio,
         &moments_for_limits_are_those_of_a_client_who_sits,
         &linear_theory_holds_below_a_twentieth_of_the_extension,
