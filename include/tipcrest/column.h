@@ -56,8 +56,8 @@ TCR_API const tcr_quantity *tcr_quantity_find(const char *name);
  * one for the eye; n must be that count. NaN where there is no such number: a bare lash has no
  * deviation, a lash that is not staggered no remedy, an eye without a line no figures of it, and a
  * part that the check did not compute none at all. TCR_E_MISSING (eye), TCR_E_ARGUMENT (NULL, n, a
- * quantity that is not of the table); values then stay. Cost: one pass; a quantity of load computes
- * the load of each lash.
+ * quantity that is not of the table); values then stay. Cost: one pass; a mass or moment takes
+ * tcr_check_load for each lash, a droop tcr_check_weight (load.h).
  */
 TCR_API tcr_status tcr_check_column(const tcr_check *check, tcr_side side,
                                     const tcr_quantity *quantity, double *values, size_t n);

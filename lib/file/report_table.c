@@ -4,6 +4,7 @@
  * Words a lash artist knows, millimetres and degrees, assumptions called assumptions.
  */
 #include <tipcrest/file.h>
+#include <tipcrest/load.h>
 
 #include <math.h>
 #include <string.h>
@@ -309,6 +310,45 @@ static void put_load(tcr_table *t) {
     tcr_table_end(t, 2, 4);
 }
 
+/* How far the tips sink under their own weight: the lash that sinks most. */
+static void put_droop(tcr_table *t) {
+    tcr_weight weight, most = {.droop_mm = NAN};
+    size_t lash = 0, beyond = 0;
+    for (size_t i = 0; i < t->eye->lashes; i++) {
+        if (t->eye->lash[i].bare != TCR_OK ||
+            tcr_check_weight(t->check, t->eye->side, i, &weight) != TCR_OK)
+            continue;
+        beyond += !weight.is_linear;
+        if (fabs(weight.droop_mm) <= fabs(most.droop_mm))
+            continue;
+        most = weight;
+        lash = i;
+    }
+    if (isnan(most.droop_mm))
+        return;
+    tcr_add(&t->line, "Weight: the tip of ");
+    tcr_add_safe(&t->line, tcr_set_get_id(t->set, t->eye->side, lash), ID_COLUMNS);
+    tcr_add(&t->line, most.droop_mm < 0.0 ? " rises most, by " : " sinks most, by ");
+    tcr_add_fixed(&t->line, fabs(most.droop_mm), 3, false);
+    tcr_add(&t->line, " mm with its root held rigidly, which is assumed; by ");
+    tcr_add_fixed(&t->line, fabs(most.droop_blink_mm), 3, false);
+    tcr_add(&t->line, " in a blink, size only, assumed. What-if, held by the skin with "
+                      "1000 µN·mm/rad: by ");
+    tcr_add_fixed(&t->line, fabs(most.droop_what_if_mm), 3, false);
+    tcr_add(&t->line, ". All other figures leave this out.");
+    tcr_table_end(t, 2, 4);
+    if (beyond == 0)
+        return;
+    tcr_add(&t->line, "Linear theory does not hold for ");
+    tcr_add_count(&t->line, beyond);
+    tcr_add(&t->line, " of ");
+    tcr_add_count(&t->line, t->eye->extended);
+    tcr_add(&t->line,
+            " lashes: a droop is a twentieth of the extension's length or more, and tells "
+            "the size alone.");
+    tcr_table_end(t, 2, 4);
+}
+
 /* How many lashes a plan would not load so, by limits that are assumed. */
 static void put_limits(tcr_table *t, const tcr_limits *limits) {
     size_t any = 0, longer = 0, heavier = 0, harder = 0;
@@ -379,6 +419,7 @@ static void put_eye(tcr_table *t, const tcr_limits *limits) {
     put_staggered(t, limits);
     put_gap(t);
     put_load(t);
+    put_droop(t);
     put_limits(t, limits);
     tcr_table_line(t, 0, "");
 }

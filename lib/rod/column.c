@@ -6,14 +6,14 @@
 #include <stdint.h>
 #include <string.h>
 
-#include <tipcrest/limits.h>
+#include <tipcrest/load.h>
 
 #include "model/member.h"
 #include "model/names.h"
 #include "num/range.h"
 
 /* The object whose member a quantity is. */
-enum { FROM_LASH, FROM_RESULT, FROM_LOAD, FROM_EYE };
+enum { FROM_LASH, FROM_RESULT, FROM_LOAD, FROM_WEIGHT, FROM_EYE };
 
 /* When there is such a number. */
 enum { ALWAYS, EXTENDED, STAGGERED, WITH_TRAY, FITTED, INTENDED };
@@ -26,6 +26,7 @@ static const char *const FLAGS[] = {TCR_BOOL_NAMES};
 #define LASH(member) FROM_LASH, ALWAYS, offsetof(tcr_lash, member)
 #define RESULT(when, member) FROM_RESULT, when, offsetof(tcr_lash_result, member)
 #define LOAD(member) FROM_LOAD, EXTENDED, offsetof(tcr_load, member)
+#define WEIGHT(member) FROM_WEIGHT, EXTENDED, offsetof(tcr_weight, member)
 #define EYE(when, member) FROM_EYE, when, offsetof(tcr_eye_result, member)
 
 /* Of a lash: a number in both reports, a word, a number of the JSON report, one of columns alone.
@@ -142,12 +143,35 @@ static const tcr_quantity TABLE[] = {
          "Mass of the extension over that of the lash, without unit"),
     MORE("root_moment_uNmm", "load.root_moment_uNmm", TCR_KIND_DOUBLE, TCR_UNIT_UNMM, 0,
          LOAD(root_moment_uNmm),
-         "Moment of both weights about the root, client upright, micronewton-millimetres"),
+         "Moment of both weights about the root, client sitting, micronewton-millimetres"),
     MORE("natural_moment_uNmm", "load.natural_moment_uNmm", TCR_KIND_DOUBLE, TCR_UNIT_UNMM, 0,
          LOAD(natural_moment_uNmm),
-         "Moment of the lash's own weight about the root, micronewton-millimetres"),
+         "Moment of the lash's own weight about the root, client sitting, "
+         "micronewton-millimetres"),
     MORE("moment_ratio", "load.moment_ratio", TCR_KIND_DOUBLE, TCR_UNIT_RATIO, 0,
          LOAD(moment_ratio), "root_moment_uNmm over natural_moment_uNmm, without unit"),
+    MORE("droop_mm", "load.droop_mm", TCR_KIND_DOUBLE, TCR_UNIT_MM, 0, WEIGHT(droop_mm),
+         "How far the tip sinks under the weight, as seen, client sitting, lash held rigidly, mm; "
+         "negative: it rises. No tip of this report has it."),
+    MORE("shift_mm", "load.shift_mm", TCR_KIND_DOUBLE, TCR_UNIT_MM, 0, WEIGHT(shift_length_mm),
+         "How far the tip moves in space under the weight, mm"),
+    MORE("droop_thicker_mm", "load.droop_thicker_mm", TCR_KIND_DOUBLE, TCR_UNIT_MM, 0,
+         WEIGHT(droop_thicker_mm),
+         "droop_mm with the root 0.01 mm thicker, in proportion for a young lash, mm"),
+    MORE("droop_thinner_mm", "load.droop_thinner_mm", TCR_KIND_DOUBLE, TCR_UNIT_MM, 0,
+         WEIGHT(droop_thinner_mm),
+         "droop_mm with the root as much thinner, but no thinner than its tip, mm"),
+    MORE("droop_blink_mm", "load.droop_blink_mm", TCR_KIND_DOUBLE, TCR_UNIT_MM, 0,
+         WEIGHT(droop_blink_mm),
+         "Three times droop_mm: what a blink may do, size only, assumed, mm"),
+    MORE("droop_what_if_mm", "load.droop_what_if_mm", TCR_KIND_DOUBLE, TCR_UNIT_MM, 0,
+         WEIGHT(droop_what_if_mm),
+         "What-if: droop_mm if the skin held the lash with 1000 micronewton-millimetres per "
+         "radian, mm"),
+    {"linear", "load.linear", TCR_OWNER_LASH, TCR_KIND_BOOL, TCR_UNIT_NONE, 0, false, FLAGS,
+     "Whether the largest of these droops is below a twentieth of the extension's length, so that "
+     "linear theory holds",
+     WEIGHT(is_linear)},
     MORE("seen_x_mm", NULL, TCR_KIND_DOUBLE, TCR_UNIT_MM, 0, RESULT(ALWAYS, seen.x),
          "The tip in the view of the check, across, mm"),
     MORE("seen_y_mm", NULL, TCR_KIND_DOUBLE, TCR_UNIT_MM, 0, RESULT(ALWAYS, seen.y),
@@ -194,8 +218,9 @@ typedef struct place {
     const tcr_eye_result *eye;
     const tcr_lash_result *result; /* NULL: the eye itself */
     size_t lash;
-    bool has_load;
+    bool has_load, has_weight;
     tcr_load load;
+    tcr_weight weight;
 } place;
 
 static bool is_there(const place *at, const tcr_quantity *q) {
@@ -226,6 +251,11 @@ static const void *object_of(place *at, const tcr_quantity *q) {
         return at->result;
     case FROM_EYE:
         return at->eye;
+    case FROM_WEIGHT:
+        if (!at->has_weight)
+            at->has_weight =
+                tcr_check_weight(at->check, at->eye->side, at->lash, &at->weight) == TCR_OK;
+        return at->has_weight ? &at->weight : NULL;
     default:
         break;
     }

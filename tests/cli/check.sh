@@ -222,6 +222,32 @@ for folder in . elsewhere; do
     equal "nothing is left behind in $folder" "$(find "$folder" -maxdepth 1 -name '.tipcrest-*')" ''
 done
 
+# ---- Weight
+
+# weight: the lines of the last table that tell of it, blanks made one.
+weight() { tr '\n' ' ' <out | tr -s ' ' | sed -n 's/.*\(Weight: .*\) Beyond the limits.*/\1/p'; }
+{
+    echo id,u,layer,length_mm,root_diameter_mm,ext_length_mm
+    echo usual,0.5,bottom,7.5,0.08,12
+    echo bare,0.6,bottom,3,0.02,none # would sink most, but carries nothing
+    echo short,0.7,bottom,7.5,0.08,8
+} >weight.csv
+cat >weight.yaml <<'END'
+tipcrest: 1
+eyes:
+  - {side: left, lashes: {survey: weight.csv}, map: [{to: 1, length_mm: 12, curl: C}]}
+END
+good check weight.yaml
+# Source: model.md, section 9: C 12 mm, 0.15 mm thick, on the default lash sinks by 0.004 mm, three
+# times that in a blink, by 0.04 mm at k = 1000; the last digit is the command's own.
+equal 'the lash that sinks most is named' "$(weight | sed 's/0\.04[0-9]/0.04/')" \
+    'Weight: the tip of usual sinks most, by 0.004 mm with its root held rigidly, which is assumed; by 0.011 in a blink, size only, assumed. What-if, held by the skin with 1000 µN·mm/rad: by 0.04. All other figures leave this out.'
+sed 's/usual,0.5,bottom,7.5,0.08,12/usual,0.5,bottom,7.5,0.02,12/' weight.csv >thin.csv
+sed 's/weight.csv/thin.csv/' weight.yaml >thin.yaml
+good check thin.yaml
+contains 'where linear theory does not hold is said' "$(weight)" \
+    "Linear theory does not hold for 1 of 2 lashes: a droop is a twentieth of the extension's length or more, and tells the size alone."
+
 # ---- Beyond the limits that plan assumes
 
 # limits: the lines of the last table that tell, blanks made one.

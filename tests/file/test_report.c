@@ -56,13 +56,21 @@ static void expect_load(const json_t *lash, const tcr_check *check, const tcr_la
     expect_status(tcr_weight_of(natural, &result->stance, &ext, &bond, &options, &weight), TCR_OK);
     const tcr_load load = weight.load;
     expect_names(found, "extension_mass_mg natural_mass_mg mass_ratio root_moment_uNmm "
-                        "natural_moment_uNmm moment_ratio");
+                        "natural_moment_uNmm moment_ratio droop_mm shift_mm droop_thicker_mm "
+                        "droop_thinner_mm droop_blink_mm droop_what_if_mm linear");
     expect_member(found, "extension_mass_mg", load.extension_mass_mg);
     expect_member(found, "natural_mass_mg", load.natural_mass_mg);
     expect_member(found, "mass_ratio", load.mass_ratio);
     expect_member(found, "root_moment_uNmm", load.root_moment_uNmm);
     expect_member(found, "natural_moment_uNmm", load.natural_moment_uNmm);
     expect_member(found, "moment_ratio", load.moment_ratio);
+    expect_member(found, "droop_mm", weight.droop_mm);
+    expect_member(found, "shift_mm", weight.shift_length_mm);
+    expect_member(found, "droop_thicker_mm", weight.droop_thicker_mm);
+    expect_member(found, "droop_thinner_mm", weight.droop_thinner_mm);
+    expect_member(found, "droop_blink_mm", weight.droop_blink_mm);
+    expect_member(found, "droop_what_if_mm", weight.droop_what_if_mm);
+    expect_true(json_is_true(get(found, "linear")) == weight.is_linear);
 }
 
 static void expect_lash(const json_t *lash, const tcr_check *check, const tcr_eye_result *eye,

@@ -96,8 +96,9 @@ static void expect_lash(const tcr_check *check, const tcr_eye_result *eye, size_
     const tcr_lash *lash = tcr_set_get_lash(set, eye->side, i);
     const tcr_lash_result *r = &eye->lash[i];
     const bool worn = r->bare == TCR_OK;
-    tcr_load load = {0};
-    expect_status(tcr_check_load(check, eye->side, i, &load), r->bare);
+    tcr_weight weight = {0};
+    const tcr_load *load = &weight.load;
+    expect_status(tcr_check_weight(check, eye->side, i, &weight), r->bare);
     /* Source: check.h, load.h: the members of the same names. */
     EXPECT("layer", lash->layer);
     EXPECT("u", lash->u);
@@ -123,12 +124,19 @@ static void expect_lash(const tcr_check *check, const tcr_eye_result *eye, size_
     EXPECT("remedy_deviation_mm", r->staggered ? r->remedy.deviation_mm : NAN);
     const bool has_sizes = r->staggered && tcr_set_get_tray(set)->count > 0;
     EXPECT("remedy_sizes", has_sizes ? r->remedy.sizes : (double)NAN);
-    EXPECT("extension_mass_mg", worn ? load.extension_mass_mg : NAN);
-    EXPECT("natural_mass_mg", worn ? load.natural_mass_mg : NAN);
-    EXPECT("mass_ratio", worn ? load.mass_ratio : NAN);
-    EXPECT("root_moment_uNmm", worn ? load.root_moment_uNmm : NAN);
-    EXPECT("natural_moment_uNmm", worn ? load.natural_moment_uNmm : NAN);
-    EXPECT("moment_ratio", worn ? load.moment_ratio : NAN);
+    EXPECT("extension_mass_mg", worn ? load->extension_mass_mg : NAN);
+    EXPECT("natural_mass_mg", worn ? load->natural_mass_mg : NAN);
+    EXPECT("mass_ratio", worn ? load->mass_ratio : NAN);
+    EXPECT("root_moment_uNmm", worn ? load->root_moment_uNmm : NAN);
+    EXPECT("natural_moment_uNmm", worn ? load->natural_moment_uNmm : NAN);
+    EXPECT("moment_ratio", worn ? load->moment_ratio : NAN);
+    EXPECT("droop_mm", worn ? weight.droop_mm : NAN);
+    EXPECT("shift_mm", worn ? weight.shift_length_mm : NAN);
+    EXPECT("droop_thicker_mm", worn ? weight.droop_thicker_mm : NAN);
+    EXPECT("droop_thinner_mm", worn ? weight.droop_thinner_mm : NAN);
+    EXPECT("droop_blink_mm", worn ? weight.droop_blink_mm : NAN);
+    EXPECT("droop_what_if_mm", worn ? weight.droop_what_if_mm : NAN);
+    EXPECT("linear", worn ? (double)weight.is_linear : (double)NAN);
     EXPECT("bare", r->bare);
     EXPECT("bond_mm", worn ? r->attachment.bond_mm : NAN);
     const double spread = number_of(check, eye->side, i, "ext_spread_deg");
