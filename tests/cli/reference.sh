@@ -16,15 +16,16 @@ reference=$TIPCREST_SOURCE/tests/reference
 "$python" "$reference/awkward.py" "$work/sets" >"$work/list" || exit 1
 find "$TIPCREST_SOURCE/examples/practice-head" -name '*.yaml' >>"$work/list"
 
-# compare SET ARGUMENT...: both programs with these arguments.
+# compare REFERENCE SET ARGUMENT...: both programs with these arguments.
 compare() {
-    name=$(basename "$1")
-    set_file=$1
-    shift
-    claim="$name${*:+, $*,} agrees with the reference"
+    written_by=$1
+    name=$(basename "$2")
+    set_file=$2
+    shift 2
+    claim="$name${*:+, $*,} agrees with the reference's $written_by"
     status=0
     "$TIPCREST" check "$set_file" "$@" --json "$work/program.json" >"$work/log" 2>&1 &&
-        "$python" "$reference/check.py" "$set_file" "$@" >"$work/reference.json" 2>"$work/log" &&
+        "$python" "$reference/$written_by" "$set_file" "$@" >"$work/reference.json" 2>"$work/log" &&
         "$python" "$reference/compare.py" "$work/program.json" "$work/reference.json" \
             >"$work/log" 2>&1 || status=$?
     if [ "$status" -eq 0 ]; then
@@ -37,12 +38,15 @@ compare() {
 }
 
 while read -r one; do
-    compare "$one"
+    compare check.py "$one"
 done <"$work/list"
 for one in $(head -n 3 "$work/list") "$TIPCREST_SOURCE/examples/practice-head/layered.yaml"; do
-    compare "$one" --against intended
-    compare "$one" --opening 0.5 --viewer 33.3
+    compare check.py "$one" --against intended
+    compare check.py "$one" --opening 0.5 --viewer 33.3
 done
+# Loads and droops: young lashes, fans, all placements; bonds that have grown out.
+compare weight.py "$work/sets/bond-1.yaml"
+compare weight.py "$work/sets/worn-some.yaml" --opening 0.7 --viewer 12.5
 
 echo "# largest difference of all: $(sort -g "$work/largest" | tail -n 1)"
 rm -rf "$work"
