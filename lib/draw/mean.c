@@ -6,6 +6,7 @@
 #include <stdbool.h>
 #include <stdio.h>
 #include <tipcrest/mean.h>
+#include <tipcrest/tips.h>
 
 static const double gap_mm = 1.0;     /* from layer to layer: model.md, section 3 */
 static const double highest_mm = 8.0; /* a root: lash.h */
@@ -78,14 +79,15 @@ tcr_status tcr_mean_seen(const tcr_set *set, tcr_side side, double u, const tcr_
         return status;
     const tcr_lash lash = tcr_mean_lash_at(&mean, u);
     const tcr_extension ext = tcr_set_intended_extension(set, side, u);
-    tcr_attachment attachment;
+    const tcr_lid *lid = tcr_set_get_lid(set, side);
     tcr_stance stance;
-    status = tcr_attach(&lash, &ext, tcr_set_get_bond(set), &attachment);
+    tcr_vec3 at;
+    status = tcr_tip(lid, view->opening, &lash, &ext, tcr_set_get_bond(set), &at);
     if (status == TCR_OK)
-        status = tcr_lash_stance(&lash, tcr_set_get_lid(set, side), view->opening, &stance);
+        status = tcr_lash_stance(&lash, lid, view->opening, &stance);
     if (status != TCR_OK)
         return status;
     *root = tcr_view_project(view, stance.root);
-    *tip = tcr_view_project(view, tcr_stance_point(&stance, attachment.tip));
+    *tip = tcr_view_project(view, at);
     return TCR_OK;
 }
