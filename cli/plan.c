@@ -196,61 +196,10 @@ static int keep_work_of_others(const plan_work *work, const char *output) {
 
 /* ---- The work ------------------------------------------------------------------------ */
 
-/* Why there is no plan, and what would let there be one. */
-static int say_obstacle(const tcr_plan_fault *fault) {
-    static const char *const SIDES[] = {"left", "right"}, *const LAYERS[] = {"bottom", "middle",
-                                                                             "top"};
-    switch (fault->obstacle) {
-    case TCR_OBSTACLE_LASHES:
-        tcr_say("the %s eye has no lash to plan for within the limits; look at "
-                "its conditions, or widen the limits under plan in the set file",
-                SIDES[fault->side]);
-        break;
-    case TCR_OBSTACLE_LOAD:
-        tcr_say(
-            "no length of the tray suits all lashes of the %s layer in zone %zu of the %s eye; "
-            "a larger --overlength, more --placements, --diameters, --fans or --curls, a smaller "
-            "--share, or wider limits under plan would leave a choice",
-            LAYERS[fault->layer], fault->zone + 1, SIDES[fault->side]);
-        break;
-    case TCR_OBSTACLE_STEP:
-        tcr_say("no choice keeps neighbouring zones within --zone-step; a larger one would");
-        break;
-    case TCR_OBSTACLE_STEP_AND_LENGTHS:
-        tcr_say("no choice keeps neighbouring zones within --zone-step, and none has so few "
-                "lengths; larger ones of both, --zone-step and --most-lengths, would leave one");
-        break;
-    case TCR_OBSTACLE_ROWS:
-        tcr_say("there is nothing to plan: the survey says what each lash gets; empty the "
-                "ext_ columns of those that are to be planned");
-        break;
-    case TCR_OBSTACLE_OPTIONS:
-        tcr_say("the %s layer in zone %zu of the %s eye has %zu options (lengths, curls, "
-                "diameters, fans and placements, each with each); plan takes at most %d, so give "
-                "fewer",
-                LAYERS[fault->layer], fault->zone + 1, SIDES[fault->side], fault->options,
-                TCR_PLAN_OPTIONS_MAX);
-        break;
-    case TCR_OBSTACLE_LENGTHS:
-        tcr_say("no choice has so few lengths; a larger --most-lengths would leave one");
-        break;
-    default:
-        tcr_say("%s", tcr_status_text(TCR_E_NO_SOLUTION));
-        break;
-    }
-    return TCR_EXIT_FAILED;
-}
-
 /* Checks the set that is to be planned, the file's or one with a look for a map; an exit status. */
 static int check_before(plan_work *work, const tcr_call *call, tcr_error *error) {
     const tcr_set *set = tcr_set_file_set(work->file);
     const tcr_tray *tray = tcr_set_get_tray(set);
-    if (tray->count == 0) {
-        tcr_say("%s: the set has no tray (tray: any), and a plan chooses from one; give its "
-                "lengths, such as tray: {lengths_mm: [8, 9, 10, 11, 12]}",
-                call->set);
-        return TCR_EXIT_WRONG;
-    }
     if (call->look.text == NULL)
         return tcr_set_file_check(work->file, NULL, &work->before, error) == TCR_OK
                    ? TCR_EXIT_DONE
@@ -279,11 +228,11 @@ static int check_before(plan_work *work, const tcr_call *call, tcr_error *error)
 static int make_plan(plan_work *work, const tcr_call *call, const tcr_plan_options *o) {
     tcr_watch watch; /* of the plan and of its work */
     tcr_plan_options watched = *o;
-    tcr_plan_fault fault = {.obstacle = TCR_OBSTACLE_NONE};
+    tcr_error error = tcr_error_none();
     const tcr_plan_pace pace = tcr_set_file_pace(work->file);
     watched.progress = (tcr_progress){tcr_watch_report, &watch};
     tcr_watch_begin(&watch, "takes the best plan so far");
-    tcr_status status = tcr_plan_new(tcr_check_set(work->before), &watched, &work->plan, &fault);
+    tcr_status status = tcr_plan_new(tcr_check_set(work->before), &watched, &work->plan, &error);
     if (status == TCR_OK)
         status = tcr_plan_apply(work->plan, &work->planned);
     if (status == TCR_OK)
@@ -292,9 +241,10 @@ static int make_plan(plan_work *work, const tcr_call *call, const tcr_plan_optio
         status = tcr_plan_work_new(work->plan, &pace, &work->work);
     tcr_watch_end(&watch);
     if (status == TCR_E_NO_SOLUTION)
-        return say_obstacle(&fault);
-    if (status != TCR_OK)
-        tcr_say("%s: %s", call->set, tcr_status_text(status));
+        tcr_say("%s", error.message);
+    else if (status != TCR_OK)
+        tcr_say("%s: %s", call->set,
+                error.status == status ? error.message : tcr_status_text(status));
     return tcr_exit_for(status);
 }
 

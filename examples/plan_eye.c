@@ -48,19 +48,20 @@ static void print(const tcr_set *set, const tcr_plan *plan) {
 int main(void) {
     tcr_set *set = NULL;
     tcr_plan *plan = NULL;
-    tcr_plan_fault fault; /* tells which limit is in the way where there is no plan */
+    tcr_error error = tcr_error_none(); /* says what is in the way where there is no plan */
     tcr_plan_options options = tcr_plan_options_default();
     options.correct_all = true;
     tcr_status status = tcr_set_new(NULL, &set); /* NULL: memory by malloc */
     if (status == TCR_OK)
         status = fill(set);
     if (status == TCR_OK)
-        status = tcr_plan_new(set, &options, &plan, &fault);
+        status = tcr_plan_new(set, &options, &plan, &error);
 
     if (status == TCR_OK)
         print(set, plan);
     else
-        fprintf(stderr, "plan_eye: %s\n", tcr_status_text(status));
+        fprintf(stderr, "plan_eye: %s\n",
+                error.status == status ? error.message : tcr_status_text(status));
     tcr_plan_free(plan); /* before the set it reads */
     tcr_set_free(set);
     return status == TCR_OK ? 0 : 1;

@@ -5,6 +5,7 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+#include <tipcrest/error.h>
 #include <tipcrest/export.h>
 #include <tipcrest/limits.h>
 #include <tipcrest/line.h>
@@ -151,37 +152,27 @@ typedef struct tcr_plan_result {
                            corrections made */
 } tcr_plan_result;
 
-/* Where a plan failed. */
-typedef enum tcr_plan_obstacle {
-    TCR_OBSTACLE_NONE = 0,
-    TCR_OBSTACLE_LASHES = 1,           /* an eye has no lash that could carry an extension */
-    TCR_OBSTACLE_LOAD = 2,             /* no option of a cell suits all its lashes */
-    TCR_OBSTACLE_STEP = 3,             /* zone_step_most_mm */
-    TCR_OBSTACLE_LENGTHS = 4,          /* lengths_most */
-    TCR_OBSTACLE_STEP_AND_LENGTHS = 5, /* neither can be kept */
-    TCR_OBSTACLE_ROWS = 6,   /* the row of each lash that could be used says what it gets */
-    TCR_OBSTACLE_OPTIONS = 7 /* a cell has more options than TCR_PLAN_OPTIONS_MAX */
-} tcr_plan_obstacle;
-
-typedef struct tcr_plan_fault {
-    tcr_plan_obstacle obstacle;
-    tcr_side side;
-    size_t zone;
-    tcr_layer layer; /* of the cell, for TCR_OBSTACLE_LOAD and TCR_OBSTACLE_OPTIONS */
-    size_t options;  /* of the cell, for TCR_OBSTACLE_OPTIONS */
-} tcr_plan_fault;
-
 typedef struct tcr_plan tcr_plan;
 
 /*
- * Plans a set, which is only read and must outlive the plan. options and fault may be NULL. The
- * statuses of tcr_check_new, TCR_E_TRAY (a set without a tray), TCR_E_RANGE and TCR_E_ARGUMENT
- * (options), TCR_E_NO_SOLUTION (fault says which limit is in the way), TCR_E_STOPPED (before there
- * was a choice; later the result says so), and those of the intended line. *plan is the caller's to
- * free.
+ * Plans a set, which is only read and must outlive the plan. options and error may be NULL. *plan
+ * is the caller's to free. The statuses of tcr_check_new and of the intended line; TCR_E_TRAY (a
+ * set without a tray); TCR_E_RANGE and TCR_E_ARGUMENT (options); TCR_E_STOPPED (before there was a
+ * choice; later the result says so); TCR_E_NO_SOLUTION. The error's member says what is in the way:
+ *
+ *     "lashes"             error.side has no lash that could carry an extension
+ *     "rows"               the row of each lash that could be used says what it gets
+ *     "limits"             no option suits all lashes of the cell of error.side, zone and layer
+ *     "options"            that cell has more of them (value) than TCR_PLAN_OPTIONS_MAX
+ *     "zone_step_most_mm"  no choice keeps it; the message says whether lengths_most is in the way
+ *                          too
+ *     "lengths_most"       no choice keeps it
+ *     "tray"               the set has none
+ *
+ * or which option is wrong. The message says what would leave a choice.
  */
 TCR_API tcr_status tcr_plan_new(const tcr_set *set, const tcr_plan_options *options,
-                                tcr_plan **plan, tcr_plan_fault *fault);
+                                tcr_plan **plan, tcr_error *error);
 TCR_API void tcr_plan_free(tcr_plan *plan);
 TCR_API const tcr_plan_result *tcr_plan_get(const tcr_plan *plan);
 /* NULL where the set lacks the eye. */

@@ -2,19 +2,19 @@
 /*
  * A plan: the line, the lashes that are used, the best choice for every zone and layer,
  * corrections. The parts are in suit.c and cover.c, table.c and spread.c, assign.c and
- * free.c, and correct.c.
+ * free.c, and correct.c; refuse.c says why there is none.
  */
 #include "plan/plan_data.h"
 
 #include <math.h>
 #include <stdint.h>
 #include <tipcrest/check.h>
-#include <tipcrest/field.h>
 
 #include "model/set_data.h"
+#include "num/error.h"
 #include "num/memory.h"
 #include "num/options.h"
-#include "num/range.h"
+#include "plan/refuse.h"
 
 /* How far a free line may move. */
 static const double SHIFT_MOST_MM = 5.0, TILT_MOST = 0.36397; /* 20 degrees */
@@ -29,33 +29,6 @@ void tcr_plan_options_init(tcr_plan_options *options, size_t size) {
         .spread_share = 0.95,
     };
     tcr_options_init(options, size, &defaults, sizeof defaults);
-}
-
-static tcr_status check_options(const tcr_set *set, const tcr_plan_options *o) {
-    const tcr_field *fan = tcr_field_find(TCR_GROUP_EXTENSION, "fan"),
-                    *diameter = tcr_field_find(TCR_GROUP_EXTENSION, "diameter_mm");
-    if (o->curls > TCR_PLAN_CURLS_MAX || o->diameters > TCR_PLAN_DIAMETERS_MAX ||
-        o->fans > TCR_PLAN_FANS_MAX || (int)o->objective < 0 || o->objective > TCR_LEAST_MAXIMUM ||
-        o->spread > TCR_SPREAD_MAX)
-        return TCR_E_ARGUMENT;
-    bool willing = false;
-    for (int p = 0; p < TCR_PLACEMENTS; p++)
-        willing = willing || o->placement[p];
-    for (size_t i = 0; i < o->curls; i++)
-        if (o->curl[i] >= tcr_set_curl_count(set))
-            return TCR_E_ARGUMENT;
-    if (!willing || (o->spread > 0 && o->objective == TCR_LEAST_MAXIMUM && o->free_line))
-        return TCR_E_ARGUMENT;
-    for (size_t i = 0; i < o->fans; i++)
-        if (tcr_field_allows(fan, o->fan[i], NULL) != TCR_OK)
-            return TCR_E_RANGE;
-    for (size_t i = 0; i < o->diameters; i++)
-        if (tcr_field_allows(diameter, o->diameter_mm[i], NULL) != TCR_OK)
-            return TCR_E_RANGE;
-    if (!tcr_within(o->share, 0.05, 1.0) || !tcr_within(o->spread_share, 0.5, 1.0) ||
-        !(o->zone_step_most_mm >= 0.0))
-        return TCR_E_RANGE;
-    return tcr_fields_check(TCR_GROUP_LIMITS, &o->limits, NULL);
 }
 
 void tcr_plan_free(tcr_plan *plan) {
@@ -85,17 +58,17 @@ static tcr_assign cells_of(tcr_plan *plan, const tcr_plan_table *t) {
     };
 }
 
-/* Which of the two limits that tie cells together is in the way. */
-static tcr_plan_obstacle obstacle_of(const tcr_plan_table *t, tcr_assign cells, size_t *choice) {
+/* Which of the two limits that tie cells together is in the way: the step, the lengths, or both. */
+static tcr_status name_tie(const tcr_plan *plan, const tcr_plan_table *t, tcr_assign cells,
+                           size_t *choice, tcr_error *error) {
     double total;
     tcr_assign any_step = cells;
     any_step.step_most_mm = INFINITY;
     cells.lengths_most = 0;
     if (tcr_assign_solve(&cells, t->extra, choice, &total, NULL) == TCR_OK)
-        return TCR_OBSTACLE_LENGTHS;
-    return tcr_assign_solve(&any_step, t->extra, choice, &total, NULL) == TCR_OK
-               ? TCR_OBSTACLE_STEP
-               : TCR_OBSTACLE_STEP_AND_LENGTHS;
+        return tcr_plan_tied(&plan->options, false, true, error);
+    const bool lengths_too = tcr_assign_solve(&any_step, t->extra, choice, &total, NULL) != TCR_OK;
+    return tcr_plan_tied(&plan->options, true, lengths_too, error);
 }
 
 /* How far a tip lies off the line as it was moved. */
@@ -159,7 +132,7 @@ static void note_figures(tcr_plan *plan, const tcr_plan_table *t, const tcr_free
 }
 
 static tcr_status choose(tcr_plan *plan, const tcr_plan_table *t, size_t *choice,
-                         tcr_plan_fault *fault) {
+                         tcr_error *error) {
     tcr_plan_result *r = &plan->result;
     const tcr_free problem = {
         .cells = cells_of(plan, t),
@@ -176,7 +149,7 @@ static tcr_status choose(tcr_plan *plan, const tcr_plan_table *t, size_t *choice
     tcr_free_result found;
     const tcr_status status = tcr_free_solve(&problem, &plan->allocator, choice, &found);
     if (status == TCR_E_NO_SOLUTION)
-        fault->obstacle = obstacle_of(t, problem.cells, choice);
+        return name_tie(plan, t, problem.cells, choice, error);
     if (status != TCR_OK)
         return status;
     r->shift_mm = found.shift_mm;
@@ -195,23 +168,19 @@ tcr_status tcr_plan_lines(const tcr_set *set, const tcr_view *view, tcr_line lin
     return status;
 }
 
-static tcr_status work(tcr_plan *plan, tcr_plan_table *table, tcr_plan_fault *fault) {
+static tcr_status work(tcr_plan *plan, tcr_plan_table *table, tcr_error *error) {
     tcr_side sides[TCR_SIDES];
     const size_t eyes = tcr_set_get_eyes(plan->set, sides);
     tcr_status status = tcr_plan_lines(plan->set, &plan->view, plan->result.line);
     for (size_t e = 0; e < eyes && status == TCR_OK; e++) {
         status = tcr_plan_suit(plan, sides[e]);
-        if (status == TCR_OK && plan->eye[sides[e]].used == 0) {
-            *fault = (tcr_plan_fault){.obstacle = TCR_OBSTACLE_LASHES, .side = sides[e]};
-            status = TCR_E_NO_SOLUTION;
-        }
+        if (status == TCR_OK && plan->eye[sides[e]].used == 0)
+            status = tcr_plan_without_lash(sides[e], error);
     }
     if (status == TCR_OK)
-        status = tcr_plan_table_make(plan, table, fault);
-    if (status == TCR_OK && table->choosing == 0) {
-        *fault = (tcr_plan_fault){.obstacle = TCR_OBSTACLE_ROWS, .side = sides[0]};
-        status = TCR_E_NO_SOLUTION;
-    }
+        status = tcr_plan_table_make(plan, table, error);
+    if (status == TCR_OK && table->choosing == 0)
+        status = tcr_plan_all_by_row(error);
     if (status == TCR_OK && plan->options.spread > 0)
         status = tcr_plan_spread(plan, table, &plan->result.samples);
     if (status != TCR_OK)
@@ -219,7 +188,7 @@ static tcr_status work(tcr_plan *plan, tcr_plan_table *table, tcr_plan_fault *fa
     size_t *choice = tcr_resize(&plan->allocator, NULL, table->cells, sizeof *choice);
     if (choice == NULL)
         return TCR_E_MEMORY;
-    status = choose(plan, table, choice, fault);
+    status = choose(plan, table, choice, error);
     tcr_release(&plan->allocator, choice);
     plan->result.cells = table->choosing;
     plan->result.cell = plan->cell;
@@ -250,50 +219,56 @@ static tcr_status allocate(tcr_plan *plan) {
 }
 
 /* A plan takes what a check takes. */
-static tcr_status check_set(const tcr_set *set) {
+static tcr_status check_set(const tcr_set *set, tcr_error *error) {
     tcr_check *check;
     if (tcr_set_get_tray(set)->count == 0)
-        return TCR_E_TRAY; /* nothing to choose from */
-    const tcr_status status = tcr_check_new(set, NULL, &check, NULL);
+        return tcr_plan_without_tray(error);
+    const tcr_status status = tcr_check_new(set, NULL, &check, error);
     if (status == TCR_OK)
         tcr_check_free(check);
     return status;
 }
 
-tcr_status tcr_plan_new(const tcr_set *set, const tcr_plan_options *options, tcr_plan **out,
-                        tcr_plan_fault *fault) {
-    tcr_plan_options o = tcr_plan_options_default();
-    tcr_plan_fault unread = {.obstacle = TCR_OBSTACLE_NONE};
-    fault = fault != NULL ? fault : &unread;
-    if (set == NULL || out == NULL)
-        return TCR_E_ARGUMENT;
-    tcr_status status = tcr_options_take(&o, sizeof o, options);
-    if (status == TCR_OK)
-        status = check_options(set, &o);
-    if (status == TCR_OK)
-        status = check_set(set);
-    if (status != TCR_OK)
-        return status;
-    *fault = (tcr_plan_fault){.obstacle = TCR_OBSTACLE_NONE};
+/* A plan of a set and options that were checked. */
+static tcr_status make(const tcr_set *set, const tcr_plan_options *o, tcr_plan **out,
+                       tcr_error *error) {
     tcr_plan *plan = tcr_resize(&set->allocator, NULL, 1, sizeof *plan);
     if (plan == NULL)
         return TCR_E_MEMORY;
     *plan = (tcr_plan){.set = set,
                        .allocator = set->allocator,
                        .view = *tcr_set_get_view(set),
-                       .options = o,
-                       .watch = {.progress = o.progress}};
+                       .options = *o,
+                       .watch = {.progress = o->progress}};
     tcr_plan_table table = {0};
-    status = allocate(plan);
+    tcr_status status = allocate(plan);
     if (status == TCR_OK)
-        status = work(plan, &table, fault);
+        status = work(plan, &table, error);
     tcr_plan_table_free(plan, &table);
-    if (status != TCR_OK) {
+    if (status == TCR_OK)
+        *out = plan;
+    else
         tcr_plan_free(plan);
-        return status;
-    }
-    *out = plan;
-    return TCR_OK;
+    return status;
+}
+
+tcr_status tcr_plan_new(const tcr_set *set, const tcr_plan_options *options, tcr_plan **out,
+                        tcr_error *error) {
+    tcr_plan_options o = tcr_plan_options_default();
+    tcr_error own = tcr_error_none(); /* handed on where the call fails */
+    tcr_status status =
+        set != NULL && out != NULL ? tcr_options_take(&o, sizeof o, options) : TCR_E_ARGUMENT;
+    if (status == TCR_OK)
+        status = tcr_plan_check_options(set, &o, &own);
+    if (status == TCR_OK)
+        status = check_set(set, &own);
+    if (status == TCR_OK)
+        status = make(set, &o, out, &own);
+    if (status != TCR_OK && own.status != status)
+        tcr_error_status(&own, status);
+    if (status != TCR_OK && error != NULL)
+        *error = own;
+    return status;
 }
 
 const tcr_plan_options *tcr_plan_get_options(const tcr_plan *plan) {

@@ -78,7 +78,8 @@ typedef struct tcr_plan_table {
     tcr_sums *sums;  /* of each option; means over the samples with spread */
 } tcr_plan_table;
 
-tcr_status tcr_plan_table_make(tcr_plan *plan, tcr_plan_table *table, tcr_plan_fault *fault);
+/* Statuses and error as of tcr_plan_new. */
+tcr_status tcr_plan_table_make(tcr_plan *plan, tcr_plan_table *table, tcr_error *error);
 void tcr_plan_table_free(const tcr_plan *plan, tcr_plan_table *table);
 
 /* Where the tip of an evaluated lash is seen, and how far off its eye's line, mm. */

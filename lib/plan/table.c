@@ -10,6 +10,7 @@
 #include <string.h>
 
 #include "num/memory.h"
+#include "plan/refuse.h"
 
 tcr_plan_tip tcr_plan_tip_of(const tcr_plan *plan, tcr_side side, const tcr_sight *sight) {
     const double x = sight->seen.x;
@@ -175,28 +176,26 @@ static bool may_have(const tcr_tray *tray, const tcr_wish *wish, size_t t) {
            tray->length_mm[t] == tcr_tray_nearest(tray, wish->length_mm);
 }
 
-/* The options of a cell. A proof needs all of them, so that too many are an error. */
-static tcr_status add_options(filling *f, size_t cell, const tcr_zone *zone, tcr_layer layer,
-                              tcr_plan_fault *fault) {
+/* The options of the next cell. A proof needs all of them, so that too many are an error. */
+static tcr_status add_options(filling *f, tcr_side side, size_t zone, tcr_layer layer,
+                              tcr_error *error) {
     const tcr_tray *tray = tcr_set_get_tray(f->plan->set);
-    const tcr_wish *wish = &zone->layer[layer];
-    const tcr_plan_range r = tcr_plan_range_of(f->plan, zone, layer);
+    const tcr_zone *zones = tcr_set_get_map(f->plan->set, side, NULL);
+    const tcr_wish *wish = &zones[zone].layer[layer];
+    const tcr_plan_range r = tcr_plan_range_of(f->plan, &zones[zone], layer);
     size_t lengths = 0;
     for (size_t t = 0; t < tray->count; t++)
         lengths += may_have(tray, wish, t);
     const size_t options = lengths * tcr_plan_range_count(&r);
-    if (options > TCR_PLAN_OPTIONS_MAX) {
-        fault->obstacle = TCR_OBSTACLE_OPTIONS;
-        fault->options = options;
-        return TCR_E_NO_SOLUTION;
-    }
+    if (options > TCR_PLAN_OPTIONS_MAX)
+        return tcr_plan_too_many(side, zone, layer, options, error);
     tcr_status status = TCR_OK;
     for (size_t i = 0; i < tcr_plan_range_count(&r); i++)
         for (size_t t = 0; t < tray->count && status == TCR_OK; t++) {
             if (!may_have(tray, wish, t))
                 continue;
             const tcr_choice choice = tcr_plan_range_choice(&r, i, tray->length_mm[t]);
-            status = add_option(f, cell, &choice, t, false);
+            status = add_option(f, f->table->cells, &choice, t, false);
         }
     return status;
 }
@@ -220,11 +219,10 @@ static void end_cell(tcr_plan_table *t) {
 
 /* The cell of a zone and layer, if it has a lash to choose for. */
 static tcr_status add_cell(filling *f, tcr_side side, size_t zone, tcr_layer layer,
-                           tcr_plan_fault *fault) {
+                           tcr_error *error) {
     tcr_plan *plan = f->plan;
     tcr_plan_table *t = f->table;
     const size_t cell = t->cells;
-    const tcr_zone *zones = tcr_set_get_map(plan->set, side, NULL);
     for (size_t i = 0; i < plan->eye[side].lashes; i++) {
         const tcr_lash *lash = tcr_set_get_lash(plan->set, side, i);
         if (plan->lash[side][i].use == TCR_USED && lash->layer == layer &&
@@ -233,14 +231,11 @@ static tcr_status add_cell(filling *f, tcr_side side, size_t zone, tcr_layer lay
     }
     if (t->lashes[cell] == 0)
         return TCR_OK;
-    *fault = (tcr_plan_fault){TCR_OBSTACLE_NONE, side, zone, layer, 0};
-    const tcr_status status = add_options(f, cell, &zones[zone], layer, fault);
+    const tcr_status status = add_options(f, side, zone, layer, error);
     if (status != TCR_OK)
         return status;
-    if (t->options == t->first[cell]) {
-        fault->obstacle = TCR_OBSTACLE_LOAD;
-        return TCR_E_NO_SOLUTION;
-    }
+    if (t->options == t->first[cell])
+        return tcr_plan_nothing_suits(side, zone, layer, error);
     plan->cell[cell] =
         (tcr_plan_cell){.side = side, .zone = zone, .layer = layer, .lashes = t->lashes[cell]};
     end_cell(t);
@@ -249,7 +244,7 @@ static tcr_status add_cell(filling *f, tcr_side side, size_t zone, tcr_layer lay
 }
 
 /* Every cell of an eye that chooses; one follows another in the zone before. */
-static tcr_status add_cells(filling *f, tcr_side side, tcr_plan_fault *fault) {
+static tcr_status add_cells(filling *f, tcr_side side, tcr_error *error) {
     tcr_plan_table *t = f->table;
     tcr_status status = TCR_OK;
     size_t zones;
@@ -258,7 +253,7 @@ static tcr_status add_cells(filling *f, tcr_side side, tcr_plan_fault *fault) {
         t->follows[t->cells] = false;
         for (size_t z = 0; z < zones && status == TCR_OK; z++) {
             const size_t cell = t->cells;
-            status = add_cell(f, side, z, (tcr_layer)layer, fault);
+            status = add_cell(f, side, z, (tcr_layer)layer, error);
             t->follows[t->cells] = t->cells > cell;
         }
     }
@@ -298,7 +293,7 @@ static tcr_status allocate(const tcr_plan *plan, tcr_plan_table *t, size_t lashe
     return TCR_OK;
 }
 
-tcr_status tcr_plan_table_make(tcr_plan *plan, tcr_plan_table *table, tcr_plan_fault *fault) {
+tcr_status tcr_plan_table_make(tcr_plan *plan, tcr_plan_table *table, tcr_error *error) {
     filling f = {.plan = plan, .table = table};
     tcr_side sides[TCR_SIDES];
     const size_t eyes = tcr_set_get_eyes(plan->set, sides);
@@ -310,7 +305,7 @@ tcr_status tcr_plan_table_make(tcr_plan *plan, tcr_plan_table *table, tcr_plan_f
     f.lashes = lashes;
     tcr_status status = allocate(plan, table, lashes, kept);
     for (size_t e = 0; e < eyes && status == TCR_OK; e++)
-        status = add_cells(&f, sides[e], fault);
+        status = add_cells(&f, sides[e], error);
     for (int side = 0; side < TCR_SIDES && status == TCR_OK; side++)
         if (plan->lash[side] != NULL)
             status = add_kept(&f, (tcr_side)side);

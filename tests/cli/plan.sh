@@ -301,15 +301,15 @@ eyes:
       - {to: 1, length_mm: 12, curl: C, top: {length_mm: 12}}
 END
 printf 'id,u,layer,length_mm\na,0.2,top,9\nb,0.5,top,9\nc,0.8,top,9\n' >way.csv
-step='no choice keeps neighbouring zones within --zone-step; a larger one would'
-few='no choice has so few lengths; a larger --most-lengths would leave one'
+step='no choice keeps neighbouring zones within a step of 1.9 mm; a larger zone step would leave one'
+few='no choice has at most 2 lengths; more lengths would leave one'
 refuses 1 "$step" way.yaml --zone-step 1.9
 finds 'a larger --zone-step leaves a choice' way.yaml --zone-step 2
 refuses 1 "$few" way.yaml --most-lengths 2
 finds 'a larger --most-lengths leaves a choice' way.yaml --most-lengths 3
 refuses 1 "$few" way.yaml --most-lengths 2 --zone-step 2
 finds 'so with a step that is kept' way.yaml --most-lengths 3 --zone-step 2
-refuses 1 'no choice keeps neighbouring zones within --zone-step, and none has so few lengths; larger ones of both, --zone-step and --most-lengths, would leave one' \
+refuses 1 'no choice keeps neighbouring zones within a step of 1 mm, and none has at most 2 lengths; a larger zone step and more lengths would leave one' \
     way.yaml --most-lengths 2 --zone-step 1
 printf 'id,u,layer,length_mm,ext_length_mm\na,0.2,top,9,8\nb,0.5,top,9,9\n' >worn.csv
 sed 's/way.csv/worn.csv/' way.yaml >worn.yaml
@@ -336,7 +336,7 @@ END
     echo c,0.2,top,7.5,60,-10
 } >lean.csv
 set -- --curls J,DD --placements top --share 1
-refuses 1 'no length of the tray suits all lashes of the middle layer in zone 2 of the right eye; a larger --overlength, more --placements, --diameters, --fans or --curls, a smaller --share, or wider limits under plan would leave a choice' \
+refuses 1 'no length of the tray suits all lashes of the middle layer in zone 2 of the right eye; a larger overlength, more placements, diameters, fans or curls, a smaller share, or wider limits under plan would leave a choice' \
     lean.yaml "$@"
 sed 's/13.6/20/' lean.yaml >wide.yaml
 finds 'a wider limit under plan leaves a choice' wide.yaml "$@"

@@ -166,11 +166,12 @@ tcr_status tcr_claim_plan(const tcr_check *before) {
         return TCR_OK;
     claim_look(set, number / EVERY);
     tcr_plan *plan;
-    tcr_plan_fault fault;
+    tcr_error error = tcr_error_none();
     tcr_mark(&plan, sizeof plan);
-    tcr_status status = tcr_plan_new(set, &options, &plan, &fault);
+    tcr_status status = tcr_plan_new(set, &options, &plan, &error);
     tcr_claim_untouched("tcr_plan_new", status, &plan, sizeof plan);
-    claim(status != TCR_E_NO_SOLUTION || fault.obstacle != TCR_OBSTACLE_NONE, "no obstacle named");
+    claim(error.status == status, "the error tells %s", tcr_status_text(error.status));
+    claim(status != TCR_E_NO_SOLUTION || error.member != NULL, "no obstacle named");
     claim(status == TCR_OK || status == TCR_E_MEMORY || status == TCR_E_NO_SOLUTION ||
               status == TCR_E_BOND || status == TCR_E_ONE_X,
           "a plan: %s", tcr_status_text(status));

@@ -3,6 +3,7 @@
 #include <tipcrest/plan.h>
 
 #include <math.h>
+#include <stdint.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -33,35 +34,58 @@ static tcr_set *with_lengths(tcr_side side, tcr_layer layer, const double length
     return set;
 }
 
-static tcr_plan_fault fault_of(const tcr_set *set, const tcr_plan_options *o) {
+/* What stands in the way; TCR_OK and no member where there is a plan. */
+static tcr_error error_of(const tcr_set *set, const tcr_plan_options *o) {
     tcr_plan *plan = NULL;
-    tcr_plan_fault fault = {.obstacle = TCR_OBSTACLE_NONE};
-    const tcr_status status = tcr_plan_new(set, o, &plan, &fault);
-    expect_status(status, fault.obstacle == TCR_OBSTACLE_NONE ? TCR_OK : TCR_E_NO_SOLUTION);
+    tcr_error error = tcr_error_none();
+    const tcr_status status = tcr_plan_new(set, o, &plan, &error);
+    expect_status(error.status, status);
+    expect_true((error.message[0] == '\0') == (status == TCR_OK));
     expect_true((plan != NULL) == (status == TCR_OK));
     tcr_plan_free(plan);
-    return fault;
+    return error;
+}
+
+static void expect_plan(const tcr_set *set, const tcr_plan_options *o) {
+    expect_status(error_of(set, o).status, TCR_OK);
+}
+
+static tcr_error expect_obstacle(const tcr_set *set, const tcr_plan_options *o, const char *member,
+                                 const char *message) {
+    const tcr_error error = error_of(set, o);
+    expect_status(error.status, TCR_E_NO_SOLUTION);
+    expect_text(error.member, member);
+    expect_text(error.message, message);
+    return error;
 }
 
 CLAIM(a_step_or_a_number_of_lengths_is_named_and_loosening_it_makes_a_plan) {
     tcr_set *set = with_lengths(TCR_RIGHT, TCR_TOP, (const double[]){8.0, 10.0, 12.0});
     tcr_plan_options o = tcr_plan_options_default();
     o.zone_step_most_mm = 1.75;
-    expect_count(fault_of(set, &o).obstacle, TCR_OBSTACLE_STEP);
+    expect_obstacle(set, &o, "zone_step_most_mm",
+                    "no choice keeps neighbouring zones within a step of 1.75 mm; a larger zone "
+                    "step would leave one");
     o.zone_step_most_mm = 2.0; /* the zones' own: 8, 10, 12 */
-    expect_count(fault_of(set, &o).obstacle, TCR_OBSTACLE_NONE);
+    expect_plan(set, &o);
     o.lengths_most = 2;
-    expect_count(fault_of(set, &o).obstacle, TCR_OBSTACLE_LENGTHS);
+    expect_obstacle(set, &o, "lengths_most",
+                    "no choice has at most 2 lengths; more lengths would leave one");
     o.lengths_most = 3;
-    expect_count(fault_of(set, &o).obstacle, TCR_OBSTACLE_NONE);
+    expect_plan(set, &o);
     o.zone_step_most_mm = 1.0;
     o.lengths_most = 2;
-    expect_count(fault_of(set, &o).obstacle, TCR_OBSTACLE_STEP_AND_LENGTHS);
+    expect_obstacle(set, &o, "zone_step_most_mm",
+                    "no choice keeps neighbouring zones within a step of 1 mm, and none has at "
+                    "most 2 lengths; a larger zone step and more lengths would leave one");
     o.zone_step_most_mm = INFINITY;
-    expect_count(fault_of(set, &o).obstacle, TCR_OBSTACLE_LENGTHS);
+    expect_obstacle(set, &o, "lengths_most",
+                    "no choice has at most 2 lengths; more lengths would leave one");
     o.zone_step_most_mm = 1.0;
     o.lengths_most = 3;
-    expect_count(fault_of(set, &o).obstacle, TCR_OBSTACLE_STEP);
+    expect_obstacle(set, &o, "zone_step_most_mm",
+                    "no choice keeps neighbouring zones within a step of 1 mm; a larger zone "
+                    "step would leave one");
     tcr_set_free(set);
 }
 
@@ -78,8 +102,10 @@ CLAIM(a_set_whose_rows_say_it_all_has_nothing_to_plan) {
         expect_status(tcr_set_add_lash(worn, TCR_LEFT, tcr_set_get_id(set, TCR_LEFT, i),
                                        tcr_set_get_lash(set, TCR_LEFT, i), &wish),
                       TCR_OK);
-    expect_count(fault_of(worn, &o).obstacle, TCR_OBSTACLE_ROWS);
-    expect_count(fault_of(set, &o).obstacle, TCR_OBSTACLE_NONE); /* without its rows */
+    expect_obstacle(worn, &o, "rows",
+                    "there is nothing to plan: the survey says what each lash gets; empty the "
+                    "ext_ columns of those that are to be planned");
+    expect_plan(set, &o); /* without its rows */
     tcr_set_free(set);
     tcr_set_free(worn);
 }
@@ -104,11 +130,17 @@ CLAIM(the_eye_without_a_lash_to_use_is_named) {
             }
         }
         given("eye %d", bare);
-        const tcr_plan_fault fault = fault_of(other, &o);
-        expect_count(fault.obstacle, TCR_OBSTACLE_LASHES);
-        expect_count(fault.side, bare);
+        const tcr_error error = expect_obstacle(
+            other, &o, "lashes",
+            bare == TCR_LEFT
+                ? "the left eye has no lash to plan for within the limits; look at its "
+                  "conditions, or widen the limits under plan in the set file"
+                : "the right eye has no lash to plan for within the limits; look at its "
+                  "conditions, or widen the limits under plan in the set file");
+        expect_count((size_t)error.side, (size_t)bare);
+        expect_true(error.zone == SIZE_MAX && error.layer == -1);
         o.limits.baby_below_mm = 4.8; /* the limit that they fall under */
-        expect_count(fault_of(other, &o).obstacle, TCR_OBSTACLE_NONE);
+        expect_plan(other, &o);
         tcr_set_free(set);
         tcr_set_free(other);
     }
@@ -175,14 +207,17 @@ CLAIM(the_cell_that_no_option_suits_is_named_and_a_wider_limit_makes_a_plan) {
           pair[1].turn_rad, pair[0].pitch_rad, pair[1].pitch_rad,
           (fmax(least[0], least[1]) + fmin(most[0], most[1])) / 2.0);
     o.limits.moment_ratio = (fmax(least[0], least[1]) + fmin(most[0], most[1])) / 2.0;
-    const tcr_plan_fault fault = fault_of(set, &o);
-    expect_count(fault.obstacle, TCR_OBSTACLE_LOAD);
-    expect_count(fault.side, TCR_RIGHT);
-    expect_count(fault.zone, 1);
-    expect_count(fault.layer, TCR_MIDDLE);
+    const tcr_error error = expect_obstacle(
+        set, &o, "limits",
+        "no length of the tray suits all lashes of the middle layer in zone 2 of the right eye; a "
+        "larger overlength, more placements, diameters, fans or curls, a smaller share, or wider "
+        "limits under plan would leave a choice");
+    expect_count((size_t)error.side, TCR_RIGHT);
+    expect_count(error.zone, 1);
+    expect_count((size_t)error.layer, TCR_MIDDLE);
     /* Source: the loads themselves; with the lesser of the two that are too much there is one. */
     o.limits.moment_ratio = fmin(most[0], most[1]) * (1.0 + 1e-9);
-    expect_count(fault_of(set, &o).obstacle, TCR_OBSTACLE_NONE);
+    expect_plan(set, &o);
     tcr_set_free(set);
     gsl_rng_free(rng);
 }
@@ -215,16 +250,82 @@ CLAIM(a_cell_with_more_options_than_can_be_proved_is_refused_with_their_number) 
     o.fan[0] = 1, o.fan[1] = 2;
     for (int p = 0; p < TCR_PLACEMENTS; p++)
         o.placement[p] = true;
-    const tcr_plan_fault fault = fault_of(one, &o);
-    expect_count(fault.obstacle, TCR_OBSTACLE_OPTIONS);
-    expect_count(fault.options, 65536);
-    expect_count(fault.side, TCR_LEFT);
-    expect_count(fault.zone, 0);
-    expect_count(fault.layer, TCR_MIDDLE);
+    const tcr_error error = expect_obstacle(
+        one, &o, "options",
+        "the middle layer in zone 1 of the left eye has 65536 options (lengths, curls, diameters, "
+        "fans and placements, each with each); plan takes at most 65535, so give fewer");
+    expect_same(error.value, 65536.0, "counted by hand");
+    expect_same(error.most, 65535.0, "plan.h");
+    expect_count((size_t)error.side, TCR_LEFT);
+    expect_count(error.zone, 0);
+    expect_count((size_t)error.layer, TCR_MIDDLE);
     o.diameters--;
-    expect_count(fault_of(one, &o).obstacle, TCR_OBSTACLE_NONE);
+    expect_plan(one, &o);
     tcr_set_free(set);
     tcr_set_free(one);
+}
+
+/* One option of a plan that is wrong, told by its member. Ranges: plan.h. */
+static void expect_wrong(const tcr_set *set, const tcr_plan_options *o, tcr_status status,
+                         const char *member, const char *message) {
+    const tcr_error error = error_of(set, o);
+    given("%s", member);
+    expect_status(error.status, status);
+    expect_text(error.member, member);
+    expect_text(error.message, message);
+    expect_true(error.side == -1 && error.zone == SIZE_MAX && error.layer == -1);
+}
+
+CLAIM(a_wrong_option_is_named_with_its_value_and_range) {
+    tcr_set *set = with_lengths(TCR_LEFT, TCR_TOP, (const double[]){8.0, 10.0, 12.0});
+    const tcr_plan_options usual = tcr_plan_options_default();
+    tcr_plan_options o = usual;
+    o.curls = TCR_PLAN_CURLS_MAX + 1;
+    expect_wrong(set, &o, TCR_E_ARGUMENT, "curls", "curls is 17; it lies between 0 and 16");
+    o = usual, o.diameters = 9;
+    expect_wrong(set, &o, TCR_E_ARGUMENT, "diameters", "diameters is 9; it lies between 0 and 8");
+    o = usual, o.fans = 9;
+    expect_wrong(set, &o, TCR_E_ARGUMENT, "fans", "fans is 9; it lies between 0 and 8");
+    o = usual, o.fans = 1, o.fan[0] = 21;
+    expect_wrong(set, &o, TCR_E_RANGE, "fan", "fan is 21; it lies between 1 and 20");
+    o = usual, o.diameters = 1, o.diameter_mm[0] = 0.01;
+    expect_wrong(set, &o, TCR_E_RANGE, "diameter_mm",
+                 "diameter_mm is 0.01; it lies between 0.02 and 0.3");
+    o = usual, o.share = 0.01;
+    expect_wrong(set, &o, TCR_E_RANGE, "share", "share is 0.01; it lies between 0.05 and 1");
+    o = usual, o.spread_share = 0.25;
+    expect_wrong(set, &o, TCR_E_RANGE, "spread_share",
+                 "spread_share is 0.25; it lies between 0.5 and 1");
+    o = usual, o.spread = TCR_SPREAD_MAX + 1;
+    expect_wrong(set, &o, TCR_E_ARGUMENT, "spread",
+                 "spread is 100001; it lies between 0 and 100000");
+    o = usual, o.zone_step_most_mm = -1.0;
+    expect_wrong(set, &o, TCR_E_RANGE, "zone_step_most_mm",
+                 "zone_step_most_mm is -1; it is 0 or more");
+    o = usual, memset(o.placement, 0, sizeof o.placement);
+    expect_wrong(set, &o, TCR_E_ARGUMENT, "placement",
+                 "placement allows none; it allows one at least");
+    o = usual, o.free_line = true, o.spread = 10, o.objective = TCR_LEAST_MAXIMUM;
+    expect_wrong(set, &o, TCR_E_ARGUMENT, "free_line",
+                 "spread makes the maximum least only for a line that is held; free_line is set");
+    const tcr_tray any = {.count = 0};
+    expect_status(tcr_set_tray(set, &any), TCR_OK);
+    expect_wrong(set, &usual, TCR_E_TRAY, "tray",
+                 "the set has no tray (tray: any), and a plan chooses from one; give its lengths, "
+                 "such as tray: {lengths_mm: [8, 9, 10, 11, 12]}");
+    tcr_set_free(set);
+}
+
+CLAIM(without_an_error_to_fill_the_status_is_the_same) {
+    tcr_set *set = with_lengths(TCR_RIGHT, TCR_TOP, (const double[]){8.0, 10.0, 12.0});
+    tcr_plan_options o = tcr_plan_options_default();
+    tcr_plan *plan = NULL;
+    o.zone_step_most_mm = 1.0;
+    expect_status(tcr_plan_new(set, &o, &plan, NULL), TCR_E_NO_SOLUTION);
+    o.share = 2.0;
+    expect_status(tcr_plan_new(set, &o, &plan, NULL), TCR_E_RANGE);
+    expect_true(plan == NULL);
+    tcr_set_free(set);
 }
 
 int main(void) {
@@ -234,6 +335,8 @@ int main(void) {
         &the_eye_without_a_lash_to_use_is_named,
         &the_cell_that_no_option_suits_is_named_and_a_wider_limit_makes_a_plan,
         &a_cell_with_more_options_than_can_be_proved_is_refused_with_their_number,
+        &a_wrong_option_is_named_with_its_value_and_range,
+        &without_an_error_to_fill_the_status_is_the_same,
     };
     return RUN_CLAIMS("obstacles", claims);
 }

@@ -108,10 +108,11 @@ static tcr_status check_set(const void *options, void *set) {
 
 static tcr_status plan_set(const void *options, void *set) {
     tcr_plan *plan = NULL;
-    tcr_plan_fault fault = {.obstacle = TCR_OBSTACLE_STEP, .side = TCR_RIGHT, .zone = 7};
-    const tcr_status status = tcr_plan_new(set, options, &plan, &fault);
+    tcr_error error = {.status = TCR_E_CURL, .side = TCR_RIGHT, .zone = 7};
+    const tcr_status status = tcr_plan_new(set, options, &plan, &error);
     expect_true((status == TCR_OK) == (plan != NULL));
-    expect_count(fault.zone, status == TCR_OK ? 0 : 7);
+    expect_count(error.zone, status == TCR_OK ? 7 : SIZE_MAX); /* left as it was by success */
+    expect_status(error.status, status == TCR_OK ? TCR_E_CURL : status);
     if (plan != NULL) /* what is handed out is the library's own, whole */
         expect_count(tcr_plan_get_options(plan)->size, sizeof(tcr_plan_options));
     tcr_plan_free(plan);

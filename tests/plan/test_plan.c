@@ -440,18 +440,18 @@ CLAIM(with_samples_the_plan_expects_more_than_it_sees) {
 CLAIM(what_stands_in_the_way_is_named) {
     tcr_set *set = tcr_make_client(NULL, 1, 60);
     tcr_plan_options o = tcr_plan_options_default();
-    tcr_plan_fault fault;
+    tcr_error error;
     tcr_plan *plan = NULL;
     o.limits.baby_below_mm = 20.0;
-    expect_status(tcr_plan_new(set, &o, &plan, &fault), TCR_E_NO_SOLUTION);
-    expect_count(fault.obstacle, TCR_OBSTACLE_LASHES);
+    expect_status(tcr_plan_new(set, &o, &plan, &error), TCR_E_NO_SOLUTION);
+    expect_text(error.member, "lashes");
     o = tcr_plan_options_default();
     memset(o.placement, 0, sizeof o.placement);
-    expect_status(tcr_plan_new(set, &o, &plan, &fault), TCR_E_ARGUMENT);
+    expect_status(tcr_plan_new(set, &o, &plan, &error), TCR_E_ARGUMENT);
     o = tcr_plan_options_default();
     o.share = NAN;
-    expect_status(tcr_plan_new(set, &o, &plan, &fault), TCR_E_RANGE);
-    expect_status(tcr_plan_new(NULL, NULL, &plan, &fault), TCR_E_ARGUMENT);
+    expect_status(tcr_plan_new(set, &o, &plan, &error), TCR_E_RANGE);
+    expect_status(tcr_plan_new(NULL, NULL, &plan, &error), TCR_E_ARGUMENT);
     expect_true(tcr_plan_get(NULL) == NULL && tcr_plan_get_eye(NULL, TCR_LEFT) == NULL);
     tcr_plan_free(NULL);
     tcr_set_free(set);

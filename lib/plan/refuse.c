@@ -1,0 +1,187 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Why there is no plan: each reason with the member that is in the way, its place and its words.
+ * Nothing else of the plan makes a message.
+ */
+#include "plan/refuse.h"
+
+#include <math.h>
+#include <tipcrest/field.h>
+
+#include "num/error.h"
+#include "num/number.h"
+#include "num/range.h"
+
+/* ---- Options that are wrong ------------------------------------------------------------------ */
+
+/* A number of the options that is out of its range; the status. */
+static tcr_status out_of(tcr_error *error, tcr_status status, const char *member, double value,
+                         double least, double most) {
+    char found[TCR_NUMBER_SIZE], low[TCR_NUMBER_SIZE], high[TCR_NUMBER_SIZE];
+    tcr_number_text(value, found);
+    tcr_number_text(least, low);
+    tcr_number_text(most, high);
+    if (isfinite(most))
+        tcr_error_set(error, status, "%s is %s; it lies between %s and %s", member, found, low,
+                      high);
+    else
+        tcr_error_set(error, status, "%s is %s; it is %s or more", member, found, low);
+    tcr_error_number(error, member, value, least, most);
+    return status;
+}
+
+/* The same of a whole number; TCR_OK where it lies from 0 to most. */
+static tcr_status count_up_to(tcr_error *error, const char *member, size_t count, size_t most) {
+    return count <= most ? TCR_OK
+                         : out_of(error, TCR_E_ARGUMENT, member, (double)count, 0.0, (double)most);
+}
+
+/* What to choose from: how many, and each. */
+static tcr_status check_choices(const tcr_set *set, const tcr_plan_options *o, tcr_error *error) {
+    tcr_status status = count_up_to(error, "curls", o->curls, TCR_PLAN_CURLS_MAX);
+    if (status == TCR_OK)
+        status = count_up_to(error, "diameters", o->diameters, TCR_PLAN_DIAMETERS_MAX);
+    if (status == TCR_OK)
+        status = count_up_to(error, "fans", o->fans, TCR_PLAN_FANS_MAX);
+    for (size_t i = 0; status == TCR_OK && i < o->curls; i++)
+        status = count_up_to(error, "curl", o->curl[i], tcr_set_curl_count(set) - 1);
+    bool willing = false;
+    for (int p = 0; p < TCR_PLACEMENTS; p++)
+        willing = willing || o->placement[p];
+    if (status == TCR_OK && !willing) {
+        status =
+            tcr_error_set(error, TCR_E_ARGUMENT, "placement allows none; it allows one at least");
+        tcr_error_number(error, "placement", NAN, NAN, NAN);
+    }
+    return status;
+}
+
+/* A fan or diameter to choose from, by the field of an extension but with the option's name. */
+static tcr_status check_worn(const char *key, const char *member, double value, tcr_error *error) {
+    const tcr_field *field = tcr_field_find(TCR_GROUP_EXTENSION, key);
+    if (tcr_field_allows(field, value, NULL) == TCR_OK)
+        return TCR_OK;
+    return out_of(error, TCR_E_RANGE, member, value, field->file.least, field->file.most);
+}
+
+static tcr_status check_ranges(const tcr_plan_options *o, tcr_error *error) {
+    tcr_status status = TCR_OK;
+    for (size_t i = 0; status == TCR_OK && i < o->fans; i++)
+        status = check_worn("fan", "fan", o->fan[i], error);
+    for (size_t i = 0; status == TCR_OK && i < o->diameters; i++)
+        status = check_worn("diameter_mm", "diameter_mm", o->diameter_mm[i], error);
+    if (status != TCR_OK)
+        return status;
+    if (!tcr_within(o->share, 0.05, 1.0))
+        return out_of(error, TCR_E_RANGE, "share", o->share, 0.05, 1.0);
+    if (!tcr_within(o->spread_share, 0.5, 1.0))
+        return out_of(error, TCR_E_RANGE, "spread_share", o->spread_share, 0.5, 1.0);
+    if (!(o->zone_step_most_mm >= 0.0))
+        return out_of(error, TCR_E_RANGE, "zone_step_most_mm", o->zone_step_most_mm, 0.0, INFINITY);
+    return tcr_fields_check(TCR_GROUP_LIMITS, &o->limits, error);
+}
+
+tcr_status tcr_plan_check_options(const tcr_set *set, const tcr_plan_options *o, tcr_error *error) {
+    tcr_status status = check_choices(set, o, error);
+    if (status == TCR_OK && ((int)o->objective < 0 || o->objective > TCR_LEAST_MAXIMUM))
+        status =
+            out_of(error, TCR_E_ARGUMENT, "objective", (int)o->objective, 0.0, TCR_LEAST_MAXIMUM);
+    if (status == TCR_OK)
+        status = count_up_to(error, "spread", o->spread, TCR_SPREAD_MAX);
+    if (status == TCR_OK && o->spread > 0 && o->objective == TCR_LEAST_MAXIMUM && o->free_line) {
+        status = tcr_error_set(error, TCR_E_ARGUMENT,
+                               "spread makes the maximum least only for a line that is held; "
+                               "free_line is set");
+        tcr_error_number(error, "free_line", NAN, NAN, NAN);
+    }
+    return status == TCR_OK ? check_ranges(o, error) : status;
+}
+
+/* ---- No solution ----------------------------------------------------------------------------- */
+
+static const char *const SIDES[TCR_SIDES] = {"left", "right"};
+static const char *const LAYERS[TCR_LAYERS] = {"bottom", "middle", "top"};
+
+/* Adds the cell that a message is about. */
+static void name_cell(tcr_error *error, tcr_side side, size_t zone, tcr_layer layer) {
+    if (error == NULL)
+        return;
+    error->side = (int)side;
+    error->zone = zone;
+    error->layer = (int)layer;
+}
+
+tcr_status tcr_plan_without_tray(tcr_error *error) {
+    tcr_error_set(error, TCR_E_TRAY,
+                  "the set has no tray (tray: any), and a plan chooses from one; give its "
+                  "lengths, such as tray: {lengths_mm: [8, 9, 10, 11, 12]}");
+    tcr_error_number(error, "tray", NAN, NAN, NAN);
+    return TCR_E_TRAY;
+}
+
+tcr_status tcr_plan_without_lash(tcr_side side, tcr_error *error) {
+    tcr_error_set(error, TCR_E_NO_SOLUTION,
+                  "the %s eye has no lash to plan for within the limits; look at its conditions, "
+                  "or widen the limits under plan in the set file",
+                  SIDES[side]);
+    tcr_error_number(error, "lashes", NAN, NAN, NAN);
+    if (error != NULL)
+        error->side = (int)side;
+    return TCR_E_NO_SOLUTION;
+}
+
+tcr_status tcr_plan_all_by_row(tcr_error *error) {
+    tcr_error_set(error, TCR_E_NO_SOLUTION,
+                  "there is nothing to plan: the survey says what each lash gets; empty the ext_ "
+                  "columns of those that are to be planned");
+    tcr_error_number(error, "rows", NAN, NAN, NAN);
+    return TCR_E_NO_SOLUTION;
+}
+
+tcr_status tcr_plan_nothing_suits(tcr_side side, size_t zone, tcr_layer layer, tcr_error *error) {
+    tcr_error_set(error, TCR_E_NO_SOLUTION,
+                  "no length of the tray suits all lashes of the %s layer in zone %zu of the %s "
+                  "eye; a larger overlength, more placements, diameters, fans or curls, a smaller "
+                  "share, or wider limits under plan would leave a choice",
+                  LAYERS[layer], zone + 1, SIDES[side]);
+    tcr_error_number(error, "limits", NAN, NAN, NAN);
+    name_cell(error, side, zone, layer);
+    return TCR_E_NO_SOLUTION;
+}
+
+tcr_status tcr_plan_too_many(tcr_side side, size_t zone, tcr_layer layer, size_t options,
+                             tcr_error *error) {
+    tcr_error_set(error, TCR_E_NO_SOLUTION,
+                  "the %s layer in zone %zu of the %s eye has %zu options (lengths, curls, "
+                  "diameters, fans and placements, each with each); plan takes at most %d, so "
+                  "give fewer",
+                  LAYERS[layer], zone + 1, SIDES[side], options, TCR_PLAN_OPTIONS_MAX);
+    tcr_error_number(error, "options", (double)options, 1.0, TCR_PLAN_OPTIONS_MAX);
+    name_cell(error, side, zone, layer);
+    return TCR_E_NO_SOLUTION;
+}
+
+tcr_status tcr_plan_tied(const tcr_plan_options *o, bool by_step, bool by_lengths,
+                         tcr_error *error) {
+    char step[TCR_NUMBER_SIZE];
+    tcr_number_text(o->zone_step_most_mm, step);
+    if (by_step && by_lengths)
+        tcr_error_set(error, TCR_E_NO_SOLUTION,
+                      "no choice keeps neighbouring zones within a step of %s mm, and none has at "
+                      "most %zu lengths; a larger zone step and more lengths would leave one",
+                      step, o->lengths_most);
+    else if (by_step)
+        tcr_error_set(error, TCR_E_NO_SOLUTION,
+                      "no choice keeps neighbouring zones within a step of %s mm; a larger zone "
+                      "step would leave one",
+                      step);
+    else
+        tcr_error_set(error, TCR_E_NO_SOLUTION,
+                      "no choice has at most %zu lengths; more lengths would leave one",
+                      o->lengths_most);
+    if (by_step)
+        tcr_error_number(error, "zone_step_most_mm", o->zone_step_most_mm, NAN, NAN);
+    else
+        tcr_error_number(error, "lengths_most", (double)o->lengths_most, NAN, NAN);
+    return TCR_E_NO_SOLUTION;
+}
