@@ -97,7 +97,7 @@ tcr_status tcr_set_end(tcr_set *set, tcr_status status, int side) {
     const int layer = e->layer;
     if (e->status != status)
         tcr_error_status(e, status);
-    e->side = side;
+    e->side = side >= 0 && side < TCR_SIDES ? side : -1;
     e->lash = lash;
     e->zone = zone;
     e->layer = layer;

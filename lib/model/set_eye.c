@@ -6,11 +6,14 @@
  */
 #include <tipcrest/set.h>
 
+#include <math.h>
 #include <string.h>
 #include <tipcrest/field.h>
 
 #include "model/set_data.h"
+#include "num/error.h"
 #include "num/memory.h"
+#include "num/number.h"
 #include "num/range.h"
 #include "num/utf8.h"
 
@@ -80,13 +83,45 @@ static bool says_no_more(const tcr_wish *wish) {
            ((fixed & TCR_FIX_FROM_SKIN) || wish->from_skin_mm == 0.0);
 }
 
+/* The set lacks a curl that a map or a row names. */
+static tcr_status refuse_curl(const char *label, tcr_error *error) {
+    tcr_error_set(error, TCR_E_CURL, "curl is \"%.*s\", which the set lacks", TCR_LABEL_SIZE - 1,
+                  label);
+    tcr_error_number(error, "curl", NAN, NAN, NAN);
+    return TCR_E_CURL;
+}
+
+static tcr_status refuse_length(double length_mm, tcr_error *error) {
+    char found[TCR_NUMBER_SIZE];
+    tcr_number_text(length_mm, found);
+    tcr_error_set(error, TCR_E_TRAY, "length_mm is %s, which the tray lacks", found);
+    tcr_error_number(error, "length_mm", length_mm, NAN, NAN);
+    return TCR_E_TRAY;
+}
+
+/* Where a zone ends: after the one before it, the last at 1. */
+static tcr_status refuse_end(double to, double from, bool last, tcr_error *error) {
+    char found[TCR_NUMBER_SIZE], before[TCR_NUMBER_SIZE];
+    tcr_number_text(to, found);
+    tcr_number_text(from, before);
+    if (last)
+        tcr_error_set(error, TCR_E_MAP, "to is %s; the last zone of a map ends at 1", found);
+    else
+        tcr_error_set(error, TCR_E_MAP,
+                      "to is %s; it lies above %s, where the zone begins, and up "
+                      "to 1",
+                      found, before);
+    tcr_error_number(error, "to", to, last ? 1.0 : from, 1.0);
+    return TCR_E_MAP;
+}
+
 /* A wish: known curl, numbers within the ranges of an extension. */
 static tcr_status check_wish(const tcr_set *set, const tcr_wish *wish, tcr_error *error) {
     size_t index;
     if ((wish->fixed & ~(unsigned)TCR_FIX_ALL) || !says_no_more(wish))
         return TCR_E_ARGUMENT;
     if ((wish->fixed & TCR_FIX_CURL) && tcr_set_find_curl(set, wish->curl, &index) != TCR_OK)
-        return TCR_E_CURL;
+        return refuse_curl(wish->curl, error);
     return tcr_fields_check(TCR_GROUP_WISH, wish, error);
 }
 
@@ -94,21 +129,26 @@ static tcr_status check_zone(const tcr_set *set, const tcr_zone *zone, double fr
                              tcr_error *error) {
     size_t index;
     if (!tcr_within(zone->to, 0.0, 1.0) || !(zone->to > from))
-        return TCR_E_MAP;
+        return refuse_end(zone->to, from, false, error);
     const tcr_status fits = tcr_fields_check(TCR_GROUP_ZONE, zone, error);
     if (fits != TCR_OK)
         return fits;
     if (tcr_set_find_curl(set, zone->curl, &index) != TCR_OK)
-        return TCR_E_CURL;
+        return refuse_curl(zone->curl, error);
     if (!tcr_tray_has(&set->tray, zone->length_mm))
-        return TCR_E_TRAY;
+        return refuse_length(zone->length_mm, error);
     for (int layer = 0; layer < TCR_LAYERS; layer++) {
         const tcr_wish *wish = &zone->layer[layer];
-        const tcr_status status = check_wish(set, wish, error);
-        if (status != TCR_OK || (wish->fixed & TCR_FIX_FROM_SKIN))
-            return status != TCR_OK ? status : TCR_E_ARGUMENT;
-        if ((wish->fixed & TCR_FIX_LENGTH) && !tcr_tray_has(&set->tray, wish->length_mm))
-            return TCR_E_TRAY;
+        tcr_status status = check_wish(set, wish, error);
+        if (status == TCR_OK && (wish->fixed & TCR_FIX_FROM_SKIN))
+            status = TCR_E_ARGUMENT;
+        if (status == TCR_OK && (wish->fixed & TCR_FIX_LENGTH) &&
+            !tcr_tray_has(&set->tray, wish->length_mm))
+            status = refuse_length(wish->length_mm, error);
+        if (status != TCR_OK) {
+            error->layer = layer;
+            return status;
+        }
     }
     return TCR_OK;
 }
@@ -125,8 +165,11 @@ static tcr_status put_map(tcr_set *set, const tcr_zone *zones, size_t count,
         }
         from = zones[i].to;
     }
-    if (from != 1.0)
+    if (from != 1.0) {
+        (void)refuse_end(from, NAN, true, &set->error);
+        set->error.zone = count - 1;
         return TCR_E_MAP;
+    }
     tcr_zone *copy = tcr_resize(&set->allocator, NULL, count, sizeof *copy);
     if (copy == NULL)
         return TCR_E_MEMORY;
