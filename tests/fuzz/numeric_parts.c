@@ -214,7 +214,7 @@ static void draw_row(tcr_bytes *bytes, rows *r, int i) {
     r->lash[i] = lash; /* columns have no layer, condition and final length */
     r->lash[i].layer = TCR_BOTTOM;
     r->lash[i].condition = TCR_SUITABLE;
-    r->lash[i].final_length_mm = 0.0;
+    r->lash[i].final_length_mm = NAN;
 }
 
 /* One row against the scalar call. */

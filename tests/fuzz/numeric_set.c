@@ -86,13 +86,17 @@ static void set_up_curl(tcr_bytes *bytes, tcr_set *set) {
     (void)tcr_set_add_curl(set, &curl);
 }
 
-/* What the calls add is all or nothing: a set never holds less than before. */
+/* What the calls add is all or nothing: but for a change, a set never holds less than before. */
 static void set_up(tcr_bytes *bytes, tcr_set *set) {
     set_up_eye(bytes, set, TCR_LEFT);
     for (int steps = 0; steps < 64 && bytes->at < bytes->end; steps++) {
         const holding before = holding_of(set);
         const uint8_t kind = tcr_any_byte(bytes);
         const tcr_side side = kind < 200 ? TCR_LEFT : (tcr_side)(kind % 3);
+        if (kind >= 240) {
+            tcr_numeric_change(bytes, set);
+            continue;
+        }
         switch (kind % 8) {
         case 0:
             set_up_whole(bytes, set);
@@ -168,6 +172,7 @@ static void claim_answers(const tcr_set *set, const tcr_check_options *options) 
 }
 
 static void run(tcr_bytes bytes, tcr_harsh *harsh) {
+    const tcr_bytes whole = bytes; /* read a second time, as other structs */
     const tcr_allocator allocator = tcr_harsh_allocator(harsh);
     const tcr_check_options options = draw_options(&bytes);
     const tcr_step_question question = draw_question(&bytes);
@@ -179,6 +184,7 @@ static void run(tcr_bytes bytes, tcr_harsh *harsh) {
         if (tcr_lashes_of(set) <= TCR_FUZZ_LASHES_MAX)
             claim_answers(set, &options);
         tcr_claim_step(set, &question);
+        tcr_claim_worked_out(whole, set);
         tcr_set_free(set);
     }
     claim(harsh->blocks == 0, "%zu blocks were not given back", harsh->blocks);
