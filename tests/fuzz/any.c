@@ -91,8 +91,10 @@ tcr_lid tcr_any_lid(tcr_bytes *bytes) {
     lid.fullness = tcr_any_number(bytes, 0.8, 4.0, 1.6);
     lid.globe_radius_mm = tcr_any_number(bytes, 8.0, 16.0, 12.0);
     lid.lateral_semiaxis_mm = tcr_any_number(bytes, 7.5, 40.0, 16.0);
-    if (tcr_any_byte(bytes) & 1)
-        lid.fullness = NAN; /* not known */
+    if (tcr_any_byte(bytes) & 1) {
+        lid.fullness = NAN; /* not known: for sets, and refused by other calls */
+        bytes->outside = true;
+    }
     return lid;
 }
 
@@ -113,10 +115,14 @@ tcr_lash tcr_any_lash(tcr_bytes *bytes) {
         lash.pitch_rad = NAN;
     if (unknown & 2)
         lash.turn_rad = NAN;
+    bytes->outside = bytes->outside || (unknown & 3) != 0; /* as in a lid */
     lash.final_length_mm = NAN;
     const uint8_t rest = tcr_any_byte(bytes);
+    const bool before = bytes->not_finite;
     if (rest & 1)
         lash.final_length_mm = tcr_any_number(bytes, 1.0, 20.0, 8.0);
+    if (isnan(lash.final_length_mm)) /* not known, which every call takes */
+        bytes->not_finite = before;
     if (rest & 2)
         lash.condition = (tcr_condition)tcr_any_choice(bytes, TCR_CONDITIONS);
     return lash;

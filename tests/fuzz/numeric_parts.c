@@ -288,7 +288,8 @@ static void claim_look(const tcr_tray *tray, tcr_bytes *bytes) {
 static void claim_tray(const tcr_tray *tray, tcr_bytes *bytes) {
     const double wanted = tcr_any_number(bytes, 3.0, 30.0, 10.25);
     const double nearest = tcr_tray_nearest(tray, wanted);
-    claim(tcr_tray_has(tray, nearest), "nearest to %.17g: %.17g", wanted, nearest);
+    claim(tray->count == 0 || tcr_tray_has(tray, nearest), "nearest to %.17g: %.17g", wanted,
+          nearest);
     claim(!tcr_tray_has(tray, wanted) || fabs(nearest - wanted) <= NEAR, "%.17g is there: %.17g",
           wanted, nearest);
     claim_look(tray, bytes);
