@@ -7,13 +7,13 @@
 #include <tipcrest/export.h>
 
 /*
- * All memory of the core goes through an allocator. Where a call takes one, NULL means the C
- * library's. An object keeps a copy of the allocator it was made with and uses it until it is
- * freed.
+ * All memory of the core comes from an allocator. A call that takes one accepts NULL: the C
+ * library's. An object copies the allocator that it is made with and uses the copy until it is
+ * freed; context must live that long.
  *
- * resize(context, block, bytes): as realloc; block may be NULL, bytes is never 0; NULL on failure,
- * the old block then stays valid. release(context, block): as free; block may be NULL.
- * Objects used by several threads at once need an allocator that several threads may call.
+ * resize(context, block, bytes) works as realloc. block may be NULL; bytes is never 0. It returns
+ * NULL on failure, and the old block stays valid. release(context, block) works as free; block may
+ * be NULL. If several threads use objects with one allocator, it must be thread-safe.
  */
 typedef struct tcr_allocator {
     void *(*resize)(void *context, void *block, size_t bytes);
@@ -21,7 +21,7 @@ typedef struct tcr_allocator {
     void *context;
 } tcr_allocator;
 
-/* The C library's allocator. */
+/* The C library's allocator; its context is NULL. Cannot fail. */
 TCR_API tcr_allocator tcr_allocator_default(void);
 
 #endif

@@ -2,14 +2,14 @@
 #ifndef TCR_EXPORT_H
 #define TCR_EXPORT_H
 
-/* C++ has to be told that the library's functions are C's. */
+/* In C++ the library's functions have C linkage. */
 #if defined(__cplusplus)
 #define TCR_C extern "C"
 #else
 #define TCR_C
 #endif
 
-/* TCR_API marks what a shared library shows to others; everything else stays inside. */
+/* TCR_API marks the functions that a shared library exports; all others are hidden. */
 #if defined(__GNUC__)
 #define TCR_API TCR_C __attribute__((visibility("default")))
 #else

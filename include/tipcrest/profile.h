@@ -7,10 +7,10 @@
 #include <tipcrest/status.h>
 
 /*
- * An arc spline: pieces of constant curvature joined with a common tangent, the shape of a natural
- * lash and of an extension. A profile says how much each piece turns, whatever the length of the
- * whole: the piece with share f and turn a of a fibre of length L is f L long, with curvature a/(f
- * L).
+ * An arc spline: pieces of constant curvature, joined with a common tangent. It is the shape of a
+ * natural lash and of an extension. A profile gives the turn of each piece, whatever the length of
+ * the whole: on a fibre of length L, the piece with share f and turn a is f L long and has
+ * curvature a/(f L).
  */
 enum { TCR_PIECES_MAX = 8 };
 
@@ -26,12 +26,16 @@ typedef struct tcr_arc_point {
     double angle_rad; /* of the tangent, not reduced to one turn */
 } tcr_arc_point;
 
-/* TCR_OK, or TCR_E_ARGUMENT (number of pieces), TCR_E_RANGE (turn), TCR_E_CURL (shares). */
+/*
+ * Checks a profile. TCR_E_ARGUMENT (NULL, number of pieces), TCR_E_RANGE (turn), TCR_E_CURL
+ * (shares). error may be NULL.
+ */
 TCR_API tcr_status tcr_profile_check(const tcr_profile *profile, tcr_error *error);
 
 /*
- * The point at arc length s_mm of a fibre length_mm long; s is cut to [0, length_mm]. The profile
- * must be valid, the length above 0. Cost: one sine and cosine a piece.
+ * The point at arc length s_mm of a fibre length_mm long. s_mm is cut to 0 to length_mm. The
+ * profile must be valid and length_mm above 0; neither is checked. Cost: one sine and cosine for
+ * each piece.
  */
 TCR_API tcr_arc_point tcr_profile_at(const tcr_profile *profile, double length_mm, double s_mm);
 

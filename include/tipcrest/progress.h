@@ -6,14 +6,14 @@
 
 /*
  * Progress of long work, and a way to stop it. A call that can take long has a tcr_progress among
- * its options and calls report on the caller's own thread, at least every 0.1 s.
+ * its options. It calls report on the caller's own thread, at least every 0.1 s while it works.
  */
 typedef struct tcr_progress {
     /*
-     * context: the member below. phase: an English word for what is being done, static storage.
-     * share: the share of the phase that is done, 0 to 1; NaN where it is not known. Returns true
-     * to go on. After false the call asks no more and ends soon: its result says that it was
-     * stopped, or, without a result, its status is TCR_E_STOPPED. NULL: the work is never stopped.
+     * context is the member below. phase names the work in English; static storage. share is the
+     * share of the phase that is done, 0 to 1, or NaN if unknown. Returns true to go on. After
+     * false the call does not report again and ends soon: its result says that it was stopped, or
+     * its status is TCR_E_STOPPED if there is no result. If report is NULL, nothing stops the work.
      */
     bool (*report)(void *context, const char *phase, double share);
     void *context; /* the caller's; may be NULL */

@@ -8,43 +8,45 @@
 #include <tipcrest/export.h>
 
 /*
- * Text between people and the library: numbers whose digits do not depend on the locale, text of
- * others made safe for a terminal, and the word that was perhaps meant. No call allocates or keeps
- * state; all are thread-safe.
+ * Text for people and from people: numbers whose digits do not depend on the locale, foreign text
+ * made safe for a terminal, and suggestions for a misspelt word. The calls keep no state, allocate
+ * nothing and are thread-safe.
  */
 
-enum { TCR_NUMBER_SIZE = 32 }; /* bytes of the text of any number, with its NUL */
+enum { TCR_NUMBER_SIZE = 32 }; /* bytes for the text of any number, NUL included */
 
 /*
- * The fewest digits that read back as the same double, and of those the nearest to it, as JSON has
- * numbers: "0", "-0", "12", "0.1", "1e-7", "1.5e300". Plain from 1e-5 up to below 1e17, with an
- * exponent elsewhere; "null" for what is not finite. Ends with a NUL; returns the length.
+ * Writes the fewest digits that read back as the same double; among those, the nearest to it. The
+ * form is that of a JSON number: "0", "-0", "12", "0.1", "1e-7", "1.5e300". Numbers from 1e-5 to
+ * below 1e17 have no exponent. A number that is not finite gives "null". text receives at most
+ * TCR_NUMBER_SIZE bytes, NUL included. Returns the length without the NUL.
  */
 TCR_API size_t tcr_number_text(double value, char text[TCR_NUMBER_SIZE]);
 
 /*
- * Reads the whole of a text of 'length' bytes as [+-] digits [. digits] [e [+-] digits], with at
- * least one digit before or after the point, rounded to nearest, ties to even. text may be NULL,
- * which is no number. Returns false for anything else and for what is too large for a double, and
- * leaves *value as it was; what is too small becomes a denormal or 0.
+ * Reads a number from the whole of a text of 'length' bytes, which needs no NUL: [+-] digits [.
+ * digits] [e [+-] digits], with at least one digit before or after the point. Rounds to nearest,
+ * ties to even; a number too small becomes a denormal or 0. Returns false for any other text, for a
+ * number too large for a double and for a NULL text; *value is then unchanged.
  */
 TCR_API bool tcr_number_parse(const char *text, size_t length, double *value);
 
-/* The same, where a decimal comma may stand in place of the point. */
+/* As tcr_number_parse, but also accepts a decimal comma. */
 TCR_API bool tcr_number_parse_comma(const char *text, size_t length, double *value);
 
 /*
- * Copies a text so that a terminal can show it: control characters, marks that change the direction
- * of writing and ill-formed bytes become \x1b, \u202e, \xff. Where it would take more than
- * 'columns', or more than size - 1 bytes, it is cut and ends in "...". out receives 'size' bytes at
- * most, at least 4, and is always terminated. Returns the columns it takes.
+ * Copies a text, which ends with a NUL, so that a terminal can show it. Control characters, marks
+ * that change the direction of writing and malformed bytes become \x1b, \u202e, \xff. A text that
+ * would take more than 'columns' columns or more than size - 1 bytes is cut and ends in "...". out
+ * receives at most 'size' bytes, NUL included; size is at least 4, columns at least 3. Returns the
+ * columns used.
  */
 TCR_API int tcr_printable(const char *text, int columns, char *out, size_t size);
 
 /*
- * The one of 'count' known words that was perhaps meant by a text of 'bytes' bytes: the nearest by
- * letters changed, left out, added or swapped, whatever their case, or the one that goes on where
- * the text ends; NULL where none is near.
+ * Suggests one of 'count' known words for a misspelt text of 'bytes' bytes. It picks the nearest by
+ * letters changed, left out, added or swapped, ignoring case, or a word that begins with the text.
+ * Returns a pointer from known, or NULL if none is near.
  */
 TCR_API const char *tcr_suggest(const char *text, size_t bytes, const char *const *known,
                                 size_t count);

@@ -2,15 +2,16 @@
 #ifndef TCR_VECTOR_H
 #define TCR_VECTOR_H
 
-/* Small value types of plane and space geometry, in mm unless a name says otherwise. */
+/* Points and vectors of the plane and of space, in mm unless a name says otherwise. */
 
 typedef struct tcr_vec2 {
     double x, y;
 } tcr_vec2;
 
 /*
- * In an eye's own frame: origin at the centre of the globe, x from the inner to the outer corner,
- * y up, z out of the face. Left and right eyes use the same frame, mirrored.
+ * A point or vector in an eye's own frame. The origin is the centre of the globe; x runs from the
+ * inner to the outer corner, y up, z out of the face. Both eyes use the same frame; the right eye's
+ * is mirrored.
  */
 typedef struct tcr_vec3 {
     double x, y, z;
