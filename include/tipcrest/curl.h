@@ -23,7 +23,10 @@ typedef struct tcr_curl {
     const tcr_profile *profiles; /* all with the same number of pieces */
 } tcr_curl;
 
-/* The built-in curls J B C CC D DD L M, static storage. count receives their number. */
+/*
+ * The built-in curls J B C CC D DD L M, static storage. count receives their number; it may be
+ * NULL.
+ */
 TCR_API const tcr_curl *tcr_curl_catalogue(size_t *count);
 
 /*

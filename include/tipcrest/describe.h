@@ -11,16 +11,17 @@
 #include <tipcrest/status.h>
 
 /*
- * The described eye (model.md, section 11): a sample of lashes drawn from distributions, the same
- * on every machine and for every number of threads.
+ * The described eye (model.md, section 11): lashes drawn from distributions. They are the same on
+ * every machine and for every number of threads.
  */
 typedef enum tcr_phases {
-    TCR_PHASES_A = 0,   /* lengths by growth and rest, cycle 152 days for a lash of 7.5 mm */
+    TCR_PHASES_A =
+        0, /* lengths by growth and rest, with a cycle of 152 days for a lash of 7.5 mm */
     TCR_PHASES_B = 1,   /* the same with a cycle of 90 days for 7.5 mm (Thibaut 2010) */
     TCR_PHASES_NONE = 2 /* every lash at its final length */
 } tcr_phases;
 
-/* Fields of the draws; the numbers are part of the contract (random.h). */
+/* Fields of the random draws (random.h). Their numbers are part of the contract. */
 typedef enum tcr_describe_field {
     TCR_FIELD_U = 0,
     TCR_FIELD_ROW = 1,
@@ -35,53 +36,62 @@ typedef enum tcr_describe_field {
     TCR_FIELD_STRAY = 10
 } tcr_describe_field;
 
-/* Means, standard deviations (sd) and limits; tcr_description_default gives those of the contract.
+/*
+ * Means, standard deviations (sd) and limits. tcr_description_default gives the defaults named
+ * here. Means have the ranges of tcr_lash unless a comment says otherwise.
  */
 typedef struct tcr_description {
     size_t count;        /* lashes, 1 to 100000; default 96, assumed */
-    uint64_t seed;       /* default 1 */
-    double gap_mm;       /* 0 to 3, layer to layer; default 1, common practice */
-    double height_sd_mm; /* 0 to 1; 0.1, assumed */
-    double pitch_rad;    /* mean; -10 degrees, assumed */
-    double pitch_sd_rad; /* 0 to 20 degrees; 4 degrees, assumed */
-    double yaw_rad;      /* mean at u = 0; -10 degrees, assumed */
-    double yaw_fan_rad;  /* added at u = 1, in proportion between; 20 degrees, assumed */
-    double yaw_sd_rad;   /* 4 degrees, assumed */
-    double roll_rad;     /* 0 */
-    double roll_sd_rad;  /* 0 */
-    double length_mm;    /* mean final length at u = 1/2; 7.5 */
-    double length_sd_mm; /* 0 to 3; 1.0 (Glaser 2014 has 1.15, 10.1097/DSS.0000000000000170) */
-    double length_inner_share;  /* of the mean at u = 0, 0.1 to 2; 0.7, assumed */
-    double length_outer_share;  /* at u = 1; 0.9, assumed */
-    double turn_rad;            /* when full-grown; 60 degrees, assumed */
-    double turn_sd_rad;         /* 8 degrees, assumed */
-    double root_diameter_mm;    /* when full-grown; 0.08, assumed */
-    double root_diameter_sd_mm; /* 0 to 0.05; 0.01, assumed */
-    double tip_diameter_mm;     /* 0.015, assumed */
-    double stray_share;         /* 0 to 1; 0.02, assumed */
-    double stray_rise_mm;       /* 0 to 3, above the top row; 1, assumed */
-    double baby_below_mm;       /* 0 to 20; 5, assumed */
-    double weak_below_mm;       /* 0 to 0.2, root diameter as it is; 0.055, assumed */
-    tcr_phases phases;          /* default A */
+    uint64_t seed;       /* any; default 1 */
+    double gap_mm;       /* 0 to 3, from layer to layer; default 1, common practice */
+    double height_sd_mm; /* 0 to 1; default 0.1, assumed */
+    double pitch_rad;    /* mean, -84 to 84 degrees; default -10 degrees, assumed */
+    double pitch_sd_rad; /* 0 to 20 degrees; default 4 degrees, assumed */
+    double yaw_rad;      /* mean at u = 0, -84 to 84 degrees; default -10 degrees, assumed */
+    double yaw_fan_rad;  /* -168 to 168 degrees: added at u = 1, in proportion between; default 20
+                            degrees, assumed */
+    double yaw_sd_rad;   /* 0 to 20 degrees; default 4 degrees, assumed */
+    double roll_rad;     /* mean; default 0 */
+    double roll_sd_rad;  /* 0 to 20 degrees; default 0 */
+    double length_mm;    /* mean final length at u = 1/2, 1 to 20; default 7.5 */
+    double
+        length_sd_mm; /* 0 to 3; default 1.0 (Glaser 2014 has 1.15, 10.1097/DSS.0000000000000170) */
+    double length_inner_share;  /* mean length at u = 0 over that at u = 1/2, 0.1 to 2; default 0.7,
+                                   assumed */
+    double length_outer_share;  /* the same at u = 1; default 0.9, assumed */
+    double turn_rad;            /* mean, full-grown; default 60 degrees, assumed */
+    double turn_sd_rad;         /* 0 to 40 degrees; default 8 degrees, assumed */
+    double root_diameter_mm;    /* mean, full-grown; default 0.08, assumed */
+    double root_diameter_sd_mm; /* 0 to 0.05; default 0.01, assumed */
+    double tip_diameter_mm;     /* of every lash; default 0.015, assumed */
+    double stray_share;         /* 0 to 1: share of strays; default 0.02, assumed */
+    double stray_rise_mm;       /* 0 to 3: height of strays above the top row; default 1, assumed */
+    double baby_below_mm;       /* 0 to 20: shorter lashes are babies; default 5, assumed */
+    double weak_below_mm; /* 0 to 0.2: lashes with thinner roots are weak; default 0.055, assumed */
+    tcr_phases phases;    /* default A */
 } tcr_description;
 
+/* The default description, as given above. */
 TCR_API tcr_description tcr_description_default(void);
 
-TCR_API tcr_status tcr_description_check(const tcr_description *description,
-                                         tcr_error *error); /* TCR_OK, _ARGUMENT, _RANGE */
+/*
+ * Checks a description. TCR_E_RANGE or TCR_E_ARGUMENT (NULL, phases). error names the number and
+ * may be NULL.
+ */
+TCR_API tcr_status tcr_description_check(const tcr_description *description, tcr_error *error);
 
 /*
- * Lash number k (0 to count - 1) of the described eye; eye is 0 for left, 1 for right. Draws that
- * fall outside a lash's ranges (lash.h) are cut to them, so every lash is valid. No field is
- * "assumed": all are drawn.
+ * Lash number k (0 to count - 1) of the described eye. eye is 0 for left, 1 for right. Draws
+ * outside a lash's ranges (lash.h) are cut to them, so every lash is valid. Every number is drawn;
+ * none is unknown.
  *
  * Turn and root diameter are drawn for the full-grown lash. Those of a shorter lash follow from its
  * length by the growth of the shape (growth.h). The root diameter stays at 0.02 mm or more, which
- * by the defaults thickens hair below 0.6 mm. With TCR_PHASES_NONE the call gives the same lash
- * full-grown.
+ * with the defaults thickens hair shorter than 0.6 mm. With TCR_PHASES_NONE the call gives the same
+ * lash full-grown.
  *
- * TCR_OK; TCR_E_ARGUMENT if lash is NULL, eye above 1 or k not below count; else the status of
- * tcr_description_check. A failed call leaves *lash as it was.
+ * TCR_E_ARGUMENT if lash is NULL, eye is above 1 or k is not below count; else the status of
+ * tcr_description_check. A failed call leaves *lash as it was. Allocates nothing.
  */
 TCR_API tcr_status tcr_describe_lash(const tcr_description *description, uint32_t eye, uint32_t k,
                                      tcr_lash *lash);

@@ -9,11 +9,11 @@
 #include <tipcrest/status.h>
 #include <tipcrest/vector.h>
 
-/* A natural lash: where it roots, how it grows, how it curls (model.md, section 3). */
+/* A natural lash: its root, direction and curl (model.md, section 3). */
 
 typedef enum tcr_layer { TCR_BOTTOM = 0, TCR_MIDDLE = 1, TCR_TOP = 2 } tcr_layer;
 enum { TCR_LAYERS = 3 };
-/* "bottom", "middle" or "top", as files say it; static storage; "unknown" for any other value. */
+/* "bottom", "middle" or "top", as in files; "unknown" for any other value. Static storage. */
 TCR_API const char *tcr_layer_text(tcr_layer layer);
 
 typedef enum tcr_condition {
@@ -26,9 +26,9 @@ typedef enum tcr_condition {
 enum { TCR_CONDITIONS = 5 };
 
 /*
- * Why a lash of a condition carries no extension, in a few words, for TCR_E_BARE,
- * TCR_E_BARE_BY_ROW and TCR_E_BOND: "baby lash". NULL for TCR_OK; else tcr_status_text. Static
- * storage.
+ * Why a lash carries no extension, in a few words such as "baby lash". status is TCR_E_BARE,
+ * TCR_E_BARE_BY_ROW or TCR_E_BOND; condition is the lash's. Returns NULL for TCR_OK and
+ * tcr_status_text for any other status. Static storage.
  */
 TCR_API const char *tcr_bare_text(tcr_status status, tcr_condition condition);
 
@@ -47,58 +47,72 @@ enum {
 };
 
 /*
- * A number that is NaN is not known, and its default then stands in, as an assumption that reports
- * name. A number that is there counts as given. Calls on a set take unknown numbers; those that
- * compute (tcr_tip, tcr_attach, ...) need all but final_length_mm: tcr_lash_complete.
+ * A NaN means that the number is unknown. Its default is then used, and reports list it as assumed.
+ * Any other number counts as given. Calls that change a set accept unknown numbers. Calls that
+ * compute (tcr_tip, tcr_attach, ...) need every number but final_length_mm: see tcr_lash_complete.
  */
 typedef struct tcr_lash {
-    double u;         /* 0.02 to 0.98 */
-    double height_mm; /* -2 to 8, of the root above the margin; default 0, 1, 2 mm by layer */
-    double
-        pitch_rad; /* inside 85 degrees, up the lid from its normal; default -10 degrees, assumed */
-    double yaw_rad;   /* inside 85 degrees, towards the outer corner; default -10 + 20 u degrees,
-                         assumed */
-    double roll_rad;  /* within 90 degrees, of the plane of the curl about the lash; default 0 */
-    double length_mm; /* 0.3 to 20, along the lash; default 7.5 (a Japanese study, read in
-                         translation) */
-    double final_length_mm;  /* 1 to 20, when full grown; no default */
-    double turn_rad;         /* -60 to 200 degrees, root to tip; default 60 degrees, assumed */
+    double u;         /* 0.02 to 0.98: place along the lid; always given */
+    double height_mm; /* -2 to 8: of the root above the margin; default 0, 1 or 2 by layer */
+    double pitch_rad; /* above -85 and below 85 degrees, up the lid from its normal; default -10
+                         degrees, assumed */
+    double yaw_rad;  /* above -85 and below 85 degrees, towards the outer corner; default -10 + 20 u
+                        degrees, assumed */
+    double roll_rad; /* -90 to 90 degrees: turns the plane of the curl about the lash; default 0 */
+    double length_mm;        /* 0.3 to 20, along the lash; default 7.5 (a Japanese study, read in
+                                translation) */
+    double final_length_mm;  /* 1 to 20: the full-grown length; no default */
+    double turn_rad;         /* -60 to 200 degrees, from root to tip; default 60 degrees, assumed */
     double root_diameter_mm; /* 0.02 to 0.2; default 0.08, assumed */
-    double tip_diameter_mm;  /* 0 to the root's; default 0.015, assumed */
+    double tip_diameter_mm;  /* 0 to root_diameter_mm; default 0.015, assumed */
     tcr_layer layer;
-    tcr_condition condition; /* only suitable lashes are given an extension by the map */
+    tcr_condition condition; /* map and rule give an extension to suitable lashes only */
 } tcr_lash;
 
-/* The lash's own axes in space; local coordinates are (along, up, out). */
+/* A lash's own axes in the eye's frame. Local coordinates are (along, up, out). */
 typedef struct tcr_stance {
     tcr_vec3 root;  /* mm */
     tcr_vec3 along; /* unit, the direction of growth at the root */
-    tcr_vec3 up;    /* unit, the side to which the lash curls */
+    tcr_vec3 up;    /* unit, the side towards which the lash curls */
     tcr_vec3 out;   /* unit, up x along: the outer side */
 } tcr_stance;
 
-/* A suitable lash of which nothing but its place is known. */
+/* A suitable lash with every number unknown but its place. Nothing is checked. */
 TCR_API tcr_lash tcr_lash_unknown(double u, tcr_layer layer);
 
-/* The lash with the defaults of its place for what is not known; final_length_mm stays. assumed
- * receives the bits TCR_LASH_... of these and may be NULL. */
+/*
+ * The lash with the default of its place for each unknown number. final_length_mm has no default
+ * and stays unknown. The other numbers are not checked. assumed receives the bits TCR_LASH_... of
+ * the defaults and may be NULL.
+ */
 TCR_API tcr_lash tcr_lash_complete(const tcr_lash *lash, unsigned *assumed);
 
-/* TCR_OK for a complete lash, TCR_E_RANGE, or TCR_E_ARGUMENT for a layer or condition that does not
- * exist. */
+/*
+ * Checks a complete lash. TCR_E_RANGE, or TCR_E_ARGUMENT for NULL and for a layer or condition that
+ * does not exist. error names the number and may be NULL.
+ */
 TCR_API tcr_status tcr_lash_check(const tcr_lash *lash, tcr_error *error);
 
-/* The profile of a natural lash: three equal pieces that turn by 4/9, 3/9 and 2/9 of the whole. */
+/*
+ * The profile of a natural lash: three equal pieces with 4/9, 3/9 and 2/9 of turn_rad. The lash is
+ * not checked.
+ */
 TCR_API tcr_profile tcr_lash_profile(const tcr_lash *lash);
 
-/* The diameter at s_mm from the root, mm, by the linear taper. */
+/*
+ * The diameter in mm at s_mm from the root, by the linear taper. Neither s_mm nor the lash is
+ * checked.
+ */
 TCR_API double tcr_lash_diameter(const tcr_lash *lash, double s_mm);
 
-/* Where the lash stands on a lid at an opening from 0 to 1. The status of the checks of both. */
+/*
+ * The root and axes of a lash on a lid at an opening from 0 to 1. TCR_E_RANGE (opening),
+ * TCR_E_ARGUMENT, or the status of tcr_lash_check or tcr_lid_check.
+ */
 TCR_API tcr_status tcr_lash_stance(const tcr_lash *lash, const tcr_lid *lid, double opening,
                                    tcr_stance *stance);
 
-/* A point given in a lash's own axes (x along, y up, z out), in the eye's frame, mm. */
+/* Converts a point in mm from a lash's own axes (x along, y up, z out) to the eye's frame. */
 TCR_API tcr_vec3 tcr_stance_point(const tcr_stance *stance, tcr_vec3 local);
 
 #endif

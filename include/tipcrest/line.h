@@ -11,24 +11,25 @@
 
 /*
  * The top line: a penalised cubic B-spline (P-spline; Eilers & Marx 1996, Statistical Science
- * 11:89) through the tips as seen, robust by Huber's weights (model.md, section 6), and how far the
- * tips stray from it.
+ * 11:89) through the tips as seen, made robust by Huber's weights (model.md, section 6), and the
+ * deviations of the tips from it. TCR_TOO_FEW: with fewer tips than this, evenness cannot be
+ * judged.
  */
 enum { TCR_LINE_COEFFICIENTS = 12, TCR_LINE_SAMPLES = 201, TCR_TOO_FEW = 12 };
 
-/* A line Y(X). Beyond its ends it goes on straight, with the slope it has there. */
+/* A line Y(X). Beyond its ends it continues straight, with the slope of the end. */
 typedef struct tcr_line {
     double x_min_mm, x_max_mm;
     double coefficient_mm[TCR_LINE_COEFFICIENTS];
-    double sigma_mm; /* the scale of the robust fit; 0 for a plain one */
+    double sigma_mm; /* scale of the robust fit; 0 for a plain fit */
 } tcr_line;
 
 typedef struct tcr_line_options {
     size_t size;    /* of this struct; set by tcr_line_options_default */
-    bool robust;    /* Huber's weights, or plain least squares; default true */
+    bool robust;    /* true: Huber's weights; false: plain least squares; default true */
     double penalty; /* lambda = penalty x n; default 1e-4, assumed: about ten degrees of freedom */
-    double huber;   /* limit in sigmas; default 1.345 (Huber's 95 % efficiency) */
-    double sigma_floor_mm; /* default 0.1, assumed: less than an eye sees */
+    double huber;   /* Huber's limit in sigmas; default 1.345 (95 % efficiency) */
+    double sigma_floor_mm; /* least sigma; default 0.1, assumed: less than an eye sees */
 } tcr_line_options;
 
 /* The defaults, in a struct of the caller's size (tipcrest.h). */
@@ -40,56 +41,66 @@ static inline tcr_line_options tcr_line_options_default(void) {
 }
 
 /*
- * The line through n points in any order. options may be NULL for the defaults; scratch holds n
- * doubles of the caller's. TCR_E_FEW (n < 3), TCR_E_ONE_X (all within 1e-9 mm of one X),
- * TCR_E_RANGE (a number not finite or beyond 1e6 mm), TCR_E_NO_CONVERGENCE. Allocates nothing;
- * thread-safe. Accuracy: within 1e-10 mm of the minimiser. Cost: a few passes over the points.
+ * Fits the line to n points in any order, mm. options may be NULL for the defaults. scratch holds n
+ * doubles of the caller's. TCR_E_FEW (n < 3), TCR_E_ONE_X (all points within 1e-9 mm of one X),
+ * TCR_E_RANGE (an option, or a coordinate not finite or beyond 1e6 mm), TCR_E_NO_CONVERGENCE,
+ * TCR_E_ARGUMENT. Allocates nothing; thread-safe. Accuracy: within 1e-10 mm of the minimiser. Cost:
+ * a few passes over the points.
  */
 TCR_API tcr_status tcr_line_fit(const double *x_mm, const double *y_mm, size_t n,
                                 const tcr_line_options *options, double *scratch, tcr_line *line);
 
-TCR_API double tcr_line_at(const tcr_line *line, double x_mm);    /* Y, mm */
-TCR_API double tcr_line_slope(const tcr_line *line, double x_mm); /* dY/dX */
+/* Y of the line at any X, mm. The line is not checked. */
+TCR_API double tcr_line_at(const tcr_line *line, double x_mm);
+/* dY/dX of the line at any X. The line is not checked. */
+TCR_API double tcr_line_slope(const tcr_line *line, double x_mm);
 
-/* Figures of a column of deviations, mm. */
+/* Statistics of n deviations, mm. */
 typedef struct tcr_spread {
-    double rms_mm; /* divided by n */
+    double rms_mm; /* root mean square, divided by n */
     double mean_abs_mm;
-    double p95_abs_mm; /* quantile of type 7 (Hyndman & Fan 1996, 10.1080/00031305.1996.10473566) */
+    double p95_abs_mm; /* 95th percentile: quantile of type 7 (Hyndman & Fan
+                          1996, 10.1080/00031305.1996.10473566) */
     double max_abs_mm;
 } tcr_spread;
 
-/* How n tips lie about a line. */
+/* The deviations of n tips from a line, in figures. */
 typedef struct tcr_evenness {
-    size_t lashes;
+    size_t lashes;      /* the number of tips, n */
     tcr_spread upright; /* Y - line(X) */
-    tcr_spread across;  /* times cos(atan(slope)): at right angles to the line */
+    tcr_spread across;  /* at right angles to the line: upright times cos(atan(slope)) */
     double tolerance_mm;
-    double within_tolerance;            /* share with |Y - line(X)| at most the tolerance */
-    double layer_offset_mm[TCR_LAYERS]; /* mean deviation of each layer, NaN for an empty one */
+    double within_tolerance; /* share of tips, 0 to 1, with |Y - line(X)| at most the tolerance */
+    double layer_offset_mm[TCR_LAYERS]; /* mean deviation of each layer; NaN for an empty one */
 } tcr_evenness;
 
 /*
- * Deviations of n points (n > 0) from a line, and their figures. layer gives each point's
- * tcr_layer. deviation_mm and across_mm receive n numbers each; scratch holds n doubles.
- * TCR_E_ARGUMENT if n is 0.
+ * Computes the deviations of n points from a line, and their statistics. n is above 0; coordinates
+ * and tolerance_mm are in mm and are not checked. layer gives each point's layer. deviation_mm and
+ * across_mm receive n numbers each. scratch holds n doubles of the caller's. TCR_E_ARGUMENT (NULL,
+ * n is 0, a layer that does not exist). Allocates nothing; thread-safe.
  */
 TCR_API tcr_status tcr_line_evenness(const tcr_line *line, const double *x_mm, const double *y_mm,
                                      const tcr_layer *layer, size_t n, double tolerance_mm,
                                      double *deviation_mm, double *across_mm, double *scratch,
                                      tcr_evenness *evenness);
 
-/* The largest step in X between neighbours in order of X; scratch holds n doubles; NaN below two
- * points. */
+/*
+ * The largest step in X, mm, between neighbours in order of X; NaN for fewer than two points.
+ * scratch holds n doubles of the caller's. Allocates nothing.
+ */
 TCR_API double tcr_line_largest_gap(const double *x_mm, size_t n, double *scratch);
 
-/* Right line minus left at 201 points of their common range. */
+/* Right line minus left line at 201 points of their common range of X. */
 typedef struct tcr_symmetry {
     double rms_mm, max_mm;             /* as they are */
-    double level_rms_mm, level_max_mm; /* with the mean difference in height removed */
+    double level_rms_mm, level_max_mm; /* without the mean difference in height */
 } tcr_symmetry;
 
-/* TCR_E_COMMON where the lines have no common range, or only a point. */
+/*
+ * Compares the lines of two eyes. TCR_E_COMMON if they have no common range of X, or only a point;
+ * TCR_E_ARGUMENT. Allocates nothing; thread-safe.
+ */
 TCR_API tcr_status tcr_line_symmetry(const tcr_line *left, const tcr_line *right,
                                      tcr_symmetry *symmetry);
 

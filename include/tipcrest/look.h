@@ -9,35 +9,41 @@
 #include <tipcrest/status.h>
 
 /*
- * A look is the shape of a map by the name that the trade gives it: how long each zone is, as a
- * share of the longest. The shapes are common practice, without a source; every artist has her own.
+ * A look is the shape of a map under its trade name: the length of each zone as a share of the
+ * longest. The shapes are common practice, without a source; every artist has her own.
  */
 enum { TCR_LOOK_ZONES_MAX = 16 };
 
 typedef struct tcr_look {
     const char *name;
-    const char *other_name; /* by which it is known too; "" where there is none */
-    const char *about;      /* what it is, in a few words */
-    size_t zones;           /* evenly wide, from the inner corner; 1 to TCR_LOOK_ZONES_MAX */
-    double share[TCR_LOOK_ZONES_MAX]; /* above 0, the largest 1 */
+    const char *other_name; /* a second name; "" if none */
+    const char *about;      /* a description in a few words */
+    size_t
+        zones; /* number of zones, equally wide, from the inner corner; 1 to TCR_LOOK_ZONES_MAX */
+    double share[TCR_LOOK_ZONES_MAX]; /* above 0; the largest is 1 */
 } tcr_look;
 
-/* The built-in looks, static storage; count receives their number. */
+/* The built-in looks, static storage. count receives their number; it may be NULL. */
 TCR_API const tcr_look *tcr_look_catalogue(size_t *count);
 
-/* The look of a name, or NULL. */
+/*
+ * The built-in look with this name or second name; NULL if there is none or name is NULL. Static
+ * storage.
+ */
 TCR_API const tcr_look *tcr_look_find(const char *name);
 
 /*
- * The lengths of a look's zones where the longest is to be longest_mm, each rounded to the nearest
- * of the tray; length_mm receives look->zones numbers. TCR_E_ARGUMENT, TCR_E_RANGE (tray), or
- * TCR_E_TRAY where the tray lacks longest_mm.
+ * The zone lengths of a look in mm, if its longest zone is longest_mm. Each is rounded to the
+ * tray's nearest. length_mm receives look->zones numbers. TCR_E_TRAY if the tray lacks longest_mm,
+ * TCR_E_RANGE (tray), TCR_E_ARGUMENT.
  */
 TCR_API tcr_status tcr_look_lengths(const tcr_look *look, double longest_mm, const tcr_tray *tray,
                                     double *length_mm);
 
-/* Where zone of so many evenly wide ones ends, to a thousandth of the eye's width, which nobody
- * sees: 'to' of a map. zone counts from 0. */
+/*
+ * Where a zone ends if a map has 'zones' equally wide ones: 'to' of a map, 0 to 1, rounded to a
+ * thousandth, which nobody sees. zone counts from 0. Returns 1 if zones is 0.
+ */
 TCR_API double tcr_look_zone_end(size_t zone, size_t zones);
 
 #endif

@@ -12,8 +12,7 @@
 #include <tipcrest/lash.h>
 #include <tipcrest/status.h>
 
-/* What is to be glued where: the map's zones, the layering rule, and what a single lash asks for.
- */
+/* The map: zones, the layering rule, the tray, and what one lash or layer fixes for itself. */
 
 /* Which members of a tcr_wish are fixed. */
 enum {
@@ -23,71 +22,90 @@ enum {
     TCR_FIX_FAN = 1 << 3,
     TCR_FIX_SPREAD = 1 << 4,
     TCR_FIX_PLACEMENT = 1 << 5,
-    TCR_FIX_BARE = 1 << 6, /* the lash is to stay bare */
+    TCR_FIX_BARE = 1 << 6, /* the lash stays bare */
     TCR_FIX_FROM_SKIN = 1 << 7,
     TCR_FIX_ALL = (1 << 8) - 1
 };
 
 /*
- * Some of an extension's properties, fixed; the others come from the rule. {0} asks for nothing. A
- * member that is not fixed must be 0: a number that is given and not fixed is an error, never
- * ignored.
+ * The properties of an extension that a lash or a layer of a zone fixes. The others come from map
+ * and rule. {0} fixes nothing. A member that is not fixed must be 0: a number given without its bit
+ * is an error and is never ignored.
  */
 typedef struct tcr_wish {
-    unsigned fixed; /* bits TCR_FIX_... */
-    double length_mm;
+    unsigned fixed;   /* bits TCR_FIX_... */
+    double length_mm; /* 3 to 30 */
     char curl[TCR_LABEL_SIZE];
-    double diameter_mm;
-    int fan;
-    double spread_rad;
+    double diameter_mm; /* 0.02 to 0.3 */
+    int fan;            /* 1 to 20 */
+    double spread_rad;  /* 0 to 120 degrees */
     tcr_placement placement;
-    double from_skin_mm; /* 0 to 20: where the bond starts; of a lash's own row only */
+    double from_skin_mm; /* 0 to 20: start of the bond; only in a lash's own row */
 } tcr_wish;
 
-/* A zone of the map: the lashes with u below 'to' that no zone before it holds. */
+/*
+ * A zone of the map. It holds the lashes with u below 'to' that no earlier zone holds; the last
+ * zone also holds u = 1.
+ */
 typedef struct tcr_zone {
-    double to; /* rising; the last is 1 */
-    double length_mm;
+    double to;        /* above 0, rising from zone to zone; the last is 1 */
+    double length_mm; /* 3 to 30 */
     char curl[TCR_LABEL_SIZE];
-    tcr_wish layer[TCR_LAYERS]; /* what the zone fixes for a layer; it wins over the rule */
+    tcr_wish layer[TCR_LAYERS]; /* what the zone fixes for each layer, in place of the rule */
 } tcr_zone;
 
 enum { TCR_ZONES_MAX = 64, TCR_TRAY_MAX = 64 };
 
-/* extension length = zone length - step x (layer 0, 1, 2). */
+/* The layering rule: extension length = zone length - step_mm x layer (0, 1, 2). */
 typedef struct tcr_layering {
     double step_mm;                      /* 0 to 3; default 1, common practice */
-    double diameter_mm;                  /* default 0.15, common practice */
-    int fan;                             /* default 1 */
-    double spread_rad;                   /* default 0 */
+    double diameter_mm;                  /* 0.02 to 0.3; default 0.15, common practice */
+    int fan;                             /* 1 to 20; default 1 */
+    double spread_rad;                   /* 0 to 120 degrees; default 0 */
     tcr_placement placement[TCR_LAYERS]; /* default: all on top */
-    bool blend; /* zone lengths interpolated between zone centres, rounded to the tray */
+    bool blend; /* interpolate zone lengths between zone centres and round them to the tray; default
+                   false */
 } tcr_layering;
 
-/* The usual placement with a step of 1 mm, by layer, as an initialiser: bottom on top, middle at
- * the outer side, top underneath. Common practice, no source. */
+/*
+ * The usual placement for a step of 1 mm, as an initialiser by layer: bottom on top, middle at the
+ * outer side, top underneath. Common practice, no source.
+ */
 #define TCR_USUAL_PLACEMENT                                                                        \
     { TCR_ON_TOP, TCR_OUTER_SIDE, TCR_UNDERSIDE }
 
-/* The lengths at hand, mm, rising. Default 5 to 20 by 1. With a count of 0 there is no tray: any
- * length from 3 to 30 mm is at hand. */
+/*
+ * The available lengths in mm, rising, each 3 to 30. Default: 5 to 20 in steps of 1. A count of 0
+ * means no tray: every length from 3 to 30 mm is available.
+ */
 typedef struct tcr_tray {
     size_t count; /* 0 to TCR_TRAY_MAX */
     double length_mm[TCR_TRAY_MAX];
 } tcr_tray;
 
+/* The default layering rule, as given above. */
 TCR_API tcr_layering tcr_layering_default(void);
+/* The default tray, as given above. */
 TCR_API tcr_tray tcr_tray_default(void);
-TCR_API tcr_status tcr_layering_check(const tcr_layering *layering,
-                                      tcr_error *error); /* TCR_OK, _ARGUMENT, _RANGE */
-TCR_API tcr_status tcr_tray_check(const tcr_tray *tray,
-                                  tcr_error *error); /* TCR_OK, _ARGUMENT, _RANGE */
+/* Checks a layering rule. TCR_E_RANGE or TCR_E_ARGUMENT (NULL, placement). error may be NULL. */
+TCR_API tcr_status tcr_layering_check(const tcr_layering *layering, tcr_error *error);
 
 /*
- * The tray's length nearest to a wanted one, ties to the longer; without a tray the length itself.
- * Within 1e-9 mm a length counts as the tray's own. The tray must be valid.
+ * Checks a tray. TCR_E_RANGE (a length, or lengths that do not rise) or TCR_E_ARGUMENT (NULL,
+ * count). error may be NULL.
+ */
+TCR_API tcr_status tcr_tray_check(const tcr_tray *tray, tcr_error *error);
+
+/*
+ * The tray's length nearest to length_mm; of two equally near, the longer. Without a tray,
+ * length_mm itself. The tray must be valid, which is not checked.
  */
 TCR_API double tcr_tray_nearest(const tcr_tray *tray, double length_mm);
+
+/*
+ * Whether the tray has a length, to within 1e-9 mm. Without a tray, whether it lies within 3 to 30
+ * mm. The tray must be valid, which is not checked.
+ */
 TCR_API bool tcr_tray_has(const tcr_tray *tray, double length_mm);
 
 #endif

@@ -8,27 +8,29 @@
 #include <tipcrest/status.h>
 
 /*
- * The mean lash of an eye (model.md, section 7): what the set says of it (tcr_set_mean_lash), then
- * the means of the eye's own suitable lashes, then the defaults. It stands on the bottom layer; the
- * intended line is that of its tips.
+ * The mean lash of an eye (model.md, section 7). Each number comes from tcr_set_mean_lash if given
+ * there, else from the mean of the eye's own suitable lashes, else from the default. The mean lash
+ * roots on the bottom layer. The intended line runs through its tips.
  */
 enum { TCR_MEAN_KNOTS = 3 };
 
 typedef struct tcr_mean_lash {
-    tcr_lash lash;                    /* at u = 0; its yaw and length change with u */
-    double yaw_slope_rad;             /* of the yaw by u */
-    double length_mm[TCR_MEAN_KNOTS]; /* at u = 0, 1/2 and 1, straight between */
-    unsigned assumed;                 /* bits TCR_LASH_...: numbers that have a default */
+    tcr_lash lash;                    /* at u = 0; yaw and length change with u */
+    double yaw_slope_rad;             /* change of the yaw from u = 0 to 1 */
+    double length_mm[TCR_MEAN_KNOTS]; /* at u = 0, 1/2 and 1; linear between */
+    unsigned assumed;                 /* bits TCR_LASH_...: numbers at their default */
 } tcr_mean_lash;
 
 /*
- * The mean lash of an eye; mean receives plain data. TCR_E_MISSING (eye), TCR_E_ARGUMENT. Cost: one
- * pass over the lashes.
+ * Computes the mean lash of an eye into *mean: plain data, nothing to free. TCR_E_MISSING (eye),
+ * TCR_E_ARGUMENT. Allocates nothing. Cost: a pass or two over the lashes.
  */
 TCR_API tcr_status tcr_mean_lash_of(const tcr_set *set, tcr_side side, tcr_mean_lash *mean);
 
-/* The mean lash at u. Its length may lie outside a lash's range where the broken line leaves it:
- * it then cannot bond. */
+/*
+ * The mean lash at u. Nothing is checked: an interpolated length may lie outside a lash's range,
+ * and the lash can then carry no extension.
+ */
 TCR_API tcr_lash tcr_mean_lash_at(const tcr_mean_lash *mean, double u);
 
 #endif

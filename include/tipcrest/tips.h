@@ -11,37 +11,43 @@
 #include <tipcrest/status.h>
 #include <tipcrest/vector.h>
 
-/* Where tips stand: one lash at a time, or many from columns; both run the same code. */
+/* Tip positions: of one lash, or of many lashes in columns. Both run the same code. */
 
 /*
- * The tip, in the eye's frame, of a lash with its extension, or of the bare lash where ext is NULL
- * (bond is then not read). The status of the checks of all parts, or TCR_E_BOND.
+ * The tip of a lash with its extension, in the eye's frame, mm. If ext is NULL, the tip of the bare
+ * lash; bond is then not read and may be NULL. opening is 0 to 1. TCR_E_RANGE (opening),
+ * TCR_E_ARGUMENT, TCR_E_BOND, or the status of the checks of lid, lash, extension and bond.
+ * Allocates nothing; thread-safe.
  */
 TCR_API tcr_status tcr_tip(const tcr_lid *lid, double opening, const tcr_lash *lash,
                            const tcr_extension *ext, const tcr_bond *bond, tcr_vec3 *tip);
 
-/* Columns of n lashes; every pointer is needed. Units and ranges as in tcr_lash and tcr_extension.
+/*
+ * Columns of n numbers, one for each lash. No pointer may be NULL. Units and ranges as in tcr_lash
+ * and tcr_extension; no number may be unknown.
  */
 typedef struct tcr_lash_columns {
     const double *u, *height_mm, *pitch_rad, *yaw_rad, *roll_rad;
     const double *length_mm, *turn_rad, *root_diameter_mm, *tip_diameter_mm;
-    const double *ext_length_mm; /* 0: bare; the other ext_ columns are then not read */
+    const double *ext_length_mm; /* 0: bare, and the other ext_ columns are not read */
     const double *ext_diameter_mm, *ext_spread_rad;
     const int *ext_fan;
     const int *ext_placement; /* tcr_placement */
     const int *ext_profile;   /* index into profiles */
 } tcr_lash_columns;
 
-/* Columns of n tips, the caller's. status may be NULL. */
+/* Columns of n tips in the caller's memory, mm. status may be NULL. */
 typedef struct tcr_tip_columns {
     double *x, *y, *z;
-    int *status; /* tcr_status of each lash; where it is not 0 the tip is (NaN, NaN, NaN) */
+    int *status; /* a tcr_status for each lash; if not 0, its tip is (NaN, NaN, NaN) */
 } tcr_tip_columns;
 
 /*
- * The tips of n lashes of one lid. Nothing is allocated; inputs are only read, so threads may share
- * them and cut the columns among themselves. Returns TCR_OK, also where single lashes failed, or
- * the status of the lid, the bond, the opening or a profile.
+ * The tips of n lashes on one lid at one opening (0 to 1) with one bond. profiles has profile_count
+ * profiles and may be NULL if that is 0; lashes and tips may be NULL if n is 0. Returns TCR_OK even
+ * if single lashes fail: see the column status. Otherwise TCR_E_RANGE (opening), TCR_E_ARGUMENT, or
+ * the status of the check of lid, bond or a profile, and no column is written. Allocates nothing.
+ * Inputs are only read, so threads may share them, each with its own range of rows.
  */
 TCR_API tcr_status tcr_tips_n(const tcr_lid *lid, double opening, const tcr_bond *bond,
                               const tcr_profile *profiles, size_t profile_count, size_t n,

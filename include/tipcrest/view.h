@@ -7,10 +7,12 @@
 #include <tipcrest/status.h>
 #include <tipcrest/vector.h>
 
-/* An eye at an opening, looked at along -z by a viewer raised by an angle (model.md, section 5). */
+/*
+ * A view of an eye at an opening, along -z, by a viewer raised by an angle (model.md, section 5).
+ */
 typedef struct tcr_view {
     double opening;    /* 0 closed to 1 open */
-    double viewer_rad; /* within 80 degrees */
+    double viewer_rad; /* -80 to 80 degrees: how far the viewer is raised */
 } tcr_view;
 
 typedef enum tcr_named_view {
@@ -20,13 +22,19 @@ typedef enum tcr_named_view {
 } tcr_named_view;
 enum { TCR_VIEWS = 3 };
 
-/* The three named views at their defaults: (1, 0), (0, 0), (0, 60 degrees, assumed). */
+/*
+ * The view of a name, as (opening, viewer): open front (1, 0), closed front (0, 0), artist (0, 60
+ * degrees, assumed). The name must exist.
+ */
 TCR_API tcr_view tcr_view_named(tcr_named_view name);
 
-TCR_API tcr_status tcr_view_check(const tcr_view *view,
-                                  tcr_error *error); /* TCR_OK or TCR_E_RANGE */
+/* Checks a view. TCR_E_RANGE or TCR_E_ARGUMENT (NULL). error may be NULL. */
+TCR_API tcr_status tcr_view_check(const tcr_view *view, tcr_error *error);
 
-/* Orthographic projection: X = x, Y = y cos e - z sin e, mm. */
+/*
+ * Projects a point of the eye's frame orthographically: X = x, Y = y cos e - z sin e, in mm, with e
+ * the viewer's angle. The view is not checked.
+ */
 TCR_API tcr_vec2 tcr_view_project(const tcr_view *view, tcr_vec3 point);
 
 #endif
