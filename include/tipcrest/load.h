@@ -14,11 +14,11 @@
 #include <tipcrest/vector.h>
 
 /*
- * What a lash carries, and by how little its tip moves under it (model.md, section 9). No validated
- * limit of what a lash may carry exists; these are figures to compare, not a verdict.
+ * The load of a lash, and how far its tip moves under it (model.md, section 9). No validated limit
+ * for this load exists: these are figures to compare, not a verdict.
  *
- * Moments are p x f by components in the eye's frame, which is left-handed for the right eye: there
- * the vector is the mirror image of what the right-hand rule gives.
+ * Moments are p x f, by components in the eye's frame. That frame is left-handed for the right eye,
+ * so the vector is there the mirror image of the one by the right-hand rule.
  */
 typedef struct tcr_materials {
     double hair_kg_m3;    /* 100 to 20000; default 1320 (Robbins, Chemical and Physical Behavior of
@@ -30,37 +30,40 @@ typedef struct tcr_materials {
     double fibre_poisson; /* Poisson's ratio, -0.9 to 0.5; default 0.4, assumed */
 } tcr_materials;
 
+/* The default materials, as given above. */
 TCR_API tcr_materials tcr_materials_default(void);
 
-/* TCR_OK, TCR_E_RANGE, or TCR_E_ARGUMENT for NULL. error, which may be NULL, names the number. */
+/*
+ * Checks materials. TCR_E_RANGE or TCR_E_ARGUMENT (NULL). error names the number and may be NULL.
+ */
 TCR_API tcr_status tcr_materials_check(const tcr_materials *materials, tcr_error *error);
 
 /*
- * Masses, and moments about the root where the client sits. Fibres weigh on the natural lash's
- * centre line as far as they are bonded.
+ * Masses, and moments about the root with the client sitting. Along the bond the fibres' weight
+ * acts on the natural lash's centre line.
  */
 typedef struct tcr_load {
     double natural_mass_mg;
-    double extension_mass_mg;   /* all fibres; full diameter over the first half of the length, then
-                                   linear to 10 % at the tip; 0 for a bare lash */
+    double extension_mass_mg;   /* of all fibres: full diameter over the first half of the length,
+                                   then linear to 10 % at the tip; 0 for a bare lash */
     double mass_ratio;          /* extension / natural */
-    double natural_moment_uNmm; /* of the natural lash's own weight */
-    double root_moment_uNmm;    /* of all */
-    double moment_ratio; /* of the two; NaN where the natural lash's own is below 1e-12 of its
-                            weight times its length */
+    double natural_moment_uNmm; /* of the natural lash alone */
+    double root_moment_uNmm;    /* of lash and extension together */
+    double moment_ratio; /* root / natural moment; NaN if the natural moment is below 1e-12 of the
+                            lash's weight times its length */
 } tcr_load;
 
 typedef struct tcr_weight_options {
     size_t size;             /* of this struct */
     tcr_materials materials; /* default tcr_materials_default() */
-    tcr_vec3 gravity;  /* unit vector within 1e-9, where weight pulls, in the eye's frame; default
+    tcr_vec3 gravity;  /* unit vector within 1e-9, direction of gravity in the eye's frame; default
                           (0, -1, 0): sitting; (0, 0, -1): lying */
-    double viewer_rad; /* within 80 degrees: how far the viewer is raised (view.h); default 0 */
+    double viewer_rad; /* -80 to 80 degrees: how far the viewer is raised (view.h); default 0 */
     double clamp_uNmm_rad; /* 1 to INFINITY: stiffness with which the skin holds the lash, for every
-                              figure but the what-if; default INFINITY: rigidly, assumed */
-    double what_if_clamp_uNmm_rad; /* 1 to INFINITY: the same, for the what-if; default 1000. How
-                                      stiffly skin holds a lash is not published */
-    double root_sd_mm; /* 0 to 0.05: by how much a full-grown root is thicker and thinner; default
+                              figure but the what-if; default INFINITY: rigid, assumed */
+    double what_if_clamp_uNmm_rad; /* 1 to INFINITY: the stiffness for the what-if; default 1000.
+                                      The true stiffness is not published */
+    double root_sd_mm; /* 0 to 0.05: standard deviation of a full-grown root's diameter; default
                           0.01, assumed */
 } tcr_weight_options;
 
@@ -73,55 +76,55 @@ static inline tcr_weight_options tcr_weight_options_default(void) {
 }
 
 /*
- * What a lash carries, and how its tip moves, by linear theory. The tip is the mean of the fibres'
- * tips; of a bare lash, its own.
+ * The load of a lash and the movement of its tip, by linear theory. The tip is the mean of the
+ * fibres' tips; for a bare lash, its own.
  */
 typedef struct tcr_weight {
     tcr_load load;
-    tcr_vec3 moment_uNmm; /* of all about the root, in the posture given */
-    tcr_vec3 shift_mm;    /* of the tip, in the eye's frame */
+    tcr_vec3 moment_uNmm; /* of lash and extension about the root, for the given gravity */
+    tcr_vec3 shift_mm;    /* movement of the tip, in the eye's frame */
     double shift_length_mm;
-    double droop_mm;         /* how far the tip sinks as the viewer sees it; negative: it rises */
-    double droop_thicker_mm; /* of the same lash with its root one sd thicker */
-    double droop_thinner_mm; /* and one sd thinner, but no thinner than its tip */
-    double droop_blink_mm;   /* three times droop_mm: size only, assumed */
-    double droop_what_if_mm; /* held by what_if_clamp_uNmm_rad */
-    bool is_linear; /* the largest of the five droops, up or down, is below a twentieth of the
-                       extension's length (of a bare lash's own): linear theory holds */
+    double droop_mm;         /* how far the tip sinks in the view; negative: it rises */
+    double droop_thicker_mm; /* with the root one sd thicker */
+    double droop_thinner_mm; /* with the root one sd thinner, but not thinner than its tip */
+    double droop_blink_mm;   /* three times droop_mm, as the size of a blink's effect, assumed */
+    double droop_what_if_mm; /* with the skin's stiffness what_if_clamp_uNmm_rad */
+    bool is_linear; /* linear theory holds: the largest of the five droops, up or down, is below
+                       1/20 of the extension's length (of a bare lash's own) */
 } tcr_weight;
 
 /*
- * The weight of a lash at its stance, of which only the axes count. ext and bond are both NULL for
- * a bare lash, which droops under its own weight; options may be NULL for the defaults. To 1e-9 of
- * the shift's size. Thread-safe; allocates nothing.
+ * Computes the weight of a lash. Of the stance only the axes count. ext and bond are both NULL for
+ * a bare lash, which droops under its own weight. options may be NULL for the defaults. Accuracy:
+ * 1e-9 of the shift's size. Thread-safe; allocates nothing.
  *
- * The root's sd is in proportion to the length of a lash that is not yet full grown. A lash with a
- * thicker or thinner root also holds its extension further off or nearer (section 4).
+ * The sd of a growing lash's root is in proportion to its length. A lash with a thicker or thinner
+ * root also holds its extension farther off or closer (section 4).
  *
- * TCR_E_ARGUMENT for another NULL or a wrong size of options; the status of the checks of lash,
- * extension, bond and materials; TCR_E_BOND where less than 1 mm is left to bond; TCR_E_RANGE for a
- * stance whose axes are not orthogonal unit vectors within 1e-6 and for an option out of its range.
- * A failed call leaves weight as it was.
+ * TCR_E_ARGUMENT (another NULL, a wrong size of options), TCR_E_BOND (the bond would be shorter
+ * than 1 mm), TCR_E_RANGE (an option, or axes that are not orthogonal unit vectors within 1e-6), or
+ * the status of the checks of lash, extension, bond and materials. A failed call leaves *weight as
+ * it was.
  */
 TCR_API tcr_status tcr_weight_of(const tcr_lash *lash, const tcr_stance *stance,
                                  const tcr_extension *ext, const tcr_bond *bond,
                                  const tcr_weight_options *options, tcr_weight *weight);
 
-/* ---- Of a check --------------------------------------------------------------------------------
- */
+/* ---- Loads in a check ---- */
 
 /*
- * The load of a lash of a check that carries an extension, in the order of the set, as it stands
- * there and of the default materials. Reports, limits and work sheets have these figures. Statuses:
- * that of the lash's result where it is bare, TCR_E_MISSING (eye, lash), TCR_E_ARGUMENT (NULL);
- * load then stays as it was. Closed form: about as much as a tip.
+ * The load of one lash of a check, with the default materials. Reports, limits and work sheets use
+ * these figures. 'lash' is its index in the order of the set. Returns the lash's 'bare' status if
+ * it carries no extension, TCR_E_MISSING (eye, lash) or TCR_E_ARGUMENT; *load is then unchanged.
+ * Closed form: costs about as much as one tip.
  */
 TCR_API tcr_status tcr_check_load(const tcr_check *check, tcr_side side, size_t lash,
                                   tcr_load *load);
 
 /*
- * The same with its droops: client sitting, held rigidly, seen in the check's view. A check does
- * not compute them of itself, for each costs as much as seven tips. Statuses as of tcr_check_load.
+ * The load with its droops: client sitting, rigid skin, in the view of the check. A check does not
+ * compute droops by itself, because one costs about as much as seven tips. Arguments and statuses
+ * as for tcr_check_load.
  */
 TCR_API tcr_status tcr_check_weight(const tcr_check *check, tcr_side side, size_t lash,
                                     tcr_weight *weight);

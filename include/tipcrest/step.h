@@ -7,56 +7,62 @@
 #include <tipcrest/status.h>
 
 /*
- * The step that brings the layers level: how much shorter an extension must be on each layer so
- * that the tips of the mean lash stand at one height, at the pupil, in the open front view. And
- * what moves a tip by how much, so that a rule can be given a reason.
+ * The level step: how much shorter an extension must be on each layer so that the tips of the mean
+ * lash are level at the pupil, in the open front view. Also the sensitivity of a tip's height to
+ * each input.
  *
- * The mean lash stands at u = 1/2 with its root at 0, one and two gaps of 1 mm (the set's mean lash
- * for everything else); lid, bond, tray, curls, diameter and fan are the set's.
+ * The mean lash is at u = 1/2. Its root is 0, 1 and 2 mm above the bottom layer's height; its other
+ * numbers are those of the set's mean lash (mean.h). Lid, bond, tray, curls, diameter and fan are
+ * the set's.
  */
 typedef struct tcr_step_question {
-    tcr_side side; /* whose lid */
-    size_t curl;   /* index into the set's curls */
-    double bottom_length_mm;
+    tcr_side side;           /* whose lid */
+    size_t curl;             /* index into the set's curls */
+    double bottom_length_mm; /* 3 to 30 */
     tcr_placement bottom, middle, top;
 } tcr_step_question;
 
-/* Middle (0) and top (1). */
+/* The upper layers: index 0 is middle, 1 is top. */
 enum { TCR_UPPER_LAYERS = 2 };
 
 typedef struct tcr_step {
-    tcr_status status[TCR_UPPER_LAYERS]; /* TCR_E_RANGE where no length from 3 to 30 mm is level */
-    double length_mm[TCR_UPPER_LAYERS];  /* the level length, to 1e-9 mm */
-    double step_mm[TCR_UPPER_LAYERS];    /* shorter than on the layer below by this */
+    tcr_status status[TCR_UPPER_LAYERS]; /* TCR_E_RANGE if no length from 3 to 30 mm is level */
+    double length_mm[TCR_UPPER_LAYERS];  /* the level length, to 1e-9 mm; NaN if none */
+    double step_mm[TCR_UPPER_LAYERS];    /* how much shorter than on the layer below */
     double tray_mm[TCR_UPPER_LAYERS];    /* the tray's length that brings the tip nearest; without a
                                             tray the level length */
-    double
-        left_over_mm[TCR_UPPER_LAYERS]; /* the tip then stands this much above the bottom layer's */
-    double shows_from_mm[TCR_UPPER_LAYERS]; /* the distance from which so much is 3 minutes of arc
-                                               (tcr_distance_of); from farther away it is less */
+    double left_over_mm[TCR_UPPER_LAYERS];  /* height of the tip above the bottom layer's with
+                                               tray_mm */
+    double shows_from_mm[TCR_UPPER_LAYERS]; /* the distance at which left_over_mm spans 3 minutes of
+                                               arc (tcr_distance_of); it spans less from farther
+                                               away */
 } tcr_step;
 
 /*
- * Answers a question. Where several lengths are level, the one nearest to the bottom layer's.
- * TCR_E_BOND (the mean lash cannot carry it), TCR_E_MISSING (eye), TCR_E_ARGUMENT, TCR_E_RANGE
- * (length).
+ * Finds the level steps. If several lengths are level, it takes the one nearest to the length on
+ * the bottom layer. TCR_E_BOND (the mean lash cannot carry the bottom extension), TCR_E_MISSING
+ * (eye), TCR_E_RANGE (length), TCR_E_ARGUMENT (NULL, curl, placement). Allocates nothing.
  */
 TCR_API tcr_status tcr_step_of(const tcr_set *set, const tcr_step_question *question,
                                tcr_step *step);
 
-/* How far the tip of the mean lash rises in the open front view, per unit of one thing, all else
- * kept. */
+/*
+ * How far the tip of the mean lash rises in the open front view, per unit of one input; the others
+ * stay.
+ */
 typedef struct tcr_sensitivity {
     double per_height;                      /* mm per mm of root height */
     double per_pitch;                       /* mm per rad of growth angle up the lid */
     double per_natural;                     /* mm per mm of natural length */
     double per_turn;                        /* mm per rad of natural turn */
     double per_length;                      /* mm per mm of extension */
-    double by_placement_mm[TCR_PLACEMENTS]; /* mm above the same extension laid on top */
+    double by_placement_mm[TCR_PLACEMENTS]; /* mm above the same extension on top */
 } tcr_sensitivity;
 
-/* Sensitivities of the bottom layer of a question, by central differences (error below 1e-6 of
- * each). */
+/*
+ * The sensitivities of the bottom layer of a question, by central differences (error below 1e-6 of
+ * each). Statuses as for tcr_step_of.
+ */
 TCR_API tcr_status tcr_step_sensitivity(const tcr_set *set, const tcr_step_question *question,
                                         tcr_sensitivity *sensitivity);
 
