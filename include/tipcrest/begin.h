@@ -13,29 +13,31 @@
 #include <tipcrest/status.h>
 
 /*
- * A first set file to change: a map from a few words, and every default that matters, with a note
- * of its unit, of where it comes from and of what to change first. And an example survey, with
- * invented lashes, to fill in. Both are what tcr_set_file_read takes.
+ * A first set file to edit: a map from a few words, and every important default, with notes on its
+ * unit, its source and what to change first. Also an example survey with invented lashes, to fill
+ * in. tcr_set_file_read reads both.
  *
- * Part of libtipcrest-file. Thread-safe; no call allocates but tcr_begin_files.
+ * Part of libtipcrest-file. Thread-safe. Only tcr_begin_files allocates.
  */
 typedef struct tcr_begin_options {
     size_t size;         /* of this struct; set by tcr_begin_options_default */
-    bool eye[TCR_SIDES]; /* which eyes, by tcr_side; default both */
-    /* The map: lengths of evenly wide zones from the inner corner on the bottom layer, whole or
-     * half millimetres from 5 to 20; default none, and then the look's. */
+    bool eye[TCR_SIDES]; /* eyes to write, by tcr_side; default both */
+    /* The map: bottom lengths of equally wide zones from the inner corner, whole or half
+     * millimetres from 5 to 20; default none: those of the look. */
     size_t zones; /* 0 to TCR_ZONES_MAX */
     double length_mm[TCR_ZONES_MAX];
-    const char *look; /* a name of look.h; NULL, the default: natural. NULL where zones is not 0 */
-    const char *curl; /* of the catalogue; NULL, the default: C */
-    /* Bottom, middle and top length in the longest zone; default: 1 mm less for each layer up. */
+    const char
+        *look; /* a name of look.h; NULL, the default: natural. Must be NULL if zones is not 0 */
+    const char *curl; /* a label of the catalogue; NULL, the default: C */
+    /* Bottom, middle and top length in the longest zone; default: 1 mm shorter for each layer
+     * up. */
     bool has_layers;
     double layer_mm[TCR_LAYERS];
-    /* The survey of each eye, as the set file is to name it (from its own folder); NULL, the
-     * default: the lashes are described. For all eyes or none. */
+    /* The path of each eye's survey, relative to the set file's folder; NULL, the default: the
+     * lashes are described. For all eyes or none. */
     const char *survey[TCR_SIDES];
-    /* The name of the command, for the notes that name one to type; UTF-8 on one line; NULL, the
-     * default: tipcrest. Better without its folder: the file may be read elsewhere. */
+    /* The command's name in notes: UTF-8 on one line; NULL, the default: tipcrest. Best without
+     * a folder, since the file may be read elsewhere. */
     const char *program;
 } tcr_begin_options;
 
@@ -48,28 +50,34 @@ static inline tcr_begin_options tcr_begin_options_default(void) {
 }
 
 /*
- * Whether a set file can be written from the options: TCR_OK, TCR_E_ARGUMENT, TCR_E_TRAY (a length
- * that no tray has, on some layer), TCR_E_CURL, or TCR_E_CONTENT (the name of a survey). error may
- * be NULL; its path is empty, and its message begins with the member of the options that is wrong:
- * eyes, lengths, look, curl, layers, survey or program.
+ * Checks the options. options may be NULL for the defaults. TCR_E_TRAY (a layer would need a length
+ * that no tray has), TCR_E_CURL, TCR_E_CONTENT (the name of a survey), TCR_E_ARGUMENT. error may be
+ * NULL; its path is empty, and its message begins with the option at fault: eyes, lengths, look,
+ * curl, layers, survey or program.
  */
 TCR_API tcr_status tcr_begin_check(const tcr_begin_options *options, tcr_error *error);
 
-/* Writes the set file to a sink. As tcr_begin_check, or TCR_E_WRITE where the sink stops. */
+/*
+ * Writes the set file to a sink; context may be NULL. Statuses of tcr_begin_check, and TCR_E_WRITE
+ * if the sink stops.
+ */
 TCR_API tcr_status tcr_begin_write(const tcr_begin_options *options, tcr_sink sink, void *context);
 
-/* Writes an example survey of one eye to a sink. TCR_E_ARGUMENT, or TCR_E_WRITE as above. */
+/*
+ * Writes an example survey of one eye to a sink; context may be NULL. TCR_E_ARGUMENT, or
+ * TCR_E_WRITE if the sink stops.
+ */
 TCR_API tcr_status tcr_begin_write_survey(tcr_side side, tcr_sink sink, void *context);
 
 /*
- * Writes the set file to set_path, which ends in .yaml or .yml unless it is a device or a pipe
- * ("-": standard output), and, where survey_path is not NULL, the survey to that path; for two
- * eyes, FILE.csv becomes FILE-left.csv and FILE-right.csv. The options' own survey names are not
- * used: the set file names these files, which must lie in its folder or below it.
+ * Writes the set file to set_path, which must end in .yaml or .yml unless it is a device, a pipe or
+ * "-" (standard output). If survey_path is not NULL, it writes the survey there too; for two eyes
+ * FILE.csv becomes FILE-left.csv and FILE-right.csv. The set file names these surveys instead of
+ * those in the options, so they must be in its folder or below it.
  *
- * Nothing is overwritten, and nothing is put in place before all is ready. As tcr_begin_check, or
- * TCR_E_WRITE (a file that is there already or cannot be written), TCR_E_OPEN, TCR_E_CONTENT (a
- * path that cannot be), TCR_E_MEMORY. error may be NULL.
+ * No file is overwritten, and no file is put in place before all are ready. TCR_E_WRITE (a file
+ * exists or cannot be written), TCR_E_OPEN, TCR_E_CONTENT (an unsuitable path), TCR_E_MEMORY, and
+ * the statuses of tcr_begin_check. error may be NULL.
  */
 TCR_API tcr_status tcr_begin_files(const tcr_begin_options *options, const char *set_path,
                                    const char *survey_path, tcr_error *error);

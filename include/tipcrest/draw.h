@@ -14,25 +14,23 @@
 #include <tipcrest/view.h>
 
 /*
- * libtipcrest-draw: pictures of a checked set as a PNG, an SVG or a PDF; draw_cairo.h draws them on
- * a cairo context of the embedder's. A picture shows a set in one of several views, each known by
- * its name:
+ * libtipcrest-draw makes pictures of a checked set as PNG, SVG or PDF. draw_cairo.h draws them on a
+ * cairo context. A picture shows one of these views:
  *
  *   front        the eye as the check sees it, with lines, staggered tips and figures
  *   artist       the closed eye from the artist's seat, with zones and lengths of the map
- *   side         the profile through one place of the lid: the mean lash of each layer, dimensioned
- *   deviations   how far each tip lies off the line, by layer, and how many by how much
+ *   side         the profile at one place of the lid: the mean lash of each layer, dimensioned
+ *   deviations   the deviation of each tip from the line, by layer, and their distribution
  *   layers       each layer alone, and the whole
  *   compare      two sets at one scale, each from the artist's seat and as the check sees it
  *   film         one moment of an opening eye
- *   why          what makes the line uneven and what helps, cause by cause (why.h)
+ *   why          the causes of unevenness one by one, and what helps (why.h)
  *
- * A picture of its own, which needs no check, shows the level steps of step.h.
+ * A separate picture, which needs no check, shows the level steps of step.h.
  *
- * Pango and GLib end the process when memory runs out; drawing alone is exempt from "no memory is
- * an error". A picture goes to the caller's sink, so that files stay whole even then. Memory comes
- * from the C library. Different threads may draw at once, each on a cairo context of its own, also
- * the same check.
+ * Pango and GLib end the process when memory runs out; no other part of the libraries does. A
+ * picture goes to the caller's sink, so files stay whole even then. Memory comes from the C
+ * library. Several threads may draw at once, even the same check, each on its own cairo context.
  */
 
 typedef enum tcr_picture_format { TCR_PNG = 0, TCR_SVG = 1, TCR_PDF = 2 } tcr_picture_format;
@@ -44,24 +42,31 @@ typedef struct tcr_picture_options {
         width_mm; /* of the picture, 20 to 2000; default 254. Everything scales with it, text too */
     double dpi;   /* of a PNG, 10 to 1200; default 160 */
     bool lines;   /* fitted and intended line, and the band of the tolerance; default true */
-    bool staggered; /* marks on staggered tips; default true */
-    bool companion; /* in front and artist, the other of the two small beside it; default true */
-    bool dark;      /* dark ground; default false */
-    bool eye[TCR_SIDES];   /* which eyes to draw, of those that the check has; default both */
-    tcr_view seat;         /* the artist's: the closed eye from 60 degrees above (assumed) */
-    double at_u;           /* side: the place, 0.02 to 0.98; default 0.5 */
-    const tcr_check *with; /* compare: the set after; default NULL */
-    int frame, frames;     /* film: which of how many, frame from 0; default 0 of 24 */
-    /* compare: what the caller calls the two sets, such as the names of their files, in any bytes;
-     * shown where their titles are the same or missing; default NULL */
+    bool staggered; /* mark staggered tips; default true */
+    bool companion; /* front and artist: show the other of the two as a small picture beside it;
+                       default true */
+    bool dark;      /* dark background; default false */
+    bool eye[TCR_SIDES]; /* eyes to draw, if the check has them; default both */
+    tcr_view seat; /* the artist's view; default: the closed eye from 60 degrees above, assumed */
+    double at_u;   /* side: the place along the lid, 0.02 to 0.98; default 0.5 */
+    const tcr_check *with; /* compare: a check of the second set; default NULL */
+    int frame,
+        frames; /* film: frame (from 0) of how many frames, 1 to TCR_FRAMES_MAX; default 0 of 24 */
+    /* compare: the caller's names for the two sets, such as file names, in any bytes; shown if
+     * their titles are the same or missing; default NULL */
     const char *name, *with_name;
 } tcr_picture_options;
 
-/* The longest side of a PNG in pixels: a picture of 12000 x 6750 takes 324 MB while it is made. */
+/*
+ * The longest side of a PNG in pixels (a PNG of 12000 x 6750 needs 324 MB while it is made), and
+ * the most frames of a film.
+ */
 enum { TCR_PICTURE_PIXELS_MAX = 12000, TCR_FRAMES_MAX = 600 };
 
-/* The largest whole dpi with which a PNG width_mm wide keeps to TCR_PICTURE_PIXELS_MAX; width_mm is
- * above 0. */
+/*
+ * The largest whole dpi at which a PNG of width_mm stays within TCR_PICTURE_PIXELS_MAX. width_mm is
+ * above 0, which is not checked.
+ */
 TCR_API double tcr_picture_dpi_most(double width_mm);
 
 /* The defaults, in a struct of the caller's size (tipcrest.h). */
@@ -72,30 +77,32 @@ static inline tcr_picture_options tcr_picture_options_default(void) {
     return options;
 }
 
-/* The views that there are: name and what it shows in a line, static storage; NULL for i at or
- * beyond their number. */
+/* The number of views. */
 TCR_API size_t tcr_picture_views(void);
+/* The name of view i, or NULL if there is none. Static storage. */
 TCR_API const char *tcr_picture_view_name(size_t i);
+/* A line on what view i shows, or NULL if there is none. Static storage. */
 TCR_API const char *tcr_picture_view_brief(size_t i);
 
 /*
- * A view of a check as a file, given to sink in pieces. options may be NULL for the defaults. The
- * same check, options and fonts give the same bytes. Time grows with the lashes up to 12000 hairs;
- * beyond, they are thinned out evenly and the sheet says so.
+ * Writes a view of a check as a file, in pieces, to a sink; context may be NULL. view is a name
+ * from the list above. options may be NULL for the defaults. The same check, options and fonts give
+ * the same bytes. Time grows with the number of hairs up to 12000; beyond, the picture shows an
+ * even selection and says so.
  *
- * TCR_E_ARGUMENT (no such view or format, compare without a second set), TCR_E_RANGE (an option, or
- * a PNG with a side above TCR_PICTURE_PIXELS_MAX), TCR_E_MISSING (none of the eyes asked for, or
- * the second set lacks one), the status of a place that no lash can stand at, TCR_E_MEMORY, also
- * where cairo reports an error, or TCR_E_WRITE (sink.h).
+ * TCR_E_ARGUMENT (view, format, compare without a second set), TCR_E_RANGE (an option, or a PNG
+ * with a side above TCR_PICTURE_PIXELS_MAX), TCR_E_MISSING (no eye to draw, or the second set lacks
+ * one), the status of a lash that cannot be placed on the lid, TCR_E_MEMORY (also for errors of
+ * cairo), TCR_E_WRITE (the sink stopped).
  *
- * A PNG has its physical size (pHYs) and text chunks: Title (where the set has one), Software,
+ * A PNG has its physical size (pHYs) and text chunks: Title (if the set has one), Software,
  * Description, and for each eye of the check, "left" or "right": left.lashes, left.extended,
  * left.fitted.rms_mm, left.fitted.p95_abs_mm, left.fitted.tolerance_mm,
  * left.fitted.within_tolerance, left.fitted.layer_offset_mm.bottom, .middle and .top ("null" for an
- * empty layer), left.intended.rms_mm, digit for digit as in the report; or left.fitted_reason.
- * An SVG is as large as width_mm says, its unit the millimetre. A PDF is one page as wide, with a
- * strip below the picture that has a bar to check the size of a print by, 50 mm long, or 10 mm on a
- * page narrower than 70 mm. It carries no date.
+ * empty layer), left.intended.rms_mm, digit for digit as in the report; or left.fitted_reason. An
+ * SVG is width_mm wide, and its unit is the millimetre. A PDF is one page of that width without a
+ * date. A strip below its picture has a bar to check the size of a print: 50 mm long, or 10 mm on a
+ * page narrower than 70 mm.
  */
 TCR_API tcr_status tcr_picture_write(const char *view, tcr_picture_format format,
                                      const tcr_check *check, const tcr_picture_options *options,
@@ -103,14 +110,16 @@ TCR_API tcr_status tcr_picture_write(const char *view, tcr_picture_format format
 
 /*
  * A picture of the level steps (step.h): how much shorter than on the bottom layer an extension
- * must be on the middle and the top one, over the bottom length, for each curl, with all at the
- * outer side and as it is taught, and the nearest sizes of the tray with what they leave over.
+ * must be on the middle and the top layer, over the bottom length, for each curl. It shows all
+ * layers at the outer side, and the layers with the usual placement, with the nearest sizes of the
+ * tray and what they leave over.
  */
 typedef struct tcr_step_picture {
-    size_t size;      /* of this struct; set by tcr_step_picture_default */
-    tcr_side side;    /* whose lid */
-    const char *curl; /* the label of one curl; NULL, the default: each of the set's, at most 16 */
-    double length_mm; /* whose sizes stand beside, 3 to 30; 0, the default: 12 */
+    size_t size;   /* of this struct; set by tcr_step_picture_default */
+    tcr_side side; /* the eye whose lid is used */
+    const char
+        *curl; /* the label of one curl; NULL, the default: every curl of the set, at most 16 */
+    double length_mm; /* bottom length whose sizes are listed, 3 to 30; 0, the default: 12 */
 } tcr_step_picture;
 
 /* The defaults, in a struct of the caller's size (tipcrest.h). */
@@ -122,9 +131,10 @@ static inline tcr_step_picture tcr_step_picture_default(void) {
 }
 
 /*
- * As tcr_picture_write does it; of the options, size, width_mm, dpi and dark
- * count. The set needs the eye, but no lash and no map. TCR_E_MISSING (eye), TCR_E_CURL,
- * TCR_E_RANGE (length).
+ * Writes the picture of the level steps, as tcr_picture_write does. Of the options it uses size,
+ * width_mm, dpi and dark; options may be NULL. The set needs the eye, but no lash and no map.
+ * TCR_E_MISSING (eye), TCR_E_CURL, TCR_E_RANGE (length, an option), TCR_E_MEMORY, TCR_E_WRITE,
+ * TCR_E_ARGUMENT.
  */
 TCR_API tcr_status tcr_step_picture_write(tcr_picture_format format, const tcr_set *set,
                                           const tcr_step_picture *step,
@@ -132,12 +142,12 @@ TCR_API tcr_status tcr_step_picture_write(tcr_picture_format format, const tcr_s
                                           void *context);
 
 /*
- * The work sheet of a plan, to print: a PDF of A4 pages, portrait. The first page has the maps of
- * the eyes at 1:1 with a bar of 50 mm to check a print by, each eye larger with its zones and
- * corrections by number, what every zone and layer gets, and the cautions; the pages behind it have
- * the corrections, what to lay out, the lashes that carry most, and the working order. after: a
- * check of the planned set (tcr_plan_apply). Statuses as tcr_picture_write; the same input and
- * fonts give the same bytes.
+ * Writes the work sheet of a plan, to print: a PDF of A4 pages, portrait, to a sink. The first page
+ * has the maps of the eyes at 1:1 with a bar of 50 mm to check the print, each eye enlarged with
+ * its zones and numbered corrections, the choice for every zone and layer, and the cautions. The
+ * following pages have the corrections, what to lay out, the lashes with the greatest load, and the
+ * working order. work is the plan's; after is a check of the planned set (tcr_plan_apply). Statuses
+ * as for tcr_picture_write. The same input and fonts give the same bytes.
  */
 TCR_API tcr_status tcr_work_sheet_write(const tcr_plan *plan, const tcr_plan_work *work,
                                         const tcr_check *after, tcr_sink sink, void *context);

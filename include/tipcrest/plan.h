@@ -14,57 +14,62 @@
 #include <tipcrest/status.h>
 
 /*
- * A plan: which lashes of a set get an extension, what every zone and layer gets from the tray, and
- * which few lashes get something else, so that the tips come as near to the intended line as can
- * be. That is the line of tcr_intended_line, by which a check judges too: one line for two eyes, or
- * each eye's own where the set says so.
+ * A plan: which lashes of a set get an extension, the choice from the tray for each zone and layer,
+ * and corrections for a few lashes, so that the tips come as near to the intended line as possible.
+ * It uses the same line as a check (tcr_intended_line): one line for two eyes, or one for each eye
+ * if the line rule says so.
  *
- * The choice for zones and layers is proved: the bound is a figure below which no choice comes.
+ * The choice for zones and layers is proved: no choice can be better than the bound.
  */
 
+/* What a plan minimises: the sum of squared distances from the line, or the largest distance. */
 typedef enum tcr_objective { TCR_LEAST_SQUARES = 0, TCR_LEAST_MAXIMUM = 1 } tcr_objective;
 
 enum {
     TCR_PLAN_CURLS_MAX = 16,
     TCR_PLAN_DIAMETERS_MAX = 8,
     TCR_PLAN_FANS_MAX = 8,
-    TCR_PLAN_OPTIONS_MAX = 65535, /* lengths x curls x diameters x fans x placements of a cell */
+    TCR_PLAN_OPTIONS_MAX =
+        65535, /* options of a cell: lengths x curls x diameters x fans x placements */
     TCR_SPREAD_MAX = 100000
 };
 
 typedef struct tcr_plan_options {
     size_t size; /* of this struct; set by tcr_plan_options_default */
     tcr_limits limits;
-    double share;             /* 0.05 to 1, of the lashes of an eye to use; default 0.7, common
-                                 practice */
-    tcr_objective objective;  /* what is made least; default least squares */
-    bool free_line;           /* the line may be shifted and tilted as a whole, of two eyes both by
-                                 the same; default false */
-    size_t lengths_most;      /* different lengths over both eyes, corrections included, rows of
-                                 the survey not; 0, the default: no limit */
-    double zone_step_most_mm; /* between neighbouring zones of a layer; default INFINITY */
-    bool placement[TCR_PLACEMENTS]; /* that the artist is willing to use; default: all but the inner
+    double share; /* 0.05 to 1: share of an eye's lashes to use; default 0.7, common practice */
+    tcr_objective objective; /* default least squares */
+    bool free_line;      /* the line may be shifted and tilted as a whole, for two eyes by the same
+                            amounts; default false */
+    size_t lengths_most; /* most different lengths over both eyes, with corrections, without those
+                            that rows give; 0, the default: no limit */
+    double zone_step_most_mm; /* 0 to INFINITY: largest difference between neighbouring zones of a
+                                 layer; default INFINITY */
+    bool placement[TCR_PLACEMENTS]; /* placements that may be chosen; default: all but the inner
                                        side */
-    size_t curls;                   /* how many to choose from; 0, the default: those of the map */
+    size_t curls; /* number of curls to choose from; 0, the default: those of the map */
     size_t curl[TCR_PLAN_CURLS_MAX]; /* indices into the set's curls */
-    size_t diameters;                /* to choose from; 0, the default: that of the layering */
-    double diameter_mm[TCR_PLAN_DIAMETERS_MAX];
-    size_t fans;                /* to choose from; 0, the default: that of the layering */
+    size_t diameters; /* number of diameters to choose from; 0, the default: that of the layering */
+    double diameter_mm[TCR_PLAN_DIAMETERS_MAX]; /* each 0.02 to 0.3 */
+    size_t fans; /* number of fans to choose from; 0, the default: that of the layering */
     int fan[TCR_PLAN_FANS_MAX]; /* fibres of one base, 1 to 20 */
-    size_t corrections; /* lashes at most that leave their zone's choice; SIZE_MAX, the default: the
-                           fewest that bring at least 95 % of each eye's tips within the tolerance;
-                           where that is out of reach, the fewest that bring as many as all would */
-    bool correct_all;   /* every lash that comes nearer the line is corrected */
-    /*
-     * Samples of what varies, 0 to TCR_SPREAD_MAX; default 0: none. What is made least is then the
-     * mean of the squares over the samples; or of all lashes the largest of the distances that
-     * spread_share of the samples keep, for a line that is not free. Corrections are judged by the
-     * lashes as they are.
+    size_t corrections; /* most lashes whose extension differs from their zone's. SIZE_MAX, the
+                           default: the fewest that bring at least 95 % of each eye's tips within
+                           the tolerance, or, if that is out of reach, the fewest that bring as many
+                           as all corrections would */
+    bool correct_all;   /* correct every lash that a correction brings nearer to the line; default
+                           false */
+    /* Number of random samples of what varies from lash to lash and day to day, 0 to
+     * TCR_SPREAD_MAX; default 0: none. With samples, least squares minimises the mean square over
+     * all samples. Least maximum minimises, over all lashes, the largest distance that
+     * spread_share of a lash's samples do not exceed; the line must then not be free. Corrections
+     * do not use samples.
      */
     size_t spread;
     double spread_share; /* 0.5 to 1; default 0.95, assumed */
-    /* Of all long work: "lashes", "tips", "samples", "zones", "lengths", "corrections", and of
-     * tcr_plan_work_new "order". Stopped, the plan is the best so far; default: none. */
+    /* Progress of all long work. Phases: "lashes", "tips", "samples", "zones", "lengths",
+     * "corrections", and "order" of tcr_plan_work_new. A stopped plan is the best so far; default:
+     * none. */
     tcr_progress progress;
 } tcr_plan_options;
 
@@ -76,80 +81,82 @@ static inline tcr_plan_options tcr_plan_options_default(void) {
     return options;
 }
 
-/* What becomes of a lash. */
+/* What the plan does with a lash, and why. */
 typedef enum tcr_use {
     TCR_USED = 0,
-    TCR_USED_BY_ROW = 1,    /* its own row says what it gets, and that is kept */
-    TCR_BARE_COVER = 2,     /* could carry one, but the line is covered without */
-    TCR_BARE_CONDITION = 3, /* its condition */
-    TCR_BARE_ROW = 4,       /* its own row says none */
-    TCR_BARE_BABY = 5,      /* short or thin */
-    TCR_BARE_STRAY = 6,     /* roots above the top row, or points out of the fan */
+    TCR_USED_BY_ROW = 1,    /* its own row gives its extension, which is kept */
+    TCR_BARE_COVER = 2,     /* suitable, but the line is covered without it */
+    TCR_BARE_CONDITION = 3, /* its condition is not suitable */
+    TCR_BARE_ROW = 4,       /* its own row says "none" */
+    TCR_BARE_BABY = 5,      /* shorter or thinner than the limits */
+    TCR_BARE_STRAY = 6,     /* roots above the limit, or points out of the fan */
     TCR_BARE_BOND = 7,      /* too short for the bond */
-    TCR_BARE_WEAK = 8       /* no length of the tray near its zone's keeps to the limits of load */
+    TCR_BARE_WEAK = 8       /* no tray length near its zone's stays within the load limits */
 } tcr_use;
 enum { TCR_USES = 9 };
 
 /* A lash of a planned eye, in the order of the set. */
 typedef struct tcr_plan_lash {
     tcr_use use;
-    bool corrected;      /* gets something else than its zone */
-    tcr_choice choice;   /* of used lashes */
-    double deviation_mm; /* from the line that is planned for, with this choice; NaN where bare */
-    double zone_deviation_mm; /* with its zone's choice */
-    double better_mm;  /* with the correction that brings it nearest; NaN where none comes nearer */
-    tcr_choice better; /* that correction, made or not */
+    bool corrected;           /* differs from its zone */
+    tcr_choice choice;        /* of used lashes */
+    double deviation_mm;      /* from the planned line with this choice; NaN if bare */
+    double zone_deviation_mm; /* from the planned line with its zone's choice */
+    double better_mm;  /* from the planned line with the best correction; NaN if no correction is
+                          nearer */
+    tcr_choice better; /* the best correction, made or not */
 } tcr_plan_lash;
 
-/* A zone of a layer of an eye that holds lashes to be used. */
+/* A cell: a layer of a zone of one eye with used lashes. */
 typedef struct tcr_plan_cell {
     tcr_side side;
     size_t zone;
     tcr_layer layer;
     size_t lashes;
     tcr_choice choice;
-    double rms_mm; /* of its lashes from the line */
+    double rms_mm; /* of its lashes from the planned line */
 } tcr_plan_cell;
 
 typedef struct tcr_plan_eye {
     size_t lashes, used, suitable;
     const tcr_plan_lash *lash;
-    double gap_mm, least_gap_mm; /* along the lid's width: reached, and with every suitable lash */
-    size_t uses[TCR_USES];       /* lashes by what becomes of them */
+    double gap_mm,
+        least_gap_mm; /* largest gap along the lid's width: planned, and with every suitable lash */
+    size_t uses[TCR_USES]; /* number of lashes for each tcr_use */
 } tcr_plan_eye;
 
-/* What a number of corrections reaches, over both eyes. */
+/* The result with a given number of corrections, over both eyes. */
 typedef struct tcr_plan_point {
     size_t corrections;
-    double rms_mm, p95_mm, max_mm; /* from the line planned for; p95, the 95th percentile, of the
-                                      worse eye */
-    double within_tolerance;       /* 0 to 1: tips within the tolerance, of the worse eye */
-    bool enough_within;            /* at least 95 % of each eye's tips */
+    double rms_mm, p95_mm,
+        max_mm; /* from the planned line; p95, the 95th percentile, is the worse eye's */
+    double within_tolerance; /* share of tips within the tolerance, 0 to 1, of the worse eye */
+    bool enough_within;      /* at least 95 % of each eye's tips are within the tolerance */
 } tcr_plan_point;
 
 typedef struct tcr_plan_result {
-    tcr_line line[TCR_SIDES]; /* planned for, of the eyes that there are */
-    double shift_mm, tilt;    /* line(X) + shift + tilt X, where the lines are free; else 0 */
-    bool at_limit;            /* of shift (5 mm) or tilt (20 degrees) */
-    size_t planned;           /* lashes over both eyes whose extension the plan chose */
-    double rms_mm, max_mm;    /* with the zones' choices, before corrections; over these lashes and
-                                 those whose row says what they get */
-    double bound_mm;          /* no zones' choice comes below this: of the rms, or the maximum; with
-                                 samples of expected_rms_mm, or spread_max_mm. Never above these */
-    bool proved;
-    bool stopped;   /* by options.progress: a choice or corrections are the best so far */
-    size_t samples; /* that it was chosen by: fewer than options.spread where it was stopped */
-    double expected_rms_mm; /* with samples, least squares: over them; else NaN */
-    double spread_max_mm; /* with samples, least maximum: what spread_share of the samples of every
-                             lash keep; else NaN */
+    tcr_line line[TCR_SIDES]; /* planned line of each eye that the set has */
+    double shift_mm, tilt;    /* the line is line(X) + shift + tilt X if it is free; else 0 */
+    bool at_limit;            /* the shift (5 mm) or the tilt (20 degrees) is at its limit */
+    size_t planned;           /* lashes over both eyes with an extension that the plan chose */
+    double rms_mm, max_mm;    /* with the zones' choices, before corrections, over these lashes and
+                                 those with an extension from their row */
+    double bound_mm; /* lower bound for every choice for zones: of rms_mm or max_mm; with samples,
+                        of expected_rms_mm or spread_max_mm. Never above these */
+    bool proved;     /* the choice for zones is the best one */
+    bool stopped; /* options.progress stopped the work: choice or corrections are the best so far */
+    size_t samples;         /* samples used; fewer than options.spread if stopped */
+    double expected_rms_mm; /* with samples and least squares: rms over all samples; else NaN */
+    double spread_max_mm; /* with samples and least maximum: the distance that spread_share of every
+                             lash's samples do not exceed; else NaN */
     size_t cells;
     const tcr_plan_cell *cell;
-    bool one_kind;      /* all cells have one diameter and one fan */
-    size_t corrections; /* made */
+    bool one_kind;      /* all cells have the same diameter and fan */
+    size_t corrections; /* number of corrections made */
     size_t points;
-    const tcr_plan_point *point; /* 0 corrections, 1, ... up to all that help */
-    bool enough_within; /* at least 95 % of each eye's tips lie within the tolerance, with the
-                           corrections made */
+    const tcr_plan_point *point; /* for 0 corrections, 1, ... up to all that help */
+    bool enough_within; /* at least 95 % of each eye's tips are within the tolerance after the
+                           corrections */
 } tcr_plan_result;
 
 typedef struct tcr_plan tcr_plan;
@@ -174,39 +181,40 @@ typedef struct tcr_plan tcr_plan;
 TCR_API tcr_status tcr_plan_new(const tcr_set *set, const tcr_plan_options *options,
                                 tcr_plan **plan, tcr_error *error);
 TCR_API void tcr_plan_free(tcr_plan *plan);
+/* The result. Valid until the plan is freed. */
 TCR_API const tcr_plan_result *tcr_plan_get(const tcr_plan *plan);
-/* NULL where the set lacks the eye. */
+/* The result for one eye; NULL if the set lacks it. Valid until the plan is freed. */
 TCR_API const tcr_plan_eye *tcr_plan_get_eye(const tcr_plan *plan, tcr_side side);
 
-/* The options that the plan was made with. */
+/* The options that the plan was made with. Valid until the plan is freed. */
 TCR_API const tcr_plan_options *tcr_plan_get_options(const tcr_plan *plan);
 
 /*
- * The planned set, a new one that is the caller's to free: a copy in which zones fix their choice
- * layer by layer, corrected lashes have theirs in their row, and the lashes that the plan leaves
- * bare a "none". No lash and no condition changes, so that the intended line stays the same; the
- * map that it is made of becomes the intended map.
+ * Makes the planned set: a copy in which each zone fixes its choice layer by layer, corrected
+ * lashes have theirs in their row, and each lash left bare has "none" in its row. Lashes and
+ * conditions stay, and the old map becomes the intended map, so the intended line stays the same.
+ * TCR_E_MEMORY, TCR_E_ARGUMENT. The caller frees *planned.
  */
 TCR_API tcr_status tcr_plan_apply(const tcr_plan *plan, tcr_set **planned);
 
 /*
- * The work: in which order the lashes of both eyes are done, how many extensions of each kind have
- * to lie ready, glue and minutes. All but the counts follows from paces and distances that differ
- * from artist to artist, so that each is a member here.
+ * The pace of the work. Paces and distances differ from artist to artist, so each is a member here.
+ * From these follow the order of the lashes, glue and minutes.
  */
 typedef struct tcr_plan_pace {
     size_t size;        /* of this struct; set by tcr_plan_pace_default */
-    double setting_s;   /* 0 to 3600: so long adhesive is soft enough to take a neighbour; default
-                           120, assumed */
-    double distance_mm; /* 0.01 to 50: no lash is placed nearer than this to one that is soft,
-                           roots as the artist sees them; default 2, assumed */
-    double lash_s;      /* 0.1 to 3600: isolate, pick up, dip, place; default 45, common
-                           practice without source */
-    double change_s;    /* 0 to 3600: of the tray's row; default 5, assumed */
-    double preparation_min; /* 0 to 1440: before the first lash; default 20, assumed */
-    double loss_share;      /* 0 to 1, of fibres dropped, bent or misplaced; default 0.1, assumed */
-    double drop_min;        /* 0.1 to 1440: that a drop of glue serves; default 20, common practice
-                               without source */
+    double setting_s;   /* 0 to 3600: how long fresh adhesive can catch a neighbour; default 120,
+                           assumed */
+    double distance_mm; /* 0.01 to 50: least distance between a new lash and one that has not set,
+                           between roots as the artist sees them; default 2, assumed */
+    double lash_s;      /* 0.1 to 3600: time for one lash: isolate, pick up, dip, place; default 45,
+                           common practice without source */
+    double change_s; /* 0 to 3600: time to change to another row of the tray; default 5, assumed */
+    double preparation_min; /* 0 to 1440: time before the first lash; default 20, assumed */
+    double
+        loss_share;  /* 0 to 1: share of fibres dropped, bent or misplaced; default 0.1, assumed */
+    double drop_min; /* 0.1 to 1440: how long a drop of glue lasts; default 20, common practice
+                        without source */
 } tcr_plan_pace;
 
 /* The defaults, in a struct of the caller's size (tipcrest.h). */
@@ -217,58 +225,67 @@ static inline tcr_plan_pace tcr_plan_pace_default(void) {
     return pace;
 }
 
-/* A row of the tray that is needed. */
+/* A row of the tray: extensions of one length, curl and diameter. */
 typedef struct tcr_plan_row {
     double length_mm;
     size_t curl; /* index into the set's curls */
     double diameter_mm;
     size_t lashes;
-    size_t fibres;    /* lashes, each as often as its fan has fibres */
-    size_t with_loss; /* fibres to lay out: with the allowance for loss, rounded up */
+    size_t fibres;    /* fibres of all fans */
+    size_t with_loss; /* fibres to lay out: increased by the loss, rounded up */
 } tcr_plan_row;
 
+/* One lash in the working order. */
 typedef struct tcr_plan_place {
     tcr_side side;
     size_t lash; /* in the order of the set */
-    size_t row;  /* of the tray, into tcr_plan_work.row */
+    size_t row;  /* index into tcr_plan_work.row */
 } tcr_plan_place;
 
+/* Whether there is an order that keeps pace.distance_mm. */
 typedef enum tcr_plan_order {
     TCR_ORDER_FOUND = 0,
     TCR_ORDER_NOT_FOUND = 1, /* none was found; there may be one */
-    TCR_ORDER_CROWD = 2,     /* there is none: 'crowd' lashes lie near each other, and to keep them
-                                apart in time takes 'crowd_needs' lashes */
-    TCR_ORDER_NARROW = 3,    /* there is none: only 'apart' lashes can lie apart from each other */
-    TCR_ORDER_TOO_MANY = 4   /* more than 2000 lashes: not looked for */
+    TCR_ORDER_CROWD = 2,  /* there is none: 'crowd' lashes are near each other, and spacing them in
+                             time takes 'crowd_needs' lashes */
+    TCR_ORDER_NARROW = 3, /* there is none: at most 'apart' lashes are far enough from each other */
+    TCR_ORDER_TOO_MANY = 4 /* more than 2000 lashes: no search was made */
 } tcr_plan_order;
 
+/*
+ * The work of a plan: the order of the lashes over both eyes, the extensions to lay out, glue and
+ * minutes.
+ */
 typedef struct tcr_plan_work {
-    const tcr_plan_pace *pace; /* that was taken, with its defaults */
-    size_t places;             /* every lash that gets an extension, once */
-    const tcr_plan_place *place;
-    bool stopped;      /* by the progress of the plan's options: the best order so far */
-    size_t still_soft; /* of the lashes placed before, by setting_s and lash_s */
+    const tcr_plan_pace *pace;   /* the pace that was used */
+    size_t places;               /* lashes with an extension, each once */
+    const tcr_plan_place *place; /* in working order */
+    bool stopped; /* the progress of the plan's options stopped the search: the best order so far */
+    size_t
+        still_soft; /* how many of the lashes just placed have not set, from setting_s and lash_s */
     tcr_plan_order order;
-    size_t conflicts; /* lashes placed near a soft one: 0 where an order was found */
-    size_t crowd, crowd_needs, apart;
-    size_t changes;       /* of the tray's row */
-    size_t least_changes; /* no order without a conflict has fewer */
+    size_t conflicts; /* lashes placed too near to one that has not set: 0 if an order was found */
+    size_t crowd, crowd_needs, apart; /* see tcr_plan_order */
+    size_t changes;                   /* changes to another row of the tray */
+    size_t least_changes;             /* lower bound for every order without conflicts */
     size_t rows;
-    const tcr_plan_row *row; /* by length, then curl, then diameter */
-    size_t fibres, with_loss;
-    double placing_min, minutes; /* lashes and changes of row; with the preparation */
-    size_t drops, refreshes;     /* of glue; drops after the first */
+    const tcr_plan_row *row;  /* by length, then curl, then diameter */
+    size_t fibres, with_loss; /* over all rows */
+    double placing_min,
+        minutes;             /* placing: lashes and changes of row; minutes: with the preparation */
+    size_t drops, refreshes; /* drops of glue; refreshes: drops after the first */
 } tcr_plan_work;
 
 /*
- * The work of a plan; pace may be NULL for the default. Reports to the progress of the plan's
- * options, whose context must still be there. *work is the caller's to free before the
- * plan, whose allocator it uses. TCR_OK also where no order keeps the distance: 'order' then says
- * why, and the order given breaks it as seldom as could be found. TCR_E_ARGUMENT, TCR_E_RANGE
- * (pace), TCR_E_MEMORY.
+ * Computes the work of a plan. pace may be NULL for the default. It reports to the progress of the
+ * plan's options, whose context must still be valid. It returns TCR_OK even if no order keeps the
+ * distance: 'order' then gives the reason, and the given order has the fewest conflicts found.
+ * TCR_E_RANGE (pace), TCR_E_MEMORY, TCR_E_ARGUMENT. It uses the plan's allocator: the caller frees
+ * *work before the plan.
  */
 TCR_API tcr_status tcr_plan_work_new(const tcr_plan *plan, const tcr_plan_pace *pace,
                                      tcr_plan_work **work);
+/* Frees the work of a plan. plan is the plan that it was made from; work may be NULL. */
 TCR_API void tcr_plan_work_free(const tcr_plan *plan, tcr_plan_work *work);
 
 #endif

@@ -60,9 +60,8 @@ TCR_API tcr_status tcr_set_copy(const tcr_allocator *allocator, const tcr_set *f
 /*
  * Makes a copy whose maps follow a look. The longest zone has longest_mm, which the tray must have.
  * Each zone takes the curl that the old map has at the zone's middle. What zones fixed for a layer,
- * and the intended map, are dropped. allocator may be NULL. TCR_E_TRAY (longest_mm, or a length by
- * the rule), TCR_E_MISSING (an eye without a map), TCR_E_MEMORY, TCR_E_ARGUMENT. The caller frees
- * *set.
+ * and the intended map, are dropped. allocator may be NULL. TCR_E_TRAY (longest_mm), TCR_E_MISSING
+ * (an eye without a map), TCR_E_MEMORY, TCR_E_ARGUMENT. The caller frees *set.
  */
 TCR_API tcr_status tcr_set_new_by_look(const tcr_allocator *allocator, const tcr_set *from,
                                        const tcr_look *look, double longest_mm, tcr_set **set);
