@@ -26,8 +26,8 @@ typedef struct tcr_begin_options {
      * millimetres from 5 to 20; default none: those of the look. */
     size_t zones; /* 0 to TCR_ZONES_MAX */
     double length_mm[TCR_ZONES_MAX];
-    const char
-        *look; /* a name of look.h; NULL, the default: natural. Must be NULL if zones is not 0 */
+    const char *look; /* a name of look.h; NULL, the default: natural. If zones is not 0, it must be
+                         NULL and the map has no look */
     const char *curl; /* a label of the catalogue; NULL, the default: C */
     /* Bottom, middle and top length in the longest zone; default: 1 mm shorter for each layer
      * up. */

@@ -74,7 +74,8 @@ typedef struct tcr_eye_result {
     tcr_line fitted_line;
     tcr_evenness fitted;
     tcr_status intended_status; /* TCR_OK, or why there is no intended line: TCR_E_BOND (mean lash
-                                   too short), TCR_E_FEW (no tips), TCR_E_MISSING (not computed) */
+                                   too short), TCR_E_FEW (no tips), TCR_E_MISSING (not computed), or
+                                   the status of tcr_line_fit */
     tcr_line intended_line;
     tcr_evenness intended;
     tcr_status view_status[TCR_VIEWS]; /* of the line fitted in each view, as fitted_status */
@@ -104,10 +105,10 @@ typedef struct tcr_check_options {
     tcr_against against; /* default fitted; its line is computed even if 'parts' omits it */
     bool has_view;       /* use 'view' instead of the set's; default false */
     tcr_view view;
-    unsigned parts; /* bits TCR_PART_...; default all */
-    const tcr_line_options
-        *line; /* for the fitted lines; NULL, the default: those of tcr_line_options_default */
-    double tolerance_mm; /* 0.05 to 5; NaN, the default: the set's */
+    unsigned parts;               /* bits TCR_PART_...; default all */
+    const tcr_line_options *line; /* for the fitted lines, read during the call; NULL, the default:
+                                     those of tcr_line_options_default */
+    double tolerance_mm;          /* 0.05 to 5; NaN, the default: the set's */
 } tcr_check_options;
 
 /* The defaults, in a struct of the caller's size (tipcrest.h). */

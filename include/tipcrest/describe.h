@@ -15,9 +15,8 @@
  * every machine and for every number of threads.
  */
 typedef enum tcr_phases {
-    TCR_PHASES_A =
-        0, /* lengths by growth and rest, with a cycle of 152 days for a lash of 7.5 mm */
-    TCR_PHASES_B = 1,   /* the same with a cycle of 90 days for 7.5 mm (Thibaut 2010) */
+    TCR_PHASES_A = 0,   /* by growth and rest, cycle 152 days for 7.5 mm */
+    TCR_PHASES_B = 1,   /* by growth and rest, cycle 90 days for 7.5 mm (Thibaut 2010) */
     TCR_PHASES_NONE = 2 /* every lash at its final length */
 } tcr_phases;
 
@@ -54,8 +53,8 @@ typedef struct tcr_description {
     double roll_rad;     /* mean; default 0 */
     double roll_sd_rad;  /* 0 to 20 degrees; default 0 */
     double length_mm;    /* mean final length at u = 1/2, 1 to 20; default 7.5 */
-    double
-        length_sd_mm; /* 0 to 3; default 1.0 (Glaser 2014 has 1.15, 10.1097/DSS.0000000000000170) */
+    double length_sd_mm; /* of the final length, 0 to 3; default 1.0 (Glaser 2014
+                            has 1.15, 10.1097/DSS.0000000000000170) */
     double length_inner_share;  /* mean length at u = 0 over that at u = 1/2, 0.1 to 2; default 0.7,
                                    assumed */
     double length_outer_share;  /* the same at u = 1; default 0.9, assumed */

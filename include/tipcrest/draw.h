@@ -37,15 +37,14 @@ typedef enum tcr_picture_format { TCR_PNG = 0, TCR_SVG = 1, TCR_PDF = 2 } tcr_pi
 enum { TCR_PICTURE_FORMATS = 3 };
 
 typedef struct tcr_picture_options {
-    size_t size; /* of this struct; set by tcr_picture_options_default */
-    double
-        width_mm; /* of the picture, 20 to 2000; default 254. Everything scales with it, text too */
-    double dpi;   /* of a PNG, 10 to 1200; default 160 */
-    bool lines;   /* fitted and intended line, and the band of the tolerance; default true */
-    bool staggered; /* mark staggered tips; default true */
-    bool companion; /* front and artist: show the other of the two as a small picture beside it;
-                       default true */
-    bool dark;      /* dark background; default false */
+    size_t size;     /* of this struct; set by tcr_picture_options_default */
+    double width_mm; /* 20 to 2000; default 254. Everything scales with it, text too */
+    double dpi;      /* of a PNG, 10 to 1200; default 160 */
+    bool lines;      /* fitted and intended line, and the band of the tolerance; default true */
+    bool staggered;  /* mark staggered tips; default true */
+    bool companion;  /* front and artist: show the other of the two as a small picture beside it;
+                        default true */
+    bool dark;       /* dark background; default false */
     bool eye[TCR_SIDES]; /* eyes to draw, if the check has them; default both */
     tcr_view seat; /* the artist's view; default: the closed eye from 60 degrees above, assumed */
     double at_u;   /* side: the place along the lid, 0.02 to 0.98; default 0.5 */
@@ -115,10 +114,9 @@ TCR_API tcr_status tcr_picture_write(const char *view, tcr_picture_format format
  * tray and what they leave over.
  */
 typedef struct tcr_step_picture {
-    size_t size;   /* of this struct; set by tcr_step_picture_default */
-    tcr_side side; /* the eye whose lid is used */
-    const char
-        *curl; /* the label of one curl; NULL, the default: every curl of the set, at most 16 */
+    size_t size;      /* of this struct; set by tcr_step_picture_default */
+    tcr_side side;    /* the eye whose lid is used */
+    const char *curl; /* a label; NULL, the default: every curl of the set, at most 16 */
     double length_mm; /* bottom length whose sizes are listed, 3 to 30; 0, the default: 12 */
 } tcr_step_picture;
 

@@ -50,8 +50,7 @@ typedef struct tcr_attachment {
     double clearance_mm;   /* r: distance kept between the centre lines */
     double base_angle_rad; /* of the extension's base tangent, from along towards up */
     tcr_vec3 base;         /* mm, of the extension, at the start of the bond */
-    tcr_vec3
-        part; /* mm, where the fibres of a fan part: the extension's point at the end of the bond */
+    tcr_vec3 part;         /* mm, where the fibres of a fan part: the end of the bond */
     double part_angle_rad; /* of the extension's tangent there */
     tcr_vec3 tip;          /* mm, of the extension; of a fan, the mean of its fibres' tips */
 } tcr_attachment;

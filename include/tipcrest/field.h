@@ -18,11 +18,10 @@
 
 /* A group is the fields of one struct, and one block of a set file. */
 typedef enum tcr_group {
-    TCR_GROUP_LID = 0,       /* tcr_lid; 'lid' of an eye */
-    TCR_GROUP_LASH = 1,      /* tcr_lash; a row of a survey */
-    TCR_GROUP_MEAN_LASH = 2, /* tcr_lash; 'mean_lash': without u, layer and condition */
-    TCR_GROUP_WISH =
-        3, /* tcr_wish; a layer of a zone; with ext_ before each key, a row of a survey */
+    TCR_GROUP_LID = 0,          /* tcr_lid; 'lid' of an eye */
+    TCR_GROUP_LASH = 1,         /* tcr_lash; a row of a survey */
+    TCR_GROUP_MEAN_LASH = 2,    /* tcr_lash; 'mean_lash': without u, layer and condition */
+    TCR_GROUP_WISH = 3,         /* tcr_wish; a layer of a zone; a row, as ext_KEY */
     TCR_GROUP_EXTENSION = 4,    /* tcr_extension; no block of its own */
     TCR_GROUP_ZONE = 5,         /* tcr_zone; an item of 'map' and 'intended' */
     TCR_GROUP_LAYERING = 6,     /* tcr_layering; 'layering' */

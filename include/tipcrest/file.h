@@ -36,7 +36,7 @@ TCR_API tcr_status tcr_set_file_read(const char *path, const tcr_allocator *allo
 /* Frees a set file with its set. NULL is accepted. */
 TCR_API void tcr_set_file_free(tcr_set_file *file);
 
-/* The set of the file. Valid until the file is freed. The file must not be NULL. */
+/* The set of the file. Valid until the file is freed. NULL for NULL. */
 TCR_API const tcr_set *tcr_set_file_set(const tcr_set_file *file);
 /* The digest of the inputs: "sha256:" and 64 hex digits. Valid until the file is freed. */
 TCR_API const char *tcr_set_file_digest(const tcr_set_file *file);

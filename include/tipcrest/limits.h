@@ -16,9 +16,8 @@
  * them, and a set file can change them.
  */
 typedef struct tcr_limits {
-    double baby_below_mm; /* 0 to 20: shorter lashes stay bare; default 5, assumed */
-    double
-        thin_below_mm; /* 0 to 0.2: lashes with thinner roots stay bare; default 0.055, assumed */
+    double baby_below_mm;  /* 0 to 20: shorter lashes stay bare; default 5, assumed */
+    double thin_below_mm;  /* 0 to 0.2: lashes with thinner roots too; default 0.055, assumed */
     double stray_above_mm; /* -2 to 8: lashes with higher roots are strays; default 3, assumed */
     double out_of_fan_rad; /* 0 to 90 degrees: largest difference of yaw or pitch from the default
                               of the lash's place; default 25 degrees, assumed */

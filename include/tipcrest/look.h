@@ -18,8 +18,7 @@ typedef struct tcr_look {
     const char *name;
     const char *other_name; /* a second name; "" if none */
     const char *about;      /* a description in a few words */
-    size_t
-        zones; /* number of zones, equally wide, from the inner corner; 1 to TCR_LOOK_ZONES_MAX */
+    size_t zones;           /* equally wide, from the inner corner; 1 to TCR_LOOK_ZONES_MAX */
     double share[TCR_LOOK_ZONES_MAX]; /* above 0; the largest is 1 */
 } tcr_look;
 

@@ -29,8 +29,7 @@ enum {
     TCR_PLAN_CURLS_MAX = 16,
     TCR_PLAN_DIAMETERS_MAX = 8,
     TCR_PLAN_FANS_MAX = 8,
-    TCR_PLAN_OPTIONS_MAX =
-        65535, /* options of a cell: lengths x curls x diameters x fans x placements */
+    TCR_PLAN_OPTIONS_MAX = 65535, /* lengths x curls x diameters x fans x placements of a cell */
     TCR_SPREAD_MAX = 100000
 };
 
@@ -59,12 +58,12 @@ typedef struct tcr_plan_options {
                            as all corrections would */
     bool correct_all;   /* correct every lash that a correction brings nearer to the line; default
                            false */
-    /* Number of random samples of what varies from lash to lash and day to day, 0 to
-     * TCR_SPREAD_MAX; default 0: none. With samples, least squares minimises the mean square over
+    /* Number of random samples of the eye's opening (0.8 to 1) and of each lash's pitch, yaw,
+     * height and turn about the given ones, 0 to TCR_SPREAD_MAX; default 0: none. Their spreads
+     * are assumed. With samples, least squares minimises the mean square over
      * all samples. Least maximum minimises, over all lashes, the largest distance that
      * spread_share of a lash's samples do not exceed; the line must then not be free. Corrections
-     * do not use samples.
-     */
+     * do not use samples. */
     size_t spread;
     double spread_share; /* 0.5 to 1; default 0.95, assumed */
     /* Progress of all long work. Phases: "lashes", "tips", "samples", "zones", "lengths",
@@ -121,7 +120,7 @@ typedef struct tcr_plan_eye {
     size_t lashes, used, suitable;
     const tcr_plan_lash *lash;
     double gap_mm,
-        least_gap_mm; /* largest gap along the lid's width: planned, and with every suitable lash */
+        least_gap_mm;      /* largest gap along the lid's width; least: with every suitable lash */
     size_t uses[TCR_USES]; /* number of lashes for each tcr_use */
 } tcr_plan_eye;
 
@@ -129,7 +128,7 @@ typedef struct tcr_plan_eye {
 typedef struct tcr_plan_point {
     size_t corrections;
     double rms_mm, p95_mm,
-        max_mm; /* from the planned line; p95, the 95th percentile, is the worse eye's */
+        max_mm;              /* from the planned line; p95_mm: 95th percentile of the worse eye */
     double within_tolerance; /* share of tips within the tolerance, 0 to 1, of the worse eye */
     bool enough_within;      /* at least 95 % of each eye's tips are within the tolerance */
 } tcr_plan_point;
@@ -181,12 +180,15 @@ typedef struct tcr_plan tcr_plan;
 TCR_API tcr_status tcr_plan_new(const tcr_set *set, const tcr_plan_options *options,
                                 tcr_plan **plan, tcr_error *error);
 TCR_API void tcr_plan_free(tcr_plan *plan);
-/* The result. Valid until the plan is freed. */
+/* The result; NULL for NULL. Valid until the plan is freed. */
 TCR_API const tcr_plan_result *tcr_plan_get(const tcr_plan *plan);
-/* The result for one eye; NULL if the set lacks it. Valid until the plan is freed. */
+
+/*
+ * The result for one eye; NULL if the set lacks it or plan is NULL. Valid until the plan is freed.
+ */
 TCR_API const tcr_plan_eye *tcr_plan_get_eye(const tcr_plan *plan, tcr_side side);
 
-/* The options that the plan was made with. Valid until the plan is freed. */
+/* The options that the plan was made with; NULL for NULL. Valid until the plan is freed. */
 TCR_API const tcr_plan_options *tcr_plan_get_options(const tcr_plan *plan);
 
 /*
@@ -211,10 +213,10 @@ typedef struct tcr_plan_pace {
                            common practice without source */
     double change_s; /* 0 to 3600: time to change to another row of the tray; default 5, assumed */
     double preparation_min; /* 0 to 1440: time before the first lash; default 20, assumed */
-    double
-        loss_share;  /* 0 to 1: share of fibres dropped, bent or misplaced; default 0.1, assumed */
-    double drop_min; /* 0.1 to 1440: how long a drop of glue lasts; default 20, common practice
-                        without source */
+    double loss_share; /* 0 to 1: share of fibres dropped, bent or misplaced in the work; default
+                          0.1, assumed */
+    double drop_min;   /* 0.1 to 1440: how long a drop of glue lasts; default 20, common practice
+                          without source */
 } tcr_plan_pace;
 
 /* The defaults, in a struct of the caller's size (tipcrest.h). */
@@ -261,19 +263,17 @@ typedef struct tcr_plan_work {
     size_t places;               /* lashes with an extension, each once */
     const tcr_plan_place *place; /* in working order */
     bool stopped; /* the progress of the plan's options stopped the search: the best order so far */
-    size_t
-        still_soft; /* how many of the lashes just placed have not set, from setting_s and lash_s */
+    size_t still_soft; /* lashes just placed that have not set, by setting_s and lash_s */
     tcr_plan_order order;
     size_t conflicts; /* lashes placed too near to one that has not set: 0 if an order was found */
     size_t crowd, crowd_needs, apart; /* see tcr_plan_order */
     size_t changes;                   /* changes to another row of the tray */
     size_t least_changes;             /* lower bound for every order without conflicts */
     size_t rows;
-    const tcr_plan_row *row;  /* by length, then curl, then diameter */
-    size_t fibres, with_loss; /* over all rows */
-    double placing_min,
-        minutes;             /* placing: lashes and changes of row; minutes: with the preparation */
-    size_t drops, refreshes; /* drops of glue; refreshes: drops after the first */
+    const tcr_plan_row *row;     /* by length, then curl, then diameter */
+    size_t fibres, with_loss;    /* over all rows */
+    double placing_min, minutes; /* placing: lashes, changes of row; minutes: also preparation */
+    size_t drops, refreshes;     /* drops of glue; refreshes: drops after the first */
 } tcr_plan_work;
 
 /*
