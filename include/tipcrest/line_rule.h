@@ -11,10 +11,9 @@
 /* How tips are judged (model.md, sections 6 and 7). */
 typedef struct tcr_line_rule {
     double tolerance_mm; /* 0.05 to 5: tips farther off are staggered; default 0.5, assumed */
-    double
-        seen_from_mm; /* 60 to 5700: the viewer's distance; sets the tolerance to tcr_tolerance_from
-                         of it, instead of tolerance_mm. Default NaN: not used */
-    bool shared;      /* two eyes share one intended line, since they should match; default true */
+    double seen_from_mm; /* 60 to 5700: the viewer's distance. The tolerance is then
+                            tcr_tolerance_from of it, not tolerance_mm; default NaN: not used */
+    bool shared; /* two eyes share one intended line, since they should match; default true */
 } tcr_line_rule;
 
 /* The default rule, as given above. */

@@ -120,15 +120,14 @@ typedef struct tcr_plan_eye {
     size_t lashes, used, suitable;
     const tcr_plan_lash *lash;
     double gap_mm,
-        least_gap_mm;      /* largest gap along the lid's width; least: with every suitable lash */
+        least_gap_mm;      /* largest gap along the lid: of the plan, of all suitable lashes */
     size_t uses[TCR_USES]; /* number of lashes for each tcr_use */
 } tcr_plan_eye;
 
-/* The result with a given number of corrections, over both eyes. */
+/* The result with a given number of corrections, over both eyes. p95 is the 95th percentile. */
 typedef struct tcr_plan_point {
     size_t corrections;
-    double rms_mm, p95_mm,
-        max_mm;              /* from the planned line; p95_mm: 95th percentile of the worse eye */
+    double rms_mm, p95_mm, max_mm; /* from the planned line; p95_mm: of the worse eye */
     double within_tolerance; /* share of tips within the tolerance, 0 to 1, of the worse eye */
     bool enough_within;      /* at least 95 % of each eye's tips are within the tolerance */
 } tcr_plan_point;
