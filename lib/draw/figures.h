@@ -44,8 +44,8 @@ double tcr_figures_seat(tcr_canvas *canvas, const tcr_picture *picture, tcr_side
 /* On which side of the lash the extensions lie, layer by layer. */
 double tcr_figures_placement(tcr_canvas *canvas, const tcr_picture *picture, double x, double y,
                              double width);
-/* The staggered lashes of an eye by id and deviation, worst first, in columns of so many rows, and
- * how many more there are. */
+/* The staggered lashes of an eye by id and deviation, worst first, in columns of 'rows' rows, and
+ * the number of the others. */
 double tcr_figures_staggered(tcr_canvas *canvas, const tcr_check *check, tcr_side side, int columns,
                              int rows, double x, double y, double width);
 /* How like two eyes are; nothing for one eye. */

@@ -64,7 +64,7 @@ static const tcr_label *keep(tcr_label_map *map, const tcr_label *wanted) {
     return &map->label[map->labels++];
 }
 
-/* Tries the directions of a list, all of them near before any far, in so many tiers. */
+/* Tries the directions of a list in 'tiers' tiers: all of them near before any far. */
 static const tcr_label *place_by(tcr_label_map *map, const tcr_vec2 *way, int ways, int tiers,
                                  tcr_vec2 point, double clear, double width, double height) {
     const tcr_label *placed = NULL;

@@ -14,7 +14,7 @@
 /* What is drawn over the eye to be read: lines, rings around staggered tips, a bar of millimetres.
  */
 
-/* At most so many staggered tips of an eye are ringed, the worst. */
+/* The most staggered tips of an eye that are ringed: the worst. */
 enum { TCR_RINGS_MAX = 120, TCR_NAMES_MAX = 14 };
 
 /* The stretch within a tolerance of a line; goes under the hairs. */

@@ -15,7 +15,7 @@ typedef struct tcr_plot {
 
 tcr_vec2 tcr_plot_at(const tcr_plot *plot, double x, double y);
 
-/* A step of 1, 2 or 5 times a power of ten that cuts a range into at most so many pieces. */
+/* A step of 1, 2 or 5 times a power of ten that cuts a range into at most n pieces. */
 double tcr_plot_step(double range, int most);
 
 /* Rules at the ticks, numbers at the left and below; those of y with a plus where asked for. */

@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * How much shorter than on the bottom layer an extension must be on the middle and on the top one,
- * over the bottom length, for each curl: once with all at the outer side and once as it is taught.
- * The sizes of the tray are the grid. Beside it stand the nearest sizes for one length, what they
- * leave over.
+ * over the bottom length, for each curl: once with all at the outer side and once with the usual
+ * placement. The sizes of the tray are the grid. Beside it stand the nearest sizes for one length,
+ * what they leave over.
  */
 #include <math.h>
 #include <stdio.h>
@@ -306,7 +306,7 @@ static double shows_from(tcr_canvas *canvas, double x, double y) {
     return tcr_figures_quiet(canvas, text, x, y, TCR_COLUMN);
 }
 
-/* What to take for one length on the bottom layer, as it is taught. */
+/* The sizes for one length on the bottom layer, with the usual placement. */
 static double sizes(tcr_canvas *canvas, const sheet *s, double x, double y) {
     static const char *const head[] = {"middle", "top", "left over", "mm"};
     char a[TCR_WORDS], text[2 * TCR_WORDS];

@@ -221,7 +221,7 @@ static void number_corrections(tcr_canvas *canvas, const tcr_stage *stage,
 
 /* What the caption of the maps has to say. */
 typedef struct map_notes {
-    size_t every;      /* of so many hairs one is drawn */
+    size_t every;      /* one hair of this many is drawn */
     size_t unnumbered; /* corrections without room for their number */
     double scale[TCR_SIDES];
 } map_notes;

@@ -22,7 +22,7 @@ typedef struct tcr_begin_map {
     double
         less_mm[TCR_LAYERS]; /* how much shorter a layer is than the bottom one; negative longer */
     bool has_step;           /* the same from layer to layer, so that a rule can say it */
-    bool is_taught;          /* laid on the lashes as is taught with a step of 1 mm */
+    bool is_taught;          /* with the usual placement, for a step of 1 mm */
     bool has_halves;         /* lengths in half millimetres */
     tcr_tray tray;
 } tcr_begin_map;

@@ -89,7 +89,7 @@ static void put_blanks(tcr_writer *writer, int count) {
         tcr_put(writer, " ");
 }
 
-/* How many bytes fit into so many columns: up to a blank, or the first word where it is longer. */
+/* How many bytes fit into n columns: up to a blank, or the first word if it is longer. */
 static size_t line_length(const char *text, int columns) {
     size_t at = 0, last_blank = 0;
     int column = 0;

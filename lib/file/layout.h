@@ -22,12 +22,12 @@ typedef struct tcr_paragraph {
 void tcr_paragraph_begin(tcr_paragraph *paragraph);
 
 void tcr_add(tcr_paragraph *paragraph, const char *text); /* text of our own */
-/* Text of a user's, made safe for a terminal and cut to so many columns. */
+/* A user's text, made safe for a terminal and cut to 'columns' columns. */
 void tcr_add_safe(tcr_paragraph *paragraph, const char *text, int columns);
 void tcr_add_count(tcr_paragraph *paragraph, size_t count);
 /* A number with the fewest digits that read back as the same double. */
 void tcr_add_number(tcr_paragraph *paragraph, double number);
-/* A number with so many decimals, 0 to 9; "-" where it is not finite. sign: a plus stands too. */
+/* A number with 0 to 9 decimals; "-" if it is not finite. sign: also writes a plus. */
 void tcr_add_fixed(tcr_paragraph *paragraph, double number, int decimals, bool sign);
 /* Blanks up to a column, counted from 0, with what was added since a column pushed to its right. */
 void tcr_add_to_column(tcr_paragraph *paragraph, int column);

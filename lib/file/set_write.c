@@ -188,8 +188,8 @@ static void put_rest(tcr_writer *writer, const tcr_set *set) {
     put_lines(writer, "", "", TCR_GROUP_VIEW, tcr_set_get_view(set));
 }
 
-/* Each line of a text behind a #. What YAML too would take for the end of a line, or may not hold,
- * is told by its number. */
+/* Writes each line of a text after a #. YAML line breaks and characters that YAML forbids are
+ * escaped. */
 static void put_comment(tcr_writer *writer, const char *comment) {
     enum { CHARACTER_SIZE = 5, ESCAPE_SIZE = 16 };
     bool begins = true;

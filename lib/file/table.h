@@ -18,7 +18,7 @@ typedef struct tcr_table {
     tcr_paragraph line; /* what comes next */
 } tcr_table;
 
-/* Ends the paragraph: its first line after so many blanks, the next ones after so many. */
+/* Ends the paragraph: its first line is indented by first spaces, the others by next. */
 void tcr_table_end(tcr_table *table, int first, int next);
 /* A paragraph of our own words. */
 void tcr_table_line(tcr_table *table, int indent, const char *text);

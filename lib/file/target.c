@@ -193,7 +193,7 @@ static int flush(tcr_target *target) {
     return failed;
 }
 
-/* Room for so many bytes more in memory, by half as much again. */
+/* Grows the buffer 1.5 times, or to hold count bytes more. */
 static int reserve(tcr_target *target, size_t count) {
     if (count <= target->capacity - target->used)
         return 0;

@@ -15,7 +15,7 @@
 
 #include "num/memory.h"
 
-/* Gaps from each lash to the last one, the fewest that are all at most 'gap'. */
+/* The fewest gaps from each lash to the last one, if no gap exceeds 'gap'. */
 static void count_gaps(const double *place, size_t n, double gap, size_t *fewest) {
     size_t to = n - 1;
     fewest[n - 1] = 0;
@@ -26,7 +26,7 @@ static void count_gaps(const double *place, size_t n, double gap, size_t *fewest
     }
 }
 
-/* The least largest gap that so many gaps can leave. */
+/* The least largest gap that n gaps can leave. */
 static double least_gap(const double *place, size_t n, size_t gaps, size_t *fewest) {
     /* Doubles that are not negative are in the order of their bits. */
     double gap = fabs(place[n - 1] - place[0]);

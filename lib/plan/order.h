@@ -40,7 +40,7 @@ typedef struct tcr_order {
     size_t least_changes; /* no order without a conflict has fewer: see below */
     tcr_order_proof none; /* why there is no order without a conflict, where that is proved */
     size_t crowd;         /* most lashes found that all lie near each other */
-    size_t crowd_needs;   /* lashes over all that so many take: (crowd - 1) (last + 1) + 1 */
+    size_t crowd_needs;   /* lashes over all that the crowd takes: (crowd - 1) (last + 1) + 1 */
     size_t apart;         /* no more lashes than that can lie all apart from each other */
 } tcr_order;
 

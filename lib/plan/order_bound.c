@@ -22,8 +22,8 @@ static void find_groups(const tcr_order_problem *p, const uint16_t *line, size_t
     }
 }
 
-/* The most lashes that the given number of groups, one behind the other, hold; 0 if there are not
- * so many groups from any lash on. */
+/* The most lashes that the given number of groups, one behind the other, hold; 0 if no lash
+ * starts that many groups. */
 static size_t most_in_groups(const uint16_t *length, size_t m, size_t groups, uint16_t *end) {
     size_t most = 0;
     for (size_t i = 0; i < m; i++) { /* end[i]: of one group less, from i on */

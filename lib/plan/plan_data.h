@@ -31,8 +31,8 @@ tcr_status tcr_plan_lines(const tcr_set *set, const tcr_view *view, tcr_line lin
 /* Which lashes of an eye could carry an extension, and which of these are used: their 'use'. */
 tcr_status tcr_plan_suit(tcr_plan *plan, tcr_side side);
 
-/* Evaluates a lash, whose sight has its stance, with a choice; whether it keeps to the limits of
- * overlength and load with that. */
+/* Evaluates a lash, whose sight has its stance, with a choice. Returns whether it stays within the
+ * limits of overlength and load. */
 bool tcr_plan_bears(const tcr_plan *plan, tcr_side side, const tcr_lash *lash,
                     const tcr_choice *choice, tcr_sight *sight);
 

@@ -208,7 +208,7 @@ static tcr_status make_room(const tcr_plan *plan, const tcr_plan_table *t, outco
     return to->kept != NULL ? TCR_OK : TCR_E_MEMORY;
 }
 
-/* Puts the outcome of so many samples into the table; what it keeps is its own. */
+/* Puts the outcome of the samples into the table, which takes over the kept distances. */
 static void take(tcr_plan_table *t, outcome *to, size_t samples) {
     const double share = 1.0 / (double)samples;
     if (to->kept != NULL) {
