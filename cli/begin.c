@@ -11,13 +11,12 @@
 #include "common.h"
 
 static const char ABOUT[] =
-    "Writes a first set file, with notes that say what each number is, where it\n"
-    "comes from and what to change first. tipcrest check takes it as it is.\n";
+    "Writes a first set file. Its notes say what each number is, where it comes from\n"
+    "and what to change first. tipcrest check reads it without a change.\n";
 
-static const char NOTES[] =
-    "Overwrites nothing: where one of the files is there already, none is written.\n"
-    "\n"
-    "Exit status: 0 done; 1 the work failed; 2 the call is wrong.\n";
+static const char NOTES[] = "Overwrites nothing: if one of the files exists, begin writes none.\n"
+                            "\n"
+                            "Exit status: 0 done; 1 the work failed; 2 the call is wrong.\n";
 
 /* Whether a list looks as if 9.5 stood in it as 9,5. */
 static bool has_comma_half(const char *list) {
@@ -71,7 +70,7 @@ static int run(const tcr_call *call) {
         return tcr_say_wrong(
             "--%s%s", error.message,
             has_comma_half(call->lengths.text)
-                ? "; commas part the lengths, so half a millimetre has a point, 9.5"
+                ? "; commas separate the lengths, so write half a millimetre with a point: 9.5"
                 : "");
     if (tcr_begin_files(&options, call->output.text, call->survey.text, &error) != TCR_OK)
         return tcr_say_error(&error);

@@ -198,8 +198,8 @@ static bool has_ending(const tcr_option *o, const char *path) {
         return true;
     tcr_option_name option;
     tcr_word_list endings;
-    tcr_say_wrong("%s is \"%s\"; it needs the name of a file that ends in %s",
-                  tcr_option_named(&option, o), path, tcr_option_words(&endings, o));
+    tcr_say_wrong("%s is \"%s\"; the name of the file must end in %s", tcr_option_named(&option, o),
+                  path, tcr_option_words(&endings, o));
     return false;
 }
 
@@ -239,7 +239,7 @@ static int say_misunderstood(const reading *r, int result, char *const *argv) {
     tcr_option_name name;
     const tcr_option *option = optopt == HELP ? NULL : option_of(r, optopt);
     if (result == ':' && option != NULL)
-        return tcr_say_wrong("%s needs a value behind it; %s help %s says which",
+        return tcr_say_wrong("%s needs a value; %s help %s says which",
                              tcr_option_named(&name, option), tcr_program(), r->command->name);
     if (optopt == HELP)
         return tcr_say_wrong("--help takes no value");
@@ -264,8 +264,8 @@ static size_t long_dash(const char *word) {
 static int say_stray(const reading *r, const char *word) {
     const tcr_option *last = r->last;
     if (last != NULL && last->name[1] != '\0')
-        return tcr_say_wrong("\"%s\" is no option; if it belongs to --%s, put all of it in "
-                             "quotes, or leave out the blanks",
+        return tcr_say_wrong("\"%s\" is no option; if it belongs to the value of --%s, put the "
+                             "whole value in quotes, or leave out its blanks",
                              word, last->name);
     for (size_t i = 0; i < r->count; i++)
         if (r->option[i]->name[1] == '\0' && value_of(r, r->option[i])->text == NULL)

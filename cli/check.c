@@ -10,9 +10,9 @@
 #include "work.h"
 
 static const char ABOUT[] =
-    "Evaluates the set in the set file SET: where every tip stands with the eye\n"
-    "open, how even their line is, how well it matches the map, which lashes are\n"
-    "staggered and what to do about them. Prints a table for each eye.\n";
+    "Evaluates the set in the set file SET: where every tip lies with the eye open,\n"
+    "how even the line of the tips is, how well it matches the map, which lashes are\n"
+    "staggered and what would help. Prints a table for each eye.\n";
 
 static tcr_status write_json(const void *work, tcr_sink sink, void *context) {
     const tcr_checked_set *set = &((const tcr_work *)work)->set;
@@ -40,6 +40,6 @@ static int run(const tcr_call *call) {
 
 const tcr_command tcr_command_check = {
     "check",     TCR_BIT_CHECK,
-    TCR_ONE_SET, "how a set looks with the eye open, and which lashes are staggered",
+    TCR_ONE_SET, "evaluates a set with the eye open, and names the staggered lashes",
     ABOUT,       TCR_NOTES_OUTPUTS,
     run};

@@ -45,8 +45,8 @@ struct tcr_command {
 /* How help pages end. */
 #define TCR_NOTES_EXIT "Exit status: 0 done; 1 the work failed; 2 the call or the set is wrong.\n"
 #define TCR_NOTES_OUTPUTS                                                                          \
-    "- as FILE is standard output; the table is then left out. Files appear whole\n"               \
-    "or not at all: a run that fails leaves an older file as it was.\n"                            \
+    "If FILE is -, the report goes to standard output and no table is printed. Files\n"            \
+    "appear whole or not at all: a run that fails leaves an older file as it was.\n"               \
     "\n" TCR_NOTES_EXIT
 
 extern const tcr_command tcr_command_begin, tcr_command_check, tcr_command_draw, tcr_command_plan,

@@ -13,8 +13,8 @@
 #include "work.h"
 
 static const char ABOUT[] =
-    "Draws the set in the set file SET. FILE ends in .png, .svg or .pdf, and that\n"
-    "is what it becomes. VIEW is one of\n"
+    "Draws the set in the set file SET. The ending of FILE, .png, .svg or .pdf,\n"
+    "chooses the format. VIEW is one of\n"
     "\n"
     "  front        the open eye from the front, with lines and staggered tips\n"
     "  artist       the closed eye from the artist's seat at the head of the couch,\n"
@@ -22,13 +22,13 @@ static const char ABOUT[] =
     "  side         the profile through one place of the lid: the average lash of\n"
     "               each layer, its extension, the bond, the gap between the tips\n"
     "  deviations   how far each tip lies off the line, by layer\n"
-    "  layers       each layer alone, and the whole\n"
+    "  layers       each layer by itself, and the whole set\n"
     "  compare      SET before and SET2 after, from the artist's seat and with the\n"
     "               eye open: what the couch hides\n"
     "  film         the eye as it opens, in N pictures FILE-01.png, FILE-02.png ...\n"
     "  why          what makes the line uneven and what helps, cause by cause\n";
 
-static const char NOTES[] = "Files appear whole or not at all, and a film as a whole.\n"
+static const char NOTES[] = "Files appear whole or not at all. A film appears as a whole.\n"
                             "\n" TCR_NOTES_EXIT;
 
 #ifdef TCR_WITH_DRAW
@@ -64,7 +64,7 @@ static int refuse_strays(const draw *d, const tcr_call *call) {
     if (shows(d, "film") && call->opening.text != NULL)
         return tcr_say_wrong("--view film opens the eye from 0 to 1; leave out --opening");
     if (shows(d, "film") && d->look.format != TCR_PNG)
-        return tcr_say_wrong("-o is \"%s\"; a film is a row of pictures that end in .png", d->path);
+        return tcr_say_wrong("-o is \"%s\"; a film needs a name that ends in .png", d->path);
     return TCR_EXIT_DONE;
 }
 
@@ -95,7 +95,8 @@ static bool has_eyes(const draw *d, const tcr_call *call, const char *path,
         if (d->look.options.eye[side] && tcr_check_eye(set->check, (tcr_side)side) != NULL)
             return true;
     if (call->eye.text != NULL)
-        tcr_say_wrong("%s has no %s eye; leave out --eye, or give the other", path, call->eye.text);
+        tcr_say_wrong("%s has no %s eye; leave out --eye, or give the other side", path,
+                      call->eye.text);
     return false;
 }
 
@@ -106,8 +107,9 @@ static bool share_an_eye(const char *const path[2], const tcr_checked_set sets[2
             tcr_check_eye(sets[1].check, (tcr_side)side) != NULL)
             return true;
     const bool left = tcr_check_eye(sets[0].check, TCR_LEFT) != NULL;
-    tcr_say_wrong("%s has a %s eye alone and %s a %s one; a comparison needs the same eye of both",
-                  path[0], left ? "left" : "right", path[1], left ? "right" : "left");
+    tcr_say_wrong(
+        "%s has only a %s eye and %s only a %s eye; a comparison needs the same eye in both",
+        path[0], left ? "left" : "right", path[1], left ? "right" : "left");
     return false;
 }
 
@@ -200,7 +202,7 @@ static int draw_all(const draw *d, tcr_outputs *outputs) {
     }
     tcr_watch_end(&watch);
     if (status == TCR_OK && stopped) {
-        tcr_say("%s: drawing was interrupted, and no picture is written", d->path);
+        tcr_say("%s: drawing was interrupted; no picture was written", d->path);
         return TCR_EXIT_FAILED;
     }
     if (status == TCR_OK)
@@ -238,6 +240,6 @@ static int run(const tcr_call *call) {
 
 const tcr_command tcr_command_draw = {
     "draw",      TCR_BIT_DRAW,
-    TCR_ONE_SET, "pictures of a set: from the front, the artist's seat, the side ...",
+    TCR_ONE_SET, "draws a set from the front, the artist's seat, the side ...",
     ABOUT,       NOTES,
     run};

@@ -27,7 +27,7 @@ static int print_help(void) {
                          COMMANDS[i]->brief);
     snprintf(text + used, sizeof text - (size_t)used,
              "\n"
-             "  %s help COMMAND   all about a command\n"
+             "  %s help COMMAND   all options of a command\n"
              "  %s --version      the version\n",
              tcr_program_name(), tcr_program_name());
     return tcr_print(text);
@@ -80,7 +80,7 @@ int main(int argc, char **argv) {
     const bool is_help = strcmp(first, "--help") == 0 || strcmp(first, "-h") == 0;
     const bool is_version = strcmp(first, "--version") == 0;
     if ((is_help || is_version) && argc > 2)
-        return tcr_say_wrong("%s stands alone; \"%s\" is one too many", first, argv[2]);
+        return tcr_say_wrong("%s takes no argument; \"%s\" is one too many", first, argv[2]);
     if (is_help)
         return print_help();
     if (is_version)

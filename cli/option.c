@@ -87,129 +87,138 @@ enum {
 
 static const tcr_option OPTIONS[] = {
     {BEGIN, TO(output), "o", "SET", FILE_TO_WRITE, .required = true,
-     .help = "the set file to write, whose name ends in .yaml, such as my.yaml; - is standard "
-             "output"},
+     .help = "the set file to write; its name ends in .yaml or .yml; - is standard output"},
     {BEGIN, TO(lengths), "lengths", "MM,MM,...", WITHIN(5, 20), .unit = "mm",
      LIST(',', 1, TCR_ZONES_MAX),
-     .help = "the map: the length of each zone from the inner to the outer corner, zones of one "
-             "width, lengths in whole or half millimetres"},
+     .help =
+         "the map: the length of each zone, from the inner to the outer corner; zones are equally "
+         "wide; lengths are whole or half millimetres"},
     {BEGIN, TO(look), "look", "NAME", ONE_OF(looks), .standard = "natural",
-     .help = "the map by a look instead; the shapes are common practice without a source, and "
-             "artists differ"},
+     .help = "the map by a look, in place of --lengths; the shapes are common practice without a "
+             "source, and artists differ"},
     {BEGIN, TO(layers), "layers", "B/M/T", WITHIN(5, 20), .unit = "mm", LIST('/', 3, 3),
-     .standard = "a millimetre less for each layer up",
-     .help = "bottom, middle and top length where the map is longest, such as 12/11/10; layers "
-             "that step down by a millimetre get the placement that is taught with it: bottom on "
-             "top, middle at the outer side, top underneath"},
-    {BEGIN, TO(curl), "curl", "C", ONE_OF(curls), .standard = "C", .help = "the curl"},
+     .standard = "1 mm less for each layer up",
+     .help = "bottom, middle and top length where the map is longest, such as 12/11/10; where each "
+             "layer is 1 mm shorter than the one below, begin also writes the usual placement for "
+             "that rule: bottom on top, middle at the outer side, top underneath"},
+    {BEGIN, TO(curl), "curl", "C", ONE_OF(curls), .standard = "C",
+     .help = "the curl of every extension"},
     {BEGIN, TO(eyes), "eyes", "WHICH", ONE_OF(eyes), .standard = "both",
-     .help = "the client's own eyes"},
+     .help = "the eyes of the set; left and right are the client's"},
     {BEGIN, TO(survey), "survey", "FILE.csv", FILE_TO_WRITE,
      .standard = "lashes drawn by chance from a description",
-     .help = "writes a survey too, a table of INVENTED lashes to fill in with what you measure; "
-             "FILE.csv lies in the folder of the set file or below it, and becomes FILE-left.csv "
-             "and FILE-right.csv for two eyes"},
+     .help =
+         "also writes a survey: a table of INVENTED lashes, to be replaced by what you measure; "
+         "FILE.csv must lie in the folder of the set file or below it; for two eyes it becomes "
+         "FILE-left.csv and FILE-right.csv"},
 
-    {DRAW, TO(view), "view", "VIEW", ONE_OF(views), .required = true, .help = "what to show"},
+    {DRAW, TO(view), "view", "VIEW", ONE_OF(views), .required = true, .help = "the view to draw"},
     {DRAW, TO(output), "o", "FILE", FILE_TO_WRITE, .required = true, .word = pictures,
      .help = "the picture to write"},
     {PLAN, TO(output), "o", "PLANNED.yaml", FILE_TO_WRITE, .word = set_files,
-     .help = "the planned set, which check and draw take, with a survey for each eye beside it, "
-             "PLANNED-left.csv and PLANNED-right.csv; what plan did not write itself it does not "
-             "write over"},
+     .help = "the planned set to write, for check and draw, with a survey for each eye beside it, "
+             "PLANNED-left.csv and PLANNED-right.csv; plan overwrites only its own files"},
     {PLAN, TO(sheet), "sheet", "FILE.pdf", FILE_TO_WRITE, .word = pdf,
-     .help = "a work sheet to print on A4: maps at 1:1, lengths, what to lay out, the working "
-             "order, corrections, loads and cautions"},
+     .help =
+         "a work sheet to print on A4: maps in full size, lengths, what to lay out, the working "
+         "order, corrections, loads and cautions"},
 
     {CHECK | WHY | STEP | PLAN, TO(json), "json", "FILE", FILE_TO_WRITE,
-     .help = "everything, for programs"},
-    {CHECK, TO(csv), "csv", "FILE", FILE_TO_WRITE, .help = "a row for each lash, for spreadsheets"},
+     .help = "writes all results as JSON, for programs"},
+    {CHECK, TO(csv), "csv", "FILE", FILE_TO_WRITE,
+     .help = "writes a row for each lash as CSV, for spreadsheets"},
     {CHECK, TO(picture), "picture", "FILE.png", FILE_TO_WRITE, .word = png,
-     .help = "the front view"},
+     .help = "draws the front view"},
     {WHY, TO(picture), "picture", "FILE", FILE_TO_WRITE, .word = pictures,
-     .help = "a bar for each cause, from the distance as it is to the distance without the cause"},
+     .help = "draws a bar for each cause, from the distance as it is to the distance without the "
+             "cause"},
     {STEP, TO(picture), "picture", "FILE", FILE_TO_WRITE, .word = pictures,
-     .help = "the steps over the length on the bottom layer, for each curl, on the grid of the "
-             "tray"},
+     .help = "draws the steps of each curl over the length on the bottom layer, with a grid of the "
+             "tray's sizes"},
     {CHECK | DRAW | WHY | STEP, TO(width), "width", "MM", WITHIN(20, 2000), .unit = "mm",
      .standard = "254",
-     .help = "width of the picture; text and lines grow with it, and a PDF has a bar to check the "
-             "size of a print by"},
+     .help = "the width of the picture; text and lines scale with it; a PDF has a bar by which to "
+             "check the size of a print"},
     {CHECK | DRAW | WHY | STEP, TO(dpi), "dpi", "N", WITHIN(10, 1200), .standard = "160",
-     .help = "points an inch of a PNG"},
-    {CHECK | DRAW | WHY | STEP, TO(dark), "dark", NULL, FLAG, .help = "a dark ground"},
+     .help = "the pixels per inch of a PNG"},
+    {CHECK | DRAW | WHY | STEP, TO(dark), "dark", NULL, FLAG, .help = "draws on a dark background"},
 
     {CHECK | WHY, TO(opening), "opening", "A", OF_FIELD(NUMBER, VIEW, "opening"),
-     .standard = "as the set says", .help = "how far the eye is open, from 0, closed, to 1, open"},
+     .standard = "as the set says", .help = "how far the eye is open: 0 is closed, 1 is open"},
     {CHECK | WHY, TO(viewer), "viewer", "DEG", OF_FIELD(NUMBER, VIEW, "viewer_deg"),
      .standard = "as the set says",
-     .help = "how far the viewer is raised; 0 is straight from the front"},
+     .help = "the angle from which the viewer looks down; 0 is straight from the front"},
     {DRAW, TO(opening), "opening", "A", OF_FIELD(NUMBER, VIEW, "opening"),
      .standard = "as the set says, and 0 in the artist's view",
-     .help = "how far the eye is open, from 0, closed, to 1, open"},
+     .help = "how far the eye is open: 0 is closed, 1 is open"},
     {DRAW, TO(viewer), "viewer", "DEG", OF_FIELD(NUMBER, VIEW, "viewer_deg"),
      .standard = "as the set says, and 60 in the artist's view",
-     .help = "how far the viewer is raised; 0 is straight from the front"},
+     .help = "the angle from which the viewer looks down; 0 is straight from the front"},
     {CHECK | DRAW | WHY, TO(against), "against", "LINE", ONE_OF(lines), .standard = "fitted",
-     .help = "the line from which tips are measured: fitted follows the tips and shows how even "
-             "they are, intended follows the map"},
+     .help =
+         "the line from which distances are measured: fitted follows the tips and shows how even "
+         "they are; intended follows the map"},
     {DRAW, TO(eye), "eye", "SIDE", ONE_OF(sides),
-     .standard = "each eye of the set, and of two the right one in the side view",
-     .help = "the client's own eye"},
+     .standard = "each eye of the set; in the side view the right one of two",
+     .help = "the eye to draw, left or right of the client"},
     {DRAW, TO(plain), "plain", NULL, FLAG,
-     .help = "front: without lines and without marks on staggered tips"},
+     .help = "front view: leaves out the lines and the marks on staggered tips"},
     {DRAW, TO(at), "at", "U", WITHIN(0.02, 0.98), .standard = "0.5",
-     .help = "side: the place along the lid, from 0 at the inner corner to 1 at the outer one"},
-    {DRAW, TO(with), "with", "SET2", TEXT, .help = "compare: the set file of the set after"},
+     .help = "side view: the place along the lid, from 0 at the inner to 1 at the outer corner"},
+    {DRAW, TO(with), "with", "SET2", TEXT, .help = "compare view: the set file of the set after"},
     {DRAW, TO(frames), "frames", "N", COUNT(2, TCR_FRAMES_MAX), .standard = "24",
-     .help = "film: how many pictures"},
+     .help = "film view: the number of pictures"},
 
-    {STEP, TO(curl), "curl", "LABEL", TEXT, .standard = "each of the set's",
+    {STEP, TO(curl), "curl", "LABEL", TEXT, .standard = "all curls of the set",
      .help = "one curl of the set"},
     {STEP, TO(length), "length", "MM", OF_FIELD(NUMBER, TRAY, "lengths_mm"),
      .standard = "12 in the table, 8 to 15 in the JSON report",
      .help = "the length on the bottom layer"},
     {STEP, TO(eye), "eye", "SIDE", ONE_OF(sides),
-     .standard = "the first eye of the set, left without a set", .help = "whose lid"},
+     .standard = "the first eye of the set; left without a set",
+     .help = "the eye whose lid counts"},
 
     {PLAN, TO(look), "look", "NAME", ONE_OF(looks), .standard = "the set's map",
-     .help = "plans for a look in place of the map; each zone keeps the curl that the map has "
-             "there, and the shapes are common practice without a source"},
+     .help =
+         "plans for a look in place of the map; each zone keeps the map's curl at its place; the "
+         "shapes are common practice without a source"},
     {PLAN, TO(longest), "longest", "MM", OF_FIELD(NUMBER, TRAY, "lengths_mm"),
-     .standard = "the map's", .help = "the longest length of the look"},
+     .standard = "that of the map", .help = "the longest length of the look"},
     {PLAN, TO(share), "share", "S", WITHIN(0.05, 1), .standard = "0.7, common practice",
-     .help = "the share of an eye's lashes to use, of those that are suitable"},
+     .help = "the share of each eye's suitable lashes to use"},
     {PLAN, TO(least), "least", "WHAT", ONE_OF(objectives), .standard = "rms",
-     .help = "what is made least: rms, all distances from the line together, or max, the largest "
-             "of them"},
+     .help =
+         "the distance from the line to minimise: rms, that of all tips together, or max, that of "
+         "the farthest tip"},
     {PLAN, TO(free_line), "free", NULL, FLAG,
-     .help = "the line may be shifted and tilted as a whole, lower or higher than the map asks; "
-             "the table says how far"},
+     .help =
+         "lets the line shift and tilt as a whole, away from the line that the map intends; the "
+         "table says how far"},
     {PLAN, TO(most_lengths), "most-lengths", "K", COUNT(1, TCR_TRAY_MAX), .standard = "no limit",
-     .help = "the most different lengths"},
+     .help = "the maximum number of different lengths"},
     {PLAN, TO(zone_step), "zone-step", "MM", WITHIN(0, 30), .unit = "mm", .standard = "no limit",
-     .help = "the most by which neighbouring zones of a layer differ"},
+     .help = "the maximum difference between neighbouring zones of a layer"},
     {PLAN, TO(curls), "curls", "C,...", TEXT, .standard = "those of the map",
-     .help = "curls to choose from, such as C,CC,D"},
+     .help = "the curls to choose from, such as C,CC,D"},
     {PLAN, TO(placements), "placements", "P,...", ONE_OF(placements), LIST(',', 1, TCR_PLACEMENTS),
-     .standard = "all but inner-side", .help = "placements that you are willing to use"},
+     .standard = "all but inner-side", .help = "the placements to choose from"},
     {PLAN, TO(diameters), "diameters", "MM,...", OF_FIELD(NUMBER, EXTENSION, "diameter_mm"),
-     LIST(',', 1, TCR_PLAN_DIAMETERS_MAX), .standard = "the layering's",
-     .help = "diameters to choose from"},
+     LIST(',', 1, TCR_PLAN_DIAMETERS_MAX), .standard = "that of the layering",
+     .help = "the diameters to choose from"},
     {PLAN, TO(fans), "fans", "N,...", OF_FIELD(COUNT, EXTENSION, "fan"),
-     LIST(',', 1, TCR_PLAN_FANS_MAX), .standard = "the layering's",
-     .help = "fibres of a fan to choose from, 1 for a single extension"},
+     LIST(',', 1, TCR_PLAN_FANS_MAX), .standard = "that of the layering",
+     .help = "the numbers of fibres in a fan to choose from; 1 is a single extension"},
     {PLAN, TO(overlength), "overlength", "MM", OF_FIELD(NUMBER, LIMITS, "overlength_mm"),
-     .standard = "as the set file says under plan, else #, assumed",
-     .help = "how much longer than its lash an extension may be"},
+     .standard = "overlength_mm of the set file, else #, assumed",
+     .help = "the maximum by which an extension is longer than its lash"},
     {PLAN, TO(corrections), "corrections", "N", COUNT(0, TCR_LASHES_MAX), .word = all,
      .standard = "the fewest that bring at least 95 % of each eye's tips within the tolerance",
-     .help = "how many lashes may get something else than their zone; all: each that comes nearer "
-             "the line by it"},
+     .help = "the maximum number of lashes that differ from their zone; all: every lash that comes "
+             "nearer to the line that way"},
     {PLAN, TO(spread), "spread", "N", COUNT(1, TCR_SPREAD_MAX), .standard = "none",
-     .help = "chooses by the mean over N samples of how lashes vary and how far the eye opens; "
-             "with --least max by the distance that each lash keeps in 95 per cent of them, "
-             "assumed"},
+     .help =
+         "chooses by the mean over N random samples of how lashes vary and how far the eye opens; "
+         "with --least max, by the 95th percentile of each lash's distance, assumed"},
 };
 
 const tcr_option *tcr_option_next(unsigned command_bit, size_t *i) {

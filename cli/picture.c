@@ -31,8 +31,7 @@ int tcr_picture_understand(const tcr_call *call, const char *option, const tcr_v
     tcr_picture_options *o = &look->options;
     if (file->text == NULL)
         return stray == NULL ? TCR_EXIT_DONE
-                             : tcr_say_wrong("%s is for a picture; say with %s FILE where it is to "
-                                             "go",
+                             : tcr_say_wrong("%s is for a picture; add %s FILE, or leave it out",
                                              stray, option);
     look->format = format_of(file->text);
     o->dark = call->dark.text != NULL;
@@ -40,11 +39,11 @@ int tcr_picture_understand(const tcr_call *call, const char *option, const tcr_v
     o->dpi = tcr_value_or(&call->dpi, o->dpi);
     const double most = tcr_picture_dpi_most(o->width_mm);
     if (look->format == TCR_PNG && o->dpi > most)
-        return tcr_say_wrong("a PNG as wide as that has at most %d pixels in a row; at this width "
-                             "--dpi can be up to %.0f",
+        return tcr_say_wrong("a PNG has at most %d pixels in a row; at this width --dpi is at "
+                             "most %.0f",
                              TCR_PICTURE_PIXELS_MAX, most);
     if (look->format != TCR_PNG && call->dpi.text != NULL)
-        return tcr_say_wrong("--dpi is for pictures that end in .png; \"%s\" has no points",
+        return tcr_say_wrong("--dpi is for a file that ends in .png; \"%s\" has no pixels",
                              file->text);
     return TCR_EXIT_DONE;
 }

@@ -20,18 +20,17 @@
 
 static const char ABOUT[] =
     "Plans the set in the set file SET: which lashes get an extension, what every\n"
-    "zone and layer gets from the tray, and which few lashes get something else, so\n"
-    "that the tips come as near as can be to the line that the map intends. Two eyes\n"
+    "zone and layer gets from the tray, and which few lashes differ from their zone.\n"
+    "The tips come as near as possible to the line that the map intends. Two eyes\n"
     "share one line, unless the set file gives each its own (line: {shared: false}).\n"
-    "What a zone fixes for a layer, and what the row of a lash gives, is kept. Prints\n"
-    "a table.\n";
+    "plan keeps what a zone fixes for a layer and what the row of a lash gives.\n"
+    "Prints a table.\n";
 
 static const char NOTES[] =
-    "The choice for the zones is proved: the table gives a distance from the line\n"
-    "below which no choice comes. An interrupt (Ctrl-C) ends a long search with the\n"
-    "best plan so far.\n"
-    "- as FILE is standard output; the table is then left out. Files appear whole\n"
-    "or not at all: a run that fails leaves an older file as it was.\n"
+    "The table gives a bound: a distance from the line below which no choice for the\n"
+    "zones comes. Ctrl-C ends a long search with the best plan so far.\n"
+    "If FILE is -, the report goes to standard output and plan prints no table. Files\n"
+    "appear whole or not at all: a run that fails leaves an older file as it was.\n"
     "\n"
     "Exit status: 0 done; 1 the work failed or nothing meets the limits; 2 the call\n"
     "or the set is wrong.\n";
@@ -98,8 +97,8 @@ static const char *base_name(const char *path) {
 
 static tcr_status write_set(const void *work, tcr_sink sink, void *context) {
     static const char COMMENT[] =
-        PLANNED " Each zone says what its layers get; lashes that get\n"
-                "something else have it in their row of the survey, and the last column says why.\n"
+        PLANNED " Each zone says what its layers get. A lash that differs from its\n"
+                "zone has its own values in its row of the survey, and the last column says so.\n"
                 "For trained and, where the law asks, licensed hands; local rules go first.";
     const plan_work *of = work;
     static const char DRAWN[] = "\nIts lashes are drawn by chance, not measured.";
@@ -132,7 +131,7 @@ static const char *note_of(void *context, tcr_side side, size_t lash) {
                                                   "left bare: too weak for its zone"};
     const plan_work *of = context;
     const tcr_plan_lash *planned = &tcr_plan_get_eye(of->plan, side)->lash[lash];
-    return planned->corrected ? "not what its zone gets" : REASONS[planned->use];
+    return planned->corrected ? "differs from its zone" : REASONS[planned->use];
 }
 
 static tcr_status write_survey(const plan_work *of, tcr_side side, tcr_sink sink, void *context) {
@@ -186,8 +185,8 @@ static int keep_work_of_others(const plan_work *work, const char *output) {
     const char *const there[] = {output, work->survey[TCR_LEFT], work->survey[TCR_RIGHT]};
     for (int i = 0; i < 3; i++)
         if (lies_there(there[i], NULL)) {
-            tcr_say("%s: plan did not write this file and would write over it; give -o another "
-                    "name",
+            tcr_say("%s: plan overwrites only its own files, and this is not one of them; give -o "
+                    "another name",
                     there[i]);
             return TCR_EXIT_FAILED;
         }
@@ -216,8 +215,8 @@ static int check_before(plan_work *work, const tcr_call *call, tcr_error *error)
     if (status == TCR_OK)
         return TCR_EXIT_DONE;
     if (status == TCR_E_TRAY)
-        tcr_say("%s: the tray lacks a length that a layer of the look %s needs; a larger --longest "
-                "or more lengths in the tray would do",
+        tcr_say("%s: the tray lacks a length that a layer of the look %s needs; give a larger "
+                "--longest, or more lengths in the tray",
                 call->set, work->look->name);
     else
         tcr_say("%s: %s", call->set, tcr_status_text(status));
@@ -231,7 +230,7 @@ static int make_plan(plan_work *work, const tcr_call *call, const tcr_plan_optio
     tcr_error error = tcr_error_none();
     const tcr_plan_pace pace = tcr_set_file_pace(work->file);
     watched.progress = (tcr_progress){tcr_watch_report, &watch};
-    tcr_watch_begin(&watch, "takes the best plan so far");
+    tcr_watch_begin(&watch, "ends it with the best plan so far");
     tcr_status status = tcr_plan_new(tcr_check_set(work->before), &watched, &work->plan, &error);
     if (status == TCR_OK)
         status = tcr_plan_apply(work->plan, &work->planned);
@@ -288,11 +287,11 @@ static int check_call(const tcr_call *call) {
         return tcr_picture_understand(call, "--sheet", &call->sheet, &look);
 #endif
     if (call->longest.text != NULL && call->look.text == NULL)
-        return tcr_say_wrong("--longest is for a look; give --look too, or leave it out");
+        return tcr_say_wrong("--longest is for a look; give --look too, or leave out --longest");
     if (call->spread.text != NULL && call->free_line.text != NULL &&
         (tcr_objective)tcr_value_or(&call->least, 0) == TCR_LEAST_MAXIMUM)
-        return tcr_say_wrong("--spread with --least max is for a line that is held; leave out "
-                             "--free, or --least max");
+        return tcr_say_wrong("--spread, --least max and --free do not go together; leave out "
+                             "one of them");
     return TCR_EXIT_DONE;
 }
 
@@ -356,5 +355,7 @@ static int run(const tcr_call *call) {
 }
 
 const tcr_command tcr_command_plan = {
-    "plan", TCR_BIT_PLAN, TCR_ONE_SET, "what goes where: lashes, lengths, placements, corrections",
-    ABOUT,  NOTES,        run};
+    "plan",      TCR_BIT_PLAN,
+    TCR_ONE_SET, "chooses lashes, lengths, placements and corrections for a map",
+    ABOUT,       NOTES,
+    run};

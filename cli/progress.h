@@ -10,7 +10,7 @@
 #include <time.h>
 
 typedef struct tcr_watch {
-    const char *early; /* what Ctrl-C does: "takes the best plan so far" */
+    const char *early; /* what Ctrl-C does: "ends it with the best plan so far" */
     struct timespec start;
     double shown_at; /* seconds; 0: not yet */
     struct sigaction before;

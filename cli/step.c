@@ -12,16 +12,16 @@
 
 static const char ABOUT[] =
     "Says how much shorter an extension must be on each higher layer, so that the\n"
-    "tips of the mean lash stand at one height at the pupil, with the eye open and\n"
-    "seen from the front: exactly, and in the sizes of the tray with what is left\n"
-    "over and the distance from which that shows; and what moves a tip by how much.\n"
-    "Prints a table for all curls of 12 mm on the bottom layer, all at the outer\n"
-    "side and as it is taught: bottom on top, middle at the outer side, top\n"
-    "underneath.\n"
+    "tips of the mean lash reach one height at the pupil, with the eye open and seen\n"
+    "from the front. Gives the exact step, the nearest size of the tray, what that\n"
+    "size leaves over, and the distance from which this shows. Says also how much\n"
+    "each measure moves a tip. Prints a table of all curls with 12 mm on the bottom\n"
+    "layer: all at the outer side, and with the usual placement (bottom on top,\n"
+    "middle at the outer side, top underneath).\n"
     "\n"
     "Lid, mean lash, tray, curls, bond and diameter are those of the set file SET;\n"
-    "its lashes and maps play no part. Without SET everything is assumed, and the\n"
-    "eye is a left one.\n";
+    "its maps play no part, and its lashes only through the mean lash. Without SET\n"
+    "everything is assumed, for a left eye.\n";
 
 typedef struct step_work {
     tcr_set_file *file; /* NULL without a set file */
@@ -109,6 +109,6 @@ static int run(const tcr_call *call) {
 
 const tcr_command tcr_command_step = {
     "step",      TCR_BIT_STEP,
-    TCR_MAY_SET, "how much shorter each layer must be to come level, for each curl",
+    TCR_MAY_SET, "says how much shorter each layer must be to come level, by curl",
     ABOUT,       TCR_NOTES_OUTPUTS,
     run};

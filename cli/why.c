@@ -8,17 +8,21 @@
 #include "work.h"
 
 static const char ABOUT[] =
-    "Says why the line of the set in the set file SET is as even as it is: what\n"
-    "root heights, shorter lengths on the upper layers, placement, the steps from\n"
-    "zone to zone and natural variation each add to the distances from the line\n"
-    "or take from them. Prints the answer in short, a sentence for each cause and\n"
-    "a table.\n"
+    "Says what makes the line of the set in the set file SET uneven, and what makes\n"
+    "it even. Six causes add to the distances from the line or take from them. Prints\n"
+    "the answer in short, a sentence for each cause and a table.\n"
     "\n"
-    "A cause is levelled out on every lash: roots at their mean height; the bottom\n"
-    "layer's lengths on every layer; every extension at the outer side; lengths\n"
-    "that change smoothly along the lid; lashes that all grow as the mean lash\n"
-    "does. Each cause gets its share of the unevenness, and beside it what it does\n"
-    "alone and what taking it out would do.\n";
+    "Each cause can be levelled on every lash:\n"
+    "\n"
+    "  root heights       all roots at the height of the mean lash\n"
+    "  layer shortening   the bottom layer's lengths on every layer\n"
+    "  placement          every extension on top\n"
+    "  zone steps         lengths that change smoothly along the lid\n"
+    "  single choices     every lash wears what its zone and layer give\n"
+    "  natural variation  every lash grows as the mean lash\n"
+    "\n"
+    "The table gives each cause's share of the unevenness, what the cause does alone,\n"
+    "and what levelling it would do.\n";
 
 static tcr_status write_json(const void *work, tcr_sink sink, void *context) {
     const tcr_checked_set *set = &((const tcr_work *)work)->set;
@@ -35,5 +39,5 @@ static int run(const tcr_call *call) {
 }
 
 const tcr_command tcr_command_why = {
-    "why", TCR_BIT_WHY,       TCR_ONE_SET, "what makes a set uneven, cause by cause",
+    "why", TCR_BIT_WHY,       TCR_ONE_SET, "says what makes a set uneven, cause by cause",
     ABOUT, TCR_NOTES_OUTPUTS, run};

@@ -392,24 +392,24 @@ length='each is a number within 5 and 20 mm'
 range='each lies within 5 and 20 mm'
 tray='lengths are whole or half millimetres from 5 to 20'
 bad '-o SET is missing; '"$TIPCREST"' help begin says what it is'
-bad '-o needs a value behind it; '"$TIPCREST"' help begin says which' -o
+bad '-o needs a value; '"$TIPCREST"' help begin says which' -o
 bad '-o has an empty value; '"$TIPCREST"' help begin says what it needs' -o ''
 bad '-o is given twice' -o x.yaml -o y.yaml
 bad '--look is given twice' --look cat -o x.yaml --look cat
 bad '"y" is no option; '"$TIPCREST"' help begin lists them' -o x.yaml y
 bad '"y" is no option; '"$TIPCREST"' help begin lists them' -o x.yaml -- y
 bad '"y" is no option; to write that file, put -o in front of it' y
-blank='put all of it in quotes, or leave out the blanks'
-bad "\"10\" is no option; if it belongs to --lengths, $blank" \
+blank='put the whole value in quotes, or leave out its blanks'
+bad "\"10\" is no option; if it belongs to the value of --lengths, $blank" \
     -o x.yaml --lengths 9 10 12
-bad "\"10,\" is no option; if it belongs to --lengths, $blank" \
+bad "\"10,\" is no option; if it belongs to the value of --lengths, $blank" \
     -o x.yaml --lengths 9, 10, 12
 bad 'there is no option "--o"; perhaps -o was meant' --o x.yaml
 for dash in – — −; do
     bad "\"${dash}lengths\" begins with a long dash; write it with two hyphens, --lengths" \
         -o x.yaml "${dash}lengths" 9
 done
-bad '--lengths: where the zone is 5 mm, the middle layer would get 4 mm, but the tray begins at 5 mm; make the zone longer or the layers more alike; commas part the lengths, so half a millimetre has a point, 9.5' \
+bad '--lengths: where the zone is 5 mm, the middle layer would get 4 mm, but the tray begins at 5 mm; make the zone longer or the layers more alike; commas separate the lengths, so write half a millimetre with a point: 9.5' \
     -o x.yaml --lengths 9,5,10
 bad 'there is no option "--lenght"; perhaps --lengths was meant' -o x.yaml --lenght 9
 bad 'there is no option "--frob"; '"$TIPCREST"' help begin lists them' -o x.yaml --frob

@@ -38,7 +38,7 @@ holds() {
 
 good --help
 contains '--help shows how to call' "$(cat out)" 'usage: tipcrest COMMAND'
-contains '--help lists check' "$(cat out)" 'check     how a set looks with the eye open'
+contains '--help lists check' "$(cat out)" 'check     evaluates a set with the eye open'
 cp out help.txt
 good help
 equal 'help is --help' "$(cat out)" "$(cat help.txt)"
@@ -118,8 +118,8 @@ wrong 'a command is missing; '"$TIPCREST"' --help lists them'
 wrong 'there is no command "chek"; perhaps check was meant' chek set.yaml
 wrong 'there is no command "quux"; '"$TIPCREST"' --help lists them' quux
 wrong 'a command comes first, not "--json"; '"$TIPCREST"' --help lists them' --json x check set.yaml
-wrong '--help stands alone; "check" is one too many' --help check
-wrong '--version stands alone; "now" is one too many' --version now
+wrong '--help takes no argument; "check" is one too many' --help check
+wrong '--version takes no argument; "now" is one too many' --version now
 wrong 'there is no command "chekc"; perhaps check was meant' help chekc
 wrong 'help takes one command, and "more" is one too many' help check more
 bad 'a set file is missing: '"$TIPCREST"' check SET' check
@@ -132,7 +132,7 @@ bad 'there is no option "--pitcure=x.png"; perhaps --picture was meant' check se
 bad 'there is no option "--quux"; '"$TIPCREST"' help check lists them' check set.yaml --quux
 bad 'there is no option "-x"; '"$TIPCREST"' help check lists them' check set.yaml -x
 bad '--help takes no value' check --help=now
-bad '--json needs a value behind it; '"$TIPCREST"' help check says which' check set.yaml --json
+bad '--json needs a value; '"$TIPCREST"' help check says which' check set.yaml --json
 bad '--json has an empty value; '"$TIPCREST"' help check says what it needs' check set.yaml --json ''
 bad '--json is given twice' check set.yaml --json x.json --json y.json
 bad '--opening is given twice' check set.yaml --opening 1 --opening 1
@@ -148,8 +148,8 @@ bad '--viewer is 80.5; it lies within -80 and 80 degrees' check set.yaml --viewe
 bad '--viewer is "1e999"; it is a number within -80 and 80 degrees' check set.yaml --viewer 1e999
 bad '--viewer is "30deg"; it is a number within -80 and 80 degrees' check set.yaml --viewer 30deg
 bad '--against is "line"; it is fitted or intended' check set.yaml --against line
-bad '--picture is "out.jpg"; it needs the name of a file that ends in .png' check set.yaml --picture out.jpg
-bad '--picture is "-"; it needs the name of a file that ends in .png' check set.yaml --picture -
+bad '--picture is "out.jpg"; the name of the file must end in .png' check set.yaml --picture out.jpg
+bad '--picture is "-"; the name of the file must end in .png' check set.yaml --picture -
 bad 'only one of --json and --csv can go to standard output; give the other a file' \
     check set.yaml --json - --csv -
 bad 'there is no option "--\x1b[31mred"; '"$TIPCREST"' help check lists them' check "$(printf -- '--\033[31mred')"

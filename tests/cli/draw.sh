@@ -77,7 +77,7 @@ rm help
 
 # As the help lists them: "a, b or c".
 views=$(echo "$listed" | sed 's/ /, /g; s/\(.*\), /\1 or /')
-ends='it needs the name of a file that ends in .png, .svg or .pdf'
+ends='the name of the file must end in .png, .svg or .pdf'
 bad '--view is "frnt"; perhaps front was meant' --view frnt -o a.png
 bad "--view is \"zzz\"; it is $views" --view zzz -o a.png
 bad '--view has an empty value; '"$TIPCREST"' help draw says what it needs' --view '' -o a.png
@@ -101,11 +101,11 @@ for dpi in 0 9.9 1201 1e9 -160; do
         --view front -o a.png --dpi "$dpi"
 done
 # 12000 pixels on 2000 mm are 12000 * 25.4 / 2000 = 152.4 points an inch (closed form).
-bad 'a PNG as wide as that has at most 12000 pixels in a row; at this width --dpi can be up to 152' \
+bad 'a PNG has at most 12000 pixels in a row; at this width --dpi is at most 152' \
     --view front -o a.png --width 2000 --dpi 1200
-bad '--dpi is for pictures that end in .png; "a.pdf" has no points' --view front -o a.pdf --dpi 100
+bad '--dpi is for a file that ends in .png; "a.pdf" has no pixels' --view front -o a.pdf --dpi 100
 bad '--eye is "both"; it is left or right' --view front -o a.png --eye both
-bad 'set.yaml has no right eye; leave out --eye, or give the other' --view front -o a.png --eye right
+bad 'set.yaml has no right eye; leave out --eye, or give the other side' --view front -o a.png --eye right
 bad '--opening is 1.01; it lies within 0 and 1' \
     --view front -o a.png --opening 1.01
 bad '--viewer is 81; it lies within -80 and 80 degrees' --view front -o a.png --viewer 81
@@ -127,11 +127,11 @@ for frames in nan many; do
 done
 bad '--view film opens the eye from 0 to 1; leave out --opening' --view film -o a.png --opening 1
 for name in a.svg a.pdf; do
-    bad "-o is \"$name\"; a film is a row of pictures that end in .png" --view film -o $name
+    bad "-o is \"$name\"; a film needs a name that ends in .png" --view film -o $name
 done
 bad 'there is no option "--wdth"; perhaps --width was meant' --view front -o a.png --wdth 3
 bad 'one set file is enough; "more.yaml" is one too many' --view front -o a.png more.yaml
-bad '--dpi needs a value behind it; '"$TIPCREST"' help draw says which' --view front -o a.png --dpi
+bad '--dpi needs a value; '"$TIPCREST"' help draw says which' --view front -o a.png --dpi
 before=$(state)
 run draw
 equal 'draw alone: asks for a set file, exits with 2' "$status $(cat err)" \

@@ -198,7 +198,7 @@ while IFS='	' read -r on option value text; do
     else
         run "$on" $set_file "$option"
         equal "$on $option without a value is refused" "$status $(sed 's/;.*//' err)" \
-            "2 tipcrest $on: $option needs a value behind it"
+            "2 tipcrest $on: $option needs a value"
         run "$on" $set_file "$option" --help
         contains "$on $option with another option for a value is refused" "$status $(cat err)" \
             "2 tipcrest $on: $option needs a value, and \"--help\" looks like an option; "

@@ -50,11 +50,11 @@ print(t.parse("a.svg").getroot().tag)')" '{http://www.w3.org/2000/svg}svg'
         # shellcheck disable=SC2086 # an option and its value
         run "$command" "$set" $option
         equal "$command $option without --picture" "$status $(cat err)" \
-            "2 tipcrest $command: ${option%% *} is for a picture; say with --picture FILE where it is to go"
+            "2 tipcrest $command: ${option%% *} is for a picture; add --picture FILE, or leave it out"
     done
     run "$command" "$set" --picture a.svg --dpi 100
     equal "$command --dpi for an SVG" "$status $(cat err)" \
-        "2 tipcrest $command: --dpi is for pictures that end in .png; \"a.svg\" has no points"
+        "2 tipcrest $command: --dpi is for a file that ends in .png; \"a.svg\" has no pixels"
     run "$command" "$set" --picture a.png --width 10
     equal "$command --width 10" "$status $(cat err)" \
         "2 tipcrest $command: --width is 10; it lies within 20 and 2000 mm"

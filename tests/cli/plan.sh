@@ -192,7 +192,7 @@ if "$TIPCREST" draw --help >out 2>&1 && run plan "$client" --sheet sheet.pdf && 
     contains 'the table stands beside it' "$(cat out)" 'Proved: no choice for the zones'
     run plan "$client" --sheet again.pdf
     equal 'the same plan, the same bytes' "$(cmp sheet.pdf again.pdf 2>&1)" ''
-    bad '--sheet is "sheet.png"; it needs the name of a file that ends in .pdf' "$client" --sheet sheet.png
+    bad '--sheet is "sheet.png"; the name of the file must end in .pdf' "$client" --sheet sheet.png
 else
     contains 'without pictures it is told' "$(cat err)" 'built without pictures'
 fi
@@ -258,9 +258,9 @@ END
 
 bad "a set file is missing: $TIPCREST plan SET"
 bad '--least is "mean"; it is rms or max' "$client" --least mean
-bad '--spread with --least max is for a line that is held; leave out --free, or --least max' \
+bad '--spread, --least max and --free do not go together; leave out one of them' \
     "$client" --least max --spread 5 --free
-bad '-o is "planned.txt"; it needs the name of a file that ends in .yaml or .yml' \
+bad '-o is "planned.txt"; the name of the file must end in .yaml or .yml' \
     "$client" -o planned.txt
 bad '--placements has "above"; each is top, underside, inner-side or outer-side' \
     "$client" --placements top,above
@@ -270,13 +270,13 @@ bad '--most-lengths is 2.5; it is a whole number within 1 and 64' "$client" \
     --most-lengths 2.5
 bad 'there is no option "--tray"; '"$TIPCREST"' help plan lists them' "$client" --tray 5
 sed 's/^layering:/plan: {baby_below_mm: 20}\n&/' "$client" >bare.yaml
-refuses 1 'the left eye has no lash to plan for within the limits; look at its conditions, or widen the limits under plan in the set file' \
+refuses 1 'no lash of the left eye can carry an extension within the limits; look at its conditions, or widen the limits under plan in the set file' \
     bare.yaml
 sed 's/^layering:/plan: {overlength_mm: -1}\n&/' "$client" >wrong.yaml
 refuses 2 'wrong.yaml:45:23: overlength_mm is -1, but must be from 0 to 30 mm' wrong.yaml
 sed '/^tray:/d' "$client" >any.yaml
 echo 'tray: any' >>any.yaml
-no_tray='any.yaml: the set has no tray (tray: any), and a plan chooses from one; give its lengths, such as tray: {lengths_mm: [8, 9, 10, 11, 12]}'
+no_tray='any.yaml: the set has no tray (tray: any), and plan chooses from a tray; give its lengths, such as tray: {lengths_mm: [8, 9, 10, 11, 12]}'
 refuses 2 "$no_tray" any.yaml
 refuses 2 "$no_tray" any.yaml --look cat --longest 12
 
@@ -313,7 +313,7 @@ refuses 1 'no choice keeps neighbouring zones within a step of 1 mm, and none ha
     way.yaml --most-lengths 2 --zone-step 1
 printf 'id,u,layer,length_mm,ext_length_mm\na,0.2,top,9,8\nb,0.5,top,9,9\n' >worn.csv
 sed 's/way.csv/worn.csv/' way.yaml >worn.yaml
-refuses 1 'there is nothing to plan: the survey says what each lash gets; empty the ext_ columns of those that are to be planned' \
+refuses 1 'there is nothing to plan: the survey says what each lash gets; empty the ext_ columns of the lashes to plan' \
     worn.yaml
 printf 'id,u,layer,length_mm,ext_length_mm\na,0.2,top,9,\nb,0.5,top,9,9\n' >worn.csv
 finds 'with an empty cell there is' worn.yaml
@@ -345,7 +345,7 @@ finds 'another curl leaves a choice' lean.yaml --curls J,DD,D --placements top -
 
 sed 's/out_of_fan_deg: 90/out_of_fan_deg: 0/' lean.yaml | sed 's/lean.csv/astray.csv/' >astray.yaml
 grep -v '^c' lean.csv >astray.csv
-refuses 1 'the right eye has no lash to plan for within the limits; look at its conditions, or widen the limits under plan in the set file' \
+refuses 1 'no lash of the right eye can carry an extension within the limits; look at its conditions, or widen the limits under plan in the set file' \
     astray.yaml
 sed 's/out_of_fan_deg: 0/out_of_fan_deg: 90/; s/13.6/20/' astray.yaml >fanned.yaml
 finds 'wider limits under plan leave lashes' fanned.yaml
@@ -417,7 +417,7 @@ contains 'a planned set is told as such' "$(joined)" 'This set was planned befor
 "$python" "$tests/cli/interrupt.py" "$TIPCREST" plan "$client" --spread 100000 -o stopped.yaml \
     --json stopped.json >out 2>err
 equal 'long work shows itself on a terminal, and an interrupt ends it with a plan' "$(cat err)" \
-    'exit status 0; terminal: samples: N % done, N s; Ctrl-C takes the best plan so far'
+    'exit status 0; terminal: samples: N % done, N s; Ctrl-C ends it with the best plan so far'
 contains 'the plan is marked as stopped' "$(joined)" ' of 100000 samples: chosen by these. No choice'
 equal 'and as not proved' "$(member proved stopped.json)" false
 if [ "$(member samples stopped.json)" -lt 100000 ]; then
@@ -444,15 +444,15 @@ equal 'the table names the look' "$(head -n 1 out)" \
     'The map is the look doll, 13 mm where it is longest; its shape is common practice.'
 
 bad '--look is "ct"; it is natural, doll, open, cat or squirrel' "$client" --look ct
-bad '--longest is for a look; give --look too, or leave it out' "$client" --longest 11
+bad '--longest is for a look; give --look too, or leave out --longest' "$client" --longest 11
 bad '--longest is 12.25, which the tray lacks' "$client" --look cat --longest 12.25
 bad '--longest is 40; it lies within 3 and 30 mm' "$client" --look cat --longest 40
-refuses 2 "$client: the tray lacks a length that a layer of the look cat needs; a larger --longest or more lengths in the tray would do" \
+refuses 2 "$client: the tray lacks a length that a layer of the look cat needs; give a larger --longest, or more lengths in the tray" \
     "$client" --look cat --longest 9
 
 # ---- What it writes over, and what not ----
 
-other='plan did not write this file and would write over it; give -o another name'
+other='plan overwrites only its own files, and this is not one of them; give -o another name'
 echo mine >mine.yaml
 refuses 1 "mine.yaml: $other" "$client" -o mine.yaml
 equal 'a set made by hand stays' "$(cat mine.yaml; ls mine*)" "mine
@@ -472,7 +472,7 @@ for name in empty.yaml old.yaml new.yml NEW.YAML; do
     equal "$name is written over, being a plan" "$status $(cat err)" '0 '
 done
 for name in .yaml plan.txt yaml; do
-    bad "-o is \"$name\"; it needs the name of a file that ends in .yaml or .yml" \
+    bad "-o is \"$name\"; the name of the file must end in .yaml or .yml" \
         "$client" -o "$name"
 done
 

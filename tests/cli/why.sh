@@ -38,7 +38,7 @@ head -n 3 small.csv >few.csv
 # ---- Help
 
 good --help
-contains '--help lists why' "$(cat out)" 'why       what makes a set uneven, cause by cause'
+contains '--help lists why' "$(cat out)" 'why       says what makes a set uneven, cause by cause'
 good help why
 contains 'help why shows how to call' "$(cat out)" 'usage: tipcrest why SET'
 equal 'help why is at most 80 columns wide' "$(grep -c '.\{81\}' out)" 0
@@ -117,7 +117,7 @@ bad 'one set file is enough; "b.yaml" is one too many' set.yaml b.yaml
 bad 'there is no option "--jsno"; perhaps --json was meant' set.yaml --jsno x
 bad 'there is no option "--csv"; '"$TIPCREST"' help why lists them' set.yaml --csv x
 bad '--json is given twice' set.yaml --json x.json --json y.json
-bad '--json needs a value behind it; '"$TIPCREST"' help why says which' set.yaml --json
+bad '--json needs a value; '"$TIPCREST"' help why says which' set.yaml --json
 bad '--opening is 2; it lies within 0 and 1' set.yaml --opening 2
 bad '--viewer is "1e999"; it is a number within -80 and 80 degrees' set.yaml --viewer 1e999
 bad '--viewer is "12,5"; it needs a decimal point, 12.5' set.yaml --viewer 12,5
