@@ -122,7 +122,7 @@ static void corrections(tcr_work_flow *flow) {
     if (sheet->corrections == 0)
         return;
     tcr_work_paragraph(flow,
-                       "They get something else than their zone. Where: zone, layer, and how far "
+                       "They differ from their zone. Where: zone, layer, and how far "
                        "from the inner corner (0 %) to the outer "
                        "one (100 %).",
                        flow->canvas->style->quiet);

@@ -194,16 +194,16 @@ static const char LAYERING[] =
 
 static const char PLACEMENT[] =
     "  # Where the extension lies on its lash: top, underside, inner-side or outer-side. On top\n"
-    "  # is common practice. What is taught for competitions, with a millimetre less for each\n"
-    "  # layer up, to draw the layers together, is\n"
+    "  # is common practice. The usual placement with a millimetre less for each layer up, which\n"
+    "  # draws the layers together, is\n"
     "  #   placement: {bottom: top, middle: outer-side, top: underside}\n"
     "  placement: {";
 static const char TAUGHT[] =
     "  # Where the extension lies on its lash: top, underside, inner-side or outer-side. This is\n"
-    "  # what is taught for competitions, with a millimetre less for each layer up, to draw the\n"
-    "  # layers together. All on top is common practice too, and asks for other lengths:\n"
+    "  # the usual placement with a millimetre less for each layer up; it draws the layers\n"
+    "  # together. All on top is common practice too, and needs other lengths:\n"
     "  #   placement: {bottom: top, middle: top, top: top}\n"
-    "  # Which lengths go with which placement, for each curl, says\n"
+    "  # The lengths for each placement and curl come from\n"
     "  #   ~ step FILE\n"
     "  placement: {";
 

@@ -133,10 +133,9 @@ tcr_status tcr_taper_check(const tcr_lash *given, tcr_place place, tcr_error *er
         return TCR_OK;
     tcr_number_text(lash->tip_diameter_mm, tip);
     tcr_number_text(lash->root_diameter_mm, root);
-    return tcr_fail(
-        error, TCR_E_CONTENT, place,
-        "tip_diameter_mm is %s, but a lash is no thicker at its tip than at its root, %s here%s",
-        tip, root, assumed & TCR_LASH_ROOT_DIAMETER ? " by default" : "");
+    return tcr_fail(error, TCR_E_CONTENT, place,
+                    "tip_diameter_mm is %s, but must be at most root_diameter_mm, %s here%s", tip,
+                    root, assumed & TCR_LASH_ROOT_DIAMETER ? " by default" : "");
 }
 
 tcr_status tcr_word_read(const tcr_words *words, const char *name, const char *text, size_t bytes,

@@ -204,8 +204,8 @@ static void put_corrections(tcr_table *t, const tcr_plan *plan, const tcr_check 
     if (corrected == 0)
         return;
     tcr_add_count(&t->line, corrected);
-    tcr_add(&t->line, corrected == 1 ? " lash gets" : " lashes get");
-    tcr_add(&t->line, " something else than the zone:");
+    tcr_add(&t->line,
+            corrected == 1 ? " lash differs from its zone:" : " lashes differ from their zone:");
     tcr_table_end(t, 2, 4);
     for (size_t i = 0; i < eye->lashes && t->writer->status == TCR_OK; i++)
         if (eye->lash[i].corrected)

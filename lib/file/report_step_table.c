@@ -237,7 +237,7 @@ static void put_assumptions(step_table *t, const tcr_sensitivity *sensitivity) {
 
 static void put_answers(step_table *t, const tcr_sensitivity *sensitivity) {
     put_placement(t, "All at the outer side", &tcr_step_beside);
-    put_placement(t, "As taught: bottom on top, middle at the outer side, top underneath",
+    put_placement(t, "Usual placement: bottom on top, middle at the outer side, top underneath",
                   &tcr_step_taught);
     put_sensitivities(t, sensitivity);
 }

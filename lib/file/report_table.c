@@ -23,7 +23,7 @@ static const double SEEN_MM = 0.1;
 /* ---- The lines --------------------------------------------------------------------- */
 
 /* Right ends of the columns of figures. */
-enum { RMS_AT = 43, P95_AT = 54, MAX_AT = 63, SHARE_AT = 76 };
+enum { RMS_AT = 36, P95_AT = 53, MAX_AT = 61, SHARE_AT = 76 };
 
 /* Share of the tips within the tolerance at right angles to the line. */
 static double share_across(const tcr_table *t, const tcr_line *line, double tolerance_mm) {
@@ -78,7 +78,7 @@ static void put_lines(tcr_table *t) {
     if ((eye->fitted_status == TCR_OK && !eye->too_few) || eye->intended_status == TCR_OK) {
         tcr_add(&t->line, "Tips off the line, in mm");
         tcr_add_to_column(&t->line, RMS_AT + 2 - 3);
-        tcr_add(&t->line, "rms    95 % in     most");
+        tcr_add(&t->line, "rms  95th percentile     max");
         put_tolerance(t);
         tcr_table_end(t, 2, 4);
     }
@@ -132,14 +132,14 @@ static void put_couch(tcr_table *t) {
 }
 
 static void put_layers(tcr_table *t) {
-    static const int layer_at[TCR_LAYERS] = {RMS_AT, P95_AT, MAX_AT};
+    static const int layer_at[TCR_LAYERS] = {43, 54, 63};
     const tcr_eye_result *eye = t->eye;
     if (eye->view_status[TCR_OPEN_FRONT] != TCR_OK && eye->view_status[TCR_ARTIST] != TCR_OK)
         return;
     if (eye->too_few) /* each from a line fitted to them, near 0 whatever they are */
         return;
     tcr_add(&t->line, "Layers above or below the line, in mm");
-    tcr_add_to_column(&t->line, RMS_AT + 2 - 6);
+    tcr_add_to_column(&t->line, layer_at[0] + 2 - 6);
     tcr_add(&t->line, "bottom     middle      top");
     tcr_table_end(t, 2, 4);
     for (int v = 0; v < TCR_VIEWS; v++) {

@@ -43,7 +43,7 @@ static const phrase PHRASES[TCR_CAUSES] = {
                          "with lengths that change smoothly along the lid"},
     [TCR_CAUSE_SINGLE] = {"single choices", "Single choices", true,
                           "every lash wears what its zone and layer give it",
-                          "some lashes wear something else than their zone and layer give",
+                          "some lashes differ from their zone and layer",
                           "with every lash as its zone and layer"},
     [TCR_CAUSE_VARIATION] = {"natural variation", "Natural variation", false,
                              "every lash grows as the mean lash does",

@@ -35,14 +35,16 @@ static tcr_status fail_globe(const tcr_set_reader *reader, const tcr_node *place
     if (fits < 0)
         return tcr_fail_at(
             reader, place,
-            "%s is %s%s, but with the other measures the %s lid would leave the eyeball at any; "
-            "make globe_radius_mm or lateral_semiaxis_mm larger, or canthal_tilt_deg smaller",
-            name, found, by_default, state);
+            "%s is %s%s, but the %s lid leaves the eyeball, and no %s fits the other measures; "
+            "make "
+            "globe_radius_mm or lateral_semiaxis_mm larger, or canthal_tilt_deg smaller",
+            name, found, by_default, state, name);
     tcr_number_text(fits, most);
-    return tcr_fail_at(reader, place,
-                       "%s is %s%s, but then the %s lid would leave the eyeball; with the other "
-                       "measures up to %s fits, or make globe_radius_mm larger",
-                       name, found, by_default, state, most);
+    return tcr_fail_at(
+        reader, place,
+        "%s is %s%s, but then the %s lid leaves the eyeball; with the other measures it "
+        "must be at most %s, or make globe_radius_mm larger",
+        name, found, by_default, state, most);
 }
 
 static tcr_status fail_semiaxis(const tcr_set_reader *reader, const tcr_node *place,

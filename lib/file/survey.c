@@ -154,11 +154,10 @@ static tcr_status fail_fewer_cells(const reading *r, unsigned long line) {
         return tcr_fail(r->error, TCR_E_CONTENT, place,
                         "this row separates its cells by %c, the first row by %c", other,
                         r->csv.separator);
-    return tcr_fail(
-        r->error, TCR_E_CONTENT, place,
-        "this row ends after %lu %s, but the first row has %lu names; leave a cell empty "
-        "rather than out",
-        found, found == 1 ? "cell" : "cells", named);
+    return tcr_fail(r->error, TCR_E_CONTENT, place,
+                    "this row ends after %lu %s, but the first row has %lu names; keep a "
+                    "separator for each empty cell",
+                    found, found == 1 ? "cell" : "cells", named);
 }
 
 /* Finds the cells of a row; blank tells whether all of them are empty. */
@@ -192,10 +191,9 @@ static tcr_status read_row(const reading *r, survey_row *row) {
         if (cell->bytes == 0 || column == TCR_COLUMN_NOTE)
             continue;
         if (column == TCR_COLUMN_UNNAMED)
-            return tcr_fail(
-                r->error, TCR_E_CONTENT, tcr_cell_place(&r->csv, cell),
-                "this cell stands in a column that the first row does not name; name it "
-                "there (note, if it is a remark), or empty the cell");
+            return tcr_fail(r->error, TCR_E_CONTENT, tcr_cell_place(&r->csv, cell),
+                            "this cell is in a column that the first row does not name; name it "
+                            "there (note, if it is a remark), or empty the cell");
         const tcr_status status = read_value(r, column, cell, row);
         if (status != TCR_OK)
             return status;

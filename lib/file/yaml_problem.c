@@ -292,7 +292,7 @@ static bool about_dash(const trouble *t) {
     const size_t dash = text_of(t, above);
     return byte_at(t, dash) == '-' && is_gap(t, dash + 1) &&
            tell(t, t->at,
-                "this line stands in a list, but begins without \"- \"; put that in front of it, "
+                "this line is in a list, but begins without \"- \"; put that in front of it, "
                 "or indent it as far as the lines of the item above");
 }
 

@@ -74,7 +74,7 @@ contains 'C at the outer side: sizes, what they leave over, from where that show
 contains 'J at the outer side asks for more than one size' "$(joined)" \
     ' J 1.57 1.57 3.13 10 9 -0.26 +0.08 30 9 '
 contains 'at the outer side D leaves most' "$(joined)" \
-    'Most is left over with D on the top layer: 0.32 mm, which shows from nearer than 37 cm. As taught: '
+    'Most is left over with D on the top layer: 0.32 mm, which shows from nearer than 37 cm. Usual placement: '
 contains 'as it is taught J does' "$(joined)" \
     'Most is left over with J on the top layer: 0.29 mm, which shows from nearer than 33 cm. What moves '
 contains 'the table says what a root does' "$(cat out)" 'A root 1 mm higher lifts it by 0.95 mm.'

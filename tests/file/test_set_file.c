@@ -509,9 +509,9 @@ CLAIM(the_mrd1_that_is_said_to_fit_is_the_largest_that_does) {
         "tipcrest: 1\neyes:\n  - side: left\n    lid: {globe_radius_mm: 8, mrd1_mm: 8}\n"
         "    lashes: {describe: {count: 9}}\n    map: [{to: 1, length_mm: 9, curl: C}]\n");
     double advised = 0;
-    const char *advice = strstr(error.message, "up to ");
+    const char *advice = strstr(error.message, "at most ");
     given("%s", error.message);
-    expect_true(advice != NULL && sscanf(advice, "up to %lf fits", &advised) == 1);
+    expect_true(advice != NULL && sscanf(advice, "at most %lf", &advised) == 1);
     tcr_lid lid = tcr_lid_default();
     lid.globe_radius_mm = 8;
     lid.mrd1_mm = advised;

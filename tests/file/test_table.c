@@ -210,12 +210,12 @@ CLAIM(figures_are_the_checks_own_to_two_decimals) {
         const tcr_spread *const spreads[] = {&eye->fitted.upright, &eye->intended.upright};
         const double shares[] = {eye->fitted.within_tolerance, eye->intended.within_tolerance};
         for (size_t i = 0; i < 2; i++) {
-            snprintf(expected, sizeof expected, "    upright%36.2f%11.2f%9.2f%11.0f %%\n",
+            snprintf(expected, sizeof expected, "    upright%29.2f%17.2f%8.2f%13.0f %%\n",
                      spreads[i]->rms_mm, spreads[i]->p95_abs_mm, spreads[i]->max_abs_mm,
                      100.0 * shares[i]);
             expect_in(table, expected);
         }
-        snprintf(expected, sizeof expected, "    across the line%28.2f%11.2f%9.2f",
+        snprintf(expected, sizeof expected, "    across the line%21.2f%17.2f%8.2f",
                  eye->fitted.across.rms_mm, eye->fitted.across.p95_abs_mm,
                  eye->fitted.across.max_abs_mm);
         expect_in(table, expected);
