@@ -356,10 +356,10 @@ int tcr_call_read(const tcr_command *command, int argc, char **argv, tcr_call *c
             status = take_operand(&r, optarg);
         else if (result == 'h' || result == HELP)
             *help = true;
-        else if (result == '?' || result == ':')
+        else if (result == '?' || result == ':' || (option = option_of(&r, result)) == NULL)
             status = say_misunderstood(&r, result, argv);
         else
-            status = take_option(&r, option = option_of(&r, result), argv[optind - 1]);
+            status = take_option(&r, option, argv[optind - 1]);
         r.last = option != NULL && option->value != NULL ? option : NULL;
     }
     while (status == TCR_EXIT_DONE && optind < argc)

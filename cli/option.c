@@ -49,10 +49,10 @@ static const char *looks(size_t i) {
     size_t count;
     const tcr_look *look = tcr_look_catalogue(&count);
     for (size_t k = 0; k < count; k++) {
-        const bool two = *look[k].other_name != '\0';
-        if (i <= two)
+        const size_t names = *look[k].other_name != '\0' ? 2 : 1;
+        if (i < names)
             return i == 0 ? look[k].name : look[k].other_name;
-        i -= 1u + two;
+        i -= names;
     }
     return NULL;
 }

@@ -246,7 +246,7 @@ static const char *word_name(const tcr_field *field) {
 /* The value of a field into its struct; a label is left. */
 static tcr_status read_field(const tcr_set_reader *reader, const tcr_node *node,
                              const tcr_field *field, void *target) {
-    double value;
+    double value = 0.0;
     if (field->kind == TCR_KIND_LABEL)
         return TCR_OK;
     tcr_status status;

@@ -16,19 +16,19 @@ static const double STEP = 1e-4;
 /* An input, and what has to be evaluated anew where it changes. Those that leave the attachments
  * stand first, so that these are still the set's own. */
 typedef struct input {
-    unsigned field;
     size_t offset; /* in tcr_lash */
+    unsigned field;
     unsigned anew;
 } input;
 
 static const input INPUTS[TCR_ASSUMPTIONS_MAX] = {
-    {TCR_LASH_HEIGHT, offsetof(tcr_lash, height_mm), TCR_ANEW_ROOT},
-    {TCR_LASH_PITCH, offsetof(tcr_lash, pitch_rad), TCR_ANEW_ROOT},
-    {TCR_LASH_YAW, offsetof(tcr_lash, yaw_rad), TCR_ANEW_ROOT},
-    {TCR_LASH_ROLL, offsetof(tcr_lash, roll_rad), TCR_ANEW_ROOT},
-    {TCR_LASH_TURN, offsetof(tcr_lash, turn_rad), TCR_ANEW_ALL},
-    {TCR_LASH_ROOT_DIAMETER, offsetof(tcr_lash, root_diameter_mm), TCR_ANEW_ALL},
-    {TCR_LASH_TIP_DIAMETER, offsetof(tcr_lash, tip_diameter_mm), TCR_ANEW_ALL},
+    {offsetof(tcr_lash, height_mm), TCR_LASH_HEIGHT, TCR_ANEW_ROOT},
+    {offsetof(tcr_lash, pitch_rad), TCR_LASH_PITCH, TCR_ANEW_ROOT},
+    {offsetof(tcr_lash, yaw_rad), TCR_LASH_YAW, TCR_ANEW_ROOT},
+    {offsetof(tcr_lash, roll_rad), TCR_LASH_ROLL, TCR_ANEW_ROOT},
+    {offsetof(tcr_lash, turn_rad), TCR_LASH_TURN, TCR_ANEW_ALL},
+    {offsetof(tcr_lash, root_diameter_mm), TCR_LASH_ROOT_DIAMETER, TCR_ANEW_ALL},
+    {offsetof(tcr_lash, tip_diameter_mm), TCR_LASH_TIP_DIAMETER, TCR_ANEW_ALL},
 };
 
 typedef struct move {
@@ -38,7 +38,7 @@ typedef struct move {
 
 static void move_input(const void *context, tcr_changed *changed) {
     const move *m = context;
-    *(double *)((char *)&changed->lash + m->offset) += m->by;
+    *(double *)(void *)((char *)&changed->lash + m->offset) += m->by;
 }
 
 /* Height of a tip in the view with an input moved. */

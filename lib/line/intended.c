@@ -99,6 +99,18 @@ tcr_status tcr_intended_line(const tcr_set *set, tcr_side side, const tcr_view *
     return tcr_intended_through(set, sides, eyes, view, line);
 }
 
+enum { LID_NUMBERS = 9 };
+
+/* The measures of a lid, to be compared. */
+static void lid_numbers(const tcr_lid *lid, double number[LID_NUMBERS]) {
+    const double numbers[LID_NUMBERS] = {
+        lid->fissure_width_mm, lid->canthal_tilt_rad, lid->inner_corner_height_mm,
+        lid->mrd1_mm,          lid->mrd2_mm,          lid->peak_offset_mm,
+        lid->fullness,         lid->globe_radius_mm,  lid->lateral_semiaxis_mm,
+    };
+    memcpy(number, numbers, sizeof numbers);
+}
+
 /* Numbers being gathered; room stays short where memory ran out. */
 typedef struct gathering {
     const tcr_allocator *allocator;
@@ -154,15 +166,16 @@ static void gather_mean(gathering *g, const tcr_mean_lash *mean) {
 
 /* All that an eye's intended line depends on. */
 static void gather_eye(gathering *g, const tcr_set *set, tcr_side side, const tcr_mean_lash *mean) {
-    const tcr_lid *lid = tcr_set_get_lid(set, side);
-    const double numbers[] = {
-        lid->fissure_width_mm, lid->canthal_tilt_rad, lid->inner_corner_height_mm,
-        lid->mrd1_mm,          lid->mrd2_mm,          lid->peak_offset_mm,
-        lid->fullness,         lid->globe_radius_mm,  lid->lateral_semiaxis_mm,
-    };
-    gather_all(g, numbers, sizeof numbers / sizeof *numbers);
+    double numbers[LID_NUMBERS];
+    lid_numbers(tcr_set_get_lid(set, side), numbers);
+    gather_all(g, numbers, LID_NUMBERS);
     gather_map(g, set, side);
     gather_mean(g, mean);
+}
+
+/* By their bytes: an unknown number is the same as before. */
+static bool same_numbers(const double *a, const double *b, size_t count) {
+    return memcmp(a, b, count * sizeof *a) == 0;
 }
 
 /* Works out an eye's places on its lid, unless they are those of the last time. */
@@ -170,7 +183,10 @@ static tcr_status keep_places(tcr_intended *intended, const tcr_allocator *alloc
                               const tcr_set *set, tcr_side side) {
     const tcr_lid *lid = tcr_set_get_lid(set, side);
     const bool known = intended->place[side] != NULL;
-    if (known && memcmp(lid, &intended->lid[side], sizeof *lid) == 0) /* doubles without gaps */
+    double now[LID_NUMBERS], then[LID_NUMBERS];
+    lid_numbers(lid, now);
+    lid_numbers(&intended->lid[side], then);
+    if (known && same_numbers(now, then, LID_NUMBERS))
         return TCR_OK;
     if (!known)
         intended->place[side] = tcr_resize(allocator, NULL, PLACES, sizeof *intended->place[side]);
@@ -204,7 +220,7 @@ tcr_status tcr_intended_renew(tcr_intended *intended, const tcr_allocator *alloc
     if (g.lacks_memory)
         return TCR_E_MEMORY;
     const size_t count = g.count - old;
-    if (count == old && memcmp(g.number, g.number + old, count * sizeof *g.number) == 0)
+    if (count == old && same_numbers(g.number, g.number + old, count))
         return TCR_OK;
     memmove(g.number, g.number + old, count * sizeof *g.number);
     intended->count = count;

@@ -138,7 +138,9 @@ static void solve(question *q, tcr_remedy *best) {
     }
     for (int i = 0; span.low + i * span.step <= span.high; i++)
         (void)try_length(q, span.low + i * span.step, best);
-    for (double step = span.step / 2.0; step > 1e-7; step /= 2.0) {
+    double step = span.step;
+    for (int i = 0; i < 21; i++) { /* down to a ten millionth of a millimetre */
+        step /= 2.0;
         const double at = best->length_mm;
         (void)try_length(q, fmax(at - step, span.low), best);
         (void)try_length(q, fmin(at + step, span.high), best);

@@ -49,7 +49,7 @@
 /* The key, and the member where it has another name. */
 #define AT(type, name) .key = #name, .member = #name, .offset = offsetof(type, name)
 #define AS(type, name_in_files, name)                                                              \
-    .key = name_in_files, .member = #name, .offset = offsetof(type, name)
+    .key = (name_in_files), .member = #name, .offset = offsetof(type, name)
 
 #define PUBLISHED(from) .source = TCR_SOURCE_PUBLISHED, .reference = (from)
 #define TRADE .source = TCR_SOURCE_TRADE
@@ -62,7 +62,7 @@ static const char *const PHASES[] = {TCR_PHASES_NAMES};
 static const char *const BOOLS[] = {TCR_BOOL_NAMES};
 
 /* Ranges and defaults that several structs share. */
-#define PITCH_STANDARD -10
+#define PITCH_STANDARD (-10)
 #define YAW_STANDARD TCR_YAW_INNER_DEG
 #define LENGTH_STANDARD 7.5
 #define TURN TCR_TURN_RANGE, 60
@@ -181,7 +181,7 @@ static const tcr_field LAYERING[] = {
 };
 
 #define PLACED(name, layer)                                                                        \
-    .key = name, .member = "placement", .offset = offsetof(tcr_layering, placement[layer]),        \
+    .key = (name), .member = "placement", .offset = offsetof(tcr_layering, placement[(layer)]),    \
     WORDS(PLACEMENTS, TCR_ON_TOP), TRADE
 static const tcr_field PLACEMENT[] = {
     {PLACED("bottom", TCR_BOTTOM), .note = "where the bottom layer lies"},

@@ -20,7 +20,7 @@
 #define TCR_LASH_LENGTH_LEAST_MM 0.3
 #define TCR_LENGTH_RANGE TCR_LASH_LENGTH_LEAST_MM, 20.0
 #define TCR_FINAL_LENGTH_RANGE 1.0, 20.0
-#define TCR_TURN_LEAST_DEG -60.0
+#define TCR_TURN_LEAST_DEG (-60.0)
 #define TCR_TURN_MOST_DEG 200.0
 #define TCR_TURN_RANGE TCR_TURN_LEAST_DEG, TCR_TURN_MOST_DEG
 #define TCR_ROOT_DIAMETER_LEAST 0.02
@@ -38,7 +38,7 @@
 
 /* Defaults of a lash that its place adds to: from layer to layer, from corner to corner. */
 #define TCR_GAP_MM 1.0
-#define TCR_YAW_INNER_DEG -10.0
+#define TCR_YAW_INNER_DEG (-10.0)
 #define TCR_YAW_FAN_DEG 20.0
 
 enum { TCR_NO_BITS = -1 };

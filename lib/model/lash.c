@@ -59,7 +59,7 @@ tcr_status tcr_lash_check(const tcr_lash *lash, tcr_error *error) {
     if (lash != NULL && is_valid(lash))
         return TCR_OK;
     const tcr_status status = tcr_fields_check(TCR_GROUP_LASH, lash, error);
-    if (status != TCR_OK || lash->tip_diameter_mm <= lash->root_diameter_mm)
+    if (status != TCR_OK || lash == NULL || lash->tip_diameter_mm <= lash->root_diameter_mm)
         return status;
     char tip[TCR_NUMBER_SIZE], root[TCR_NUMBER_SIZE];
     tcr_number_text(lash->tip_diameter_mm, tip);

@@ -23,6 +23,7 @@ static const char *const CONDITIONS[] = {TCR_CONDITION_NAMES};
 static const char *const PLACEMENTS[] = {TCR_PLACEMENT_NAMES};
 static const char *const FLAGS[] = {TCR_BOOL_NAMES};
 
+/* NOLINTBEGIN(bugprone-macro-parentheses): names of members take none. */
 #define LASH(member) FROM_LASH, ALWAYS, offsetof(tcr_lash, member)
 #define RESULT(when, member) FROM_RESULT, when, offsetof(tcr_lash_result, member)
 #define LOAD(member) FROM_LOAD, EXTENDED, offsetof(tcr_load, member)
@@ -87,6 +88,8 @@ static const char *const FLAGS[] = {TCR_BOOL_NAMES};
 
 #define VIEW(name, view)                                                                           \
     OFFSETS("views." name, TCR_OWNER_VIEW, TCR_PART_VIEWS, ALWAYS, view_offset_mm[view])
+
+/* NOLINTEND(bugprone-macro-parentheses) */
 
 static const tcr_quantity TABLE[] = {
     KIND("layer", "layer", TCR_KIND_ENUM, TCR_UNIT_NONE, LAYERS, LASH(layer),
