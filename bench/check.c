@@ -43,9 +43,10 @@ static tcr_set *make_set(double mrd1_mm, double inner_mm, double tray_step_mm) {
     tcr_tray tray = {.count = 0};
     for (double at = 5.0; at <= 20.0; at += tray_step_mm)
         tray.length_mm[tray.count++] = at;
-    tcr_bench_must(tcr_set_new(NULL, &set) == TCR_OK && tcr_set_tray(set, &tray) == TCR_OK &&
+    tcr_bench_must(tcr_set_new(NULL, &set) == TCR_OK && tcr_set_put_tray(set, &tray) == TCR_OK &&
                        tcr_set_add_eye(set, TCR_LEFT, &lid) == TCR_OK &&
-                       tcr_set_map(set, TCR_LEFT, zones, sizeof zones / sizeof *zones) == TCR_OK &&
+                       tcr_set_put_map(set, TCR_LEFT, zones, sizeof zones / sizeof *zones) ==
+                           TCR_OK &&
                        tcr_set_describe(set, TCR_LEFT, &d) == TCR_OK,
                    "making a set");
     return set;
@@ -56,15 +57,15 @@ static void fill_columns(const tcr_check *check, columns *c) {
     const tcr_eye_result *eye = tcr_check_eye(check, TCR_LEFT);
     size_t curl;
     tcr_bench_must(tcr_set_find_curl(set, "C", &curl) == TCR_OK, "tcr_set_find_curl");
-    c->curl = *tcr_set_get_curl(set, curl)->profiles;
+    c->curl = *tcr_set_curl(set, curl)->profiles;
     for (size_t i = 0; i < eye->lashes; i++) {
-        const tcr_lash *l = tcr_set_get_lash(set, TCR_LEFT, i);
+        const tcr_lash *l = tcr_set_lash(set, TCR_LEFT, i);
         const tcr_choice *e = &eye->lash[i].choice;
         const double row[12] = {l->u,         l->height_mm,        l->pitch_rad,
                                 l->yaw_rad,   l->roll_rad,         l->length_mm,
                                 l->turn_rad,  l->root_diameter_mm, l->tip_diameter_mm,
                                 e->length_mm, e->diameter_mm,      e->spread_rad};
-        if (eye->lash[i].bare != TCR_OK)
+        if (eye->lash[i].status != TCR_OK)
             continue;
         for (int j = 0; j < 12; j++)
             c->number[j][c->n] = row[j];
@@ -81,8 +82,8 @@ static void tips_and_line(void *context) {
     const tcr_lash_columns in = {n[0], n[1], n[2],  n[3],  n[4],   n[5],         n[6],      n[7],
                                  n[8], n[9], n[10], n[11], c->fan, c->placement, c->profile};
     tcr_tip_columns out = {c->x, c->y, c->z, NULL};
-    tcr_bench_must(tcr_tips_n(tcr_set_get_lid(j->set, TCR_LEFT), 1.0, tcr_set_get_bond(j->set),
-                              &c->curl, 1, c->n, &in, &out) == TCR_OK &&
+    tcr_bench_must(tcr_tips_n(tcr_set_lid(j->set, TCR_LEFT), 1.0, tcr_set_bond(j->set), &c->curl, 1,
+                              c->n, &in, &out) == TCR_OK &&
                        tcr_line_fit(c->x, c->y, c->n, NULL, c->scratch, &c->line) == TCR_OK,
                    "tips and line");
 }
@@ -106,7 +107,7 @@ static void copy_and_change(void *context) {
     tcr_set *copy;
     tcr_bench_must(tcr_set_copy(NULL, j->set, &copy) == TCR_OK, "tcr_set_copy");
     for (size_t i = 0; i < LASHES; i++) {
-        tcr_lash lash = *tcr_set_get_lash(copy, TCR_LEFT, i);
+        tcr_lash lash = *tcr_set_lash(copy, TCR_LEFT, i);
         lash.height_mm += 1e-3;
         tcr_bench_must(tcr_set_replace_lash(copy, TCR_LEFT, i, &lash) == TCR_OK,
                        "tcr_set_replace_lash");

@@ -45,9 +45,9 @@ static void make_points(problem *p, size_t n) {
     p->y = or_end(malloc(n * sizeof *p->y));
     p->scratch = or_end(malloc(n * sizeof *p->scratch));
     for (size_t i = 0; i < n; i++) {
-        const tcr_draw draw = {.seed = 5, .lash = (uint32_t)i};
+        const tcr_random draw = {.seed = 5, .lash = (uint32_t)i};
         p->x[i] = -12.0 + 24.0 * ((double)i + 0.5) / (double)n;
-        p->y[i] = 14.0 - 0.03 * p->x[i] * p->x[i] + tcr_draw_uniform(&draw) - 0.5;
+        p->y[i] = 14.0 - 0.03 * p->x[i] * p->x[i] + tcr_random_uniform(&draw) - 0.5;
         if (i % 20 == 7)
             p->y[i] += 1.5;
     }

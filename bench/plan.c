@@ -32,9 +32,9 @@ static tcr_set *make_set(void) {
         tray.length_mm[i] = 5.0 + (double)i;
     for (size_t i = 0; i < 5; i++)
         zones[i] = (tcr_zone){.to = TO[i], .length_mm = LENGTH[i], .curl = "C"};
-    tcr_bench_must(tcr_set_new(NULL, &set) == TCR_OK && tcr_set_tray(set, &tray) == TCR_OK &&
+    tcr_bench_must(tcr_set_new(NULL, &set) == TCR_OK && tcr_set_put_tray(set, &tray) == TCR_OK &&
                        tcr_set_add_eye(set, TCR_LEFT, NULL) == TCR_OK &&
-                       tcr_set_map(set, TCR_LEFT, zones, 5) == TCR_OK &&
+                       tcr_set_put_map(set, TCR_LEFT, zones, 5) == TCR_OK &&
                        tcr_set_describe(set, TCR_LEFT, &description) == TCR_OK,
                    "the set");
     return set;
@@ -68,7 +68,7 @@ static void plan_once(job *j, tcr_plan_result *result, size_t *used) {
 
 static void tips_once(const job *j) {
     static const tcr_placement PLACEMENT[] = {TCR_ON_TOP, TCR_UNDERSIDE, TCR_OUTER_SIDE};
-    const tcr_tray *tray = tcr_set_get_tray(j->set);
+    const tcr_tray *tray = tcr_set_tray(j->set);
     double sum = 0.0;
     for (size_t i = 0; i < LASHES; i++)
         for (size_t option = 0; option < LENGTHS * CURLS * PLACEMENTS; option++) {
@@ -79,9 +79,9 @@ static void tips_once(const job *j) {
                                        .placement = PLACEMENT[option / (LENGTHS * CURLS)]};
             const tcr_extension ext = tcr_set_extension(j->set, &choice);
             tcr_vec3 tip;
-            tcr_bench_must(tcr_tip(tcr_set_get_lid(j->set, TCR_LEFT), 1.0,
-                                   tcr_set_get_lash(j->set, TCR_LEFT, i), &ext,
-                                   tcr_set_get_bond(j->set), &tip) == TCR_OK,
+            tcr_bench_must(tcr_tip(tcr_set_lid(j->set, TCR_LEFT), 1.0,
+                                   tcr_set_lash(j->set, TCR_LEFT, i), &ext, tcr_set_bond(j->set),
+                                   &tip) == TCR_OK,
                            "tcr_tip");
             sum += tip.y;
         }
@@ -110,7 +110,7 @@ static void bench_plan(const tcr_bench *bench, const char *name, job *j,
     size_t used;
     plan_once(j, &result, &used);
     tcr_bench_must(result.proved && result.cells == 15 && used == LASHES, name);
-    const double value = j->options.spread > 0                       ? result.expected_rms_mm
+    const double value = j->options.samples > 0                      ? result.expected_rms_mm
                          : j->options.objective == TCR_LEAST_MAXIMUM ? result.max_mm
                                                                      : result.rms_mm;
     tcr_bench_expect(name, result.bound_mm, value, 1e-6);
@@ -135,7 +135,7 @@ int main(int argc, char **argv) {
     bench_plan(&bench, "the line free, 4 lengths", &j, &limit);
     j.options.lengths_most = 0;
     j.options.free_line = false;
-    j.options.spread = 1000;
+    j.options.samples = 1000;
     bench_plan(&bench, "1000 samples", &j, &limit);
     tcr_set_free(j.set);
     return tcr_bench_close(&bench);

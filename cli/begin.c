@@ -66,7 +66,7 @@ static int run(const tcr_call *call) {
     if (call->look.text != NULL && call->lengths.text != NULL)
         return tcr_say_wrong("--look and --lengths both give the map; leave one of them out");
     understand(call, &options);
-    if (tcr_begin_check(&options, &error) != TCR_OK) /* it begins with the option's name */
+    if (tcr_begin_validate(&options, &error) != TCR_OK) /* it begins with the option's name */
         return tcr_say_wrong(
             "--%s%s", error.message,
             has_comma_half(call->lengths.text)

@@ -130,7 +130,7 @@ int tcr_find_curl(const tcr_set *set, const char *option, bool of_list, const ch
         return TCR_EXIT_DONE;
     count = count < WORDS_MAX ? count : WORDS_MAX;
     for (size_t i = 0; i < count; i++)
-        labels[i] = tcr_set_get_curl(set, i)->label;
+        labels[i] = tcr_set_curl(set, i)->label;
     return tcr_say_unknown(option, of_list, label, labels, count);
 }
 

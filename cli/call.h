@@ -21,7 +21,7 @@ typedef struct tcr_call {
     tcr_value view, plain, at, with, frames;
     tcr_value lengths, layers, curl, eyes, look, length;
     tcr_value longest, share, least, free_line, most_lengths, zone_step, curls, placements;
-    tcr_value diameters, fans, overlength, corrections, spread;
+    tcr_value diameters, fans, overlength, corrections, samples;
 } tcr_call;
 
 /*

@@ -215,7 +215,7 @@ static const tcr_option OPTIONS[] = {
      .standard = "the fewest that bring at least 95 % of each eye's tips within the tolerance",
      .help = "the maximum number of lashes that differ from their zone; all: every lash that comes "
              "nearer to the line that way"},
-    {PLAN, TO(spread), "spread", "N", COUNT(1, TCR_SPREAD_MAX), .standard = "none",
+    {PLAN, TO(samples), "samples", "N", COUNT(1, TCR_SAMPLES_MAX), .standard = "none",
      .help =
          "chooses by the mean over N random samples of how lashes vary and how far the eye opens; "
          "with --least max, by the 95th percentile of each lash's distance, assumed"},

@@ -198,7 +198,7 @@ static int keep_work_of_others(const plan_work *work, const char *output) {
 /* Checks the set that is to be planned, the file's or one with a look for a map; an exit status. */
 static int check_before(plan_work *work, const tcr_call *call, tcr_error *error) {
     const tcr_set *set = tcr_set_file_set(work->file);
-    const tcr_tray *tray = tcr_set_get_tray(set);
+    const tcr_tray *tray = tcr_set_tray(set);
     if (call->look.text == NULL)
         return tcr_set_file_check(work->file, NULL, &work->before, error) == TCR_OK
                    ? TCR_EXIT_DONE
@@ -288,9 +288,9 @@ static int check_call(const tcr_call *call) {
 #endif
     if (call->longest.text != NULL && call->look.text == NULL)
         return tcr_say_wrong("--longest is for a look; give --look too, or leave out --longest");
-    if (call->spread.text != NULL && call->free_line.text != NULL &&
+    if (call->samples.text != NULL && call->free_line.text != NULL &&
         (tcr_objective)tcr_value_or(&call->least, 0) == TCR_LEAST_MAXIMUM)
-        return tcr_say_wrong("--spread, --least max and --free do not go together; leave out "
+        return tcr_say_wrong("--samples, --least max and --free do not go together; leave out "
                              "one of them");
     return TCR_EXIT_DONE;
 }
@@ -305,8 +305,8 @@ static int understand(const tcr_call *call, const tcr_set_file *file, tcr_plan_o
     o->zone_step_most_mm = tcr_value_or(&call->zone_step, o->zone_step_most_mm);
     if (call->most_lengths.count > 0)
         o->lengths_most = (size_t)call->most_lengths.number[0];
-    if (call->spread.count > 0)
-        o->spread = (size_t)call->spread.number[0];
+    if (call->samples.count > 0)
+        o->samples = (size_t)call->samples.number[0];
     if (call->corrections.count > 0)
         o->corrections = (size_t)call->corrections.number[0];
     o->correct_all = call->corrections.text != NULL && call->corrections.count == 0;

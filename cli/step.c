@@ -47,7 +47,7 @@ static tcr_status write_picture(const void *work, tcr_sink sink, void *context) 
     const step_work *of = work;
     tcr_step_picture step = tcr_step_picture_default();
     tcr_side sides[TCR_SIDES] = {TCR_LEFT, TCR_LEFT};
-    (void)tcr_set_get_eyes(of->set, sides);
+    (void)tcr_set_eyes(of->set, sides);
     step.side = of->options.has_side ? of->options.side : sides[0];
     step.curl = of->options.curl;
     step.length_mm = of->options.length_mm;

@@ -26,7 +26,7 @@ tcr_status tcr_read_checked(const tcr_call *call, const char *path, bool with_vi
     if (status != TCR_OK)
         return status;
     options.has_view = true;
-    options.view = *tcr_set_get_view(tcr_set_file_set(set->file));
+    options.view = *tcr_set_view(tcr_set_file_set(set->file));
     if (with_view)
         tcr_view_of(call, &options.view);
     options.against = (tcr_against)tcr_value_or(&call->against, (double)options.against);

@@ -18,7 +18,7 @@ static tcr_status fill(tcr_set *set) {
     lashes.count = 100;
     lashes.seed = 7;
 
-    tcr_status status = tcr_look_lengths(look, 12, tcr_set_get_tray(set), length_mm);
+    tcr_status status = tcr_look_lengths(look, 12, tcr_set_tray(set), length_mm);
     for (size_t z = 0; z < look->zones; z++)
         map[z] = (tcr_zone){
             .to = tcr_look_zone_end(z, look->zones), .length_mm = length_mm[z], .curl = "C"};
@@ -27,7 +27,7 @@ static tcr_status fill(tcr_set *set) {
     if (status == TCR_OK)
         status = tcr_set_describe(set, TCR_LEFT, &lashes);
     if (status == TCR_OK)
-        status = tcr_set_map(set, TCR_LEFT, map, look->zones);
+        status = tcr_set_put_map(set, TCR_LEFT, map, look->zones);
     return status;
 }
 
@@ -36,7 +36,7 @@ static void print(const tcr_set *set, const tcr_plan *plan) {
     for (size_t c = 0; c < r->cells; c++) {
         const tcr_plan_cell *cell = &r->cell[c];
         printf("zone %zu, %s: %g mm %s, %s\n", cell->zone + 1, tcr_layer_text(cell->layer),
-               cell->choice.length_mm, tcr_set_get_curl(set, cell->choice.curl)->label,
+               cell->choice.length_mm, tcr_set_curl(set, cell->choice.curl)->label,
                tcr_placement_text(cell->choice.placement));
     }
     printf("the zones alone: %.2f mm rms, and no choice comes below %.2f\n", r->rms_mm,

@@ -24,13 +24,13 @@ static tcr_status fill(tcr_set *set) {
         {.to = 1.0, .length_mm = 11, .curl = "C"},
     };
 
-    tcr_status status = tcr_set_layering(set, &rule);
+    tcr_status status = tcr_set_put_layering(set, &rule);
     if (status == TCR_OK)
         status = tcr_set_add_eye(set, TCR_LEFT, NULL); /* NULL: the default lid */
     if (status == TCR_OK)
         status = tcr_set_describe(set, TCR_LEFT, &lashes);
     if (status == TCR_OK)
-        status = tcr_set_map(set, TCR_LEFT, map, sizeof map / sizeof map[0]);
+        status = tcr_set_put_map(set, TCR_LEFT, map, sizeof map / sizeof map[0]);
     return status;
 }
 

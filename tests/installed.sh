@@ -52,7 +52,7 @@ compiles() {
         'int main() {' \
         'tcr_begin_options begin = tcr_begin_options_default();' \
         'tcr_line_options line = tcr_line_options_default();' \
-        'return begin.eye[TCR_LEFT] && line.size == sizeof line && tcr_begin_check(&begin, 0) == TCR_OK' \
+        'return begin.eye[TCR_LEFT] && line.size == sizeof line && tcr_begin_validate(&begin, 0) == TCR_OK' \
         '? 0 : 1; }' >"$work/program.cc"
     if [ -n "$cxx" ]; then
         compiles 'a C++ program builds against the installed library' \

@@ -55,11 +55,11 @@ static inline tcr_begin_options tcr_begin_options_default(void) {
  * NULL; its path is empty, and its message begins with the option at fault: eyes, lengths, look,
  * curl, layers, survey or program.
  */
-TCR_API tcr_status tcr_begin_check(const tcr_begin_options *options, tcr_error *error);
+TCR_API tcr_status tcr_begin_validate(const tcr_begin_options *options, tcr_error *error);
 
 /*
- * Writes the set file to a sink; context may be NULL. Statuses of tcr_begin_check, and TCR_E_WRITE
- * if the sink stops.
+ * Writes the set file to a sink; context may be NULL. Statuses of tcr_begin_validate, and
+ * TCR_E_WRITE if the sink stops.
  */
 TCR_API tcr_status tcr_begin_write(const tcr_begin_options *options, tcr_sink sink, void *context);
 
@@ -77,7 +77,7 @@ TCR_API tcr_status tcr_begin_write_survey(tcr_side side, tcr_sink sink, void *co
  *
  * No file is overwritten, and no file is put in place before all are ready. TCR_E_WRITE (a file
  * exists or cannot be written), TCR_E_OPEN, TCR_E_CONTENT (an unsuitable path), TCR_E_MEMORY, and
- * the statuses of tcr_begin_check. error may be NULL.
+ * the statuses of tcr_begin_validate. error may be NULL.
  */
 TCR_API tcr_status tcr_begin_files(const tcr_begin_options *options, const char *set_path,
                                    const char *survey_path, tcr_error *error);

@@ -34,7 +34,7 @@ typedef struct tcr_quantity {
                          "load.mass_ratio"; NULL if absent there */
     tcr_owner owner;
     tcr_kind kind; /* a bool is 0 or 1, an enumeration its number, a curl its index in the set
-                      (tcr_set_get_curl) */
+                      (tcr_set_curl) */
     tcr_unit unit; /* of the numbers of a column; angles are in this unit too */
     unsigned part; /* bit TCR_PART_... of the part that computes it; 0: always computed */
     bool csv;      /* whether the CSV report has it */

@@ -33,7 +33,7 @@ TCR_API const tcr_curl *tcr_curl_catalogue(size_t *count);
  * Checks a curl against the rules above and those of tcr_profile. TCR_E_ARGUMENT, TCR_E_RANGE,
  * TCR_E_CURL. error may be NULL.
  */
-TCR_API tcr_status tcr_curl_check(const tcr_curl *curl, tcr_error *error);
+TCR_API tcr_status tcr_curl_validate(const tcr_curl *curl, tcr_error *error);
 
 /*
  * The profile of a curl at a length in mm. Between measured lengths, shares and turns are

@@ -77,7 +77,7 @@ TCR_API tcr_description tcr_description_default(void);
  * Checks a description. TCR_E_RANGE or TCR_E_ARGUMENT (NULL, phases). error names the number and
  * may be NULL.
  */
-TCR_API tcr_status tcr_description_check(const tcr_description *description, tcr_error *error);
+TCR_API tcr_status tcr_description_validate(const tcr_description *description, tcr_error *error);
 
 /*
  * Lash number k (0 to count - 1) of the described eye. eye is 0 for left, 1 for right. Draws
@@ -90,7 +90,7 @@ TCR_API tcr_status tcr_description_check(const tcr_description *description, tcr
  * lash full-grown.
  *
  * TCR_E_ARGUMENT if lash is NULL, eye is above 1 or k is not below count; else the status of
- * tcr_description_check. A failed call leaves *lash as it was. Allocates nothing.
+ * tcr_description_validate. A failed call leaves *lash as it was. Allocates nothing.
  */
 TCR_API tcr_status tcr_describe_lash(const tcr_description *description, uint32_t eye, uint32_t k,
                                      tcr_lash *lash);

@@ -59,13 +59,13 @@ typedef struct tcr_attachment {
 TCR_API tcr_bond tcr_bond_default(void);
 
 /* Checks a bond. TCR_E_RANGE or TCR_E_ARGUMENT (NULL). error may be NULL. */
-TCR_API tcr_status tcr_bond_check(const tcr_bond *bond, tcr_error *error);
+TCR_API tcr_status tcr_bond_validate(const tcr_bond *bond, tcr_error *error);
 
 /*
  * Checks an extension. TCR_E_RANGE, TCR_E_ARGUMENT (NULL, placement), or the status of
- * tcr_profile_check. error may be NULL.
+ * tcr_profile_validate. error may be NULL.
  */
-TCR_API tcr_status tcr_extension_check(const tcr_extension *ext, tcr_error *error);
+TCR_API tcr_status tcr_extension_validate(const tcr_extension *ext, tcr_error *error);
 
 /*
  * Attaches an extension to a lash. TCR_E_BOND if the bond would be shorter than 1 mm,

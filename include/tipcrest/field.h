@@ -129,7 +129,7 @@ TCR_API tcr_status tcr_field_put(const tcr_field *field, void *object, double va
  * ones. It does not check how fields depend on each other. TCR_E_RANGE, or TCR_E_ARGUMENT (NULL, an
  * unknown value of an enumeration). error has the member, in the unit of C; it may be NULL.
  */
-TCR_API tcr_status tcr_fields_check(tcr_group group, const void *object, tcr_error *error);
+TCR_API tcr_status tcr_fields_validate(tcr_group group, const void *object, tcr_error *error);
 
 /*
  * Sets each field of an object that has a default to it; other members stay. Does nothing for NULL.

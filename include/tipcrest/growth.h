@@ -36,7 +36,7 @@ TCR_API double tcr_lash_turn_share(double q);
  * lash of its final length or longer is its own full-grown lash.
  *
  * TCR_E_ARGUMENT if a pointer is NULL, TCR_E_RANGE if the length or final length is unknown, or the
- * status of tcr_lash_check.
+ * status of tcr_lash_validate.
  */
 TCR_API tcr_status tcr_lash_full_grown(const tcr_lash *lash, tcr_lash *full);
 
@@ -54,7 +54,7 @@ TCR_API tcr_status tcr_lash_full_grown(const tcr_lash *lash, tcr_lash *full);
  * may be below the lash's own length.
  *
  * TCR_E_ARGUMENT if a pointer is NULL, TCR_E_RANGE if length_mm is out of range, or the status of
- * tcr_lash_check for either lash.
+ * tcr_lash_validate for either lash.
  */
 TCR_API tcr_status tcr_lash_grow(const tcr_lash *lash, const tcr_lash *full, double length_mm,
                                  tcr_lash *grown);

@@ -91,7 +91,7 @@ TCR_API tcr_lash tcr_lash_complete(const tcr_lash *lash, unsigned *assumed);
  * Checks a complete lash. TCR_E_RANGE, or TCR_E_ARGUMENT for NULL and for a layer or condition that
  * does not exist. error names the number and may be NULL.
  */
-TCR_API tcr_status tcr_lash_check(const tcr_lash *lash, tcr_error *error);
+TCR_API tcr_status tcr_lash_validate(const tcr_lash *lash, tcr_error *error);
 
 /*
  * The profile of a natural lash: three equal pieces with 4/9, 3/9 and 2/9 of turn_rad. The lash is
@@ -107,7 +107,7 @@ TCR_API double tcr_lash_diameter(const tcr_lash *lash, double s_mm);
 
 /*
  * The root and axes of a lash on a lid at an opening from 0 to 1. TCR_E_RANGE (opening),
- * TCR_E_ARGUMENT, or the status of tcr_lash_check or tcr_lid_check.
+ * TCR_E_ARGUMENT, or the status of tcr_lash_validate or tcr_lid_validate.
  */
 TCR_API tcr_status tcr_lash_stance(const tcr_lash *lash, const tcr_lid *lid, double opening,
                                    tcr_stance *stance);

@@ -71,12 +71,12 @@ TCR_API tcr_lid tcr_lid_default(void);
  * TCR_E_MRD2 if the open or the closed margin leaves the globe anywhere on 0.02 <= u <= 0.98. error
  * names the measure and may be NULL.
  */
-TCR_API tcr_status tcr_lid_check(const tcr_lid *lid, tcr_error *error);
+TCR_API tcr_status tcr_lid_validate(const tcr_lid *lid, tcr_error *error);
 
 /*
  * The lid's own axes at u (0.02 to 0.98) and an opening (0 closed to 1 open), from the analytic
  * derivative of the margin. TCR_E_RANGE (u, opening), TCR_E_ARGUMENT, or the status of
- * tcr_lid_check.
+ * tcr_lid_validate.
  */
 TCR_API tcr_status tcr_lid_frame(const tcr_lid *lid, double u, double opening, tcr_frame *frame);
 

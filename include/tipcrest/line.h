@@ -56,19 +56,19 @@ TCR_API double tcr_line_at(const tcr_line *line, double x_mm);
 TCR_API double tcr_line_slope(const tcr_line *line, double x_mm);
 
 /* Statistics of n deviations, mm. */
-typedef struct tcr_spread {
+typedef struct tcr_residuals {
     double rms_mm; /* root mean square, divided by n */
     double mean_abs_mm;
     double p95_abs_mm; /* 95th percentile: quantile of type 7 (Hyndman & Fan
                           1996, 10.1080/00031305.1996.10473566) */
     double max_abs_mm;
-} tcr_spread;
+} tcr_residuals;
 
 /* The deviations of n tips from a line, in figures. */
 typedef struct tcr_evenness {
-    size_t lashes;      /* the number of tips, n */
-    tcr_spread upright; /* Y - line(X) */
-    tcr_spread across;  /* at right angles to the line: upright times cos(atan(slope)) */
+    size_t lashes;         /* the number of tips, n */
+    tcr_residuals upright; /* Y - line(X) */
+    tcr_residuals across;  /* at right angles to the line: upright times cos(atan(slope)) */
     double tolerance_mm;
     double within_tolerance; /* share of tips, 0 to 1, with |Y - line(X)| at most the tolerance */
     double layer_offset_mm[TCR_LAYERS]; /* mean deviation of each layer; NaN for an empty one */

@@ -20,7 +20,7 @@ typedef struct tcr_line_rule {
 TCR_API tcr_line_rule tcr_line_rule_default(void);
 
 /* Checks a rule. TCR_E_RANGE or TCR_E_ARGUMENT (NULL). error may be NULL. */
-TCR_API tcr_status tcr_line_rule_check(const tcr_line_rule *rule, tcr_error *error);
+TCR_API tcr_status tcr_line_rule_validate(const tcr_line_rule *rule, tcr_error *error);
 
 /*
  * The length in mm that 3 minutes of arc (3') span at a distance in mm: S tan 3'. People tolerate

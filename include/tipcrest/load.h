@@ -36,7 +36,7 @@ TCR_API tcr_materials tcr_materials_default(void);
 /*
  * Checks materials. TCR_E_RANGE or TCR_E_ARGUMENT (NULL). error names the number and may be NULL.
  */
-TCR_API tcr_status tcr_materials_check(const tcr_materials *materials, tcr_error *error);
+TCR_API tcr_status tcr_materials_validate(const tcr_materials *materials, tcr_error *error);
 
 /*
  * Masses, and moments about the root with the client sitting. Along the bond the fibres' weight

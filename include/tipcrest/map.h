@@ -88,13 +88,13 @@ TCR_API tcr_layering tcr_layering_default(void);
 /* The default tray, as given above. */
 TCR_API tcr_tray tcr_tray_default(void);
 /* Checks a layering rule. TCR_E_RANGE or TCR_E_ARGUMENT (NULL, placement). error may be NULL. */
-TCR_API tcr_status tcr_layering_check(const tcr_layering *layering, tcr_error *error);
+TCR_API tcr_status tcr_layering_validate(const tcr_layering *layering, tcr_error *error);
 
 /*
  * Checks a tray. TCR_E_RANGE (a length, or lengths that do not rise) or TCR_E_ARGUMENT (NULL,
  * count). error may be NULL.
  */
-TCR_API tcr_status tcr_tray_check(const tcr_tray *tray, tcr_error *error);
+TCR_API tcr_status tcr_tray_validate(const tcr_tray *tray, tcr_error *error);
 
 /*
  * The tray's length nearest to length_mm; of two equally near, the longer. Without a tray,

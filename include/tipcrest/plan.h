@@ -30,7 +30,7 @@ enum {
     TCR_PLAN_DIAMETERS_MAX = 8,
     TCR_PLAN_FANS_MAX = 8,
     TCR_PLAN_OPTIONS_MAX = 65535, /* lengths x curls x diameters x fans x placements of a cell */
-    TCR_SPREAD_MAX = 100000
+    TCR_SAMPLES_MAX = 100000
 };
 
 typedef struct tcr_plan_options {
@@ -59,13 +59,13 @@ typedef struct tcr_plan_options {
     bool correct_all;   /* correct every lash that a correction brings nearer to the line; default
                            false */
     /* Number of random samples of the eye's opening (0.8 to 1) and of each lash's pitch, yaw,
-     * height and turn about the given ones, 0 to TCR_SPREAD_MAX; default 0: none. Their spreads
+     * height and turn about the given ones, 0 to TCR_SAMPLES_MAX; default 0: none. Their spreads
      * are assumed. With samples, least squares minimises the mean square over
      * all samples. Least maximum minimises, over all lashes, the largest distance that
-     * spread_share of a lash's samples do not exceed; the line must then not be free. Corrections
+     * samples_share of a lash's samples do not exceed; the line must then not be free. Corrections
      * do not use samples. */
-    size_t spread;
-    double spread_share; /* 0.5 to 1; default 0.95, assumed */
+    size_t samples;
+    double samples_share; /* 0.5 to 1; default 0.95, assumed */
     /* Progress of all long work. Phases: "lashes", "tips", "samples", "zones", "lengths",
      * "corrections", and "order" of tcr_plan_work_new. A stopped plan is the best so far; default:
      * none. */
@@ -140,13 +140,13 @@ typedef struct tcr_plan_result {
     double rms_mm, max_mm;    /* with the zones' choices, before corrections, over these lashes and
                                  those with an extension from their row */
     double bound_mm; /* lower bound for every choice for zones: of rms_mm or max_mm; with samples,
-                        of expected_rms_mm or spread_max_mm. Never above these */
+                        of expected_rms_mm or samples_max_mm. Never above these */
     bool proved;     /* the choice for zones is the best one */
     bool stopped; /* options.progress stopped the work: choice or corrections are the best so far */
-    size_t samples;         /* samples used; fewer than options.spread if stopped */
+    size_t samples;         /* samples used; fewer than options.samples if stopped */
     double expected_rms_mm; /* with samples and least squares: rms over all samples; else NaN */
-    double spread_max_mm; /* with samples and least maximum: the distance that spread_share of every
-                             lash's samples do not exceed; else NaN */
+    double samples_max_mm;  /* with samples and least maximum: the distance that samples_share of
+                              every lash's samples do not exceed; else NaN */
     size_t cells;
     const tcr_plan_cell *cell;
     bool one_kind;      /* all cells have the same diameter and fan */

@@ -30,7 +30,7 @@ typedef struct tcr_arc_point {
  * Checks a profile. TCR_E_ARGUMENT (NULL, number of pieces), TCR_E_RANGE (turn), TCR_E_CURL
  * (shares). error may be NULL.
  */
-TCR_API tcr_status tcr_profile_check(const tcr_profile *profile, tcr_error *error);
+TCR_API tcr_status tcr_profile_validate(const tcr_profile *profile, tcr_error *error);
 
 /*
  * The point at arc length s_mm of a fibre length_mm long. s_mm is cut to 0 to length_mm. The

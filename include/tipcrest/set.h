@@ -79,41 +79,41 @@ TCR_API const tcr_error *tcr_set_error(const tcr_set *set);
  * Sets the title: UTF-8, up to 1023 bytes, copied; default none. TCR_E_ARGUMENT (too long, not
  * UTF-8), TCR_E_MEMORY.
  */
-TCR_API tcr_status tcr_set_title(tcr_set *set, const char *title);
+TCR_API tcr_status tcr_set_put_title(tcr_set *set, const char *title);
 /* Sets the subject; default client. TCR_E_ARGUMENT. */
-TCR_API tcr_status tcr_set_subject(tcr_set *set, tcr_subject subject);
+TCR_API tcr_status tcr_set_put_subject(tcr_set *set, tcr_subject subject);
 
 /*
  * Adds a curl, or replaces the one with the same label. A new set has the catalogue's curls.
- * Statuses of tcr_curl_check; TCR_E_ARGUMENT also for a label that is not UTF-8; TCR_E_MEMORY.
+ * Statuses of tcr_curl_validate; TCR_E_ARGUMENT also for a label that is not UTF-8; TCR_E_MEMORY.
  */
 TCR_API tcr_status tcr_set_add_curl(tcr_set *set, const tcr_curl *curl);
-/* Sets the layering rule. Statuses of tcr_layering_check. */
-TCR_API tcr_status tcr_set_layering(tcr_set *set, const tcr_layering *layering);
-/* Sets the tray. Statuses of tcr_tray_check. Maps already in the set are not checked again. */
-TCR_API tcr_status tcr_set_tray(tcr_set *set, const tcr_tray *tray);
-/* Sets the bond. Statuses of tcr_bond_check. */
-TCR_API tcr_status tcr_set_bond(tcr_set *set, const tcr_bond *bond);
-/* Sets the view; default open front. Statuses of tcr_view_check. */
-TCR_API tcr_status tcr_set_view(tcr_set *set, const tcr_view *view);
-/* Sets the line rule. Statuses of tcr_line_rule_check. */
-TCR_API tcr_status tcr_set_line(tcr_set *set, const tcr_line_rule *rule);
+/* Sets the layering rule. Statuses of tcr_layering_validate. */
+TCR_API tcr_status tcr_set_put_layering(tcr_set *set, const tcr_layering *layering);
+/* Sets the tray. Statuses of tcr_tray_validate. Maps already in the set are not checked again. */
+TCR_API tcr_status tcr_set_put_tray(tcr_set *set, const tcr_tray *tray);
+/* Sets the bond. Statuses of tcr_bond_validate. */
+TCR_API tcr_status tcr_set_put_bond(tcr_set *set, const tcr_bond *bond);
+/* Sets the view; default open front. Statuses of tcr_view_validate. */
+TCR_API tcr_status tcr_set_put_view(tcr_set *set, const tcr_view *view);
+/* Sets the line rule. Statuses of tcr_line_rule_validate. */
+TCR_API tcr_status tcr_set_put_line(tcr_set *set, const tcr_line_rule *rule);
 
 /*
  * Sets the tolerance of the line rule, 0.05 to 5 mm, and clears the viewer's distance
  * (seen_from_mm). TCR_E_RANGE, TCR_E_ARGUMENT.
  */
-TCR_API tcr_status tcr_set_tolerance(tcr_set *set, double tolerance_mm);
+TCR_API tcr_status tcr_set_put_tolerance(tcr_set *set, double tolerance_mm);
 
 /*
  * Sets numbers of the mean lash (mean.h). A number given here holds at every u. For a NaN, the
- * eye's own lashes decide. u, layer and condition are not read. Statuses of tcr_lash_check.
+ * eye's own lashes decide. u, layer and condition are not read. Statuses of tcr_lash_validate.
  */
-TCR_API tcr_status tcr_set_mean_lash(tcr_set *set, const tcr_lash *mean);
+TCR_API tcr_status tcr_set_put_mean_lash(tcr_set *set, const tcr_lash *mean);
 
 /*
  * Adds an eye. lid may have unknown measures; NULL means that all are unknown. TCR_E_DUPLICATE (the
- * set has this side), TCR_E_ARGUMENT, or the status of tcr_lid_check.
+ * set has this side), TCR_E_ARGUMENT, or the status of tcr_lid_validate.
  */
 TCR_API tcr_status tcr_set_add_eye(tcr_set *set, tcr_side side, const tcr_lid *lid);
 /* Removes an eye with its lid, lashes and maps. TCR_E_MISSING, TCR_E_ARGUMENT. */
@@ -121,7 +121,7 @@ TCR_API tcr_status tcr_set_remove_eye(tcr_set *set, tcr_side side);
 
 /*
  * Replaces the lid of an eye; lid as for tcr_set_add_eye. TCR_E_MISSING, or the status of
- * tcr_lid_check.
+ * tcr_lid_validate.
  */
 TCR_API tcr_status tcr_set_replace_lid(tcr_set *set, tcr_side side, const tcr_lid *lid);
 
@@ -130,14 +130,16 @@ TCR_API tcr_status tcr_set_replace_lid(tcr_set *set, tcr_side side, const tcr_li
  * ('to' does not rise, or does not end at 1), TCR_E_CURL (a label that the set lacks), TCR_E_TRAY
  * (a length that the tray lacks), TCR_E_RANGE, TCR_E_MISSING (eye), TCR_E_MEMORY, TCR_E_ARGUMENT.
  */
-TCR_API tcr_status tcr_set_map(tcr_set *set, tcr_side side, const tcr_zone *zones, size_t count);
+TCR_API tcr_status tcr_set_put_map(tcr_set *set, tcr_side side, const tcr_zone *zones,
+                                   size_t count);
 
 /*
  * Sets the intended map, if it differs from the working map. Only the intended line uses it. A
  * planned set, whose zones have new lengths, is thus still measured against the original map. NULL
  * with a count of 0 removes it. Statuses as for tcr_set_map.
  */
-TCR_API tcr_status tcr_set_intend(tcr_set *set, tcr_side side, const tcr_zone *zones, size_t count);
+TCR_API tcr_status tcr_set_put_intended(tcr_set *set, tcr_side side, const tcr_zone *zones,
+                                        size_t count);
 
 /*
  * Adds a lash. id is 1 to 255 bytes of UTF-8, copied; tcr_set_find_duplicate tells whether ids
@@ -171,7 +173,7 @@ TCR_API tcr_status tcr_set_replace_wish(tcr_set *set, tcr_side side, size_t i,
 
 /*
  * Adds all lashes of a described eye, with ids "l001", "l002", ... by their place in the eye, and
- * marks them as drawn at random. Statuses of tcr_description_check, TCR_E_MISSING (eye),
+ * marks them as drawn at random. Statuses of tcr_description_validate, TCR_E_MISSING (eye),
  * TCR_E_MEMORY, TCR_E_ARGUMENT.
  */
 TCR_API tcr_status tcr_set_describe(tcr_set *set, tcr_side side,
@@ -196,15 +198,15 @@ TCR_API tcr_status tcr_set_find_duplicate(const tcr_set *set, tcr_side side, siz
  */
 
 /* The title; "" if none was set. */
-TCR_API const char *tcr_set_get_title(const tcr_set *set);
+TCR_API const char *tcr_set_title(const tcr_set *set);
 /* The subject. */
-TCR_API tcr_subject tcr_set_get_subject(const tcr_set *set);
+TCR_API tcr_subject tcr_set_subject(const tcr_set *set);
 
 /*
  * The number of eyes. sides receives their sides in the order in which they were added; it may be
  * NULL.
  */
-TCR_API size_t tcr_set_get_eyes(const tcr_set *set, tcr_side sides[TCR_SIDES]);
+TCR_API size_t tcr_set_eyes(const tcr_set *set, tcr_side sides[TCR_SIDES]);
 /* Whether the set has an eye. */
 TCR_API bool tcr_set_has_eye(const tcr_set *set, tcr_side side);
 /* The number of lashes of an eye. */
@@ -219,17 +221,17 @@ TCR_API size_t tcr_set_drawn_count(const tcr_set *set, tcr_side side);
  * Lash i, complete: with defaults for its unknown numbers. To change a lash, start from
  * tcr_set_given_lash.
  */
-TCR_API const tcr_lash *tcr_set_get_lash(const tcr_set *set, tcr_side side, size_t i);
+TCR_API const tcr_lash *tcr_set_lash(const tcr_set *set, tcr_side side, size_t i);
 /* Lash i as it was given: NaN for unknown numbers. TCR_E_MISSING, TCR_E_ARGUMENT. */
 TCR_API tcr_status tcr_set_given_lash(const tcr_set *set, tcr_side side, size_t i, tcr_lash *lash);
 /* Bits TCR_LASH_... of the numbers of lash i that are at their default. */
 TCR_API unsigned tcr_set_assumed(const tcr_set *set, tcr_side side, size_t i);
 /* The id of lash i. */
-TCR_API const char *tcr_set_get_id(const tcr_set *set, tcr_side side, size_t i);
+TCR_API const char *tcr_set_id(const tcr_set *set, tcr_side side, size_t i);
 /* What lash i fixes for itself. */
-TCR_API const tcr_wish *tcr_set_get_wish(const tcr_set *set, tcr_side side, size_t i);
+TCR_API const tcr_wish *tcr_set_wish(const tcr_set *set, tcr_side side, size_t i);
 /* The lid of an eye, complete: with defaults for its unknown measures. */
-TCR_API const tcr_lid *tcr_set_get_lid(const tcr_set *set, tcr_side side);
+TCR_API const tcr_lid *tcr_set_lid(const tcr_set *set, tcr_side side);
 /* The lid as it was given: NaN for unknown measures. TCR_E_MISSING, TCR_E_ARGUMENT. */
 TCR_API tcr_status tcr_set_given_lid(const tcr_set *set, tcr_side side, tcr_lid *lid);
 /* Bits TCR_LID_... of the measures that are at their default. */
@@ -237,30 +239,31 @@ TCR_API unsigned tcr_set_lid_assumed(const tcr_set *set, tcr_side side);
 /* The greatest zone length of all maps, mm; NaN if there is no map. */
 TCR_API double tcr_set_longest_mm(const tcr_set *set);
 /* The map of an eye. count receives its number of zones and may be NULL. */
-TCR_API const tcr_zone *tcr_set_get_map(const tcr_set *set, tcr_side side, size_t *count);
+TCR_API const tcr_zone *tcr_set_map(const tcr_set *set, tcr_side side, size_t *count);
 
 /*
- * The intended map of tcr_set_intend; NULL and a count of 0 if the eye has none. count may be NULL.
+ * The intended map of tcr_set_put_intended; NULL and a count of 0 if the eye has none. count may be
+ * NULL.
  */
-TCR_API const tcr_zone *tcr_set_get_intended(const tcr_set *set, tcr_side side, size_t *count);
+TCR_API const tcr_zone *tcr_set_intended(const tcr_set *set, tcr_side side, size_t *count);
 /* The layering rule. */
-TCR_API const tcr_layering *tcr_set_get_layering(const tcr_set *set);
+TCR_API const tcr_layering *tcr_set_layering(const tcr_set *set);
 /* The tray. */
-TCR_API const tcr_tray *tcr_set_get_tray(const tcr_set *set);
+TCR_API const tcr_tray *tcr_set_tray(const tcr_set *set);
 /* The bond. */
-TCR_API const tcr_bond *tcr_set_get_bond(const tcr_set *set);
+TCR_API const tcr_bond *tcr_set_bond(const tcr_set *set);
 /* The view. */
-TCR_API const tcr_view *tcr_set_get_view(const tcr_set *set);
+TCR_API const tcr_view *tcr_set_view(const tcr_set *set);
 /* The line rule. */
-TCR_API const tcr_line_rule *tcr_set_get_line(const tcr_set *set);
+TCR_API const tcr_line_rule *tcr_set_line(const tcr_set *set);
 /* The tolerance in mm, from the viewer's distance if that is given. NaN for NULL. */
-TCR_API double tcr_set_get_tolerance(const tcr_set *set);
+TCR_API double tcr_set_tolerance(const tcr_set *set);
 /* The numbers of tcr_set_mean_lash: NaN for those not given. */
-TCR_API const tcr_lash *tcr_set_get_mean_lash(const tcr_set *set);
+TCR_API const tcr_lash *tcr_set_mean_lash(const tcr_set *set);
 /* The number of curls. */
 TCR_API size_t tcr_set_curl_count(const tcr_set *set);
 /* Curl i; NULL if there is none. */
-TCR_API const tcr_curl *tcr_set_get_curl(const tcr_set *set, size_t i);
+TCR_API const tcr_curl *tcr_set_curl(const tcr_set *set, size_t i);
 /* Finds a curl by its label and gives its index. TCR_E_CURL if the set lacks it, TCR_E_ARGUMENT. */
 TCR_API tcr_status tcr_set_find_curl(const tcr_set *set, const char *label, size_t *index);
 /* The index of the zone that holds u in the map of an eye; 0 also if there is no map. */

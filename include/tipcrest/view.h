@@ -29,7 +29,7 @@ enum { TCR_VIEWS = 3 };
 TCR_API tcr_view tcr_view_named(tcr_named_view name);
 
 /* Checks a view. TCR_E_RANGE or TCR_E_ARGUMENT (NULL). error may be NULL. */
-TCR_API tcr_status tcr_view_check(const tcr_view *view, tcr_error *error);
+TCR_API tcr_status tcr_view_validate(const tcr_view *view, tcr_error *error);
 
 /*
  * Projects a point of the eye's frame orthographically: X = x, Y = y cos e - z sin e, in mm, with e

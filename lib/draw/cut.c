@@ -18,12 +18,12 @@ typedef struct across {
 
 static across across_at(const tcr_section *section, tcr_layer layer, double share) {
     const tcr_set *set = tcr_check_set(section->mean);
-    const tcr_lash *lash = tcr_set_get_lash(set, section->side, (size_t)layer);
+    const tcr_lash *lash = tcr_set_lash(set, section->side, (size_t)layer);
     const tcr_lash_result *result = &tcr_check_eye(section->mean, section->side)->lash[layer];
     const tcr_extension ext = tcr_set_extension(set, &result->choice);
     const tcr_profile profile = tcr_lash_profile(lash);
     const double s = share * result->attachment.bond_mm;
-    const double place = tcr_set_get_bond(set)->offset_mm + s;
+    const double place = tcr_set_bond(set)->offset_mm + s;
     const tcr_arc_point own = tcr_profile_at(&profile, lash->length_mm, place);
     const tcr_vec3 on = tcr_attachment_fibre(&result->attachment, &ext, 0, s);
     /* The part of the way across the lash's tangent there, on the side of its curl. */
@@ -83,7 +83,7 @@ void tcr_cut_draw(tcr_canvas *canvas, const tcr_section *section, double x, doub
         const tcr_vec2 middle = {x + (layer + 0.5) * pitch - 4, y + 12};
         const tcr_setting name = {
             .type = TCR_TYPE_LABEL, .colour = style->layer[layer], .align = 0.5};
-        const bool bare = eye->lash[layer].bare != TCR_OK;
+        const bool bare = eye->lash[layer].status != TCR_OK;
         tcr_canvas_text(canvas, middle.x, y + TCR_CUT_HEIGHT - 1, tcr_layer_name((tcr_layer)layer),
                         &name);
         if (!bare)

@@ -224,8 +224,8 @@ static tcr_placement count_placements(const tcr_picture *picture, tcr_layer laye
     for (int e = 0; e < picture->eyes; e++) {
         const tcr_eye_result *eye = tcr_check_eye(picture->check, picture->side[e]);
         for (size_t i = 0; i < eye->lashes; i++)
-            if (eye->lash[i].bare == TCR_OK &&
-                tcr_set_get_lash(set, picture->side[e], i)->layer == layer)
+            if (eye->lash[i].status == TCR_OK &&
+                tcr_set_lash(set, picture->side[e], i)->layer == layer)
                 count[eye->lash[i].choice.placement]++;
     }
     tcr_placement most = TCR_ON_TOP;
@@ -334,7 +334,7 @@ double tcr_figures_legend(tcr_canvas *canvas, const tcr_picture *picture, size_t
     const tcr_check *check = picture->check;
     char number[TCR_WORDS], band[2 * TCR_WORDS], ring[TCR_WORDS];
     const char *line = tcr_check_against(check) == TCR_FITTED ? "fitted" : "intended";
-    tcr_say_trimmed(number, tcr_set_get_tolerance(tcr_check_set(check)), 2);
+    tcr_say_trimmed(number, tcr_set_tolerance(tcr_check_set(check)), 2);
     if (columns == 1)
         snprintf(band, sizeof band, "within %s mm of the %s line", number, line);
     else
@@ -377,8 +377,8 @@ double tcr_figures_staggered(tcr_canvas *canvas, const tcr_check *check, tcr_sid
                                 .colour = canvas->style->ink,
                                 .width_mm = column - 11,
                                 .keep_end = true};
-        tcr_mark_say(number, eye->lash[index[i]].deviation_mm, tcr_set_get_tolerance(set));
-        tcr_canvas_text(canvas, left, base, tcr_set_get_id(set, side, index[i]), &id);
+        tcr_mark_say(number, eye->lash[index[i]].deviation_mm, tcr_set_tolerance(set));
+        tcr_canvas_text(canvas, left, base, tcr_set_id(set, side, index[i]), &id);
         tcr_figures_aligned(canvas, TCR_TYPE_SMALL, number, 1, left + column - 3, base);
     }
     y += (shown < rows ? shown : rows) * row;

@@ -47,18 +47,18 @@ static tcr_status pose_of(const tcr_check *check, tcr_side side, size_t i, doubl
                           lash_pose *pose) {
     const tcr_set *set = tcr_check_set(check);
     const tcr_lash_result *result = &tcr_check_eye(check, side)->lash[i];
-    pose->lash = tcr_set_get_lash(set, side, i);
+    pose->lash = tcr_set_lash(set, side, i);
     pose->profile = tcr_lash_profile(pose->lash);
     pose->attachment = NULL;
-    if (result->bare == TCR_OK) {
+    if (result->status == TCR_OK) {
         pose->extension = tcr_set_extension(set, &result->choice);
         pose->attachment = &result->attachment;
     }
-    return tcr_lash_stance(pose->lash, tcr_set_get_lid(set, side), opening, &pose->stance);
+    return tcr_lash_stance(pose->lash, tcr_set_lid(set, side), opening, &pose->stance);
 }
 
 static int fibres_of(const tcr_lash_result *result) {
-    return result->bare == TCR_OK ? result->choice.fan : 0;
+    return result->status == TCR_OK ? result->choice.fan : 0;
 }
 
 /* A point of a hair at a share of its length, in the eye's frame. */
@@ -135,7 +135,7 @@ static tcr_status collect(const tcr_check *check, tcr_side side, const tcr_viewp
     *count = 0;
     for (size_t i = 0; i < eye->lashes; i += every) {
         lash_pose pose;
-        if (!(layers >> tcr_set_get_lash(tcr_check_set(check), side, i)->layer & 1u))
+        if (!(layers >> tcr_set_lash(tcr_check_set(check), side, i)->layer & 1u))
             continue;
         const tcr_status status = pose_of(check, side, i, viewport->view.opening, &pose);
         if (status != TCR_OK)

@@ -13,9 +13,9 @@ static const double highest_mm = 8.0; /* a root: lash.h */
 
 static tcr_status add_eye(const tcr_set *from, tcr_side side, tcr_set *to) {
     size_t zones;
-    const tcr_zone *map = tcr_set_get_map(from, side, &zones);
-    const tcr_status status = tcr_set_add_eye(to, side, tcr_set_get_lid(from, side));
-    return status == TCR_OK ? tcr_set_map(to, side, map, zones) : status;
+    const tcr_zone *map = tcr_set_map(from, side, &zones);
+    const tcr_status status = tcr_set_add_eye(to, side, tcr_set_lid(from, side));
+    return status == TCR_OK ? tcr_set_put_map(to, side, map, zones) : status;
 }
 
 static tcr_lash mean_lash(const tcr_mean_lash *mean, double u, int layer) {
@@ -79,10 +79,10 @@ tcr_status tcr_mean_seen(const tcr_set *set, tcr_side side, double u, const tcr_
         return status;
     const tcr_lash lash = tcr_mean_lash_at(&mean, u);
     const tcr_extension ext = tcr_set_intended_extension(set, side, u);
-    const tcr_lid *lid = tcr_set_get_lid(set, side);
+    const tcr_lid *lid = tcr_set_lid(set, side);
     tcr_stance stance;
     tcr_vec3 at;
-    status = tcr_tip(lid, view->opening, &lash, &ext, tcr_set_get_bond(set), &at);
+    status = tcr_tip(lid, view->opening, &lash, &ext, tcr_set_bond(set), &at);
     if (status == TCR_OK)
         status = tcr_lash_stance(&lash, lid, view->opening, &stance);
     if (status != TCR_OK)

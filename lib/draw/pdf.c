@@ -57,7 +57,7 @@ static tcr_status check_bar(cairo_t *cr, const tcr_picture *picture) {
 static void describe(cairo_surface_t *surface, const tcr_picture_view *view,
                      const tcr_picture *picture) {
     char words[TCR_DESCRIPTION], software[TCR_WORDS];
-    char *title = g_utf8_make_valid(tcr_set_get_title(picture->set), -1);
+    char *title = g_utf8_make_valid(tcr_set_title(picture->set), -1);
     snprintf(software, sizeof software, "tipcrest %s", tcr_version());
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, title);
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_SUBJECT,

@@ -63,7 +63,7 @@ static tcr_status take_options(const tcr_picture_options *given, tcr_picture_opt
                       is_allowed(TCR_GROUP_LASH, "u", taken->at_u) && taken->frames >= 1 &&
                       taken->frames <= TCR_FRAMES_MAX && taken->frame >= 0 &&
                       taken->frame < taken->frames;
-    return good ? tcr_view_check(&taken->seat, NULL) : TCR_E_RANGE;
+    return good ? tcr_view_validate(&taken->seat, NULL) : TCR_E_RANGE;
 }
 
 tcr_status tcr_picture_take(const tcr_check *check, const tcr_picture_options *options,

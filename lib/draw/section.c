@@ -30,7 +30,7 @@ static tcr_status angle_at(const tcr_lid *lid, double u, double opening, double 
 /* Where the lid's edge and the mean lashes are. */
 static tcr_status pose(tcr_section *section, double opening) {
     const tcr_set *set = tcr_check_set(section->mean);
-    const tcr_lid *lid = tcr_set_get_lid(set, section->side);
+    const tcr_lid *lid = tcr_set_lid(set, section->side);
     const tcr_eye_result *eye = tcr_check_eye(section->mean, section->side);
     tcr_vec3 point;
     tcr_status status = angle_at(lid, section->u, 0, &section->closed_rad, &point);
@@ -41,13 +41,13 @@ static tcr_status pose(tcr_section *section, double opening) {
     section->x_mm = point.x;
     section->radius_mm = hypot(point.y, point.z);
     for (size_t i = 0; i < TCR_LAYERS && status == TCR_OK; i++) {
-        const tcr_lash *lash = tcr_set_get_lash(set, section->side, i);
+        const tcr_lash *lash = tcr_set_lash(set, section->side, i);
         status = tcr_lash_stance(lash, lid, opening, &section->stance[i]);
         if (status != TCR_OK)
             break;
         const tcr_profile profile = tcr_lash_profile(lash);
         const tcr_arc_point own = tcr_profile_at(&profile, lash->length_mm, lash->length_mm);
-        const bool bare = eye->lash[i].bare != TCR_OK;
+        const bool bare = eye->lash[i].status != TCR_OK;
         const tcr_vec3 tip = bare ? (tcr_vec3){own.x, own.y, 0} : eye->lash[i].attachment.tip;
         section->tip[i] = tcr_stance_point(&section->stance[i], tip);
     }
@@ -94,7 +94,7 @@ static void arc(tcr_canvas *canvas, const tcr_section *section, double radius_mm
 static double half_at(double radius, double x) { return sqrt(fmax(0, radius * radius - x * x)); }
 
 static double globe_radius(const tcr_section *section) {
-    return tcr_set_get_lid(tcr_check_set(section->mean), section->side)->globe_radius_mm;
+    return tcr_set_lid(tcr_check_set(section->mean), section->side)->globe_radius_mm;
 }
 
 /* The iris as far as it is cut, from its rim to the pupil. */
@@ -216,13 +216,13 @@ static void lids(tcr_canvas *canvas, const tcr_section *section) {
 
 tcr_vec2 tcr_section_bond(const tcr_section *section, tcr_layer layer, double share) {
     const tcr_set *set = tcr_check_set(section->mean);
-    const tcr_lash *lash = tcr_set_get_lash(set, section->side, (size_t)layer);
+    const tcr_lash *lash = tcr_set_lash(set, section->side, (size_t)layer);
     const tcr_lash_result *result = &tcr_check_eye(section->mean, section->side)->lash[layer];
     const tcr_extension ext = tcr_set_extension(set, &result->choice);
     const tcr_profile profile = tcr_lash_profile(lash);
     const double along = share * result->attachment.bond_mm;
     const tcr_arc_point own =
-        tcr_profile_at(&profile, lash->length_mm, tcr_set_get_bond(set)->offset_mm + along);
+        tcr_profile_at(&profile, lash->length_mm, tcr_set_bond(set)->offset_mm + along);
     const tcr_vec3 on = tcr_attachment_fibre(&result->attachment, &ext, 0, along);
     const tcr_vec3 middle = {(own.x + on.x) / 2, (own.y + on.y) / 2, on.z / 2};
     return tcr_viewport_point(&section->viewport,
@@ -233,7 +233,7 @@ tcr_vec2 tcr_section_bond(const tcr_section *section, tcr_layer layer, double sh
 static void bond(tcr_canvas *canvas, const tcr_section *section, tcr_layer layer) {
     enum { POINTS = 13 };
     const tcr_set *set = tcr_check_set(section->mean);
-    const tcr_lash *lash = tcr_set_get_lash(set, section->side, (size_t)layer);
+    const tcr_lash *lash = tcr_set_lash(set, section->side, (size_t)layer);
     const tcr_lash_result *result = &tcr_check_eye(section->mean, section->side)->lash[layer];
     cairo_t *cr = canvas->cr;
     cairo_new_path(cr);
@@ -264,7 +264,7 @@ tcr_status tcr_section_draw(tcr_canvas *canvas, const tcr_section *section) {
     lids(canvas, section);
     globe(canvas, section);
     for (int layer = 0; layer < TCR_LAYERS; layer++)
-        if (eye->lash[layer].bare == TCR_OK)
+        if (eye->lash[layer].status == TCR_OK)
             bond(canvas, section, (tcr_layer)layer);
     const tcr_status status =
         tcr_hairs_draw(canvas, section->mean, section->side, &section->viewport, &hairs, &every);

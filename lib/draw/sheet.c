@@ -47,7 +47,7 @@ void tcr_sheet_titles(tcr_canvas *canvas, const char *title, const char *text, d
 }
 
 const char *tcr_sheet_title(const tcr_check *check, const char *otherwise) {
-    const char *title = tcr_set_get_title(tcr_check_set(check));
+    const char *title = tcr_set_title(tcr_check_set(check));
     return title[0] != '\0' ? title : otherwise;
 }
 

@@ -32,7 +32,7 @@ static tcr_status reach_of(const tcr_check *check, tcr_side side, const tcr_view
     const tcr_viewport plain = {*view, 1, 1, {0, 0}, false};
     tcr_eye_shape shape;
     const tcr_status status =
-        tcr_eye_shape_of(tcr_set_get_lid(tcr_check_set(check), side), &plain, &shape);
+        tcr_eye_shape_of(tcr_set_lid(tcr_check_set(check), side), &plain, &shape);
     if (status != TCR_OK)
         return status;
     tcr_vec2 low = {INFINITY, INFINITY}, high = {-INFINITY, -INFINITY};
@@ -104,7 +104,7 @@ void tcr_stage_band(tcr_canvas *canvas, const tcr_stage *stage, int i, void *con
     const bool fitted = tcr_check_against(stage->check) == TCR_FITTED;
     if ((fitted ? eye->fitted_status : eye->intended_status) == TCR_OK)
         tcr_mark_band(canvas, &stage->eye[i], fitted ? &eye->fitted_line : &eye->intended_line,
-                      tcr_set_get_tolerance(tcr_check_set(stage->check)));
+                      tcr_set_tolerance(tcr_check_set(stage->check)));
 }
 
 tcr_status tcr_stage_draw(tcr_canvas *canvas, const tcr_stage *stage, unsigned layers,
@@ -113,11 +113,11 @@ tcr_status tcr_stage_draw(tcr_canvas *canvas, const tcr_stage *stage, unsigned l
     tcr_eye_shape shape[TCR_SIDES];
     tcr_status status = TCR_OK;
     for (int i = 0; i < stage->eyes && status == TCR_OK; i++)
-        status = tcr_eye_shape_of(tcr_set_get_lid(set, stage->side[i]), &stage->eye[i], &shape[i]);
+        status = tcr_eye_shape_of(tcr_set_lid(set, stage->side[i]), &stage->eye[i], &shape[i]);
     if (status != TCR_OK)
         return status;
     for (int i = 0; i < stage->eyes; i++)
-        tcr_eye_draw(canvas, &stage->eye[i], &shape[i], tcr_set_get_lid(set, stage->side[i]));
+        tcr_eye_draw(canvas, &stage->eye[i], &shape[i], tcr_set_lid(set, stage->side[i]));
     tcr_skin_draw(canvas, stage->panel, TCR_CORNER, stage->eye, shape, stage->eyes);
     for (int i = 0; i < stage->eyes && status == TCR_OK; i++) {
         tcr_lid_edges_draw(canvas, &stage->eye[i], &shape[i]);

@@ -59,7 +59,7 @@ static void pad(tcr_canvas *canvas, const tcr_stage *stage, int i, void *context
     tcr_canvas_colour(canvas, style->pad);
     cairo_fill(cr);
     size_t zones;
-    const tcr_zone *map = tcr_set_get_map(tcr_check_set(stage->check), stage->side[i], &zones);
+    const tcr_zone *map = tcr_set_map(tcr_check_set(stage->check), stage->side[i], &zones);
     for (size_t k = 0; k + 1 < zones; k++) {
         const double u = fmax(ray_from, fmin(ray_to, map[k].to));
         const ray border = ray_at(stage, i, u);
@@ -104,8 +104,8 @@ static bool is_worn(const tcr_check *check, tcr_side side, size_t zone, int laye
     const tcr_set *set = tcr_check_set(check);
     const tcr_eye_result *eye = tcr_check_eye(check, side);
     for (size_t i = 0; i < eye->lashes; i++) {
-        const tcr_lash *lash = tcr_set_get_lash(set, side, i);
-        if (eye->lash[i].bare == TCR_OK && (int)lash->layer == layer &&
+        const tcr_lash *lash = tcr_set_lash(set, side, i);
+        if (eye->lash[i].status == TCR_OK && (int)lash->layer == layer &&
             tcr_set_zone_at(set, side, lash->u) == zone)
             return true;
     }
@@ -125,7 +125,7 @@ static void word_label(const tcr_check *check, const tcr_set *asked, tcr_side si
             snprintf(label->layer[layer], sizeof label->layer[layer], "\xe2\x80\x93");
             continue;
         }
-        const char *curl = tcr_set_get_curl(asked, choice.curl)->label;
+        const char *curl = tcr_set_curl(asked, choice.curl)->label;
         snprintf(label->layer[layer], sizeof label->layer[layer], "%.8s%.15s",
                  tcr_say_trimmed(number, choice.length_mm, 2),
                  strcmp(curl, zone->curl) != 0 ? curl : "");
@@ -177,7 +177,7 @@ static void ends_of_pad(tcr_canvas *canvas, const tcr_stage *stage, int i, tcr_l
 static tcr_status zones_of(tcr_canvas *canvas, const tcr_stage *stage, int i, tcr_label_map *map,
                            size_t *without) {
     size_t zones;
-    const tcr_zone *zone = tcr_set_get_map(tcr_check_set(stage->check), stage->side[i], &zones);
+    const tcr_zone *zone = tcr_set_map(tcr_check_set(stage->check), stage->side[i], &zones);
     double centre[TCR_ZONES_MAX];
     for (size_t k = 0; k < zones; k++)
         centre[k] = fmax(ray_from, fmin(ray_to, ((k > 0 ? zone[k - 1].to : 0) + zone[k].to) / 2));

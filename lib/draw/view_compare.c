@@ -200,8 +200,8 @@ static void figures(tcr_canvas *canvas, const comparison *all, const tcr_picture
 
 /* The title that both sets have; "" where they differ. */
 static const char *common_title(const comparison *all) {
-    const char *const before = tcr_set_get_title(tcr_check_set(all->check[BEFORE]));
-    const char *const after = tcr_set_get_title(tcr_check_set(all->check[AFTER]));
+    const char *const before = tcr_set_title(tcr_check_set(all->check[BEFORE]));
+    const char *const after = tcr_set_title(tcr_check_set(all->check[AFTER]));
     return strcmp(before, after) == 0 ? before : "";
 }
 
@@ -213,7 +213,7 @@ static void set_heading(char out[], size_t size, const comparison *all, const tc
     const char *title[SETS], *const called[SETS] = {picture->options.name,
                                                     picture->options.with_name};
     for (int i = 0; i < SETS; i++)
-        title[i] = tcr_set_get_title(tcr_check_set(all->check[i]));
+        title[i] = tcr_set_title(tcr_check_set(all->check[i]));
     const bool told =
         *title[BEFORE] != '\0' && *title[AFTER] != '\0' && strcmp(title[BEFORE], title[AFTER]) != 0;
     const char *name = !told && called[set] != NULL ? called[set] : "";

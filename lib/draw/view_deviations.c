@@ -31,7 +31,7 @@ typedef struct scatter {
 
 /* Whether a lash has a deviation, and is one of those that are drawn. */
 static bool counts(const tcr_lash_result *lash) {
-    return lash->bare == TCR_OK && isfinite(lash->deviation_mm) && fabs(lash->deviation_mm) < 1e4;
+    return lash->status == TCR_OK && isfinite(lash->deviation_mm) && fabs(lash->deviation_mm) < 1e4;
 }
 
 /* How far the axes of a plot reach. Two eyes share them, so that they can be laid on each other. */
@@ -40,7 +40,7 @@ typedef struct reach {
 } reach;
 
 static reach reach_of(const tcr_picture *picture) {
-    reach r = {INFINITY, -INFINITY, 1.6 * tcr_set_get_tolerance(tcr_check_set(picture->check))};
+    reach r = {INFINITY, -INFINITY, 1.6 * tcr_set_tolerance(tcr_check_set(picture->check))};
     for (int k = 0; k < picture->eyes; k++) {
         const tcr_eye_result *eye = tcr_check_eye(picture->check, picture->side[k]);
         for (size_t i = 0; i < eye->lashes; i++) {
@@ -86,7 +86,7 @@ static tcr_status line_status(const scatter *s) {
 /* ---- The points -------------------------------------------------------------------- */
 
 static void band(tcr_canvas *canvas, const scatter *s) {
-    const double tolerance = tcr_set_get_tolerance(tcr_check_set(s->check));
+    const double tolerance = tcr_set_tolerance(tcr_check_set(s->check));
     const tcr_vec2 high = tcr_plot_at(&s->plot, 0, tolerance);
     const tcr_vec2 low = tcr_plot_at(&s->plot, 0, -tolerance);
     cairo_t *cr = canvas->cr;
@@ -145,7 +145,7 @@ static size_t points(tcr_canvas *canvas, const scatter *s, tcr_label_map *map) {
         if (!counts(&eye->lash[i]))
             continue;
         const tcr_vec2 at = place(s, &eye->lash[i]);
-        tcr_plot_mark(canvas, tcr_set_get_lash(set, s->side, i)->layer, at, radius);
+        tcr_plot_mark(canvas, tcr_set_lash(set, s->side, i)->layer, at, radius);
         tcr_label_block(map, (tcr_box){at.x - radius, at.y - radius, 2 * radius, 2 * radius});
     }
     return every;
@@ -170,7 +170,7 @@ static size_t count_tips(const scatter *s, size_t count[BINS_MAX][TCR_LAYERS], s
             continue;
         const double bin = floor((eye->lash[i].deviation_mm - s->plot.y_low) / width);
         const int k = (int)fmax(0, fmin(bins - 1, bin));
-        count[k][tcr_set_get_lash(set, s->side, i)->layer]++;
+        count[k][tcr_set_lash(set, s->side, i)->layer]++;
         const size_t sum = count[k][0] + count[k][1] + count[k][2];
         most = sum > most ? sum : most;
     }
@@ -264,7 +264,7 @@ static double legend(tcr_canvas *canvas, const tcr_picture *picture, int columns
     const tcr_style *style = canvas->style;
     char band_text[2 * TCR_WORDS], number[TCR_WORDS];
     snprintf(band_text, sizeof band_text, "within %s mm",
-             tcr_say_trimmed(number, tcr_set_get_tolerance(tcr_check_set(picture->check)), 2));
+             tcr_say_trimmed(number, tcr_set_tolerance(tcr_check_set(picture->check)), 2));
     const char *const text[] = {"top layer",    "middle layer",
                                 "bottom layer", "layer\xe2\x80\x99s mean",
                                 band_text,      "staggered"};

@@ -61,9 +61,9 @@ static double counts(tcr_canvas *canvas, const tcr_picture *picture, double x, d
             const tcr_eye_result *eye = tcr_check_eye(picture->check, picture->side[i]);
             const tcr_set *set = tcr_check_set(picture->check);
             for (size_t k = 0; k < eye->lashes; k++) {
-                const bool here = (int)tcr_set_get_lash(set, picture->side[i], k)->layer == layer;
-                tips += here && eye->lash[k].bare == TCR_OK;
-                bare += here && eye->lash[k].bare != TCR_OK;
+                const bool here = (int)tcr_set_lash(set, picture->side[i], k)->layer == layer;
+                tips += here && eye->lash[k].status == TCR_OK;
+                bare += here && eye->lash[k].status != TCR_OK;
             }
         }
         char text[TCR_WORDS];

@@ -28,7 +28,7 @@ typedef struct heights {
 static heights heights_of(const tcr_section *section) {
     heights h = {.low = NAN, .high = NAN};
     for (int layer = 0; layer < TCR_LAYERS; layer++) {
-        const bool bare = tcr_check_eye(section->mean, section->side)->lash[layer].bare != TCR_OK;
+        const bool bare = tcr_check_eye(section->mean, section->side)->lash[layer].status != TCR_OK;
         h.tip[layer] =
             bare ? NAN : tcr_view_project(&section->viewport.view, section->tip[layer]).y;
         h.low = fmin(h.low, h.tip[layer]); /* fmin passes over NaN */
@@ -118,14 +118,14 @@ static void carried(const tcr_section *section, int layer, char out[TCR_WORDS]) 
     const tcr_set *set = tcr_check_set(section->mean);
     const tcr_lash_result *lash = &tcr_check_eye(section->mean, section->side)->lash[layer];
     char number[TCR_WORDS];
-    if (lash->bare == TCR_E_BARE_BY_ROW)
+    if (lash->status == TCR_E_BARE_BY_ROW)
         snprintf(out, TCR_WORDS, "the tray has no such length");
-    else if (lash->bare != TCR_OK)
+    else if (lash->status != TCR_OK)
         snprintf(out, TCR_WORDS, "too short to carry any");
     else
         snprintf(out, TCR_WORDS, "%.12s mm %.15s, %s",
                  tcr_say_trimmed(number, lash->choice.length_mm, 2),
-                 tcr_set_get_curl(set, lash->choice.curl)->label,
+                 tcr_set_curl(set, lash->choice.curl)->label,
                  placement_words(lash->choice.placement));
 }
 
@@ -217,13 +217,13 @@ static void bond(tcr_canvas *canvas, const tcr_section *section) {
     const tcr_lash_result *lash = &tcr_check_eye(section->mean, section->side)->lash[TCR_BOTTOM];
     const tcr_rgba ink = canvas->style->label_ink;
     char a[TCR_WORDS], b[TCR_WORDS], text[2 * TCR_WORDS + 60];
-    if (lash->bare != TCR_OK)
+    if (lash->status != TCR_OK)
         return;
     const tcr_vec2 middle = tcr_section_bond(section, TCR_BOTTOM, 0.5);
     const tcr_vec2 label = {middle.x + 14, middle.y + 14};
     snprintf(text, sizeof text, "bond %s mm, %s mm off the skin",
              tcr_say_trimmed(a, lash->attachment.bond_mm, 2),
-             tcr_say_trimmed(b, tcr_set_get_bond(tcr_check_set(section->mean))->offset_mm, 2));
+             tcr_say_trimmed(b, tcr_set_bond(tcr_check_set(section->mean))->offset_mm, 2));
     tcr_dimension_thin(canvas, middle, label, ink, false);
     tcr_dimension_text(canvas, label, text, ink);
 }
@@ -239,7 +239,7 @@ static void cut(tcr_canvas *canvas, const tcr_section *section) {
         high = fmin(high, fmin(root.y, tip.y - clear));
         low = fmax(low, fmax(root.y, tip.y + clear));
     }
-    if (tcr_check_eye(section->mean, section->side)->lash[TCR_BOTTOM].bare == TCR_OK)
+    if (tcr_check_eye(section->mean, section->side)->lash[TCR_BOTTOM].status == TCR_OK)
         low = fmax(low, tcr_section_bond(section, TCR_BOTTOM, 0.5).y + 17); /* its label */
     const double below = p.y + p.height - TCR_CUT_HEIGHT - 15, above = p.y + 3;
     if (low < below)
@@ -341,7 +341,7 @@ static void zone_of(tcr_canvas *canvas, const tcr_section *section, double x, do
     const tcr_set *set = tcr_check_set(section->mean);
     const size_t k = tcr_set_zone_at(set, section->side, section->u);
     size_t zones;
-    const tcr_zone *zone = &tcr_set_get_map(set, section->side, &zones)[k];
+    const tcr_zone *zone = &tcr_set_map(set, section->side, &zones)[k];
     char number[TCR_WORDS], text[2 * TCR_WORDS];
     y = tcr_figures_heading(canvas, "The map here", x, y, TCR_COLUMN);
     snprintf(text, sizeof text, "zone %zu of %zu: %.12s mm %.15s", k + 1, zones,
@@ -352,7 +352,7 @@ static void zone_of(tcr_canvas *canvas, const tcr_section *section, double x, do
 static void figures(tcr_canvas *canvas, const tcr_section *open, const tcr_section *seat) {
     const tcr_box box = tcr_sheet_column();
     const heights h = heights_of(open), from_seat = heights_of(seat);
-    const tcr_lash *lash = tcr_set_get_lash(tcr_check_set(open->mean), open->side, TCR_BOTTOM);
+    const tcr_lash *lash = tcr_set_lash(tcr_check_set(open->mean), open->side, TCR_BOTTOM);
     char a[TCR_WORDS], b[TCR_WORDS], text[3 * TCR_WORDS];
     double y = tcr_figures_heading(canvas, "Tips apart", box.x, box.y, box.width);
     y = tcr_figures_large(canvas, h.high - h.low, "mm", box.x, y);

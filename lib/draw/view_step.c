@@ -76,7 +76,7 @@ static tcr_status choose(sheet *s) {
             s->curl[s->curls++] = i;
     }
     /* The tray's lengths from 8 to 15 mm, and whichever is asked for. */
-    const tcr_tray *tray = tcr_set_get_tray(set);
+    const tcr_tray *tray = tcr_set_tray(set);
     s->tray = tray->count > 0;
     const double low = fmin(8, s->at_mm), high = fmax(15, s->at_mm);
     for (size_t i = 0; i < tray->count && s->lengths < LENGTHS_MAX; i++)
@@ -118,7 +118,7 @@ static tcr_plot plot_of(const sheet *s, int way) {
 
 /* The smallest step from size to size of the tray, the grid's. */
 static double tray_step(const tcr_set *set) {
-    const tcr_tray *tray = tcr_set_get_tray(set);
+    const tcr_tray *tray = tcr_set_tray(set);
     double least = INFINITY;
     for (size_t i = 1; i < tray->count; i++)
         least = fmin(least, tray->length_mm[i] - tray->length_mm[i - 1]);
@@ -227,7 +227,7 @@ static void names(tcr_canvas *canvas, const sheet *s, const tcr_plot *plot, int 
         tcr_dimension_thin(canvas, (tcr_vec2){from, ends[i].y}, (tcr_vec2){x - 0.6, place[i]},
                            tcr_rgba_faded(colour, 0.6), false);
         tcr_canvas_text(canvas, x, place[i] + 0.85,
-                        tcr_set_get_curl(s->picture->set, s->curl[ends[i].curl])->label, &name);
+                        tcr_set_curl(s->picture->set, s->curl[ends[i].curl])->label, &name);
     }
 }
 
@@ -283,7 +283,7 @@ static void size_row(tcr_canvas *canvas, const sheet *s, int curl, double x, dou
     const tcr_setting label = {
         .type = TCR_TYPE_BODY, .colour = canvas->style->ink, .width_mm = 0.25 * TCR_COLUMN};
     char a[TCR_WORDS];
-    tcr_canvas_text(canvas, x, y + 3.1, tcr_set_get_curl(s->picture->set, s->curl[curl])->label,
+    tcr_canvas_text(canvas, x, y + 3.1, tcr_set_curl(s->picture->set, s->curl[curl])->label,
                     &label);
     for (int i = 0; i < TCR_UPPER_LAYERS; i++) {
         const char *size = s->tray ? tcr_say_trimmed(a, step.tray_mm[i], 2)
@@ -346,7 +346,7 @@ static void moves(tcr_canvas *canvas, const sheet *s, double x, double y) {
     if (tcr_step_sensitivity(s->picture->set, &q, &found) != TCR_OK)
         return;
     snprintf(text, sizeof text, "Tip rises by, mm (%.15s, %.12s mm)",
-             tcr_set_get_curl(s->picture->set, curl)->label, tcr_say_trimmed(number, s->at_mm, 2));
+             tcr_set_curl(s->picture->set, curl)->label, tcr_say_trimmed(number, s->at_mm, 2));
     y = tcr_figures_heading(canvas, text, x, y, TCR_COLUMN);
     y = rise(canvas, "root 1 mm higher", found.per_height, x, y);
     y = rise(canvas, "lash grows 1\xc2\xb0 further up", found.per_pitch * acos(0.0) / 90, x, y);
@@ -376,7 +376,7 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
         draw_panel(canvas, &s, way);
     figures(canvas, &s);
     char text[2 * TCR_WORDS];
-    const char *title = tcr_set_get_title(picture->set);
+    const char *title = tcr_set_title(picture->set);
     snprintf(text, sizeof text,
              "%s open, seen from the front: how much shorter the upper layers must be to come "
              "level%s",

@@ -83,7 +83,7 @@ static void names(tcr_canvas *canvas, double x, double lowest, named *of, size_t
 
 void tcr_work_curve(tcr_work_flow *flow) {
     const tcr_plan_result *r = tcr_plan_get(flow->sheet->plan);
-    const double tolerance = tcr_set_get_tolerance(flow->sheet->set);
+    const double tolerance = tcr_set_tolerance(flow->sheet->set);
     tcr_canvas *canvas = flow->canvas;
     char axis[TCR_WORDS], of_tolerance[TCR_WORDS], number[TCR_WORDS];
     if (r->points < 2)

@@ -47,7 +47,7 @@ void tcr_work_zones(tcr_work_flow *flow, tcr_side side) {
     const tcr_set *set = flow->sheet->set;
     char title[TCR_WORDS];
     size_t zones;
-    const tcr_zone *map = tcr_set_get_map(set, side, &zones);
+    const tcr_zone *map = tcr_set_map(set, side, &zones);
     snprintf(title, sizeof title, "%s: zones, from the inner corner", tcr_say_side(side));
     tcr_work_heading(flow, title);
     tcr_work_cells(flow, &TABLE, HEAD, true);
@@ -93,7 +93,7 @@ static void correction_head(tcr_work_flow *flow, tcr_side side, bool first) {
 static void correction_row(tcr_work_flow *flow, size_t c) {
     const tcr_work_sheet *sheet = flow->sheet;
     const tcr_work_correction *of = &sheet->correction[c];
-    const tcr_lash *lash = tcr_set_get_lash(sheet->set, of->side, of->lash);
+    const tcr_lash *lash = tcr_set_lash(sheet->set, of->side, of->lash);
     const size_t zone = tcr_set_zone_at(sheet->set, of->side, of->u);
     const tcr_plan_cell *at = cell_at(sheet->plan, of->side, zone, lash->layer);
     char text[4][TCR_WORDS], place[TCR_WORDS];
@@ -105,7 +105,7 @@ static void correction_row(tcr_work_flow *flow, size_t c) {
     text[3][0] = '\0';
     if (at != NULL)
         tcr_work_say(text[3], sheet->set, &at->choice, true);
-    const char *const cell[] = {text[0], tcr_set_get_id(sheet->set, of->side, of->lash), text[1],
+    const char *const cell[] = {text[0], tcr_set_id(sheet->set, of->side, of->lash), text[1],
                                 text[2], text[3]};
     tcr_work_cells(flow, &CORRECTION, cell, false);
 }
@@ -168,7 +168,7 @@ void tcr_work_tally(tcr_work_flow *flow) {
     for (size_t r = 0; r < w->rows; r++) {
         const tcr_plan_row *row = &w->row[r];
         tcr_say_trimmed(text[0], row->length_mm, 2);
-        snprintf(text[1], TCR_WORDS, "%s", tcr_set_get_curl(flow->sheet->set, row->curl)->label);
+        snprintf(text[1], TCR_WORDS, "%s", tcr_set_curl(flow->sheet->set, row->curl)->label);
         tcr_say_trimmed(text[2], row->diameter_mm, 3);
         snprintf(text[3], TCR_WORDS, "%zu", row->lashes);
         snprintf(text[4], TCR_WORDS, "%zu", row->with_loss);
@@ -213,7 +213,7 @@ void tcr_work_loads(tcr_work_flow *flow) {
     tcr_work_heading(flow, "Load: the lashes that carry most");
     tcr_work_cells(flow, &table, HEAD, true);
     for (size_t i = 0; i < count; i++) {
-        const char *id = tcr_set_get_id(sheet->set, most[i].side, most[i].lash);
+        const char *id = tcr_set_id(sheet->set, most[i].side, most[i].lash);
         char gets[TCR_WORDS], mass[TCR_WORDS], moment[TCR_WORDS];
         tcr_work_say(gets, sheet->set,
                      &tcr_check_eye(sheet->after, most[i].side)->lash[most[i].lash].choice, false);

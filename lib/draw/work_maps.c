@@ -29,7 +29,7 @@ static void rays(tcr_canvas *canvas, const tcr_stage *stage, int i, double beyon
     const tcr_set *set = tcr_check_set(stage->check);
     const tcr_viewport *eye = &stage->eye[i];
     size_t zones;
-    const tcr_zone *map = tcr_set_get_map(set, stage->side[i], &zones);
+    const tcr_zone *map = tcr_set_map(set, stage->side[i], &zones);
     static const double DASH[] = {1.1, 0.8};
     cairo_new_path(canvas->cr);
     for (size_t k = 0; k + 1 < zones; k++) {
@@ -54,7 +54,7 @@ static void rays(tcr_canvas *canvas, const tcr_stage *stage, int i, double beyon
 static tcr_status line_of_lid(tcr_canvas *canvas, const tcr_stage *stage, int i) {
     tcr_eye_shape shape;
     const tcr_status status = tcr_eye_shape_of(
-        tcr_set_get_lid(tcr_check_set(stage->check), stage->side[i]), &stage->eye[i], &shape);
+        tcr_set_lid(tcr_check_set(stage->check), stage->side[i]), &stage->eye[i], &shape);
     if (status != TCR_OK)
         return status;
     cairo_new_path(canvas->cr);
@@ -143,7 +143,7 @@ static void number_zones(tcr_canvas *canvas, const tcr_stage *stage, tcr_label_m
     const tcr_set *set = tcr_check_set(stage->check);
     const tcr_setting label = {.type = TCR_TYPE_LABEL, .colour = canvas->style->ink};
     size_t zones;
-    const tcr_zone *zone = tcr_set_get_map(set, stage->side[0], &zones);
+    const tcr_zone *zone = tcr_set_map(set, stage->side[0], &zones);
     for (size_t k = 0; k < zones; k++) {
         char text[TCR_WORDS];
         tcr_vec2 root, tip;
@@ -182,15 +182,15 @@ static void number_corrections(tcr_canvas *canvas, const tcr_stage *stage,
                                const tcr_work_sheet *sheet, tcr_label_map *map,
                                size_t *unnumbered) {
     const tcr_viewport *eye = &stage->eye[0];
-    const tcr_lid *lid = tcr_set_get_lid(sheet->set, stage->side[0]);
+    const tcr_lid *lid = tcr_set_lid(sheet->set, stage->side[0]);
     const tcr_setting label = {.type = TCR_TYPE_LABEL, .colour = canvas->style->ink};
     for (size_t c = 0; c < sheet->corrections; c++) {
         const tcr_work_correction *of = &sheet->correction[c];
         char text[TCR_WORDS];
         tcr_stance stance;
         if (of->side != stage->side[0] ||
-            tcr_lash_stance(tcr_set_get_lash(sheet->set, of->side, of->lash), lid,
-                            eye->view.opening, &stance) != TCR_OK)
+            tcr_lash_stance(tcr_set_lash(sheet->set, of->side, of->lash), lid, eye->view.opening,
+                            &stance) != TCR_OK)
             continue;
         tcr_frame frame;
         if (tcr_lid_frame(lid, of->u, eye->view.opening, &frame) != TCR_OK)

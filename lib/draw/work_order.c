@@ -60,7 +60,7 @@ static void head(tcr_work_flow *flow, const tcr_work_table *table) {
 static void row(tcr_work_flow *flow, const tcr_work_table *table, size_t p) {
     const tcr_work_sheet *sheet = flow->sheet;
     const tcr_plan_place *place = &sheet->work->place[p];
-    const tcr_lash *lash = tcr_set_get_lash(sheet->set, place->side, place->lash);
+    const tcr_lash *lash = tcr_set_lash(sheet->set, place->side, place->lash);
     const tcr_choice *choice =
         &tcr_plan_get_eye(sheet->plan, place->side)->lash[place->lash].choice;
     const size_t correction = correction_of(sheet, place);
@@ -72,7 +72,7 @@ static void row(tcr_work_flow *flow, const tcr_work_table *table, size_t p) {
         snprintf(corrected, sizeof corrected, "no. %zu", correction);
     const char *const cell[] = {number,
                                 place->side == TCR_LEFT ? "L" : "R",
-                                tcr_set_get_id(sheet->set, place->side, place->lash),
+                                tcr_set_id(sheet->set, place->side, place->lash),
                                 zone,
                                 tcr_layer_name(lash->layer),
                                 tcr_work_place(at, lash->u),
@@ -89,7 +89,7 @@ static void heading_of(tcr_work_flow *flow, size_t p, size_t end, bool continued
         .type = TCR_TYPE_HEADING, .colour = flow->canvas->style->ink, .width_mm = TCR_PAGE_COLUMN};
     char a[TCR_WORDS], b[TCR_WORDS], line[2 * TCR_WORDS];
     snprintf(line, sizeof line, "%.20s %s %.20s mm, %zu %s%s", tcr_say_trimmed(a, of->length_mm, 2),
-             tcr_set_get_curl(flow->sheet->set, of->curl)->label,
+             tcr_set_curl(flow->sheet->set, of->curl)->label,
              tcr_say_trimmed(b, of->diameter_mm, 3), end - p, end - p == 1 ? "lash" : "lashes",
              continued ? ", continued" : "");
     tcr_canvas_text(flow->canvas, tcr_work_left(flow), flow->y + 3.4, line, &heading);
@@ -152,12 +152,11 @@ static size_t bare_of(const tcr_plan_eye *eye) {
 /* The lash of a use that comes next along the lid behind 'last'; the count of lashes if none. */
 static size_t next_of(const tcr_work_sheet *sheet, tcr_side side, tcr_use use, size_t last) {
     const tcr_plan_eye *eye = tcr_plan_get_eye(sheet->plan, side);
-    const double behind =
-        last < eye->lashes ? tcr_set_get_lash(sheet->set, side, last)->u : -INFINITY;
+    const double behind = last < eye->lashes ? tcr_set_lash(sheet->set, side, last)->u : -INFINITY;
     size_t next = eye->lashes;
     double least = INFINITY;
     for (size_t i = 0; i < eye->lashes; i++) {
-        const double u = tcr_set_get_lash(sheet->set, side, i)->u;
+        const double u = tcr_set_lash(sheet->set, side, i)->u;
         const bool is_behind = u > behind || (u == behind && i > last);
         if (eye->lash[i].use == use && is_behind && u < least) {
             next = i;
@@ -183,8 +182,8 @@ static void bare_by(tcr_work_flow *flow, tcr_side side, tcr_use use) {
     while (last < eye->lashes) {
         const char *cell[2 * PAIRS] = {"", "", "", "", "", ""};
         for (size_t k = 0; k < PAIRS && last < eye->lashes; k++) {
-            cell[2 * k] = tcr_set_get_id(sheet->set, side, last);
-            cell[2 * k + 1] = tcr_work_place(place[k], tcr_set_get_lash(sheet->set, side, last)->u);
+            cell[2 * k] = tcr_set_id(sheet->set, side, last);
+            cell[2 * k + 1] = tcr_work_place(place[k], tcr_set_lash(sheet->set, side, last)->u);
             last = next_of(sheet, side, use, last);
         }
         tcr_work_cells(flow, &IDS, cell, false);

@@ -112,7 +112,7 @@ double tcr_work_reached(tcr_canvas *canvas, const tcr_work_sheet *sheet, double 
                                .lines = 5};
     growing said = {.used = 0};
     say_drawn(&said, sheet);
-    say_distances(&said, tcr_plan_get(sheet->plan), tcr_set_get_tolerance(sheet->set));
+    say_distances(&said, tcr_plan_get(sheet->plan), tcr_set_tolerance(sheet->set));
     say_line(&said, tcr_plan_get(sheet->plan), tcr_plan_get_options(sheet->plan)->free_line);
     say_kind(&said, sheet);
     return top + tcr_canvas_text(canvas, TCR_PAGE_EDGE, top + LINE_MM, said.text, &small);

@@ -47,7 +47,7 @@ const char *tcr_work_say(char out[TCR_WORDS], const tcr_set *set, const tcr_choi
                          bool placement) {
     char number[TCR_WORDS];
     snprintf(out, TCR_WORDS, "%.20s %s%s%s", tcr_say_trimmed(number, choice->length_mm, 2),
-             tcr_set_get_curl(set, choice->curl)->label, placement ? " " : "",
+             tcr_set_curl(set, choice->curl)->label, placement ? " " : "",
              placement ? tcr_say_placement(choice->placement) : "");
     return out;
 }
@@ -70,7 +70,7 @@ static void foot(const tcr_work_flow *flow) {
 }
 
 static void next_page(tcr_work_flow *flow) {
-    const char *title = tcr_set_get_title(flow->sheet->set);
+    const char *title = tcr_set_title(flow->sheet->set);
     const tcr_setting heading = {.type = TCR_TYPE_HEADING,
                                  .colour = flow->canvas->style->ink,
                                  .width_mm = TCR_PAGE_WIDTH - 2 * TCR_PAGE_EDGE};
@@ -163,7 +163,7 @@ void tcr_work_cells(tcr_work_flow *flow, const tcr_work_table *table, const char
 
 static void titles(tcr_canvas *canvas, const tcr_work_sheet *sheet) {
     const double width = TCR_PAGE_WIDTH - 2 * TCR_PAGE_EDGE;
-    const char *title = tcr_set_get_title(sheet->set);
+    const char *title = tcr_set_title(sheet->set);
     char text[2 * TCR_WORDS], minutes[TCR_WORDS];
     tcr_setting large = {.type = TCR_TYPE_TITLE, .colour = canvas->style->ink};
     title = title[0] != '\0' ? title : "Work sheet";
@@ -252,7 +252,7 @@ static void lists_of_first(tcr_work_flow *flow, tcr_work_sheet *sheet, double to
 static size_t most_zones(const tcr_work_sheet *sheet) {
     size_t most = 0, zones;
     for (int i = 0; i < sheet->picture.eyes; i++) {
-        (void)tcr_set_get_map(sheet->set, sheet->picture.side[i], &zones);
+        (void)tcr_set_map(sheet->set, sheet->picture.side[i], &zones);
         most = zones > most ? zones : most;
     }
     return most;
@@ -329,7 +329,7 @@ static cairo_surface_t *surface_for(cairo_write_func_t write, void *context,
     char software[TCR_WORDS];
     cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(
         write, context, POINTS_PER_MM * TCR_PAGE_WIDTH, POINTS_PER_MM * TCR_PAGE_HEIGHT);
-    char *title = g_utf8_make_valid(tcr_set_get_title(sheet->set), -1);
+    char *title = g_utf8_make_valid(tcr_set_title(sheet->set), -1);
     snprintf(software, sizeof software, "tipcrest %s", tcr_version());
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, title);
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_SUBJECT,
@@ -356,9 +356,8 @@ static tcr_status find_corrections(tcr_work_sheet *sheet, tcr_work_correction **
     for (size_t p = 0; p < sheet->work->places; p++) {
         const tcr_plan_place *place = &sheet->work->place[p];
         if (tcr_plan_get_eye(sheet->plan, place->side)->lash[place->lash].corrected)
-            (*found)[count++] =
-                (tcr_work_correction){place->side, place->lash,
-                                      tcr_set_get_lash(sheet->set, place->side, place->lash)->u};
+            (*found)[count++] = (tcr_work_correction){
+                place->side, place->lash, tcr_set_lash(sheet->set, place->side, place->lash)->u};
     }
     tcr_sort_items(*found, count, sizeof **found, by_eye_and_place, NULL);
     sheet->correction = *found;

@@ -220,7 +220,7 @@ tcr_status tcr_begin_map_of(const tcr_begin_options *options, tcr_begin_map *map
 
 /* ---- Public -------------------------------------------------------------------------- */
 
-tcr_status tcr_begin_check(const tcr_begin_options *options, tcr_error *error) {
+tcr_status tcr_begin_validate(const tcr_begin_options *options, tcr_error *error) {
     tcr_begin_map map;
     tcr_error unread;
     return tcr_begin_map_of(options, &map, error != NULL ? error : &unread);

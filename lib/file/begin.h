@@ -30,7 +30,7 @@ typedef struct tcr_begin_map {
 /* The options of a caller, who may know an older struct; TCR_E_ARGUMENT, also for NULL. */
 tcr_status tcr_begin_options_take(const tcr_begin_options *given, tcr_begin_options *taken);
 
-/* As tcr_begin_check; error must not be NULL. The map keeps the options' texts by
+/* As tcr_begin_validate; error must not be NULL. The map keeps the options' texts by
  * pointer. */
 tcr_status tcr_begin_map_of(const tcr_begin_options *options, tcr_begin_map *map, tcr_error *error);
 

@@ -136,7 +136,7 @@ static tcr_status prepare(job *j, const char *given_survey) {
             status = name_survey(j, path, j->name[side]);
         j->options.survey[side] = j->name[side];
     }
-    return status == TCR_OK ? tcr_begin_check(&j->options, j->error) : status;
+    return status == TCR_OK ? tcr_begin_validate(&j->options, j->error) : status;
 }
 
 /* Writes all, in the order in which they were added. */
@@ -188,7 +188,7 @@ tcr_status tcr_begin_files(const tcr_begin_options *options, const char *set_pat
     j->error = error;
     for (size_t side = 0; side < TCR_SIDES; side++)
         j->options.survey[side] = NULL;
-    status = tcr_begin_check(&j->options, error); /* before anything is touched */
+    status = tcr_begin_validate(&j->options, error); /* before anything is touched */
     if (status == TCR_OK && tcr_outputs_new(NULL, &j->outputs) != TCR_OK)
         status = tcr_fail_memory(error, set_path);
     if (status == TCR_OK)

@@ -13,7 +13,7 @@ static tcr_status fail_unknown(const tcr_set *set, const char *name, const char 
     tcr_quoted found;
     const size_t count = tcr_set_curl_count(set);
     for (size_t i = 0; i < count; i++) {
-        const char *label = tcr_set_get_curl(set, i)->label;
+        const char *label = tcr_set_curl(set, i)->label;
         tcr_quoted shown; /* the file's own labels may hold anything */
         const char *safe = tcr_quote(&shown, label, strlen(label));
         shown.text[strlen(safe) - 1] = '\0';

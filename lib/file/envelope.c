@@ -6,7 +6,7 @@
 
 void tcr_envelope(tcr_json *json, const char *command, const char *digest, const tcr_set *set,
                   const tcr_assumed *assumed, size_t count) {
-    const char *title = tcr_set_get_title(set);
+    const char *title = tcr_set_title(set);
     tcr_json_object(json, "tipcrest");
     tcr_json_in_line(json);
     tcr_json_text(json, "version", tcr_version());
@@ -56,7 +56,7 @@ void tcr_json_extension(tcr_json *json, const char *key, const tcr_set *set,
                         const tcr_choice *choice) {
     tcr_json_object(json, key);
     tcr_json_number(json, "length_mm", choice->length_mm);
-    tcr_json_text(json, "curl", tcr_set_get_curl(set, choice->curl)->label);
+    tcr_json_text(json, "curl", tcr_set_curl(set, choice->curl)->label);
     tcr_json_number(json, "diameter_mm", choice->diameter_mm);
     tcr_json_text(json, "placement", tcr_word(&tcr_words_placement, (int)choice->placement));
     tcr_json_count(json, "fan", (size_t)choice->fan);

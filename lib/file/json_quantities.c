@@ -43,7 +43,7 @@ static void write_value(const printer *p, const tcr_quantity *q, const char *key
     else if (q->kind == TCR_KIND_ENUM)
         tcr_json_text(p->json, key, q->words[(size_t)value]);
     else if (q->kind == TCR_KIND_LABEL)
-        tcr_json_text(p->json, key, tcr_set_get_curl(p->set, (size_t)value)->label);
+        tcr_json_text(p->json, key, tcr_set_curl(p->set, (size_t)value)->label);
     else if (q->kind == TCR_KIND_SIZE)
         tcr_json_count(p->json, key, (size_t)value);
     else

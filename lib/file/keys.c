@@ -125,7 +125,7 @@ tcr_status tcr_key_read(const tcr_field *field, const char *name, const char *te
     return TCR_OK;
 }
 
-tcr_status tcr_taper_check(const tcr_lash *given, tcr_place place, tcr_error *error) {
+tcr_status tcr_taper_validate(const tcr_lash *given, tcr_place place, tcr_error *error) {
     unsigned assumed;
     const tcr_lash complete = tcr_lash_complete(given, &assumed), *lash = &complete;
     char tip[TCR_NUMBER_SIZE], root[TCR_NUMBER_SIZE];

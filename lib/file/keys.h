@@ -45,6 +45,6 @@ const tcr_field *tcr_lash_field(unsigned bit);
 
 /* Whether a lash is no thicker at its tip than at its root; told at the place of the tip's
  * diameter. */
-tcr_status tcr_taper_check(const tcr_lash *lash, tcr_place place, tcr_error *error);
+tcr_status tcr_taper_validate(const tcr_lash *lash, tcr_place place, tcr_error *error);
 
 #endif

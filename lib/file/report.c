@@ -17,7 +17,7 @@ const char *tcr_against_word(tcr_against against) {
 double tcr_file_degrees(double angle_rad) { return tcr_degrees_of(angle_rad); }
 
 const char *tcr_bare_reason(const tcr_lash *lash, const tcr_lash_result *result) {
-    return tcr_bare_text(result->bare, lash->condition);
+    return tcr_bare_text(result->status, lash->condition);
 }
 
 const char *tcr_no_line_reason(tcr_status status, size_t extended) {

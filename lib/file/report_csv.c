@@ -30,7 +30,7 @@ static void put_value(tcr_writer *writer, const tcr_set *set, const tcr_quantity
     else if (quantity->words != NULL)
         tcr_csv_put_word(writer, quantity->words[(size_t)value]);
     else if (quantity->kind == TCR_KIND_LABEL)
-        tcr_csv_put_text(writer, tcr_set_get_curl(set, (size_t)value)->label);
+        tcr_csv_put_text(writer, tcr_set_curl(set, (size_t)value)->label);
     else
         tcr_csv_put_number(writer, value);
 }
@@ -45,7 +45,7 @@ static tcr_status put_eye(tcr_writer *writer, const tcr_check *check, tcr_side s
         double value[COLUMNS_MOST];
         status = tcr_check_row(check, side, i, quantity, value, columns);
         tcr_put(writer, tcr_side_text(side));
-        tcr_csv_put_text(writer, tcr_set_get_id(set, side, i));
+        tcr_csv_put_text(writer, tcr_set_id(set, side, i));
         for (size_t c = 0; c < columns && status == TCR_OK; c++)
             put_value(writer, set, &quantity[c], value[c]);
         tcr_put(writer, "\n");
@@ -65,7 +65,7 @@ tcr_status tcr_report_csv(const tcr_check *check, tcr_sink sink, void *context) 
         tcr_csv_put_word(&writer, quantity[c].name);
     tcr_put(&writer, "\n");
     tcr_side sides[TCR_SIDES];
-    const size_t eyes = tcr_set_get_eyes(tcr_check_set(check), sides);
+    const size_t eyes = tcr_set_eyes(tcr_check_set(check), sides);
     tcr_status status = TCR_OK;
     for (size_t e = 0; e < eyes && status == TCR_OK; e++)
         status = put_eye(&writer, check, sides[e], quantity, columns);

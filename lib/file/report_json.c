@@ -16,10 +16,10 @@ static void write_lash(tcr_json *json, const tcr_check *check, const tcr_eye_res
     const tcr_lash_result *result = &eye->lash[i];
     tcr_json_object(json, NULL);
     tcr_json_in_line(json);
-    tcr_json_text(json, "id", tcr_set_get_id(set, eye->side, i));
+    tcr_json_text(json, "id", tcr_set_id(set, eye->side, i));
     tcr_json_quantities(json, check, eye->side, i, run);
-    if (result->bare != TCR_OK)
-        tcr_json_text(json, "reason", tcr_bare_reason(tcr_set_get_lash(set, eye->side, i), result));
+    if (result->status != TCR_OK)
+        tcr_json_text(json, "reason", tcr_bare_reason(tcr_set_lash(set, eye->side, i), result));
     tcr_json_end(json);
 }
 
@@ -76,7 +76,7 @@ tcr_status tcr_report_json(const tcr_check *check, const char *digest, tcr_sink 
     tcr_envelope_of_check(&json, "check", digest, check);
     tcr_json_array(&json, "eyes");
     tcr_side sides[TCR_SIDES];
-    const size_t eyes = tcr_set_get_eyes(tcr_check_set(check), sides);
+    const size_t eyes = tcr_set_eyes(tcr_check_set(check), sides);
     for (size_t e = 0; e < eyes; e++)
         write_eye(&json, check, tcr_check_eye(check, sides[e]));
     tcr_json_end(&json);

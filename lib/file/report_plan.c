@@ -43,7 +43,7 @@ const tcr_plan_cell *tcr_plan_cell_at(const tcr_plan_result *result, tcr_side si
 
 const tcr_plan_cell *tcr_plan_cell_of(const tcr_plan *plan, const tcr_set *set, tcr_side side,
                                       size_t lash) {
-    const tcr_lash *natural = tcr_set_get_lash(set, side, lash);
+    const tcr_lash *natural = tcr_set_lash(set, side, lash);
     return tcr_plan_cell_at(tcr_plan_get(plan), side, tcr_set_zone_at(set, side, natural->u),
                             natural->layer);
 }

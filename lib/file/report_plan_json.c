@@ -71,11 +71,11 @@ static void write_plan(tcr_json *json, const tcr_plan *plan, const tcr_check *be
     tcr_json_bool(json, "proved", r->proved);
     tcr_json_bool(json, "stopped", r->stopped);
     tcr_json_bool(json, "at_limit", r->at_limit);
-    tcr_json_count(json, "spread", o->spread);
+    tcr_json_count(json, "samples_wanted", o->samples);
     tcr_json_count(json, "samples", r->samples);
     tcr_json_number(json, "expected_rms_mm", r->expected_rms_mm);
-    tcr_json_number(json, "spread_share", o->spread_share);
-    tcr_json_number(json, "spread_max_mm", r->spread_max_mm);
+    tcr_json_number(json, "samples_share", o->samples_share);
+    tcr_json_number(json, "samples_max_mm", r->samples_max_mm);
     tcr_json_count(json, "corrections", r->corrections);
     tcr_json_bool(json, "enough_within", r->enough_within);
     write_limits(json, &o->limits);
@@ -89,7 +89,7 @@ static void write_lash(tcr_json *json, const tcr_set *set, tcr_side side, const 
                        size_t i) {
     tcr_json_object(json, NULL);
     tcr_json_in_line(json);
-    tcr_json_text(json, "id", tcr_set_get_id(set, side, i));
+    tcr_json_text(json, "id", tcr_set_id(set, side, i));
     tcr_json_text(json, "use", tcr_word(&tcr_words_use, (int)lash->use));
     tcr_json_bool(json, "corrected", lash->corrected);
     if (lash->use == TCR_USED || lash->use == TCR_USED_BY_ROW)
@@ -109,7 +109,7 @@ static void write_lash(tcr_json *json, const tcr_set *set, tcr_side side, const 
 /* The map that is planned for. */
 static void write_map(tcr_json *json, const tcr_set *set, tcr_side side) {
     size_t zones;
-    const tcr_zone *map = tcr_set_get_map(set, side, &zones);
+    const tcr_zone *map = tcr_set_map(set, side, &zones);
     tcr_json_array(json, "map");
     for (size_t z = 0; z < zones; z++) {
         tcr_json_object(json, NULL);
@@ -192,7 +192,7 @@ static void write_rows(tcr_json *json, const tcr_set *set, const tcr_plan_work *
         tcr_json_object(json, NULL);
         tcr_json_in_line(json);
         tcr_json_number(json, "length_mm", row->length_mm);
-        tcr_json_text(json, "curl", tcr_set_get_curl(set, row->curl)->label);
+        tcr_json_text(json, "curl", tcr_set_curl(set, row->curl)->label);
         tcr_json_number(json, "diameter_mm", row->diameter_mm);
         tcr_json_count(json, "lashes", row->lashes);
         tcr_json_count(json, "fibres", row->fibres);
@@ -225,7 +225,7 @@ static void write_work(tcr_json *json, const tcr_set *set, const tcr_plan_work *
         tcr_json_object(json, NULL);
         tcr_json_in_line(json);
         tcr_json_text(json, "side", tcr_word(&tcr_words_side, (int)place->side));
-        tcr_json_text(json, "id", tcr_set_get_id(set, place->side, place->lash));
+        tcr_json_text(json, "id", tcr_set_id(set, place->side, place->lash));
         tcr_json_count(json, "row", place->row + 1);
         tcr_json_end(json);
     }
@@ -248,7 +248,7 @@ tcr_status tcr_report_plan_json(const tcr_plan *plan, const tcr_plan_work *work,
     write_plan(&json, plan, before, after);
     tcr_json_array(&json, "eyes");
     tcr_side sides[TCR_SIDES];
-    const size_t eyes = tcr_set_get_eyes(set, sides);
+    const size_t eyes = tcr_set_eyes(set, sides);
     for (size_t e = 0; e < eyes; e++)
         write_eye(&json, plan, set, sides[e]);
     tcr_json_end(&json);

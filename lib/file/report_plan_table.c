@@ -14,7 +14,7 @@ enum { ID_COLUMNS = 24 };
 static void add_choice(tcr_paragraph *line, const tcr_set *set, const tcr_choice *choice) {
     tcr_add_number(line, choice->length_mm);
     tcr_add(line, " ");
-    tcr_add_safe(line, tcr_set_get_curl(set, choice->curl)->label, TCR_LABEL_SIZE);
+    tcr_add_safe(line, tcr_set_curl(set, choice->curl)->label, TCR_LABEL_SIZE);
     tcr_add(line, " ");
     tcr_add(line, tcr_word(&tcr_words_placement, (int)choice->placement));
 }
@@ -70,7 +70,7 @@ static void put_uses(tcr_table *t, const tcr_plan *plan, tcr_side side) {
 static void put_zones(tcr_table *t, const tcr_plan *plan, tcr_side side) {
     static const int COLUMN_AT[TCR_LAYERS] = {16, 37, 58};
     size_t zones;
-    const tcr_zone *map = tcr_set_get_map(t->set, side, &zones);
+    const tcr_zone *map = tcr_set_map(t->set, side, &zones);
     tcr_add(&t->line, "Zone, up to");
     for (int layer = 0; layer < TCR_LAYERS; layer++) {
         tcr_add_to_column(&t->line, COLUMN_AT[layer]);
@@ -124,7 +124,7 @@ static void put_one_kind(tcr_table *t, const tcr_plan *plan) {
 static void put_correction(tcr_table *t, const tcr_plan *plan, tcr_side side, size_t i) {
     const tcr_plan_lash *lash = &tcr_plan_get_eye(plan, side)->lash[i];
     const tcr_plan_cell *cell = tcr_plan_cell_of(plan, t->set, side, i);
-    tcr_add_safe(&t->line, tcr_set_get_id(t->set, side, i), ID_COLUMNS);
+    tcr_add_safe(&t->line, tcr_set_id(t->set, side, i), ID_COLUMNS);
     tcr_add(&t->line, ": ");
     add_choice(&t->line, t->set, &lash->choice);
     if (cell != NULL) {
@@ -151,7 +151,7 @@ static void put_correction(tcr_table *t, const tcr_plan *plan, tcr_side side, si
 /* Whether a lash is one of those that a cell chooses for. */
 static bool is_of_cell(const tcr_table *t, const tcr_plan_eye *eye, const tcr_plan_cell *cell,
                        size_t i) {
-    const tcr_lash *lash = tcr_set_get_lash(t->set, cell->side, i);
+    const tcr_lash *lash = tcr_set_lash(t->set, cell->side, i);
     return eye->lash[i].use == TCR_USED && lash->layer == cell->layer &&
            tcr_set_zone_at(t->set, cell->side, lash->u) == cell->zone;
 }
@@ -171,7 +171,7 @@ static void put_held_back(tcr_table *t, const tcr_plan *plan, const tcr_check *a
     for (size_t i = 0; i < eye->lashes && longer > 1; i++)
         if (is_of_cell(t, eye, cell, i) &&
             tcr_limits_beyond(&tcr_plan_get_options(plan)->limits, t->set,
-                              tcr_set_get_lash(t->set, cell->side, i),
+                              tcr_set_lash(t->set, cell->side, i),
                               &tcr_check_eye(after, cell->side)->lash[i].stance, &next) != 0) {
             first = weak == 0 ? i : first;
             weak++;
@@ -183,7 +183,7 @@ static void put_held_back(tcr_table *t, const tcr_plan *plan, const tcr_check *a
     tcr_add(&t->line, ", ");
     tcr_add(&t->line, tcr_layer_text(cell->layer));
     tcr_add(&t->line, ": ");
-    tcr_add_safe(&t->line, tcr_set_get_id(t->set, cell->side, first), ID_COLUMNS);
+    tcr_add_safe(&t->line, tcr_set_id(t->set, cell->side, first), ID_COLUMNS);
     if (weak > 1) {
         tcr_add(&t->line, " and ");
         tcr_add_count(&t->line, weak - 1);
@@ -225,7 +225,7 @@ static void add_deviation(tcr_paragraph *line, double deviation_mm, double toler
 /* Lashes that stay beyond the tolerance, and what would bring each nearer. */
 static void put_left_over(tcr_table *t, const tcr_plan *plan, tcr_side side) {
     const tcr_plan_eye *eye = tcr_plan_get_eye(plan, side);
-    const double tolerance = tcr_set_get_tolerance(t->set);
+    const double tolerance = tcr_set_tolerance(t->set);
     bool first = true;
     for (size_t i = 0; i < eye->lashes && t->writer->status == TCR_OK; i++) {
         const tcr_plan_lash *lash = &eye->lash[i];
@@ -238,7 +238,7 @@ static void put_left_over(tcr_table *t, const tcr_plan *plan, tcr_side side) {
             tcr_table_end(t, 2, 4);
         }
         first = false;
-        tcr_add_safe(&t->line, tcr_set_get_id(t->set, side, i), ID_COLUMNS);
+        tcr_add_safe(&t->line, tcr_set_id(t->set, side, i), ID_COLUMNS);
         tcr_add(&t->line, ": ");
         add_deviation(&t->line, lash->deviation_mm, tolerance);
         if (lash->use == TCR_USED_BY_ROW) {
@@ -263,7 +263,7 @@ static void put_against_limits(tcr_table *t, const tcr_plan *plan, const tcr_che
     const tcr_plan_eye *eye = tcr_plan_get_eye(plan, side);
     const tcr_limits *limits = &tcr_plan_get_options(plan)->limits;
     for (size_t i = 0; i < eye->lashes && t->writer->status == TCR_OK; i++) {
-        const tcr_lash *lash = tcr_set_get_lash(t->set, side, i);
+        const tcr_lash *lash = tcr_set_lash(t->set, side, i);
         if (eye->lash[i].use != TCR_USED_BY_ROW)
             continue;
         const tcr_stance *stance = &tcr_check_eye(after, side)->lash[i].stance;
@@ -272,7 +272,7 @@ static void put_against_limits(tcr_table *t, const tcr_plan *plan, const tcr_che
         if (beyond == 0 && lash->condition == TCR_SUITABLE)
             continue;
         tcr_add(&t->line, "LOOK AGAIN: the row of ");
-        tcr_add_safe(&t->line, tcr_set_get_id(t->set, side, i), ID_COLUMNS);
+        tcr_add_safe(&t->line, tcr_set_id(t->set, side, i), ID_COLUMNS);
         tcr_add(&t->line, " gives it ");
         add_choice(&t->line, t->set, &eye->lash[i].choice);
         if (lash->condition != TCR_SUITABLE) {
@@ -292,7 +292,7 @@ static void put_against_limits(tcr_table *t, const tcr_plan *plan, const tcr_che
 }
 
 static void put_eye(tcr_table *t, const tcr_plan *plan, const tcr_check *after, tcr_side side) {
-    tcr_table_heading(t, side, *tcr_set_get_view(t->set));
+    tcr_table_heading(t, side, *tcr_set_view(t->set));
     put_uses(t, plan, side);
     put_zones(t, plan, side);
     put_one_kind(t, plan);
@@ -353,7 +353,7 @@ static void put_symmetry(tcr_table *t, const tcr_plan *plan, const tcr_check *be
         tcr_add(&t->line, " What is left, neither the next size nor another placement corrects.");
     tcr_table_end(t, 2, 4);
     tcr_add(&t->line,
-            tcr_set_get_line(t->set)->shared
+            tcr_set_line(t->set)->shared
                 ? "Both eyes are planned towards one line. Off it lie the left tips by "
                 : "Each eye is planned towards its own line. Off it lie the left tips by ");
     tcr_add_fixed(&t->line, rms_of(plan, TCR_LEFT), 2, false);
@@ -371,7 +371,7 @@ static void put_out_of_reach(tcr_table *t, const tcr_plan *plan) {
     if (r->point[r->points - 1].enough_within)
         return;
     tcr_add(&t->line, "No corrections bring 95 % of each eye's tips within ");
-    tcr_add_number(&t->line, tcr_set_get_tolerance(t->set));
+    tcr_add_number(&t->line, tcr_set_tolerance(t->set));
     tcr_add(&t->line, is_told ? " mm." : " mm; the plan makes those that bring a tip within it.");
     tcr_table_end(t, 2, 4);
 }
@@ -389,11 +389,11 @@ static void add_bound(tcr_paragraph *line, double bound_mm) {
 /* What is known of the choice for the zones. */
 static void add_proof(tcr_paragraph *line, const tcr_plan_result *r, const tcr_plan_options *o) {
     const bool over_samples = r->samples > 0;
-    if (r->samples < o->spread) {
+    if (r->samples < o->samples) {
         tcr_add(line, "Stopped after ");
         tcr_add_count(line, r->samples);
         tcr_add(line, " of ");
-        tcr_add_count(line, o->spread);
+        tcr_add_count(line, o->samples);
         tcr_add(line, over_samples ? " samples: chosen by these."
                                    : " samples: chosen by the lashes as they are.");
     } else if (!r->proved)
@@ -431,11 +431,11 @@ static void put_proof(tcr_table *t, const tcr_plan *plan) {
         tcr_add_fixed(&t->line, r->expected_rms_mm, 2, false);
         tcr_add(&t->line, " mm rms.");
     }
-    if (!isnan(r->spread_max_mm)) {
+    if (!isnan(r->samples_max_mm)) {
         tcr_add(&t->line, " On lashes that vary, each stays within ");
-        tcr_add_fixed(&t->line, r->spread_max_mm, 2, false);
+        tcr_add_fixed(&t->line, r->samples_max_mm, 2, false);
         tcr_add(&t->line, " mm in ");
-        tcr_add_fixed(&t->line, 100.0 * o->spread_share, 0, false);
+        tcr_add_fixed(&t->line, 100.0 * o->samples_share, 0, false);
         tcr_add(&t->line, " % of the samples (assumed).");
     }
     tcr_table_end(t, 2, 4);
@@ -445,7 +445,7 @@ static void put_proof(tcr_table *t, const tcr_plan *plan) {
 static void put_planned_before(tcr_table *t) {
     size_t meant, zones = 0;
     for (int side = 0; side < TCR_SIDES; side++)
-        if (tcr_set_get_intended(t->set, (tcr_side)side, &meant) != NULL)
+        if (tcr_set_intended(t->set, (tcr_side)side, &meant) != NULL)
             zones += meant;
     if (zones > 0)
         tcr_table_line(t, 2,
@@ -466,7 +466,7 @@ static void put_figures(tcr_table *t, const tcr_plan *plan, const tcr_check *bef
     tcr_add(&t->line, "max");
     tcr_add_to_column(&t->line, WITHIN_AT - 8);
     tcr_add(&t->line, "within ");
-    tcr_add_number(&t->line, tcr_set_get_tolerance(t->set));
+    tcr_add_number(&t->line, tcr_set_tolerance(t->set));
     tcr_table_end(t, 2, 4);
     tcr_add(&t->line, "as the set is");
     tcr_add_fixed_at(&t->line, RMS_AT, as_is.rms_mm, 2, false);
@@ -528,7 +528,7 @@ tcr_status tcr_report_plan_table(const tcr_plan *plan, const tcr_plan_work *work
     tcr_writer_begin(&writer, sink, context);
     tcr_paragraph_begin(&t.line);
     tcr_side sides[TCR_SIDES];
-    const size_t eyes = tcr_set_get_eyes(t.set, sides);
+    const size_t eyes = tcr_set_eyes(t.set, sides);
     for (size_t e = 0; e < eyes; e++)
         put_eye(&t, plan, after, sides[e]);
     put_figures(&t, plan, before, after);

@@ -20,7 +20,7 @@ static void put_rows(tcr_table *t, const tcr_plan_work *work) {
         tcr_add(&t->line, " of ");
         tcr_add_number(&t->line, row->length_mm);
         tcr_add(&t->line, " ");
-        tcr_add_safe(&t->line, tcr_set_get_curl(t->set, row->curl)->label, TCR_LABEL_SIZE);
+        tcr_add_safe(&t->line, tcr_set_curl(t->set, row->curl)->label, TCR_LABEL_SIZE);
         tcr_add(&t->line, " ");
         tcr_add_number(&t->line, row->diameter_mm);
         tcr_add(&t->line, r + 1 < work->rows ? ", " : "; ");

@@ -48,7 +48,7 @@ tcr_status tcr_step_range_of(const tcr_set *set, const tcr_step_report_options *
     if (set == NULL || tcr_options_take(&o, sizeof o, options) != TCR_OK)
         return TCR_E_ARGUMENT;
     tcr_side sides[TCR_SIDES];
-    if (tcr_set_get_eyes(set, sides) == 0)
+    if (tcr_set_eyes(set, sides) == 0)
         return TCR_E_MISSING;
     *range = (tcr_step_range){
         .set = set,

@@ -22,7 +22,7 @@ static void write_step(tcr_json *json, const tcr_step_range *range, size_t curl,
     const tcr_step step = tcr_step_answer(range, curl, length_mm, placements);
     tcr_json_object(json, NULL);
     tcr_json_in_line(json);
-    tcr_json_text(json, "curl", tcr_set_get_curl(range->set, curl)->label);
+    tcr_json_text(json, "curl", tcr_set_curl(range->set, curl)->label);
     tcr_json_number(json, "length_mm", length_mm);
     tcr_json_object(json, "placement");
     for (int layer = 0; layer < TCR_LAYERS; layer++)
@@ -63,7 +63,7 @@ static void write_sensitivities(tcr_json *json, const tcr_step_range *range,
         return;
     }
     tcr_json_object(json, "sensitivities");
-    tcr_json_text(json, "curl", tcr_set_get_curl(range->set, range->shown_curl)->label);
+    tcr_json_text(json, "curl", tcr_set_curl(range->set, range->shown_curl)->label);
     tcr_json_number(json, "length_mm", range->shown_mm);
     tcr_json_text(json, "placement",
                   tcr_word(&tcr_words_placement, (int)tcr_step_beside.layer[TCR_BOTTOM]));

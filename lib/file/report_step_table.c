@@ -21,7 +21,7 @@ typedef struct step_table {
 } step_table;
 
 static void add_label(tcr_paragraph *line, const tcr_step_range *range, size_t curl) {
-    tcr_add_safe(line, tcr_set_get_curl(range->set, curl)->label, TCR_LABEL_SIZE);
+    tcr_add_safe(line, tcr_set_curl(range->set, curl)->label, TCR_LABEL_SIZE);
 }
 
 static int widest_label(const tcr_step_range *range) {
@@ -260,7 +260,7 @@ tcr_status tcr_report_step_table(const tcr_set *set, const tcr_step_report_optio
     tcr_writer_begin(&writer, sink, context);
     step_table t = {.table = {.set = set, .writer = &writer},
                     .range = &range,
-                    .tray = tcr_set_get_tray(set)->count > 0,
+                    .tray = tcr_set_tray(set)->count > 0,
                     .wide = widest_label(&range)};
     tcr_sensitivity found;
     const tcr_status answer = tcr_step_shown_sensitivity(&range, &found);

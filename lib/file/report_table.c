@@ -30,7 +30,7 @@ static double share_across(const tcr_table *t, const tcr_line *line, double tole
     size_t within = 0;
     for (size_t i = 0; i < t->eye->lashes; i++) {
         const tcr_lash_result *result = &t->eye->lash[i];
-        if (result->bare != TCR_OK)
+        if (result->status != TCR_OK)
             continue;
         const double upright = result->seen.y - tcr_line_at(line, result->seen.x);
         const double slope = tcr_line_slope(line, result->seen.x);
@@ -40,7 +40,7 @@ static double share_across(const tcr_table *t, const tcr_line *line, double tole
     return (double)within / (double)t->eye->extended;
 }
 
-static void put_spread(tcr_table *t, const char *name, const tcr_spread *spread, double share) {
+static void put_spread(tcr_table *t, const char *name, const tcr_residuals *spread, double share) {
     tcr_add(&t->line, name);
     tcr_add_fixed_at(&t->line, RMS_AT, spread->rms_mm, 2, false);
     tcr_add_fixed_at(&t->line, P95_AT, spread->p95_abs_mm, 2, false);
@@ -163,7 +163,7 @@ static void put_layers(tcr_table *t) {
 static size_t find_worst(const tcr_eye_result *eye, size_t worst[WORST_MAX]) {
     size_t count = 0;
     for (size_t i = 0; i < eye->lashes; i++) {
-        if (eye->lash[i].bare != TCR_OK || !eye->lash[i].staggered)
+        if (eye->lash[i].status != TCR_OK || !eye->lash[i].staggered)
             continue;
         const double size = fabs(eye->lash[i].deviation_mm);
         size_t at = count < WORST_MAX ? count : WORST_MAX;
@@ -217,7 +217,7 @@ static int id_columns(const tcr_table *t, const size_t *lashes, size_t count) {
     for (size_t i = 0; i < count; i++) {
         tcr_paragraph id;
         tcr_paragraph_begin(&id);
-        tcr_add_safe(&id, tcr_set_get_id(t->set, t->eye->side, lashes[i]), ID_COLUMNS);
+        tcr_add_safe(&id, tcr_set_id(t->set, t->eye->side, lashes[i]), ID_COLUMNS);
         most = id.columns > most ? id.columns : most;
     }
     return most;
@@ -229,8 +229,8 @@ static bool is_beyond(const tcr_table *t, size_t i, const tcr_limits *limits) {
     tcr_choice choice = result->choice;
     choice.length_mm = result->remedy.length_mm;
     return is_remedied(result) &&
-           tcr_limits_beyond(limits, t->set, tcr_set_get_lash(t->set, t->eye->side, i),
-                             &result->stance, &choice) != 0;
+           tcr_limits_beyond(limits, t->set, tcr_set_lash(t->set, t->eye->side, i), &result->stance,
+                             &choice) != 0;
 }
 
 static void put_staggered(tcr_table *t, const tcr_limits *limits) {
@@ -256,8 +256,8 @@ static void put_staggered(tcr_table *t, const tcr_limits *limits) {
     const int wide = id_columns(t, worst, count);
     for (size_t i = 0; i < count; i++) {
         const tcr_lash_result *result = &eye->lash[worst[i]];
-        const tcr_layer layer = tcr_set_get_lash(t->set, eye->side, worst[i])->layer;
-        tcr_add_safe(&t->line, tcr_set_get_id(t->set, eye->side, worst[i]), ID_COLUMNS);
+        const tcr_layer layer = tcr_set_lash(t->set, eye->side, worst[i])->layer;
+        tcr_add_safe(&t->line, tcr_set_id(t->set, eye->side, worst[i]), ID_COLUMNS);
         tcr_add_to_column(&t->line, wide + 2);
         tcr_add(&t->line, tcr_word(&tcr_words_layer, (int)layer));
         tcr_add_fixed_at(&t->line, wide + 15, result->deviation_mm, 2, true);
@@ -295,13 +295,13 @@ static void put_load(tcr_table *t) {
         return;
     (void)tcr_limits_nearest(&MOMENT, t->check, side, &hardest, 1);
     tcr_add(&t->line, "Heaviest load: ");
-    tcr_add_safe(&t->line, tcr_set_get_id(t->set, t->eye->side, heaviest.lash), ID_COLUMNS);
+    tcr_add_safe(&t->line, tcr_set_id(t->set, t->eye->side, heaviest.lash), ID_COLUMNS);
     tcr_add(&t->line, " carries ");
     tcr_add_fixed(&t->line, heaviest.load.mass_ratio, 1, false);
     tcr_add(&t->line, " times its own mass");
     if (hardest.share > 0.0) {
         tcr_add(&t->line, "; the root of ");
-        tcr_add_safe(&t->line, tcr_set_get_id(t->set, t->eye->side, hardest.lash), ID_COLUMNS);
+        tcr_add_safe(&t->line, tcr_set_id(t->set, t->eye->side, hardest.lash), ID_COLUMNS);
         tcr_add(&t->line, " bears ");
         tcr_add_fixed(&t->line, hardest.load.moment_ratio, 1, false);
         tcr_add(&t->line, " times the turning force of the bare lash");
@@ -315,7 +315,7 @@ static void put_droop(tcr_table *t) {
     tcr_weight weight, most = {.droop_mm = NAN};
     size_t lash = 0, beyond = 0;
     for (size_t i = 0; i < t->eye->lashes; i++) {
-        if (t->eye->lash[i].bare != TCR_OK ||
+        if (t->eye->lash[i].status != TCR_OK ||
             tcr_check_weight(t->check, t->eye->side, i, &weight) != TCR_OK)
             continue;
         beyond += !weight.is_linear;
@@ -327,7 +327,7 @@ static void put_droop(tcr_table *t) {
     if (isnan(most.droop_mm))
         return;
     tcr_add(&t->line, "Weight: the tip of ");
-    tcr_add_safe(&t->line, tcr_set_get_id(t->set, t->eye->side, lash), ID_COLUMNS);
+    tcr_add_safe(&t->line, tcr_set_id(t->set, t->eye->side, lash), ID_COLUMNS);
     tcr_add(&t->line, most.droop_mm < 0.0 ? " rises most, by " : " sinks most, by ");
     tcr_add_fixed(&t->line, fabs(most.droop_mm), 3, false);
     tcr_add(&t->line, " mm with its root held rigidly, which is assumed; by ");
@@ -354,10 +354,10 @@ static void put_limits(tcr_table *t, const tcr_limits *limits) {
     size_t any = 0, longer = 0, heavier = 0, harder = 0;
     for (size_t i = 0; i < t->eye->lashes; i++) {
         const tcr_lash_result *result = &t->eye->lash[i];
-        if (result->bare != TCR_OK)
+        if (result->status != TCR_OK)
             continue;
         const unsigned beyond =
-            tcr_limits_beyond(limits, t->set, tcr_set_get_lash(t->set, t->eye->side, i),
+            tcr_limits_beyond(limits, t->set, tcr_set_lash(t->set, t->eye->side, i),
                               &result->stance, &result->choice);
         longer += (beyond & TCR_BEYOND_LENGTH) != 0;
         heavier += (beyond & TCR_BEYOND_MASS) != 0;
@@ -438,7 +438,7 @@ tcr_status tcr_report_table_limits(const tcr_check *check, const tcr_limits *lim
     tcr_writer_begin(&writer, sink, context);
     tcr_paragraph_begin(&t.line);
     tcr_side sides[TCR_SIDES];
-    const size_t eyes = tcr_set_get_eyes(t.set, sides);
+    const size_t eyes = tcr_set_eyes(t.set, sides);
     for (size_t e = 0; e < eyes; e++) {
         t.eye = tcr_check_eye(check, sides[e]);
         put_eye(&t, limits);

@@ -22,7 +22,7 @@ static const char *reason_of(const tcr_check *check, const tcr_eye_result *eye, 
 tcr_status tcr_collect_causes(const tcr_check *check, tcr_eye_causes causes[TCR_SIDES],
                               size_t *count) {
     tcr_side sides[TCR_SIDES];
-    *count = tcr_set_get_eyes(tcr_check_set(check), sides);
+    *count = tcr_set_eyes(tcr_check_set(check), sides);
     for (size_t e = 0; e < *count; e++) {
         tcr_eye_causes *of = &causes[e];
         *of = (tcr_eye_causes){.eye = tcr_check_eye(check, sides[e])};

@@ -21,7 +21,7 @@ static tcr_status read_title(const tcr_set_reader *reader, const tcr_node *node)
     if (strlen(title) >= TCR_TITLE_SIZE_MAX)
         return tcr_fail_at(reader, node, "the title is too long; it may have at most %d bytes",
                            (int)TCR_TITLE_SIZE_MAX - 1);
-    return tcr_accept_at(reader, node, tcr_set_title(reader->file->set, title));
+    return tcr_accept_at(reader, node, tcr_set_put_title(reader->file->set, title));
 }
 
 static tcr_status read_subject(const tcr_set_reader *reader, const tcr_node *node) {
@@ -29,7 +29,7 @@ static tcr_status read_subject(const tcr_set_reader *reader, const tcr_node *nod
     const tcr_status status = tcr_read_word(reader, node, "subject", &tcr_words_subject, &index);
     if (status != TCR_OK)
         return status;
-    return tcr_accept_at(reader, node, tcr_set_subject(reader->file->set, (tcr_subject)index));
+    return tcr_accept_at(reader, node, tcr_set_put_subject(reader->file->set, (tcr_subject)index));
 }
 
 /* The format comes first: what follows may be meant for another version. */
@@ -65,7 +65,7 @@ static tcr_status read_root(tcr_set_reader *reader) {
     };
     const tcr_tree *tree = &reader->tree;
     const tcr_node *root = &tree->nodes[0], *eyes;
-    tcr_view view = *tcr_set_get_view(reader->file->set);
+    tcr_view view = *tcr_set_view(reader->file->set);
     tcr_block block = tcr_block_of(TCR_GROUP_VIEW, "the set file", "in a set file");
     block.before = KEYS;
     if (tcr_tree_is_null(tree, root))
@@ -81,7 +81,7 @@ static tcr_status read_root(tcr_set_reader *reader) {
     if (status == TCR_OK)
         status = tcr_read_required(reader, root, "a set has one eye or two", "eyes", &eyes);
     if (status == TCR_OK)
-        status = tcr_accept_at(reader, root, tcr_set_view(reader->file->set, &view));
+        status = tcr_accept_at(reader, root, tcr_set_put_view(reader->file->set, &view));
     for (size_t i = 0; status == TCR_OK && i < sizeof SECTIONS / sizeof SECTIONS[0]; i++) {
         const tcr_node *node = tcr_tree_find(tree, root, SECTIONS[i].key);
         if (node != NULL)

@@ -32,19 +32,19 @@ static double nearest_in(const tcr_tray *tray, double length_mm) {
 static tcr_status explain_tray(const tcr_set_file *file, const tcr_error *fault, tcr_error *error) {
     const tcr_set *set = file->set;
     const tcr_side side = (tcr_side)fault->side;
-    const tcr_lash *lash = tcr_set_get_lash(set, side, fault->lash);
-    const char *id = tcr_set_get_id(set, side, fault->lash);
+    const tcr_lash *lash = tcr_set_lash(set, side, fault->lash);
+    const char *id = tcr_set_id(set, side, fault->lash);
     const tcr_file_eye *eye = &file->eye[side];
     const size_t zone = tcr_set_zone_at(set, side, lash->u);
     const tcr_place place = {file->input[0], eye->zone[zone].line, eye->zone[zone].column};
-    const tcr_layering *rule = tcr_set_get_layering(set);
+    const tcr_layering *rule = tcr_set_layering(set);
     char length[TCR_NUMBER_SIZE], step[TCR_NUMBER_SIZE], fixed[TCR_NUMBER_SIZE];
     tcr_quoted quoted;
     tcr_list list = {0};
     round_text(fault->value, length);
-    tcr_number_text(nearest_in(tcr_set_get_tray(set), fault->value), fixed);
+    tcr_number_text(nearest_in(tcr_set_tray(set), fault->value), fixed);
     tcr_number_text(rule->step_mm, step);
-    tcr_list_tray(&list, tcr_set_get_tray(set));
+    tcr_list_tray(&list, tcr_set_tray(set));
     return tcr_fail(error, TCR_E_CONTENT, place,
                     "lash %s on the %s layer of this zone would get %s mm, its mapped length less "
                     "%d %s of %s mm, "
@@ -59,10 +59,10 @@ static tcr_status explain_tray(const tcr_set_file *file, const tcr_error *fault,
 static tcr_status explain_bond(const tcr_set_file *file, const tcr_error *fault, tcr_error *error) {
     const tcr_set *set = file->set;
     const tcr_side side = (tcr_side)fault->side;
-    const tcr_lash *lash = tcr_set_get_lash(set, side, fault->lash);
-    const char *id = tcr_set_get_id(set, side, fault->lash);
+    const tcr_lash *lash = tcr_set_lash(set, side, fault->lash);
+    const char *id = tcr_set_id(set, side, fault->lash);
     const tcr_file_eye *eye = &file->eye[side];
-    const tcr_bond *bond = tcr_set_get_bond(set);
+    const tcr_bond *bond = tcr_set_bond(set);
     char length[TCR_NUMBER_SIZE], least[TCR_NUMBER_SIZE], offset[TCR_NUMBER_SIZE];
     tcr_quoted quoted;
     tcr_place place = place_of_eye(file, side);
@@ -98,7 +98,7 @@ tcr_status tcr_set_file_check(const tcr_set_file *file, const tcr_check_options 
         error->side = fault.side;
         error->lash = fault.lash;
         error->zone =
-            tcr_set_zone_at(file->set, side, tcr_set_get_lash(file->set, side, fault.lash)->u);
+            tcr_set_zone_at(file->set, side, tcr_set_lash(file->set, side, fault.lash)->u);
         return error->status;
     }
     if (status == TCR_E_MEMORY)

@@ -18,7 +18,7 @@ static double largest_that_fits(const tcr_lid *lid, bool open) {
     const double least = tcr_field_find(TCR_GROUP_LID, open ? "mrd1_mm" : "mrd2_mm")->file.least;
     for (int tenths = (int)floor(*measure * 10); tenths >= least * 10; tenths--) {
         *measure = tenths / 10.0;
-        if (tcr_lid_check(&tried, NULL) != (open ? TCR_E_MRD1 : TCR_E_MRD2))
+        if (tcr_lid_validate(&tried, NULL) != (open ? TCR_E_MRD1 : TCR_E_MRD2))
             return *measure;
     }
     return -1;

@@ -100,7 +100,7 @@ tcr_status tcr_read_map(const tcr_set_reader *reader, const tcr_node *node, tcr_
         read_zones(reader, node, "map", zones, reader->file->eye[side].zone, &count);
     if (status != TCR_OK)
         return status;
-    return tcr_accept_at(reader, node, tcr_set_map(reader->file->set, side, zones, count));
+    return tcr_accept_at(reader, node, tcr_set_put_map(reader->file->set, side, zones, count));
 }
 
 tcr_status tcr_read_intended(const tcr_set_reader *reader, const tcr_node *node, tcr_side side) {
@@ -110,5 +110,5 @@ tcr_status tcr_read_intended(const tcr_set_reader *reader, const tcr_node *node,
     const tcr_status status = read_zones(reader, node, "intended", zones, place, &count);
     if (status != TCR_OK)
         return status;
-    return tcr_accept_at(reader, node, tcr_set_intend(reader->file->set, side, zones, count));
+    return tcr_accept_at(reader, node, tcr_set_put_intended(reader->file->set, side, zones, count));
 }

@@ -26,7 +26,7 @@ tcr_status tcr_read_tray(const tcr_set_reader *reader, const tcr_node *node) {
     tcr_tray tray = {0}; /* without a length: any is at hand */
     size_t count;
     if (node->kind == TCR_NODE_SCALAR && strcmp(tcr_tree_text(&reader->tree, node), "any") == 0)
-        return tcr_accept_at(reader, node, tcr_set_tray(reader->file->set, &tray));
+        return tcr_accept_at(reader, node, tcr_set_put_tray(reader->file->set, &tray));
     tcr_status status = tcr_read_block(reader, node, &block, NULL, NULL);
     if (status == TCR_OK)
         status =
@@ -46,7 +46,7 @@ tcr_status tcr_read_tray(const tcr_set_reader *reader, const tcr_node *node) {
     if (status != TCR_OK)
         return status;
     tcr_sort(tray.length_mm, tray.count);
-    return tcr_accept_at(reader, node, tcr_set_tray(reader->file->set, &tray));
+    return tcr_accept_at(reader, node, tcr_set_put_tray(reader->file->set, &tray));
 }
 
 /* ---- Layering -------------------------------------------------------------------------------- */
@@ -64,7 +64,7 @@ tcr_status tcr_read_layering(const tcr_set_reader *reader, const tcr_node *node)
     if (placement != NULL)
         status = tcr_read_block(reader, placement, &placements, &layering, NULL);
     return status == TCR_OK
-               ? tcr_accept_at(reader, node, tcr_set_layering(reader->file->set, &layering))
+               ? tcr_accept_at(reader, node, tcr_set_put_layering(reader->file->set, &layering))
                : status;
 }
 
@@ -74,8 +74,9 @@ tcr_status tcr_read_bond(const tcr_set_reader *reader, const tcr_node *node) {
     const tcr_block block = tcr_block_of(TCR_GROUP_BOND, "bond", "in bond");
     tcr_bond bond = tcr_bond_default();
     const tcr_status status = tcr_read_block(reader, node, &block, &bond, NULL);
-    return status == TCR_OK ? tcr_accept_at(reader, node, tcr_set_bond(reader->file->set, &bond))
-                            : status;
+    return status == TCR_OK
+               ? tcr_accept_at(reader, node, tcr_set_put_bond(reader->file->set, &bond))
+               : status;
 }
 
 tcr_status tcr_read_plan(const tcr_set_reader *reader, const tcr_node *node) {
@@ -97,8 +98,9 @@ tcr_status tcr_read_line(const tcr_set_reader *reader, const tcr_node *node) {
         return tcr_fail_at(reader, both,
                            "line has tolerance_mm and seen_from_mm; give one: seen_from_mm makes "
                            "the tolerance, 3 minutes of arc from there");
-    return status == TCR_OK ? tcr_accept_at(reader, node, tcr_set_line(reader->file->set, &rule))
-                            : status;
+    return status == TCR_OK
+               ? tcr_accept_at(reader, node, tcr_set_put_line(reader->file->set, &rule))
+               : status;
 }
 
 tcr_status tcr_read_mean_lash(const tcr_set_reader *reader, const tcr_node *node) {
@@ -108,11 +110,11 @@ tcr_status tcr_read_mean_lash(const tcr_set_reader *reader, const tcr_node *node
     if (status != TCR_OK)
         return status;
     const tcr_node *tip = tcr_tree_find(&reader->tree, node, "tip_diameter_mm");
-    status = tcr_taper_check(&mean, tcr_tree_place(&reader->tree, tip != NULL ? tip : node),
-                             reader->error);
+    status = tcr_taper_validate(&mean, tcr_tree_place(&reader->tree, tip != NULL ? tip : node),
+                                reader->error);
     if (status != TCR_OK)
         return status;
-    return tcr_accept_at(reader, node, tcr_set_mean_lash(reader->file->set, &mean));
+    return tcr_accept_at(reader, node, tcr_set_put_mean_lash(reader->file->set, &mean));
 }
 
 tcr_status tcr_read_description(const tcr_set_reader *reader, const tcr_node *node, tcr_side side) {

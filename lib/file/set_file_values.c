@@ -382,7 +382,7 @@ void tcr_list_tray(tcr_list *list, const tcr_tray *tray) {
 
 tcr_status tcr_require_in_tray(const tcr_set_reader *reader, const tcr_node *node,
                                double length_mm) {
-    const tcr_tray *tray = tcr_set_get_tray(reader->file->set);
+    const tcr_tray *tray = tcr_set_tray(reader->file->set);
     char text[TCR_NUMBER_SIZE];
     tcr_list list = {0};
     if (tcr_tray_has(tray, length_mm))

@@ -92,8 +92,8 @@ static void put_map(tcr_writer *writer, const char *key, const tcr_zone *zones, 
 
 static void put_eye(tcr_writer *writer, const tcr_set *set, tcr_side side, const char *survey) {
     size_t zones, meant;
-    const tcr_zone *map = tcr_set_get_map(set, side, &zones);
-    const tcr_zone *intended = tcr_set_get_intended(set, side, &meant);
+    const tcr_zone *map = tcr_set_map(set, side, &zones);
+    const tcr_zone *intended = tcr_set_intended(set, side, &meant);
     tcr_lid lid;
     (void)tcr_set_given_lid(set, side, &lid); /* the eye is there */
     tcr_put(writer, "  - side: ");
@@ -142,7 +142,7 @@ static bool is_in_catalogue(const tcr_curl *curl) {
 static void put_curls(tcr_writer *writer, const tcr_set *set) {
     bool first = true;
     for (size_t i = 0; i < tcr_set_curl_count(set); i++) {
-        const tcr_curl *curl = tcr_set_get_curl(set, i);
+        const tcr_curl *curl = tcr_set_curl(set, i);
         if (is_in_catalogue(curl))
             continue;
         tcr_put(writer, first ? "curls:\n  " : "  ");
@@ -167,25 +167,25 @@ static void put_curls(tcr_writer *writer, const tcr_set *set) {
 }
 
 static void put_rest(tcr_writer *writer, const tcr_set *set) {
-    const tcr_tray *tray = tcr_set_get_tray(set);
-    const tcr_layering *rule = tcr_set_get_layering(set);
-    tcr_line_rule line = *tcr_set_get_line(set);
+    const tcr_tray *tray = tcr_set_tray(set);
+    const tcr_layering *rule = tcr_set_layering(set);
+    tcr_line_rule line = *tcr_set_line(set);
     if (!isnan(line.seen_from_mm))
         line.tolerance_mm = NAN; /* a file gives one of the two */
     tcr_put(writer, "layering:\n");
     put_lines(writer, "  ", "  ", TCR_GROUP_LAYERING, rule);
     put_flow(writer, "  placement: {", TCR_GROUP_PLACEMENT, rule, 0, "}\n");
-    put_mean_lash(writer, tcr_set_get_mean_lash(set));
+    put_mean_lash(writer, tcr_set_mean_lash(set));
     tcr_put(writer, tray->count > 0 ? "tray: {lengths_mm: [" : "tray: any\n");
     for (size_t i = 0; i < tray->count; i++) {
         tcr_put(writer, i > 0 ? ", " : "");
         tcr_put_number(writer, tray->length_mm[i]);
     }
     tcr_put(writer, tray->count > 0 ? "]}\n" : "");
-    put_flow(writer, "bond: {", TCR_GROUP_BOND, tcr_set_get_bond(set), 0, "}\n");
+    put_flow(writer, "bond: {", TCR_GROUP_BOND, tcr_set_bond(set), 0, "}\n");
     put_curls(writer, set);
     put_flow(writer, "line: {", TCR_GROUP_LINE, &line, ~0u, "}\n");
-    put_lines(writer, "", "", TCR_GROUP_VIEW, tcr_set_get_view(set));
+    put_lines(writer, "", "", TCR_GROUP_VIEW, tcr_set_view(set));
 }
 
 /* Writes each line of a text after a #. YAML line breaks and characters that YAML forbids are
@@ -224,33 +224,33 @@ tcr_status tcr_set_write(const tcr_set *set, const tcr_set_write_options *given,
         tcr_options_take(&o, sizeof o, given) != TCR_OK)
         return TCR_E_ARGUMENT;
     tcr_side sides[TCR_SIDES];
-    const size_t eyes = tcr_set_get_eyes(set, sides);
+    const size_t eyes = tcr_set_eyes(set, sides);
     for (size_t e = 0; e < eyes; e++) {
         size_t zones;
         if (o.survey[sides[e]] == NULL)
             return TCR_E_ARGUMENT;
-        if (tcr_set_get_map(set, sides[e], &zones) == NULL || zones == 0)
+        if (tcr_set_map(set, sides[e], &zones) == NULL || zones == 0)
             return TCR_E_MAP;
     }
     if (eyes == 0)
         return TCR_E_MISSING;
     tcr_status fits = TCR_OK;
     if (o.limits != NULL)
-        fits = tcr_fields_check(TCR_GROUP_LIMITS, o.limits, NULL);
+        fits = tcr_fields_validate(TCR_GROUP_LIMITS, o.limits, NULL);
     if (fits == TCR_OK && o.pace != NULL)
-        fits = tcr_fields_check(TCR_GROUP_PACE, o.pace, NULL);
+        fits = tcr_fields_validate(TCR_GROUP_PACE, o.pace, NULL);
     if (fits != TCR_OK)
         return fits;
     tcr_writer writer;
     tcr_writer_begin(&writer, sink, context);
     put_comment(&writer, o.comment != NULL ? o.comment : "");
     tcr_put(&writer, "tipcrest: 1\n");
-    if (*tcr_set_get_title(set) != '\0') {
+    if (*tcr_set_title(set) != '\0') {
         tcr_put(&writer, "title: ");
-        tcr_yaml_put_text(&writer, tcr_set_get_title(set));
+        tcr_yaml_put_text(&writer, tcr_set_title(set));
         tcr_put(&writer, "\n");
     }
-    if (tcr_set_get_subject(set) == TCR_PRACTICE_HEAD)
+    if (tcr_set_subject(set) == TCR_PRACTICE_HEAD)
         tcr_put(&writer, "subject: practice-head\n");
     tcr_put(&writer, "eyes:\n");
     for (size_t e = 0; e < eyes; e++)
@@ -290,12 +290,12 @@ static void put_cells(tcr_writer *writer, tcr_group group, const void *object, u
 
 static void put_row(tcr_writer *writer, const tcr_set *set, tcr_side side, size_t i,
                     const char *note) {
-    const tcr_wish *wish = tcr_set_get_wish(set, side, i);
+    const tcr_wish *wish = tcr_set_wish(set, side, i);
     tcr_lash lash;
     (void)tcr_set_given_lash(set, side, i, &lash); /* the lash is there */
     /* A survey needs a length, though it may be assumed. */
-    lash.length_mm = tcr_set_get_lash(set, side, i)->length_mm;
-    tcr_csv_put_first(writer, tcr_set_get_id(set, side, i));
+    lash.length_mm = tcr_set_lash(set, side, i)->length_mm;
+    tcr_csv_put_first(writer, tcr_set_id(set, side, i));
     put_cells(writer, TCR_GROUP_LASH, &lash, ~0u);
     put_cells(writer, TCR_GROUP_WISH, wish, wish->fixed);
     if (note != NULL)

@@ -60,7 +60,7 @@ static const char *curl_shown_as(const tcr_set *set, const char *text) {
     enum { SHOWN = 4 * TCR_LABEL_SIZE };
     for (size_t i = 0; i < tcr_set_curl_count(set); i++) {
         char shown[SHOWN + 1];
-        const char *label = tcr_set_get_curl(set, i)->label;
+        const char *label = tcr_set_curl(set, i)->label;
         (void)tcr_printable(label, SHOWN, shown, sizeof shown);
         if (strcmp(shown, text) == 0)
             return label;
@@ -253,7 +253,7 @@ static tcr_status add_lash(const reading *r, const survey_row *row, unsigned lon
     const tcr_lash lash = lash_of(r, row);
     const tcr_wish wish = wish_of(r, row);
     const tcr_place place = {r->csv.path, line, 1};
-    const tcr_status tapers = tcr_taper_check(
+    const tcr_status tapers = tcr_taper_validate(
         &lash, (tcr_place){r->csv.path, line, number_of(r, "tip_diameter_mm")}, r->error);
     if (tapers != TCR_OK)
         return tapers;
@@ -281,8 +281,8 @@ static tcr_status check_ids(const reading *r, const tcr_survey_rows *rows) {
                              rows->id_column};
     if (status != TCR_E_DUPLICATE)
         return tcr_accept(r->error, status, place);
-    const char *id = tcr_set_get_id(r->set, r->side, index);
-    while (strcmp(tcr_set_get_id(r->set, r->side, first), id) != 0)
+    const char *id = tcr_set_id(r->set, r->side, index);
+    while (strcmp(tcr_set_id(r->set, r->side, first), id) != 0)
         first++;
     tcr_quoted quoted;
     return tcr_fail(r->error, TCR_E_CONTENT, place,

@@ -42,13 +42,13 @@ void tcr_add_view(tcr_paragraph *line, tcr_view view) {
 }
 
 void tcr_table_heading(tcr_table *t, tcr_side side, tcr_view view) {
-    const char *title = tcr_set_get_title(t->set);
+    const char *title = tcr_set_title(t->set);
     if (*title != '\0') {
         tcr_add_safe(&t->line, title, TITLE_COLUMNS);
         tcr_add(&t->line, ", ");
     }
     tcr_add(&t->line, side == TCR_LEFT ? "left eye" : "right eye");
-    if (tcr_set_get_subject(t->set) == TCR_PRACTICE_HEAD)
+    if (tcr_set_subject(t->set) == TCR_PRACTICE_HEAD)
         tcr_add(&t->line, " of a practice head, as if it opened");
     tcr_add(&t->line, ": ");
     tcr_add_view(&t->line, view);
@@ -64,8 +64,8 @@ typedef struct bare_counts {
 static bare_counts count_bare(const tcr_table *t) {
     bare_counts counts = {0};
     for (size_t i = 0; i < t->eye->lashes; i++) {
-        const tcr_status bare = t->eye->lash[i].bare;
-        const tcr_condition condition = tcr_set_get_lash(t->set, t->eye->side, i)->condition;
+        const tcr_status bare = t->eye->lash[i].status;
+        const tcr_condition condition = tcr_set_lash(t->set, t->eye->side, i)->condition;
         if (bare == TCR_E_BARE_BY_ROW)
             counts.by_row++;
         else if (bare == TCR_E_BOND)

@@ -35,7 +35,7 @@ static tcr_status refuse_turn(double turn_rad, tcr_error *error) {
     return TCR_E_RANGE;
 }
 
-tcr_status tcr_profile_check(const tcr_profile *profile, tcr_error *error) {
+tcr_status tcr_profile_validate(const tcr_profile *profile, tcr_error *error) {
     if (profile == NULL || profile->pieces < 1 || profile->pieces > TCR_PIECES_MAX)
         return tcr_error_set(error, TCR_E_ARGUMENT, "a profile has from 1 to %d pieces",
                              (int)TCR_PIECES_MAX);

@@ -20,7 +20,7 @@ static const tcr_set_map_zones *map_of(const tcr_cells *c) {
 }
 
 static const tcr_lash *lash_of(const tcr_cells *c, size_t j) {
-    return tcr_set_get_lash(c->v->set, c->v->side, c->v->index[j]);
+    return tcr_set_lash(c->v->set, c->v->side, c->v->index[j]);
 }
 
 /* Where the cell of wearing lash j stands in the table. */
@@ -107,7 +107,7 @@ static void take_most_frequent(const tcr_cells *c, const size_t *member, size_t 
 /* Whether a row of the cell's lashes says what it wears. */
 static bool worn_by_rows(const tcr_cells *c, const size_t *member, size_t n) {
     for (size_t a = 0; a < n; a++)
-        if (tcr_set_get_wish(c->v->set, c->v->side, c->v->index[member[a]])->fixed & WORN)
+        if (tcr_set_wish(c->v->set, c->v->side, c->v->index[member[a]])->fixed & WORN)
             return true;
     return false;
 }
@@ -202,7 +202,7 @@ static size_t without_shortening(const tcr_cells *c, size_t place) {
 
 static double levelled(const tcr_cells *c, size_t place, double u, tcr_levels levels) {
     const size_t source = levels.shortening ? place : without_shortening(c, place);
-    return length_of(c, source, u, levels.steps || !tcr_set_get_layering(c->v->set)->blend);
+    return length_of(c, source, u, levels.steps || !tcr_set_layering(c->v->set)->blend);
 }
 
 /* Blended between the centres of a layer's cells that are there. */
@@ -229,6 +229,6 @@ const tcr_cell *tcr_cells_of(const tcr_cells *c, size_t j) { return &c->cell[pla
 double tcr_cells_length(const tcr_cells *c, size_t j, tcr_levels levels) {
     const size_t place = place_of(c, j);
     const double u = lash_of(c, j)->u;
-    const bool blend = tcr_set_get_layering(c->v->set)->blend;
+    const bool blend = tcr_set_layering(c->v->set)->blend;
     return levels.steps || blend ? levelled(c, place, u, levels) : blended(c, place, u, levels);
 }

@@ -74,26 +74,26 @@ static tcr_status make_room(const tcr_allocator *a, tcr_checked_eye *eye, size_t
 /* One lash: what it wears, how that lies, where its tip stands. */
 static tcr_status place_lash(tcr_checked_eye *eye, size_t i) {
     tcr_variant *v = &eye->variant;
-    const tcr_lash *lash = tcr_set_get_lash(v->set, v->side, i);
+    const tcr_lash *lash = tcr_set_lash(v->set, v->side, i);
     tcr_lash_result *r = &eye->lash[i];
     tcr_sight *sight = &v->sight[v->n];
     *r = (tcr_lash_result){
         .line_mm = NAN, .deviation_mm = NAN, .across_mm = NAN, .remedy = {NAN, NAN, 0}};
-    r->bare = tcr_set_choice(v->set, v->side, i, &r->choice);
-    if (r->bare == TCR_OK)
-        r->bare = tcr_evaluate_worn(&v->at, v->set, lash, &r->choice, TCR_ANEW_ALL, sight);
-    else if (r->bare != TCR_E_BARE && r->bare != TCR_E_BARE_BY_ROW)
-        return r->bare;
-    if (r->bare == TCR_E_BOND && (tcr_set_get_wish(v->set, v->side, i)->fixed & TCR_FIX_LENGTH))
-        return r->bare;
-    if (r->bare == TCR_OK)
+    r->status = tcr_set_choice(v->set, v->side, i, &r->choice);
+    if (r->status == TCR_OK)
+        r->status = tcr_evaluate_worn(&v->at, v->set, lash, &r->choice, TCR_ANEW_ALL, sight);
+    else if (r->status != TCR_E_BARE && r->status != TCR_E_BARE_BY_ROW)
+        return r->status;
+    if (r->status == TCR_E_BOND && (tcr_set_wish(v->set, v->side, i)->fixed & TCR_FIX_LENGTH))
+        return r->status;
+    if (r->status == TCR_OK)
         r->attachment = sight->attachment;
     else
         (void)tcr_evaluate(&v->at, lash, NULL, NULL, TCR_ANEW_ALL, sight);
     r->stance = sight->stance;
     r->tip = sight->tip;
     r->seen = sight->seen;
-    if (r->bare != TCR_OK)
+    if (r->status != TCR_OK)
         return TCR_OK;
     v->index[v->n] = i;
     v->worn[v->n] = r->choice;
@@ -219,7 +219,7 @@ static void measure_views(const tcr_check *check, tcr_checked_eye *eye) {
 
 static tcr_status begin_eye(tcr_check *check, tcr_side side, tcr_error *error) {
     tcr_checked_eye *eye = &check->eye[side];
-    const tcr_set_eye *of = tcr_set_eye_of(check->set, side);
+    const tcr_stored_eye *of = tcr_set_eye_of(check->set, side);
     eye->result = (tcr_eye_result){.side = side,
                                    .lashes = of->count,
                                    .fitted_status = TCR_E_MISSING,
@@ -250,7 +250,7 @@ static tcr_status check_eye(tcr_check *check, tcr_side side, tcr_error *error) {
     tcr_variant *v = &eye->variant;
     v->set = check->set;
     v->side = side;
-    v->at = tcr_looking_at(tcr_set_get_lid(check->set, side), &check->view);
+    v->at = tcr_looking_at(tcr_set_lid(check->set, side), &check->view);
     v->n = 0;
     status = place_all(eye, error);
     if (status != TCR_OK)
@@ -302,9 +302,9 @@ static tcr_status take_options(const tcr_set *set, const tcr_check_options *give
     tcr_line_rule rule = tcr_line_rule_default();
     if (!isnan(o.tolerance_mm))
         rule.tolerance_mm = o.tolerance_mm;
-    status = tcr_line_rule_check(&rule, error);
+    status = tcr_line_rule_validate(&rule, error);
     if (status == TCR_OK && o.has_view)
-        status = tcr_view_check(&o.view, error);
+        status = tcr_view_validate(&o.view, error);
     if (status != TCR_OK)
         return status;
     check->set = set;
@@ -312,13 +312,13 @@ static tcr_status take_options(const tcr_set *set, const tcr_check_options *give
     check->against = o.against;
     check->parts = with_needed(o.parts, o.against);
     check->line = line;
-    check->tolerance_mm = isnan(o.tolerance_mm) ? tcr_set_get_tolerance(set) : o.tolerance_mm;
+    check->tolerance_mm = isnan(o.tolerance_mm) ? tcr_set_tolerance(set) : o.tolerance_mm;
     return TCR_OK;
 }
 
 /* Evaluates the set of a check by its options. */
 static tcr_status run(tcr_check *check, tcr_error *error) {
-    tcr_status status = tcr_set_get_eyes(check->set, NULL) > 0 ? TCR_OK : TCR_E_MISSING;
+    tcr_status status = tcr_set_eyes(check->set, NULL) > 0 ? TCR_OK : TCR_E_MISSING;
     for (int side = 0; side < TCR_SIDES && status == TCR_OK; side++) {
         if (!tcr_set_has_eye(check->set, (tcr_side)side))
             continue;

@@ -6,7 +6,7 @@
 
 #include "num/order.h"
 
-static tcr_spread spread_of(const double *deviation, size_t n, double *scratch) {
+static tcr_residuals spread_of(const double *deviation, size_t n, double *scratch) {
     double squares = 0.0, sum = 0.0, most = 0.0;
     for (size_t i = 0; i < n; i++) {
         const double size = fabs(deviation[i]);
@@ -15,7 +15,7 @@ static tcr_spread spread_of(const double *deviation, size_t n, double *scratch) 
         most = fmax(most, size);
         scratch[i] = size;
     }
-    return (tcr_spread){
+    return (tcr_residuals){
         .rms_mm = sqrt(squares / (double)n),
         .mean_abs_mm = sum / (double)n,
         .p95_abs_mm = tcr_quantile(scratch, n, 0.95),
@@ -89,10 +89,10 @@ tcr_status tcr_line_symmetry(const tcr_line *left, const tcr_line *right, tcr_sy
         mean += difference[i] / TCR_LINE_SAMPLES;
     }
     double scratch[TCR_LINE_SAMPLES];
-    const tcr_spread whole = spread_of(difference, TCR_LINE_SAMPLES, scratch);
+    const tcr_residuals whole = spread_of(difference, TCR_LINE_SAMPLES, scratch);
     for (int i = 0; i < TCR_LINE_SAMPLES; i++)
         difference[i] -= mean;
-    const tcr_spread level = spread_of(difference, TCR_LINE_SAMPLES, scratch);
+    const tcr_residuals level = spread_of(difference, TCR_LINE_SAMPLES, scratch);
     *symmetry = (tcr_symmetry){whole.rms_mm, whole.max_abs_mm, level.rms_mm, level.max_abs_mm};
     return TCR_OK;
 }

@@ -19,9 +19,9 @@ static double u_of(int i) { return (100.0 + 9.0 * i) / 2000.0; }
 static tcr_status points_of(const tcr_set *set, tcr_side side, const tcr_view *view,
                             const tcr_mean_lash *mean, const tcr_margin_place *place, double *x,
                             double *y) {
-    const tcr_looking at = tcr_looking_at(tcr_set_get_lid(set, side), view);
+    const tcr_looking at = tcr_looking_at(tcr_set_lid(set, side), view);
     const tcr_set_map_zones *map = tcr_set_intended_map(set, side);
-    const tcr_bond *bond = tcr_set_get_bond(set);
+    const tcr_bond *bond = tcr_set_bond(set);
     tcr_choice worn = {0};
     size_t zone = map->count; /* whose choice 'worn' is */
     for (int i = 0; i < PLACES; i++) {
@@ -75,8 +75,8 @@ tcr_status tcr_intended_through(const tcr_set *set, const tcr_side *sides, size_
 }
 
 size_t tcr_intended_sides(const tcr_set *set, tcr_side side, tcr_side sides[TCR_SIDES]) {
-    const tcr_set_eye *left = tcr_set_eye_of(set, TCR_LEFT),
-                      *right = tcr_set_eye_of(set, TCR_RIGHT);
+    const tcr_stored_eye *left = tcr_set_eye_of(set, TCR_LEFT),
+                         *right = tcr_set_eye_of(set, TCR_RIGHT);
     sides[0] = side;
     if (!set->line.shared || left == NULL || right == NULL || left->map.count == 0 ||
         right->map.count == 0)
@@ -88,8 +88,8 @@ size_t tcr_intended_sides(const tcr_set *set, tcr_side side, tcr_side sides[TCR_
 
 tcr_status tcr_intended_line(const tcr_set *set, tcr_side side, const tcr_view *view,
                              tcr_line *line) {
-    const tcr_set_eye *eye = tcr_set_eye_of(set, side);
-    const tcr_status valid = tcr_view_check(view, NULL);
+    const tcr_stored_eye *eye = tcr_set_eye_of(set, side);
+    const tcr_status valid = tcr_view_validate(view, NULL);
     if (set == NULL || line == NULL || valid != TCR_OK)
         return set == NULL || line == NULL ? TCR_E_ARGUMENT : valid;
     if (eye == NULL || eye->map.count == 0)
@@ -151,7 +151,7 @@ static void gather_map(gathering *g, const tcr_set *set, tcr_side side) {
         const tcr_choice worn = tcr_set_intended_choice(set, map, z);
         const double numbers[] = {map->zone[z].to, worn.length_mm, worn.diameter_mm};
         gather_all(g, numbers, sizeof numbers / sizeof *numbers);
-        gather_curl(g, tcr_set_get_curl(set, worn.curl));
+        gather_curl(g, tcr_set_curl(set, worn.curl));
     }
 }
 
@@ -167,7 +167,7 @@ static void gather_mean(gathering *g, const tcr_mean_lash *mean) {
 /* All that an eye's intended line depends on. */
 static void gather_eye(gathering *g, const tcr_set *set, tcr_side side, const tcr_mean_lash *mean) {
     double numbers[LID_NUMBERS];
-    lid_numbers(tcr_set_get_lid(set, side), numbers);
+    lid_numbers(tcr_set_lid(set, side), numbers);
     gather_all(g, numbers, LID_NUMBERS);
     gather_map(g, set, side);
     gather_mean(g, mean);
@@ -181,7 +181,7 @@ static bool same_numbers(const double *a, const double *b, size_t count) {
 /* Works out an eye's places on its lid, unless they are those of the last time. */
 static tcr_status keep_places(tcr_intended *intended, const tcr_allocator *allocator,
                               const tcr_set *set, tcr_side side) {
-    const tcr_lid *lid = tcr_set_get_lid(set, side);
+    const tcr_lid *lid = tcr_set_lid(set, side);
     const bool known = intended->place[side] != NULL;
     double now[LID_NUMBERS], then[LID_NUMBERS];
     lid_numbers(lid, now);
@@ -204,7 +204,7 @@ tcr_status tcr_intended_renew(tcr_intended *intended, const tcr_allocator *alloc
     /* The new numbers are gathered behind the old ones, and take their place where they differ. */
     const size_t old = intended->count;
     gathering g = {allocator, intended->key, old, intended->room, false};
-    const tcr_bond *bond = tcr_set_get_bond(set);
+    const tcr_bond *bond = tcr_set_bond(set);
     const double numbers[] = {view->opening, view->viewer_rad, bond->offset_mm, bond->length_mm,
                               bond->glue_mm};
     gather_all(&g, numbers, sizeof numbers / sizeof *numbers);

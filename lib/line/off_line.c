@@ -16,7 +16,7 @@ typedef struct sums {
 static void add_eye(const tcr_eye_result *eye, const tcr_line *line, sums *of) {
     for (size_t i = 0; i < eye->lashes; i++) {
         const tcr_lash_result *lash = &eye->lash[i];
-        if (lash->bare != TCR_OK)
+        if (lash->status != TCR_OK)
             continue;
         const double x = lash->seen.x, y = lash->seen.y - tcr_line_at(line, x);
         of->n += 1.0;

@@ -36,7 +36,7 @@ static double deviation_at(double length_mm, void *context) {
     const tcr_variant *v = q->v;
     tcr_choice worn = v->worn[q->j];
     worn.length_mm = length_mm;
-    const tcr_lash *lash = tcr_set_get_lash(v->set, v->side, v->index[q->j]);
+    const tcr_lash *lash = tcr_set_lash(v->set, v->side, v->index[q->j]);
     const tcr_extension ext = tcr_set_extension(v->set, &worn);
     tcr_vec2 seen;
     if (tcr_evaluate_on(&v->at, lash, &ext, &q->bond, &q->stance, &q->bed, &seen) != TCR_OK)
@@ -150,7 +150,7 @@ static void solve(question *q, tcr_remedy *best) {
 tcr_remedy tcr_check_remedy(const tcr_checked_eye *eye, size_t j, const tcr_lash_result *result,
                             const tcr_line *line, double tolerance_mm, double *slope) {
     const tcr_variant *v = &eye->variant;
-    const tcr_tray *tray = tcr_set_get_tray(v->set);
+    const tcr_tray *tray = tcr_set_tray(v->set);
     const double present = result->choice.length_mm;
     question q = {.v = v, .j = j, .line = line, .stance = result->stance};
     q.bond = tcr_set_bond_of(v->set, &v->worn[j]);

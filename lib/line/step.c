@@ -29,8 +29,8 @@ typedef struct tip {
 static tip make_tip(const tcr_set *set, const tcr_step_question *q, int layer,
                     tcr_placement placement) {
     const tcr_view open_front = tcr_view_named(TCR_OPEN_FRONT);
-    const tcr_layering *layering = tcr_set_get_layering(set);
-    tip t = {.set = set, .at = tcr_looking_at(tcr_set_get_lid(set, q->side), &open_front)};
+    const tcr_layering *layering = tcr_set_layering(set);
+    tip t = {.set = set, .at = tcr_looking_at(tcr_set_lid(set, q->side), &open_front)};
     tcr_mean_lash mean;
     (void)tcr_mean_lash_of(set, q->side, &mean); /* the eye is there */
     t.lash = tcr_mean_lash_at(&mean, PUPIL_U);
@@ -61,7 +61,7 @@ static double height_at(double length_mm, void *context) {
 
 /* The tray's length whose tip comes nearest to the level; without a tray the level length. */
 static void nearest_of_tray(tip *t, double level_length, double *length, double *left_over) {
-    const tcr_tray *tray = tcr_set_get_tray(t->set);
+    const tcr_tray *tray = tcr_set_tray(t->set);
     *left_over = INFINITY;
     for (size_t i = 0; i < tray->count; i++) {
         const double height = height_at(tray->length_mm[i], t);

@@ -143,8 +143,7 @@ static void fill_wearers(const inquiry *q) {
     tcr_mean_lash mean;
     (void)tcr_mean_lash_of(v->set, v->side, &mean); /* the eye is there */
     for (size_t j = 0; j < v->n; j++) {
-        q->wearer[j].mean =
-            tcr_mean_lash_at(&mean, tcr_set_get_lash(v->set, v->side, v->index[j])->u);
+        q->wearer[j].mean = tcr_mean_lash_at(&mean, tcr_set_lash(v->set, v->side, v->index[j])->u);
         for (int k = 0; k < 4; k++)
             q->wearer[j].length_mm[k] =
                 tcr_cells_length(&q->cells, j, (tcr_levels){(k & 1) != 0, (k & 2) != 0});

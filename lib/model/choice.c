@@ -18,7 +18,7 @@ size_t tcr_map_zone_at(const tcr_set_map_zones *map, double u) {
 }
 
 size_t tcr_set_zone_at(const tcr_set *set, tcr_side side, double u) {
-    const tcr_set_eye *eye = tcr_set_eye_of(set, side);
+    const tcr_stored_eye *eye = tcr_set_eye_of(set, side);
     return eye != NULL && eye->map.count > 0 ? tcr_map_zone_at(&eye->map, u) : 0;
 }
 
@@ -111,7 +111,7 @@ static tcr_choice rule_choice(const tcr_set *set, const tcr_zone *zone, tcr_laye
 }
 
 tcr_status tcr_set_choice(const tcr_set *set, tcr_side side, size_t i, tcr_choice *out) {
-    const tcr_set_eye *eye = tcr_set_eye_of(set, side);
+    const tcr_stored_eye *eye = tcr_set_eye_of(set, side);
     if (eye == NULL || i >= eye->count)
         return set == NULL ? TCR_E_ARGUMENT : TCR_E_MISSING;
     if (eye->map.count == 0)
@@ -166,7 +166,7 @@ tcr_choice tcr_set_ruled_choice(const tcr_set *set, const tcr_set_map_zones *map
 }
 
 const tcr_set_map_zones *tcr_set_intended_map(const tcr_set *set, tcr_side side) {
-    const tcr_set_eye *eye = &set->eye[side];
+    const tcr_stored_eye *eye = &set->eye[side];
     return eye->intended.count > 0 ? &eye->intended : &eye->map;
 }
 

@@ -48,7 +48,7 @@ static tcr_status check_measured(const tcr_curl *curl, tcr_error *error) {
     return TCR_OK;
 }
 
-tcr_status tcr_curl_check(const tcr_curl *curl, tcr_error *error) {
+tcr_status tcr_curl_validate(const tcr_curl *curl, tcr_error *error) {
     if (curl == NULL || curl->label == NULL || curl->profiles == NULL)
         return tcr_error_set(error, TCR_E_ARGUMENT, "a curl needs a label and profiles");
     if (curl->count < 1 || curl->count > TCR_CURL_LENGTHS_MAX ||
@@ -61,7 +61,7 @@ tcr_status tcr_curl_check(const tcr_curl *curl, tcr_error *error) {
         return tcr_error_set(error, TCR_E_ARGUMENT, "the label of a curl has from 1 to %d bytes",
                              (int)TCR_LABEL_SIZE - 1);
     for (size_t i = 0; i < curl->count; i++) {
-        const tcr_status status = tcr_profile_check(&curl->profiles[i], error);
+        const tcr_status status = tcr_profile_validate(&curl->profiles[i], error);
         if (status != TCR_OK)
             return status;
     }

@@ -30,25 +30,25 @@ tcr_description tcr_description_default(void) {
     return description;
 }
 
-tcr_status tcr_description_check(const tcr_description *description, tcr_error *error) {
-    return tcr_fields_check(TCR_GROUP_DESCRIPTION, description, error);
+tcr_status tcr_description_validate(const tcr_description *description, tcr_error *error) {
+    return tcr_fields_validate(TCR_GROUP_DESCRIPTION, description, error);
 }
 
 static double cut(double value, double low, double high) { return fmin(fmax(value, low), high); }
 
-static double uniform(tcr_draw draw, tcr_describe_field field) {
+static double uniform(tcr_random draw, tcr_describe_field field) {
     draw.field = (uint32_t)field;
-    return tcr_draw_uniform(&draw);
+    return tcr_random_uniform(&draw);
 }
 
-static double normal(tcr_draw draw, tcr_describe_field field, double mean, double sd) {
+static double normal(tcr_random draw, tcr_describe_field field, double mean, double sd) {
     draw.field = (uint32_t)field;
-    return mean + sd * tcr_draw_normal(&draw);
+    return mean + sd * tcr_random_normal(&draw);
 }
 
 /* Row 0 to 5 from the skin's edge: six in the middle of the lid, every other one towards the
  * corners. */
-static int draw_row(tcr_draw draw, double u) {
+static int draw_row(tcr_random draw, double u) {
     const double share = uniform(draw, TCR_FIELD_ROW);
     if (u > ROWS_FROM && u < ROWS_TO)
         return (int)(share * ROWS);
@@ -64,7 +64,7 @@ static double mean_length(const tcr_description *d, double u) {
 }
 
 /* Length at an age that is uniform over the cycle. */
-static double length_by_age(const tcr_description *d, double final_mm, tcr_draw draw) {
+static double length_by_age(const tcr_description *d, double final_mm, tcr_random draw) {
     if (d->phases == TCR_PHASES_NONE)
         return final_mm;
     const double days = d->phases == TCR_PHASES_A ? CYCLE_A_DAYS : CYCLE_B_DAYS;
@@ -81,12 +81,12 @@ static tcr_condition condition_of(const tcr_description *d, bool stray, const tc
 }
 
 tcr_status tcr_describe_lash(const tcr_description *d, uint32_t eye, uint32_t k, tcr_lash *lash) {
-    const tcr_status status = tcr_description_check(d, NULL);
+    const tcr_status status = tcr_description_validate(d, NULL);
     if (status != TCR_OK)
         return status;
     if (lash == NULL || eye > 1 || k >= d->count)
         return TCR_E_ARGUMENT;
-    const tcr_draw draw = {.seed = d->seed, .lash = k, .eye = eye, .use = USE_DESCRIBE};
+    const tcr_random draw = {.seed = d->seed, .lash = k, .eye = eye, .use = USE_DESCRIBE};
     const double steep = 84.999 * TCR_DEG, spacing = 0.9 / (double)d->count;
 
     tcr_lash l = {0};

@@ -5,7 +5,7 @@
 tcr_status tcr_variant_evaluate_one(const tcr_variant *v, size_t j, tcr_change change,
                                     const void *context, unsigned anew) {
     const size_t i = v->index[j];
-    tcr_changed one = {i, *tcr_set_get_lash(v->set, v->side, i), v->worn[j]};
+    tcr_changed one = {i, *tcr_set_lash(v->set, v->side, i), v->worn[j]};
     if (change != NULL)
         change(context, &one);
     const tcr_status status =

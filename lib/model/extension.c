@@ -15,8 +15,8 @@ tcr_bond tcr_bond_default(void) {
     return bond;
 }
 
-tcr_status tcr_bond_check(const tcr_bond *bond, tcr_error *error) {
-    return tcr_fields_check(TCR_GROUP_BOND, bond, error);
+tcr_status tcr_bond_validate(const tcr_bond *bond, tcr_error *error) {
+    return tcr_fields_validate(TCR_GROUP_BOND, bond, error);
 }
 
 /* As in lash.c: quickly, since every tip asks. */
@@ -28,19 +28,19 @@ static bool is_in_range(const tcr_extension *e) {
            (unsigned)e->placement < TCR_PLACEMENTS;
 }
 
-tcr_status tcr_extension_check(const tcr_extension *ext, tcr_error *error) {
+tcr_status tcr_extension_validate(const tcr_extension *ext, tcr_error *error) {
     if (ext == NULL || !is_in_range(ext))
-        return tcr_fields_check(TCR_GROUP_EXTENSION, ext, error);
-    return tcr_profile_check(&ext->profile, error);
+        return tcr_fields_validate(TCR_GROUP_EXTENSION, ext, error);
+    return tcr_profile_validate(&ext->profile, error);
 }
 
 tcr_status tcr_attach(const tcr_lash *lash, const tcr_extension *ext, const tcr_bond *bond,
                       tcr_attachment *attachment) {
-    tcr_status status = tcr_lash_check(lash, NULL);
+    tcr_status status = tcr_lash_validate(lash, NULL);
     if (status == TCR_OK)
-        status = tcr_extension_check(ext, NULL);
+        status = tcr_extension_validate(ext, NULL);
     if (status == TCR_OK)
-        status = tcr_bond_check(bond, NULL);
+        status = tcr_bond_validate(bond, NULL);
     if (status != TCR_OK)
         return status;
     return attachment == NULL ? TCR_E_ARGUMENT : tcr_attach_kernel(lash, ext, bond, attachment);

@@ -206,7 +206,7 @@ static unsigned bits_of(const tcr_group_fields *fields, const void *object) {
     return *(const unsigned *)(const void *)((const char *)object + fields->fixed);
 }
 
-tcr_status tcr_fields_check(tcr_group group, const void *object, tcr_error *error) {
+tcr_status tcr_fields_validate(tcr_group group, const void *object, tcr_error *error) {
     if (object == NULL || (int)group < 0 || (int)group >= TCR_GROUPS)
         return tcr_error_set(error, TCR_E_ARGUMENT, "there is no object to check");
     const tcr_group_fields *fields = &tcr_groups[group];

@@ -12,7 +12,7 @@ static tcr_status check_given(const tcr_lash *lash) {
     if (lash == NULL)
         return TCR_E_ARGUMENT;
     const tcr_lash complete = tcr_lash_complete(lash, NULL);
-    return tcr_lash_check(&complete, NULL);
+    return tcr_lash_validate(&complete, NULL);
 }
 
 double tcr_lash_turn_share(double q) {

@@ -55,10 +55,10 @@ static bool is_valid(const tcr_lash *l) {
            (unsigned)l->condition < TCR_CONDITIONS;
 }
 
-tcr_status tcr_lash_check(const tcr_lash *lash, tcr_error *error) {
+tcr_status tcr_lash_validate(const tcr_lash *lash, tcr_error *error) {
     if (lash != NULL && is_valid(lash))
         return TCR_OK;
-    const tcr_status status = tcr_fields_check(TCR_GROUP_LASH, lash, error);
+    const tcr_status status = tcr_fields_validate(TCR_GROUP_LASH, lash, error);
     if (status != TCR_OK || lash == NULL || lash->tip_diameter_mm <= lash->root_diameter_mm)
         return status;
     char tip[TCR_NUMBER_SIZE], root[TCR_NUMBER_SIZE];
@@ -81,9 +81,9 @@ double tcr_lash_diameter(const tcr_lash *lash, double s_mm) {
 
 tcr_status tcr_lash_stance(const tcr_lash *lash, const tcr_lid *lid, double opening,
                            tcr_stance *stance) {
-    tcr_status status = tcr_lash_check(lash, NULL);
+    tcr_status status = tcr_lash_validate(lash, NULL);
     if (status == TCR_OK)
-        status = tcr_lid_check(lid, NULL);
+        status = tcr_lid_validate(lid, NULL);
     if (status != TCR_OK)
         return status;
     if (stance == NULL)

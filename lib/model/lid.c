@@ -106,8 +106,8 @@ static tcr_status refuse_globe(const tcr_lid *lid, bool open, tcr_error *error) 
     return status;
 }
 
-tcr_status tcr_lid_check(const tcr_lid *lid, tcr_error *error) {
-    const tcr_status status = tcr_fields_check(TCR_GROUP_LID, lid, error);
+tcr_status tcr_lid_validate(const tcr_lid *lid, tcr_error *error) {
+    const tcr_status status = tcr_fields_validate(TCR_GROUP_LID, lid, error);
     if (status != TCR_OK)
         return status;
     if (lid->lateral_semiaxis_mm <= lid->fissure_width_mm / 2.0)
@@ -123,7 +123,7 @@ tcr_status tcr_lid_check(const tcr_lid *lid, tcr_error *error) {
 }
 
 tcr_status tcr_lid_frame(const tcr_lid *lid, double u, double opening, tcr_frame *frame) {
-    const tcr_status status = tcr_lid_check(lid, NULL);
+    const tcr_status status = tcr_lid_validate(lid, NULL);
     if (status != TCR_OK)
         return status;
     if (frame == NULL)
@@ -138,7 +138,7 @@ tcr_status tcr_lid_frame(const tcr_lid *lid, double u, double opening, tcr_frame
 static double edge_asin(double y, double rho) { return asin(fmin(fmax(y / rho, -1.0), 1.0)); }
 
 tcr_status tcr_lid_margin(const tcr_lid *lid, double u, double opening, tcr_vec3 *point) {
-    const tcr_status status = tcr_lid_check(lid, NULL);
+    const tcr_status status = tcr_lid_validate(lid, NULL);
     if (status != TCR_OK)
         return status;
     if (point == NULL)

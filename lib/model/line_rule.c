@@ -15,8 +15,8 @@ tcr_line_rule tcr_line_rule_default(void) {
     return rule;
 }
 
-tcr_status tcr_line_rule_check(const tcr_line_rule *rule, tcr_error *error) {
-    return tcr_fields_check(TCR_GROUP_LINE, rule, error);
+tcr_status tcr_line_rule_validate(const tcr_line_rule *rule, tcr_error *error) {
+    return tcr_fields_validate(TCR_GROUP_LINE, rule, error);
 }
 
 double tcr_tolerance_from(double distance_mm) { return distance_mm * tan(NOTICED_RAD); }

@@ -36,7 +36,7 @@ tcr_status tcr_look_lengths(const tcr_look *look, double longest_mm, const tcr_t
                             double *length_mm) {
     if (look == NULL || length_mm == NULL || look->zones < 1 || look->zones > TCR_LOOK_ZONES_MAX)
         return TCR_E_ARGUMENT;
-    const tcr_status status = tcr_tray_check(tray, NULL);
+    const tcr_status status = tcr_tray_validate(tray, NULL);
     if (status != TCR_OK)
         return status;
     if (!tcr_tray_has(tray, longest_mm))

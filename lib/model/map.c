@@ -28,12 +28,12 @@ tcr_tray tcr_tray_default(void) {
     return tray;
 }
 
-tcr_status tcr_layering_check(const tcr_layering *layering, tcr_error *error) {
-    const tcr_status status = tcr_fields_check(TCR_GROUP_PLACEMENT, layering, error);
-    return status == TCR_OK ? tcr_fields_check(TCR_GROUP_LAYERING, layering, error) : status;
+tcr_status tcr_layering_validate(const tcr_layering *layering, tcr_error *error) {
+    const tcr_status status = tcr_fields_validate(TCR_GROUP_PLACEMENT, layering, error);
+    return status == TCR_OK ? tcr_fields_validate(TCR_GROUP_LAYERING, layering, error) : status;
 }
 
-tcr_status tcr_tray_check(const tcr_tray *tray, tcr_error *error) {
+tcr_status tcr_tray_validate(const tcr_tray *tray, tcr_error *error) {
     if (tray == NULL)
         return tcr_error_set(error, TCR_E_ARGUMENT, "there is no tray to check");
     if (tray->count > TCR_TRAY_MAX)

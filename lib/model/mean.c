@@ -20,7 +20,7 @@ typedef struct running {
 } running;
 
 /* Adds a number of a lash unless it is not known. */
-static void add(running *r, const tcr_set_lash *one, unsigned bit, double value) {
+static void add(running *r, const tcr_stored_lash *one, unsigned bit, double value) {
     if (one->assumed & bit)
         return;
     r->sum += value;
@@ -76,12 +76,12 @@ static void solve(double a[KNOTS][KNOTS], double b[KNOTS], const bool is_free[KN
 }
 
 /* Whether a lash counts for the mean length. */
-static bool has_length(const tcr_set_lash *one) {
+static bool has_length(const tcr_stored_lash *one) {
     return one->lash.condition == TCR_SUITABLE && !(one->assumed & TCR_LASH_LENGTH);
 }
 
 /* Where the lashes stand: near which knots, and whether all at one u. */
-static bool can_break(const tcr_set_eye *eye, bool has[KNOTS]) {
+static bool can_break(const tcr_stored_eye *eye, bool has[KNOTS]) {
     double low = INFINITY, high = -INFINITY;
     size_t count = 0;
     for (size_t i = 0; i < eye->count; i++) {
@@ -98,14 +98,14 @@ static bool can_break(const tcr_set_eye *eye, bool has[KNOTS]) {
 }
 
 /* The least-squares broken line through the lengths; false where their mean has to do. */
-static bool broken_line(const tcr_set_eye *eye, double length_mm[KNOTS]) {
+static bool broken_line(const tcr_stored_eye *eye, double length_mm[KNOTS]) {
     bool has[KNOTS] = {false};
     if (!can_break(eye, has))
         return false;
     double ties[KNOTS][KNOTS], a[KNOTS][KNOTS] = {{0.0}}, b[KNOTS] = {0.0};
     tie_knots(has, ties);
     for (size_t i = 0; i < eye->count; i++) {
-        const tcr_set_lash *one = &eye->lashes[i];
+        const tcr_stored_lash *one = &eye->lashes[i];
         double hat[KNOTS], row[KNOTS] = {0.0};
         if (!has_length(one))
             continue;
@@ -126,11 +126,11 @@ static bool broken_line(const tcr_set_eye *eye, double length_mm[KNOTS]) {
 }
 
 /* What the eye's own suitable lashes say, over those numbers that are known; NaN for the rest. */
-static tcr_lash own_means(const tcr_set_eye *eye, double *yaw_beyond_rad) {
+static tcr_lash own_means(const tcr_stored_eye *eye, double *yaw_beyond_rad) {
     running height = {0}, pitch = {0}, yaw = {0}, roll = {0}, length = {0}, turn = {0}, root = {0},
             tip = {0};
     for (size_t i = 0; i < eye->count; i++) {
-        const tcr_set_lash *one = &eye->lashes[i];
+        const tcr_stored_lash *one = &eye->lashes[i];
         const tcr_lash *l = &one->lash;
         if (l->condition != TCR_SUITABLE)
             continue;
@@ -160,7 +160,7 @@ static tcr_lash own_means(const tcr_set_eye *eye, double *yaw_beyond_rad) {
 static double first_known(double a, double b) { return isnan(a) ? b : a; }
 
 tcr_status tcr_mean_lash_of(const tcr_set *set, tcr_side side, tcr_mean_lash *out) {
-    const tcr_set_eye *eye = tcr_set_eye_of(set, side);
+    const tcr_stored_eye *eye = tcr_set_eye_of(set, side);
     if (eye == NULL || out == NULL)
         return set == NULL || out == NULL ? TCR_E_ARGUMENT : TCR_E_MISSING;
     double beyond;

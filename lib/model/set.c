@@ -18,7 +18,7 @@
 #include "num/range.h"
 #include "num/utf8.h"
 
-void tcr_set_curl_free(const tcr_allocator *allocator, tcr_set_curl *curl) {
+void tcr_set_curl_free(const tcr_allocator *allocator, tcr_stored_curl *curl) {
     if (curl == NULL)
         return;
     tcr_release(allocator, curl->length_mm);
@@ -26,7 +26,7 @@ void tcr_set_curl_free(const tcr_allocator *allocator, tcr_set_curl *curl) {
     tcr_release(allocator, curl);
 }
 
-void tcr_set_eye_free(const tcr_allocator *allocator, tcr_set_eye *eye) {
+void tcr_set_eye_free(const tcr_allocator *allocator, tcr_stored_eye *eye) {
     tcr_release(allocator, eye->map.zone);
     tcr_release(allocator, eye->intended.zone);
     tcr_release(allocator, eye->lashes);
@@ -121,12 +121,12 @@ static tcr_status put_title(tcr_set *set, const char *title) {
     return TCR_OK;
 }
 
-tcr_status tcr_set_title(tcr_set *set, const char *title) {
+tcr_status tcr_set_put_title(tcr_set *set, const char *title) {
     (void)tcr_set_begin(set);
     return set != NULL ? tcr_set_end(set, put_title(set, title), -1) : TCR_E_ARGUMENT;
 }
 
-tcr_status tcr_set_subject(tcr_set *set, tcr_subject subject) {
+tcr_status tcr_set_put_subject(tcr_set *set, tcr_subject subject) {
     (void)tcr_set_begin(set);
     if (set == NULL || (int)subject < 0 || (int)subject > TCR_PRACTICE_HEAD)
         return tcr_set_end(set, TCR_E_ARGUMENT, -1);
@@ -134,11 +134,11 @@ tcr_status tcr_set_subject(tcr_set *set, tcr_subject subject) {
     return TCR_OK;
 }
 
-tcr_set_curl *tcr_set_curl_copy(const tcr_allocator *allocator, const tcr_curl *curl) {
-    tcr_set_curl *copy = tcr_resize(allocator, NULL, 1, sizeof *copy);
+tcr_stored_curl *tcr_set_curl_copy(const tcr_allocator *allocator, const tcr_curl *curl) {
+    tcr_stored_curl *copy = tcr_resize(allocator, NULL, 1, sizeof *copy);
     if (copy == NULL)
         return NULL;
-    *copy = (tcr_set_curl){0};
+    *copy = (tcr_stored_curl){0};
     copy->profiles = tcr_resize(allocator, NULL, curl->count, sizeof *copy->profiles);
     if (curl->length_mm != NULL)
         copy->length_mm = tcr_resize(allocator, NULL, curl->count, sizeof *copy->length_mm);
@@ -155,7 +155,7 @@ tcr_set_curl *tcr_set_curl_copy(const tcr_allocator *allocator, const tcr_curl *
 }
 
 static tcr_status add_curl(tcr_set *set, const tcr_curl *curl) {
-    const tcr_status status = tcr_curl_check(curl, &set->error);
+    const tcr_status status = tcr_curl_validate(curl, &set->error);
     if (status != TCR_OK)
         return status;
     if (!tcr_utf8_valid(curl->label))
@@ -163,9 +163,9 @@ static tcr_status add_curl(tcr_set *set, const tcr_curl *curl) {
     size_t index = set->curl_count;
     const bool replaces = tcr_set_find_curl(set, curl->label, &index) == TCR_OK;
     if (!replaces && tcr_grow(&set->allocator, (void **)&set->curls, set->curl_count,
-                              &set->curl_capacity, sizeof(tcr_set_curl *)) != TCR_OK)
+                              &set->curl_capacity, sizeof(tcr_stored_curl *)) != TCR_OK)
         return TCR_E_MEMORY;
-    tcr_set_curl *copy = tcr_set_curl_copy(&set->allocator, curl);
+    tcr_stored_curl *copy = tcr_set_curl_copy(&set->allocator, curl);
     if (copy == NULL)
         return TCR_E_MEMORY;
     if (replaces)
@@ -181,61 +181,61 @@ tcr_status tcr_set_add_curl(tcr_set *set, const tcr_curl *curl) {
     return set != NULL ? tcr_set_end(set, add_curl(set, curl), -1) : TCR_E_ARGUMENT;
 }
 
-tcr_status tcr_set_layering(tcr_set *set, const tcr_layering *layering) {
+tcr_status tcr_set_put_layering(tcr_set *set, const tcr_layering *layering) {
     if (set == NULL)
         return TCR_E_ARGUMENT;
-    const tcr_status status = tcr_layering_check(layering, tcr_set_begin(set));
+    const tcr_status status = tcr_layering_validate(layering, tcr_set_begin(set));
     if (status == TCR_OK)
         set->layering = *layering;
     return tcr_set_end(set, status, -1);
 }
 
-tcr_status tcr_set_tray(tcr_set *set, const tcr_tray *tray) {
+tcr_status tcr_set_put_tray(tcr_set *set, const tcr_tray *tray) {
     if (set == NULL)
         return TCR_E_ARGUMENT;
-    const tcr_status status = tcr_tray_check(tray, tcr_set_begin(set));
+    const tcr_status status = tcr_tray_validate(tray, tcr_set_begin(set));
     if (status == TCR_OK)
         set->tray = *tray;
     return tcr_set_end(set, status, -1);
 }
 
-tcr_status tcr_set_bond(tcr_set *set, const tcr_bond *bond) {
+tcr_status tcr_set_put_bond(tcr_set *set, const tcr_bond *bond) {
     if (set == NULL)
         return TCR_E_ARGUMENT;
-    const tcr_status status = tcr_bond_check(bond, tcr_set_begin(set));
+    const tcr_status status = tcr_bond_validate(bond, tcr_set_begin(set));
     if (status == TCR_OK)
         set->bond = *bond;
     return tcr_set_end(set, status, -1);
 }
 
-tcr_status tcr_set_view(tcr_set *set, const tcr_view *view) {
+tcr_status tcr_set_put_view(tcr_set *set, const tcr_view *view) {
     if (set == NULL)
         return TCR_E_ARGUMENT;
-    const tcr_status status = tcr_view_check(view, tcr_set_begin(set));
+    const tcr_status status = tcr_view_validate(view, tcr_set_begin(set));
     if (status == TCR_OK)
         set->view = *view;
     return tcr_set_end(set, status, -1);
 }
 
-tcr_status tcr_set_line(tcr_set *set, const tcr_line_rule *rule) {
+tcr_status tcr_set_put_line(tcr_set *set, const tcr_line_rule *rule) {
     if (set == NULL)
         return TCR_E_ARGUMENT;
-    const tcr_status status = tcr_line_rule_check(rule, tcr_set_begin(set));
+    const tcr_status status = tcr_line_rule_validate(rule, tcr_set_begin(set));
     if (status == TCR_OK)
         set->line = *rule;
     return tcr_set_end(set, status, -1);
 }
 
-tcr_status tcr_set_tolerance(tcr_set *set, double tolerance_mm) {
+tcr_status tcr_set_put_tolerance(tcr_set *set, double tolerance_mm) {
     if (set == NULL)
         return TCR_E_ARGUMENT;
     tcr_line_rule rule = set->line;
     rule.tolerance_mm = tolerance_mm;
     rule.seen_from_mm = NAN;
-    return tcr_set_line(set, &rule);
+    return tcr_set_put_line(set, &rule);
 }
 
-tcr_status tcr_set_mean_lash(tcr_set *set, const tcr_lash *mean) {
+tcr_status tcr_set_put_mean_lash(tcr_set *set, const tcr_lash *mean) {
     tcr_error *error = tcr_set_begin(set);
     if (set == NULL || mean == NULL)
         return tcr_set_end(set, TCR_E_ARGUMENT, -1);
@@ -244,7 +244,7 @@ tcr_status tcr_set_mean_lash(tcr_set *set, const tcr_lash *mean) {
     said.layer = TCR_BOTTOM;
     said.condition = TCR_SUITABLE;
     const tcr_lash complete = tcr_lash_complete(&said, NULL);
-    const tcr_status status = tcr_lash_check(&complete, error);
+    const tcr_status status = tcr_lash_validate(&complete, error);
     if (status == TCR_OK)
         set->mean_lash = said;
     return tcr_set_end(set, status, -1);

@@ -27,12 +27,12 @@ static tcr_status copy_rules(const tcr_allocator *allocator, const tcr_set *from
     set->curl_count = 0;
     set->curl_capacity = from->curl_count;
     memset(set->eye, 0, sizeof set->eye);
-    const char *title = tcr_set_get_title(from);
+    const char *title = tcr_set_title(from);
     set->title = copied(allocator, title, strlen(title) + 1, 1);
-    set->curls = tcr_resize(allocator, NULL, from->curl_count, sizeof(tcr_set_curl *));
+    set->curls = tcr_resize(allocator, NULL, from->curl_count, sizeof(tcr_stored_curl *));
     bool whole = set->title != NULL && set->curls != NULL;
     while (whole && set->curl_count < from->curl_count) {
-        tcr_set_curl *curl = tcr_set_curl_copy(allocator, &from->curls[set->curl_count]->curl);
+        tcr_stored_curl *curl = tcr_set_curl_copy(allocator, &from->curls[set->curl_count]->curl);
         whole = curl != NULL;
         if (whole)
             set->curls[set->curl_count++] = curl;
@@ -45,8 +45,8 @@ static tcr_status copy_rules(const tcr_allocator *allocator, const tcr_set *from
     return TCR_OK;
 }
 
-static tcr_status copy_eye(const tcr_allocator *allocator, const tcr_set_eye *from,
-                           tcr_set_eye *to) {
+static tcr_status copy_eye(const tcr_allocator *allocator, const tcr_stored_eye *from,
+                           tcr_stored_eye *to) {
     *to = *from;
     to->map.zone = copied(allocator, from->map.zone, from->map.count, sizeof(tcr_zone));
     to->intended.zone =
@@ -100,7 +100,7 @@ static tcr_status map_by_look(tcr_set *set, tcr_side side, const tcr_look *look,
     tcr_zone zones[TCR_LOOK_ZONES_MAX] = {{0}};
     const double width = 1.0 / (double)look->zones;
     size_t count;
-    const tcr_zone *map = tcr_set_get_map(set, side, &count);
+    const tcr_zone *map = tcr_set_map(set, side, &count);
     if (count == 0)
         return TCR_E_MISSING;
     for (size_t z = 0; z < look->zones; z++) {
@@ -109,7 +109,7 @@ static tcr_status map_by_look(tcr_set *set, tcr_side side, const tcr_look *look,
         zones[z].length_mm = length_mm[z];
         memcpy(zones[z].curl, map[old].curl, sizeof zones[z].curl);
     }
-    return tcr_set_map(set, side, zones, look->zones);
+    return tcr_set_put_map(set, side, zones, look->zones);
 }
 
 tcr_status tcr_set_new_by_look(const tcr_allocator *allocator, const tcr_set *from,
@@ -117,18 +117,18 @@ tcr_status tcr_set_new_by_look(const tcr_allocator *allocator, const tcr_set *fr
     double length_mm[TCR_LOOK_ZONES_MAX];
     if (from == NULL || out == NULL)
         return TCR_E_ARGUMENT;
-    tcr_status status = tcr_look_lengths(look, longest_mm, tcr_set_get_tray(from), length_mm);
+    tcr_status status = tcr_look_lengths(look, longest_mm, tcr_set_tray(from), length_mm);
     tcr_set *set;
     if (status == TCR_OK)
         status = tcr_set_copy(allocator, from, &set);
     if (status != TCR_OK)
         return status;
     tcr_side sides[TCR_SIDES];
-    const size_t eyes = tcr_set_get_eyes(from, sides);
+    const size_t eyes = tcr_set_eyes(from, sides);
     for (size_t e = 0; e < eyes && status == TCR_OK; e++) {
         status = map_by_look(set, sides[e], look, length_mm);
         if (status == TCR_OK)
-            status = tcr_set_intend(set, sides[e], NULL, 0);
+            status = tcr_set_put_intended(set, sides[e], NULL, 0);
     }
     if (status != TCR_OK) {
         tcr_set_free(set);

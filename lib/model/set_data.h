@@ -7,43 +7,43 @@
 #include <tipcrest/set.h>
 
 /* A lash of an eye; its id stands in the eye's text at id_at. */
-typedef struct tcr_set_lash {
+typedef struct tcr_stored_lash {
     tcr_lash lash;    /* complete */
     unsigned assumed; /* bits TCR_LASH_... of the numbers that have a default */
     tcr_wish wish;
     size_t id_at;
-} tcr_set_lash;
+} tcr_stored_lash;
 
 typedef struct tcr_set_map_zones {
     tcr_zone *zone;
     size_t count;
 } tcr_set_map_zones;
 
-typedef struct tcr_set_eye {
+typedef struct tcr_stored_eye {
     bool present;
     tcr_lid lid;                     /* complete */
     unsigned lid_assumed;            /* bits TCR_LID_... */
     tcr_set_map_zones map, intended; /* intended is empty where the map itself says it */
-    tcr_set_lash *lashes;
+    tcr_stored_lash *lashes;
     size_t count, capacity;
     size_t drawn; /* of the lashes, those that nobody measured */
     char *text;   /* the ids, each ended by a NUL */
     size_t text_size, text_capacity;
-} tcr_set_eye;
+} tcr_stored_eye;
 
 /* A curl with the set's own copy of all it points to. */
-typedef struct tcr_set_curl {
+typedef struct tcr_stored_curl {
     tcr_curl curl;
     char label[TCR_LABEL_SIZE];
     double *length_mm;
     tcr_profile *profiles;
-} tcr_set_curl;
+} tcr_stored_curl;
 
 struct tcr_set {
     tcr_allocator allocator;
     char *title;
     tcr_subject subject;
-    tcr_set_curl **curls; /* each its own block, so that pointers to curls stay valid */
+    tcr_stored_curl **curls; /* each its own block, so that pointers to curls stay valid */
     size_t curl_count, curl_capacity;
     tcr_layering layering;
     tcr_tray tray;
@@ -51,13 +51,13 @@ struct tcr_set {
     tcr_view view;
     tcr_line_rule line;
     tcr_lash mean_lash; /* NaN: the eye's own */
-    tcr_set_eye eye[TCR_SIDES];
+    tcr_stored_eye eye[TCR_SIDES];
     tcr_side first;  /* of the sides to be added */
     tcr_error error; /* of the last call that changed the set, or was to */
 };
 
 /* The eye of a side, or NULL. */
-static inline const tcr_set_eye *tcr_set_eye_of(const tcr_set *set, tcr_side side) {
+static inline const tcr_stored_eye *tcr_set_eye_of(const tcr_set *set, tcr_side side) {
     if (set == NULL || (int)side < 0 || (int)side >= TCR_SIDES || !set->eye[side].present)
         return NULL;
     return &set->eye[side];
@@ -74,14 +74,14 @@ tcr_error *tcr_set_begin(tcr_set *set);
 tcr_status tcr_set_end(tcr_set *set, tcr_status status, int side);
 
 /* A lash as it was given: NaN where it has a default. */
-tcr_lash tcr_set_lash_as_given(const tcr_set_lash *lash);
+tcr_lash tcr_set_lash_as_given(const tcr_stored_lash *lash);
 
 /* Frees what a curl or an eye holds; NULL is accepted as a curl. */
-void tcr_set_curl_free(const tcr_allocator *allocator, tcr_set_curl *curl);
-void tcr_set_eye_free(const tcr_allocator *allocator, tcr_set_eye *eye);
+void tcr_set_curl_free(const tcr_allocator *allocator, tcr_stored_curl *curl);
+void tcr_set_eye_free(const tcr_allocator *allocator, tcr_stored_eye *eye);
 
 /* A copy of a curl with all it points to; NULL without memory. */
-tcr_set_curl *tcr_set_curl_copy(const tcr_allocator *allocator, const tcr_curl *curl);
+tcr_stored_curl *tcr_set_curl_copy(const tcr_allocator *allocator, const tcr_curl *curl);
 
 /*
  * The length that map and layering rule give a layer of zone z, at u: depends on u only where the

@@ -18,7 +18,7 @@
 #include "num/utf8.h"
 
 /* The eye of a side, to be changed; NULL and the status where there is none. */
-static tcr_set_eye *eye_to_change(tcr_set *set, tcr_side side, tcr_status *status) {
+static tcr_stored_eye *eye_to_change(tcr_set *set, tcr_side side, tcr_status *status) {
     const bool found = tcr_set_eye_of(set, side) != NULL;
     *status = found ? TCR_OK : set == NULL ? TCR_E_ARGUMENT : TCR_E_MISSING;
     return found ? &set->eye[side] : NULL;
@@ -32,10 +32,10 @@ static tcr_status do_add_eye(tcr_set *set, tcr_side side, const tcr_lid *lid) {
     const tcr_lid unknown = tcr_lid_unknown();
     unsigned assumed;
     const tcr_lid chosen = tcr_lid_complete(lid != NULL ? lid : &unknown, &assumed);
-    const tcr_status status = tcr_lid_check(&chosen, &set->error);
+    const tcr_status status = tcr_lid_validate(&chosen, &set->error);
     if (status != TCR_OK)
         return status;
-    if (tcr_set_get_eyes(set, NULL) == 0)
+    if (tcr_set_eyes(set, NULL) == 0)
         set->first = side;
     set->eye[side].present = true;
     set->eye[side].lid = chosen;
@@ -45,25 +45,25 @@ static tcr_status do_add_eye(tcr_set *set, tcr_side side, const tcr_lid *lid) {
 
 static tcr_status do_remove_eye(tcr_set *set, tcr_side side) {
     tcr_status status;
-    tcr_set_eye *eye = eye_to_change(set, side, &status);
+    tcr_stored_eye *eye = eye_to_change(set, side, &status);
     if (eye == NULL)
         return status;
     tcr_set_eye_free(&set->allocator, eye);
-    *eye = (tcr_set_eye){0};
+    *eye = (tcr_stored_eye){0};
     set->first = side == TCR_LEFT ? TCR_RIGHT : TCR_LEFT;
     return TCR_OK;
 }
 
 static tcr_status do_replace_lid(tcr_set *set, tcr_side side, const tcr_lid *lid) {
     tcr_status status;
-    tcr_set_eye *eye = eye_to_change(set, side, &status);
+    tcr_stored_eye *eye = eye_to_change(set, side, &status);
     if (eye == NULL)
         return status;
     if (lid == NULL)
         return TCR_E_ARGUMENT;
     unsigned assumed;
     const tcr_lid chosen = tcr_lid_complete(lid, &assumed);
-    status = tcr_lid_check(&chosen, &set->error);
+    status = tcr_lid_validate(&chosen, &set->error);
     if (status == TCR_OK) {
         eye->lid = chosen;
         eye->lid_assumed = assumed;
@@ -122,7 +122,7 @@ static tcr_status check_wish(const tcr_set *set, const tcr_wish *wish, tcr_error
         return TCR_E_ARGUMENT;
     if ((wish->fixed & TCR_FIX_CURL) && tcr_set_find_curl(set, wish->curl, &index) != TCR_OK)
         return refuse_curl(wish->curl, error);
-    return tcr_fields_check(TCR_GROUP_WISH, wish, error);
+    return tcr_fields_validate(TCR_GROUP_WISH, wish, error);
 }
 
 static tcr_status check_zone(const tcr_set *set, const tcr_zone *zone, double from,
@@ -130,7 +130,7 @@ static tcr_status check_zone(const tcr_set *set, const tcr_zone *zone, double fr
     size_t index;
     if (!tcr_within(zone->to, 0.0, 1.0) || !(zone->to > from))
         return refuse_end(zone->to, from, false, error);
-    const tcr_status fits = tcr_fields_check(TCR_GROUP_ZONE, zone, error);
+    const tcr_status fits = tcr_fields_validate(TCR_GROUP_ZONE, zone, error);
     if (fits != TCR_OK)
         return fits;
     if (tcr_set_find_curl(set, zone->curl, &index) != TCR_OK)
@@ -181,7 +181,7 @@ static tcr_status put_map(tcr_set *set, const tcr_zone *zones, size_t count,
 
 static tcr_status do_map(tcr_set *set, tcr_side side, const tcr_zone *zones, size_t count) {
     tcr_status status;
-    tcr_set_eye *eye = eye_to_change(set, side, &status);
+    tcr_stored_eye *eye = eye_to_change(set, side, &status);
     if (set == NULL || zones == NULL || count < 1 || count > TCR_ZONES_MAX)
         return TCR_E_ARGUMENT;
     return eye != NULL ? put_map(set, zones, count, &eye->map) : status;
@@ -189,7 +189,7 @@ static tcr_status do_map(tcr_set *set, tcr_side side, const tcr_zone *zones, siz
 
 static tcr_status do_intend(tcr_set *set, tcr_side side, const tcr_zone *zones, size_t count) {
     tcr_status status;
-    tcr_set_eye *eye = eye_to_change(set, side, &status);
+    tcr_stored_eye *eye = eye_to_change(set, side, &status);
     if (set == NULL || (zones == NULL) != (count == 0) || count > TCR_ZONES_MAX)
         return TCR_E_ARGUMENT;
     if (eye == NULL || count > 0)
@@ -201,12 +201,12 @@ static tcr_status do_intend(tcr_set *set, tcr_side side, const tcr_zone *zones, 
 
 /* A lash and what it wears, both valid, as the set keeps them. */
 static tcr_status take_lash(tcr_set *set, const tcr_lash *lash, const tcr_wish *wish,
-                            tcr_set_lash *taken) {
+                            tcr_stored_lash *taken) {
     if (lash == NULL)
         return TCR_E_ARGUMENT;
-    tcr_set_lash own = {.wish = wish != NULL ? *wish : (tcr_wish){0}};
+    tcr_stored_lash own = {.wish = wish != NULL ? *wish : (tcr_wish){0}};
     own.lash = tcr_lash_complete(lash, &own.assumed);
-    tcr_status status = tcr_lash_check(&own.lash, &set->error);
+    tcr_status status = tcr_lash_validate(&own.lash, &set->error);
     if (status == TCR_OK)
         status = check_wish(set, &own.wish, &set->error);
     if (status == TCR_OK)
@@ -234,9 +234,9 @@ static void *roomier(const tcr_allocator *allocator, const void *items, size_t n
  * has outgrown go to *outgrown, to be freed when the lashes are in: ids, lash and wish may lie in
  * them.
  */
-static tcr_status make_room(const tcr_allocator *allocator, tcr_set_eye *eye, size_t n,
-                            size_t bytes, tcr_set_eye *outgrown) {
-    tcr_set_eye grown = *eye, left = {0};
+static tcr_status make_room(const tcr_allocator *allocator, tcr_stored_eye *eye, size_t n,
+                            size_t bytes, tcr_stored_eye *outgrown) {
+    tcr_stored_eye grown = *eye, left = {0};
     *outgrown = left;
     if (n > eye->capacity - eye->count) {
         grown.capacity = eye->count + eye->count / 2 + n + 8;
@@ -260,7 +260,7 @@ static tcr_status make_room(const tcr_allocator *allocator, tcr_set_eye *eye, si
 }
 
 /* Appends a lash, for which there is room. */
-static void append(tcr_set_eye *eye, const tcr_set_lash *lash, const char *id, size_t bytes) {
+static void append(tcr_stored_eye *eye, const tcr_stored_lash *lash, const char *id, size_t bytes) {
     memcpy(eye->text + eye->text_size, id, bytes);
     eye->text[eye->text_size + bytes] = '\0';
     eye->lashes[eye->count] = *lash;
@@ -294,10 +294,10 @@ typedef struct source {
 } source;
 
 static tcr_status take_from(tcr_set *set, tcr_side side, const source *from, size_t k,
-                            tcr_set_lash *taken) {
+                            tcr_stored_lash *taken) {
     if (from->description == NULL)
         return take_lash(set, &from->lash[k], from->wish != NULL ? &from->wish[k] : NULL, taken);
-    *taken = (tcr_set_lash){0};
+    *taken = (tcr_stored_lash){0};
     return tcr_describe_lash(from->description, (uint32_t)side, (uint32_t)k, &taken->lash);
 }
 
@@ -323,20 +323,20 @@ static size_t ids_size(const source *from, size_t count, size_t n) {
 }
 
 /* Adds n lashes, or none. */
-static tcr_status add_many(tcr_set *set, tcr_set_eye *eye, tcr_side side, const source *from,
+static tcr_status add_many(tcr_set *set, tcr_stored_eye *eye, tcr_side side, const source *from,
                            size_t n) {
     const size_t count = eye->count, text_size = eye->text_size;
     if (n > TCR_LASHES_MAX - count)
         return TCR_E_ARGUMENT;
     const size_t bytes = ids_size(from, count, n);
-    tcr_set_eye outgrown;
+    tcr_stored_eye outgrown;
     if (n == 0 || bytes == 0)
         return n == 0 ? TCR_OK : TCR_E_ARGUMENT;
     tcr_status status = make_room(&set->allocator, eye, n, bytes, &outgrown);
     for (size_t k = 0; k < n && status == TCR_OK; k++) {
         char number[16];
         const char *id = id_from(from, count, k, number);
-        tcr_set_lash taken;
+        tcr_stored_lash taken;
         status = take_from(set, side, from, k, &taken);
         if (status == TCR_OK)
             append(eye, &taken, id, strlen(id));
@@ -354,7 +354,7 @@ static tcr_status add_many(tcr_set *set, tcr_set_eye *eye, tcr_side side, const 
 static tcr_status do_add_lash(tcr_set *set, tcr_side side, const char *id, const tcr_lash *lash,
                               const tcr_wish *wish) {
     tcr_status status;
-    tcr_set_eye *eye = eye_to_change(set, side, &status);
+    tcr_stored_eye *eye = eye_to_change(set, side, &status);
     if (eye == NULL || id == NULL || lash == NULL)
         return eye == NULL ? status : TCR_E_ARGUMENT;
     return add_many(set, eye, side, &(source){&id, lash, wish, NULL}, 1);
@@ -363,7 +363,7 @@ static tcr_status do_add_lash(tcr_set *set, tcr_side side, const char *id, const
 static tcr_status do_add_lashes(tcr_set *set, tcr_side side, size_t n, const char *const *ids,
                                 const tcr_lash *lashes, const tcr_wish *wishes) {
     tcr_status status;
-    tcr_set_eye *eye = eye_to_change(set, side, &status);
+    tcr_stored_eye *eye = eye_to_change(set, side, &status);
     if (eye == NULL)
         return status;
     if (lashes == NULL && n > 0)
@@ -373,8 +373,9 @@ static tcr_status do_add_lashes(tcr_set *set, tcr_side side, size_t n, const cha
 
 static tcr_status do_describe(tcr_set *set, tcr_side side, const tcr_description *description) {
     tcr_status status;
-    tcr_set_eye *eye = eye_to_change(set, side, &status);
-    const tcr_status valid = tcr_description_check(description, set != NULL ? &set->error : NULL);
+    tcr_stored_eye *eye = eye_to_change(set, side, &status);
+    const tcr_status valid =
+        tcr_description_validate(description, set != NULL ? &set->error : NULL);
     if (set == NULL || valid != TCR_OK)
         return set == NULL ? TCR_E_ARGUMENT : valid;
     if (eye == NULL)
@@ -387,10 +388,10 @@ static tcr_status do_describe(tcr_set *set, tcr_side side, const tcr_description
 
 static tcr_status do_replace_lash(tcr_set *set, tcr_side side, size_t i, const tcr_lash *lash) {
     tcr_status status;
-    tcr_set_eye *eye = eye_to_change(set, side, &status);
+    tcr_stored_eye *eye = eye_to_change(set, side, &status);
     if (eye == NULL || i >= eye->count)
         return eye == NULL ? status : TCR_E_MISSING;
-    tcr_set_lash taken;
+    tcr_stored_lash taken;
     status = take_lash(set, lash, &eye->lashes[i].wish, &taken);
     if (status != TCR_OK)
         set->error.lash = i;
@@ -403,7 +404,7 @@ static tcr_status do_replace_lash(tcr_set *set, tcr_side side, size_t i, const t
 
 static tcr_status do_replace_wish(tcr_set *set, tcr_side side, size_t i, const tcr_wish *wish) {
     tcr_status status;
-    tcr_set_eye *eye = eye_to_change(set, side, &status);
+    tcr_stored_eye *eye = eye_to_change(set, side, &status);
     if (eye == NULL || i >= eye->count)
         return eye == NULL ? status : TCR_E_MISSING;
     status = wish != NULL ? check_wish(set, wish, &set->error) : TCR_OK;
@@ -442,12 +443,12 @@ tcr_status tcr_set_replace_lid(tcr_set *set, tcr_side side, const tcr_lid *lid) 
     return tcr_set_end(set, do_replace_lid(set, side, lid), (int)side);
 }
 
-tcr_status tcr_set_map(tcr_set *set, tcr_side side, const tcr_zone *zones, size_t count) {
+tcr_status tcr_set_put_map(tcr_set *set, tcr_side side, const tcr_zone *zones, size_t count) {
     (void)tcr_set_begin(set);
     return tcr_set_end(set, do_map(set, side, zones, count), (int)side);
 }
 
-tcr_status tcr_set_intend(tcr_set *set, tcr_side side, const tcr_zone *zones, size_t count) {
+tcr_status tcr_set_put_intended(tcr_set *set, tcr_side side, const tcr_zone *zones, size_t count) {
     (void)tcr_set_begin(set);
     return tcr_set_end(set, do_intend(set, side, zones, count), (int)side);
 }

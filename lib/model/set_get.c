@@ -10,20 +10,18 @@
 #include "num/memory.h"
 #include "num/order.h"
 
-static const tcr_set_lash *lash_of(const tcr_set *set, tcr_side side, size_t i) {
-    const tcr_set_eye *eye = tcr_set_eye_of(set, side);
+static const tcr_stored_lash *lash_of(const tcr_set *set, tcr_side side, size_t i) {
+    const tcr_stored_eye *eye = tcr_set_eye_of(set, side);
     return eye != NULL && i < eye->count ? &eye->lashes[i] : NULL;
 }
 
-const char *tcr_set_get_title(const tcr_set *set) {
+const char *tcr_set_title(const tcr_set *set) {
     return set != NULL && set->title != NULL ? set->title : "";
 }
 
-tcr_subject tcr_set_get_subject(const tcr_set *set) {
-    return set != NULL ? set->subject : TCR_CLIENT;
-}
+tcr_subject tcr_set_subject(const tcr_set *set) { return set != NULL ? set->subject : TCR_CLIENT; }
 
-size_t tcr_set_get_eyes(const tcr_set *set, tcr_side sides[TCR_SIDES]) {
+size_t tcr_set_eyes(const tcr_set *set, tcr_side sides[TCR_SIDES]) {
     if (set == NULL)
         return 0;
     size_t count = 0;
@@ -43,28 +41,28 @@ bool tcr_set_has_eye(const tcr_set *set, tcr_side side) {
 }
 
 size_t tcr_set_lash_count(const tcr_set *set, tcr_side side) {
-    const tcr_set_eye *eye = tcr_set_eye_of(set, side);
+    const tcr_stored_eye *eye = tcr_set_eye_of(set, side);
     return eye != NULL ? eye->count : 0;
 }
 
 size_t tcr_set_drawn_count(const tcr_set *set, tcr_side side) {
-    const tcr_set_eye *eye = tcr_set_eye_of(set, side);
+    const tcr_stored_eye *eye = tcr_set_eye_of(set, side);
     return eye != NULL ? eye->drawn : 0;
 }
 
-const tcr_lash *tcr_set_get_lash(const tcr_set *set, tcr_side side, size_t i) {
-    const tcr_set_lash *entry = lash_of(set, side, i);
+const tcr_lash *tcr_set_lash(const tcr_set *set, tcr_side side, size_t i) {
+    const tcr_stored_lash *entry = lash_of(set, side, i);
     return entry != NULL ? &entry->lash : NULL;
 }
 
-tcr_lash tcr_set_lash_as_given(const tcr_set_lash *entry) {
+tcr_lash tcr_set_lash_as_given(const tcr_stored_lash *entry) {
     tcr_lash lash = entry->lash;
     tcr_fields_clear(TCR_GROUP_LASH, &lash, entry->assumed);
     return lash;
 }
 
 tcr_status tcr_set_given_lash(const tcr_set *set, tcr_side side, size_t i, tcr_lash *lash) {
-    const tcr_set_lash *entry = lash_of(set, side, i);
+    const tcr_stored_lash *entry = lash_of(set, side, i);
     if (entry == NULL || lash == NULL)
         return set == NULL || lash == NULL ? TCR_E_ARGUMENT : TCR_E_MISSING;
     *lash = tcr_set_lash_as_given(entry);
@@ -72,27 +70,27 @@ tcr_status tcr_set_given_lash(const tcr_set *set, tcr_side side, size_t i, tcr_l
 }
 
 unsigned tcr_set_assumed(const tcr_set *set, tcr_side side, size_t i) {
-    const tcr_set_lash *entry = lash_of(set, side, i);
+    const tcr_stored_lash *entry = lash_of(set, side, i);
     return entry != NULL ? entry->assumed : 0;
 }
 
-const char *tcr_set_get_id(const tcr_set *set, tcr_side side, size_t i) {
-    const tcr_set_lash *entry = lash_of(set, side, i);
+const char *tcr_set_id(const tcr_set *set, tcr_side side, size_t i) {
+    const tcr_stored_lash *entry = lash_of(set, side, i);
     return entry != NULL ? set->eye[side].text + entry->id_at : NULL;
 }
 
-const tcr_wish *tcr_set_get_wish(const tcr_set *set, tcr_side side, size_t i) {
-    const tcr_set_lash *entry = lash_of(set, side, i);
+const tcr_wish *tcr_set_wish(const tcr_set *set, tcr_side side, size_t i) {
+    const tcr_stored_lash *entry = lash_of(set, side, i);
     return entry != NULL ? &entry->wish : NULL;
 }
 
-const tcr_lid *tcr_set_get_lid(const tcr_set *set, tcr_side side) {
-    const tcr_set_eye *eye = tcr_set_eye_of(set, side);
+const tcr_lid *tcr_set_lid(const tcr_set *set, tcr_side side) {
+    const tcr_stored_eye *eye = tcr_set_eye_of(set, side);
     return eye != NULL ? &eye->lid : NULL;
 }
 
 tcr_status tcr_set_given_lid(const tcr_set *set, tcr_side side, tcr_lid *lid) {
-    const tcr_set_eye *eye = tcr_set_eye_of(set, side);
+    const tcr_stored_eye *eye = tcr_set_eye_of(set, side);
     if (eye == NULL || lid == NULL)
         return set == NULL || lid == NULL ? TCR_E_ARGUMENT : TCR_E_MISSING;
     *lid = eye->lid;
@@ -101,12 +99,12 @@ tcr_status tcr_set_given_lid(const tcr_set *set, tcr_side side, tcr_lid *lid) {
 }
 
 unsigned tcr_set_lid_assumed(const tcr_set *set, tcr_side side) {
-    const tcr_set_eye *eye = tcr_set_eye_of(set, side);
+    const tcr_stored_eye *eye = tcr_set_eye_of(set, side);
     return eye != NULL ? eye->lid_assumed : 0;
 }
 
-const tcr_zone *tcr_set_get_map(const tcr_set *set, tcr_side side, size_t *count) {
-    const tcr_set_eye *eye = tcr_set_eye_of(set, side);
+const tcr_zone *tcr_set_map(const tcr_set *set, tcr_side side, size_t *count) {
+    const tcr_stored_eye *eye = tcr_set_eye_of(set, side);
     if (count != NULL)
         *count = eye != NULL ? eye->map.count : 0;
     return eye != NULL ? eye->map.zone : NULL;
@@ -116,48 +114,46 @@ double tcr_set_longest_mm(const tcr_set *set) {
     double longest = NAN;
     for (int side = 0; side < TCR_SIDES; side++) {
         size_t count;
-        const tcr_zone *map = tcr_set_get_map(set, (tcr_side)side, &count);
+        const tcr_zone *map = tcr_set_map(set, (tcr_side)side, &count);
         for (size_t z = 0; z < count; z++)
             longest = fmax(longest, map[z].length_mm);
     }
     return longest;
 }
 
-const tcr_zone *tcr_set_get_intended(const tcr_set *set, tcr_side side, size_t *count) {
-    const tcr_set_eye *eye = tcr_set_eye_of(set, side);
+const tcr_zone *tcr_set_intended(const tcr_set *set, tcr_side side, size_t *count) {
+    const tcr_stored_eye *eye = tcr_set_eye_of(set, side);
     if (count != NULL)
         *count = eye != NULL ? eye->intended.count : 0;
     return eye != NULL ? eye->intended.zone : NULL;
 }
 
-const tcr_layering *tcr_set_get_layering(const tcr_set *set) {
+const tcr_layering *tcr_set_layering(const tcr_set *set) {
     return set != NULL ? &set->layering : NULL;
 }
 
-const tcr_tray *tcr_set_get_tray(const tcr_set *set) { return set != NULL ? &set->tray : NULL; }
+const tcr_tray *tcr_set_tray(const tcr_set *set) { return set != NULL ? &set->tray : NULL; }
 
-const tcr_bond *tcr_set_get_bond(const tcr_set *set) { return set != NULL ? &set->bond : NULL; }
+const tcr_bond *tcr_set_bond(const tcr_set *set) { return set != NULL ? &set->bond : NULL; }
 
-const tcr_view *tcr_set_get_view(const tcr_set *set) { return set != NULL ? &set->view : NULL; }
+const tcr_view *tcr_set_view(const tcr_set *set) { return set != NULL ? &set->view : NULL; }
 
-const tcr_line_rule *tcr_set_get_line(const tcr_set *set) {
-    return set != NULL ? &set->line : NULL;
-}
+const tcr_line_rule *tcr_set_line(const tcr_set *set) { return set != NULL ? &set->line : NULL; }
 
-double tcr_set_get_tolerance(const tcr_set *set) {
+double tcr_set_tolerance(const tcr_set *set) {
     if (set == NULL)
         return NAN;
     const tcr_line_rule *rule = &set->line;
     return isnan(rule->seen_from_mm) ? rule->tolerance_mm : tcr_tolerance_from(rule->seen_from_mm);
 }
 
-const tcr_lash *tcr_set_get_mean_lash(const tcr_set *set) {
+const tcr_lash *tcr_set_mean_lash(const tcr_set *set) {
     return set != NULL ? &set->mean_lash : NULL;
 }
 
 size_t tcr_set_curl_count(const tcr_set *set) { return set != NULL ? set->curl_count : 0; }
 
-const tcr_curl *tcr_set_get_curl(const tcr_set *set, size_t i) {
+const tcr_curl *tcr_set_curl(const tcr_set *set, size_t i) {
     return set != NULL && i < set->curl_count ? &set->curls[i]->curl : NULL;
 }
 
@@ -174,13 +170,13 @@ tcr_status tcr_set_find_curl(const tcr_set *set, const char *label, size_t *inde
 }
 
 static bool has_lesser_id(const void *a, const void *b, const void *context) {
-    const tcr_set_eye *eye = context;
+    const tcr_stored_eye *eye = context;
     return strcmp(eye->text + eye->lashes[*(const size_t *)a].id_at,
                   eye->text + eye->lashes[*(const size_t *)b].id_at) < 0;
 }
 
 tcr_status tcr_set_find_duplicate(const tcr_set *set, tcr_side side, size_t *index) {
-    const tcr_set_eye *eye = tcr_set_eye_of(set, side);
+    const tcr_stored_eye *eye = tcr_set_eye_of(set, side);
     if (eye == NULL || index == NULL)
         return set == NULL || index == NULL ? TCR_E_ARGUMENT : TCR_E_MISSING;
     const size_t n = eye->count;
@@ -213,7 +209,7 @@ tcr_status tcr_set_find_duplicate(const tcr_set *set, tcr_side side, size_t *ind
 size_t tcr_set_lashes_in(const tcr_set *set, tcr_side side, size_t zone, tcr_layer layer) {
     size_t count = 0;
     for (size_t i = 0; i < tcr_set_lash_count(set, side); i++) {
-        const tcr_lash *lash = tcr_set_get_lash(set, side, i);
+        const tcr_lash *lash = tcr_set_lash(set, side, i);
         count += lash->layer == layer && tcr_set_zone_at(set, side, lash->u) == zone;
     }
     return count;

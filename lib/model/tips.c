@@ -19,13 +19,13 @@ static inline tcr_status tip_of(const tcr_looking *at, const tcr_lash *lash,
 
 tcr_status tcr_tip(const tcr_lid *lid, double opening, const tcr_lash *lash,
                    const tcr_extension *ext, const tcr_bond *bond, tcr_vec3 *tip) {
-    tcr_status status = tcr_lid_check(lid, NULL);
+    tcr_status status = tcr_lid_validate(lid, NULL);
     if (status == TCR_OK)
-        status = tcr_lash_check(lash, NULL);
+        status = tcr_lash_validate(lash, NULL);
     if (status == TCR_OK && ext != NULL)
-        status = tcr_extension_check(ext, NULL);
+        status = tcr_extension_validate(ext, NULL);
     if (status == TCR_OK && ext != NULL)
-        status = tcr_bond_check(bond, NULL);
+        status = tcr_bond_validate(bond, NULL);
     if (status == TCR_OK && !tcr_within(opening, 0.0, 1.0))
         status = TCR_E_RANGE;
     if (status != TCR_OK)
@@ -56,7 +56,7 @@ static tcr_status tip_of_row(const tcr_looking *at, const tcr_bond *bond,
                              const tcr_profile *profiles, size_t profile_count,
                              const tcr_lash_columns *c, size_t i, tcr_vec3 *tip) {
     const tcr_lash lash = lash_of_columns(c, i);
-    const tcr_status status = tcr_lash_check(&lash, NULL);
+    const tcr_status status = tcr_lash_validate(&lash, NULL);
     if (status != TCR_OK)
         return status;
     if (c->ext_length_mm[i] == 0.0)
@@ -72,7 +72,7 @@ static tcr_status tip_of_row(const tcr_looking *at, const tcr_bond *bond,
         .placement = (tcr_placement)c->ext_placement[i],
         .profile = profiles[profile],
     };
-    const tcr_status fits = tcr_extension_check(&ext, NULL);
+    const tcr_status fits = tcr_extension_validate(&ext, NULL);
     return fits != TCR_OK ? fits : tip_of(at, &lash, &ext, bond, tip);
 }
 
@@ -86,15 +86,15 @@ static bool columns_complete(const tcr_lash_columns *c, const tcr_tip_columns *t
 tcr_status tcr_tips_n(const tcr_lid *lid, double opening, const tcr_bond *bond,
                       const tcr_profile *profiles, size_t profile_count, size_t n,
                       const tcr_lash_columns *lashes, tcr_tip_columns *tips) {
-    tcr_status status = tcr_lid_check(lid, NULL);
+    tcr_status status = tcr_lid_validate(lid, NULL);
     if (status == TCR_OK)
-        status = tcr_bond_check(bond, NULL);
+        status = tcr_bond_validate(bond, NULL);
     if (status == TCR_OK && !tcr_within(opening, 0.0, 1.0))
         status = TCR_E_RANGE;
     if (status == TCR_OK && profiles == NULL && profile_count > 0)
         status = TCR_E_ARGUMENT;
     for (size_t i = 0; status == TCR_OK && i < profile_count; i++)
-        status = tcr_profile_check(&profiles[i], NULL);
+        status = tcr_profile_validate(&profiles[i], NULL);
     if (status != TCR_OK)
         return status;
     if (n > 0 && !columns_complete(lashes, tips))

@@ -20,8 +20,8 @@ tcr_view tcr_view_named(tcr_named_view name) {
     }
 }
 
-tcr_status tcr_view_check(const tcr_view *view, tcr_error *error) {
-    return tcr_fields_check(TCR_GROUP_VIEW, view, error);
+tcr_status tcr_view_validate(const tcr_view *view, tcr_error *error) {
+    return tcr_fields_validate(TCR_GROUP_VIEW, view, error);
 }
 
 tcr_vec2 tcr_view_project(const tcr_view *view, tcr_vec3 point) {

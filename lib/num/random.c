@@ -33,7 +33,7 @@ void tcr_philox(const uint32_t counter[4], const uint32_t key[2], uint32_t words
     words[3] = c3;
 }
 
-static void draw_words(const tcr_draw *draw, uint32_t attempt, uint32_t words[4]) {
+static void draw_words(const tcr_random *draw, uint32_t attempt, uint32_t words[4]) {
     const uint32_t counter[4] = {draw->lash, draw->field, draw->eye, draw->use + (attempt << 16)};
     const uint32_t key[2] = {(uint32_t)draw->seed, (uint32_t)(draw->seed >> 32)};
     tcr_philox(counter, key, words);
@@ -45,13 +45,13 @@ static double unit_interval(uint32_t high, uint32_t low) {
     return ((double)bits + 0.5) * 0x1p-53;
 }
 
-double tcr_draw_uniform(const tcr_draw *draw) {
+double tcr_random_uniform(const tcr_random *draw) {
     uint32_t words[4];
     draw_words(draw, 0, words);
     return unit_interval(words[0], words[1]);
 }
 
-double tcr_draw_normal(const tcr_draw *draw) {
+double tcr_random_normal(const tcr_random *draw) {
     for (uint32_t attempt = 0; attempt < ATTEMPTS; attempt++) {
         uint32_t words[4];
         draw_words(draw, attempt, words);

@@ -18,7 +18,7 @@ static tcr_wish wish_for(const tcr_set *set, const tcr_choice *choice) {
         .spread_rad = choice->spread_rad,
         .placement = choice->placement,
     };
-    memcpy(wish.curl, tcr_set_get_curl(set, choice->curl)->label, TCR_LABEL_SIZE);
+    memcpy(wish.curl, tcr_set_curl(set, choice->curl)->label, TCR_LABEL_SIZE);
     wish.curl[TCR_LABEL_SIZE - 1] = '\0';
     return wish;
 }
@@ -28,22 +28,22 @@ static tcr_wish wish_for(const tcr_set *set, const tcr_choice *choice) {
 static tcr_status plan_map(const tcr_plan *plan, tcr_side side, tcr_set *to) {
     tcr_zone zones[TCR_ZONES_MAX];
     size_t count, intended;
-    const tcr_zone *map = tcr_set_get_map(plan->set, side, &count);
+    const tcr_zone *map = tcr_set_map(plan->set, side, &count);
     memcpy(zones, map, count * sizeof *zones);
     for (size_t c = 0; c < plan->result.cells; c++) {
         const tcr_plan_cell *cell = &plan->cell[c];
         if (cell->side == side)
             zones[cell->zone].layer[cell->layer] = wish_for(plan->set, &cell->choice);
     }
-    (void)tcr_set_get_intended(plan->set, side, &intended);
-    const tcr_status status = intended > 0 ? TCR_OK : tcr_set_intend(to, side, map, count);
-    return status == TCR_OK ? tcr_set_map(to, side, zones, count) : status;
+    (void)tcr_set_intended(plan->set, side, &intended);
+    const tcr_status status = intended > 0 ? TCR_OK : tcr_set_put_intended(to, side, map, count);
+    return status == TCR_OK ? tcr_set_put_map(to, side, zones, count) : status;
 }
 
 /* What a lash's row says once the zones have what the plan gives them. */
 static tcr_wish planned_row(const tcr_plan *plan, tcr_side side, size_t i) {
     const tcr_plan_lash *planned = &plan->lash[side][i];
-    const tcr_wish *row = tcr_set_get_wish(plan->set, side, i);
+    const tcr_wish *row = tcr_set_wish(plan->set, side, i);
     tcr_wish wish = *row;
     switch (planned->use) {
     case TCR_USED:
@@ -76,7 +76,7 @@ tcr_status tcr_plan_apply(const tcr_plan *plan, tcr_set **out) {
     if (status != TCR_OK)
         return status;
     tcr_side sides[TCR_SIDES];
-    const size_t eyes = tcr_set_get_eyes(plan->set, sides);
+    const size_t eyes = tcr_set_eyes(plan->set, sides);
     for (size_t e = 0; e < eyes && status == TCR_OK; e++)
         status = plan_eye(plan, sides[e], planned);
     if (status != TCR_OK) {

@@ -57,7 +57,7 @@ static bool may_have(const tcr_plan *plan, const tcr_plan_table *t, double lengt
 }
 
 static rank rank_of(const tcr_plan *plan, double from, double to) {
-    const double tolerance = tcr_set_get_tolerance(plan->set);
+    const double tolerance = tcr_set_tolerance(plan->set);
     if (fabs(from) <= tolerance)
         return WAS_INSIDE;
     return fabs(to) <= tolerance ? COMES_INSIDE : STAYS_OUTSIDE;
@@ -66,12 +66,11 @@ static rank rank_of(const tcr_plan *plan, double from, double to) {
 /* The best that can be done for one lash; false where nothing is better than its zone's choice. */
 static bool best_for(const tcr_plan *plan, const tcr_plan_table *t, tcr_plan_member *m,
                      const tcr_choice *zone, size_t size, correction *best) {
-    const tcr_lash *lash = tcr_set_get_lash(plan->set, m->side, m->lash);
-    const tcr_tray *tray = tcr_set_get_tray(plan->set);
+    const tcr_lash *lash = tcr_set_lash(plan->set, m->side, m->lash);
+    const tcr_tray *tray = tcr_set_tray(plan->set);
     const double from = plan->lash[m->side][m->lash].deviation_mm;
     const size_t zone_at = tcr_set_zone_at(plan->set, m->side, lash->u);
-    const unsigned kept =
-        tcr_set_get_map(plan->set, m->side, NULL)[zone_at].layer[lash->layer].fixed;
+    const unsigned kept = tcr_set_map(plan->set, m->side, NULL)[zone_at].layer[lash->layer].fixed;
     *best = (correction){.side = m->side, .lash = m->lash, .from_mm = from, .to_mm = from};
     for (size_t k = size > 0 ? size - 1 : 0; k <= size + 1 && k < tray->count; k++)
         for (int p = 0; p < TCR_PLACEMENTS; p++) {
@@ -98,7 +97,7 @@ static bool best_for(const tcr_plan *plan, const tcr_plan_table *t, tcr_plan_mem
 }
 
 static size_t find_corrections(tcr_plan *plan, const tcr_plan_table *t, correction *c) {
-    const tcr_tray *tray = tcr_set_get_tray(plan->set);
+    const tcr_tray *tray = tcr_set_tray(plan->set);
     const double lashes = (double)t->member_first[t->choosing];
     /* A choice that was stopped still gets its corrections, which take little. */
     const bool was_stopped = plan->watch.stopped;
@@ -136,7 +135,7 @@ static bool is_enough(tally of) { return 20 * of.within >= 19 * of.tips; } /* 95
 /* How far off the lashes of an eye are with some corrections made, without sign, into size. */
 static tally sizes_of(const tcr_plan *plan, tcr_side side, const correction *c, size_t count,
                       double *size) {
-    const double tolerance = tcr_set_get_tolerance(plan->set);
+    const double tolerance = tcr_set_tolerance(plan->set);
     const tcr_plan_eye *eye = &plan->eye[side];
     for (size_t i = 0; i < eye->lashes; i++)
         size[i] = fabs(plan->lash[side][i].deviation_mm);

@@ -26,7 +26,7 @@ void tcr_plan_options_init(tcr_plan_options *options, size_t size) {
         .zone_step_most_mm = INFINITY,
         .placement = {[TCR_ON_TOP] = true, [TCR_UNDERSIDE] = true, [TCR_OUTER_SIDE] = true},
         .corrections = SIZE_MAX,
-        .spread_share = 0.95,
+        .samples_share = 0.95,
     };
     tcr_options_init(options, size, &defaults, sizeof defaults);
 }
@@ -43,7 +43,7 @@ void tcr_plan_free(tcr_plan *plan) {
 }
 
 static tcr_assign cells_of(tcr_plan *plan, const tcr_plan_table *t) {
-    const tcr_tray *tray = tcr_set_get_tray(plan->set);
+    const tcr_tray *tray = tcr_set_tray(plan->set);
     return (tcr_assign){
         .cells = t->choosing,
         .first = t->first,
@@ -121,13 +121,13 @@ static void note_figures(tcr_plan *plan, const tcr_plan_table *t, const tcr_free
     const double n = (double)members;
     r->rms_mm = sqrt(squares / n);
     r->expected_rms_mm = r->samples > 0 && !maximum ? sqrt(found->total / n) : NAN;
-    r->spread_max_mm = r->samples > 0 && maximum ? found->total : NAN;
-    const double sampled = maximum ? r->spread_max_mm : r->expected_rms_mm;
+    r->samples_max_mm = r->samples > 0 && maximum ? found->total : NAN;
+    const double sampled = maximum ? r->samples_max_mm : r->expected_rms_mm;
     const double held = maximum ? r->max_mm : r->rms_mm;
     /* The sums above and the solver's are rounded in different orders. */
     r->bound_mm =
         fmin(maximum ? found->bound : sqrt(found->bound / n), r->samples > 0 ? sampled : held);
-    r->proved = found->proved && r->samples == plan->options.spread;
+    r->proved = found->proved && r->samples == plan->options.samples;
     r->at_limit = found->at_limit;
 }
 
@@ -161,7 +161,7 @@ static tcr_status choose(tcr_plan *plan, const tcr_plan_table *t, size_t *choice
 
 tcr_status tcr_plan_lines(const tcr_set *set, const tcr_view *view, tcr_line line[TCR_SIDES]) {
     tcr_side sides[TCR_SIDES];
-    const size_t eyes = tcr_set_get_eyes(set, sides);
+    const size_t eyes = tcr_set_eyes(set, sides);
     tcr_status status = TCR_OK;
     for (size_t e = 0; e < eyes && status == TCR_OK; e++)
         status = tcr_intended_line(set, sides[e], view, &line[sides[e]]);
@@ -170,7 +170,7 @@ tcr_status tcr_plan_lines(const tcr_set *set, const tcr_view *view, tcr_line lin
 
 static tcr_status work(tcr_plan *plan, tcr_plan_table *table, tcr_error *error) {
     tcr_side sides[TCR_SIDES];
-    const size_t eyes = tcr_set_get_eyes(plan->set, sides);
+    const size_t eyes = tcr_set_eyes(plan->set, sides);
     tcr_status status = tcr_plan_lines(plan->set, &plan->view, plan->result.line);
     for (size_t e = 0; e < eyes && status == TCR_OK; e++) {
         status = tcr_plan_suit(plan, sides[e]);
@@ -181,8 +181,8 @@ static tcr_status work(tcr_plan *plan, tcr_plan_table *table, tcr_error *error) 
         status = tcr_plan_table_make(plan, table, error);
     if (status == TCR_OK && table->choosing == 0)
         status = tcr_plan_all_by_row(error);
-    if (status == TCR_OK && plan->options.spread > 0)
-        status = tcr_plan_spread(plan, table, &plan->result.samples);
+    if (status == TCR_OK && plan->options.samples > 0)
+        status = tcr_plan_sample(plan, table, &plan->result.samples);
     if (status != TCR_OK)
         return status;
     size_t *choice = tcr_resize(&plan->allocator, NULL, table->cells, sizeof *choice);
@@ -201,7 +201,7 @@ static tcr_status work(tcr_plan *plan, tcr_plan_table *table, tcr_error *error) 
 /* Eyes, their lashes, and room for all cells. */
 static tcr_status allocate(tcr_plan *plan) {
     tcr_side sides[TCR_SIDES];
-    const size_t eyes = tcr_set_get_eyes(plan->set, sides);
+    const size_t eyes = tcr_set_eyes(plan->set, sides);
     plan->cell = tcr_resize(&plan->allocator, NULL, TCR_ASSIGN_CELLS_MAX, sizeof *plan->cell);
     if (plan->cell == NULL)
         return TCR_E_MEMORY;
@@ -210,7 +210,7 @@ static tcr_status allocate(tcr_plan *plan) {
         tcr_plan_lash *lash = tcr_resize(&plan->allocator, NULL, count, sizeof *lash);
         if (lash == NULL)
             return TCR_E_MEMORY;
-        plan->at[sides[e]] = tcr_looking_at(tcr_set_get_lid(plan->set, sides[e]), &plan->view);
+        plan->at[sides[e]] = tcr_looking_at(tcr_set_lid(plan->set, sides[e]), &plan->view);
         plan->lash[sides[e]] = lash;
         plan->eye[sides[e]].lash = lash;
         plan->eye[sides[e]].lashes = count;
@@ -221,7 +221,7 @@ static tcr_status allocate(tcr_plan *plan) {
 /* A plan takes what a check takes. */
 static tcr_status check_set(const tcr_set *set, tcr_error *error) {
     tcr_check *check;
-    if (tcr_set_get_tray(set)->count == 0)
+    if (tcr_set_tray(set)->count == 0)
         return tcr_plan_without_tray(error);
     const tcr_status status = tcr_check_new(set, NULL, &check, error);
     if (status == TCR_OK)
@@ -237,7 +237,7 @@ static tcr_status make(const tcr_set *set, const tcr_plan_options *o, tcr_plan *
         return TCR_E_MEMORY;
     *plan = (tcr_plan){.set = set,
                        .allocator = set->allocator,
-                       .view = *tcr_set_get_view(set),
+                       .view = *tcr_set_view(set),
                        .options = *o,
                        .watch = {.progress = o->progress}};
     tcr_plan_table table = {0};

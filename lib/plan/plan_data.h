@@ -88,10 +88,10 @@ typedef struct tcr_plan_tip {
 } tcr_plan_tip;
 tcr_plan_tip tcr_plan_tip_of(const tcr_plan *plan, tcr_side side, const tcr_sight *sight);
 
-/* Replaces the sums of every option by their means over plan->options.spread samples, or where the
+/* Replaces the sums of every option by their means over plan->options.samples samples, or where the
  * largest is made least fills kept_mm. samples: how many it came to before it was stopped; 0, and
  * nothing is replaced, where that was none, or not all of those for kept_mm. */
-tcr_status tcr_plan_spread(tcr_plan *plan, tcr_plan_table *table, size_t *samples);
+tcr_status tcr_plan_sample(tcr_plan *plan, tcr_plan_table *table, size_t *samples);
 
 /* The lashes that leave their zone's choice. Fills the corrections and points of the result.
  */

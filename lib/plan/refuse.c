@@ -74,11 +74,11 @@ static tcr_status check_ranges(const tcr_plan_options *o, tcr_error *error) {
         return status;
     if (!tcr_within(o->share, 0.05, 1.0))
         return out_of(error, TCR_E_RANGE, "share", o->share, 0.05, 1.0);
-    if (!tcr_within(o->spread_share, 0.5, 1.0))
-        return out_of(error, TCR_E_RANGE, "spread_share", o->spread_share, 0.5, 1.0);
+    if (!tcr_within(o->samples_share, 0.5, 1.0))
+        return out_of(error, TCR_E_RANGE, "samples_share", o->samples_share, 0.5, 1.0);
     if (!(o->zone_step_most_mm >= 0.0))
         return out_of(error, TCR_E_RANGE, "zone_step_most_mm", o->zone_step_most_mm, 0.0, INFINITY);
-    return tcr_fields_check(TCR_GROUP_LIMITS, &o->limits, error);
+    return tcr_fields_validate(TCR_GROUP_LIMITS, &o->limits, error);
 }
 
 tcr_status tcr_plan_check_options(const tcr_set *set, const tcr_plan_options *o, tcr_error *error) {
@@ -87,10 +87,10 @@ tcr_status tcr_plan_check_options(const tcr_set *set, const tcr_plan_options *o,
         status =
             out_of(error, TCR_E_ARGUMENT, "objective", (int)o->objective, 0.0, TCR_LEAST_MAXIMUM);
     if (status == TCR_OK)
-        status = count_up_to(error, "spread", o->spread, TCR_SPREAD_MAX);
-    if (status == TCR_OK && o->spread > 0 && o->objective == TCR_LEAST_MAXIMUM && o->free_line) {
+        status = count_up_to(error, "samples", o->samples, TCR_SAMPLES_MAX);
+    if (status == TCR_OK && o->samples > 0 && o->objective == TCR_LEAST_MAXIMUM && o->free_line) {
         status = tcr_error_set(error, TCR_E_ARGUMENT,
-                               "spread makes the maximum least only for a line that is held; "
+                               "samples make the maximum least only for a line that is held; "
                                "free_line is set");
         tcr_error_number(error, "free_line", NAN, NAN, NAN);
     }
@@ -113,17 +113,18 @@ static void name_cell(tcr_error *error, tcr_side side, size_t zone, tcr_layer la
 
 tcr_status tcr_plan_without_tray(tcr_error *error) {
     tcr_error_set(error, TCR_E_TRAY,
-                  "the set has no tray (tray: any), and a plan chooses from one; give its "
+                  "the set has no tray (tray: any), and plan chooses from a tray; give its "
                   "lengths, such as tray: {lengths_mm: [8, 9, 10, 11, 12]}");
     tcr_error_number(error, "tray", NAN, NAN, NAN);
     return TCR_E_TRAY;
 }
 
 tcr_status tcr_plan_without_lash(tcr_side side, tcr_error *error) {
-    tcr_error_set(error, TCR_E_NO_SOLUTION,
-                  "the %s eye has no lash to plan for within the limits; look at its conditions, "
-                  "or widen the limits under plan in the set file",
-                  SIDES[side]);
+    tcr_error_set(
+        error, TCR_E_NO_SOLUTION,
+        "no lash of the %s eye can carry an extension within the limits; look at its conditions, "
+        "or widen the limits under plan in the set file",
+        SIDES[side]);
     tcr_error_number(error, "lashes", NAN, NAN, NAN);
     if (error != NULL)
         error->side = (int)side;
@@ -133,7 +134,7 @@ tcr_status tcr_plan_without_lash(tcr_side side, tcr_error *error) {
 tcr_status tcr_plan_all_by_row(tcr_error *error) {
     tcr_error_set(error, TCR_E_NO_SOLUTION,
                   "there is nothing to plan: the survey says what each lash gets; empty the ext_ "
-                  "columns of those that are to be planned");
+                  "columns of the lashes to plan");
     tcr_error_number(error, "rows", NAN, NAN, NAN);
     return TCR_E_NO_SOLUTION;
 }

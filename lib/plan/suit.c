@@ -45,8 +45,8 @@ static bool bears_its_zone(const tcr_plan *plan, tcr_side side, const tcr_lash *
     tcr_sight sight;
     tcr_evaluate(&plan->at[side], lash, NULL, NULL, TCR_ANEW_ALL, &sight);
     const double wanted = tcr_set_map_length(set, side, lash->u, lash->layer);
-    const tcr_tray *tray = tcr_set_get_tray(set);
-    const tcr_zone *zone = &tcr_set_get_map(set, side, NULL)[tcr_set_zone_at(set, side, lash->u)];
+    const tcr_tray *tray = tcr_set_tray(set);
+    const tcr_zone *zone = &tcr_set_map(set, side, NULL)[tcr_set_zone_at(set, side, lash->u)];
     const tcr_wish *wish = &zone->layer[lash->layer];
     const tcr_plan_range r = tcr_plan_range_of(plan, zone, lash->layer);
     const double least =
@@ -61,8 +61,8 @@ static bool bears_its_zone(const tcr_plan *plan, tcr_side side, const tcr_lash *
 }
 
 static tcr_use use_of(const tcr_plan *plan, tcr_side side, size_t i) {
-    const tcr_lash *lash = tcr_set_get_lash(plan->set, side, i);
-    const tcr_wish *row = tcr_set_get_wish(plan->set, side, i);
+    const tcr_lash *lash = tcr_set_lash(plan->set, side, i);
+    const tcr_wish *row = tcr_set_wish(plan->set, side, i);
     const tcr_limits *limits = &plan->options.limits;
     if (row->fixed & TCR_FIX_BARE)
         return TCR_BARE_ROW;
@@ -71,10 +71,10 @@ static tcr_use use_of(const tcr_plan *plan, tcr_side side, size_t i) {
     if (lash->condition != TCR_SUITABLE)
         return TCR_BARE_CONDITION;
     if (row->fixed != 0) /* what it gives is kept, and the rule gives the rest */
-        return lash->length_mm - tcr_set_get_bond(plan->set)->offset_mm < TCR_BOND_LEAST_MM
+        return lash->length_mm - tcr_set_bond(plan->set)->offset_mm < TCR_BOND_LEAST_MM
                    ? TCR_BARE_BOND
                    : TCR_USED_BY_ROW;
-    if (lash->length_mm - tcr_set_get_bond(plan->set)->offset_mm < TCR_BOND_LEAST_MM)
+    if (lash->length_mm - tcr_set_bond(plan->set)->offset_mm < TCR_BOND_LEAST_MM)
         return TCR_BARE_BOND;
     if (lash->length_mm < limits->baby_below_mm || lash->root_diameter_mm < limits->thin_below_mm)
         return TCR_BARE_BABY;
@@ -112,13 +112,13 @@ static tcr_status choose_cover(tcr_plan *plan, tcr_side side, candidate *c, size
 
 /* The largest gap between neighbours of those that a test picks; place is scratch. */
 static double gap_of(const tcr_plan *plan, tcr_side side, bool suitable, double *place) {
-    const double width = tcr_set_get_lid(plan->set, side)->fissure_width_mm;
+    const double width = tcr_set_lid(plan->set, side)->fissure_width_mm;
     double gap = 0.0;
     size_t n = 0;
     for (size_t i = 0; i < plan->eye[side].lashes; i++) {
         const tcr_use use = plan->lash[side][i].use;
         if (use == TCR_USED || use == TCR_USED_BY_ROW || (suitable && use == TCR_BARE_COVER))
-            place[n++] = width * tcr_set_get_lash(plan->set, side, i)->u;
+            place[n++] = width * tcr_set_lash(plan->set, side, i)->u;
     }
     tcr_sort(place, n);
     for (size_t i = 1; i < n; i++)
@@ -128,7 +128,7 @@ static double gap_of(const tcr_plan *plan, tcr_side side, bool suitable, double 
 
 tcr_status tcr_plan_suit(tcr_plan *plan, tcr_side side) {
     tcr_plan_eye *eye = &plan->eye[side];
-    const double width = tcr_set_get_lid(plan->set, side)->fissure_width_mm;
+    const double width = tcr_set_lid(plan->set, side)->fissure_width_mm;
     const size_t count = eye->lashes;
     candidate *c = tcr_resize(&plan->allocator, NULL, count, sizeof *c);
     double *place = tcr_resize(&plan->allocator, NULL, count, sizeof *place);
@@ -145,7 +145,7 @@ tcr_status tcr_plan_suit(tcr_plan *plan, tcr_side side) {
         plan->lash[side][i] =
             (tcr_plan_lash){.use = use, .deviation_mm = NAN, .zone_deviation_mm = NAN};
         if (use == TCR_USED)
-            c[n++] = (candidate){width * tcr_set_get_lash(plan->set, side, i)->u, i};
+            c[n++] = (candidate){width * tcr_set_lash(plan->set, side, i)->u, i};
         eye->uses[TCR_USED_BY_ROW] += use == TCR_USED_BY_ROW;
     }
     eye->suitable = n + eye->uses[TCR_USED_BY_ROW];

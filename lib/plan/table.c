@@ -97,7 +97,7 @@ static tcr_status add_option(filling *f, size_t cell, const tcr_choice *choice, 
     tcr_sums sums = {0};
     for (size_t j = 0; j < n; j++) {
         tcr_plan_member *m = &t->member[t->member_first[cell] + j];
-        const tcr_lash *lash = tcr_set_get_lash(set, m->side, m->lash);
+        const tcr_lash *lash = tcr_set_lash(set, m->side, m->lash);
         if (kept)
             status = tcr_evaluate_worn(&f->plan->at[m->side], set, lash, choice,
                                        TCR_ANEW_ATTACHMENT, &m->sight);
@@ -123,7 +123,7 @@ static tcr_status add_option(filling *f, size_t cell, const tcr_choice *choice, 
 tcr_plan_range tcr_plan_range_of(const tcr_plan *plan, const tcr_zone *zone, tcr_layer layer) {
     const tcr_plan_options *o = &plan->options;
     const tcr_wish *wish = &zone->layer[layer];
-    const tcr_layering *rule = tcr_set_get_layering(plan->set);
+    const tcr_layering *rule = tcr_set_layering(plan->set);
     tcr_plan_range r = {
         .curls = o->curls,
         .diameters = o->diameters,
@@ -179,8 +179,8 @@ static bool may_have(const tcr_tray *tray, const tcr_wish *wish, size_t t) {
 /* The options of the next cell. A proof needs all of them, so that too many are an error. */
 static tcr_status add_options(filling *f, tcr_side side, size_t zone, tcr_layer layer,
                               tcr_error *error) {
-    const tcr_tray *tray = tcr_set_get_tray(f->plan->set);
-    const tcr_zone *zones = tcr_set_get_map(f->plan->set, side, NULL);
+    const tcr_tray *tray = tcr_set_tray(f->plan->set);
+    const tcr_zone *zones = tcr_set_map(f->plan->set, side, NULL);
     const tcr_wish *wish = &zones[zone].layer[layer];
     const tcr_plan_range r = tcr_plan_range_of(f->plan, &zones[zone], layer);
     size_t lengths = 0;
@@ -205,7 +205,7 @@ static void add_member(const tcr_plan *plan, tcr_plan_table *t, tcr_side side, s
     const size_t cell = t->cells;
     tcr_plan_member *m = &t->member[t->member_first[cell] + t->lashes[cell]++];
     *m = (tcr_plan_member){.side = side, .lash = i};
-    tcr_evaluate(&plan->at[side], tcr_set_get_lash(plan->set, side, i), NULL, NULL, TCR_ANEW_ALL,
+    tcr_evaluate(&plan->at[side], tcr_set_lash(plan->set, side, i), NULL, NULL, TCR_ANEW_ALL,
                  &m->sight);
 }
 
@@ -224,7 +224,7 @@ static tcr_status add_cell(filling *f, tcr_side side, size_t zone, tcr_layer lay
     tcr_plan_table *t = f->table;
     const size_t cell = t->cells;
     for (size_t i = 0; i < plan->eye[side].lashes; i++) {
-        const tcr_lash *lash = tcr_set_get_lash(plan->set, side, i);
+        const tcr_lash *lash = tcr_set_lash(plan->set, side, i);
         if (plan->lash[side][i].use == TCR_USED && lash->layer == layer &&
             tcr_set_zone_at(plan->set, side, lash->u) == zone)
             add_member(plan, t, side, i);
@@ -248,7 +248,7 @@ static tcr_status add_cells(filling *f, tcr_side side, tcr_error *error) {
     tcr_plan_table *t = f->table;
     tcr_status status = TCR_OK;
     size_t zones;
-    (void)tcr_set_get_map(f->plan->set, side, &zones);
+    (void)tcr_set_map(f->plan->set, side, &zones);
     for (int layer = 0; layer < TCR_LAYERS; layer++) {
         t->follows[t->cells] = false;
         for (size_t z = 0; z < zones && status == TCR_OK; z++) {
@@ -296,7 +296,7 @@ static tcr_status allocate(const tcr_plan *plan, tcr_plan_table *t, size_t lashe
 tcr_status tcr_plan_table_make(tcr_plan *plan, tcr_plan_table *table, tcr_error *error) {
     filling f = {.plan = plan, .table = table};
     tcr_side sides[TCR_SIDES];
-    const size_t eyes = tcr_set_get_eyes(plan->set, sides);
+    const size_t eyes = tcr_set_eyes(plan->set, sides);
     size_t lashes = 0, kept = 0;
     for (size_t e = 0; e < eyes; e++) {
         lashes += plan->eye[sides[e]].lashes;

@@ -21,7 +21,7 @@ enum { USES_MOST = 1000000, FAN_MOST = 1000 };
 static double round_up(double value) { return ceil(value * (1.0 - 1e-12)); }
 
 static tcr_status check(const tcr_tally_use *uses, size_t n, const tcr_plan_pace *pace) {
-    if (n > USES_MOST || tcr_fields_check(TCR_GROUP_PACE, pace, NULL) != TCR_OK)
+    if (n > USES_MOST || tcr_fields_validate(TCR_GROUP_PACE, pace, NULL) != TCR_OK)
         return TCR_E_RANGE;
     for (size_t i = 0; i < n; i++) {
         if (uses[i].curl == NULL)

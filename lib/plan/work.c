@@ -69,19 +69,19 @@ static void gather(draft *d) {
         const tcr_plan_eye *eye = &d->plan->eye[side];
         if (d->plan->lash[side] == NULL)
             continue;
-        const tcr_looking at = tcr_looking_at(tcr_set_get_lid(d->plan->set, (tcr_side)side), &seat);
+        const tcr_looking at = tcr_looking_at(tcr_set_lid(d->plan->set, (tcr_side)side), &seat);
         for (size_t i = 0; i < eye->lashes; i++) {
             const tcr_plan_lash *lash = &eye->lash[i];
             if (lash->use != TCR_USED && lash->use != TCR_USED_BY_ROW)
                 continue;
             tcr_sight sight;
-            tcr_evaluate(&at, tcr_set_get_lash(d->plan->set, (tcr_side)side, i), NULL, NULL,
+            tcr_evaluate(&at, tcr_set_lash(d->plan->set, (tcr_side)side, i), NULL, NULL,
                          TCR_ANEW_ALL, &sight);
             const tcr_vec2 root = tcr_project(&at, sight.stance.root);
             d->place[n] = (tcr_plan_place){.side = (tcr_side)side, .lash = i};
             d->use[n] = (tcr_tally_use){
                 .length_mm = lash->choice.length_mm,
-                .curl = tcr_set_get_curl(d->plan->set, lash->choice.curl)->label,
+                .curl = tcr_set_curl(d->plan->set, lash->choice.curl)->label,
                 .diameter_mm = lash->choice.diameter_mm,
                 .fan = lash->choice.fan,
             };
@@ -219,7 +219,7 @@ tcr_status tcr_plan_work_new(const tcr_plan *plan, const tcr_plan_pace *pace,
     tcr_status status = tcr_options_take(&by, sizeof by, pace);
     if (status != TCR_OK)
         return status;
-    status = tcr_fields_check(TCR_GROUP_PACE, &by, NULL);
+    status = tcr_fields_validate(TCR_GROUP_PACE, &by, NULL);
     if (status != TCR_OK)
         return status;
     status = tcr_order_still_soft(by.setting_s, by.lash_s, &soft);

@@ -179,7 +179,7 @@ static const tcr_quantity TABLE[] = {
          "The tip in the view of the check, across, mm"),
     MORE("seen_y_mm", NULL, TCR_KIND_DOUBLE, TCR_UNIT_MM, 0, RESULT(ALWAYS, seen.y),
          "The tip in the view of the check, up, mm"),
-    MORE("bare", NULL, TCR_KIND_INT, TCR_UNIT_NONE, 0, RESULT(ALWAYS, bare),
+    MORE("status", NULL, TCR_KIND_INT, TCR_UNIT_NONE, 0, RESULT(ALWAYS, status),
          "0 for a lash with an extension, else the status that says why it is bare"),
     MORE("bond_mm", NULL, TCR_KIND_DOUBLE, TCR_UNIT_MM, 0, RESULT(EXTENDED, attachment.bond_mm),
          "Length of the bond, mm"),
@@ -231,11 +231,11 @@ static bool is_there(const place *at, const tcr_quantity *q) {
         return false;
     switch (q->when) {
     case EXTENDED:
-        return at->result->bare == TCR_OK;
+        return at->result->status == TCR_OK;
     case STAGGERED:
         return at->result->staggered;
     case WITH_TRAY:
-        return at->result->staggered && tcr_set_get_tray(tcr_check_set(at->check))->count > 0;
+        return at->result->staggered && tcr_set_tray(tcr_check_set(at->check))->count > 0;
     case FITTED:
         return at->eye->fitted_status == TCR_OK;
     case INTENDED:
@@ -249,7 +249,7 @@ static bool is_there(const place *at, const tcr_quantity *q) {
 static const void *object_of(place *at, const tcr_quantity *q) {
     switch (q->from) {
     case FROM_LASH:
-        return tcr_set_get_lash(tcr_check_set(at->check), at->eye->side, at->lash);
+        return tcr_set_lash(tcr_check_set(at->check), at->eye->side, at->lash);
     case FROM_RESULT:
         return at->result;
     case FROM_EYE:

@@ -17,11 +17,11 @@ tcr_status tcr_check_load(const tcr_check *check, tcr_side side, size_t lash, tc
         return TCR_E_MISSING;
     const tcr_set *set = tcr_check_set(check);
     const tcr_lash_result *result = &eye->lash[lash];
-    if (result->bare != TCR_OK)
-        return result->bare;
+    if (result->status != TCR_OK)
+        return result->status;
     const tcr_extension ext = tcr_set_extension(set, &result->choice);
     const tcr_bond bond = tcr_set_bond_of(set, &result->choice);
-    *load = tcr_limits_load(tcr_set_get_lash(set, side, lash), &result->stance,
+    *load = tcr_limits_load(tcr_set_lash(set, side, lash), &result->stance,
                             (tcr_worn){&ext, &bond, &result->attachment});
     return TCR_OK;
 }

@@ -53,6 +53,6 @@ double tcr_fibre_diameter(const tcr_extension *ext, double s_mm);
 tcr_vec3 tcr_stance_to_eye(const tcr_stance *stance, tcr_vec3 local);
 
 /* TCR_E_RANGE where the axes are not orthogonal unit vectors within 1e-6. */
-tcr_status tcr_stance_check(const tcr_stance *stance);
+tcr_status tcr_stance_validate(const tcr_stance *stance);
 
 #endif

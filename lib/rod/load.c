@@ -28,7 +28,7 @@ tcr_materials tcr_materials_default(void) {
                            .fibre_poisson = 0.4};
 }
 
-tcr_status tcr_materials_check(const tcr_materials *m, tcr_error *error) {
+tcr_status tcr_materials_validate(const tcr_materials *m, tcr_error *error) {
     if (m == NULL)
         return tcr_error_status(error, TCR_E_ARGUMENT);
     const struct {
@@ -57,7 +57,7 @@ tcr_status tcr_materials_check(const tcr_materials *m, tcr_error *error) {
     return TCR_OK;
 }
 
-tcr_status tcr_stance_check(const tcr_stance *s) {
+tcr_status tcr_stance_validate(const tcr_stance *s) {
     static const double SLACK = 1e-6;
     const tcr_vec3 axis[] = {s->along, s->up, s->out};
     for (int i = 0; i < 3; i++)

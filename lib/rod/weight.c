@@ -27,7 +27,7 @@ static tcr_status options_check(const tcr_weight_options *o) {
                       tcr_within(o->clamp_uNmm_rad, 1.0, INFINITY) &&
                       tcr_within(o->what_if_clamp_uNmm_rad, 1.0, INFINITY) &&
                       tcr_within(o->root_sd_mm, 0.0, 0.05);
-    return fits ? tcr_materials_check(&o->materials, NULL) : TCR_E_RANGE;
+    return fits ? tcr_materials_validate(&o->materials, NULL) : TCR_E_RANGE;
 }
 
 /* Root diameters: as it is, thicker, thinner. A lash of a share of its final length has that share
@@ -81,9 +81,9 @@ tcr_status tcr_weight_of(const tcr_lash *lash, const tcr_stance *stance, const t
         status = options_check(&o);
     if (status == TCR_OK)
         status =
-            ext == NULL ? tcr_lash_check(lash, NULL) : tcr_attach(lash, ext, bond, &attachment);
+            ext == NULL ? tcr_lash_validate(lash, NULL) : tcr_attach(lash, ext, bond, &attachment);
     if (status == TCR_OK)
-        status = tcr_stance_check(stance);
+        status = tcr_stance_validate(stance);
     if (status != TCR_OK)
         return status;
     const tcr_worn worn = {ext, bond, ext == NULL ? NULL : &attachment};
@@ -108,12 +108,12 @@ tcr_status tcr_check_weight(const tcr_check *check, tcr_side side, size_t lash,
         return TCR_E_MISSING;
     const tcr_set *set = tcr_check_set(check);
     const tcr_lash_result *result = &eye->lash[lash];
-    if (result->bare != TCR_OK)
-        return result->bare;
+    if (result->status != TCR_OK)
+        return result->status;
     const tcr_extension ext = tcr_set_extension(set, &result->choice);
     const tcr_bond bond = tcr_set_bond_of(set, &result->choice);
     tcr_weight_options options = tcr_weight_options_default();
     options.viewer_rad = tcr_check_view(check).viewer_rad;
-    return tcr_weight_of(tcr_set_get_lash(set, side, lash), &result->stance, &ext, &bond, &options,
+    return tcr_weight_of(tcr_set_lash(set, side, lash), &result->stance, &ext, &bond, &options,
                          weight);
 }

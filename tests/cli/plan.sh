@@ -154,13 +154,13 @@ print(free["proved"], free["max_abs_mm"] < held["max_abs_mm"], free["bound_mm"] 
 END
 )" 'True True True'
 
-run plan "$client" --spread 50 --json -
+run plan "$client" --samples 50 --json -
 equal 'samples are told' "$("$python" -c 'import json; p = json.load(open("out"))["plan"]
-print(p["spread"], p["expected_rms_mm"] > p["rms_mm"])')" '50 True'
+print(p["samples_wanted"], p["expected_rms_mm"] > p["rms_mm"])')" '50 True'
 
-run plan "$client" --spread 50 --least max --json -
+run plan "$client" --samples 50 --least max --json -
 equal 'what most samples keep is told' "$("$python" -c 'import json; p = json.load(open("out"))["plan"]
-print(p["spread"], p["spread_share"], p["proved"], p["spread_max_mm"] > 1, abs(p["spread_max_mm"] - p["bound_mm"]) < 1e-9, p["expected_rms_mm"])')" \
+print(p["samples_wanted"], p["samples_share"], p["proved"], p["samples_max_mm"] > 1, abs(p["samples_max_mm"] - p["bound_mm"]) < 1e-9, p["expected_rms_mm"])')" \
     '50 0.95 True True True None'
 
 run plan "$client" --fans 3 --diameters 0.05,0.07 --json -
@@ -258,8 +258,8 @@ END
 
 bad "a set file is missing: $TIPCREST plan SET"
 bad '--least is "mean"; it is rms or max' "$client" --least mean
-bad '--spread, --least max and --free do not go together; leave out one of them' \
-    "$client" --least max --spread 5 --free
+bad '--samples, --least max and --free do not go together; leave out one of them' \
+    "$client" --least max --samples 5 --free
 bad '-o is "planned.txt"; the name of the file must end in .yaml or .yml' \
     "$client" -o planned.txt
 bad '--placements has "above"; each is top, underside, inner-side or outer-side' \
@@ -414,7 +414,7 @@ contains 'a planned set is told as such' "$(joined)" 'This set was planned befor
 
 # ---- Ctrl-C ----
 
-"$python" "$tests/cli/interrupt.py" "$TIPCREST" plan "$client" --spread 100000 -o stopped.yaml \
+"$python" "$tests/cli/interrupt.py" "$TIPCREST" plan "$client" --samples 100000 -o stopped.yaml \
     --json stopped.json >out 2>err
 equal 'long work shows itself on a terminal, and an interrupt ends it with a plan' "$(cat err)" \
     'exit status 0; terminal: samples: N % done, N s; Ctrl-C ends it with the best plan so far'

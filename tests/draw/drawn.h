@@ -44,7 +44,7 @@ static inline tcr_set *new_set(const char *title, bool right, bool left) {
     tcr_set *set;
     expect_status(tcr_set_new(NULL, &set), TCR_OK);
     if (title != NULL)
-        expect_status(tcr_set_title(set, title), TCR_OK);
+        expect_status(tcr_set_put_title(set, title), TCR_OK);
     for (int i = 0; i < 4; i++) {
         zone[i].to = to[i];
         zone[i].length_mm = length[i];
@@ -54,7 +54,7 @@ static inline tcr_set *new_set(const char *title, bool right, bool left) {
         if (!(side == TCR_LEFT ? left : right))
             continue;
         expect_status(tcr_set_add_eye(set, (tcr_side)side, NULL), TCR_OK);
-        expect_status(tcr_set_map(set, (tcr_side)side, zone, 4), TCR_OK);
+        expect_status(tcr_set_put_map(set, (tcr_side)side, zone, 4), TCR_OK);
     }
     return set;
 }

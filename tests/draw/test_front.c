@@ -263,7 +263,7 @@ CLAIM(every_view_can_be_drawn) {
             given("opening %g, viewer %g degrees", openings[i], raised[k]);
             tcr_set *set = new_set(NULL, true, true);
             const tcr_view view = {openings[i], tcr_degrees(raised[k])};
-            expect_status(tcr_set_view(set, &view), TCR_OK);
+            expect_status(tcr_set_put_view(set, &view), TCR_OK);
             describe(set, 30);
             front drawn = draw(set);
             expect_true(drawn.layout.main.eye[0].scale > 0.5);

@@ -253,7 +253,7 @@ CLAIM(a_set_of_very_many_lashes_is_thinned_out_and_drawn) {
     layering.fan = 20;
     layering.diameter_mm = 0.03;
     layering.spread_rad = 1;
-    expect_status(tcr_set_layering(set, &layering), TCR_OK);
+    expect_status(tcr_set_put_layering(set, &layering), TCR_OK);
     describe(set, 20000);
     tcr_check *check = check_of(set);
     bytes png = png_of(check, NULL);

@@ -42,6 +42,6 @@ client=examples/client/client.yaml
 clean "$folder/tipcrest" plan "$client" -o "$work/plan.yaml" --json "$work/plan.json"
 clean "$folder/tipcrest" plan "$work/plan.yaml"
 clean "$folder/tipcrest" plan "$client" --look doll --free --most-lengths 4 --corrections all
-clean "$folder/tipcrest" plan "$client" --least max --spread 64 --zone-step 1 --fans 1,3 --diameters 0.05,0.12
+clean "$folder/tipcrest" plan "$client" --least max --samples 64 --zone-step 1 --fans 1,3 --diameters 0.05,0.12
 rm -rf "$work"
 finish

@@ -14,7 +14,7 @@ enum { ZONES_COUNT = 2, LASHES = 30 };
 
 static void add_some(tcr_set *set, tcr_side side) {
     expect_status(tcr_set_add_eye(set, side, NULL), TCR_OK);
-    expect_status(tcr_set_map(set, side, ZONES, ZONES_COUNT), TCR_OK);
+    expect_status(tcr_set_put_map(set, side, ZONES, ZONES_COUNT), TCR_OK);
     for (int i = 0; i < LASHES; i++) {
         char id[16];
         snprintf(id, sizeof id, "x%d", i);
@@ -109,7 +109,7 @@ static tcr_status try_curls(void) {
 }
 static tcr_status change_map(tcr_set *set) {
     const tcr_zone one = {.to = 1, .length_mm = 9, .curl = "L"};
-    return tcr_set_map(set, TCR_LEFT, &one, 1);
+    return tcr_set_put_map(set, TCR_LEFT, &one, 1);
 }
 /* So many that lashes and ids both need room; one by one, each wholly or not. */
 static tcr_status change_lash(tcr_set *set) {
@@ -133,7 +133,7 @@ static tcr_status try_lashes(void) {
         expect_count(tcr_set_lash_count(set, TCR_LEFT), i + (status == TCR_OK));
         for (int k = 0; status != TCR_OK && k < i; k++) {
             snprintf(id, sizeof id, "a-long-name-for-one-lash-%d", k);
-            expect_text(tcr_set_get_id(set, TCR_LEFT, (size_t)k), id);
+            expect_text(tcr_set_id(set, TCR_LEFT, (size_t)k), id);
         }
     }
     tcr_set_free(set);
@@ -144,7 +144,7 @@ static tcr_status change_describe(tcr_set *set) {
     description.count = 500;
     return tcr_set_describe(set, TCR_RIGHT, &description);
 }
-static tcr_status change_title(tcr_set *set) { return tcr_set_title(set, "changed"); }
+static tcr_status change_title(tcr_set *set) { return tcr_set_put_title(set, "changed"); }
 static tcr_status change_plain(tcr_set *set) {
     tcr_layering layering = tcr_layering_default();
     tcr_tray tray = tcr_tray_default();
@@ -152,11 +152,11 @@ static tcr_status change_plain(tcr_set *set) {
     const tcr_view view = {0.9, 0.0};
     const tcr_lash mean = tcr_lash_unknown(0.5, TCR_BOTTOM);
     layering.diameter_mm = 0.12;
-    const bool good = tcr_set_subject(set, TCR_PRACTICE_HEAD) == TCR_OK &&
-                      tcr_set_layering(set, &layering) == TCR_OK &&
-                      tcr_set_tray(set, &tray) == TCR_OK && tcr_set_bond(set, &bond) == TCR_OK &&
-                      tcr_set_view(set, &view) == TCR_OK && tcr_set_tolerance(set, 0.4) == TCR_OK &&
-                      tcr_set_mean_lash(set, &mean) == TCR_OK;
+    const bool good =
+        tcr_set_put_subject(set, TCR_PRACTICE_HEAD) == TCR_OK &&
+        tcr_set_put_layering(set, &layering) == TCR_OK && tcr_set_put_tray(set, &tray) == TCR_OK &&
+        tcr_set_put_bond(set, &bond) == TCR_OK && tcr_set_put_view(set, &view) == TCR_OK &&
+        tcr_set_put_tolerance(set, 0.4) == TCR_OK && tcr_set_put_mean_lash(set, &mean) == TCR_OK;
     return good ? TCR_OK : TCR_E_ARGUMENT;
 }
 static tcr_status try_change_curl(void) { return try_change(change_curl); }

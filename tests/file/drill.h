@@ -31,9 +31,9 @@ static inline tcr_set *new_drill(unsigned causes) {
                               {.to = 0.7, .length_mm = 12, .curl = "C"},
                               {.to = 1, .length_mm = 11, .curl = "C"}};
     const bool zones = causes >> TCR_CAUSE_ZONES & 1u;
-    expect_status(tcr_set_layering(set, &layering), TCR_OK);
+    expect_status(tcr_set_put_layering(set, &layering), TCR_OK);
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
-    expect_status(tcr_set_map(set, TCR_LEFT, zones ? three : &one, zones ? 3 : 1), TCR_OK);
+    expect_status(tcr_set_put_map(set, TCR_LEFT, zones ? three : &one, zones ? 3 : 1), TCR_OK);
     for (int i = 0; i < 90; i++) {
         char id[16];
         snprintf(id, sizeof id, "d%d", i);

@@ -49,7 +49,7 @@ static inline void expect_profile(const tcr_profile *got, const tcr_profile *exp
 static inline void expect_curls(const tcr_set *got, const tcr_set *expected) {
     expect_count(tcr_set_curl_count(got), tcr_set_curl_count(expected));
     for (size_t i = 0; i < tcr_set_curl_count(expected); i++) {
-        const tcr_curl *a = tcr_set_get_curl(got, i), *b = tcr_set_get_curl(expected, i);
+        const tcr_curl *a = tcr_set_curl(got, i), *b = tcr_set_curl(expected, i);
         expect_text(a->label, b->label);
         expect_count(a->count, b->count);
         expect_true((a->length_mm == NULL) == (b->length_mm == NULL));
@@ -130,12 +130,12 @@ static inline void expect_zones(const tcr_zone *a, size_t found, const tcr_zone 
 
 static inline void expect_map(const tcr_set *got, const tcr_set *expected, tcr_side side) {
     size_t count = 0, found = 0;
-    const tcr_zone *b = tcr_set_get_map(expected, side, &count);
-    const tcr_zone *a = tcr_set_get_map(got, side, &found);
+    const tcr_zone *b = tcr_set_map(expected, side, &count);
+    const tcr_zone *a = tcr_set_map(got, side, &found);
     expect_zones(a, found, b, count);
     count = found = 0;
-    b = tcr_set_get_intended(expected, side, &count);
-    a = tcr_set_get_intended(got, side, &found);
+    b = tcr_set_intended(expected, side, &count);
+    a = tcr_set_intended(got, side, &found);
     expect_zones(a, found, b, count);
 }
 
@@ -152,17 +152,17 @@ static inline void expect_eye(const tcr_set *got, const tcr_set *expected, tcr_s
         expect_status(tcr_set_given_lash(got, side, i, &lash), TCR_OK);
         expect_status(tcr_set_given_lash(expected, side, i, &lash_expected), TCR_OK);
         const tcr_lash *a = &lash, *b = &lash_expected;
-        expect_text(tcr_set_get_id(got, side, i), tcr_set_get_id(expected, side, i));
+        expect_text(tcr_set_id(got, side, i), tcr_set_id(expected, side, i));
         expect_same(a->u, b->u, AS_PUT_IN);
         expect_count(a->layer, b->layer);
         expect_count(a->condition, b->condition);
         expect_numbers(a, b);
-        expect_wish(tcr_set_get_wish(got, side, i), tcr_set_get_wish(expected, side, i));
+        expect_wish(tcr_set_wish(got, side, i), tcr_set_wish(expected, side, i));
     }
 }
 
 static inline void expect_rule(const tcr_set *got, const tcr_set *expected) {
-    const tcr_layering *a = tcr_set_get_layering(got), *b = tcr_set_get_layering(expected);
+    const tcr_layering *a = tcr_set_layering(got), *b = tcr_set_layering(expected);
     expect_same(a->step_mm, b->step_mm, AS_PUT_IN);
     expect_same(a->diameter_mm, b->diameter_mm, AS_PUT_IN);
     expect_count(a->fan, b->fan);
@@ -170,28 +170,28 @@ static inline void expect_rule(const tcr_set *got, const tcr_set *expected) {
     for (int layer = 0; layer < TCR_LAYERS; layer++)
         expect_count(a->placement[layer], b->placement[layer]);
     expect_count(a->blend, b->blend);
-    const tcr_tray *tray = tcr_set_get_tray(expected);
-    expect_count(tcr_set_get_tray(got)->count, tray->count);
+    const tcr_tray *tray = tcr_set_tray(expected);
+    expect_count(tcr_set_tray(got)->count, tray->count);
     for (size_t i = 0; i < tray->count; i++)
-        expect_same(tcr_set_get_tray(got)->length_mm[i], tray->length_mm[i], AS_PUT_IN);
-    const tcr_bond *bond = tcr_set_get_bond(got), *was = tcr_set_get_bond(expected);
+        expect_same(tcr_set_tray(got)->length_mm[i], tray->length_mm[i], AS_PUT_IN);
+    const tcr_bond *bond = tcr_set_bond(got), *was = tcr_set_bond(expected);
     expect_same(bond->offset_mm, was->offset_mm, AS_PUT_IN);
     expect_same(bond->length_mm, was->length_mm, AS_PUT_IN);
     expect_same(bond->glue_mm, was->glue_mm, AS_PUT_IN);
-    expect_same(tcr_set_get_view(got)->opening, tcr_set_get_view(expected)->opening, AS_PUT_IN);
-    expect_angle(tcr_set_get_view(got)->viewer_rad, tcr_set_get_view(expected)->viewer_rad);
-    expect_same(tcr_set_get_tolerance(got), tcr_set_get_tolerance(expected), AS_PUT_IN);
+    expect_same(tcr_set_view(got)->opening, tcr_set_view(expected)->opening, AS_PUT_IN);
+    expect_angle(tcr_set_view(got)->viewer_rad, tcr_set_view(expected)->viewer_rad);
+    expect_same(tcr_set_tolerance(got), tcr_set_tolerance(expected), AS_PUT_IN);
 }
 
 static inline void expect_same_set(const tcr_set *got, const tcr_set *expected) {
     tcr_side sides[TCR_SIDES], found[TCR_SIDES];
-    const size_t eyes = tcr_set_get_eyes(expected, sides);
-    expect_text(tcr_set_get_title(got), tcr_set_get_title(expected));
-    expect_count(tcr_set_get_subject(got), tcr_set_get_subject(expected));
+    const size_t eyes = tcr_set_eyes(expected, sides);
+    expect_text(tcr_set_title(got), tcr_set_title(expected));
+    expect_count(tcr_set_subject(got), tcr_set_subject(expected));
     expect_rule(got, expected);
     expect_curls(got, expected);
-    expect_numbers(tcr_set_get_mean_lash(got), tcr_set_get_mean_lash(expected));
-    expect_count(tcr_set_get_eyes(got, found), eyes);
+    expect_numbers(tcr_set_mean_lash(got), tcr_set_mean_lash(expected));
+    expect_count(tcr_set_eyes(got, found), eyes);
     for (size_t e = 0; e < eyes; e++) {
         expect_count(found[e], sides[e]);
         expect_eye(got, expected, sides[e]);

@@ -58,7 +58,7 @@ static inline int keep_text(void *context, const void *bytes, size_t count) {
 static inline tcr_set *new_set(const char *title) {
     tcr_set *set;
     expect_status(tcr_set_new(NULL, &set), TCR_OK);
-    expect_status(tcr_set_title(set, title), TCR_OK);
+    expect_status(tcr_set_put_title(set, title), TCR_OK);
     return set;
 }
 
@@ -74,7 +74,7 @@ static inline void add_eye(tcr_set *set, tcr_side side) {
                                          .spread_rad = tcr_degrees(25.5),
                                          .placement = TCR_UNDERSIDE};
     expect_status(tcr_set_add_eye(set, side, NULL), TCR_OK);
-    expect_status(tcr_set_map(set, side, zones, 3), TCR_OK);
+    expect_status(tcr_set_put_map(set, side, zones, 3), TCR_OK);
 }
 
 static inline void add_lash(tcr_set *set, tcr_side side, const char *id, const tcr_lash *lash,

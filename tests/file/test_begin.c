@@ -78,7 +78,7 @@ static void expect_map(const tcr_set *set, size_t zones, const double *length_mm
                        unsigned fixed) {
     for (size_t side = 0; side < TCR_SIDES; side++) {
         size_t count;
-        const tcr_zone *zone = tcr_set_get_map(set, (tcr_side)side, &count);
+        const tcr_zone *zone = tcr_set_map(set, (tcr_side)side, &count);
         expect_count(count, zones);
         for (size_t i = 0; i < count; i++) {
             given("side %zu, zone %zu", side, i);
@@ -99,7 +99,7 @@ CLAIM(the_default_is_both_eyes_a_natural_look_of_12_mm_curl_c_and_a_step_of_1_mm
      * mm to the nearest millimetre. */
     static const double NATURAL[] = {10, 11, 12, 12, 11};
     expect_map(set, 5, NATURAL, "C", 0);
-    expect_same(tcr_set_get_layering(set)->step_mm, 1, SAME_TEXT);
+    expect_same(tcr_set_layering(set)->step_mm, 1, SAME_TEXT);
     tcr_set_file_free(file);
 }
 
@@ -115,7 +115,7 @@ CLAIM(lengths_make_evenly_wide_zones_that_end_at_one) {
         const tcr_set *set = tcr_set_file_set(file);
         expect_map(set, n, length, "CC", 0);
         size_t count;
-        const tcr_zone *zone = tcr_set_get_map(set, TCR_RIGHT, &count);
+        const tcr_zone *zone = tcr_set_map(set, TCR_RIGHT, &count);
         for (size_t i = 0; i < n; i++) {
             given("zone %zu of %zu", i, n);
             expect_near(zone[i].to, (double)(i + 1) / (double)n, 0.0005 + 1e-12,
@@ -138,7 +138,7 @@ CLAIM(even_layers_become_a_step) {
         set_layers(&options, CASES[i][0], CASES[i][1], CASES[i][2]);
         tcr_set_file *file = parsed(&options);
         expect_map(tcr_set_file_set(file), 2, lengths, "C", 0);
-        expect_same(tcr_set_get_layering(tcr_set_file_set(file))->step_mm, CASES[i][3], SAME_TEXT);
+        expect_same(tcr_set_layering(tcr_set_file_set(file))->step_mm, CASES[i][3], SAME_TEXT);
         tcr_set_file_free(file);
     }
 }
@@ -155,7 +155,7 @@ CLAIM(uneven_layers_become_lengths_of_every_zone) {
         const tcr_set *set = tcr_set_file_set(file);
         expect_map(set, 2, lengths, "C", TCR_FIX_LENGTH);
         size_t count;
-        const tcr_zone *zone = tcr_set_get_map(set, TCR_LEFT, &count);
+        const tcr_zone *zone = tcr_set_map(set, TCR_LEFT, &count);
         for (size_t z = 0; z < count; z++)
             for (size_t layer = TCR_MIDDLE; layer < TCR_LAYERS; layer++) {
                 given("case %zu, zone %zu, layer %zu", i, z, layer);
@@ -176,7 +176,7 @@ CLAIM(half_millimetres_anywhere_put_halves_into_the_tray) {
         if (half == 2)
             set_layers(&options, 12, 11.5, 11);
         tcr_set_file *file = parsed(&options);
-        const tcr_tray *tray = tcr_set_get_tray(tcr_set_file_set(file));
+        const tcr_tray *tray = tcr_set_tray(tcr_set_file_set(file));
         given("half %d", half);
         expect_count(tray->count, half > 0 ? 31 : 16); /* 5 to 20, ends included */
         for (size_t i = 0; i < tray->count; i++)
@@ -245,18 +245,18 @@ CLAIM(what_stands_in_the_file_are_the_defaults_of_the_library) {
         const size_t count = tcr_set_lash_count(set, (tcr_side)side);
         expect_count(count, description.count);
         for (size_t i = 0; i < count; i++)
-            expect_bytes(tcr_set_get_lash(set, (tcr_side)side, i),
-                         tcr_set_get_lash(standard, (tcr_side)side, i), LASH_BYTES);
+            expect_bytes(tcr_set_lash(set, (tcr_side)side, i),
+                         tcr_set_lash(standard, (tcr_side)side, i), LASH_BYTES);
     }
-    tcr_layering rule = *tcr_set_get_layering(standard);
+    tcr_layering rule = *tcr_set_layering(standard);
     rule.placement[TCR_MIDDLE] = TCR_OUTER_SIDE; /* as is taught with a step of 1 mm; trade.md */
     rule.placement[TCR_TOP] = TCR_UNDERSIDE;
-    expect_layering(tcr_set_get_layering(set), &rule);
-    expect_bytes(tcr_set_get_tray(set), tcr_set_get_tray(standard), sizeof(tcr_tray));
-    expect_bytes(tcr_set_get_bond(set), tcr_set_get_bond(standard), sizeof(tcr_bond));
-    expect_bytes(tcr_set_get_view(set), tcr_set_get_view(standard), sizeof(tcr_view));
-    expect_same(tcr_set_get_tolerance(set), tcr_set_get_tolerance(standard), SAME_TEXT);
-    expect_count(tcr_set_get_subject(set), tcr_set_get_subject(standard));
+    expect_layering(tcr_set_layering(set), &rule);
+    expect_bytes(tcr_set_tray(set), tcr_set_tray(standard), sizeof(tcr_tray));
+    expect_bytes(tcr_set_bond(set), tcr_set_bond(standard), sizeof(tcr_bond));
+    expect_bytes(tcr_set_view(set), tcr_set_view(standard), sizeof(tcr_view));
+    expect_same(tcr_set_tolerance(set), tcr_set_tolerance(standard), SAME_TEXT);
+    expect_count(tcr_set_subject(set), tcr_set_subject(standard));
     tcr_set_free(standard);
     tcr_set_file_free(file);
 }
@@ -269,7 +269,7 @@ CLAIM(what_nobody_measured_still_counts_as_assumed) {
     tcr_curl_catalogue(&curls);
     expect_count(tcr_set_lid_assumed(set, TCR_LEFT), TCR_LID_ALL);
     expect_count(tcr_set_lid_assumed(set, TCR_RIGHT), TCR_LID_ALL);
-    expect_nan(tcr_set_get_mean_lash(set)->length_mm);
+    expect_nan(tcr_set_mean_lash(set)->length_mm);
     expect_count(tcr_set_curl_count(set), curls);
     tcr_set_file_free(file);
 }
@@ -297,7 +297,7 @@ CLAIM(the_survey_has_lashes_of_all_layers_as_they_root) {
         const tcr_set *set = tcr_set_file_set(file);
         const size_t count = tcr_set_lash_count(set, (tcr_side)side);
         for (size_t i = 0; i < count; i++) {
-            const tcr_lash *lash = tcr_set_get_lash(set, (tcr_side)side, i);
+            const tcr_lash *lash = tcr_set_lash(set, (tcr_side)side, i);
             in_layer[lash->layer]++;
             height[lash->layer] += lash->height_mm;
             suitable += lash->condition == TCR_SUITABLE;
@@ -354,12 +354,12 @@ static void expect_wrong(const tcr_begin_options *options, tcr_status status, co
     tcr_error error = {.message = "?"};
     text to = {0};
     given("%s", member);
-    expect_status(tcr_begin_check(options, &error), status);
+    expect_status(tcr_begin_validate(options, &error), status);
     given("%s: %s", member, error.message);
     expect_status(error.status, status);
     expect_text(error.path, "");
     expect_true(strncmp(error.message, member, strlen(member)) == 0);
-    expect_status(tcr_begin_check(options, NULL), status);
+    expect_status(tcr_begin_validate(options, NULL), status);
     expect_status(tcr_begin_write(options, keep_text, &to), status);
     expect_status(tcr_begin_files(options, "never.yaml", NULL, NULL), status);
     expect_count(to.calls, 0);
@@ -425,14 +425,14 @@ CLAIM(surveys_that_a_set_file_cannot_name_are_told) {
         tcr_error error = {.message = "?"};
         options.survey[TCR_LEFT] = BAD[i];
         given("name %zu", i);
-        expect_status(tcr_begin_check(&options, &error), TCR_E_CONTENT);
+        expect_status(tcr_begin_validate(&options, &error), TCR_E_CONTENT);
         expect_true(strncmp(error.message, "survey", 6) == 0);
     }
     options = tcr_begin_options_default();
     options.survey[TCR_RIGHT] = "right.csv";
-    expect_status(tcr_begin_check(&options, NULL), TCR_E_ARGUMENT); /* for one eye of two */
+    expect_status(tcr_begin_validate(&options, NULL), TCR_E_ARGUMENT); /* for one eye of two */
     options.eye[TCR_LEFT] = false;
-    expect_status(tcr_begin_check(&options, NULL), TCR_OK);
+    expect_status(tcr_begin_validate(&options, NULL), TCR_OK);
 }
 
 CLAIM(a_sink_that_stops_is_told) {

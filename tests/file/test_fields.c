@@ -86,20 +86,20 @@ static const void *object_of(tcr_group group, const tcr_set_file *file) {
     size_t zones;
     switch (group) {
     case TCR_GROUP_LID:
-        return tcr_set_get_lid(set, TCR_LEFT);
+        return tcr_set_lid(set, TCR_LEFT);
     case TCR_GROUP_MEAN_LASH:
-        return tcr_set_get_mean_lash(set);
+        return tcr_set_mean_lash(set);
     case TCR_GROUP_WISH:
-        return &tcr_set_get_map(set, TCR_LEFT, &zones)[0].layer[TCR_TOP];
+        return &tcr_set_map(set, TCR_LEFT, &zones)[0].layer[TCR_TOP];
     case TCR_GROUP_LAYERING:
     case TCR_GROUP_PLACEMENT:
-        return tcr_set_get_layering(set);
+        return tcr_set_layering(set);
     case TCR_GROUP_BOND:
-        return tcr_set_get_bond(set);
+        return tcr_set_bond(set);
     case TCR_GROUP_LINE:
-        return tcr_set_get_line(set);
+        return tcr_set_line(set);
     case TCR_GROUP_VIEW:
-        return tcr_set_get_view(set);
+        return tcr_set_view(set);
     case TCR_GROUP_LIMITS:
         return &file->limits;
     case TCR_GROUP_PACE:
@@ -240,8 +240,8 @@ static void expect_column(tcr_group group, const tcr_field *field, const char *p
         tcr_status status = read_row(field, prefix, in, set, &error);
         if (status == TCR_OK) {
             const void *object = group == TCR_GROUP_LASH
-                                     ? (const void *)tcr_set_get_lash(set, TCR_LEFT, 0)
-                                     : (const void *)tcr_set_get_wish(set, TCR_LEFT, 0);
+                                     ? (const void *)tcr_set_lash(set, TCR_LEFT, 0)
+                                     : (const void *)tcr_set_wish(set, TCR_LEFT, 0);
             expect_same(tcr_field_value(field, object), in, "as in the survey");
         } else {
             expect_true(strstr(field->key, "diameter_mm") != NULL && error.member == NULL);

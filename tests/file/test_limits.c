@@ -39,7 +39,7 @@ static tcr_check *check_set(const tcr_set_file *file) {
 /* The contract's defaults: the model, sections 2 to 7 and 11, and the interface for layering. */
 static void expect_defaults(const tcr_set *set) {
     static const char EXACT[] = "a decimal of the contract", TURNED[] = "a degree's conversion";
-    const tcr_lid *lid = tcr_set_get_lid(set, TCR_LEFT);
+    const tcr_lid *lid = tcr_set_lid(set, TCR_LEFT);
     expect_same(lid->fissure_width_mm, 27.0, EXACT);
     expect_near(lid->canthal_tilt_rad, 5 * DEGREE, 1e-16, TURNED);
     expect_same(lid->inner_corner_height_mm, -1.5, EXACT);
@@ -51,7 +51,7 @@ static void expect_defaults(const tcr_set *set) {
     expect_same(lid->lateral_semiaxis_mm, 16.0, EXACT);
     expect_count(tcr_set_lid_assumed(set, TCR_LEFT), TCR_LID_ALL);
     expect_count(tcr_set_lash_count(set, TCR_LEFT), 96);
-    const tcr_layering *layering = tcr_set_get_layering(set);
+    const tcr_layering *layering = tcr_set_layering(set);
     expect_same(layering->step_mm, 1.0, EXACT);
     expect_same(layering->diameter_mm, 0.15, EXACT);
     expect_count(layering->fan, 1);
@@ -59,19 +59,19 @@ static void expect_defaults(const tcr_set *set) {
     for (size_t layer = 0; layer < TCR_LAYERS; layer++)
         expect_count(layering->placement[layer], TCR_ON_TOP);
     expect_true(!layering->blend);
-    const tcr_lash *mean = tcr_set_get_mean_lash(set);
+    const tcr_lash *mean = tcr_set_mean_lash(set);
     expect_nan(mean->length_mm); /* the eye's own lashes say it */
     expect_nan(mean->turn_rad);
-    const tcr_tray *tray = tcr_set_get_tray(set);
+    const tcr_tray *tray = tcr_set_tray(set);
     expect_count(tray->count, 16); /* 5 to 20 by 1 */
     for (size_t i = 0; i < tray->count; i++)
         expect_same(tray->length_mm[i], 5.0 + (double)i, EXACT);
-    expect_same(tcr_set_get_bond(set)->offset_mm, 0.7, EXACT);
-    expect_same(tcr_set_get_bond(set)->length_mm, 3.0, EXACT);
-    expect_same(tcr_set_get_bond(set)->glue_mm, 0.03, EXACT);
-    expect_same(tcr_set_get_tolerance(set), 0.5, EXACT);
-    expect_same(tcr_set_get_view(set)->opening, 1.0, EXACT);
-    expect_same(tcr_set_get_view(set)->viewer_rad, 0.0, EXACT);
+    expect_same(tcr_set_bond(set)->offset_mm, 0.7, EXACT);
+    expect_same(tcr_set_bond(set)->length_mm, 3.0, EXACT);
+    expect_same(tcr_set_bond(set)->glue_mm, 0.03, EXACT);
+    expect_same(tcr_set_tolerance(set), 0.5, EXACT);
+    expect_same(tcr_set_view(set)->opening, 1.0, EXACT);
+    expect_same(tcr_set_view(set)->viewer_rad, 0.0, EXACT);
 }
 
 CLAIM(what_a_set_file_leaves_out_has_the_default_of_the_contract) {
@@ -96,7 +96,7 @@ CLAIM(a_partial_placement_leaves_the_rest_on_top) {
         put("partial.yaml", yaml);
         tcr_set_file *file = read_set("partial.yaml");
         for (size_t layer = 0; layer < TCR_LAYERS; layer++)
-            expect_count(tcr_set_get_layering(tcr_set_file_set(file))->placement[layer],
+            expect_count(tcr_set_layering(tcr_set_file_set(file))->placement[layer],
                          layer == given_one ? TCR_INNER_SIDE : TCR_ON_TOP);
         tcr_set_file_free(file);
     }
@@ -123,7 +123,7 @@ static const char RULES[] =
 
 typedef struct worn {
     const char *id;
-    tcr_status bare;
+    tcr_status status;
     double length_mm;
     const char *curl;
     double diameter_mm;
@@ -136,12 +136,12 @@ static void expect_worn(const tcr_check *check, size_t i, worn expected) {
     const tcr_set *set = tcr_check_set(check);
     const tcr_lash_result *lash = &tcr_check_eye(check, TCR_RIGHT)->lash[i];
     given("lash %s", expected.id);
-    expect_text(tcr_set_get_id(set, TCR_RIGHT, i), expected.id);
-    expect_status(lash->bare, expected.bare);
-    if (expected.bare != TCR_OK)
+    expect_text(tcr_set_id(set, TCR_RIGHT, i), expected.id);
+    expect_status(lash->status, expected.status);
+    if (expected.status != TCR_OK)
         return;
     expect_same(lash->choice.length_mm, expected.length_mm, "whole millimetres and eighths");
-    expect_text(tcr_set_get_curl(set, lash->choice.curl)->label, expected.curl);
+    expect_text(tcr_set_curl(set, lash->choice.curl)->label, expected.curl);
     expect_same(lash->choice.diameter_mm, expected.diameter_mm, "no arithmetic");
     expect_count(lash->choice.placement, expected.placement);
     expect_count(lash->choice.fan, expected.fan);

@@ -31,7 +31,7 @@ static tcr_status begin(const void *options, void *unused) {
     const tcr_status status = tcr_begin_write(options, keep_text, &to);
     expect_true((status == TCR_OK) == (to.calls > 0));
     free(to.bytes);
-    expect_status(tcr_begin_check(options, &error), status);
+    expect_status(tcr_begin_validate(options, &error), status);
     expect_status(tcr_begin_files(options, NAME, NULL, &error), status);
     expect_true((status == TCR_OK) == (unlink(NAME) == 0));
     return status;

@@ -35,7 +35,7 @@ static void expect_extension(const json_t *lash, const tcr_set *set, const tcr_c
     const json_t *ext = get(lash, "extension");
     expect_names(ext, "length_mm curl diameter_mm placement fan spread_deg");
     expect_member(ext, "length_mm", choice->length_mm);
-    expect_text(get_text(ext, "curl"), tcr_set_get_curl(set, choice->curl)->label);
+    expect_text(get_text(ext, "curl"), tcr_set_curl(set, choice->curl)->label);
     expect_member(ext, "diameter_mm", choice->diameter_mm);
     expect_text(get_text(ext, "placement"), PLACEMENTS[choice->placement]);
     expect_whole(ext, "fan", (size_t)choice->fan);
@@ -76,9 +76,9 @@ static void expect_load(const json_t *lash, const tcr_check *check, const tcr_la
 static void expect_lash(const json_t *lash, const tcr_check *check, const tcr_eye_result *eye,
                         size_t i) {
     const tcr_set *set = tcr_check_set(check);
-    const tcr_lash *natural = tcr_set_get_lash(set, eye->side, i);
+    const tcr_lash *natural = tcr_set_lash(set, eye->side, i);
     const tcr_lash_result *result = &eye->lash[i];
-    const bool is_bare = result->bare != TCR_OK;
+    const bool is_bare = result->status != TCR_OK;
     expect_names(lash, is_bare
                            ? "id layer u condition extension root_mm tip_mm line_mm deviation_mm "
                              "across_mm staggered reason"
@@ -87,7 +87,7 @@ static void expect_lash(const json_t *lash, const tcr_check *check, const tcr_ey
                              "across_mm staggered remedy load"
                            : "id layer u condition extension root_mm tip_mm line_mm deviation_mm "
                              "across_mm staggered load");
-    expect_text(get_text(lash, "id"), tcr_set_get_id(set, eye->side, i));
+    expect_text(get_text(lash, "id"), tcr_set_id(set, eye->side, i));
     expect_text(get_text(lash, "layer"), LAYERS[natural->layer]);
     expect_text(get_text(lash, "condition"), CONDITIONS[natural->condition]);
     expect_member(lash, "u", natural->u);
@@ -199,7 +199,7 @@ CLAIM(the_sample_has_a_bit_of_everything) {
     const tcr_eye_result *eye = tcr_check_eye(check, TCR_LEFT);
     size_t reasons[TCR_E_NO_CONVERGENCE + 1] = {0};
     for (size_t i = 0; i < eye->lashes; i++)
-        reasons[eye->lash[i].bare]++;
+        reasons[eye->lash[i].status]++;
     expect_true(reasons[TCR_OK] > 50 && reasons[TCR_E_BARE] > 0);
     expect_true(reasons[TCR_E_BARE_BY_ROW] > 0 && reasons[TCR_E_BOND] > 0);
     expect_true(eye->staggered > 0 && eye->staggered < eye->extended);

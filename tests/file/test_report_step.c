@@ -65,7 +65,7 @@ static void expect_upper(const json_t *row, const char *key, const double expect
 
 static void expect_question(const json_t *row, const tcr_set *set, const tcr_step_question *q) {
     expect_names(row, "curl length_mm placement step_mm tray_mm left_over_mm shows_from_mm");
-    expect_text(get_text(row, "curl"), tcr_set_get_curl(set, q->curl)->label);
+    expect_text(get_text(row, "curl"), tcr_set_curl(set, q->curl)->label);
     expect_member(row, "length_mm", q->bottom_length_mm);
     expect_names(get(row, "placement"), "bottom middle top");
     expect_text(placement_of(row, "bottom"), PLACEMENTS[q->bottom]);
@@ -124,7 +124,7 @@ CLAIM(the_envelope_says_what_was_assumed_of_the_mean_lash) {
     add_eye(set, TCR_LEFT);
     tcr_lash mean = tcr_lash_unknown(0.5, TCR_BOTTOM);
     mean.turn_rad = tcr_degrees(70);
-    expect_status(tcr_set_mean_lash(set, &mean), TCR_OK);
+    expect_status(tcr_set_put_mean_lash(set, &mean), TCR_OK);
     root = report_of(set, NULL);
     expect_text(get_text(root, "title"), "Given (invented)");
     expect_count(json_array_size(get(root, "assumptions")), 7);
@@ -148,11 +148,10 @@ static double height_of(const tcr_set *set, size_t curl, double length_mm, int l
                                .diameter_mm = 0.15,
                                .fan = 1,
                                .placement = (tcr_placement)placed,
-                               .profile = tcr_curl_profile(tcr_set_get_curl(set, curl), length_mm)};
+                               .profile = tcr_curl_profile(tcr_set_curl(set, curl), length_mm)};
     tcr_vec3 tip;
-    expect_status(
-        tcr_tip(tcr_set_get_lid(set, TCR_LEFT), 1.0, &lash, &ext, tcr_set_get_bond(set), &tip),
-        TCR_OK);
+    expect_status(tcr_tip(tcr_set_lid(set, TCR_LEFT), 1.0, &lash, &ext, tcr_set_bond(set), &tip),
+                  TCR_OK);
     return tip.y;
 }
 
@@ -180,7 +179,7 @@ CLAIM(the_exact_steps_bring_the_tips_level) {
 
 CLAIM(no_other_size_of_the_tray_leaves_less_over) {
     tcr_set *set = new_plain();
-    const tcr_tray *tray = tcr_set_get_tray(set);
+    const tcr_tray *tray = tcr_set_tray(set);
     json_t *root = report_of(set, NULL);
     const json_t *rows = get(root, "steps");
     const char *const layers[] = {"middle", "top"};
@@ -315,7 +314,7 @@ CLAIM(a_mean_lash_that_is_too_short_leaves_nothing_but_null) {
     tcr_set *set = new_plain();
     tcr_lash mean = tcr_lash_unknown(0.5, TCR_BOTTOM);
     mean.length_mm = 1.5; /* less than 1 mm behind the offset of 0.7 mm */
-    expect_status(tcr_set_mean_lash(set, &mean), TCR_OK);
+    expect_status(tcr_set_put_mean_lash(set, &mean), TCR_OK);
     json_t *root = report_of(set, NULL);
     const double none[] = {NAN, NAN};
     for (size_t i = 0; i < json_array_size(get(root, "steps")); i++) {
@@ -436,7 +435,7 @@ CLAIM(rows_of_the_table_are_the_librarys_own_and_say_where_most_is_left_over) {
         char sentence[120] = "";
         for (size_t curl = 0; curl < CURLS; curl++) {
             const tcr_step_question q = question_of(i, curl, 12.0);
-            const char *label = tcr_set_get_curl(set, curl)->label;
+            const char *label = tcr_set_curl(set, curl)->label;
             tcr_step step;
             expect_status(tcr_step_of(set, &q, &step), TCR_OK);
             snprintf(expected, sizeof expected,
@@ -468,7 +467,7 @@ CLAIM(rows_of_the_table_are_the_librarys_own_and_say_where_most_is_left_over) {
 CLAIM(a_size_has_as_many_digits_as_the_tray_gives_it) {
     tcr_set *set = new_plain();
     const tcr_tray tray = {.count = 3, .length_mm = {9.75, 10.5, 12}};
-    expect_status(tcr_set_tray(set, &tray), TCR_OK);
+    expect_status(tcr_set_put_tray(set, &tray), TCR_OK);
     char *table = table_of(set, NULL);
     expect_told(table, " J 1.39 1.09 2.48 10.5 9.75 "); /* steps: earlier results of ours */
     free(table);
@@ -478,7 +477,7 @@ CLAIM(a_size_has_as_many_digits_as_the_tray_gives_it) {
 CLAIM(without_a_tray_the_level_lengths_stand_for_sizes) {
     tcr_set *set = new_plain();
     const tcr_tray any = {.count = 0};
-    expect_status(tcr_set_tray(set, &any), TCR_OK);
+    expect_status(tcr_set_put_tray(set, &any), TCR_OK);
     json_t *root = report_of(set, NULL);
     char *table = table_of(set, NULL), expected[120];
     const double nothing[] = {0.0, 0.0};
@@ -490,7 +489,7 @@ CLAIM(without_a_tray_the_level_lengths_stand_for_sizes) {
             const double level[] = {12.0 - step.step_mm[0],
                                     12.0 - step.step_mm[0] - step.step_mm[1]};
             snprintf(expected, sizeof expected, "    %-4s%8.2f%6.2f%6.2f%8.2f%6.2f\n",
-                     tcr_set_get_curl(set, curl)->label, step.step_mm[0], step.step_mm[1],
+                     tcr_set_curl(set, curl)->label, step.step_mm[0], step.step_mm[1],
                      step.step_mm[0] + step.step_mm[1], level[0], level[1]);
             expect_line(table, expected);
             const json_t *row =

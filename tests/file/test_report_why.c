@@ -34,7 +34,7 @@ static void expect_eye(const json_t *found, const tcr_check *check, tcr_side sid
     expect_status(tcr_why_of(check, side, &why), TCR_OK);
     tcr_side sides[TCR_SIDES];
     const bool shared = tcr_check_against(check) == TCR_INTENDED &&
-                        tcr_set_get_eyes(tcr_check_set(check), sides) == TCR_SIDES;
+                        tcr_set_eyes(tcr_check_set(check), sides) == TCR_SIDES;
     expect_names(found, shared ? "side opening viewer_deg against lashes whole_rms_mm bare_rms_mm "
                                  "eyes_differ_mm2 causes layering lengths_along_lid"
                                : "side opening viewer_deg against lashes whole_rms_mm bare_rms_mm "
@@ -275,7 +275,7 @@ CLAIM(a_mean_lash_that_is_too_short_is_told_as_the_reason) {
         "the mean lash is too short to bond to"};
     for (size_t i = 0; i < 2; i++) {
         tcr_set *set = new_small(14);
-        expect_status(tcr_set_mean_lash(set, &mean), TCR_OK);
+        expect_status(tcr_set_put_mean_lash(set, &mean), TCR_OK);
         expect_reason(set, (tcr_against)i, reasons[i]);
     }
 }

@@ -163,15 +163,15 @@ CLAIM(each_cause_is_told_by_what_it_does_alone_and_what_taking_it_out_would_do) 
     layering.step_mm = 0.0;
     for (int layer = 0; layer < TCR_LAYERS; layer++)
         layering.placement[layer] = TCR_OUTER_SIDE;
-    expect_status(tcr_set_layering(outside, &layering), TCR_OK);
+    expect_status(tcr_set_put_layering(outside, &layering), TCR_OK);
     expect_sentences(outside, 1u << TCR_CAUSE_HEIGHTS | 1u << TCR_CAUSE_PLACEMENT, &of);
     /* Shortening too small to show alone that makes up for a little of the heights. */
     tcr_set *a_little = new_drill(1u << TCR_CAUSE_HEIGHTS);
     const tcr_tray tray = {.count = 3, .length_mm = {11.8, 11.9, 12.0}};
     layering = tcr_layering_default();
     layering.step_mm = 0.1;
-    expect_status(tcr_set_tray(a_little, &tray), TCR_OK);
-    expect_status(tcr_set_layering(a_little, &layering), TCR_OK);
+    expect_status(tcr_set_put_tray(a_little, &tray), TCR_OK);
+    expect_status(tcr_set_put_layering(a_little, &layering), TCR_OK);
     expect_sentences(a_little, 1u << TCR_CAUSE_HEIGHTS | 1u << TCR_CAUSE_SHORTENING, &of);
     /* Else the claim would say less than its name. */
     given("%d absent, %d contrasts, %d worse, %d better, %d little", of.absent, of.contrast,
@@ -234,10 +234,10 @@ CLAIM(heights_that_the_placement_makes_up_for_are_not_said_to_be_why_lengths_dif
     layering.placement[TCR_TOP] = TCR_UNDERSIDE;
     tcr_zone zone = {.to = 1, .length_mm = 12, .curl = "C"};
     zone.layer[TCR_MIDDLE] = (tcr_wish){.fixed = TCR_FIX_LENGTH, .length_mm = 11.7};
-    expect_status(tcr_set_tray(set, &tray), TCR_OK);
-    expect_status(tcr_set_layering(set, &layering), TCR_OK);
+    expect_status(tcr_set_put_tray(set, &tray), TCR_OK);
+    expect_status(tcr_set_put_layering(set, &layering), TCR_OK);
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
-    expect_status(tcr_set_map(set, TCR_LEFT, &zone, 1), TCR_OK);
+    expect_status(tcr_set_put_map(set, TCR_LEFT, &zone, 1), TCR_OK);
     for (int i = 0; i < 90; i++) {
         char id[16];
         snprintf(id, sizeof id, "p%d", i);
@@ -263,7 +263,7 @@ CLAIM(shortening_that_goes_far_beyond_the_heights_is_not_said_to_make_up_for_the
     tcr_set *set = new_drill(1u << TCR_CAUSE_HEIGHTS | 1u << TCR_CAUSE_SHORTENING);
     tcr_layering layering = tcr_layering_default();
     layering.step_mm = 3.0;
-    expect_status(tcr_set_layering(set, &layering), TCR_OK);
+    expect_status(tcr_set_put_layering(set, &layering), TCR_OK);
     tcr_check *check = new_check(set, NULL);
     tcr_why why;
     expect_status(tcr_why_of(check, TCR_LEFT, &why), TCR_OK);
@@ -285,7 +285,7 @@ CLAIM(upper_layers_that_are_longer_are_not_called_chosen_for_their_heights) {
     for (int layer = 1; layer < TCR_LAYERS; layer++)
         zone.layer[layer] = (tcr_wish){.fixed = TCR_FIX_LENGTH, .length_mm = 10.0 + layer};
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
-    expect_status(tcr_set_map(set, TCR_LEFT, &zone, 1), TCR_OK);
+    expect_status(tcr_set_put_map(set, TCR_LEFT, &zone, 1), TCR_OK);
     for (int i = 0; i < 90; i++) {
         char id[16];
         snprintf(id, sizeof id, "l%d", i);

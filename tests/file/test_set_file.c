@@ -95,12 +95,12 @@ static void expect_at(tcr_error error, const char *path, unsigned long line, uns
 }
 
 static void expect_the_example(const tcr_set *set) {
-    expect_text(tcr_set_get_title(set), "First layering drill");
-    expect_count(tcr_set_get_subject(set), TCR_PRACTICE_HEAD);
+    expect_text(tcr_set_title(set), "First layering drill");
+    expect_count(tcr_set_subject(set), TCR_PRACTICE_HEAD);
     expect_count(tcr_set_lash_count(set, TCR_LEFT), 3);
     expect_count(tcr_set_lash_count(set, TCR_RIGHT), 40);
 
-    const tcr_lid *lid = tcr_set_get_lid(set, TCR_LEFT);
+    const tcr_lid *lid = tcr_set_lid(set, TCR_LEFT);
     expect_same(lid->fissure_width_mm, 28.5, "no arithmetic");
     expect_near(lid->canthal_tilt_rad, 4 * DEGREE, 1e-15, TWO_ROUNDINGS);
     expect_count(tcr_set_lid_assumed(set, TCR_LEFT),
@@ -108,7 +108,7 @@ static void expect_the_example(const tcr_set *set) {
     expect_count(tcr_set_lid_assumed(set, TCR_RIGHT), TCR_LID_ALL);
 
     size_t zones;
-    const tcr_zone *zone = tcr_set_get_map(set, TCR_LEFT, &zones);
+    const tcr_zone *zone = tcr_set_map(set, TCR_LEFT, &zones);
     expect_count(zones, 4);
     expect_same(zone[2].to, 0.8, "no arithmetic");
     expect_same(zone[2].length_mm, 12, "no arithmetic");
@@ -121,7 +121,7 @@ static void expect_the_example(const tcr_set *set) {
 }
 
 static void expect_the_rest(const tcr_set *set) {
-    const tcr_layering *layering = tcr_set_get_layering(set);
+    const tcr_layering *layering = tcr_set_layering(set);
     expect_same(layering->step_mm, 2, "no arithmetic");
     expect_same(layering->diameter_mm, 0.07, "no arithmetic");
     expect_count(layering->fan, 3);
@@ -131,25 +131,25 @@ static void expect_the_rest(const tcr_set *set) {
     expect_count(layering->placement[TCR_TOP], TCR_UNDERSIDE);
     expect_true(layering->blend);
 
-    const tcr_lash *mean = tcr_set_get_mean_lash(set);
+    const tcr_lash *mean = tcr_set_mean_lash(set);
     expect_same(mean->length_mm, 8, "no arithmetic");
     expect_near(mean->turn_rad, 65 * DEGREE, 1e-15, TWO_ROUNDINGS);
     expect_nan(mean->pitch_rad); /* not said */
 
-    const tcr_tray *tray = tcr_set_get_tray(set);
+    const tcr_tray *tray = tcr_set_tray(set);
     expect_count(tray->count, 9);
     expect_same(tray->length_mm[0], 6, "sorted");
     expect_same(tray->length_mm[8], 14, "sorted");
-    expect_same(tcr_set_get_bond(set)->offset_mm, 0.6, "no arithmetic");
-    expect_same(tcr_set_get_bond(set)->length_mm, 2.5, "no arithmetic");
-    expect_same(tcr_set_get_bond(set)->glue_mm, 0.02, "no arithmetic");
-    expect_same(tcr_set_get_tolerance(set), 0.4, "no arithmetic");
-    expect_same(tcr_set_get_view(set)->opening, 0.9, "no arithmetic");
-    expect_near(tcr_set_get_view(set)->viewer_rad, -5 * DEGREE, 1e-15, TWO_ROUNDINGS);
+    expect_same(tcr_set_bond(set)->offset_mm, 0.6, "no arithmetic");
+    expect_same(tcr_set_bond(set)->length_mm, 2.5, "no arithmetic");
+    expect_same(tcr_set_bond(set)->glue_mm, 0.02, "no arithmetic");
+    expect_same(tcr_set_tolerance(set), 0.4, "no arithmetic");
+    expect_same(tcr_set_view(set)->opening, 0.9, "no arithmetic");
+    expect_near(tcr_set_view(set)->viewer_rad, -5 * DEGREE, 1e-15, TWO_ROUNDINGS);
 
     size_t index;
     expect_status(tcr_set_find_curl(set, "K", &index), TCR_OK);
-    const tcr_curl *curl = tcr_set_get_curl(set, index);
+    const tcr_curl *curl = tcr_set_curl(set, index);
     expect_count(curl->count, 2);
     expect_same(curl->length_mm[0], 8, "sorted, quoted or not");
     expect_same(curl->length_mm[1], 12, "sorted, quoted or not");
@@ -188,7 +188,7 @@ CLAIM(json_is_read_as_well) {
         "\t\"curls\": {\"K\": {\"8\": [[1, 80]], \"12\": [[1, 95]]}}}\n");
     tcr_set_file *file = read_good("drill.json");
     const tcr_set *set = tcr_set_file_set(file);
-    expect_text(tcr_set_get_title(set), "A \"drill\"");
+    expect_text(tcr_set_title(set), "A \"drill\"");
     expect_count(tcr_set_lash_count(set, TCR_RIGHT), 24);
     expect_true(!tcr_set_has_eye(set, TCR_LEFT));
     tcr_set_file_free(file);
@@ -515,9 +515,9 @@ CLAIM(the_mrd1_that_is_said_to_fit_is_the_largest_that_does) {
     tcr_lid lid = tcr_lid_default();
     lid.globe_radius_mm = 8;
     lid.mrd1_mm = advised;
-    expect_status(tcr_lid_check(&lid, NULL), TCR_OK);
+    expect_status(tcr_lid_validate(&lid, NULL), TCR_OK);
     lid.mrd1_mm = advised + 0.1; /* the advice goes by tenths of a millimetre */
-    expect_status(tcr_lid_check(&lid, NULL), TCR_E_MRD1);
+    expect_status(tcr_lid_validate(&lid, NULL), TCR_E_MRD1);
     leave_folder();
 }
 

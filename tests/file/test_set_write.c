@@ -112,7 +112,7 @@ static tcr_lid draw_lid(gsl_rng *rng) {
             &lid.fullness,         &lid.globe_radius_mm,  &lid.lateral_semiaxis_mm};
         forget(rng, measures, sizeof measures / sizeof *measures);
         complete = tcr_lid_complete(&lid, NULL);
-    } while (tcr_lid_check(&complete, NULL) != TCR_OK);
+    } while (tcr_lid_validate(&complete, NULL) != TCR_OK);
     return lid;
 }
 
@@ -136,7 +136,7 @@ static void add_curls(gsl_rng *rng, tcr_set *set) {
 }
 
 static void draw_eye(gsl_rng *rng, tcr_set *set, tcr_side side) {
-    const tcr_tray *tray = tcr_set_get_tray(set);
+    const tcr_tray *tray = tcr_set_tray(set);
     const tcr_lid lid = draw_lid(rng);
     tcr_zone zones[6];
     const int count = 1 + below(rng, 6);
@@ -150,11 +150,11 @@ static void draw_eye(gsl_rng *rng, tcr_set *set, tcr_side side) {
             draw_wish(rng, tray, true, &zones[z].layer[layer]);
     }
     expect_status(tcr_set_add_eye(set, side, &lid), TCR_OK);
-    expect_status(tcr_set_map(set, side, zones, (size_t)count), TCR_OK);
+    expect_status(tcr_set_put_map(set, side, zones, (size_t)count), TCR_OK);
     if (toss(rng)) {
         draw_wish(rng, tray, true, &zones[0].layer[TCR_TOP]);
         zones[0].length_mm = tray->length_mm[0];
-        expect_status(tcr_set_intend(set, side, zones, (size_t)count), TCR_OK);
+        expect_status(tcr_set_put_intended(set, side, zones, (size_t)count), TCR_OK);
     }
     for (int i = 0; i < 40; i++) {
         char id[16];
@@ -198,14 +198,14 @@ static tcr_set *draw_set(gsl_rng *rng) {
         assume_some(rng, &mean);
         complete = tcr_lash_complete(&mean, NULL);
     } while (complete.tip_diameter_mm > complete.root_diameter_mm);
-    expect_status(tcr_set_subject(set, toss(rng) ? TCR_CLIENT : TCR_PRACTICE_HEAD), TCR_OK);
+    expect_status(tcr_set_put_subject(set, toss(rng) ? TCR_CLIENT : TCR_PRACTICE_HEAD), TCR_OK);
     add_curls(rng, set);
-    expect_status(tcr_set_bond(set, &bond), TCR_OK);
-    expect_status(tcr_set_layering(set, &rule), TCR_OK);
-    expect_status(tcr_set_view(set, &view), TCR_OK);
-    expect_status(tcr_set_tray(set, &tray), TCR_OK);
-    expect_status(tcr_set_tolerance(set, tcr_draw_between(rng, 0.05, 5.0)), TCR_OK);
-    expect_status(tcr_set_mean_lash(set, &mean), TCR_OK);
+    expect_status(tcr_set_put_bond(set, &bond), TCR_OK);
+    expect_status(tcr_set_put_layering(set, &rule), TCR_OK);
+    expect_status(tcr_set_put_view(set, &view), TCR_OK);
+    expect_status(tcr_set_put_tray(set, &tray), TCR_OK);
+    expect_status(tcr_set_put_tolerance(set, tcr_draw_between(rng, 0.05, 5.0)), TCR_OK);
+    expect_status(tcr_set_put_mean_lash(set, &mean), TCR_OK);
     const tcr_side first = (tcr_side)below(rng, TCR_SIDES);
     draw_eye(rng, set, first);
     if (toss(rng))
@@ -260,7 +260,7 @@ static tcr_set *bare_set(const char *title) {
     tcr_set *set = new_set(title);
     const tcr_zone zone = {.to = 1.0, .length_mm = 10.0, .curl = "C"};
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
-    expect_status(tcr_set_map(set, TCR_LEFT, &zone, 1), TCR_OK);
+    expect_status(tcr_set_put_map(set, TCR_LEFT, &zone, 1), TCR_OK);
     return set;
 }
 
@@ -382,7 +382,7 @@ CLAIM(every_character_of_a_title_reads_back) {
         add_id(set, "1");
         tcr_set_file *file = there_and_back(set, NULL);
         given("characters from U+%04x on", (unsigned)first);
-        expect_text(tcr_set_get_title(tcr_set_file_set(file)), title);
+        expect_text(tcr_set_title(tcr_set_file_set(file)), title);
         tcr_set_file_free(file);
         tcr_set_free(set);
     }
@@ -405,7 +405,7 @@ CLAIM(every_character_inside_an_id_reads_back_or_is_told_by_its_number) {
     for (uint32_t code = 1; code != 0; code = next_code(code), i++) {
         char expected[32];
         if (!tcr_utf8_is_unsafe(code) || code == '\t' || code == '\r' || code == '\n')
-            snprintf(expected, sizeof expected, "%s", tcr_set_get_id(set, TCR_LEFT, i));
+            snprintf(expected, sizeof expected, "%s", tcr_set_id(set, TCR_LEFT, i));
         else
             snprintf(expected, sizeof expected,
                      code < 0x80      ? "a\\x%02xb"
@@ -413,7 +413,7 @@ CLAIM(every_character_inside_an_id_reads_back_or_is_told_by_its_number) {
                                       : "a\\U%08xb",
                      (unsigned)code);
         given("character U+%04x", (unsigned)code);
-        expect_text(tcr_set_get_id(got, TCR_LEFT, i), expected);
+        expect_text(tcr_set_id(got, TCR_LEFT, i), expected);
     }
     expect_count(tcr_set_lash_count(got, TCR_LEFT), i);
     expect_true(i > 0x10000);
@@ -453,7 +453,7 @@ CLAIM(awkward_labels_of_curls_read_back_from_zones_and_rows) {
         strcpy(zones[i].layer[TCR_TOP].curl, AWKWARD[i]);
     }
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
-    expect_status(tcr_set_map(set, TCR_LEFT, zones, COUNT), TCR_OK);
+    expect_status(tcr_set_put_map(set, TCR_LEFT, zones, COUNT), TCR_OK);
     for (size_t i = 0; i < COUNT; i++) {
         char id[8];
         tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
@@ -501,7 +501,7 @@ CLAIM(an_assumed_length_is_told_and_then_is_given) {
     const tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
     add_lash(set, TCR_LEFT, "1", &lash, NULL);
     tcr_set_file *file = there_and_back(set, NULL);
-    const tcr_lash *got = tcr_set_get_lash(tcr_set_file_set(file), TCR_LEFT, 0);
+    const tcr_lash *got = tcr_set_lash(tcr_set_file_set(file), TCR_LEFT, 0);
     expect_same(got->length_mm, tcr_lash_complete(&lash, NULL).length_mm, AS_PUT_IN);
     expect_count(tcr_set_assumed(tcr_set_file_set(file), TCR_LEFT, 0) & TCR_LASH_LENGTH, 0);
     tcr_set_file_free(file);
@@ -529,7 +529,7 @@ CLAIM(a_sink_that_is_full_is_an_error_wherever_it_happens) {
     gsl_rng *rng = tcr_make_rng(12);
     tcr_set *set = draw_set(rng);
     tcr_side first[TCR_SIDES];
-    (void)tcr_set_get_eyes(set, first);
+    (void)tcr_set_eyes(set, first);
     for (int survey = 0; survey < 2; survey++) {
         text whole = {0};
         for (size_t n = 1;; n++) {

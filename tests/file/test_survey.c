@@ -56,13 +56,13 @@ static void expect_bad(const char *csv, unsigned long line, unsigned long column
 }
 
 static const char *id_of(const tcr_set_file *file, size_t i) {
-    return tcr_set_get_id(tcr_set_file_set(file), TCR_RIGHT, i);
+    return tcr_set_id(tcr_set_file_set(file), TCR_RIGHT, i);
 }
 static const tcr_lash *lash_of(const tcr_set_file *file, size_t i) {
-    return tcr_set_get_lash(tcr_set_file_set(file), TCR_RIGHT, i);
+    return tcr_set_lash(tcr_set_file_set(file), TCR_RIGHT, i);
 }
 static const tcr_wish *wish_of(const tcr_set_file *file, size_t i) {
-    return tcr_set_get_wish(tcr_set_file_set(file), TCR_RIGHT, i);
+    return tcr_set_wish(tcr_set_file_set(file), TCR_RIGHT, i);
 }
 
 CLAIM(a_row_gives_every_number_of_a_lash_and_of_what_it_wears) {

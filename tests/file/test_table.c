@@ -69,17 +69,17 @@ static void expect_row(char *const cells[COLUMNS], const tcr_set *set, const tcr
                        size_t i) {
     static const char *const layers[] = {"bottom", "middle", "top"};
     static const char *const placements[] = {"top", "underside", "inner-side", "outer-side"};
-    const tcr_lash *lash = tcr_set_get_lash(set, eye->side, i);
+    const tcr_lash *lash = tcr_set_lash(set, eye->side, i);
     const tcr_lash_result *result = &eye->lash[i];
-    const bool is_bare = result->bare != TCR_OK;
-    const char *id = tcr_set_get_id(set, eye->side, i);
+    const bool is_bare = result->status != TCR_OK;
+    const char *id = tcr_set_id(set, eye->side, i);
     given("lash %zu", i);
     expect_text(cells[0], eye->side == TCR_LEFT ? "left" : "right");
     expect_id(cells[1], id);
     expect_text(cells[2], layers[lash->layer]);
     expect_cell(cells[3], lash->u);
     expect_cell(cells[5], is_bare ? NAN : result->choice.length_mm);
-    expect_text(cells[6], is_bare ? "" : tcr_set_get_curl(set, result->choice.curl)->label);
+    expect_text(cells[6], is_bare ? "" : tcr_set_curl(set, result->choice.curl)->label);
     expect_cell(cells[7], is_bare ? NAN : result->choice.diameter_mm);
     expect_text(cells[8], is_bare ? "" : placements[result->choice.placement]);
     expect_cell(cells[9], is_bare ? (double)NAN : (double)result->choice.fan);
@@ -188,7 +188,7 @@ CLAIM(nothing_in_an_id_or_a_title_reaches_the_terminal_raw) {
     tcr_set *set = new_sample();
     const tcr_against lines[] = {TCR_FITTED, TCR_INTENDED};
     /* A tolerance that makes every lash staggered, so that ids with trouble are among the worst. */
-    expect_status(tcr_set_tolerance(set, 0.05), TCR_OK);
+    expect_status(tcr_set_put_tolerance(set, 0.05), TCR_OK);
     for (size_t i = 0; i < 2; i++) {
         char *table = table_of(set, lines[i]);
         for (const char *at = table; *at != '\0'; at++)
@@ -207,7 +207,7 @@ CLAIM(figures_are_the_checks_own_to_two_decimals) {
     char expected[200];
     for (int side = 0; side < TCR_SIDES; side++) {
         const tcr_eye_result *eye = tcr_check_eye(check, (tcr_side)side);
-        const tcr_spread *const spreads[] = {&eye->fitted.upright, &eye->intended.upright};
+        const tcr_residuals *const spreads[] = {&eye->fitted.upright, &eye->intended.upright};
         const double shares[] = {eye->fitted.within_tolerance, eye->intended.within_tolerance};
         for (size_t i = 0; i < 2; i++) {
             snprintf(expected, sizeof expected, "    upright%29.2f%17.2f%8.2f%13.0f %%\n",
@@ -244,7 +244,7 @@ static tcr_set *new_staggered(size_t longer) {
     tcr_set *set = new_set("Staggered (invented)");
     const tcr_zone zone = {.to = 1, .length_mm = 10, .curl = "C"};
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
-    expect_status(tcr_set_map(set, TCR_LEFT, &zone, 1), TCR_OK);
+    expect_status(tcr_set_put_map(set, TCR_LEFT, &zone, 1), TCR_OK);
     for (size_t i = 0; i < 90; i++) {
         char id[32];
         snprintf(id, sizeof id, "b%zu", i);
@@ -286,7 +286,7 @@ CLAIM(a_tray_without_a_better_length_is_told) {
     tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
     lash.pitch_rad = tcr_degrees(60); /* stands far up; a longer one would only be worse */
     add_lash(set, TCR_LEFT, "up", &lash, NULL);
-    expect_status(tcr_set_tray(set, &tray), TCR_OK);
+    expect_status(tcr_set_put_tray(set, &tray), TCR_OK);
     tcr_check *check = new_check(set, NULL);
     const tcr_lash_result *up = &tcr_check_eye(check, TCR_LEFT)->lash[90];
     expect_true(up->staggered);
@@ -384,9 +384,9 @@ CLAIM(what_the_couch_hides_is_said_in_one_sentence) {
     layering.step_mm = 0;
     for (int layer = 0; layer < TCR_LAYERS; layer++)
         layering.placement[layer] = TCR_OUTER_SIDE;
-    expect_status(tcr_set_layering(set, &layering), TCR_OK);
+    expect_status(tcr_set_put_layering(set, &layering), TCR_OK);
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
-    expect_status(tcr_set_map(set, TCR_LEFT, &zone, 1), TCR_OK);
+    expect_status(tcr_set_put_map(set, TCR_LEFT, &zone, 1), TCR_OK);
     for (size_t i = 0; i < 90; i++) {
         char id[32];
         snprintf(id, sizeof id, "e%zu", i);

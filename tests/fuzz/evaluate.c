@@ -43,7 +43,7 @@ static void claim_load(const tcr_check *check, const tcr_eye_result *eye, size_t
 
 static void claim_deviation(const tcr_check *check, const tcr_lash_result *r) {
     const double numbers[] = {r->line_mm, r->deviation_mm, r->across_mm};
-    const double tolerance = tcr_set_get_tolerance(tcr_check_set(check));
+    const double tolerance = tcr_set_tolerance(tcr_check_set(check));
     tcr_claim_finite("deviation", numbers, 3);
     claim(fabs(r->line_mm + r->deviation_mm - r->seen.y) <= ROUNDING, "%.17g + %.17g is not %.17g",
           r->line_mm, r->deviation_mm, r->seen.y);
@@ -65,9 +65,9 @@ static void claim_lash(const tcr_check *check, const tcr_eye_result *eye, size_t
     claim_finite(r->stance);
     claim_finite(r->tip);
     claim_finite(r->seen);
-    if (r->bare != TCR_OK) {
-        claim(r->bare == TCR_E_BARE || r->bare == TCR_E_BARE_BY_ROW || r->bare == TCR_E_BOND,
-              "bare: %s", tcr_status_text(r->bare));
+    if (r->status != TCR_OK) {
+        claim(r->status == TCR_E_BARE || r->status == TCR_E_BARE_BY_ROW || r->status == TCR_E_BOND,
+              "bare: %s", tcr_status_text(r->status));
         return;
     }
     claim_finite(r->attachment);
@@ -97,7 +97,7 @@ static void claim_eye(const tcr_check *check, const tcr_eye_result *eye) {
     size_t extended = 0;
     for (size_t i = 0; i < eye->lashes; i++) {
         claim_lash(check, eye, i);
-        extended += eye->lash[i].bare == TCR_OK;
+        extended += eye->lash[i].status == TCR_OK;
     }
     claim(eye->extended == extended, "%zu of %zu carry an extension", eye->extended, extended);
     claim(eye->fitted_status == TCR_OK || eye->fitted_status == TCR_E_FEW ||
@@ -252,7 +252,7 @@ void tcr_claim_step(const tcr_set *set, const tcr_step_question *question) {
     claim_sensitivity(set, question);
     if (status != TCR_OK)
         return;
-    const bool tray = tcr_set_get_tray(set)->count > 0;
+    const bool tray = tcr_set_tray(set)->count > 0;
     for (int i = 0; i < TCR_UPPER_LAYERS; i++) {
         if (tray || step.status[i] == TCR_OK) {
             tcr_claim_finite("nearest size", &step.tray_mm[i], 1);

@@ -13,11 +13,10 @@ static const double ROUNDING = 1e-9; /* as in evaluate.c */
 
 /* Options picked by what the set is, so that one input always meets the same ones. */
 static tcr_plan_options pick_options(const tcr_set *set, uint64_t *which) {
-    const tcr_tray *tray = tcr_set_get_tray(set);
-    const tcr_lid *lid =
-        tcr_set_get_lid(set, tcr_set_has_eye(set, TCR_LEFT) ? TCR_LEFT : TCR_RIGHT);
+    const tcr_tray *tray = tcr_set_tray(set);
+    const tcr_lid *lid = tcr_set_lid(set, tcr_set_has_eye(set, TCR_LEFT) ? TCR_LEFT : TCR_RIGHT);
     const double lengths[] = {tray->length_mm[0], (double)tray->count, lid->mrd1_mm,
-                              (double)tcr_lashes_of(set), tcr_set_get_tolerance(set)};
+                              (double)tcr_lashes_of(set), tcr_set_tolerance(set)};
     uint64_t number = tcr_hash((const uint8_t *)(const void *)lengths, sizeof lengths);
     *which = number;
     number /= 8;
@@ -28,7 +27,7 @@ static tcr_plan_options pick_options(const tcr_set *set, uint64_t *which) {
     o.zone_step_most_mm = number / 36 % 3 == 0 ? 1.0 : INFINITY;
     o.correct_all = number / 108 % 2 == 0;
     o.placement[TCR_INNER_SIDE] = number / 216 % 2 == 0;
-    o.spread = o.objective == TCR_LEAST_SQUARES || !o.free_line ? number / 432 % 3 : 0;
+    o.samples = o.objective == TCR_LEAST_SQUARES || !o.free_line ? number / 432 % 3 : 0;
     o.fans = number / 25920 % 3;
     o.fan[0] = 1;
     o.fan[1] = 2 + (int)(number / 77760 % 19);
@@ -50,7 +49,7 @@ static void claim_result(const tcr_plan *plan) {
     const tcr_plan_result *r = tcr_plan_get(plan);
     const double numbers[] = {r->rms_mm, r->max_mm, r->bound_mm, r->shift_mm, r->tilt};
     const bool maximum = tcr_plan_get_options(plan)->objective == TCR_LEAST_MAXIMUM;
-    const double expected = maximum ? r->spread_max_mm : r->expected_rms_mm;
+    const double expected = maximum ? r->samples_max_mm : r->expected_rms_mm;
     const double on_paper = maximum ? r->max_mm : r->rms_mm;
     const double value = isnan(expected) ? on_paper : expected;
     tcr_claim_finite("plan", numbers, sizeof numbers / sizeof numbers[0]);
@@ -124,7 +123,7 @@ static void claim_applied(const tcr_plan *plan, const tcr_check *after) {
             const double off = lash->seen.y - tcr_line_at(&r->line[side], lash->seen.x) -
                                r->shift_mm - r->tilt * lash->seen.x;
             if (isnan(eye->lash[i].deviation_mm))
-                claim(lash->bare != TCR_OK, "lash %zu carries one that the plan leaves bare", i);
+                claim(lash->status != TCR_OK, "lash %zu carries one that the plan leaves bare", i);
             else
                 claim(fabs(off - eye->lash[i].deviation_mm) <= ROUNDING * (1.0 + fabs(off)),
                       "lash %zu stands %.17g off, planned %.17g", i, off,
@@ -137,7 +136,7 @@ static void claim_applied(const tcr_plan *plan, const tcr_check *after) {
 static void claim_look(const tcr_set *set, uint64_t number) {
     size_t looks;
     const tcr_look *look = &tcr_look_catalogue(&looks)[number % 4];
-    const double longest_mm = tcr_tray_nearest(tcr_set_get_tray(set), tcr_set_longest_mm(set));
+    const double longest_mm = tcr_tray_nearest(tcr_set_tray(set), tcr_set_longest_mm(set));
     tcr_set *by_look;
     tcr_mark(&by_look, sizeof by_look);
     const tcr_status status = tcr_set_new_by_look(NULL, set, look, longest_mm, &by_look);
@@ -145,7 +144,7 @@ static void claim_look(const tcr_set *set, uint64_t number) {
     claim(looks >= 4 && status == TCR_OK, "the look %s: %s", look->name, tcr_status_text(status));
     for (int side = 0; side < TCR_SIDES; side++) {
         size_t zones = 0;
-        (void)tcr_set_get_map(by_look, (tcr_side)side, &zones);
+        (void)tcr_set_map(by_look, (tcr_side)side, &zones);
         claim(zones == (tcr_set_has_eye(set, (tcr_side)side) ? look->zones : 0), "%zu zones",
               zones);
         claim(tcr_set_lash_count(by_look, (tcr_side)side) ==

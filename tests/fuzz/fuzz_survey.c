@@ -24,7 +24,7 @@ static tcr_set *new_set(const tcr_allocator *allocator) {
     if (tcr_set_new(allocator, &set) != TCR_OK)
         return NULL;
     if (tcr_set_add_eye(set, TCR_LEFT, NULL) == TCR_OK &&
-        tcr_set_map(set, TCR_LEFT, zones, sizeof zones / sizeof zones[0]) == TCR_OK)
+        tcr_set_put_map(set, TCR_LEFT, zones, sizeof zones / sizeof zones[0]) == TCR_OK)
         return set;
     tcr_set_free(set);
     return NULL;
@@ -35,7 +35,7 @@ static void claim_lashes(const tcr_set *set, const tcr_survey_rows *rows) {
     const size_t count = tcr_set_lash_count(set, TCR_LEFT);
     claim(count == rows->count && count > 0, "%zu rows, %zu lashes", rows->count, count);
     for (size_t i = 0; i < count; i++) {
-        const tcr_status status = tcr_lash_check(tcr_set_get_lash(set, TCR_LEFT, i), NULL);
+        const tcr_status status = tcr_lash_validate(tcr_set_lash(set, TCR_LEFT, i), NULL);
         claim(status == TCR_OK, "lash %zu: %s", i, tcr_status_text(status));
         claim(i == 0 || rows->line[i] > rows->line[i - 1], "lash %zu is of line %lu", i,
               (unsigned long)rows->line[i]);

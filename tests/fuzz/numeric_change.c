@@ -53,7 +53,7 @@ static tcr_status intend(tcr_bytes *bytes, tcr_set *set, tcr_side side) {
     const size_t count = tcr_any_byte(bytes) % (MOST + 1);
     for (size_t i = 0; i < count; i++)
         zones[i] = tcr_any_zone(bytes, i, count);
-    return tcr_set_intend(set, side, count > 0 ? zones : NULL, count);
+    return tcr_set_put_intended(set, side, count > 0 ? zones : NULL, count);
 }
 
 static tcr_status put_line(tcr_bytes *bytes, tcr_set *set) {
@@ -62,7 +62,7 @@ static tcr_status put_line(tcr_bytes *bytes, tcr_set *set) {
     if (tcr_any_byte(bytes) % 2 == 1)
         rule.seen_from_mm = tcr_any_number(bytes, 60.0, 5700.0, 500.0);
     rule.shared = tcr_any_byte(bytes) % 2 == 0;
-    return tcr_set_line(set, &rule);
+    return tcr_set_put_line(set, &rule);
 }
 
 static tcr_status put_title(tcr_bytes *bytes, tcr_set *set) {
@@ -70,7 +70,7 @@ static tcr_status put_title(tcr_bytes *bytes, tcr_set *set) {
     for (size_t i = 0; i < sizeof title - 1; i++)
         title[i] = (char)tcr_any_byte(bytes);
     title[sizeof title - 1] = '\0';
-    return tcr_set_title(set, title);
+    return tcr_set_put_title(set, title);
 }
 
 /* A copy equals its original. */
@@ -106,7 +106,7 @@ static tcr_status change(tcr_bytes *bytes, tcr_set *set, tcr_side side, uint8_t 
     case 8:
         return tcr_set_mark_drawn(set, side, tcr_any_byte(bytes));
     default:
-        return tcr_set_tray(set, &NO_TRAY);
+        return tcr_set_put_tray(set, &NO_TRAY);
     }
 }
 
@@ -232,7 +232,7 @@ static void claim_mean(tcr_bytes *bytes, const tcr_set *set, tcr_side side) {
 
 static void claim_growth(tcr_bytes *bytes, const tcr_set *set, tcr_side side) {
     for (size_t i = 0; i < tcr_set_lash_count(set, side) && i < 8; i++) {
-        tcr_lash full, grown, lash = *tcr_set_get_lash(set, side, i);
+        tcr_lash full, grown, lash = *tcr_set_lash(set, side, i);
         lash.final_length_mm = tcr_any_number(bytes, 1.0, 20.0, 10.0);
         tcr_mark(&full, sizeof full);
         tcr_status status = tcr_lash_full_grown(&lash, &full);
@@ -243,7 +243,8 @@ static void claim_growth(tcr_bytes *bytes, const tcr_set *set, tcr_side side) {
         tcr_mark(&grown, sizeof grown);
         status = tcr_lash_grow(&lash, &full, to, &grown);
         tcr_claim_untouched("tcr_lash_grow", status, &grown, sizeof grown);
-        claim(status != TCR_OK || tcr_lash_check(&grown, NULL) == TCR_OK, "grown to %.17g mm", to);
+        claim(status != TCR_OK || tcr_lash_validate(&grown, NULL) == TCR_OK, "grown to %.17g mm",
+              to);
     }
 }
 

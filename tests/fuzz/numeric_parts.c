@@ -24,8 +24,8 @@ void tcr_numeric_lid(tcr_bytes *bytes) {
     const tcr_lid lid = tcr_any_lid(bytes);
     tcr_frame frame;
     tcr_vec3 point;
-    const tcr_status valid = tcr_lid_check(&lid, NULL);
-    tcr_claim_verdict("tcr_lid_check", valid, bytes, false);
+    const tcr_status valid = tcr_lid_validate(&lid, NULL);
+    tcr_claim_verdict("tcr_lid_validate", valid, bytes, false);
     claim(bytes->outside || valid == TCR_OK || valid == TCR_E_SEMIAXIS || valid == TCR_E_MRD1 ||
               valid == TCR_E_MRD2,
           "a lid within its ranges: %s", tcr_status_text(valid));
@@ -70,12 +70,12 @@ static void claim_bare(const tcr_lash *lash, const tcr_lid *lid, double opening)
 
 void tcr_numeric_lash(tcr_bytes *bytes) {
     const tcr_lash lash = tcr_any_lash(bytes);
-    const tcr_status valid = tcr_lash_check(&lash, NULL);
-    tcr_claim_verdict("tcr_lash_check", valid, bytes, true);
+    const tcr_status valid = tcr_lash_validate(&lash, NULL);
+    tcr_claim_verdict("tcr_lash_validate", valid, bytes, true);
     if (valid == TCR_OK) {
         const tcr_profile profile = tcr_lash_profile(&lash);
-        claim(tcr_profile_check(&profile, NULL) == TCR_OK, "a turn of %.17g rad gives no profile",
-              lash.turn_rad);
+        claim(tcr_profile_validate(&profile, NULL) == TCR_OK,
+              "a turn of %.17g rad gives no profile", lash.turn_rad);
     }
     const tcr_lid lid = tcr_any_lid(bytes);
     claim_bare(&lash, &lid, tcr_any_number(bytes, 0.0, 1.0, 1.0));
@@ -112,10 +112,10 @@ void tcr_numeric_extension(tcr_bytes *bytes) {
     const tcr_lash lash = tcr_any_lash(bytes);
     tcr_any_begin(bytes);
     const tcr_extension ext = tcr_any_extension(bytes);
-    tcr_claim_verdict("tcr_extension_check", tcr_extension_check(&ext, NULL), bytes, true);
+    tcr_claim_verdict("tcr_extension_validate", tcr_extension_validate(&ext, NULL), bytes, true);
     tcr_any_begin(bytes);
     const tcr_bond bond = tcr_any_bond(bytes);
-    tcr_claim_verdict("tcr_bond_check", tcr_bond_check(&bond, NULL), bytes, true);
+    tcr_claim_verdict("tcr_bond_validate", tcr_bond_validate(&bond, NULL), bytes, true);
     tcr_attachment attachment;
     tcr_mark(&attachment, sizeof attachment);
     const tcr_status status = tcr_attach(&lash, &ext, &bond, &attachment);
@@ -167,13 +167,13 @@ void tcr_numeric_curl(tcr_bytes *bytes) {
     if (count > MOST && count <= TCR_CURL_LENGTHS_MAX)
         return; /* there are not so many */
     const tcr_curl curl = {label, (size_t)count, length_mm, profiles};
-    const tcr_status status = tcr_curl_check(&curl, NULL);
-    tcr_claim_verdict("tcr_curl_check", status, bytes, false);
+    const tcr_status status = tcr_curl_validate(&curl, NULL);
+    tcr_claim_verdict("tcr_curl_validate", status, bytes, false);
     if (status != TCR_OK)
         return;
     const tcr_profile profile = tcr_curl_profile(&curl, tcr_any_number(bytes, 3.0, 30.0, 9.0));
-    claim(tcr_profile_check(&profile, NULL) == TCR_OK, "no profile between those of a curl of %d",
-          count);
+    claim(tcr_profile_validate(&profile, NULL) == TCR_OK,
+          "no profile between those of a curl of %d", count);
     claim_point(&profile, bytes);
     claim_curl_in_set(&curl);
 }
@@ -227,7 +227,7 @@ static void claim_row(const rows *r, int i, const tcr_lid *lid, double opening,
     tcr_vec3 expected = {NAN, NAN, NAN};
     if (known)
         ext.profile = profiles[r->profile[i]];
-    tcr_status alone = tcr_lash_check(&r->lash[i], NULL);
+    tcr_status alone = tcr_lash_validate(&r->lash[i], NULL);
     if (alone == TCR_OK && !bare && !known)
         alone = TCR_E_ARGUMENT;
     if (alone == TCR_OK)
@@ -298,8 +298,8 @@ static void claim_tray(const tcr_tray *tray, tcr_bytes *bytes) {
 static void claim_view(tcr_bytes *bytes) {
     tcr_any_begin(bytes);
     const tcr_view view = tcr_any_view(bytes);
-    const tcr_status status = tcr_view_check(&view, NULL);
-    tcr_claim_verdict("tcr_view_check", status, bytes, true);
+    const tcr_status status = tcr_view_validate(&view, NULL);
+    tcr_claim_verdict("tcr_view_validate", status, bytes, true);
     if (status != TCR_OK)
         return;
     tcr_vec3 point;
@@ -313,11 +313,11 @@ static void claim_view(tcr_bytes *bytes) {
 
 void tcr_numeric_rule(tcr_bytes *bytes) {
     const tcr_layering layering = tcr_any_layering(bytes);
-    tcr_claim_verdict("tcr_layering_check", tcr_layering_check(&layering, NULL), bytes, true);
+    tcr_claim_verdict("tcr_layering_validate", tcr_layering_validate(&layering, NULL), bytes, true);
     tcr_any_begin(bytes);
     const tcr_tray tray = tcr_any_tray(bytes);
-    const tcr_status status = tcr_tray_check(&tray, NULL);
-    tcr_claim_verdict("tcr_tray_check", status, bytes, true);
+    const tcr_status status = tcr_tray_validate(&tray, NULL);
+    tcr_claim_verdict("tcr_tray_validate", status, bytes, true);
     if (status == TCR_OK)
         claim_tray(&tray, bytes);
     claim_view(bytes);
@@ -325,8 +325,8 @@ void tcr_numeric_rule(tcr_bytes *bytes) {
 
 void tcr_numeric_description(tcr_bytes *bytes) {
     const tcr_description description = tcr_any_description(bytes);
-    const tcr_status valid = tcr_description_check(&description, NULL);
-    tcr_claim_verdict("tcr_description_check", valid, bytes, true);
+    const tcr_status valid = tcr_description_validate(&description, NULL);
+    tcr_claim_verdict("tcr_description_validate", valid, bytes, true);
     const uint32_t eye = tcr_any_byte(bytes) % 3;
     const uint32_t first = (uint32_t)tcr_any_word(bytes);
     for (uint32_t i = 0; i < 8; i++) {
@@ -337,7 +337,7 @@ void tcr_numeric_description(tcr_bytes *bytes) {
         tcr_claim_untouched("tcr_describe_lash", status, &lash, sizeof lash);
         claim((status == TCR_OK) == (valid == TCR_OK && eye < 2 && k < description.count),
               "lash %lu of %zu: %s", (unsigned long)k, description.count, tcr_status_text(status));
-        claim(status != TCR_OK || tcr_lash_check(&lash, NULL) == TCR_OK, "lash %lu is not valid",
+        claim(status != TCR_OK || tcr_lash_validate(&lash, NULL) == TCR_OK, "lash %lu is not valid",
               (unsigned long)k);
     }
 }

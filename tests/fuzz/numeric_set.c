@@ -18,10 +18,10 @@ typedef struct holding {
 static holding holding_of(const tcr_set *set) {
     holding h = {0};
     h.curls = tcr_set_curl_count(set);
-    h.eyes = tcr_set_get_eyes(set, NULL);
+    h.eyes = tcr_set_eyes(set, NULL);
     for (int side = 0; side < TCR_SIDES; side++) {
         h.lashes[side] = tcr_set_lash_count(set, (tcr_side)side);
-        (void)tcr_set_get_map(set, (tcr_side)side, &h.zones[side]);
+        (void)tcr_set_map(set, (tcr_side)side, &h.zones[side]);
     }
     return h;
 }
@@ -37,7 +37,7 @@ static void set_up_map(tcr_bytes *bytes, tcr_set *set, tcr_side side) {
     const size_t count = tcr_any_byte(bytes) % (MOST + 1);
     for (size_t i = 0; i < count; i++)
         zones[i] = tcr_any_zone(bytes, i, count);
-    (void)tcr_set_map(set, side, zones, count);
+    (void)tcr_set_put_map(set, side, zones, count);
 }
 
 static void set_up_lash(tcr_bytes *bytes, tcr_set *set, tcr_side side) {
@@ -64,13 +64,13 @@ static void set_up_whole(tcr_bytes *bytes, tcr_set *set) {
     const tcr_bond bond = tcr_any_bond(bytes);
     const tcr_view view = tcr_any_view(bytes);
     const tcr_lash mean = tcr_any_lash(bytes);
-    (void)tcr_set_layering(set, &layering);
-    (void)tcr_set_tray(set, &tray);
-    (void)tcr_set_bond(set, &bond);
-    (void)tcr_set_view(set, &view);
-    (void)tcr_set_mean_lash(set, &mean);
-    (void)tcr_set_tolerance(set, tcr_any_number(bytes, 0.05, 5.0, 0.5));
-    (void)tcr_set_subject(set, (tcr_subject)tcr_any_choice(bytes, 2));
+    (void)tcr_set_put_layering(set, &layering);
+    (void)tcr_set_put_tray(set, &tray);
+    (void)tcr_set_put_bond(set, &bond);
+    (void)tcr_set_put_view(set, &view);
+    (void)tcr_set_put_mean_lash(set, &mean);
+    (void)tcr_set_put_tolerance(set, tcr_any_number(bytes, 0.05, 5.0, 0.5));
+    (void)tcr_set_put_subject(set, (tcr_subject)tcr_any_choice(bytes, 2));
 }
 
 static void set_up_curl(tcr_bytes *bytes, tcr_set *set) {
@@ -137,8 +137,8 @@ static void claim_choices(const tcr_set *set, tcr_side side) {
         if (status != TCR_OK)
             continue;
         const tcr_extension ext = tcr_set_extension(set, &choice);
-        claim(tcr_extension_check(&ext, NULL) == TCR_OK, "lash %zu is to carry %.17g mm, fan %d", i,
-              ext.length_mm, ext.fan);
+        claim(tcr_extension_validate(&ext, NULL) == TCR_OK, "lash %zu is to carry %.17g mm, fan %d",
+              i, ext.length_mm, ext.fan);
     }
 }
 

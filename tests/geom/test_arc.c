@@ -204,32 +204,32 @@ CLAIM(sinc_has_no_seam_between_series_and_quotient) {
 
 CLAIM(profiles_outside_their_limits_are_refused) {
     const tcr_profile good = {2, {0.4, 0.6}, {0.0, 1.0}};
-    expect_status(tcr_profile_check(&good, NULL), TCR_OK);
-    expect_status(tcr_profile_check(NULL, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_profile_validate(&good, NULL), TCR_OK);
+    expect_status(tcr_profile_validate(NULL, NULL), TCR_E_ARGUMENT);
     tcr_profile bad = good;
     bad.pieces = 0;
-    expect_status(tcr_profile_check(&bad, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_profile_validate(&bad, NULL), TCR_E_ARGUMENT);
     bad.pieces = TCR_PIECES_MAX + 1;
-    expect_status(tcr_profile_check(&bad, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_profile_validate(&bad, NULL), TCR_E_ARGUMENT);
     const double shares[] = {0.0, -0.4, 0.4 + 2e-9, NAN, INFINITY};
     for (size_t i = 0; i < sizeof shares / sizeof shares[0]; i++) {
         bad = good;
         bad.share[0] = shares[i];
         given("share %.17g", shares[i]);
-        expect_status(tcr_profile_check(&bad, NULL), TCR_E_CURL);
+        expect_status(tcr_profile_validate(&bad, NULL), TCR_E_CURL);
     }
     const double turns[] = {tcr_degrees(-90.001), tcr_degrees(270.001), NAN, -INFINITY};
     for (size_t i = 0; i < sizeof turns / sizeof turns[0]; i++) {
         bad = good;
         bad.turn_rad[1] = turns[i];
         given("turn %.17g", turns[i]);
-        expect_status(tcr_profile_check(&bad, NULL), TCR_E_RANGE);
+        expect_status(tcr_profile_validate(&bad, NULL), TCR_E_RANGE);
     }
 }
 
 CLAIM(shares_may_miss_1_by_1e_9_and_turns_reach_their_limits) {
     tcr_profile good = {2, {0.4 + 0.9e-9, 0.6}, {tcr_degrees(-90.0), tcr_degrees(270.0)}};
-    expect_status(tcr_profile_check(&good, NULL), TCR_OK); /* source: profile.h */
+    expect_status(tcr_profile_validate(&good, NULL), TCR_OK); /* source: profile.h */
 }
 
 int main(void) {

@@ -50,10 +50,10 @@ static tcr_set *make_set(const tcr_allocator *allocator) {
                              .spread_rad = 0.4};
     const tcr_wish bare = {.fixed = TCR_FIX_BARE};
     expect_status(tcr_set_new(allocator, &set), TCR_OK);
-    expect_status(tcr_set_layering(set, &rule), TCR_OK);
+    expect_status(tcr_set_put_layering(set, &rule), TCR_OK);
     for (int side = 0; side < TCR_SIDES; side++) {
         expect_status(tcr_set_add_eye(set, (tcr_side)side, NULL), TCR_OK);
-        expect_status(tcr_set_map(set, (tcr_side)side, MAP, 4), TCR_OK);
+        expect_status(tcr_set_put_map(set, (tcr_side)side, MAP, 4), TCR_OK);
         expect_status(tcr_set_describe(set, (tcr_side)side, &d), TCR_OK);
     }
     expect_status(tcr_set_add_lash(set, TCR_LEFT, "own", &own, &longer), TCR_OK);
@@ -71,9 +71,9 @@ static tcr_check *checked(const tcr_set *set, const tcr_check_options *options) 
 /* What one lash carries and where its tip stands, by the scalar calls. */
 static tcr_status tip_of(const tcr_set *set, tcr_side side, size_t i, double opening,
                          tcr_vec3 *tip) {
-    const tcr_lash *lash = tcr_set_get_lash(set, side, i);
-    const tcr_lid *lid = tcr_set_get_lid(set, side);
-    const tcr_bond *bond = tcr_set_get_bond(set);
+    const tcr_lash *lash = tcr_set_lash(set, side, i);
+    const tcr_lid *lid = tcr_set_lid(set, side);
+    const tcr_bond *bond = tcr_set_bond(set);
     tcr_choice choice;
     tcr_status status = tcr_set_choice(set, side, i, &choice);
     if (status == TCR_OK) {
@@ -101,7 +101,7 @@ static columns seen_tips(const tcr_set *set, tcr_side side, const tcr_view *view
         const tcr_vec2 seen = tcr_view_project(view, tip);
         c.x[c.n] = seen.x;
         c.y[c.n] = seen.y;
-        c.layer[c.n++] = tcr_set_get_lash(set, side, i)->layer;
+        c.layer[c.n++] = tcr_set_lash(set, side, i)->layer;
     }
     return c;
 }
@@ -119,7 +119,7 @@ CLAIM(every_tip_stands_where_the_scalar_call_puts_it) {
             tcr_vec3 tip;
             const tcr_status status = tip_of(set, (tcr_side)side, i, 1.0, &tip);
             given("side %d, lash %zu", side, i);
-            expect_status(eye->lash[i].bare, status);
+            expect_status(eye->lash[i].status, status);
             expect_vector(eye->lash[i].tip, tip, 1e-13, SAME);
             expect_near(eye->lash[i].seen.x, tip.x, 1e-13, SAME);
             expect_near(eye->lash[i].seen.y, tip.y, 1e-13, SAME);
@@ -135,10 +135,10 @@ CLAIM(bare_lashes_have_a_reason_and_no_deviation) {
     tcr_set *set = make_set(NULL);
     tcr_check *check = checked(set, NULL);
     const tcr_eye_result *eye = tcr_check_eye(check, TCR_LEFT);
-    expect_status(eye->lash[97].bare, TCR_E_BARE_BY_ROW);
-    expect_status(eye->lash[98].bare, TCR_E_BOND); /* 1.2 mm of lash: nothing to bond to */
+    expect_status(eye->lash[97].status, TCR_E_BARE_BY_ROW);
+    expect_status(eye->lash[98].status, TCR_E_BOND); /* 1.2 mm of lash: nothing to bond to */
     for (size_t i = 0; i < eye->lashes; i++) {
-        if (eye->lash[i].bare == TCR_OK)
+        if (eye->lash[i].status == TCR_OK)
             continue;
         given("lash %zu", i);
         expect_nan(eye->lash[i].deviation_mm); /* source: check.h */
@@ -150,7 +150,7 @@ CLAIM(bare_lashes_have_a_reason_and_no_deviation) {
     tcr_set_free(set);
 }
 
-static void expect_spread(const tcr_spread *got, const tcr_spread *expected) {
+static void expect_spread(const tcr_residuals *got, const tcr_residuals *expected) {
     expect_near(got->rms_mm, expected->rms_mm, 1e-12, SAME);
     expect_near(got->mean_abs_mm, expected->mean_abs_mm, 1e-12, SAME);
     expect_near(got->p95_abs_mm, expected->p95_abs_mm, 1e-12, SAME);
@@ -230,7 +230,7 @@ CLAIM(the_intended_line_goes_through_the_mean_lashes_of_the_map) {
     tcr_set *set = make_set(NULL);
     tcr_lash mean = tcr_make_default_lash(0.5, TCR_BOTTOM); /* said in full, so none is the eye's */
     mean.length_mm = 8.25;
-    expect_status(tcr_set_mean_lash(set, &mean), TCR_OK);
+    expect_status(tcr_set_put_mean_lash(set, &mean), TCR_OK);
     tcr_check *check = checked(set, NULL);
     const tcr_view open = tcr_view_named(TCR_OPEN_FRONT);
     const tcr_eye_result *eye = tcr_check_eye(check, TCR_LEFT);
@@ -274,7 +274,7 @@ CLAIM(the_intended_line_is_plain_where_a_change_of_curl_makes_its_tips_jump) {
     tcr_set *set = NULL;
     expect_status(tcr_set_new(NULL, &set), TCR_OK);
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
-    expect_status(tcr_set_map(set, TCR_LEFT, jump, 2), TCR_OK);
+    expect_status(tcr_set_put_map(set, TCR_LEFT, jump, 2), TCR_OK);
     expect_status(tcr_set_add_lash(set, TCR_LEFT, "a", &lash, NULL), TCR_OK);
     tcr_check *check = checked(set, NULL);
     for (int j = 0; j < TCR_LINE_COEFFICIENTS; j++)
@@ -288,7 +288,7 @@ static void expect_deviations(const tcr_eye_result *eye, const tcr_line *line, d
     size_t staggered = 0;
     for (size_t i = 0; i < eye->lashes; i++) {
         const tcr_lash_result *r = &eye->lash[i];
-        if (r->bare != TCR_OK)
+        if (r->status != TCR_OK)
             continue;
         const double deviation = r->seen.y - tcr_line_at(line, r->seen.x);
         given("lash %zu", i);
@@ -305,7 +305,7 @@ static void expect_deviations(const tcr_eye_result *eye, const tcr_line *line, d
 
 CLAIM(deviations_are_from_the_line_that_was_asked_for) {
     tcr_set *set = make_set(NULL);
-    expect_status(tcr_set_tolerance(set, 0.3), TCR_OK);
+    expect_status(tcr_set_put_tolerance(set, 0.3), TCR_OK);
     tcr_check_options options = tcr_check_options_default();
     tcr_check *fitted = checked(set, &options);
     options.against = TCR_INTENDED;
@@ -348,7 +348,7 @@ CLAIM(each_view_has_the_offsets_of_its_own_line) {
 CLAIM(a_view_of_its_own_replaces_the_sets) {
     tcr_set *set = make_set(NULL);
     const tcr_view sets = {0.9, 0.0}, own = {0.4, 0.3};
-    expect_status(tcr_set_view(set, &sets), TCR_OK);
+    expect_status(tcr_set_put_view(set, &sets), TCR_OK);
     tcr_check_options options = tcr_check_options_default();
     tcr_check *first = checked(set, &options);
     options.has_view = true;
@@ -362,7 +362,7 @@ CLAIM(a_view_of_its_own_replaces_the_sets) {
         size_t j = 0;
         expect_same(tcr_check_view(checks[i]).opening, asked[i].opening, "given");
         for (size_t k = 0; k < eye->lashes; k++) {
-            if (eye->lash[k].bare != TCR_OK)
+            if (eye->lash[k].status != TCR_OK)
                 continue;
             expect_near(eye->lash[k].seen.x, c.x[j], 1e-13, SAME);
             expect_near(eye->lash[k].seen.y, c.y[j++], 1e-13, SAME);
@@ -395,7 +395,7 @@ CLAIM(without_a_line_of_both_eyes_there_is_no_symmetry) {
     expect_status(tcr_set_new(NULL, &set), TCR_OK);
     for (int side = 0; side < TCR_SIDES; side++) {
         expect_status(tcr_set_add_eye(set, (tcr_side)side, NULL), TCR_OK);
-        expect_status(tcr_set_map(set, (tcr_side)side, MAP, 4), TCR_OK);
+        expect_status(tcr_set_put_map(set, (tcr_side)side, MAP, 4), TCR_OK);
         expect_status(tcr_set_add_lash(set, (tcr_side)side, "a", &lash, NULL), TCR_OK);
     }
     tcr_check *check = checked(set, NULL);
@@ -419,9 +419,9 @@ static double height_at(double value, void *p) {
     const double kept = *m->number;
     *m->number = value;
     tcr_vec3 tip;
-    expect_status(tcr_tip(tcr_set_get_lid(m->set, TCR_LEFT), 1.0, &m->lash, &m->ext,
-                          tcr_set_get_bond(m->set), &tip),
-                  TCR_OK);
+    expect_status(
+        tcr_tip(tcr_set_lid(m->set, TCR_LEFT), 1.0, &m->lash, &m->ext, tcr_set_bond(m->set), &tip),
+        TCR_OK);
     *m->number = kept;
     return tip.y;
 }
@@ -430,7 +430,7 @@ CLAIM(an_assumption_tells_what_one_unit_of_it_moves_a_tip_by) {
     tcr_set *set = NULL;
     expect_status(tcr_set_new(NULL, &set), TCR_OK);
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
-    expect_status(tcr_set_map(set, TCR_LEFT, MAP, 4), TCR_OK);
+    expect_status(tcr_set_put_map(set, TCR_LEFT, MAP, 4), TCR_OK);
     for (int i = 0; i < 30; i++) {
         tcr_lash lash = tcr_lash_unknown(0.05 + 0.03 * i, (tcr_layer)(i % 3));
         lash = tcr_lash_complete(&lash, NULL);
@@ -445,7 +445,7 @@ CLAIM(an_assumption_tells_what_one_unit_of_it_moves_a_tip_by) {
     for (int f = 0; f < 3; f++) {
         double sum = 0.0;
         for (size_t i = 0; i < 30; i++) {
-            moved m = {set, *tcr_set_get_lash(set, TCR_LEFT, i),
+            moved m = {set, *tcr_set_lash(set, TCR_LEFT, i),
                        tcr_set_extension(set, &eye->lash[i].choice), NULL};
             m.number = f == 0 ? &m.lash.height_mm : (f == 1 ? &m.lash.pitch_rad : &m.lash.turn_rad);
             gsl_function function = {height_at, &m};
@@ -468,7 +468,7 @@ CLAIM(few_tips_are_said_to_be_too_few_to_judge) {
         tcr_set *set = NULL;
         expect_status(tcr_set_new(NULL, &set), TCR_OK);
         expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
-        expect_status(tcr_set_map(set, TCR_LEFT, MAP, 4), TCR_OK);
+        expect_status(tcr_set_put_map(set, TCR_LEFT, MAP, 4), TCR_OK);
         for (int i = 0; i < 13; i++) { /* one baby at least, so that no eye is without a lash */
             tcr_lash lash = tcr_lash_unknown(0.05 + 0.07 * i, TCR_BOTTOM);
             lash.condition = i < count ? TCR_SUITABLE : TCR_BABY;
@@ -497,7 +497,7 @@ CLAIM(tips_above_one_place_have_no_fitted_line_and_that_is_no_failure) {
     const tcr_lash lash = tcr_lash_unknown(0.4, TCR_BOTTOM);
     expect_status(tcr_set_new(NULL, &set), TCR_OK);
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
-    expect_status(tcr_set_map(set, TCR_LEFT, MAP, 4), TCR_OK);
+    expect_status(tcr_set_put_map(set, TCR_LEFT, MAP, 4), TCR_OK);
     for (int i = 0; i < 4; i++) {
         const char id[] = {(char)('a' + i), '\0'};
         expect_status(tcr_set_add_lash(set, TCR_LEFT, id, &lash, NULL), TCR_OK);

@@ -51,7 +51,7 @@ static void expect_remedy(const tcr_remedy *got, const tcr_remedy *expected) {
 }
 
 static void expect_lash(const tcr_lash_result *got, const tcr_lash_result *expected) {
-    expect_status(got->bare, expected->bare);
+    expect_status(got->status, expected->status);
     expect_choice(&got->choice, &expected->choice);
     EXPECT_DOUBLES(got->attachment, expected->attachment);
     EXPECT_DOUBLES(got->stance, expected->stance);
@@ -229,7 +229,7 @@ CLAIM(a_check_run_again_on_other_sets_equals_a_new_one) {
             const bool whole = run_both(check, set, &options);
             succeeded += whole;
             failed += !whole;
-            two_eyes += whole && tcr_set_get_eyes(set, NULL) == 2;
+            two_eyes += whole && tcr_set_eyes(set, NULL) == 2;
         }
         tcr_set_free(set);
     }
@@ -245,12 +245,12 @@ CLAIM(a_check_run_again_on_other_sets_equals_a_new_one) {
 /* One change that an intended line depends on, or not. */
 static void change_one(gsl_rng *rng, tcr_set *set) {
     tcr_side sides[TCR_SIDES];
-    (void)tcr_set_get_eyes(set, sides);
+    (void)tcr_set_eyes(set, sides);
     const size_t i = gsl_rng_uniform_int(rng, tcr_set_lash_count(set, sides[0]));
-    tcr_lash lash = *tcr_set_get_lash(set, sides[0], i), mean = *tcr_set_get_mean_lash(set);
-    tcr_lid lid = *tcr_set_get_lid(set, sides[0]);
-    tcr_bond bond = *tcr_set_get_bond(set);
-    tcr_layering rule = *tcr_set_get_layering(set);
+    tcr_lash lash = *tcr_set_lash(set, sides[0], i), mean = *tcr_set_mean_lash(set);
+    tcr_lid lid = *tcr_set_lid(set, sides[0]);
+    tcr_bond bond = *tcr_set_bond(set);
+    tcr_layering rule = *tcr_set_layering(set);
     const tcr_profile profile = tcr_draw_profile(rng, 0.0, 40.0);
     const tcr_curl curl = {"X", 1, NULL, &profile};
     size_t zones;
@@ -263,7 +263,7 @@ static void change_one(gsl_rng *rng, tcr_set *set) {
         break;
     case 1:
         mean.pitch_rad = tcr_draw_between(rng, -0.5, 0.5);
-        expect_status(tcr_set_mean_lash(set, &mean), TCR_OK);
+        expect_status(tcr_set_put_mean_lash(set, &mean), TCR_OK);
         break;
     case 2:
         lid.mrd1_mm = tcr_draw_between(rng, 2.0, 4.0);
@@ -271,23 +271,23 @@ static void change_one(gsl_rng *rng, tcr_set *set) {
         break;
     case 3:
         bond.glue_mm = tcr_draw_between(rng, 0.0, 0.1);
-        expect_status(tcr_set_bond(set, &bond), TCR_OK);
+        expect_status(tcr_set_put_bond(set, &bond), TCR_OK);
         break;
     case 4:
         rule.diameter_mm = tcr_draw_between(rng, 0.03, 0.2);
-        expect_status(tcr_set_layering(set, &rule), TCR_OK);
+        expect_status(tcr_set_put_layering(set, &rule), TCR_OK);
         break;
     case 5:
         expect_status(tcr_set_add_curl(set, &curl), TCR_OK);
         break;
     case 6:
-        map = tcr_set_get_map(set, sides[0], &zones);
+        map = tcr_set_map(set, sides[0], &zones);
         memcpy(zone, map, zones * sizeof *zone);
         zone[gsl_rng_uniform_int(rng, zones)].length_mm = 9.0;
-        expect_status(tcr_set_map(set, sides[0], zone, zones), TCR_OK);
+        expect_status(tcr_set_put_map(set, sides[0], zone, zones), TCR_OK);
         break;
     default:
-        expect_status(tcr_set_intend(set, sides[0], NULL, 0), TCR_OK);
+        expect_status(tcr_set_put_intended(set, sides[0], NULL, 0), TCR_OK);
     }
 }
 
@@ -462,7 +462,7 @@ static void expect_line_of_tips(const tcr_eye_result *eye, const tcr_line_option
     static double x[TCR_RECIPE_LASHES], y[TCR_RECIPE_LASHES], scratch[TCR_RECIPE_LASHES];
     size_t n = 0, within = 0;
     for (size_t i = 0; i < eye->lashes; i++) {
-        if (eye->lash[i].bare != TCR_OK)
+        if (eye->lash[i].status != TCR_OK)
             continue;
         x[n] = eye->lash[i].seen.x;
         y[n++] = eye->lash[i].seen.y;
@@ -495,7 +495,7 @@ CLAIM(line_options_and_tolerance_are_those_of_the_fitted_line_and_its_figures) {
         expect_same(tcr_check_tolerance(check), options.tolerance_mm, "no arithmetic");
         expect_line_of_tips(tcr_check_eye(check, recipe.first), &line, options.tolerance_mm);
         expect_status(tcr_check_again(check, set, NULL, NULL), TCR_OK);
-        expect_line_of_tips(tcr_check_eye(check, recipe.first), NULL, tcr_set_get_tolerance(set));
+        expect_line_of_tips(tcr_check_eye(check, recipe.first), NULL, tcr_set_tolerance(set));
         tcr_check_free(check);
         tcr_set_free(set);
     }

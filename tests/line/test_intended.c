@@ -32,7 +32,7 @@ static tcr_set *make_set(bool left, bool right, bool shared) {
     tcr_line_rule rule = tcr_line_rule_default();
     rule.shared = shared;
     expect_status(tcr_set_new(NULL, &set), TCR_OK);
-    expect_status(tcr_set_line(set, &rule), TCR_OK);
+    expect_status(tcr_set_put_line(set, &rule), TCR_OK);
     const bool wanted[TCR_SIDES] = {left, right};
     for (int side = 0; side < TCR_SIDES; side++) {
         tcr_description d = tcr_description_default();
@@ -40,7 +40,7 @@ static tcr_set *make_set(bool left, bool right, bool shared) {
         if (!wanted[side])
             continue;
         expect_status(tcr_set_add_eye(set, (tcr_side)side, &lids[side]), TCR_OK);
-        expect_status(tcr_set_map(set, (tcr_side)side, MAPS[side], 2), TCR_OK);
+        expect_status(tcr_set_put_map(set, (tcr_side)side, MAPS[side], 2), TCR_OK);
         expect_status(tcr_set_describe(set, (tcr_side)side, &d), TCR_OK);
     }
     return set;
@@ -74,7 +74,7 @@ static void tips_of(const tcr_set *set, tcr_side side, double x[PLACES], double 
         const tcr_lash lash = tcr_mean_lash_at(&mean, u);
         const tcr_extension ext = tcr_make_extension("C", blended(MAPS[side], u), TCR_ON_TOP);
         tcr_vec3 tip;
-        expect_status(tcr_tip(tcr_set_get_lid(set, side), 1.0, &lash, &ext, &bond, &tip), TCR_OK);
+        expect_status(tcr_tip(tcr_set_lid(set, side), 1.0, &lash, &ext, &bond, &tip), TCR_OK);
         x[i] = tip.x;
         y[i] = tip.y;
     }
@@ -232,18 +232,18 @@ CLAIM(the_tolerance_of_a_distance_is_three_minutes_of_arc) {
 CLAIM(the_viewers_distance_makes_the_tolerance_of_a_set) {
     tcr_set *set = make_set(true, false, true);
     tcr_line_rule rule = tcr_line_rule_default();
-    expect_same(tcr_set_get_tolerance(set), 0.5, "the default; model.md, section 6");
+    expect_same(tcr_set_tolerance(set), 0.5, "the default; model.md, section 6");
     for (int i = 0; i < 3; i++) {
         const double seen_from[] = {300, 400, 1000};
         rule.seen_from_mm = seen_from[i];
         rule.tolerance_mm = 2.0; /* line_rule.h: the distance wins */
-        expect_status(tcr_set_line(set, &rule), TCR_OK);
-        expect_same(tcr_set_get_tolerance(set), tcr_tolerance_from(seen_from[i]), "the same call");
+        expect_status(tcr_set_put_line(set, &rule), TCR_OK);
+        expect_same(tcr_set_tolerance(set), tcr_tolerance_from(seen_from[i]), "the same call");
         tcr_check *check = checked(set, TCR_INTENDED);
         const tcr_eye_result *eye = tcr_check_eye(check, TCR_LEFT);
         size_t beyond = 0;
         for (size_t k = 0; k < eye->lashes; k++)
-            beyond += eye->lash[k].bare == TCR_OK &&
+            beyond += eye->lash[k].status == TCR_OK &&
                       fabs(eye->lash[k].deviation_mm) > tcr_tolerance_from(seen_from[i]);
         given("seen from %g mm", seen_from[i]);
         expect_count(eye->staggered, beyond);
@@ -251,9 +251,9 @@ CLAIM(the_viewers_distance_makes_the_tolerance_of_a_set) {
         ck_assert_uint_gt(beyond, 0);
         tcr_check_free(check);
     }
-    expect_status(tcr_set_tolerance(set, 0.7), TCR_OK); /* set.h: no distance then makes it */
-    expect_same(tcr_set_get_tolerance(set), 0.7, "given");
-    expect_nan(tcr_set_get_line(set)->seen_from_mm);
+    expect_status(tcr_set_put_tolerance(set, 0.7), TCR_OK); /* set.h: no distance then makes it */
+    expect_same(tcr_set_tolerance(set), 0.7, "given");
+    expect_nan(tcr_set_line(set)->seen_from_mm);
     tcr_set_free(set);
 }
 
@@ -265,14 +265,14 @@ CLAIM(rules_out_of_range_are_refused_and_the_set_keeps_its_own) {
         tcr_line_rule rule = tcr_line_rule_default();
         rule.tolerance_mm = tolerance[i];
         given("tolerance %g", tolerance[i]);
-        expect_status(tcr_set_line(set, &rule), TCR_E_RANGE);
+        expect_status(tcr_set_put_line(set, &rule), TCR_E_RANGE);
         rule = tcr_line_rule_default();
         rule.seen_from_mm = distance[i];
         given("distance %g", distance[i]);
-        expect_status(tcr_set_line(set, &rule), TCR_E_RANGE);
+        expect_status(tcr_set_put_line(set, &rule), TCR_E_RANGE);
     }
-    expect_same(tcr_set_get_tolerance(set), 0.5, "as it was");
-    expect_status(tcr_line_rule_check(NULL, NULL), TCR_E_ARGUMENT);
+    expect_same(tcr_set_tolerance(set), 0.5, "as it was");
+    expect_status(tcr_line_rule_validate(NULL, NULL), TCR_E_ARGUMENT);
     tcr_set_free(set);
 }
 

@@ -20,7 +20,7 @@ static size_t tips_off(const tcr_check *check, const tcr_line *line, double *x, 
     for (int side = 0; side < TCR_SIDES; side++) {
         const tcr_eye_result *eye = tcr_check_eye(check, (tcr_side)side);
         for (size_t i = 0; eye != NULL && i < eye->lashes; i++)
-            if (eye->lash[i].bare == TCR_OK) {
+            if (eye->lash[i].status == TCR_OK) {
                 x[n] = eye->lash[i].seen.x;
                 y[n++] = eye->lash[i].seen.y - tcr_line_at(&line[side], eye->lash[i].seen.x);
             }
@@ -77,7 +77,7 @@ CLAIM(without_tips_there_is_no_distance) {
     size_t tips = 7;
     expect_status(tcr_set_new(NULL, &set), TCR_OK);
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
-    expect_status(tcr_set_map(set, TCR_LEFT, &zone, 1), TCR_OK);
+    expect_status(tcr_set_put_map(set, TCR_LEFT, &zone, 1), TCR_OK);
     expect_status(tcr_set_add_lash(set, TCR_LEFT, "a", &lash, &bare), TCR_OK);
     expect_status(tcr_check_new(set, NULL, &check, NULL), TCR_OK);
     expect_nan(tcr_check_rms_off(check, line, false, &tips));

@@ -26,9 +26,9 @@ static tcr_set *make_set(void) {
     tcr_layering rule = tcr_layering_default();
     rule.step_mm = 0.0;
     expect_status(tcr_set_new(NULL, &set), TCR_OK);
-    expect_status(tcr_set_layering(set, &rule), TCR_OK);
+    expect_status(tcr_set_put_layering(set, &rule), TCR_OK);
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
-    expect_status(tcr_set_map(set, TCR_LEFT, MAP, 3), TCR_OK);
+    expect_status(tcr_set_put_map(set, TCR_LEFT, MAP, 3), TCR_OK);
     expect_status(tcr_set_describe(set, TCR_LEFT, &d), TCR_OK);
     return set;
 }
@@ -43,8 +43,8 @@ static double left_with(const tcr_check *check, tcr_side side, const tcr_line *l
     const tcr_extension ext = tcr_set_extension(set, &choice);
     const tcr_bond bond = tcr_set_bond_of(set, &choice);
     tcr_vec3 tip;
-    if (tcr_tip(tcr_set_get_lid(set, side), view.opening, tcr_set_get_lash(set, side, i), &ext,
-                &bond, &tip) != TCR_OK)
+    if (tcr_tip(tcr_set_lid(set, side), view.opening, tcr_set_lash(set, side, i), &ext, &bond,
+                &tip) != TCR_OK)
         return INFINITY;
     const tcr_vec2 seen = tcr_view_project(&view, tip);
     return seen.y - tcr_line_at(line, seen.x);
@@ -53,7 +53,7 @@ static double left_with(const tcr_check *check, tcr_side side, const tcr_line *l
 /* Holds the remedy of every staggered lash to the best of the whole tray. */
 static void expect_best(const tcr_check *check, const tcr_line *line) {
     const tcr_eye_result *eye = tcr_check_eye(check, TCR_LEFT);
-    const tcr_tray *tray = tcr_set_get_tray(tcr_check_set(check));
+    const tcr_tray *tray = tcr_set_tray(tcr_check_set(check));
     size_t staggered = 0, changed = 0;
     for (size_t i = 0; i < eye->lashes; i++) {
         const tcr_lash_result *r = &eye->lash[i];
@@ -168,7 +168,7 @@ static void expect_promises(const tcr_check *check, tcr_side side) {
                  0,
                  NULL,
                  tcr_check_tolerance(check),
-                 tcr_set_get_tray(tcr_check_set(check))};
+                 tcr_set_tray(tcr_check_set(check))};
     if (tcr_check_against(check) == TCR_INTENDED)
         c.line = &eye->intended_line;
     for (c.lash = 0; c.lash < eye->lashes; c.lash++) {
@@ -250,10 +250,10 @@ CLAIM(with_one_length_in_the_tray_there_is_nothing_to_do) {
     tcr_layering rule = tcr_layering_default();
     rule.step_mm = 0.0;
     expect_status(tcr_set_new(NULL, &set), TCR_OK);
-    expect_status(tcr_set_tray(set, &one), TCR_OK);
-    expect_status(tcr_set_layering(set, &rule), TCR_OK);
+    expect_status(tcr_set_put_tray(set, &one), TCR_OK);
+    expect_status(tcr_set_put_layering(set, &rule), TCR_OK);
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
-    expect_status(tcr_set_map(set, TCR_LEFT, &whole, 1), TCR_OK);
+    expect_status(tcr_set_put_map(set, TCR_LEFT, &whole, 1), TCR_OK);
     for (int i = 0; i < 30; i++) {
         const tcr_lash lash = tcr_lash_unknown(0.05 + 0.03 * i, (tcr_layer)(i % 3));
         const char id[] = {'a', (char)('0' + i), '\0'};
@@ -301,7 +301,7 @@ CLAIM(an_incomplete_set_cannot_be_checked) {
     expect_status(tcr_check_new(set, NULL, &check, &fault), TCR_E_MAP);
     expect_count(fault.side, TCR_RIGHT);
     expect_true(fault.lash == SIZE_MAX);
-    expect_status(tcr_set_map(set, TCR_RIGHT, MAP, 3), TCR_OK);
+    expect_status(tcr_set_put_map(set, TCR_RIGHT, MAP, 3), TCR_OK);
     expect_status(tcr_check_new(set, NULL, &check, &fault), TCR_E_MISSING); /* no lash */
     expect_count(fault.side, TCR_RIGHT);
     expect_status(tcr_set_add_lash(set, TCR_RIGHT, "a", &lash, NULL), TCR_OK);
@@ -322,7 +322,7 @@ CLAIM(a_length_of_the_rule_that_the_tray_lacks_is_told_with_its_lash) {
     const tcr_lash bottom = tcr_lash_unknown(0.5, TCR_BOTTOM), top = tcr_lash_unknown(0.5, TCR_TOP);
     expect_status(tcr_set_new(NULL, &set), TCR_OK);
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
-    expect_status(tcr_set_map(set, TCR_LEFT, &whole, 1), TCR_OK);
+    expect_status(tcr_set_put_map(set, TCR_LEFT, &whole, 1), TCR_OK);
     expect_status(tcr_set_add_lash(set, TCR_LEFT, "a", &bottom, NULL), TCR_OK);
     expect_status(tcr_set_add_lash(set, TCR_LEFT, "b", &top, NULL), TCR_OK);
     expect_status(tcr_check_new(set, NULL, &check, &fault), TCR_E_TRAY); /* source: check.h */
@@ -349,7 +349,7 @@ CLAIM(a_mean_lash_too_short_to_bond_leaves_no_intended_line) {
     tcr_set *set = make_set();
     tcr_lash mean = tcr_lash_unknown(0.5, TCR_BOTTOM);
     mean.length_mm = 1.0;
-    expect_status(tcr_set_mean_lash(set, &mean), TCR_OK);
+    expect_status(tcr_set_put_mean_lash(set, &mean), TCR_OK);
     tcr_check *check = NULL;
     expect_status(tcr_check_new(set, NULL, &check, NULL), TCR_OK);
     expect_status(tcr_check_eye(check, TCR_LEFT)->intended_status, TCR_E_BOND); /* check.h */

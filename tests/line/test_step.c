@@ -47,18 +47,18 @@ static tcr_lash lash_on(const tcr_set *set, int layer) {
 /* Y of the tip in the open front view, as the scalar call has it; NaN where it cannot be bonded. */
 static double tip_of(const tcr_set *set, const tcr_step_question *q, const tcr_lash *lash,
                      double length_mm, tcr_placement placement) {
-    const tcr_layering *rule = tcr_set_get_layering(set);
+    const tcr_layering *rule = tcr_set_layering(set);
     const tcr_extension ext = {
         .length_mm = length_mm,
         .diameter_mm = rule->diameter_mm,
         .fan = rule->fan,
         .spread_rad = rule->spread_rad,
         .placement = placement,
-        .profile = tcr_curl_profile(tcr_set_get_curl(set, q->curl), length_mm),
+        .profile = tcr_curl_profile(tcr_set_curl(set, q->curl), length_mm),
     };
     tcr_vec3 tip;
     const tcr_status status =
-        tcr_tip(tcr_set_get_lid(set, q->side), 1.0, lash, &ext, tcr_set_get_bond(set), &tip);
+        tcr_tip(tcr_set_lid(set, q->side), 1.0, lash, &ext, tcr_set_bond(set), &tip);
     return status == TCR_OK ? tip.y : (double)NAN;
 }
 
@@ -179,7 +179,7 @@ CLAIM(a_straight_extension_steps_by_the_gap_over_its_rise) {
 CLAIM(the_trays_length_is_the_one_that_leaves_least) {
     tcr_set *set = new_set();
     const tcr_tray tray = {.count = 6, .length_mm = {6.0, 8.0, 9.5, 10.0, 13.0, 17.0}};
-    expect_status(tcr_set_tray(set, &tray), TCR_OK);
+    expect_status(tcr_set_put_tray(set, &tray), TCR_OK);
     for (int i = 0; i < count_questions(tcr_set_curl_count(set)); i += 5) {
         const tcr_step_question q = question_number(i);
         tcr_step step;
@@ -338,7 +338,7 @@ CLAIM(a_mean_lash_without_room_for_a_bond_is_told) {
     tcr_set *set = new_set();
     tcr_lash mean = tcr_lash_unknown(0.5, TCR_BOTTOM);
     mean.length_mm = 1.6; /* 0.9 mm beyond the 0.7 that stay free; a bond takes 1 (model.md, 4) */
-    expect_status(tcr_set_mean_lash(set, &mean), TCR_OK);
+    expect_status(tcr_set_put_mean_lash(set, &mean), TCR_OK);
     const tcr_step_question q = ask(set, "C", 12.0, TCR_ON_TOP, TCR_ON_TOP, TCR_ON_TOP);
     expect_refused(set, &q, TCR_E_BOND);
     tcr_set_free(set);

@@ -51,10 +51,10 @@ static tcr_set *new_set(const tcr_allocator *allocator, unsigned causes) {
         rule.placement[TCR_TOP] = TCR_UNDERSIDE;
     }
     expect_status(tcr_set_new(allocator, &set), TCR_OK);
-    expect_status(tcr_set_layering(set, &rule), TCR_OK);
-    expect_status(tcr_set_mean_lash(set, &mean), TCR_OK);
+    expect_status(tcr_set_put_layering(set, &rule), TCR_OK);
+    expect_status(tcr_set_put_mean_lash(set, &mean), TCR_OK);
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
-    expect_status(tcr_set_map(set, TCR_LEFT, ZONES, 3), TCR_OK);
+    expect_status(tcr_set_put_map(set, TCR_LEFT, ZONES, 3), TCR_OK);
     return set;
 }
 
@@ -181,7 +181,7 @@ CLAIM(a_cause_that_a_set_cannot_have_does_nothing) {
         const bool zones = lacking == TCR_CAUSE_ZONES;
         tcr_set *set = drawn_set(NULL, zones ? ALL : ALL & ~(1u << lacking));
         if (zones)
-            expect_status(tcr_set_map(set, TCR_LEFT, &one, 1), TCR_OK);
+            expect_status(tcr_set_put_map(set, TCR_LEFT, &one, 1), TCR_OK);
         for (int against = 0; against < 2; against++) {
             const tcr_why why = causes_of(set, against);
             for (int c = 0; c < TCR_CAUSES; c++) {
@@ -275,8 +275,8 @@ CLAIM(a_rows_own_length_keeps_its_difference_from_the_maps) {
         longer[i] = ZONES[i];
         longer[i].length_mm += 1.5;
     }
-    expect_status(tcr_set_tray(by_map, &tray), TCR_OK);
-    expect_status(tcr_set_map(by_map, TCR_LEFT, longer, 3), TCR_OK);
+    expect_status(tcr_set_put_tray(by_map, &tray), TCR_OK);
+    expect_status(tcr_set_put_map(by_map, TCR_LEFT, longer, 3), TCR_OK);
     for (uint32_t k = 0; k < LASHES; k++) {
         char id[16];
         snprintf(id, sizeof id, "r%u", (unsigned)k);
@@ -350,7 +350,7 @@ CLAIM(a_mean_lash_without_room_for_a_bond_is_told) {
     tcr_set *set = drawn_set(NULL, ALL);
     tcr_lash mean = tcr_lash_unknown(0.5, TCR_BOTTOM);
     mean.length_mm = 1.6; /* 0.9 mm beyond the 0.7 that stay free; a bond takes 1 (model.md, 4) */
-    expect_status(tcr_set_mean_lash(set, &mean), TCR_OK);
+    expect_status(tcr_set_put_mean_lash(set, &mean), TCR_OK);
     for (int against = 0; against < 2; against++) {
         tcr_check *check = check_against(set, against);
         given("against %d", against);

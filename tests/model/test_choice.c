@@ -17,11 +17,11 @@ static tcr_set *mapped(const tcr_zone *zones, size_t count, const tcr_layering *
     for (size_t i = 0; i < halves.count; i++)
         halves.length_mm[i] = 5.0 + 0.5 * (double)i;
     expect_status(tcr_set_new(NULL, &set), TCR_OK);
-    expect_status(tcr_set_tray(set, &halves), TCR_OK);
+    expect_status(tcr_set_put_tray(set, &halves), TCR_OK);
     if (rule != NULL)
-        expect_status(tcr_set_layering(set, rule), TCR_OK);
+        expect_status(tcr_set_put_layering(set, rule), TCR_OK);
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
-    expect_status(tcr_set_map(set, TCR_LEFT, zones, count), TCR_OK);
+    expect_status(tcr_set_put_map(set, TCR_LEFT, zones, count), TCR_OK);
     return set;
 }
 
@@ -40,9 +40,7 @@ static tcr_choice chosen(const tcr_set *set, size_t i) {
     return choice;
 }
 
-static const char *label(const tcr_set *set, size_t curl) {
-    return tcr_set_get_curl(set, curl)->label;
-}
+static const char *label(const tcr_set *set, size_t curl) { return tcr_set_curl(set, curl)->label; }
 
 static const tcr_zone THREE[] = {
     {.to = 0.2, .length_mm = 9.0, .curl = "B"},
@@ -285,7 +283,7 @@ CLAIM(the_mean_lash_has_what_was_given_and_defaults_of_its_place) {
     tcr_lash said = tcr_lash_unknown(0.5, TCR_BOTTOM);
     said.length_mm = 8.0;
     said.pitch_rad = 0.1;
-    expect_status(tcr_set_mean_lash(set, &said), TCR_OK);
+    expect_status(tcr_set_put_mean_lash(set, &said), TCR_OK);
     tcr_mean_lash mean;
     expect_status(tcr_mean_lash_of(set, TCR_LEFT, &mean), TCR_OK);
     for (int i = 0; i <= 4; i++) {
@@ -298,7 +296,7 @@ CLAIM(the_mean_lash_has_what_was_given_and_defaults_of_its_place) {
         expect_near(at.yaw_rad, tcr_degrees(-10.0 + 20.0 * u), 1e-16, "the default at u");
         expect_same(at.height_mm, 0.0, "on the bottom layer");
         expect_count(at.layer, TCR_BOTTOM);
-        expect_status(tcr_lash_check(&at, NULL), TCR_OK);
+        expect_status(tcr_lash_validate(&at, NULL), TCR_OK);
     }
     tcr_set_free(set);
 }

@@ -42,7 +42,7 @@ CLAIM(every_curl_of_the_catalogue_is_valid) {
     size_t count;
     const tcr_curl *curls = tcr_curl_catalogue(&count);
     for (size_t i = 0; i < count; i++)
-        expect_status(tcr_curl_check(&curls[i], NULL), TCR_OK);
+        expect_status(tcr_curl_validate(&curls[i], NULL), TCR_OK);
     (void)tcr_curl_catalogue(NULL); /* the number need not be asked for */
 }
 
@@ -89,7 +89,7 @@ CLAIM(an_interpolated_profile_is_valid_at_every_length) {
     for (double length = 3.0; length <= 30.0; length += 0.01) {
         const tcr_profile p = tcr_curl_profile(&OWN, length);
         given("length %.17g", length);
-        expect_status(tcr_profile_check(&p, NULL),
+        expect_status(tcr_profile_validate(&p, NULL),
                       TCR_OK); /* shares of two that sum to 1 do so too */
     }
 }
@@ -99,41 +99,41 @@ CLAIM(labels_have_1_to_15_bytes) {
     const tcr_curl longest = {"123456789012345", 1, NULL, &p},
                    longer = {"1234567890123456", 1, NULL, &p}, none = {"", 1, NULL, &p},
                    missing = {NULL, 1, NULL, &p};
-    expect_status(tcr_curl_check(&longest, NULL), TCR_OK); /* source: curl.h */
-    expect_status(tcr_curl_check(&longer, NULL), TCR_E_ARGUMENT);
-    expect_status(tcr_curl_check(&none, NULL), TCR_E_ARGUMENT);
-    expect_status(tcr_curl_check(&missing, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_curl_validate(&longest, NULL), TCR_OK); /* source: curl.h */
+    expect_status(tcr_curl_validate(&longer, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_curl_validate(&none, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_curl_validate(&missing, NULL), TCR_E_ARGUMENT);
 }
 
 CLAIM(curls_that_break_the_rules_are_refused) {
-    expect_status(tcr_curl_check(&OWN, NULL), TCR_OK);
-    expect_status(tcr_curl_check(NULL, NULL), TCR_E_ARGUMENT); /* source of all: curl.h */
+    expect_status(tcr_curl_validate(&OWN, NULL), TCR_OK);
+    expect_status(tcr_curl_validate(NULL, NULL), TCR_E_ARGUMENT); /* source of all: curl.h */
     tcr_curl bad = OWN;
     bad.count = 0;
-    expect_status(tcr_curl_check(&bad, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_curl_validate(&bad, NULL), TCR_E_ARGUMENT);
     bad.count = TCR_CURL_LENGTHS_MAX + 1;
-    expect_status(tcr_curl_check(&bad, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_curl_validate(&bad, NULL), TCR_E_ARGUMENT);
     bad = OWN;
     bad.length_mm = NULL;
-    expect_status(tcr_curl_check(&bad, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_curl_validate(&bad, NULL), TCR_E_ARGUMENT);
     bad = OWN;
     bad.profiles = NULL;
-    expect_status(tcr_curl_check(&bad, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_curl_validate(&bad, NULL), TCR_E_ARGUMENT);
     const double falling[] = {8.0, 8.0, 20.0}, undefined[] = {8.0, NAN, 20.0};
     bad = OWN;
     bad.length_mm = falling;
-    expect_status(tcr_curl_check(&bad, NULL), TCR_E_RANGE);
+    expect_status(tcr_curl_validate(&bad, NULL), TCR_E_RANGE);
     bad.length_mm = undefined;
-    expect_status(tcr_curl_check(&bad, NULL), TCR_E_RANGE);
+    expect_status(tcr_curl_validate(&bad, NULL), TCR_E_RANGE);
     tcr_profile profiles[3] = {MEASURED[0], MEASURED[1], MEASURED[2]};
     bad = OWN;
     bad.profiles = profiles;
     profiles[1] = (tcr_profile){1, {1.0}, {1.0}};
-    expect_status(tcr_curl_check(&bad, NULL), TCR_E_CURL);
+    expect_status(tcr_curl_validate(&bad, NULL), TCR_E_CURL);
     profiles[1] = (tcr_profile){2, {0.5, 0.4}, {1.0, 1.0}};
-    expect_status(tcr_curl_check(&bad, NULL), TCR_E_CURL);
+    expect_status(tcr_curl_validate(&bad, NULL), TCR_E_CURL);
     profiles[1] = (tcr_profile){2, {0.5, 0.5}, {1.0, 5.0}};
-    expect_status(tcr_curl_check(&bad, NULL), TCR_E_RANGE);
+    expect_status(tcr_curl_validate(&bad, NULL), TCR_E_RANGE);
 }
 
 int main(void) {

@@ -428,7 +428,7 @@ CLAIM(the_first_lashes_of_seed_11_are_what_they_were) {
         }
         expect_count(l.layer, earlier[i].layer);
         expect_count(l.condition, earlier[i].condition);
-        expect_status(tcr_lash_check(&l, NULL), TCR_OK); /* describe.h: all are drawn */
+        expect_status(tcr_lash_validate(&l, NULL), TCR_OK); /* describe.h: all are drawn */
     }
 }
 
@@ -481,7 +481,7 @@ CLAIM(every_description_in_range_gives_valid_lashes) {
             tcr_lash lash;
             given("description %d, lash %d", i, (int)k);
             expect_status(tcr_describe_lash(&d, k % 2, k, &lash), TCR_OK);
-            expect_status(tcr_lash_check(&lash, NULL), TCR_OK); /* source: describe.h */
+            expect_status(tcr_lash_validate(&lash, NULL), TCR_OK); /* source: describe.h */
         }
     }
     gsl_rng_free(rng);
@@ -519,17 +519,17 @@ CLAIM(descriptions_out_of_range_are_refused) {
             tcr_description d = good;
             memcpy((char *)&d + at[i], &bad[j], sizeof bad[j]);
             given("the double at byte %zu is %.17g", at[i], bad[j]);
-            expect_status(tcr_description_check(&d, NULL), TCR_E_RANGE); /* source: describe.h */
+            expect_status(tcr_description_validate(&d, NULL), TCR_E_RANGE); /* source: describe.h */
         }
     tcr_description d = good;
     d.count = 0;
-    expect_status(tcr_description_check(&d, NULL), TCR_E_RANGE);
+    expect_status(tcr_description_validate(&d, NULL), TCR_E_RANGE);
     d.count = 100001;
-    expect_status(tcr_description_check(&d, NULL), TCR_E_RANGE);
+    expect_status(tcr_description_validate(&d, NULL), TCR_E_RANGE);
     d = good;
     d.phases = (tcr_phases)3;
-    expect_status(tcr_description_check(&d, NULL), TCR_E_ARGUMENT);
-    expect_status(tcr_description_check(NULL, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_description_validate(&d, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_description_validate(NULL, NULL), TCR_E_ARGUMENT);
 }
 
 CLAIM(lashes_and_eyes_that_do_not_exist_are_refused) {

@@ -309,30 +309,31 @@ CLAIM(extensions_outside_their_range_are_refused) {
     const double lengths[] = {2.999, 30.001, NAN, INFINITY}, diameters[] = {0.0199, 0.301, NAN};
     const double spreads[] = {-1e-6, tcr_degrees(120.001), NAN};
     tcr_extension bad = good;
-    expect_status(tcr_extension_check(&good, NULL), TCR_OK);
-    expect_status(tcr_extension_check(NULL, NULL), TCR_E_ARGUMENT); /* source of all: extension.h */
+    expect_status(tcr_extension_validate(&good, NULL), TCR_OK);
+    expect_status(tcr_extension_validate(NULL, NULL),
+                  TCR_E_ARGUMENT); /* source of all: extension.h */
     for (size_t i = 0; i < sizeof lengths / sizeof lengths[0]; i++, bad = good) {
         bad.length_mm = lengths[i];
-        expect_status(tcr_extension_check(&bad, NULL), TCR_E_RANGE);
+        expect_status(tcr_extension_validate(&bad, NULL), TCR_E_RANGE);
     }
     for (size_t i = 0; i < sizeof diameters / sizeof diameters[0]; i++, bad = good) {
         bad.diameter_mm = diameters[i];
-        expect_status(tcr_extension_check(&bad, NULL), TCR_E_RANGE);
+        expect_status(tcr_extension_validate(&bad, NULL), TCR_E_RANGE);
     }
     for (size_t i = 0; i < sizeof spreads / sizeof spreads[0]; i++, bad = good) {
         bad.spread_rad = spreads[i];
-        expect_status(tcr_extension_check(&bad, NULL), TCR_E_RANGE);
+        expect_status(tcr_extension_validate(&bad, NULL), TCR_E_RANGE);
     }
     bad.fan = 0;
-    expect_status(tcr_extension_check(&bad, NULL), TCR_E_RANGE);
+    expect_status(tcr_extension_validate(&bad, NULL), TCR_E_RANGE);
     bad.fan = 21;
-    expect_status(tcr_extension_check(&bad, NULL), TCR_E_RANGE);
+    expect_status(tcr_extension_validate(&bad, NULL), TCR_E_RANGE);
     bad = good;
     bad.placement = (tcr_placement)4;
-    expect_status(tcr_extension_check(&bad, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_extension_validate(&bad, NULL), TCR_E_ARGUMENT);
     bad = good;
     bad.profile.share[0] = 0.3;
-    expect_status(tcr_extension_check(&bad, NULL), TCR_E_CURL);
+    expect_status(tcr_extension_validate(&bad, NULL), TCR_E_CURL);
 }
 
 CLAIM(bonds_outside_their_range_are_refused) {
@@ -340,13 +341,13 @@ CLAIM(bonds_outside_their_range_are_refused) {
     const tcr_bond bad[] = {{-1e-9, 3, 0},   {3.001, 3, 0},   {NAN, 3, 0},
                             {0.7, 0.999, 0}, {0.7, 8.01, 0},  {0.7, NAN, 0},
                             {0.7, 3, -1e-9}, {0.7, 3, 0.201}, {0.7, 3, NAN}};
-    expect_status(tcr_bond_check(&good, NULL), TCR_OK); /* source of all: extension.h */
-    expect_status(tcr_bond_check(&least, NULL), TCR_OK);
-    expect_status(tcr_bond_check(&most, NULL), TCR_OK);
-    expect_status(tcr_bond_check(NULL, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_bond_validate(&good, NULL), TCR_OK); /* source of all: extension.h */
+    expect_status(tcr_bond_validate(&least, NULL), TCR_OK);
+    expect_status(tcr_bond_validate(&most, NULL), TCR_OK);
+    expect_status(tcr_bond_validate(NULL, NULL), TCR_E_ARGUMENT);
     for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
         given("bond %zu", i);
-        expect_status(tcr_bond_check(&bad[i], NULL), TCR_E_RANGE);
+        expect_status(tcr_bond_validate(&bad[i], NULL), TCR_E_RANGE);
     }
     expect_same(good.offset_mm, 0.7, "model.md, section 4");
     expect_same(good.length_mm, 3.0, "model.md, section 4");

@@ -103,7 +103,7 @@ CLAIM(every_field_takes_both_ends_and_is_refused_just_beyond_with_its_key) {
                             "an angle goes through radians: two roundings");
                 if (!open)
                     expect_same(tcr_field_value(field, &object), inside, "few digits come back");
-                expect_status(tcr_fields_check((tcr_group)g, &object, NULL), TCR_OK);
+                expect_status(tcr_fields_validate((tcr_group)g, &object, NULL), TCR_OK);
                 expect_refused(field, object, open ? limit : beside(field, limit, end != 0));
             }
             expect_refused(field, object, NAN);
@@ -120,7 +120,7 @@ static void expect_member_refused(tcr_group group, const tcr_field *field, doubl
     tcr_error error = tcr_error_none();
     memcpy((char *)&object + field->offset, &value, sizeof value);
     given("group %d, %s of %.17g", (int)group, field->member, value);
-    expect_status(tcr_fields_check(group, &object, &error), TCR_E_RANGE);
+    expect_status(tcr_fields_validate(group, &object, &error), TCR_E_RANGE);
     expect_text(error.member, field->member);
     expect_true(strstr(error.message, field->member) == error.message);
     expect_count(error.lash == SIZE_MAX && error.zone == SIZE_MAX && error.side == -1, 1);
@@ -146,23 +146,23 @@ CLAIM(the_check_of_a_group_names_the_member_that_is_just_beyond) {
 static tcr_status check_alone(tcr_group group, const any_object *object, tcr_error *error) {
     switch (group) {
     case TCR_GROUP_LID:
-        return tcr_lid_check(&object->lid, error);
+        return tcr_lid_validate(&object->lid, error);
     case TCR_GROUP_LASH:
     case TCR_GROUP_MEAN_LASH:
-        return tcr_lash_check(&object->lash, error);
+        return tcr_lash_validate(&object->lash, error);
     case TCR_GROUP_EXTENSION:
-        return tcr_extension_check(&object->extension, error);
+        return tcr_extension_validate(&object->extension, error);
     case TCR_GROUP_LAYERING:
     case TCR_GROUP_PLACEMENT:
-        return tcr_layering_check(&object->layering, error);
+        return tcr_layering_validate(&object->layering, error);
     case TCR_GROUP_BOND:
-        return tcr_bond_check(&object->bond, error);
+        return tcr_bond_validate(&object->bond, error);
     case TCR_GROUP_VIEW:
-        return tcr_view_check(&object->view, error);
+        return tcr_view_validate(&object->view, error);
     case TCR_GROUP_DESCRIPTION:
-        return tcr_description_check(&object->description, error);
+        return tcr_description_validate(&object->description, error);
     default:
-        return tcr_fields_check(group, object, error);
+        return tcr_fields_validate(group, object, error);
     }
 }
 
@@ -359,33 +359,33 @@ CLAIM(messages_of_c_name_the_member_in_radians) {
     tcr_error error = tcr_error_none();
     tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     lash.pitch_rad = 40.0;
-    expect_message(tcr_lash_check(&lash, &error), TCR_E_RANGE, &error,
+    expect_message(tcr_lash_validate(&lash, &error), TCR_E_RANGE, &error,
                    "pitch_rad is 40; it lies within ±1.48; 40 degrees are 0.698");
     expect_same(error.value, 40.0, "as given");
     lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     lash.length_mm = 0.2;
-    expect_message(tcr_lash_check(&lash, &error), TCR_E_RANGE, &error,
+    expect_message(tcr_lash_validate(&lash, &error), TCR_E_RANGE, &error,
                    "length_mm is 0.2; it lies between 0.3 and 20");
     lash.length_mm = NAN;
-    expect_message(tcr_lash_check(&lash, &error), TCR_E_RANGE, &error,
+    expect_message(tcr_lash_validate(&lash, &error), TCR_E_RANGE, &error,
                    "length_mm is not a number; it lies between 0.3 and 20");
     lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     lash.final_length_mm = 0.5;
-    expect_message(tcr_lash_check(&lash, &error), TCR_E_RANGE, &error,
+    expect_message(tcr_lash_validate(&lash, &error), TCR_E_RANGE, &error,
                    "final_length_mm is 0.5; it lies between 1 and 20, or is NaN where it is not "
                    "known");
     lash.final_length_mm = NAN;
     lash.tip_diameter_mm = 0.1;
-    expect_message(tcr_lash_check(&lash, &error), TCR_E_RANGE, &error,
+    expect_message(tcr_lash_validate(&lash, &error), TCR_E_RANGE, &error,
                    "tip_diameter_mm is 0.1; it is at most root_diameter_mm, 0.08 here");
     tcr_lid lid = tcr_lid_default();
     lid.lateral_semiaxis_mm = 13.0;
-    expect_message(tcr_lid_check(&lid, &error), TCR_E_SEMIAXIS, &error,
+    expect_message(tcr_lid_validate(&lid, &error), TCR_E_SEMIAXIS, &error,
                    "lateral_semiaxis_mm is 13; it lies above 13.5, half of fissure_width_mm");
     lid = tcr_lid_default();
     lid.mrd1_mm = 8.0;
     lid.globe_radius_mm = 8.0;
-    expect_message(tcr_lid_check(&lid, &error), TCR_E_MRD1, &error,
+    expect_message(tcr_lid_validate(&lid, &error), TCR_E_MRD1, &error,
                    "mrd1_mm is 8; with the other measures the open lid then leaves the globe");
 }
 
@@ -413,8 +413,8 @@ CLAIM(what_is_no_field_or_object_is_refused) {
                   TCR_E_ARGUMENT);
     expect_nan(tcr_field_value(NULL, &object));
     expect_nan(tcr_field_value(field, NULL));
-    expect_status(tcr_fields_check(TCR_GROUP_BOND, NULL, &error), TCR_E_ARGUMENT);
-    expect_status(tcr_fields_check((tcr_group)TCR_GROUPS, &object, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_fields_validate(TCR_GROUP_BOND, NULL, &error), TCR_E_ARGUMENT);
+    expect_status(tcr_fields_validate((tcr_group)TCR_GROUPS, &object, NULL), TCR_E_ARGUMENT);
     expect_text(tcr_source_text(TCR_SOURCE_TRADE), "common practice");
     expect_text(tcr_source_text((tcr_source)9), "");
     tcr_fields_default(TCR_GROUP_BOND, NULL);

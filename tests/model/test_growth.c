@@ -48,10 +48,10 @@ static tcr_lash young_of(const tcr_lash *full, double q) {
     return young;
 }
 
-/* As tcr_lash_check, with defaults for what is not known. */
+/* As tcr_lash_validate, with defaults for what is not known. */
 static void expect_valid(const tcr_lash *lash) {
     const tcr_lash complete = tcr_lash_complete(lash, NULL);
-    expect_status(tcr_lash_check(&complete, NULL), TCR_OK);
+    expect_status(tcr_lash_validate(&complete, NULL), TCR_OK);
 }
 
 static tcr_lash full_of(const tcr_lash *lash) {

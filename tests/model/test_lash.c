@@ -41,7 +41,7 @@ CLAIM(a_default_lash_is_the_contracts) {
         expect_count(lash.layer, layer);
         expect_count(lash.condition, TCR_SUITABLE);
         expect_nan(lash.final_length_mm); /* no default */
-        expect_status(tcr_lash_check(&lash, NULL), TCR_OK);
+        expect_status(tcr_lash_validate(&lash, NULL), TCR_OK);
     }
 }
 
@@ -54,7 +54,7 @@ CLAIM(a_lash_turns_by_4_3_and_2_ninths_in_its_thirds) {
         expect_near(tcr_profile_at(&profile, 7.5, 2.5 * i).angle_rad,
                     tcr_degrees(60.0) * ninths[i] / 9.0, 1e-15, "a few roundings of 1 rad");
     }
-    expect_status(tcr_profile_check(&profile, NULL), TCR_OK);
+    expect_status(tcr_profile_validate(&profile, NULL), TCR_OK);
 }
 
 CLAIM(curvature_falls_from_root_to_tip) {
@@ -215,13 +215,13 @@ CLAIM(a_number_outside_its_range_is_refused) {
             if (i == 7)
                 lash.tip_diameter_mm = 0.01;
             given("number %d at its limit %.17g", i, limits[i][j]);
-            expect_status(tcr_lash_check(&lash, NULL), TCR_OK);
+            expect_status(tcr_lash_validate(&lash, NULL), TCR_OK);
         }
         for (size_t j = 0; j < sizeof bad / sizeof bad[0]; j++) {
             tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
             *number(&lash, i) = bad[j];
             given("number %d at %.17g", i, bad[j]);
-            expect_status(tcr_lash_check(&lash, NULL), TCR_E_RANGE);
+            expect_status(tcr_lash_validate(&lash, NULL), TCR_E_RANGE);
         }
     }
 }
@@ -231,24 +231,24 @@ CLAIM(a_final_length_is_1_to_20_mm_or_nan_for_unknown) {
     tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     for (size_t i = 0; i < sizeof good / sizeof good[0]; i++) {
         lash.final_length_mm = good[i];
-        expect_status(tcr_lash_check(&lash, NULL), TCR_OK); /* source: lash.h */
+        expect_status(tcr_lash_validate(&lash, NULL), TCR_OK); /* source: lash.h */
     }
     for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
         lash.final_length_mm = bad[i];
-        expect_status(tcr_lash_check(&lash, NULL), TCR_E_RANGE);
+        expect_status(tcr_lash_validate(&lash, NULL), TCR_E_RANGE);
     }
 }
 
 CLAIM(layers_and_conditions_that_do_not_exist_are_refused) {
     tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
-    expect_status(tcr_lash_check(NULL, NULL), TCR_E_ARGUMENT); /* source: lash.h */
+    expect_status(tcr_lash_validate(NULL, NULL), TCR_E_ARGUMENT); /* source: lash.h */
     lash.layer = (tcr_layer)3;
-    expect_status(tcr_lash_check(&lash, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_lash_validate(&lash, NULL), TCR_E_ARGUMENT);
     lash.layer = TCR_TOP;
     lash.condition = (tcr_condition)-1;
-    expect_status(tcr_lash_check(&lash, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_lash_validate(&lash, NULL), TCR_E_ARGUMENT);
     lash.condition = (tcr_condition)5;
-    expect_status(tcr_lash_check(&lash, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_lash_validate(&lash, NULL), TCR_E_ARGUMENT);
 }
 
 CLAIM(a_refused_stance_leaves_its_output_alone) {

@@ -240,7 +240,7 @@ CLAIM(a_margin_that_leaves_the_globe_is_refused_by_its_name) {
             continue; /* too close for a grid of 4000 to tell */
         given("lid %d: |y|/rho reaches %.17g open, %.17g closed", i, open, closed);
         /* Source: model.md, section 2, by brute force; the open contour is named first. */
-        expect_status(tcr_lid_check(&lid, NULL),
+        expect_status(tcr_lid_validate(&lid, NULL),
                       open >= 1.0 ? TCR_E_MRD1 : (closed >= 1.0 ? TCR_E_MRD2 : TCR_OK));
         refused[0] += open >= 1.0;
         refused[1] += open < 1.0 && closed >= 1.0;
@@ -253,12 +253,12 @@ CLAIM(a_margin_that_leaves_the_globe_is_refused_by_its_name) {
 CLAIM(an_axis_not_longer_than_half_the_width_is_refused) {
     tcr_lid lid = tcr_lid_default();
     lid.lateral_semiaxis_mm = 13.5;
-    expect_status(tcr_lid_check(&lid, NULL), TCR_E_SEMIAXIS); /* source: model.md, section 2 */
+    expect_status(tcr_lid_validate(&lid, NULL), TCR_E_SEMIAXIS); /* source: model.md, section 2 */
     lid.lateral_semiaxis_mm = 13.6;
     lid.mrd1_mm = 1.0;
     lid.mrd2_mm = 2.0;
     lid.canthal_tilt_rad = lid.inner_corner_height_mm = 0.0;
-    expect_status(tcr_lid_check(&lid, NULL), TCR_OK);
+    expect_status(tcr_lid_validate(&lid, NULL), TCR_OK);
 }
 
 /* The nine measures of a lid, and their documented limits (lid.h, interface.md). */
@@ -285,7 +285,7 @@ CLAIM(a_measure_outside_its_range_is_refused) {
             tcr_lid lid = tcr_lid_default();
             *measure(&lid, i) = bad[j];
             given("measure %d at %.17g", i, bad[j]);
-            expect_status(tcr_lid_check(&lid, NULL), TCR_E_RANGE);
+            expect_status(tcr_lid_validate(&lid, NULL), TCR_E_RANGE);
         }
     }
 }
@@ -312,7 +312,7 @@ CLAIM(a_contour_that_leaves_the_globe_near_a_corner_is_kept_on_its_edge) {
     lid.lateral_semiaxis_mm = 13.501; /* rho is 0.15 mm at the corners, which stand at -1.5 mm */
     lid.canthal_tilt_rad = 0.0;
     lid.inner_corner_height_mm = -1.5;
-    expect_status(tcr_lid_check(&lid, NULL), TCR_OK);
+    expect_status(tcr_lid_validate(&lid, NULL), TCR_OK);
     const tcr_vec3 corner = margin(&lid, 0.0, 1.0);
     const double rho = 12.0 * sqrt(1.0 - gsl_pow_2(13.5 / 13.501));
     expect_near(corner.y, -rho, 1e-14, "rounding"); /* source: lid.h */

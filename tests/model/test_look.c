@@ -117,13 +117,13 @@ static tcr_set *two_eyes(void) {
     const tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
     const tcr_wish wish = {.fixed = TCR_FIX_LENGTH, .length_mm = 8};
     expect_status(tcr_set_new(NULL, &set), TCR_OK);
-    expect_status(tcr_set_title(set, "two"), TCR_OK);
+    expect_status(tcr_set_put_title(set, "two"), TCR_OK);
     for (int side = 0; side < TCR_SIDES; side++) {
         tcr_lid lid = tcr_lid_default();
         lid.mrd1_mm = 3.0 + side;
         expect_status(tcr_set_add_eye(set, (tcr_side)side, &lid), TCR_OK);
-        expect_status(tcr_set_map(set, (tcr_side)side, zones, 2), TCR_OK);
-        expect_status(tcr_set_intend(set, (tcr_side)side, zones, 2), TCR_OK);
+        expect_status(tcr_set_put_map(set, (tcr_side)side, zones, 2), TCR_OK);
+        expect_status(tcr_set_put_intended(set, (tcr_side)side, zones, 2), TCR_OK);
         expect_status(tcr_set_add_lash(set, (tcr_side)side, "a", &lash, &wish), TCR_OK);
         expect_status(tcr_set_add_lash(set, (tcr_side)side, "b", &lash, NULL), TCR_OK);
     }
@@ -135,10 +135,10 @@ CLAIM(a_set_by_a_look_has_its_map_and_all_else_as_it_was) {
     tcr_set *from = two_eyes(), *set = NULL;
     expect_same(tcr_set_longest_mm(from), 11, NO_ARITHMETIC);
     expect_status(tcr_set_new_by_look(NULL, from, &look, 12, &set), TCR_OK);
-    expect_text(tcr_set_get_title(set), "two");
+    expect_text(tcr_set_title(set), "two");
     for (int side = 0; side < TCR_SIDES; side++) {
         size_t count, meant;
-        const tcr_zone *map = tcr_set_get_map(set, (tcr_side)side, &count);
+        const tcr_zone *map = tcr_set_map(set, (tcr_side)side, &count);
         /* By hand: thirds; 0.5, 1 and 0.75 of 12; middles at 1/6, 1/2 (the next zone's) and 5/6. */
         static const double TO[] = {0.333, 0.667, 1}, LENGTH[] = {6, 12, 9};
         static const char *const CURL[] = {"C", "D", "D"};
@@ -151,12 +151,12 @@ CLAIM(a_set_by_a_look_has_its_map_and_all_else_as_it_was) {
             for (int layer = 0; layer < TCR_LAYERS; layer++)
                 expect_count(map[z].layer[layer].fixed, 0);
         }
-        expect_true(tcr_set_get_intended(set, (tcr_side)side, &meant) == NULL && meant == 0);
-        expect_same(tcr_set_get_lid(set, (tcr_side)side)->mrd1_mm, 3.0 + side, NO_ARITHMETIC);
+        expect_true(tcr_set_intended(set, (tcr_side)side, &meant) == NULL && meant == 0);
+        expect_same(tcr_set_lid(set, (tcr_side)side)->mrd1_mm, 3.0 + side, NO_ARITHMETIC);
         expect_count(tcr_set_lash_count(set, (tcr_side)side), 2);
-        expect_text(tcr_set_get_id(set, (tcr_side)side, 1), "b");
-        expect_same(tcr_set_get_wish(set, (tcr_side)side, 0)->length_mm, 8, NO_ARITHMETIC);
-        expect_count(tcr_set_get_wish(set, (tcr_side)side, 1)->fixed, 0);
+        expect_text(tcr_set_id(set, (tcr_side)side, 1), "b");
+        expect_same(tcr_set_wish(set, (tcr_side)side, 0)->length_mm, 8, NO_ARITHMETIC);
+        expect_count(tcr_set_wish(set, (tcr_side)side, 1)->fixed, 0);
     }
     tcr_set_free(set);
     tcr_set_free(from);

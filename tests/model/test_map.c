@@ -17,7 +17,7 @@ CLAIM(the_default_rule_is_1_mm_a_layer_0_15_mm_thick_all_on_top) {
     expect_true(!rule.blend);
     for (int i = 0; i < TCR_LAYERS; i++)
         expect_count(rule.placement[i], TCR_ON_TOP);
-    expect_status(tcr_layering_check(&rule, NULL), TCR_OK);
+    expect_status(tcr_layering_validate(&rule, NULL), TCR_OK);
 }
 
 CLAIM(the_default_tray_holds_5_to_20_by_1) {
@@ -25,7 +25,7 @@ CLAIM(the_default_tray_holds_5_to_20_by_1) {
     expect_count(tray.count, 16); /* source: interface.md, the set file */
     for (size_t i = 0; i < tray.count; i++)
         expect_same(tray.length_mm[i], 5.0 + (double)i, "given");
-    expect_status(tcr_tray_check(&tray, NULL), TCR_OK);
+    expect_status(tcr_tray_validate(&tray, NULL), TCR_OK);
 }
 
 CLAIM(rules_out_of_range_are_refused) {
@@ -39,18 +39,18 @@ CLAIM(rules_out_of_range_are_refused) {
         spread.spread_rad = spreads[i];
         placement.placement[i] = (tcr_placement)TCR_PLACEMENTS;
         given("number %d", i);
-        expect_status(tcr_layering_check(&step, NULL),
+        expect_status(tcr_layering_validate(&step, NULL),
                       TCR_E_RANGE); /* source: map.h, interface.md */
-        expect_status(tcr_layering_check(&diameter, NULL), TCR_E_RANGE);
-        expect_status(tcr_layering_check(&spread, NULL), TCR_E_RANGE);
-        expect_status(tcr_layering_check(&placement, NULL), TCR_E_ARGUMENT);
+        expect_status(tcr_layering_validate(&diameter, NULL), TCR_E_RANGE);
+        expect_status(tcr_layering_validate(&spread, NULL), TCR_E_RANGE);
+        expect_status(tcr_layering_validate(&placement, NULL), TCR_E_ARGUMENT);
     }
     tcr_layering fan = good;
     fan.fan = 0;
-    expect_status(tcr_layering_check(&fan, NULL), TCR_E_RANGE);
+    expect_status(tcr_layering_validate(&fan, NULL), TCR_E_RANGE);
     fan.fan = 21;
-    expect_status(tcr_layering_check(&fan, NULL), TCR_E_RANGE);
-    expect_status(tcr_layering_check(NULL, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_layering_validate(&fan, NULL), TCR_E_RANGE);
+    expect_status(tcr_layering_validate(NULL, NULL), TCR_E_ARGUMENT);
 }
 
 CLAIM(trays_that_break_the_rules_are_refused) {
@@ -59,13 +59,13 @@ CLAIM(trays_that_break_the_rules_are_refused) {
         {1, {2.999}}, {1, {30.001}}, {1, {NAN}}, {2, {8.0, 8.0}}, {3, {7.0, 9.0, 8.0}}};
     const tcr_tray too_many = {TCR_TRAY_MAX + 1, {5.0}};
     for (size_t i = 0; i < sizeof good / sizeof good[0]; i++)
-        expect_status(tcr_tray_check(&good[i], NULL), TCR_OK); /* source: map.h */
+        expect_status(tcr_tray_validate(&good[i], NULL), TCR_OK); /* source: map.h */
     for (size_t i = 0; i < sizeof range / sizeof range[0]; i++) {
         given("tray %zu", i);
-        expect_status(tcr_tray_check(&range[i], NULL), TCR_E_RANGE);
+        expect_status(tcr_tray_validate(&range[i], NULL), TCR_E_RANGE);
     }
-    expect_status(tcr_tray_check(&too_many, NULL), TCR_E_ARGUMENT);
-    expect_status(tcr_tray_check(NULL, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_tray_validate(&too_many, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_tray_validate(NULL, NULL), TCR_E_ARGUMENT);
 }
 
 CLAIM(without_a_tray_every_length_from_3_to_30_mm_is_at_hand) {

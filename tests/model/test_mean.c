@@ -387,7 +387,7 @@ CLAIM(what_is_said_of_the_mean_lash_holds_at_every_place) {
             tcr_lash said = tcr_lash_unknown(0.5, TCR_TOP);
             const tcr_lash drawn = tcr_draw_lash(rng);
             *number_of(&said, k) = k == TIP ? 0.001 : get_number(&drawn, k);
-            expect_status(tcr_set_mean_lash(set, &said), TCR_OK);
+            expect_status(tcr_set_put_mean_lash(set, &said), TCR_OK);
             const tcr_mean_lash own = mean_of(&e), mean = mean_of_set(set);
             for (int place = 0; place < PLACES; place++) {
                 const double u = (2.0 + place) / 100.0;

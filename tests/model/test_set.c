@@ -33,7 +33,7 @@ static tcr_set *small_set(void) {
     tcr_set *set = empty_set();
     const tcr_lash lash = tcr_lash_unknown(0.25, TCR_MIDDLE);
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
-    expect_status(tcr_set_map(set, TCR_LEFT, ZONES, 2), TCR_OK);
+    expect_status(tcr_set_put_map(set, TCR_LEFT, ZONES, 2), TCR_OK);
     expect_status(tcr_set_add_lash(set, TCR_LEFT, "a01", &lash, NULL), TCR_OK);
     expect_status(tcr_set_add_lash(set, TCR_LEFT, "a02", &lash, NULL), TCR_OK);
     return set;
@@ -53,17 +53,17 @@ CLAIM(a_new_set_has_every_default) {
     const tcr_view view = tcr_view_named(TCR_OPEN_FRONT);
     size_t count;
     (void)tcr_curl_catalogue(&count);
-    expect_text(tcr_set_get_title(set), ""); /* source of all: set.h */
+    expect_text(tcr_set_title(set), ""); /* source of all: set.h */
     expect_true(!tcr_set_has_eye(set, TCR_LEFT) && !tcr_set_has_eye(set, TCR_RIGHT));
-    expect_bytes(tcr_set_get_bond(set), &bond, sizeof bond);
-    expect_bytes(tcr_set_get_view(set), &view, sizeof view);
-    expect_same(tcr_set_get_tolerance(set), 0.5, "given");
-    expect_same(tcr_set_get_layering(set)->step_mm, 1.0, "given");
-    expect_count(tcr_set_get_tray(set)->count, 16);
+    expect_bytes(tcr_set_bond(set), &bond, sizeof bond);
+    expect_bytes(tcr_set_view(set), &view, sizeof view);
+    expect_same(tcr_set_tolerance(set), 0.5, "given");
+    expect_same(tcr_set_layering(set)->step_mm, 1.0, "given");
+    expect_count(tcr_set_tray(set)->count, 16);
     expect_count(tcr_set_curl_count(set), count);
-    expect_nan(tcr_set_get_mean_lash(set)->length_mm);
-    expect_true(tcr_set_get_line(set)->shared);
-    expect_count(tcr_set_get_subject(set), TCR_CLIENT);
+    expect_nan(tcr_set_mean_lash(set)->length_mm);
+    expect_true(tcr_set_line(set)->shared);
+    expect_count(tcr_set_subject(set), TCR_CLIENT);
     tcr_set_free(set);
     tcr_set_free(NULL); /* accepted */
 }
@@ -78,24 +78,24 @@ CLAIM(what_was_set_is_read_back) {
     rule.blend = true;
     tcr_lash mean = tcr_lash_unknown(0.5, TCR_BOTTOM);
     mean.length_mm = 8.0;
-    expect_status(tcr_set_title(set, "Schichten, erste Übung"), TCR_OK);
-    expect_status(tcr_set_tray(set, &tray), TCR_OK);
-    expect_status(tcr_set_bond(set, &bond), TCR_OK);
-    expect_status(tcr_set_view(set, &view), TCR_OK);
-    expect_status(tcr_set_layering(set, &rule), TCR_OK);
-    expect_status(tcr_set_tolerance(set, 0.05), TCR_OK);
-    expect_status(tcr_set_mean_lash(set, &mean), TCR_OK);
-    expect_status(tcr_set_subject(set, TCR_PRACTICE_HEAD), TCR_OK);
-    expect_text(tcr_set_get_title(set), "Schichten, erste Übung"); /* source: what was given */
-    expect_count(tcr_set_get_tray(set)->count, 2);
-    expect_same(tcr_set_get_tray(set)->length_mm[1], 7.5, "given");
-    expect_bytes(tcr_set_get_bond(set), &bond, sizeof bond);
-    expect_bytes(tcr_set_get_view(set), &view, sizeof view);
-    expect_same(tcr_set_get_layering(set)->step_mm, 0.5, "given");
-    expect_true(tcr_set_get_layering(set)->blend);
-    expect_same(tcr_set_get_tolerance(set), 0.05, "given");
-    expect_same(tcr_set_get_mean_lash(set)->length_mm, 8.0, "given");
-    expect_count(tcr_set_get_subject(set), TCR_PRACTICE_HEAD);
+    expect_status(tcr_set_put_title(set, "Schichten, erste Übung"), TCR_OK);
+    expect_status(tcr_set_put_tray(set, &tray), TCR_OK);
+    expect_status(tcr_set_put_bond(set, &bond), TCR_OK);
+    expect_status(tcr_set_put_view(set, &view), TCR_OK);
+    expect_status(tcr_set_put_layering(set, &rule), TCR_OK);
+    expect_status(tcr_set_put_tolerance(set, 0.05), TCR_OK);
+    expect_status(tcr_set_put_mean_lash(set, &mean), TCR_OK);
+    expect_status(tcr_set_put_subject(set, TCR_PRACTICE_HEAD), TCR_OK);
+    expect_text(tcr_set_title(set), "Schichten, erste Übung"); /* source: what was given */
+    expect_count(tcr_set_tray(set)->count, 2);
+    expect_same(tcr_set_tray(set)->length_mm[1], 7.5, "given");
+    expect_bytes(tcr_set_bond(set), &bond, sizeof bond);
+    expect_bytes(tcr_set_view(set), &view, sizeof view);
+    expect_same(tcr_set_layering(set)->step_mm, 0.5, "given");
+    expect_true(tcr_set_layering(set)->blend);
+    expect_same(tcr_set_tolerance(set), 0.05, "given");
+    expect_same(tcr_set_mean_lash(set)->length_mm, 8.0, "given");
+    expect_count(tcr_set_subject(set), TCR_PRACTICE_HEAD);
     tcr_set_free(set);
 }
 
@@ -106,25 +106,24 @@ CLAIM(eyes_maps_and_lashes_are_read_back) {
     const tcr_wish wish = {.fixed = TCR_FIX_CURL, .curl = "DD"};
     char id[8];
     expect_status(tcr_set_add_eye(set, TCR_RIGHT, &lid), TCR_OK);
-    expect_status(tcr_set_map(set, TCR_RIGHT, ZONES, 2), TCR_OK);
+    expect_status(tcr_set_put_map(set, TCR_RIGHT, ZONES, 2), TCR_OK);
     for (int i = 0; i < 1000; i++) {
         const tcr_lash lash = tcr_lash_unknown(0.02 + 0.96 * i / 999.0, (tcr_layer)(i % 3));
         (void)snprintf(id, sizeof id, "n%d", i);
         expect_status(tcr_set_add_lash(set, TCR_RIGHT, id, &lash, i % 2 ? &wish : NULL), TCR_OK);
     }
     size_t zones;
-    expect_same(tcr_set_get_lid(set, TCR_RIGHT)->mrd1_mm, 3.0,
-                "given"); /* source: what was given */
-    const tcr_zone *map = tcr_set_get_map(set, TCR_RIGHT, &zones);
+    expect_same(tcr_set_lid(set, TCR_RIGHT)->mrd1_mm, 3.0, "given"); /* source: what was given */
+    const tcr_zone *map = tcr_set_map(set, TCR_RIGHT, &zones);
     expect_count(zones, 2);
     expect_text(map[1].layer[TCR_TOP].curl, "L");
     expect_count(tcr_set_lash_count(set, TCR_RIGHT), 1000);
     expect_count(tcr_set_lash_count(set, TCR_LEFT), 0);
     for (size_t i = 0; i < 1000; i++) {
         (void)snprintf(id, sizeof id, "n%zu", i);
-        expect_text(tcr_set_get_id(set, TCR_RIGHT, i), id);
-        expect_same(tcr_set_get_lash(set, TCR_RIGHT, i)->u, 0.02 + 0.96 * (int)i / 999.0, "given");
-        expect_count(tcr_set_get_wish(set, TCR_RIGHT, i)->fixed, i % 2 ? TCR_FIX_CURL : 0);
+        expect_text(tcr_set_id(set, TCR_RIGHT, i), id);
+        expect_same(tcr_set_lash(set, TCR_RIGHT, i)->u, 0.02 + 0.96 * (int)i / 999.0, "given");
+        expect_count(tcr_set_wish(set, TCR_RIGHT, i)->fixed, i % 2 ? TCR_FIX_CURL : 0);
     }
     tcr_set_free(set);
 }
@@ -132,31 +131,31 @@ CLAIM(eyes_maps_and_lashes_are_read_back) {
 CLAIM(eyes_keep_the_order_in_which_they_were_added) {
     tcr_side sides[TCR_SIDES] = {TCR_LEFT, TCR_LEFT};
     tcr_set *set = empty_set();
-    expect_count(tcr_set_get_eyes(set, sides), 0); /* source: set.h */
+    expect_count(tcr_set_eyes(set, sides), 0); /* source: set.h */
     expect_status(tcr_set_add_eye(set, TCR_RIGHT, NULL), TCR_OK);
-    expect_count(tcr_set_get_eyes(set, sides), 1);
+    expect_count(tcr_set_eyes(set, sides), 1);
     expect_count(sides[0], TCR_RIGHT);
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
-    expect_count(tcr_set_get_eyes(set, sides), 2);
+    expect_count(tcr_set_eyes(set, sides), 2);
     expect_count(sides[0], TCR_RIGHT);
     expect_count(sides[1], TCR_LEFT);
-    expect_count(tcr_set_get_eyes(set, NULL), 2); /* the sides need not be asked for */
+    expect_count(tcr_set_eyes(set, NULL), 2); /* the sides need not be asked for */
     tcr_set_free(set);
 }
 
 CLAIM(what_a_set_lacks_is_null_or_missing) {
     tcr_set *set = small_set();
     size_t n = 99;
-    expect_true(tcr_set_get_lash(set, TCR_LEFT, 2) == NULL); /* source: set.h */
-    expect_true(tcr_set_get_id(set, TCR_RIGHT, 0) == NULL);
-    expect_true(tcr_set_get_wish(set, (tcr_side)7, 0) == NULL);
-    expect_true(tcr_set_get_lid(set, TCR_RIGHT) == NULL);
-    expect_true(tcr_set_get_curl(set, 1000) == NULL);
-    expect_true(tcr_set_get_map(set, TCR_RIGHT, &n) == NULL);
+    expect_true(tcr_set_lash(set, TCR_LEFT, 2) == NULL); /* source: set.h */
+    expect_true(tcr_set_id(set, TCR_RIGHT, 0) == NULL);
+    expect_true(tcr_set_wish(set, (tcr_side)7, 0) == NULL);
+    expect_true(tcr_set_lid(set, TCR_RIGHT) == NULL);
+    expect_true(tcr_set_curl(set, 1000) == NULL);
+    expect_true(tcr_set_map(set, TCR_RIGHT, &n) == NULL);
     expect_count(n, 0);
     expect_status(tcr_set_find_curl(set, "Q", &n), TCR_E_CURL);
     expect_status(tcr_set_find_curl(set, "CC", &n), TCR_OK);
-    expect_text(tcr_set_get_curl(set, n)->label, "CC");
+    expect_text(tcr_set_curl(set, n)->label, "CC");
     tcr_set_free(set);
 }
 
@@ -170,13 +169,13 @@ CLAIM(a_curl_of_the_same_label_replaces_and_another_is_added) {
     expect_status(tcr_set_find_curl(set, "C", &c), TCR_OK);
     expect_status(tcr_set_add_curl(set, &replaced), TCR_OK);
     expect_count(tcr_set_curl_count(set), before); /* source: set.h */
-    expect_same(tcr_set_get_curl(set, c)->profiles[0].turn_rad[0], 0.5, "given");
+    expect_same(tcr_set_curl(set, c)->profiles[0].turn_rad[0], 0.5, "given");
     expect_status(tcr_set_add_curl(set, &added), TCR_OK);
     expect_count(tcr_set_curl_count(set), before + 1);
     expect_status(tcr_set_find_curl(set, "X", &x), TCR_OK);
-    expect_near(tcr_curl_profile(tcr_set_get_curl(set, x), 10.0).turn_rad[0], 1.0, 1e-15,
+    expect_near(tcr_curl_profile(tcr_set_curl(set, x), 10.0).turn_rad[0], 1.0, 1e-15,
                 "half way, one interpolation");
-    expect_true(tcr_set_get_curl(set, x)->profiles != own); /* copied */
+    expect_true(tcr_set_curl(set, x)->profiles != own); /* copied */
     tcr_set_free(set);
 }
 
@@ -188,13 +187,13 @@ CLAIM(a_described_eye_is_its_lashes_by_number) {
     expect_status(tcr_set_add_eye(set, TCR_RIGHT, NULL), TCR_OK);
     expect_status(tcr_set_describe(set, TCR_RIGHT, &d), TCR_OK);
     expect_count(tcr_set_lash_count(set, TCR_RIGHT), 1200);
-    expect_text(tcr_set_get_id(set, TCR_RIGHT, 0), "l001"); /* source: set.h */
-    expect_text(tcr_set_get_id(set, TCR_RIGHT, 1199), "l1200");
+    expect_text(tcr_set_id(set, TCR_RIGHT, 0), "l001"); /* source: set.h */
+    expect_text(tcr_set_id(set, TCR_RIGHT, 1199), "l1200");
     for (uint32_t k = 0; k < 1200; k++) {
         tcr_lash lash;
         expect_status(tcr_describe_lash(&d, 1, k, &lash), TCR_OK);
-        expect_same(tcr_set_get_lash(set, TCR_RIGHT, k)->u, lash.u, "describe.h");
-        expect_same(tcr_set_get_lash(set, TCR_RIGHT, k)->pitch_rad, lash.pitch_rad, "describe.h");
+        expect_same(tcr_set_lash(set, TCR_RIGHT, k)->u, lash.u, "describe.h");
+        expect_same(tcr_set_lash(set, TCR_RIGHT, k)->pitch_rad, lash.pitch_rad, "describe.h");
     }
     tcr_set_free(set);
 }
@@ -228,7 +227,7 @@ CLAIM(lashes_of_a_zones_layer_are_counted) {
                               {.to = 1, .length_mm = 9, .curl = "C"}};
     tcr_set *set = empty_set();
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
-    expect_status(tcr_set_map(set, TCR_LEFT, zones, 2), TCR_OK);
+    expect_status(tcr_set_put_map(set, TCR_LEFT, zones, 2), TCR_OK);
     for (int i = 0; i < 5; i++) {
         const tcr_lash lash = tcr_lash_unknown(AT[i], i == 1 ? TCR_TOP : TCR_MIDDLE);
         const char id[] = {(char)('a' + i), '\0'};
@@ -262,26 +261,26 @@ CLAIM(numbers_of_the_whole_set_out_of_range_change_nothing) {
     tcr_set *set = small_set();
     const double tolerances[] = {0.049, 5.01, NAN, INFINITY, -1.0};
     for (size_t i = 0; i < sizeof tolerances / sizeof tolerances[0]; i++)
-        expect_refused(set, tcr_set_tolerance(set, tolerances[i]), TCR_E_RANGE);
+        expect_refused(set, tcr_set_put_tolerance(set, tolerances[i]), TCR_E_RANGE);
     tcr_tray tray = tcr_tray_default();
     tray.length_mm[3] = tray.length_mm[2];
-    expect_refused(set, tcr_set_tray(set, &tray), TCR_E_RANGE);
+    expect_refused(set, tcr_set_put_tray(set, &tray), TCR_E_RANGE);
     tray.count = 65;
-    expect_refused(set, tcr_set_tray(set, &tray), TCR_E_ARGUMENT);
+    expect_refused(set, tcr_set_put_tray(set, &tray), TCR_E_ARGUMENT);
     const tcr_bond bond = {0.7, 0.5, 0.03};
-    expect_refused(set, tcr_set_bond(set, &bond), TCR_E_RANGE);
+    expect_refused(set, tcr_set_put_bond(set, &bond), TCR_E_RANGE);
     const tcr_view view = {1.5, 0.0};
-    expect_refused(set, tcr_set_view(set, &view), TCR_E_RANGE);
+    expect_refused(set, tcr_set_put_view(set, &view), TCR_E_RANGE);
     tcr_layering rule = tcr_layering_default();
     rule.step_mm = NAN;
-    expect_refused(set, tcr_set_layering(set, &rule), TCR_E_RANGE);
+    expect_refused(set, tcr_set_put_layering(set, &rule), TCR_E_RANGE);
     rule = tcr_layering_default();
     rule.placement[1] = (tcr_placement)-1;
-    expect_refused(set, tcr_set_layering(set, &rule), TCR_E_ARGUMENT);
+    expect_refused(set, tcr_set_put_layering(set, &rule), TCR_E_ARGUMENT);
     tcr_lash mean = tcr_lash_unknown(0.5, TCR_BOTTOM);
     mean.turn_rad = 9.0;
-    expect_refused(set, tcr_set_mean_lash(set, &mean), TCR_E_RANGE);
-    expect_refused(set, tcr_set_subject(set, (tcr_subject)2), TCR_E_ARGUMENT);
+    expect_refused(set, tcr_set_put_mean_lash(set, &mean), TCR_E_RANGE);
+    expect_refused(set, tcr_set_put_subject(set, (tcr_subject)2), TCR_E_ARGUMENT);
     tcr_set_free(set);
 }
 
@@ -291,14 +290,14 @@ CLAIM(wrong_texts_change_nothing) {
     const tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
     memset(longest, 'x', sizeof longest);
     longest[TCR_TITLE_SIZE_MAX] = '\0';
-    expect_refused(set, tcr_set_title(set, longest), TCR_E_ARGUMENT); /* source: set.h */
+    expect_refused(set, tcr_set_put_title(set, longest), TCR_E_ARGUMENT); /* source: set.h */
     longest[TCR_TITLE_SIZE_MAX - 1] = '\0';
-    expect_status(tcr_set_title(set, longest), TCR_OK);
+    expect_status(tcr_set_put_title(set, longest), TCR_OK);
     static const char *const malformed[] = {"\xff",         "a\xc3",    "\xc0\x80",
                                             "\xed\xa0\x80", "\xe2\x82", "\xf5\x80\x80\x80"};
     for (size_t i = 0; i < sizeof malformed / sizeof malformed[0]; i++) {
         given("text %zu", i);
-        expect_refused(set, tcr_set_title(set, malformed[i]), TCR_E_ARGUMENT);
+        expect_refused(set, tcr_set_put_title(set, malformed[i]), TCR_E_ARGUMENT);
         expect_refused(set, tcr_set_add_lash(set, TCR_LEFT, malformed[i], &lash, NULL),
                        TCR_E_ARGUMENT);
     }
@@ -320,7 +319,7 @@ CLAIM(a_wrong_eye_or_lid_changes_nothing) {
     expect_refused(set, tcr_set_add_eye(set, (tcr_side)2, NULL), TCR_E_ARGUMENT);
     lid.globe_radius_mm = lid.mrd1_mm = 8.0;
     expect_refused(set, tcr_set_add_eye(set, TCR_RIGHT, &lid), TCR_E_MRD1);
-    expect_refused(set, tcr_set_map(set, TCR_RIGHT, ZONES, 2), TCR_E_MISSING);
+    expect_refused(set, tcr_set_put_map(set, TCR_RIGHT, ZONES, 2), TCR_E_MISSING);
     expect_refused(set, tcr_set_add_lash(set, TCR_RIGHT, "b", &lash, NULL), TCR_E_MISSING);
     expect_refused(set, tcr_set_describe(set, TCR_RIGHT, &d), TCR_E_MISSING);
     tcr_set_free(set);
@@ -333,7 +332,7 @@ CLAIM(a_wrong_map_changes_nothing) {
     memcpy(z, ZONES, sizeof z);                                                                    \
     change;                                                                                        \
     given("%s", #change);                                                                          \
-    expect_refused(set, tcr_set_map(set, TCR_LEFT, z, 2), status)
+    expect_refused(set, tcr_set_put_map(set, TCR_LEFT, z, 2), status)
     /* Source: set.h. */
     WRONG(z[1].to = 0.99, TCR_E_MAP);
     WRONG(z[0].to = 1.0, TCR_E_MAP);
@@ -352,9 +351,9 @@ CLAIM(a_wrong_map_changes_nothing) {
     WRONG(z[0].layer[0].fixed = TCR_FIX_DIAMETER, TCR_E_RANGE);
     WRONG(z[0].layer[0].fixed = 1u << 12, TCR_E_ARGUMENT);
 #undef WRONG
-    expect_refused(set, tcr_set_map(set, TCR_LEFT, ZONES, 0), TCR_E_ARGUMENT);
-    expect_refused(set, tcr_set_map(set, TCR_LEFT, ZONES, 65), TCR_E_ARGUMENT);
-    expect_refused(set, tcr_set_map(set, TCR_LEFT, NULL, 2), TCR_E_ARGUMENT);
+    expect_refused(set, tcr_set_put_map(set, TCR_LEFT, ZONES, 0), TCR_E_ARGUMENT);
+    expect_refused(set, tcr_set_put_map(set, TCR_LEFT, ZONES, 65), TCR_E_ARGUMENT);
+    expect_refused(set, tcr_set_put_map(set, TCR_LEFT, NULL, 2), TCR_E_ARGUMENT);
     tcr_set_free(set);
 }
 
@@ -386,19 +385,19 @@ CLAIM(null_is_refused_everywhere) {
     tcr_set *set = small_set();
     const tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
     expect_status(tcr_set_new(NULL, NULL), TCR_E_ARGUMENT); /* source: status.h */
-    expect_refused(set, tcr_set_title(set, NULL), TCR_E_ARGUMENT);
+    expect_refused(set, tcr_set_put_title(set, NULL), TCR_E_ARGUMENT);
     expect_refused(set, tcr_set_add_curl(set, NULL), TCR_E_ARGUMENT);
-    expect_refused(set, tcr_set_layering(set, NULL), TCR_E_ARGUMENT);
-    expect_refused(set, tcr_set_tray(set, NULL), TCR_E_ARGUMENT);
-    expect_refused(set, tcr_set_bond(set, NULL), TCR_E_ARGUMENT);
-    expect_refused(set, tcr_set_view(set, NULL), TCR_E_ARGUMENT);
-    expect_refused(set, tcr_set_mean_lash(set, NULL), TCR_E_ARGUMENT);
+    expect_refused(set, tcr_set_put_layering(set, NULL), TCR_E_ARGUMENT);
+    expect_refused(set, tcr_set_put_tray(set, NULL), TCR_E_ARGUMENT);
+    expect_refused(set, tcr_set_put_bond(set, NULL), TCR_E_ARGUMENT);
+    expect_refused(set, tcr_set_put_view(set, NULL), TCR_E_ARGUMENT);
+    expect_refused(set, tcr_set_put_mean_lash(set, NULL), TCR_E_ARGUMENT);
     expect_refused(set, tcr_set_add_lash(set, TCR_LEFT, "b", NULL, NULL), TCR_E_ARGUMENT);
     expect_refused(set, tcr_set_describe(set, TCR_LEFT, NULL), TCR_E_ARGUMENT);
-    expect_status(tcr_set_title(NULL, "a"), TCR_E_ARGUMENT);
-    expect_status(tcr_set_tolerance(NULL, 0.5), TCR_E_ARGUMENT);
+    expect_status(tcr_set_put_title(NULL, "a"), TCR_E_ARGUMENT);
+    expect_status(tcr_set_put_tolerance(NULL, 0.5), TCR_E_ARGUMENT);
     expect_status(tcr_set_add_eye(NULL, TCR_LEFT, NULL), TCR_E_ARGUMENT);
-    expect_status(tcr_set_map(NULL, TCR_LEFT, ZONES, 2), TCR_E_ARGUMENT);
+    expect_status(tcr_set_put_map(NULL, TCR_LEFT, ZONES, 2), TCR_E_ARGUMENT);
     expect_status(tcr_set_add_lash(NULL, TCR_LEFT, "b", &lash, NULL), TCR_E_ARGUMENT);
     tcr_set_free(set);
 }
@@ -440,7 +439,7 @@ CLAIM(a_repeated_id_among_many_is_that_of_brute_force) {
             char id[12];
             (void)snprintf(id, sizeof id, "%lu", gsl_rng_uniform_int(rng, 600));
             for (size_t k = 0; k < j && first == n; k++)
-                if (strcmp(tcr_set_get_id(set, TCR_LEFT, k), id) == 0)
+                if (strcmp(tcr_set_id(set, TCR_LEFT, k), id) == 0)
                     first = j;
             expect_status(tcr_set_add_lash(set, TCR_LEFT, id, &lash, NULL), TCR_OK);
         }
@@ -470,13 +469,13 @@ static tcr_status fill(tcr_set *set) {
             return status;                                                                         \
         }                                                                                          \
     } while (0)
-    DO(tcr_set_title(set, "one"));
-    DO(tcr_set_title(set, "another"));
+    DO(tcr_set_put_title(set, "one"));
+    DO(tcr_set_put_title(set, "another"));
     DO(tcr_set_add_curl(set, &curl));
     DO(tcr_set_add_curl(set, &again));
     DO(tcr_set_add_eye(set, TCR_LEFT, NULL));
-    DO(tcr_set_map(set, TCR_LEFT, ZONES, 2));
-    DO(tcr_set_map(set, TCR_LEFT, ZONES, 2));
+    DO(tcr_set_put_map(set, TCR_LEFT, ZONES, 2));
+    DO(tcr_set_put_map(set, TCR_LEFT, ZONES, 2));
     DO(tcr_set_add_lash(set, TCR_LEFT, "a", &lash, NULL));
     DO(tcr_set_describe(set, TCR_LEFT, &d));
     DO(tcr_set_find_duplicate(set, TCR_LEFT, &index));

@@ -124,12 +124,14 @@ static tcr_status do_describe(tcr_set *set) {
     return tcr_set_describe(set, first.first, &d);
 }
 
-static tcr_status do_map(tcr_set *set) { return tcr_set_map(set, first.first, ZONES, 2); }
-static tcr_status do_intend(tcr_set *set) { return tcr_set_intend(set, first.first, ZONES, 2); }
-static tcr_status do_title(tcr_set *set) { return tcr_set_title(set, "another title"); }
+static tcr_status do_map(tcr_set *set) { return tcr_set_put_map(set, first.first, ZONES, 2); }
+static tcr_status do_intend(tcr_set *set) {
+    return tcr_set_put_intended(set, first.first, ZONES, 2);
+}
+static tcr_status do_title(tcr_set *set) { return tcr_set_put_title(set, "another title"); }
 
 static tcr_status do_add_curl(tcr_set *set) {
-    tcr_curl curl = *tcr_set_get_curl(set, 0);
+    tcr_curl curl = *tcr_set_curl(set, 0);
     curl.label = "new";
     return tcr_set_add_curl(set, &curl);
 }
@@ -272,19 +274,19 @@ CLAIM(an_eye_taken_out_leaves_the_other_and_its_place_free) {
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
     expect_status(tcr_set_describe(set, TCR_RIGHT, &d), TCR_OK);
     expect_status(tcr_set_remove_eye(set, TCR_RIGHT), TCR_OK);
-    expect_count(tcr_set_get_eyes(set, sides), 1);
+    expect_count(tcr_set_eyes(set, sides), 1);
     expect_count(sides[0], TCR_LEFT);
     expect_count(tcr_set_lash_count(set, TCR_RIGHT), 0);
     expect_status(tcr_set_add_eye(set, TCR_RIGHT, NULL), TCR_OK);
-    expect_count(tcr_set_get_eyes(set, sides), 2);
+    expect_count(tcr_set_eyes(set, sides), 2);
     expect_count(sides[0], TCR_LEFT); /* the order in which they were added: set.h */
     expect_count(tcr_set_lash_count(set, TCR_RIGHT), 0);
     expect_count(tcr_set_drawn_count(set, TCR_RIGHT), 0);
     expect_status(tcr_set_remove_eye(set, TCR_RIGHT), TCR_OK);
     expect_status(tcr_set_remove_eye(set, TCR_LEFT), TCR_OK);
-    expect_count(tcr_set_get_eyes(set, sides), 0);
+    expect_count(tcr_set_eyes(set, sides), 0);
     expect_status(tcr_set_add_eye(set, TCR_RIGHT, NULL), TCR_OK);
-    expect_count(tcr_set_get_eyes(set, sides), 1);
+    expect_count(tcr_set_eyes(set, sides), 1);
     expect_count(sides[0], TCR_RIGHT);
     tcr_set_free(set);
 }
@@ -300,12 +302,11 @@ CLAIM(lashes_may_be_added_from_the_sets_own) {
         for (size_t k = 0; k < 500; k++) {
             const size_t i = k % count;
             char id[TCR_ID_SIZE_MAX];
-            (void)snprintf(id, sizeof id, "%s", tcr_set_get_id(other, side, i));
-            const tcr_lash lash = *tcr_set_get_lash(other, side, i);
-            const tcr_wish wish = *tcr_set_get_wish(other, side, i);
-            expect_status(tcr_set_add_lash(set, side, tcr_set_get_id(set, side, i),
-                                           tcr_set_get_lash(set, side, i),
-                                           tcr_set_get_wish(set, side, i)),
+            (void)snprintf(id, sizeof id, "%s", tcr_set_id(other, side, i));
+            const tcr_lash lash = *tcr_set_lash(other, side, i);
+            const tcr_wish wish = *tcr_set_wish(other, side, i);
+            expect_status(tcr_set_add_lash(set, side, tcr_set_id(set, side, i),
+                                           tcr_set_lash(set, side, i), tcr_set_wish(set, side, i)),
                           TCR_OK);
             expect_status(tcr_set_add_lash(other, side, id, &lash, &wish), TCR_OK);
         }
@@ -325,11 +326,11 @@ CLAIM(many_lashes_may_be_added_by_the_sets_own_ids) {
     for (int times = 0; times < 6; times++) {
         const size_t had = tcr_set_lash_count(set, side);
         for (size_t i = 0; i < count; i++)
-            ids[i] = tcr_set_get_id(set, side, i);
+            ids[i] = tcr_set_id(set, side, i);
         expect_status(tcr_set_add_lashes(set, side, count, ids, first.eye[side].lash, NULL),
                       TCR_OK);
         for (size_t i = 0; i < count; i++)
-            expect_text(tcr_set_get_id(set, side, had + i), tcr_set_get_id(set, side, i));
+            expect_text(tcr_set_id(set, side, had + i), tcr_set_id(set, side, i));
     }
     tcr_set_free(set);
     gsl_rng_free(rng);
@@ -342,37 +343,36 @@ CLAIM(all_else_may_be_the_sets_own_and_then_changes_nothing) {
         size_t zones, meant;
         tcr_set *set = tcr_recipe_build(&first, NULL);
         const uint64_t before = tcr_set_digest(set);
-        const tcr_zone *map = tcr_set_get_map(set, side, &zones);
-        expect_status(tcr_set_map(set, side, map, zones), TCR_OK);
-        map = tcr_set_get_intended(set, side, &meant);
-        expect_status(tcr_set_intend(set, side, map, meant), TCR_OK);
+        const tcr_zone *map = tcr_set_map(set, side, &zones);
+        expect_status(tcr_set_put_map(set, side, map, zones), TCR_OK);
+        map = tcr_set_intended(set, side, &meant);
+        expect_status(tcr_set_put_intended(set, side, map, meant), TCR_OK);
         for (size_t i = 0; i < tcr_set_lash_count(set, side); i++) {
             tcr_lash lash; /* as it was given: a complete one would be known in full */
             expect_status(tcr_set_given_lash(set, side, i, &lash), TCR_OK);
             expect_status(tcr_set_replace_lash(set, side, i, &lash), TCR_OK);
-            expect_status(tcr_set_replace_wish(set, side, i, tcr_set_get_wish(set, side, i)),
-                          TCR_OK);
+            expect_status(tcr_set_replace_wish(set, side, i, tcr_set_wish(set, side, i)), TCR_OK);
         }
         tcr_lid lid;
         expect_status(tcr_set_given_lid(set, side, &lid), TCR_OK);
         expect_status(tcr_set_replace_lid(set, side, &lid), TCR_OK);
-        expect_status(tcr_set_title(set, tcr_set_get_title(set)), TCR_OK);
-        expect_status(tcr_set_layering(set, tcr_set_get_layering(set)), TCR_OK);
-        expect_status(tcr_set_tray(set, tcr_set_get_tray(set)), TCR_OK);
-        expect_status(tcr_set_bond(set, tcr_set_get_bond(set)), TCR_OK);
-        expect_status(tcr_set_view(set, tcr_set_get_view(set)), TCR_OK);
-        expect_status(tcr_set_mean_lash(set, tcr_set_get_mean_lash(set)), TCR_OK);
+        expect_status(tcr_set_put_title(set, tcr_set_title(set)), TCR_OK);
+        expect_status(tcr_set_put_layering(set, tcr_set_layering(set)), TCR_OK);
+        expect_status(tcr_set_put_tray(set, tcr_set_tray(set)), TCR_OK);
+        expect_status(tcr_set_put_bond(set, tcr_set_bond(set)), TCR_OK);
+        expect_status(tcr_set_put_view(set, tcr_set_view(set)), TCR_OK);
+        expect_status(tcr_set_put_mean_lash(set, tcr_set_mean_lash(set)), TCR_OK);
         for (size_t i = 0; i < tcr_set_curl_count(set); i++)
-            expect_status(tcr_set_add_curl(set, tcr_set_get_curl(set, i)), TCR_OK);
+            expect_status(tcr_set_add_curl(set, tcr_set_curl(set, i)), TCR_OK);
         expect_true(tcr_set_digest(set) == before);
         /* The map as what is intended, and back. */
-        map = tcr_set_get_map(set, side, &zones);
-        expect_status(tcr_set_intend(set, side, map, zones), TCR_OK);
-        map = tcr_set_get_intended(set, side, &meant);
-        expect_status(tcr_set_map(set, side, map, meant), TCR_OK);
-        expect_status(tcr_set_intend(set, side,
-                                     first.eye[side].intended ? first.eye[side].meant : NULL,
-                                     first.eye[side].intended),
+        map = tcr_set_map(set, side, &zones);
+        expect_status(tcr_set_put_intended(set, side, map, zones), TCR_OK);
+        map = tcr_set_intended(set, side, &meant);
+        expect_status(tcr_set_put_map(set, side, map, meant), TCR_OK);
+        expect_status(tcr_set_put_intended(set, side,
+                                           first.eye[side].intended ? first.eye[side].meant : NULL,
+                                           first.eye[side].intended),
                       TCR_OK);
         expect_true(tcr_set_digest(set) == before);
         tcr_set_free(set);
@@ -408,8 +408,8 @@ CLAIM(a_number_of_a_wish_that_is_not_fixed_is_refused) {
         expect_status(tcr_set_add_lash(set, TCR_LEFT, "b", &lash, &wrong[i]), TCR_E_ARGUMENT);
         expect_status(tcr_set_add_lashes(set, TCR_LEFT, 1, NULL, &lash, &wrong[i]), TCR_E_ARGUMENT);
         expect_status(tcr_set_replace_wish(set, TCR_LEFT, 0, &wrong[i]), TCR_E_ARGUMENT);
-        expect_status(tcr_set_map(set, TCR_LEFT, &zone, 1), TCR_E_ARGUMENT);
-        expect_status(tcr_set_intend(set, TCR_LEFT, &zone, 1), TCR_E_ARGUMENT);
+        expect_status(tcr_set_put_map(set, TCR_LEFT, &zone, 1), TCR_E_ARGUMENT);
+        expect_status(tcr_set_put_intended(set, TCR_LEFT, &zone, 1), TCR_E_ARGUMENT);
         wrong[i].fixed = TCR_FIX_ALL & ~TCR_FIX_BARE & ~bit[i % 7];
         expect_status(tcr_set_replace_wish(set, TCR_LEFT, 0, &wrong[i]), TCR_E_ARGUMENT);
     }

@@ -45,7 +45,7 @@ static tcr_set *make_set(void) {
     expect_status(tcr_set_new(NULL, &set), TCR_OK);
     for (int side = 0; side < TCR_SIDES; side++) {
         expect_status(tcr_set_add_eye(set, (tcr_side)side, NULL), TCR_OK);
-        expect_status(tcr_set_map(set, (tcr_side)side, ZONES, 2), TCR_OK);
+        expect_status(tcr_set_put_map(set, (tcr_side)side, ZONES, 2), TCR_OK);
     }
     for (int i = 0; i < 3; i++)
         lashes[i] = tcr_lash_unknown(0.2 + 0.3 * i, TCR_BOTTOM);
@@ -56,14 +56,22 @@ static tcr_set *make_set(void) {
 /* ---- Each setter with an object of its group ---- */
 
 static tcr_status set_layering(tcr_set *set, const object *o) {
-    return tcr_set_layering(set, &o->layering);
+    return tcr_set_put_layering(set, &o->layering);
 }
-static tcr_status set_tray(tcr_set *set, const object *o) { return tcr_set_tray(set, &o->tray); }
-static tcr_status set_bond(tcr_set *set, const object *o) { return tcr_set_bond(set, &o->bond); }
-static tcr_status set_line(tcr_set *set, const object *o) { return tcr_set_line(set, &o->line); }
-static tcr_status set_view(tcr_set *set, const object *o) { return tcr_set_view(set, &o->view); }
+static tcr_status set_tray(tcr_set *set, const object *o) {
+    return tcr_set_put_tray(set, &o->tray);
+}
+static tcr_status set_bond(tcr_set *set, const object *o) {
+    return tcr_set_put_bond(set, &o->bond);
+}
+static tcr_status set_line(tcr_set *set, const object *o) {
+    return tcr_set_put_line(set, &o->line);
+}
+static tcr_status set_view(tcr_set *set, const object *o) {
+    return tcr_set_put_view(set, &o->view);
+}
 static tcr_status set_mean(tcr_set *set, const object *o) {
-    return tcr_set_mean_lash(set, &o->lash);
+    return tcr_set_put_mean_lash(set, &o->lash);
 }
 static tcr_status add_eye(tcr_set *set, const object *o) {
     (void)tcr_set_remove_eye(set, TCR_LEFT); /* missing where the call before failed */
@@ -95,16 +103,16 @@ static tcr_status describe(tcr_set *set, const object *o) {
 }
 static tcr_status map_zone(tcr_set *set, const object *o) {
     const tcr_zone zones[] = {{.to = 0.2, .length_mm = 10.0, .curl = "C"}, o->zone, ZONES[1]};
-    return tcr_set_map(set, TCR_RIGHT, zones, 3);
+    return tcr_set_put_map(set, TCR_RIGHT, zones, 3);
 }
 static tcr_status intend_zone(tcr_set *set, const object *o) {
     const tcr_zone zones[] = {{.to = 0.2, .length_mm = 10.0, .curl = "C"}, o->zone, ZONES[1]};
-    return tcr_set_intend(set, TCR_LEFT, zones, 3);
+    return tcr_set_put_intended(set, TCR_LEFT, zones, 3);
 }
 static tcr_status map_layer(tcr_set *set, const object *o) {
     tcr_zone zones[] = {ZONES[0], ZONES[1]};
     zones[1].layer[TCR_TOP] = o->wish;
-    return tcr_set_map(set, TCR_LEFT, zones, 2);
+    return tcr_set_put_map(set, TCR_LEFT, zones, 2);
 }
 
 static object usual(tcr_group group) {
@@ -274,9 +282,9 @@ CLAIM(messages_say_what_was_found_and_what_would_be_right) {
     expect_text(e->message, "tip_diameter_mm is 0.0625; it is at most root_diameter_mm, 0.05 here");
     expect_same(e->most, 0.05, "the root's");
     const tcr_tray falling = {.count = 2, .length_mm = {10.0, 9.0}};
-    expect_status(tcr_set_tray(set, &falling), TCR_E_RANGE);
+    expect_status(tcr_set_put_tray(set, &falling), TCR_E_RANGE);
     expect_text(e->message, "the lengths of the tray do not rise");
-    expect_status(tcr_set_tolerance(set, 6.0), TCR_E_RANGE);
+    expect_status(tcr_set_put_tolerance(set, 6.0), TCR_E_RANGE);
     expect_text(e->message, "tolerance_mm is 6; it lies between 0.05 and 5");
     tcr_set_free(set);
 }
@@ -318,7 +326,7 @@ CLAIM(a_zone_is_named_with_what_is_wrong_with_it) {
         expect_status(s->call(set, &o), TCR_OK);
         expect_text(e->message, "");
     }
-    expect_status(tcr_set_map(set, TCR_LEFT, ZONES, 1), TCR_E_MAP);
+    expect_status(tcr_set_put_map(set, TCR_LEFT, ZONES, 1), TCR_E_MAP);
     expect_text(e->message, "to is 0.5; the last zone of a map ends at 1");
     expect_true(e->zone == 0 && e->side == TCR_LEFT);
     object o = {.wish = {.fixed = TCR_FIX_LENGTH, .length_mm = 10.25}};
@@ -341,12 +349,12 @@ CLAIM(what_is_missing_or_there_twice_is_told_with_its_eye) {
     expect_true(e->status == TCR_E_MISSING && e->side == TCR_RIGHT);
     expect_status(tcr_set_add_eye(set, (tcr_side)7, NULL), TCR_E_ARGUMENT);
     expect_count(e->side, -1); /* there is no such eye */
-    expect_status(tcr_set_title(set, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_set_put_title(set, NULL), TCR_E_ARGUMENT);
     expect_text(e->message, tcr_status_text(TCR_E_ARGUMENT));
     expect_status(tcr_set_mark_drawn(set, TCR_RIGHT, 4), TCR_E_RANGE);
     expect_count(e->side, TCR_RIGHT);
     expect_true(tcr_set_digest(set) == before);
-    expect_status(tcr_set_title(set, "INVENTED"), TCR_OK);
+    expect_status(tcr_set_put_title(set, "INVENTED"), TCR_OK);
     expect_status(e->status, TCR_OK);
     expect_text(e->message, "");
     expect_true(tcr_set_error(NULL) == NULL);

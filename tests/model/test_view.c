@@ -39,10 +39,10 @@ CLAIM(views_outside_their_range_are_refused) {
     const tcr_view bad[] = {{-0.1, 0.0},      {1.1, 0.0}, {NAN, 0.0}, {1.0, tcr_degrees(80.1)},
                             {1.0, -INFINITY}, {1.0, NAN}};
     for (size_t i = 0; i < sizeof good / sizeof good[0]; i++)
-        expect_status(tcr_view_check(&good[i], NULL), TCR_OK); /* source: view.h */
+        expect_status(tcr_view_validate(&good[i], NULL), TCR_OK); /* source: view.h */
     for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++)
-        expect_status(tcr_view_check(&bad[i], NULL), TCR_E_RANGE);
-    expect_status(tcr_view_check(NULL, NULL), TCR_E_ARGUMENT);
+        expect_status(tcr_view_validate(&bad[i], NULL), TCR_E_RANGE);
+    expect_status(tcr_view_validate(NULL, NULL), TCR_E_ARGUMENT);
 }
 
 /* How far the tips of bottom and middle layer differ in height, the bottom's extension 12 mm. */

@@ -51,7 +51,7 @@ CLAIM(philox_may_write_over_its_counter) {
 }
 
 /* The words of a draw, put together from the text of random.h. */
-static void words_of(const tcr_draw *draw, uint32_t attempt, uint32_t words[4]) {
+static void words_of(const tcr_random *draw, uint32_t attempt, uint32_t words[4]) {
     const uint32_t counter[4] = {draw->lash, draw->field, draw->eye, draw->use + 65536 * attempt};
     const uint32_t key[2] = {(uint32_t)(draw->seed & 0xffffffff), (uint32_t)(draw->seed >> 32)};
     tcr_philox(counter, key, words);
@@ -63,13 +63,14 @@ static double number_of(uint32_t first, uint32_t next) {
     return ((double)(bits / 2048) + 0.5) / 9007199254740992.0;
 }
 
-static const tcr_draw DRAW = {UINT64_C(0x123456789abcdef0), 17, 4, 1, 9};
+static const tcr_random DRAW = {UINT64_C(0x123456789abcdef0), 17, 4, 1, 9};
 
 CLAIM(a_uniform_number_is_made_of_words_0_and_1) {
     uint32_t words[4];
     words_of(&DRAW, 0, words);
     /* Source: random.h, put together here again. */
-    expect_same(tcr_draw_uniform(&DRAW), number_of(words[0], words[1]), "53 bits and a power of 2");
+    expect_same(tcr_random_uniform(&DRAW), number_of(words[0], words[1]),
+                "53 bits and a power of 2");
 }
 
 CLAIM(a_normal_number_is_box_and_mullers_of_four_words) {
@@ -79,12 +80,12 @@ CLAIM(a_normal_number_is_box_and_mullers_of_four_words) {
     const double value = radius * cos(2.0 * M_PI * number_of(words[2], words[3]));
     ck_assert(fabs(value) < 3.0);
     /* Source: random.h, put together here again. */
-    expect_near(tcr_draw_normal(&DRAW), value, 1e-15, "the same operations, rounded alike or so");
+    expect_near(tcr_random_normal(&DRAW), value, 1e-15, "the same operations, rounded alike or so");
 }
 
 CLAIM(a_normal_number_beyond_three_is_drawn_again_with_the_next_attempt) {
     int drawn_again = 0;
-    for (tcr_draw draw = {.seed = 5, .field = 3}; draw.lash < 20000; draw.lash++) {
+    for (tcr_random draw = {.seed = 5, .field = 3}; draw.lash < 20000; draw.lash++) {
         uint32_t words[4];
         words_of(&draw, 0, words);
         const double first = sqrt(-2.0 * log(number_of(words[0], words[1]))) *
@@ -97,15 +98,15 @@ CLAIM(a_normal_number_beyond_three_is_drawn_again_with_the_next_attempt) {
                             cos(2.0 * M_PI * number_of(words[2], words[3]));
         given("lash %d", (int)draw.lash);
         if (fabs(next) <= 3.0)
-            expect_near(tcr_draw_normal(&draw), next, 1e-15, "the same operations");
+            expect_near(tcr_random_normal(&draw), next, 1e-15, "the same operations");
     }
     /* Source: 20 000 x 0.0027, the share of a normal beyond three, is 54; its sd is 7.3. */
     expect_within(drawn_again, 54 - 5 * 7.3, 54 + 5 * 7.3, "five standard deviations");
 }
 
 CLAIM(uniform_numbers_are_uniform_between_0_and_1) {
-    for (tcr_draw draw = {.seed = 1}; draw.lash < SAMPLE; draw.lash++) {
-        sample[draw.lash] = tcr_draw_uniform(&draw);
+    for (tcr_random draw = {.seed = 1}; draw.lash < SAMPLE; draw.lash++) {
+        sample[draw.lash] = tcr_random_uniform(&draw);
         ck_assert(sample[draw.lash] > 0.0 && sample[draw.lash] < 1.0);
     }
     expect_within(tcr_kolmogorov(sample, SAMPLE, tcr_cumulative_uniform), 0.0, TCR_KOLMOGOROV_LIMIT,
@@ -113,8 +114,8 @@ CLAIM(uniform_numbers_are_uniform_between_0_and_1) {
 }
 
 CLAIM(normal_numbers_are_normal_and_cut_at_three) {
-    for (tcr_draw draw = {.seed = 1}; draw.lash < SAMPLE; draw.lash++)
-        sample[draw.lash] = tcr_draw_normal(&draw);
+    for (tcr_random draw = {.seed = 1}; draw.lash < SAMPLE; draw.lash++)
+        sample[draw.lash] = tcr_random_normal(&draw);
     expect_within(tcr_kolmogorov(sample, SAMPLE, tcr_cumulative_cut_normal), 0.0,
                   TCR_KOLMOGOROV_LIMIT, "alpha 0.001, seed fixed");
     /* Sorted by now. Source: definition of the cut. */
@@ -124,8 +125,8 @@ CLAIM(normal_numbers_are_normal_and_cut_at_three) {
 
 /* Every part of a draw's name, one changed at a time. */
 CLAIM(seed_field_eye_and_use_each_give_other_numbers) {
-    const tcr_draw base = {.seed = 1, .field = 2, .eye = 0, .use = 3};
-    tcr_draw other[5] = {base, base, base, base, base};
+    const tcr_random base = {.seed = 1, .field = 2, .eye = 0, .use = 3};
+    tcr_random other[5] = {base, base, base, base, base};
     other[0].seed = 2;
     other[1].seed = base.seed + (UINT64_C(1) << 32);
     other[2].field = 3;
@@ -133,10 +134,10 @@ CLAIM(seed_field_eye_and_use_each_give_other_numbers) {
     other[4].use = 4;
     for (int j = 0; j < 5; j++) {
         for (uint32_t k = 0; k < SAMPLE; k++) {
-            tcr_draw a = base, b = other[j];
+            tcr_random a = base, b = other[j];
             a.lash = b.lash = k;
-            sample[k] = tcr_draw_uniform(&a);
-            second[k] = tcr_draw_uniform(&b);
+            sample[k] = tcr_random_uniform(&a);
+            second[k] = tcr_random_uniform(&b);
         }
         given("change %d", j);
         /* Source: independent columns have a correlation of 0 with sd 1/sqrt(n). */
@@ -146,11 +147,11 @@ CLAIM(seed_field_eye_and_use_each_give_other_numbers) {
 }
 
 CLAIM(a_draw_does_not_depend_on_what_was_drawn_before) {
-    const double once = tcr_draw_normal(&DRAW);
-    tcr_draw other = DRAW;
+    const double once = tcr_random_normal(&DRAW);
+    tcr_random other = DRAW;
     for (other.lash = 0; other.lash < 100; other.lash++)
-        (void)tcr_draw_normal(&other);
-    expect_same(tcr_draw_normal(&DRAW), once, "there is no state");
+        (void)tcr_random_normal(&other);
+    expect_same(tcr_random_normal(&DRAW), once, "there is no state");
 }
 
 int main(void) {

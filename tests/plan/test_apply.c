@@ -18,14 +18,14 @@ static const double RMS_MM = 1e-9; /* the accuracy of the contract */
 static tcr_set *client(bool shared) {
     tcr_set *set = tcr_make_client(NULL, 2, 90);
     tcr_lid lid = tcr_lid_default();
-    tcr_line_rule rule = *tcr_set_get_line(set);
+    tcr_line_rule rule = *tcr_set_line(set);
     static const tcr_zone ZONES[] = {{.to = 0.4, .length_mm = 8.0, .curl = "C"},
                                      {.to = 1.0, .length_mm = 10.0, .curl = "D"}};
     lid.mrd1_mm = 2.9;
     rule.shared = shared;
     expect_status(tcr_set_replace_lid(set, TCR_RIGHT, &lid), TCR_OK);
-    expect_status(tcr_set_map(set, TCR_RIGHT, ZONES, 2), TCR_OK);
-    expect_status(tcr_set_line(set, &rule), TCR_OK);
+    expect_status(tcr_set_put_map(set, TCR_RIGHT, ZONES, 2), TCR_OK);
+    expect_status(tcr_set_put_line(set, &rule), TCR_OK);
     return set;
 }
 
@@ -44,7 +44,7 @@ static double rms_of(const tcr_set *set, double *most) {
     expect_status(tcr_check_new(set, NULL, &check, NULL), TCR_OK);
     for (int side = 0; side < TCR_SIDES; side++) {
         const tcr_eye_result *eye = tcr_check_eye(check, (tcr_side)side);
-        const tcr_spread *off = &eye->intended.upright;
+        const tcr_residuals *off = &eye->intended.upright;
         expect_status(eye->intended_status, TCR_OK);
         squares += (double)eye->extended * off->rms_mm * off->rms_mm;
         tips += (double)eye->extended;
@@ -90,7 +90,7 @@ CLAIM(plans_have_the_lines_of_checks_before_and_after) {
         const tcr_line *line = tcr_plan_get(plan)->line;
         for (int side = 0; side < TCR_SIDES; side++) {
             tcr_line before_it, after_it;
-            const tcr_view *view = tcr_set_get_view(set);
+            const tcr_view *view = tcr_set_view(set);
             expect_status(tcr_intended_line(set, (tcr_side)side, view, &before_it), TCR_OK);
             expect_status(tcr_intended_line(after, (tcr_side)side, view, &after_it), TCR_OK);
             expect_bytes(&line[side], &before_it, sizeof before_it);
@@ -126,7 +126,7 @@ CLAIM(a_plan_changes_no_lash_and_writes_none_for_what_it_leaves_bare) {
             given("eye %d, lash %zu, use %d", side, i, (int)eye->lash[i].use);
             /* Source: model.md, section 7. */
             expect_bytes(&after_it, &before_it, sizeof before_it);
-            const unsigned fixed = tcr_set_get_wish(after, (tcr_side)side, i)->fixed;
+            const unsigned fixed = tcr_set_wish(after, (tcr_side)side, i)->fixed;
             expect_true(((fixed & TCR_FIX_BARE) != 0) == (eye->lash[i].use >= TCR_BARE_COVER));
             uses[eye->lash[i].use]++;
         }
@@ -142,11 +142,11 @@ CLAIM(a_row_keeps_what_it_wears_and_where_its_glue_begins) {
     tcr_wish worn = {.fixed = TCR_FIX_LENGTH | TCR_FIX_FROM_SKIN, .length_mm = 9.0};
     size_t i = 0;
     worn.from_skin_mm = 2.2;
-    while (tcr_set_get_lash(set, TCR_LEFT, i)->length_mm < 7.0)
+    while (tcr_set_lash(set, TCR_LEFT, i)->length_mm < 7.0)
         i++;
     expect_status(tcr_set_replace_wish(set, TCR_LEFT, i, &worn), TCR_OK);
     tcr_plan *plan = planned(set, NULL, &after);
-    const tcr_wish *kept = tcr_set_get_wish(after, TCR_LEFT, i);
+    const tcr_wish *kept = tcr_set_wish(after, TCR_LEFT, i);
     double most;
     expect_count(tcr_plan_get_eye(plan, TCR_LEFT)->lash[i].use, TCR_USED_BY_ROW);
     expect_true((kept->fixed & worn.fixed) == worn.fixed);

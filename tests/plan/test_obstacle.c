@@ -23,7 +23,7 @@ static tcr_set *with_lengths(tcr_side side, tcr_layer layer, const double length
         zones[z].layer[layer] = (tcr_wish){.fixed = TCR_FIX_LENGTH, .length_mm = length_mm[z]};
     }
     expect_status(tcr_set_add_eye(set, side, NULL), TCR_OK);
-    expect_status(tcr_set_map(set, side, zones, 3), TCR_OK);
+    expect_status(tcr_set_put_map(set, side, zones, 3), TCR_OK);
     for (int i = 0; i < 12; i++) {
         char id[8];
         tcr_lash lash = tcr_lash_unknown(0.05 + 0.08 * i, layer);
@@ -92,19 +92,19 @@ CLAIM(a_step_or_a_number_of_lengths_is_named_and_loosening_it_makes_a_plan) {
 CLAIM(a_set_whose_rows_say_it_all_has_nothing_to_plan) {
     tcr_set *set = with_lengths(TCR_LEFT, TCR_TOP, (const double[]){8.0, 10.0, 12.0}), *worn;
     size_t zones;
-    const tcr_zone *map = tcr_set_get_map(set, TCR_LEFT, &zones);
+    const tcr_zone *map = tcr_set_map(set, TCR_LEFT, &zones);
     expect_status(tcr_set_new(NULL, &worn), TCR_OK);
     expect_status(tcr_set_add_eye(worn, TCR_LEFT, NULL), TCR_OK);
-    expect_status(tcr_set_map(worn, TCR_LEFT, map, zones), TCR_OK);
+    expect_status(tcr_set_put_map(worn, TCR_LEFT, map, zones), TCR_OK);
     tcr_plan_options o = tcr_plan_options_default();
     const tcr_wish wish = {.fixed = TCR_FIX_LENGTH, .length_mm = 9.0};
     for (size_t i = 0; i < tcr_set_lash_count(set, TCR_LEFT); i++)
-        expect_status(tcr_set_add_lash(worn, TCR_LEFT, tcr_set_get_id(set, TCR_LEFT, i),
-                                       tcr_set_get_lash(set, TCR_LEFT, i), &wish),
+        expect_status(tcr_set_add_lash(worn, TCR_LEFT, tcr_set_id(set, TCR_LEFT, i),
+                                       tcr_set_lash(set, TCR_LEFT, i), &wish),
                       TCR_OK);
     expect_obstacle(worn, &o, "rows",
                     "there is nothing to plan: the survey says what each lash gets; empty the "
-                    "ext_ columns of those that are to be planned");
+                    "ext_ columns of the lashes to plan");
     expect_plan(set, &o); /* without its rows */
     tcr_set_free(set);
     tcr_set_free(worn);
@@ -117,15 +117,15 @@ CLAIM(the_eye_without_a_lash_to_use_is_named) {
         expect_status(tcr_set_new(NULL, &other), TCR_OK);
         for (int side = 0; side < TCR_SIDES; side++) { /* lashes of one eye are all short */
             size_t zones;
-            const tcr_zone *map = tcr_set_get_map(set, (tcr_side)side, &zones);
+            const tcr_zone *map = tcr_set_map(set, (tcr_side)side, &zones);
             expect_status(tcr_set_add_eye(other, (tcr_side)side, NULL), TCR_OK);
-            expect_status(tcr_set_map(other, (tcr_side)side, map, zones), TCR_OK);
+            expect_status(tcr_set_put_map(other, (tcr_side)side, map, zones), TCR_OK);
             for (size_t i = 0; i < 30; i++) {
-                tcr_lash lash = *tcr_set_get_lash(set, (tcr_side)side, i);
+                tcr_lash lash = *tcr_set_lash(set, (tcr_side)side, i);
                 lash.condition = TCR_SUITABLE;
                 lash.length_mm = side == bare ? 4.9 : 9.0;
                 expect_status(tcr_set_add_lash(other, (tcr_side)side,
-                                               tcr_set_get_id(set, (tcr_side)side, i), &lash, NULL),
+                                               tcr_set_id(set, (tcr_side)side, i), &lash, NULL),
                               TCR_OK);
             }
         }
@@ -133,9 +133,9 @@ CLAIM(the_eye_without_a_lash_to_use_is_named) {
         const tcr_error error = expect_obstacle(
             other, &o, "lashes",
             bare == TCR_LEFT
-                ? "the left eye has no lash to plan for within the limits; look at its "
+                ? "no lash of the left eye can carry an extension within the limits; look at its "
                   "conditions, or widen the limits under plan in the set file"
-                : "the right eye has no lash to plan for within the limits; look at its "
+                : "no lash of the right eye can carry an extension within the limits; look at its "
                   "conditions, or widen the limits under plan in the set file");
         expect_count((size_t)error.side, (size_t)bare);
         expect_true(error.zone == SIZE_MAX && error.layer == -1);
@@ -155,7 +155,7 @@ static double moment_ratio(const tcr_set *set, const tcr_lash *known, size_t cur
     tcr_stance stance;
     tcr_weight weight;
     expect_status(tcr_lash_stance(lash, &lid, 1.0, &stance), TCR_OK);
-    expect_status(tcr_weight_of(lash, &stance, &ext, tcr_set_get_bond(set), NULL, &weight), TCR_OK);
+    expect_status(tcr_weight_of(lash, &stance, &ext, tcr_set_bond(set), NULL, &weight), TCR_OK);
     return weight.load.moment_ratio;
 }
 
@@ -171,12 +171,12 @@ CLAIM(the_cell_that_no_option_suits_is_named_and_a_wider_limit_makes_a_plan) {
     tcr_zone zones[3];
     tcr_set *set;
     expect_status(tcr_set_new(NULL, &set), TCR_OK);
-    expect_status(tcr_set_tray(set, &tray), TCR_OK);
-    expect_status(tcr_set_layering(set, &rule), TCR_OK);
+    expect_status(tcr_set_put_tray(set, &tray), TCR_OK);
+    expect_status(tcr_set_put_layering(set, &rule), TCR_OK);
     for (int z = 0; z < 3; z++)
         zones[z] = (tcr_zone){.to = (z + 1) / 3.0, .length_mm = 10.0, .curl = "C"};
     expect_status(tcr_set_add_eye(set, TCR_RIGHT, NULL), TCR_OK);
-    expect_status(tcr_set_map(set, TCR_RIGHT, zones, 3), TCR_OK);
+    expect_status(tcr_set_put_map(set, TCR_RIGHT, zones, 3), TCR_OK);
     o.curls = 2;
     expect_status(tcr_set_find_curl(set, "J", &o.curl[0]), TCR_OK);
     expect_status(tcr_set_find_curl(set, "DD", &o.curl[1]), TCR_OK);
@@ -234,10 +234,10 @@ CLAIM(a_cell_with_more_options_than_can_be_proved_is_refused_with_their_number) 
     for (size_t t = 0; t < tray.count; t++)
         tray.length_mm[t] = 5.0 + 0.125 * (double)t;
     expect_status(tcr_set_new(NULL, &one), TCR_OK);
-    expect_status(tcr_set_tray(one, &tray), TCR_OK);
+    expect_status(tcr_set_put_tray(one, &tray), TCR_OK);
     expect_status(tcr_set_add_eye(one, TCR_LEFT, NULL), TCR_OK);
-    expect_status(tcr_set_map(one, TCR_LEFT, &zone, 1), TCR_OK);
-    expect_status(tcr_set_add_lash(one, TCR_LEFT, "a", tcr_set_get_lash(set, TCR_LEFT, 5), NULL),
+    expect_status(tcr_set_put_map(one, TCR_LEFT, &zone, 1), TCR_OK);
+    expect_status(tcr_set_add_lash(one, TCR_LEFT, "a", tcr_set_lash(set, TCR_LEFT, 5), NULL),
                   TCR_OK);
     o.share = 1.0;
     o.curls = TCR_PLAN_CURLS_MAX;
@@ -293,11 +293,11 @@ CLAIM(a_wrong_option_is_named_with_its_value_and_range) {
                  "diameter_mm is 0.01; it lies between 0.02 and 0.3");
     o = usual, o.share = 0.01;
     expect_wrong(set, &o, TCR_E_RANGE, "share", "share is 0.01; it lies between 0.05 and 1");
-    o = usual, o.spread_share = 0.25;
-    expect_wrong(set, &o, TCR_E_RANGE, "spread_share",
-                 "spread_share is 0.25; it lies between 0.5 and 1");
-    o = usual, o.spread = TCR_SPREAD_MAX + 1;
-    expect_wrong(set, &o, TCR_E_ARGUMENT, "spread",
+    o = usual, o.samples_share = 0.25;
+    expect_wrong(set, &o, TCR_E_RANGE, "samples_share",
+                 "samples_share is 0.25; it lies between 0.5 and 1");
+    o = usual, o.samples = TCR_SAMPLES_MAX + 1;
+    expect_wrong(set, &o, TCR_E_ARGUMENT, "samples",
                  "spread is 100001; it lies between 0 and 100000");
     o = usual, o.zone_step_most_mm = -1.0;
     expect_wrong(set, &o, TCR_E_RANGE, "zone_step_most_mm",
@@ -305,13 +305,13 @@ CLAIM(a_wrong_option_is_named_with_its_value_and_range) {
     o = usual, memset(o.placement, 0, sizeof o.placement);
     expect_wrong(set, &o, TCR_E_ARGUMENT, "placement",
                  "placement allows none; it allows one at least");
-    o = usual, o.free_line = true, o.spread = 10, o.objective = TCR_LEAST_MAXIMUM;
+    o = usual, o.free_line = true, o.samples = 10, o.objective = TCR_LEAST_MAXIMUM;
     expect_wrong(set, &o, TCR_E_ARGUMENT, "free_line",
-                 "spread makes the maximum least only for a line that is held; free_line is set");
+                 "samples make the maximum least only for a line that is held; free_line is set");
     const tcr_tray any = {.count = 0};
-    expect_status(tcr_set_tray(set, &any), TCR_OK);
+    expect_status(tcr_set_put_tray(set, &any), TCR_OK);
     expect_wrong(set, &usual, TCR_E_TRAY, "tray",
-                 "the set has no tray (tray: any), and a plan chooses from one; give its lengths, "
+                 "the set has no tray (tray: any), and plan chooses from a tray; give its lengths, "
                  "such as tray: {lengths_mm: [8, 9, 10, 11, 12]}");
     tcr_set_free(set);
 }

@@ -18,7 +18,7 @@ static tcr_set *make_set(void) {
     expect_status(tcr_set_new(NULL, &set), TCR_OK);
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
     expect_status(tcr_set_describe(set, TCR_LEFT, &description), TCR_OK);
-    expect_status(tcr_set_map(set, TCR_LEFT, &zone, 1), TCR_OK);
+    expect_status(tcr_set_put_map(set, TCR_LEFT, &zone, 1), TCR_OK);
     return set;
 }
 
@@ -53,7 +53,7 @@ CLAIM(without_a_tray_there_is_nothing_to_plan_from) {
     const tcr_tray none = {.count = 0};
     tcr_set *set = make_set();
     tcr_plan *plan = NULL;
-    expect_status(tcr_set_tray(set, &none), TCR_OK);
+    expect_status(tcr_set_put_tray(set, &none), TCR_OK);
     expect_status(tcr_plan_new(set, NULL, &plan, NULL), TCR_E_TRAY); /* source: plan.h */
     expect_true(plan == NULL);
     tcr_set_free(set);
@@ -80,7 +80,7 @@ CLAIM(the_defaults_of_a_plan_are_what_its_header_says) {
     expect_count(plan.diameters, 0);
     expect_true(plan.corrections == SIZE_MAX);
     expect_true(!plan.correct_all);
-    expect_count(plan.spread, 0);
+    expect_count(plan.samples, 0);
     expect_true(plan.progress.report == NULL && plan.progress.context == NULL);
 }
 

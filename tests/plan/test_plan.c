@@ -32,22 +32,21 @@ static tcr_plan *planned(const tcr_set *set, const tcr_plan_options *options) {
 static double off_line(const tcr_plan *plan, const tcr_set *set, tcr_side side, size_t i,
                        const tcr_choice *choice) {
     const tcr_limits *limits = &tcr_plan_get_options(plan)->limits;
-    const tcr_lash *lash = tcr_set_get_lash(set, side, i);
+    const tcr_lash *lash = tcr_set_lash(set, side, i);
     const tcr_extension ext = tcr_set_extension(set, choice);
-    const tcr_view *view = tcr_set_get_view(set);
+    const tcr_view *view = tcr_set_view(set);
     tcr_vec3 tip;
     tcr_stance stance;
     tcr_weight weight;
     const tcr_load *load = &weight.load;
-    expect_status(tcr_lash_stance(lash, tcr_set_get_lid(set, side), view->opening, &stance),
-                  TCR_OK);
+    expect_status(tcr_lash_stance(lash, tcr_set_lid(set, side), view->opening, &stance), TCR_OK);
     if (choice->length_mm > lash->length_mm + limits->overlength_mm ||
-        tcr_weight_of(lash, &stance, &ext, tcr_set_get_bond(set), NULL, &weight) != TCR_OK)
+        tcr_weight_of(lash, &stance, &ext, tcr_set_bond(set), NULL, &weight) != TCR_OK)
         return NAN;
     if (load->mass_ratio > limits->mass_ratio || load->moment_ratio > limits->moment_ratio)
         return NAN;
     expect_status(
-        tcr_tip(tcr_set_get_lid(set, side), view->opening, lash, &ext, tcr_set_get_bond(set), &tip),
+        tcr_tip(tcr_set_lid(set, side), view->opening, lash, &ext, tcr_set_bond(set), &tip),
         TCR_OK);
     const tcr_vec2 seen = tcr_view_project(view, tip);
     return seen.y - tcr_line_at(&tcr_plan_get(plan)->line[side], seen.x);
@@ -60,7 +59,7 @@ static double squares_with(const tcr_plan *plan, const tcr_set *set, const tcr_p
     double sum = 0.0;
     size_t lashes = 0;
     for (size_t i = 0; i < eye->lashes; i++) {
-        const tcr_lash *lash = tcr_set_get_lash(set, cell->side, i);
+        const tcr_lash *lash = tcr_set_lash(set, cell->side, i);
         if (eye->lash[i].use != TCR_USED || lash->layer != cell->layer ||
             tcr_set_zone_at(set, cell->side, lash->u) != cell->zone)
             continue;
@@ -78,7 +77,7 @@ CLAIM(no_length_or_placement_of_any_cell_would_do_better) {
     options.corrections = 0;
     tcr_plan *plan = planned(set, &options);
     const tcr_plan_result *r = tcr_plan_get(plan);
-    const tcr_tray *tray = tcr_set_get_tray(set);
+    const tcr_tray *tray = tcr_set_tray(set);
     double least = 0.0;
     expect_true(r->cells > 6 && r->proved);
     for (size_t c = 0; c < r->cells; c++) {
@@ -152,12 +151,12 @@ CLAIM(one_eyes_match_to_the_map_is_what_its_plan_says) {
 CLAIM(of_fans_the_one_is_taken_that_does_best) {
     tcr_set *set = tcr_make_client(NULL, 1, 60);
     tcr_plan_options o = tcr_plan_options_default();
-    tcr_layering rule = *tcr_set_get_layering(set);
+    tcr_layering rule = *tcr_set_layering(set);
     double alone[3], least = INFINITY;
     static const int FAN[3] = {1, 3, 5};
     rule.diameter_mm = 0.07;
     rule.spread_rad = 0.7;
-    expect_status(tcr_set_layering(set, &rule), TCR_OK);
+    expect_status(tcr_set_put_layering(set, &rule), TCR_OK);
     o.corrections = 0;
     o.limits.mass_ratio = o.limits.moment_ratio = 100.0;
     for (size_t i = 0; i < 3; i++) {
@@ -176,11 +175,11 @@ CLAIM(of_fans_the_one_is_taken_that_does_best) {
     double squares = 0.0;
     for (size_t c = 0; c < r->cells; c++) {
         double best = INFINITY;
-        for (size_t t = 0; t < tcr_set_get_tray(set)->count; t++)
+        for (size_t t = 0; t < tcr_set_tray(set)->count; t++)
             for (int p = 0; p < TCR_PLACEMENTS; p++)
                 for (size_t i = 0; i < 3; i++) {
                     tcr_choice choice = r->cell[c].choice;
-                    choice.length_mm = tcr_set_get_tray(set)->length_mm[t];
+                    choice.length_mm = tcr_set_tray(set)->length_mm[t];
                     choice.placement = (tcr_placement)p;
                     choice.fan = FAN[i];
                     if (o.placement[p])
@@ -212,7 +211,7 @@ CLAIM(the_planned_set_stands_where_the_plan_says) {
             given("eye %d, lash %zu", side, i);
             const tcr_lash_result *lash = &result->lash[i];
             const bool carries = eye->lash[i].use == TCR_USED;
-            expect_true((lash->bare == TCR_OK) == carries);
+            expect_true((lash->status == TCR_OK) == carries);
             if (!carries)
                 continue;
             /* Source: the check of the planned set, against the plan's line. */
@@ -298,7 +297,7 @@ CLAIM(no_set_of_fewer_corrections_brings_95_percent_within_the_tolerance) {
     for (size_t lashes = 12; lashes <= 24; lashes += 2)
         for (double tolerance = 0.05; tolerance < 0.7; tolerance += 0.05) {
             tcr_set *set = tcr_make_client(NULL, 2, lashes);
-            expect_status(tcr_set_tolerance(set, tolerance), TCR_OK);
+            expect_status(tcr_set_put_tolerance(set, tolerance), TCR_OK);
             tcr_plan *plan = planned(set, NULL);
             size_t fewest = 0;
             bool enough = true;
@@ -329,7 +328,7 @@ CLAIM(the_curve_counts_tips_and_never_turns_back) {
      * 1.15 to 1.65 mm, since the tips of young lashes, which are straighter, spread a zone. */
     for (double tolerance = 0.25; tolerance < 2.0; tolerance += 0.1) {
         tcr_set *set = tcr_make_client(NULL, 2, 100);
-        expect_status(tcr_set_tolerance(set, tolerance), TCR_OK);
+        expect_status(tcr_set_put_tolerance(set, tolerance), TCR_OK);
         tcr_plan *plan = planned(set, NULL);
         const tcr_plan_result *r = tcr_plan_get(plan);
         reached += r->enough_within && r->corrections > 0;
@@ -398,7 +397,7 @@ CLAIM(a_halved_tray_holds_the_whole_one) {
     tcr_tray tray = {.count = 0};
     for (double mm = 5.0; mm <= 20.0; mm += 0.5)
         tray.length_mm[tray.count++] = mm;
-    expect_status(tcr_set_tray(set, &tray), TCR_OK);
+    expect_status(tcr_set_put_tray(set, &tray), TCR_OK);
     expect_true(rms_of(set, NULL) < whole);
     tcr_set_free(set);
 }
@@ -406,13 +405,13 @@ CLAIM(a_halved_tray_holds_the_whole_one) {
 CLAIM(the_other_eye_or_another_order_of_lashes_has_the_same_plan) {
     tcr_set *left = tcr_make_client(NULL, 1, 90), *other;
     tcr_zone zones[3];
-    memcpy(zones, tcr_set_get_map(left, TCR_LEFT, NULL), sizeof zones);
+    memcpy(zones, tcr_set_map(left, TCR_LEFT, NULL), sizeof zones);
     expect_status(tcr_set_new(NULL, &other), TCR_OK);
     expect_status(tcr_set_add_eye(other, TCR_RIGHT, NULL), TCR_OK);
-    expect_status(tcr_set_map(other, TCR_RIGHT, zones, 3), TCR_OK);
+    expect_status(tcr_set_put_map(other, TCR_RIGHT, zones, 3), TCR_OK);
     for (size_t i = 90; i-- > 0;)
-        expect_status(tcr_set_add_lash(other, TCR_RIGHT, tcr_set_get_id(left, TCR_LEFT, i),
-                                       tcr_set_get_lash(left, TCR_LEFT, i), NULL),
+        expect_status(tcr_set_add_lash(other, TCR_RIGHT, tcr_set_id(left, TCR_LEFT, i),
+                                       tcr_set_lash(left, TCR_LEFT, i), NULL),
                       TCR_OK);
     /* Source: invariance; both eyes have one frame, mirrored. */
     expect_near(rms_of(other, NULL), rms_of(left, NULL), 1e-12, "sums in another order");
@@ -425,7 +424,7 @@ CLAIM(with_samples_the_plan_expects_more_than_it_sees) {
     tcr_plan_options o = tcr_plan_options_default();
     o.corrections = 0;
     const double held = rms_of(set, &o);
-    o.spread = 200;
+    o.samples = 200;
     tcr_plan *plan = planned(set, &o);
     const tcr_plan_result *r = tcr_plan_get(plan);
     /* Source: the nominal plan is the best for what is given, so that no other sees less; what
@@ -466,7 +465,7 @@ CLAIM(memory_that_runs_out_is_an_error_and_nothing_leaks) {
         const size_t blocks = counted.blocks;
         tcr_plan_options o = tcr_plan_options_default();
         tcr_plan *plan = NULL;
-        o.spread = 4;
+        o.samples = 4;
         counted.fail_at = counted.calls + n;
         tcr_status status = tcr_plan_new(set, &o, &plan, NULL);
         if (status == TCR_OK)

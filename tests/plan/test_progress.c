@@ -43,7 +43,7 @@ static bool report(void *context, const char *phase, double share) {
 /* Samples, a free line and few lengths: every phase. */
 static tcr_plan_options options_for(watched *w) {
     tcr_plan_options o = tcr_plan_options_default();
-    o.spread = 40;
+    o.samples = 40;
     o.free_line = true;
     o.lengths_most = 3;
     o.progress = (tcr_progress){report, w};

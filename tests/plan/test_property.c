@@ -45,7 +45,7 @@ static void draw_eye(gsl_rng *rng, eye *e) {
 
 static void add_eye(tcr_set *set, tcr_side side, const eye *e, bool backwards) {
     expect_status(tcr_set_add_eye(set, side, &e->lid), TCR_OK);
-    expect_status(tcr_set_map(set, side, e->zones, ZONES), TCR_OK);
+    expect_status(tcr_set_put_map(set, side, e->zones, ZONES), TCR_OK);
     for (size_t k = 0; k < LASHES; k++) {
         char id[16];
         const size_t i = backwards ? LASHES - 1 - k : k;
@@ -184,7 +184,7 @@ static void expect_no_worse(tcr_objective objective, bool free_line, int sets, u
         for (double mm = 5.0; mm <= 20.0 && !free_line; mm += 0.5)
             halves.length_mm[halves.count++] = mm;
         if (!free_line) {
-            expect_status(tcr_set_tray(set, &halves), TCR_OK);
+            expect_status(tcr_set_put_tray(set, &halves), TCR_OK);
             given("set %d, a tray in halves", i);
             expect_true(least_of(set, &o) <= before + 1e-9);
         }
@@ -224,7 +224,7 @@ static double plain_mean_square(const eye *e, const tcr_plan *plan, const tcr_se
         tcr_view view = tcr_view_named(TCR_OPEN_FRONT);
         opening[i] = view.opening = 0.8 + 0.2 * (i + 0.5) / OPENINGS;
         tcr_set *seen = set_of(e, NULL, false);
-        expect_status(tcr_set_view(seen, &view), TCR_OK);
+        expect_status(tcr_set_put_view(seen, &view), TCR_OK);
         tcr_plan *at = planned(seen, NULL);
         line[i] = tcr_plan_get(at)->line[TCR_LEFT];
         tcr_plan_free(at);
@@ -239,15 +239,15 @@ static double plain_mean_square(const eye *e, const tcr_plan *plan, const tcr_se
                 continue;
             const tcr_extension ext = tcr_set_extension(set, &used->lash[k].choice);
             tcr_lash lash = e->lash[k];
-            tcr_draw d = {.seed = n, .lash = k, .use = 77};
-            d.field = 1, lash.pitch_rad += by.pitch_sd_rad * tcr_draw_normal(&d);
-            d.field = 2, lash.yaw_rad += by.yaw_sd_rad * tcr_draw_normal(&d);
-            d.field = 3, lash.height_mm += by.height_sd_mm * tcr_draw_normal(&d);
-            d.field = 4, lash.turn_rad += by.turn_sd_rad * tcr_draw_normal(&d);
+            tcr_random d = {.seed = n, .lash = k, .use = 77};
+            d.field = 1, lash.pitch_rad += by.pitch_sd_rad * tcr_random_normal(&d);
+            d.field = 2, lash.yaw_rad += by.yaw_sd_rad * tcr_random_normal(&d);
+            d.field = 3, lash.height_mm += by.height_sd_mm * tcr_random_normal(&d);
+            d.field = 4, lash.turn_rad += by.turn_sd_rad * tcr_random_normal(&d);
             d.field = 5;
-            const int open = (int)(OPENINGS * tcr_draw_uniform(&d));
+            const int open = (int)(OPENINGS * tcr_random_uniform(&d));
             tcr_vec3 tip;
-            expect_status(tcr_tip(&e->lid, opening[open], &lash, &ext, tcr_set_get_bond(set), &tip),
+            expect_status(tcr_tip(&e->lid, opening[open], &lash, &ext, tcr_set_bond(set), &tip),
                           TCR_OK);
             const tcr_vec2 at = tcr_view_project(&view, tip);
             const double off = at.y - tcr_line_at(&line[open], at.x);
@@ -277,7 +277,7 @@ CLAIM(samples_expect_what_plain_draws_of_what_varies_come_to) {
         tcr_plan_options o = tcr_plan_options_default();
         o.limits.overlength_mm = 10.0;
         o.corrections = 0;
-        o.spread = 4096;
+        o.samples = 4096;
         tcr_plan *plan = planned(set, &o);
         const double many = tcr_plan_get(plan)->expected_rms_mm;
         const double plain = plain_mean_square(&e, plan, set, draws, &standard);
@@ -287,7 +287,7 @@ CLAIM(samples_expect_what_plain_draws_of_what_varies_come_to) {
         expect_near(many * many, plain, 4.0 * standard + 0.005 * plain, "four standard errors");
         /* The more samples, the nearer: at 64 and 1024, by N^-1/2 at least on the whole. */
         for (int k = 0; k < 2; k++) {
-            o.spread = k == 0 ? 64 : 1024;
+            o.samples = k == 0 ? 64 : 1024;
             tcr_plan *fewer = planned(set, &o);
             error[k] = fabs(tcr_plan_get(fewer)->expected_rms_mm - many);
             tcr_plan_free(fewer);
@@ -321,17 +321,17 @@ CLAIM(stopped_on_its_way_the_plan_is_that_of_the_samples_gone_through) {
     tcr_set *set = set_of(&e, NULL, false);
     tcr_plan_options o = tcr_plan_options_default();
     stopper asked = {.at = 0};
-    o.spread = 3 * RANGE;
+    o.samples = 3 * RANGE;
     o.progress = (tcr_progress){stop_at, &asked};
     tcr_plan_free(planned(set, &o));
     const size_t calls = asked.calls; /* the same number in each range */
     expect_true(calls >= 3);
     for (size_t ranges = 0; ranges < 3; ranges++) {
         asked = (stopper){.at = ranges * calls / 3 + 1 + ranges}; /* within the next range */
-        o.spread = 3 * RANGE;
+        o.samples = 3 * RANGE;
         o.progress.report = stop_at;
         tcr_plan *stopped = planned(set, &o);
-        o.spread = ranges * RANGE;
+        o.samples = ranges * RANGE;
         o.progress.report = NULL;
         tcr_plan *fewer = planned(set, &o);
         const tcr_plan_result *is = tcr_plan_get(stopped), *as = tcr_plan_get(fewer);

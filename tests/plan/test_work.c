@@ -50,8 +50,8 @@ static void expect_each_once(const tcr_plan *plan, const tcr_plan_work *work) {
 static tcr_vec2 root_of(const tcr_set *set, const tcr_plan_place *place) {
     const tcr_view seat = tcr_view_named(TCR_ARTIST);
     tcr_stance stance;
-    expect_status(tcr_lash_stance(tcr_set_get_lash(set, place->side, place->lash),
-                                  tcr_set_get_lid(set, place->side), seat.opening, &stance),
+    expect_status(tcr_lash_stance(tcr_set_lash(set, place->side, place->lash),
+                                  tcr_set_lid(set, place->side), seat.opening, &stance),
                   TCR_OK);
     return tcr_view_project(&seat, stance.root);
 }

@@ -93,12 +93,12 @@ static double number_of(const tcr_check *check, tcr_side side, size_t lash, cons
 
 static void expect_lash(const tcr_check *check, const tcr_eye_result *eye, size_t i) {
     const tcr_set *set = tcr_check_set(check);
-    const tcr_lash *lash = tcr_set_get_lash(set, eye->side, i);
+    const tcr_lash *lash = tcr_set_lash(set, eye->side, i);
     const tcr_lash_result *r = &eye->lash[i];
-    const bool worn = r->bare == TCR_OK;
+    const bool worn = r->status == TCR_OK;
     tcr_weight weight = {0};
     const tcr_load *load = &weight.load;
-    expect_status(tcr_check_weight(check, eye->side, i, &weight), r->bare);
+    expect_status(tcr_check_weight(check, eye->side, i, &weight), r->status);
     /* Source: check.h, load.h: the members of the same names. */
     EXPECT("layer", lash->layer);
     EXPECT("u", lash->u);
@@ -122,7 +122,7 @@ static void expect_lash(const tcr_check *check, const tcr_eye_result *eye, size_
     EXPECT("staggered", r->staggered ? 1.0 : 0.0);
     EXPECT("remedy_length_mm", r->staggered ? r->remedy.length_mm : NAN);
     EXPECT("remedy_deviation_mm", r->staggered ? r->remedy.deviation_mm : NAN);
-    const bool has_sizes = r->staggered && tcr_set_get_tray(set)->count > 0;
+    const bool has_sizes = r->staggered && tcr_set_tray(set)->count > 0;
     EXPECT("remedy_sizes", has_sizes ? r->remedy.sizes : (double)NAN);
     EXPECT("extension_mass_mg", worn ? load->extension_mass_mg : NAN);
     EXPECT("natural_mass_mg", worn ? load->natural_mass_mg : NAN);
@@ -137,7 +137,7 @@ static void expect_lash(const tcr_check *check, const tcr_eye_result *eye, size_
     EXPECT("droop_blink_mm", worn ? weight.droop_blink_mm : NAN);
     EXPECT("droop_what_if_mm", worn ? weight.droop_what_if_mm : NAN);
     EXPECT("linear", worn ? (double)weight.is_linear : (double)NAN);
-    EXPECT("bare", r->bare);
+    EXPECT("status", r->status);
     EXPECT("bond_mm", worn ? r->attachment.bond_mm : NAN);
     const double spread = number_of(check, eye->side, i, "ext_spread_deg");
     if (worn)
@@ -281,7 +281,7 @@ CLAIM(wrong_calls_are_refused_and_leave_the_values) {
     gsl_rng *rng = tcr_make_rng(4);
     tcr_set *set;
     tcr_check *check = draw_check(rng, NULL, &set);
-    while (tcr_set_get_eyes(set, NULL) == 2) {
+    while (tcr_set_eyes(set, NULL) == 2) {
         tcr_check_free(check);
         tcr_set_free(set);
         check = draw_check(rng, NULL, &set);

@@ -23,8 +23,7 @@ CLAIM(the_limits_that_an_extension_passes_are_named_one_by_one) {
     expect_status(tcr_set_find_curl(set, "C", &choice.curl), TCR_OK);
     expect_status(tcr_lash_stance(&lash, &lid, 1.0, &stance), TCR_OK);
     const tcr_extension ext = tcr_set_extension(set, &choice);
-    expect_status(tcr_weight_of(&lash, &stance, &ext, tcr_set_get_bond(set), NULL, &weight),
-                  TCR_OK);
+    expect_status(tcr_weight_of(&lash, &stance, &ext, tcr_set_bond(set), NULL, &weight), TCR_OK);
     /* Source: limits.h, each limit just kept and just passed; 13 is 8 and 5. */
     limits.overlength_mm = 5.0;
     limits.mass_ratio = load->mass_ratio;
@@ -39,7 +38,7 @@ CLAIM(the_limits_that_an_extension_passes_are_named_one_by_one) {
     limits.mass_ratio = INFINITY;
     limits.moment_ratio = load->moment_ratio * (1.0 - 1e-12);
     expect_count(tcr_limits_beyond(&limits, set, &lash, &stance, &choice), TCR_BEYOND_MOMENT);
-    lash.length_mm = tcr_set_get_bond(set)->offset_mm + 0.1; /* no room for glue */
+    lash.length_mm = tcr_set_bond(set)->offset_mm + 0.1; /* no room for glue */
     expect_count(tcr_limits_beyond(&limits, set, &lash, &stance, &choice), TCR_BEYOND_BOND);
     expect_count(tcr_limits_beyond(NULL, set, &lash, &stance, &choice), 0);
     choice.curl = tcr_set_curl_count(set);
@@ -69,7 +68,7 @@ CLAIM(the_lashes_nearest_the_limits_are_those_with_the_largest_ratios) {
                 for (size_t i = 0; i < eye->lashes && (sides & 1u << side) != 0; i++) {
                     const tcr_lash_result *lash = &eye->lash[i];
                     tcr_load load;
-                    if (lash->bare != TCR_OK)
+                    if (lash->status != TCR_OK)
                         continue;
                     expect_status(tcr_check_load(check, (tcr_side)side, i, &load), TCR_OK);
                     larger += load.mass_ratio > nearest[k].load.mass_ratio;
@@ -101,7 +100,7 @@ CLAIM(a_check_has_the_weight_of_each_lash_where_it_stands) {
     expect_status(tcr_check_new(set, &options, &check, NULL), TCR_OK);
     for (int side = 0; side < TCR_SIDES; side++)
         for (size_t i = 0; i < tcr_set_lash_count(set, (tcr_side)side); i++) {
-            const tcr_lash *lash = tcr_set_get_lash(set, (tcr_side)side, i);
+            const tcr_lash *lash = tcr_set_lash(set, (tcr_side)side, i);
             tcr_weight found, expected;
             tcr_load load;
             tcr_stance stance;
@@ -114,12 +113,11 @@ CLAIM(a_check_has_the_weight_of_each_lash_where_it_stands) {
             if (status != TCR_OK)
                 continue;
             const tcr_extension ext = tcr_set_extension(set, &choice);
-            expect_status(tcr_lash_stance(lash, tcr_set_get_lid(set, (tcr_side)side), 0.4, &stance),
+            expect_status(tcr_lash_stance(lash, tcr_set_lid(set, (tcr_side)side), 0.4, &stance),
                           TCR_OK);
             /* Source: tcr_weight_of, of what the set gives the lash. */
-            expect_status(
-                tcr_weight_of(lash, &stance, &ext, tcr_set_get_bond(set), &seen, &expected),
-                TCR_OK);
+            expect_status(tcr_weight_of(lash, &stance, &ext, tcr_set_bond(set), &seen, &expected),
+                          TCR_OK);
             expect_bytes(&found.load, &expected.load, sizeof load); /* one computation */
             expect_bytes(&load, &expected.load, sizeof load);
             expect_same(found.droop_mm, expected.droop_mm, "one computation");

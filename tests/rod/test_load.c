@@ -263,8 +263,8 @@ CLAIM(densities_out_of_range_are_refused) {
         tcr_materials hair = tcr_materials_default(), fibre = hair;
         hair.hair_kg_m3 = fibre.fibre_kg_m3 = bad[i];
         given("%g", bad[i]);
-        expect_status(tcr_materials_check(&hair, NULL), TCR_E_RANGE); /* load.h */
-        expect_status(tcr_materials_check(&fibre, NULL), TCR_E_RANGE);
+        expect_status(tcr_materials_validate(&hair, NULL), TCR_E_RANGE); /* load.h */
+        expect_status(tcr_materials_validate(&fibre, NULL), TCR_E_RANGE);
     }
     expect_same(tcr_materials_default().hair_kg_m3, 1320.0, "model.md, section 9 (Robbins)");
     expect_same(tcr_materials_default().fibre_kg_m3, 1310.0, "model.md, section 9, assumed");
@@ -274,10 +274,10 @@ CLAIM(a_wrong_material_is_named) {
     tcr_materials m = tcr_materials_default();
     tcr_error error = tcr_error_none();
     m.fibre_poisson = 0.51;
-    expect_status(tcr_materials_check(&m, &error), TCR_E_RANGE); /* load.h */
+    expect_status(tcr_materials_validate(&m, &error), TCR_E_RANGE); /* load.h */
     expect_text(error.member, "fibre_poisson");
     expect_text(error.message, "fibre_poisson is 0.51; it lies from -0.9 to 0.5");
-    expect_status(tcr_materials_check(NULL, &error), TCR_E_ARGUMENT);
+    expect_status(tcr_materials_validate(NULL, &error), TCR_E_ARGUMENT);
 }
 
 CLAIM(mass_and_moment_are_in_proportion_to_the_density) {

@@ -17,7 +17,7 @@ tcr_set *tcr_make_client(const tcr_allocator *allocator, size_t eyes, size_t las
         description.length_mm = 8.0;
         expect_status(tcr_set_add_eye(set, (tcr_side)e, NULL), TCR_OK);
         expect_status(tcr_set_describe(set, (tcr_side)e, &description), TCR_OK);
-        expect_status(tcr_set_map(set, (tcr_side)e, ZONES, 3), TCR_OK);
+        expect_status(tcr_set_put_map(set, (tcr_side)e, ZONES, 3), TCR_OK);
     }
     return set;
 }

@@ -63,25 +63,25 @@ static void eat_map(uint64_t *hash, const tcr_zone *map, size_t zones) {
 }
 
 static void eat_eye(uint64_t *hash, const tcr_set *set, tcr_side side) {
-    const tcr_lid *lid = tcr_set_get_lid(set, side);
+    const tcr_lid *lid = tcr_set_lid(set, side);
     const unsigned lid_assumed = tcr_set_lid_assumed(set, side);
     eat(hash, lid, sizeof *lid); /* nine doubles */
     EAT(hash, lid_assumed);
     size_t zones;
-    const tcr_zone *map = tcr_set_get_map(set, side, &zones);
+    const tcr_zone *map = tcr_set_map(set, side, &zones);
     eat_map(hash, map, zones);
-    map = tcr_set_get_intended(set, side, &zones);
+    map = tcr_set_intended(set, side, &zones);
     eat_map(hash, map, zones);
     const size_t drawn = tcr_set_drawn_count(set, side);
     EAT(hash, drawn);
     const size_t lashes = tcr_set_lash_count(set, side);
     EAT(hash, lashes);
     for (size_t i = 0; i < lashes; i++) {
-        eat_text(hash, tcr_set_get_id(set, side, i));
+        eat_text(hash, tcr_set_id(set, side, i));
         const unsigned assumed = tcr_set_assumed(set, side, i);
-        eat_lash(hash, tcr_set_get_lash(set, side, i));
+        eat_lash(hash, tcr_set_lash(set, side, i));
         EAT(hash, assumed);
-        eat_wish(hash, tcr_set_get_wish(set, side, i));
+        eat_wish(hash, tcr_set_wish(set, side, i));
     }
 }
 
@@ -96,34 +96,34 @@ static void eat_curl(uint64_t *hash, const tcr_curl *curl) {
 }
 
 static void eat_rule(uint64_t *hash, const tcr_set *set) {
-    const tcr_layering *rule = tcr_set_get_layering(set);
+    const tcr_layering *rule = tcr_set_layering(set);
     EAT(hash, rule->step_mm);
     EAT(hash, rule->diameter_mm);
     EAT(hash, rule->fan);
     EAT(hash, rule->spread_rad);
     EAT(hash, rule->placement);
     EAT(hash, rule->blend);
-    const tcr_tray *tray = tcr_set_get_tray(set);
+    const tcr_tray *tray = tcr_set_tray(set);
     eat(hash, tray->length_mm, tray->count * sizeof tray->length_mm[0]);
-    eat(hash, tcr_set_get_bond(set), sizeof(tcr_bond)); /* doubles without gaps */
-    eat(hash, tcr_set_get_view(set), sizeof(tcr_view));
-    EAT(hash, tcr_set_get_line(set)->tolerance_mm);
-    EAT(hash, tcr_set_get_line(set)->seen_from_mm);
-    EAT(hash, tcr_set_get_line(set)->shared);
-    eat_lash(hash, tcr_set_get_mean_lash(set));
-    const tcr_subject subject = tcr_set_get_subject(set);
+    eat(hash, tcr_set_bond(set), sizeof(tcr_bond)); /* doubles without gaps */
+    eat(hash, tcr_set_view(set), sizeof(tcr_view));
+    EAT(hash, tcr_set_line(set)->tolerance_mm);
+    EAT(hash, tcr_set_line(set)->seen_from_mm);
+    EAT(hash, tcr_set_line(set)->shared);
+    eat_lash(hash, tcr_set_mean_lash(set));
+    const tcr_subject subject = tcr_set_subject(set);
     EAT(hash, subject);
 }
 
 uint64_t tcr_set_digest(const tcr_set *set) {
     uint64_t hash = UINT64_C(0xcbf29ce484222325);
-    eat_text(&hash, tcr_set_get_title(set));
+    eat_text(&hash, tcr_set_title(set));
     eat_rule(&hash, set);
-    eat_lash(&hash, tcr_set_get_mean_lash(set));
+    eat_lash(&hash, tcr_set_mean_lash(set));
     for (size_t i = 0; i < tcr_set_curl_count(set); i++)
-        eat_curl(&hash, tcr_set_get_curl(set, i));
+        eat_curl(&hash, tcr_set_curl(set, i));
     tcr_side sides[TCR_SIDES];
-    const size_t eyes = tcr_set_get_eyes(set, sides);
+    const size_t eyes = tcr_set_eyes(set, sides);
     for (size_t e = 0; e < eyes; e++) {
         EAT(&hash, sides[e]);
         eat_eye(&hash, set, sides[e]);

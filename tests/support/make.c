@@ -122,7 +122,7 @@ tcr_lid tcr_draw_lid(gsl_rng *rng) {
         .lateral_semiaxis_mm = tcr_draw_between(rng, 17.0, 20.0),
     };
     given("a lid drawn at random, width %.17g, mrd1 %.17g", lid.fissure_width_mm, lid.mrd1_mm);
-    expect_status(tcr_lid_check(&lid, NULL), TCR_OK);
+    expect_status(tcr_lid_validate(&lid, NULL), TCR_OK);
     given("nothing more");
     return lid;
 }

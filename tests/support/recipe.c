@@ -114,21 +114,22 @@ void tcr_draw_recipe(gsl_rng *rng, tcr_recipe *recipe) {
 
 static void give_rules(tcr_set *set, const tcr_recipe *r) {
     const tcr_curl curl = {"X", 1, NULL, &r->curl};
-    expect_status(tcr_set_title(set, r->title), TCR_OK);
-    expect_status(tcr_set_subject(set, r->subject), TCR_OK);
+    expect_status(tcr_set_put_title(set, r->title), TCR_OK);
+    expect_status(tcr_set_put_subject(set, r->subject), TCR_OK);
     expect_status(tcr_set_add_curl(set, &curl), TCR_OK);
-    expect_status(tcr_set_layering(set, &r->layering), TCR_OK);
-    expect_status(tcr_set_tray(set, &r->tray), TCR_OK);
-    expect_status(tcr_set_bond(set, &r->bond), TCR_OK);
-    expect_status(tcr_set_view(set, &r->view), TCR_OK);
-    expect_status(tcr_set_tolerance(set, r->tolerance_mm), TCR_OK);
-    expect_status(tcr_set_mean_lash(set, &r->mean), TCR_OK);
+    expect_status(tcr_set_put_layering(set, &r->layering), TCR_OK);
+    expect_status(tcr_set_put_tray(set, &r->tray), TCR_OK);
+    expect_status(tcr_set_put_bond(set, &r->bond), TCR_OK);
+    expect_status(tcr_set_put_view(set, &r->view), TCR_OK);
+    expect_status(tcr_set_put_tolerance(set, r->tolerance_mm), TCR_OK);
+    expect_status(tcr_set_put_mean_lash(set, &r->mean), TCR_OK);
 }
 
 static void give_maps(tcr_set *set, tcr_side side, const tcr_recipe_eye *eye) {
-    expect_status(tcr_set_map(set, side, eye->zone, eye->zones), TCR_OK);
-    expect_status(tcr_set_intend(set, side, eye->intended > 0 ? eye->meant : NULL, eye->intended),
-                  TCR_OK);
+    expect_status(tcr_set_put_map(set, side, eye->zone, eye->zones), TCR_OK);
+    expect_status(
+        tcr_set_put_intended(set, side, eye->intended > 0 ? eye->meant : NULL, eye->intended),
+        TCR_OK);
 }
 
 static void add_eye(tcr_set *set, tcr_side side, const tcr_recipe_eye *eye) {
@@ -174,7 +175,7 @@ static void change_eye(tcr_set *set, tcr_side side, const tcr_recipe_eye *eye) {
 void tcr_recipe_change(tcr_set *set, const tcr_recipe *to) {
     const tcr_side first = to->first, second = first == TCR_LEFT ? TCR_RIGHT : TCR_LEFT;
     tcr_side sides[TCR_SIDES] = {first};
-    (void)tcr_set_get_eyes(set, sides);
+    (void)tcr_set_eyes(set, sides);
     give_rules(set, to);
     /* An eye that is added again stands behind the other: then the second has to follow. */
     const bool reordered =

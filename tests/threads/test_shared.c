@@ -40,7 +40,7 @@ static void share_set(void) {
     for (int side = 0; side < TCR_SIDES; side++) {
         eye.seed = 3 + (unsigned)side;
         expect_status(tcr_set_add_eye(set, (tcr_side)side, NULL), TCR_OK);
-        expect_status(tcr_set_map(set, (tcr_side)side, zones, 2), TCR_OK);
+        expect_status(tcr_set_put_map(set, (tcr_side)side, zones, 2), TCR_OK);
         expect_status(tcr_set_describe(set, (tcr_side)side, &eye), TCR_OK);
     }
     expect_status(tcr_check_new(set, NULL, &check, NULL), TCR_OK);
@@ -131,7 +131,7 @@ static void plan_the_set(kept *k) {
     tcr_plan_work *order = NULL;
     tcr_set *planned = NULL;
     tcr_check *after = NULL;
-    options.spread = 20;
+    options.samples = 20;
     options.lengths_most = 4;
     note(k, tcr_plan_new(set, &options, &plan, NULL));
     if (k->status == TCR_OK)

@@ -20,12 +20,12 @@ enum { OPENINGS = 16, TURNS = 32, USE_SPREAD = 1 };
 static const double OPENING_LEAST = 0.8;
 
 static double normal(size_t sample, const tcr_plan_member *m, uint32_t field) {
-    const tcr_draw draw = {.seed = sample,
-                           .lash = (uint32_t)m->lash,
-                           .field = field,
-                           .eye = (uint32_t)m->side,
-                           .use = USE_SPREAD};
-    return tcr_draw_normal(&draw);
+    const tcr_random draw = {.seed = sample,
+                             .lash = (uint32_t)m->lash,
+                             .field = field,
+                             .eye = (uint32_t)m->side,
+                             .use = USE_SPREAD};
+    return tcr_random_normal(&draw);
 }
 
 /*
@@ -68,7 +68,7 @@ static double within(double value, double most) { return fmin(fmax(value, -most)
 /* A member's stance in a sample. Poses stay inside the ranges of a lash (lash.h). */
 static tcr_stance stance_in(const spreading *s, const tcr_plan_member *m, size_t sample) {
     static const double POSE_MOST_RAD = 1.48; /* 84.8 degrees */
-    tcr_lash lash = *tcr_set_get_lash(s->plan->set, m->side, m->lash);
+    tcr_lash lash = *tcr_set_lash(s->plan->set, m->side, m->lash);
     tcr_looking at = s->plan->at[m->side];
     tcr_sight sight = m->sight;
     at.opening = s->opening[opening_of(sample)];
@@ -110,7 +110,7 @@ static void sample_tips(const spreading *s, size_t member, const tcr_choice *cho
     const tcr_plan *plan = s->plan;
     const tcr_plan_member *m = &s->table->member[member];
     const tcr_looking *at = &plan->at[m->side];
-    tcr_lash lash = *tcr_set_get_lash(plan->set, m->side, m->lash);
+    tcr_lash lash = *tcr_set_lash(plan->set, m->side, m->lash);
     tcr_sight sight = m->sight;
     const double turn = lash.turn_rad;
     tcr_vec3 tip[TURNS];
@@ -139,7 +139,7 @@ static void add_samples(const spreading *s, tcr_sums *sums) {
 static double kept_by(const spreading *s) {
     for (size_t i = 0; i < s->count; i++)
         s->off[i] = fabs(s->off[i]);
-    return tcr_quantile(s->off, s->count, s->plan->options.spread_share);
+    return tcr_quantile(s->off, s->count, s->plan->options.samples_share);
 }
 
 /* What the samples of lashes come to, in place of what they are on paper. */
@@ -154,7 +154,7 @@ static bool sample_member(const spreading *s, size_t cell, size_t j, outcome *to
     const size_t m = t->member_first[cell] + j;
     const double part = (double)m / (double)t->member_first[t->cells];
     const double done =
-        ((double)s->first + part * (double)s->count) / (double)s->plan->options.spread;
+        ((double)s->first + part * (double)s->count) / (double)s->plan->options.samples;
     sample_stances(s, &t->member[m]);
     for (size_t option = t->first[cell]; option < t->first[cell + 1]; option++) {
         if (tcr_watch_stops(&s->plan->watch, "samples", done))
@@ -180,7 +180,7 @@ static bool go_through(const spreading *s, outcome *to) {
 
 /* Range after range; how many samples were gone through. What was begun and stopped is dropped. */
 static size_t go_through_all(spreading *s, size_t range, outcome *to) {
-    const size_t samples = s->plan->options.spread, sums = s->table->options;
+    const size_t samples = s->plan->options.samples, sums = s->table->options;
     for (s->first = 0; s->first < samples; s->first += s->count) {
         s->count = samples - s->first < range ? samples - s->first : range;
         if (to->sums != NULL)
@@ -223,12 +223,12 @@ static void take(tcr_plan_table *t, outcome *to, size_t samples) {
     }
 }
 
-tcr_status tcr_plan_spread(tcr_plan *plan, tcr_plan_table *table, size_t *samples) {
+tcr_status tcr_plan_sample(tcr_plan *plan, tcr_plan_table *table, size_t *samples) {
     enum { RANGE = 2 * OPENINGS * TURNS };
     spreading s = {.plan = plan, .table = table, .by = tcr_description_default()};
     const bool whole = plan->options.objective == TCR_LEAST_MAXIMUM;
     const size_t range =
-        whole || plan->options.spread < RANGE ? plan->options.spread : (size_t)RANGE;
+        whole || plan->options.samples < RANGE ? plan->options.samples : (size_t)RANGE;
     const tcr_allocator *a = &plan->allocator;
     outcome to = {0};
     tcr_status status = prepare(&s, range);
