@@ -298,7 +298,7 @@ CLAIM(a_wrong_option_is_named_with_its_value_and_range) {
                  "samples_share is 0.25; it lies between 0.5 and 1");
     o = usual, o.samples = TCR_SAMPLES_MAX + 1;
     expect_wrong(set, &o, TCR_E_ARGUMENT, "samples",
-                 "spread is 100001; it lies between 0 and 100000");
+                 "samples is 100001; it lies between 0 and 100000");
     o = usual, o.zone_step_most_mm = -1.0;
     expect_wrong(set, &o, TCR_E_RANGE, "zone_step_most_mm",
                  "zone_step_most_mm is -1; it is 0 or more");
