@@ -372,7 +372,8 @@ static void put_out_of_reach(tcr_table *t, const tcr_plan *plan) {
         return;
     tcr_add(&t->line, "No corrections bring 95 % of each eye's tips within ");
     tcr_add_number(&t->line, tcr_set_tolerance(t->set));
-    tcr_add(&t->line, is_told ? " mm." : " mm; the plan makes those that bring a tip within it.");
+    tcr_add(&t->line,
+            is_told ? " mm." : " mm; the plan makes the fewest that come as near to that as any.");
     tcr_table_end(t, 2, 4);
 }
 
