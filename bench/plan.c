@@ -61,8 +61,8 @@ static tcr_plan_options options_of(const tcr_set *set) {
 static void plan_once(job *j, tcr_plan_result *result, size_t *used) {
     tcr_plan *plan;
     tcr_bench_must(tcr_plan_new(j->set, &j->options, &plan, NULL) == TCR_OK, "tcr_plan_new");
-    *result = *tcr_plan_get(plan);
-    *used = tcr_plan_get_eye(plan, TCR_LEFT)->used;
+    *result = *tcr_plan_result_of(plan);
+    *used = tcr_plan_eye_of(plan, TCR_LEFT)->used;
     tcr_plan_free(plan);
 }
 

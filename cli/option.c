@@ -187,9 +187,9 @@ static const tcr_option OPTIONS[] = {
     {PLAN, TO(share), "share", "S", WITHIN(0.05, 1), .standard = "0.7, common practice",
      .help = "the share of each eye's suitable lashes to use"},
     {PLAN, TO(least), "least", "WHAT", ONE_OF(objectives), .standard = "rms",
-     .help =
-         "the distance from the line to minimise: rms, that of all tips together, or max, that of "
-         "the farthest tip"},
+     .help = "the distance from the line that the choice for the zones minimises: rms, that of all "
+             "tips together, or max, that of "
+             "the farthest tip"},
     {PLAN, TO(free_line), "free", NULL, FLAG,
      .help =
          "lets the line shift and tilt as a whole, away from the line that the map intends; the "
@@ -213,8 +213,10 @@ static const tcr_option OPTIONS[] = {
      .help = "the maximum by which an extension is longer than its lash"},
     {PLAN, TO(corrections), "corrections", "N", COUNT(0, TCR_LASHES_MAX), .word = all,
      .standard = "the fewest that bring at least 95 % of each eye's tips within the tolerance",
-     .help = "the maximum number of lashes that differ from their zone; all: every lash that comes "
-             "nearer to the line that way"},
+     .help =
+         "the maximum number of lashes that differ from their zone, by one size, another placement "
+         "or both, first those that come within the tolerance; all: every lash that comes "
+         "nearer to the line that way"},
     {PLAN, TO(samples), "samples", "N", COUNT(1, TCR_SAMPLES_MAX), .standard = "none",
      .help =
          "chooses by the mean over N random samples of how lashes vary and how far the eye opens; "

@@ -21,7 +21,7 @@ typedef enum tcr_option_kind {
 } tcr_option_kind;
 
 typedef struct tcr_option {
-    unsigned commands; /* bits of tcr_command_bit */
+    unsigned commands; /* TCR_BIT_... of the commands that have it */
     size_t member;     /* offset of its tcr_value in tcr_call */
     const char *name;  /* without hyphens; a name of one letter is -o, a longer one --json */
     const char *value; /* what help calls the value; NULL for a flag */

@@ -111,7 +111,7 @@ static tcr_status write_set(const void *work, tcr_sink sink, void *context) {
              *look != '\0' ? "\n" : "", (int)strcspn(look, "\n"), look);
     tcr_set_write_options options = tcr_set_write_options_default();
     options.comment = comment;
-    options.limits = &tcr_plan_get_options(of->plan)->limits;
+    options.limits = &tcr_plan_options_of(of->plan)->limits;
     options.pace = of->work->pace;
     for (int side = 0; side < TCR_SIDES; side++)
         if (of->survey[side] != NULL)
@@ -130,7 +130,7 @@ static const char *note_of(void *context, tcr_side side, size_t lash) {
                                                   "left bare: too short for the bond",
                                                   "left bare: too weak for its zone"};
     const plan_work *of = context;
-    const tcr_plan_lash *planned = &tcr_plan_get_eye(of->plan, side)->lash[lash];
+    const tcr_plan_lash *planned = &tcr_plan_eye_of(of->plan, side)->lash[lash];
     return planned->corrected ? "differs from its zone" : REASONS[planned->use];
 }
 

@@ -32,7 +32,7 @@ static tcr_status fill(tcr_set *set) {
 }
 
 static void print(const tcr_set *set, const tcr_plan *plan) {
-    const tcr_plan_result *r = tcr_plan_get(plan);
+    const tcr_plan_result *r = tcr_plan_result_of(plan);
     for (size_t c = 0; c < r->cells; c++) {
         const tcr_plan_cell *cell = &r->cell[c];
         printf("zone %zu, %s: %g mm %s, %s\n", cell->zone + 1, tcr_layer_text(cell->layer),

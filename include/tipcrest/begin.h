@@ -50,10 +50,10 @@ static inline tcr_begin_options tcr_begin_options_default(void) {
 }
 
 /*
- * Checks the options, which must not be NULL. TCR_E_TRAY (a layer would need a length
- * that no tray has), TCR_E_CURL, TCR_E_CONTENT (the name of a survey), TCR_E_ARGUMENT. error may be
- * NULL; its path is empty, and its message begins with the option at fault: eyes, lengths, look,
- * curl, layers, survey or program.
+ * Checks the options, which must not be NULL. TCR_E_TRAY (a layer would need a length that no tray
+ * has), TCR_E_CURL, TCR_E_CONTENT (the name of a survey), TCR_E_ARGUMENT. error may be NULL; its
+ * path is empty, and its message begins with the option at fault: eyes, lengths, look, curl,
+ * layers, survey or program.
  */
 TCR_API tcr_status tcr_begin_validate(const tcr_begin_options *options, tcr_error *error);
 

@@ -43,8 +43,8 @@ typedef struct tcr_remedy {
  * NaN.
  */
 typedef struct tcr_lash_result {
-    tcr_status status; /* TCR_OK: carries an extension; TCR_E_BARE, TCR_E_BARE_BY_ROW or TCR_E_BOND:
-                        why not */
+    tcr_status status; /* TCR_OK: carries an extension; else why not: TCR_E_BARE, TCR_E_BARE_BY_ROW
+                          or TCR_E_BOND */
     tcr_choice choice;
     tcr_attachment attachment;
     tcr_stance stance; /* at the opening of the check */

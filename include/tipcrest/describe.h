@@ -20,7 +20,7 @@ typedef enum tcr_phases {
     TCR_PHASES_NONE = 2 /* every lash at its final length */
 } tcr_phases;
 
-/* Fields of the random draws (random.h). Their numbers are part of the contract. */
+/* Fields of the random numbers (random.h). Their values are part of the contract. */
 typedef enum tcr_describe_field {
     TCR_FIELD_U = 0,
     TCR_FIELD_ROW = 1,
@@ -80,9 +80,8 @@ TCR_API tcr_description tcr_description_default(void);
 TCR_API tcr_status tcr_description_validate(const tcr_description *description, tcr_error *error);
 
 /*
- * Lash number k (0 to count - 1) of the described eye. eye is 0 for left, 1 for right. Draws
- * outside a lash's ranges (lash.h) are cut to them, so every lash is valid. Every number is drawn;
- * none is unknown.
+ * Lash number k (0 to count - 1) of the described eye. eye is 0 for left, 1 for right. Numbers
+ * outside a lash's ranges (lash.h) are cut to them, so every lash is valid. None is unknown.
  *
  * Turn and root diameter are drawn for the full-grown lash. Those of a shorter lash follow from its
  * length by the growth of the shape (growth.h). The root diameter stays at 0.02 mm or more, which

@@ -69,8 +69,8 @@ TCR_API tcr_status tcr_extension_validate(const tcr_extension *ext, tcr_error *e
 
 /*
  * Attaches an extension to a lash. TCR_E_BOND if the bond would be shorter than 1 mm,
- * TCR_E_ARGUMENT, or the status of the checks of lash, extension and bond. Closed form;
- * thread-safe; allocates nothing.
+ * TCR_E_ARGUMENT, or the status of tcr_lash_validate, tcr_extension_validate or tcr_bond_validate.
+ * Closed form; thread-safe; allocates nothing.
  */
 TCR_API tcr_status tcr_attach(const tcr_lash *lash, const tcr_extension *ext, const tcr_bond *bond,
                               tcr_attachment *attachment);

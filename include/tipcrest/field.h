@@ -114,7 +114,7 @@ TCR_API const char *tcr_source_text(tcr_source source);
 TCR_API double tcr_field_value(const tcr_field *field, const void *object);
 
 /* Checks a value, given in the unit of files. Statuses as for tcr_field_put. error may be NULL. */
-TCR_API tcr_status tcr_field_allows(const tcr_field *field, double value, tcr_error *error);
+TCR_API tcr_status tcr_field_validate(const tcr_field *field, double value, tcr_error *error);
 
 /*
  * Stores a value, given in the unit of files, in an object of the field's group. TCR_E_RANGE if it

@@ -48,10 +48,11 @@ TCR_API tcr_status tcr_lash_full_grown(const tcr_lash *lash, tcr_lash *full);
  * very short hair, so grow longer lashes from 'full' and not from such hair. Two steps to greater
  * lengths equal one.
  *
- *   full       The full-grown lash, from tcr_lash_full_grown, or from tcr_describe_lash with
- *              TCR_PHASES_NONE. A follicle keeps it from one cycle to the next: the next lash at
- * any length is tcr_lash_grow(full, full, length_mm, &next). length_mm  0.3 to full->length_mm; it
- * may be below the lash's own length.
+ * 'full' is the full-grown lash, from tcr_lash_full_grown, or from tcr_describe_lash with
+ * TCR_PHASES_NONE. A follicle keeps it from one cycle to the next: the next lash at any length is
+ * tcr_lash_grow(full, full, length_mm, &next).
+ *
+ * length_mm is 0.3 to full->length_mm; it may be below the lash's own length.
  *
  * TCR_E_ARGUMENT if a pointer is NULL, TCR_E_RANGE if length_mm is out of range, or the status of
  * tcr_lash_validate for either lash.

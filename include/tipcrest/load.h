@@ -103,8 +103,8 @@ typedef struct tcr_weight {
  *
  * TCR_E_ARGUMENT (another NULL, a wrong size of options), TCR_E_BOND (the bond would be shorter
  * than 1 mm), TCR_E_RANGE (an option, or axes that are not orthogonal unit vectors within 1e-6), or
- * the status of the checks of lash, extension, bond and materials. A failed call leaves *weight as
- * it was.
+ * the status of the validators of lash, extension, bond and materials. A failed call leaves *weight
+ * as it was.
  */
 TCR_API tcr_status tcr_weight_of(const tcr_lash *lash, const tcr_stance *stance,
                                  const tcr_extension *ext, const tcr_bond *bond,
@@ -114,9 +114,9 @@ TCR_API tcr_status tcr_weight_of(const tcr_lash *lash, const tcr_stance *stance,
 
 /*
  * The load of one lash of a check, with the default materials. Reports, limits and work sheets use
- * these figures. 'lash' is its index in the order of the set. Returns the lash's 'bare' status if
- * it carries no extension, TCR_E_MISSING (eye, lash) or TCR_E_ARGUMENT; *load is then unchanged.
- * Closed form: costs about as much as one tip.
+ * these figures. 'lash' is its index in the order of the set. Returns the status of its
+ * tcr_lash_result if it carries no extension, TCR_E_MISSING (eye, lash) or TCR_E_ARGUMENT; *load is
+ * then unchanged. Closed form: costs about as much as one tip.
  */
 TCR_API tcr_status tcr_check_load(const tcr_check *check, tcr_side side, size_t lash,
                                   tcr_load *load);

@@ -8,9 +8,9 @@
 #include <tipcrest/status.h>
 
 /*
- * The mean lash of an eye (model.md, section 7). Each number comes from tcr_set_mean_lash if given
- * there, else from the mean of the eye's own suitable lashes, else from the default. The mean lash
- * roots on the bottom layer. The intended line runs through its tips.
+ * The mean lash of an eye (model.md, section 7). Each number comes from tcr_set_put_mean_lash if
+ * given there, else from the mean of the eye's own suitable lashes, else from the default. The mean
+ * lash roots on the bottom layer. The intended line runs through its tips.
  */
 enum { TCR_MEAN_KNOTS = 3 };
 

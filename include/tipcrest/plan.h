@@ -59,11 +59,11 @@ typedef struct tcr_plan_options {
     bool correct_all;   /* correct every lash that a correction brings nearer to the line; default
                            false */
     /* Number of random samples of the eye's opening (0.8 to 1) and of each lash's pitch, yaw,
-     * height and turn about the given ones, 0 to TCR_SAMPLES_MAX; default 0: none. Their spreads
-     * are assumed. With samples, least squares minimises the mean square over
-     * all samples. Least maximum minimises, over all lashes, the largest distance that
-     * samples_share of a lash's samples do not exceed; the line must then not be free. Corrections
-     * do not use samples. */
+     * height and turn about the given ones, 0 to TCR_SAMPLES_MAX; default 0: none. Their standard
+     * deviations are assumed. With samples, least squares minimises the mean square over all
+     * samples. Least maximum minimises, over all lashes, the largest distance that samples_share
+     * of a lash's samples do not exceed; the line must then not be free. Corrections do not use
+     * samples. */
     size_t samples;
     double samples_share; /* 0.5 to 1; default 0.95, assumed */
     /* Progress of all long work. Phases: "lashes", "tips", "samples", "zones", "lengths",
@@ -146,7 +146,7 @@ typedef struct tcr_plan_result {
     size_t samples;         /* samples used; fewer than options.samples if stopped */
     double expected_rms_mm; /* with samples and least squares: rms over all samples; else NaN */
     double samples_max_mm;  /* with samples and least maximum: the distance that samples_share of
-                              every lash's samples do not exceed; else NaN */
+                               every lash's samples do not exceed; else NaN */
     size_t cells;
     const tcr_plan_cell *cell;
     bool one_kind;      /* all cells have the same diameter and fan */
@@ -178,17 +178,18 @@ typedef struct tcr_plan tcr_plan;
  */
 TCR_API tcr_status tcr_plan_new(const tcr_set *set, const tcr_plan_options *options,
                                 tcr_plan **plan, tcr_error *error);
+/* Frees a plan, but not its set. Free its work first (tcr_plan_work_free). NULL is accepted. */
 TCR_API void tcr_plan_free(tcr_plan *plan);
 /* The result; NULL for NULL. Valid until the plan is freed. */
-TCR_API const tcr_plan_result *tcr_plan_get(const tcr_plan *plan);
+TCR_API const tcr_plan_result *tcr_plan_result_of(const tcr_plan *plan);
 
 /*
  * The result for one eye; NULL if the set lacks it or plan is NULL. Valid until the plan is freed.
  */
-TCR_API const tcr_plan_eye *tcr_plan_get_eye(const tcr_plan *plan, tcr_side side);
+TCR_API const tcr_plan_eye *tcr_plan_eye_of(const tcr_plan *plan, tcr_side side);
 
 /* The options that the plan was made with; NULL for NULL. Valid until the plan is freed. */
-TCR_API const tcr_plan_options *tcr_plan_get_options(const tcr_plan *plan);
+TCR_API const tcr_plan_options *tcr_plan_options_of(const tcr_plan *plan);
 
 /*
  * Makes the planned set: a copy in which each zone fixes its choice layer by layer, corrected

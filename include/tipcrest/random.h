@@ -17,7 +17,7 @@
 TCR_API void tcr_philox(const uint32_t counter[4], const uint32_t key[2], uint32_t words[4]);
 
 /*
- * What a number is drawn for. Its counter is (lash, field, eye, use + 65536 x attempt), its key the
+ * Names one random number. Its counter is (lash, field, eye, use + 65536 x attempt), its key the
  * low and the high word of the seed. The numbers of fields and uses are part of the contract.
  */
 typedef struct tcr_random {
@@ -25,20 +25,20 @@ typedef struct tcr_random {
     uint32_t lash;  /* index of the lash in its eye */
     uint32_t field; /* the quantity: a tcr_describe_field */
     uint32_t eye;   /* 0 left, 1 right */
-    uint32_t use;   /* the purpose, below 65536: 0 is the described eye */
+    uint32_t use;   /* the purpose, below 65536: 0 the described eye, 1 a plan's samples */
 } tcr_random;
 
 /*
  * A uniform number in (0, 1), ends excluded: (words 0 and 1 as 64 bits, shifted right by 11, plus
  * 1/2) / 2^53.
  */
-TCR_API double tcr_random_uniform(const tcr_random *draw);
+TCR_API double tcr_random_uniform(const tcr_random *number);
 
 /*
  * A standard normal number. It is cut at three standard deviations by drawing again (attempt + 1).
  * The method is Box and Muller's cosine branch, with the radius from words 0 and 1 and the angle
  * from words 2 and 3. Returns 0 after 1000 attempts, which is practically impossible.
  */
-TCR_API double tcr_random_normal(const tcr_random *draw);
+TCR_API double tcr_random_normal(const tcr_random *number);
 
 #endif

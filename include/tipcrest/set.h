@@ -136,7 +136,7 @@ TCR_API tcr_status tcr_set_put_map(tcr_set *set, tcr_side side, const tcr_zone *
 /*
  * Sets the intended map, if it differs from the working map. Only the intended line uses it. A
  * planned set, whose zones have new lengths, is thus still measured against the original map. NULL
- * with a count of 0 removes it. Statuses as for tcr_set_map.
+ * with a count of 0 removes it. Statuses as for tcr_set_put_map.
  */
 TCR_API tcr_status tcr_set_put_intended(tcr_set *set, tcr_side side, const tcr_zone *zones,
                                         size_t count);
@@ -258,7 +258,7 @@ TCR_API const tcr_view *tcr_set_view(const tcr_set *set);
 TCR_API const tcr_line_rule *tcr_set_line(const tcr_set *set);
 /* The tolerance in mm, from the viewer's distance if that is given. NaN for NULL. */
 TCR_API double tcr_set_tolerance(const tcr_set *set);
-/* The numbers of tcr_set_mean_lash: NaN for those not given. */
+/* The numbers of tcr_set_put_mean_lash: NaN for those not given. NULL for NULL. */
 TCR_API const tcr_lash *tcr_set_mean_lash(const tcr_set *set);
 /* The number of curls. */
 TCR_API size_t tcr_set_curl_count(const tcr_set *set);
@@ -295,18 +295,21 @@ typedef struct tcr_choice {
 TCR_API tcr_status tcr_set_choice(const tcr_set *set, tcr_side side, size_t i, tcr_choice *choice);
 
 /*
- * The extension of a choice, with the profile of its curl at its length. The choice must be one of
- * this set's, which is not checked.
+ * The extension of a choice, with the profile of its curl at its length. Neither pointer may be
+ * NULL, and the choice must be one of this set's; neither is checked.
  */
 TCR_API tcr_extension tcr_set_extension(const tcr_set *set, const tcr_choice *choice);
-/* The bond of a choice: the set's, moved out by moved_out_mm. Nothing is checked. */
+/*
+ * The bond of a choice: the set's, moved out by moved_out_mm. Neither pointer may be NULL; nothing
+ * is checked.
+ */
 TCR_API tcr_bond tcr_set_bond_of(const tcr_set *set, const tcr_choice *choice);
 
 /*
  * The extension of the intended line at u (0 to 1), from the intended map or else the map. It has
  * the zone's curl and diameter on the bottom layer. Its length is interpolated between zone centres
- * from the bottom lengths, not rounded. It is one fibre, on top. The eye must exist and have a map,
- * which is not checked.
+ * from the bottom lengths, not rounded. It is one fibre, on top. The set must not be
+ * NULL, and the eye must exist and have a map; nothing is checked.
  */
 TCR_API tcr_extension tcr_set_intended_extension(const tcr_set *set, tcr_side side, double u);
 

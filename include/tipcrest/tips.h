@@ -16,8 +16,8 @@
 /*
  * The tip of a lash with its extension, in the eye's frame, mm. If ext is NULL, the tip of the bare
  * lash; bond is then not read and may be NULL. opening is 0 to 1. TCR_E_RANGE (opening),
- * TCR_E_ARGUMENT, TCR_E_BOND, or the status of the checks of lid, lash, extension and bond.
- * Allocates nothing; thread-safe.
+ * TCR_E_ARGUMENT, TCR_E_BOND, or the status of the validators of lid, lash, extension and
+ * bond. Allocates nothing; thread-safe.
  */
 TCR_API tcr_status tcr_tip(const tcr_lid *lid, double opening, const tcr_lash *lash,
                            const tcr_extension *ext, const tcr_bond *bond, tcr_vec3 *tip);
@@ -46,8 +46,8 @@ typedef struct tcr_tip_columns {
  * The tips of n lashes on one lid at one opening (0 to 1) with one bond. profiles has profile_count
  * profiles and may be NULL if that is 0; lashes and tips may be NULL if n is 0. Returns TCR_OK even
  * if single lashes fail: see the column status. Otherwise TCR_E_RANGE (opening), TCR_E_ARGUMENT, or
- * the status of the check of lid, bond or a profile, and no column is written. Allocates nothing.
- * Inputs are only read, so threads may share them, each with its own range of rows.
+ * the status of the validator of lid, bond or a profile, and no column is written. Allocates
+ * nothing. Inputs are only read, so threads may share them, each with its own range of rows.
  */
 TCR_API tcr_status tcr_tips_n(const tcr_lid *lid, double opening, const tcr_bond *bond,
                               const tcr_profile *profiles, size_t profile_count, size_t n,

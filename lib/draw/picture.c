@@ -51,7 +51,7 @@ void tcr_picture_options_init(tcr_picture_options *options, size_t size) {
 }
 
 static bool is_allowed(tcr_group group, const char *key, double value) {
-    return tcr_field_allows(tcr_field_find(group, key), value, NULL) == TCR_OK;
+    return tcr_field_validate(tcr_field_find(group, key), value, NULL) == TCR_OK;
 }
 
 static tcr_status take_options(const tcr_picture_options *given, tcr_picture_options *taken) {

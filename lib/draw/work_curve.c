@@ -82,7 +82,7 @@ static void names(tcr_canvas *canvas, double x, double lowest, named *of, size_t
 }
 
 void tcr_work_curve(tcr_work_flow *flow) {
-    const tcr_plan_result *r = tcr_plan_get(flow->sheet->plan);
+    const tcr_plan_result *r = tcr_plan_result_of(flow->sheet->plan);
     const double tolerance = tcr_set_tolerance(flow->sheet->set);
     tcr_canvas *canvas = flow->canvas;
     char axis[TCR_WORDS], of_tolerance[TCR_WORDS], number[TCR_WORDS];

@@ -13,7 +13,7 @@
 
 static const tcr_plan_cell *cell_at(const tcr_plan *plan, tcr_side side, size_t zone,
                                     tcr_layer layer) {
-    const tcr_plan_result *r = tcr_plan_get(plan);
+    const tcr_plan_result *r = tcr_plan_result_of(plan);
     for (size_t c = 0; c < r->cells; c++)
         if (r->cell[c].side == side && r->cell[c].zone == zone && r->cell[c].layer == layer)
             return &r->cell[c];
@@ -68,7 +68,7 @@ void tcr_work_zones(tcr_work_flow *flow, tcr_side side) {
         for (int i = 0; i < 5; i++)
             cell[i] = text[i];
         tcr_work_cells(flow, &TABLE, cell, false);
-        if (!tcr_plan_get(flow->sheet->plan)->one_kind)
+        if (!tcr_plan_result_of(flow->sheet->plan)->one_kind)
             kinds(flow, AT, side, k);
     }
 }
@@ -101,7 +101,7 @@ static void correction_row(tcr_work_flow *flow, size_t c) {
     snprintf(text[1], TCR_WORDS, "%zu %s %.12s", zone + 1, tcr_layer_name(lash->layer),
              tcr_work_place(place, of->u));
     tcr_work_say(text[2], sheet->set,
-                 &tcr_plan_get_eye(sheet->plan, of->side)->lash[of->lash].choice, true);
+                 &tcr_plan_eye_of(sheet->plan, of->side)->lash[of->lash].choice, true);
     text[3][0] = '\0';
     if (at != NULL)
         tcr_work_say(text[3], sheet->set, &at->choice, true);
@@ -115,7 +115,7 @@ static void corrections(tcr_work_flow *flow) {
     char line[TCR_WORDS];
     snprintf(line, sizeof line, "Corrections: %zu %s", sheet->corrections,
              sheet->corrections == 1 ? "lash" : "lashes");
-    if (tcr_plan_get(sheet->plan)->points > 1)
+    if (tcr_plan_result_of(sheet->plan)->points > 1)
         tcr_work_room(flow, 56); /* the heading stays with the curve */
     tcr_work_heading(flow, line);
     tcr_work_curve(flow);
@@ -205,7 +205,7 @@ void tcr_work_loads(tcr_work_flow *flow) {
     const tcr_work_table table = {AT, 6, 1 << 1, flow->sheet->dense_first};
     static const char *const HEAD[] = {"", "lash", "gets", "mass", "moment", ""};
     const tcr_work_sheet *sheet = flow->sheet;
-    const tcr_limits *limits = &tcr_plan_get_options(sheet->plan)->limits;
+    const tcr_limits *limits = &tcr_plan_options_of(sheet->plan)->limits;
     tcr_loaded_lash most[HEAVIEST];
     char line[2 * TCR_WORDS], a[TCR_WORDS], b[TCR_WORDS];
     const size_t count =

@@ -61,8 +61,7 @@ static void row(tcr_work_flow *flow, const tcr_work_table *table, size_t p) {
     const tcr_work_sheet *sheet = flow->sheet;
     const tcr_plan_place *place = &sheet->work->place[p];
     const tcr_lash *lash = tcr_set_lash(sheet->set, place->side, place->lash);
-    const tcr_choice *choice =
-        &tcr_plan_get_eye(sheet->plan, place->side)->lash[place->lash].choice;
+    const tcr_choice *choice = &tcr_plan_eye_of(sheet->plan, place->side)->lash[place->lash].choice;
     const size_t correction = correction_of(sheet, place);
     char number[24], zone[24], at[TCR_WORDS], corrected[32] = "", fan[24];
     snprintf(number, sizeof number, "%zu", p + 1);
@@ -151,7 +150,7 @@ static size_t bare_of(const tcr_plan_eye *eye) {
 
 /* The lash of a use that comes next along the lid behind 'last'; the count of lashes if none. */
 static size_t next_of(const tcr_work_sheet *sheet, tcr_side side, tcr_use use, size_t last) {
-    const tcr_plan_eye *eye = tcr_plan_get_eye(sheet->plan, side);
+    const tcr_plan_eye *eye = tcr_plan_eye_of(sheet->plan, side);
     const double behind = last < eye->lashes ? tcr_set_lash(sheet->set, side, last)->u : -INFINITY;
     size_t next = eye->lashes;
     double least = INFINITY;
@@ -172,7 +171,7 @@ static void bare_by(tcr_work_flow *flow, tcr_side side, tcr_use use) {
     static const double AT[] = {0, -28, 31, -59, 62, -90};
     static const tcr_work_table IDS = {AT, 2 * PAIRS, 1 << 0 | 1 << 2 | 1 << 4, true};
     const tcr_work_sheet *sheet = flow->sheet;
-    const tcr_plan_eye *eye = tcr_plan_get_eye(sheet->plan, side);
+    const tcr_plan_eye *eye = tcr_plan_eye_of(sheet->plan, side);
     char line[TCR_WORDS], place[PAIRS][TCR_WORDS];
     snprintf(line, sizeof line, "%s, %s: %zu %s", tcr_say_side(side), REASON[use], eye->uses[use],
              eye->uses[use] == 1 ? "lash" : "lashes");
@@ -196,7 +195,7 @@ void tcr_work_bare(tcr_work_flow *flow) {
     size_t count = 0;
     char line[TCR_WORDS];
     for (int i = 0; i < sheet->picture.eyes; i++)
-        count += bare_of(tcr_plan_get_eye(sheet->plan, sheet->picture.side[i]));
+        count += bare_of(tcr_plan_eye_of(sheet->plan, sheet->picture.side[i]));
     snprintf(line, sizeof line, "Left bare: %zu %s", count, count == 1 ? "lash" : "lashes");
     tcr_work_heading(flow, line);
     if (count > LISTED_MOST) {
@@ -206,6 +205,6 @@ void tcr_work_bare(tcr_work_flow *flow) {
     }
     for (int i = 0; i < sheet->picture.eyes; i++)
         for (int use = TCR_BARE_COVER; use < TCR_USES; use++)
-            if (tcr_plan_get_eye(sheet->plan, sheet->picture.side[i])->uses[use] > 0)
+            if (tcr_plan_eye_of(sheet->plan, sheet->picture.side[i])->uses[use] > 0)
                 bare_by(flow, sheet->picture.side[i], (tcr_use)use);
 }

@@ -17,7 +17,7 @@ void tcr_work_same(const tcr_work_sheet *sheet, bool *diameter, bool *fan) {
     for (size_t p = 0; p < sheet->work->places; p++) {
         const tcr_plan_place *place = &sheet->work->place[p];
         const tcr_choice *choice =
-            &tcr_plan_get_eye(sheet->plan, place->side)->lash[place->lash].choice;
+            &tcr_plan_eye_of(sheet->plan, place->side)->lash[place->lash].choice;
         first = first == NULL ? choice : first;
         *diameter = *diameter && choice->diameter_mm == first->diameter_mm;
         *fan = *fan && choice->fan == first->fan;
@@ -80,10 +80,10 @@ static void say_kind(growing *to, const tcr_work_sheet *sheet) {
     bool diameter, fan;
     char number[TCR_WORDS];
     tcr_work_same(sheet, &diameter, &fan);
-    if (tcr_plan_get(sheet->plan)->one_kind && diameter && fan && sheet->work->places > 0) {
+    if (tcr_plan_result_of(sheet->plan)->one_kind && diameter && fan && sheet->work->places > 0) {
         const tcr_plan_place *place = &sheet->work->place[0];
         const tcr_choice *choice =
-            &tcr_plan_get_eye(sheet->plan, place->side)->lash[place->lash].choice;
+            &tcr_plan_eye_of(sheet->plan, place->side)->lash[place->lash].choice;
         add(to, "All %.20s mm, ", tcr_say_trimmed(number, choice->diameter_mm, 3));
         if (choice->fan > 1)
             add(to, "fans of %d. ", choice->fan);
@@ -112,8 +112,8 @@ double tcr_work_reached(tcr_canvas *canvas, const tcr_work_sheet *sheet, double 
                                .lines = 5};
     growing said = {.used = 0};
     say_drawn(&said, sheet);
-    say_distances(&said, tcr_plan_get(sheet->plan), tcr_set_tolerance(sheet->set));
-    say_line(&said, tcr_plan_get(sheet->plan), tcr_plan_get_options(sheet->plan)->free_line);
+    say_distances(&said, tcr_plan_result_of(sheet->plan), tcr_set_tolerance(sheet->set));
+    say_line(&said, tcr_plan_result_of(sheet->plan), tcr_plan_options_of(sheet->plan)->free_line);
     say_kind(&said, sheet);
     return top + tcr_canvas_text(canvas, TCR_PAGE_EDGE, top + LINE_MM, said.text, &small);
 }

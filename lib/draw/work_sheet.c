@@ -355,7 +355,7 @@ static tcr_status find_corrections(tcr_work_sheet *sheet, tcr_work_correction **
         return TCR_E_MEMORY;
     for (size_t p = 0; p < sheet->work->places; p++) {
         const tcr_plan_place *place = &sheet->work->place[p];
-        if (tcr_plan_get_eye(sheet->plan, place->side)->lash[place->lash].corrected)
+        if (tcr_plan_eye_of(sheet->plan, place->side)->lash[place->lash].corrected)
             (*found)[count++] = (tcr_work_correction){
                 place->side, place->lash, tcr_set_lash(sheet->set, place->side, place->lash)->u};
     }
@@ -422,7 +422,7 @@ tcr_status tcr_work_sheet_write(const tcr_plan *plan, const tcr_plan_work *work,
         return status;
     sheet.set = tcr_check_set(after);
     for (int i = 0; i < sheet.picture.eyes; i++) {
-        const tcr_plan_eye *eye = tcr_plan_get_eye(plan, sheet.picture.side[i]);
+        const tcr_plan_eye *eye = tcr_plan_eye_of(plan, sheet.picture.side[i]);
         if (eye == NULL || eye->lashes != tcr_set_lash_count(sheet.set, sheet.picture.side[i]))
             return TCR_E_ARGUMENT;
     }

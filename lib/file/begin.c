@@ -161,7 +161,7 @@ static tcr_status fill_layers(const tcr_begin_options *o, tcr_begin_map *map, tc
         map->less_mm[i] = o->has_layers ? longest - o->layer_mm[i] : (double)i * usual;
     const double step = map->less_mm[TCR_MIDDLE];
     map->has_step =
-        tcr_field_allows(rule, step, NULL) == TCR_OK && map->less_mm[TCR_TOP] == 2.0 * step;
+        tcr_field_validate(rule, step, NULL) == TCR_OK && map->less_mm[TCR_TOP] == 2.0 * step;
     map->is_taught = map->has_step && step == usual;
     return check_layers(map, error);
 }

@@ -116,7 +116,7 @@ tcr_status tcr_key_read(const tcr_field *field, const char *name, const char *te
         return fail_no_number(field, name, text, bytes, place, error);
     tcr_field named = *field;
     named.key = name;
-    const tcr_status status = tcr_field_allows(&named, read, error);
+    const tcr_status status = tcr_field_validate(&named, read, error);
     if (status != TCR_OK) {
         error->member = field->key; /* the name may not outlive the file */
         return tcr_fail_here(error, place);

@@ -27,8 +27,8 @@ const char *tcr_use_text(tcr_use use) {
 
 tcr_as_is tcr_plan_as_is(const tcr_plan *plan, const tcr_check *before) {
     size_t tips;
-    const bool moved = tcr_plan_get_options(plan)->free_line;
-    const double rms_mm = tcr_check_rms_off(before, tcr_plan_get(plan)->line, moved, &tips);
+    const bool moved = tcr_plan_options_of(plan)->free_line;
+    const double rms_mm = tcr_check_rms_off(before, tcr_plan_result_of(plan)->line, moved, &tips);
     return (tcr_as_is){tips, rms_mm};
 }
 
@@ -44,6 +44,6 @@ const tcr_plan_cell *tcr_plan_cell_at(const tcr_plan_result *result, tcr_side si
 const tcr_plan_cell *tcr_plan_cell_of(const tcr_plan *plan, const tcr_set *set, tcr_side side,
                                       size_t lash) {
     const tcr_lash *natural = tcr_set_lash(set, side, lash);
-    return tcr_plan_cell_at(tcr_plan_get(plan), side, tcr_set_zone_at(set, side, natural->u),
+    return tcr_plan_cell_at(tcr_plan_result_of(plan), side, tcr_set_zone_at(set, side, natural->u),
                             natural->layer);
 }

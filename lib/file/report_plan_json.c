@@ -55,8 +55,8 @@ static void write_curve(tcr_json *json, const tcr_plan_result *r) {
 
 static void write_plan(tcr_json *json, const tcr_plan *plan, const tcr_check *before,
                        const tcr_check *after) {
-    const tcr_plan_result *r = tcr_plan_get(plan);
-    const tcr_plan_options *o = tcr_plan_get_options(plan);
+    const tcr_plan_result *r = tcr_plan_result_of(plan);
+    const tcr_plan_options *o = tcr_plan_options_of(plan);
     const bool maximum = o->objective == TCR_LEAST_MAXIMUM;
     tcr_json_object(json, "plan");
     tcr_json_text(json, "least", maximum ? "max" : "rms");
@@ -123,8 +123,8 @@ static void write_map(tcr_json *json, const tcr_set *set, tcr_side side) {
 }
 
 static void write_eye(tcr_json *json, const tcr_plan *plan, const tcr_set *set, tcr_side side) {
-    const tcr_plan_eye *eye = tcr_plan_get_eye(plan, side);
-    const tcr_plan_result *r = tcr_plan_get(plan);
+    const tcr_plan_eye *eye = tcr_plan_eye_of(plan, side);
+    const tcr_plan_result *r = tcr_plan_result_of(plan);
     tcr_json_object(json, NULL);
     tcr_json_text(json, "side", tcr_word(&tcr_words_side, (int)side));
     tcr_json_count(json, "suitable", eye->suitable);

@@ -32,9 +32,9 @@ static void add_kind(tcr_paragraph *line, const tcr_choice *choice) {
 /* ---- An eye -------------------------------------------------------------------------- */
 
 static void put_uses(tcr_table *t, const tcr_plan *plan, tcr_side side) {
-    const double share = tcr_plan_get_options(plan)->share;
+    const double share = tcr_plan_options_of(plan)->share;
     const double usual = tcr_plan_options_default().share;
-    const tcr_plan_eye *eye = tcr_plan_get_eye(plan, side);
+    const tcr_plan_eye *eye = tcr_plan_eye_of(plan, side);
     tcr_add_count(&t->line, eye->used);
     tcr_add(&t->line, " of ");
     tcr_add_count(&t->line, eye->lashes);
@@ -83,7 +83,7 @@ static void put_zones(tcr_table *t, const tcr_plan *plan, tcr_side side) {
         tcr_add_fixed(&t->line, map[zone].to, 2, false);
         for (int layer = 0; layer < TCR_LAYERS; layer++) {
             const tcr_plan_cell *cell =
-                tcr_plan_cell_at(tcr_plan_get(plan), side, zone, (tcr_layer)layer);
+                tcr_plan_cell_at(tcr_plan_result_of(plan), side, zone, (tcr_layer)layer);
             tcr_add_to_column(&t->line, COLUMN_AT[layer]);
             if (cell == NULL)
                 tcr_add(&t->line, tcr_set_lashes_in(t->set, side, zone, (tcr_layer)layer) > 0
@@ -93,9 +93,9 @@ static void put_zones(tcr_table *t, const tcr_plan *plan, tcr_side side) {
                 add_choice(&t->line, t->set, &cell->choice);
         }
         tcr_table_end(t, 2, 4);
-        for (int layer = 0; layer < TCR_LAYERS && !tcr_plan_get(plan)->one_kind; layer++) {
+        for (int layer = 0; layer < TCR_LAYERS && !tcr_plan_result_of(plan)->one_kind; layer++) {
             const tcr_plan_cell *cell =
-                tcr_plan_cell_at(tcr_plan_get(plan), side, zone, (tcr_layer)layer);
+                tcr_plan_cell_at(tcr_plan_result_of(plan), side, zone, (tcr_layer)layer);
             tcr_add_to_column(&t->line, COLUMN_AT[layer]);
             if (cell != NULL)
                 add_kind(&t->line, &cell->choice);
@@ -107,7 +107,7 @@ static void put_zones(tcr_table *t, const tcr_plan *plan, tcr_side side) {
 
 /* The kind of all extensions, where the zones need not say it one by one. */
 static void put_one_kind(tcr_table *t, const tcr_plan *plan) {
-    const tcr_plan_result *r = tcr_plan_get(plan);
+    const tcr_plan_result *r = tcr_plan_result_of(plan);
     if (!r->one_kind || r->cells == 0)
         return;
     tcr_add(&t->line, "Each is ");
@@ -122,7 +122,7 @@ static void put_one_kind(tcr_table *t, const tcr_plan *plan) {
 }
 
 static void put_correction(tcr_table *t, const tcr_plan *plan, tcr_side side, size_t i) {
-    const tcr_plan_lash *lash = &tcr_plan_get_eye(plan, side)->lash[i];
+    const tcr_plan_lash *lash = &tcr_plan_eye_of(plan, side)->lash[i];
     const tcr_plan_cell *cell = tcr_plan_cell_of(plan, t->set, side, i);
     tcr_add_safe(&t->line, tcr_set_id(t->set, side, i), ID_COLUMNS);
     tcr_add(&t->line, ": ");
@@ -159,7 +159,7 @@ static bool is_of_cell(const tcr_table *t, const tcr_plan_eye *eye, const tcr_pl
 /* Why several lashes of a cell get more than it: a weaker one among them bears no more. */
 static void put_held_back(tcr_table *t, const tcr_plan *plan, const tcr_check *after,
                           const tcr_plan_cell *cell) {
-    const tcr_plan_eye *eye = tcr_plan_get_eye(plan, cell->side);
+    const tcr_plan_eye *eye = tcr_plan_eye_of(plan, cell->side);
     size_t longer = 0, weak = 0, first = 0;
     tcr_choice next = cell->choice;
     next.length_mm = INFINITY;
@@ -170,7 +170,7 @@ static void put_held_back(tcr_table *t, const tcr_plan *plan, const tcr_check *a
         }
     for (size_t i = 0; i < eye->lashes && longer > 1; i++)
         if (is_of_cell(t, eye, cell, i) &&
-            tcr_limits_beyond(&tcr_plan_get_options(plan)->limits, t->set,
+            tcr_limits_beyond(&tcr_plan_options_of(plan)->limits, t->set,
                               tcr_set_lash(t->set, cell->side, i),
                               &tcr_check_eye(after, cell->side)->lash[i].stance, &next) != 0) {
             first = weak == 0 ? i : first;
@@ -197,7 +197,7 @@ static void put_held_back(tcr_table *t, const tcr_plan *plan, const tcr_check *a
 
 static void put_corrections(tcr_table *t, const tcr_plan *plan, const tcr_check *after,
                             tcr_side side) {
-    const tcr_plan_eye *eye = tcr_plan_get_eye(plan, side);
+    const tcr_plan_eye *eye = tcr_plan_eye_of(plan, side);
     size_t corrected = 0;
     for (size_t i = 0; i < eye->lashes; i++)
         corrected += eye->lash[i].corrected;
@@ -210,7 +210,7 @@ static void put_corrections(tcr_table *t, const tcr_plan *plan, const tcr_check 
     for (size_t i = 0; i < eye->lashes && t->writer->status == TCR_OK; i++)
         if (eye->lash[i].corrected)
             put_correction(t, plan, side, i);
-    const tcr_plan_result *r = tcr_plan_get(plan);
+    const tcr_plan_result *r = tcr_plan_result_of(plan);
     for (size_t c = 0; c < r->cells; c++)
         if (r->cell[c].side == side)
             put_held_back(t, plan, after, &r->cell[c]);
@@ -224,7 +224,7 @@ static void add_deviation(tcr_paragraph *line, double deviation_mm, double toler
 
 /* Lashes that stay beyond the tolerance, and what would bring each nearer. */
 static void put_left_over(tcr_table *t, const tcr_plan *plan, tcr_side side) {
-    const tcr_plan_eye *eye = tcr_plan_get_eye(plan, side);
+    const tcr_plan_eye *eye = tcr_plan_eye_of(plan, side);
     const double tolerance = tcr_set_tolerance(t->set);
     bool first = true;
     for (size_t i = 0; i < eye->lashes && t->writer->status == TCR_OK; i++) {
@@ -249,8 +249,8 @@ static void put_left_over(tcr_table *t, const tcr_plan *plan, tcr_side side) {
             tcr_add(&t->line, " would leave ");
             add_deviation(&t->line, lash->better_mm, tolerance);
         } else {
-            tcr_add(&t->line, " mm; no next size or other placement within the limits does "
-                              "better");
+            tcr_add(&t->line, " mm; no size next to the zone's and no other placement within "
+                              "the limits does better");
         }
         tcr_table_end(t, 4, 6);
     }
@@ -260,8 +260,8 @@ static void put_left_over(tcr_table *t, const tcr_plan *plan, tcr_side side) {
 static void put_against_limits(tcr_table *t, const tcr_plan *plan, const tcr_check *after,
                                tcr_side side) {
     static const char *const WHAT[] = {"length", "mass", "moment", "bond"};
-    const tcr_plan_eye *eye = tcr_plan_get_eye(plan, side);
-    const tcr_limits *limits = &tcr_plan_get_options(plan)->limits;
+    const tcr_plan_eye *eye = tcr_plan_eye_of(plan, side);
+    const tcr_limits *limits = &tcr_plan_options_of(plan)->limits;
     for (size_t i = 0; i < eye->lashes && t->writer->status == TCR_OK; i++) {
         const tcr_lash *lash = tcr_set_lash(t->set, side, i);
         if (eye->lash[i].use != TCR_USED_BY_ROW)
@@ -326,7 +326,7 @@ static void put_point(tcr_table *t, const tcr_plan_point *point) {
 
 /* How far an eye's tips lie off the line that is planned for; an eye has some. */
 static double rms_of(const tcr_plan *plan, tcr_side side) {
-    const tcr_plan_eye *eye = tcr_plan_get_eye(plan, side);
+    const tcr_plan_eye *eye = tcr_plan_eye_of(plan, side);
     double squares = 0.0;
     for (size_t i = 0; i < eye->lashes; i++)
         if (!isnan(eye->lash[i].deviation_mm))
@@ -336,7 +336,7 @@ static double rms_of(const tcr_plan *plan, tcr_side side) {
 
 static void put_symmetry(tcr_table *t, const tcr_plan *plan, const tcr_check *before,
                          const tcr_check *after) {
-    const tcr_plan_result *r = tcr_plan_get(plan);
+    const tcr_plan_result *r = tcr_plan_result_of(plan);
     tcr_symmetry was, is;
     if (tcr_check_symmetry(before, &was) != TCR_OK || tcr_check_symmetry(after, &is) != TCR_OK)
         return;
@@ -365,15 +365,20 @@ static void put_symmetry(tcr_table *t, const tcr_plan *plan, const tcr_check *be
 
 /* Where the tolerance is out of reach. */
 static void put_out_of_reach(tcr_table *t, const tcr_plan *plan) {
-    const tcr_plan_result *r = tcr_plan_get(plan);
-    const tcr_plan_options *o = tcr_plan_get_options(plan);
+    const tcr_plan_result *r = tcr_plan_result_of(plan);
+    const tcr_plan_options *o = tcr_plan_options_of(plan);
     const bool is_told = o->correct_all || o->corrections != SIZE_MAX;
     if (r->point[r->points - 1].enough_within)
         return;
-    tcr_add(&t->line, "No corrections bring 95 % of each eye's tips within ");
+    tcr_add(&t->line, "No corrections by one size or another placement bring 95 % of each eye's "
+                      "tips within ");
     tcr_add_number(&t->line, tcr_set_tolerance(t->set));
-    tcr_add(&t->line,
-            is_told ? " mm." : " mm; the plan makes the fewest that come as near to that as any.");
+    if (is_told)
+        tcr_add(&t->line, " mm.");
+    else if (r->corrections == 0)
+        tcr_add(&t->line, " mm, and none brings another tip within it.");
+    else
+        tcr_add(&t->line, " mm; the plan makes the fewest that come as near to that as any.");
     tcr_table_end(t, 2, 4);
 }
 
@@ -416,8 +421,8 @@ static void add_proof(tcr_paragraph *line, const tcr_plan_result *r, const tcr_p
 }
 
 static void put_proof(tcr_table *t, const tcr_plan *plan) {
-    const tcr_plan_result *r = tcr_plan_get(plan);
-    const tcr_plan_options *o = tcr_plan_get_options(plan);
+    const tcr_plan_result *r = tcr_plan_result_of(plan);
+    const tcr_plan_options *o = tcr_plan_options_of(plan);
     add_proof(&t->line, r, o);
     if (o->free_line) {
         tcr_add(&t->line, " The line is shifted by ");
@@ -456,7 +461,7 @@ static void put_planned_before(tcr_table *t) {
 
 static void put_figures(tcr_table *t, const tcr_plan *plan, const tcr_check *before,
                         const tcr_check *after) {
-    const tcr_plan_result *r = tcr_plan_get(plan);
+    const tcr_plan_result *r = tcr_plan_result_of(plan);
     const tcr_as_is as_is = tcr_plan_as_is(plan, before);
     tcr_add(&t->line, "Off the line that is planned for, mm");
     tcr_add_to_column(&t->line, RMS_AT - 3);
@@ -534,7 +539,7 @@ tcr_status tcr_report_plan_table(const tcr_plan *plan, const tcr_plan_work *work
         put_eye(&t, plan, after, sides[e]);
     put_figures(&t, plan, before, after);
     tcr_table_work(&t, work);
-    put_limits(&t, &tcr_plan_get_options(plan)->limits);
+    put_limits(&t, &tcr_plan_options_of(plan)->limits);
     tcr_table_assumptions(&t);
     tcr_table_line(&t, 0, tcr_table_cautions);
     return tcr_writer_end(&writer);

@@ -34,7 +34,7 @@ static void put_order(tcr_table *t, const tcr_plan_work *work) {
     const tcr_plan_pace *pace = work->pace, usual = tcr_plan_pace_default();
     tcr_add(&t->line, "Working order: ");
     tcr_add_count(&t->line, work->changes);
-    tcr_add(&t->line, " changes of tray row, ");
+    tcr_add(&t->line, work->changes == 1 ? " change of tray row, " : " changes of tray row, ");
     tcr_add_count(&t->line, work->least_changes);
     tcr_add(&t->line, " at least; ");
     if (work->order == TCR_ORDER_FOUND) {

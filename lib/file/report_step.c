@@ -34,7 +34,7 @@ static tcr_status choose(const tcr_step_report_options *options, tcr_step_range 
     }
     if (options->length_mm != 0.0) {
         const tcr_field *length = tcr_field_find(TCR_GROUP_EXTENSION, "length_mm");
-        if (tcr_field_allows(length, options->length_mm, NULL) != TCR_OK)
+        if (tcr_field_validate(length, options->length_mm, NULL) != TCR_OK)
             return TCR_E_RANGE;
         range->first_mm = range->shown_mm = options->length_mm;
         range->lengths = 1;

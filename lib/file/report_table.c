@@ -40,11 +40,11 @@ static double share_across(const tcr_table *t, const tcr_line *line, double tole
     return (double)within / (double)t->eye->extended;
 }
 
-static void put_spread(tcr_table *t, const char *name, const tcr_residuals *spread, double share) {
+static void put_residuals(tcr_table *t, const char *name, const tcr_residuals *off, double share) {
     tcr_add(&t->line, name);
-    tcr_add_fixed_at(&t->line, RMS_AT, spread->rms_mm, 2, false);
-    tcr_add_fixed_at(&t->line, P95_AT, spread->p95_abs_mm, 2, false);
-    tcr_add_fixed_at(&t->line, MAX_AT, spread->max_abs_mm, 2, false);
+    tcr_add_fixed_at(&t->line, RMS_AT, off->rms_mm, 2, false);
+    tcr_add_fixed_at(&t->line, P95_AT, off->p95_abs_mm, 2, false);
+    tcr_add_fixed_at(&t->line, MAX_AT, off->max_abs_mm, 2, false);
     tcr_add_fixed_at(&t->line, SHARE_AT - 2, 100.0 * share, 0, false);
     tcr_add(&t->line, " %");
     tcr_table_end(t, 4, 6);
@@ -58,9 +58,9 @@ static void put_evenness(tcr_table *t, const char *name, const char *of_what,
     tcr_table_end(t, 2, 4);
     if (no_line != NULL)
         return;
-    put_spread(t, "upright", &evenness->upright, evenness->within_tolerance);
-    put_spread(t, "across the line", &evenness->across,
-               share_across(t, line, evenness->tolerance_mm));
+    put_residuals(t, "upright", &evenness->upright, evenness->within_tolerance);
+    put_residuals(t, "across the line", &evenness->across,
+                  share_across(t, line, evenness->tolerance_mm));
 }
 
 /* "within 0.5" over the column of shares. */

@@ -274,8 +274,11 @@ static void put_answer(tcr_table *t, const tcr_why *why) {
             worst = cause;
     const phrase *of = &PHRASES[worst];
     if (why->cause[worst].without_rms_mm > why->whole_rms_mm - LITTLE_MM) {
-        tcr_add(&t->line, "In short: no single cause stands out; levelling any one of them alone "
-                          "would bring the tips hardly nearer to the line.");
+        tcr_add(&t->line, "In short: levelling any one of the six causes alone would bring the "
+                          "tips ");
+        tcr_add(&t->line, why->cause[worst].without_rms_mm < why->whole_rms_mm
+                              ? "hardly nearer to the line."
+                              : "no nearer to the line.");
     } else {
         tcr_add(&t->line, "In short: of the six causes it is ");
         tcr_add(&t->line, of->row);

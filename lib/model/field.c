@@ -168,7 +168,7 @@ static void meant_hint(const tcr_field *field, double value, char *hint, size_t 
     }
 }
 
-tcr_status tcr_field_allows(const tcr_field *field, double value, tcr_error *error) {
+tcr_status tcr_field_validate(const tcr_field *field, double value, tcr_error *error) {
     char found[TCR_NUMBER_SIZE], least[TCR_NUMBER_SIZE], most[TCR_NUMBER_SIZE];
     char hint[160] = "";
     if (field == NULL || field->kind == TCR_KIND_LABEL)
@@ -191,7 +191,7 @@ tcr_status tcr_field_allows(const tcr_field *field, double value, tcr_error *err
 tcr_status tcr_field_put(const tcr_field *field, void *object, double value, tcr_error *error) {
     if (object == NULL)
         return tcr_error_set(error, TCR_E_ARGUMENT, "there is no object to put a number into");
-    const tcr_status status = tcr_field_allows(field, value, error);
+    const tcr_status status = tcr_field_validate(field, value, error);
     if (status == TCR_OK)
         write_member(field, object, field->unit == TCR_UNIT_DEGREES ? value * TCR_DEG : value);
     return status;

@@ -33,9 +33,10 @@ void tcr_philox(const uint32_t counter[4], const uint32_t key[2], uint32_t words
     words[3] = c3;
 }
 
-static void draw_words(const tcr_random *draw, uint32_t attempt, uint32_t words[4]) {
-    const uint32_t counter[4] = {draw->lash, draw->field, draw->eye, draw->use + (attempt << 16)};
-    const uint32_t key[2] = {(uint32_t)draw->seed, (uint32_t)(draw->seed >> 32)};
+static void words_of(const tcr_random *number, uint32_t attempt, uint32_t words[4]) {
+    const uint32_t counter[4] = {number->lash, number->field, number->eye,
+                                 number->use + (attempt << 16)};
+    const uint32_t key[2] = {(uint32_t)number->seed, (uint32_t)(number->seed >> 32)};
     tcr_philox(counter, key, words);
 }
 
@@ -45,16 +46,16 @@ static double unit_interval(uint32_t high, uint32_t low) {
     return ((double)bits + 0.5) * 0x1p-53;
 }
 
-double tcr_random_uniform(const tcr_random *draw) {
+double tcr_random_uniform(const tcr_random *number) {
     uint32_t words[4];
-    draw_words(draw, 0, words);
+    words_of(number, 0, words);
     return unit_interval(words[0], words[1]);
 }
 
-double tcr_random_normal(const tcr_random *draw) {
+double tcr_random_normal(const tcr_random *number) {
     for (uint32_t attempt = 0; attempt < ATTEMPTS; attempt++) {
         uint32_t words[4];
-        draw_words(draw, attempt, words);
+        words_of(number, attempt, words);
         const double radius = sqrt(-2.0 * log(unit_interval(words[0], words[1])));
         const double value = radius * cos(2.0 * TCR_PI * unit_interval(words[2], words[3]));
         if (fabs(value) <= CUT)

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * A plan: the line, the lashes that are used, the best choice for every zone and layer,
- * corrections. The parts are in suit.c and cover.c, table.c and spread.c, assign.c and
+ * corrections. The parts are in suit.c and cover.c, table.c and samples.c, assign.c and
  * free.c, and correct.c; refuse.c says why there is none.
  */
 #include "plan/plan_data.h"
@@ -271,15 +271,15 @@ tcr_status tcr_plan_new(const tcr_set *set, const tcr_plan_options *options, tcr
     return status;
 }
 
-const tcr_plan_options *tcr_plan_get_options(const tcr_plan *plan) {
+const tcr_plan_options *tcr_plan_options_of(const tcr_plan *plan) {
     return plan != NULL ? &plan->options : NULL;
 }
 
-const tcr_plan_result *tcr_plan_get(const tcr_plan *plan) {
+const tcr_plan_result *tcr_plan_result_of(const tcr_plan *plan) {
     return plan != NULL ? &plan->result : NULL;
 }
 
-const tcr_plan_eye *tcr_plan_get_eye(const tcr_plan *plan, tcr_side side) {
+const tcr_plan_eye *tcr_plan_eye_of(const tcr_plan *plan, tcr_side side) {
     if (plan == NULL || (int)side < 0 || (int)side >= TCR_SIDES || plan->lash[side] == NULL)
         return NULL;
     return &plan->eye[side];

@@ -75,7 +75,7 @@ typedef struct tcr_plan_table {
     double *x_mm, *off_mm;   /* where the tip stands, and how far off the line */
     double *kept_mm; /* as off_mm: what a share of the samples keeps; NULL unless asked for */
     double *extra;   /* of each option */
-    tcr_sums *sums;  /* of each option; means over the samples with spread */
+    tcr_sums *sums;  /* of each option; means over the samples, if there are any */
 } tcr_plan_table;
 
 /* Statuses and error as of tcr_plan_new. */

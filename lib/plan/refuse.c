@@ -59,7 +59,7 @@ static tcr_status check_choices(const tcr_set *set, const tcr_plan_options *o, t
 /* A fan or diameter to choose from, by the field of an extension but with the option's name. */
 static tcr_status check_worn(const char *key, const char *member, double value, tcr_error *error) {
     const tcr_field *field = tcr_field_find(TCR_GROUP_EXTENSION, key);
-    if (tcr_field_allows(field, value, NULL) == TCR_OK)
+    if (tcr_field_validate(field, value, NULL) == TCR_OK)
         return TCR_OK;
     return out_of(error, TCR_E_RANGE, member, value, field->file.least, field->file.most);
 }

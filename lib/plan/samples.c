@@ -16,7 +16,7 @@
 #include "num/memory.h"
 #include "num/order.h"
 
-enum { OPENINGS = 16, TURNS = 32, USE_SPREAD = 1 };
+enum { OPENINGS = 16, TURNS = 32, USE_SAMPLES = 1 };
 static const double OPENING_LEAST = 0.8;
 
 static double normal(size_t sample, const tcr_plan_member *m, uint32_t field) {
@@ -24,7 +24,7 @@ static double normal(size_t sample, const tcr_plan_member *m, uint32_t field) {
                              .lash = (uint32_t)m->lash,
                              .field = field,
                              .eye = (uint32_t)m->side,
-                             .use = USE_SPREAD};
+                             .use = USE_SAMPLES};
     return tcr_random_normal(&draw);
 }
 
@@ -43,7 +43,7 @@ static double deviate(size_t k) {
 }
 
 /* Samples are taken in ranges; a share is told from all samples of a lash at once. */
-typedef struct spreading {
+typedef struct sampling {
     tcr_plan *plan;
     tcr_plan_table *table;
     tcr_description by; /* standard deviations */
@@ -52,7 +52,7 @@ typedef struct spreading {
     size_t first, count; /* the present range */
     tcr_stance *stance;  /* of one lash in each sample of the range */
     double *x, *off;     /* where its tip stands in each */
-} spreading;
+} sampling;
 
 /*
  * Steps coprime to the number of strata, about 0.6 of it: any run of samples is spread over all of
@@ -66,7 +66,7 @@ static size_t turn_of(size_t sample, size_t member) { return (19 * sample + 7 * 
 static double within(double value, double most) { return fmin(fmax(value, -most), most); }
 
 /* A member's stance in a sample. Poses stay inside the ranges of a lash (lash.h). */
-static tcr_stance stance_in(const spreading *s, const tcr_plan_member *m, size_t sample) {
+static tcr_stance stance_in(const sampling *s, const tcr_plan_member *m, size_t sample) {
     static const double POSE_MOST_RAD = 1.48; /* 84.8 degrees */
     tcr_lash lash = *tcr_set_lash(s->plan->set, m->side, m->lash);
     tcr_looking at = s->plan->at[m->side];
@@ -81,7 +81,7 @@ static tcr_stance stance_in(const spreading *s, const tcr_plan_member *m, size_t
     return sight.stance;
 }
 
-static tcr_status prepare(spreading *s, size_t range) {
+static tcr_status prepare(sampling *s, size_t range) {
     const tcr_plan *plan = s->plan;
     for (size_t i = 0; i < OPENINGS; i++) {
         tcr_view view = plan->view;
@@ -100,13 +100,13 @@ static tcr_status prepare(spreading *s, size_t range) {
 }
 
 /* How one lash stands in each sample of the range. */
-static void sample_stances(const spreading *s, const tcr_plan_member *m) {
+static void sample_stances(const sampling *s, const tcr_plan_member *m) {
     for (size_t i = 0; i < s->count; i++)
         s->stance[i] = stance_in(s, m, s->first + i);
 }
 
 /* Where its tip stands with an option in each sample of the range. */
-static void sample_tips(const spreading *s, size_t member, const tcr_choice *choice) {
+static void sample_tips(const sampling *s, size_t member, const tcr_choice *choice) {
     const tcr_plan *plan = s->plan;
     const tcr_plan_member *m = &s->table->member[member];
     const tcr_looking *at = &plan->at[m->side];
@@ -130,13 +130,13 @@ static void sample_tips(const spreading *s, size_t member, const tcr_choice *cho
     }
 }
 
-static void add_samples(const spreading *s, tcr_sums *sums) {
+static void add_samples(const sampling *s, tcr_sums *sums) {
     for (size_t i = 0; i < s->count; i++)
         tcr_sums_add(sums, s->x[i], s->off[i]);
 }
 
 /* The distance from the line that a share of the samples keeps. Changes the samples. */
-static double kept_by(const spreading *s) {
+static double kept_by(const sampling *s) {
     for (size_t i = 0; i < s->count; i++)
         s->off[i] = fabs(s->off[i]);
     return tcr_quantile(s->off, s->count, s->plan->options.samples_share);
@@ -149,7 +149,7 @@ typedef struct outcome {
 } outcome;
 
 /* The options of a cell for one of its lashes; false where it was stopped. */
-static bool sample_member(const spreading *s, size_t cell, size_t j, outcome *to) {
+static bool sample_member(const sampling *s, size_t cell, size_t j, outcome *to) {
     const tcr_plan_table *t = s->table;
     const size_t m = t->member_first[cell] + j;
     const double part = (double)m / (double)t->member_first[t->cells];
@@ -169,7 +169,7 @@ static bool sample_member(const spreading *s, size_t cell, size_t j, outcome *to
 }
 
 /* Every option of every lash over a range; false where it was stopped. */
-static bool go_through(const spreading *s, outcome *to) {
+static bool go_through(const sampling *s, outcome *to) {
     const tcr_plan_table *t = s->table;
     for (size_t c = 0; c < t->cells; c++)
         for (size_t j = 0; j < t->lashes[c]; j++)
@@ -179,7 +179,7 @@ static bool go_through(const spreading *s, outcome *to) {
 }
 
 /* Range after range; how many samples were gone through. What was begun and stopped is dropped. */
-static size_t go_through_all(spreading *s, size_t range, outcome *to) {
+static size_t go_through_all(sampling *s, size_t range, outcome *to) {
     const size_t samples = s->plan->options.samples, sums = s->table->options;
     for (s->first = 0; s->first < samples; s->first += s->count) {
         s->count = samples - s->first < range ? samples - s->first : range;
@@ -225,7 +225,7 @@ static void take(tcr_plan_table *t, outcome *to, size_t samples) {
 
 tcr_status tcr_plan_sample(tcr_plan *plan, tcr_plan_table *table, size_t *samples) {
     enum { RANGE = 2 * OPENINGS * TURNS };
-    spreading s = {.plan = plan, .table = table, .by = tcr_description_default()};
+    sampling s = {.plan = plan, .table = table, .by = tcr_description_default()};
     const bool whole = plan->options.objective == TCR_LEAST_MAXIMUM;
     const size_t range =
         whole || plan->options.samples < RANGE ? plan->options.samples : (size_t)RANGE;

@@ -45,7 +45,7 @@ CLAIM(a_printed_bound_is_a_bound) {
         o.objective = i % 2 == 0 ? TCR_LEAST_SQUARES : TCR_LEAST_MAXIMUM;
         expect_status(tcr_plan_new(set, &o, &plan, NULL), TCR_OK);
         char *table = table_of(plan, set);
-        const double bound = tcr_plan_get(plan)->bound_mm;
+        const double bound = tcr_plan_result_of(plan)->bound_mm;
         const double printed = number_behind(table, "no choice for the zones comes nearer than ");
         char nearest[32];
         snprintf(nearest, sizeof nearest, "%.4f", bound);

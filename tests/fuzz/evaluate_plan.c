@@ -46,9 +46,9 @@ static void claim_lash(const tcr_plan_lash *lash) {
 }
 
 static void claim_result(const tcr_plan *plan) {
-    const tcr_plan_result *r = tcr_plan_get(plan);
+    const tcr_plan_result *r = tcr_plan_result_of(plan);
     const double numbers[] = {r->rms_mm, r->max_mm, r->bound_mm, r->shift_mm, r->tilt};
-    const bool maximum = tcr_plan_get_options(plan)->objective == TCR_LEAST_MAXIMUM;
+    const bool maximum = tcr_plan_options_of(plan)->objective == TCR_LEAST_MAXIMUM;
     const double expected = maximum ? r->samples_max_mm : r->expected_rms_mm;
     const double on_paper = maximum ? r->max_mm : r->rms_mm;
     const double value = isnan(expected) ? on_paper : expected;
@@ -60,7 +60,7 @@ static void claim_result(const tcr_plan *plan) {
         claim(r->point[i].rms_mm <= r->point[i - 1].rms_mm + ROUNDING, "%zu corrections: %.17g",
               r->point[i].corrections, r->point[i].rms_mm);
     for (int side = 0; side < TCR_SIDES; side++) {
-        const tcr_plan_eye *eye = tcr_plan_get_eye(plan, (tcr_side)side);
+        const tcr_plan_eye *eye = tcr_plan_eye_of(plan, (tcr_side)side);
         for (size_t i = 0; eye != NULL && i < eye->lashes; i++)
             claim_lash(&eye->lash[i]);
         claim(eye == NULL || eye->gap_mm >= eye->least_gap_mm, "gap %.17g, at least %.17g",
@@ -81,7 +81,7 @@ static tcr_status write_all(const tcr_plan *plan, const tcr_check *before, const
     options.comment = "planned";
     options.survey[TCR_LEFT] = "left.csv";
     options.survey[TCR_RIGHT] = "right.csv";
-    options.limits = &tcr_plan_get_options(plan)->limits;
+    options.limits = &tcr_plan_options_of(plan)->limits;
     tcr_json_sink json = {0};
     tcr_table_sink table = {0}, text = {0};
     size_t bytes = 0;
@@ -115,9 +115,9 @@ static tcr_status write_all(const tcr_plan *plan, const tcr_check *before, const
 
 /* The tips of the planned set stand where the plan says. */
 static void claim_applied(const tcr_plan *plan, const tcr_check *after) {
-    const tcr_plan_result *r = tcr_plan_get(plan);
+    const tcr_plan_result *r = tcr_plan_result_of(plan);
     for (int side = 0; side < TCR_SIDES; side++) {
-        const tcr_plan_eye *eye = tcr_plan_get_eye(plan, (tcr_side)side);
+        const tcr_plan_eye *eye = tcr_plan_eye_of(plan, (tcr_side)side);
         for (size_t i = 0; eye != NULL && i < eye->lashes; i++) {
             const tcr_lash_result *lash = &tcr_check_eye(after, (tcr_side)side)->lash[i];
             const double off = lash->seen.y - tcr_line_at(&r->line[side], lash->seen.x) -

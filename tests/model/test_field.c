@@ -80,7 +80,7 @@ static void expect_refused(const tcr_field *field, any_object object, double val
     expect_same(error.most, field->file.most, "the table's");
     expect_true(strstr(error.message, field->key) == error.message);
     expect_true(isnan(value) ? isnan(error.value) : error.value == value);
-    expect_status(tcr_field_allows(field, value, NULL), TCR_E_RANGE);
+    expect_status(tcr_field_validate(field, value, NULL), TCR_E_RANGE);
 }
 
 CLAIM(every_field_takes_both_ends_and_is_refused_just_beyond_with_its_key) {
@@ -288,7 +288,7 @@ CLAIM(every_default_is_in_its_range_and_says_where_it_comes_from) {
             expect_true((f->kind == TCR_KIND_ENUM || f->kind == TCR_KIND_BOOL) ==
                         (f->words != NULL));
             if (!isnan(f->file.standard))
-                expect_status(tcr_field_allows(f, f->file.standard, NULL), TCR_OK);
+                expect_status(tcr_field_validate(f, f->file.standard, NULL), TCR_OK);
             if (f->unit == TCR_UNIT_DEGREES && !isnan(f->file.standard))
                 expect_same(f->core.standard, f->file.standard * TCR_DEG, "the same product");
         }
@@ -392,14 +392,14 @@ CLAIM(messages_of_c_name_the_member_in_radians) {
 CLAIM(messages_of_files_name_the_key_in_degrees_and_what_was_meant) {
     tcr_error error = tcr_error_none();
     const tcr_field *pitch = tcr_field_find(TCR_GROUP_LASH, "pitch_deg");
-    expect_message(tcr_field_allows(pitch, 350.0, &error), TCR_E_RANGE, &error,
+    expect_message(tcr_field_validate(pitch, 350.0, &error), TCR_E_RANGE, &error,
                    "pitch_deg is 350, but must be above -85 and below 85 degrees; 350 degrees are "
                    "the same as -10");
-    expect_message(tcr_field_allows(tcr_field_find(TCR_GROUP_VIEW, "opening"), 60.0, &error),
+    expect_message(tcr_field_validate(tcr_field_find(TCR_GROUP_VIEW, "opening"), 60.0, &error),
                    TCR_E_RANGE, &error,
                    "opening is 60, but must be from 0 to 1; it is a share, not per cent: 60 per "
                    "cent is 0.6");
-    expect_message(tcr_field_allows(tcr_field_find(TCR_GROUP_LAYERING, "fan"), 2.5, &error),
+    expect_message(tcr_field_validate(tcr_field_find(TCR_GROUP_LAYERING, "fan"), 2.5, &error),
                    TCR_E_RANGE, &error, "fan is 2.5, but must be a whole number from 1 to 20");
 }
 

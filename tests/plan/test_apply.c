@@ -56,7 +56,7 @@ static double rms_of(const tcr_set *set, double *most) {
 
 /* What the plan says of the corrections that it made. */
 static const tcr_plan_point *made_by(const tcr_plan *plan) {
-    const tcr_plan_result *r = tcr_plan_get(plan);
+    const tcr_plan_result *r = tcr_plan_result_of(plan);
     const tcr_plan_point *made = r->point;
     while (made->corrections < r->corrections)
         made++;
@@ -71,8 +71,8 @@ CLAIM(two_planned_eyes_are_as_far_off_their_lines_as_the_plan_says) {
         tcr_plan_options o = tcr_plan_options_default();
         o.corrections = CORRECTIONS[k / 2];
         tcr_plan *plan = planned(set, &o, &after);
-        given("shared %d, %zu corrections", shared, tcr_plan_get(plan)->corrections);
-        expect_true((tcr_plan_get(plan)->corrections > 0) == (k / 2 > 0));
+        given("shared %d, %zu corrections", shared, tcr_plan_result_of(plan)->corrections);
+        expect_true((tcr_plan_result_of(plan)->corrections > 0) == (k / 2 > 0));
         double most;
         /* Source: the check's own statistics of the planned set. */
         expect_near(rms_of(after, &most), made_by(plan)->rms_mm, RMS_MM, "the contract's accuracy");
@@ -87,7 +87,7 @@ CLAIM(plans_have_the_lines_of_checks_before_and_after) {
     for (int shared = 0; shared < 2; shared++) {
         tcr_set *set = client(shared != 0), *after = NULL;
         tcr_plan *plan = planned(set, NULL, &after);
-        const tcr_line *line = tcr_plan_get(plan)->line;
+        const tcr_line *line = tcr_plan_result_of(plan)->line;
         for (int side = 0; side < TCR_SIDES; side++) {
             tcr_line before_it, after_it;
             const tcr_view *view = tcr_set_view(set);
@@ -113,7 +113,7 @@ CLAIM(a_plan_changes_no_lash_and_writes_none_for_what_it_leaves_bare) {
     tcr_plan *plan = planned(set, &o, &after);
     size_t uses[TCR_USES] = {0};
     for (int side = 0; side < TCR_SIDES; side++) {
-        const tcr_plan_eye *eye = tcr_plan_get_eye(plan, (tcr_side)side);
+        const tcr_plan_eye *eye = tcr_plan_eye_of(plan, (tcr_side)side);
         tcr_mean_lash was, is;
         expect_status(tcr_mean_lash_of(set, (tcr_side)side, &was), TCR_OK);
         expect_status(tcr_mean_lash_of(after, (tcr_side)side, &is), TCR_OK);
@@ -148,7 +148,7 @@ CLAIM(a_row_keeps_what_it_wears_and_where_its_glue_begins) {
     tcr_plan *plan = planned(set, NULL, &after);
     const tcr_wish *kept = tcr_set_wish(after, TCR_LEFT, i);
     double most;
-    expect_count(tcr_plan_get_eye(plan, TCR_LEFT)->lash[i].use, TCR_USED_BY_ROW);
+    expect_count(tcr_plan_eye_of(plan, TCR_LEFT)->lash[i].use, TCR_USED_BY_ROW);
     expect_true((kept->fixed & worn.fixed) == worn.fixed);
     expect_same(kept->from_skin_mm, 2.2, "as given");
     expect_same(kept->length_mm, 9.0, "as given");

@@ -114,7 +114,7 @@ static tcr_status plan_set(const void *options, void *set) {
     expect_count(error.zone, status == TCR_OK ? 7 : SIZE_MAX); /* left as it was by success */
     expect_status(error.status, status == TCR_OK ? TCR_E_CURL : status);
     if (plan != NULL) /* what is handed out is the library's own, whole */
-        expect_count(tcr_plan_get_options(plan)->size, sizeof(tcr_plan_options));
+        expect_count(tcr_plan_options_of(plan)->size, sizeof(tcr_plan_options));
     tcr_plan_free(plan);
     return status;
 }

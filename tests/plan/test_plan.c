@@ -31,7 +31,7 @@ static tcr_plan *planned(const tcr_set *set, const tcr_plan_options *options) {
  */
 static double off_line(const tcr_plan *plan, const tcr_set *set, tcr_side side, size_t i,
                        const tcr_choice *choice) {
-    const tcr_limits *limits = &tcr_plan_get_options(plan)->limits;
+    const tcr_limits *limits = &tcr_plan_options_of(plan)->limits;
     const tcr_lash *lash = tcr_set_lash(set, side, i);
     const tcr_extension ext = tcr_set_extension(set, choice);
     const tcr_view *view = tcr_set_view(set);
@@ -49,13 +49,13 @@ static double off_line(const tcr_plan *plan, const tcr_set *set, tcr_side side, 
         tcr_tip(tcr_set_lid(set, side), view->opening, lash, &ext, tcr_set_bond(set), &tip),
         TCR_OK);
     const tcr_vec2 seen = tcr_view_project(view, tip);
-    return seen.y - tcr_line_at(&tcr_plan_get(plan)->line[side], seen.x);
+    return seen.y - tcr_line_at(&tcr_plan_result_of(plan)->line[side], seen.x);
 }
 
 /* Sum of squares of a cell with a choice; INFINITY where a lash cannot bear it. */
 static double squares_with(const tcr_plan *plan, const tcr_set *set, const tcr_plan_cell *cell,
                            const tcr_choice *choice) {
-    const tcr_plan_eye *eye = tcr_plan_get_eye(plan, cell->side);
+    const tcr_plan_eye *eye = tcr_plan_eye_of(plan, cell->side);
     double sum = 0.0;
     size_t lashes = 0;
     for (size_t i = 0; i < eye->lashes; i++) {
@@ -76,7 +76,7 @@ CLAIM(no_length_or_placement_of_any_cell_would_do_better) {
     tcr_plan_options options = tcr_plan_options_default();
     options.corrections = 0;
     tcr_plan *plan = planned(set, &options);
-    const tcr_plan_result *r = tcr_plan_get(plan);
+    const tcr_plan_result *r = tcr_plan_result_of(plan);
     const tcr_tray *tray = tcr_set_tray(set);
     double least = 0.0;
     expect_true(r->cells > 6 && r->proved);
@@ -110,7 +110,8 @@ CLAIM(a_planned_set_that_is_planned_again_stays_as_it_is) {
         expect_status(tcr_plan_apply(plan, &once), TCR_OK);
         o.corrections = 0;
         tcr_plan *again = planned(once, &o);
-        const tcr_plan_result *first = tcr_plan_get(plan), *second = tcr_plan_get(again);
+        const tcr_plan_result *first = tcr_plan_result_of(plan),
+                              *second = tcr_plan_result_of(again);
         const tcr_plan_point *made = first->point;
         while (made->corrections < first->corrections)
             made++;
@@ -133,7 +134,7 @@ CLAIM(one_eyes_match_to_the_map_is_what_its_plan_says) {
     tcr_check *check = NULL;
     expect_status(tcr_plan_apply(plan, &after), TCR_OK);
     expect_status(tcr_check_new(after, NULL, &check, NULL), TCR_OK);
-    const tcr_plan_result *r = tcr_plan_get(plan);
+    const tcr_plan_result *r = tcr_plan_result_of(plan);
     const tcr_plan_point *made = r->point;
     while (made->corrections < r->corrections)
         made++;
@@ -163,15 +164,15 @@ CLAIM(of_fans_the_one_is_taken_that_does_best) {
         o.fans = 1;
         o.fan[0] = FAN[i];
         tcr_plan *plan = planned(set, &o);
-        alone[i] = tcr_plan_get(plan)->rms_mm;
+        alone[i] = tcr_plan_result_of(plan)->rms_mm;
         least = fmin(least, alone[i]);
-        expect_count(tcr_plan_get(plan)->cell[0].choice.fan, FAN[i]);
+        expect_count(tcr_plan_result_of(plan)->cell[0].choice.fan, FAN[i]);
         tcr_plan_free(plan);
     }
     o.fans = 3;
     memcpy(o.fan, FAN, sizeof FAN);
     tcr_plan *plan = planned(set, &o);
-    const tcr_plan_result *r = tcr_plan_get(plan);
+    const tcr_plan_result *r = tcr_plan_result_of(plan);
     double squares = 0.0;
     for (size_t c = 0; c < r->cells; c++) {
         double best = INFINITY;
@@ -204,7 +205,7 @@ CLAIM(the_planned_set_stands_where_the_plan_says) {
     expect_status(tcr_check_new(after, NULL, &check, NULL), TCR_OK);
     size_t corrected = 0;
     for (int side = 0; side < TCR_SIDES; side++) {
-        const tcr_plan_eye *eye = tcr_plan_get_eye(plan, (tcr_side)side);
+        const tcr_plan_eye *eye = tcr_plan_eye_of(plan, (tcr_side)side);
         const tcr_eye_result *result = tcr_check_eye(check, (tcr_side)side);
         expect_count(result->extended, eye->used);
         for (size_t i = 0; i < eye->lashes; i++) {
@@ -215,12 +216,13 @@ CLAIM(the_planned_set_stands_where_the_plan_says) {
             if (!carries)
                 continue;
             /* Source: the check of the planned set, against the plan's line. */
-            expect_near(lash->seen.y - tcr_line_at(&tcr_plan_get(plan)->line[side], lash->seen.x),
+            expect_near(lash->seen.y -
+                            tcr_line_at(&tcr_plan_result_of(plan)->line[side], lash->seen.x),
                         eye->lash[i].deviation_mm, RMS_MM, "the contract's accuracy");
             corrected += eye->lash[i].corrected;
         }
     }
-    expect_count(corrected, tcr_plan_get(plan)->corrections);
+    expect_count(corrected, tcr_plan_result_of(plan)->corrections);
     expect_true(corrected > 0);
     tcr_check_free(check);
     tcr_set_free(after);
@@ -235,7 +237,7 @@ CLAIM(every_lash_keeps_to_the_limits) {
     options.limits.mass_ratio = 7.0;
     options.correct_all = true;
     tcr_plan *plan = planned(set, &options);
-    const tcr_plan_eye *eye = tcr_plan_get_eye(plan, TCR_LEFT);
+    const tcr_plan_eye *eye = tcr_plan_eye_of(plan, TCR_LEFT);
     expect_true(eye->used > 20 && eye->uses[TCR_BARE_WEAK] > 0);
     for (size_t i = 0; i < eye->lashes; i++)
         if (eye->lash[i].use == TCR_USED) {
@@ -304,13 +306,13 @@ CLAIM(no_set_of_fewer_corrections_brings_95_percent_within_the_tolerance) {
             for (int side = 0; side < TCR_SIDES; side++) {
                 bool reached;
                 fewest +=
-                    fewest_by_trying(tcr_plan_get_eye(plan, (tcr_side)side), tolerance, &reached);
+                    fewest_by_trying(tcr_plan_eye_of(plan, (tcr_side)side), tolerance, &reached);
                 enough = enough && reached;
             }
             given("%zu lashes an eye, tolerance %g", lashes, tolerance);
             /* Source: every set of corrections, counted from the plan's own deviations. */
-            expect_count(tcr_plan_get(plan)->corrections, fewest);
-            expect_count(tcr_plan_get(plan)->enough_within, enough);
+            expect_count(tcr_plan_result_of(plan)->corrections, fewest);
+            expect_count(tcr_plan_result_of(plan)->enough_within, enough);
             in_reach += enough;
             out_of_reach += !enough;
             some += enough && fewest > 0;
@@ -330,7 +332,7 @@ CLAIM(the_curve_counts_tips_and_never_turns_back) {
         tcr_set *set = tcr_make_client(NULL, 2, 100);
         expect_status(tcr_set_put_tolerance(set, tolerance), TCR_OK);
         tcr_plan *plan = planned(set, NULL);
-        const tcr_plan_result *r = tcr_plan_get(plan);
+        const tcr_plan_result *r = tcr_plan_result_of(plan);
         reached += r->enough_within && r->corrections > 0;
         out_of_reach += !r->enough_within;
         for (size_t i = 0; i < r->points; i++) {
@@ -357,7 +359,7 @@ CLAIM(the_curve_counts_tips_and_never_turns_back) {
 
 static double rms_of(const tcr_set *set, const tcr_plan_options *options) {
     tcr_plan *plan = planned(set, options);
-    const double rms = tcr_plan_get(plan)->rms_mm;
+    const double rms = tcr_plan_result_of(plan)->rms_mm;
     tcr_plan_free(plan);
     return rms;
 }
@@ -426,7 +428,7 @@ CLAIM(with_samples_the_plan_expects_more_than_it_sees) {
     const double held = rms_of(set, &o);
     o.samples = 200;
     tcr_plan *plan = planned(set, &o);
-    const tcr_plan_result *r = tcr_plan_get(plan);
+    const tcr_plan_result *r = tcr_plan_result_of(plan);
     /* Source: the nominal plan is the best for what is given, so that no other sees less; what
      * varies adds its variance. */
     expect_true(r->rms_mm >= held - 1e-12);
@@ -451,7 +453,7 @@ CLAIM(what_stands_in_the_way_is_named) {
     o.share = NAN;
     expect_status(tcr_plan_new(set, &o, &plan, &error), TCR_E_RANGE);
     expect_status(tcr_plan_new(NULL, NULL, &plan, &error), TCR_E_ARGUMENT);
-    expect_true(tcr_plan_get(NULL) == NULL && tcr_plan_get_eye(NULL, TCR_LEFT) == NULL);
+    expect_true(tcr_plan_result_of(NULL) == NULL && tcr_plan_eye_of(NULL, TCR_LEFT) == NULL);
     tcr_plan_free(NULL);
     tcr_set_free(set);
 }

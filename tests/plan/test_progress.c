@@ -62,7 +62,7 @@ CLAIM(each_phase_is_reported_with_a_share_that_rises) {
         given("phase %s", PHASES[i]);
         expect_true(w.calls[i] > 0);
     }
-    expect_true(!tcr_plan_get(plan)->stopped && !work->stopped);
+    expect_true(!tcr_plan_result_of(plan)->stopped && !work->stopped);
     tcr_plan_work_free(plan, work);
     tcr_plan_free(plan);
     tcr_set_free(set);
@@ -83,7 +83,7 @@ CLAIM(what_was_stopped_says_so) {
             continue;
         }
         expect_status(status, TCR_OK);
-        const tcr_plan_result *r = tcr_plan_get(plan);
+        const tcr_plan_result *r = tcr_plan_result_of(plan);
         const bool in_work = strcmp(PHASES[i], "order") == 0;
         expect_true(r->stopped == !in_work);
         expect_true(r->cells > 0 && r->bound_mm <= fmax(r->rms_mm, r->expected_rms_mm));

@@ -96,11 +96,11 @@ CLAIM(another_order_of_lashes_changes_their_order_alone) {
         tcr_set *set = set_of(&e, NULL, false), *turned = set_of(&e, NULL, true);
         tcr_plan *a = planned(set, NULL), *b = planned(turned, NULL);
         given("set %d", i);
-        expect_near(tcr_plan_get(b)->rms_mm, tcr_plan_get(a)->rms_mm, SUM_MM, SUMS);
-        expect_count(tcr_plan_get(b)->corrections, tcr_plan_get(a)->corrections);
+        expect_near(tcr_plan_result_of(b)->rms_mm, tcr_plan_result_of(a)->rms_mm, SUM_MM, SUMS);
+        expect_count(tcr_plan_result_of(b)->corrections, tcr_plan_result_of(a)->corrections);
         for (size_t k = 0; k < LASHES; k++)
-            expect_same_lash(&tcr_plan_get_eye(a, TCR_LEFT)->lash[k],
-                             &tcr_plan_get_eye(b, TCR_LEFT)->lash[LASHES - 1 - k]);
+            expect_same_lash(&tcr_plan_eye_of(a, TCR_LEFT)->lash[k],
+                             &tcr_plan_eye_of(b, TCR_LEFT)->lash[LASHES - 1 - k]);
         tcr_plan_free(a);
         tcr_plan_free(b);
         tcr_set_free(set);
@@ -118,11 +118,11 @@ CLAIM(eyes_that_change_places_take_their_plans_with_them) {
         tcr_set *set = set_of(&one, &other, false), *swapped = set_of(&other, &one, false);
         tcr_plan *a = planned(set, NULL), *b = planned(swapped, NULL);
         given("set %d", i);
-        expect_near(tcr_plan_get(b)->rms_mm, tcr_plan_get(a)->rms_mm, SUM_MM, SUMS);
+        expect_near(tcr_plan_result_of(b)->rms_mm, tcr_plan_result_of(a)->rms_mm, SUM_MM, SUMS);
         for (int side = 0; side < TCR_SIDES; side++)
             for (size_t k = 0; k < LASHES; k++)
-                expect_same_lash(&tcr_plan_get_eye(a, (tcr_side)side)->lash[k],
-                                 &tcr_plan_get_eye(b, (tcr_side)(1 - side))->lash[k]);
+                expect_same_lash(&tcr_plan_eye_of(a, (tcr_side)side)->lash[k],
+                                 &tcr_plan_eye_of(b, (tcr_side)(1 - side))->lash[k]);
         tcr_plan_free(a);
         tcr_plan_free(b);
         tcr_set_free(set);
@@ -134,7 +134,7 @@ CLAIM(eyes_that_change_places_take_their_plans_with_them) {
 /* What is made least, with its bound held against it. */
 static double least_of(const tcr_set *set, const tcr_plan_options *o) {
     tcr_plan *plan = planned(set, o);
-    const tcr_plan_result *r = tcr_plan_get(plan);
+    const tcr_plan_result *r = tcr_plan_result_of(plan);
     const double value = o->objective == TCR_LEAST_MAXIMUM ? r->max_mm : r->rms_mm;
     expect_true(r->proved);
     /* Proved to 1e-9 of the total (free.h). */
@@ -217,7 +217,7 @@ enum { OPENINGS = 16 };
 static double plain_mean_square(const eye *e, const tcr_plan *plan, const tcr_set *set,
                                 uint32_t draws, double *error) {
     const tcr_description by = tcr_description_default();
-    const tcr_plan_eye *used = tcr_plan_get_eye(plan, TCR_LEFT);
+    const tcr_plan_eye *used = tcr_plan_eye_of(plan, TCR_LEFT);
     tcr_line line[OPENINGS];
     double opening[OPENINGS], sum = 0.0, squares = 0.0;
     for (int i = 0; i < OPENINGS; i++) { /* the line planned for, eye open so far */
@@ -226,7 +226,7 @@ static double plain_mean_square(const eye *e, const tcr_plan *plan, const tcr_se
         tcr_set *seen = set_of(e, NULL, false);
         expect_status(tcr_set_put_view(seen, &view), TCR_OK);
         tcr_plan *at = planned(seen, NULL);
-        line[i] = tcr_plan_get(at)->line[TCR_LEFT];
+        line[i] = tcr_plan_result_of(at)->line[TCR_LEFT];
         tcr_plan_free(at);
         tcr_set_free(seen);
     }
@@ -279,7 +279,7 @@ CLAIM(samples_expect_what_plain_draws_of_what_varies_come_to) {
         o.corrections = 0;
         o.samples = 4096;
         tcr_plan *plan = planned(set, &o);
-        const double many = tcr_plan_get(plan)->expected_rms_mm;
+        const double many = tcr_plan_result_of(plan)->expected_rms_mm;
         const double plain = plain_mean_square(&e, plan, set, draws, &standard);
         given("eye %d", i);
         /* Source: draws of the test's own, by the same distributions; strata leave out what lies
@@ -289,7 +289,7 @@ CLAIM(samples_expect_what_plain_draws_of_what_varies_come_to) {
         for (int k = 0; k < 2; k++) {
             o.samples = k == 0 ? 64 : 1024;
             tcr_plan *fewer = planned(set, &o);
-            error[k] = fabs(tcr_plan_get(fewer)->expected_rms_mm - many);
+            error[k] = fabs(tcr_plan_result_of(fewer)->expected_rms_mm - many);
             tcr_plan_free(fewer);
         }
         /* Of N draws a mean square has the standard error of draws, times sqrt(draws / N). */
@@ -334,7 +334,7 @@ CLAIM(stopped_on_its_way_the_plan_is_that_of_the_samples_gone_through) {
         o.samples = ranges * RANGE;
         o.progress.report = NULL;
         tcr_plan *fewer = planned(set, &o);
-        const tcr_plan_result *is = tcr_plan_get(stopped), *as = tcr_plan_get(fewer);
+        const tcr_plan_result *is = tcr_plan_result_of(stopped), *as = tcr_plan_result_of(fewer);
         given("%zu ranges", ranges);
         expect_count(is->samples, ranges * RANGE);
         expect_count(as->samples, ranges * RANGE);

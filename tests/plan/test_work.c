@@ -25,7 +25,7 @@ static tcr_plan *planned(const tcr_allocator *allocator, size_t eyes, size_t las
 }
 
 static const tcr_plan_lash *lash_at(const tcr_plan *plan, const tcr_plan_place *place) {
-    return &tcr_plan_get_eye(plan, place->side)->lash[place->lash];
+    return &tcr_plan_eye_of(plan, place->side)->lash[place->lash];
 }
 
 static bool is_used(tcr_use use) { return use == TCR_USED || use == TCR_USED_BY_ROW; }
@@ -34,7 +34,7 @@ static bool is_used(tcr_use use) { return use == TCR_USED || use == TCR_USED_BY_
 static void expect_each_once(const tcr_plan *plan, const tcr_plan_work *work) {
     size_t used = 0;
     for (int side = 0; side < TCR_SIDES; side++) {
-        const tcr_plan_eye *eye = tcr_plan_get_eye(plan, (tcr_side)side);
+        const tcr_plan_eye *eye = tcr_plan_eye_of(plan, (tcr_side)side);
         for (size_t i = 0; eye != NULL && i < eye->lashes; i++) {
             size_t times = 0;
             for (size_t p = 0; p < work->places; p++)
