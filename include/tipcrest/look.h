@@ -33,8 +33,8 @@ TCR_API const tcr_look *tcr_look_find(const char *name);
 
 /*
  * The zone lengths of a look in mm, if its longest zone is longest_mm. Each is rounded to the
- * tray's nearest. length_mm receives look->zones numbers. TCR_E_TRAY if the tray lacks longest_mm,
- * TCR_E_RANGE (tray), TCR_E_ARGUMENT.
+ * tray's nearest and is at least 3 mm. length_mm receives look->zones numbers. TCR_E_TRAY if the
+ * tray lacks longest_mm, TCR_E_RANGE (tray), TCR_E_ARGUMENT.
  */
 TCR_API tcr_status tcr_look_lengths(const tcr_look *look, double longest_mm, const tcr_tray *tray,
                                     double *length_mm);

@@ -32,6 +32,8 @@ const tcr_look *tcr_look_find(const char *name) {
     return NULL;
 }
 
+static const double SHORTEST_MM = 3.0; /* extension.h */
+
 tcr_status tcr_look_lengths(const tcr_look *look, double longest_mm, const tcr_tray *tray,
                             double *length_mm) {
     if (look == NULL || length_mm == NULL || look->zones < 1 || look->zones > TCR_LOOK_ZONES_MAX)
@@ -42,7 +44,8 @@ tcr_status tcr_look_lengths(const tcr_look *look, double longest_mm, const tcr_t
     if (!tcr_tray_has(tray, longest_mm))
         return TCR_E_TRAY;
     for (size_t i = 0; i < look->zones; i++)
-        length_mm[i] = tcr_tray_nearest(tray, look->share[i] * longest_mm);
+        /* A tray of any length would give zones that are shorter than any extension. */
+        length_mm[i] = tcr_tray_nearest(tray, fmax(look->share[i] * longest_mm, SHORTEST_MM));
     return TCR_OK;
 }
 

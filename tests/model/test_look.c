@@ -95,6 +95,19 @@ CLAIM(a_look_keeps_to_what_the_tray_has) {
     expect_same(length[0], -1, "a failed call leaves its outputs");
 }
 
+CLAIM(without_a_tray_no_zone_is_shorter_than_an_extension_may_be) {
+    const tcr_tray any = {.count = 0};
+    size_t count;
+    const tcr_look *looks = tcr_look_catalogue(&count);
+    double length[TCR_LOOK_ZONES_MAX];
+    for (size_t k = 0; k < count; k++) {
+        given("%s", looks[k].name);
+        expect_status(tcr_look_lengths(&looks[k], 3.0, &any, length), TCR_OK);
+        for (size_t i = 0; i < looks[k].zones; i++)
+            expect_true(length[i] == 3.0); /* Source: extension.h: 3 to 30 mm */
+    }
+}
+
 CLAIM(wrong_arguments_are_told) {
     const tcr_tray tray = tcr_tray_default();
     const tcr_tray falling = {.count = 2, .length_mm = {9, 8}};
@@ -218,6 +231,7 @@ int main(void) {
         &shapes_are_what_their_names_say,
         &lengths_are_shares_of_the_longest_to_the_nearest_of_the_tray,
         &a_look_keeps_to_what_the_tray_has,
+        &without_a_tray_no_zone_is_shorter_than_an_extension_may_be,
         &wrong_arguments_are_told,
         &a_set_by_a_look_has_its_map_and_all_else_as_it_was,
         &a_set_that_no_look_fits_is_told,

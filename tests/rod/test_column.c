@@ -106,7 +106,7 @@ static void expect_lash(const tcr_check *check, const tcr_eye_result *eye, size_
     EXPECT("ext_length_mm", worn ? r->choice.length_mm : NAN);
     EXPECT("ext_curl", worn ? (double)r->choice.curl : (double)NAN);
     EXPECT("ext_diameter_mm", worn ? r->choice.diameter_mm : NAN);
-    EXPECT("ext_placement", worn ? r->choice.placement : (double)NAN);
+    EXPECT("ext_placement", worn ? (double)r->choice.placement : (double)NAN);
     EXPECT("ext_fan", worn ? r->choice.fan : (double)NAN);
     EXPECT("root_x_mm", r->stance.root.x);
     EXPECT("root_y_mm", r->stance.root.y);
