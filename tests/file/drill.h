@@ -48,7 +48,8 @@ static inline tcr_set *new_drill(unsigned causes) {
                                            .length_mm
                                      : one.length_mm;
         const tcr_wish longer = {.fixed = TCR_FIX_LENGTH,
-                                 .length_mm = zone_mm - layering.step_mm * lash.layer + 1.0};
+                                 .length_mm =
+                                     zone_mm - layering.step_mm * (double)lash.layer + 1.0};
         const bool single = causes >> TCR_CAUSE_SINGLE & 1u && i % 10 == 3;
         add_lash(set, TCR_LEFT, id, &lash, single ? &longer : NULL);
     }
