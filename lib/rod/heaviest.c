@@ -9,9 +9,9 @@
 /* A ratio as a share of its limit; 0 where there is no ratio. */
 static double share_of(double ratio, double limit) { return isfinite(ratio) ? ratio / limit : 0.0; }
 
-tcr_status tcr_check_load(const tcr_check *check, tcr_side side, size_t lash, tcr_load *load) {
+tcr_status tcr_laden_of(const tcr_check *check, tcr_side side, size_t lash, tcr_laden *laden) {
     const tcr_eye_result *eye = tcr_check_eye(check, side);
-    if (check == NULL || load == NULL)
+    if (check == NULL)
         return TCR_E_ARGUMENT;
     if (eye == NULL || lash >= eye->lashes)
         return TCR_E_MISSING;
@@ -19,10 +19,21 @@ tcr_status tcr_check_load(const tcr_check *check, tcr_side side, size_t lash, tc
     const tcr_lash_result *result = &eye->lash[lash];
     if (result->status != TCR_OK)
         return result->status;
-    const tcr_extension ext = tcr_set_extension(set, &result->choice);
-    const tcr_bond bond = tcr_set_bond_of(set, &result->choice);
-    *load = tcr_limits_load(tcr_set_lash(set, side, lash), &result->stance,
-                            (tcr_worn){&ext, &bond, &result->attachment});
+    *laden =
+        (tcr_laden){tcr_set_lash(set, side, lash), result, tcr_set_extension(set, &result->choice),
+                    tcr_set_bond_of(set, &result->choice)};
+    return TCR_OK;
+}
+
+tcr_status tcr_check_load(const tcr_check *check, tcr_side side, size_t lash, tcr_load *load) {
+    tcr_laden laden;
+    if (load == NULL)
+        return TCR_E_ARGUMENT;
+    const tcr_status status = tcr_laden_of(check, side, lash, &laden);
+    if (status != TCR_OK)
+        return status;
+    *load = tcr_limits_load(laden.lash, &laden.result->stance,
+                            (tcr_worn){&laden.ext, &laden.bond, &laden.result->attachment});
     return TCR_OK;
 }
 

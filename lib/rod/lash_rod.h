@@ -4,6 +4,7 @@
 
 /* A natural lash and its extension as rods (model.md, section 9). */
 
+#include <tipcrest/check.h>
 #include <tipcrest/extension.h>
 #include <tipcrest/lash.h>
 #include <tipcrest/load.h>
@@ -54,5 +55,19 @@ tcr_vec3 tcr_stance_to_eye(const tcr_stance *stance, tcr_vec3 local);
 
 /* TCR_E_RANGE where the axes are not orthogonal unit vectors within 1e-6. */
 tcr_status tcr_stance_validate(const tcr_stance *stance);
+
+/* A lash of a check that carries an extension; result and lash are those of the check. */
+typedef struct tcr_laden {
+    const tcr_lash *lash;
+    const tcr_lash_result *result;
+    tcr_extension ext;
+    tcr_bond bond;
+} tcr_laden;
+
+/*
+ * TCR_E_ARGUMENT (no check), TCR_E_MISSING (eye, lash), or the status of a lash that carries none;
+ * *laden is then unchanged.
+ */
+tcr_status tcr_laden_of(const tcr_check *check, tcr_side side, size_t lash, tcr_laden *laden);
 
 #endif

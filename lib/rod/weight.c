@@ -101,19 +101,14 @@ tcr_status tcr_weight_of(const tcr_lash *lash, const tcr_stance *stance, const t
 
 tcr_status tcr_check_weight(const tcr_check *check, tcr_side side, size_t lash,
                             tcr_weight *weight) {
-    const tcr_eye_result *eye = tcr_check_eye(check, side);
-    if (check == NULL || weight == NULL)
+    tcr_laden laden;
+    if (weight == NULL)
         return TCR_E_ARGUMENT;
-    if (eye == NULL || lash >= eye->lashes)
-        return TCR_E_MISSING;
-    const tcr_set *set = tcr_check_set(check);
-    const tcr_lash_result *result = &eye->lash[lash];
-    if (result->status != TCR_OK)
-        return result->status;
-    const tcr_extension ext = tcr_set_extension(set, &result->choice);
-    const tcr_bond bond = tcr_set_bond_of(set, &result->choice);
+    const tcr_status status = tcr_laden_of(check, side, lash, &laden);
+    if (status != TCR_OK)
+        return status;
     tcr_weight_options options = tcr_weight_options_default();
     options.viewer_rad = tcr_check_view(check).viewer_rad;
-    return tcr_weight_of(tcr_set_lash(set, side, lash), &result->stance, &ext, &bond, &options,
+    return tcr_weight_of(laden.lash, &laden.result->stance, &laden.ext, &laden.bond, &options,
                          weight);
 }

@@ -10,13 +10,13 @@ envelope's version and digest, and the assumptions. --masses adds to each lash n
 extension_mass_mg of section 9.
 """
 import argparse
-import json
 import sys
 
 import numpy as np
 
 import line as topline
 import model
+from report import print_report
 from setfile import SetFile
 
 INTENDED_PLACES = 201
@@ -217,18 +217,10 @@ def main():
     parser.add_argument("--against", choices=("fitted", "intended"), default="fitted")
     parser.add_argument("--masses", action="store_true")
     given = parser.parse_args()
-    try:
-        report = check(given.set, given.opening, given.viewer, given.against, given.masses,
-                       given.seen_from)
-    except OSError as problem:
-        print(f"check.py: {problem}", file=sys.stderr)
-        return 1
-    except (ValueError, KeyError, TypeError, StopIteration) as problem:
-        print(f"check.py: {given.set}: {problem!r}", file=sys.stderr)
-        return 2
-    json.dump(report, sys.stdout, ensure_ascii=False, allow_nan=False, indent=1)
-    print()
-    return 0
+    return print_report(
+        "check.py", given.set,
+        lambda: check(given.set, given.opening, given.viewer, given.against, given.masses,
+                      given.seen_from))
 
 
 if __name__ == "__main__":

@@ -16,7 +16,6 @@ curvature, a load or a section changes its law. Lengths in mm, forces in µN, mo
 stiffnesses in µN mm².
 """
 import argparse
-import json
 import math
 import sys
 from dataclasses import replace
@@ -25,6 +24,7 @@ import numpy as np
 
 import model
 from check import Carried
+from report import print_report
 from setfile import SetFile
 
 HAIR_E_GPA, HAIR_G_GPA = 3.9, 0.89
@@ -376,17 +376,9 @@ def main():
     parser.add_argument("--posture", default="sitting")
     parser.add_argument("--stiffness", type=float)
     given = parser.parse_args()
-    try:
-        report = weigh(given.set, given.opening, given.viewer, given.posture, given.stiffness)
-    except OSError as problem:
-        print(f"weight.py: {problem}", file=sys.stderr)
-        return 1
-    except (ValueError, KeyError, TypeError, StopIteration) as problem:
-        print(f"weight.py: {given.set}: {problem!r}", file=sys.stderr)
-        return 2
-    json.dump(report, sys.stdout, ensure_ascii=False, allow_nan=False, indent=1)
-    print()
-    return 0
+    return print_report(
+        "weight.py", given.set,
+        lambda: weigh(given.set, given.opening, given.viewer, given.posture, given.stiffness))
 
 
 if __name__ == "__main__":

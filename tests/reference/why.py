@@ -9,7 +9,6 @@ Prints the JSON document on stdout, without the envelope's version and digest an
 """
 import argparse
 import itertools
-import json
 import math
 import sys
 from dataclasses import replace
@@ -17,6 +16,7 @@ from dataclasses import replace
 import line as topline
 import model
 from check import Carried, intended_lines
+from report import print_report
 from setfile import SetFile, zone_at
 
 CAUSES = ("root_heights", "layer_shortening", "placement", "zone_steps", "single_choices",
@@ -293,17 +293,8 @@ def main():
     parser.add_argument("--viewer", type=float)
     parser.add_argument("--against", choices=("fitted", "intended"), default="fitted")
     given = parser.parse_args()
-    try:
-        report = why(given.set, given.opening, given.viewer, given.against)
-    except OSError as problem:
-        print(f"why.py: {problem}", file=sys.stderr)
-        return 1
-    except (ValueError, KeyError, TypeError, StopIteration) as problem:
-        print(f"why.py: {given.set}: {problem!r}", file=sys.stderr)
-        return 2
-    json.dump(report, sys.stdout, ensure_ascii=False, allow_nan=False, indent=1)
-    print()
-    return 0
+    return print_report("why.py", given.set,
+                        lambda: why(given.set, given.opening, given.viewer, given.against))
 
 
 if __name__ == "__main__":
