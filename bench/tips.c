@@ -6,9 +6,7 @@
  * for exactly these calls, without all else. A compiler that joins sine and cosine of one angle
  * into one call may bring the kernel nearer the limit, or below it.
  */
-#include "bench.h"
-
-#include <tipcrest/tipcrest.h>
+#include "lashes.h"
 
 enum { LASHES = 1000, CALLS_MAX = 64 * LASHES };
 
@@ -74,23 +72,9 @@ static int fan[LASHES], placement[LASHES], profile[LASHES];
 static volatile double sink;
 
 static void make_lashes(void) {
-    static const tcr_placement on_layer[] = {TCR_ON_TOP, TCR_OUTER_SIDE, TCR_UNDERSIDE};
-    tcr_description d = tcr_description_default();
-    d.count = LASHES;
-    d.phases = TCR_PHASES_NONE; /* full grown, so that all can carry one */
-    size_t curls;
-    const tcr_profile c = tcr_curl_catalogue(&curls)[2].profiles[0]; /* C */
     lid = tcr_lid_default();
     bond = tcr_bond_default();
-    for (uint32_t i = 0; i < LASHES; i++) {
-        tcr_bench_must(tcr_describe_lash(&d, 0, i, &lash[i]) == TCR_OK, "tcr_describe_lash");
-        const tcr_layer layer = lash[i].layer;
-        extension[i] = (tcr_extension){.length_mm = 12.0 - (double)layer,
-                                       .diameter_mm = 0.15,
-                                       .fan = 1,
-                                       .placement = on_layer[layer],
-                                       .profile = c};
-    }
+    tcr_bench_lashes(lash, extension, LASHES);
 }
 
 static void fill_columns(void) {

@@ -5,9 +5,7 @@
  * is checked first: the droop of the default lash by its figures in model.md, and that of a thicker
  * root by the droop of a thicker lash.
  */
-#include "bench.h"
-
-#include <tipcrest/tipcrest.h>
+#include "lashes.h"
 
 enum { LASHES = 1000 };
 
@@ -20,25 +18,12 @@ static tcr_vec3 tip[LASHES];
 static tcr_weight weight[LASHES];
 
 static void make_lashes(void) {
-    static const tcr_placement on_layer[] = {TCR_ON_TOP, TCR_OUTER_SIDE, TCR_UNDERSIDE};
-    tcr_description d = tcr_description_default();
-    d.count = LASHES;
-    d.phases = TCR_PHASES_NONE; /* full grown, so that all can carry one */
-    size_t curls;
-    const tcr_profile c = tcr_curl_catalogue(&curls)[2].profiles[0]; /* C */
     lid = tcr_lid_default();
     bond = tcr_bond_default();
-    for (uint32_t i = 0; i < LASHES; i++) {
-        tcr_bench_must(tcr_describe_lash(&d, 0, i, &lash[i]) == TCR_OK, "tcr_describe_lash");
-        const tcr_layer layer = lash[i].layer;
-        extension[i] = (tcr_extension){.length_mm = 12.0 - (double)layer,
-                                       .diameter_mm = 0.15,
-                                       .fan = 1,
-                                       .placement = on_layer[layer],
-                                       .profile = c};
+    tcr_bench_lashes(lash, extension, LASHES);
+    for (uint32_t i = 0; i < LASHES; i++)
         tcr_bench_must(tcr_lash_stance(&lash[i], &lid, 1.0, &stance[i]) == TCR_OK,
                        "tcr_lash_stance");
-    }
 }
 
 static void tips(void *unused) {
