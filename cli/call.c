@@ -260,7 +260,7 @@ static size_t long_dash(const char *word) {
     return 0;
 }
 
-/* A word where only options may stand: what it was meant for depends on what came before. */
+/* A word where only options may stand. The option before it decides what the message suggests. */
 static int say_stray(const reading *r, const char *word) {
     const tcr_option *last = r->last;
     if (last != NULL && last->name[1] != '\0')

@@ -27,7 +27,7 @@ typedef struct tcr_option {
     const char *value; /* what help calls the value; NULL for a flag */
     tcr_option_kind kind;
     bool required;
-    /* A list has this character between its values, and so many of them; '\0' for one value. */
+    /* Between the values of a list, and how many values it may have; '\0' if it is no list. */
     char separator;
     size_t fewest, many;
     /* The range of a NUMBER or COUNT and its unit, NULL for none: those of a field where key names

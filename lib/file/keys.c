@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * Numbers and words of files. What most often goes wrong in the text of a number is recognised and
- * told with its remedy: a decimal comma, a unit behind the number, per cent. What is wrong with its
- * value is told by the table of fields.
+ * told with its remedy: a decimal comma, a unit behind the number, per cent. Messages about the
+ * value itself come from the table of fields.
  */
 #include "file/keys.h"
 

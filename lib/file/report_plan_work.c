@@ -40,7 +40,7 @@ static void put_order(tcr_table *t, const tcr_plan_work *work) {
     if (work->order == TCR_ORDER_FOUND) {
         tcr_add(&t->line, "no lash");
     } else if (work->order == TCR_ORDER_TOO_MANY) {
-        tcr_add(&t->line, "with so many lashes none was looked for in which no lash");
+        tcr_add(&t->line, "there are too many lashes to search for an order in which no lash");
     } else {
         tcr_add(&t->line, work->order == TCR_ORDER_NOT_FOUND
                               ? "none was found that keeps the distance: "

@@ -183,7 +183,7 @@ static bool is_remedied(const tcr_lash_result *result) {
     return result->remedy.length_mm != result->choice.length_mm;
 }
 
-/* Without a tray, sizes is 0 and the length is told to a hundredth. */
+/* Without a tray the length stands in place of a number of sizes, to two decimals. */
 static void add_remedy(tcr_paragraph *line, const tcr_lash_result *result) {
     static const char *const words[] = {"", "one size", "two sizes", "three sizes", "four sizes"};
     const tcr_remedy *remedy = &result->remedy;

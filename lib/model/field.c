@@ -82,7 +82,7 @@ static void value_text(double value, char text[TCR_NUMBER_SIZE]) {
         snprintf(text, TCR_NUMBER_SIZE, "%s", isnan(value) ? "not a number" : "infinite");
 }
 
-/* In C: the range is told in the unit of C, angles to two decimals. */
+/* An end of a range, in the unit of C. Angles have two decimals. */
 static void bound_text(const tcr_field *field, double value, char text[TCR_NUMBER_SIZE]) {
     if (field->unit == TCR_UNIT_DEGREES)
         tcr_number_fixed(value, 2, text);
