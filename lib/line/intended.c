@@ -66,14 +66,6 @@ static tcr_status fit_through(const tcr_set *set, const tcr_side *sides, size_t 
     return tcr_line_fit(x, y, eyes * PLACES, &plain, scratch, line);
 }
 
-tcr_status tcr_intended_through(const tcr_set *set, const tcr_side *sides, size_t eyes,
-                                const tcr_view *view, tcr_line *line) {
-    tcr_mean_lash mean[TCR_SIDES];
-    for (size_t e = 0; e < eyes; e++)
-        (void)tcr_mean_lash_of(set, sides[e], &mean[e]); /* the eyes are there */
-    return fit_through(set, sides, eyes, view, mean, NULL, line);
-}
-
 size_t tcr_intended_sides(const tcr_set *set, tcr_side side, tcr_side sides[TCR_SIDES]) {
     const tcr_stored_eye *left = tcr_set_eye_of(set, TCR_LEFT),
                          *right = tcr_set_eye_of(set, TCR_RIGHT);
@@ -96,7 +88,10 @@ tcr_status tcr_intended_line(const tcr_set *set, tcr_side side, const tcr_view *
         return eye == NULL ? TCR_E_MISSING : TCR_E_MAP;
     tcr_side sides[TCR_SIDES];
     const size_t eyes = tcr_intended_sides(set, side, sides);
-    return tcr_intended_through(set, sides, eyes, view, line);
+    tcr_mean_lash mean[TCR_SIDES];
+    for (size_t e = 0; e < eyes; e++)
+        (void)tcr_mean_lash_of(set, sides[e], &mean[e]); /* the eyes are there */
+    return fit_through(set, sides, eyes, view, mean, NULL, line);
 }
 
 enum { LID_NUMBERS = 9 };

@@ -12,11 +12,6 @@
  * two and shares the line. The eye is there. Their number. */
 size_t tcr_intended_sides(const tcr_set *set, tcr_side side, tcr_side sides[TCR_SIDES]);
 
-/* The line through the places of one or both eyes, which are there and have a map. TCR_E_BOND, or
- * as tcr_line_fit. */
-tcr_status tcr_intended_through(const tcr_set *set, const tcr_side *sides, size_t eyes,
-                                const tcr_view *view, tcr_line *line);
-
 typedef struct tcr_intended {
     tcr_status status; /* of the line: TCR_OK, TCR_E_BOND or as tcr_line_fit */
     tcr_line line;
