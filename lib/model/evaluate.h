@@ -99,6 +99,8 @@ static inline tcr_status tcr_evaluate_on(const tcr_looking *at, const tcr_lash *
 static inline tcr_status tcr_evaluate_worn(const tcr_looking *at, const tcr_set *set,
                                            const tcr_lash *lash, const tcr_choice *worn,
                                            unsigned anew, tcr_sight *sight) {
+    if (!(anew & TCR_ANEW_ATTACHMENT)) /* extension and bond are not read */
+        return tcr_evaluate(at, lash, NULL, NULL, anew, sight);
     const tcr_extension ext = tcr_set_extension(set, worn);
     const tcr_bond bond = tcr_set_bond_of(set, worn);
     return tcr_evaluate(at, lash, &ext, &bond, anew, sight);
