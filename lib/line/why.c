@@ -33,11 +33,9 @@ typedef struct inquiry {
     double *scratch;
 } inquiry;
 
-/* The causes that are on, and how far the lashes have been gone through. */
 typedef struct levelling {
     const inquiry *q;
-    unsigned on;
-    size_t *next; /* wearing lash */
+    unsigned on; /* causes */
 } levelling;
 
 static bool is_on(unsigned on, tcr_cause cause) { return (on >> cause & 1u) != 0; }
@@ -45,17 +43,15 @@ static bool is_on(unsigned on, tcr_cause cause) { return (on >> cause & 1u) != 0
 /* Levels out the causes that are off, lash after lash. */
 static void level(const void *context, tcr_changed *one) {
     const levelling *c = context;
-    const size_t j = (*c->next)++;
-    const wearer *w = &c->q->wearer[j];
-    const tcr_own_choice *own = &c->q->cells.own[j];
+    const wearer *w = &c->q->wearer[one->j];
+    const tcr_own_choice *own = &c->q->cells.own[one->j];
     const tcr_choice worn = one->worn;
     const double height_mm = one->lash.height_mm;
     if (!is_on(c->on, TCR_CAUSE_VARIATION))
         one->lash = w->mean;
     one->lash.height_mm = is_on(c->on, TCR_CAUSE_HEIGHTS) ? height_mm : w->mean.height_mm;
-    const double moved_out_mm = one->worn.moved_out_mm;
-    one->worn = tcr_cells_of(&c->q->cells, j)->worn;
-    one->worn.moved_out_mm = moved_out_mm;
+    one->worn = tcr_cells_of(&c->q->cells, one->j)->worn;
+    one->worn.moved_out_mm = worn.moved_out_mm;
     one->worn.length_mm =
         w->length_mm[is_on(c->on, TCR_CAUSE_SHORTENING) + 2 * is_on(c->on, TCR_CAUSE_ZONES)];
     if (!is_on(c->on, TCR_CAUSE_PLACEMENT))
@@ -74,8 +70,7 @@ static tcr_status mean_square(const inquiry *q, unsigned on, double *out) {
     const tcr_variant *v = &q->variant;
     const unsigned anew = is_on(on, TCR_CAUSE_HEIGHTS) ? TCR_ANEW_ROOT : TCR_ANEW_ALL;
     tcr_line line = q->line;
-    size_t next = 0;
-    tcr_status status = tcr_variant_evaluate(v, level, &(levelling){q, on, &next}, anew);
+    tcr_status status = tcr_variant_evaluate(v, level, &(levelling){q, on}, anew);
     if (status == TCR_OK && q->check->against == TCR_FITTED)
         status = tcr_line_fit(v->x_mm, v->y_mm, v->n, &q->check->line, q->scratch, &line);
     if (status != TCR_OK)

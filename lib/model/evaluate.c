@@ -4,8 +4,7 @@
 
 tcr_status tcr_variant_evaluate_one(const tcr_variant *v, size_t j, tcr_change change,
                                     const void *context, unsigned anew) {
-    const size_t i = v->index[j];
-    tcr_changed one = {i, *tcr_set_lash(v->set, v->side, i), v->worn[j]};
+    tcr_changed one = {j, *tcr_set_lash(v->set, v->side, v->index[j]), v->worn[j]};
     if (change != NULL)
         change(context, &one);
     const tcr_status status =

@@ -108,7 +108,7 @@ static inline tcr_status tcr_evaluate_worn(const tcr_looking *at, const tcr_set 
 
 /* A lash of a set with what it wears, to be changed. */
 typedef struct tcr_changed {
-    size_t index; /* of the lash in its eye */
+    size_t j; /* of the lash in its variant */
     tcr_lash lash;
     tcr_choice worn;
 } tcr_changed;
