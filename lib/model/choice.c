@@ -96,10 +96,10 @@ static void apply_wish(const tcr_set *set, const tcr_wish *wish, tcr_choice *cho
         choice->moved_out_mm = wish->from_skin_mm - set->bond.offset_mm;
 }
 
-/* What the layering rule gives on a layer of a zone, before zone and row have their say; no length.
- */
-static tcr_choice rule_choice(const tcr_set *set, const tcr_zone *zone, tcr_layer layer) {
+tcr_choice tcr_set_ruled_choice(const tcr_set *set, const tcr_set_map_zones *map, size_t z,
+                                tcr_layer layer) {
     const tcr_layering *rule = &set->layering;
+    const tcr_zone *zone = &map->zone[z];
     tcr_choice choice = {
         .diameter_mm = rule->diameter_mm,
         .fan = rule->fan,
@@ -107,6 +107,8 @@ static tcr_choice rule_choice(const tcr_set *set, const tcr_zone *zone, tcr_laye
         .placement = rule->placement[layer],
     };
     (void)tcr_set_find_curl(set, zone->curl, &choice.curl);
+    apply_wish(set, &zone->layer[layer], &choice);
+    choice.length_mm = layer_length(set, zone, layer);
     return choice;
 }
 
@@ -125,14 +127,12 @@ tcr_status tcr_set_choice(const tcr_set *set, tcr_side side, size_t i, tcr_choic
     if (lash->condition != TCR_SUITABLE && !(row->fixed & TCR_FIX_LENGTH))
         return TCR_E_BARE;
 
-    const tcr_zone *zone = &eye->map.zone[tcr_map_zone_at(&eye->map, lash->u)];
-    const tcr_wish *layer = &zone->layer[lash->layer];
-    tcr_choice choice = rule_choice(set, zone, lash->layer);
-    apply_wish(set, layer, &choice);
+    const size_t z = tcr_map_zone_at(&eye->map, lash->u);
+    tcr_choice choice = tcr_set_ruled_choice(set, &eye->map, z, lash->layer);
     apply_wish(set, row, &choice);
     tcr_status status = TCR_OK;
     if (!(row->fixed & TCR_FIX_LENGTH)) {
-        choice.length_mm = tcr_set_map_length(set, side, lash->u, lash->layer);
+        choice.length_mm = tcr_set_ruled_length(set, &eye->map, z, lash->layer, lash->u, true);
         status = tcr_tray_take(&set->tray, &choice.length_mm);
     }
     *out = choice;
@@ -154,15 +154,6 @@ tcr_bond tcr_set_bond_of(const tcr_set *set, const tcr_choice *choice) {
     tcr_bond bond = set->bond;
     bond.offset_mm = fmax(bond.offset_mm + choice->moved_out_mm, 0.0);
     return bond;
-}
-
-tcr_choice tcr_set_ruled_choice(const tcr_set *set, const tcr_set_map_zones *map, size_t z,
-                                tcr_layer layer) {
-    const tcr_zone *zone = &map->zone[z];
-    tcr_choice choice = rule_choice(set, zone, layer);
-    apply_wish(set, &zone->layer[layer], &choice);
-    choice.length_mm = layer_length(set, zone, layer);
-    return choice;
 }
 
 const tcr_set_map_zones *tcr_set_intended_map(const tcr_set *set, tcr_side side) {
