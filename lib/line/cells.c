@@ -3,7 +3,6 @@
 #include "line/cells.h"
 
 #include <math.h>
-#include <string.h>
 
 #include "model/set_data.h"
 #include "num/memory.h"
@@ -115,12 +114,11 @@ static bool worn_by_rows(const tcr_cells *c, const size_t *member, size_t n) {
 /* Fills the cell of n lashes; beyond has room for n numbers. */
 static void fill_cell(const tcr_cells *c, size_t place, const size_t *member, size_t n,
                       double *beyond) {
-    static const unsigned PROPERTIES[] = {TCR_FIX_CURL, TCR_FIX_DIAMETER, TCR_FIX_FAN,
-                                          TCR_FIX_SPREAD, TCR_FIX_PLACEMENT};
     const size_t zone = place / TCR_LAYERS;
+    const tcr_layer layer = (tcr_layer)(place % TCR_LAYERS);
     tcr_cell *cell = &c->cell[place];
-    cell->lashes = n;
-    cell->worn = tcr_set_ruled_choice(c->v->set, map_of(c), zone, (tcr_layer)(place % TCR_LAYERS));
+    *cell =
+        (tcr_cell){.lashes = n, .worn = tcr_set_ruled_choice(c->v->set, map_of(c), zone, layer)};
     const bool planned = tcr_set_eye_of(c->v->set, c->v->side)->intended.count > 0;
     if (n == 0 || planned || !worn_by_rows(c, member, n))
         return;
@@ -129,16 +127,17 @@ static void fill_cell(const tcr_cells *c, size_t place, const size_t *member, si
             c->v->worn[member[a]].length_mm - length_of(c, place, lash_of(c, member[a])->u, true);
     tcr_select(beyond, n, n / 2); /* the longer of the middle two */
     cell->beyond_mm = beyond[n / 2];
-    for (size_t p = 0; p < sizeof PROPERTIES / sizeof *PROPERTIES; p++)
-        take_most_frequent(c, member, n, PROPERTIES[p], beyond, &cell->worn);
+    for (unsigned bit = TCR_FIX_CURL; bit <= TCR_FIX_PLACEMENT; bit <<= 1)
+        take_most_frequent(c, member, n, bit, beyond, &cell->worn);
 }
 
-/* What wearing lash j has chosen beside its cell. */
-static tcr_own_choice own_choice(const tcr_cells *c, size_t j) {
-    const size_t place = place_of(c, j);
+/* What wearing lash j, of the cell at a place of the table, has chosen beside it. */
+static tcr_own_choice own_choice(const tcr_cells *c, size_t j, size_t place) {
     const tcr_choice *worn = &c->v->worn[j], *cell = &c->cell[place].worn;
-    tcr_own_choice own = {.longer_mm =
-                              worn->length_mm - length_of(c, place, lash_of(c, j)->u, true)};
+    tcr_own_choice own = {
+        .place = place,
+        .longer_mm = worn->length_mm - length_of(c, place, lash_of(c, j)->u, true),
+    };
     for (unsigned bit = TCR_FIX_CURL; bit <= TCR_FIX_PLACEMENT; bit <<= 1)
         if (property(worn, bit) != property(cell, bit))
             own.differs |= bit;
@@ -154,17 +153,17 @@ tcr_status tcr_cells_make(const tcr_variant *v, const tcr_allocator *allocator, 
     double *beyond = tcr_resize(allocator, NULL, v->n, sizeof *beyond);
     const bool whole =
         cells->cell != NULL && cells->own != NULL && member != NULL && beyond != NULL;
-    if (whole)
-        memset(cells->cell, 0, places * sizeof *cells->cell);
+    for (size_t j = 0; j < v->n && whole; j++)
+        cells->own[j].place = place_of(cells, j);
     for (size_t place = 0; place < places && whole; place++) {
         size_t n = 0;
         for (size_t j = 0; j < v->n; j++)
-            if (place_of(cells, j) == place)
+            if (cells->own[j].place == place)
                 member[n++] = j;
         fill_cell(cells, place, member, n, beyond);
     }
     for (size_t j = 0; j < v->n && whole; j++)
-        cells->own[j] = own_choice(cells, j);
+        cells->own[j] = own_choice(cells, j, cells->own[j].place);
     tcr_release(allocator, member);
     tcr_release(allocator, beyond);
     return whole ? TCR_OK : TCR_E_MEMORY;
@@ -224,10 +223,10 @@ static double blended(const tcr_cells *c, size_t place, double u, tcr_levels lev
     return before;
 }
 
-const tcr_cell *tcr_cells_of(const tcr_cells *c, size_t j) { return &c->cell[place_of(c, j)]; }
+const tcr_cell *tcr_cells_of(const tcr_cells *c, size_t j) { return &c->cell[c->own[j].place]; }
 
 double tcr_cells_length(const tcr_cells *c, size_t j, tcr_levels levels) {
-    const size_t place = place_of(c, j);
+    const size_t place = c->own[j].place;
     const double u = lash_of(c, j)->u;
     const bool blend = tcr_set_layering(c->v->set)->blend;
     return levels.steps || blend ? levelled(c, place, u, levels) : blended(c, place, u, levels);

@@ -19,10 +19,11 @@ typedef struct tcr_cell {
     tcr_choice worn;  /* all but the length */
 } tcr_cell;
 
-/* Members of tcr_choice that differ from the cell's: bits TCR_FIX_.... */
+/* What a lash has chosen beside its cell. */
 typedef struct tcr_own_choice {
-    double longer_mm; /* than the cell's length at the lash's place */
-    unsigned differs;
+    size_t place;     /* of its cell in the table */
+    double longer_mm; /* than the cell's length at the lash's u */
+    unsigned differs; /* members of tcr_choice that are not the cell's: bits TCR_FIX_... */
 } tcr_own_choice;
 
 typedef struct tcr_cells {
