@@ -4,6 +4,7 @@
 
 #include <math.h>
 
+#include "model/field_table.h"
 #include "model/lash_kernel.h"
 #include "model/set_data.h"
 #include "num/range.h"
@@ -126,7 +127,7 @@ static bool broken_line(const tcr_stored_eye *eye, double length_mm[KNOTS]) {
 }
 
 /* What the eye's own suitable lashes say, over those numbers that are known; NaN for the rest. */
-static tcr_lash own_means(const tcr_stored_eye *eye, double *yaw_beyond_rad) {
+static tcr_lash own_means(const tcr_stored_eye *eye) {
     running height = {0}, pitch = {0}, yaw = {0}, roll = {0}, length = {0}, turn = {0}, root = {0},
             tip = {0};
     for (size_t i = 0; i < eye->count; i++) {
@@ -144,11 +145,10 @@ static tcr_lash own_means(const tcr_stored_eye *eye, double *yaw_beyond_rad) {
         add(&root, one, TCR_LASH_ROOT_DIAMETER, l->root_diameter_mm);
         add(&tip, one, TCR_LASH_TIP_DIAMETER, l->tip_diameter_mm);
     }
-    *yaw_beyond_rad = mean_of(&yaw);
     tcr_lash mean = tcr_lash_unknown(0.0, TCR_BOTTOM);
     mean.height_mm = mean_of(&height);
     mean.pitch_rad = mean_of(&pitch);
-    mean.yaw_rad = tcr_yaw_by_default(0.0) + *yaw_beyond_rad;
+    mean.yaw_rad = tcr_yaw_by_default(0.0) + mean_of(&yaw);
     mean.roll_rad = mean_of(&roll);
     mean.length_mm = mean_of(&length);
     mean.turn_rad = mean_of(&turn);
@@ -157,24 +157,16 @@ static tcr_lash own_means(const tcr_stored_eye *eye, double *yaw_beyond_rad) {
     return mean;
 }
 
-static double first_known(double a, double b) { return isnan(a) ? b : a; }
-
 tcr_status tcr_mean_lash_of(const tcr_set *set, tcr_side side, tcr_mean_lash *out) {
     const tcr_stored_eye *eye = tcr_set_eye_of(set, side);
     if (eye == NULL || out == NULL)
         return set == NULL || out == NULL ? TCR_E_ARGUMENT : TCR_E_MISSING;
-    double beyond;
     const tcr_lash *said = &set->mean_lash;
-    const tcr_lash own = own_means(eye, &beyond);
-    tcr_lash known = tcr_lash_unknown(0.0, TCR_BOTTOM);
-    known.height_mm = first_known(said->height_mm, own.height_mm);
-    known.pitch_rad = first_known(said->pitch_rad, own.pitch_rad);
-    known.yaw_rad = first_known(said->yaw_rad, own.yaw_rad);
-    known.roll_rad = first_known(said->roll_rad, own.roll_rad);
-    known.length_mm = first_known(said->length_mm, own.length_mm);
-    known.turn_rad = first_known(said->turn_rad, own.turn_rad);
-    known.root_diameter_mm = first_known(said->root_diameter_mm, own.root_diameter_mm);
-    known.tip_diameter_mm = first_known(said->tip_diameter_mm, own.tip_diameter_mm);
+    const tcr_lash own = own_means(eye);
+    tcr_lash known = *said;
+    known.u = 0.0;
+    known.final_length_mm = NAN; /* it does not grow */
+    (void)tcr_fields_fill(TCR_GROUP_MEAN_LASH, &known, &own);
     tcr_mean_lash mean = {.lash = tcr_lash_complete(&known, &mean.assumed)};
     mean.yaw_slope_rad = isnan(said->yaw_rad) ? TCR_YAW_FAN_DEG * TCR_DEG : 0.0;
     mean.lash.tip_diameter_mm = fmin(mean.lash.tip_diameter_mm, mean.lash.root_diameter_mm);
