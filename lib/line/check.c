@@ -106,17 +106,14 @@ static tcr_status place_lash(tcr_checked_eye *eye, size_t i) {
 /* A lash that cannot be placed. */
 static tcr_status refuse_lash(tcr_error *error, tcr_status status, const tcr_checked_eye *eye,
                               size_t i) {
-    const double length_mm = eye->lash[i].choice.length_mm;
-    char length[TCR_NUMBER_SIZE];
-    tcr_number_text(length_mm, length);
-    if (status == TCR_E_TRAY)
+    if (status == TCR_E_TRAY) {
+        const double length_mm = eye->lash[i].choice.length_mm;
+        char length[TCR_NUMBER_SIZE];
+        tcr_number_text(length_mm, length);
         tcr_error_set(error, status, "length_mm is %s by the rule, which the tray lacks", length);
-    else
-        tcr_error_status(error, status);
-    if (error == NULL)
-        return status;
-    if (status == TCR_E_TRAY)
         tcr_error_number(error, "length_mm", length_mm, NAN, NAN);
+    } else
+        tcr_error_status(error, status);
     error->side = (int)eye->variant.side;
     error->lash = i;
     return status;
@@ -235,8 +232,7 @@ static tcr_status begin_eye(tcr_check *check, tcr_side side, tcr_error *error) {
     const tcr_status status = tcr_set_find_duplicate(check->set, side, &repeated);
     if (status == TCR_E_DUPLICATE) {
         tcr_error_status(error, status);
-        if (error != NULL)
-            error->lash = repeated;
+        error->lash = repeated;
     }
     return status == TCR_OK ? make_room(&check->allocator, eye, of->count) : status;
 }
