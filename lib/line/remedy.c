@@ -11,6 +11,7 @@
 #include <math.h>
 #include <stdint.h>
 
+#include "model/field_table.h"
 #include "model/set_data.h"
 #include "num/root.h"
 
@@ -130,7 +131,7 @@ static void search(question *q, const tcr_tray *tray, double *slope, tcr_remedy 
 /* Without a tray any length is at hand: the one that puts the tip on the line, or else the one that
  * brings it nearest. */
 static void solve(question *q, tcr_remedy *best) {
-    const tcr_span span = {3.0, 30.0, 0.25};
+    const tcr_span span = {TCR_EXTENSION_LENGTH_RANGE, 0.25};
     double length;
     if (tcr_root_outward(deviation_at, q, best->length_mm, span, &length)) {
         (void)try_length(q, length, best);

@@ -8,12 +8,13 @@
 #include <tipcrest/mean.h>
 
 #include "model/evaluate.h"
+#include "model/field_table.h"
 #include "model/set_data.h"
 #include "num/range.h"
 #include "num/root.h"
 
 static const double PUPIL_U = 0.5, GAP_MM = 1.0;
-static const tcr_span LENGTHS_MM = {3.0, 30.0, 0.25};
+static const tcr_span LENGTHS_MM = {TCR_EXTENSION_LENGTH_RANGE, 0.25};
 static const double STEP = 1e-4; /* of central differences */
 
 /* A tip whose height is asked for. */

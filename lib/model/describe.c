@@ -96,7 +96,7 @@ tcr_status tcr_describe_lash(const tcr_description *d, uint32_t eye, uint32_t k,
     const int row = stray ? ROWS - 1 : draw_row(draw, l.u);
     l.layer = (tcr_layer)(row / 2);
     const double height = row * d->gap_mm / 2.0 + (stray ? d->stray_rise_mm : 0.0);
-    l.height_mm = cut(normal(draw, TCR_FIELD_HEIGHT, height, d->height_sd_mm), -2.0, 8.0);
+    l.height_mm = cut(normal(draw, TCR_FIELD_HEIGHT, height, d->height_sd_mm), TCR_HEIGHT_RANGE);
     l.pitch_rad = cut(normal(draw, TCR_FIELD_PITCH, d->pitch_rad, d->pitch_sd_rad), -steep, steep);
     l.yaw_rad = cut(normal(draw, TCR_FIELD_YAW, d->yaw_rad + d->yaw_fan_rad * l.u, d->yaw_sd_rad),
                     -steep, steep);
@@ -107,7 +107,8 @@ tcr_status tcr_describe_lash(const tcr_description *d, uint32_t eye, uint32_t k,
         normal(draw, TCR_FIELD_ROOT_DIAMETER, d->root_diameter_mm, d->root_diameter_sd_mm), 0.0);
     l.tip_diameter_mm = fmin(d->tip_diameter_mm, l.root_diameter_mm);
     l.final_length_mm =
-        cut(normal(draw, TCR_FIELD_FINAL_LENGTH, mean_length(d, l.u), d->length_sd_mm), 1.0, 20.0);
+        cut(normal(draw, TCR_FIELD_FINAL_LENGTH, mean_length(d, l.u), d->length_sd_mm),
+            TCR_FINAL_LENGTH_RANGE);
     l.length_mm = l.final_length_mm;
     l = tcr_lash_grow_kernel(
         &l, &l, fmax(length_by_age(d, l.final_length_mm, draw), TCR_LASH_LENGTH_LEAST_MM));

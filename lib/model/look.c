@@ -9,6 +9,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "model/field_table.h"
+
 #define LOOK(name, other_name, about, ...)                                                         \
     {name, other_name, about, sizeof((double[]){__VA_ARGS__}) / sizeof(double), {__VA_ARGS__}},
 
@@ -32,8 +34,6 @@ const tcr_look *tcr_look_find(const char *name) {
     return NULL;
 }
 
-static const double SHORTEST_MM = 3.0; /* extension.h */
-
 tcr_status tcr_look_lengths(const tcr_look *look, double longest_mm, const tcr_tray *tray,
                             double *length_mm) {
     if (look == NULL || length_mm == NULL || look->zones < 1 || look->zones > TCR_LOOK_ZONES_MAX)
@@ -45,7 +45,8 @@ tcr_status tcr_look_lengths(const tcr_look *look, double longest_mm, const tcr_t
         return TCR_E_TRAY;
     for (size_t i = 0; i < look->zones; i++)
         /* A tray of any length would give zones that are shorter than any extension. */
-        length_mm[i] = tcr_tray_nearest(tray, fmax(look->share[i] * longest_mm, SHORTEST_MM));
+        length_mm[i] = tcr_tray_nearest(
+            tray, fmax(look->share[i] * longest_mm, TCR_EXTENSION_LENGTH_LEAST_MM));
     return TCR_OK;
 }
 

@@ -72,7 +72,8 @@ double tcr_tray_nearest(const tcr_tray *tray, double length_mm) {
 
 tcr_status tcr_tray_take(const tcr_tray *tray, double *length_mm) {
     const double nearest = tcr_tray_nearest(tray, *length_mm);
-    if (!(fabs(nearest - *length_mm) <= SAME_LENGTH_MM) || !tcr_within(nearest, 3.0, 30.0))
+    if (!(fabs(nearest - *length_mm) <= SAME_LENGTH_MM) ||
+        !tcr_within(nearest, TCR_EXTENSION_LENGTH_RANGE))
         return TCR_E_TRAY;
     *length_mm = nearest;
     return TCR_OK;
