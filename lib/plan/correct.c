@@ -31,10 +31,6 @@ typedef struct correction {
     rank rank;
 } correction;
 
-static double off_line(const tcr_plan *plan, const tcr_plan_tip *tip) {
-    return tip->off_mm - plan->result.shift_mm - plan->result.tilt * tip->x_mm;
-}
-
 static bool comes_before(const void *one, const void *other, const void *unused) {
     const correction *a = one, *b = other;
     (void)unused;
@@ -86,7 +82,7 @@ static bool best_for(const tcr_plan *plan, const tcr_plan_table *t, tcr_plan_mem
             if (!tcr_plan_bears(plan, m->side, lash, &choice, &m->sight))
                 continue;
             const tcr_plan_tip tip = tcr_plan_tip_of(plan, m->side, &m->sight);
-            const double off = off_line(plan, &tip);
+            const double off = tcr_plan_off(plan, tip);
             if (fabs(off) < fabs(best->to_mm) - GAIN_LEAST_MM) {
                 best->to_mm = off;
                 best->choice = choice;

@@ -71,11 +71,6 @@ static tcr_status name_tie(const tcr_plan *plan, const tcr_plan_table *t, tcr_as
     return tcr_plan_tied(&plan->options, true, lengths_too, error);
 }
 
-/* How far a tip lies off the line as it was moved. */
-static double off_moved(const tcr_plan_result *r, double x_mm, double off_mm) {
-    return off_mm - r->shift_mm - r->tilt * x_mm;
-}
-
 /* Puts an option into the lashes of its cell; the rms of these. */
 static double take_option(tcr_plan *plan, const tcr_plan_table *t, size_t cell, size_t option) {
     double squares = 0.0;
@@ -84,7 +79,7 @@ static double take_option(tcr_plan *plan, const tcr_plan_table *t, size_t cell, 
         const size_t at = t->at[option] + j;
         tcr_plan_lash *lash = &plan->lash[m->side][m->lash];
         lash->choice = t->choice[option];
-        lash->deviation_mm = off_moved(&plan->result, t->x_mm[at], t->off_mm[at]);
+        lash->deviation_mm = tcr_plan_off(plan, (tcr_plan_tip){t->x_mm[at], t->off_mm[at]});
         lash->zone_deviation_mm = lash->deviation_mm;
         squares += lash->deviation_mm * lash->deviation_mm;
     }

@@ -88,6 +88,11 @@ typedef struct tcr_plan_tip {
 } tcr_plan_tip;
 tcr_plan_tip tcr_plan_tip_of(const tcr_plan *plan, tcr_side side, const tcr_sight *sight);
 
+/* How far a tip lies off the line as the plan has moved it. */
+static inline double tcr_plan_off(const tcr_plan *plan, tcr_plan_tip tip) {
+    return tip.off_mm - plan->result.shift_mm - plan->result.tilt * tip.x_mm;
+}
+
 /* Replaces the sums of every option by their means over plan->options.samples samples, or where the
  * largest is made least fills kept_mm. samples: how many it came to before it was stopped; 0, and
  * nothing is replaced, where that was none, or not all of those for kept_mm. */

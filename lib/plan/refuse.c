@@ -56,20 +56,20 @@ static tcr_status check_choices(const tcr_set *set, const tcr_plan_options *o, t
     return status;
 }
 
-/* A fan or diameter to choose from, by the field of an extension but with the option's name. */
-static tcr_status check_worn(const char *key, const char *member, double value, tcr_error *error) {
+/* A fan or diameter to choose from, by the field of an extension. */
+static tcr_status check_worn(const char *key, double value, tcr_error *error) {
     const tcr_field *field = tcr_field_find(TCR_GROUP_EXTENSION, key);
     if (tcr_field_validate(field, value, NULL) == TCR_OK)
         return TCR_OK;
-    return out_of(error, TCR_E_RANGE, member, value, field->file.least, field->file.most);
+    return out_of(error, TCR_E_RANGE, key, value, field->file.least, field->file.most);
 }
 
 static tcr_status check_ranges(const tcr_plan_options *o, tcr_error *error) {
     tcr_status status = TCR_OK;
     for (size_t i = 0; status == TCR_OK && i < o->fans; i++)
-        status = check_worn("fan", "fan", o->fan[i], error);
+        status = check_worn("fan", o->fan[i], error);
     for (size_t i = 0; status == TCR_OK && i < o->diameters; i++)
-        status = check_worn("diameter_mm", "diameter_mm", o->diameter_mm[i], error);
+        status = check_worn("diameter_mm", o->diameter_mm[i], error);
     if (status != TCR_OK)
         return status;
     if (!tcr_within(o->share, 0.05, 1.0))
@@ -99,9 +99,6 @@ tcr_status tcr_plan_check_options(const tcr_set *set, const tcr_plan_options *o,
 
 /* ---- No solution ----------------------------------------------------------------------------- */
 
-static const char *const SIDES[TCR_SIDES] = {"left", "right"};
-static const char *const LAYERS[TCR_LAYERS] = {"bottom", "middle", "top"};
-
 /* Adds the cell that a message is about. */
 static void name_cell(tcr_error *error, tcr_side side, size_t zone, tcr_layer layer) {
     if (error == NULL)
@@ -124,7 +121,7 @@ tcr_status tcr_plan_without_lash(tcr_side side, tcr_error *error) {
         error, TCR_E_NO_SOLUTION,
         "no lash of the %s eye can carry an extension within the limits; look at its conditions, "
         "or widen the limits under plan in the set file",
-        SIDES[side]);
+        tcr_side_text(side));
     tcr_error_number(error, "lashes", NAN, NAN, NAN);
     if (error != NULL)
         error->side = (int)side;
@@ -144,7 +141,7 @@ tcr_status tcr_plan_nothing_suits(tcr_side side, size_t zone, tcr_layer layer, t
                   "no length of the tray suits all lashes of the %s layer in zone %zu of the %s "
                   "eye; a larger overlength, more placements, diameters, fans or curls, a smaller "
                   "share, or wider limits under plan would leave a choice",
-                  LAYERS[layer], zone + 1, SIDES[side]);
+                  tcr_layer_text(layer), zone + 1, tcr_side_text(side));
     tcr_error_number(error, "limits", NAN, NAN, NAN);
     name_cell(error, side, zone, layer);
     return TCR_E_NO_SOLUTION;
@@ -156,7 +153,8 @@ tcr_status tcr_plan_too_many(tcr_side side, size_t zone, tcr_layer layer, size_t
                   "the %s layer in zone %zu of the %s eye has %zu options (lengths, curls, "
                   "diameters, fans and placements, each with each); plan takes at most %d, so "
                   "give fewer",
-                  LAYERS[layer], zone + 1, SIDES[side], options, TCR_PLAN_OPTIONS_MAX);
+                  tcr_layer_text(layer), zone + 1, tcr_side_text(side), options,
+                  TCR_PLAN_OPTIONS_MAX);
     tcr_error_number(error, "options", (double)options, 1.0, TCR_PLAN_OPTIONS_MAX);
     name_cell(error, side, zone, layer);
     return TCR_E_NO_SOLUTION;

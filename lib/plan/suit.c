@@ -70,12 +70,10 @@ static tcr_use use_of(const tcr_plan *plan, tcr_side side, size_t i) {
         return TCR_USED_BY_ROW;
     if (lash->condition != TCR_SUITABLE)
         return TCR_BARE_CONDITION;
-    if (row->fixed != 0) /* what it gives is kept, and the rule gives the rest */
-        return lash->length_mm - tcr_set_bond(plan->set)->offset_mm < TCR_BOND_LEAST_MM
-                   ? TCR_BARE_BOND
-                   : TCR_USED_BY_ROW;
     if (lash->length_mm - tcr_set_bond(plan->set)->offset_mm < TCR_BOND_LEAST_MM)
         return TCR_BARE_BOND;
+    if (row->fixed != 0) /* what it gives is kept, and the rule gives the rest */
+        return TCR_USED_BY_ROW;
     if (lash->length_mm < limits->baby_below_mm || lash->root_diameter_mm < limits->thin_below_mm)
         return TCR_BARE_BABY;
     if (is_astray(plan, side, lash))
