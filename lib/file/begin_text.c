@@ -19,6 +19,7 @@
 #include "file/report.h"
 #include "num/number.h"
 #include "num/printable.h"
+#include "num/range.h"
 
 enum { NOTE_COLUMN = 34, NOTE_WIDTH = 57 }; /* where notes behind a value begin, and how wide */
 
@@ -315,7 +316,7 @@ static void put_curl(page *p, const char *label) {
         put(p, piece == 0 ? ": [[" : ", [");
         put_number(p, profile->share[piece]);
         put(p, ", ");
-        put_number(p, tcr_file_degrees(profile->turn_rad[piece]));
+        put_number(p, tcr_degrees_of(profile->turn_rad[piece]));
         put(p, "]");
     }
     put(p, "]\n");

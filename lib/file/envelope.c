@@ -4,6 +4,8 @@
 
 #include <tipcrest/version.h>
 
+#include "num/range.h"
+
 void tcr_envelope(tcr_json *json, const char *command, const char *digest, const tcr_set *set,
                   const tcr_assumed *assumed, size_t count) {
     const char *title = tcr_set_title(set);
@@ -60,6 +62,6 @@ void tcr_json_extension(tcr_json *json, const char *key, const tcr_set *set,
     tcr_json_number(json, "diameter_mm", choice->diameter_mm);
     tcr_json_text(json, "placement", tcr_word(&tcr_words_placement, (int)choice->placement));
     tcr_json_count(json, "fan", (size_t)choice->fan);
-    tcr_json_number(json, "spread_deg", tcr_file_degrees(choice->spread_rad));
+    tcr_json_number(json, "spread_deg", tcr_degrees_of(choice->spread_rad));
     tcr_json_end(json);
 }

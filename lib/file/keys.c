@@ -141,7 +141,7 @@ tcr_status tcr_taper_validate(const tcr_lash *given, tcr_place place, tcr_error 
 tcr_status tcr_word_read(const tcr_words *words, const char *name, const char *text, size_t bytes,
                          size_t *index, tcr_place place, tcr_error *error) {
     for (size_t i = 0; i < words->count; i++)
-        if (strlen(words->word[i]) == bytes && memcmp(words->word[i], text, bytes) == 0) {
+        if (tcr_is_word(words->word[i], text, bytes)) {
             *index = i;
             return TCR_OK;
         }

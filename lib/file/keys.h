@@ -9,6 +9,7 @@
 
 #include <stdbool.h>
 #include <stddef.h>
+#include <string.h>
 
 #include <tipcrest/field.h>
 #include <tipcrest/lash.h>
@@ -22,6 +23,11 @@
  */
 tcr_status tcr_key_read(const tcr_field *field, const char *name, const char *text, size_t bytes,
                         bool comma, double *value, tcr_place place, tcr_error *error);
+
+/* Whether what was found is a word, to the byte. */
+static inline bool tcr_is_word(const char *word, const char *found, size_t bytes) {
+    return strlen(word) == bytes && memcmp(word, found, bytes) == 0;
+}
 
 /* A list of words; the place in it is the value of an enumeration. */
 typedef struct tcr_words {

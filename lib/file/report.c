@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What the reports of a check share: words, degrees, reasons, and sums over both eyes. */
+/* What the reports of a check share: words, reasons, and sums over both eyes. */
 #include "file/report.h"
 
 #include <math.h>
@@ -13,8 +13,6 @@ const char *tcr_word(const tcr_words *words, int value) {
 const char *tcr_against_word(tcr_against against) {
     return against == TCR_FITTED ? "fitted" : "intended";
 }
-
-double tcr_file_degrees(double angle_rad) { return tcr_degrees_of(angle_rad); }
 
 const char *tcr_bare_reason(const tcr_lash *lash, const tcr_lash_result *result) {
     return tcr_bare_text(result->status, lash->condition);

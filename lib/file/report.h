@@ -15,9 +15,6 @@
 const char *tcr_word(const tcr_words *words, int value);
 const char *tcr_against_word(tcr_against against);
 
-/* Degrees for a file: 60, not 60.00000000000001, where the user wrote 60. */
-double tcr_file_degrees(double angle_rad);
-
 /* Why a lash carries no extension, in words; NULL where it carries one. */
 const char *tcr_bare_reason(const tcr_lash *lash, const tcr_lash_result *result);
 

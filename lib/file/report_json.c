@@ -9,6 +9,7 @@
 #include "file/envelope.h"
 #include "file/json_quantities.h"
 #include "file/report.h"
+#include "num/range.h"
 
 static void write_lash(tcr_json *json, const tcr_check *check, const tcr_eye_result *eye, size_t i,
                        tcr_quantity_run run) {
@@ -29,7 +30,7 @@ static void write_eye(tcr_json *json, const tcr_check *check, const tcr_eye_resu
     tcr_json_object(json, NULL);
     tcr_json_text(json, "side", tcr_side_text(eye->side));
     tcr_json_number(json, "opening", view.opening);
-    tcr_json_number(json, "viewer_deg", tcr_file_degrees(view.viewer_rad));
+    tcr_json_number(json, "viewer_deg", tcr_degrees_of(view.viewer_rad));
     tcr_json_text(json, "against", tcr_against_word(tcr_check_against(check)));
     tcr_json_array(json, "lashes");
     for (size_t i = 0; i < eye->lashes && json->writer->status == TCR_OK; i++)

@@ -9,6 +9,7 @@
 
 #include "file/envelope.h"
 #include "file/report_plan.h"
+#include "num/range.h"
 
 static void write_limits(tcr_json *json, const tcr_limits *limits) {
     tcr_json_object(json, "limits");
@@ -16,7 +17,7 @@ static void write_limits(tcr_json *json, const tcr_limits *limits) {
     tcr_json_number(json, "baby_below_mm", limits->baby_below_mm);
     tcr_json_number(json, "thin_below_mm", limits->thin_below_mm);
     tcr_json_number(json, "stray_above_mm", limits->stray_above_mm);
-    tcr_json_number(json, "out_of_fan_deg", tcr_file_degrees(limits->out_of_fan_rad));
+    tcr_json_number(json, "out_of_fan_deg", tcr_degrees_of(limits->out_of_fan_rad));
     tcr_json_number(json, "overlength_mm", limits->overlength_mm);
     tcr_json_number(json, "mass_ratio", limits->mass_ratio);
     tcr_json_number(json, "moment_ratio", limits->moment_ratio);
@@ -62,7 +63,7 @@ static void write_plan(tcr_json *json, const tcr_plan *plan, const tcr_check *be
     tcr_json_text(json, "least", maximum ? "max" : "rms");
     tcr_json_bool(json, "free", o->free_line);
     tcr_json_number(json, "shift_mm", r->shift_mm);
-    tcr_json_number(json, "tilt_deg", tcr_file_degrees(atan(r->tilt)));
+    tcr_json_number(json, "tilt_deg", tcr_degrees_of(atan(r->tilt)));
     tcr_json_count(json, "lashes", r->planned);
     tcr_json_number(json, "as_is_rms_mm", tcr_plan_as_is(plan, before).rms_mm);
     tcr_json_number(json, "rms_mm", r->rms_mm);

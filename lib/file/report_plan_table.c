@@ -8,6 +8,7 @@
 
 #include "file/report_plan.h"
 #include "file/table.h"
+#include "num/range.h"
 
 enum { ID_COLUMNS = 24 };
 
@@ -428,7 +429,7 @@ static void put_proof(tcr_table *t, const tcr_plan *plan) {
         tcr_add(&t->line, " The line is shifted by ");
         tcr_add_fixed(&t->line, r->shift_mm, 2, true);
         tcr_add(&t->line, " mm against the map's and tilted by ");
-        tcr_add_fixed(&t->line, tcr_file_degrees(atan(r->tilt)), 1, true);
+        tcr_add_fixed(&t->line, tcr_degrees_of(atan(r->tilt)), 1, true);
         tcr_add(&t->line,
                 r->at_limit ? " degrees, as far as it may be: 5 mm, 20 degrees." : " degrees.");
     }
@@ -511,8 +512,8 @@ static void put_limits(tcr_table *t, const tcr_limits *l) {
     add_limit(line, " no lash shorter than ", l->baby_below_mm, usual.baby_below_mm, " mm");
     add_limit(line, " or thinner than ", l->thin_below_mm, usual.thin_below_mm, " mm");
     add_limit(line, ", none that roots above ", l->stray_above_mm, usual.stray_above_mm, " mm");
-    add_limit(line, " or points more than ", tcr_file_degrees(l->out_of_fan_rad),
-              tcr_file_degrees(usual.out_of_fan_rad), " degrees out of the fan");
+    add_limit(line, " or points more than ", tcr_degrees_of(l->out_of_fan_rad),
+              tcr_degrees_of(usual.out_of_fan_rad), " degrees out of the fan");
     add_limit(line, "; an extension at most ", l->overlength_mm, usual.overlength_mm,
               " mm longer than its lash");
     add_limit(line, ", ", l->mass_ratio, usual.mass_ratio, " times as heavy");

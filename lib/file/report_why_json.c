@@ -9,6 +9,7 @@
 
 #include "file/envelope.h"
 #include "file/report_why.h"
+#include "num/range.h"
 
 static void write_share(tcr_json *json, const tcr_share *share) {
     tcr_json_number(json, "shapley_mm2", share->shapley_mm2);
@@ -50,7 +51,7 @@ static void write_eye(tcr_json *json, const tcr_check *check, const tcr_eye_caus
     tcr_json_object(json, NULL);
     tcr_json_text(json, "side", tcr_word(&tcr_words_side, (int)of->eye->side));
     tcr_json_number(json, "opening", view.opening);
-    tcr_json_number(json, "viewer_deg", tcr_file_degrees(view.viewer_rad));
+    tcr_json_number(json, "viewer_deg", tcr_degrees_of(view.viewer_rad));
     tcr_json_text(json, "against", tcr_against_word(tcr_check_against(check)));
     tcr_json_count(json, "lashes", of->eye->extended);
     tcr_json_number(json, "whole_rms_mm", known ? of->why.whole_rms_mm : NAN);

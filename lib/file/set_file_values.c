@@ -11,13 +11,11 @@
 
 tcr_status tcr_fail_at(const tcr_set_reader *reader, const tcr_node *node, const char *format,
                        ...) {
-    char text[sizeof reader->error->message];
     va_list arguments;
     va_start(arguments, format);
-    const int length = vsnprintf(text, sizeof text, format, arguments);
+    tcr_error_set_list(reader->error, TCR_E_CONTENT, format, arguments);
     va_end(arguments);
-    return tcr_fail(reader->error, TCR_E_CONTENT, tcr_tree_place(&reader->tree, node), "%s",
-                    length >= 0 ? text : "");
+    return tcr_fail_here(reader->error, tcr_tree_place(&reader->tree, node));
 }
 
 tcr_status tcr_accept_at(const tcr_set_reader *reader, const tcr_node *node, tcr_status status) {
@@ -79,20 +77,16 @@ static key_names names_of(const tcr_block *block) {
     return names;
 }
 
-static bool is_word(const char *word, const char *text, size_t bytes) {
-    return strlen(word) == bytes && memcmp(word, text, bytes) == 0;
-}
-
 static bool is_known(const key_names *names, const char *text, size_t bytes) {
     for (size_t i = 0; i < names->count; i++)
-        if (is_word(names->name[i], text, bytes))
+        if (tcr_is_word(names->name[i], text, bytes))
             return true;
     return false;
 }
 
 static const tcr_field *find_field(const tcr_block *block, const char *text, size_t bytes) {
     for (size_t i = 0; i < block->count; i++)
-        if (is_word(block->fields[i].key, text, bytes))
+        if (tcr_is_word(block->fields[i].key, text, bytes))
             return &block->fields[i];
     return NULL;
 }

@@ -32,10 +32,6 @@ typedef struct survey_row {
     uint32_t filled;               /* bit i: column i has a value */
 } survey_row;
 
-static bool is_text(const tcr_cell *cell, const char *text) {
-    return cell->bytes == strlen(text) && memcmp(cell->text, text, cell->bytes) == 0;
-}
-
 /* An apostrophe that keeps a spreadsheet from taking a text for a formula is none of it
  * (csv_put.h).
  */
@@ -90,7 +86,7 @@ static bool is_nearly_none(const tcr_cell *cell) {
     const char *none = "none";
     const char first = cell->text[0];
     if (first != 'n' && first != 'N')
-        return is_text(cell, "-");
+        return tcr_is_word("-", cell->text, cell->bytes);
     return tcr_suggest(cell->text, cell->bytes, &none, 1) != NULL;
 }
 
@@ -114,7 +110,7 @@ static tcr_status read_value(const reading *r, size_t column, const tcr_cell *ce
         return read_id(r, cell, row);
     if (field->kind == TCR_KIND_LABEL)
         return read_curl(r, known->name, cell, row->curl);
-    if (is_length && is_text(cell, "none")) {
+    if (is_length && tcr_is_word("none", cell->text, cell->bytes)) {
         row->bare = true;
         return TCR_OK;
     }

@@ -88,7 +88,7 @@ static tcr_status name_column(const tcr_csv *csv, const tcr_cell *cell, tcr_head
     }
     for (size_t i = 0; i < header->known.count; i++) {
         const char *name = header->known.column[i].name;
-        if (strlen(name) != cell->bytes || memcmp(name, cell->text, cell->bytes) != 0)
+        if (!tcr_is_word(name, cell->text, cell->bytes))
             continue;
         if (header->number[i] != 0)
             return tcr_fail(csv->error, TCR_E_CONTENT, tcr_cell_place(csv, cell),

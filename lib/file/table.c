@@ -8,6 +8,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "num/range.h"
+
 enum { TITLE_COLUMNS = 56 };
 
 const char tcr_table_curls[] = "what the letter of a curl means, where the set does not define it";
@@ -24,7 +26,7 @@ void tcr_table_line(tcr_table *t, int indent, const char *text) {
 }
 
 void tcr_add_view(tcr_paragraph *line, tcr_view view) {
-    const double degrees = tcr_file_degrees(view.viewer_rad);
+    const double degrees = tcr_degrees_of(view.viewer_rad);
     if (view.opening == 0.0 || view.opening == 1.0) {
         tcr_add(line, view.opening == 0.0 ? "eye closed" : "eye open");
     } else {
