@@ -186,8 +186,7 @@ static bool read_list(const tcr_option *o, tcr_value *value) {
 
 /* Whether the name of a file has one of the endings; any will do where there are none. */
 static bool has_ending(const tcr_option *o, const char *path) {
-    const char *slash = strrchr(path, '/');
-    const char *name = slash != NULL ? slash + 1 : path;
+    const char *name = tcr_base_name(path);
     const size_t length = strlen(name);
     for (size_t i = 0; o->word != NULL && o->word(i) != NULL; i++) {
         const size_t ending = strlen(o->word(i));

@@ -25,14 +25,18 @@ bool tcr_shell_word(const char *word, char *out, size_t size) {
     return true;
 }
 
+const char *tcr_base_name(const char *path) {
+    const char *slash = strrchr(path, '/');
+    return slash != NULL ? slash + 1 : path;
+}
+
 static char program[TCR_SHELL_WORD_SIZE] = "tipcrest";
 static char program_name[TCR_SHELL_WORD_SIZE] = "tipcrest";
 
 void tcr_set_program(const char *called) {
     if (called == NULL || !tcr_shell_word(called, program, sizeof program))
         return;
-    const char *folder = strrchr(called, '/');
-    (void)tcr_shell_word(folder == NULL ? called : folder + 1, program_name, sizeof program_name);
+    (void)tcr_shell_word(tcr_base_name(called), program_name, sizeof program_name);
 }
 
 const char *tcr_program(void) { return program; }

@@ -57,6 +57,9 @@ extern const tcr_command tcr_command_begin, tcr_command_check, tcr_command_draw,
 enum { TCR_SHELL_WORD_SIZE = 300 };
 bool tcr_shell_word(const char *word, char *out, size_t size);
 
+/* The last part of a path, behind its folders. */
+const char *tcr_base_name(const char *path);
+
 /* How the command was called, for messages that name a command to type: argv[0] as it was typed, as
  * a shell takes it, or "tipcrest" where there is none that could be typed. */
 void tcr_set_program(const char *called);

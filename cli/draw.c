@@ -113,20 +113,14 @@ static bool share_an_eye(const char *const path[2], const tcr_checked_set sets[2
     return false;
 }
 
-static const char *base_of(const char *path) {
-    const char *slash = strrchr(path, '/');
-    return slash != NULL && slash[1] != '\0' ? slash + 1 : path;
-}
-
 /* What two sets are called where their titles do not tell them apart: by file, with the folders
  * where the files have one name. */
 static void name_sets(const char *const path[2], tcr_picture_options *picture) {
-    const bool alike = strcmp(base_of(path[0]), base_of(path[1])) == 0;
-    picture->name = alike ? path[0] : base_of(path[0]);
-    picture->with_name = alike ? path[1] : base_of(path[1]);
+    const char *const base[2] = {tcr_base_name(path[0]), tcr_base_name(path[1])};
+    const bool alike = strcmp(base[0], base[1]) == 0;
+    picture->name = alike ? path[0] : base[0];
+    picture->with_name = alike ? path[1] : base[1];
 }
-
-/* ---- The pictures ------------------------------------------------------------------ */
 
 /* Reads the set, or two to compare; an exit status. */
 static int read_sets(const tcr_call *call, draw *d) {

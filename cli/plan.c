@@ -87,11 +87,6 @@ static tcr_status write_sheet(const void *work, tcr_sink sink, void *context) {
 #define write_sheet NULL
 #endif
 
-static const char *base_name(const char *path) {
-    const char *slash = strrchr(path, '/');
-    return slash != NULL ? slash + 1 : path;
-}
-
 /* The first words of what -o writes: by them a later run knows what it may write over. */
 #define PLANNED "A set planned by tipcrest."
 
@@ -115,7 +110,7 @@ static tcr_status write_set(const void *work, tcr_sink sink, void *context) {
     options.pace = of->work->pace;
     for (int side = 0; side < TCR_SIDES; side++)
         if (of->survey[side] != NULL)
-            options.survey[side] = base_name(of->survey[side]);
+            options.survey[side] = tcr_base_name(of->survey[side]);
     return tcr_set_write(of->planned, &options, sink, context);
 }
 
