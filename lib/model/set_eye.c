@@ -386,32 +386,42 @@ static tcr_status do_describe(tcr_set *set, tcr_side side, const tcr_description
     return status;
 }
 
+/* A lash to be changed; NULL and the status where there is none. */
+static tcr_stored_lash *lash_to_change(tcr_set *set, tcr_side side, size_t i, tcr_status *status) {
+    tcr_stored_eye *eye = eye_to_change(set, side, status);
+    if (eye != NULL && i >= eye->count)
+        *status = TCR_E_MISSING;
+    if (*status != TCR_OK)
+        return NULL;
+    return &eye->lashes[i];
+}
+
 static tcr_status do_replace_lash(tcr_set *set, tcr_side side, size_t i, const tcr_lash *lash) {
     tcr_status status;
-    tcr_stored_eye *eye = eye_to_change(set, side, &status);
-    if (eye == NULL || i >= eye->count)
-        return eye == NULL ? status : TCR_E_MISSING;
+    tcr_stored_lash *one = lash_to_change(set, side, i, &status);
+    if (one == NULL)
+        return status;
     tcr_stored_lash taken;
-    status = take_lash(set, lash, &eye->lashes[i].wish, &taken);
+    status = take_lash(set, lash, &one->wish, &taken);
     if (status != TCR_OK)
         set->error.lash = i;
     if (status == TCR_OK) {
-        eye->lashes[i].lash = taken.lash;
-        eye->lashes[i].assumed = taken.assumed;
+        one->lash = taken.lash;
+        one->assumed = taken.assumed;
     }
     return status;
 }
 
 static tcr_status do_replace_wish(tcr_set *set, tcr_side side, size_t i, const tcr_wish *wish) {
     tcr_status status;
-    tcr_stored_eye *eye = eye_to_change(set, side, &status);
-    if (eye == NULL || i >= eye->count)
-        return eye == NULL ? status : TCR_E_MISSING;
+    tcr_stored_lash *one = lash_to_change(set, side, i, &status);
+    if (one == NULL)
+        return status;
     status = wish != NULL ? check_wish(set, wish, &set->error) : TCR_OK;
     if (status != TCR_OK)
         set->error.lash = i;
     if (status == TCR_OK)
-        eye->lashes[i].wish = wish != NULL ? *wish : (tcr_wish){0};
+        one->wish = wish != NULL ? *wish : (tcr_wish){0};
     return status;
 }
 
