@@ -114,6 +114,17 @@ CLAIM(every_field_takes_both_ends_and_is_refused_just_beyond_with_its_key) {
     }
 }
 
+/* Holds a claim to every double of the table. */
+static void for_every_double(void (*claim)(tcr_group group, const tcr_field *field)) {
+    for (int g = 0; g < TCR_GROUPS; g++) {
+        size_t count;
+        const tcr_field *fields = tcr_fields((tcr_group)g, &count);
+        for (size_t i = 0; i < count; i++)
+            if (fields[i].kind == TCR_KIND_DOUBLE)
+                claim((tcr_group)g, &fields[i]);
+    }
+}
+
 /* A double that the check refuses in C, a little beyond an end. */
 static void expect_member_refused(tcr_group group, const tcr_field *field, double value) {
     any_object object = usual(group);
@@ -126,20 +137,15 @@ static void expect_member_refused(tcr_group group, const tcr_field *field, doubl
     expect_count(error.lash == SIZE_MAX && error.zone == SIZE_MAX && error.side == -1, 1);
 }
 
+static void expect_named_beyond(tcr_group group, const tcr_field *f) {
+    expect_member_refused(group, f, nextafter(f->core.least, -INFINITY));
+    expect_member_refused(group, f, nextafter(f->core.most, INFINITY));
+    if (!f->unknown)
+        expect_member_refused(group, f, NAN);
+}
+
 CLAIM(the_check_of_a_group_names_the_member_that_is_just_beyond) {
-    for (int g = 0; g < TCR_GROUPS; g++) {
-        size_t count;
-        const tcr_field *fields = tcr_fields((tcr_group)g, &count);
-        for (size_t i = 0; i < count; i++) {
-            const tcr_field *f = &fields[i];
-            if (f->kind != TCR_KIND_DOUBLE)
-                continue;
-            expect_member_refused((tcr_group)g, f, nextafter(f->core.least, -INFINITY));
-            expect_member_refused((tcr_group)g, f, nextafter(f->core.most, INFINITY));
-            if (!f->unknown)
-                expect_member_refused((tcr_group)g, f, NAN);
-        }
-    }
+    for_every_double(expect_named_beyond);
 }
 
 /* The status of a struct's own validator. */
@@ -166,27 +172,20 @@ static tcr_status check_alone(tcr_group group, const any_object *object, tcr_err
     }
 }
 
-CLAIM(validators_of_single_structs_keep_to_the_table) {
-    for (int g = 0; g < TCR_GROUPS; g++) {
-        size_t count;
-        const tcr_field *fields = tcr_fields((tcr_group)g, &count);
-        for (size_t i = 0; i < count; i++) {
-            const tcr_field *f = &fields[i];
-            if (f->kind != TCR_KIND_DOUBLE)
-                continue;
-            for (int end = 0; end < 2; end++) {
-                any_object object = usual((tcr_group)g);
-                tcr_error error = tcr_error_none();
-                const double out = end == 0 ? nextafter(f->core.least, -INFINITY)
-                                            : nextafter(f->core.most, INFINITY);
-                memcpy((char *)&object + f->offset, &out, sizeof out);
-                given("group %d, %s of %.17g", g, f->member, out);
-                expect_status(check_alone((tcr_group)g, &object, &error), TCR_E_RANGE);
-                expect_text(error.member, f->member);
-            }
-        }
+static void expect_refused_alone(tcr_group group, const tcr_field *f) {
+    for (int end = 0; end < 2; end++) {
+        any_object object = usual(group);
+        tcr_error error = tcr_error_none();
+        const double out =
+            end == 0 ? nextafter(f->core.least, -INFINITY) : nextafter(f->core.most, INFINITY);
+        memcpy((char *)&object + f->offset, &out, sizeof out);
+        given("group %d, %s of %.17g", (int)group, f->member, out);
+        expect_status(check_alone(group, &object, &error), TCR_E_RANGE);
+        expect_text(error.member, f->member);
     }
 }
+
+CLAIM(validators_of_single_structs_keep_to_the_table) { for_every_double(expect_refused_alone); }
 
 /* A lash and an extension have quick checks of their own. */
 CLAIM(a_lash_and_an_extension_are_taken_at_both_ends_of_every_range) {
