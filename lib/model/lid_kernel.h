@@ -26,7 +26,7 @@ typedef struct tcr_lid_constants {
 
 /* s(u): 0 at both corners, 1 at u = p. */
 static inline double tcr_lid_bulge(double p, double c, double u) {
-    return pow(pow(u / p, p) * pow((1.0 - u) / (1.0 - p), 1.0 - p), c);
+    return exp(c * (p * log(u / p) + (1.0 - p) * log((1.0 - u) / (1.0 - p))));
 }
 
 static inline tcr_lid_constants tcr_lid_prepare(const tcr_lid *lid) {
