@@ -78,19 +78,22 @@ static inline tcr_status tcr_evaluate(const tcr_looking *at, const tcr_lash *las
 }
 
 /*
- * Where the tip of another extension on the same lash is seen. bed is kept from call to call as
- * long as the bond covers the same stretch; its bond_mm is 0 at first. TCR_OK or TCR_E_BOND.
+ * Where a tip is seen, of a lash that stands. bed is kept from call to call as long as the lash's
+ * own shape and the bond stay and cover the same stretch, parting as long as the extension stays
+ * and parts there; bond_mm of both is 0 at first. TCR_OK or TCR_E_BOND.
  */
 static inline tcr_status tcr_evaluate_on(const tcr_looking *at, const tcr_lash *lash,
                                          const tcr_extension *ext, const tcr_bond *bond,
                                          const tcr_stance *stance, tcr_bond_bed *bed,
-                                         tcr_vec2 *seen) {
+                                         tcr_parting *parting, tcr_vec2 *seen) {
     const double c = tcr_bond_length(lash, ext->length_mm, bond);
     if (c < TCR_BOND_LEAST_MM)
         return TCR_E_BOND;
     if (c != bed->bond_mm)
         *bed = tcr_bond_bed_of(lash, bond->offset_mm, c);
-    const tcr_attachment attachment = tcr_attach_to(bed, ext, bond->glue_mm);
+    if (c != parting->bond_mm)
+        *parting = tcr_parting_of(ext, c);
+    const tcr_attachment attachment = tcr_attach_to(bed, ext, parting, bond->glue_mm);
     *seen = tcr_project(at, tcr_stance_point_kernel(stance, attachment.tip));
     return TCR_OK;
 }

@@ -245,38 +245,54 @@ static inline double tcr_bond_length(const tcr_lash *lash, double ext_mm, const 
     return fmin(bond->length_mm, fmin(lash->length_mm - bond->offset_mm, ext_mm));
 }
 
-/* Lays an extension on the bed that its bond has. */
-static inline tcr_attachment tcr_attach_to(const tcr_bond_bed *bed, const tcr_extension *ext,
-                                           double glue_mm) {
-    const tcr_arc_point q0 = bed->start.point;
-    const tcr_arc_point e1 = tcr_arc_walk(&ext->profile, ext->length_mm, bed->bond_mm).point;
+/* Where an extension parts from its lash, and what of it is free, in its own axes. */
+typedef struct tcr_parting {
+    double bond_mm;      /* c */
+    tcr_arc_point point; /* e(c) */
+    double chord;        /* the angle of its chord */
+    double chord_mm;
+    tcr_vec2 along; /* unit, the chord's direction */
+    tcr_vec2 rest;  /* from there to the tip */
+} tcr_parting;
+
+static inline tcr_parting tcr_parting_of(const tcr_extension *ext, double bond_mm) {
+    const tcr_arc_point e1 = tcr_arc_walk(&ext->profile, ext->length_mm, bond_mm).point;
     const tcr_arc_point end = tcr_arc_walk(&ext->profile, ext->length_mm, ext->length_mm).point;
-    const tcr_bonded bonded = {bed, &ext->profile, ext->length_mm, atan2(e1.y, e1.x)};
+    tcr_parting out = {.bond_mm = bond_mm, .point = e1, .chord = atan2(e1.y, e1.x)};
+    const double e = out.chord_mm = sqrt(e1.x * e1.x + e1.y * e1.y);
+    out.along = e > 0.0 ? (tcr_vec2){e1.x / e, e1.y / e} : (tcr_vec2){1.0, 0.0};
+    out.rest = (tcr_vec2){end.x - e1.x, end.y - e1.y};
+    if (ext->fan > 1) { /* shorter along the tangent where the fibres part */
+        const tcr_vec2 t = {cos(e1.angle_rad), sin(e1.angle_rad)};
+        const double loss = (1.0 - tcr_fan_mean_cosine(ext->fan, ext->spread_rad)) *
+                            (out.rest.x * t.x + out.rest.y * t.y);
+        out.rest = (tcr_vec2){out.rest.x - loss * t.x, out.rest.y - loss * t.y};
+    }
+    return out;
+}
+
+/* Lays an extension, which parts as its bond's length says, on the bed that the bond has. */
+static inline tcr_attachment tcr_attach_to(const tcr_bond_bed *bed, const tcr_extension *ext,
+                                           const tcr_parting *parting, double glue_mm) {
+    const tcr_arc_point q0 = bed->start.point;
+    const tcr_bonded bonded = {bed, &ext->profile, ext->length_mm, parting->chord};
     const double r = bed->middle_mm / 2.0 + ext->diameter_mm / 2.0 + glue_mm;
     const tcr_vec2 shift = tcr_contact_shift(&bonded, ext->placement, r);
 
     /* The extension is turned so that its chord, e long, lies along the bed's: by the difference of
      * their directions, for which no sine has to be taken. */
-    const double e = sqrt(e1.x * e1.x + e1.y * e1.y);
-    const tcr_vec2 n = bed->along;
-    const tcr_vec2 own = e > 0.0 ? (tcr_vec2){e1.x / e, e1.y / e} : (tcr_vec2){1.0, 0.0};
+    const double e = parting->chord_mm;
+    const tcr_vec2 n = bed->along, own = parting->along, rest = parting->rest;
     const tcr_vec2 turn = {n.x * own.x + n.y * own.y, n.y * own.x - n.x * own.y};
 
     tcr_attachment out = {
         .bond_mm = bed->bond_mm,
         .clearance_mm = r,
-        .base_angle_rad = bed->chord - bonded.chord_e,
+        .base_angle_rad = bed->chord - parting->chord,
         .base = {q0.x - n.y * shift.x, q0.y + n.x * shift.x, shift.y},
     };
     out.part = (tcr_vec3){out.base.x + e * n.x, out.base.y + e * n.y, out.base.z};
-    out.part_angle_rad = out.base_angle_rad + e1.angle_rad;
-    tcr_vec2 rest = {end.x - e1.x, end.y - e1.y};
-    if (ext->fan > 1) { /* shorter along the tangent where the fibres part */
-        const tcr_vec2 t = {cos(e1.angle_rad), sin(e1.angle_rad)};
-        const double loss =
-            (1.0 - tcr_fan_mean_cosine(ext->fan, ext->spread_rad)) * (rest.x * t.x + rest.y * t.y);
-        rest = (tcr_vec2){rest.x - loss * t.x, rest.y - loss * t.y};
-    }
+    out.part_angle_rad = out.base_angle_rad + parting->point.angle_rad;
     out.tip = (tcr_vec3){out.part.x + turn.x * rest.x - turn.y * rest.y,
                          out.part.y + turn.y * rest.x + turn.x * rest.y, out.base.z};
     return out;
@@ -288,7 +304,8 @@ static inline tcr_status tcr_attach_kernel(const tcr_lash *lash, const tcr_exten
     if (c < TCR_BOND_LEAST_MM)
         return TCR_E_BOND;
     const tcr_bond_bed bed = tcr_bond_bed_of(lash, bond->offset_mm, c);
-    *out = tcr_attach_to(&bed, ext, bond->glue_mm);
+    const tcr_parting parting = tcr_parting_of(ext, c);
+    *out = tcr_attach_to(&bed, ext, &parting, bond->glue_mm);
     return TCR_OK;
 }
 
