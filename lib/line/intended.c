@@ -2,6 +2,7 @@
 /* The intended line: what the map asks for, with every lash the mean lash (model.md, section 7). */
 #include "line/intended.h"
 
+#include <assert.h>
 #include <string.h>
 #include <tipcrest/mean.h>
 
@@ -15,49 +16,65 @@ enum { PLACES = TCR_LINE_SAMPLES };
  * zone's border is on it. */
 static double u_of(int i) { return (100.0 + 9.0 * i) / 2000.0; }
 
-/* The tips that the line runs through: PLACES of one eye. place: those of the lid, or NULL. */
+/* Seats the mean lash at a place of the margin that is known. */
+static void seat(tcr_mean_place *place, const tcr_lash *lash, const tcr_looking *at) {
+    const tcr_rooted rooted = tcr_lash_rooted_at(lash, &place->margin, at->lid.radius);
+    place->stance = tcr_rooted_stance(&rooted, at->opening);
+}
+
+/* A place that is not kept, for the mean lash there. */
+static void seat_anew(tcr_mean_place *place, const tcr_lash *lash, const tcr_looking *at) {
+    place->margin = tcr_lid_place(&at->lid, lash->u);
+    place->bed.bond_mm = 0.0;
+    seat(place, lash, at);
+}
+
+/* The tips that the line runs through: PLACES of one eye. kept: its places, or NULL. */
 static tcr_status points_of(const tcr_set *set, tcr_side side, const tcr_view *view,
-                            const tcr_mean_lash *mean, const tcr_margin_place *place, double *x,
-                            double *y) {
+                            const tcr_mean_lash *mean, tcr_mean_place *kept, double *x, double *y) {
     const tcr_looking at = tcr_looking_at(tcr_set_lid(set, side), view);
     const tcr_set_map_zones *map = tcr_set_intended_map(set, side);
-    const tcr_bond *bond = tcr_set_bond(set);
     tcr_choice worn = {0};
+    tcr_extension ext = {.fan = 0};
+    tcr_parting parting = {.bond_mm = 0.0};
     size_t zone = map->count; /* whose choice 'worn' is */
     for (int i = 0; i < PLACES; i++) {
-        const double u = u_of(i);
+        const double u = u_of(i), length = tcr_set_smooth_length(set, map, u, TCR_BOTTOM);
         const size_t here = tcr_map_zone_at(map, u);
         const tcr_lash lash = tcr_mean_lash_at(mean, u);
         if (here != zone)
             worn = tcr_set_intended_choice(set, map, here);
-        zone = here;
-        worn.length_mm = tcr_set_smooth_length(set, map, u, TCR_BOTTOM);
-        const tcr_extension ext = tcr_set_extension(set, &worn);
-        tcr_sight sight;
-        unsigned anew = TCR_ANEW_ALL;
-        if (place != NULL) {
-            sight.rooted = tcr_lash_rooted_at(&lash, &place[i], at.lid.radius);
-            anew = TCR_ANEW_ATTACHMENT | TCR_ANEW_OPENING;
+        if (here != zone || length != worn.length_mm) {
+            worn.length_mm = length;
+            ext = tcr_set_extension(set, &worn);
+            parting.bond_mm = 0.0;
         }
-        const tcr_status status = tcr_evaluate(&at, &lash, &ext, bond, anew, &sight);
+        zone = here;
+        tcr_mean_place once;
+        tcr_mean_place *place = kept != NULL ? &kept[i] : &once;
+        if (kept == NULL)
+            seat_anew(place, &lash, &at);
+        tcr_vec2 seen;
+        const tcr_status status = tcr_evaluate_on(&at, &lash, &ext, tcr_set_bond(set),
+                                                  &place->stance, &place->bed, &parting, &seen);
         if (status != TCR_OK)
             return status;
-        x[i] = sight.seen.x;
-        y[i] = sight.seen.y;
+        x[i] = seen.x;
+        y[i] = seen.y;
     }
     return TCR_OK;
 }
 
-/* The line through the places of eyes, with the mean lash of each; place: those of each eye's lid,
+/* The line through the places of eyes, with the mean lash of each; kept: the places of each side,
  * or NULL. */
 static tcr_status fit_through(const tcr_set *set, const tcr_side *sides, size_t eyes,
                               const tcr_view *view, const tcr_mean_lash *mean,
-                              tcr_margin_place *const *place, tcr_line *line) {
+                              const tcr_mean_places *kept, tcr_line *line) {
     double x[TCR_SIDES * PLACES], y[TCR_SIDES * PLACES], scratch[TCR_SIDES * PLACES];
     for (size_t e = 0; e < eyes; e++) {
-        const tcr_margin_place *of = place != NULL ? place[sides[e]] : NULL;
+        tcr_mean_place *place = kept != NULL ? kept[sides[e]].place : NULL;
         const tcr_status status =
-            points_of(set, sides[e], view, &mean[e], of, x + e * PLACES, y + e * PLACES);
+            points_of(set, sides[e], view, &mean[e], place, x + e * PLACES, y + e * PLACES);
         if (status != TCR_OK)
             return status;
     }
@@ -94,15 +111,30 @@ tcr_status tcr_intended_line(const tcr_set *set, tcr_side side, const tcr_view *
     return fit_through(set, sides, eyes, view, mean, NULL, line);
 }
 
-enum { LID_NUMBERS = 9 };
-
 /* The measures of a lid, to be compared. */
-static void lid_numbers(const tcr_lid *lid, double number[LID_NUMBERS]) {
-    const double numbers[LID_NUMBERS] = {
+static void lid_numbers(const tcr_lid *lid, double number[TCR_LID_NUMBERS]) {
+    const double numbers[TCR_LID_NUMBERS] = {
         lid->fissure_width_mm, lid->canthal_tilt_rad, lid->inner_corner_height_mm,
         lid->mrd1_mm,          lid->mrd2_mm,          lid->peak_offset_mm,
         lid->fullness,         lid->globe_radius_mm,  lid->lateral_semiaxis_mm,
     };
+    memcpy(number, numbers, sizeof numbers);
+}
+
+enum { BOND_NUMBERS = 3, MEAN_NUMBERS = 11 };
+static_assert(1 + BOND_NUMBERS + MEAN_NUMBERS == TCR_SEAT_NUMBERS, "the opening, bond, mean lash");
+
+static void bond_numbers(const tcr_bond *bond, double number[BOND_NUMBERS]) {
+    const double numbers[BOND_NUMBERS] = {bond->offset_mm, bond->length_mm, bond->glue_mm};
+    memcpy(number, numbers, sizeof numbers);
+}
+
+static void mean_numbers(const tcr_mean_lash *mean, double number[MEAN_NUMBERS]) {
+    const tcr_lash *lash = &mean->lash;
+    const double numbers[MEAN_NUMBERS] = {
+        lash->height_mm,    lash->pitch_rad,     lash->yaw_rad,          lash->roll_rad,
+        lash->turn_rad,     mean->yaw_slope_rad, lash->root_diameter_mm, lash->tip_diameter_mm,
+        mean->length_mm[0], mean->length_mm[1],  mean->length_mm[2]};
     memcpy(number, numbers, sizeof numbers);
 }
 
@@ -150,22 +182,14 @@ static void gather_map(gathering *g, const tcr_set *set, tcr_side side) {
     }
 }
 
-static void gather_mean(gathering *g, const tcr_mean_lash *mean) {
-    const tcr_lash *lash = &mean->lash;
-    const double numbers[] = {lash->height_mm,        lash->pitch_rad,       lash->yaw_rad,
-                              lash->roll_rad,         lash->turn_rad,        mean->yaw_slope_rad,
-                              lash->root_diameter_mm, lash->tip_diameter_mm, mean->length_mm[0],
-                              mean->length_mm[1],     mean->length_mm[2]};
-    gather_all(g, numbers, sizeof numbers / sizeof *numbers);
-}
-
 /* All that an eye's intended line depends on. */
 static void gather_eye(gathering *g, const tcr_set *set, tcr_side side, const tcr_mean_lash *mean) {
-    double numbers[LID_NUMBERS];
-    lid_numbers(tcr_set_lid(set, side), numbers);
-    gather_all(g, numbers, LID_NUMBERS);
+    double lid[TCR_LID_NUMBERS], lash[MEAN_NUMBERS];
+    lid_numbers(tcr_set_lid(set, side), lid);
+    mean_numbers(mean, lash);
+    gather_all(g, lid, TCR_LID_NUMBERS);
     gather_map(g, set, side);
-    gather_mean(g, mean);
+    gather_all(g, lash, MEAN_NUMBERS);
 }
 
 /* By their bytes: an unknown number is the same as before. */
@@ -173,24 +197,38 @@ static bool same_numbers(const double *a, const double *b, size_t count) {
     return memcmp(a, b, count * sizeof *a) == 0;
 }
 
-/* Works out an eye's places on its lid, unless they are those of the last time. */
-static tcr_status keep_places(tcr_intended *intended, const tcr_allocator *allocator,
-                              const tcr_set *set, tcr_side side) {
-    const tcr_lid *lid = tcr_set_lid(set, side);
-    const bool known = intended->place[side] != NULL;
-    double now[LID_NUMBERS], then[LID_NUMBERS];
-    lid_numbers(lid, now);
-    lid_numbers(&intended->lid[side], then);
-    if (known && same_numbers(now, then, LID_NUMBERS))
-        return TCR_OK;
+/* Brings an eye's places up to date: on its lid, and how the mean lash stands there. */
+static tcr_status keep_places(tcr_mean_places *places, const tcr_allocator *allocator,
+                              const tcr_set *set, tcr_side side, const tcr_view *view,
+                              const tcr_mean_lash *mean) {
+    const bool known = places->place != NULL;
     if (!known)
-        intended->place[side] = tcr_resize(allocator, NULL, PLACES, sizeof *intended->place[side]);
-    if (intended->place[side] == NULL)
+        places->place = tcr_resize(allocator, NULL, PLACES, sizeof *places->place);
+    if (places->place == NULL)
         return TCR_E_MEMORY;
-    const tcr_lid_constants k = tcr_lid_prepare(lid);
-    for (int i = 0; i < PLACES; i++)
-        intended->place[side][i] = tcr_lid_place(&k, u_of(i));
-    intended->lid[side] = *lid;
+    double lid[TCR_LID_NUMBERS], seated[TCR_SEAT_NUMBERS] = {view->opening};
+    lid_numbers(tcr_set_lid(set, side), lid);
+    bond_numbers(tcr_set_bond(set), seated + 1);
+    mean_numbers(mean, seated + 1 + BOND_NUMBERS);
+    const bool on_lid = known && same_numbers(lid, places->lid, TCR_LID_NUMBERS);
+    if (on_lid && same_numbers(seated, places->seat, TCR_SEAT_NUMBERS))
+        return TCR_OK;
+    /* A bed has the shape of the lash and the bond, which follow the opening. */
+    const bool same_beds =
+        known && same_numbers(seated + 1, places->seat + 1, TCR_SEAT_NUMBERS - 1);
+    const tcr_looking at = tcr_looking_at(tcr_set_lid(set, side), view);
+    for (int i = 0; i < PLACES; i++) {
+        tcr_mean_place *place = &places->place[i];
+        const double u = u_of(i);
+        const tcr_lash lash = tcr_mean_lash_at(mean, u);
+        if (!on_lid)
+            place->margin = tcr_lid_place(&at.lid, u);
+        if (!same_beds)
+            place->bed.bond_mm = 0.0;
+        seat(place, &lash, &at);
+    }
+    memcpy(places->lid, lid, sizeof lid);
+    memcpy(places->seat, seated, sizeof seated);
     return TCR_OK;
 }
 
@@ -199,10 +237,11 @@ tcr_status tcr_intended_renew(tcr_intended *intended, const tcr_allocator *alloc
     /* The new numbers are gathered behind the old ones, and take their place where they differ. */
     const size_t old = intended->count;
     gathering g = {allocator, intended->key, old, intended->room, false};
-    const tcr_bond *bond = tcr_set_bond(set);
-    const double numbers[] = {view->opening, view->viewer_rad, bond->offset_mm, bond->length_mm,
-                              bond->glue_mm};
-    gather_all(&g, numbers, sizeof numbers / sizeof *numbers);
+    double bond[BOND_NUMBERS];
+    bond_numbers(tcr_set_bond(set), bond);
+    gather(&g, view->opening);
+    gather(&g, view->viewer_rad);
+    gather_all(&g, bond, BOND_NUMBERS);
     tcr_side sides[TCR_SIDES];
     const size_t eyes = tcr_intended_sides(set, side, sides);
     tcr_mean_lash mean[TCR_SIDES];
@@ -220,17 +259,18 @@ tcr_status tcr_intended_renew(tcr_intended *intended, const tcr_allocator *alloc
     memmove(g.number, g.number + old, count * sizeof *g.number);
     intended->count = count;
     for (size_t e = 0; e < eyes; e++)
-        if (keep_places(intended, allocator, set, sides[e]) != TCR_OK) {
+        if (keep_places(&intended->places[sides[e]], allocator, set, sides[e], view, &mean[e]) !=
+            TCR_OK) {
             intended->count = 0; /* nothing is known of the line */
             return TCR_E_MEMORY;
         }
-    intended->status = fit_through(set, sides, eyes, view, mean, intended->place, &intended->line);
+    intended->status = fit_through(set, sides, eyes, view, mean, intended->places, &intended->line);
     return TCR_OK;
 }
 
 void tcr_intended_free(tcr_intended *intended, const tcr_allocator *allocator) {
     for (int side = 0; side < TCR_SIDES; side++)
-        tcr_release(allocator, intended->place[side]);
+        tcr_release(allocator, intended->places[side].place);
     tcr_release(allocator, intended->key);
     *intended = (tcr_intended){0};
 }

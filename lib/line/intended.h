@@ -6,20 +6,35 @@
 
 #include <tipcrest/check.h>
 
-#include "model/lid_kernel.h"
+#include "model/lash_kernel.h"
 
 /* Whose places the intended line of an eye runs through: its own, or both eyes' where the set has
  * two and shares the line. The eye is there. Their number. */
 size_t tcr_intended_sides(const tcr_set *set, tcr_side side, tcr_side sides[TCR_SIDES]);
+
+/* The mean lash at one of the line's places: where it is rooted, how it stands, and the bed of the
+ * bond that was laid last. */
+typedef struct tcr_mean_place {
+    tcr_margin_place margin;
+    tcr_stance stance;
+    tcr_bond_bed bed; /* bond_mm is 0 where none was laid */
+} tcr_mean_place;
+
+enum { TCR_LID_NUMBERS = 9, TCR_SEAT_NUMBERS = 15 };
+
+/* The places of an eye, and from what they were worked out. */
+typedef struct tcr_mean_places {
+    tcr_mean_place *place; /* NULL at first */
+    double lid[TCR_LID_NUMBERS];
+    double seat[TCR_SEAT_NUMBERS]; /* opening, bond, mean lash */
+} tcr_mean_places;
 
 typedef struct tcr_intended {
     tcr_status status; /* of the line: TCR_OK, TCR_E_BOND or as tcr_line_fit */
     tcr_line line;
     double *key; /* every number that the line was made from */
     size_t count, room;
-    /* The places of each eye on the lid that they were worked out for; NULL at first. */
-    tcr_margin_place *place[TCR_SIDES];
-    tcr_lid lid[TCR_SIDES];
+    tcr_mean_places places[TCR_SIDES];
 } tcr_intended;
 
 /*
