@@ -256,7 +256,7 @@ static void change_one(gsl_rng *rng, tcr_set *set) {
     size_t zones;
     const tcr_zone *map;
     tcr_zone zone[TCR_RECIPE_ZONES];
-    switch (gsl_rng_uniform_int(rng, 8)) {
+    switch (gsl_rng_uniform_int(rng, 11)) {
     case 0:
         lash.pitch_rad = tcr_draw_between(rng, -0.5, 0.5);
         expect_status(tcr_set_replace_lash(set, sides[0], i, &lash), TCR_OK);
@@ -264,6 +264,18 @@ static void change_one(gsl_rng *rng, tcr_set *set) {
     case 1:
         mean.pitch_rad = tcr_draw_between(rng, -0.5, 0.5);
         expect_status(tcr_set_put_mean_lash(set, &mean), TCR_OK);
+        break;
+    case 8: /* the shape alone: what a kept bed depends on */
+        mean.turn_rad = tcr_draw_between(rng, 0.5, 1.5);
+        expect_status(tcr_set_put_mean_lash(set, &mean), TCR_OK);
+        break;
+    case 9:
+        mean.root_diameter_mm = tcr_draw_between(rng, 0.07, 0.12);
+        expect_status(tcr_set_put_mean_lash(set, &mean), TCR_OK);
+        break;
+    case 10:
+        bond.offset_mm = tcr_draw_between(rng, 0.3, 1.0);
+        expect_status(tcr_set_put_bond(set, &bond), TCR_OK);
         break;
     case 2:
         lid.mrd1_mm = tcr_draw_between(rng, 2.0, 4.0);
@@ -296,10 +308,14 @@ CLAIM(a_check_run_again_on_the_same_set_changed_equals_a_new_one) {
     for (int round = 0; round < 20; round++) {
         tcr_set *set;
         tcr_check *check = begin_check(rng, NULL, &set);
+        tcr_check_options options = tcr_check_options_default();
+        options.has_view = true;
         for (int change = 0; change < 20; change++) {
             change_one(rng, set);
             given("round %d, change %d", round, change);
-            (void)run_both(check, set, NULL);
+            if (gsl_rng_uniform_int(rng, 4) == 0)
+                options.view.opening = tcr_draw_between(rng, 0.0, 1.0);
+            (void)run_both(check, set, &options);
         }
         tcr_check_free(check);
         tcr_set_free(set);
