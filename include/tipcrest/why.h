@@ -2,6 +2,9 @@
 #ifndef TCR_WHY_H
 #define TCR_WHY_H
 
+#include <stdbool.h>
+#include <stddef.h>
+
 #include <tipcrest/check.h>
 #include <tipcrest/export.h>
 #include <tipcrest/set.h>
@@ -35,6 +38,12 @@ typedef enum tcr_cause {
 } tcr_cause;
 enum { TCR_CAUSES = 6, TCR_COMBINATIONS = 1 << TCR_CAUSES };
 
+/*
+ * Whether an artist can change a cause. She chooses what a lash wears: lengths by layer and along
+ * the lid, placement, single choices. Root heights and natural variation are how lashes grow.
+ */
+TCR_API bool tcr_cause_can_change(tcr_cause cause);
+
 /* The effect of one cause on the mean square deviation, mm2; negative: it evens the line. */
 typedef struct tcr_share {
     double shapley_mm2;    /* Shapley value: its mean contribution over all orders (Shapley 1953) */
@@ -44,6 +53,35 @@ typedef struct tcr_share {
     double without_rms_mm; /* rms if it alone were switched off */
 } tcr_share;
 
+/* How the lengths that the cells wear differ from layer to layer. */
+typedef enum tcr_layer_lengths {
+    TCR_LENGTHS_ONE_LAYER = 0, /* one layer alone wears extensions */
+    TCR_LENGTHS_EQUAL = 1,     /* every cell is as long as the bottom cell of its zone */
+    TCR_LENGTHS_RULED = 2,     /* shorter than that by the rule's step for each layer up */
+    TCR_LENGTHS_OTHER = 3
+} tcr_layer_lengths;
+enum { TCR_LAYER_LENGTHS = 4 };
+
+/*
+ * What the layers' heights and lengths do. The mean lash is that at u = 1/2 with what the bottom
+ * cell wears there; its tip moves in the view of the check, up where the number is positive.
+ */
+typedef struct tcr_why_layers {
+    tcr_layer_lengths lengths;
+    bool worn; /* rows give the lengths of more than half of the lashes, and no plan chose them */
+    double height_mm[TCR_LAYERS]; /* mean root height of the lashes that carry an extension; NaN for
+                                     an empty layer */
+    double tip_by_height_mm;      /* rise of the mean lash's tip with a root 1 mm higher; NaN if it
+                                     cannot bond */
+    double tip_by_shorter_mm;     /* rise of that tip with an extension 1 mm shorter; NaN as above,
+                                     and if that extension is shorter than 3 mm */
+    double step_mm;               /* of the rule; 1 mm, common practice, if the set's step is 0 */
+    double equal_rms_mm;          /* rms with the bottom cell's length on every layer */
+    double ruled_rms_mm; /* rms with that less step_mm for each layer up; NaN without lashes on the
+                            bottom layer, and if an extension falls below 3 mm, a lash cannot bond
+                            or the line has no fit */
+} tcr_why_layers;
+
 typedef struct tcr_why {
     size_t lashes;                            /* lashes that carry an extension */
     double mean_square_mm2[TCR_COMBINATIONS]; /* indexed by the causes switched on: bit c for cause
@@ -52,6 +90,7 @@ typedef struct tcr_why {
     tcr_share cause[TCR_CAUSES];              /* shapley_mm2 sum to whole^2 - bare^2 */
     tcr_share layering;                       /* root heights and layer shortening as one cause */
     tcr_share lengths_along;                  /* zone steps and single choices as one cause */
+    tcr_why_layers layers;
     double eyes_differ_mm2; /* mean square that is left with all causes off against a line that two
                                eyes share: the difference of the eyes; NaN against any other line */
 } tcr_why;
@@ -60,7 +99,7 @@ typedef struct tcr_why {
  * Finds the causes for one eye of a check, against the check's own line. TCR_E_MISSING (eye), the
  * status of the line if some combination has none, TCR_E_BOND if a lash cannot bond in some
  * combination, TCR_E_MEMORY, TCR_E_ARGUMENT. Uses the check's allocator and frees what it takes.
- * Cost: 64 evaluations of the eye.
+ * Cost: 65 evaluations of the eye.
  */
 TCR_API tcr_status tcr_why_of(const tcr_check *check, tcr_side side, tcr_why *why);
 

@@ -45,6 +45,29 @@ static void write_causes(tcr_json *json, const tcr_why *why) {
     write_pair(json, "lengths_along_lid", &why->lengths_along);
 }
 
+static void write_layers(tcr_json *json, const tcr_why_layers *layers) {
+    static const char *const lengths[TCR_LAYER_LENGTHS] = {
+        [TCR_LENGTHS_ONE_LAYER] = "one-layer",
+        [TCR_LENGTHS_EQUAL] = "equal",
+        [TCR_LENGTHS_RULED] = "ruled",
+        [TCR_LENGTHS_OTHER] = "other",
+    };
+    tcr_json_object(json, "layers");
+    tcr_json_text(json, "lengths", lengths[layers->lengths]);
+    tcr_json_bool(json, "worn_by_rows", layers->worn);
+    tcr_json_object(json, "height_mm");
+    tcr_json_in_line(json);
+    for (int layer = 0; layer < TCR_LAYERS; layer++)
+        tcr_json_number(json, tcr_word(&tcr_words_layer, layer), layers->height_mm[layer]);
+    tcr_json_end(json);
+    tcr_json_number(json, "tip_by_height_mm", layers->tip_by_height_mm);
+    tcr_json_number(json, "tip_by_shorter_mm", layers->tip_by_shorter_mm);
+    tcr_json_number(json, "step_mm", layers->step_mm);
+    tcr_json_number(json, "equal_rms_mm", layers->equal_rms_mm);
+    tcr_json_number(json, "ruled_rms_mm", layers->ruled_rms_mm);
+    tcr_json_end(json);
+}
+
 static void write_eye(tcr_json *json, const tcr_check *check, const tcr_eye_causes *of) {
     const tcr_view view = tcr_check_view(check);
     const bool known = of->reason == NULL;
@@ -59,8 +82,10 @@ static void write_eye(tcr_json *json, const tcr_check *check, const tcr_eye_caus
     if (known && !isnan(of->why.eyes_differ_mm2))
         tcr_json_number(json, "eyes_differ_mm2", of->why.eyes_differ_mm2);
     if (known) {
+        write_layers(json, &of->why.layers);
         write_causes(json, &of->why);
     } else {
+        tcr_json_null(json, "layers");
         tcr_json_null(json, "causes");
         tcr_json_null(json, "layering");
         tcr_json_null(json, "lengths_along_lid");

@@ -22,10 +22,19 @@ static const tcr_lash *lash_of(const tcr_cells *c, size_t j) {
     return tcr_set_lash(c->v->set, c->v->side, c->v->index[j]);
 }
 
-/* Where the cell of wearing lash j stands in the table. */
+/* Where the cell of a layer at u stands in the table. */
+static size_t place_at(const tcr_cells *c, double u, tcr_layer layer) {
+    return tcr_set_zone_at(c->v->set, c->v->side, u) * TCR_LAYERS + (size_t)layer;
+}
+
 static size_t place_of(const tcr_cells *c, size_t j) {
     const tcr_lash *lash = lash_of(c, j);
-    return tcr_set_zone_at(c->v->set, c->v->side, lash->u) * TCR_LAYERS + (size_t)lash->layer;
+    return place_at(c, lash->u, lash->layer);
+}
+
+/* Whether a plan chose what the cells wear: they then wear what the map gives. */
+static bool is_planned(const tcr_cells *c) {
+    return tcr_set_eye_of(c->v->set, c->v->side)->intended.count > 0;
 }
 
 /* The length of the cell at a place of the table, at u. */
@@ -119,8 +128,7 @@ static void fill_cell(const tcr_cells *c, size_t place, const size_t *member, si
     tcr_cell *cell = &c->cell[place];
     *cell =
         (tcr_cell){.lashes = n, .worn = tcr_set_ruled_choice(c->v->set, map_of(c), zone, layer)};
-    const bool planned = tcr_set_eye_of(c->v->set, c->v->side)->intended.count > 0;
-    if (n == 0 || planned || !worn_by_rows(c, member, n))
+    if (n == 0 || is_planned(c) || !worn_by_rows(c, member, n))
         return;
     for (size_t a = 0; a < n; a++)
         beyond[a] =
@@ -230,4 +238,19 @@ double tcr_cells_length(const tcr_cells *c, size_t j, tcr_levels levels) {
     const double u = lash_of(c, j)->u;
     const bool blend = tcr_set_layering(c->v->set)->blend;
     return levels.steps || blend ? levelled(c, place, u, levels) : blended(c, place, u, levels);
+}
+
+tcr_choice tcr_cells_choice_at(const tcr_cells *c, double u, tcr_layer layer) {
+    const size_t place = place_at(c, u, layer);
+    tcr_choice choice = c->cell[place].worn;
+    choice.length_mm = length_of(c, place, u, true);
+    return choice;
+}
+
+bool tcr_cells_worn_by_rows(const tcr_cells *c) {
+    size_t given = 0;
+    for (size_t j = 0; j < c->v->n; j++)
+        if (tcr_set_wish(c->v->set, c->v->side, c->v->index[j])->fixed & TCR_FIX_LENGTH)
+            given++;
+    return given > c->v->n / 2 && !is_planned(c);
 }

@@ -49,4 +49,10 @@ void tcr_cells_free(const tcr_allocator *allocator, tcr_cells *cells);
 const tcr_cell *tcr_cells_of(const tcr_cells *cells, size_t j);
 double tcr_cells_length(const tcr_cells *cells, size_t j, tcr_levels levels);
 
+/* What the cell of a layer wears at u; where no lash wears it, what map and rule give. */
+tcr_choice tcr_cells_choice_at(const tcr_cells *cells, double u, tcr_layer layer);
+
+/* Whether rows give the lengths of more than half of the wearing lashes, and no plan chose them. */
+bool tcr_cells_worn_by_rows(const tcr_cells *cells);
+
 #endif

@@ -29,6 +29,22 @@ static void expect_share(const json_t *found, const tcr_share *expected) {
     expect_member(found, "without_rms_mm", expected->without_rms_mm);
 }
 
+static void expect_layers(const json_t *found, const tcr_why_layers *layers) {
+    static const char *const lengths[] = {"one-layer", "equal", "ruled", "other"};
+    static const char *const names[] = {"bottom", "middle", "top"};
+    expect_names(found, "lengths worn_by_rows height_mm tip_by_height_mm tip_by_shorter_mm step_mm "
+                        "equal_rms_mm ruled_rms_mm");
+    expect_text(get_text(found, "lengths"), lengths[layers->lengths]);
+    expect_true(json_is_true(get(found, "worn_by_rows")) == layers->worn);
+    for (int layer = 0; layer < TCR_LAYERS; layer++)
+        expect_member(get(found, "height_mm"), names[layer], layers->height_mm[layer]);
+    expect_member(found, "tip_by_height_mm", layers->tip_by_height_mm);
+    expect_member(found, "tip_by_shorter_mm", layers->tip_by_shorter_mm);
+    expect_member(found, "step_mm", layers->step_mm);
+    expect_member(found, "equal_rms_mm", layers->equal_rms_mm);
+    expect_member(found, "ruled_rms_mm", layers->ruled_rms_mm);
+}
+
 static void expect_eye(const json_t *found, const tcr_check *check, tcr_side side) {
     tcr_why why;
     expect_status(tcr_why_of(check, side, &why), TCR_OK);
@@ -36,9 +52,9 @@ static void expect_eye(const json_t *found, const tcr_check *check, tcr_side sid
     const bool shared = tcr_check_against(check) == TCR_INTENDED &&
                         tcr_set_eyes(tcr_check_set(check), sides) == TCR_SIDES;
     expect_names(found, shared ? "side opening viewer_deg against lashes whole_rms_mm bare_rms_mm "
-                                 "eyes_differ_mm2 causes layering lengths_along_lid"
+                                 "eyes_differ_mm2 layers causes layering lengths_along_lid"
                                : "side opening viewer_deg against lashes whole_rms_mm bare_rms_mm "
-                                 "causes layering lengths_along_lid");
+                                 "layers causes layering lengths_along_lid");
     expect_text(get_text(found, "side"), SIDES[side]);
     expect_member(found, "opening", tcr_check_view(check).opening);
     expect_member(found, "viewer_deg", 0.0);
@@ -50,6 +66,7 @@ static void expect_eye(const json_t *found, const tcr_check *check, tcr_side sid
     if (shared) /* model.md, section 8: what the bare set keeps */
         expect_near(json_number_value(get(found, "eyes_differ_mm2")),
                     why.bare_rms_mm * why.bare_rms_mm, 1e-14, "the square of a root below 4");
+    expect_layers(get(found, "layers"), &why.layers);
     expect_count(json_array_size(get(found, "causes")), TCR_CAUSES);
     for (size_t cause = 0; cause < TCR_CAUSES; cause++) {
         const json_t *share = json_array_get(get(found, "causes"), cause);
@@ -243,8 +260,8 @@ static void expect_reason(tcr_set *set, tcr_against against, const char *reason)
     tcr_check *check = check_against(set, against);
     json_t *root = report_of(check, NULL);
     const json_t *eye = json_array_get(get(root, "eyes"), 0);
-    expect_names(eye, "side opening viewer_deg against lashes whole_rms_mm bare_rms_mm causes "
-                      "layering lengths_along_lid reason");
+    expect_names(eye, "side opening viewer_deg against lashes whole_rms_mm bare_rms_mm layers "
+                      "causes layering lengths_along_lid reason");
     expect_text(get_text(eye, "reason"), reason);
     expect_true(json_is_null(get(eye, "whole_rms_mm")) && json_is_null(get(eye, "bare_rms_mm")));
     expect_true(json_is_null(get(eye, "causes")) && json_is_null(get(eye, "layering")));

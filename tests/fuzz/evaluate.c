@@ -146,6 +146,7 @@ void tcr_claim_why(const tcr_check *check) {
         tcr_claim_finite("mean squares", why.mean_square_mm2, TCR_COMBINATIONS);
         claim_finite(why.cause);
         claim_finite(why.layering);
+        claim_finite(why.layers.equal_rms_mm);
         for (int c = 0; c < TCR_CAUSES; c++)
             sum += why.cause[c].shapley_mm2;
         const double whole = why.mean_square_mm2[TCR_COMBINATIONS - 1];

@@ -9,6 +9,8 @@
 #include <math.h>
 #include <stdio.h>
 
+#include <tipcrest/tips.h>
+
 #include "support/check.h"
 #include "support/make.h"
 #include "support/memory.h"
@@ -297,6 +299,130 @@ CLAIM(a_rows_own_length_keeps_its_difference_from_the_maps) {
     tcr_set_free(by_map);
 }
 
+/* ---- The layers -------------------------------------------------------------------- */
+
+CLAIM(equal_lengths_and_the_rule_are_sets_of_their_own) {
+    /* A set with equal lengths is as far off by the rule as the ruled one is, and the reverse. */
+    static const char *const NEAR = "the contract; two fitted lines, each good to 1e-10 mm";
+    tcr_set *ruled = drawn_set(NULL, ALL),
+            *equal = drawn_set(NULL, ALL & ~bit(TCR_CAUSE_SHORTENING));
+    for (int against = 0; against < 2; against++) {
+        const tcr_why of_ruled = causes_of(ruled, against), of_equal = causes_of(equal, against);
+        given("against %d", against);
+        expect_near(of_ruled.layers.equal_rms_mm, rms_of(equal, against), 1e-9, NEAR);
+        expect_near(of_equal.layers.equal_rms_mm, rms_of(equal, against), 1e-9, NEAR);
+        expect_near(of_ruled.layers.ruled_rms_mm, rms_of(ruled, against), 1e-9, NEAR);
+        expect_near(of_equal.layers.ruled_rms_mm, rms_of(ruled, against), 1e-9, NEAR);
+        expect_true(of_ruled.layers.lengths == TCR_LENGTHS_RULED);
+        expect_true(of_equal.layers.lengths == TCR_LENGTHS_EQUAL);
+        expect_same(of_equal.layers.step_mm, 1.0, "common practice, where the set has no step");
+    }
+    tcr_set_free(ruled);
+    tcr_set_free(equal);
+}
+
+/* Y of the mean lash's tip at u = 1/2, by the scalar call. */
+static double mean_tip(const tcr_set *set, double higher_mm, double length_mm,
+                       const tcr_view *view) {
+    tcr_choice worn;
+    tcr_vec3 tip;
+    tcr_lash mean = mean_lash();
+    mean.height_mm += higher_mm;
+    expect_status(tcr_set_choice(set, TCR_LEFT, 0, &worn), TCR_OK);
+    worn.length_mm = length_mm;
+    worn.placement = TCR_ON_TOP;
+    const tcr_extension ext = tcr_set_extension(set, &worn);
+    expect_status(
+        tcr_tip(tcr_set_lid(set, TCR_LEFT), view->opening, &mean, &ext, tcr_set_bond(set), &tip),
+        TCR_OK);
+    return tip.y * cos(view->viewer_rad) - tip.z * sin(view->viewer_rad);
+}
+
+CLAIM(a_higher_root_and_a_shorter_extension_move_the_mean_lashs_tip) {
+    tcr_set *set = drawn_set(NULL, ALL);
+    const tcr_view views[] = {{1.0, 0.0}, {0.6, tcr_degrees(35.0)}, {0.0, tcr_degrees(60.0)}};
+    for (size_t i = 0; i < 3; i++) {
+        tcr_check_options options = tcr_check_options_default();
+        options.has_view = true;
+        options.view = views[i];
+        tcr_check *check = NULL;
+        tcr_why why;
+        expect_status(tcr_check_new(set, &options, &check, NULL), TCR_OK);
+        expect_status(tcr_why_of(check, TCR_LEFT, &why), TCR_OK);
+        const double level = mean_tip(set, 0.0, 12.0, &views[i]); /* the middle zone's 12 mm */
+        given("view %zu", i);
+        expect_near(why.layers.tip_by_height_mm, mean_tip(set, 1.0, 12.0, &views[i]) - level, 1e-13,
+                    "rounding of tips at 20 mm");
+        expect_near(why.layers.tip_by_shorter_mm, mean_tip(set, 0.0, 11.0, &views[i]) - level,
+                    1e-13, "rounding of tips at 20 mm");
+        if (i == 0) /* model.md, section 5: layers 1 mm apart differ by this, open from the front */
+            expect_near(why.layers.tip_by_height_mm, 0.9549, 0.00005, "its last digit");
+        tcr_check_free(check);
+    }
+    tcr_set_free(set);
+}
+
+CLAIM(layers_have_their_mean_heights_and_an_empty_one_none) {
+    tcr_set *set = new_set(NULL, ALL);
+    for (int i = 0; i < 20; i++) {
+        char id[16];
+        snprintf(id, sizeof id, "h%d", i);
+        tcr_lash lash = tcr_lash_unknown(0.05 + 0.045 * i, i % 2 ? TCR_TOP : TCR_BOTTOM);
+        lash.height_mm = i % 2 ? 1.0 + 0.5 * (i % 4 == 1) : 0.25;
+        expect_status(tcr_set_add_lash(set, TCR_LEFT, id, &lash, NULL), TCR_OK);
+    }
+    const tcr_why why = causes_of(set, TCR_FITTED);
+    expect_same(why.layers.height_mm[TCR_BOTTOM], 0.25, "all alike");
+    expect_true(isnan(why.layers.height_mm[TCR_MIDDLE]));
+    expect_same(why.layers.height_mm[TCR_TOP], 1.25, "half at 1, half at 1.5");
+    tcr_set_free(set);
+}
+
+/* Twelve lashes on one or two layers; the rows of some say what they wear. */
+static tcr_why worn_set(int layers, tcr_layer first, int rows, double length_mm) {
+    tcr_set *set = new_set(NULL, ALL);
+    for (int i = 0; i < 12; i++) {
+        char id[16];
+        snprintf(id, sizeof id, "o%d", i);
+        tcr_lash lash =
+            tcr_lash_unknown(0.1 + 0.07 * i, (tcr_layer)((int)first + (layers > 1 ? i % 2 : 0)));
+        const tcr_wish wish = {.fixed = TCR_FIX_LENGTH, .length_mm = length_mm};
+        expect_status(tcr_set_add_lash(set, TCR_LEFT, id, &lash, i < rows ? &wish : NULL), TCR_OK);
+    }
+    const tcr_why why = causes_of(set, TCR_FITTED);
+    tcr_set_free(set);
+    return why;
+}
+
+CLAIM(how_lengths_differ_by_layer_is_told) {
+    tcr_why why = worn_set(1, TCR_BOTTOM, 0, 0);
+    expect_true(why.layers.lengths == TCR_LENGTHS_ONE_LAYER && !why.layers.worn);
+    expect_near(why.layers.ruled_rms_mm, why.whole_rms_mm, 1e-10, "the bottom layer keeps its own");
+    why = worn_set(2, TCR_BOTTOM, 6, 11.5);
+    expect_true(!why.layers.worn); /* half is not more than half */
+    why = worn_set(2, TCR_BOTTOM, 12, 11.5);
+    expect_true(why.layers.lengths == TCR_LENGTHS_EQUAL && why.layers.worn);
+    why = worn_set(2, TCR_BOTTOM, 7, 11.5);
+    expect_true(why.layers.lengths == TCR_LENGTHS_OTHER && why.layers.worn);
+}
+
+CLAIM(the_rule_has_no_figure_where_it_cannot_be_followed) {
+    tcr_why why = worn_set(2, TCR_MIDDLE, 0, 0); /* no bottom layer to start from */
+    expect_true(isnan(why.layers.ruled_rms_mm) && isfinite(why.layers.equal_rms_mm));
+    why =
+        worn_set(2, TCR_BOTTOM, 12, 3.5); /* 2.5 mm on the middle layer; at least 3 (extension.h) */
+    expect_true(isnan(why.layers.ruled_rms_mm) && isnan(why.layers.tip_by_shorter_mm));
+    expect_true(isfinite(why.layers.tip_by_height_mm));
+    why = worn_set(2, TCR_BOTTOM, 12, 4.0);
+    expect_true(isfinite(why.layers.ruled_rms_mm) && isfinite(why.layers.tip_by_shorter_mm));
+}
+
+CLAIM(an_artist_changes_what_a_lash_wears_and_not_how_it_grows) {
+    for (int cause = 0; cause < TCR_CAUSES; cause++)
+        expect_true(tcr_cause_can_change((tcr_cause)cause) ==
+                    (cause != TCR_CAUSE_HEIGHTS && cause != TCR_CAUSE_VARIATION));
+}
+
 /* ---- Where there are no causes ----------------------------------------------------- */
 
 static void expect_none(const tcr_check *check, tcr_side side, tcr_status status) {
@@ -386,6 +512,12 @@ int main(void) {
         &a_share_is_the_mean_over_all_orders,
         &on_a_good_layered_set_levelling_the_roots_alone_makes_it_worse,
         &a_rows_own_length_keeps_its_difference_from_the_maps,
+        &equal_lengths_and_the_rule_are_sets_of_their_own,
+        &a_higher_root_and_a_shorter_extension_move_the_mean_lashs_tip,
+        &layers_have_their_mean_heights_and_an_empty_one_none,
+        &how_lengths_differ_by_layer_is_told,
+        &the_rule_has_no_figure_where_it_cannot_be_followed,
+        &an_artist_changes_what_a_lash_wears_and_not_how_it_grows,
         &wrong_arguments_are_told,
         &an_eye_without_a_line_has_its_status,
         &lashes_that_stand_at_one_place_without_their_variation_have_no_line,

@@ -237,6 +237,23 @@ def cells_are_worn_as_section_8_says():
     hold("shortening first, then steps", cells.length((1, "top"), 0.5, False, False), 8.5, 1e-12)
 
 
+def the_rule_and_equal_lengths_are_sets_of_their_own():
+    """Source: model.md section 8: a set of equal lengths is as far off by the rule as the ruled set
+    is as it is, and the other way round; a root 1 mm higher lifts the tip by the layers' offset of
+    section 5. Tolerance: rounding; half a unit of the printed digit."""
+    heights = {"bottom": 0, "middle": 1, "top": 2}
+    lashes = [row | {"height_mm": heights[row["layer"]] + 0.2 * (i % 3)}
+              for i, row in enumerate(rows(60))]
+    ruled = Written([lashes], (MAP,)).why()[0]
+    equal = Written([lashes], (MAP,), layering={"step_mm": 0}).why()[0]
+    hold("the rule on equal lengths", equal["layers"]["ruled_rms_mm"], ruled["whole_rms_mm"], 1e-12)
+    hold("the rule on itself", ruled["layers"]["ruled_rms_mm"], ruled["whole_rms_mm"], 1e-12)
+    hold("equal lengths", ruled["layers"]["equal_rms_mm"], equal["whole_rms_mm"], 1e-12)
+    hold_true("kinds of lengths", [one["layers"]["lengths"] for one in (ruled, equal)]
+              == ["ruled", "equal"])
+    hold("a root 1 mm higher", ruled["layers"]["tip_by_height_mm"], 0.9549, 5e-5)
+
+
 def main():
     """All claims on the intended line and on causes."""
     a_described_eye_and_its_survey_have_one_line()
@@ -245,3 +262,5 @@ def main():
     each_cause_is_seen_alone()
     worn_lengths_have_the_causes_of_a_map()
     cells_are_worn_as_section_8_says()
+    the_rule_and_equal_lengths_are_sets_of_their_own()
+    the_rule_and_equal_lengths_are_sets_of_their_own()

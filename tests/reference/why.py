@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""The `why` report by the reference: section 8 of the model, all 64 combinations of six causes, and
-their Shapley values (Shapley 1953, "A value for n-person games").
+"""The `why` report by the reference: section 8 of the model, all 64 combinations of six causes,
+their Shapley values (Shapley 1953, "A value for n-person games"), and the figures of the layering.
 
     python3 why.py SET.yaml [--opening A] [--viewer DEG] [--against fitted|intended]
 
@@ -16,6 +16,7 @@ from dataclasses import replace
 import line as topline
 import model
 from check import Carried, intended_lines
+from model import LAYERS
 from report import print_report
 from setfile import SetFile, zone_at
 
@@ -26,6 +27,8 @@ PAIRS = {
     "lengths_along_lid": ("zone_steps", "single_choices"),
 }
 WORN = ("curl", "diameter_mm", "fan", "spread_deg", "placement")
+SHORTEST_MM = 3.0
+SAME_MM = 1e-9
 WORN_COLUMNS = tuple("ext_" + name for name in ("length_mm",) + WORN)
 
 
@@ -59,7 +62,7 @@ class Cell:
         self.zone, self.layer = eye.zones[index], layer
         self.wears = settings.map_gives(eye.zones, self.zone, layer)
         self.beyond_the_rule = 0.0
-        if eye.planned or not any(
+        if eye.planned or not wearing or not any(
             name in one.surveyed.asked for one in wearing for name in WORN_COLUMNS
         ):
             return
@@ -82,7 +85,7 @@ class Cells:
     """All cells of an eye, by zone's index and layer."""
 
     def __init__(self, settings, eye, wearing):
-        self.eye = eye
+        self.settings, self.eye = settings, eye
         self.blend = settings.layering["blend"]
         self.centres = [(zone["from"] + zone["to"]) / 2 for zone in eye.zones]
         groups = {}
@@ -128,12 +131,19 @@ class Cells:
         return points[-1][1]
 
 
+    def worn_at(self, index, layer, u):
+        """What a cell wears at u, and what map and rule give where no lash wears anything."""
+        cell = self.at.get((index, layer)) or Cell(self.settings, self.eye, index, layer, [])
+        return cell.length(u), cell.wears
+
+
 class Wearer:
     """A wearing lash: what its cell wears, and its own choice beside it."""
 
     def __init__(self, settings, eye, cells, one):
         self.settings, self.lid = settings, eye.lid
         self.lash, self.layer = one.surveyed.lash, one.surveyed.layer
+        self.asked = one.surveyed.asked
         self.mean = eye.mean_lash.at(self.lash.u)
         self.bond = settings.bond_for(one.surveyed)
         self.cells, self.place = cells, cells.place(one.surveyed)
@@ -143,14 +153,27 @@ class Wearer:
         self.own = {name: value for name, value in worn_of(extension).items()
                     if value != self.cell.wears[name]}
 
-    def tip(self, on, opening):
-        """The tip with the causes of `on` at work and the others switched off."""
+    def cell_length(self, shortened=True, stepped=True):
+        """The length of its cell, with or without layer shortening and zone steps."""
+        return self.cells.length(self.place, self.lash.u, shortened, stepped)
+
+    def ruled_length(self):
+        """The length of its cell by the rule."""
+        return self.cell_length(False) - self.step() * LAYERS.index(self.layer)
+
+    def step(self):
+        """The rule's step; 1 mm where the set has none."""
+        return self.settings.layering["step_mm"] or 1.0
+
+    def tip(self, on, opening, ruled=False):
+        """The tip with the causes of `on` at work and the others switched off; ruled: in the
+        length of its cell by the rule."""
         lash = self.lash if "natural_variation" in on else self.mean
         height = self.lash.height_mm if "root_heights" in on else self.mean.height_mm
         lash = replace(lash, height_mm=height)
-        length = self.cells.length(
-            self.place, self.lash.u, "layer_shortening" in on, "zone_steps" in on
-        )
+        length = self.cell_length("layer_shortening" in on, "zone_steps" in on)
+        if ruled:
+            length = self.ruled_length()
         wears = dict(self.cell.wears)
         if "placement" not in on:
             wears["placement"] = "top"
@@ -233,16 +256,80 @@ def mean_square(tips, line, viewer_deg):
     return math.fsum(float(d) ** 2 for d in deviation) / len(x)
 
 
-def combinations(settings, eye, line, opening, viewer_deg):
+def combinations(wearers, line, opening, viewer_deg):
     """The mean square deviation of each combination, by the causes that are at work."""
-    carried = [Carried(settings, eye, surveyed) for surveyed in eye.lashes]
-    wearing = [one for one in carried if one.attachment]
-    cells = Cells(settings, eye, wearing)
-    wearers = [Wearer(settings, eye, cells, one) for one in wearing]
     value = {}
     for on in subsets(CAUSES):
         value[on] = mean_square([one.tip(on, opening) for one in wearers], line, viewer_deg)
     return value
+
+
+# ---------------------------------------------------------------------------------------------
+# The layers
+
+
+def kind_of_lengths(wearers):
+    """How the cells' lengths differ from layer to layer."""
+    if len({one.layer for one in wearers}) == 1:
+        return "one-layer"
+    for kind, length in (("equal", lambda one: one.cell_length(False)),
+                         ("ruled", Wearer.ruled_length)):
+        if all(abs(one.cell_length() - length(one)) <= SAME_MM for one in wearers):
+            return kind
+    return "other"
+
+
+def moved_tip(settings, eye, cells, opening, viewer_deg):
+    """How far the mean lash's tip rises with a higher root and with a shorter extension."""
+    index = eye.zones.index(zone_at(eye.zones, 0.5))
+    length, wears = cells.worn_at(index, "bottom", 0.5)
+    mean = eye.mean_lash.at(0.5)
+
+    def rise(lash, length):
+        extension = settings.extension(length, wears)
+        if model.bond_is_too_short(model.bond_length(settings.bond, lash, extension)):
+            return None
+        attachment = model.Attachment(lash, extension, settings.bond)
+        return model.seen(model.extension_tip(eye.lid, opening, lash, attachment)[1],
+                          viewer_deg)[1]
+
+    level = rise(mean, length)
+    if level is None:
+        return None, None
+    higher = rise(replace(mean, height_mm=mean.height_mm + 1), length)
+    shorter = rise(mean, length - 1) if length - 1 >= SHORTEST_MM else None
+    return higher - level, None if shorter is None else shorter - level
+
+
+def ruled_rms(wearers, line, opening, viewer_deg):
+    """The rms by the rule, None where the rule has none."""
+    if not any(one.layer == "bottom" for one in wearers):
+        return None
+    if any(one.ruled_length() + one.own_length < SHORTEST_MM for one in wearers):
+        return None
+    try:
+        tips = [one.tip(frozenset(CAUSES), opening, ruled=True) for one in wearers]
+        return math.sqrt(mean_square(tips, line, viewer_deg))
+    except NoLine:
+        return None
+
+
+def layers_report(settings, eye, wearers, line, opening, viewer_deg, value):
+    """The figures of the layering."""
+    heights = {layer: [one.lash.height_mm for one in wearers if one.layer == layer]
+               for layer in LAYERS}
+    by_height, by_shorter = moved_tip(settings, eye, wearers[0].cells, opening, viewer_deg)
+    by_rows = sum("ext_length_mm" in one.asked for one in wearers)
+    return {
+        "lengths": kind_of_lengths(wearers),
+        "worn_by_rows": 2 * by_rows > len(wearers) and not eye.planned,
+        "height_mm": {layer: math.fsum(h) / len(h) if h else None for layer, h in heights.items()},
+        "tip_by_height_mm": by_height,
+        "tip_by_shorter_mm": by_shorter,
+        "step_mm": wearers[0].step(),
+        "equal_rms_mm": math.sqrt(value[frozenset(CAUSES) - {"layer_shortening"}]),
+        "ruled_rms_mm": ruled_rms(wearers, line, opening, viewer_deg),
+    }
 
 
 def eye_report(settings, eye, intended, opening, viewer_deg, against):
@@ -256,15 +343,20 @@ def eye_report(settings, eye, intended, opening, viewer_deg, against):
     try:
         if reason:
             raise NoLine(reason)
-        value = combinations(settings, eye, line, opening, viewer_deg)
+        wearing = [one for one in (Carried(settings, eye, lash) for lash in eye.lashes)
+                   if one.attachment]
+        cells = Cells(settings, eye, wearing)
+        wearers = [Wearer(settings, eye, cells, one) for one in wearing]
+        value = combinations(wearers, line, opening, viewer_deg)
     except NoLine as problem:
-        nothing = dict.fromkeys(["whole_rms_mm", "bare_rms_mm", "causes", *PAIRS])
+        nothing = dict.fromkeys(["whole_rms_mm", "bare_rms_mm", "layers", "causes", *PAIRS])
         return report | nothing | {"reason": str(problem)}
     bare = value[frozenset()]
     report["whole_rms_mm"] = math.sqrt(value[frozenset(CAUSES)])
     report["bare_rms_mm"] = math.sqrt(bare)
     if against == "intended" and len(settings.eyes) == 2 and settings.shared_line:
         report["eyes_differ_mm2"] = bare
+    report["layers"] = layers_report(settings, eye, wearers, line, opening, viewer_deg, value)
     return report | shares(value)
 
 
