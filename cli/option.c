@@ -143,6 +143,8 @@ static const tcr_option OPTIONS[] = {
      .help = "the pixels per inch of a PNG"},
     {CHECK | DRAW | WHY | STEP, TO(dark), "dark", NULL, FLAG, .help = "draws on a dark background"},
 
+    {WHY, TO(full), "full", NULL, FLAG, .help = "also prints what each cause does"},
+
     {CHECK | WHY, TO(opening), "opening", "A", OF_FIELD(NUMBER, VIEW, "opening"),
      .standard = "as the set says", .help = "how far the eye is open: 0 is closed, 1 is open"},
     {CHECK | WHY, TO(viewer), "viewer", "DEG", OF_FIELD(NUMBER, VIEW, "viewer_deg"),

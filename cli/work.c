@@ -52,7 +52,7 @@ int tcr_report_set(const tcr_call *call, const char *view, const tcr_output *rep
                    tcr_report_writer table) {
     enum { REPORTS_MAX = 4 };
     tcr_output all[REPORTS_MAX];
-    tcr_work work = {.view = view};
+    tcr_work work = {.view = view, .full = call->full.text != NULL};
     tcr_error error;
     int exit_status = tcr_picture_understand(call, "--picture", &call->picture, &work.look);
     if (exit_status != TCR_EXIT_DONE)

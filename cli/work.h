@@ -31,6 +31,7 @@ void tcr_view_of(const tcr_call *call, tcr_view *view);
 typedef struct tcr_work {
     tcr_checked_set set;
     const char *view; /* of the picture */
+    bool full;        /* the whole table */
     tcr_picture_look look;
 } tcr_work;
 

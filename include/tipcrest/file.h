@@ -75,12 +75,16 @@ TCR_API tcr_status tcr_report_table_limits(const tcr_check *check, const tcr_lim
 /*
  * Writes the report of the causes of each eye of a check (tcr_why_of), as JSON. An eye without a
  * line is no failure: the report gives null and the reason. TCR_E_MEMORY, TCR_E_NO_CONVERGENCE,
- * both before the first byte. Cost: 64 evaluations of each eye.
+ * both before the first byte. Cost: 65 evaluations of each eye.
  */
 TCR_API tcr_status tcr_report_why_json(const tcr_check *check, const char *digest, tcr_sink sink,
                                        void *context);
-/* The same as a table for people; an eye without a line has a sentence with the reason. */
-TCR_API tcr_status tcr_report_why_table(const tcr_check *check, tcr_sink sink, void *context);
+/*
+ * The same as a table for people: the answer, at most 15 lines an eye. full: also a sentence and the
+ * figures of each cause. An eye without a line has a sentence with the reason.
+ */
+TCR_API tcr_status tcr_report_why_table(const tcr_check *check, bool full, tcr_sink sink,
+                                        void *context);
 
 /* The level steps (tcr_step_of) to report. */
 typedef struct tcr_step_report_options {

@@ -103,4 +103,41 @@ typedef struct tcr_why {
  */
 TCR_API tcr_status tcr_why_of(const tcr_check *check, tcr_side side, tcr_why *why);
 
+/* ---- In words -------------------------------------------------------------------------- */
+
+/* An rms that changes by less than this, mm, changes little; assumed. */
+#define TCR_WHY_LITTLE_MM 0.05
+
+/* What something does to the evenness of a set. */
+typedef enum tcr_effect { TCR_HELPS = -1, TCR_LITTLE = 0, TCR_HURTS = 1 } tcr_effect;
+
+/* The effect of what makes one rms of another. */
+TCR_API tcr_effect tcr_effect_of(double with_rms_mm, double without_rms_mm);
+
+/* Whether a cause changes nothing, whatever the others do: the set does not have it. */
+TCR_API bool tcr_cause_is_absent(const tcr_why *why, tcr_cause cause);
+
+/* "root heights", and "with all roots at the mean lash's height"; "unknown" for other values.
+ * Static storage. */
+TCR_API const char *tcr_cause_text(tcr_cause cause);
+TCR_API const char *tcr_cause_levelled_text(tcr_cause cause);
+
+/* Sentences whose words follow from the figures and their signs. */
+typedef enum tcr_why_sentence {
+    TCR_WHY_VERDICT = 0, /* the answer: whether the lengths by layer help, hurt or change little */
+    TCR_WHY_LEVER = 1,   /* what a higher root and a shorter extension do, and the roots' heights */
+    TCR_WHY_CHANGE = 2,  /* the cause that an artist can change and that costs most */
+    TCR_WHY_REST = 3,    /* the other causes */
+    TCR_WHY_LAYERING = 4 /* root heights and layer shortening as one cause */
+} tcr_why_sentence;
+enum { TCR_WHY_SENTENCES = 5, TCR_WHY_TEXT = 512 /* bytes, NUL included */ };
+
+/*
+ * Writes a sentence about one eye. text receives at most TCR_WHY_TEXT bytes, NUL included; it is
+ * empty if why is NULL or the sentence is none of these. Allocates nothing.
+ */
+TCR_API void tcr_why_say(const tcr_why *why, tcr_why_sentence sentence, char text[TCR_WHY_TEXT]);
+/* The same about one cause. */
+TCR_API void tcr_why_say_cause(const tcr_why *why, tcr_cause cause, char text[TCR_WHY_TEXT]);
+
 #endif

@@ -12,6 +12,7 @@
 typedef struct tcr_eye_causes {
     const tcr_eye_result *eye;
     const char *reason; /* in words; NULL where 'why' is there */
+    bool known;         /* enough tips to judge by */
     tcr_why why;
 } tcr_eye_causes;
 
@@ -21,8 +22,5 @@ typedef struct tcr_eye_causes {
  */
 tcr_status tcr_collect_causes(const tcr_check *check, tcr_eye_causes causes[TCR_SIDES],
                               size_t *count);
-
-/* Whether a cause changes nothing, whatever the others do: the set does not have it. */
-bool tcr_cause_is_absent(const tcr_why *why, tcr_cause cause);
 
 #endif

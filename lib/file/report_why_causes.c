@@ -2,11 +2,6 @@
 /* The causes of each eye, gathered before a report of them begins. */
 #include "file/report_why.h"
 
-#include <math.h>
-
-/* A fitted line is good to 1e-10 mm, so a mean square of deviations below 5 mm is to this. */
-static const double ROUNDING_MM2 = 1e-9;
-
 /* Why there are no causes to tell, in words; NULL where the work itself failed. */
 static const char *reason_of(const tcr_check *check, const tcr_eye_result *eye, tcr_status status) {
     const bool fitted = tcr_check_against(check) == TCR_FITTED;
@@ -21,12 +16,14 @@ static const char *reason_of(const tcr_check *check, const tcr_eye_result *eye, 
 
 tcr_status tcr_collect_causes(const tcr_check *check, tcr_eye_causes causes[TCR_SIDES],
                               size_t *count) {
+    const bool fitted = tcr_check_against(check) == TCR_FITTED;
     tcr_side sides[TCR_SIDES];
     *count = tcr_set_eyes(tcr_check_set(check), sides);
     for (size_t e = 0; e < *count; e++) {
         tcr_eye_causes *of = &causes[e];
         *of = (tcr_eye_causes){.eye = tcr_check_eye(check, sides[e])};
         const tcr_status status = tcr_why_of(check, sides[e], &of->why);
+        of->known = status == TCR_OK && !(fitted && of->eye->too_few);
         if (status == TCR_OK)
             continue;
         of->reason = reason_of(check, of->eye, status);
@@ -34,12 +31,4 @@ tcr_status tcr_collect_causes(const tcr_check *check, tcr_eye_causes causes[TCR_
             return status;
     }
     return TCR_OK;
-}
-
-bool tcr_cause_is_absent(const tcr_why *why, tcr_cause cause) {
-    const unsigned bit = 1u << cause;
-    for (unsigned causes = 0; causes < TCR_COMBINATIONS; causes++)
-        if (fabs(why->mean_square_mm2[causes | bit] - why->mean_square_mm2[causes]) > ROUNDING_MM2)
-            return false;
-    return true;
 }

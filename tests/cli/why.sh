@@ -51,24 +51,34 @@ equal 'why --help is help why' "$(cat out)" "$(cat help.txt)"
 good why set.yaml
 contains 'the table names title, eye and view' "$(head -n 1 out)" \
     'Small drill (invented), left eye: eye 80 % open, from 12.5° above'
-contains 'the table says which line it is' "$(cat out)" 'Tips off the line fitted to them: '
+contains 'the answer comes first' "$(sed -n 2p out)" '  The rule (each layer 1 mm shorter) '
+contains 'the table says once what rms is, and which line it is' "$(grep -c 'rms: ' out) $(cat out)" \
+    '1 Small drill (invented), left eye: eye 80 % open, from 12.5° above'
+contains 'of the fitted line' "$(cat out)" 'rms: a mean distance of the tips from the fitted line; far ones count more.'
+contains 'then what a higher root and a shorter extension do' "$(joined)" 'A root 1 mm higher raises the mean lash'"'"'s tip by '
+contains 'then what an artist can change' "$(cat out)" 'Of what an artist can change, '
+equal 'an eye takes at most 15 lines' "$(($(sed -n '1,/^$/p' out | wc -l) <= 16))" 1
+equal 'shares are left to --full' "$(grep -ci 'share\|first in\|last out' out)" 0
+equal 'nothing is said to be chosen for something' "$(grep -ci 'chosen for' out)" 0
+cp out answer.txt
+good why set.yaml --full
+equal '--full begins with the same answer' "$(sed '/^  Of what an artist/,$d' out)" \
+    "$(sed '/^  Of what an artist/,$d' answer.txt)"
 for cause in 'root heights' 'layer shortening' placement 'zone steps' 'single choices' 'natural variation'; do
     equal "the table has a row of $cause" "$(grep -c "^    $cause  *[-+0]" out)" 1
 done
-for name in 'Root heights' 'Layer shortening' Placement 'Zone steps' 'Single choices' 'Natural variation' Layering; do
+for name in 'Root heights' 'Layer shortening' Placement 'Zone steps' 'Single choices' 'Natural variation'; do
     equal "the table has a sentence of $name" "$(grep -c "^    $name" out)" 1
 done
-# The answer first, then why, then the figures; and no word that a trainer does not know.
-contains 'the table begins with the answer' "$(sed -n 3,5p out)" '  In short: '
 equal 'sentences stand before figures' \
-    "$(grep -n '^    Layering\|^    Causes' out | sed 's/^[0-9]*: *//; s/[ :].*//' | tr '\n' ' ')" \
-    'Layering Causes '
+    "$(grep -n '^    Placement\|^    Causes' out | sed 's/^[0-9]*: *//; s/[ :].*//' | tr '\n' ' ')" \
+    'Placement Causes '
 equal 'no word of statistics or mechanics' "$(grep -ci 'shapley\|moment\|mean square' out)" 0
 contains 'the table tells how to read it' "$(cat out)" 'How to read the figures'
 contains 'the table tells what was assumed' "$(cat out)" 'pitch assumed for 13 of 13 lashes'
 contains 'the table ends with cautions' "$(tail -n 1 out)" 'local rules go first'
 cp out table.txt
-good why set.yaml --json a.json
+good why set.yaml --full --json a.json
 equal 'the table is the same beside a file' "$(cat out)" "$(cat table.txt)"
 good why --json - set.yaml
 equal '--json - prints the report and nothing else' "$(cat out)" "$(cat a.json)"
@@ -81,7 +91,7 @@ good why set.yaml --json b.json --viewer -30 --opening=0.5
 equal '--viewer and --opening change it' "$(member opening b.json) $(member viewer_deg b.json)" '0.5 -30'
 good why set.yaml --json b.json --against intended
 equal '--against intended is reported' "$(member against b.json)" '"intended"'
-contains '--against intended is in the table' "$(cat out)" 'Tips off the line that the map intends: '
+contains '--against intended is in the table' "$(cat out)" 'distance of the tips from the intended line; '
 good why two.yaml --json two.json
 contains 'an eye without a line is told with the reason' "$(cat out)" \
     'No causes to tell, because fewer than three lashes carry an extension'
@@ -91,15 +101,40 @@ equal 'an eye without a line has null, the other its causes' \
 
 # The practice head, with the 12/11/10 rule and with equal lengths.
 good why "$examples/practice-head/layered.yaml"
-contains 'a good layered set is told why levelling the roots alone would make it worse' "$(joined)" \
-    'Layering: root heights and shortening make up for each other here. That is why levelling the roots alone would make it worse, '
-equal 'README.md quotes it word for word' "$(grep -A 2 '^    Layering: ' "$TIPCREST_SOURCE/README.md")" \
-    "$(grep -A 2 '^    Layering: ' out)"
+contains 'a good layered set is told that the rule helps' "$(joined)" \
+    'The rule (each layer 1 mm shorter) helps: 0.30 mm rms with it, 0.68 mm with equal lengths.'
+contains 'and that heights and lengths make up for each other' "$(joined)" \
+    'Root heights and layer shortening make up for each other: '
+sed -n '3,/^$/p' out | sed '$d' >quoted
+equal 'README.md quotes it word for word' \
+    "$(grep -A "$(($(wc -l <quoted) - 1))" '^  The rule (each' "$TIPCREST_SOURCE/README.md")" "$(cat quoted)"
 good why "$examples/practice-head/equal.yaml"
-contains 'equal lengths have no shortening' "$(joined)" \
-    'Layer shortening plays no part: no layer is shortened.'
+contains 'equal lengths are told what the rule would do' "$(joined)" \
+    'All layers have equal lengths; the rule (each layer 1 mm shorter) would help: 0.29 mm rms with it, 0.81 mm without.'
+contains 'which is what an artist can change' "$(joined)" \
+    'Of what an artist can change, lengths by layer cost most: by the rule '
 contains 'equal lengths leave the heights to show' "$(joined)" \
-    'Root heights take the tips off the line, more than anything else, because roots stand at different heights: '
+    'Hurts: root heights (0.29 without, but lashes grow so).'
+
+# Layers 0.3 mm apart: the rule shortens more than the heights ask for. Worn lengths and a plan.
+awk -F , -v OFS=, '/^#/ { next } !named++ { for (i = 1; i <= NF; i++) column[$i] = i; print; next }
+    { layer = $column["layer"]; $column["height_mm"] -= 0.7 * (layer == "top" ? 2 : layer == "middle"); print }
+    ' "$examples/practice-head/survey.csv" >survey.csv
+cp "$examples/practice-head/layered.yaml" low.yaml
+good why low.yaml
+contains 'a set whose layers are too near for the rule is told that it hurts' "$(joined)" \
+    'The rule (each layer 1 mm shorter) hurts: '
+contains 'and that the shortening is what to change' "$(joined)" \
+    'Of what an artist can change, layer shortening costs most: '
+good plan low.yaml -o planned.yaml
+good why planned.yaml
+contains 'a planned set is told by its own lengths' "$(joined)" "The layers' own lengths "
+awk -F , -v OFS=, '/^#/ { next } !named++ { for (i = 1; i <= NF; i++) column[$i] = i; print $0, "ext_length_mm"; next }
+    { print $0, $column["condition"] == "suitable" || $column["condition"] == "" ? 11 : "" }
+    ' "$examples/practice-head/survey.csv" >survey.csv
+good why low.yaml
+contains 'worn lengths are told as worn' "$(joined)" 'All layers wear equal lengths; the rule '
+cp "$examples/practice-head/survey.csv" survey.csv
 good why "$examples/client/client.yaml"
 equal 'both eyes of a client are told, in the order of the set' \
     "$(sed -n 's/^.*, \(left\|right\) eye: .*$/\1/p' out | tr '\n' ' ')" 'left right '

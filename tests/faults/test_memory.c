@@ -282,7 +282,7 @@ static tcr_status read_why_json(const tcr_check *check) {
     return nothing_came(tcr_report_why_json(check, NULL, take, NULL));
 }
 static tcr_status read_why_table(const tcr_check *check) {
-    return nothing_came(tcr_report_why_table(check, take, NULL));
+    return nothing_came(tcr_report_why_table(check, true, take, NULL));
 }
 static tcr_status read_step_json(const tcr_check *check) {
     return nothing_came(tcr_report_step_json(tcr_check_set(check), NULL, NULL, take, NULL));

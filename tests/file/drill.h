@@ -64,7 +64,7 @@ static inline tcr_check *check_against(const tcr_set *set, tcr_against against) 
 
 static inline char *table_of(const tcr_check *check) {
     text written = {0};
-    expect_status(tcr_report_why_table(check, keep_text, &written), TCR_OK);
+    expect_status(tcr_report_why_table(check, true, keep_text, &written), TCR_OK);
     return written.bytes;
 }
 

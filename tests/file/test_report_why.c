@@ -318,12 +318,12 @@ CLAIM(a_sink_that_stops_is_not_called_again) {
     text written = {.fail_at = 1};
     expect_status(tcr_report_why_json(check, NULL, keep_text, &written), TCR_E_WRITE);
     expect_count(written.calls, 1);
-    expect_status(tcr_report_why_table(check, keep_text, &written), TCR_E_WRITE);
+    expect_status(tcr_report_why_table(check, true, keep_text, &written), TCR_E_WRITE);
     expect_count(written.calls, 2);
     expect_status(tcr_report_why_json(NULL, NULL, keep_text, &written), TCR_E_ARGUMENT);
     expect_status(tcr_report_why_json(check, NULL, NULL, NULL), TCR_E_ARGUMENT);
-    expect_status(tcr_report_why_table(NULL, keep_text, &written), TCR_E_ARGUMENT);
-    expect_status(tcr_report_why_table(check, NULL, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_report_why_table(NULL, true, keep_text, &written), TCR_E_ARGUMENT);
+    expect_status(tcr_report_why_table(check, true, NULL, NULL), TCR_E_ARGUMENT);
     expect_count(written.calls, 2);
     tcr_check_free(check);
     tcr_set_free(set);
@@ -340,7 +340,7 @@ CLAIM(without_memory_nothing_is_written) {
     counted.fail_at = counted.calls + 1;
     text written = {0};
     expect_status(tcr_report_why_json(check, NULL, keep_text, &written), TCR_E_MEMORY);
-    expect_status(tcr_report_why_table(check, keep_text, &written), TCR_E_MEMORY);
+    expect_status(tcr_report_why_table(check, true, keep_text, &written), TCR_E_MEMORY);
     expect_count(written.calls, 0);
     tcr_check_free(check);
     tcr_set_free(set);

@@ -194,7 +194,7 @@ static tcr_status write_why(const tcr_check *check, const char *digest) {
     tcr_status status = tcr_report_why_json(check, digest, tcr_json_sink_take, &json);
     if (claim_written("why, JSON", status) == TCR_OK) {
         tcr_json_sink_end(&json);
-        status = tcr_report_why_table(check, tcr_table_sink_take, &table);
+        status = tcr_report_why_table(check, true, tcr_table_sink_take, &table);
     }
     if (claim_written("why, table", status) == TCR_OK)
         tcr_table_sink_end(&table);

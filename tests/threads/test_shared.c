@@ -113,7 +113,7 @@ static void report_the_check(kept *k) {
 
 static void explain_the_check(kept *k) {
     note(k, tcr_report_why_json(check, NULL, keep, k));
-    note(k, tcr_report_why_table(check, keep, k));
+    note(k, tcr_report_why_table(check, true, keep, k));
 }
 
 static void level_the_steps(kept *k) {
