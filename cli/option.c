@@ -130,8 +130,9 @@ static const tcr_option OPTIONS[] = {
     {CHECK, TO(picture), "picture", "FILE.png", FILE_TO_WRITE, .word = png,
      .help = "draws the front view"},
     {WHY, TO(picture), "picture", "FILE", FILE_TO_WRITE, .word = pictures,
-     .help = "draws a bar for each cause, from the distance as it is to the distance without the "
-             "cause"},
+     .help =
+         "draws a bar for each cause: to the right what it adds to the rms, to the left what it "
+         "takes away"},
     {STEP, TO(picture), "picture", "FILE", FILE_TO_WRITE, .word = pictures,
      .help = "draws the steps of each curl over the length on the bottom layer, with a grid of the "
              "tray's sizes"},

@@ -80,8 +80,8 @@ TCR_API tcr_status tcr_report_table_limits(const tcr_check *check, const tcr_lim
 TCR_API tcr_status tcr_report_why_json(const tcr_check *check, const char *digest, tcr_sink sink,
                                        void *context);
 /*
- * The same as a table for people: the answer, at most 15 lines an eye. full: also a sentence and the
- * figures of each cause. An eye without a line has a sentence with the reason.
+ * The same as a table for people: the answer, at most 15 lines an eye. full: also a sentence and
+ * the figures of each cause. An eye without a line has a sentence with the reason.
  */
 TCR_API tcr_status tcr_report_why_table(const tcr_check *check, bool full, tcr_sink sink,
                                         void *context);

@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Why the line is as even as it is: for each cause a bar from what the rms is to what it would be
- * without that cause. A bar to the left is a cause that makes the line uneven, one to the right a
- * cause that helps; the two differ in filling too, so that they read without colour. Beside them
- * each cause's Shapley value (model.md, section 8) and what it would do alone.
+ * Why the line is as even as it is: for each cause a bar with what it adds to the rms of the set as
+ * it is. A bar to the right is a cause that hurts, one to the left a cause that helps, a grey one
+ * changes little; they differ in filling too, so that they read without colour. Beside each bar is
+ * the rms without its cause. The sentences are those of the table (tipcrest/why.h).
  */
 #include <math.h>
 #include <stdio.h>
@@ -17,22 +17,6 @@
 #include "draw/words.h"
 
 enum { JOINT = TCR_CAUSES, BARS = TCR_CAUSES + 1 };
-
-/* How a cause is spoken of. */
-static const struct {
-    const char *name, *brief, *without;
-} WORDS[BARS] = {
-    [TCR_CAUSE_HEIGHTS] = {"Root heights", "root heights",
-                           "With all roots at the mean lash's height"},
-    [TCR_CAUSE_SHORTENING] = {"Shorter upper layers", "shortening",
-                              "With one length on all layers"},
-    [TCR_CAUSE_PLACEMENT] = {"Placement", "placement", "With all on top"},
-    [TCR_CAUSE_ZONES] = {"Steps between zones", "zone steps", "With lengths that change smoothly"},
-    [TCR_CAUSE_SINGLE] = {"Single choices", "single choices",
-                          "With every lash as its zone and layer"},
-    [TCR_CAUSE_VARIATION] = {"Natural variation", "variation", "With lashes that all grow alike"},
-    [JOINT] = {"Heights and shortening", "both", "With both levelled"},
-};
 
 /* The bars of one eye. */
 typedef struct chart {
@@ -49,21 +33,29 @@ static const tcr_share *share_of(const chart *c, int bar) {
     return bar == JOINT ? &c->why.layering : &c->why.cause[bar];
 }
 
+/* What a bar's cause adds to the rms of the set as it is. */
+static double added_by(const chart *c, int bar) {
+    return c->why.whole_rms_mm - share_of(c, bar)->without_rms_mm;
+}
+
 static chart chart_of(const tcr_check *check, tcr_side side, tcr_box panel) {
     chart c = {.side = side, .panel = panel, .wide = panel.width > 150};
-    const double names = c.wide ? 62 : 44, above = 12, below = 11, right = 14;
-    double most = 0;
+    const double names = c.wide ? 66 : 46, above = 12, below = 11, right = c.wide ? 26 : 20;
     const tcr_eye_result *eye = tcr_check_eye(check, side);
     if (eye->too_few && tcr_check_against(check) == TCR_FITTED)
         c.too_few = eye->extended;
     c.status = tcr_why_of(check, side, &c.why);
     c.plot.area = (tcr_box){panel.x + names, panel.y + above, panel.width - names - right,
                             panel.height - above - below};
-    if (c.status == TCR_OK)
-        most = fmax(c.why.whole_rms_mm, c.why.bare_rms_mm);
-    for (int bar = 0; bar < BARS && c.status == TCR_OK; bar++)
-        most = fmax(most, share_of(&c, bar)->without_rms_mm);
-    c.plot.x_high = fmax(0.1, 1.02 * most);
+    double least = -0.1, most = 0.1;
+    for (int bar = 0; bar < BARS && c.status == TCR_OK; bar++) {
+        least = fmin(least, added_by(&c, bar));
+        most = fmax(most, added_by(&c, bar));
+    }
+    /* Room for the numbers at the ends. */
+    const double room = (c.wide ? 0.14 : 0.22) * (most - least);
+    c.plot.x_low = least - room;
+    c.plot.x_high = most + room;
     c.plot.y_high = BARS + 0.4; /* a gap before the joint one */
     return c;
 }
@@ -75,90 +67,102 @@ static double height_of(const chart *c, int bar) {
     return tcr_plot_at(&c->plot, 0, BARS - 0.1 - bar - (bar == JOINT ? 0.4 : 0)).y;
 }
 
-static void rules(tcr_canvas *canvas, const chart *c) {
-    const double step = tcr_plot_step(c->plot.x_high, 7);
-    const tcr_box a = c->plot.area;
-    cairo_t *cr = canvas->cr;
-    tcr_setting words = {
-        .type = TCR_TYPE_SMALL, .colour = canvas->style->paper_quiet, .align = 0.5};
-    for (int i = 0; i * step <= c->plot.x_high; i++) {
-        char number[TCR_WORDS];
-        const double x = tcr_plot_at(&c->plot, i * step, 0).x;
-        cairo_new_path(cr);
-        cairo_move_to(cr, x, a.y);
-        cairo_line_to(cr, x, a.y + a.height);
-        tcr_canvas_colour(canvas, canvas->style->paper_rule);
-        cairo_set_line_width(cr, i == 0 ? 0.4 : 0.15);
-        cairo_stroke(cr);
-        tcr_say_trimmed(number, i * step, 3);
-        tcr_canvas_text(canvas, x, a.y + a.height + 3.6, number, &words);
-    }
-    words.align = 0;
-    tcr_canvas_text(canvas, a.x, a.y + a.height + 7.6,
-                    "rms off the line, mm, with one cause levelled out", &words);
-}
-
-/* The line of what is now, and what it means to lie on either side of it. */
-static void now(tcr_canvas *canvas, const chart *c) {
-    const tcr_style *style = canvas->style;
-    const double x = tcr_plot_at(&c->plot, c->why.whole_rms_mm, 0).x;
-    const tcr_box a = c->plot.area;
+static void rule_at(tcr_canvas *canvas, const chart *c, double x, double above, double width,
+                    tcr_rgba colour) {
     cairo_t *cr = canvas->cr;
     cairo_new_path(cr);
-    cairo_move_to(cr, x, a.y - 2);
-    cairo_line_to(cr, x, a.y + a.height);
-    tcr_canvas_colour(canvas, style->label_ink);
-    cairo_set_line_width(cr, 0.45);
+    cairo_move_to(cr, x, c->plot.area.y - above);
+    cairo_line_to(cr, x, c->plot.area.y + c->plot.area.height);
+    tcr_canvas_colour(canvas, colour);
+    cairo_set_line_width(cr, width);
     cairo_stroke(cr);
-    char number[TCR_WORDS], text[TCR_WORDS + 16];
-    tcr_setting words = {.type = TCR_TYPE_LABEL, .colour = style->label_ink, .align = 0.5};
-    snprintf(text, sizeof text, "now %s", tcr_say_number(number, c->why.whole_rms_mm, 2, false));
-    tcr_canvas_text(canvas, x, a.y - 6.6, text, &words);
-    words.colour = style->fitted;
-    words.align = 1;
-    tcr_canvas_text(canvas, x - 2, a.y - 2.8, "\xe2\x86\x90 makes it uneven", &words);
-    words.colour = style->help;
-    words.align = 0;
-    tcr_canvas_text(canvas, x + 2, a.y - 2.8, "helps \xe2\x86\x92", &words);
 }
 
-/* A bar from what is to what would be. */
+static void rules(tcr_canvas *canvas, const chart *c) {
+    const double step = tcr_plot_step(c->plot.x_high - c->plot.x_low, c->wide ? 8 : 5);
+    const tcr_box a = c->plot.area;
+    tcr_setting words = {
+        .type = TCR_TYPE_SMALL, .colour = canvas->style->paper_quiet, .align = 0.5};
+    for (int i = (int)ceil(c->plot.x_low / step); i * step <= c->plot.x_high; i++) {
+        char number[TCR_WORDS];
+        const double x = tcr_plot_at(&c->plot, i * step, 0).x;
+        rule_at(canvas, c, x, 0, 0.15, canvas->style->paper_rule);
+        const int decimals = step < 0.1 ? 2 : 1;
+        tcr_canvas_text(canvas, x, a.y + a.height + 3.6,
+                        tcr_say_number(number, i * step, i == 0 ? 0 : decimals, true), &words);
+    }
+    words.align = 0;
+    words.width_mm = a.width;
+    tcr_canvas_text(canvas, a.x, a.y + a.height + 7.6, "what a cause adds, mm rms", &words);
+}
+
+/* What it means to be on either side of nothing, and what the numbers beside the bars are. */
+static void sides(tcr_canvas *canvas, const chart *c) {
+    const tcr_style *style = canvas->style;
+    const double x = tcr_plot_at(&c->plot, 0, 0).x, y = c->plot.area.y - 4.2;
+    const double end = c->panel.x + c->panel.width - 3;
+    rule_at(canvas, c, x, 2, 0.45, style->label_ink);
+    tcr_setting words = {.type = TCR_TYPE_LABEL, .colour = style->help, .align = 1};
+    tcr_canvas_text(canvas, x - 1.5, y, "\xe2\x86\x90 helps", &words);
+    words.colour = style->fitted;
+    words.align = 0;
+    tcr_canvas_text(canvas, x + 1.5, y, "hurts \xe2\x86\x92", &words);
+    words = (tcr_setting){.type = TCR_TYPE_SMALL, .colour = style->paper_quiet, .align = 1};
+    tcr_canvas_text(canvas, end, y - 3.2, "rms without", &words);
+    tcr_canvas_text(canvas, end, y, "it, mm", &words);
+}
+
+/* A bar with what its cause adds, and the rms without the cause at the right. */
 static void bar_at(tcr_canvas *canvas, const chart *c, int bar, double half) {
     const tcr_style *style = canvas->style;
-    const double without = share_of(c, bar)->without_rms_mm;
-    const double from = tcr_plot_at(&c->plot, c->why.whole_rms_mm, 0).x;
-    const double to = tcr_plot_at(&c->plot, without, 0).x, y = height_of(c, bar);
-    const bool helps = to > from, nothing = fabs(without - c->why.whole_rms_mm) < 0.005;
+    const double without = share_of(c, bar)->without_rms_mm, added = added_by(c, bar);
+    const double from = tcr_plot_at(&c->plot, 0, 0).x, y = height_of(c, bar);
+    const double to = tcr_plot_at(&c->plot, added, 0).x;
+    const tcr_effect effect = tcr_effect_of(c->why.whole_rms_mm, without);
+    const tcr_rgba colour = effect == TCR_HELPS   ? style->help
+                            : effect == TCR_HURTS ? style->fitted
+                                                  : style->paper_quiet;
     cairo_t *cr = canvas->cr;
     cairo_new_path(cr);
     cairo_rectangle(cr, fmin(from, to), y - half, fabs(to - from), 2 * half);
-    tcr_canvas_colour(canvas, helps ? tcr_rgba_faded(style->help, 0.22) : style->fitted);
+    tcr_canvas_colour(canvas, effect == TCR_HURTS ? colour : tcr_rgba_faded(colour, 0.22));
     cairo_fill_preserve(cr);
-    tcr_canvas_colour(canvas, helps ? style->help : style->fitted);
+    tcr_canvas_colour(canvas, colour);
     cairo_set_line_width(cr, 0.4);
     cairo_stroke(cr);
     char number[TCR_WORDS];
-    const tcr_setting end = {.type = TCR_TYPE_LABEL,
-                             .colour = nothing ? style->paper_quiet
-                                       : helps ? style->help
-                                               : style->fitted,
-                             .align = helps ? 0 : 1};
+    const bool left = added < 0,
+               close = effect == TCR_LITTLE && fabs(added) > 0.9 * TCR_WHY_LITTLE_MM;
+    tcr_setting end = {.type = TCR_TYPE_LABEL, .colour = colour, .align = left ? 1 : 0};
+    tcr_say_number(number, added, close ? 3 : 2, true); /* three where that decides */
+    tcr_canvas_text(canvas, to + (left ? -1.4 : 1.4), y + 0.85, number, &end);
+    end = (tcr_setting){.type = TCR_TYPE_LABEL, .colour = style->label_ink, .align = 1};
     tcr_say_number(number, without, 2, false);
-    tcr_canvas_text(canvas, to + (helps ? 1.4 : -1.4), y + 0.85, number, &end);
+    tcr_canvas_text(canvas, c->panel.x + c->panel.width - 3, y + 0.85, number, &end);
+}
+
+/* "Root heights" */
+static const char *name_of(int bar, char out[TCR_WORDS]) {
+    const char *name = bar == JOINT ? "heights and shortening" : tcr_cause_text((tcr_cause)bar);
+    snprintf(out, TCR_WORDS, "%c%s", name[0] - 'a' + 'A', name + 1);
+    return out;
 }
 
 static void names(tcr_canvas *canvas, const chart *c, int bar) {
     const tcr_style *style = canvas->style;
     const double x = c->panel.x + 4, y = height_of(c, bar);
-    const double width = c->plot.area.x - x - 9;
+    const double width = c->plot.area.x - x - 1;
     const tcr_setting name = {.type = c->wide ? TCR_TYPE_HEADING : TCR_TYPE_LABEL,
                               .colour = style->label_ink,
                               .width_mm = width};
     const tcr_setting quiet = {
         .type = TCR_TYPE_SMALL, .colour = style->paper_quiet, .width_mm = width};
-    tcr_canvas_text(canvas, x, y + (c->wide ? -0.3 : 0.9), WORDS[bar].name, &name);
+    char text[TCR_WORDS];
+    tcr_canvas_text(canvas, x, y + (c->wide ? -0.3 : 0.9), name_of(bar, text), &name);
     if (c->wide)
-        tcr_canvas_text(canvas, x, y + 3.4, WORDS[bar].without, &quiet);
+        tcr_canvas_text(
+            canvas, x, y + 3.4,
+            bar == JOINT ? "with both levelled" : tcr_cause_levelled_text((tcr_cause)bar), &quiet);
 }
 
 static void draw_chart(tcr_canvas *canvas, const chart *c) {
@@ -179,97 +183,63 @@ static void draw_chart(tcr_canvas *canvas, const chart *c) {
         names(canvas, c, bar);
         bar_at(canvas, c, bar, half);
     }
-    now(canvas, c);
+    sides(canvas, c);
 }
 
 /* ---- Figures ----------------------------------------------------------------------- */
 
-/* Each cause's share of the mean square, and the rms that it alone would give. */
-static double shares(tcr_canvas *canvas, const tcr_why *why, double x, double y, double width) {
-    char number[TCR_WORDS];
-    tcr_figures_heading(canvas, "Shares, mm\xc2\xb2", x, y, width);
-    tcr_figures_aligned(canvas, TCR_TYPE_SMALL, "share", 1, x + 0.68 * width, y + 3);
-    tcr_figures_aligned(canvas, TCR_TYPE_SMALL, "alone, mm", 1, x + width, y + 3);
-    y += 4.2;
-    for (int cause = 0; cause <= TCR_CAUSES; cause++) {
-        const bool sum = cause == TCR_CAUSES;
-        const double whole =
-            why->whole_rms_mm * why->whole_rms_mm - why->bare_rms_mm * why->bare_rms_mm;
-        const double share = sum ? whole : why->cause[cause].shapley_mm2;
-        tcr_figures_body(canvas, sum ? "all six" : WORDS[cause].brief, x, y, 0.5 * width);
-        tcr_figures_aligned(canvas, TCR_TYPE_BODY, tcr_say_number(number, share, 3, true), 1,
-                            x + 0.68 * width, y + 3.1);
-        tcr_say_number(number, sum ? why->whole_rms_mm : why->cause[cause].alone_rms_mm, 2, false);
-        tcr_figures_aligned(canvas, TCR_TYPE_BODY, number, 1, x + width, y + 3.1);
-        y += TCR_ROW;
-    }
-    return y;
-}
-
-/* What a trainee is to remember of the picture. */
-static void lesson(const tcr_why *why, char out[2 * TCR_WORDS]) {
-    const tcr_share *heights = &why->cause[TCR_CAUSE_HEIGHTS];
-    char a[TCR_WORDS], b[TCR_WORDS];
-    int worst = 0;
-    for (int cause = 1; cause < TCR_CAUSES; cause++)
-        if (why->cause[cause].without_rms_mm < why->cause[worst].without_rms_mm)
-            worst = cause;
-    tcr_say_number(b, why->whole_rms_mm, 2, false);
-    if (heights->without_rms_mm > why->whole_rms_mm + 0.05 &&
-        heights->without_rms_mm > why->layering.without_rms_mm)
-        snprintf(
-            out, (size_t)2 * TCR_WORDS,
-            "Levelling the roots alone would make it worse, %.8s mm for %.8s: root heights and "
-            "shortening make up for each other here.",
-            tcr_say_number(a, heights->without_rms_mm, 2, false), b);
-    else if (why->cause[worst].without_rms_mm < why->whole_rms_mm - 0.05)
-        snprintf(out, (size_t)2 * TCR_WORDS,
-                 "The largest cause: %s. %s the rms would be %.8s mm, not %.8s.",
-                 WORDS[worst].brief, WORDS[worst].without,
-                 tcr_say_number(a, why->cause[worst].without_rms_mm, 2, false), b);
-    else
-        snprintf(out, (size_t)2 * TCR_WORDS,
-                 "No single cause stands out: each alone would change little.");
-}
-
-static double figures_of(tcr_canvas *canvas, const chart *c, const char *heading, double x,
-                         double y, double width) {
+static double paragraph(tcr_canvas *canvas, const char *text, double x, double y, double width) {
     const tcr_setting words = {
-        .type = TCR_TYPE_BODY, .colour = canvas->style->ink, .width_mm = width, .lines = 4};
-    char text[2 * TCR_WORDS], number[TCR_WORDS];
+        .type = TCR_TYPE_BODY, .colour = canvas->style->ink, .width_mm = width, .lines = 8};
+    return y + tcr_canvas_text(canvas, x, y + 3.1, text, &words) + 1.4;
+}
+
+static double sentence(tcr_canvas *canvas, const tcr_why *why, tcr_why_sentence which, double x,
+                       double y, double width) {
+    char text[TCR_WHY_TEXT];
+    tcr_why_say(why, which, text);
+    return paragraph(canvas, text, x, y, width);
+}
+
+static double figures_of(tcr_canvas *canvas, const chart *c, const char *heading, bool one,
+                         double x, double y, double width) {
     y = tcr_figures_heading(canvas, heading, x, y, width);
     if (c->status != TCR_OK)
         return tcr_figures_quiet(canvas, tcr_status_text(c->status), x, y, width);
     if (c->too_few > 0)
         return tcr_figures_too_few(canvas, c->too_few, x, y, width);
-    y = tcr_figures_large(canvas, c->why.whole_rms_mm, "mm", x, y);
-    snprintf(text, sizeof text, "rms off the line; %.8s with all six levelled",
-             tcr_say_number(number, c->why.bare_rms_mm, 2, false));
-    y = tcr_figures_quiet(canvas, text, x, y, width) + 1;
-    lesson(&c->why, text);
-    y += tcr_canvas_text(canvas, x, y + 3.1, text, &words);
-    return y + 2.6;
+    y = tcr_figures_large(canvas, c->why.whole_rms_mm, "mm rms", x, y) + (one ? 1.4 : 0);
+    y = sentence(canvas, &c->why, TCR_WHY_VERDICT, x, y, width);
+    if (one)
+        y = sentence(canvas, &c->why, TCR_WHY_LEVER, x, y, width);
+    return sentence(canvas, &c->why, TCR_WHY_CHANGE, x, y, width);
+}
+
+static void how_to_read(tcr_canvas *canvas, double x, double y, double width) {
+    char little[TCR_WORDS], text[2 * TCR_WORDS];
+    snprintf(text, sizeof text,
+             "To the right: the cause hurts. To the left: it helps, and the set would be less even "
+             "without it. Grey: it changes less than %s mm, which counts as little (assumed).",
+             tcr_say_number(little, TCR_WHY_LITTLE_MM, 2, false));
+    y = tcr_figures_heading(canvas, "How to read it", x, y, width);
+    paragraph(canvas, text, x, y, width);
 }
 
 static void figures(tcr_canvas *canvas, const chart *c, int eyes, const tcr_layout *layout) {
+    tcr_box key = tcr_layout_common(layout);
+    bool any = false;
     for (int i = 0; i < eyes; i++) {
         const tcr_box box = tcr_layout_figures(layout, i);
         char name[TCR_WORDS];
         snprintf(name, sizeof name, "%s, unevenness", tcr_say_side(c[i].side));
-        const double y =
-            figures_of(canvas, &c[i], eyes == 1 ? "Unevenness" : name, box.x, box.y, box.width);
-        if (eyes == 1 && c[i].status == TCR_OK)
-            shares(canvas, &c[i].why, box.x, y, box.width);
+        const double y = figures_of(canvas, &c[i], eyes == 1 ? "Unevenness" : name, eyes == 1,
+                                    box.x, box.y, box.width);
+        if (eyes == 1)
+            key = (tcr_box){box.x, y + 1.4, box.width, 0};
+        any = any || (c[i].status == TCR_OK && c[i].too_few == 0);
     }
-    const tcr_box common = tcr_layout_common(layout);
-    double y = common.y;
-    if (eyes == 1)
-        return;
-    y = tcr_figures_heading(canvas, "How to read it", common.x, y, common.width);
-    y = tcr_figures_body(canvas, "A bar goes from what is now to what", common.x, y, common.width);
-    y = tcr_figures_body(canvas, "would be without that cause. To the", common.x, y, common.width);
-    y = tcr_figures_body(canvas, "left: it makes the line uneven.", common.x, y, common.width);
-    tcr_figures_body(canvas, "To the right: it helps.", common.x, y, common.width);
+    if (any)
+        how_to_read(canvas, key.x, key.y, key.width);
 }
 
 /* ---- The sheet --------------------------------------------------------------------- */
@@ -297,9 +267,7 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
                      tcr_layout_title_width(&layout));
     figures(canvas, c, picture->eyes, &layout);
     tcr_sheet_footer(canvas, picture->check,
-                     "Share: how much of the unevenness is one cause\xe2\x80\x99s, fairly divided; "
-                     "the six add up to all six together.",
-                     1);
+                     "rms: a mean distance of the tips from the line; far ones count more.", 1);
     return TCR_OK;
 }
 

@@ -33,8 +33,7 @@ static const phrase PHRASES[TCR_CAUSES] = {
     [TCR_CAUSE_PLACEMENT] = {"placement", false, "with every extension on top",
                              "every extension is placed on top",
                              "a tip moves with the side of the lash at which its extension sits"},
-    [TCR_CAUSE_ZONES] = {"zone steps", true,
-                         "with smooth lengths along the lid, not rounded to sizes,",
+    [TCR_CAUSE_ZONES] = {"zone steps", true, "with smooth, unrounded lengths along the lid",
                          "lengths do not jump from zone to zone",
                          "lengths change by jumps along the lid"},
     [TCR_CAUSE_SINGLE] = {"single choices", true, "with every lash as its zone and layer",
@@ -247,12 +246,12 @@ static void say_verdict(words *w, const tcr_why *why) {
     }
 }
 
-/* " raises it by 0.95 mm" */
+/* " raises it 0.95 mm" */
 static void add_move(words *w, double up_mm, const char *what) {
     if (fabs(up_mm) < 0.005)
-        say(w, " moves ", what, " by less than 0.01 mm", NULL);
+        say(w, " moves ", what, " less than 0.01 mm", NULL);
     else
-        say(w, up_mm > 0.0 ? " raises " : " lowers ", what, " by ", two(fabs(up_mm)).text, " mm",
+        say(w, up_mm > 0.0 ? " raises " : " lowers ", what, " ", two(fabs(up_mm)).text, " mm",
             NULL);
 }
 
@@ -271,7 +270,7 @@ static void say_lever(words *w, const tcr_why *why) {
         add(w, ".");
     }
     static const char *const names[TCR_LAYERS] = {"bottom ", "middle ", "top "};
-    const char *before = " Roots, means: ";
+    const char *before = " Mean root heights: ";
     for (int layer = 0; layer < TCR_LAYERS; layer++) {
         if (isnan(layers->height_mm[layer]))
             continue;

@@ -97,6 +97,35 @@ while read -r figure; do
     contains "why: the picture has $figure" "$text" "$figure"
 done <expected
 equal 'why: the whole and five causes at least' "$(awk 'END { print (NR >= 6) }' expected)" 1
+contains 'why: the answer of the table' "$text" \
+    'The rule (each layer 1 mm shorter) helps: 0.30 mm rms with it, 0.68 mm with equal lengths.'
+
+# sides FILE.pdf: on which side of "helps" and "hurts" the numbers with a sign are, as a list of faults.
+sides() {
+    pdftotext -bbox "$1" box.html
+    "$python" - <<'END'
+import re
+word = re.compile(r'<word xMin="([\d.]+)" yMin="([\d.]+)" xMax="([\d.]+)" yMax="[\d.]+">([^<]*)</word>')
+words = [(float(a), float(y), float(b), text) for a, y, b, text in word.findall(open("box.html").read())]
+left, right = next((b, a) for _, y, b, text in words if text == "helps"
+                   for a, level, _, other in words if other == "hurts" and abs(y - level) < 0.5)
+number = re.compile(r"[+\u2212]\d\.\d\d+$")
+found = [(a, b, text) for a, y, b, text in words if number.match(text)]
+wrong = [text for a, b, text in found if (b > right if text[0] == "\u2212" else a < left)]
+print(len(found) > 2, len({text[0] for a, b, text in found}), *wrong)
+END
+}
+equal 'why: what takes away is on the side of "helps", what adds on that of "hurts"' \
+    "$(sides why.pdf)" 'True 2'
+# Layers 0.3 mm apart, for which the rule shortens too much.
+awk -F , -v OFS=, '/^#/ { next } !named++ { for (i = 1; i <= NF; i++) at[$i] = i; print; next }
+    { layer = $at["layer"]; $at["height_mm"] -= 0.7 * (layer == "top" ? 2 : layer == "middle"); print }
+    ' "$examples/practice-head/survey.csv" >survey.csv
+cp "$set" low.yaml
+run why low.yaml --picture low.pdf
+equal 'why: the same where the rule hurts' "$(sides low.pdf)" 'True 2'
+contains 'why: and it says so' "$(words low.pdf)" 'The rule (each layer 1 mm shorter) hurts: '
+rm survey.csv
 
 run step "$set" --picture step.pdf
 text=$(words step.pdf)

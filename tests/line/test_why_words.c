@@ -125,22 +125,22 @@ CLAIM(what_height_and_length_do_to_the_tip_follows_their_signs) {
         {0.95,
          -0.82,
          {0.1, 1.1, 2.1},
-         "A root 1 mm higher raises the mean lash's tip by 0.95 mm; 1 mm less length lowers it by "
-         "0.82 mm. Roots, means: bottom 0.10, middle 1.10, top 2.10 mm."},
+         "A root 1 mm higher raises the mean lash's tip 0.95 mm; 1 mm less length lowers it "
+         "0.82 mm. Mean root heights: bottom 0.10, middle 1.10, top 2.10 mm."},
         {-0.2,
          0.4,
          {0.1, NAN, 2.1},
-         "A root 1 mm higher lowers the mean lash's tip by 0.20 mm; 1 mm less length raises it by "
-         "0.40 mm. Roots, means: bottom 0.10, top 2.10 mm."},
+         "A root 1 mm higher lowers the mean lash's tip 0.20 mm; 1 mm less length raises it "
+         "0.40 mm. Mean root heights: bottom 0.10, top 2.10 mm."},
         {0.004,
          NAN,
          {NAN, 1.1, NAN},
-         "A root 1 mm higher moves the mean lash's tip by less than 0.01 mm; 1 mm less length "
-         "cannot be worn. Roots, means: middle 1.10 mm."},
+         "A root 1 mm higher moves the mean lash's tip less than 0.01 mm; 1 mm less length "
+         "cannot be worn. Mean root heights: middle 1.10 mm."},
         {NAN,
          NAN,
          {0.1, NAN, NAN},
-         "The mean lash in the middle of the lid is too short to bond to. Roots, means: "
+         "The mean lash in the middle of the lid is too short to bond to. Mean root heights: "
          "bottom 0.10 mm."},
     };
     const double added[TCR_CAUSES] = {0};
@@ -162,8 +162,8 @@ CLAIM(what_an_artist_can_change_and_the_rest_follow_the_figures) {
         /* Variation costs most, but an artist cannot change it. 0.01 + 0.15 is 0.4 squared. */
         {{0, 0, 0, 0.07, 0, 0.08},
          0,
-         "Of what an artist can change, zone steps cost most: with smooth lengths along the lid, "
-         "not rounded to sizes, 0.30 mm rms instead of 0.40.",
+         "Of what an artist can change, zone steps cost most: with smooth, unrounded lengths "
+         "along the lid 0.30 mm rms instead of 0.40.",
          "Hurts too: natural variation (0.28 without, but lashes grow so). No part: root heights, "
          "layer shortening, placement, single choices."},
         {{0, 0, 0, 0, 0, 0.15},
@@ -208,9 +208,10 @@ CLAIM(a_rule_that_is_not_followed_counts_as_a_change) {
                 "Of what an artist can change, lengths by layer cost most: by the rule (each layer "
                 "1 mm shorter) 0.30 mm rms instead of 0.80.");
     why.layers.ruled_rms_mm = 0.9; /* smooth lengths: the root of 0.49 */
-    expect_said(&why, TCR_WHY_CHANGE,
-                "Of what an artist can change, zone steps cost most: with smooth lengths along the "
-                "lid, not rounded to sizes, 0.70 mm rms instead of 0.80.");
+    expect_said(
+        &why, TCR_WHY_CHANGE,
+        "Of what an artist can change, zone steps cost most: with smooth, unrounded lengths "
+        "along the lid 0.70 mm rms instead of 0.80.");
 }
 
 static void expect_cause(const tcr_why *why, tcr_cause cause, const char *expected) {
