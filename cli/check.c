@@ -4,8 +4,6 @@
 #include "config.h"
 #endif
 
-#include <string.h>
-
 #include "common.h"
 #include "work.h"
 
@@ -31,10 +29,6 @@ static tcr_status write_table(const void *work, tcr_sink sink, void *context) {
 
 static int run(const tcr_call *call) {
     const tcr_output reports[] = {{call->json.text, write_json}, {call->csv.text, write_csv}};
-    if (call->json.text != NULL && call->csv.text != NULL && strcmp(call->json.text, "-") == 0 &&
-        strcmp(call->csv.text, "-") == 0)
-        return tcr_say_wrong("only one of --json and --csv can go to standard output; give the "
-                             "other a file");
     return tcr_report_set(call, "front", reports, 2, write_table);
 }
 

@@ -127,6 +127,8 @@ static const tcr_option OPTIONS[] = {
      .help = "writes all results as JSON, for programs"},
     {CHECK, TO(csv), "csv", "FILE", FILE_TO_WRITE,
      .help = "writes a row for each lash as CSV, for spreadsheets"},
+    {WHY, TO(csv), "csv", "FILE", FILE_TO_WRITE,
+     .help = "writes a row for each cause as CSV, for spreadsheets"},
     {CHECK, TO(picture), "picture", "FILE.png", FILE_TO_WRITE, .word = png,
      .help = "draws the front view"},
     {WHY, TO(picture), "picture", "FILE", FILE_TO_WRITE, .word = pictures,

@@ -33,14 +33,18 @@ static tcr_status write_json(const void *work, tcr_sink sink, void *context) {
     return tcr_report_why_json(set->check, tcr_set_file_digest(set->file), sink, context);
 }
 
+static tcr_status write_csv(const void *work, tcr_sink sink, void *context) {
+    return tcr_report_why_csv(((const tcr_work *)work)->set.check, sink, context);
+}
+
 static tcr_status write_table(const void *work, tcr_sink sink, void *context) {
     const tcr_work *of = work;
     return tcr_report_why_table(of->set.check, of->full, sink, context);
 }
 
 static int run(const tcr_call *call) {
-    const tcr_output report = {call->json.text, write_json};
-    return tcr_report_set(call, "why", &report, 1, write_table);
+    const tcr_output reports[] = {{call->json.text, write_json}, {call->csv.text, write_csv}};
+    return tcr_report_set(call, "why", reports, 2, write_table);
 }
 
 const tcr_command tcr_command_why = {

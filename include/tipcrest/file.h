@@ -79,6 +79,9 @@ TCR_API tcr_status tcr_report_table_limits(const tcr_check *check, const tcr_lim
  */
 TCR_API tcr_status tcr_report_why_json(const tcr_check *check, const char *digest, tcr_sink sink,
                                        void *context);
+/* The same as CSV: one line for each cause and pair of an eye, with the names of the JSON report.
+ */
+TCR_API tcr_status tcr_report_why_csv(const tcr_check *check, tcr_sink sink, void *context);
 /*
  * The same as a table for people: the answer, at most 15 lines an eye. full: also a sentence and
  * the figures of each cause. An eye without a line has a sentence with the reason.

@@ -8,6 +8,9 @@
 
 #include "file/report.h"
 
+/* The name of a cause in files: "root_heights". */
+extern const char *const tcr_cause_key[TCR_CAUSES];
+
 /* The causes of one eye, or why they cannot be told. */
 typedef struct tcr_eye_causes {
     const tcr_eye_result *eye;

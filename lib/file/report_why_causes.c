@@ -2,6 +2,12 @@
 /* The causes of each eye, gathered before a report of them begins. */
 #include "file/report_why.h"
 
+const char *const tcr_cause_key[TCR_CAUSES] = {
+    [TCR_CAUSE_HEIGHTS] = "root_heights",  [TCR_CAUSE_SHORTENING] = "layer_shortening",
+    [TCR_CAUSE_PLACEMENT] = "placement",   [TCR_CAUSE_ZONES] = "zone_steps",
+    [TCR_CAUSE_SINGLE] = "single_choices", [TCR_CAUSE_VARIATION] = "natural_variation",
+};
+
 /* Why there are no causes to tell, in words; NULL where the work itself failed. */
 static const char *reason_of(const tcr_check *check, const tcr_eye_result *eye, tcr_status status) {
     const bool fitted = tcr_check_against(check) == TCR_FITTED;

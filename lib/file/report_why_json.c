@@ -27,16 +27,11 @@ static void write_pair(tcr_json *json, const char *key, const tcr_share *share) 
 }
 
 static void write_causes(tcr_json *json, const tcr_why *why) {
-    static const char *const names[TCR_CAUSES] = {
-        [TCR_CAUSE_HEIGHTS] = "root_heights",  [TCR_CAUSE_SHORTENING] = "layer_shortening",
-        [TCR_CAUSE_PLACEMENT] = "placement",   [TCR_CAUSE_ZONES] = "zone_steps",
-        [TCR_CAUSE_SINGLE] = "single_choices", [TCR_CAUSE_VARIATION] = "natural_variation",
-    };
     tcr_json_array(json, "causes");
     for (int cause = 0; cause < TCR_CAUSES; cause++) {
         tcr_json_object(json, NULL);
         tcr_json_in_line(json);
-        tcr_json_text(json, "cause", names[cause]);
+        tcr_json_text(json, "cause", tcr_cause_key[cause]);
         write_share(json, &why->cause[cause]);
         tcr_json_end(json);
     }

@@ -281,6 +281,9 @@ static tcr_status read_table(const tcr_check *check) {
 static tcr_status read_why_json(const tcr_check *check) {
     return nothing_came(tcr_report_why_json(check, NULL, take, NULL));
 }
+static tcr_status read_why_csv(const tcr_check *check) {
+    return nothing_came(tcr_report_why_csv(check, take, NULL));
+}
 static tcr_status read_why_table(const tcr_check *check) {
     return nothing_came(tcr_report_why_table(check, true, take, NULL));
 }
@@ -296,6 +299,7 @@ static tcr_status try_json(void) { return try_reader(read_json); }
 static tcr_status try_csv(void) { return try_reader(read_csv); }
 static tcr_status try_table(void) { return try_reader(read_table); }
 static tcr_status try_why_json(void) { return try_reader(read_why_json); }
+static tcr_status try_why_csv(void) { return try_reader(read_why_csv); }
 static tcr_status try_why_table(void) { return try_reader(read_why_table); }
 static tcr_status try_step_json(void) { return try_reader(read_step_json); }
 static tcr_status try_step_table(void) { return try_reader(read_step_table); }
@@ -308,6 +312,7 @@ CLAIM(a_check_and_its_reports_say_that_memory_is_short) {
     fail_each("tcr_report_csv", try_csv, 0);
     fail_each("tcr_report_table", try_table, 0);
     fail_each("tcr_report_why_json", try_why_json, 1);
+    fail_each("tcr_report_why_csv", try_why_csv, 1);
     fail_each("tcr_report_why_table", try_why_table, 1);
     fail_each("tcr_report_step_json", try_step_json, 0);
     fail_each("tcr_report_step_table", try_step_table, 0);

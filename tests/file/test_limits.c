@@ -265,6 +265,7 @@ static text everything(void) {
     expect_status(tcr_report_csv(check, keep_text, &all), TCR_OK);
     expect_status(tcr_report_table(check, keep_text, &all), TCR_OK);
     expect_status(tcr_report_why_json(check, NULL, keep_text, &all), TCR_OK);
+    expect_status(tcr_report_why_csv(check, keep_text, &all), TCR_OK);
     expect_status(tcr_report_why_table(check, true, keep_text, &all), TCR_OK);
     expect_status(tcr_report_step_json(tcr_check_set(check), NULL, NULL, keep_text, &all), TCR_OK);
     expect_status(tcr_report_step_table(tcr_check_set(check), NULL, keep_text, &all), TCR_OK);

@@ -190,14 +190,15 @@ static tcr_status write_table(const tcr_check *check) {
 
 static tcr_status write_why(const tcr_check *check, const char *digest) {
     tcr_json_sink json = {0};
-    tcr_table_sink table = {0};
     tcr_status status = tcr_report_why_json(check, digest, tcr_json_sink_take, &json);
-    if (claim_written("why, JSON", status) == TCR_OK) {
+    if (claim_written("why, JSON", status) == TCR_OK)
         tcr_json_sink_end(&json);
-        status = tcr_report_why_table(check, true, tcr_table_sink_take, &table);
+    for (int full = 0; full < 2 && status == TCR_OK; full++) {
+        tcr_table_sink table = {0};
+        status = tcr_report_why_table(check, full != 0, tcr_table_sink_take, &table);
+        if (claim_written("why, table", status) == TCR_OK)
+            tcr_table_sink_end(&table);
     }
-    if (claim_written("why, table", status) == TCR_OK)
-        tcr_table_sink_end(&table);
     return status;
 }
 

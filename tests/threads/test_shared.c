@@ -113,6 +113,7 @@ static void report_the_check(kept *k) {
 
 static void explain_the_check(kept *k) {
     note(k, tcr_report_why_json(check, NULL, keep, k));
+    note(k, tcr_report_why_csv(check, keep, k));
     note(k, tcr_report_why_table(check, true, keep, k));
 }
 
