@@ -36,6 +36,7 @@
 #include <tipcrest/column.h>
 #include <tipcrest/curl.h>
 #include <tipcrest/describe.h>
+#include <tipcrest/doubts.h>
 #include <tipcrest/error.h>
 #include <tipcrest/extension.h>
 #include <tipcrest/field.h>

@@ -4,6 +4,7 @@
 
 #include <tipcrest/version.h>
 
+#include "file/doubts.h"
 #include "num/range.h"
 
 void tcr_envelope(tcr_json *json, const char *command, const char *digest, const tcr_set *set,
@@ -27,6 +28,7 @@ void tcr_envelope(tcr_json *json, const char *command, const char *digest, const
         tcr_json_end(json);
     }
     tcr_json_end(json);
+    tcr_json_doubts(json, set);
 }
 
 /* How many lashes of which eye were drawn by chance. */

@@ -6,6 +6,7 @@
 #include <math.h>
 #include <stdint.h>
 
+#include "file/doubts.h"
 #include "file/report_plan.h"
 #include "file/table.h"
 #include "num/range.h"
@@ -541,6 +542,7 @@ tcr_status tcr_report_plan_table(const tcr_plan *plan, const tcr_plan_work *work
     put_figures(&t, plan, before, after);
     tcr_table_work(&t, work);
     put_limits(&t, &tcr_plan_options_of(plan)->limits);
+    tcr_table_doubts(&t);
     tcr_table_assumptions(&t);
     tcr_table_line(&t, 0, tcr_table_cautions);
     return tcr_writer_end(&writer);

@@ -7,6 +7,7 @@
 
 #include <math.h>
 
+#include "file/doubts.h"
 #include "file/report_step.h"
 #include "file/table.h"
 #include "num/range.h"
@@ -272,6 +273,7 @@ tcr_status tcr_report_step_table(const tcr_set *set, const tcr_step_report_optio
     else
         put_no_answer(&t, answer);
     tcr_table_line(&t.table, 0, "");
+    tcr_table_doubts(&t.table);
     put_assumptions(&t, known ? &found : NULL);
     tcr_table_line(&t.table, 0, tcr_table_cautions);
     return tcr_writer_end(&writer);

@@ -9,6 +9,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "file/doubts.h"
 #include "file/report.h"
 #include "file/table.h"
 
@@ -444,6 +445,7 @@ tcr_status tcr_report_table_limits(const tcr_check *check, const tcr_limits *lim
         put_eye(&t, limits);
     }
     put_symmetry(&t);
+    tcr_table_doubts(&t);
     tcr_table_assumptions(&t);
     tcr_table_line(&t, 0, tcr_table_cautions);
     return tcr_writer_end(&writer);

@@ -7,6 +7,7 @@
 
 #include <math.h>
 
+#include "file/doubts.h"
 #include "file/report_why.h"
 #include "file/table.h"
 
@@ -158,6 +159,7 @@ tcr_status tcr_report_why_table(const tcr_check *check, bool full, tcr_sink sink
     }
     if (any && full)
         put_key(&t);
+    tcr_table_doubts(&t);
     tcr_table_assumptions(&t);
     tcr_table_line(&t, 0, tcr_table_cautions);
     return tcr_writer_end(&writer);

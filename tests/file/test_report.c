@@ -163,7 +163,7 @@ static void expect_whole_report(tcr_against against) {
     options.against = against;
     tcr_check *check = new_check(set, &options);
     json_t *root = report_of(check, "sha256:00");
-    expect_names(root, "tipcrest command input_digest title assumptions drawn eyes symmetry");
+    expect_names(root, "tipcrest command input_digest title assumptions doubts drawn eyes symmetry");
     expect_names(get(root, "tipcrest"), "version format");
     expect_text(get_text(get(root, "tipcrest"), "version"), tcr_version());
     expect_whole(get(root, "tipcrest"), "format", 1); /* interface.md */
@@ -335,7 +335,7 @@ CLAIM(where_there_is_no_line_null_stands_with_the_reason) {
 
 CLAIM(what_was_not_given_is_null_and_one_eye_has_no_symmetry) {
     json_t *root = small_report(14);
-    expect_names(root, "tipcrest command input_digest title assumptions drawn eyes");
+    expect_names(root, "tipcrest command input_digest title assumptions doubts drawn eyes");
     expect_true(json_is_null(get(root, "title")));
     expect_true(json_is_null(get(root, "input_digest")));
     expect_flag(json_array_get(get(root, "eyes"), 0), "too_few", false);

@@ -88,7 +88,7 @@ CLAIM(every_member_is_the_librarys_own) {
     for (int against = 0; against < 2; against++) {
         tcr_check *check = check_against(set, (tcr_against)against);
         json_t *root = report_of(check, "sha256:00");
-        expect_names(root, "tipcrest command input_digest title assumptions drawn eyes");
+        expect_names(root, "tipcrest command input_digest title assumptions doubts drawn eyes");
         expect_text(get_text(get(root, "tipcrest"), "version"), tcr_version());
         expect_whole(get(root, "tipcrest"), "format", 1); /* interface.md */
         expect_text(get_text(root, "command"), "why");
