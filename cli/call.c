@@ -60,7 +60,8 @@ static const tcr_option *option_of(const reading *r, int result) {
 
 /* ---- Values -------------------------------------------------------------------------- */
 
-/* How a message begins, "--fans has 2.5; each": an option, and its value or one of its list. */
+/* How a message begins, "--at is 2, but" or "--fans has 2.5; each": an option, and its value or one
+ * of its list. */
 typedef struct found {
     char text[400];
 } found;
@@ -69,9 +70,9 @@ static const char *say_found(found *out, const tcr_option *o, const char *quote,
                              size_t bytes) {
     tcr_option_name name;
     const bool list = o->separator != '\0';
-    snprintf(out->text, sizeof out->text, "%s %s %s%.*s%s; %s", tcr_option_named(&name, o),
+    snprintf(out->text, sizeof out->text, "%s %s %s%.*s%s%s", tcr_option_named(&name, o),
              list ? "has" : "is", quote, (int)(bytes < 200 ? bytes : 200), text, quote,
-             list ? "each" : "it");
+             list ? "; each" : ", but");
     return out->text;
 }
 
@@ -82,23 +83,23 @@ static bool read_number(const tcr_option *o, const char *text, size_t bytes, dou
     const char *whole = o->kind == TCR_OPTION_COUNT ? "whole " : "";
     const char *or_word = o->word != NULL ? ", or all" : "";
     const tcr_range range = tcr_option_range(o);
-    tcr_option_range_text(&range_text, o, " and ");
+    tcr_option_range_text(&range_text, o, " to ");
     if (!tcr_number_parse(text, bytes, number)) {
         say_found(&start, o, "\"", text, bytes);
         if (memchr(text, ',', bytes) != NULL && tcr_number_parse_comma(text, bytes, number)) {
             tcr_number_text(*number, point);
-            tcr_say_wrong("%s needs a decimal point, %s", start.text, point);
+            tcr_say_wrong("%s needs a decimal point: %s", start.text, point);
         } else {
-            tcr_say_wrong("%s is a %snumber within %s%s", start.text, whole, range_text.text,
+            tcr_say_wrong("%s must be a %snumber from %s%s", start.text, whole, range_text.text,
                           or_word);
         }
         return false;
     }
     say_found(&start, o, "", text, bytes);
     if (o->kind == TCR_OPTION_COUNT && *number != floor(*number))
-        tcr_say_wrong("%s is a whole number within %s%s", start.text, range_text.text, or_word);
+        tcr_say_wrong("%s must be a whole number from %s%s", start.text, range_text.text, or_word);
     else if (*number < range.least || *number > range.most)
-        tcr_say_wrong("%s lies within %s%s", start.text, range_text.text, or_word);
+        tcr_say_wrong("%s must be from %s%s", start.text, range_text.text, or_word);
     else
         return true;
     return false;
@@ -156,8 +157,25 @@ static bool read_one(const tcr_option *o, const char *text, size_t bytes, double
                                         : read_number(o, text, bytes, number);
 }
 
+/* A list that is separated as spreadsheets do it, "9,5;10": says how to write it. */
+static bool is_spreadsheet_list(const tcr_option *o, const char *text) {
+    char fixed[200];
+    tcr_option_name name;
+    const size_t bytes = strlen(text);
+    if (o->separator != ',' || strchr(text, ';') == NULL || bytes >= sizeof fixed ||
+        strspn(text, "0123456789.,; ") != bytes)
+        return false;
+    for (size_t i = 0; i <= bytes; i++)
+        fixed[i] = (char)(text[i] == ',' ? '.' : text[i] == ';' ? ',' : text[i]);
+    tcr_say_wrong("%s is \"%s\"; separate its values by commas, with a point in a number: %s",
+                  tcr_option_named(&name, o), text, fixed);
+    return true;
+}
+
 /* A list, with blanks about its values. */
 static bool read_list(const tcr_option *o, tcr_value *value) {
+    if (is_spreadsheet_list(o, value->text))
+        return false;
     const char marks[] = {o->separator, '\0'};
     for (const char *at = value->text;; at++) {
         at += strspn(at, " ");

@@ -86,6 +86,9 @@ static tcr_status fail_no_number(const tcr_field *field, const char *name, const
         return tcr_fail(error, TCR_E_CONTENT, place, "%s needs a number, not %s%s", name,
                         found.text, tcr_curly_note(text, bytes));
     tcr_number_text(value, number);
+    if (length == bytes && field->kind != TCR_KIND_DOUBLE && value != floor(value))
+        return tcr_fail(error, TCR_E_CONTENT, place, "%s is %s, but must be a whole number", name,
+                        found.text);
     if (length == bytes)
         return tcr_fail(error, TCR_E_CONTENT, place, "%s is %s with a decimal comma; write %s",
                         name, found.text, number);
@@ -138,6 +141,15 @@ tcr_status tcr_taper_validate(const tcr_lash *given, tcr_place place, tcr_error 
                     root, assumed & TCR_LASH_ROOT_DIAMETER ? " by default" : "");
 }
 
+const char *tcr_layer_note(const char *text, size_t bytes) {
+    if (bytes != 1 || *text < '0' || *text > '9')
+        return "";
+    return *text <= '3' ? "; layers have names, from the edge of the lid up: 1 is bottom, 2 is "
+                          "middle, 3 is top"
+                        : "; layers have names, from the edge of the lid up; of six rows, 1 and 2 "
+                          "are bottom, 3 and 4 are middle, 5 and 6 are top";
+}
+
 tcr_status tcr_word_read(const tcr_words *words, const char *name, const char *text, size_t bytes,
                          size_t *index, tcr_place place, tcr_error *error) {
     for (size_t i = 0; i < words->count; i++)
@@ -155,6 +167,8 @@ tcr_status tcr_word_read(const tcr_words *words, const char *name, const char *t
         return tcr_fail(error, TCR_E_CONTENT, place,
                         "%s %s is not known; did you mean %s? One of %s", name, found.text, meant,
                         list.text);
+    const bool is_layer = strcmp(words->word[0], tcr_words_layer.word[0]) == 0;
     return tcr_fail(error, TCR_E_CONTENT, place, "%s %s is not known; one of %s%s", name,
-                    found.text, list.text, tcr_curly_note(text, bytes));
+                    found.text, list.text,
+                    is_layer ? tcr_layer_note(text, bytes) : tcr_curly_note(text, bytes));
 }

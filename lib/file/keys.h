@@ -41,6 +41,9 @@ extern const tcr_words tcr_words_side, tcr_words_layer, tcr_words_condition, tcr
 /* The words of a field that is an enumeration. */
 tcr_words tcr_words_of(const tcr_field *field);
 
+/* What to say behind a number where the name of a layer is needed; "" for another text. */
+const char *tcr_layer_note(const char *text, size_t bytes);
+
 /* Finds a word; TCR_E_CONTENT with the list and what was perhaps meant. */
 tcr_status tcr_word_read(const tcr_words *words, const char *name, const char *text, size_t bytes,
                          size_t *index, tcr_place place, tcr_error *error);

@@ -132,14 +132,16 @@ static bool explain_space(const tcr_set_reader *reader, const tcr_node *key,
     return true;
 }
 
-/* The one block that has a number of this key; NULL for none, or several. */
-static const char *home_of_field(const char *text, size_t bytes) {
+/* Adds the blocks that have a number of this key; returns how many they are. */
+static size_t list_homes(tcr_list *list, const char *text, size_t bytes) {
     static const struct {
         tcr_group group;
         const char *home;
     } HOMES[] = {
         {TCR_GROUP_LID, "lid, inside an eye"},
         {TCR_GROUP_DESCRIPTION, "describe, inside lashes"},
+        {TCR_GROUP_ZONE, "a zone of the map"},
+        {TCR_GROUP_WISH, "a layer of a zone"},
         {TCR_GROUP_LAYERING, "layering"},
         {TCR_GROUP_TRAY, "tray"},
         {TCR_GROUP_BOND, "bond"},
@@ -147,46 +149,50 @@ static const char *home_of_field(const char *text, size_t bytes) {
         {TCR_GROUP_LIMITS, "plan"},
         {TCR_GROUP_PACE, "pace"},
         {TCR_GROUP_VIEW, "the set file itself, at the left edge"},
-        {TCR_GROUP_LASH, NULL}, /* in surveys, and in mean_lash */
-        {TCR_GROUP_WISH, NULL}, /* in surveys, layers of zones and in part in layering */
+        {TCR_GROUP_MEAN_LASH, "mean_lash"},
+        {TCR_GROUP_LASH, "a survey"},
     };
-    const char *home = NULL;
     size_t found = 0;
     for (size_t i = 0; i < sizeof HOMES / sizeof *HOMES; i++) {
         const tcr_block block = tcr_block_of(HOMES[i].group, NULL, NULL);
         if (find_field(&block, text, bytes) == NULL)
             continue;
-        home = HOMES[i].home;
+        tcr_list_add(list, HOMES[i].home);
         found++;
     }
-    return found == 1 ? home : NULL;
+    return found;
 }
 
-/* Where a key belongs that stands elsewhere; NULL for one that many places know, or none. */
-static const char *home_of(const char *text, size_t bytes) {
+/* Where a key belongs that stands elsewhere, as a list; returns how many places know it. */
+static size_t homes_of(tcr_list *list, const char *text, size_t bytes) {
     static const struct {
         const char *home, *keys; /* keys with blanks about each */
     } HOMES[] = {
-        {"an eye, beside its side", " lid lashes map "},
+        {"an eye, beside its side", " lid lashes map intended "},
         {"lashes, inside an eye", " survey describe drawn "},
         {"layering", " placement "},
         {"the set file itself, at the left edge",
-         " eyes layering mean_lash tray bond curls plan pace "},
+         " title subject eyes layering mean_lash tray bond curls line plan pace "},
     };
     for (size_t i = 0; i < sizeof HOMES / sizeof *HOMES; i++)
         for (const char *at = HOMES[i].keys + 1; *at != '\0'; at += strcspn(at, " ") + 1)
-            if (strcspn(at, " ") == bytes && memcmp(at, text, bytes) == 0)
-                return HOMES[i].home;
-    return home_of_field(text, bytes);
+            if (strcspn(at, " ") == bytes && memcmp(at, text, bytes) == 0) {
+                tcr_list_add(list, HOMES[i].home);
+                return 1;
+            }
+    return list_homes(list, text, bytes);
 }
 
 static tcr_status fail_unknown_key(const tcr_set_reader *reader, const tcr_node *before,
                                    const tcr_node *key, const tcr_block *block) {
     const key_names names = names_of(block);
     const char *where = block->where;
-    tcr_list list = {0};
+    tcr_list list = {0}, home = {0};
     tcr_quoted quoted;
-    const char *text = text_of(reader, key), *home = home_of(text, key->bytes);
+    const char *text = text_of(reader, key);
+    const size_t homes = homes_of(&home, text, key->bytes);
+    const bool has_layers =
+        is_known(&names, tcr_layer_text(TCR_BOTTOM), strlen(tcr_layer_text(TCR_BOTTOM)));
     for (size_t i = 0; i < names.count; i++)
         tcr_list_add(&list, names.name[i]);
     if (explain_space(reader, key, &names))
@@ -197,17 +203,30 @@ static tcr_status fail_unknown_key(const tcr_set_reader *reader, const tcr_node 
                            "web page; write plain spaces instead");
     if (explain_comma(reader, before, key))
         return reader->error->status;
-    if (home != NULL)
-        return tcr_fail_at(reader, key,
-                           "key %s is not known %s; it belongs in %s; known here "
-                           "are %s",
-                           quote(reader, key, &quoted), where, home, list.text);
     const char *meant = tcr_suggest(text, key->bytes, names.name, names.count);
+    if (homes == 1 || (homes > 1 && meant == NULL))
+        return tcr_fail_at(reader, key,
+                           "key %s is not known %s; it belongs in %s%s; known here are %s",
+                           quote(reader, key, &quoted), where, homes > 1 ? "one of these: " : "",
+                           home.text, list.text);
     if (meant != NULL)
         return tcr_fail_at(reader, key, "key %s is not known %s; did you mean %s? Known are %s",
                            quote(reader, key, &quoted), where, meant, list.text);
-    return tcr_fail_at(reader, key, "key %s is not known %s; known are %s",
-                       quote(reader, key, &quoted), where, list.text);
+    return tcr_fail_at(reader, key, "key %s is not known %s; known are %s%s",
+                       quote(reader, key, &quoted), where, list.text,
+                       has_layers ? tcr_layer_note(text, key->bytes) : "");
+}
+
+/* A section without a line: its own may still be notes. */
+static tcr_status fail_empty(const tcr_set_reader *reader, const tcr_node *node, const char *name,
+                             const key_names *names) {
+    tcr_list list = {0};
+    for (size_t i = 0; i < names->count; i++)
+        tcr_list_add(&list, names->name[i]);
+    return tcr_fail_at(reader, node,
+                       "%s has nothing in it; write at least one of its lines below it, or take "
+                       "away the # in front of one, or leave %s out; its lines are %s",
+                       name, name, list.text);
 }
 
 /* A node that must be a block of keys. */
@@ -219,8 +238,7 @@ static tcr_status require_mapping(const tcr_set_reader *reader, const tcr_node *
     if (node->kind == TCR_NODE_MAPPING)
         return TCR_OK;
     if (tcr_tree_is_null(&reader->tree, node))
-        return tcr_fail_at(reader, node,
-                           "%s has nothing in it; write its keys below it, or leave it out", name);
+        return fail_empty(reader, node, name, &names);
     if (node->kind == TCR_NODE_SCALAR && explain_space(reader, node, &names))
         return reader->error->status;
     if (node->kind == TCR_NODE_SCALAR && strchr(text_of(reader, node), ':') != NULL)

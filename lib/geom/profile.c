@@ -29,7 +29,7 @@ static tcr_status refuse_turn(double turn_rad, tcr_error *error) {
     tcr_number_text(turn_rad, found);
     tcr_number_fixed(least, 2, low);
     tcr_number_fixed(most, 2, high);
-    tcr_error_set(error, TCR_E_RANGE, "turn_rad of a piece is %s; it lies between %s and %s", found,
+    tcr_error_set(error, TCR_E_RANGE, "turn_rad of a piece is %s, but must be from %s to %s", found,
                   low, high);
     tcr_error_number(error, "turn_rad", turn_rad, least, most);
     return TCR_E_RANGE;

@@ -112,13 +112,9 @@ tcr_status tcr_field_refuse(const tcr_field *field, double value, tcr_error *err
     bound_text(field, b->least, least);
     bound_text(field, b->most, most);
     degrees_hint(field, value, hint, sizeof hint);
-    const char *nan = field->unknown ? ", or is NaN where it is not known" : "";
-    if (fabs(b->least + b->most) < 1e-9)
-        tcr_error_set(error, status, "%s is %s; it lies within ±%s%s%s", field->member, found, most,
-                      nan, hint);
-    else
-        tcr_error_set(error, status, "%s is %s; it lies between %s and %s%s%s", field->member,
-                      found, least, most, nan, hint);
+    const char *nan = field->unknown ? ", or NaN where it is not known" : "";
+    tcr_error_set(error, status, "%s is %s, but must be from %s to %s%s%s", field->member, found,
+                  least, most, nan, hint);
     tcr_error_number(error, field->member, value, b->least, b->most);
     return status;
 }
@@ -147,10 +143,19 @@ static bool takes_in_file(const tcr_field *field, double value) {
 
 static bool is_whole(const tcr_field *field) { return field->kind != TCR_KIND_DOUBLE; }
 
-/* What was perhaps meant by a number of a file: per cent, millimetres, more than a turn. */
+/* Whether a full turn more or less is the same: of a direction, and not of a turn or a spread. */
+static bool is_direction(const tcr_field *field) {
+    static const char *const OTHERS[] = {"turn", "spread", "sd_", "fan"};
+    for (size_t i = 0; i < sizeof OTHERS / sizeof *OTHERS; i++)
+        if (strstr(field->key, OTHERS[i]) != NULL)
+            return false;
+    return field->unit == TCR_UNIT_DEGREES;
+}
+
+/* What was perhaps meant by a number of a file: per cent, centimetres, more than a turn. */
 static void meant_hint(const tcr_field *field, double value, char *hint, size_t size) {
     char found[TCR_NUMBER_SIZE], other[TCR_NUMBER_SIZE];
-    const double turned = value > 0 ? value - 360.0 : value + 360.0;
+    const double turned = remainder(value, 360.0);
     value_text(value, found);
     if (field->unit == TCR_UNIT_PLACE && value > 1.0) {
         snprintf(hint, size,
@@ -159,8 +164,11 @@ static void meant_hint(const tcr_field *field, double value, char *hint, size_t 
     } else if (field->unit == TCR_UNIT_SHARE && value > 1.0 && value <= 100.0) {
         tcr_number_text(value / 100.0, other);
         snprintf(hint, size, "; it is a share, not per cent: %s per cent is %s", found, other);
-    } else if (field->unit == TCR_UNIT_DEGREES && fabs(value) <= 360.0 &&
-               takes_in_file(field, turned)) {
+    } else if (field->unit == TCR_UNIT_MM && field->file.least >= 1.0 &&
+               value < field->file.least && takes_in_file(field, 10.0 * value)) {
+        tcr_number_text(round(1e7 * value) / 1e6, other);
+        snprintf(hint, size, "; %s cm is %s mm", found, other);
+    } else if (is_direction(field) && takes_in_file(field, turned)) {
         tcr_number_text(turned, other);
         snprintf(hint, size, "; %s degrees are the same as %s", found, other);
     } else if (field->unit == TCR_UNIT_DEGREES && fabs(value) > 360.0) {

@@ -22,7 +22,7 @@ static tcr_status out_of(tcr_error *error, tcr_status status, const char *member
     tcr_number_text(least, low);
     tcr_number_text(most, high);
     if (isfinite(most))
-        tcr_error_set(error, status, "%s is %s; it lies between %s and %s", member, found, low,
+        tcr_error_set(error, status, "%s is %s, but must be from %s to %s", member, found, low,
                       high);
     else
         tcr_error_set(error, status, "%s is %s; it is %s or more", member, found, low);

@@ -388,8 +388,8 @@ equal 'two at once leave one whole file' "$(names .)$(cksum <my.yaml)" \
 # ---- Calls that are wrong
 
 fresh
-length='each is a number within 5 and 20 mm'
-range='each lies within 5 and 20 mm'
+length='each must be a number from 5 to 20 mm'
+range='each must be from 5 to 20 mm'
 tray='lengths are whole or half millimetres from 5 to 20'
 bad '-o SET is missing; '"$TIPCREST"' help begin says what it is'
 bad '-o needs a value; '"$TIPCREST"' help begin says which' -o
@@ -418,7 +418,10 @@ bad '--help takes no value' --help=9
 bad "--lengths has \"\"; $length" -o x.yaml --lengths 9,,10
 bad "--lengths has \"\"; $length" -o x.yaml --lengths 9,10,
 bad "--lengths has \"nine\"; $length" -o x.yaml --lengths nine
-bad "--lengths has \"9;10\"; $length" -o x.yaml --lengths '9;10'
+commas='separate its values by commas, with a point in a number:'
+bad "--lengths is \"9;10\"; $commas 9,10" -o x.yaml --lengths '9;10'
+bad "--lengths is \"9,5; 10\"; $commas 9.5, 10" -o x.yaml --lengths '9,5; 10'
+bad "--lengths has \"9;ten\"; $length" -o x.yaml --lengths '9;ten'
 bad "--lengths has \"nan\"; $length" -o x.yaml --lengths nan
 bad "--lengths has \"1e999\"; $length" -o x.yaml --lengths 9,1e999
 bad '--lengths has more than 64 values' -o x.yaml \

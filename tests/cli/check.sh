@@ -136,17 +136,17 @@ bad '--json needs a value; '"$TIPCREST"' help check says which' check set.yaml -
 bad '--json has an empty value; '"$TIPCREST"' help check says what it needs' check set.yaml --json ''
 bad '--json is given twice' check set.yaml --json x.json --json y.json
 bad '--opening is given twice' check set.yaml --opening 1 --opening 1
-bad '--opening is "wide"; it is a number within 0 and 1' check set.yaml --opening wide
-bad '--opening is 2; it lies within 0 and 1' check set.yaml --opening 2
-bad '--opening is -0.1; it lies within 0 and 1' check set.yaml --opening -0.1
-bad '--opening is "0,5"; it needs a decimal point, 0.5' check set.yaml --opening 0,5
-bad '--opening is "0.5x"; it is a number within 0 and 1' check set.yaml --opening 0.5x
-bad '--opening is " 1"; it is a number within 0 and 1' check set.yaml --opening ' 1'
-bad '--opening is "nan"; it is a number within 0 and 1' check set.yaml --opening nan
-bad '--opening is "0x1"; it is a number within 0 and 1' check set.yaml --opening 0x1
-bad '--viewer is 80.5; it lies within -80 and 80 degrees' check set.yaml --viewer 80.5
-bad '--viewer is "1e999"; it is a number within -80 and 80 degrees' check set.yaml --viewer 1e999
-bad '--viewer is "30deg"; it is a number within -80 and 80 degrees' check set.yaml --viewer 30deg
+bad '--opening is "wide", but must be a number from 0 to 1' check set.yaml --opening wide
+bad '--opening is 2, but must be from 0 to 1' check set.yaml --opening 2
+bad '--opening is -0.1, but must be from 0 to 1' check set.yaml --opening -0.1
+bad '--opening is "0,5", but needs a decimal point: 0.5' check set.yaml --opening 0,5
+bad '--opening is "0.5x", but must be a number from 0 to 1' check set.yaml --opening 0.5x
+bad '--opening is " 1", but must be a number from 0 to 1' check set.yaml --opening ' 1'
+bad '--opening is "nan", but must be a number from 0 to 1' check set.yaml --opening nan
+bad '--opening is "0x1", but must be a number from 0 to 1' check set.yaml --opening 0x1
+bad '--viewer is 80.5, but must be from -80 to 80 degrees' check set.yaml --viewer 80.5
+bad '--viewer is "1e999", but must be a number from -80 to 80 degrees' check set.yaml --viewer 1e999
+bad '--viewer is "30deg", but must be a number from -80 to 80 degrees' check set.yaml --viewer 30deg
 bad '--against is "line"; it is fitted or intended' check set.yaml --against line
 bad '--picture is "out.jpg"; the name of the file must end in .png' check set.yaml --picture out.jpg
 bad '--picture is "-"; the name of the file must end in .png' check set.yaml --picture -

@@ -89,15 +89,15 @@ for name in a.gif a a.png.txt .png png set.yaml -; do
     bad "-o is \"$name\"; $ends" --view front -o "$name"
 done
 for width in 0 19.9 2000.1 -254 1e9; do
-    bad "--width is $width; it lies within 20 and 2000 mm" --view front -o a.png --width "$width"
+    bad "--width is $width, but must be from 20 to 2000 mm" --view front -o a.png --width "$width"
 done
 for width in nan inf wide 254mm; do
-    bad "--width is \"$width\"; it is a number within 20 and 2000 mm" \
+    bad "--width is \"$width\", but must be a number from 20 to 2000 mm" \
         --view front -o a.png --width "$width"
 done
-bad '--width is "25,4"; it needs a decimal point, 25.4' --view front -o a.png --width 25,4
+bad '--width is "25,4", but needs a decimal point: 25.4' --view front -o a.png --width 25,4
 for dpi in 0 9.9 1201 1e9 -160; do
-    bad "--dpi is $dpi; it lies within 10 and 1200" \
+    bad "--dpi is $dpi, but must be from 10 to 1200" \
         --view front -o a.png --dpi "$dpi"
 done
 # 12000 pixels on 2000 mm are 12000 * 25.4 / 2000 = 152.4 points an inch (closed form).
@@ -106,11 +106,11 @@ bad 'a PNG has at most 12000 pixels in a row; at this width --dpi is at most 152
 bad '--dpi is for a file that ends in .png; "a.pdf" has no pixels' --view front -o a.pdf --dpi 100
 bad '--eye is "both"; it is left or right' --view front -o a.png --eye both
 bad 'set.yaml has no right eye; leave out --eye, or give the other side' --view front -o a.png --eye right
-bad '--opening is 1.01; it lies within 0 and 1' \
+bad '--opening is 1.01, but must be from 0 to 1' \
     --view front -o a.png --opening 1.01
-bad '--viewer is 81; it lies within -80 and 80 degrees' --view front -o a.png --viewer 81
+bad '--viewer is 81, but must be from -80 to 80 degrees' --view front -o a.png --viewer 81
 bad '--against is "both"; it is fitted or intended' --view front -o a.png --against both
-bad '--at is 1; it lies within 0.02 and 0.98' \
+bad '--at is 1, but must be from 0.02 to 0.98' \
     --view side -o a.png --at 1
 bad '--at is for --view side, not for --view front' --view front -o a.png --at 0.5
 bad '--plain is for --view front, not for --view side' --view side -o a.png --plain
@@ -118,11 +118,11 @@ bad '--with is for --view compare, not for --view front' --view front -o a.png -
 bad '--frames is for --view film, not for --view front' --view front -o a.png --frames 3
 bad '--view compare needs a second set to compare with: --with SET2' --view compare -o a.png
 for frames in 1 601; do
-    bad "--frames is $frames; it lies within 2 and 600" --view film -o a.png --frames "$frames"
+    bad "--frames is $frames, but must be from 2 to 600" --view film -o a.png --frames "$frames"
 done
-bad '--frames is 2.5; it is a whole number within 2 and 600' --view film -o a.png --frames 2.5
+bad '--frames is 2.5, but must be a whole number from 2 to 600' --view film -o a.png --frames 2.5
 for frames in nan many; do
-    bad "--frames is \"$frames\"; it is a whole number within 2 and 600" \
+    bad "--frames is \"$frames\", but must be a whole number from 2 to 600" \
         --view film -o a.png --frames "$frames"
 done
 bad '--view film opens the eye from 0 to 1; leave out --opening' --view film -o a.png --opening 1

@@ -50,7 +50,7 @@ for on in $commands; do
     page "$on" | sed "s/^/$on	/"
 done >table
 
-# range TEXT: what a number lies within, "LEAST MOST UNIT"; nothing for other options.
+# range TEXT: the ends of a range, "LEAST MOST UNIT"; nothing for other options.
 range() {
     echo "$1" | sed -n 's/.*(\(-\{0,1\}[0-9.]*\) to \([0-9.]*\)\( [a-z]*\)\{0,1\}[,;)].*/\1 \2\3/p'
 }
@@ -138,12 +138,12 @@ while IFS='	' read -r on option value text; do
     read -r least most unit <<END
 $found
 END
-    tail="$least and $most${unit:+ $unit}"
+    tail="$least to $most${unit:+ $unit}"
     case $text in *', or all;'*) tail="$tail, or all" ;; esac
-    verb=is it=it ends="$least $most" numbers=any
+    verb=is it=", but" ends="$least $most" numbers=any
     case $value in
-    B/M/T) ends="$least/$least/$least $most/$most/$most" verb=has it=each ;;
-    *,...) verb=has it=each ;;
+    B/M/T) ends="$least/$least/$least $most/$most/$most" verb=has it="; each" ;;
+    *,...) verb=has it="; each" ;;
     esac
     call "$on" "$option" many
     ! grep -q 'a whole number' err || numbers=whole
@@ -153,19 +153,19 @@ END
     for end in $ends; do
         call "$on" "$option" "$end"
         # begin refuses more than a range can say, such as layers below the tray, in other words.
-        equal "$on $option $end is taken" "$(grep -c 'lies within\|number within' err)" 0
+        equal "$on $option $end is taken" "$(grep -c 'must be' err)" 0
     done
     for end in "$below" "$above"; do
         call "$on" "$option" "$end"
         equal "$on $option $end is refused" "$status $(cat err)" \
-            "2 tipcrest $on: $option $verb $end; $it lies within $tail"
+            "2 tipcrest $on: $option $verb $end$it must be from $tail"
     done
     a='a number'
     [ $numbers = any ] || a='a whole number'
     for end in many nan 1e999 0x1; do
         call "$on" "$option" $end
         equal "$on $option $end is refused" "$status $(cat err)" \
-            "2 tipcrest $on: $option $verb \"$end\"; $it is $a within $tail"
+            "2 tipcrest $on: $option $verb \"$end\"$it must be $a from $tail"
     done
 done <table
 

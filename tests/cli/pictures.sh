@@ -57,7 +57,7 @@ print(t.parse("a.svg").getroot().tag)')" '{http://www.w3.org/2000/svg}svg'
         "2 tipcrest $command: --dpi is for a file that ends in .png; \"a.svg\" has no pixels"
     run "$command" "$set" --picture a.png --width 10
     equal "$command --width 10" "$status $(cat err)" \
-        "2 tipcrest $command: --width is 10; it lies within 20 and 2000 mm"
+        "2 tipcrest $command: --width is 10, but must be from 20 to 2000 mm"
     run "$command" "$set" --picture a.gif
     equal "$command --picture a.gif: exit status" "$status" 2
     contains "$command --picture a.gif: what would be right" "$(cat err)" '.png, .svg or .pdf'

@@ -268,7 +268,7 @@ bad '--placements has "above"; each is top, underside, inner-side or outer-side'
     "$client" --placements top,above
 bad '--curls has "Q"; each is J, B, C, CC, D, DD, L or M' "$client" \
     --curls C,Q
-bad '--most-lengths is 2.5; it is a whole number within 1 and 64' "$client" \
+bad '--most-lengths is 2.5, but must be a whole number from 1 to 64' "$client" \
     --most-lengths 2.5
 bad 'there is no option "--tray"; '"$TIPCREST"' help plan lists them' "$client" --tray 5
 sed 's/^layering:/plan: {baby_below_mm: 20}\n&/' "$client" >bare.yaml
@@ -356,7 +356,7 @@ finds 'wider limits under plan leave lashes' fanned.yaml
 
 sed 's/^layering:/pace: {lash_s: 0}\n&/' "$client" >wrong.yaml
 refuses 2 'wrong.yaml:45:16: lash_s is 0, but must be from 0.1 to 3600 seconds' wrong.yaml
-bad '--fans has 2.5; each is a whole number within 1 and 20' \
+bad '--fans has 2.5; each must be a whole number from 1 to 20' \
     "$client" --fans 1,2.5
 
 echo '# A set planned by tipcrest. Old.' >kept.yaml
@@ -448,7 +448,7 @@ equal 'the table names the look' "$(head -n 1 out)" \
 bad '--look is "ct"; it is natural, doll, open, cat or squirrel' "$client" --look ct
 bad '--longest is for a look; give --look too, or leave out --longest' "$client" --longest 11
 bad '--longest is 12.25, which the tray lacks' "$client" --look cat --longest 12.25
-bad '--longest is 40; it lies within 3 and 30 mm' "$client" --look cat --longest 40
+bad '--longest is 40, but must be from 3 to 30 mm' "$client" --look cat --longest 40
 refuses 2 "$client: the tray lacks a length that a layer of the look cat needs; give a larger --longest, or more lengths in the tray" \
     "$client" --look cat --longest 9
 

@@ -161,10 +161,10 @@ bad '--curl has an empty value; '"$TIPCREST"' help step says what it needs' --cu
 bad '--curl is "Q"; it is J, B, C, CC, D, DD, L or M' --curl Q
 bad '--curl is "cc"; perhaps CC was meant' --curl cc
 bad '--curl is "Y"; it is J, B, C, CC, D, DD, L, M or X' set.yaml --curl Y
-bad '--length is 2.9; it lies within 3 and 30 mm' --length 2.9
-bad '--length is "12mm"; it is a number within 3 and 30 mm' --length 12mm
-bad '--length is "nan"; it is a number within 3 and 30 mm' --length nan
-bad '--length is "9,5"; it needs a decimal point, 9.5' --length 9,5
+bad '--length is 2.9, but must be from 3 to 30 mm' --length 2.9
+bad '--length is "12mm", but must be a number from 3 to 30 mm' --length 12mm
+bad '--length is "nan", but must be a number from 3 to 30 mm' --length nan
+bad '--length is "9,5", but needs a decimal point: 9.5' --length 9,5
 bad '--eye is "both"; it is left or right' --eye both
 bad "--eye is right, and $examples/practice-head/equal.yaml has no such eye" \
     "$examples/practice-head/equal.yaml" --eye right

@@ -181,9 +181,9 @@ bad 'there is no option "--jsno"; perhaps --json was meant' set.yaml --jsno x
 bad 'only one of --json and --csv can go to standard output; give the other a file' set.yaml --json - --csv -
 bad '--json is given twice' set.yaml --json x.json --json y.json
 bad '--json needs a value; '"$TIPCREST"' help why says which' set.yaml --json
-bad '--opening is 2; it lies within 0 and 1' set.yaml --opening 2
-bad '--viewer is "1e999"; it is a number within -80 and 80 degrees' set.yaml --viewer 1e999
-bad '--viewer is "12,5"; it needs a decimal point, 12.5' set.yaml --viewer 12,5
+bad '--opening is 2, but must be from 0 to 1' set.yaml --opening 2
+bad '--viewer is "1e999", but must be a number from -80 to 80 degrees' set.yaml --viewer 1e999
+bad '--viewer is "12,5", but needs a decimal point: 12.5' set.yaml --viewer 12,5
 bad '--against is "line"; it is fitted or intended' set.yaml --against line
 same='are the same file; give the output a name of its own'
 cp set.yaml before.yaml

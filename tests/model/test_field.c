@@ -359,19 +359,19 @@ CLAIM(messages_of_c_name_the_member_in_radians) {
     tcr_lash lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     lash.pitch_rad = 40.0;
     expect_message(tcr_lash_validate(&lash, &error), TCR_E_RANGE, &error,
-                   "pitch_rad is 40; it lies within ±1.48; 40 degrees are 0.698");
+                   "pitch_rad is 40, but must be from -1.48 to 1.48; 40 degrees are 0.698");
     expect_same(error.value, 40.0, "as given");
     lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     lash.length_mm = 0.2;
     expect_message(tcr_lash_validate(&lash, &error), TCR_E_RANGE, &error,
-                   "length_mm is 0.2; it lies between 0.3 and 20");
+                   "length_mm is 0.2, but must be from 0.3 to 20");
     lash.length_mm = NAN;
     expect_message(tcr_lash_validate(&lash, &error), TCR_E_RANGE, &error,
-                   "length_mm is not a number; it lies between 0.3 and 20");
+                   "length_mm is not a number, but must be from 0.3 to 20");
     lash = tcr_make_default_lash(0.5, TCR_BOTTOM);
     lash.final_length_mm = 0.5;
     expect_message(tcr_lash_validate(&lash, &error), TCR_E_RANGE, &error,
-                   "final_length_mm is 0.5; it lies between 1 and 20, or is NaN where it is not "
+                   "final_length_mm is 0.5, but must be from 1 to 20, or NaN where it is not "
                    "known");
     lash.final_length_mm = NAN;
     lash.tip_diameter_mm = 0.1;

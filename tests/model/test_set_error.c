@@ -196,7 +196,7 @@ static void expect_told(tcr_set *set, const setter *s, const tcr_field *field, d
     expect_place(e, s);
     snprintf(found, sizeof found, "%s is ", field->member);
     expect_true(strncmp(e->message, found, strlen(found)) == 0);
-    expect_true(strstr(e->message, "; it lies ") != NULL);
+    expect_true(strstr(e->message, ", but must be from ") != NULL);
     o = usual(s->group);
     expect_status(s->call(set, &o), TCR_OK);
     expect_status(e->status, TCR_OK);
@@ -271,11 +271,11 @@ CLAIM(messages_say_what_was_found_and_what_would_be_right) {
     tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
     lash.pitch_rad = 40.0;
     expect_status(tcr_set_add_lash(set, TCR_RIGHT, "d", &lash, NULL), TCR_E_RANGE);
-    expect_text(e->message, "pitch_rad is 40; it lies within ±1.48; 40 degrees are 0.698");
+    expect_text(e->message, "pitch_rad is 40, but must be from -1.48 to 1.48; 40 degrees are 0.698");
     lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
     lash.length_mm = 7.5e-3;
     expect_status(tcr_set_replace_lash(set, TCR_RIGHT, 0, &lash), TCR_E_RANGE);
-    expect_text(e->message, "length_mm is 0.0075; it lies between 0.3 and 20");
+    expect_text(e->message, "length_mm is 0.0075, but must be from 0.3 to 20");
     lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
     lash.root_diameter_mm = 0.05, lash.tip_diameter_mm = 0.0625;
     expect_status(tcr_set_add_lash(set, TCR_RIGHT, "d", &lash, NULL), TCR_E_RANGE);
@@ -285,7 +285,7 @@ CLAIM(messages_say_what_was_found_and_what_would_be_right) {
     expect_status(tcr_set_put_tray(set, &falling), TCR_E_RANGE);
     expect_text(e->message, "the lengths of the tray do not rise");
     expect_status(tcr_set_put_tolerance(set, 6.0), TCR_E_RANGE);
-    expect_text(e->message, "tolerance_mm is 6; it lies between 0.05 and 5");
+    expect_text(e->message, "tolerance_mm is 6, but must be from 0.05 to 5");
     tcr_set_free(set);
 }
 
@@ -314,7 +314,7 @@ CLAIM(a_zone_is_named_with_what_is_wrong_with_it) {
         o.zone = ZONES[0];
         o.zone.length_mm = 31.0;
         expect_status(s->call(set, &o), TCR_E_RANGE);
-        expect_text(e->message, "length_mm is 31; it lies between 3 and 30");
+        expect_text(e->message, "length_mm is 31, but must be from 3 to 30");
         expect_place(e, s);
         o.zone = ZONES[0];
         snprintf(o.zone.curl, sizeof o.zone.curl, "Z");

@@ -281,24 +281,24 @@ CLAIM(a_wrong_option_is_named_with_its_value_and_range) {
     const tcr_plan_options usual = tcr_plan_options_default();
     tcr_plan_options o = usual;
     o.curls = TCR_PLAN_CURLS_MAX + 1;
-    expect_wrong(set, &o, TCR_E_ARGUMENT, "curls", "curls is 17; it lies between 0 and 16");
+    expect_wrong(set, &o, TCR_E_ARGUMENT, "curls", "curls is 17, but must be from 0 to 16");
     o = usual, o.diameters = 9;
-    expect_wrong(set, &o, TCR_E_ARGUMENT, "diameters", "diameters is 9; it lies between 0 and 8");
+    expect_wrong(set, &o, TCR_E_ARGUMENT, "diameters", "diameters is 9, but must be from 0 to 8");
     o = usual, o.fans = 9;
-    expect_wrong(set, &o, TCR_E_ARGUMENT, "fans", "fans is 9; it lies between 0 and 8");
+    expect_wrong(set, &o, TCR_E_ARGUMENT, "fans", "fans is 9, but must be from 0 to 8");
     o = usual, o.fans = 1, o.fan[0] = 21;
-    expect_wrong(set, &o, TCR_E_RANGE, "fan", "fan is 21; it lies between 1 and 20");
+    expect_wrong(set, &o, TCR_E_RANGE, "fan", "fan is 21, but must be from 1 to 20");
     o = usual, o.diameters = 1, o.diameter_mm[0] = 0.01;
     expect_wrong(set, &o, TCR_E_RANGE, "diameter_mm",
-                 "diameter_mm is 0.01; it lies between 0.02 and 0.3");
+                 "diameter_mm is 0.01, but must be from 0.02 to 0.3");
     o = usual, o.share = 0.01;
-    expect_wrong(set, &o, TCR_E_RANGE, "share", "share is 0.01; it lies between 0.05 and 1");
+    expect_wrong(set, &o, TCR_E_RANGE, "share", "share is 0.01, but must be from 0.05 to 1");
     o = usual, o.samples_share = 0.25;
     expect_wrong(set, &o, TCR_E_RANGE, "samples_share",
-                 "samples_share is 0.25; it lies between 0.5 and 1");
+                 "samples_share is 0.25, but must be from 0.5 to 1");
     o = usual, o.samples = TCR_SAMPLES_MAX + 1;
     expect_wrong(set, &o, TCR_E_ARGUMENT, "samples",
-                 "samples is 100001; it lies between 0 and 100000");
+                 "samples is 100001, but must be from 0 to 100000");
     o = usual, o.zone_step_most_mm = -1.0;
     expect_wrong(set, &o, TCR_E_RANGE, "zone_step_most_mm",
                  "zone_step_most_mm is -1; it is 0 or more");
