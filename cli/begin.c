@@ -4,6 +4,7 @@
 #include <stdio.h>
 #include <string.h>
 #include <sys/stat.h>
+#include <unistd.h>
 
 #include <tipcrest/begin.h>
 #include <tipcrest/text.h>
@@ -12,7 +13,8 @@
 
 static const char ABOUT[] =
     "Writes a first set file. Its notes say what each number is, where it comes from\n"
-    "and what to change first. tipcrest check reads it without a change.\n";
+    "and what to change first. tipcrest check and plan read it without a change.\n"
+    "On a terminal, begin without any option but -o asks a few questions.\n";
 
 static const char NOTES[] = "Overwrites nothing: if one of the files exists, begin writes none.\n"
                             "\n"
@@ -57,16 +59,95 @@ static void understand(const tcr_call *call, tcr_begin_options *o) {
     memcpy(o->layer_mm, call->layers.number, sizeof o->layer_mm);
     o->look = call->look.text;
     o->curl = call->curl.text;
+    o->title = call->title.text;
+    o->count = (size_t)tcr_value_or(&call->count, 0.0);
+    o->lash_mm = tcr_value_or(&call->length, o->lash_mm);
+    o->mrd1_mm = tcr_value_or(&call->mrd1, o->mrd1_mm);
+    o->diameter_mm = tcr_value_or(&call->diameter, o->diameter_mm);
+    o->tray_lengths = call->tray.count;
+    memcpy(o->tray_mm, call->tray.number, o->tray_lengths * sizeof *o->tray_mm);
     o->program = tcr_program_name();
+}
+
+/* ---- The conversation ---------------------------------------------------------------- */
+
+enum { QUESTIONS_MAX = 10, LINE_SIZE = 1200 };
+
+/* A person is there to ask, and has given nothing but the name of the file. */
+static bool is_to_ask(const tcr_call *call) {
+    const tcr_value *const given[] = {
+        &call->lengths, &call->look,  &call->layers, &call->curl, &call->eyes, &call->survey,
+        &call->title,   &call->count, &call->length, &call->mrd1, &call->tray, &call->diameter};
+    for (size_t i = 0; i < sizeof given / sizeof *given; i++)
+        if (given[i]->text != NULL)
+            return false;
+    return isatty(STDIN_FILENO) && isatty(STDERR_FILENO);
+}
+
+/* Reads a line; false at the end of input. A line that is too long becomes one that no question
+ * takes as it is. */
+static bool read_line(char line[LINE_SIZE]) {
+    if (fgets(line, LINE_SIZE, stdin) == NULL)
+        return false;
+    while (strchr(line, '\n') == NULL) {
+        char more[LINE_SIZE];
+        if (fgets(more, sizeof more, stdin) == NULL)
+            return feof(stdin) != 0 && !ferror(stdin) && *line != '\0';
+        if (strchr(more, '\n') != NULL)
+            break;
+    }
+    return true;
+}
+
+/* Asks one question until its answer will do; false at the end of input. */
+static bool ask(tcr_begin_options *o, const tcr_begin_question *question, size_t i,
+                char line[LINE_SIZE]) {
+    char usual[TCR_BEGIN_ANSWER_SIZE] = "";
+    tcr_error error;
+    (void)tcr_begin_usual(o, i, usual);
+    for (;;) {
+        fprintf(stderr, "%s [%s]: ", question->text, usual);
+        if (!read_line(line))
+            return false;
+        if (tcr_begin_answer(o, i, line, &error) == TCR_OK)
+            return true;
+        fprintf(stderr, "  %s\n", error.message);
+    }
+}
+
+/* An exit status. The answers must live as long as the options. */
+static int ask_all(tcr_begin_options *o, char answer[QUESTIONS_MAX][LINE_SIZE]) {
+    size_t count;
+    const tcr_begin_question *question = tcr_begin_questions(&count);
+    fprintf(stderr,
+            "%zu questions. Enter takes what stands in brackets; Ctrl-C ends without a "
+            "file.\n",
+            count);
+    for (size_t i = 0; i < count && i < QUESTIONS_MAX; i++)
+        if (!ask(o, &question[i], i, answer[i])) {
+            fputc('\n', stderr);
+            tcr_say("the input ended before the last answer; nothing is written");
+            return TCR_EXIT_FAILED;
+        }
+    return TCR_EXIT_DONE;
 }
 
 static int run(const tcr_call *call) {
     tcr_begin_options options = tcr_begin_options_default();
-    tcr_error error;
+    char answer[QUESTIONS_MAX][LINE_SIZE];
+    tcr_error error = {.status = TCR_OK};
     if (call->look.text != NULL && call->lengths.text != NULL)
         return tcr_say_wrong("--look and --lengths both give the map; leave one of them out");
     understand(call, &options);
-    if (tcr_begin_validate(&options, &error) != TCR_OK) /* it begins with the option's name */
+    if (is_to_ask(call)) {
+        if (tcr_begin_place(call->output.text, &error) != TCR_OK)
+            return tcr_say_error(&error);
+        const int asked = ask_all(&options, answer);
+        if (asked != TCR_EXIT_DONE)
+            return asked;
+    } else if (tcr_begin_try(&options, &error) == TCR_E_MEMORY) {
+        return tcr_say_error(&error);
+    } else if (error.status != TCR_OK) /* the message begins with the option's name */
         return tcr_say_wrong(
             "--%s%s", error.message,
             has_comma_half(call->lengths.text)

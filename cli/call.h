@@ -17,6 +17,7 @@ typedef struct tcr_call {
     const char *set; /* the set file; NULL: none is given */
     tcr_value output, sheet, survey, json, csv, picture;
     tcr_value width, dpi, dark, full;
+    tcr_value title, count, mrd1, tray, diameter;
     tcr_value opening, viewer, against, eye;
     tcr_value view, plain, at, with, frames;
     tcr_value lengths, layers, curl, eyes, look, length;

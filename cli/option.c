@@ -94,7 +94,8 @@ static const tcr_option OPTIONS[] = {
          "the map: the length of each zone, from the inner to the outer corner; zones are equally "
          "wide; lengths are whole or half millimetres"},
     {BEGIN, TO(look), "look", "NAME", ONE_OF(looks), .standard = "natural",
-     .help = "the map by a look, in place of --lengths; the shapes are common practice without a "
+     .help = "the map by a look, in place of --lengths; its longest zone is 2.5 mm longer than the "
+             "natural lashes, or as --layers says; the shapes are common practice without a "
              "source, and artists differ"},
     {BEGIN, TO(layers), "layers", "B/M/T", WITHIN(5, 20), .unit = "mm", LIST('/', 3, 3),
      .standard = "1 mm less for each layer up",
@@ -105,6 +106,25 @@ static const tcr_option OPTIONS[] = {
      .help = "the curl of every extension"},
     {BEGIN, TO(eyes), "eyes", "WHICH", ONE_OF(eyes), .standard = "both",
      .help = "the eyes of the set; left and right are the client's"},
+    {BEGIN, TO(diameter), "diameter", "MM", OF_FIELD(NUMBER, LAYERING, "diameter_mm"),
+     .standard = "0.12, common practice", .help = "how thick every extension is"},
+    {BEGIN, TO(tray), "tray", "MM,MM,...", OF_FIELD(NUMBER, TRAY, "lengths_mm"),
+     LIST(',', 1, TCR_TRAY_MAX),
+     .standard = "5 to 20 by 1, or by 0.5 where half millimetres are "
+                 "asked for",
+     .help = "the lengths at hand; where they are too few for layers that are 1 mm shorter each, "
+             "begin takes 0.5 mm or equal lengths"},
+    {BEGIN, TO(title), "title", "TEXT", TEXT, .standard = "My first set",
+     .help = "the set's title"},
+    {BEGIN, TO(count), "count", "N", OF_FIELD(COUNT, DESCRIPTION, "count"),
+     .standard = "#, assumed",
+     .help = "the number of natural lashes of each eye; not with --survey"},
+    {BEGIN, TO(length), "length", "MM", OF_FIELD(NUMBER, DESCRIPTION, "length_mm"),
+     .standard = "#, published",
+     .help = "the mean length of full-grown natural lashes in the middle of the lid; not with "
+             "--survey"},
+    {BEGIN, TO(mrd1), "mrd1", "MM", OF_FIELD(NUMBER, LID, "mrd1_mm"), .standard = "#, published",
+     .help = "how far the eye opens: from the middle of the pupil up to the edge of the lid"},
     {BEGIN, TO(survey), "survey", "FILE.csv", FILE_TO_WRITE,
      .standard = "lashes drawn by chance from a description",
      .help =

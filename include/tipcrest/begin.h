@@ -17,20 +17,22 @@
  * unit, its source and what to change first. Also an example survey with invented lashes, to fill
  * in. tcr_set_file_read reads both.
  *
- * Part of libtipcrest-file. Thread-safe. Only tcr_begin_files allocates.
+ * Part of libtipcrest-file. Thread-safe. Only tcr_begin_try, tcr_begin_answer, tcr_begin_place and
+ * tcr_begin_files allocate.
  */
 typedef struct tcr_begin_options {
     size_t size;         /* of this struct; set by tcr_begin_options_default */
     bool eye[TCR_SIDES]; /* eyes to write, by tcr_side; default both */
-    /* The map: bottom lengths of equally wide zones from the inner corner, whole or half
-     * millimetres from 5 to 20; default none: those of the look. */
+    /* The map: bottom lengths of equally wide zones from the inner corner, each in the tray, or
+     * without a tray a whole or half millimetre from 5 to 20; default none: those of the look, of
+     * which the longest is 2.5 mm longer than the lashes, or more if the tray needs it. */
     size_t zones; /* 0 to TCR_ZONES_MAX */
     double length_mm[TCR_ZONES_MAX];
     const char *look; /* a name of look.h; NULL, the default: natural. If zones is not 0, it must be
                          NULL and the map has no look */
     const char *curl; /* a label of the catalogue; NULL, the default: C */
-    /* Bottom, middle and top length in the longest zone; default: 1 mm shorter for each layer
-     * up. */
+    /* Bottom, middle and top length in the longest zone; default: 1 mm shorter for each layer up,
+     * or 0.5 or 0 mm if a given tray lacks the lengths for more. */
     bool has_layers;
     double layer_mm[TCR_LAYERS];
     /* The path of each eye's survey, relative to the set file's folder; NULL, the default: the
@@ -39,6 +41,18 @@ typedef struct tcr_begin_options {
     /* The command's name in notes: UTF-8 on one line; NULL, the default: tipcrest. Best without
      * a folder, since the file may be read elsewhere. */
     const char *program;
+    const char *title; /* UTF-8 on one line, at most 1023 bytes; NULL, the default: one that says
+                          that the set is a first one */
+    size_t count;      /* lashes of each eye, 1 to 100000; 0, the default: 96. Not with a survey */
+    double lash_mm;    /* mean length of full-grown lashes, 1 to 20; NaN, the default: 7.5. Not with
+                          a survey */
+    double mrd1_mm;    /* of each lid (lid.h), 0 to 8; NaN, the default: not measured */
+    double
+        diameter_mm; /* of every fibre, 0.02 to 0.3; NaN, the default: 0.12, with which nearly all
+                        default lashes bear default lengths by the limits that plan assumes */
+    size_t tray_lengths; /* 0 to TCR_TRAY_MAX; 0, the default: 5 to 20 mm in steps of 1, or of 0.5
+                            if lengths or layers need it */
+    double tray_mm[TCR_TRAY_MAX]; /* lengths at hand, 3 to 30, in any order */
 } tcr_begin_options;
 
 /* The defaults, in a struct of the caller's size (tipcrest.h). */
@@ -51,11 +65,51 @@ static inline tcr_begin_options tcr_begin_options_default(void) {
 
 /*
  * Checks the options, which must not be NULL. TCR_E_TRAY (a layer would need a length that no tray
- * has), TCR_E_CURL, TCR_E_CONTENT (the name of a survey), TCR_E_ARGUMENT. error may be NULL; its
- * path is empty, and its message begins with the option at fault: eyes, lengths, look, curl,
- * layers, survey or program.
+ * has), TCR_E_RANGE, TCR_E_CURL, TCR_E_CONTENT (the name of a survey), TCR_E_ARGUMENT. error may be
+ * NULL; its path is empty, and its message begins with the option at fault: eyes, lengths, look,
+ * curl, layers, survey, program, title, count, length, mrd1, diameter or tray.
  */
 TCR_API tcr_status tcr_begin_validate(const tcr_begin_options *options, tcr_error *error);
+
+/*
+ * Checks the options, and whether the set can be judged and planned: tries a check and a plan of
+ * described lashes, at most 400 an eye, also for a survey. TCR_E_NO_SOLUTION if an eye has too few
+ * lashes for its extensions, TCR_E_MEMORY, or the statuses of tcr_begin_validate; error as there.
+ * Cost: that of a plan.
+ */
+TCR_API tcr_status tcr_begin_try(const tcr_begin_options *options, tcr_error *error);
+
+/*
+ * The questions for a first set, in the order to ask them. A host shows the text and the default,
+ * reads a line, and passes it to tcr_begin_answer.
+ */
+typedef struct tcr_begin_question {
+    const char *key;  /* one word, such as "count": the option at fault in messages */
+    const char *text; /* the question, on one line */
+} tcr_begin_question;
+enum { TCR_BEGIN_ANSWER_SIZE = 512 };
+
+/* All questions, at most 10. count receives their number and may be NULL. Static storage. */
+TCR_API const tcr_begin_question *tcr_begin_questions(size_t *count);
+
+/*
+ * Writes the answer to a question that an empty line stands for, given the answers so far. The text
+ * is one that tcr_begin_answer takes. TCR_E_ARGUMENT (also for a question that does not exist), or
+ * the statuses of tcr_begin_validate.
+ */
+TCR_API tcr_status tcr_begin_usual(const tcr_begin_options *options, size_t question,
+                                   char text[TCR_BEGIN_ANSWER_SIZE]);
+
+/*
+ * Puts an answer into the options, and tries them (tcr_begin_try). Blanks about the answer are
+ * dropped, and an empty answer is the default. A list may have commas, semicolons or blanks between
+ * its lengths; "8-12" stands for 8 to 12 in steps of 1. The options keep 'answer' itself for the
+ * title, so it must live as long as they do; it is cut at the end. For other questions they keep
+ * nothing of it. After a failure the options are as they were. Statuses of tcr_begin_try; the
+ * message of error begins with an option's name and says what would be right.
+ */
+TCR_API tcr_status tcr_begin_answer(tcr_begin_options *options, size_t question, char *answer,
+                                    tcr_error *error);
 
 /*
  * Writes the set file to a sink; context may be NULL. Statuses of tcr_begin_validate, and
@@ -70,14 +124,20 @@ TCR_API tcr_status tcr_begin_write(const tcr_begin_options *options, tcr_sink si
 TCR_API tcr_status tcr_begin_write_survey(tcr_side side, tcr_sink sink, void *context);
 
 /*
+ * Checks that tcr_begin_files could write a set file to a path now: before the questions, so that
+ * no answer is lost. Leaves nothing. Statuses as for tcr_begin_files. error may be NULL.
+ */
+TCR_API tcr_status tcr_begin_place(const char *set_path, tcr_error *error);
+
+/*
  * Writes the set file to set_path, which must end in .yaml or .yml unless it is a device, a pipe or
  * "-" (standard output). If survey_path is not NULL, it writes the survey there too; for two eyes
  * FILE.csv becomes FILE-left.csv and FILE-right.csv. The set file names these surveys instead of
  * those in the options, so they must be in its folder or below it.
  *
  * No file is overwritten, and no file is put in place before all are ready. TCR_E_WRITE (a file
- * exists or cannot be written), TCR_E_OPEN, TCR_E_CONTENT (an unsuitable path), TCR_E_MEMORY, and
- * the statuses of tcr_begin_validate. error may be NULL.
+ * exists or cannot be written), TCR_E_OPEN, TCR_E_CONTENT (an unsuitable path), and the statuses of
+ * tcr_begin_try, which is called first. error may be NULL.
  */
 TCR_API tcr_status tcr_begin_files(const tcr_begin_options *options, const char *set_path,
                                    const char *survey_path, tcr_error *error);

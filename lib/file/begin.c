@@ -10,18 +10,28 @@
 #include <stdint.h>
 #include <string.h>
 
+#include <tipcrest/describe.h>
+
 #include "file/error.h"
 #include "file/keys.h"
 #include "file/look_name.h"
 #include "num/number.h"
 #include "num/options.h"
+#include "num/order.h"
 #include "num/printable.h"
 
-static const double LONGEST_MM = 12.0; /* of a look, where nobody says it; common practice */
+/*
+ * Where nobody says it. With both, 1 of the 112 default lashes with extensions is beyond the limits
+ * that a plan assumes; with 12 mm and 0.15 mm, common too, 56 were.
+ */
+static const double LONGER_MM = 2.5; /* the longest of a look than the lashes */
+static const double DIAMETER_MM = 0.12;
+
 static const tcr_place NOWHERE = {"", 0, 0};
 
 void tcr_begin_options_init(tcr_begin_options *options, size_t size) {
-    static const tcr_begin_options DEFAULTS = {.eye = {true, true}};
+    static const tcr_begin_options DEFAULTS = {
+        .eye = {true, true}, .lash_mm = NAN, .mrd1_mm = NAN, .diameter_mm = NAN};
     tcr_options_init(options, size, &DEFAULTS, sizeof DEFAULTS);
 }
 
@@ -46,20 +56,50 @@ static tcr_tray tray_with(bool halves) {
     return tray;
 }
 
-/* A length of the options must be in a tray by half millimetres. */
-static tcr_status check_length(double length_mm, const char *member, bool *halves,
-                               tcr_error *error) {
-    const tcr_tray tray = tray_with(true);
-    for (size_t i = 0; i < tray.count; i++)
-        if (length_mm == tray.length_mm[i]) {
-            *halves = *halves || length_mm != floor(length_mm);
+/* The lengths of a given tray, each once, rising. */
+static tcr_status take_tray(const tcr_begin_options *o, tcr_tray *tray, tcr_error *error) {
+    tcr_field field = *tcr_field_find(TCR_GROUP_TRAY, "lengths_mm");
+    field.key = "tray";
+    *tray = (tcr_tray){.count = o->tray_lengths};
+    for (size_t i = 0; i < tray->count; i++) {
+        tray->length_mm[i] = o->tray_mm[i];
+        if (tcr_field_validate(&field, o->tray_mm[i], error) != TCR_OK)
+            return error->status;
+    }
+    tcr_sort(tray->length_mm, tray->count);
+    for (size_t i = 1; i < tray->count; i++)
+        if (tray->length_mm[i] == tray->length_mm[i - 1]) {
+            char twice[TCR_NUMBER_SIZE];
+            tcr_number_text(tray->length_mm[i], twice);
+            return tcr_fail(error, TCR_E_TRAY, NOWHERE, "tray has %s twice; give each length once",
+                            twice);
+        }
+    return TCR_OK;
+}
+
+/* A length of the options must be in the tray that is given, or in one by half millimetres. */
+static tcr_status check_length(const tcr_begin_options *o, double length_mm, const char *member,
+                               tcr_begin_map *map, tcr_error *error) {
+    const bool given = o->tray_lengths > 0;
+    const tcr_tray halves = tray_with(true);
+    const tcr_tray *tray = given ? &map->tray : &halves;
+    for (size_t i = 0; i < tray->count; i++)
+        if (length_mm == tray->length_mm[i]) {
+            map->has_halves = map->has_halves || length_mm != floor(length_mm);
             return TCR_OK;
         }
     char found[TCR_NUMBER_SIZE] = "a number that is not finite";
+    tcr_list list = {0};
     if (isfinite(length_mm))
         tcr_number_text(length_mm, found);
-    return tcr_fail(error, TCR_E_TRAY, NOWHERE,
-                    "%s has %s; lengths are whole or half millimetres from 5 to 20", member, found);
+    if (!given)
+        return tcr_fail(error, TCR_E_TRAY, NOWHERE,
+                        "%s has %s; lengths are whole or half millimetres from 5 to 20", member,
+                        found);
+    for (size_t i = 0; i < tray->count; i++)
+        tcr_list_add_number(&list, tray->length_mm[i]);
+    return tcr_fail(error, TCR_E_TRAY, NOWHERE, "%s has %s, which the tray lacks; it has %s",
+                    member, found, list.text);
 }
 
 /* The member of the options that the map's lengths come from. */
@@ -67,7 +107,15 @@ static const char *source_of(const tcr_begin_map *map) {
     return map->options.zones > 0 ? "lengths" : map->options.has_layers ? "layers" : "look";
 }
 
-/* Every layer of every zone must be in the tray; at the other end none can leave it. */
+/* By how much the shortest layer is shorter than the bottom one. */
+static double most_less(const tcr_begin_map *map) {
+    double most = 0.0;
+    for (size_t layer = 0; layer < TCR_LAYERS; layer++)
+        most = fmax(most, map->less_mm[layer]);
+    return most;
+}
+
+/* Every layer of every zone must be in the tray; error may be NULL. */
 static tcr_status check_layers(const tcr_begin_map *map, tcr_error *error) {
     for (size_t zone = 0; zone < map->zones; zone++)
         for (size_t layer = 0; layer < TCR_LAYERS; layer++) {
@@ -75,13 +123,21 @@ static tcr_status check_layers(const tcr_begin_map *map, tcr_error *error) {
             const double mm = map->length_mm[zone] - map->less_mm[layer];
             if (tcr_tray_has(&map->tray, mm))
                 continue;
+            if (error == NULL)
+                return TCR_E_TRAY;
             tcr_number_text(mm, length);
             tcr_number_text(map->length_mm[zone], whole);
-            tcr_number_text(map->tray.length_mm[0], least);
+            tcr_number_text(map->tray.length_mm[0] + most_less(map), least);
+            if (mm < map->tray.length_mm[0])
+                return tcr_fail(error, TCR_E_TRAY, NOWHERE,
+                                "%s: in a zone of %s mm the %s layer would get %s mm, less than "
+                                "any of the tray; give that zone at least %s mm, or layers that "
+                                "differ less",
+                                source_of(map), whole, tcr_words_layer.word[layer], length, least);
             return tcr_fail(error, TCR_E_TRAY, NOWHERE,
-                            "%s: where the zone is %s mm, the %s layer would get %s mm, but the "
-                            "tray begins at %s mm; make the zone longer or the layers more alike",
-                            source_of(map), whole, tcr_words_layer.word[layer], length, least);
+                            "%s: in a zone of %s mm the %s layer would get %s mm, which the tray "
+                            "lacks; add it to the tray, or give layers that differ otherwise",
+                            source_of(map), whole, tcr_words_layer.word[layer], length);
         }
     return TCR_OK;
 }
@@ -90,7 +146,8 @@ static tcr_status check_layers(const tcr_begin_map *map, tcr_error *error) {
 
 static tcr_status take_call(const tcr_begin_options *given, tcr_begin_options *o,
                             tcr_error *error) {
-    if (tcr_begin_options_take(given, o) != TCR_OK || o->zones > TCR_ZONES_MAX)
+    if (tcr_begin_options_take(given, o) != TCR_OK || o->zones > TCR_ZONES_MAX ||
+        o->tray_lengths > TCR_TRAY_MAX)
         return tcr_fail(error, TCR_E_ARGUMENT, NOWHERE, "%s", tcr_status_text(TCR_E_ARGUMENT));
     if (!o->eye[TCR_LEFT] && !o->eye[TCR_RIGHT])
         return tcr_fail(error, TCR_E_ARGUMENT, NOWHERE, "eyes: a set has one eye or two");
@@ -117,18 +174,75 @@ static tcr_status find_curl(const tcr_begin_options *o, tcr_begin_map *map, tcr_
                             count < NAMES_MAX ? count : NAMES_MAX);
 }
 
+/* A number of the options, or the default of its field. */
+static tcr_status take_number(tcr_group group, const char *key, const char *member, double given,
+                              double usual, double *taken, tcr_error *error) {
+    tcr_field field = *tcr_field_find(group, key);
+    field.key = member;
+    *taken = isnan(given) ? usual : given;
+    return isnan(given) ? TCR_OK : tcr_field_validate(&field, given, error);
+}
+
+static tcr_status fill_lashes(const tcr_begin_options *o, tcr_begin_map *map, tcr_error *error) {
+    const tcr_description usual = tcr_description_default();
+    double count = (double)usual.count;
+    tcr_status status = take_number(TCR_GROUP_DESCRIPTION, "count", "count",
+                                    o->count > 0 ? (double)o->count : NAN, count, &count, error);
+    if (status == TCR_OK)
+        status = take_number(TCR_GROUP_DESCRIPTION, "length_mm", "length", o->lash_mm,
+                             usual.length_mm, &map->lash_mm, error);
+    if (status == TCR_OK)
+        status = take_number(TCR_GROUP_LID, "mrd1_mm", "mrd1", o->mrd1_mm,
+                             tcr_lid_default().mrd1_mm, &map->mrd1_mm, error);
+    if (status == TCR_OK)
+        status = take_number(TCR_GROUP_LAYERING, "diameter_mm", "diameter", o->diameter_mm,
+                             DIAMETER_MM, &map->diameter_mm, error);
+    map->own_diameter = map->diameter_mm != DIAMETER_MM;
+    map->count = (size_t)count;
+    map->title = o->title != NULL ? o->title
+                 : o->survey[TCR_LEFT] != NULL || o->survey[TCR_RIGHT] != NULL
+                     ? "My first set, on invented lashes"
+                     : "My first set, on lashes drawn by chance";
+    return status;
+}
+
+/* The zones' lengths of the look, where the longest has this length. */
+static tcr_status take_look(tcr_begin_map *map, double longest_mm) {
+    return tcr_look_lengths(map->look, longest_mm, &map->tray, map->length_mm);
+}
+
+/* The longest length of a look that nobody gives: near that of the lashes, and long enough for the
+ * layers above. */
+static tcr_status find_longest(tcr_begin_map *map) {
+    const double wanted = floor(map->lash_mm + LONGER_MM);
+    const size_t count = map->tray.count;
+    size_t i = 0;
+    while (i + 1 < count &&
+           fabs(map->tray.length_mm[i + 1] - wanted) <= fabs(map->tray.length_mm[i] - wanted))
+        i++;
+    tcr_begin_map tried = *map;
+    for (size_t k = i; k < count; k++)
+        if (take_look(&tried, tried.tray.length_mm[k]) == TCR_OK &&
+            check_layers(&tried, NULL) == TCR_OK) {
+            i = k;
+            break;
+        }
+    return take_look(map, map->tray.length_mm[i]);
+}
+
 /* The lengths of the bottom layer, as given or by the look. */
 static tcr_status fill_zones(const tcr_begin_options *o, tcr_begin_map *map, tcr_error *error) {
-    tcr_status status = TCR_OK;
+    tcr_status status = take_tray(o, &map->tray, error);
     for (size_t i = 0; status == TCR_OK && i < o->zones; i++) {
         map->length_mm[i] = o->length_mm[i];
-        status = check_length(o->length_mm[i], "lengths", &map->has_halves, error);
+        status = check_length(o, o->length_mm[i], "lengths", map, error);
     }
     for (size_t i = 0; status == TCR_OK && o->has_layers && i < TCR_LAYERS; i++)
-        status = check_length(o->layer_mm[i], "layers", &map->has_halves, error);
+        status = check_length(o, o->layer_mm[i], "layers", map, error);
     if (status != TCR_OK)
         return status;
-    map->tray = tray_with(map->has_halves);
+    if (o->tray_lengths == 0)
+        map->tray = tray_with(map->has_halves);
     map->zones = o->zones;
     if (o->zones > 0)
         return TCR_OK;
@@ -136,9 +250,20 @@ static tcr_status fill_zones(const tcr_begin_options *o, tcr_begin_map *map, tcr
     if (status != TCR_OK)
         return status;
     map->zones = map->look->zones;
-    const double longest = o->has_layers ? o->layer_mm[TCR_BOTTOM] : LONGEST_MM;
-    return tcr_accept(error, tcr_look_lengths(map->look, longest, &map->tray, map->length_mm),
-                      NOWHERE);
+    if (o->has_layers)
+        return tcr_accept(error, take_look(map, o->layer_mm[TCR_BOTTOM]), NOWHERE);
+    for (size_t i = 0; i < TCR_LAYERS; i++)
+        map->less_mm[i] = (double)i * tcr_layering_default().step_mm;
+    return tcr_accept(error, find_longest(map), NOWHERE);
+}
+
+/* A given tray may lack what the usual step needs: then a smaller one. */
+static void shrink_step(tcr_begin_map *map) {
+    static const double STEP_MM[] = {0.5, 0.0};
+    for (size_t s = 0; s < sizeof STEP_MM / sizeof *STEP_MM && check_layers(map, NULL) != TCR_OK;
+         s++)
+        for (size_t i = 0; i < TCR_LAYERS; i++)
+            map->less_mm[i] = (double)i * STEP_MM[s];
 }
 
 /* How much shorter the upper layers are. */
@@ -159,6 +284,8 @@ static tcr_status fill_layers(const tcr_begin_options *o, tcr_begin_map *map, tc
     const double usual = rule->file.standard;
     for (size_t i = 0; i < TCR_LAYERS; i++)
         map->less_mm[i] = o->has_layers ? longest - o->layer_mm[i] : (double)i * usual;
+    if (!o->has_layers && o->tray_lengths > 0)
+        shrink_step(map);
     const double step = map->less_mm[TCR_MIDDLE];
     map->has_step =
         tcr_field_validate(rule, step, NULL) == TCR_OK && map->less_mm[TCR_TOP] == 2.0 * step;
@@ -166,16 +293,28 @@ static tcr_status fill_layers(const tcr_begin_options *o, tcr_begin_map *map, tc
     return check_layers(map, error);
 }
 
-/* A program that a note can name. */
-static tcr_status check_program(const tcr_begin_options *o, tcr_error *error) {
-    for (const char *at = o->program; at != NULL && *at != '\0';) {
+/* UTF-8 on one line, so that it can stand in the file; what is at fault stands first. */
+static tcr_status check_line(const char *text, const char *wrong, tcr_error *error) {
+    for (const char *at = text; at != NULL && *at != '\0';) {
         uint32_t code;
         at += tcr_utf8_next(at, &code);
         if (tcr_utf8_is_unsafe(code))
-            return tcr_fail(error, TCR_E_ARGUMENT, NOWHERE,
-                            "program: its name must be UTF-8 on one line to stand in a note");
+            return tcr_fail(error, TCR_E_ARGUMENT, NOWHERE, "%s", wrong);
     }
     return TCR_OK;
+}
+
+static tcr_status check_texts(const tcr_begin_options *o, tcr_error *error) {
+    if (o->title != NULL && strnlen(o->title, TCR_TITLE_SIZE_MAX) >= TCR_TITLE_SIZE_MAX)
+        return tcr_fail(error, TCR_E_ARGUMENT, NOWHERE,
+                        "title is too long; it may have at most %d bytes",
+                        (int)TCR_TITLE_SIZE_MAX - 1);
+    const tcr_status status = check_line(o->title, "title: it must be UTF-8 on one line", error);
+    return status != TCR_OK
+               ? status
+               : check_line(o->program,
+                            "program: its name must be UTF-8 on one line to stand in a note",
+                            error);
 }
 
 /* Surveys for all eyes or none, with names that a set file can hold. */
@@ -197,6 +336,10 @@ static tcr_status check_surveys(const tcr_begin_options *o, tcr_error *error) {
                             "survey: a set file names its survey from its own folder, such as "
                             "lashes.csv");
     }
+    if (named != 0 && (o->count > 0 || !isnan(o->lash_mm)))
+        return tcr_fail(error, TCR_E_ARGUMENT, NOWHERE,
+                        "%s is for lashes that are described; those of a survey stand in its rows",
+                        o->count > 0 ? "count" : "length");
     if (named != 0 && named != eyes)
         return tcr_fail(error, TCR_E_ARGUMENT, NOWHERE, "survey: give it for both eyes or none");
     return TCR_OK;
@@ -210,11 +353,13 @@ tcr_status tcr_begin_map_of(const tcr_begin_options *options, tcr_begin_map *map
     if (status == TCR_OK)
         status = find_curl(o, map, error);
     if (status == TCR_OK)
+        status = fill_lashes(o, map, error);
+    if (status == TCR_OK)
         status = fill_zones(o, map, error);
     if (status == TCR_OK)
         status = fill_layers(o, map, error);
     if (status == TCR_OK)
-        status = check_program(o, error);
+        status = check_texts(o, error);
     return status == TCR_OK ? check_surveys(o, error) : status;
 }
 

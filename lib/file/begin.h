@@ -25,6 +25,10 @@ typedef struct tcr_begin_map {
     bool is_taught;          /* with the usual placement, for a step of 1 mm */
     bool has_halves;         /* lengths in half millimetres */
     tcr_tray tray;
+    const char *title;
+    size_t count; /* of described lashes */
+    double lash_mm, mrd1_mm, diameter_mm;
+    bool own_diameter; /* another than the usual one */
 } tcr_begin_map;
 
 /* The options of a caller, who may know an older struct; TCR_E_ARGUMENT, also for NULL. */

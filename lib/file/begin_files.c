@@ -162,6 +162,48 @@ static tcr_status work(job *j, const char *given_survey) {
     return status;
 }
 
+/* Makes a job for a path; TCR_OK leaves one that the caller ends. */
+static tcr_status begin_job(const tcr_allocator *allocator, const char *set_path, job **made,
+                            tcr_error *error) {
+    /* Its paths are too much for the stack of a small thread. */
+    job *j = tcr_resize(allocator, NULL, 1, sizeof *j);
+    if (j == NULL)
+        return tcr_fail_memory(error, set_path);
+    memset(j, 0, sizeof *j);
+    j->set_path = set_path;
+    j->error = error;
+    *made = j;
+    if (tcr_outputs_new(NULL, &j->outputs) == TCR_OK)
+        return TCR_OK;
+    tcr_release(allocator, j);
+    return tcr_fail_memory(error, set_path);
+}
+
+static void end_job(const tcr_allocator *allocator, job *j) {
+    tcr_outputs_free(j->outputs);
+    tcr_release(allocator, j);
+}
+
+tcr_status tcr_begin_place(const char *set_path, tcr_error *error) {
+    tcr_error unread;
+    tcr_allocator allocator;
+    job *j;
+    if (error == NULL)
+        error = &unread;
+    if (set_path == NULL)
+        return tcr_fail(error, TCR_E_ARGUMENT, (tcr_place){"", 0, 0}, "%s",
+                        tcr_status_text(TCR_E_ARGUMENT));
+    (void)tcr_allocator_choose(NULL, &allocator);
+    tcr_status status = begin_job(&allocator, set_path, &j, error);
+    if (status != TCR_OK)
+        return status;
+    status = check_set_path(j);
+    if (status == TCR_OK)
+        status = add_file(j, set_path);
+    end_job(&allocator, j);
+    return status;
+}
+
 tcr_status tcr_begin_files(const tcr_begin_options *options, const char *set_path,
                            const char *given_survey, tcr_error *error) {
     const tcr_place nowhere = {"", 0, 0};
@@ -177,23 +219,18 @@ tcr_status tcr_begin_files(const tcr_begin_options *options, const char *set_pat
             error, TCR_E_CONTENT, nowhere,
             "a survey lies beside its set file, so the set file cannot go to standard output; give "
             "it a name");
-    tcr_status status = tcr_allocator_choose(NULL, &allocator);
-    /* Its paths are too much for the stack of a small thread. */
-    job *j = status == TCR_OK ? tcr_resize(&allocator, NULL, 1, sizeof *j) : NULL;
-    if (j == NULL)
-        return tcr_fail_memory(error, set_path);
-    memset(j, 0, sizeof *j);
-    j->options = taken;
-    j->set_path = set_path;
-    j->error = error;
     for (size_t side = 0; side < TCR_SIDES; side++)
-        j->options.survey[side] = NULL;
-    status = tcr_begin_validate(&j->options, error); /* before anything is touched */
-    if (status == TCR_OK && tcr_outputs_new(NULL, &j->outputs) != TCR_OK)
-        status = tcr_fail_memory(error, set_path);
-    if (status == TCR_OK)
-        status = work(j, given_survey);
-    tcr_outputs_free(j->outputs);
-    tcr_release(&allocator, j);
+        taken.survey[side] = NULL;
+    tcr_status status = tcr_begin_try(&taken, error); /* before anything is touched */
+    if (status != TCR_OK)
+        return status;
+    (void)tcr_allocator_choose(NULL, &allocator);
+    job *j;
+    status = begin_job(&allocator, set_path, &j, error);
+    if (status != TCR_OK)
+        return status;
+    j->options = taken;
+    status = work(j, given_survey);
+    end_job(&allocator, j);
     return status;
 }

@@ -15,6 +15,7 @@
 
 #include <tipcrest/field.h>
 
+#include "file/json.h"
 #include "file/keys.h"
 #include "file/report.h"
 #include "num/number.h"
@@ -90,6 +91,20 @@ static void put_value(page *p, const char *indent, const tcr_field *field, doubl
     else
         put_number(p, value);
     put_long_note(p, field->note, tcr_source_text(field->source));
+}
+
+/* The same for a value that the options may have given. */
+static void put_given(page *p, const char *indent, const tcr_field *field, double value,
+                      bool given) {
+    if (!given) {
+        put_value(p, indent, field, value);
+        return;
+    }
+    put(p, indent);
+    put(p, field->key);
+    put(p, ": ");
+    put_number(p, value);
+    put_long_note(p, field->note, "as you said");
 }
 
 static void put_default(page *p, const char *indent, tcr_group group, const char *key) {
@@ -180,8 +195,12 @@ static void put_head(page *p, const tcr_begin_map *map) {
     put(p, HOW);
     put(p, "tipcrest: 1");
     put_note(p, "the format of this file; always 1");
-    put(p, surveyed ? "title: My first set, on invented lashes\n"
-                    : "title: My first set, on lashes drawn by chance\n");
+    put(p, "title: ");
+    if (map->options.title != NULL)
+        tcr_yaml_put_text(p->writer, map->options.title);
+    else
+        put(p, map->title);
+    put(p, "\n");
     put(p, "# subject: practice-head");
     put_note(p, "switch this on for a practice head, whose eye cannot open");
 }
@@ -208,20 +227,20 @@ static const char TAUGHT[] =
     "  #   ~ step FILE\n"
     "  placement: {";
 
-static const char TRAY[] =
-    "\n"
-    "# The lengths that you have at hand; no other is used. Assumed: write those of your trays.\n"
-    "tray:\n"
-    "  lengths_mm: [";
+static const char TRAY[] = "\n"
+                           "# The lengths that you have at hand; no other is used.";
 
 static void put_step(page *p, const tcr_begin_map *map) {
     if (!map->has_step)
         put_entry(p, "  step_mm", tcr_layering_default().step_mm,
                   "shorter by this for each layer up; common practice. But every\n"
                   "zone below gives its own lengths to middle and top, and they win");
-    else if (map->options.has_layers)
+    else if (map->options.has_layers || !map->is_taught)
         put_entry(p, "  step_mm", map->less_mm[TCR_MIDDLE],
-                  "shorter by this for each layer up; as you asked");
+                  map->options.has_layers
+                      ? "shorter by this for each layer up; as you asked"
+                      : "shorter by this for each layer up; your tray lacks the\n"
+                        "lengths for 1, which is common practice");
     else
         put_entry(p, "  step_mm", map->less_mm[TCR_MIDDLE],
                   "shorter by this for each layer up; common practice");
@@ -232,7 +251,8 @@ static void put_layering(page *p, const tcr_begin_map *map) {
     const tcr_layering rule = tcr_layering_default();
     put(p, LAYERING);
     put_step(p, map);
-    put_default(p, "  ", TCR_GROUP_LAYERING, "diameter_mm");
+    put_given(p, "  ", tcr_field_find(TCR_GROUP_LAYERING, "diameter_mm"), map->diameter_mm,
+              map->own_diameter);
     put_default(p, "  ", TCR_GROUP_LAYERING, "fan");
     put_default(p, "  ", TCR_GROUP_LAYERING, "spread_deg");
     put_with_program(p, map, map->is_taught ? TAUGHT : PLACEMENT);
@@ -246,9 +266,13 @@ static void put_layering(page *p, const tcr_begin_map *map) {
     put_default(p, "  ", TCR_GROUP_LAYERING, "blend");
 }
 
-static void put_tray(page *p, const tcr_tray *tray) {
+static void put_tray(page *p, const tcr_begin_map *map) {
     enum { LINE_END = 84 };
+    const tcr_tray *tray = &map->tray;
     put(p, TRAY);
+    put(p, map->options.tray_lengths > 0 ? "\n" : " Assumed: write those of your trays.\n");
+    put(p, "tray:\n"
+           "  lengths_mm: [");
     for (size_t i = 0; i < tray->count; i++) {
         put(p, i == 0 ? "" : p->column < LINE_END ? ", " : ",\n    ");
         put_number(p, tray->length_mm[i]);
@@ -390,9 +414,11 @@ static void put_description(page *p, const tcr_begin_map *map, tcr_side side, bo
     put_with_program(p, map, is_first ? DESCRIBE : "");
     put(p, "    lashes:\n"
            "      describe:\n");
-    put_default(p, INDENT, TCR_GROUP_DESCRIPTION, "count");
+    put_given(p, INDENT, tcr_field_find(TCR_GROUP_DESCRIPTION, "count"), (double)map->count,
+              map->options.count > 0);
     put_value(p, INDENT, tcr_field_find(TCR_GROUP_DESCRIPTION, "seed"), 1.0 + (int)side);
-    put_default(p, INDENT, TCR_GROUP_DESCRIPTION, "length_mm");
+    put_given(p, INDENT, tcr_field_find(TCR_GROUP_DESCRIPTION, "length_mm"), map->lash_mm,
+              !isnan(map->options.lash_mm));
     put_default(p, INDENT, TCR_GROUP_DESCRIPTION, "length_sd_mm");
     put_default(p, INDENT, TCR_GROUP_DESCRIPTION, "turn_deg");
     put_default(p, INDENT, TCR_GROUP_DESCRIPTION, "pitch_deg");
@@ -448,12 +474,16 @@ static void put_survey(page *p, const char *name, bool is_first) {
                 "away when yours stand in it");
 }
 
-static void put_lid(page *p, bool is_first) {
+static void put_lid(page *p, const tcr_begin_map *map, bool is_first) {
+    const double mrd1_mm = map->options.mrd1_mm;
     put(p, is_first ? LID : "");
-    put(p, "    # lid:\n");
+    put(p, isnan(mrd1_mm) ? "    # lid:\n" : "    lid:\n");
     put_default(p, "    #   ", TCR_GROUP_LID, "fissure_width_mm");
     put_default(p, "    #   ", TCR_GROUP_LID, "canthal_tilt_deg");
-    put_default(p, "    #   ", TCR_GROUP_LID, "mrd1_mm");
+    if (isnan(mrd1_mm))
+        put_default(p, "    #   ", TCR_GROUP_LID, "mrd1_mm");
+    else
+        put_given(p, "      ", tcr_field_find(TCR_GROUP_LID, "mrd1_mm"), mrd1_mm, true);
     put_default(p, "    #   ", TCR_GROUP_LID, "mrd2_mm");
 }
 
@@ -470,7 +500,7 @@ static void put_eye(page *p, const tcr_begin_map *map, tcr_side side, bool is_fi
         put_survey(p, survey, is_first);
     else
         put_description(p, map, side, is_first);
-    put_lid(p, is_first);
+    put_lid(p, map, is_first);
 }
 
 void tcr_begin_put_set(tcr_writer *writer, const tcr_begin_map *map) {
@@ -478,7 +508,7 @@ void tcr_begin_put_set(tcr_writer *writer, const tcr_begin_map *map) {
     bool is_first = true;
     put_head(&p, map);
     put_layering(&p, map);
-    put_tray(&p, &map->tray);
+    put_tray(&p, map);
     put(&p, "\neyes:\n");
     for (size_t side = 0; side < TCR_SIDES; side++) {
         if (!map->options.eye[side])

@@ -7,6 +7,7 @@
 : "${TIPCREST_SOURCE:=${srcdir:-.}}"
 . "$TIPCREST_SOURCE/tests/tap.sh"
 . "$TIPCREST_SOURCE/tests/cli/command.sh"
+. "$TIPCREST_SOURCE/tests/cli/python.sh"
 
 # bad MESSAGE ARGUMENT...: a wrong call says just this, exits with 2 and leaves no file.
 bad() { refused " begin: $1" "$@"; }
@@ -147,13 +148,31 @@ for layers in 12/12/12 12/11.5/11 12/10/8 12/11/9; do
     contains 'and what is taught is offered' "$(cat set.yaml)" "  # $taught"
 done
 begins --lengths 7
-begins --lengths 20 --layers 20/20/20
+begins --lengths 20 --layers 20/20/20 --length 16
 contains 'equal layers: no step' "$(cat set.yaml)" 'step_mm: 0 '
 begins --layers 12/11/9
 begins --layers 10/11/12 --lengths 9,10
 # As many zones as a map may have, of 9 mm each.
 begins --lengths "$(printf '9,%.0s' 1 2 3 4 5 6 7 8)$(printf '9,%.0s' $(seq 55))9"
 equal '64 zones are 64 zones' "$(grep -c '^ *- {to:' set.yaml)" 128
+
+# ---- Numbers of one's own
+
+begins --title 'Mine: "a" # é' --count 60 --length 9 --mrd1 3 --diameter 0.1 --tray 12,8,9,10,11
+for line in 'title: "Mine: \"a\" # é"' '  diameter_mm: 0.1 ' '  lengths_mm: [8, 9, 10, 11, 12]' \
+    '        count: 60 ' '        length_mm: 9 ' '    lid:' '      mrd1_mm: 3 '; do
+    contains 'what is given stands in the set' "$(cat set.yaml)" "$line"
+done
+equal 'a lid with a measure is no longer all assumed' \
+    "$("$TIPCREST" check set.yaml | grep -c 'lid: 8 of 9 measures assumed')" 2
+begins --tray 10,11,12
+contains 'a tray without the lengths for 1 mm gets equal layers' "$(cat set.yaml)" 'step_mm: 0 '
+begins --tray 8,8.5,9,9.5,10 --lengths 10,9
+contains 'or half a millimetre' "$(cat set.yaml)" 'step_mm: 0.5 '
+# What nobody gives stays within the limits that plan assumes, but for a lash or two.
+begins
+equal 'nearly all lashes of the first set are within the limits' \
+    "$("$TIPCREST" check set.yaml | grep -c 'Beyond the limits that plan assumes: [0-2] of')" 2
 
 # ---- The lines that are switched off can be switched on, as the notes tell
 
@@ -409,9 +428,9 @@ for dash in – — −; do
     bad "\"${dash}lengths\" begins with a long dash; write it with two hyphens, --lengths" \
         -o x.yaml "${dash}lengths" 9
 done
-bad '--lengths: where the zone is 5 mm, the middle layer would get 4 mm, but the tray begins at 5 mm; make the zone longer or the layers more alike; commas separate the lengths, so write half a millimetre with a point: 9.5' \
+bad '--lengths: in a zone of 5 mm the middle layer would get 4 mm, less than any of the tray; give that zone at least 7 mm, or layers that differ less; commas separate the lengths, so write half a millimetre with a point: 9.5' \
     -o x.yaml --lengths 9,5,10
-bad 'there is no option "--lenght"; perhaps --lengths was meant' -o x.yaml --lenght 9
+bad 'there is no option "--lenght"; perhaps --length was meant' -o x.yaml --lenght 9
 bad 'there is no option "--frob"; '"$TIPCREST"' help begin lists them' -o x.yaml --frob
 bad 'there is no option "-z"; '"$TIPCREST"' help begin lists them' -z
 bad '--help takes no value' --help=9
@@ -430,12 +449,25 @@ bad "--lengths has 9.3; $tray" -o x.yaml --lengths 9.3
 bad "--lengths has 4; $range" -o x.yaml --lengths 12,4
 bad "--lengths has 21; $range" -o x.yaml --lengths 21
 bad "--lengths has -9; $range" -o x.yaml --lengths -9
-bad '--lengths: where the zone is 6 mm, the top layer would get 4 mm, but the tray begins at 5 mm; make the zone longer or the layers more alike' \
+bad '--lengths: in a zone of 6 mm the top layer would get 4 mm, less than any of the tray; give that zone at least 7 mm, or layers that differ less' \
     -o x.yaml --lengths 9,6
-bad '--lengths: where the zone is 9.5 mm, the top layer would get 4.5 mm, but the tray begins at 5 mm; make the zone longer or the layers more alike' \
+bad '--lengths: in a zone of 9.5 mm the top layer would get 4.5 mm, less than any of the tray; give that zone at least 10 mm, or layers that differ less' \
     -o x.yaml --lengths 20,9.5 --layers 20/20/15
-bad '--layers: where the zone is 5 mm, the middle layer would get 4 mm, but the tray begins at 5 mm; make the zone longer or the layers more alike' \
+bad '--layers: in a zone of 5 mm the middle layer would get 4 mm, less than any of the tray; give that zone at least 7 mm, or layers that differ less' \
     -o x.yaml --look cat --layers 7/6/5
+few='and fewer than 12 are too few to judge; give more lashes (count) or longer ones (length)'
+bad "--count: of 10 lashes of the left eye only 7 can carry an extension, $few" -o x.yaml --count 10
+bad "--length: of 96 lashes of the left eye only 0 can carry an extension, $few" -o x.yaml --length 2
+carry='fewer than 12 lashes of an eye carry these lengths within the limits that plan assumes; give shorter lengths, a smaller diameter, more lashes (count) or longer ones than 7.5 mm (length)'
+bad "--lengths: with 0.12 mm thick, $carry" -o x.yaml --lengths 16
+bad "--look: with 0.3 mm thick, $carry" -o x.yaml --diameter 0.3
+bad '--lengths has 9.5, which the tray lacks; it has 8, 9, 10' -o x.yaml --tray 8,9,10 --lengths 9.5
+bad '--tray has 9 twice; give each length once' -o x.yaml --tray 9,8,9
+bad "--title: it must be UTF-8 on one line" -o x.yaml --title "$(printf 'a\nb')"
+for option in count length; do
+    wrong "$option is for lashes that are described; those of a survey stand in its rows" \
+        -o x.yaml --survey x.csv --$option 20
+done
 bad '--layers is "12/11"; it is B/M/T, 3 values' -o x.yaml --layers 12/11
 bad "--layers has \"12,11,10\"; $length" -o x.yaml --layers 12,11,10
 bad '--layers has more than 3 values' -o x.yaml --layers 12/11/10/9
@@ -458,6 +490,83 @@ wrong 'a survey lies beside its set file, so the set file cannot go to standard 
 run begin -o x.yaml --survey "$(printf 'l\377.csv')"
 equal 'a survey with a name that is not UTF-8: refused' "$status $(cat "$work/err")$(ls -A)" \
     '2 tipcrest: survey: the name of a file must be UTF-8 to stand in a set file'
+
+# ---- The conversation
+
+# converse ANSWERS ARGUMENT...: begin on a terminal; ANSWERS is a line for each question.
+find_python pty termios
+converse() {
+    answers=$1
+    shift
+    printf '%s' "$answers" | "$python" "$TIPCREST_SOURCE/tests/cli/converse.py" "$TIPCREST" begin "$@" \
+        >"$work/out" 2>"$work/err"
+}
+
+fresh
+converse '
+
+
+
+
+
+
+
+
+' -o my.yaml
+equal 'nine questions, and Enter for each, is done' "$(grep -c '\]: $' "$work/out") $(tail -n 1 "$work/out")" \
+    '9 exit status 0, 0 answers left'
+"$TIPCREST" begin -o same.yaml </dev/null >/dev/null
+equal 'and writes what no question would' "$(cksum <my.yaml)" "$(cksum <same.yaml)"
+contains 'each default is shown' "$(cat "$work/out")" "The map: natural, doll, cat, squirrel, or each zone's length, mm [natural]:"
+
+fresh
+converse 'Mine
+left
+9
+3,2
+many
+60
+9
+8-12
+9,5;10;11
+9;10;11
+cc
+CC
+0,1
+' -o my.yaml
+shown=$(cat "$work/out")
+for told in '  mrd1 is 9, but must be from 0 to 8 mm' '  count needs a number, not "many"' \
+    '  lengths has 9.5, which the tray lacks; it has 8, 9, 10, 11, 12' \
+    '  curl "cc" is not known; did you mean CC? One of J, B, C, CC, D, DD, L, M'; do
+    contains 'a wrong answer is told' "$shown" "$told"
+done
+equal 'and asked again' "$(grep -c '\]: $' "$work/out") $(tail -n 1 "$work/out")" \
+    '13 exit status 0, 0 answers left'
+"$TIPCREST" begin -o same.yaml --title Mine --eyes left --mrd1 3.2 --count 60 --length 9 \
+    --tray 8,9,10,11,12 --lengths 9,10,11 --curl CC --diameter 0.1 >/dev/null
+equal 'the answers do what the options do' "$(cksum <my.yaml)" "$(cksum <same.yaml)"
+checks 'check takes the set' my.yaml
+good plan my.yaml
+
+for end in '\x03:exit status -2' '\x04:exit status 1'; do
+    fresh
+    converse "Mine
+left
+${end%%:*}
+" -o my.yaml
+    equal "an end by ${end%%:*} leaves nothing" "$(tail -n 1 "$work/out" | cut -d, -f1)$(ls -A)" "${end#*:}"
+done
+contains 'the end of input is told' "$(cat "$work/out")" \
+    'tipcrest: the input ended before the last answer; nothing is written'
+
+fresh
+echo mine >there.yaml
+converse '' -o there.yaml
+equal 'a file that is there is told before the first question' \
+    "$(grep -c '\]: $' "$work/out") $(cat there.yaml) $(tail -n 1 "$work/out")" '0 mine exit status 1, 0 answers left'
+converse '' -o my.yaml --curl D
+equal 'an option, and nothing is asked' "$(grep -c '\]: $' "$work/out") $(tail -n 1 "$work/out")" \
+    '0 exit status 0, 0 answers left'
 
 cd / && rm -rf "$work"
 finish

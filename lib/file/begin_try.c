@@ -1,0 +1,118 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Whether a first set file is one to go on with: its text is read again, checked and planned, as
+ * its user would do next. Lashes of a survey do not exist yet; described ones stand for them.
+ */
+#include "file/begin.h"
+
+#include <math.h>
+#include <string.h>
+
+#include <tipcrest/plan.h>
+
+#include "file/error.h"
+#include "file/set_file.h"
+#include "num/memory.h"
+
+enum { COUNT_MOST = 400 }; /* lashes that tell enough; a plan of more takes long */
+
+static const tcr_place NOWHERE = {"", 0, 0};
+
+/* Text in memory. */
+typedef struct memory_text {
+    tcr_allocator allocator;
+    char *bytes;
+    size_t count, capacity;
+} memory_text;
+
+static int keep(void *context, const void *bytes, size_t count) {
+    memory_text *text = context;
+    while (text->capacity - text->count < count)
+        if (tcr_grow(&text->allocator, (void **)&text->bytes, text->capacity, &text->capacity, 1) !=
+            TCR_OK)
+            return -1;
+    memcpy(text->bytes + text->count, bytes, count);
+    text->count += count;
+    return 0;
+}
+
+/* An eye whose lashes are too few for a line. */
+static tcr_status judge_count(const tcr_begin_map *map, const tcr_check *check, tcr_error *error) {
+    for (int side = 0; side < TCR_SIDES; side++) {
+        const tcr_eye_result *eye = tcr_check_eye(check, (tcr_side)side);
+        if (eye != NULL && eye->too_few)
+            return tcr_fail(error, TCR_E_NO_SOLUTION, NOWHERE,
+                            "%s: of %zu lashes of the %s eye only %zu can carry an extension, and "
+                            "fewer than %d are too few to judge; give more lashes (count) or "
+                            "longer ones (length)",
+                            isnan(map->options.lash_mm) ? "count" : "length", eye->lashes,
+                            tcr_side_text(eye->side), eye->extended, (int)TCR_TOO_FEW);
+    }
+    return TCR_OK;
+}
+
+/* A plan for which too few lashes bear what the map gives. */
+static tcr_status judge_plan(const tcr_begin_map *map, const tcr_check *check, tcr_error *error) {
+    const tcr_begin_options *o = &map->options;
+    tcr_plan *plan = NULL;
+    char lash[TCR_NUMBER_SIZE], diameter[TCR_NUMBER_SIZE];
+    tcr_status status = tcr_plan_new(tcr_check_set(check), NULL, &plan, NULL);
+    for (int side = 0; side < TCR_SIDES && status == TCR_OK; side++) {
+        const tcr_plan_eye *eye = tcr_plan_eye_of(plan, (tcr_side)side);
+        if (eye != NULL && eye->suitable < (size_t)TCR_TOO_FEW)
+            status = TCR_E_NO_SOLUTION;
+    }
+    tcr_plan_free(plan);
+    if (status != TCR_E_NO_SOLUTION)
+        return tcr_accept(error, status, NOWHERE);
+    tcr_number_text(map->lash_mm, lash);
+    tcr_number_text(map->diameter_mm, diameter);
+    return tcr_fail(
+        error, status, NOWHERE,
+        "%s: with %s mm thick, fewer than %d lashes of an eye carry these lengths within "
+        "the limits that plan assumes; give shorter lengths, a smaller diameter, more "
+        "lashes (count) or longer ones than %s mm (length)",
+        o->zones > 0    ? "lengths"
+        : o->has_layers ? "layers"
+                        : "look",
+        diameter, (int)TCR_TOO_FEW, lash);
+}
+
+/* Checks and plans the set of a text. */
+static tcr_status judge(const tcr_begin_map *map, const memory_text *text, tcr_error *error) {
+    tcr_set_file *file = NULL;
+    tcr_check *check = NULL;
+    tcr_status status =
+        tcr_set_file_parse(text->bytes, text->count, "", &text->allocator, &file, error);
+    if (status == TCR_OK)
+        status = tcr_set_file_check(file, NULL, &check, error);
+    if (status == TCR_OK)
+        status = judge_count(map, check, error);
+    if (status == TCR_OK)
+        status = judge_plan(map, check, error);
+    tcr_check_free(check);
+    tcr_set_file_free(file);
+    return status;
+}
+
+tcr_status tcr_begin_try(const tcr_begin_options *options, tcr_error *error) {
+    tcr_error unread;
+    tcr_begin_map map;
+    memory_text text = {.bytes = NULL};
+    tcr_writer writer;
+    if (error == NULL)
+        error = &unread;
+    tcr_status status = tcr_begin_map_of(options, &map, error);
+    if (status != TCR_OK)
+        return status;
+    (void)tcr_allocator_choose(NULL, &text.allocator);
+    for (int side = 0; side < TCR_SIDES; side++)
+        map.options.survey[side] = NULL;
+    map.count = map.count < COUNT_MOST ? map.count : COUNT_MOST;
+    tcr_writer_begin(&writer, keep, &text);
+    tcr_begin_put_set(&writer, &map);
+    status =
+        tcr_writer_end(&writer) == TCR_OK ? judge(&map, &text, error) : tcr_fail_memory(error, "");
+    tcr_release(&text.allocator, text.bytes);
+    return status;
+}
