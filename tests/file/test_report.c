@@ -163,7 +163,8 @@ static void expect_whole_report(tcr_against against) {
     options.against = against;
     tcr_check *check = new_check(set, &options);
     json_t *root = report_of(check, "sha256:00");
-    expect_names(root, "tipcrest command input_digest title assumptions doubts drawn eyes symmetry");
+    expect_names(root,
+                 "tipcrest command input_digest title assumptions doubts drawn eyes symmetry");
     expect_names(get(root, "tipcrest"), "version format");
     expect_text(get_text(get(root, "tipcrest"), "version"), tcr_version());
     expect_whole(get(root, "tipcrest"), "format", 1); /* interface.md */

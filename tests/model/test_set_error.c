@@ -271,7 +271,8 @@ CLAIM(messages_say_what_was_found_and_what_would_be_right) {
     tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
     lash.pitch_rad = 40.0;
     expect_status(tcr_set_add_lash(set, TCR_RIGHT, "d", &lash, NULL), TCR_E_RANGE);
-    expect_text(e->message, "pitch_rad is 40, but must be from -1.48 to 1.48; 40 degrees are 0.698");
+    expect_text(e->message,
+                "pitch_rad is 40, but must be from -1.48 to 1.48; 40 degrees are 0.698");
     lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
     lash.length_mm = 7.5e-3;
     expect_status(tcr_set_replace_lash(set, TCR_RIGHT, 0, &lash), TCR_E_RANGE);
