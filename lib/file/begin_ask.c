@@ -50,8 +50,9 @@ static bool add_lengths(const char *text, size_t bytes, bool comma, double *list
         return false;
     if (!(to - from >= 0.0) || !(to - from < (double)(most - *count)))
         return false;
-    for (double at = from; at <= to; at += 1.0)
-        list[(*count)++] = at;
+    const size_t more = (size_t)floor(to - from);
+    for (size_t i = 0; i <= more; i++)
+        list[(*count)++] = from + (double)i;
     return true;
 }
 

@@ -162,21 +162,22 @@ static tcr_status work(job *j, const char *given_survey) {
     return status;
 }
 
-/* Makes a job for a path; TCR_OK leaves one that the caller ends. */
-static tcr_status begin_job(const tcr_allocator *allocator, const char *set_path, job **made,
-                            tcr_error *error) {
+/* Makes a job for a path, which the caller ends; NULL after an error. */
+static job *begin_job(const tcr_allocator *allocator, const char *set_path, tcr_error *error) {
     /* Its paths are too much for the stack of a small thread. */
     job *j = tcr_resize(allocator, NULL, 1, sizeof *j);
-    if (j == NULL)
-        return tcr_fail_memory(error, set_path);
+    if (j == NULL) {
+        (void)tcr_fail_memory(error, set_path);
+        return NULL;
+    }
     memset(j, 0, sizeof *j);
     j->set_path = set_path;
     j->error = error;
-    *made = j;
     if (tcr_outputs_new(NULL, &j->outputs) == TCR_OK)
-        return TCR_OK;
+        return j;
     tcr_release(allocator, j);
-    return tcr_fail_memory(error, set_path);
+    (void)tcr_fail_memory(error, set_path);
+    return NULL;
 }
 
 static void end_job(const tcr_allocator *allocator, job *j) {
@@ -187,17 +188,16 @@ static void end_job(const tcr_allocator *allocator, job *j) {
 tcr_status tcr_begin_place(const char *set_path, tcr_error *error) {
     tcr_error unread;
     tcr_allocator allocator;
-    job *j;
     if (error == NULL)
         error = &unread;
     if (set_path == NULL)
         return tcr_fail(error, TCR_E_ARGUMENT, (tcr_place){"", 0, 0}, "%s",
                         tcr_status_text(TCR_E_ARGUMENT));
     (void)tcr_allocator_choose(NULL, &allocator);
-    tcr_status status = begin_job(&allocator, set_path, &j, error);
-    if (status != TCR_OK)
-        return status;
-    status = check_set_path(j);
+    job *j = begin_job(&allocator, set_path, error);
+    if (j == NULL)
+        return error->status;
+    tcr_status status = check_set_path(j);
     if (status == TCR_OK)
         status = add_file(j, set_path);
     end_job(&allocator, j);
@@ -225,10 +225,9 @@ tcr_status tcr_begin_files(const tcr_begin_options *options, const char *set_pat
     if (status != TCR_OK)
         return status;
     (void)tcr_allocator_choose(NULL, &allocator);
-    job *j;
-    status = begin_job(&allocator, set_path, &j, error);
-    if (status != TCR_OK)
-        return status;
+    job *j = begin_job(&allocator, set_path, error);
+    if (j == NULL)
+        return error->status;
     j->options = taken;
     status = work(j, given_survey);
     end_job(&allocator, j);
