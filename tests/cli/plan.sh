@@ -400,7 +400,7 @@ contains 'the lash that holds its zone back is named' "$(joined)" \
 
 # Both commands keep to the same limits: what check still advises once plan has made every correction
 # that helps is beyond them.
-run begin --lengths 8,9,11,12,11,10 --curl CC --eyes left -o steep.yaml
+run begin --lengths 8,9,11,12,11,10 --curl CC --diameter 0.15 --eyes left -o steep.yaml
 run plan steep.yaml -o steep-plan.yaml --corrections all
 run check steep-plan.yaml --against intended
 # Each is cut before the l of "limits", or of the next lash.
