@@ -23,6 +23,7 @@ build  libcairo2-dev      module:cairo
 build  libpango1.0-dev    module:pangocairo
 build  libpng-dev         module:libpng
 build  fonts-dejavu-core  -
+build  fonts-noto-core    -
 tests  check              module:check
 tests  libglpk-dev        -
 tests  libgsl-dev         module:gsl
@@ -32,7 +33,6 @@ tests  python3-numpy      python:numpy
 tests  python3-jsonschema python:jsonschema
 tests  python3-yaml       python:yaml
 tests  poppler-utils      pdftotext
-tests  fonts-noto-core    -
 ci     clang              clang
 ci     clang-format       clang-format
 ci     clang-tidy         clang-tidy

@@ -12,27 +12,45 @@
 
 #include "draw/style.h"
 
+/* A box on the sheet, y downwards. */
+typedef struct tcr_box {
+    double x, y, width, height;
+} tcr_box;
+
+/* A text that was drawn, and where on the surface, in its units. */
+typedef struct tcr_text_drawn {
+    const char *text;
+    tcr_box ink, clip; /* what its glyphs fill, and what of the surface can be drawn on */
+    bool cut;          /* dots stand for a part of it */
+    int unknown;       /* glyphs that no font has */
+} tcr_text_drawn;
+
+/* Is told of each text, so that a test can ask whether it is whole; call is NULL for none. */
+typedef struct tcr_text_watcher {
+    void (*call)(void *context, const tcr_text_drawn *text);
+    void *context;
+} tcr_text_watcher;
+
 /* A sheet to draw on: a cairo context in millimetres, a style, and text. */
 typedef struct tcr_canvas {
     cairo_t *cr;
     const tcr_style *style;
     PangoContext *context;
     PangoLayout *layout;
+    double fit[2]; /* size of regular and bold type against the style's */
+    tcr_text_watcher watcher;
 } tcr_canvas;
-
-/* A box on the sheet, y downwards. */
-typedef struct tcr_box {
-    double x, y, width, height;
-} tcr_box;
 
 /* How a text is set. */
 typedef struct tcr_setting {
     tcr_type type;
     tcr_rgba colour;
     double align; /* of x in the text: 0 at its left end, 1/2 in the middle, 1 at its right end */
-    double width_mm; /* wider text is cut with dots, or broken where lines is above 1; 0 no limit */
-    int lines;       /* at most; 0 counts as 1 */
-    bool keep_end;   /* cut text loses its middle */
+    double
+        width_mm;  /* wider text is broken into lines; where they do not hold it, it is set smaller,
+                      and cut with dots only where that does not help either; 0 no limit */
+    int lines;     /* at most; 0 counts as 1 */
+    bool keep_end; /* cut text loses its middle */
 } tcr_setting;
 
 /* Starts drawing with a style; saves the context's state, which tcr_canvas_end restores. */

@@ -22,14 +22,13 @@ double tcr_figures_heading(tcr_canvas *canvas, const char *text, double x, doubl
 
 double tcr_figures_body(tcr_canvas *canvas, const char *text, double x, double y, double width) {
     const tcr_setting setting = {
-        .type = TCR_TYPE_BODY, .colour = canvas->style->ink, .width_mm = width};
-    tcr_canvas_text(canvas, x, y + 3.1, text, &setting);
-    return y + TCR_ROW;
+        .type = TCR_TYPE_BODY, .colour = canvas->style->ink, .width_mm = width, .lines = 3};
+    return y + fmax(TCR_ROW, tcr_canvas_text(canvas, x, y + 3.1, text, &setting));
 }
 
 double tcr_figures_quiet(tcr_canvas *canvas, const char *text, double x, double y, double width) {
     const tcr_setting setting = {
-        .type = TCR_TYPE_SMALL, .colour = canvas->style->quiet, .width_mm = width, .lines = 2};
+        .type = TCR_TYPE_SMALL, .colour = canvas->style->quiet, .width_mm = width, .lines = 4};
     return y + tcr_canvas_text(canvas, x, y + 2.5, text, &setting) + 0.4;
 }
 
@@ -345,17 +344,18 @@ double tcr_figures_legend(tcr_canvas *canvas, const tcr_picture *picture, size_t
     bool need[SAMPLES] = {false};
     samples_needed(picture, need);
     int shown = 0;
+    double end = y;
     for (int which = 0; which < SAMPLES; which++) {
         if (!need[which])
             continue;
         const double left = x + (shown % columns) * width / columns;
-        const double top = y + (shown / columns) * TCR_ROW;
-        sample(canvas, (tcr_sample)which, left, top);
-        tcr_figures_body(canvas, text[which], left + TCR_SAMPLE + 2, top,
-                         width / columns - TCR_SAMPLE - 2);
+        y = shown % columns == 0 ? end : y;
+        sample(canvas, (tcr_sample)which, left, y);
+        end = fmax(end, tcr_figures_body(canvas, text[which], left + TCR_SAMPLE + 2, y,
+                                         width / columns - TCR_SAMPLE - 2));
         shown++;
     }
-    return y + (shown + columns - 1) / columns * TCR_ROW;
+    return end;
 }
 
 double tcr_figures_staggered(tcr_canvas *canvas, const tcr_check *check, tcr_side side, int columns,

@@ -13,8 +13,9 @@
 #define TCR_SAMPLE 9.0 /* width of what stands for a mark or a lash in a legend */
 
 double tcr_figures_heading(tcr_canvas *canvas, const char *text, double x, double y, double width);
+/* On up to three lines. */
 double tcr_figures_body(tcr_canvas *canvas, const char *text, double x, double y, double width);
-/* Small and quiet, on up to two lines. */
+/* Small and quiet, on up to four lines. */
 double tcr_figures_quiet(tcr_canvas *canvas, const char *text, double x, double y, double width);
 /* That so few tips are too few to judge, in place of figures. */
 double tcr_figures_too_few(tcr_canvas *canvas, size_t tips, double x, double y, double width);

@@ -122,6 +122,7 @@ tcr_status tcr_picture_fill(const tcr_picture_view *view, cairo_t *cr, const tcr
     tcr_status status = tcr_canvas_begin(&canvas, cr, tcr_style_on(picture->options.dark));
     if (status != TCR_OK)
         return status;
+    canvas.watcher = picture->watcher;
     cairo_scale(cr, unit, unit);
     tcr_sheet_ground(&canvas);
     status = view->draw(&canvas, picture);

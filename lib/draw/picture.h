@@ -18,6 +18,7 @@ typedef struct tcr_picture {
     const tcr_check *check;      /* NULL in a picture of level steps */
     tcr_step_picture step;       /* what that shows */
     tcr_picture_options options; /* checked */
+    tcr_text_watcher watcher;    /* of its texts; all zero for none */
     int eyes;                    /* to be drawn, at least one */
     tcr_side side[TCR_SIDES];    /* from the viewer's left to right: the client's right eye first */
 } tcr_picture;

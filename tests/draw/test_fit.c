@@ -1,0 +1,214 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Every text of every picture is whole, on the page and off the other texts, whatever the face. A
+ * machine has one face in each claim, by a configuration of fontconfig made for it.
+ */
+#include <stdio.h>
+#include <unistd.h>
+
+#include <cairo.h>
+#include <pango/pangocairo.h>
+
+#include "draw/drawn.h"
+#include "draw/picture.h"
+#include "draw/work_sheet.h"
+
+/* ---- A face ---------------------------------------------------------------------------------- */
+
+static char configuration[] = "/tmp/tcr-fit-XXXXXX";
+
+static void remove_configuration(void) { unlink(configuration); }
+
+/* From here on this process knows the fonts of one family alone. */
+static void only_face(const char *family) {
+    const int file = mkstemp(configuration);
+    ck_assert_int_ge(file, 0);
+    dprintf(file,
+            "<?xml version=\"1.0\"?>\n<!DOCTYPE fontconfig SYSTEM \"fonts.dtd\">\n<fontconfig>\n"
+            "<dir>/usr/share/fonts</dir><cachedir>/var/cache/fontconfig</cachedir>\n"
+            "<selectfont><rejectfont><pattern><patelt name=\"scalable\"><bool>true</bool></patelt>"
+            "</pattern></rejectfont>\n<acceptfont><pattern><patelt name=\"family\"><string>%s"
+            "</string></patelt></pattern></acceptfont></selectfont>\n</fontconfig>\n",
+            family);
+    close(file);
+    atexit(remove_configuration);
+    setenv("FONTCONFIG_FILE", configuration, 1);
+    PangoFontFamily **families;
+    int count;
+    pango_font_map_list_families(pango_cairo_font_map_get_default(), &families, &count);
+    bool found = false;
+    for (int i = 0; i < count; i++)
+        found = found || strcmp(pango_font_family_get_name(families[i]), family) == 0;
+    g_free(families);
+    given("only %s", family);
+    expect_true(found); /* build-aux/packages.sh tests installs it */
+}
+
+/* ---- What is drawn --------------------------------------------------------------------------- */
+
+enum { TEXTS_MAX = 4000, SHOWN = 80 };
+
+typedef struct texts {
+    size_t count;
+    int cut, clipped, unknown;
+    char text[TEXTS_MAX][SHOWN];
+    tcr_box box[TEXTS_MAX]; /* mm on the page */
+    int page[TEXTS_MAX];
+    double per_mm; /* units of the surface */
+    const int *now;
+} texts;
+
+static void keep(void *context, const tcr_text_drawn *drawn) {
+    texts *to = context;
+    const double unit = 1 / to->per_mm, slack = 0.05 * to->per_mm;
+    ck_assert_uint_lt(to->count, TEXTS_MAX);
+    if (drawn->cut)
+        fprintf(stderr, "# cut: %s\n", drawn->text);
+    if (drawn->unknown > 0)
+        fprintf(stderr, "# unknown glyphs: %s\n", drawn->text);
+    to->cut += drawn->cut;
+    to->unknown += drawn->unknown;
+    const tcr_box ink = drawn->ink, clip = drawn->clip;
+    if (ink.width <= 0)
+        return;
+    if (ink.x < clip.x - slack || ink.y < clip.y - slack ||
+        ink.x + ink.width > clip.x + clip.width + slack ||
+        ink.y + ink.height > clip.y + clip.height + slack) {
+        to->clipped++;
+        fprintf(stderr, "# not whole: %s\n", drawn->text);
+    }
+    snprintf(to->text[to->count], SHOWN, "%s", drawn->text);
+    to->page[to->count] = to->now != NULL ? *to->now : 1;
+    to->box[to->count++] =
+        (tcr_box){unit * ink.x, unit * ink.y, unit * ink.width, unit * ink.height};
+}
+
+/* Pairs of texts whose glyphs lie on each other by more than this, in both directions. */
+static int covered(const texts *all) {
+    const double touch_mm = 0.15;
+    int count = 0;
+    for (size_t i = 0; i < all->count; i++)
+        for (size_t k = i + 1; k < all->count; k++) {
+            const tcr_box a = all->box[i], b = all->box[k];
+            const double across = fmin(a.x + a.width, b.x + b.width) - fmax(a.x, b.x);
+            const double down = fmin(a.y + a.height, b.y + b.height) - fmax(a.y, b.y);
+            if (all->page[i] != all->page[k] || across < touch_mm || down < touch_mm)
+                continue;
+            count++;
+            fprintf(stderr, "# covered: \"%s\" and \"%s\" at %.1f %.1f\n", all->text[i],
+                    all->text[k], b.x, b.y);
+        }
+    return count;
+}
+
+/* Texts beyond the rim of a page. */
+static int beyond(const texts *all, double rim, double width, double height) {
+    int count = 0;
+    for (size_t i = 0; i < all->count; i++) {
+        const tcr_box b = all->box[i];
+        if (b.x >= rim && b.y >= rim && b.x + b.width <= width - rim &&
+            b.y + b.height <= height - rim)
+            continue;
+        count++;
+        fprintf(stderr, "# beyond the page: %s at %.1f %.1f\n", all->text[i], b.x, b.y);
+    }
+    return count;
+}
+
+static void expect_whole(const texts *all, double rim, double width, double height) {
+    const int lost = beyond(all, rim, width, height), over = covered(all);
+    expect_true(all->count > 10);
+    expect_count(all->cut, 0);
+    expect_count(all->unknown, 0);
+    expect_count(all->clipped, 0);
+    expect_count(lost, 0);
+    expect_count(over, 0);
+}
+
+/* ---- Pictures -------------------------------------------------------------------------------- */
+
+static tcr_set *a_set(int eyes) {
+    tcr_set *set = new_set("A set to look at, layered and described", eyes == 2, true);
+    describe(set, 96);
+    return set;
+}
+
+static texts all;
+
+static cairo_t *a_page(double width, double height) {
+    const cairo_rectangle_t page = {0, 0, width, height};
+    cairo_surface_t *surface = cairo_recording_surface_create(CAIRO_CONTENT_COLOR_ALPHA, &page);
+    cairo_t *cr = cairo_create(surface);
+    cairo_surface_destroy(surface);
+    return cr;
+}
+
+static void draw_whole(const tcr_picture_view *view, tcr_picture *picture) {
+    const double width = picture->options.width_mm, height = tcr_picture_height_mm(picture);
+    cairo_t *cr = a_page(width, height);
+    all = (texts){.per_mm = 1};
+    picture->watcher = (tcr_text_watcher){keep, &all};
+    fprintf(stderr, "# %s, %d eyes, %g mm\n", view->name, picture->eyes, width);
+    expect_status(tcr_picture_fill(view, cr, picture), TCR_OK);
+    cairo_destroy(cr);
+    /* Covering counts at the README's size; at other sizes the same is drawn in other units. */
+    expect_whole(&all, 0.5, width, height);
+}
+
+static const double WIDTHS_MM[] = {TCR_SHEET_WIDTH, 120};
+
+static void draw_views(int eyes, tcr_against against) {
+    tcr_set *set = a_set(eyes);
+    tcr_check_options how = tcr_check_options_default();
+    tcr_check *check;
+    how.against = against;
+    expect_status(tcr_check_new(set, &how, &check, NULL), TCR_OK);
+    for (size_t v = 0; v < tcr_picture_views(); v++)
+        for (size_t w = 0; w < sizeof WIDTHS_MM / sizeof *WIDTHS_MM; w++) {
+            tcr_picture_options options = tcr_picture_options_default();
+            tcr_picture picture;
+            options.width_mm = WIDTHS_MM[w];
+            options.with = check;
+            options.frame = 12;
+            expect_status(tcr_picture_take(check, &options, &picture), TCR_OK);
+            given("%s, %d eyes, %g mm", tcr_picture_view_name(v), eyes, WIDTHS_MM[w]);
+            draw_whole(tcr_picture_view_find(tcr_picture_view_name(v)), &picture);
+        }
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+static void draw_steps(void) {
+    tcr_set *set = a_set(1);
+    for (size_t w = 0; w < sizeof WIDTHS_MM / sizeof *WIDTHS_MM; w++) {
+        tcr_picture_options options = tcr_picture_options_default();
+        const tcr_step_picture step = tcr_step_picture_default();
+        tcr_picture picture;
+        options.width_mm = WIDTHS_MM[w];
+        expect_status(tcr_picture_take_step(set, &step, &options, &picture), TCR_OK);
+        given("step, %g mm", WIDTHS_MM[w]);
+        draw_whole(&tcr_picture_view_step, &picture);
+    }
+    tcr_set_free(set);
+}
+
+static void draw_all(const char *family) {
+    only_face(family);
+    for (int eyes = 1; eyes <= 2; eyes++) {
+        draw_views(eyes, TCR_FITTED);
+        draw_views(eyes, TCR_INTENDED);
+    }
+    draw_steps();
+}
+
+CLAIM(pictures_are_whole_in_noto_sans) { draw_all("Noto Sans"); }
+CLAIM(pictures_are_whole_in_dejavu_sans) { draw_all("DejaVu Sans"); }
+/* 28 % wider than Noto Sans in regular type, measured on the sample of canvas.c. */
+CLAIM(pictures_are_whole_in_a_wide_face) { draw_all("DejaVu Sans Mono"); }
+
+int main(void) {
+    static const TTest *const claims[] = {&pictures_are_whole_in_noto_sans,
+                                          &pictures_are_whole_in_dejavu_sans,
+                                          &pictures_are_whole_in_a_wide_face};
+    return RUN_CLAIMS("fit", claims);
+}
