@@ -37,15 +37,33 @@ static void set_font(PangoLayout *layout, double size_mm, bool bold) {
     pango_font_description_free(font);
 }
 
-/* By how much the face at hand is set smaller than the style says. */
-static double fit_of(PangoLayout *layout, bool bold) {
-    static const double LARGE_MM = 100; /* rounding to Pango's units vanishes */
-    PangoRectangle extents;
-    set_font(layout, LARGE_MM, bold);
+static void no_hinting(PangoContext *context) {
+    cairo_font_options_t *options = cairo_font_options_create();
+    cairo_font_options_set_antialias(options, CAIRO_ANTIALIAS_GRAY);
+    cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
+    cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
+    pango_cairo_context_set_font_options(context, options);
+    cairo_font_options_destroy(options);
+    pango_context_set_round_glyph_positions(context, FALSE);
+}
+
+/* By how much regular and bold type of the face at hand is set smaller than the style says. It is
+ * measured off the sheet, so that it does not depend on the sheet's resolution. */
+static void measure_fit(double fit[2]) {
+    static const double SIZE = 64;
+    PangoContext *context = pango_font_map_create_context(pango_cairo_font_map_get_default());
+    no_hinting(context);
+    PangoLayout *layout = pango_layout_new(context);
     pango_layout_set_text(layout, SAMPLE, -1);
-    pango_layout_get_extents(layout, NULL, &extents);
-    const double wide = (double)extents.width / PANGO_SCALE;
-    return wide > 0 ? fmin(1, SAMPLE_EM[bold] * LARGE_MM / wide) : 1;
+    for (int bold = 0; bold < 2; bold++) {
+        PangoRectangle extents;
+        set_font(layout, SIZE, bold);
+        pango_layout_get_extents(layout, NULL, &extents);
+        const double wide = (double)extents.width / PANGO_SCALE / SIZE;
+        fit[bold] = wide > 0 ? fmin(1, SAMPLE_EM[bold] / wide) : 1;
+    }
+    g_object_unref(layout);
+    g_object_unref(context);
 }
 
 tcr_status tcr_canvas_begin(tcr_canvas *canvas, cairo_t *cr, const tcr_style *style) {
@@ -55,17 +73,10 @@ tcr_status tcr_canvas_begin(tcr_canvas *canvas, cairo_t *cr, const tcr_style *st
     cairo_save(cr);
     cairo_new_path(cr);
     canvas->context = pango_cairo_create_context(cr);
-    cairo_font_options_t *options = cairo_font_options_create();
-    cairo_font_options_set_antialias(options, CAIRO_ANTIALIAS_GRAY);
-    cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
-    cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
-    pango_cairo_context_set_font_options(canvas->context, options);
-    cairo_font_options_destroy(options);
-    pango_context_set_round_glyph_positions(canvas->context, FALSE);
+    no_hinting(canvas->context);
     canvas->layout = pango_layout_new(canvas->context);
     pango_layout_set_single_paragraph_mode(canvas->layout, TRUE);
-    for (int bold = 0; bold < 2; bold++)
-        canvas->fit[bold] = fit_of(canvas->layout, bold);
+    measure_fit(canvas->fit);
     return TCR_OK;
 }
 

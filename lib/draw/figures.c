@@ -171,11 +171,11 @@ static double layer_head(tcr_canvas *canvas, const tcr_check *check, const tcr_s
         const double couch = layer_column(eyes, i, 1, x, width);
         if (eyes > 1)
             tcr_figures_aligned(canvas, TCR_TYPE_SMALL, tcr_say_side(side[i]), 1, couch, y + 3.0);
-        tcr_figures_aligned(canvas, TCR_TYPE_SMALL, seen, 1, open, y + 6.8);
+        tcr_figures_aligned(canvas, TCR_TYPE_SMALL, seen, 1, open, y + 6.2);
         tcr_figures_aligned(canvas, TCR_TYPE_SMALL, eyes == 1 ? "from the couch" : "couch", 1,
-                            couch, y + 6.8);
+                            couch, y + 6.2);
     }
-    return y + 7.8;
+    return y + 7.0;
 }
 
 double tcr_figures_layers(tcr_canvas *canvas, const tcr_check *check, const tcr_side *side,
@@ -397,13 +397,12 @@ double tcr_figures_symmetry(tcr_canvas *canvas, const tcr_check *check, double x
     char a[TCR_WORDS], b[TCR_WORDS], text[3 * TCR_WORDS];
     if (status == TCR_E_MISSING)
         return y;
-    y = tcr_figures_heading(canvas, "Symmetry", x, y, width);
     if (status != TCR_OK) {
-        snprintf(text, sizeof text, "none: %s", tcr_status_text(status));
+        snprintf(text, sizeof text, "symmetry: none, %s", tcr_status_text(status));
         return tcr_figures_quiet(canvas, text, x, y, width);
     }
-    snprintf(text, sizeof text, "the two lines differ by %s mm rms, at most %s",
+    snprintf(text, sizeof text, "symmetry: the two lines differ by %s mm rms, at most %s",
              tcr_say_number(a, symmetry.rms_mm, 2, false),
              tcr_say_number(b, symmetry.max_mm, 2, false));
-    return tcr_figures_body(canvas, text, x, y, width);
+    return tcr_figures_quiet(canvas, text, x, y, width);
 }

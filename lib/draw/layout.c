@@ -5,8 +5,6 @@
 #include "draw/hair.h"
 #include "draw/sheet.h"
 
-static const double pair_height = 62; /* of the panel with two eyes */
-
 static double outer_x(int i) {
     return i == 0 ? TCR_EDGE : TCR_SHEET_WIDTH - TCR_EDGE - TCR_OUTER_COLUMN;
 }
@@ -14,12 +12,12 @@ static double outer_x(int i) {
 tcr_box tcr_layout_panel(int eyes) {
     if (eyes == 1)
         return tcr_sheet_panel();
-    return (tcr_box){TCR_EDGE, TCR_HEAD, TCR_SHEET_WIDTH - 2 * TCR_EDGE, pair_height};
+    return (tcr_box){TCR_EDGE, TCR_HEAD, TCR_SHEET_WIDTH - 2 * TCR_EDGE, TCR_PAIR_HEIGHT};
 }
 
 static tcr_box small_panel(int eyes, int i) {
     if (eyes == 2)
-        return (tcr_box){outer_x(i) + 42, TCR_HEAD + pair_height + 4, 36, 27};
+        return (tcr_box){outer_x(i) + 42, TCR_HEAD + TCR_PAIR_HEIGHT + 3, 36, 27};
     const tcr_box column = tcr_sheet_column();
     return (tcr_box){column.x, TCR_SHEET_HEIGHT - TCR_FOOT - 44, column.width, 37};
 }
@@ -41,7 +39,7 @@ tcr_box tcr_layout_figures(const tcr_layout *layout, int i) {
     if (layout->main.eyes == 1)
         return tcr_sheet_column();
     const tcr_box panel = layout->main.panel;
-    return (tcr_box){outer_x(i), panel.y + panel.height + 3, TCR_OUTER_COLUMN, 45};
+    return (tcr_box){outer_x(i), panel.y + panel.height + 2.4, TCR_OUTER_COLUMN, 39};
 }
 
 tcr_box tcr_layout_common(const tcr_layout *layout) {

@@ -13,6 +13,8 @@ typedef struct tcr_layout {
     tcr_stage small[TCR_SIDES]; /* one for each eye */
 } tcr_layout;
 
+#define TCR_PAIR_HEIGHT 67.0 /* of the panel with two eyes, mm */
+
 /* Widths of the columns below two eyes: figures of each eye, and what is common to both. */
 #define TCR_OUTER_COLUMN 78.0
 #define TCR_MIDDLE_COLUMN 74.0

@@ -119,35 +119,29 @@ static void hole(tcr_canvas *canvas, const tcr_eye_shape *shape) {
 }
 
 void tcr_skin_draw(tcr_canvas *canvas, tcr_box panel, double corner, const tcr_viewport *eye,
-                   const tcr_eye_shape *shape, int eyes) {
+                   const tcr_eye_shape *shape) {
+    const double s = eye->scale;
+    const tcr_box box = around_lid(shape, 1.5 * s);
     tcr_soft soft;
     cairo_new_path(canvas->cr);
     tcr_canvas_rounded(canvas, panel, corner);
-    for (int i = 0; i < eyes; i++)
-        hole(canvas, &shape[i]);
-    tcr_soft_begin(canvas, panel, 1.2 * eye[0].scale, &soft);
+    hole(canvas, shape);
+    tcr_soft_begin(canvas, panel, 1.2 * s, &soft);
     ground(canvas, panel);
-    for (int i = 0; i < eyes; i++)
-        hollows(canvas, &eye[i]);
-    for (int i = 0; i < eyes; i++)
-        folds(canvas, &eye[i], &shape[i]);
+    hollows(canvas, eye);
+    folds(canvas, eye, shape);
     tcr_soft_end(canvas, &soft);
-    for (int i = 0; i < eyes; i++) {
-        const double s = eye[i].scale;
-        const tcr_box box = around_lid(&shape[i], 1.5 * s);
-        /* The hole reaches beyond the box, where an SVG would repeat the layer. */
-        cairo_save(canvas->cr);
-        cairo_rectangle(canvas->cr, box.x, box.y, box.width, box.height);
-        cairo_clip(canvas->cr);
-        cairo_rectangle(canvas->cr, box.x, box.y, box.width, box.height);
-        hole(canvas, &shape[i]);
-        tcr_soft_begin(canvas, box, 0.5 * s, &soft);
-        plate(canvas, &eye[i], &shape[i]);
-        tcr_soft_end(canvas, &soft);
-        cairo_restore(canvas->cr);
-        swelling_line(canvas, shape[i].crease, 0.12 * s,
-                      tcr_rgba_faded(canvas->style->crease, 0.6));
-    }
+    /* The hole reaches beyond the box, where an SVG would repeat the layer. */
+    cairo_save(canvas->cr);
+    cairo_rectangle(canvas->cr, box.x, box.y, box.width, box.height);
+    cairo_clip(canvas->cr);
+    cairo_rectangle(canvas->cr, box.x, box.y, box.width, box.height);
+    hole(canvas, shape);
+    tcr_soft_begin(canvas, box, 0.5 * s, &soft);
+    plate(canvas, eye, shape);
+    tcr_soft_end(canvas, &soft);
+    cairo_restore(canvas->cr);
+    swelling_line(canvas, shape->crease, 0.12 * s, tcr_rgba_faded(canvas->style->crease, 0.6));
 }
 
 /* Short fine lashes of the lower lid, in one fill; drawn for the look, they carry no meaning. */

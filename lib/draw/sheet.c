@@ -8,8 +8,12 @@
 
 #include "draw/words.h"
 
-const char tcr_sheet_drawn[] =
-    "Lashes, extensions and lines are to scale; skin, eyeball and lower lid are only drawn.";
+#define DRAWN                                                                                      \
+    "Lashes, extensions and lines are to scale; skin, eyeball and lower lid are only drawn"
+
+const char *tcr_sheet_drawn(const tcr_picture *picture) {
+    return picture->eyes == 1 ? DRAWN "." : DRAWN ", the bridge of the nose is left out.";
+}
 
 static const double FOOT_GAP = 4; /* mm, between its left and right words */
 

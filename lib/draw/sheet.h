@@ -33,7 +33,7 @@ void tcr_sheet_footer(tcr_canvas *canvas, const tcr_check *check, const char *no
 /* What every sheet says, since people work near eyes by it. */
 extern const char tcr_sheet_cautions[];
 /* The note of a picture of eyes. */
-extern const char tcr_sheet_drawn[];
+const char *tcr_sheet_drawn(const tcr_picture *picture);
 
 /* A panel of paper to plot on; what is drawn on it wears the colours for labels. */
 void tcr_sheet_paper(tcr_canvas *canvas, tcr_box panel);

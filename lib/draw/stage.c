@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Eyes on skin. One eye fills its panel; two stand 63 mm apart (assumed, model.md section 1), the
- * client's right eye at the viewer's left.
+ * Eyes on skin. One eye fills its panel. Two stand in halves of it at one scale and level, the
+ * client's right eye at the viewer's left; the bridge of the nose is left out, so that they are
+ * large.
  */
 #include "draw/stage.h"
 
@@ -13,13 +14,16 @@
 #include "draw/marks.h"
 #include "draw/sheet.h"
 
-static const double pupil_distance_mm = 63;
+static const double GAP_MM = 3; /* between two halves, on the sheet */
 
 static double mirror_of(tcr_side side) { return side == TCR_LEFT ? 1 : -1; }
 
-/* How far to the right of the portrait's middle an eye's own x = 0 lies. */
-static double shift_of(const tcr_picture *picture, int i) {
-    return picture->eyes == 2 ? mirror_of(picture->side[i]) * pupil_distance_mm / 2 : 0;
+tcr_box tcr_stage_part(tcr_box panel, int eyes, int i) {
+    if (eyes == 1)
+        return panel;
+    panel.width = (panel.width - GAP_MM) / 2;
+    panel.x += i * (panel.width + GAP_MM);
+    return panel;
 }
 
 tcr_extent tcr_extent_empty(void) {
@@ -39,7 +43,7 @@ static tcr_status reach_of(const tcr_check *check, tcr_side side, const tcr_view
     for (int i = 0; i < TCR_CONTOUR; i++) {
         low.x = fmin(low.x, shape.upper[i].x - 4);
         high.x = fmax(high.x, shape.upper[i].x + 4);
-        low.y = fmin(low.y, -shape.lower[i].y - 4.5);
+        low.y = fmin(low.y, -shape.lower[i].y - 3.6);
         high.y = fmax(high.y, -shape.crease[i].y + 2.5);
     }
     tcr_vec2 hair_low = low, hair_high = high;
@@ -56,19 +60,18 @@ tcr_status tcr_extent_widen(tcr_extent *extent, const tcr_check *check, const tc
         const tcr_status status = reach_of(check, picture->side[i], view, &reach);
         if (status != TCR_OK)
             return status;
-        const bool mirrored = mirror_of(picture->side[i]) < 0;
-        const double shift = shift_of(picture, i);
-        const double left = shift + (mirrored ? -reach.high.x : reach.low.x);
-        const double right = shift + (mirrored ? -reach.low.x : reach.high.x);
-        extent->low = (tcr_vec2){fmin(extent->low.x, left), fmin(extent->low.y, reach.low.y)};
-        extent->high = (tcr_vec2){fmax(extent->high.x, right), fmax(extent->high.y, reach.high.y)};
+        extent->low =
+            (tcr_vec2){fmin(extent->low.x, reach.low.x), fmin(extent->low.y, reach.low.y)};
+        extent->high =
+            (tcr_vec2){fmax(extent->high.x, reach.high.x), fmax(extent->high.y, reach.high.y)};
     }
     return TCR_OK;
 }
 
-double tcr_extent_scale(const tcr_extent *extent, tcr_box panel) {
-    return fmin(panel.width / (extent->high.x - extent->low.x),
-                panel.height / (extent->high.y - extent->low.y));
+double tcr_extent_scale(const tcr_extent *extent, tcr_box panel, int eyes) {
+    const tcr_box part = tcr_stage_part(panel, eyes, 0);
+    return fmin(part.width / (extent->high.x - extent->low.x),
+                part.height / (extent->high.y - extent->low.y));
 }
 
 void tcr_stage_place(tcr_stage *stage, const tcr_check *check, const tcr_picture *picture,
@@ -78,13 +81,15 @@ void tcr_stage_place(tcr_stage *stage, const tcr_check *check, const tcr_picture
     const double y = (extent->low.y + extent->high.y) / 2;
     for (int i = 0; i < picture->eyes; i++) {
         const tcr_side side = picture->side[i];
+        const tcr_box part = tcr_stage_part(panel, picture->eyes, i);
         stage->side[i] = side;
-        stage->eye[i] = (tcr_viewport){
-            .view = *view,
-            .scale = scale,
-            .mirror = mirror_of(side),
-            .origin = {panel.x + panel.width / 2 + scale * (shift_of(picture, i) - x),
-                       panel.y + panel.height / 2 + scale * y}};
+        stage->part[i] = part;
+        stage->eye[i] =
+            (tcr_viewport){.view = *view,
+                           .scale = scale,
+                           .mirror = mirror_of(side),
+                           .origin = {part.x + part.width / 2 - mirror_of(side) * scale * x,
+                                      part.y + part.height / 2 + scale * y}};
     }
 }
 
@@ -94,7 +99,7 @@ tcr_status tcr_stage_fit(tcr_stage *stage, const tcr_picture *picture, const tcr
     const tcr_status status = tcr_extent_widen(&extent, picture->check, picture, view);
     if (status == TCR_OK)
         tcr_stage_place(stage, picture->check, picture, view, &extent,
-                        tcr_extent_scale(&extent, panel), panel);
+                        tcr_extent_scale(&extent, panel, picture->eyes), panel);
     return status;
 }
 
@@ -118,12 +123,13 @@ tcr_status tcr_stage_draw(tcr_canvas *canvas, const tcr_stage *stage, unsigned l
         return status;
     for (int i = 0; i < stage->eyes; i++)
         tcr_eye_draw(canvas, &stage->eye[i], &shape[i], tcr_set_lid(set, stage->side[i]));
-    tcr_skin_draw(canvas, stage->panel, TCR_CORNER, stage->eye, shape, stage->eyes);
+    for (int i = 0; i < stage->eyes; i++)
+        tcr_skin_draw(canvas, stage->part[i], TCR_CORNER, &stage->eye[i], &shape[i]);
     for (int i = 0; i < stage->eyes && status == TCR_OK; i++) {
         tcr_lid_edges_draw(canvas, &stage->eye[i], &shape[i]);
         if (under != NULL)
             under(canvas, stage, i, context);
-        const tcr_hair_choice hairs = {.layers = layers, .shadow_on = stage->panel};
+        const tcr_hair_choice hairs = {.layers = layers, .shadow_on = stage->part[i]};
         status =
             tcr_hairs_draw(canvas, stage->check, stage->side[i], &stage->eye[i], &hairs, every);
     }
@@ -151,6 +157,8 @@ tcr_label_map tcr_stage_begin_marks(tcr_canvas *canvas, const tcr_stage *stage) 
     const tcr_box p = stage->panel;
     tcr_label_map map = {.area = {p.x + 1, p.y + 1, p.width - 2, p.height - 2}};
     tcr_label_block(&map, (tcr_box){p.x, p.y + p.height - 9, fmin(50, p.width), 9}); /* the bar */
+    for (int i = 1; i < stage->eyes; i++)
+        tcr_label_block(&map, (tcr_box){stage->part[i].x - GAP_MM - 1, p.y, GAP_MM + 2, p.height});
     cairo_save(canvas->cr);
     cairo_new_path(canvas->cr);
     cairo_rectangle(canvas->cr, p.x, p.y, p.width, p.height);

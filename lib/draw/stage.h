@@ -6,16 +6,17 @@
 #include "draw/picture.h"
 #include "draw/viewport.h"
 
-/* Eyes on skin in a panel: one in its middle, or two as a portrait shows them. */
+/* Eyes on skin in a panel: one in its middle, or two in a half each, without what lies between. */
 typedef struct tcr_stage {
     const tcr_check *check;
     tcr_box panel;
     int eyes;
     tcr_side side[TCR_SIDES];
+    tcr_box part[TCR_SIDES]; /* of the panel, for each eye */
     tcr_viewport eye[TCR_SIDES];
 } tcr_stage;
 
-/* What has to be in sight: a box of the portrait, mm of the eye, y upwards. */
+/* What has to be in sight of each eye: a box in its own frame, mm, y upwards. */
 typedef struct tcr_extent {
     tcr_vec2 low, high;
 } tcr_extent;
@@ -25,10 +26,12 @@ tcr_extent tcr_extent_empty(void);
 /* Widens an extent to hold the eyes of a picture, with the hairs of a check, in a view. */
 tcr_status tcr_extent_widen(tcr_extent *extent, const tcr_check *check, const tcr_picture *picture,
                             const tcr_view *view);
-/* Sheet mm per mm of the eye at which an extent fills a panel. */
-double tcr_extent_scale(const tcr_extent *extent, tcr_box panel);
+/* The part of a panel that eye i of so many has. */
+tcr_box tcr_stage_part(tcr_box panel, int eyes, int i);
+/* Sheet mm per mm of the eye at which an extent fills the part of each eye. */
+double tcr_extent_scale(const tcr_extent *extent, tcr_box panel, int eyes);
 
-/* Stands the eyes of a picture into a panel, the middle of the extent in its middle. */
+/* Stands the eyes of a picture into a panel, the middle of the extent in the middle of a part. */
 void tcr_stage_place(tcr_stage *stage, const tcr_check *check, const tcr_picture *picture,
                      const tcr_view *view, const tcr_extent *extent, double scale, tcr_box panel);
 /* The same as large as they fit. */

@@ -212,7 +212,7 @@ static tcr_status make_room(tcr_layout *layout, const tcr_picture *picture) {
     const double height = extent.high.y - extent.low.y;
     /* Scale s with s (height + beyond) + rim = the panel's height, or what the width allows. */
     const double upright = (panel.height - rim_mm) / (height + beyond_mm);
-    const double scale = fmin(upright, tcr_extent_scale(&extent, panel));
+    const double scale = fmin(upright, tcr_extent_scale(&extent, panel, picture->eyes));
     extent.low.y -= beyond_mm + rim_mm / scale;
     tcr_stage_place(stage, picture->check, picture, &view, &extent, scale, panel);
     return TCR_OK;
@@ -253,7 +253,7 @@ static void figures_below(tcr_canvas *canvas, const tcr_picture *picture,
     const double x = common.x, width = common.width;
     const double y =
         tcr_figures_layers(canvas, picture->check, picture->side, 2, x, common.y, width);
-    tcr_figures_placement(canvas, picture, x, y + 1.6, width);
+    tcr_figures_placement(canvas, picture, x, y + 1.2, width);
 }
 
 static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
@@ -283,7 +283,7 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
         note, sizeof note,
         "On the pad: a zone\xe2\x80\x99s length and curl, below it what its layers get, bottom to "
         "top. %s",
-        tcr_sheet_drawn);
+        tcr_sheet_drawn(picture));
     if (without > 0)
         snprintf(note, sizeof note, "%zu %s too narrow to be labelled here.", without,
                  without == 1 ? "zone is" : "zones are");

@@ -63,7 +63,7 @@ static tcr_status place(comparison *all, const tcr_picture *picture) {
     }
     share_height(all, extent);
     for (int row = 0; row < ROWS; row++)
-        scale = fmin(scale, tcr_extent_scale(&extent[row], panel_at(all, row, 0)));
+        scale = fmin(scale, tcr_extent_scale(&extent[row], panel_at(all, row, 0), picture->eyes));
     for (int row = 0; row < ROWS; row++)
         for (int set = 0; set < SETS; set++)
             tcr_stage_place(&all->stage[row][set], all->check[set], picture, &all->view[row],
@@ -266,7 +266,7 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
         return status;
     titles(canvas, &all, picture);
     figures(canvas, &all, picture);
-    tcr_sheet_footer(canvas, picture->check, tcr_sheet_drawn, every);
+    tcr_sheet_footer(canvas, picture->check, tcr_sheet_drawn(picture), every);
     return TCR_OK;
 }
 

@@ -16,7 +16,7 @@
 #include "draw/sheet.h"
 #include "draw/words.h"
 
-static const double pair_height = 62, pair_gap = 4; /* of two panels side by side */
+static const double pair_gap = 4; /* of two panels side by side */
 enum { BINS_MAX = 200 };
 
 /* The plot of one eye. */
@@ -343,7 +343,7 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
     size_t every = 1;
     tcr_layout layout = {.main = {.eyes = picture->eyes, .panel = tcr_sheet_panel()}};
     if (picture->eyes == 2)
-        layout.main.panel.height = pair_height;
+        layout.main.panel.height = TCR_PAIR_HEIGHT;
     scatter plots[TCR_SIDES];
     size_t most = 1, count[BINS_MAX][TCR_LAYERS];
     for (int i = 0; i < picture->eyes; i++) {

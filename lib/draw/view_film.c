@@ -47,7 +47,7 @@ static tcr_status place(const tcr_picture *picture, const moment *now, tcr_box p
     }
     if (status == TCR_OK)
         tcr_stage_place(stage, picture->check, picture, &now->view, &extent,
-                        tcr_extent_scale(&extent, panel), panel);
+                        tcr_extent_scale(&extent, panel, picture->eyes), panel);
     return status;
 }
 
@@ -116,14 +116,17 @@ static void figures(tcr_canvas *canvas, const tcr_picture *picture, const tcr_la
         const tcr_box box = tcr_layout_figures(layout, i);
         const char *heading = picture->eyes == 1 ? "Evenness now" : tcr_say_side(picture->side[i]);
         const double y = evenness(canvas, &now->seen[i], heading, box.x, box.y, box.width);
-        layers(canvas, &now->seen[i], box.x, y + (picture->eyes == 1 ? 3 : 1), box.width);
+        if (picture->eyes == 1)
+            layers(canvas, &now->seen[i], box.x, y + 3, box.width);
+        else
+            layers(canvas, &now->seen[i], box.x + 0.45 * box.width, box.y, 0.55 * box.width - 1);
     }
     const tcr_box column = tcr_sheet_column(), common = tcr_layout_common(layout);
     if (picture->eyes == 1)
         course(canvas, now,
                (tcr_box){column.x, TCR_SHEET_HEIGHT - TCR_FOOT - 2 - 46, column.width, 46});
     else
-        course(canvas, now, (tcr_box){common.x, common.y, common.width - 4, 40});
+        course(canvas, now, (tcr_box){common.x, common.y, common.width - 4, 36});
 }
 
 /* ---- The sheet --------------------------------------------------------------------- */

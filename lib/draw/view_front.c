@@ -92,7 +92,7 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
     const size_t named = marks(canvas, picture, &layout.main);
     titles(canvas, picture, &layout);
     (picture->eyes == 1 ? figures_beside : figures_below)(canvas, picture, &layout, named);
-    tcr_sheet_footer(canvas, picture->check, tcr_sheet_drawn, every);
+    tcr_sheet_footer(canvas, picture->check, tcr_sheet_drawn(picture), every);
     return TCR_OK;
 }
 

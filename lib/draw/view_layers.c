@@ -38,7 +38,7 @@ static tcr_status draw_panel(tcr_canvas *canvas, const tcr_picture *picture,
     const tcr_view view = tcr_check_view(picture->check);
     tcr_stage stage;
     tcr_stage_place(&stage, picture->check, picture, &view, extent,
-                    tcr_extent_scale(extent, panel_at(0)), panel_at(i));
+                    tcr_extent_scale(extent, panel_at(0), picture->eyes), panel_at(i));
     const tcr_status status = tcr_stage_draw(
         canvas, &stage, layers_of(i), picture->options.lines ? tcr_stage_band : NULL, NULL, every);
     if (status != TCR_OK)
@@ -107,7 +107,7 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
     tcr_sheet_titles(canvas, tcr_sheet_title(picture->check, "The set layer by layer"), text,
                      TCR_SHEET_WIDTH - 2 * TCR_EDGE);
     figures(canvas, picture);
-    tcr_sheet_footer(canvas, picture->check, tcr_sheet_drawn, every);
+    tcr_sheet_footer(canvas, picture->check, tcr_sheet_drawn(picture), every);
     return TCR_OK;
 }
 

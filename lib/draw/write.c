@@ -28,7 +28,7 @@ const char *tcr_picture_describe(char out[TCR_DESCRIPTION], const tcr_picture_vi
     }
     const tcr_view seen = tcr_check_view(picture->check);
     snprintf(out, TCR_DESCRIPTION, "Eyelash extensions: %s. Figures of the eye %s. %s", view->brief,
-             tcr_say_view(words, &seen), tcr_sheet_drawn);
+             tcr_say_view(words, &seen), tcr_sheet_drawn(picture));
     return out;
 }
 

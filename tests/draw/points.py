@@ -24,7 +24,7 @@ from setfile import SetFile
 # better after rounding to 1/256 pt; the middle of an end is the mean of two such points.
 ROUNDING_MM = {"svg": 0.1 / 256, "pdf": (1 / 256 + 0.001) / picture.POINTS_PER_MM}
 IRIS_MM = 11.71  # across; Ruefer 2005, 10.1097/01.ico.0000148312.01805.53
-PUPILS_MM = 63.0  # apart; model.md, section 1 (assumed)
+SHEET_MM = 254.0  # wide; draw.h
 LAYERS_MM = 1.0  # apart; model.md, section 3 (common practice)
 READ = {"svg": picture.read_svg, "pdf": picture.read_pdf}
 
@@ -298,9 +298,8 @@ def front_claims(folder, path, kind, opening=None, viewer_deg=None):
     eyes = sorted(settings.eyes, key=lambda eye: eye.side != "right")
     scale = (discs[0][2] - discs[0][0]) / IRIS_MM
     if len(eyes) == 2:
-        with claims.claim(f"{words}: the pupils are 63 mm apart and level"):
-            claims.near((middle[1][0] - middle[0][0]) / scale, PUPILS_MM,
-                        16 * ROUNDING_MM["svg"] / scale, "rounding, the scale's 63/11.71 times")
+        with claims.claim(f"{words}: the pupils lie level, each as far from the sheet's middle"):
+            claims.near(middle[0][0] + middle[1][0], SHEET_MM, 4 * ROUNDING_MM["svg"], "rounding")
             claims.near(middle[1][1], middle[0][1], 2 * ROUNDING_MM["svg"], "rounding")
     for eye, where in zip(eyes, middle):
         # The iris lies in the plane where the globe is as wide as it; raised, it is seen lower.

@@ -198,7 +198,7 @@ CLAIM(each_layer_has_the_colour_of_its_legend) {
     }
 }
 
-CLAIM(two_eyes_stand_as_in_a_portrait) {
+CLAIM(two_eyes_stand_in_halves_at_one_scale_and_level) {
     tcr_set *set = new_set(NULL, true, true);
     for (int side = 0; side < TCR_SIDES; side++) {
         add_lash(set, (tcr_side)side, "inner", 0.06, TCR_BOTTOM);
@@ -210,10 +210,19 @@ CLAIM(two_eyes_stand_as_in_a_portrait) {
                  TCR_RIGHT); /* the client's right eye at the viewer's left */
     const tcr_vec2 right = pixel_of(&drawn, 0, (tcr_vec2){0, 0});
     const tcr_vec2 left = pixel_of(&drawn, 1, (tcr_vec2){0, 0});
-    /* Source: model.md, section 1: 63 mm from pupil to pupil. */
-    expect_near(left.x - right.x, 63 * drawn.layout.main.eye[0].scale * DPI / 25.4, 1e-6,
-                "rounding");
+    /* Eyes are one frame, mirrored (model.md, section 1), in halves that mirror each other about
+     * the middle of the sheet. */
+    expect_near(left.x + right.x, TCR_SHEET_WIDTH * DPI / 25.4, 1e-6, "rounding");
     expect_same(left.y, right.y, "at one height");
+    expect_same(drawn.layout.main.eye[0].scale, drawn.layout.main.eye[1].scale, "at one scale");
+    for (int i = 0; i < 2; i++)
+        for (int end = 0; end < 2; end++) {
+            const tcr_vec3 tip =
+                tcr_check_eye(drawn.check, i == 0 ? TCR_RIGHT : TCR_LEFT)->lash[end].tip;
+            const tcr_box half = drawn.layout.main.part[i];
+            expect_within(tcr_viewport_point(&drawn.layout.main.eye[i], tip).x, half.x,
+                          half.x + half.width, "in its own half");
+        }
     /* The pupils are there, and the inner corners look at each other: pink flesh 1.5 mm from each.
      */
     for (int i = 0; i < 2; i++) {
@@ -351,7 +360,7 @@ int main(void) {
         &the_lower_lid_lies_mrd2_below_the_pupil,
         &a_tip_lies_where_the_check_has_it,
         &each_layer_has_the_colour_of_its_legend,
-        &two_eyes_stand_as_in_a_portrait,
+        &two_eyes_stand_in_halves_at_one_scale_and_level,
         &a_longer_set_gets_a_smaller_scale_and_stays_in_the_panel,
         &every_view_can_be_drawn,
         &the_sheet_can_be_drawn_on_vector_surfaces_and_leaves_the_context_as_it_was,
