@@ -19,7 +19,7 @@ typedef struct tcr_call {
     tcr_value width, dpi, dark, full;
     tcr_value title, count, mrd1, tray, diameter;
     tcr_value opening, viewer, against, eye;
-    tcr_value view, plain, at, with, frames;
+    tcr_value view, plain, at, with, frames, from_head;
     tcr_value lengths, layers, curl, eyes, look, length;
     tcr_value longest, share, least, free_line, most_lengths, zone_step, curls, placements;
     tcr_value diameters, fans, overlength, corrections, samples;

@@ -54,6 +54,7 @@ static int refuse_strays(const draw *d, const tcr_call *call) {
         {&call->with, "--with", "compare"},
         {&call->frames, "--frames", "film"},
         {&call->plain, "--plain", "front"},
+        {&call->from_head, "--from-head", "artist"},
     };
     for (size_t i = 0; i < sizeof own / sizeof *own; i++)
         if (own[i].value->text != NULL && !shows(d, own[i].view))
@@ -81,6 +82,7 @@ static int understand(const tcr_call *call, draw *d) {
         o->eye[side] = side == (int)call->eye.number[0];
     if (shows(d, "artist"))
         tcr_view_of(call, &o->seat);
+    o->from_head = call->from_head.text != NULL;
     o->at_u = tcr_value_or(&call->at, o->at_u);
     o->frames = (int)tcr_value_or(&call->frames, o->frames);
     return refuse_strays(d, call);

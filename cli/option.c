@@ -186,6 +186,8 @@ static const tcr_option OPTIONS[] = {
     {DRAW, TO(eye), "eye", "SIDE", ONE_OF(sides),
      .standard = "each eye of the set; in the side view the right one of two",
      .help = "the eye to draw, left or right of the client"},
+    {DRAW, TO(from_head), "from-head", NULL, FLAG,
+     .help = "artist view: turns the eyes as from the head of the couch; words stay upright"},
     {DRAW, TO(plain), "plain", NULL, FLAG,
      .help = "front view: leaves out the lines and the marks on staggered tips"},
     {DRAW, TO(at), "at", "U", WITHIN(0.02, 0.98), .standard = "0.5",

@@ -46,8 +46,10 @@ typedef struct tcr_picture_options {
                         default true */
     bool dark;       /* dark background; default false */
     bool eye[TCR_SIDES]; /* eyes to draw, if the check has them; default both */
-    tcr_view seat; /* the artist's view; default: the closed eye from 60 degrees above, assumed */
-    double at_u;   /* side: the place along the lid, 0.02 to 0.98; default 0.5 */
+    tcr_view seat;  /* the artist's view; default: the closed eye from 60 degrees above, assumed */
+    bool from_head; /* artist: turned as the artist sees the eyes from the head of the couch, words
+                       upright; default false: brow up */
+    double at_u;    /* side: the place along the lid, 0.02 to 0.98; default 0.5 */
     const tcr_check *with; /* compare: a check of the second set; default NULL */
     int frame,
         frames; /* film: frame (from 0) of how many frames, 1 to TCR_FRAMES_MAX; default 0 of 24 */

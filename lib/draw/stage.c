@@ -112,26 +112,46 @@ void tcr_stage_band(tcr_canvas *canvas, const tcr_stage *stage, int i, void *con
                       tcr_set_tolerance(tcr_check_set(stage->check)));
 }
 
-tcr_status tcr_stage_draw(tcr_canvas *canvas, const tcr_stage *stage, unsigned layers,
-                          tcr_stage_under under, void *context, size_t *every) {
-    const tcr_set *set = tcr_check_set(stage->check);
-    tcr_eye_shape shape[TCR_SIDES];
-    tcr_status status = TCR_OK;
-    for (int i = 0; i < stage->eyes && status == TCR_OK; i++)
-        status = tcr_eye_shape_of(tcr_set_lid(set, stage->side[i]), &stage->eye[i], &shape[i]);
+tcr_vec2 tcr_stage_at(const tcr_stage *stage, int i, tcr_vec2 point) {
+    const tcr_box part = stage->part[i];
+    if (!stage->turned)
+        return point;
+    return (tcr_vec2){2 * part.x + part.width - point.x, 2 * part.y + part.height - point.y};
+}
+
+/* Turns what is drawn next about the middle of an eye's part. */
+static void turn(tcr_canvas *canvas, const tcr_stage *stage, int i) {
+    const tcr_vec2 corner = tcr_stage_at(stage, i, (tcr_vec2){0, 0});
+    if (!stage->turned)
+        return;
+    cairo_translate(canvas->cr, corner.x, corner.y);
+    cairo_scale(canvas->cr, -1, -1);
+}
+
+static tcr_status draw_eye(tcr_canvas *canvas, const tcr_stage *stage, int i, unsigned layers,
+                           tcr_stage_under under, void *context, size_t *every) {
+    const tcr_lid *lid = tcr_set_lid(tcr_check_set(stage->check), stage->side[i]);
+    const tcr_hair_choice hairs = {.layers = layers, .shadow_on = stage->part[i]};
+    tcr_eye_shape shape;
+    const tcr_status status = tcr_eye_shape_of(lid, &stage->eye[i], &shape);
     if (status != TCR_OK)
         return status;
-    for (int i = 0; i < stage->eyes; i++)
-        tcr_eye_draw(canvas, &stage->eye[i], &shape[i], tcr_set_lid(set, stage->side[i]));
-    for (int i = 0; i < stage->eyes; i++)
-        tcr_skin_draw(canvas, stage->part[i], TCR_CORNER, &stage->eye[i], &shape[i]);
+    tcr_eye_draw(canvas, &stage->eye[i], &shape, lid);
+    tcr_skin_draw(canvas, stage->part[i], TCR_CORNER, &stage->eye[i], &shape);
+    tcr_lid_edges_draw(canvas, &stage->eye[i], &shape);
+    if (under != NULL)
+        under(canvas, stage, i, context);
+    return tcr_hairs_draw(canvas, stage->check, stage->side[i], &stage->eye[i], &hairs, every);
+}
+
+tcr_status tcr_stage_draw(tcr_canvas *canvas, const tcr_stage *stage, unsigned layers,
+                          tcr_stage_under under, void *context, size_t *every) {
+    tcr_status status = TCR_OK;
     for (int i = 0; i < stage->eyes && status == TCR_OK; i++) {
-        tcr_lid_edges_draw(canvas, &stage->eye[i], &shape[i]);
-        if (under != NULL)
-            under(canvas, stage, i, context);
-        const tcr_hair_choice hairs = {.layers = layers, .shadow_on = stage->part[i]};
-        status =
-            tcr_hairs_draw(canvas, stage->check, stage->side[i], &stage->eye[i], &hairs, every);
+        cairo_save(canvas->cr);
+        turn(canvas, stage, i);
+        status = draw_eye(canvas, stage, i, layers, under, context, every);
+        cairo_restore(canvas->cr);
     }
     return status;
 }

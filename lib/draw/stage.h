@@ -14,6 +14,7 @@ typedef struct tcr_stage {
     tcr_side side[TCR_SIDES];
     tcr_box part[TCR_SIDES]; /* of the panel, for each eye */
     tcr_viewport eye[TCR_SIDES];
+    bool turned; /* each eye stands on its head in its part, as from the head of the couch */
 } tcr_stage;
 
 /* What has to be in sight of each eye: a box in its own frame, mm, y upwards. */
@@ -37,6 +38,9 @@ void tcr_stage_place(tcr_stage *stage, const tcr_check *check, const tcr_picture
 /* The same as large as they fit. */
 tcr_status tcr_stage_fit(tcr_stage *stage, const tcr_picture *picture, const tcr_view *view,
                          tcr_box panel);
+
+/* Where a point of eye i, as its viewport has it, is drawn: it is moved where the stage is turned. */
+tcr_vec2 tcr_stage_at(const tcr_stage *stage, int i, tcr_vec2 point);
 
 /* What lies on the skin of eye i, under its hairs. */
 typedef void (*tcr_stage_under)(tcr_canvas *canvas, const tcr_stage *stage, int i, void *context);

@@ -41,6 +41,16 @@ static ray ray_at(const tcr_stage *stage, int i, double u) {
     return r;
 }
 
+/* The same ray as it is drawn, for what is not turned with the eye. */
+static ray ray_drawn(const tcr_stage *stage, int i, double u) {
+    ray r = ray_at(stage, i, u);
+    r.from = tcr_stage_at(stage, i, r.from);
+    r.to = tcr_stage_at(stage, i, r.to);
+    if (stage->turned)
+        r.direction = (tcr_vec2){-r.direction.x, -r.direction.y};
+    return r;
+}
+
 /* The pad under the lashes, and the borders of the zones on it. */
 static void pad(tcr_canvas *canvas, const tcr_stage *stage, int i, void *context) {
     enum { POINTS = 41 };
@@ -158,14 +168,14 @@ static void ends_of_pad(tcr_canvas *canvas, const tcr_stage *stage, int i, tcr_l
     const double u[] = {ray_from, ray_to};
     const tcr_setting small = {.type = TCR_TYPE_SMALL, .colour = canvas->style->label_ink};
     for (int end = 0; end < 2; end++) {
-        const ray r = ray_at(stage, i, u[end]);
+        const ray r = ray_drawn(stage, i, u[end]);
         const tcr_box size = tcr_canvas_measure(canvas, name[end], &small);
         /* Beyond the corner, at the height of the lid's edge there. */
-        const double middle = stage->eye[i].origin.x;
+        const double middle = tcr_stage_at(stage, i, stage->eye[i].origin).x;
         const double out = r.from.x < middle ? -1 : 1;
         const double x = r.from.x + out * (size.width / 2 + 7 + 0.5 * fabs(r.to.x - r.from.x));
-        const tcr_box box = {x - size.width / 2, r.from.y - 4 - size.height, size.width,
-                             size.height};
+        const double y = stage->turned ? r.from.y + 4 : r.from.y - 4 - size.height;
+        const tcr_box box = {x - size.width / 2, y, size.width, size.height};
         if (box.x < map->area.x || box.x + box.width > map->area.x + map->area.width)
             continue;
         tcr_canvas_text(canvas, box.x, box.y - size.y, name[end], &small);
@@ -184,7 +194,7 @@ static tcr_status zones_of(tcr_canvas *canvas, const tcr_stage *stage, int i, tc
     tcr_set *asked = NULL;
     const tcr_status status = tcr_mean_set(stage->check, stage->side[i], centre, zones, &asked);
     for (size_t k = 0; k < zones && status == TCR_OK; k++) {
-        const ray middle = ray_at(stage, i, centre[k]);
+        const ray middle = ray_drawn(stage, i, centre[k]);
         zone_label label;
         word_label(stage->check, asked, stage->side[i], &zone[k], k, &label);
         measure_label(canvas, &label);
@@ -215,13 +225,16 @@ static tcr_status make_room(tcr_layout *layout, const tcr_picture *picture) {
     const double scale = fmin(upright, tcr_extent_scale(&extent, panel, picture->eyes));
     extent.low.y -= beyond_mm + rim_mm / scale;
     tcr_stage_place(stage, picture->check, picture, &view, &extent, scale, panel);
+    stage->turned = picture->options.from_head;
     return TCR_OK;
 }
 
 static void titles(tcr_canvas *canvas, const tcr_picture *picture, const tcr_layout *layout) {
     char view[TCR_WORDS], count[TCR_WORDS], text[3 * TCR_WORDS];
-    snprintf(text, sizeof text, "%s from the artist\xe2\x80\x99s seat: %s%s",
-             tcr_sheet_eyes(picture), tcr_say_seat(view, &layout->main.eye[0].view),
+    snprintf(text, sizeof text, "%s from the artist\xe2\x80\x99s seat%s: %s%s",
+             tcr_sheet_eyes(picture),
+             picture->options.from_head ? ", as from the head of the couch" : "",
+             tcr_say_seat(view, &layout->main.eye[0].view),
              tcr_sheet_count(count, sizeof count, picture));
     tcr_sheet_titles(canvas,
                      tcr_sheet_title(picture->check, "The set from the artist\xe2\x80\x99s seat"),
@@ -256,7 +269,18 @@ static void figures_below(tcr_canvas *canvas, const tcr_picture *picture,
     tcr_figures_placement(canvas, picture, x, y + 1.2, width);
 }
 
-static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
+/* From the head of the couch the client's left eye is at the artist's left. */
+static tcr_picture seated(const tcr_picture *picture) {
+    tcr_picture turned = *picture;
+    if (picture->options.from_head && picture->eyes == 2) {
+        turned.side[0] = picture->side[1];
+        turned.side[1] = picture->side[0];
+    }
+    return turned;
+}
+
+static tcr_status draw(tcr_canvas *canvas, const tcr_picture *given) {
+    const tcr_picture seat = seated(given), *const picture = &seat;
     const tcr_view open = tcr_check_view(picture->check);
     size_t every = 1, without = 0;
     tcr_layout layout;
@@ -279,11 +303,9 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
     titles(canvas, picture, &layout);
     (picture->eyes == 1 ? figures_beside : figures_below)(canvas, picture, &layout);
     char note[2 * TCR_WORDS];
-    snprintf(
-        note, sizeof note,
-        "On the pad: a zone\xe2\x80\x99s length and curl, below it what its layers get, bottom to "
-        "top. %s",
-        tcr_sheet_drawn(picture));
+    snprintf(note, sizeof note,
+             "On the pad: length and curl of a zone, below them its layers, bottom to top. %s",
+             tcr_sheet_drawn(picture));
     if (without > 0)
         snprintf(note, sizeof note, "%zu %s too narrow to be labelled here.", without,
                  without == 1 ? "zone is" : "zones are");

@@ -64,7 +64,7 @@ equal 'it is at most 80 columns wide' "$(grep -c '.\{81\}' out)" 0
 for view in front artist side deviations layers compare film; do
     equal "it lists the view $view" "$(grep -c "^  $view  " out)" 1
 done
-for option in --eye --dark --width --dpi --opening --viewer --against --plain --at --with --frames; do
+for option in --eye --dark --width --dpi --opening --viewer --against --plain --from-head --at --with --frames; do
     equal "it tells what $option does" "$(grep -c "^  $option " out)" 1
 done
 listed=$(sed -n 's/^  \([a-z]\{2,\}\)  .*/\1/p' out | tr '\n' ' ' | sed 's/ $//')
@@ -114,6 +114,7 @@ bad '--at is 1, but must be from 0.02 to 0.98' \
     --view side -o a.png --at 1
 bad '--at is for --view side, not for --view front' --view front -o a.png --at 0.5
 bad '--plain is for --view front, not for --view side' --view side -o a.png --plain
+bad '--from-head is for --view artist, not for --view front' --view front -o a.png --from-head
 bad '--with is for --view compare, not for --view front' --view front -o a.png --with set.yaml
 bad '--frames is for --view film, not for --view front' --view front -o a.png --frames 3
 bad '--view compare needs a second set to compare with: --with SET2' --view compare -o a.png

@@ -94,6 +94,7 @@ around() {
     case "$1 $2" in
     begin*) around= ;;
     'draw --at') around="$around --view side" ;;
+    'draw --from-head') around="$around --view artist" ;;
     'draw --with') around="$around --view compare" ;;
     'draw --frames') around="$around --view film" ;;
     'draw --view') ;;
@@ -240,6 +241,7 @@ while IFS='	' read -r on option value text; do
     case "$on $option" in
     begin*) set -- -o - ;;
     'draw --at') set -- set.yaml --view side -o result/a.png --dpi 40 ;;
+    'draw --from-head') set -- set.yaml --view artist -o result/a.png --dpi 40 ;;
     'draw --frames') set -- set.yaml --view film -o result/a.png --dpi 10 ;;
     draw*) set -- set.yaml --view front -o result/a.png ;;
     *' --width' | *' --dpi') set -- set.yaml --picture result/a.png ;;

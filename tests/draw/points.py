@@ -347,6 +347,25 @@ def artist_claims(folder, path):
         claims.equal(wrong, 0)
 
 
+def head_claims(folder, path):
+    """From the head of the couch: the same eye turned by half a turn, its words upright."""
+    settings = SetFile(path)
+    hairs = sum(len(hairs_of(settings, eye, 0.0)) for eye in settings.eyes)
+    up, turned = (picture.read_svg(claims.draw(path, "artist", f"{folder}/{name}.svg", *more))
+                  for name, more in (("up", ()), ("turned", ("--from-head",))))
+    words = f"artist of {os.path.basename(path)}, from the head"
+    with claims.claim(f"{words}: each of {hairs} hairs is turned about one middle"):
+        starts, others = (np.array([s[2] for s in strokes_of(drawing) if s[1] in HAIR_COLOURS][:hairs])
+                          for drawing in (up, turned))
+        claims.equal(len(others), hairs)
+        claims.near(np.ptp(starts + others, axis=0).max(), 0, 4 * ROUNDING_MM["svg"], "rounding of two points each")
+    with claims.claim(f"{words}: the words run from left to right"):
+        _, found = picture.pdf_words(claims.draw(path, "artist", f"{folder}/turned.pdf", "--from-head"))
+        corners = [(a, b) for a, b in itertools.pairwise(found) if a.text in ("inner", "outer") and b.text == "corner"]
+        claims.equal(len(corners), 2 * len(settings.eyes), "named corners")
+        claims.true(all(a.high_x < b.low_x for a, b in corners), "they run from right to left")
+
+
 def side_claims(folder, path, u):
     """The profile: the mean lash of each layer with what the rule gives it at u."""
     settings = SetFile(path)
@@ -494,6 +513,7 @@ def main():
         front_claims(folder, two, "pdf", 0.7, -20)
         front_claims(folder, fans, "svg", 0.6, 30)
         artist_claims(folder, layered)
+        head_claims(folder, layered)
         artist_claims(folder, fans)
         side_claims(folder, layered, 0.5)
         side_claims(folder, layered, 0.2)

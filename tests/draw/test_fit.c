@@ -157,23 +157,30 @@ static void draw_whole(const tcr_picture_view *view, tcr_picture *picture) {
 
 static const double WIDTHS_MM[] = {TCR_SHEET_WIDTH, 120};
 
+static void draw_as(const char *view, const tcr_check *check, tcr_picture_options options) {
+    for (size_t w = 0; w < sizeof WIDTHS_MM / sizeof *WIDTHS_MM; w++) {
+        tcr_picture picture;
+        options.width_mm = WIDTHS_MM[w];
+        expect_status(tcr_picture_take(check, &options, &picture), TCR_OK);
+        given("%s, %d eyes, %g mm", view, picture.eyes, WIDTHS_MM[w]);
+        draw_whole(tcr_picture_view_find(view), &picture);
+    }
+}
+
 static void draw_views(int eyes, tcr_against against) {
     tcr_set *set = a_set(eyes);
     tcr_check_options how = tcr_check_options_default();
     tcr_check *check;
     how.against = against;
     expect_status(tcr_check_new(set, &how, &check, NULL), TCR_OK);
+    tcr_picture_options options = tcr_picture_options_default();
+    options.with = check;
+    options.frame = 12;
     for (size_t v = 0; v < tcr_picture_views(); v++)
-        for (size_t w = 0; w < sizeof WIDTHS_MM / sizeof *WIDTHS_MM; w++) {
-            tcr_picture_options options = tcr_picture_options_default();
-            tcr_picture picture;
-            options.width_mm = WIDTHS_MM[w];
-            options.with = check;
-            options.frame = 12;
-            expect_status(tcr_picture_take(check, &options, &picture), TCR_OK);
-            given("%s, %d eyes, %g mm", tcr_picture_view_name(v), eyes, WIDTHS_MM[w]);
-            draw_whole(tcr_picture_view_find(tcr_picture_view_name(v)), &picture);
-        }
+        draw_as(tcr_picture_view_name(v), check, options);
+    options.with = NULL;
+    options.from_head = true;
+    draw_as("artist", check, options);
     tcr_check_free(check);
     tcr_set_free(set);
 }
