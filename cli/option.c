@@ -142,6 +142,10 @@ static const tcr_option OPTIONS[] = {
      .help =
          "a work sheet to print on A4: maps in full size, lengths, what to lay out, the working "
          "order, corrections, loads and cautions"},
+    {PLAN, TO(sheet_zones), "sheet-zones", "FILE.pdf", FILE_TO_WRITE, .word = pdf,
+     .help =
+         "the same for the zones alone, on one page: maps in full size, what each zone and layer "
+         "gets, and cautions"},
 
     {CHECK | WHY | STEP | PLAN, TO(json), "json", "FILE", FILE_TO_WRITE,
      .help = "writes all results as JSON, for programs"},

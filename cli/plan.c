@@ -81,10 +81,16 @@ static tcr_status write_table(const void *work, tcr_sink sink, void *context) {
 #ifdef TCR_WITH_DRAW
 static tcr_status write_sheet(const void *work, tcr_sink sink, void *context) {
     const plan_work *of = work;
-    return tcr_work_sheet_write(of->plan, of->work, of->after, sink, context);
+    return tcr_work_sheet_write(of->plan, of->work, of->after, TCR_SHEET_FULL, sink, context);
+}
+
+static tcr_status write_zones(const void *work, tcr_sink sink, void *context) {
+    const plan_work *of = work;
+    return tcr_work_sheet_write(of->plan, of->work, of->after, TCR_SHEET_ZONES, sink, context);
 }
 #else
 #define write_sheet NULL
+#define write_zones NULL
 #endif
 
 /* The first words of what -o writes: by them a later run knows what it may write over. */
@@ -244,9 +250,9 @@ static int make_plan(plan_work *work, const tcr_call *call, const tcr_plan_optio
 
 static int put_outputs(plan_work *work, const tcr_call *call, tcr_error *error) {
     const tcr_output report[] = {
-        {call->json.text, write_json},          {call->sheet.text, write_sheet},
-        {call->output.text, write_set},         {work->survey[TCR_LEFT], write_left},
-        {work->survey[TCR_RIGHT], write_right},
+        {call->json.text, write_json},         {call->sheet.text, write_sheet},
+        {call->sheet_zones.text, write_zones}, {call->output.text, write_set},
+        {work->survey[TCR_LEFT], write_left},  {work->survey[TCR_RIGHT], write_right},
     };
     const tcr_status status = tcr_put_outputs(work, work->file, report,
                                               sizeof report / sizeof *report, write_table, error);
@@ -280,6 +286,8 @@ static int check_call(const tcr_call *call) {
     tcr_picture_look look;
     if (call->sheet.text != NULL)
         return tcr_picture_understand(call, "--sheet", &call->sheet, &look);
+    if (call->sheet_zones.text != NULL)
+        return tcr_picture_understand(call, "--sheet-zones", &call->sheet_zones, &look);
 #endif
     if (call->longest.text != NULL && call->look.text == NULL)
         return tcr_say_wrong("--longest is for a look; give --look too, or leave out --longest");

@@ -141,15 +141,25 @@ TCR_API tcr_status tcr_step_picture_write(tcr_picture_format format, const tcr_s
                                           const tcr_picture_options *options, tcr_sink sink,
                                           void *context);
 
+/* How much a work sheet says. */
+typedef enum tcr_sheet_form {
+    TCR_SHEET_FULL = 0, /* all, lash by lash */
+    TCR_SHEET_ZONES = 1 /* what zones and layers get, on one page unless zones are many */
+} tcr_sheet_form;
+enum { TCR_SHEET_FORMS = 2 };
+
 /*
  * Writes the work sheet of a plan, to print: a PDF of A4 pages, portrait, to a sink. The first page
  * has the maps of the eyes at 1:1 with a bar of 50 mm to check the print, each eye enlarged with
- * its zones and numbered corrections, the choice for every zone and layer, and the cautions. The
- * following pages have the corrections, what to lay out, the lashes with the greatest load, and the
- * working order. work is the plan's; after is a check of the planned set (tcr_plan_apply). Statuses
- * as for tcr_picture_write. The same input and fonts give the same bytes.
+ * its zones, their lengths and numbered corrections, the choice for every zone and layer, and the
+ * cautions. The following pages have the corrections, what to lay out, the lashes with the greatest
+ * load, and the working order. A sheet of zones has its first page alone, with the number of lashes
+ * in each zone and layer in place of corrections and loads. work is the plan's; after is a check of
+ * the planned set (tcr_plan_apply). Statuses as for tcr_picture_write. The same input and fonts
+ * give the same bytes.
  */
 TCR_API tcr_status tcr_work_sheet_write(const tcr_plan *plan, const tcr_plan_work *work,
-                                        const tcr_check *after, tcr_sink sink, void *context);
+                                        const tcr_check *after, tcr_sheet_form form, tcr_sink sink,
+                                        void *context);
 
 #endif

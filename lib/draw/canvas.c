@@ -90,6 +90,11 @@ tcr_status tcr_canvas_end(tcr_canvas *canvas) {
     return cairo_status(canvas->cr) == CAIRO_STATUS_SUCCESS ? TCR_OK : TCR_E_MEMORY;
 }
 
+void tcr_canvas_page(tcr_canvas *canvas) {
+    cairo_show_page(canvas->cr);
+    canvas->page++;
+}
+
 void tcr_canvas_colour(tcr_canvas *canvas, tcr_rgba colour) {
     cairo_set_source_rgba(canvas->cr, colour.red, colour.green, colour.blue, colour.alpha);
 }
@@ -176,6 +181,7 @@ static void report(tcr_canvas *canvas, double left, double top, const char *text
     cairo_clip_extents(canvas->cr, &x, &y, &right, &low);
     const tcr_text_drawn drawn = {
         .text = text,
+        .page = canvas->page,
         .ink = on_surface(canvas->cr, (tcr_box){left + (double)ink.x / PANGO_SCALE,
                                                 top + (double)ink.y / PANGO_SCALE,
                                                 (double)ink.width / PANGO_SCALE,

@@ -20,6 +20,7 @@ typedef struct tcr_box {
 /* A text that was drawn, and where on the surface, in its units. */
 typedef struct tcr_text_drawn {
     const char *text;
+    int page;          /* from 0 */
     tcr_box ink, clip; /* what its glyphs fill, and what of the surface can be drawn on */
     bool cut;          /* dots stand for a part of it */
     int unknown;       /* glyphs that no font has */
@@ -39,6 +40,7 @@ typedef struct tcr_canvas {
     PangoLayout *layout;
     double fit[2]; /* size of regular and bold type against the style's */
     tcr_text_watcher watcher;
+    int page; /* from 0 */
 } tcr_canvas;
 
 /* How a text is set. */
@@ -57,6 +59,9 @@ typedef struct tcr_setting {
 tcr_status tcr_canvas_begin(tcr_canvas *canvas, cairo_t *cr, const tcr_style *style);
 /* The status of all that was drawn: TCR_OK or TCR_E_MEMORY. */
 tcr_status tcr_canvas_end(tcr_canvas *canvas);
+
+/* Ends a page and begins the next. */
+void tcr_canvas_page(tcr_canvas *canvas);
 
 void tcr_canvas_colour(tcr_canvas *canvas, tcr_rgba colour);
 

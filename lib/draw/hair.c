@@ -252,3 +252,34 @@ void tcr_hairs_extent(const tcr_check *check, tcr_side side, const tcr_viewport 
         }
     }
 }
+
+double tcr_hairs_reach(const tcr_check *check, tcr_side side, const tcr_viewport *viewport,
+                       double u_low, double u_high, tcr_vec2 from, tcr_vec2 direction) {
+    enum { PIECES = 8 };
+    const tcr_eye_result *eye = tcr_check_eye(check, side);
+    double reach = 0;
+    for (size_t i = 0; i < eye->lashes; i++) {
+        const double u = tcr_set_lash(tcr_check_set(check), side, i)->u;
+        lash_pose pose;
+        if (u < u_low || u > u_high ||
+            pose_of(check, side, i, viewport->view.opening, &pose) != TCR_OK)
+            continue;
+        for (int fibre = NATURAL; fibre < fibres_of(&eye->lash[i]); fibre++)
+            for (int k = 0; k <= PIECES; k++) {
+                const tcr_vec2 p =
+                    tcr_viewport_point(viewport, hair_point(&pose, fibre, (double)k / PIECES));
+                reach = fmax(reach, (p.x - from.x) * direction.x + (p.y - from.y) * direction.y);
+            }
+    }
+    return reach;
+}
+
+bool tcr_hair_tip(const tcr_check *check, tcr_side side, size_t lash, const tcr_viewport *viewport,
+                  tcr_vec2 *tip) {
+    lash_pose pose;
+    if (pose_of(check, side, lash, viewport->view.opening, &pose) != TCR_OK)
+        return false;
+    *tip =
+        tcr_viewport_point(viewport, hair_point(&pose, pose.attachment != NULL ? 0 : NATURAL, 1));
+    return true;
+}

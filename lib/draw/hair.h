@@ -2,6 +2,7 @@
 #ifndef TCR_DRAW_HAIR_H
 #define TCR_DRAW_HAIR_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
 #include <tipcrest/check.h>
@@ -32,5 +33,15 @@ tcr_status tcr_hairs_draw(tcr_canvas *canvas, const tcr_check *check, tcr_side s
 /* Widens low and high (mm, as the viewport projects) so that they hold the hairs of an eye. */
 void tcr_hairs_extent(const tcr_check *check, tcr_side side, const tcr_viewport *viewport,
                       tcr_vec2 *low, tcr_vec2 *high);
+
+/* How far, in mm on the sheet, the hairs of the lashes from u_low to u_high reach from a point
+ * along a direction of length 1; 0 where none does. */
+double tcr_hairs_reach(const tcr_check *check, tcr_side side, const tcr_viewport *viewport,
+                       double u_low, double u_high, tcr_vec2 from, tcr_vec2 direction);
+
+/* Where a hair of a lash ends on the sheet: that of its extension's first fibre, or its own if it
+ * is bare. False where the lash cannot stand. */
+bool tcr_hair_tip(const tcr_check *check, tcr_side side, size_t lash, const tcr_viewport *viewport,
+                  tcr_vec2 *tip);
 
 #endif

@@ -39,7 +39,8 @@ void tcr_stage_place(tcr_stage *stage, const tcr_check *check, const tcr_picture
 tcr_status tcr_stage_fit(tcr_stage *stage, const tcr_picture *picture, const tcr_view *view,
                          tcr_box panel);
 
-/* Where a point of eye i, as its viewport has it, is drawn: it is moved where the stage is turned. */
+/* Where a point of eye i, as its viewport has it, is drawn: it is moved where the stage is turned.
+ */
 tcr_vec2 tcr_stage_at(const tcr_stage *stage, int i, tcr_vec2 point);
 
 /* What lies on the skin of eye i, under its hairs. */

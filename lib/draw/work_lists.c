@@ -11,13 +11,29 @@
 
 /* ---- Zones --------------------------------------------------------------------------- */
 
-static const tcr_plan_cell *cell_at(const tcr_plan *plan, tcr_side side, size_t zone,
-                                    tcr_layer layer) {
+const tcr_plan_cell *tcr_work_cell_at(const tcr_plan *plan, tcr_side side, size_t zone,
+                                      tcr_layer layer) {
     const tcr_plan_result *r = tcr_plan_result_of(plan);
     for (size_t c = 0; c < r->cells; c++)
         if (r->cell[c].side == side && r->cell[c].zone == zone && r->cell[c].layer == layer)
             return &r->cell[c];
     return NULL;
+}
+
+/* A line below a zone's with how many lashes of each layer get it. */
+static void counts(tcr_work_flow *flow, const double *at, tcr_side side, size_t zone) {
+    const tcr_work_table table = {at, 5, 0, true};
+    char text[5][TCR_WORDS] = {"", "", "", "", ""};
+    const char *cell[5];
+    for (int layer = 0; layer < TCR_LAYERS; layer++) {
+        const tcr_plan_cell *of = tcr_work_cell_at(flow->sheet->plan, side, zone, (tcr_layer)layer);
+        if (of != NULL)
+            snprintf(text[2 + layer], TCR_WORDS, "%zu %s", of->lashes,
+                     of->lashes == 1 ? "lash" : "lashes");
+    }
+    for (int i = 0; i < 5; i++)
+        cell[i] = text[i];
+    tcr_work_cells(flow, &table, cell, false);
 }
 
 /* A line below a zone's with how thick each layer's are, and how many fibres. */
@@ -26,7 +42,7 @@ static void kinds(tcr_work_flow *flow, const double *at, tcr_side side, size_t z
     char text[5][TCR_WORDS] = {"", "", "", "", ""}, number[TCR_WORDS];
     const char *cell[5];
     for (int layer = 0; layer < TCR_LAYERS; layer++) {
-        const tcr_plan_cell *of = cell_at(flow->sheet->plan, side, zone, (tcr_layer)layer);
+        const tcr_plan_cell *of = tcr_work_cell_at(flow->sheet->plan, side, zone, (tcr_layer)layer);
         if (of == NULL)
             continue;
         tcr_say_trimmed(number, of->choice.diameter_mm, 3);
@@ -57,7 +73,8 @@ void tcr_work_zones(tcr_work_flow *flow, tcr_side side) {
         snprintf(text[0], TCR_WORDS, "%zu", k + 1);
         snprintf(text[1], TCR_WORDS, "%.20s %%", tcr_say_trimmed(number, 100 * map[k].to, 1));
         for (int layer = 0; layer < TCR_LAYERS; layer++) {
-            const tcr_plan_cell *at = cell_at(flow->sheet->plan, side, k, (tcr_layer)layer);
+            const tcr_plan_cell *at =
+                tcr_work_cell_at(flow->sheet->plan, side, k, (tcr_layer)layer);
             if (at != NULL)
                 tcr_work_say(text[2 + layer], set, &at->choice, true);
             else
@@ -70,6 +87,8 @@ void tcr_work_zones(tcr_work_flow *flow, tcr_side side) {
         tcr_work_cells(flow, &TABLE, cell, false);
         if (!tcr_plan_result_of(flow->sheet->plan)->one_kind)
             kinds(flow, AT, side, k);
+        if (flow->sheet->form == TCR_SHEET_ZONES)
+            counts(flow, AT, side, k);
     }
 }
 
@@ -95,7 +114,7 @@ static void correction_row(tcr_work_flow *flow, size_t c) {
     const tcr_work_correction *of = &sheet->correction[c];
     const tcr_lash *lash = tcr_set_lash(sheet->set, of->side, of->lash);
     const size_t zone = tcr_set_zone_at(sheet->set, of->side, of->u);
-    const tcr_plan_cell *at = cell_at(sheet->plan, of->side, zone, lash->layer);
+    const tcr_plan_cell *at = tcr_work_cell_at(sheet->plan, of->side, zone, lash->layer);
     char text[4][TCR_WORDS], place[TCR_WORDS];
     snprintf(text[0], TCR_WORDS, "%zu", c + 1);
     snprintf(text[1], TCR_WORDS, "%zu %s %.12s", zone + 1, tcr_layer_name(lash->layer),
@@ -105,7 +124,8 @@ static void correction_row(tcr_work_flow *flow, size_t c) {
     text[3][0] = '\0';
     if (at != NULL)
         tcr_work_say(text[3], sheet->set, &at->choice, true);
-    const char *const cell[] = {text[0], tcr_set_id(sheet->set, of->side, of->lash), text[1],
+    char id[TCR_WORK_ID];
+    const char *const cell[] = {text[0], tcr_work_id(id, sheet->set, of->side, of->lash), text[1],
                                 text[2], text[3]};
     tcr_work_cells(flow, &CORRECTION, cell, false);
 }
@@ -201,9 +221,9 @@ double tcr_work_tally_height(const tcr_work_sheet *sheet) {
 enum { HEAVIEST = 8 };
 
 void tcr_work_loads(tcr_work_flow *flow) {
-    static const double AT[] = {0, 5, 30, -58, -74, 77};
-    const tcr_work_table table = {AT, 6, 1 << 1, flow->sheet->dense_first};
-    static const char *const HEAD[] = {"", "lash", "gets", "mass", "moment", ""};
+    static const double AT[] = {0, 30, -58, -74, 77};
+    const tcr_work_table table = {AT, 5, 1 << 0, flow->sheet->dense_first};
+    static const char *const HEAD[] = {"lash", "gets", "mass", "moment", ""};
     const tcr_work_sheet *sheet = flow->sheet;
     const tcr_limits *limits = &tcr_plan_options_of(sheet->plan)->limits;
     tcr_loaded_lash most[HEAVIEST];
@@ -213,14 +233,14 @@ void tcr_work_loads(tcr_work_flow *flow) {
     tcr_work_heading(flow, "Load: the lashes that carry most");
     tcr_work_cells(flow, &table, HEAD, true);
     for (size_t i = 0; i < count; i++) {
-        const char *id = tcr_set_id(sheet->set, most[i].side, most[i].lash);
+        char id[TCR_WORK_ID];
+        tcr_work_id(id, sheet->set, most[i].side, most[i].lash);
         char gets[TCR_WORDS], mass[TCR_WORDS], moment[TCR_WORDS];
         tcr_work_say(gets, sheet->set,
                      &tcr_check_eye(sheet->after, most[i].side)->lash[most[i].lash].choice, false);
         tcr_say_number(mass, most[i].load.mass_ratio, 1, false);
         tcr_say_number(moment, most[i].load.moment_ratio, 1, false);
-        const char *const cell[] = {most[i].side == TCR_LEFT ? "L" : "R", id, gets, mass, moment,
-                                    most[i].share > 1 ? "too much" : ""};
+        const char *const cell[] = {id, gets, mass, moment, most[i].share > 1 ? "too much" : ""};
         tcr_work_cells(flow, &table, cell, false);
     }
     snprintf(line, sizeof line,
@@ -243,6 +263,8 @@ void tcr_work_lists(tcr_work_flow *flow) {
     if (flow->sheet->zones_among_lists)
         for (int i = 0; i < picture->eyes; i++)
             tcr_work_zones(flow, picture->side[i]);
+    if (flow->sheet->form == TCR_SHEET_ZONES)
+        return;
     if (!flow->sheet->tally_first)
         tcr_work_tally(flow);
     tcr_work_order(flow);

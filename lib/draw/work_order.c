@@ -44,16 +44,16 @@ static size_t correction_of(const tcr_work_sheet *sheet, const tcr_plan_place *p
 }
 
 /* The columns of the order; fans have one where they differ. */
-static const double PLAIN[] = {-5.5, 7, 12, 35, 41.5, -63, 64.5, 75};
-static const double WITH_FAN[] = {-5.5, 7, 12, 30, 36.5, -58, 59.5, 70, 76};
-static const tcr_work_table TABLE = {PLAIN, 8, 1 << 2, true};
-static const tcr_work_table FAN_TABLE = {WITH_FAN, 9, 1 << 2, true};
+static const double PLAIN[] = {-5.5, 7, 33, 41.5, -63, 64.5, 75};
+static const double WITH_FAN[] = {-5.5, 7, 28.5, 36.5, -58, 59.5, 69, 75.5};
+static const tcr_work_table TABLE = {PLAIN, 7, 1 << 1, true};
+static const tcr_work_table FAN_TABLE = {WITH_FAN, 8, 1 << 1, true};
 
 static void head(tcr_work_flow *flow, const tcr_work_table *table) {
-    static const char *const HEAD[] = {"no.",   "eye", "lash",       "zone", "layer",
-                                       "place", "on",  "correction", ""};
-    static const char *const FAN_HEAD[] = {"no.",   "eye", "lash", "zone",      "layer",
-                                           "place", "on",  "fan",  "correction"};
+    static const char *const HEAD[] = {"no.",   "lash", "zone",       "layer",
+                                       "place", "on",   "correction", ""};
+    static const char *const FAN_HEAD[] = {"no.",   "lash", "zone", "layer",
+                                           "place", "on",   "fan",  "correction"};
     tcr_work_cells(flow, table, table == &FAN_TABLE ? FAN_HEAD : HEAD, true);
 }
 
@@ -63,15 +63,14 @@ static void row(tcr_work_flow *flow, const tcr_work_table *table, size_t p) {
     const tcr_lash *lash = tcr_set_lash(sheet->set, place->side, place->lash);
     const tcr_choice *choice = &tcr_plan_eye_of(sheet->plan, place->side)->lash[place->lash].choice;
     const size_t correction = correction_of(sheet, place);
-    char number[24], zone[24], at[TCR_WORDS], corrected[32] = "", fan[24];
+    char id[TCR_WORK_ID], number[24], zone[24], at[TCR_WORDS], corrected[32] = "", fan[24];
     snprintf(number, sizeof number, "%zu", p + 1);
     snprintf(zone, sizeof zone, "%zu", tcr_set_zone_at(sheet->set, place->side, lash->u) + 1);
     snprintf(fan, sizeof fan, "%d", choice->fan);
     if (correction > 0)
         snprintf(corrected, sizeof corrected, "no. %zu", correction);
     const char *const cell[] = {number,
-                                place->side == TCR_LEFT ? "L" : "R",
-                                tcr_set_id(sheet->set, place->side, place->lash),
+                                tcr_work_id(id, sheet->set, place->side, place->lash),
                                 zone,
                                 tcr_layer_name(lash->layer),
                                 tcr_work_place(at, lash->u),
@@ -180,8 +179,9 @@ static void bare_by(tcr_work_flow *flow, tcr_side side, tcr_use use) {
     size_t last = next_of(sheet, side, use, eye->lashes);
     while (last < eye->lashes) {
         const char *cell[2 * PAIRS] = {"", "", "", "", "", ""};
+        char id[PAIRS][TCR_WORK_ID];
         for (size_t k = 0; k < PAIRS && last < eye->lashes; k++) {
-            cell[2 * k] = tcr_set_id(sheet->set, side, last);
+            cell[2 * k] = tcr_work_id(id[k], sheet->set, side, last);
             cell[2 * k + 1] = tcr_work_place(place[k], tcr_set_lash(sheet->set, side, last)->u);
             last = next_of(sheet, side, use, last);
         }

@@ -39,14 +39,14 @@ static void add(growing *to, const char *format, ...) {
         to->used = (size_t)fmin((double)(to->used + (size_t)wrote), sizeof to->text - 1);
 }
 
-static void say_distances(growing *to, const tcr_plan_result *r, double tolerance) {
+static void say_distances(growing *to, const tcr_plan_result *r, double tolerance, bool zones) {
     const tcr_plan_point *made = NULL;
     char a[TCR_WORDS], b[TCR_WORDS], c[TCR_WORDS];
     for (size_t i = 0; i < r->points; i++)
         if (r->point[i].corrections == r->corrections)
             made = &r->point[i];
     add(to, "Tips off the intended line: %.20s mm rms ", tcr_say_number(a, r->rms_mm, 2, false));
-    if (made == NULL) {
+    if (zones || made == NULL) {
         add(to, "with the zones alone. ");
         return;
     }
@@ -112,7 +112,8 @@ double tcr_work_reached(tcr_canvas *canvas, const tcr_work_sheet *sheet, double 
                                .lines = 5};
     growing said = {.used = 0};
     say_drawn(&said, sheet);
-    say_distances(&said, tcr_plan_result_of(sheet->plan), tcr_set_tolerance(sheet->set));
+    say_distances(&said, tcr_plan_result_of(sheet->plan), tcr_set_tolerance(sheet->set),
+                  sheet->form == TCR_SHEET_ZONES);
     say_line(&said, tcr_plan_result_of(sheet->plan), tcr_plan_options_of(sheet->plan)->free_line);
     say_kind(&said, sheet);
     return top + tcr_canvas_text(canvas, TCR_PAGE_EDGE, top + LINE_MM, said.text, &small);

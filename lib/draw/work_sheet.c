@@ -29,9 +29,8 @@ static const char *const CAUTIONS[] = {
     "Pain, redness or a change of sight: stop, and have a doctor see the eye.",
 };
 enum { CAUTIONS_COUNT = sizeof CAUTIONS / sizeof *CAUTIONS };
-static const double CAUTIONS_MM = 26.0;
-static const double FEW_TO =
-    120.0; /* a last page whose lists end above this has only a few lines */
+static const double LIST_TOP = TCR_PAGE_EDGE + 8; /* of the columns behind the first page */
+static const double LEAST_FILLED = 0.5;           /* of a last page */
 
 const char *tcr_work_source(double value, double usual, const char *source) {
     return value == usual ? source : "";
@@ -40,6 +39,11 @@ const char *tcr_work_source(double value, double usual, const char *source) {
 const char *tcr_work_place(char out[TCR_WORDS], double u) {
     char number[TCR_WORDS];
     snprintf(out, TCR_WORDS, "%.20s %%", tcr_say_number(number, 100 * u, 1, false));
+    return out;
+}
+
+const char *tcr_work_id(char out[TCR_WORK_ID], const tcr_set *set, tcr_side side, size_t lash) {
+    snprintf(out, TCR_WORK_ID, "%c %s", side == TCR_LEFT ? 'L' : 'R', tcr_set_id(set, side, lash));
     return out;
 }
 
@@ -75,10 +79,10 @@ static void next_page(tcr_work_flow *flow) {
                                  .colour = flow->canvas->style->ink,
                                  .width_mm = TCR_PAGE_WIDTH - 2 * TCR_PAGE_EDGE};
     foot(flow);
-    cairo_show_page(flow->canvas->cr);
+    tcr_canvas_page(flow->canvas);
     flow->page++;
     flow->column = 0;
-    flow->y = flow->right = TCR_PAGE_EDGE + 8;
+    flow->y = flow->right = LIST_TOP;
     flow->bottom = TCR_PAGE_FOOT;
     tcr_canvas_text(flow->canvas, TCR_PAGE_EDGE, TCR_PAGE_EDGE + 3,
                     title[0] != '\0' ? title : "Work sheet", &heading);
@@ -110,13 +114,15 @@ void tcr_work_paragraph(tcr_work_flow *flow, const char *text, tcr_rgba colour) 
     const tcr_setting small = {
         .type = TCR_TYPE_SMALL, .colour = colour, .width_mm = TCR_PAGE_COLUMN, .lines = 12};
     const tcr_box size = tcr_canvas_measure(flow->canvas, text, &small);
-    tcr_work_room(flow, size.height + 0.6);
-    tcr_canvas_text(flow->canvas, tcr_work_left(flow), flow->y - size.y, text, &small);
-    flow->y += size.height + 0.6;
+    tcr_work_room(flow, size.height + 1.2);
+    tcr_canvas_text(flow->canvas, tcr_work_left(flow), flow->y + 0.6 - size.y, text, &small);
+    flow->y += size.height + 1.2;
 }
 
 double tcr_work_line(const tcr_work_flow *flow, const tcr_work_table *table) {
-    return table->dense ? TCR_WORK_DENSE * flow->sheet->squeeze : TCR_WORK_LINE;
+    /* The first page is laid out before it is known how many there are. */
+    const double squeeze = flow->page == 1 ? fmin(1, flow->sheet->squeeze) : flow->sheet->squeeze;
+    return table->dense ? TCR_WORK_DENSE * squeeze : TCR_WORK_LINE;
 }
 
 void tcr_work_mono(tcr_canvas *canvas, bool mono) {
@@ -176,11 +182,14 @@ static void titles(tcr_canvas *canvas, const tcr_work_sheet *sheet) {
     const tcr_setting body = {
         .type = TCR_TYPE_BODY, .colour = canvas->style->quiet, .width_mm = width};
     tcr_canvas_text(canvas, TCR_PAGE_EDGE, TCR_PAGE_EDGE + (fits ? 5.5 : 3), title, &large);
-    snprintf(text, sizeof text,
-             "Work sheet \xc2\xb7 %s \xc2\xb7 %zu lashes get an extension \xc2\xb7 about %.20s "
-             "minutes at the paces below",
-             tcr_sheet_eyes(&sheet->picture), sheet->work->places,
-             tcr_say_number(minutes, sheet->work->minutes, 0, false));
+    const int used =
+        snprintf(text, sizeof text, "%s \xc2\xb7 %s \xc2\xb7 %zu lashes get an extension",
+                 sheet->form == TCR_SHEET_ZONES ? "Zones" : "Work sheet",
+                 tcr_sheet_eyes(&sheet->picture), sheet->work->places);
+    if (sheet->form == TCR_SHEET_FULL)
+        snprintf(text + used, sizeof text - (size_t)used,
+                 " \xc2\xb7 about %.20s minutes at the paces below",
+                 tcr_say_number(minutes, sheet->work->minutes, 0, false));
     tcr_canvas_text(canvas, TCR_PAGE_EDGE, TCR_PAGE_EDGE + 11.5, text, &body);
 }
 
@@ -199,14 +208,33 @@ static void fields(tcr_canvas *canvas, double y) {
     }
 }
 
+static tcr_setting caution_setting(const tcr_canvas *canvas) {
+    return (tcr_setting){.type = TCR_TYPE_SMALL,
+                         .colour = canvas->style->ink,
+                         .width_mm = (TCR_PAGE_WIDTH - 2 * TCR_PAGE_EDGE - 12) / 2,
+                         .lines = 3};
+}
+
+enum { CAUTIONS_HALF = CAUTIONS_COUNT / 2 };
+static const double CAUTIONS_HEAD = 9.6, CAUTIONS_GAP = 0.8;
+
+/* The height of their box, from its longer half. */
+static double cautions_height(tcr_canvas *canvas) {
+    const tcr_setting body = caution_setting(canvas);
+    double half[2] = {0, 0};
+    for (int i = 0; i < CAUTIONS_COUNT; i++)
+        half[i / CAUTIONS_HALF] +=
+            tcr_canvas_measure(canvas, CAUTIONS[i], &body).height + CAUTIONS_GAP;
+    return CAUTIONS_HEAD + fmax(half[0], half[1]) + 1;
+}
+
 static void cautions(tcr_canvas *canvas) {
     const tcr_style *style = canvas->style;
-    const tcr_box box = {TCR_PAGE_EDGE, TCR_PAGE_FOOT - CAUTIONS_MM,
-                         TCR_PAGE_WIDTH - 2 * TCR_PAGE_EDGE, CAUTIONS_MM};
+    const double height = cautions_height(canvas);
+    const tcr_box box = {TCR_PAGE_EDGE, TCR_PAGE_FOOT - height, TCR_PAGE_WIDTH - 2 * TCR_PAGE_EDGE,
+                         height};
     const tcr_setting heading = {.type = TCR_TYPE_HEADING, .colour = style->ink};
-    const double column = (box.width - 12) / 2;
-    const tcr_setting body = {
-        .type = TCR_TYPE_SMALL, .colour = style->ink, .width_mm = column, .lines = 3};
+    const tcr_setting body = caution_setting(canvas);
     cairo_new_path(canvas->cr);
     tcr_canvas_rounded(canvas, box, 1.5);
     tcr_canvas_colour(canvas, style->ink);
@@ -214,10 +242,11 @@ static void cautions(tcr_canvas *canvas) {
     cairo_stroke(canvas->cr);
     tcr_canvas_text(canvas, box.x + 4, box.y + 5, "Before you begin", &heading);
     for (int half = 0; half < 2; half++) {
-        double y = box.y + 9.6;
-        for (int i = half * CAUTIONS_COUNT / 2; i < (half + 1) * CAUTIONS_COUNT / 2; i++)
-            y += tcr_canvas_text(canvas, box.x + 4 + half * (column + 4), y, CAUTIONS[i], &body) +
-                 0.8;
+        double y = box.y + CAUTIONS_HEAD;
+        for (int i = half * CAUTIONS_HALF; i < (half + 1) * CAUTIONS_HALF; i++)
+            y += tcr_canvas_text(canvas, box.x + 4 + half * (body.width_mm + 4), y, CAUTIONS[i],
+                                 &body) +
+                 CAUTIONS_GAP;
     }
 }
 
@@ -258,6 +287,27 @@ static size_t most_zones(const tcr_work_sheet *sheet) {
     return most;
 }
 
+/* Of the rows below the head of the eye that has more. */
+static double zones_height(const tcr_work_sheet *sheet) {
+    const bool kinds = !tcr_plan_result_of(sheet->plan)->one_kind;
+    const double dense = TCR_WORK_DENSE * (kinds + (sheet->form == TCR_SHEET_ZONES));
+    return (TCR_WORK_LINE + dense) * (double)most_zones(sheet);
+}
+
+/* Lines to write on, down to the cautions, where there is room for a few. */
+static void notes(const tcr_work_flow *flow, double y) {
+    static const double APART_MM = 8;
+    const tcr_setting heading = {.type = TCR_TYPE_HEADING, .colour = flow->canvas->style->ink};
+    if (y + 3 * APART_MM > flow->bottom)
+        return;
+    tcr_canvas_text(flow->canvas, TCR_PAGE_EDGE, y, "Notes", &heading);
+    tcr_canvas_colour(flow->canvas, tcr_rgba_faded(flow->canvas->style->quiet, 0.35));
+    while ((y += APART_MM) <= flow->bottom)
+        cairo_rectangle(flow->canvas->cr, TCR_PAGE_EDGE, y, TCR_PAGE_WIDTH - 2 * TCR_PAGE_EDGE,
+                        0.1);
+    cairo_fill(flow->canvas->cr);
+}
+
 static tcr_status first_page(tcr_work_flow *flow, tcr_work_sheet *sheet) {
     double top = 0, end[TCR_SIDES] = {0};
     titles(flow->canvas, sheet);
@@ -265,16 +315,18 @@ static tcr_status first_page(tcr_work_flow *flow, tcr_work_sheet *sheet) {
     fields(flow->canvas, said + 4.5);
     const tcr_status status = tcr_work_maps(flow->canvas, sheet, said + 8, &top);
     end[0] = end[1] = top;
-    flow->bottom = TCR_PAGE_FOOT - CAUTIONS_MM - 3;
-    sheet->zones_among_lists =
-        top + 8 + TCR_WORK_LINE * (double)(most_zones(sheet) + 1) > flow->bottom;
+    flow->bottom = TCR_PAGE_FOOT - cautions_height(flow->canvas) - 3;
+    sheet->zones_among_lists = top + 8 + TCR_WORK_LINE + zones_height(sheet) > flow->bottom;
     for (int i = 0; i < sheet->picture.eyes && !sheet->zones_among_lists; i++) {
         flow->column = i;
         flow->y = top;
         tcr_work_zones(flow, sheet->picture.side[i]);
         end[i] = flow->y;
     }
-    lists_of_first(flow, sheet, top, end);
+    if (sheet->form == TCR_SHEET_FULL)
+        lists_of_first(flow, sheet, top, end);
+    else
+        notes(flow, fmax(end[0], end[1]) + 5);
     flow->column = 0;
     flow->y = end[0];
     flow->right = end[1];
@@ -282,23 +334,31 @@ static tcr_status first_page(tcr_work_flow *flow, tcr_work_sheet *sheet) {
     return status;
 }
 
-/* All pages on a surface; how many there are, and whether the last has only a few lines. */
+/* How much of the page's two columns is filled. */
+static double filled(const tcr_work_flow *flow) {
+    const double high = flow->bottom - LIST_TOP;
+    return (flow->column * high + flow->y - LIST_TOP) / (2 * high);
+}
+
+/* All pages on a surface; how many there are, and how much of the last is filled. */
 static tcr_status fill(cairo_surface_t *surface, tcr_work_sheet *sheet, int pages, int *count,
-                       bool *few) {
+                       double *last) {
     cairo_t *cr = cairo_create(surface);
     tcr_canvas canvas;
     cairo_scale(cr, POINTS_PER_MM, POINTS_PER_MM);
     tcr_status status = tcr_canvas_begin(&canvas, cr, tcr_style_on(false));
     if (status == TCR_OK) {
+        canvas.watcher = sheet->picture.watcher;
         tcr_work_flow flow = {.canvas = &canvas, .sheet = sheet, .page = 1, .pages = pages};
         status = first_page(&flow, sheet);
         if (status == TCR_OK) {
-            if (!sheet->lists_first)
+            const bool alone = sheet->form == TCR_SHEET_ZONES && !sheet->zones_among_lists;
+            if (!sheet->lists_first && !alone)
                 next_page(&flow);
             tcr_work_lists(&flow);
             foot(&flow);
             *count = flow.page;
-            *few = flow.page > 1 && flow.column == 0 && flow.y < FEW_TO;
+            *last = flow.page > 1 ? filled(&flow) : 1;
         }
         cairo_show_page(cr);
         const tcr_status drawn = tcr_canvas_end(&canvas);
@@ -366,32 +426,25 @@ static tcr_status find_corrections(tcr_work_sheet *sheet, tcr_work_correction **
 }
 
 /* Lays all out into nothing. */
-static tcr_status try_out(tcr_work_sheet *sheet, int *pages, bool *few) {
+static tcr_status try_out(tcr_work_sheet *sheet, int *pages, double *last) {
     cairo_surface_t *surface = surface_for(drop, NULL, sheet);
-    const tcr_status status = fill(surface, sheet, 1, pages, few);
+    const tcr_status status = fill(surface, sheet, 1, pages, last);
     cairo_surface_destroy(surface);
     return status;
 }
 
-/* A last page of a few lines is saved by what room the first one has, or by somewhat lower lines,
- * where that does it. */
-static tcr_status find_pages(tcr_work_sheet *sheet, int *pages) {
+/* Tries lists that begin on the first page, then lower lines, until the last page is saved. */
+static tcr_status save_last(tcr_work_sheet *sheet, int first, int *pages) {
     static const double LESS[] = {0.97, 0.94, 0.91};
-    bool few = false, still;
-    int first = 1;
-    sheet->squeeze = 1;
-    tcr_status status = try_out(sheet, &first, &few);
-    *pages = first;
-    if (status != TCR_OK || !few)
-        return status;
+    double last;
     sheet->lists_first = true;
-    status = try_out(sheet, pages, &still);
+    tcr_status status = try_out(sheet, pages, &last);
     if (*pages < first || status != TCR_OK)
         return status;
     sheet->lists_first = false;
     for (size_t i = 0; i < sizeof LESS / sizeof *LESS; i++) {
         sheet->squeeze = LESS[i];
-        status = try_out(sheet, pages, &still);
+        status = try_out(sheet, pages, &last);
         if (*pages < first || status != TCR_OK)
             return status;
     }
@@ -399,23 +452,65 @@ static tcr_status find_pages(tcr_work_sheet *sheet, int *pages) {
     return status;
 }
 
+/* Higher lines, which are easier to read, until the last page is filled enough. */
+static tcr_status fill_last(tcr_work_sheet *sheet, int first, int *pages) {
+    static const double STEP = 0.05, MOST = 1.5;
+    double last = 0;
+    tcr_status status = TCR_OK;
+    *pages = first;
+    while (status == TCR_OK && last < LEAST_FILLED && sheet->squeeze + STEP <= MOST) {
+        int now;
+        sheet->squeeze += STEP;
+        status = try_out(sheet, &now, &last);
+        if (now > first) {
+            sheet->squeeze -= STEP;
+            break;
+        }
+    }
+    return status;
+}
+
+/* No last page with less than half of it filled, where that can be helped. */
+static tcr_status find_pages(tcr_work_sheet *sheet, int *pages) {
+    double last = 1;
+    int first = 1;
+    sheet->squeeze = 1;
+    tcr_status status = try_out(sheet, &first, &last);
+    *pages = first;
+    if (status != TCR_OK || last >= LEAST_FILLED)
+        return status;
+    status = save_last(sheet, first, pages);
+    if (status == TCR_OK && *pages == first)
+        status = fill_last(sheet, first, pages);
+    return status;
+}
+
 static tcr_status write_sheet(tcr_work_sheet *sheet, tcr_picture_sink *to) {
     int pages = 1;
-    bool few;
+    double last;
     tcr_status status = find_pages(sheet, &pages);
     if (status != TCR_OK)
         return status;
     cairo_surface_t *surface = surface_for(put, to, sheet);
-    status = fill(surface, sheet, pages, &pages, &few);
+    sheet->picture.watcher = sheet->watcher; /* of the last time only */
+    status = fill(surface, sheet, pages, &pages, &last);
     cairo_surface_destroy(surface);
     return to->refused ? TCR_E_WRITE : status;
 }
 
 tcr_status tcr_work_sheet_write(const tcr_plan *plan, const tcr_plan_work *work,
-                                const tcr_check *after, tcr_sink sink, void *context) {
-    tcr_work_sheet sheet = {.plan = plan, .work = work, .after = after};
+                                const tcr_check *after, tcr_sheet_form form, tcr_sink sink,
+                                void *context) {
+    return tcr_work_sheet_watched(plan, work, after, form, NULL, sink, context);
+}
+
+tcr_status tcr_work_sheet_watched(const tcr_plan *plan, const tcr_plan_work *work,
+                                  const tcr_check *after, tcr_sheet_form form,
+                                  const tcr_text_watcher *watcher, tcr_sink sink, void *context) {
+    tcr_work_sheet sheet = {.plan = plan, .work = work, .after = after, .form = form};
     tcr_work_correction *found;
-    if (plan == NULL || work == NULL || after == NULL || sink == NULL)
+    if (plan == NULL || work == NULL || after == NULL || sink == NULL ||
+        (unsigned)form >= TCR_SHEET_FORMS)
         return TCR_E_ARGUMENT;
     tcr_status status = tcr_picture_take(after, NULL, &sheet.picture);
     if (status != TCR_OK)
@@ -430,6 +525,8 @@ tcr_status tcr_work_sheet_write(const tcr_plan *plan, const tcr_plan_work *work,
     if (status != TCR_OK)
         return status;
     tcr_picture_sink to = {.put = sink, .context = context};
+    if (watcher != NULL)
+        sheet.watcher = *watcher;
     status = write_sheet(&sheet, &to);
     free(found);
     return status;

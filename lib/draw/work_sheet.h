@@ -32,6 +32,7 @@ typedef struct tcr_work_sheet {
     const tcr_plan_work *work;
     const tcr_check *after;
     const tcr_set *set; /* of the check: planned */
+    tcr_sheet_form form;
     tcr_picture picture;
     size_t corrections;
     const tcr_work_correction *correction; /* by eye, as the sheet shows them, and place */
@@ -39,8 +40,15 @@ typedef struct tcr_work_sheet {
     bool tally_first, loads_first;         /* what to lay out, and loads, stand on the first page */
     bool dense_first;                      /* in dense lines */
     bool lists_first; /* the lists begin on the first page, which saves the last one */
-    double squeeze;   /* of the lines of long lists, up to 1: to save a last page */
+    double
+        squeeze; /* of the lines of long lists: below 1 to save a last page, above 1 to fill it */
+    tcr_text_watcher watcher; /* of its texts; all zero for none */
 } tcr_work_sheet;
+
+/* tcr_work_sheet_write with a watcher of the texts, which may be NULL. */
+tcr_status tcr_work_sheet_watched(const tcr_plan *plan, const tcr_plan_work *work,
+                                  const tcr_check *after, tcr_sheet_form form,
+                                  const tcr_text_watcher *watcher, tcr_sink sink, void *context);
 
 /* Where the next line of a list goes: two columns a page, and a new page when both are full. */
 typedef struct tcr_work_flow {
@@ -75,6 +83,12 @@ void tcr_work_cells(tcr_work_flow *flow, const tcr_work_table *table, const char
 /* Texts from here on in a face of equal widths, in which l, 1 and I differ; or no longer so. */
 void tcr_work_mono(tcr_canvas *canvas, bool mono);
 
+/* What the plan chose for a layer of a zone; NULL where that has no lash to wear it. */
+const tcr_plan_cell *tcr_work_cell_at(const tcr_plan *plan, tcr_side side, size_t zone,
+                                      tcr_layer layer);
+/* "L 37": a lash with its eye. Room for an id of any length. */
+enum { TCR_WORK_ID = TCR_ID_SIZE_MAX + 3 };
+const char *tcr_work_id(char out[TCR_WORK_ID], const tcr_set *set, tcr_side side, size_t lash);
 /* "9 C", and "9 C outer" */
 const char *tcr_work_say(char out[TCR_WORDS], const tcr_set *set, const tcr_choice *choice,
                          bool placement);

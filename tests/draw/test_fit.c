@@ -55,7 +55,6 @@ typedef struct texts {
     tcr_box box[TEXTS_MAX]; /* mm on the page */
     int page[TEXTS_MAX];
     double per_mm; /* units of the surface */
-    const int *now;
 } texts;
 
 static void keep(void *context, const tcr_text_drawn *drawn) {
@@ -78,7 +77,7 @@ static void keep(void *context, const tcr_text_drawn *drawn) {
         fprintf(stderr, "# not whole: %s\n", drawn->text);
     }
     snprintf(to->text[to->count], SHOWN, "%s", drawn->text);
-    to->page[to->count] = to->now != NULL ? *to->now : 1;
+    to->page[to->count] = drawn->page;
     to->box[to->count++] =
         (tcr_box){unit * ink.x, unit * ink.y, unit * ink.width, unit * ink.height};
 }
@@ -199,6 +198,43 @@ static void draw_steps(void) {
     tcr_set_free(set);
 }
 
+static int drop(void *context, const void *piece, size_t count) {
+    (void)context;
+    (void)piece;
+    (void)count;
+    return 0;
+}
+
+/* Both forms of the sheet of a plan, with as many corrections as it makes by itself. */
+static void draw_sheets(int eyes) {
+    static const double A4_MM[] = {210, 297}, RIM_MM = 5, POINTS_PER_MM = 72 / 25.4;
+    tcr_set *set = a_set(eyes), *planned;
+    tcr_plan *plan;
+    tcr_plan_work *work;
+    tcr_check *after;
+    expect_status(tcr_plan_new(set, NULL, &plan, NULL), TCR_OK);
+    expect_status(tcr_plan_apply(plan, &planned), TCR_OK);
+    expect_status(tcr_check_new(planned, NULL, &after, NULL), TCR_OK);
+    expect_status(tcr_plan_work_new(plan, NULL, &work), TCR_OK);
+    for (int form = 0; form < TCR_SHEET_FORMS; form++) {
+        const tcr_text_watcher watcher = {keep, &all};
+        all = (texts){.per_mm = POINTS_PER_MM};
+        given("sheet of form %d, %d eyes", form, eyes);
+        fprintf(stderr, "# sheet of form %d, %d eyes,\n", form, eyes);
+        expect_status(
+            tcr_work_sheet_watched(plan, work, after, (tcr_sheet_form)form, &watcher, drop, NULL),
+            TCR_OK);
+        expect_whole(&all, RIM_MM, A4_MM[0], A4_MM[1]);
+        expect_true(form == TCR_SHEET_FULL ? all.page[all.count - 1] > 0
+                                           : all.page[all.count - 1] == 0);
+    }
+    tcr_plan_work_free(plan, work);
+    tcr_check_free(after);
+    tcr_set_free(planned);
+    tcr_plan_free(plan);
+    tcr_set_free(set);
+}
+
 static void draw_all(const char *family) {
     only_face(family);
     for (int eyes = 1; eyes <= 2; eyes++) {
@@ -206,6 +242,8 @@ static void draw_all(const char *family) {
         draw_views(eyes, TCR_INTENDED);
     }
     draw_steps();
+    draw_sheets(1);
+    draw_sheets(2);
 }
 
 CLAIM(pictures_are_whole_in_noto_sans) { draw_all("Noto Sans"); }

@@ -7,6 +7,7 @@ the same bytes each time. All data is invented.
 
 import csv
 import html
+import itertools
 import json
 import math
 import os
@@ -98,10 +99,10 @@ def rows_of(sheet):
     return [" ".join(word.text for word in sorted(row, key=lambda word: word.low_x)) for row in rows]
 
 
-def is_cut_of(shown, whole):
-    """What is shown is the id, or it with dots in the middle, under which readers of PDFs may find
-    the whole in two pieces."""
-    shown = shown.replace(" ", "")
+def is_cut_of(shown, whole, side):
+    """What is shown is the eye and the id, or it with dots in the middle, under which readers of PDFs
+    may find the whole in two pieces."""
+    shown, whole = shown.replace(" ", ""), side[0].upper() + whole
     start, dots, end = shown.partition("\u2026")
     return shown == whole or (dots and len(shown) >= 8 and whole.startswith(start) and whole.endswith(end))
 
@@ -133,7 +134,7 @@ def order_claims(name, sheet, plan):
                          (place["side"][0].upper(), lash["zone"], lash["layer"],
                           PLACEMENT[lash["extension"]["placement"]], lash["corrected"],
                           str(lash["extension"]["fan"]) if fans else None), f"{row} for {place}")
-            claims.true(is_cut_of(shown, place["id"]) and place_is(at, lash["u"]), f"{row} for {place}")
+            claims.true(is_cut_of(side + shown, place["id"], place["side"]) and place_is(at, lash["u"]), f"{row} for {place}")
     with claims.claim(f"{name}: each tray row is named above its lashes"):
         kinds = plan["work"]["rows"]
         current, number = None, 0
@@ -151,7 +152,7 @@ def order_claims(name, sheet, plan):
         claims.equal(marks, list(range(1, plan["plan"]["corrections"] + 1)))
         for row in found:
             if row[8]:
-                claims.true(any(line.startswith(f"{row[8]} {row[2][:4]}") for line in rows), f"no. {row[8]}")
+                claims.true(any(line.startswith(f"{row[8]} {row[1]} {row[2][:4]}") for line in rows), f"no. {row[8]}")
 
 
 def bare_claims(name, sheet, plan):
@@ -167,8 +168,8 @@ def bare_claims(name, sheet, plan):
                 claims.true(under not in shown, f"twice: {under}")
                 shown[under] = []
                 shown[under].append(int(heading[3]))
-            elif under and re.fullmatch(r"(\S+( \S+)? [\d.]+ % ?){1,3}", row):
-                shown[under] += re.findall(r"(\S+(?: \S+)?) ([\d.]+) %", row)
+            elif under and re.fullmatch(r"([LR] \S+( \S+)? [\d.]+ % ?){1,3}", row):
+                shown[under] += re.findall(r"([LR] \S+(?: \S+)?) ([\d.]+) %", row)
         wanted = {}
         for eye in plan["eyes"]:
             for lash in sorted(eye["lashes"], key=lambda lash: lash["u"]):
@@ -179,7 +180,7 @@ def bare_claims(name, sheet, plan):
         for key, lashes in wanted.items():
             claims.equal((shown[key][0], len(shown[key]) - 1), (len(lashes), len(lashes)), str(key))
             for (mark, at), lash in zip(shown[key][1:], lashes):
-                claims.true(is_cut_of(mark, lash["id"]) and place_is(at, lash["u"]), f"{mark} {at} for {lash}")
+                claims.true(is_cut_of(mark, lash["id"], key[0]) and place_is(at, lash["u"]), f"{mark} {at} for {lash}")
 
 
 def first_page_claims(name, sheet, plan):
@@ -209,7 +210,7 @@ def first_page_claims(name, sheet, plan):
             fan = f"fans of {one[1]}" if one[1] > 1 else "single"
             claims.true(f"All {one[0]:g} mm, {fan}." in text, f"{one}")
         claims.equal("counts fibres" in text, any(fan > 1 for _, fan in kinds), "fibres")
-        for want in ("Client", "Date", "By", "brow up", "the darkest", "the lightest", "10 mm, at"):
+        for want in ("Client", "Date", "By", "brow up", "A mark at each tip", "10 mm, at"):
             claims.true(want in text, f"not found: {want}")
 
 
@@ -225,6 +226,45 @@ def spread_out_claims(name, sheet):
             np.fill_diagonal(over, False)
             pairs = [(found[i], found[k]) for i, k in np.argwhere(over) if i < k]
             claims.true(not pairs, f"page {number}: {pairs[:3]}")
+
+
+def on_line(runs):
+    """Points at most 0.1 mm apart along the runs of a shape."""
+    for run in runs:
+        for a, b in itertools.pairwise(run):
+            steps = max(1, int(np.hypot(*(b - a)) / 0.1))
+            yield from (a + (b - a) * k / steps for k in range(steps + 1))
+
+
+def overdrawn_claims(name, sheet):
+    """No hair, rule or frame runs through the letters of a word of the first page. In the glyphs'
+    boxes the ink lies as in spread_out_claims."""
+    with claims.claim(f"{name}: no line runs through a word of the first page"):
+        _, _, found = pages_of(sheet)[0]
+        boxes = np.array([(w.low_x + 0.1, w.low_y + 0.27 * (w.high_y - w.low_y),
+                           w.high_x - 0.1, w.high_y - 0.25 * (w.high_y - w.low_y)) for w in found])
+        over = set()
+        for shape in picture.read_pdf(sheet, of=len(pages_of(sheet))).shapes:
+            points = np.array(list(on_line(shape.runs)))
+            if len(points) == 0:
+                continue
+            inside = ((points[:, None, 0] > boxes[None, :, 0]) & (points[:, None, 0] < boxes[None, :, 2]) &
+                      (points[:, None, 1] > boxes[None, :, 1]) & (points[:, None, 1] < boxes[None, :, 3]))
+            over |= {found[i].text for i in np.nonzero(inside.any(axis=0))[0]}
+        claims.true(not over, f"drawn over: {sorted(over)[:9]}")
+
+
+def last_page_claims(name, sheet):
+    """Half of a last page is filled, or the sheet has no page that its lists could leave."""
+    with claims.claim(f"{name}: the last page is half filled"):
+        found = pages_of(sheet)
+        if len(found) > 2:
+            top, foot = 11 + 8, 297 - 15  # draw/work_sheet.h
+            ends = [max((w.high_y for w in found[-1][2] if (w.low_x > MIDDLE_MM) == right and w.high_y < foot),
+                        default=top) for right in (False, True)]
+            # Ours: a heading or a table that would not fit may leave a tenth of the left column free.
+            share = ((foot - top if ends[1] > top + 5 else ends[0] - top) + ends[1] - top) / 2 / (foot - top)
+            claims.true(share >= 0.45, f"{share:.2f} of it is filled")
 
 
 def curve_page(folder, sheet):
@@ -327,8 +367,8 @@ def content_claims(name, sheet, plan):
         for eye in plan["eyes"]:
             for lash in (lash for lash in eye["lashes"] if lash["corrected"]):
                 gets = re.escape(said(lash["extension"]))
-                found = (re.match(rf"\d+ (\S+(?: \S+)?) (\d+) (\w+) ([\d.]+) % {gets}( |$)", row) for row in rows)
-                claims.true(any(row and is_cut_of(row[1], lash["id"]) and int(row[2]) == lash["zone"]
+                found = (re.match(rf"\d+ ([LR] \S+(?: \S+)?) (\d+) (\w+) ([\d.]+) % {gets}( |$)", row) for row in rows)
+                claims.true(any(row and is_cut_of(row[1], lash["id"], eye["side"]) and int(row[2]) == lash["zone"]
                                 and row[3] == lash["layer"] and place_is(row[4], lash["u"]) for row in found),
                             f"no row: {lash['id']} gets {gets}")
     with claims.claim(f"{name}: what to lay out sums to the lashes"):
@@ -414,6 +454,36 @@ def seat_claims(name, folder, sheet, plan):
             claims.true(f"{layer}: {', '.join(counts)}" in text, f"not there: {layer}: {', '.join(counts)}")
 
 
+def zones_claims(folder):
+    """The sheet of zones: one page with all that zones get, and nothing lash by lash."""
+    sheet = f"{folder}/zones-alone.pdf"
+    _, plan = planned(folder, "zones-too", CLIENT, "--sheet-zones", sheet)
+    page_claims("zones alone", sheet)
+    spread_out_claims("zones alone", sheet)
+    overdrawn_claims("zones alone", sheet)
+    bar_claims("zones alone", sheet)
+    text, lines = words(sheet), lines_of(sheet)
+    with claims.claim("zones alone: one page"):
+        claims.equal(len(pages_of(sheet)), 1, "pages")
+    with claims.claim("zones alone: each zone and layer has what it gets, with how many lashes, and on the map"):
+        for eye in plan["eyes"]:
+            for zone in sorted({cell["zone"] for cell in eye["cells"]}):
+                of = {cell["layer"]: cell for cell in eye["cells"] if cell["zone"] == zone}
+                row = " ".join(said(of[layer]["extension"]) for layer in sets.LAYERS)
+                many = " ".join(f"{of[layer]['lashes']} lash" + ("es" if of[layer]["lashes"] != 1 else "")
+                                for layer in sets.LAYERS)
+                named = " ".join(f"{of[layer]['extension']['length_mm']:g}{of[layer]['extension']['curl']}"
+                                 for layer in sets.LAYERS)
+                claims.true(any(re.search(rf"(^| ){zone} [\d.]+ % {re.escape(row)}( |$)", line) for line in lines), row)
+                claims.true(any(many in line for line in lines), many)
+                claims.true(named in text, f"not on the map: {named}")
+    with claims.claim("zones alone: no lash by lash, but who it is for and the cautions"):
+        for never in ("Working order", "Corrections:", "Left bare", "Load:", "minutes"):
+            claims.true(never not in text, f"found: {never}")
+        for caution in (*CAUTIONS, "NO CLIENT\u2019S SHEET", "Client", "Notes"):
+            claims.true(caution in text, f"not found: {caution}")
+
+
 def main():
     """All claims."""
     with tempfile.TemporaryDirectory() as folder:
@@ -435,6 +505,8 @@ def main():
             sheet, plan = planned(folder, re.sub("[ ,]+", "-", name), path, *more)
             page_claims(name, sheet)
             spread_out_claims(name, sheet)
+            overdrawn_claims(name, sheet)
+            last_page_claims(name, sheet)
             content_claims(name, sheet, plan)
             first_page_claims(name, sheet, plan)
             drawn_claims(name, sheet, plan)
@@ -456,6 +528,7 @@ def main():
             if len(plan["plan"]["curve"]) > 2:
                 curve_claims(name, folder, sheet, plan)
             bar_claims(name, sheet)
+        zones_claims(folder)
         with claims.claim("the same plan gives the same bytes"):
             first, second = planned(folder, "first", CLIENT)[0], planned(folder, "second", CLIENT)[0]
             with open(first, "rb") as one, open(second, "rb") as other:
