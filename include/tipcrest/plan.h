@@ -212,6 +212,7 @@ typedef struct tcr_plan_pace {
     double lash_s;      /* 0.1 to 3600: time for one lash: isolate, pick up, dip, place; default 45,
                            common practice without source */
     double change_s; /* 0 to 3600: time to change to another row of the tray; default 5, assumed */
+    double eye_change_s;    /* 0 to 3600: time to go on to the other eye; default 20, assumed */
     double preparation_min; /* 0 to 1440: time before the first lash; default 20, assumed */
     double loss_share; /* 0 to 1: share of fibres dropped, bent or misplaced in the work; default
                           0.1, assumed */
@@ -268,11 +269,12 @@ typedef struct tcr_plan_work {
     size_t conflicts; /* lashes placed too near to one that has not set: 0 if an order was found */
     size_t crowd, crowd_needs, apart; /* see tcr_plan_order */
     size_t changes;                   /* changes to another row of the tray */
+    size_t eye_changes;               /* from one eye to the other */
     size_t least_changes;             /* lower bound for every order without conflicts */
     size_t rows;
     const tcr_plan_row *row;     /* by length, then curl, then diameter */
     size_t fibres, with_loss;    /* over all rows */
-    double placing_min, minutes; /* placing: lashes, changes of row; minutes: also preparation */
+    double placing_min, minutes; /* placing: lashes, changes; minutes: also preparation */
     size_t drops, refreshes;     /* drops of glue; refreshes: drops after the first */
 } tcr_plan_work;
 

@@ -161,9 +161,14 @@ static void say_paces(const tcr_plan_work *w, char line[PACES_SIZE]) {
     static const char ASSUMED[] = " (assumed)", PRACTICE[] = " (common practice)";
     const tcr_plan_pace *pace = w->pace, usual = tcr_plan_pace_default();
     char a[TCR_WORDS], b[TCR_WORDS], c[TCR_WORDS], d[TCR_WORDS], e[TCR_WORDS], f[TCR_WORDS];
+    char eye[TCR_WORDS] = "";
+    if (w->eye_changes > 0)
+        snprintf(eye, sizeof eye, ", %.20s s a change of eye%s",
+                 tcr_say_trimmed(a, pace->eye_change_s, 1),
+                 tcr_work_source(pace->eye_change_s, usual.eye_change_s, ASSUMED));
     snprintf(line, PACES_SIZE,
              "With %.20s %% for loss%s. About %.20s minutes: %.20s to prepare%s, %.20s s a lash%s, "
-             "%.20s s a change of row%s. Fresh glue every %.20s minutes%s: %zu %s.",
+             "%.20s s a change of row%s%s. Fresh glue every %.20s minutes%s: %zu %s.",
              tcr_say_trimmed(a, 100 * pace->loss_share, 1),
              tcr_work_source(pace->loss_share, usual.loss_share, ASSUMED),
              tcr_say_number(b, w->minutes, 0, false), tcr_say_trimmed(c, pace->preparation_min, 1),
@@ -171,7 +176,7 @@ static void say_paces(const tcr_plan_work *w, char line[PACES_SIZE]) {
              tcr_say_trimmed(d, pace->lash_s, 1),
              tcr_work_source(pace->lash_s, usual.lash_s, PRACTICE),
              tcr_say_trimmed(e, pace->change_s, 1),
-             tcr_work_source(pace->change_s, usual.change_s, ASSUMED),
+             tcr_work_source(pace->change_s, usual.change_s, ASSUMED), eye,
              tcr_say_trimmed(f, pace->drop_min, 1),
              tcr_work_source(pace->drop_min, usual.drop_min, PRACTICE), w->drops,
              w->drops == 1 ? "drop" : "drops");

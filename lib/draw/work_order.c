@@ -26,12 +26,16 @@ static void say_order(tcr_work_flow *flow) {
              tcr_say_trimmed(b, w->pace->setting_s, 1),
              tcr_work_source(w->pace->setting_s, usual.setting_s, " (assumed)"));
     const size_t used = strlen(line);
+    char eyes[TCR_WORDS] = "";
+    if (w->eye_changes > 0)
+        snprintf(eyes, sizeof eyes, " %zu %s of eye.", w->eye_changes,
+                 w->eye_changes == 1 ? "change" : "changes");
     snprintf(
         line + used, sizeof line - used,
-        "%zu %s of tray row; no order has fewer than %zu. R and L: the client\xe2\x80\x99s "
+        "%zu %s of tray row; no order has fewer than %zu.%s R and L: the client\xe2\x80\x99s "
         "right and left eye. Place: along the lid from the inner corner (0 %%) to the outer one "
         "(100 %%). On: the side of the lash it is laid on. Correction: its number.",
-        w->changes, w->changes == 1 ? "change" : "changes", w->least_changes);
+        w->changes, w->changes == 1 ? "change" : "changes", w->least_changes, eyes);
     tcr_work_paragraph(flow, line, flow->canvas->style->quiet);
 }
 

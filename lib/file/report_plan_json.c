@@ -167,6 +167,7 @@ static void write_pace(tcr_json *json, const tcr_plan_pace *pace) {
         {"distance_mm", pace->distance_mm, usual.distance_mm, false},
         {"lash_s", pace->lash_s, usual.lash_s, true},
         {"change_s", pace->change_s, usual.change_s, false},
+        {"eye_change_s", pace->eye_change_s, usual.eye_change_s, false},
         {"preparation_min", pace->preparation_min, usual.preparation_min, false},
         {"loss_share", pace->loss_share, usual.loss_share, false},
         {"drop_min", pace->drop_min, usual.drop_min, true},
@@ -211,6 +212,7 @@ static void write_work(tcr_json *json, const tcr_set *set, const tcr_plan_work *
     tcr_json_count(json, "conflicts", work->conflicts);
     tcr_json_count(json, "changes", work->changes);
     tcr_json_count(json, "least_changes", work->least_changes);
+    tcr_json_count(json, "eye_changes", work->eye_changes);
     tcr_json_count(json, "lashes", work->places);
     tcr_json_count(json, "fibres", work->fibres);
     tcr_json_count(json, "with_loss", work->with_loss);

@@ -37,6 +37,10 @@ static void put_order(tcr_table *t, const tcr_plan_work *work) {
     tcr_add(&t->line, work->changes == 1 ? " change of tray row, " : " changes of tray row, ");
     tcr_add_count(&t->line, work->least_changes);
     tcr_add(&t->line, " at least; ");
+    if (work->eye_changes > 0) {
+        tcr_add_count(&t->line, work->eye_changes);
+        tcr_add(&t->line, " of eye; ");
+    }
     if (work->order == TCR_ORDER_FOUND) {
         tcr_add(&t->line, "no lash");
     } else if (work->order == TCR_ORDER_TOO_MANY) {
@@ -79,6 +83,12 @@ static void put_minutes(tcr_table *t, const tcr_plan_work *work) {
     tcr_add_number(&t->line, pace->change_s);
     tcr_add(&t->line, " s a change of row");
     tcr_add_source(&t->line, pace->change_s, usual.change_s, " (assumed)");
+    if (work->eye_changes > 0) {
+        tcr_add(&t->line, ", ");
+        tcr_add_number(&t->line, pace->eye_change_s);
+        tcr_add(&t->line, " s a change of eye");
+        tcr_add_source(&t->line, pace->eye_change_s, usual.eye_change_s, " (assumed)");
+    }
     tcr_add(&t->line, ". Fresh glue every ");
     tcr_add_number(&t->line, pace->drop_min);
     tcr_add(&t->line, " minutes");

@@ -312,6 +312,8 @@ static const tcr_field PACE[] = {
     {AT(tcr_plan_pace, lash_s), SECONDS(0.1, 3600, 45), TRADE, .note = "seconds for a lash"},
     {AT(tcr_plan_pace, change_s), SECONDS(0, 3600, 5), ASSUMED,
      .note = "seconds for another row of the tray"},
+    {AT(tcr_plan_pace, eye_change_s), SECONDS(0, 3600, 20), ASSUMED,
+     .note = "seconds to go on to the other eye"},
     {AT(tcr_plan_pace, preparation_min), MINUTES(0, 1440, 20), ASSUMED,
      .note = "minutes before the first lash"},
     {AT(tcr_plan_pace, loss_share), SHARE(0, 1, 0.1), ASSUMED,

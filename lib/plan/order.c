@@ -6,6 +6,7 @@
  */
 #include "plan/order.h"
 
+#include <limits.h>
 #include <math.h>
 #include <string.h>
 
@@ -34,7 +35,7 @@ size_t tcr_order_conflicts(const tcr_order_problem *p, const uint16_t *sequence,
 tcr_order_score tcr_order_score_of(const tcr_order_problem *p, const uint16_t *sequence) {
     tcr_order_score score = {tcr_order_conflicts(p, sequence, 0, p->n), 0};
     for (size_t i = 1; i < p->n; i++)
-        score.changes += p->row[sequence[i]] != p->row[sequence[i - 1]];
+        score.cost += tcr_order_cost(p, sequence[i - 1], sequence[i]);
     return score;
 }
 
@@ -137,6 +138,13 @@ static tcr_status set_up(tcr_order_problem *p, const tcr_allocator *allocator, m
     return status;
 }
 
+static void count_changes(const tcr_order_problem *p, const uint16_t *sequence, tcr_order *order) {
+    for (size_t i = 1; i < p->n; i++) {
+        order->changes += p->row[sequence[i]] != p->row[sequence[i - 1]];
+        order->eye_changes += p->lash[sequence[i]].eye != p->lash[sequence[i - 1]].eye;
+    }
+}
+
 /* ---- The search ---------------------------------------------------------------------------------
  */
 
@@ -158,8 +166,70 @@ static void consider(search *s) {
     }
 }
 
+/* Two eyes take one change of eye at least. */
 static bool is_best_possible(const search *s, const tcr_order *order) {
-    return s->score.conflicts == 0 && s->score.changes <= order->least_changes;
+    const tcr_order_problem *p = s->p;
+    const bool both = p->second_eye > 0 && p->second_eye < p->n;
+    return s->score.conflicts == 0 &&
+           s->score.cost <= (long)order->least_changes * p->row_cost + (both ? p->eye_cost : 0);
+}
+
+/* ---- One eye after the other -------------------------------------------------------------------
+ */
+
+/* The orders of both eyes by themselves, joined where it costs least; each may run backwards, which
+ * keeps its distances. part[e]: of eye e. */
+static void join(search *s, const uint16_t *const part[2], const size_t count[2]) {
+    const tcr_order_problem *p = s->p;
+    long least = LONG_MAX;
+    int best = 0;
+    for (int way = 0; way < 8; way++) { /* bits: which eye is first, and which runs backwards */
+        const int first = way & 1, second = 1 - first;
+        const size_t end = way & 2 ? 0 : count[first] - 1, begin = way & 4 ? count[second] - 1 : 0;
+        const long cost = tcr_order_cost(p, part[first][end], part[second][begin]);
+        if (cost < least) {
+            least = cost;
+            best = way;
+        }
+    }
+    size_t at = 0;
+    for (int k = 0; k < 2; k++) {
+        const int eye = k == 0 ? best & 1 : 1 - (best & 1);
+        const bool backwards = (best & (k == 0 ? 2 : 4)) != 0;
+        for (size_t i = 0; i < count[eye]; i++)
+            s->sequence[at++] = part[eye][backwards ? count[eye] - 1 - i : i];
+    }
+}
+
+/* Considers the order in which an eye is finished before the other begins. */
+static tcr_status eye_by_eye(search *s, const tcr_allocator *allocator) {
+    const tcr_order_problem *p = s->p;
+    const size_t count[2] = {p->second_eye, p->n - p->second_eye};
+    if (count[0] == 0 || count[1] == 0 || p->eye_cost == 0)
+        return TCR_OK;
+    tcr_order_lash *lash = tcr_resize(allocator, NULL, p->n, sizeof *lash);
+    size_t *found = tcr_resize(allocator, NULL, p->n, sizeof *found);
+    uint16_t *part = tcr_resize(allocator, NULL, p->n, sizeof *part);
+    tcr_status status = lash != NULL && found != NULL && part != NULL ? TCR_OK : TCR_E_MEMORY;
+    for (size_t eye = 0; eye < 2 && status == TCR_OK; eye++) {
+        const size_t from = eye == 0 ? 0 : p->second_eye;
+        tcr_order ignored;
+        for (size_t i = 0; i < count[eye]; i++)
+            lash[i] = p->lash[p->line[from + i]];
+        status = tcr_order_find(lash, count[eye], p->distance_mm, p->last, NULL, NULL, allocator,
+                                found, &ignored);
+        status = status == TCR_E_NO_SOLUTION ? TCR_OK : status;
+        for (size_t i = 0; i < count[eye] && status == TCR_OK; i++)
+            part[from + i] = p->line[from + found[i]];
+    }
+    if (status == TCR_OK) {
+        join(s, (const uint16_t *const[]){part, part + p->second_eye}, count);
+        consider(s);
+    }
+    tcr_release(allocator, lash);
+    tcr_release(allocator, found);
+    tcr_release(allocator, part);
+    return status;
 }
 
 static void build_some(search *s, const tcr_order *order) {
@@ -174,16 +244,32 @@ static void build_some(search *s, const tcr_order *order) {
         work -= work < n * n ? work : n * n;
         /* To mend a conflict takes a change or two. */
         const tcr_order_score score = tcr_order_score_of(s->p, s->sequence);
-        if (s->score.conflicts > 0 || score.conflicts + score.changes < 2 * s->score.changes)
+        if (s->score.conflicts > 0 ||
+            (long)score.conflicts * s->p->row_cost + score.cost < 2 * s->score.cost)
             consider(s);
     }
 }
 
+/* Searches, and writes what was found. */
+static tcr_status conclude(search *s, size_t *sequence, tcr_order *order) {
+    tcr_order_bound(s->p, order);
+    build_some(s, order);
+    order->conflicts = s->score.conflicts;
+    count_changes(s->p, s->best, order);
+    for (size_t i = 0; i < s->p->n; i++)
+        sequence[i] = s->best[i];
+    return order->conflicts == 0 ? TCR_OK : TCR_E_NO_SOLUTION;
+}
+
+static bool is_cost(double seconds) { return seconds >= 0.0 && seconds <= 1e6; }
+
 static tcr_status check(const tcr_order_lash *lashes, size_t n, double distance_mm,
-                        const size_t *sequence, const tcr_order *order) {
+                        const tcr_order_costs *costs, const size_t *sequence,
+                        const tcr_order *order) {
     if (order == NULL || n > TCR_ORDER_MOST || (n > 0 && (lashes == NULL || sequence == NULL)))
         return TCR_E_ARGUMENT;
-    if (!isfinite(distance_mm) || !(distance_mm > 0.0))
+    if (!isfinite(distance_mm) || !(distance_mm > 0.0) || !is_cost(costs->row_s) ||
+        !is_cost(costs->eye_s))
         return TCR_E_RANGE;
     for (size_t i = 0; i < n; i++) {
         if (lashes[i].eye != 0 && lashes[i].eye != 1)
@@ -195,10 +281,12 @@ static tcr_status check(const tcr_order_lash *lashes, size_t n, double distance_
 }
 
 tcr_status tcr_order_find(const tcr_order_lash *lashes, size_t n, double distance_mm, size_t last,
-                          tcr_watch *watch, const tcr_allocator *allocator, size_t *sequence,
-                          tcr_order *order) {
+                          const tcr_order_costs *costs, tcr_watch *watch,
+                          const tcr_allocator *allocator, size_t *sequence, tcr_order *order) {
+    static const tcr_order_costs ROWS_ALONE = {.row_s = 1};
     tcr_allocator a;
-    tcr_status status = check(lashes, n, distance_mm, sequence, order);
+    costs = costs != NULL ? costs : &ROWS_ALONE;
+    tcr_status status = check(lashes, n, distance_mm, costs, sequence, order);
     if (status == TCR_OK)
         status = tcr_allocator_choose(allocator, &a);
     if (status != TCR_OK)
@@ -210,16 +298,14 @@ tcr_status tcr_order_find(const tcr_order_lash *lashes, size_t n, double distanc
     memory m = {0};
     tcr_order_problem p = {
         .lash = lashes, .n = n, .last = last < n ? last : n - 1, .distance_mm = distance_mm};
+    p.row_cost = lround(fmax(1.0, 1000.0 * costs->row_s));
+    p.eye_cost = lround(1000.0 * costs->eye_s);
     status = set_up(&p, &a, &m);
     if (status == TCR_OK) {
-        search s = {&p, m.words + 2 * n, m.words + 3 * n, {SIZE_MAX, SIZE_MAX}, watch};
-        tcr_order_bound(&p, order);
-        build_some(&s, order);
-        order->conflicts = s.score.conflicts;
-        order->changes = s.score.changes;
-        for (size_t i = 0; i < n; i++)
-            sequence[i] = s.best[i];
-        status = order->conflicts == 0 ? TCR_OK : TCR_E_NO_SOLUTION;
+        search s = {&p, m.words + 2 * n, m.words + 3 * n, {SIZE_MAX, LONG_MAX / 2}, watch};
+        status = eye_by_eye(&s, &a);
+        if (status == TCR_OK)
+            status = conclude(&s, sequence, order);
     }
     tcr_release(&a, m.words);
     tcr_release(&a, m.bits);

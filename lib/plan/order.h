@@ -4,8 +4,8 @@
 
 /*
  * The working order over both eyes: no lash is placed near any of the last few that were placed,
- * for their adhesive is still soft and neighbours would stick together; and the row of the tray is
- * changed seldom, for each change costs a reach.
+ * for their adhesive is still soft and neighbours would stick together; and changes of the tray's
+ * row and of the eye take little time together.
  *
  * Such an order is hard to find in general, so that this is a search with a limit on its work. It
  * may miss an order that exists, and says so.
@@ -37,6 +37,7 @@ typedef enum tcr_order_proof {
 typedef struct tcr_order {
     size_t conflicts;     /* lashes placed near one of the last few: 0 where TCR_OK */
     size_t changes;       /* of the tray's row */
+    size_t eye_changes;   /* from one eye to the other */
     size_t least_changes; /* no order without a conflict has fewer: see below */
     tcr_order_proof none; /* why there is no order without a conflict, where that is proved */
     size_t crowd;         /* most lashes found that all lie near each other */
@@ -44,15 +45,22 @@ typedef struct tcr_order {
     size_t apart;         /* no more lashes than that can lie all apart from each other */
 } tcr_order;
 
+/* What changes cost, s, 0 to 1e6 each. */
+typedef struct tcr_order_costs {
+    double row_s, eye_s; /* of the tray's row; of the eye */
+} tcr_order_costs;
+
 /*
  * Finds an order. Two lashes of an eye are near where their distance is less than distance_mm (by
- * more than 1e-9 mm); last: how many of those placed before are still soft. sequence receives n
- * indices. TCR_OK: an order without a conflict. TCR_E_NO_SOLUTION: none was found; sequence is the
- * one with the fewest conflicts that was met, and order says how many and whether more can be
- * hoped for. TCR_E_ARGUMENT for NULL, an eye that is neither 0 nor 1, more than TCR_ORDER_MOST
- * lashes; TCR_E_RANGE for numbers that are not finite or a distance that is not positive;
- * TCR_E_MEMORY; then nothing is written. The same lashes in the same order give the same sequence.
- * watch, which may be NULL, ends the search with the best sequence so far.
+ * more than 1e-9 mm); last: how many of those placed before are still soft. costs: what is kept
+ * low, to the millisecond; where row_s is 0, changes of row still count a millisecond; NULL: row_s
+ * is 1 and eye_s 0. sequence receives n indices. TCR_OK: an order without a conflict.
+ * TCR_E_NO_SOLUTION: none was found; sequence is the one with the fewest conflicts that was met,
+ * and order says how many and whether more can be hoped for. TCR_E_ARGUMENT for NULL, an eye that
+ * is neither 0 nor 1, more than TCR_ORDER_MOST lashes; TCR_E_RANGE for numbers that are not finite
+ * or a distance that is not positive; TCR_E_MEMORY; then nothing is written. The same lashes in the
+ * same order give the same sequence. watch, which may be NULL, ends the search with the best
+ * sequence so far.
  *
  * least_changes: the lashes of a row are put into as few groups as they can be found to make in
  * which all are near each other, say a of them. Where a is at most 'last', no more than a of the
@@ -60,8 +68,8 @@ typedef struct tcr_order {
  * all rows are taken up together.
  */
 tcr_status tcr_order_find(const tcr_order_lash *lashes, size_t n, double distance_mm, size_t last,
-                          tcr_watch *watch, const tcr_allocator *allocator, size_t *sequence,
-                          tcr_order *order);
+                          const tcr_order_costs *costs, tcr_watch *watch,
+                          const tcr_allocator *allocator, size_t *sequence, tcr_order *order);
 
 /*
  * How many of the lashes placed before are still soft when one is placed, if adhesive takes

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Working orders to begin with, lash by lash by weights. */
+#include <math.h>
 #include <string.h>
 
 #include <tipcrest/random.h>
@@ -14,16 +15,28 @@ typedef struct weights {
     double kin;    /* many of them in its row: a share */
     double chance; /* a number from 0 to 1 */
     double urgent; /* it is put off no longer from this urgency on, see pick */
+    double eye;    /* it is of the eye at hand; not in the table, see eye_weight */
 } weights;
+
+/* What speaks for a lash of the eye at hand, of what speaks for one of the row at hand: in the
+ * first attempts what a change of eye costs against one of row, at most MOST_EYE; then nothing. */
+static const double MOST_EYE = 8.0;
+static double eye_weight(const tcr_order_problem *p, uint32_t attempt, double same,
+                         size_t attempts) {
+    const double cost = (double)p->eye_cost / (double)p->row_cost;
+    return attempt < attempts ? same * (cost < MOST_EYE ? cost : MOST_EYE) : 0.0;
+}
 
 /*
  * Chosen by trial on sets of 70 to 400 lashes an eye: how long a row may be kept while others crowd
  * differs from set to set, so that several limits are tried; the last weighs crowds alone.
  */
 static const weights WEIGHTS[] = {
-    {8.0, 2.0, 1.0, 1.0, 0.0, 0.7}, {8.0, 2.0, 1.0, 1.0, 0.0, 0.9}, {8.0, 2.0, 1.0, 1.0, 0.0, 0.5},
-    {8.0, 2.0, 1.0, 1.0, 0.0, 1e9}, {8.0, 1.0, 1.0, 2.0, 0.3, 0.8}, {8.0, 2.0, 1.0, 1.0, 0.0, 1.2},
-    {8.0, 2.0, 2.0, 0.0, 0.3, 0.6}, {8.0, 2.0, 1.0, 1.0, 0.3, 0.4}, {0.0, 0.0, 1.0, 0.0, 0.0, 1e9},
+    {8.0, 2.0, 1.0, 1.0, 0.0, 0.7, 0.0}, {8.0, 2.0, 1.0, 1.0, 0.0, 0.9, 0.0},
+    {8.0, 2.0, 1.0, 1.0, 0.0, 0.5, 0.0}, {8.0, 2.0, 1.0, 1.0, 0.0, 1e9, 0.0},
+    {8.0, 1.0, 1.0, 2.0, 0.3, 0.8, 0.0}, {8.0, 2.0, 1.0, 1.0, 0.0, 1.2, 0.0},
+    {8.0, 2.0, 2.0, 0.0, 0.3, 0.6, 0.0}, {8.0, 2.0, 1.0, 1.0, 0.3, 0.4, 0.0},
+    {0.0, 0.0, 1.0, 0.0, 0.0, 1e9, 0.0},
 };
 static const double URGENT = 10.0; /* more than all else together */
 
@@ -95,7 +108,8 @@ static double chance(size_t lash, uint32_t attempt) {
  * each two of them others must come, last of them; urgency is the lashes this takes over those that
  * are left.
  */
-static size_t pick(const builder *b, const weights *w, uint32_t attempt, size_t left, size_t row) {
+static size_t pick(const builder *b, const weights *w, uint32_t attempt, size_t left,
+                   const uint16_t *before) {
     const tcr_order_problem *p = b->p;
     const double urgency = (double)(p->last + 1) / (2.0 * (double)left);
     size_t best = 0;
@@ -105,7 +119,11 @@ static size_t pick(const builder *b, const weights *w, uint32_t attempt, size_t 
         double value = -100.0 * b->blocked[lash];
         if (b->blocked[lash] > 0 && value < most)
             continue;
-        value += p->row[lash] == row ? w->same : w->plenty * b->plenty[p->row[lash]] / (double)left;
+        if (before != NULL && p->lash[lash].eye == p->lash[*before].eye)
+            value += w->eye;
+        value += before != NULL && p->row[lash] == p->row[*before]
+                     ? w->same
+                     : w->plenty * b->plenty[p->row[lash]] / (double)left;
         value += (w->crowd * b->crowd[lash] + w->kin * b->kin[lash]) / b->most_crowd;
         const double urgent = urgency * b->crowd[lash];
         if (urgent > w->urgent)
@@ -122,15 +140,16 @@ static size_t pick(const builder *b, const weights *w, uint32_t attempt, size_t 
 
 void tcr_order_build(const tcr_order_problem *p, uint32_t attempt, uint16_t *sequence) {
     builder b = {.p = p};
-    const weights *w = &WEIGHTS[attempt % (sizeof WEIGHTS / sizeof *WEIGHTS)];
+    enum { KINDS = sizeof WEIGHTS / sizeof *WEIGHTS };
+    weights w = WEIGHTS[attempt % KINDS];
+    w.eye = eye_weight(p, attempt, fmax(w.same, 1.0), KINDS);
     start(&b);
-    size_t row = p->rows;
     for (size_t at = 0; at < p->n; at++) {
-        const size_t left = p->n - at, i = pick(&b, w, attempt, left, row);
+        const size_t left = p->n - at,
+                     i = pick(&b, &w, attempt, left, at > 0 ? &sequence[at - 1] : NULL);
         const uint16_t lash = b.left[i];
         b.left[i] = b.left[left - 1];
         sequence[at] = lash;
-        row = p->row[lash];
         if (p->last == 0) /* then nothing ever blocks */
             continue;
         place(&b, lash);

@@ -15,6 +15,7 @@ typedef struct tcr_order_problem {
     size_t n;
     size_t last; /* less than n */
     double distance_mm;
+    long row_cost, eye_cost; /* of a change, ms */
     size_t rows;
     const uint16_t *row;     /* of each lash, numbered from 0 */
     const uint16_t *line;    /* lashes by eye, then x */
@@ -28,7 +29,8 @@ typedef struct tcr_order_problem {
 enum { TCR_ORDER_SCRATCH = 5 };
 
 typedef struct tcr_order_score {
-    size_t conflicts, changes;
+    size_t conflicts;
+    long cost; /* of all changes, ms */
 } tcr_order_score;
 
 static inline bool tcr_order_near(const tcr_order_problem *p, size_t a, size_t b) {
@@ -37,7 +39,13 @@ static inline bool tcr_order_near(const tcr_order_problem *p, size_t a, size_t b
 }
 
 static inline bool tcr_order_better(tcr_order_score a, tcr_order_score b) {
-    return a.conflicts != b.conflicts ? a.conflicts < b.conflicts : a.changes < b.changes;
+    return a.conflicts != b.conflicts ? a.conflicts < b.conflicts : a.cost < b.cost;
+}
+
+/* What it costs that lash b follows lash a. */
+static inline long tcr_order_cost(const tcr_order_problem *p, size_t a, size_t b) {
+    return (p->row[a] != p->row[b] ? p->row_cost : 0) +
+           (p->lash[a].eye != p->lash[b].eye ? p->eye_cost : 0);
 }
 
 /* Of the places from 'from' up to before 'to', cut to the sequence, those whose lash is near one of

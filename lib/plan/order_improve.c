@@ -1,10 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * A working order made better piece by piece. Two neighbouring pieces change places, or a piece is
- * turned round; either opens and joins the sequence at three places at most, so that the changes of
- * row follow at once, and only where they get fewer are conflicts looked for, near those places.
+ * turned round; either opens and joins the sequence at three places at most, so that the cost of
+ * changes follows at once, and only where it falls are conflicts looked for, near those places.
  */
 #include "plan/order_data.h"
+
+#include <limits.h>
 
 typedef struct improver {
     const tcr_order_problem *p;
@@ -44,22 +46,22 @@ static size_t conflicts_in(const improver *m, size_t a, size_t a_end, size_t c, 
            (c < c_end ? tcr_order_conflicts(m->p, m->sequence, c, c_end) : 0);
 }
 
-/* Whether lashes at two places, n and -1 being none, are a change of row. */
-static int change(const improver *m, size_t before, size_t behind) {
+/* What it costs to go from a place to another, n and -1 being none. */
+static long change(const improver *m, size_t before, size_t behind) {
     if (before >= m->p->n || behind >= m->p->n)
         return 0;
-    return m->p->row[m->sequence[before]] != m->p->row[m->sequence[behind]];
+    return tcr_order_cost(m->p, m->sequence[before], m->sequence[behind]);
 }
 
-/* Changes fewer by exchange(a, b, c). */
-static int exchange_gain(const improver *m, size_t a, size_t b, size_t c) {
+/* What exchange(a, b, c) saves. */
+static long exchange_gain(const improver *m, size_t a, size_t b, size_t c) {
     return change(m, a - 1, a) + change(m, b - 1, b) + change(m, c - 1, c) - change(m, a - 1, b) -
            change(m, c - 1, a) - change(m, b - 1, c);
 }
 
-/* Exchanges if that takes conflicts away, or changes and adds no conflict. */
+/* Exchanges if that takes conflicts away, or costs less and adds no conflict. */
 static bool try_exchange(const improver *m, size_t a, size_t b, size_t c, bool less_conflicts) {
-    const int gain = exchange_gain(m, a, b, c);
+    const long gain = exchange_gain(m, a, b, c);
     if (!less_conflicts && gain <= 0)
         return false;
     const size_t last = m->p->last, left = b - a, right = c - b;
@@ -73,7 +75,7 @@ static bool try_exchange(const improver *m, size_t a, size_t b, size_t c, bool l
                                        left_whole ? c - left : c, c + last, meet);
     if (behind < before || (behind == before && gain > 0)) {
         m->score->conflicts -= before - behind;
-        m->score->changes = (size_t)((long)m->score->changes - gain);
+        m->score->cost -= gain;
         return true;
     }
     exchange(m->sequence, a, a + right, c);
@@ -91,22 +93,44 @@ static bool fits(const improver *m, size_t at, size_t to) {
     return true;
 }
 
-/* A lash to a place between others where it fits, of all such places one that costs least changes.
- */
+/* A place for a lash, as the pieces that change places. */
+typedef struct move {
+    long gain;
+    size_t to, a, b, c;
+} move;
+
+static move move_to(const improver *m, size_t at, size_t to) {
+    move way = {.to = to, .a = to, .b = at, .c = at + 1};
+    if (to > at)
+        way = (move){.to = to, .a = at, .b = at + 1, .c = to};
+    way.gain = exchange_gain(m, way.a, way.b, way.c);
+    return way;
+}
+
+/* A lash to a place between others where it fits, of all such places one that costs least. */
 static bool move_lash(const improver *m, size_t at) {
     const size_t n = m->p->n;
-    for (int gain = 2; gain >= -2; gain--)
+    move tried = {.gain = LONG_MAX};
+    while (*m->work > 0) {
+        move best = {.gain = LONG_MIN};
         for (size_t to = 0; to <= n && *m->work > 0; to++) {
             if (to == at || to == at + 1)
                 continue;
-            const size_t a = to < at ? to : at, b = to < at ? at : at + 1,
-                         c = to < at ? at + 1 : to;
-            if (exchange_gain(m, a, b, c) != gain)
+            const move way = move_to(m, at, to);
+            const bool is_new =
+                way.gain < tried.gain || (way.gain == tried.gain && way.to > tried.to);
+            if (!is_new || way.gain <= best.gain)
                 continue;
             *m->work -= *m->work < m->p->last ? *m->work : m->p->last;
-            if (fits(m, at, to) && try_exchange(m, a, b, c, true))
-                return true;
+            if (fits(m, at, to))
+                best = way;
         }
+        if (best.gain == LONG_MIN)
+            return false;
+        if (try_exchange(m, best.a, best.b, best.c, true))
+            return true;
+        tried = best;
+    }
     return false;
 }
 
@@ -125,7 +149,7 @@ static size_t run_end(const improver *m, size_t from) {
     return end;
 }
 
-/* The lashes of a row that follow each other, to where others of the row are. */
+/* Lashes that follow each other at no cost, to where others like them are. */
 static bool move_runs(const improver *m) {
     bool better = false;
     const size_t n = m->p->n;
@@ -147,8 +171,8 @@ static bool turn_pieces(const improver *m) {
     const size_t n = m->p->n, last = m->p->last;
     for (size_t a = 0; a<n && * m->work> 0; a = run_end(m, a))
         for (size_t b = run_end(m, a); b <= n && *m->work > 0; b = b < n ? run_end(m, b) : n + 1) {
-            const int gain = change(m, a - 1, a) + change(m, b - 1, b) - change(m, a - 1, b - 1) -
-                             change(m, a, b);
+            const long gain = change(m, a - 1, a) + change(m, b - 1, b) - change(m, a - 1, b - 1) -
+                              change(m, a, b);
             --*m->work;
             if (gain <= 0)
                 continue;
@@ -157,7 +181,7 @@ static bool turn_pieces(const improver *m) {
                 turn(m->sequence, a, b);
                 continue;
             }
-            m->score->changes = (size_t)((long)m->score->changes - gain);
+            m->score->cost -= gain;
             better = true;
         }
     return better;

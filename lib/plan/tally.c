@@ -106,9 +106,10 @@ static void sum_up(tcr_tally *t, double loss_share) {
     }
 }
 
-void tcr_tally_time(tcr_tally *t, size_t changes, const tcr_plan_pace *pace) {
-    t->placing_minutes =
-        ((double)t->lashes * pace->lash_s + (double)changes * pace->change_s) / 60.0;
+void tcr_tally_time(tcr_tally *t, size_t changes, size_t eye_changes, const tcr_plan_pace *pace) {
+    t->placing_minutes = ((double)t->lashes * pace->lash_s + (double)changes * pace->change_s +
+                          (double)eye_changes * pace->eye_change_s) /
+                         60.0;
     t->minutes = pace->preparation_min + t->placing_minutes;
     if (t->lashes > 0) {
         const double drops = round_up(t->placing_minutes / pace->drop_min);

@@ -53,7 +53,8 @@ tcr_status tcr_tally_new(const tcr_tally_use *uses, size_t n, const tcr_plan_pac
                          const tcr_allocator *allocator, tcr_tally *tally);
 
 /* The minutes and drops of a tally with this many changes of the tray's row, by a valid pace. */
-void tcr_tally_time(tcr_tally *tally, size_t changes, const tcr_plan_pace *pace);
+void tcr_tally_time(tcr_tally *tally, size_t changes, size_t eye_changes,
+                    const tcr_plan_pace *pace);
 
 /* Frees the rows; NULL is accepted, and a tally of zeros. */
 void tcr_tally_free(tcr_tally *tally);

@@ -121,6 +121,7 @@ static void keep_order(draft *d) {
     for (size_t i = 0; i < w->places; i++) {
         d->sequence[i] = i;
         w->changes += i > 0 && d->lash[i].row != d->lash[i - 1].row;
+        w->eye_changes += i > 0 && d->lash[i].eye != d->lash[i - 1].eye;
     }
     w->least_changes = w->rows > 0 ? w->rows - 1 : 0;
 }
@@ -129,12 +130,13 @@ static tcr_status order(draft *d) {
     tcr_plan_work *w = d->work;
     tcr_order found;
     tcr_watch watch = {.progress = d->plan->options.progress};
+    const tcr_order_costs costs = {w->pace->change_s, w->pace->eye_change_s};
     if (w->places > TCR_ORDER_MOST) {
         keep_order(d);
         return TCR_OK;
     }
     const tcr_status status =
-        tcr_order_find(d->lash, w->places, w->pace->distance_mm, w->still_soft, &watch,
+        tcr_order_find(d->lash, w->places, w->pace->distance_mm, w->still_soft, &costs, &watch,
                        &d->plan->allocator, d->sequence, &found);
     if (status != TCR_OK && status != TCR_E_NO_SOLUTION)
         return status;
@@ -142,6 +144,7 @@ static tcr_status order(draft *d) {
     w->stopped = watch.stopped;
     w->conflicts = found.conflicts;
     w->changes = found.changes;
+    w->eye_changes = found.eye_changes;
     w->least_changes = found.least_changes;
     w->crowd = found.crowd;
     w->crowd_needs = found.crowd_needs;
@@ -200,7 +203,7 @@ static tcr_status make(draft *d) {
         status = arrange(d);
     if (status != TCR_OK)
         return status;
-    tcr_tally_time(&d->tally, w->changes, w->pace);
+    tcr_tally_time(&d->tally, w->changes, w->eye_changes, w->pace);
     w->fibres = d->tally.fibres;
     w->with_loss = d->tally.with_loss;
     w->placing_min = d->tally.placing_minutes;

@@ -387,7 +387,7 @@ run plan given.yaml
 contains 'a limit that the set gives is told as given' "$(joined)" \
     'an extension at most 6 mm longer than its lash (given), 10 times as heavy, and'
 contains 'a pace that it gives is not called common practice' "$(joined)" \
-    ' to prepare (assumed), 60 s a lash, 5 s a change of row (assumed). Fresh glue'
+    ' to prepare (assumed), 60 s a lash, 5 s a change of row (assumed), 20 s a change of eye (assumed). Fresh glue'
 contains 'nor a distance assumed' "$(joined)" 'within 3 mm of one placed in the 120 s (assumed) before'
 
 # A short lash bears 3 mm more than its 6.2 and so no more than 9 of a zone of 10: by hand.

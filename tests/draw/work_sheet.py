@@ -516,7 +516,7 @@ def main():
                 seat_claims(name, folder, sheet, plan)
             if name == "paces of its own":
                 with claims.claim(f"{name}: only what is not given is called assumed or common practice"):
-                    for told in (" 60 s a lash, 5 s a change of row (assumed).",
+                    for told in (" 60 s a lash, 5 s a change of row (assumed), 20 s a change of eye (assumed).",
                                  " within 1.5 mm of one placed in the 120 s (assumed) before."):
                         claims.true(told in words(sheet), f"not there: {told}")
             if name == "one eye of 5":

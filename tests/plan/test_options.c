@@ -44,6 +44,7 @@ CLAIM(the_defaults_are_what_the_headers_say) {
     expect_same(pace.distance_mm, 2.0, "given");
     expect_same(pace.lash_s, 45.0, "given");
     expect_same(pace.change_s, 5.0, "given");
+    expect_same(pace.eye_change_s, 20.0, "given");
     expect_same(pace.preparation_min, 20.0, "given");
     expect_same(pace.loss_share, 0.1, "given");
     expect_same(pace.drop_min, 20.0, "given");

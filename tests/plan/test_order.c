@@ -44,7 +44,8 @@ static size_t changes_of(const size_t *order, size_t n) {
 
 /* Finds an order and holds it to what it says about itself. */
 static tcr_status find(size_t n, double distance, size_t last, tcr_order *order) {
-    const tcr_status status = tcr_order_find(lash, n, distance, last, NULL, NULL, sequence, order);
+    const tcr_status status =
+        tcr_order_find(lash, n, distance, last, NULL, NULL, NULL, sequence, order);
     expect_true(status == TCR_OK || status == TCR_E_NO_SOLUTION);
     static bool seen[MOST];
     memset(seen, 0, sizeof seen);
@@ -60,6 +61,13 @@ static tcr_status find(size_t n, double distance, size_t last, tcr_order *order)
         expect_count(order->none, TCR_ORDER_NO_PROOF);
     }
     return status;
+}
+
+static size_t eye_changes_of(const size_t *order, size_t n) {
+    size_t changes = 0;
+    for (size_t i = 0; i + 1 < n; i++)
+        changes += lash[order[i]].eye != lash[order[i + 1]].eye;
+    return changes;
 }
 
 /* The fewest changes of all orders without a conflict, and the fewest conflicts of all. */
@@ -221,6 +229,67 @@ CLAIM(a_working_days_set_has_an_order) {
     gsl_rng_free(rng);
 }
 
+static const tcr_order_costs COSTS = {.row_s = 5, .eye_s = 20}; /* the default pace, plan.h */
+
+static double cost_of(const size_t *order, size_t n) {
+    return COSTS.row_s * (double)changes_of(order, n) +
+           COSTS.eye_s * (double)eye_changes_of(order, n);
+}
+
+CLAIM(no_permutation_costs_less_than_what_is_found_for_few_lashes) {
+    gsl_rng *rng = tcr_make_rng(64);
+    size_t possible = 0, least = 0;
+    for (int trial = 0; trial < 300; trial++) {
+        const size_t n = 2 + gsl_rng_uniform_int(rng, 6), last = gsl_rng_uniform_int(rng, 3);
+        for (size_t i = 0; i < n; i++)
+            lash[i] = (tcr_order_lash){.eye = (int)gsl_rng_uniform_int(rng, 2),
+                                       .x_mm = tcr_draw_between(rng, 0.0, 10.0),
+                                       .row = (int)gsl_rng_uniform_int(rng, 3)};
+        tcr_order order;
+        double lowest = INFINITY; /* source: all permutations */
+        gsl_permutation *all = gsl_permutation_calloc(n);
+        do {
+            if (conflicts_of(all->data, n, 2.0, last) == 0)
+                lowest = fmin(lowest, cost_of(all->data, n));
+        } while (gsl_permutation_next(all) == GSL_SUCCESS);
+        gsl_permutation_free(all);
+        given("trial %d: %zu lashes, %zu soft", trial, n, last);
+        const tcr_status status =
+            tcr_order_find(lash, n, 2.0, last, &COSTS, NULL, NULL, sequence, &order);
+        expect_count(order.eye_changes, eye_changes_of(sequence, n));
+        if (!isfinite(lowest))
+            continue;
+        possible++;
+        expect_true(status != TCR_OK || cost_of(sequence, n) >= lowest);
+        least += status == TCR_OK && cost_of(sequence, n) == lowest;
+    }
+    given("%zu possible, %zu with the least cost", possible, least);
+    /* Ours, no source: a search with a limit may miss a few. */
+    expect_true(possible > 100 && 100 * least >= 95 * possible);
+    gsl_rng_free(rng);
+}
+
+CLAIM(the_order_does_not_hop_from_eye_to_eye) {
+    gsl_rng *rng = tcr_make_rng(65);
+    for (size_t last = 1; last <= 3; last++) {
+        const size_t n = 160;
+        tcr_order free_eyes, order;
+        draw_set(rng, n / 2);
+        expect_status(find(n, 2.0, last, &free_eyes), TCR_OK);
+        const double before = cost_of(sequence, n);
+        given("%zu soft", last);
+        expect_status(tcr_order_find(lash, n, 2.0, last, &COSTS, NULL, NULL, sequence, &order),
+                      TCR_OK);
+        given("%zu soft: %zu changes of eye, before %zu; %g s, before %g", last, order.eye_changes,
+              free_eyes.eye_changes, cost_of(sequence, n), before);
+        /* One eye alone holds enough lashes apart, so that one change of eye can do. */
+        expect_within((double)order.eye_changes, 1, 5, "a change now and then, not at every lash");
+        expect_true(order.eye_changes < free_eyes.eye_changes);
+        expect_true(cost_of(sequence, n) <= before);
+    }
+    gsl_rng_free(rng);
+}
+
 CLAIM(shift_mirror_and_names_of_rows_decide_nothing) {
     gsl_rng *rng = tcr_make_rng(63);
     draw_set(rng, 60);
@@ -260,7 +329,7 @@ CLAIM(lashes_at_just_the_distance_are_far_enough) {
 
 CLAIM(nothing_one_lash_and_the_most_are_no_special_case) {
     tcr_order order;
-    expect_status(tcr_order_find(NULL, 0, 1.0, 3, NULL, NULL, NULL, &order), TCR_OK);
+    expect_status(tcr_order_find(NULL, 0, 1.0, 3, NULL, NULL, NULL, NULL, &order), TCR_OK);
     expect_count(order.conflicts + order.changes + order.least_changes + order.crowd, 0);
     lash[0] = (tcr_order_lash){.eye = 1, .row = -5};
     expect_status(find(1, 1.0, SIZE_MAX, &order), TCR_OK);
@@ -283,21 +352,22 @@ CLAIM(what_is_no_lash_is_refused_and_nothing_is_written) {
     size_t kept[3] = {9, 9, 9};
     const double distances[] = {NAN, INFINITY, 0.0, -1.0};
     for (size_t i = 0; i < sizeof distances / sizeof *distances; i++)
-        expect_status(tcr_order_find(lash, 3, distances[i], 1, NULL, NULL, kept, &order),
+        expect_status(tcr_order_find(lash, 3, distances[i], 1, NULL, NULL, NULL, kept, &order),
                       TCR_E_RANGE);
     lash[1].y_mm = NAN;
-    expect_status(tcr_order_find(lash, 3, 1.0, 1, NULL, NULL, kept, &order), TCR_E_RANGE);
+    expect_status(tcr_order_find(lash, 3, 1.0, 1, NULL, NULL, NULL, kept, &order), TCR_E_RANGE);
     lash[1].y_mm = 0.0;
     lash[1].x_mm = INFINITY;
-    expect_status(tcr_order_find(lash, 3, 1.0, 1, NULL, NULL, kept, &order), TCR_E_RANGE);
+    expect_status(tcr_order_find(lash, 3, 1.0, 1, NULL, NULL, NULL, kept, &order), TCR_E_RANGE);
     lash[1].x_mm = 0.0;
     lash[2].eye = 2;
-    expect_status(tcr_order_find(lash, 3, 1.0, 1, NULL, NULL, kept, &order), TCR_E_ARGUMENT);
+    expect_status(tcr_order_find(lash, 3, 1.0, 1, NULL, NULL, NULL, kept, &order), TCR_E_ARGUMENT);
     lash[2].eye = 0;
-    expect_status(tcr_order_find(NULL, 3, 1.0, 1, NULL, NULL, kept, &order), TCR_E_ARGUMENT);
-    expect_status(tcr_order_find(lash, 3, 1.0, 1, NULL, NULL, NULL, &order), TCR_E_ARGUMENT);
-    expect_status(tcr_order_find(lash, 3, 1.0, 1, NULL, NULL, kept, NULL), TCR_E_ARGUMENT);
-    expect_status(tcr_order_find(lash, MOST + 1, 1.0, 1, NULL, NULL, kept, &order), TCR_E_ARGUMENT);
+    expect_status(tcr_order_find(NULL, 3, 1.0, 1, NULL, NULL, NULL, kept, &order), TCR_E_ARGUMENT);
+    expect_status(tcr_order_find(lash, 3, 1.0, 1, NULL, NULL, NULL, NULL, &order), TCR_E_ARGUMENT);
+    expect_status(tcr_order_find(lash, 3, 1.0, 1, NULL, NULL, NULL, kept, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_order_find(lash, MOST + 1, 1.0, 1, NULL, NULL, NULL, kept, &order),
+                  TCR_E_ARGUMENT);
     expect_true(kept[0] == 9 && kept[1] == 9 && kept[2] == 9 && order.changes == 7);
 }
 
@@ -312,7 +382,7 @@ CLAIM(no_memory_is_an_error_and_leaks_nothing) {
         tcr_order order = {.conflicts = 7};
         sequence[0] = 99;
         given("call %zu fails", fail_at);
-        status = tcr_order_find(lash, 40, 2.5, 3, NULL, &allocator, sequence, &order);
+        status = tcr_order_find(lash, 40, 2.5, 3, NULL, NULL, &allocator, sequence, &order);
         expect_count(counted.blocks, 0);
         if (status != TCR_OK)
             expect_true(order.conflicts == 7 && sequence[0] == 99);
@@ -353,6 +423,8 @@ int main(void) {
         &the_second_eye_makes_easy_what_one_does_not_allow,
         &rows_that_lie_apart_are_changed_as_seldom_as_can_be,
         &a_working_days_set_has_an_order,
+        &no_permutation_costs_less_than_what_is_found_for_few_lashes,
+        &the_order_does_not_hop_from_eye_to_eye,
         &shift_mirror_and_names_of_rows_decide_nothing,
         &lashes_at_just_the_distance_are_far_enough,
         &nothing_one_lash_and_the_most_are_no_special_case,

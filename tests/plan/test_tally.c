@@ -17,7 +17,7 @@ static tcr_tally tally_of(const tcr_tally_use *uses, size_t n, size_t changes,
     const tcr_plan_pace usual = tcr_plan_pace_default();
     tcr_tally tally;
     expect_status(tcr_tally_new(uses, n, pace, NULL, &tally), TCR_OK);
-    tcr_tally_time(&tally, changes, pace != NULL ? pace : &usual);
+    tcr_tally_time(&tally, changes, 0, pace != NULL ? pace : &usual);
     return tally;
 }
 
@@ -86,6 +86,12 @@ CLAIM(minutes_and_drops_follow_from_the_paces) {
     expect_count(tally.drops, 3);
     expect_near(tally.minutes, 0.3, 1e-15, "rounding");
     tcr_tally_free(&tally);
+    tally = tally_of(uses, 60, 0, NULL);
+    const double alone = tally.placing_minutes;
+    const tcr_plan_pace usual = tcr_plan_pace_default();
+    tcr_tally_time(&tally, 0, 3, &usual); /* three changes of eye, 20 s each */
+    expect_near(tally.placing_minutes - alone, 1.0, 1e-12, "rounding");
+    tcr_tally_free(&tally);
     tally = tally_of(NULL, 0, 0, NULL);
     expect_count(tally.rows + tally.lashes + tally.drops + tally.refreshes, 0);
     expect_same(tally.minutes, 20.0, "preparation alone");
@@ -145,11 +151,11 @@ CLAIM(the_order_of_uses_does_not_matter) {
 CLAIM(what_is_no_use_or_pace_is_refused_and_nothing_is_written) {
     tcr_tally tally = {.rows = 77};
     const double bad[] = {NAN, INFINITY, -INFINITY, -1.0, 1e10};
-    for (size_t field = 0; field < 5; field++)
+    for (size_t field = 0; field < 6; field++)
         for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) {
             tcr_plan_pace pace = tcr_plan_pace_default();
-            double *const fields[] = {&pace.loss_share, &pace.drop_min, &pace.lash_s,
-                                      &pace.change_s, &pace.preparation_min};
+            double *const fields[] = {&pace.loss_share, &pace.drop_min,        &pace.lash_s,
+                                      &pace.change_s,   &pace.preparation_min, &pace.eye_change_s};
             *fields[field] = bad[i];
             given("pace %zu, %g", field, bad[i]);
             expect_status(tcr_tally_new(NULL, 0, &pace, NULL, &tally), TCR_E_RANGE);

@@ -76,7 +76,7 @@ static size_t conflicts_of(const tcr_set *set, const tcr_plan_work *work) {
 }
 
 static void expect_tally(const tcr_plan *plan, const tcr_plan_work *work) {
-    size_t lashes = 0, fibres = 0, changes = 0;
+    size_t lashes = 0, fibres = 0, changes = 0, eye_changes = 0;
     for (size_t r = 0; r < work->rows; r++) {
         size_t here = 0;
         for (size_t p = 0; p < work->places; p++) {
@@ -95,13 +95,18 @@ static void expect_tally(const tcr_plan *plan, const tcr_plan_work *work) {
     }
     for (size_t p = 1; p < work->places; p++)
         changes += work->place[p].row != work->place[p - 1].row;
+    for (size_t p = 1; p < work->places; p++)
+        eye_changes += work->place[p].side != work->place[p - 1].side;
     expect_count(lashes, work->places);
     expect_count(fibres, work->fibres);
     expect_count(changes, work->changes);
+    expect_count(eye_changes, work->eye_changes);
     expect_true(work->least_changes <= work->changes || work->order != TCR_ORDER_FOUND);
     /* Source: by the definition of the paces; a few sums of doubles. */
     const double placing =
-        ((double)work->places * work->pace->lash_s + (double)changes * work->pace->change_s) / 60.0;
+        ((double)work->places * work->pace->lash_s + (double)changes * work->pace->change_s +
+         (double)eye_changes * work->pace->eye_change_s) /
+        60.0;
     expect_near(work->placing_min, placing, 1e-9 * placing, "rounding of a sum");
     expect_near(work->minutes, placing + work->pace->preparation_min, 1e-9 * placing, "the same");
 }
@@ -146,13 +151,13 @@ CLAIM(paces_out_of_range_are_refused) {
     tcr_set *set;
     tcr_plan_work *work = NULL;
     tcr_plan *plan = planned(NULL, 1, 20, &set);
-    for (size_t i = 0; i < 7; i++) {
+    for (size_t i = 0; i < 8; i++) {
         static const double BAD[] = {-1.0, NAN, INFINITY};
         for (size_t b = 0; b < 3; b++) {
             tcr_plan_pace pace = tcr_plan_pace_default();
-            double *const member[] = {&pace.setting_s,      &pace.distance_mm, &pace.lash_s,
-                                      &pace.change_s,       &pace.loss_share,  &pace.drop_min,
-                                      &pace.preparation_min};
+            double *const member[] = {&pace.setting_s,       &pace.distance_mm, &pace.lash_s,
+                                      &pace.change_s,        &pace.loss_share,  &pace.drop_min,
+                                      &pace.preparation_min, &pace.eye_change_s};
             given("member %zu is %g", i, BAD[b]);
             *member[i] = BAD[b];
             expect_status(tcr_plan_work_new(plan, &pace, &work), TCR_E_RANGE);
