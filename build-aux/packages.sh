@@ -22,6 +22,7 @@ build  nettle-dev         module:nettle
 build  libcairo2-dev      module:cairo
 build  libpango1.0-dev    module:pangocairo
 build  libpng-dev         module:libpng
+build  libgif-dev         -
 build  fonts-dejavu-core  -
 build  fonts-noto-core    -
 tests  check              module:check

@@ -13,8 +13,8 @@
 #include "work.h"
 
 static const char ABOUT[] =
-    "Draws the set in the set file SET. The ending of FILE, .png, .svg or .pdf,\n"
-    "chooses the format. VIEW is one of\n"
+    "Draws the set in the set file SET. The ending of FILE, .png, .svg, .pdf, or .gif\n"
+    "for a film that plays, chooses the format. VIEW is one of\n"
     "\n"
     "  front        the open eye from the front, with lines and staggered tips\n"
     "  artist       the closed eye from the artist's seat at the head of the couch,\n"
@@ -25,7 +25,8 @@ static const char ABOUT[] =
     "  layers       each layer by itself, and the whole set\n"
     "  compare      SET before and SET2 after, from the artist's seat and with the\n"
     "               eye open: what the couch hides\n"
-    "  film         the eye as it opens, in N pictures FILE-01.png, FILE-02.png ...\n"
+    "  film         the eye as it opens: FILE.gif plays, slowly; FILE.png becomes N\n"
+    "               pictures FILE-01.png, FILE-02.png ...\n"
     "  why          what makes the line uneven and what helps, cause by cause\n";
 
 static const char NOTES[] = "Files appear whole or not at all. A film appears as a whole.\n"
@@ -65,7 +66,13 @@ static int refuse_strays(const draw *d, const tcr_call *call) {
     if (shows(d, "film") && call->opening.text != NULL)
         return tcr_say_wrong("--view film opens the eye from 0 to 1; leave out --opening");
     if (shows(d, "film") && d->look.format != TCR_PNG)
-        return tcr_say_wrong("-o is \"%s\"; a film needs a name that ends in .png", d->path);
+        return tcr_say_wrong("-o is \"%s\"; a film needs a name that ends in .gif or .png",
+                             d->path);
+    if (!shows(d, "film") && d->look.plays)
+        return tcr_say_wrong(
+            "-o is \"%s\"; only a film is a GIF; the view %s needs a name that ends in "
+            ".png, .svg or .pdf",
+            d->path, d->view);
     return TCR_EXIT_DONE;
 }
 
@@ -149,15 +156,16 @@ static int read_sets(const tcr_call *call, draw *d) {
 static const char *frame_name(char *out, size_t size, const draw *d, int frame) {
     const int stem = (int)strlen(d->path) - 4;
     const int digits = d->look.options.frames < 100 ? 2 : 3;
-    if (!shows(d, "film"))
+    if (!shows(d, "film") || d->look.plays)
         snprintf(out, size, "%s", d->path);
     else
         snprintf(out, size, "%.*s-%0*d%s", stem, d->path, digits, frame + 1, d->path + stem);
     return out;
 }
 
-/* Draws one picture into an output that is not in place yet. */
-static tcr_status draw_one(const draw *d, int frame, tcr_outputs *outputs, tcr_error *error) {
+/* Draws one picture, or a film that plays, into an output that is not in place yet. */
+static tcr_status draw_one(const draw *d, int frame, const tcr_progress *progress,
+                           tcr_outputs *outputs, tcr_error *error) {
     const size_t size = strlen(d->path) + 8;
     char *path = malloc(size);
     if (path == NULL)
@@ -168,8 +176,10 @@ static tcr_status draw_one(const draw *d, int frame, tcr_outputs *outputs, tcr_e
     frame_name(path, size, d, frame);
     tcr_status status = tcr_outputs_add(outputs, path, &to.index, error);
     if (status == TCR_OK) {
-        status = tcr_picture_write(d->view, d->look.format, d->sets[0].check, &options,
-                                   tcr_outputs_sink, &to);
+        status = d->look.plays
+                     ? tcr_film_write(d->sets[0].check, &options, progress, tcr_outputs_sink, &to)
+                     : tcr_picture_write(d->view, d->look.format, d->sets[0].check, &options,
+                                         tcr_outputs_sink, &to);
         if (status == TCR_OK) /* a long film has more frames than there are descriptors */
             status = tcr_outputs_finish(outputs, to.index);
         if (status == TCR_E_WRITE) /* commit refuses and knows what went wrong */
@@ -183,9 +193,10 @@ static tcr_status draw_one(const draw *d, int frame, tcr_outputs *outputs, tcr_e
 
 /* Draws all pictures and puts them in place together; an exit status. */
 static int draw_all(const draw *d, tcr_outputs *outputs) {
-    const int frames = shows(d, "film") ? d->look.options.frames : 1;
+    const int frames = shows(d, "film") && !d->look.plays ? d->look.options.frames : 1;
     tcr_error error;
     tcr_watch watch;
+    const tcr_progress progress = {tcr_watch_report, &watch};
     tcr_status status = TCR_OK;
     bool stopped = false;
     for (int k = 0; k < 2 && status == TCR_OK; k++)
@@ -193,11 +204,12 @@ static int draw_all(const draw *d, tcr_outputs *outputs) {
             status = tcr_fill_error(&error, TCR_E_MEMORY, d->path);
     tcr_watch_begin(&watch, "ends it without a picture");
     for (int frame = 0; frame < frames && status == TCR_OK && !stopped; frame++) {
-        status = draw_one(d, frame, outputs, &error);
-        stopped = !tcr_watch_report(&watch, "drawing", (frame + 1.0) / frames);
+        status = draw_one(d, frame, &progress, outputs, &error);
+        stopped = status == TCR_E_STOPPED ||
+                  (!d->look.plays && !tcr_watch_report(&watch, "drawing", (frame + 1.0) / frames));
     }
     tcr_watch_end(&watch);
-    if (status == TCR_OK && stopped) {
+    if (stopped && (status == TCR_OK || status == TCR_E_STOPPED)) {
         tcr_say("%s: drawing was interrupted; no picture was written", d->path);
         return TCR_EXIT_FAILED;
     }

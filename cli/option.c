@@ -29,9 +29,9 @@ WORDS(eyes, "both", "left", "right")
 WORDS(lines, "fitted", "intended")
 WORDS(objectives, "rms", "max")
 WORDS(all, "all")
-WORDS(png, ".png")
 WORDS(pdf, ".pdf")
 WORDS(pictures, ".png", ".svg", ".pdf")
+WORDS(drawings, ".png", ".svg", ".pdf", ".gif")
 WORDS(set_files, ".yaml", ".yml")
 
 static const char *placements(size_t i) {
@@ -133,8 +133,8 @@ static const tcr_option OPTIONS[] = {
          "FILE-left.csv and FILE-right.csv"},
 
     {DRAW, TO(view), "view", "VIEW", ONE_OF(views), .required = true, .help = "the view to draw"},
-    {DRAW, TO(output), "o", "FILE", FILE_TO_WRITE, .required = true, .word = pictures,
-     .help = "the picture to write"},
+    {DRAW, TO(output), "o", "FILE", FILE_TO_WRITE, .required = true, .word = drawings,
+     .help = "the picture to write; .gif is for a film"},
     {PLAN, TO(output), "o", "PLANNED.yaml", FILE_TO_WRITE, .word = set_files,
      .help = "the planned set to write, for check and draw, with a survey for each eye beside it, "
              "PLANNED-left.csv and PLANNED-right.csv; plan overwrites only its own files"},
@@ -153,7 +153,7 @@ static const tcr_option OPTIONS[] = {
      .help = "writes a row for each lash as CSV, for spreadsheets"},
     {WHY, TO(csv), "csv", "FILE", FILE_TO_WRITE,
      .help = "writes a row for each cause as CSV, for spreadsheets"},
-    {CHECK, TO(picture), "picture", "FILE.png", FILE_TO_WRITE, .word = png,
+    {CHECK, TO(picture), "picture", "FILE", FILE_TO_WRITE, .word = pictures,
      .help = "draws the front view"},
     {WHY, TO(picture), "picture", "FILE", FILE_TO_WRITE, .word = pictures,
      .help =
@@ -166,8 +166,10 @@ static const tcr_option OPTIONS[] = {
      .standard = "254",
      .help = "the width of the picture; text and lines scale with it; a PDF has a bar by which to "
              "check the size of a print"},
-    {CHECK | DRAW | WHY | STEP, TO(dpi), "dpi", "N", WITHIN(10, 1200), .standard = "160",
+    {CHECK | WHY | STEP, TO(dpi), "dpi", "N", WITHIN(10, 1200), .standard = "160",
      .help = "the pixels per inch of a PNG"},
+    {DRAW, TO(dpi), "dpi", "N", WITHIN(10, 1200), .standard = "160, and 80 of a GIF",
+     .help = "the pixels per inch of a PNG or a GIF"},
     {CHECK | DRAW | WHY | STEP, TO(dark), "dark", NULL, FLAG, .help = "draws on a dark background"},
 
     {WHY, TO(full), "full", NULL, FLAG, .help = "also prints what each cause does"},

@@ -13,6 +13,14 @@
 
 #ifdef TCR_WITH_DRAW
 
+/* Of a film in one file, which is to be sent on; also in the help of --dpi. */
+static const double FILM_DPI = 80;
+
+/* Whether the name ends so. */
+static bool ends_in(const char *path, const char *ending) {
+    return strcasecmp(path + strlen(path) - 4, ending) == 0;
+}
+
 /* By the ending, which the table of options has checked. */
 static tcr_picture_format format_of(const char *path) {
     const char *ending = path + strlen(path) - 4;
@@ -34,16 +42,17 @@ int tcr_picture_understand(const tcr_call *call, const char *option, const tcr_v
                              : tcr_say_wrong("%s is for a picture; add %s FILE, or leave it out",
                                              stray, option);
     look->format = format_of(file->text);
+    look->plays = ends_in(file->text, ".gif");
     o->dark = call->dark.text != NULL;
     o->width_mm = tcr_value_or(&call->width, o->width_mm);
-    o->dpi = tcr_value_or(&call->dpi, o->dpi);
+    o->dpi = tcr_value_or(&call->dpi, look->plays ? FILM_DPI : o->dpi);
     const double most = tcr_picture_dpi_most(o->width_mm);
     if (look->format == TCR_PNG && o->dpi > most)
         return tcr_say_wrong("a PNG has at most %d pixels in a row; at this width --dpi is at "
                              "most %.0f",
                              TCR_PICTURE_PIXELS_MAX, most);
     if (look->format != TCR_PNG && call->dpi.text != NULL)
-        return tcr_say_wrong("--dpi is for a file that ends in .png; \"%s\" has no pixels",
+        return tcr_say_wrong("--dpi is for a file that ends in .png or .gif; \"%s\" has no pixels",
                              file->text);
     return TCR_EXIT_DONE;
 }

@@ -15,6 +15,7 @@
 /* What a call says of its picture. */
 typedef struct tcr_picture_look {
     tcr_picture_format format;
+    bool plays; /* a film in one file, in place of a picture of the format */
     tcr_picture_options options;
 } tcr_picture_look;
 

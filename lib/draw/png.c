@@ -180,9 +180,8 @@ double tcr_picture_dpi_most(double width_mm) {
     return floor(TCR_PICTURE_PIXELS_MAX * 25.4 / width_mm);
 }
 
-/* The picture in memory; NULL where cairo cannot hold it. */
-static tcr_status paint(const tcr_picture_view *view, const tcr_picture *picture,
-                        cairo_surface_t **surface) {
+tcr_status tcr_picture_paint(const tcr_picture_view *view, const tcr_picture *picture,
+                             cairo_surface_t **surface) {
     const double per_mm = picture->options.dpi / 25.4;
     const double width = fmax(1, round(picture->options.width_mm * per_mm));
     const double height = fmax(1, round(tcr_picture_height_mm(picture) * per_mm));
@@ -203,7 +202,7 @@ static tcr_status paint(const tcr_picture_view *view, const tcr_picture *picture
 tcr_status tcr_picture_png(const tcr_picture_view *view, const tcr_picture *picture,
                            tcr_picture_sink *sink) {
     cairo_surface_t *surface;
-    tcr_status status = paint(view, picture, &surface);
+    tcr_status status = tcr_picture_paint(view, picture, &surface);
     tcr_png_texts *texts = status == TCR_OK ? malloc(sizeof *texts) : NULL;
     if (status == TCR_OK && texts == NULL)
         status = TCR_E_MEMORY;

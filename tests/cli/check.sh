@@ -148,8 +148,8 @@ bad '--viewer is 80.5, but must be from -80 to 80 degrees' check set.yaml --view
 bad '--viewer is "1e999", but must be a number from -80 to 80 degrees' check set.yaml --viewer 1e999
 bad '--viewer is "30deg", but must be a number from -80 to 80 degrees' check set.yaml --viewer 30deg
 bad '--against is "line"; it is fitted or intended' check set.yaml --against line
-bad '--picture is "out.jpg"; the name of the file must end in .png' check set.yaml --picture out.jpg
-bad '--picture is "-"; the name of the file must end in .png' check set.yaml --picture -
+bad '--picture is "out.jpg"; the name of the file must end in .png, .svg or .pdf' check set.yaml --picture out.jpg
+bad '--picture is "-"; the name of the file must end in .png, .svg or .pdf' check set.yaml --picture -
 bad 'only one of --json and --csv can go to standard output; give the other a file' \
     check set.yaml --json - --csv -
 bad 'there is no option "--\x1b[31mred"; '"$TIPCREST"' help check lists them' check "$(printf -- '--\033[31mred')"

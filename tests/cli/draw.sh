@@ -77,7 +77,7 @@ rm help
 
 # As the help lists them: "a, b or c".
 views=$(echo "$listed" | sed 's/ /, /g; s/\(.*\), /\1 or /')
-ends='the name of the file must end in .png, .svg or .pdf'
+ends='the name of the file must end in .png, .svg, .pdf or .gif'
 bad '--view is "frnt"; perhaps front was meant' --view frnt -o a.png
 bad "--view is \"zzz\"; it is $views" --view zzz -o a.png
 bad '--view has an empty value; '"$TIPCREST"' help draw says what it needs' --view '' -o a.png
@@ -85,7 +85,7 @@ bad '-o has an empty value; '"$TIPCREST"' help draw says what it needs' --view f
 bad '--width has an empty value; '"$TIPCREST"' help draw says what it needs' --view front -o a.png --width ''
 bad "--view is missing; it is $views" -o a.png
 bad '-o FILE is missing; '"$TIPCREST"' help draw says what it is' --view front
-for name in a.gif a a.png.txt .png png set.yaml -; do
+for name in a.jpg a a.png.txt .png png set.yaml -; do
     bad "-o is \"$name\"; $ends" --view front -o "$name"
 done
 for width in 0 19.9 2000.1 -254 1e9; do
@@ -103,7 +103,7 @@ done
 # 12000 pixels on 2000 mm are 12000 * 25.4 / 2000 = 152.4 points an inch (closed form).
 bad 'a PNG has at most 12000 pixels in a row; at this width --dpi is at most 152' \
     --view front -o a.png --width 2000 --dpi 1200
-bad '--dpi is for a file that ends in .png; "a.pdf" has no pixels' --view front -o a.pdf --dpi 100
+bad '--dpi is for a file that ends in .png or .gif; "a.pdf" has no pixels' --view front -o a.pdf --dpi 100
 bad '--eye is "both"; it is left or right' --view front -o a.png --eye both
 bad 'set.yaml has no right eye; leave out --eye, or give the other side' --view front -o a.png --eye right
 bad '--opening is 1.01, but must be from 0 to 1' \
@@ -128,8 +128,10 @@ for frames in nan many; do
 done
 bad '--view film opens the eye from 0 to 1; leave out --opening' --view film -o a.png --opening 1
 for name in a.svg a.pdf; do
-    bad "-o is \"$name\"; a film needs a name that ends in .png" --view film -o $name
+    bad "-o is \"$name\"; a film needs a name that ends in .gif or .png" --view film -o $name
 done
+bad '-o is "a.gif"; only a film is a GIF; the view front needs a name that ends in .png, .svg or .pdf' \
+    --view front -o a.gif
 bad 'there is no option "--wdth"; perhaps --width was meant' --view front -o a.png --wdth 3
 bad 'one set file is enough; "more.yaml" is one too many' --view front -o a.png more.yaml
 bad '--dpi needs a value; '"$TIPCREST"' help draw says which' --view front -o a.png --dpi

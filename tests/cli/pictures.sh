@@ -54,7 +54,7 @@ print(t.parse("a.svg").getroot().tag)')" '{http://www.w3.org/2000/svg}svg'
     done
     run "$command" "$set" --picture a.svg --dpi 100
     equal "$command --dpi for an SVG" "$status $(cat err)" \
-        "2 tipcrest $command: --dpi is for a file that ends in .png; \"a.svg\" has no pixels"
+        "2 tipcrest $command: --dpi is for a file that ends in .png or .gif; \"a.svg\" has no pixels"
     run "$command" "$set" --picture a.png --width 10
     equal "$command --width 10" "$status $(cat err)" \
         "2 tipcrest $command: --width is 10, but must be from 20 to 2000 mm"

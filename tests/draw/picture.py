@@ -278,6 +278,75 @@ def read_pdf(name, of=1):
     return drawing
 
 
+def read_gif(name):
+    """The frames of a GIF89a as they are shown, each with its delay in hundredths of a second, and how
+    often it is repeated (0: without end). Written from the format's specification; one palette, no
+    interlacing, frames that stay."""
+    with open(name, "rb") as file:
+        data = file.read()
+    if data[:6] != b"GIF89a" or data[-1:] != b";":
+        raise ValueError("no GIF89a")
+    width, height, flags = struct.unpack_from("<HHB", data, 6)
+    colours = np.frombuffer(data, np.uint8, 3 * 2 ** ((flags & 7) + 1), 13).reshape(-1, 3)
+    at, canvas = 13 + colours.size, np.zeros((height, width, 3), np.uint8)
+    frames, delay, clear, repeats = [], 0, None, None
+
+    def blocks(at):
+        content = b""
+        while data[at]:
+            content += data[at + 1:at + 1 + data[at]]
+            at += 1 + data[at]
+        return content, at + 1
+
+    while data[at] != 0x3B:
+        if data[at] == 0x21:
+            content, end = blocks(at + 2)
+            if data[at + 1] == 0xF9:
+                flags, delay, transparent = struct.unpack("<BHB", content)
+                clear = transparent if flags & 1 else None
+            elif content.startswith(b"NETSCAPE2.0"):
+                repeats = struct.unpack("<H", content[12:14])[0]
+            at = end
+        else:
+            left, top, wide, high, flags = struct.unpack_from("<HHHHB", data, at + 1)
+            if flags:
+                raise ValueError("own palette or interlaced")
+            content, at_end = blocks(at + 11)
+            index = np.array(unpack_gif(content, data[at + 10], wide * high)).reshape(high, wide)
+            drawn = np.ones(index.shape, bool) if clear is None else index != clear
+            canvas[top:top + high, left:left + wide][drawn] = colours[index[drawn]]
+            frames.append((canvas.copy(), delay))
+            at = at_end
+    return frames, repeats
+
+
+def unpack_gif(content, bits, count):
+    """GIF's variant of LZW: codes grow to 12 bits, the lowest bit first."""
+    clear = 1 << bits
+    table, size, found, before, buffer, held = None, bits + 1, bytearray(), None, 0, 0
+    for byte in content:
+        buffer |= byte << held
+        held += 8
+        while held >= size:
+            code, buffer, held = buffer & ((1 << size) - 1), buffer >> size, held - size
+            if code == clear:
+                table, size, before = [bytes([i]) for i in range(clear)] + [b"", b""], bits + 1, None
+                continue
+            if code == clear + 1 or len(found) >= count:
+                return found[:count]
+            if before is None:
+                entry = table[code]
+            else:
+                entry = table[code] if code < len(table) else before + before[:1]
+                if len(table) < 4096:
+                    table.append(before + entry[:1])
+                if len(table) == 1 << size and size < 12:
+                    size += 1
+            found += entry
+            before = entry
+    return found[:count]
+
+
 def pdf_text(name, *options):
     """What pdftotext reads in a PDF."""
     return subprocess.run(["pdftotext", *options, name, "-"], check=True, capture_output=True,

@@ -145,6 +145,57 @@ CLAIM(a_sink_that_refuses_stops_any_view_in_every_format) {
     free_check(check);
 }
 
+typedef struct asked {
+    int times, stop_at; /* stop_at: the time, from 1, that ends the work; 0 none */
+    double last;
+} asked;
+
+static bool ask(void *context, const char *phase, double share) {
+    asked *a = context;
+    expect_text(phase, "drawing");
+    expect_within(share, a->last, 1, "a share that never falls");
+    a->last = share;
+    return ++a->times != a->stop_at;
+}
+
+CLAIM(a_film_ends_with_its_sink_or_its_caller) {
+    tcr_check *check = some_check(false);
+    tcr_picture_options options = tcr_picture_options_default();
+    options.dpi = 20;
+    options.frames = 3;
+    asked all = {0};
+    const tcr_progress progress = {ask, &all};
+    bytes whole = {0};
+    expect_status(tcr_film_write(check, &options, &progress, keep_bytes, &whole), TCR_OK);
+    expect_bytes(whole.byte, "GIF89a", 6); /* source: the GIF89a specification, section 17 */
+    expect_true(all.times >= options.frames);
+    const size_t calls[] = {1, 1 + whole.calls / 2, whole.calls};
+    for (int i = 0; i < 3; i++) {
+        given("call %zu of %zu fails", calls[i], whole.calls);
+        bytes cut = {.fail_at = calls[i]};
+        expect_status(tcr_film_write(check, &options, NULL, keep_bytes, &cut), TCR_E_WRITE);
+        expect_count(cut.calls, cut.fail_at);
+        free(cut.byte);
+    }
+    for (int stop = 1; stop <= all.times; stop++) {
+        given("stopped at report %d of %d", stop, all.times);
+        asked some = {.stop_at = stop};
+        const tcr_progress stopping = {ask, &some};
+        bytes part = {0};
+        expect_status(tcr_film_write(check, &options, &stopping, keep_bytes, &part), TCR_E_STOPPED);
+        expect_count(some.times, stop);
+        free(part.byte);
+    }
+    bytes none = {0};
+    expect_status(tcr_film_write(NULL, &options, NULL, keep_bytes, &none), TCR_E_ARGUMENT);
+    expect_status(tcr_film_write(check, &options, NULL, NULL, NULL), TCR_E_ARGUMENT);
+    options.frames = 0;
+    expect_status(tcr_film_write(check, &options, NULL, keep_bytes, &none), TCR_E_RANGE);
+    expect_count(none.count, 0);
+    free(whole.byte);
+    free_check(check);
+}
+
 CLAIM(options_out_of_range_are_refused_by_every_view) {
     tcr_check *check = some_check(false);
     for (size_t view = 0; view < tcr_picture_views(); view++) {
@@ -191,6 +242,7 @@ int main(void) {
         &what_was_drawn_before_changes_no_byte,
         &every_view_tells_its_height_before_it_is_drawn,
         &a_sink_that_refuses_stops_any_view_in_every_format,
+        &a_film_ends_with_its_sink_or_its_caller,
         &options_out_of_range_are_refused_by_every_view,
     };
     return RUN_CLAIMS("surface", claims);

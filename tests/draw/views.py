@@ -181,6 +181,33 @@ def film_claims(folder):
         claims.near(fastest, 1289, 0.12 * 1289, "half the spread of the measured turn and a row of pixels")
 
 
+def gif_claims(folder):
+    """The film in one file: the frames of the many files, in fewer colours, one after the other."""
+    frames, dpi = 6, 50
+    claims.draw(LAYERED, "film", f"{folder}/one.png", "--dpi", dpi, "--frames", frames)
+    name = claims.draw(LAYERED, "film", f"{folder}/one.gif", "--dpi", dpi, "--frames", frames)
+    shown, repeats = picture.read_gif(name)
+    with claims.claim("film.gif: as many frames, without end, the last one the longest"):
+        claims.equal((len(shown), repeats), (frames, 0))
+        delays = [delay for _, delay in shown]
+        claims.true(max(delays[1:-1]) < min(delays[0], delays[-1]), f"hundredths of a second: {delays}")
+        claims.within(sum(delays[1:-1]), 2 * (frames - 2), 200, "draw.h: about 2 s")
+    with claims.claim("film.gif: each frame is the picture of its moment, in at most 256 colours"):
+        for i, (pixels, _) in enumerate(shown, 1):
+            wanted = picture.read_png(f"{folder}/one-{i:02d}.png").pixels
+            claims.equal(pixels.shape, wanted.shape, f"size of frame {i}")
+            off = np.abs(pixels.astype(int) - wanted)
+            # Ours: 255 colours by median cut and dithering by 5 values either way.
+            claims.within(off.mean(), 0, 6, f"mean difference of frame {i}, values of 255")
+            claims.true(len(np.unique(pixels.reshape(-1, 3), axis=0)) <= 256, "more colours")
+        others = [np.abs(a[0].astype(int) - b[0]).mean() for a, b in zip(shown, shown[1:])]
+        claims.true(min(others) > 0.3, f"frames that are all the same: {others}")
+    with claims.claim("film.gif: the same film is the same bytes"):
+        again = claims.draw(LAYERED, "film", f"{folder}/again.gif", "--dpi", dpi, "--frames", frames)
+        with open(name, "rb") as one, open(again, "rb") as other:
+            claims.true(one.read() == other.read(), "they differ")
+
+
 def last_frame_claims(folder):
     """The film ends as the open eye: fibres of the model at opening 1, found by the picture's iris."""
     two_frames = claims.draw(LAYERED, "film", f"{folder}/end.png", "--frames", 2, "--dpi", 200)
@@ -217,6 +244,7 @@ def main():
         matrix_claims(folder)
         many_claims(folder)
         film_claims(folder)
+        gif_claims(folder)
         last_frame_claims(folder)
     claims.finish()
 
