@@ -50,22 +50,36 @@ double tcr_figures_too_few(tcr_canvas *canvas, size_t tips, double x, double y, 
     return tcr_figures_quiet(canvas, text, x, y, width);
 }
 
-/* How far the tips lie off the line that the map intends. */
-static double map_row(tcr_canvas *canvas, const tcr_eye_result *eye, double x, double y,
-                      double width) {
+/* The line that the check measures from, as what the tips are to it. */
+static tcr_status status_against(const tcr_check *check, const tcr_eye_result *eye) {
+    return tcr_check_against(check) == TCR_FITTED ? eye->fitted_status : eye->intended_status;
+}
+
+static const tcr_evenness *even_against(const tcr_check *check, const tcr_eye_result *eye) {
+    return tcr_check_against(check) == TCR_FITTED ? &eye->fitted : &eye->intended;
+}
+
+/* How far the tips lie off the line that the check does not measure from. */
+static double other_row(tcr_canvas *canvas, const tcr_check *check, const tcr_eye_result *eye,
+                        double x, double y, double width) {
+    const bool fitted = tcr_check_against(check) == TCR_FITTED;
     char a[TCR_WORDS], text[2 * TCR_WORDS];
-    if (eye->intended_status != TCR_OK)
+    if ((fitted ? eye->intended_status : eye->fitted_status) != TCR_OK)
         return y;
-    snprintf(text, sizeof text, "%s mm rms off the map",
-             tcr_say_number(a, eye->intended.upright.rms_mm, 2, false));
+    tcr_say_number(a, (fitted ? &eye->intended : &eye->fitted)->upright.rms_mm, 2, false);
+    snprintf(text, sizeof text, fitted ? "%s mm rms off the map" : "%s mm rms, fitted line", a);
     return tcr_figures_body(canvas, text, x, y, width);
 }
 
-static double evenness_rows(tcr_canvas *canvas, const tcr_eye_result *eye, double x, double y,
-                            double width) {
-    const tcr_evenness *even = &eye->fitted;
+static double evenness_rows(tcr_canvas *canvas, const tcr_check *check, const tcr_eye_result *eye,
+                            double x, double y, double width) {
+    const tcr_evenness *even = even_against(check, eye);
     char a[TCR_WORDS], b[TCR_WORDS], text[3 * TCR_WORDS];
-    y = tcr_figures_quiet(canvas, "rms from the fitted line", x, y, width) + 0.8;
+    y = tcr_figures_quiet(canvas,
+                          tcr_check_against(check) == TCR_FITTED ? "rms from the fitted line"
+                                                                 : "rms from the intended line",
+                          x, y, width) +
+        0.8;
     snprintf(text, sizeof text, "95 %% of tips within %s mm",
              tcr_say_number(a, even->upright.p95_abs_mm, 2, false));
     y = tcr_figures_body(canvas, text, x, y, width);
@@ -75,22 +89,33 @@ static double evenness_rows(tcr_canvas *canvas, const tcr_eye_result *eye, doubl
     y = tcr_figures_body(canvas, text, x, y, width);
     snprintf(text, sizeof text, "%zu tips, %zu staggered", eye->extended, eye->staggered);
     y = tcr_figures_body(canvas, text, x, y, width);
-    return map_row(canvas, eye, x, y, width);
+    return other_row(canvas, check, eye, x, y, width);
+}
+
+static const char *what(const tcr_check *check) {
+    return tcr_check_against(check) == TCR_FITTED ? "Evenness" : "Match to the map";
+}
+
+const char *tcr_figures_name(char out[TCR_WORDS], const tcr_check *check, tcr_side side) {
+    snprintf(out, TCR_WORDS, "%s, %s", tcr_say_side(side),
+             tcr_check_against(check) == TCR_FITTED ? "evenness" : "off the map");
+    return out;
 }
 
 double tcr_figures_evenness(tcr_canvas *canvas, const tcr_check *check, tcr_side side,
                             const char *heading, double x, double y, double width) {
     const tcr_eye_result *eye = tcr_check_eye(check, side);
-    y = tcr_figures_heading(canvas, heading != NULL ? heading : "Evenness", x, y, width);
-    if (eye->fitted_status == TCR_OK && eye->too_few)
-        return map_row(canvas, eye, x, tcr_figures_too_few(canvas, eye->extended, x, y, width),
-                       width);
-    if (eye->fitted_status == TCR_OK) {
-        y = tcr_figures_large(canvas, eye->fitted.upright.rms_mm, "mm", x, y);
-        return evenness_rows(canvas, eye, x, y, width);
+    const tcr_status status = status_against(check, eye);
+    y = tcr_figures_heading(canvas, heading != NULL ? heading : what(check), x, y, width);
+    if (status == TCR_OK && eye->too_few)
+        return other_row(canvas, check, eye, x,
+                         tcr_figures_too_few(canvas, eye->extended, x, y, width), width);
+    if (status == TCR_OK) {
+        y = tcr_figures_large(canvas, even_against(check, eye)->upright.rms_mm, "mm", x, y);
+        return evenness_rows(canvas, check, eye, x, y, width);
     }
     char text[TCR_WORDS];
-    snprintf(text, sizeof text, "%s", tcr_status_text(eye->fitted_status));
+    snprintf(text, sizeof text, "%s", tcr_status_text(status));
     y = tcr_figures_quiet(canvas, text, x, y, width);
     snprintf(text, sizeof text, "%zu of %zu lashes carry an extension", eye->extended, eye->lashes);
     return tcr_figures_body(canvas, text, x, y, width);
@@ -101,7 +126,12 @@ double tcr_figures_seat(tcr_canvas *canvas, const tcr_picture *picture, tcr_side
     const tcr_eye_result *eye = tcr_check_eye(picture->check, side);
     tcr_seen seen;
     char a[TCR_WORDS], text[2 * TCR_WORDS];
-    y = tcr_figures_heading(canvas, heading != NULL ? heading : "Evenness from here", x, y, width);
+    y = tcr_figures_heading(canvas,
+                            heading != NULL ? heading
+                            : tcr_check_against(picture->check) == TCR_FITTED
+                                ? "Evenness from here"
+                                : "Match to the map, from here",
+                            x, y, width);
     tcr_status status = tcr_seen_of(picture->check, side, &picture->options.seat, &seen);
     status = status == TCR_OK ? seen.status : status;
     if (status != TCR_OK) {
@@ -111,10 +141,14 @@ double tcr_figures_seat(tcr_canvas *canvas, const tcr_picture *picture, tcr_side
     if (!tcr_seen_is_judged(&seen))
         return tcr_figures_too_few(canvas, seen.even.lashes, x, y, width);
     y = tcr_figures_large(canvas, seen.even.upright.rms_mm, "mm", x, y);
-    y = tcr_figures_quiet(canvas, "rms from the line fitted here", x, y, width) + 0.8;
-    if (eye->fitted_status == TCR_OK) {
+    y = tcr_figures_quiet(canvas,
+                          seen.against == TCR_FITTED ? "rms from the line fitted here"
+                                                     : "rms from the intended line, from here",
+                          x, y, width) +
+        0.8;
+    if (status_against(picture->check, eye) == TCR_OK) {
         snprintf(text, sizeof text, "%s mm with the eye open",
-                 tcr_say_number(a, eye->fitted.upright.rms_mm, 2, false));
+                 tcr_say_number(a, even_against(picture->check, eye)->upright.rms_mm, 2, false));
         y = tcr_figures_body(canvas, text, x, y, width);
         snprintf(text, sizeof text, "%zu tips staggered then", eye->staggered);
         y = tcr_figures_body(canvas, text, x, y, width);
@@ -186,9 +220,9 @@ double tcr_figures_layers(tcr_canvas *canvas, const tcr_check *check, const tcr_
         tcr_figures_body(canvas, tcr_layer_name((tcr_layer)layer), x + TCR_SAMPLE + 2, y, width);
         for (int i = 0; i < eyes; i++) {
             const tcr_eye_result *eye = tcr_check_eye(check, side[i]);
-            const bool seen = eye->fitted_status == TCR_OK && !eye->too_few,
+            const bool seen = status_against(check, eye) == TCR_OK && !eye->too_few,
                        couch = eye->view_status[TCR_ARTIST] == TCR_OK && !eye->too_few;
-            const double offset[] = {seen ? eye->fitted.layer_offset_mm[layer] : NAN,
+            const double offset[] = {seen ? even_against(check, eye)->layer_offset_mm[layer] : NAN,
                                      couch ? eye->view_offset_mm[TCR_ARTIST][layer] : NAN};
             for (int k = 0; k < 2; k++) {
                 char number[TCR_WORDS];
@@ -332,10 +366,10 @@ double tcr_figures_legend(tcr_canvas *canvas, const tcr_picture *picture, size_t
                           double x, double y, double width) {
     const tcr_check *check = picture->check;
     char number[TCR_WORDS], band[2 * TCR_WORDS], ring[TCR_WORDS];
-    const char *line = tcr_check_against(check) == TCR_FITTED ? "fitted" : "intended";
+    const char *line = tcr_check_against(check) == TCR_FITTED ? "fitted line" : "map";
     tcr_say_trimmed(number, tcr_set_tolerance(tcr_check_set(check)), 2);
     if (columns == 1)
-        snprintf(band, sizeof band, "within %s mm of the %s line", number, line);
+        snprintf(band, sizeof band, "within %s mm of the %s", number, line);
     else
         snprintf(band, sizeof band, "within %s mm", number);
     const char *const text[SAMPLES] = {

@@ -3,6 +3,7 @@
 #define TCR_DRAW_FIGURES_H
 
 #include "draw/picture.h"
+#include "draw/words.h"
 
 /*
  * Blocks of figures and legends that stand beside a picture. Each is drawn with its top left at (x,
@@ -27,8 +28,10 @@ void tcr_figures_aligned(tcr_canvas *canvas, tcr_type type, const char *text, do
 /* A little lash in the layer's colour, TCR_SAMPLE wide, on a piece of skin. */
 void tcr_figures_lash(tcr_canvas *canvas, tcr_layer layer, double x, double y);
 
-/* The evenness of an eye: its main number and what belongs to it. heading may be NULL for
- * "Evenness". */
+/* "Left eye, evenness", or "Left eye, off the map": by the line that the check measures from. */
+const char *tcr_figures_name(char out[TCR_WORDS], const tcr_check *check, tcr_side side);
+/* How even an eye is against that line: its main number and what belongs to it. heading may be NULL
+ * for "Evenness" or "Match to the map". */
 double tcr_figures_evenness(tcr_canvas *canvas, const tcr_check *check, tcr_side side,
                             const char *heading, double x, double y, double width);
 /* The layers by colour, and how far each lies off the line in each eye: as seen, and from the

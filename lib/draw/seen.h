@@ -4,9 +4,11 @@
 
 #include <tipcrest/check.h>
 
-/* How even the tips of an eye are in any view: the line fitted to them there, and their figures. */
+/* How even the tips of an eye are in any view, and against which line of that view: the line that
+ * the check measures from. */
 typedef struct tcr_seen {
-    tcr_status status; /* TCR_OK, or why there is no line: TCR_E_FEW, TCR_E_ONE_X */
+    tcr_against against;
+    tcr_status status; /* TCR_OK, or why there is no line */
     tcr_line line;
     tcr_evenness even;
 } tcr_seen;

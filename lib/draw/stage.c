@@ -159,12 +159,18 @@ tcr_status tcr_stage_draw(tcr_canvas *canvas, const tcr_stage *stage, unsigned l
 void tcr_stage_lines(tcr_canvas *canvas, const tcr_stage *stage, tcr_label_map *map) {
     for (int i = 0; i < stage->eyes; i++) {
         const tcr_eye_result *eye = tcr_check_eye(stage->check, stage->side[i]);
-        if (eye->intended_status == TCR_OK)
-            tcr_mark_line(canvas, &stage->eye[i], &eye->intended_line, TCR_INTENDED);
-        if (eye->fitted_status == TCR_OK) {
+        const bool against_fitted = tcr_check_against(stage->check) == TCR_FITTED;
+        const bool fitted = eye->fitted_status == TCR_OK, intended = eye->intended_status == TCR_OK;
+        /* The line that tips are measured from lies above the other. */
+        if (fitted && !against_fitted)
             tcr_mark_line(canvas, &stage->eye[i], &eye->fitted_line, TCR_FITTED);
-            tcr_mark_line_block(&stage->eye[i], &eye->fitted_line, map);
-        }
+        if (intended)
+            tcr_mark_line(canvas, &stage->eye[i], &eye->intended_line, TCR_INTENDED);
+        if (fitted && against_fitted)
+            tcr_mark_line(canvas, &stage->eye[i], &eye->fitted_line, TCR_FITTED);
+        if (against_fitted ? fitted : intended)
+            tcr_mark_line_block(&stage->eye[i],
+                                against_fitted ? &eye->fitted_line : &eye->intended_line, map);
     }
 }
 

@@ -89,7 +89,7 @@ static tcr_status draw_panel(tcr_canvas *canvas, const tcr_stage *stage, const t
     tcr_stage_begin_marks(canvas, stage);
     for (int i = 0; i < stage->eyes; i++)
         if (lines && seen[i].status == TCR_OK)
-            tcr_mark_line(canvas, &stage->eye[i], &seen[i].line, TCR_FITTED);
+            tcr_mark_line(canvas, &stage->eye[i], &seen[i].line, seen[i].against);
     tcr_stage_bar(canvas, stage);
     tcr_stage_end_marks(canvas);
     return TCR_OK;
@@ -145,7 +145,9 @@ static void figures_of_one(tcr_canvas *canvas, const comparison *all, int row, d
     tcr_figures_quiet(canvas, "before", x, y, TCR_COLUMN / 2);
     const bool judged = tcr_seen_is_judged(seen[BEFORE]) && tcr_seen_is_judged(seen[AFTER]);
     y = tcr_figures_quiet(canvas,
-                          judged ? "after: rms from the line" : "after; \xe2\x80\x93: too few tips",
+                          !judged                              ? "after; \xe2\x80\x93: too few tips"
+                          : seen[AFTER]->against == TCR_FITTED ? "after: rms from the line"
+                                                               : "after: rms from the map",
                           x + TCR_COLUMN / 2, y, TCR_COLUMN / 2) +
         1.2;
     for (int layer = TCR_LAYERS - 1; layer >= 0; layer--) {
@@ -232,8 +234,10 @@ static void titles(tcr_canvas *canvas, const comparison *all, const tcr_picture 
                                  .keep_end = true};
     char text[TCR_TITLE_SIZE_MAX + 4 * TCR_WORDS];
     const char *title = common_title(all);
-    snprintf(text, sizeof text, "%s%s%s, all at one scale", title,
-             *title != '\0' ? " \xc2\xb7 " : "", tcr_sheet_eyes(picture));
+    snprintf(text, sizeof text, "%s%s%s, all at one scale; lines: %s", title,
+             *title != '\0' ? " \xc2\xb7 " : "", tcr_sheet_eyes(picture),
+             tcr_check_against(picture->check) == TCR_FITTED ? "fitted to the tips"
+                                                             : "intended by the map");
     tcr_sheet_titles(canvas, "Before and after", text, TCR_SHEET_WIDTH - 2 * TCR_EDGE);
     for (int set = 0; set < SETS; set++) {
         set_heading(text, sizeof text, all, picture, set);

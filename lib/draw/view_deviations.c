@@ -318,7 +318,7 @@ static void figures(tcr_canvas *canvas, const tcr_picture *picture, const tcr_la
     for (int i = 0; i < picture->eyes; i++) {
         const tcr_box box = tcr_layout_figures(layout, i);
         char name[TCR_WORDS];
-        snprintf(name, sizeof name, "%s, evenness", tcr_say_side(picture->side[i]));
+        tcr_figures_name(name, check, picture->side[i]);
         const double y = tcr_figures_evenness(canvas, check, picture->side[i], beside ? NULL : name,
                                               box.x, box.y, box.width);
         if (beside)

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * One moment of an opening eye. All frames share one layout, so that nothing jumps; the frames are
- * evenly spaced in time. The line is fitted anew to the tips of the moment, and shows how the
- * layers part or meet on the way.
+ * evenly spaced in time. The line is that of the moment, fitted to its tips or intended by the
+ * map, and shows how the layers part or meet on the way.
  */
 #include <math.h>
 #include <stdio.h>
@@ -97,13 +97,17 @@ static double evenness(tcr_canvas *canvas, const tcr_seen *seen, const char *hea
     char number[TCR_WORDS], tolerance[TCR_WORDS], text[3 * TCR_WORDS];
     y = tcr_figures_heading(canvas, heading, x, y, width);
     if (seen->status != TCR_OK) {
-        snprintf(text, sizeof text, "no fitted line: %s", tcr_status_text(seen->status));
+        snprintf(text, sizeof text, "no line: %s", tcr_status_text(seen->status));
         return tcr_figures_quiet(canvas, text, x, y, width);
     }
     if (!tcr_seen_is_judged(seen))
         return tcr_figures_too_few(canvas, seen->even.lashes, x, y, width);
     y = tcr_figures_large(canvas, seen->even.upright.rms_mm, "mm", x, y);
-    y = tcr_figures_quiet(canvas, "rms from the line of this moment", x, y, width) + 0.8;
+    y = tcr_figures_quiet(canvas,
+                          seen->against == TCR_FITTED ? "rms from the line of this moment"
+                                                      : "rms from the intended line of this moment",
+                          x, y, width) +
+        0.8;
     snprintf(text, sizeof text, "%s %% within \xc2\xb1%s mm",
              tcr_say_number(number, 100 * seen->even.within_tolerance, 1, false),
              tcr_say_trimmed(tolerance, seen->even.tolerance_mm, 2));
@@ -114,8 +118,11 @@ static void figures(tcr_canvas *canvas, const tcr_picture *picture, const tcr_la
                     const moment *now) {
     for (int i = 0; i < picture->eyes; i++) {
         const tcr_box box = tcr_layout_figures(layout, i);
-        const char *heading = picture->eyes == 1 ? "Evenness now" : tcr_say_side(picture->side[i]);
-        const double y = evenness(canvas, &now->seen[i], heading, box.x, box.y, box.width);
+        const char *heading = picture->eyes > 1                    ? tcr_say_side(picture->side[i])
+                              : now->seen[i].against == TCR_FITTED ? "Evenness now"
+                                                                   : "Match to the map now";
+        const double share = picture->eyes == 1 ? 1 : 0.44; /* layers stand beside it */
+        const double y = evenness(canvas, &now->seen[i], heading, box.x, box.y, share * box.width);
         if (picture->eyes == 1)
             layers(canvas, &now->seen[i], box.x, y + 3, box.width);
         else
@@ -156,7 +163,7 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
     tcr_stage_begin_marks(canvas, &layout.main);
     for (int i = 0; i < picture->eyes; i++)
         if (picture->options.lines && now.seen[i].status == TCR_OK)
-            tcr_mark_line(canvas, &layout.main.eye[i], &now.seen[i].line, TCR_FITTED);
+            tcr_mark_line(canvas, &layout.main.eye[i], &now.seen[i].line, now.seen[i].against);
     tcr_stage_bar(canvas, &layout.main);
     tcr_stage_end_marks(canvas);
     titles(canvas, picture, &layout, &now);

@@ -66,7 +66,7 @@ static void figures_below(tcr_canvas *canvas, const tcr_picture *picture, const 
     for (int i = 0; i < picture->eyes; i++) {
         const tcr_box box = tcr_layout_figures(layout, i);
         char name[TCR_WORDS], text[TCR_WORDS];
-        snprintf(name, sizeof name, "%s, evenness", tcr_say_side(picture->side[i]));
+        tcr_figures_name(name, check, picture->side[i]);
         tcr_figures_evenness(canvas, check, picture->side[i], name, box.x, box.y,
                              picture->options.companion ? 41 : box.width);
         if (picture->options.companion)

@@ -21,8 +21,8 @@ enum { TCR_DESCRIPTION = 700 };
 const char *tcr_picture_describe(char out[TCR_DESCRIPTION], const tcr_picture_view *view,
                                  const tcr_picture *picture);
 
-/* A picture in memory, 32 bits a pixel, in the pixels of its dpi; *surface is the caller's to destroy
- * and may be NULL where this fails. */
+/* A picture in memory, 32 bits a pixel, in the pixels of its dpi; *surface is the caller's to
+ * destroy and may be NULL where this fails. */
 tcr_status tcr_picture_paint(const tcr_picture_view *view, const tcr_picture *picture,
                              cairo_surface_t **surface);
 

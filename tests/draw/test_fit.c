@@ -10,6 +10,7 @@
 #include <pango/pangocairo.h>
 
 #include "draw/drawn.h"
+#include "draw/layout.h"
 #include "draw/picture.h"
 #include "draw/work_sheet.h"
 
@@ -154,6 +155,23 @@ static void draw_whole(const tcr_picture_view *view, tcr_picture *picture) {
     expect_whole(&all, 0.5, width, height);
 }
 
+/* No words of the column on the small picture at its foot, which is drawn first. */
+static void expect_off_companion(const tcr_picture *picture) {
+    const tcr_view view = tcr_check_view(picture->check);
+    const double unit = picture->options.width_mm / TCR_SHEET_WIDTH;
+    tcr_layout layout;
+    expect_status(tcr_layout_of(picture, &view, &picture->options.seat, &layout), TCR_OK);
+    for (int k = 0; k < picture->eyes; k++) {
+        const tcr_box p = layout.small[k].panel;
+        for (size_t i = 0; i < all.count; i++) {
+            const tcr_box b = all.box[i];
+            given("%s at %g %g", all.text[i], b.x, b.y);
+            expect_true(b.x > unit * (p.x + p.width) || b.x + b.width < unit * p.x ||
+                        b.y > unit * (p.y + p.height) || b.y + b.height < unit * p.y);
+        }
+    }
+}
+
 static const double WIDTHS_MM[] = {TCR_SHEET_WIDTH, 120};
 
 static void draw_as(const char *view, const tcr_check *check, tcr_picture_options options) {
@@ -163,6 +181,8 @@ static void draw_as(const char *view, const tcr_check *check, tcr_picture_option
         expect_status(tcr_picture_take(check, &options, &picture), TCR_OK);
         given("%s, %d eyes, %g mm", view, picture.eyes, WIDTHS_MM[w]);
         draw_whole(tcr_picture_view_find(view), &picture);
+        if (strcmp(view, "front") == 0 || strcmp(view, "artist") == 0)
+            expect_off_companion(&picture);
     }
 }
 

@@ -12,6 +12,7 @@ import numpy as np
 import picture
 import sets
 
+import check as reference  # of tests/reference
 import model
 from setfile import SetFile
 
@@ -82,6 +83,23 @@ def matrix_claims(folder):
         middle = np.array(tips["left"]) + np.array(tips["right"])[::-1]
         claims.true(len(middle) >= 20, f"only {len(middle)} natural lashes")
         claims.near(float(np.ptp(middle)), 0, 4 * 0.1 / 256, "cairo's rounding, four points")
+
+
+def against_claims(folder):
+    """The large number is that of the line which is asked for, as the reference has it."""
+    report = reference.check(LAYERED)["eyes"][0]
+    rms = {line: f"{report[line]['rms_mm']:.2f}" for line in ("fitted", "intended")}
+    claims.true(rms["fitted"] != rms["intended"], "alike, which cannot tell")
+    for view, named in (("front", {"fitted": "Evenness", "intended": "Match to the map"}),
+                        ("layers", {"fitted": "Evenness", "intended": "Match to the map"}),
+                        ("deviations", {"fitted": "Evenness", "intended": "Match to the map"}),
+                        ("compare", {"fitted": "As everybody sees it", "intended": "As everybody sees it"})):
+        for line in ("fitted", "intended"):
+            with claims.claim(f"{view}: the headline follows --against {line}"):
+                more = ("--with", LAYERED) if view == "compare" else ()
+                name = claims.draw(LAYERED, view, f"{folder}/against.pdf", "--against", line, *more)
+                text = " ".join(picture.pdf_text(name, "-raw").split())
+                claims.true(f"{named[line]} {rms[line]}" in text, f"not {rms[line]} after {named[line]}: {text[:700]}")
 
 
 def many_claims(folder):
@@ -242,6 +260,7 @@ def main():
     """All claims."""
     with tempfile.TemporaryDirectory() as folder:
         matrix_claims(folder)
+        against_claims(folder)
         many_claims(folder)
         film_claims(folder)
         gif_claims(folder)
