@@ -15,8 +15,8 @@
 #include <tipcrest/view.h>
 
 /*
- * libtipcrest-draw makes pictures of a checked set as PNG, SVG or PDF, and a film as GIF. draw_cairo.h draws them on a
- * cairo context. A picture shows one of these views:
+ * libtipcrest-draw makes pictures of a checked set as PNG, SVG or PDF, and a film as GIF.
+ * draw_cairo.h draws them on a cairo context. A picture shows one of these views:
  *
  *   front        the eye as the check sees it, with lines, staggered tips and figures
  *   artist       the closed eye from the artist's seat, with zones and lengths of the map
@@ -111,11 +111,11 @@ TCR_API tcr_status tcr_picture_write(const char *view, tcr_picture_format format
                                      tcr_sink sink, void *context);
 
 /*
- * Writes the film of an opening eye as one GIF that plays without end, slowly: about 2 s for a blink
- * of 77.6 ms. Of the options frame is ignored; frames is how many it has. A GIF has 256 colours, so
- * that skin and iris are coarser than in the frames of tcr_picture_write. progress may be NULL; it
- * is asked once a frame, and its phase is "drawing". The statuses of tcr_picture_write, and TCR_E_STOPPED. The same check, options
- * and fonts give the same bytes.
+ * Writes the film of an opening eye as one GIF that plays without end, slowly: about 2 s for a
+ * blink of 77.6 ms. Of the options frame is ignored; frames is how many it has. A GIF has 256
+ * colours, so that skin and iris are coarser than in the frames of tcr_picture_write. progress may
+ * be NULL; it is asked once a frame, and its phase is "drawing". The statuses of tcr_picture_write,
+ * and TCR_E_STOPPED. The same check, options and fonts give the same bytes.
  */
 TCR_API tcr_status tcr_film_write(const tcr_check *check, const tcr_picture_options *options,
                                   const tcr_progress *progress, tcr_sink sink, void *context);
