@@ -30,6 +30,13 @@ static tcr_value *value_of(const reading *r, const tcr_option *option) {
     return (tcr_value *)(void *)((char *)r->call + option->member);
 }
 
+/* Whether getopt_long is to expect a value. */
+static int argument_of(const tcr_option *o) {
+    if (o->value == NULL)
+        return no_argument;
+    return o->bare ? optional_argument : required_argument;
+}
+
 /* "-" in front: operands are reported in their order, also where POSIXLY_CORRECT is set. */
 static void prepare(reading *r) {
     size_t word = 0, letter = (size_t)snprintf(r->letters, sizeof r->letters, "-:h"), next = 0;
@@ -40,8 +47,7 @@ static void prepare(reading *r) {
             r->letters[letter++] = ':';
         } else {
             r->words[word++] =
-                (struct option){o->name, o->value != NULL ? required_argument : no_argument, NULL,
-                                (int)(FIRST + r->count)};
+                (struct option){o->name, argument_of(o), NULL, (int)(FIRST + r->count)};
         }
         r->option[r->count++] = o;
     }
@@ -223,7 +229,8 @@ static bool has_ending(const tcr_option *o, const char *path) {
 static bool understand(const tcr_option *o, tcr_value *value) {
     /* Without pictures there are no words for a view. */
     const bool any_text = o->kind == TCR_OPTION_CHOICE && o->word == NULL;
-    if (o->kind == TCR_OPTION_FLAG || o->kind == TCR_OPTION_TEXT || any_text)
+    const bool stands_bare = o->bare && *value->text == '\0';
+    if (o->kind == TCR_OPTION_FLAG || o->kind == TCR_OPTION_TEXT || any_text || stands_bare)
         return true;
     if (o->kind == TCR_OPTION_FILE)
         return has_ending(o, value->text);
@@ -299,6 +306,10 @@ static int take_operand(const reading *r, const char *word) {
                              word, word + dash + strspn(word + dash, "-"));
     if (r->command->set == TCR_NO_SET)
         return say_stray(r, word);
+    double number;
+    if (r->last != NULL && r->last->bare && tcr_number_parse(word, strlen(word), &number))
+        return tcr_say_wrong("--%s takes its value behind =; write --%s=%s", r->last->name,
+                             r->last->name, word);
     if (r->call->set != NULL)
         return tcr_say_wrong("one set file is enough; \"%s\" is one too many", word);
     r->call->set = word;
@@ -317,11 +328,12 @@ static int take_option(const reading *r, const tcr_option *option, const char *w
     tcr_option_named(&name, option);
     if (value->text != NULL)
         return tcr_say_wrong("%s is given twice", name.text);
-    value->text = option->value != NULL ? optarg : "";
-    if (option->value != NULL && *optarg == '\0')
+    const bool has_value = option->value != NULL && !(option->bare && optarg == NULL);
+    value->text = has_value ? optarg : "";
+    if (has_value && *optarg == '\0')
         return tcr_say_wrong("%s has an empty value; %s help %s says what it needs", name.text,
                              tcr_program(), r->command->name);
-    if (option->value != NULL && is_forgotten(optarg, word))
+    if (has_value && is_forgotten(optarg, word))
         return option->name[1] == '\0'
                    ? tcr_say_wrong("%s needs a value, and \"%s\" looks like an option; for a file "
                                    "of that name write ./%s",

@@ -21,8 +21,8 @@ typedef struct tcr_call {
     tcr_value opening, viewer, against, eye;
     tcr_value view, plain, at, with, frames, from_head;
     tcr_value lengths, layers, curl, eyes, look, length;
-    tcr_value longest, share, least, free_line, most_lengths, zone_step, curls, placements;
-    tcr_value diameters, fans, overlength, corrections, samples;
+    tcr_value longest, share, least, free_line, each_eye, most_lengths, zone_step, curls;
+    tcr_value placements, diameters, fans, overlength, corrections, samples;
 } tcr_call;
 
 /*

@@ -56,10 +56,18 @@ static void put_wrapped(page *p, const char *text, size_t indent) {
     put(p, "\n");
 }
 
+/* "--json FILE", "--free[=MM]", "--dark" */
+static const char *form_of(char *out, size_t size, const tcr_option *o) {
+    tcr_option_name name;
+    snprintf(out, size, "%s%s%s%s", tcr_option_named(&name, o),
+             o->value == NULL ? "" : o->bare ? "[=" : " ", o->value != NULL ? o->value : "",
+             o->bare ? "]" : "");
+    return out;
+}
+
 static void put_usage(page *p, const tcr_command *command) {
     static const char *const SET[] = {"", "SET", "[SET]"};
-    char token[TOKEN_SIZE];
-    tcr_option_name name;
+    char token[TOKEN_SIZE], form[TOKEN_SIZE - 2];
     put(p, "usage: tipcrest ");
     put(p, command->name);
     put(p, " ");
@@ -72,9 +80,8 @@ static void put_usage(page *p, const tcr_command *command) {
         for (const tcr_option *o; (o = tcr_option_next(command->bit, &i)) != NULL;) {
             if (o->required == (optional == 1))
                 continue;
-            snprintf(token, sizeof token, "%s%s%s%s%s", optional ? "[" : "",
-                     tcr_option_named(&name, o), o->value != NULL ? " " : "",
-                     o->value != NULL ? o->value : "", optional ? "]" : "");
+            snprintf(token, sizeof token, "%s%s%s", optional ? "[" : "",
+                     form_of(form, sizeof form, o), optional ? "]" : "");
             put_word(p, token, indent);
         }
     }
@@ -107,14 +114,11 @@ static void describe(char *out, size_t size, const tcr_option *o) {
 }
 
 static void put_option(page *p, const tcr_option *o) {
-    char text[2 * TEXT_SIZE], brackets[TEXT_SIZE];
-    tcr_option_name name;
+    char text[2 * TEXT_SIZE], brackets[TEXT_SIZE], form[TOKEN_SIZE];
     describe(brackets, sizeof brackets, o);
     snprintf(text, sizeof text, "%s%s", o->help, brackets);
     put(p, "  ");
-    put(p, tcr_option_named(&name, o));
-    put(p, o->value != NULL ? " " : "");
-    put(p, o->value != NULL ? o->value : "");
+    put(p, form_of(form, sizeof form, o));
     put_blanks(p, TEXT_COLUMN);
     put_wrapped(p, text, TEXT_COLUMN);
 }

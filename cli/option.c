@@ -223,10 +223,12 @@ static const tcr_option OPTIONS[] = {
      .help = "the distance from the line that the choice for the zones minimises: rms, that of all "
              "tips together, or max, that of "
              "the farthest tip"},
-    {PLAN, TO(free_line), "free", NULL, FLAG,
-     .help =
-         "lets the line shift and tilt as a whole, away from the line that the map intends; the "
-         "table says how far"},
+    {PLAN, TO(free_line), "free", "MM", WITHIN(0, 10), .unit = "mm", .bare = true,
+     .help = "lets the line shift and tilt as a whole, away from the line that the map intends, by "
+             "at most MM at either end, 1 mm without a value; the table says how far"},
+    {PLAN, TO(each_eye), "each-eye", NULL, FLAG,
+     .help = "plans each of two eyes towards its own line, as if the set file said line: {shared: "
+             "false}; the eyes then need not match"},
     {PLAN, TO(most_lengths), "most-lengths", "K", COUNT(1, TCR_TRAY_MAX), .standard = "no limit",
      .help = "the maximum number of different lengths"},
     {PLAN, TO(zone_step), "zone-step", "MM", WITHIN(0, 30), .unit = "mm", .standard = "no limit",

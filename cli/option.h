@@ -27,6 +27,7 @@ typedef struct tcr_option {
     const char *value; /* what help calls the value; NULL for a flag */
     tcr_option_kind kind;
     bool required;
+    bool bare; /* may stand without its value, which is then given behind =: --free, --free=2 */
     /* Between the values of a list, and how many values it may have; '\0' if it is no list. */
     char separator;
     size_t fewest, many;

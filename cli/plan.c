@@ -39,7 +39,7 @@ typedef struct plan_work {
     tcr_set_file *file;
     const tcr_look *look; /* in place of the set's map; NULL without one */
     double longest_mm;
-    tcr_set *by_look;
+    tcr_set *own; /* the file's set with what the call changes; NULL: nothing */
     tcr_check *before, *after;
     tcr_plan *plan;
     tcr_plan_work *work;
@@ -196,32 +196,55 @@ static int keep_work_of_others(const plan_work *work, const char *output) {
 
 /* ---- The work ------------------------------------------------------------------------ */
 
-/* Checks the set that is to be planned, the file's or one with a look for a map; an exit status. */
-static int check_before(plan_work *work, const tcr_call *call, tcr_error *error) {
+/* A look in place of the set's map; an exit status. */
+static int take_look(plan_work *work, const tcr_call *call) {
     const tcr_set *set = tcr_set_file_set(work->file);
     const tcr_tray *tray = tcr_set_tray(set);
-    if (call->look.text == NULL)
-        return tcr_set_file_check(work->file, NULL, &work->before, error) == TCR_OK
-                   ? TCR_EXIT_DONE
-                   : tcr_say_error(error);
     work->look = tcr_look_find(call->look.text);
     work->longest_mm =
         tcr_value_or(&call->longest, tcr_tray_nearest(tray, tcr_set_longest_mm(set)));
     if (!tcr_tray_has(tray, work->longest_mm))
         return tcr_say_wrong("--longest is %s, which the tray lacks", call->longest.text);
-    tcr_status status =
-        tcr_set_new_by_look(NULL, set, work->look, work->longest_mm, &work->by_look);
-    if (status == TCR_OK)
-        status = tcr_check_new(work->by_look, NULL, &work->before, NULL);
-    if (status == TCR_OK)
-        return TCR_EXIT_DONE;
-    if (status == TCR_E_TRAY)
-        tcr_say("%s: the tray lacks a length that a layer of the look %s needs; give a larger "
-                "--longest, or more lengths in the tray",
-                call->set, work->look->name);
-    else
+    const tcr_status status =
+        tcr_set_new_by_look(NULL, set, work->look, work->longest_mm, &work->own);
+    if (status != TCR_OK)
         tcr_say("%s: %s", call->set, tcr_status_text(status));
     return tcr_exit_for(status);
+}
+
+/* Each of two eyes gets its own line; an exit status. */
+static int part_eyes(plan_work *work, const tcr_call *call) {
+    tcr_status status = TCR_OK;
+    if (work->own == NULL)
+        status = tcr_set_copy(NULL, tcr_set_file_set(work->file), &work->own);
+    if (status == TCR_OK) {
+        tcr_line_rule rule = *tcr_set_line(work->own);
+        rule.shared = false;
+        status = tcr_set_put_line(work->own, &rule);
+    }
+    if (status != TCR_OK)
+        tcr_say("%s: %s", call->set, tcr_status_text(status));
+    return tcr_exit_for(status);
+}
+
+/* Checks the set that is to be planned, the file's or one that the call changed; an exit status.
+ * The rule may give what the tray lacks, since the plan chooses. */
+static int check_before(plan_work *work, const tcr_call *call, tcr_error *error) {
+    tcr_check_options options = tcr_check_options_default();
+    options.any_length = true;
+    int status = call->look.text != NULL ? take_look(work, call) : TCR_EXIT_DONE;
+    if (status == TCR_EXIT_DONE && call->each_eye.text != NULL)
+        status = part_eyes(work, call);
+    if (status != TCR_EXIT_DONE)
+        return status;
+    if (work->own == NULL)
+        return tcr_set_file_check(work->file, &options, &work->before, error) == TCR_OK
+                   ? TCR_EXIT_DONE
+                   : tcr_say_error(error);
+    const tcr_status checked = tcr_check_new(work->own, &options, &work->before, error);
+    if (checked != TCR_OK)
+        tcr_say("%s: %s", call->set, error->message);
+    return tcr_exit_for(checked);
 }
 
 /* Plans, until it is interrupted at most, and checks the planned set; an exit status. */
@@ -298,13 +321,15 @@ static int check_call(const tcr_call *call) {
     return TCR_EXIT_DONE;
 }
 
+static const double USUAL_FREE_MM = 1.0; /* of --free without a value */
+
 static int understand(const tcr_call *call, const tcr_set_file *file, tcr_plan_options *o) {
     *o = tcr_plan_options_default();
     o->limits = tcr_set_file_plan_limits(file);
     o->limits.overlength_mm = tcr_value_or(&call->overlength, o->limits.overlength_mm);
     o->share = tcr_value_or(&call->share, o->share);
     o->objective = (tcr_objective)tcr_value_or(&call->least, (double)o->objective);
-    o->free_line = call->free_line.text != NULL;
+    o->free_mm = call->free_line.text != NULL ? tcr_value_or(&call->free_line, USUAL_FREE_MM) : 0.0;
     o->zone_step_most_mm = tcr_value_or(&call->zone_step, o->zone_step_most_mm);
     if (call->most_lengths.count > 0)
         o->lengths_most = (size_t)call->most_lengths.number[0];
@@ -352,7 +377,7 @@ static int run(const tcr_call *call) {
     tcr_plan_work_free(work.plan, work.work);
     tcr_plan_free(work.plan);
     tcr_check_free(work.before);
-    tcr_set_free(work.by_look);
+    tcr_set_free(work.own);
     tcr_set_file_free(work.file);
     return exit_status;
 }

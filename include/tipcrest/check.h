@@ -109,6 +109,8 @@ typedef struct tcr_check_options {
     const tcr_line_options *line; /* for the fitted lines, read during the call; NULL, the default:
                                      those of tcr_line_options_default */
     double tolerance_mm;          /* 0.05 to 5; NaN, the default: the set's */
+    bool any_length; /* lashes wear what the rule gives, also where the tray lacks it; default
+                        false: TCR_E_TRAY */
 } tcr_check_options;
 
 /* The defaults, in a struct of the caller's size (tipcrest.h). */
@@ -124,8 +126,8 @@ static inline tcr_check_options tcr_check_options_default(void) {
  * set, which must outlive it, and uses the set's allocator. The caller frees *check.
  *
  * TCR_E_MISSING (no eye, or an eye without lashes), TCR_E_MAP (an eye without a map), TCR_E_TRAY
- * (the rule gives a length that the tray lacks; error->value is that length), TCR_E_BOND (a lash's
- * own row asks for an extension that cannot be bonded), TCR_E_DUPLICATE, TCR_E_RANGE (an option),
+ * (the rule gives a length that the tray lacks; error->value is that length; never with
+ * any_length), TCR_E_BOND (a lash's own row asks for an extension that cannot be bonded), TCR_E_DUPLICATE, TCR_E_RANGE (an option),
  * TCR_E_MEMORY, TCR_E_ARGUMENT. error names the eye, and the lash if one lash is at fault. A
  * missing line is no failure: its status gives the reason, and the other parts are computed.
  */

@@ -38,8 +38,8 @@ typedef struct tcr_plan_options {
     tcr_limits limits;
     double share; /* 0.05 to 1: share of an eye's lashes to use; default 0.7, common practice */
     tcr_objective objective; /* default least squares */
-    bool free_line;      /* the line may be shifted and tilted as a whole, for two eyes by the same
-                            amounts; default false */
+    double free_mm; /* 0 to 10: how far the line may move at either end, shifted and tilted as a
+                       whole, for two eyes by the same amounts; default 0: it is held */
     size_t lengths_most; /* most different lengths over both eyes, with corrections, without those
                             that rows give; 0, the default: no limit */
     double zone_step_most_mm; /* 0 to INFINITY: largest difference between neighbouring zones of a
@@ -62,7 +62,7 @@ typedef struct tcr_plan_options {
      * height and turn about the given ones, 0 to TCR_SAMPLES_MAX; default 0: none. Their standard
      * deviations are assumed. With samples, least squares minimises the mean square over all
      * samples. Least maximum minimises, over all lashes, the largest distance that samples_share
-     * of a lash's samples do not exceed; the line must then not be free. Corrections do not use
+     * of a lash's samples do not exceed; the line must then be held. Corrections do not use
      * samples. */
     size_t samples;
     double samples_share; /* 0.5 to 1; default 0.95, assumed */
@@ -134,8 +134,9 @@ typedef struct tcr_plan_point {
 
 typedef struct tcr_plan_result {
     tcr_line line[TCR_SIDES]; /* planned line of each eye that the set has */
+    double end_mm[2];         /* X of the inner and the outer end of the lines, over both eyes */
     double shift_mm, tilt;    /* the line is line(X) + shift + tilt X if it is free; else 0 */
-    bool at_limit;            /* the shift (5 mm) or the tilt (20 degrees) is at its limit */
+    bool at_limit;            /* the line moved by options.free_mm at an end */
     size_t planned;           /* lashes over both eyes with an extension that the plan chose */
     double rms_mm, max_mm;    /* with the zones' choices, before corrections, over these lashes and
                                  those with an extension from their row */
@@ -161,11 +162,15 @@ typedef struct tcr_plan tcr_plan;
 
 /*
  * Plans a set, which is only read and must outlive the plan. options and error may be NULL. *plan
- * is the caller's to free. The statuses of tcr_check_new and of the intended line; TCR_E_TRAY (a
- * set without a tray); TCR_E_RANGE and TCR_E_ARGUMENT (options); TCR_E_STOPPED (before there was a
+ * is the caller's to free. The statuses of tcr_check_new and of the intended line, but that a rule
+ * whose length the tray lacks stops no plan, which chooses from the tray; TCR_E_TRAY (a set without
+ * a tray); TCR_E_RANGE and TCR_E_ARGUMENT (options); TCR_E_STOPPED (before there was a
  * choice; later the result says so); TCR_E_NO_SOLUTION. The error's member says what is in the way:
  *
  *     "lashes"             error.side has no lash that could carry an extension
+ *     "baby_below_mm", "stray_above_mm", "offset_mm", "overlength_mm", "mass_ratio" or "moment_ratio"
+ *                          leaves fewer than TCR_TOO_FEW (line.h) lashes of error.side to plan, of
+ *                          as many or more that their condition and rows leave
  *     "rows"               the row of each lash that could be used says what it gets
  *     "limits"             no option suits all lashes of the cell of error.side, zone and layer
  *     "options"            that cell has more of them (value) than TCR_PLAN_OPTIONS_MAX

@@ -114,7 +114,8 @@ double tcr_work_reached(tcr_canvas *canvas, const tcr_work_sheet *sheet, double 
     say_drawn(&said, sheet);
     say_distances(&said, tcr_plan_result_of(sheet->plan), tcr_set_tolerance(sheet->set),
                   sheet->form == TCR_SHEET_ZONES);
-    say_line(&said, tcr_plan_result_of(sheet->plan), tcr_plan_options_of(sheet->plan)->free_line);
+    say_line(&said, tcr_plan_result_of(sheet->plan),
+             tcr_plan_options_of(sheet->plan)->free_mm > 0.0);
     say_kind(&said, sheet);
     return top + tcr_canvas_text(canvas, TCR_PAGE_EDGE, top + LINE_MM, said.text, &small);
 }

@@ -27,7 +27,7 @@ const char *tcr_use_text(tcr_use use) {
 
 tcr_as_is tcr_plan_as_is(const tcr_plan *plan, const tcr_check *before) {
     size_t tips;
-    const bool moved = tcr_plan_options_of(plan)->free_line;
+    const bool moved = tcr_plan_options_of(plan)->free_mm > 0.0;
     const double rms_mm = tcr_check_rms_off(before, tcr_plan_result_of(plan)->line, moved, &tips);
     return (tcr_as_is){tips, rms_mm};
 }

@@ -61,9 +61,11 @@ static void write_plan(tcr_json *json, const tcr_plan *plan, const tcr_check *be
     const bool maximum = o->objective == TCR_LEAST_MAXIMUM;
     tcr_json_object(json, "plan");
     tcr_json_text(json, "least", maximum ? "max" : "rms");
-    tcr_json_bool(json, "free", o->free_line);
+    tcr_json_number(json, "free_mm", o->free_mm);
     tcr_json_number(json, "shift_mm", r->shift_mm);
     tcr_json_number(json, "tilt_deg", tcr_degrees_of(atan(r->tilt)));
+    tcr_json_number(json, "moved_inner_mm", r->shift_mm + r->tilt * r->end_mm[0]);
+    tcr_json_number(json, "moved_outer_mm", r->shift_mm + r->tilt * r->end_mm[1]);
     tcr_json_count(json, "lashes", r->planned);
     tcr_json_number(json, "as_is_rms_mm", tcr_plan_as_is(plan, before).rms_mm);
     tcr_json_number(json, "rms_mm", r->rms_mm);

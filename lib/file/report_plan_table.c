@@ -426,13 +426,15 @@ static void put_proof(tcr_table *t, const tcr_plan *plan) {
     const tcr_plan_result *r = tcr_plan_result_of(plan);
     const tcr_plan_options *o = tcr_plan_options_of(plan);
     add_proof(&t->line, r, o);
-    if (o->free_line) {
-        tcr_add(&t->line, " The line is shifted by ");
-        tcr_add_fixed(&t->line, r->shift_mm, 2, true);
-        tcr_add(&t->line, " mm against the map's and tilted by ");
-        tcr_add_fixed(&t->line, tcr_degrees_of(atan(r->tilt)), 1, true);
-        tcr_add(&t->line,
-                r->at_limit ? " degrees, as far as it may be: 5 mm, 20 degrees." : " degrees.");
+    if (o->free_mm > 0.0) {
+        tcr_add(&t->line, " The line is moved against the map's by ");
+        tcr_add_fixed(&t->line, r->shift_mm + r->tilt * r->end_mm[0], 2, true);
+        tcr_add(&t->line, " mm at its inner end and ");
+        tcr_add_fixed(&t->line, r->shift_mm + r->tilt * r->end_mm[1], 2, true);
+        tcr_add(&t->line, " mm at its outer end");
+        tcr_add(&t->line, r->at_limit ? ", as far as it may: " : "; it may move by ");
+        tcr_add_number(&t->line, o->free_mm);
+        tcr_add(&t->line, " mm.");
     }
     if (!isnan(r->expected_rms_mm)) {
         tcr_add(&t->line, " On lashes that vary, expected: ");

@@ -72,7 +72,7 @@ static tcr_status make_room(const tcr_allocator *a, tcr_checked_eye *eye, size_t
 }
 
 /* One lash: what it wears, how that lies, where its tip stands. */
-static tcr_status place_lash(tcr_checked_eye *eye, size_t i) {
+static tcr_status place_lash(const tcr_check *check, tcr_checked_eye *eye, size_t i) {
     tcr_variant *v = &eye->variant;
     const tcr_lash *lash = tcr_set_lash(v->set, v->side, i);
     tcr_lash_result *r = &eye->lash[i];
@@ -80,6 +80,8 @@ static tcr_status place_lash(tcr_checked_eye *eye, size_t i) {
     *r = (tcr_lash_result){
         .line_mm = NAN, .deviation_mm = NAN, .across_mm = NAN, .remedy = {NAN, NAN, 0}};
     r->status = tcr_set_choice(v->set, v->side, i, &r->choice);
+    if (r->status == TCR_E_TRAY && check->any_length)
+        r->status = TCR_OK; /* the choice has the length that the rule gives */
     if (r->status == TCR_OK)
         r->status = tcr_evaluate_worn(&v->at, v->set, lash, &r->choice, TCR_ANEW_ALL, sight);
     else if (r->status != TCR_E_BARE && r->status != TCR_E_BARE_BY_ROW)
@@ -119,9 +121,9 @@ static tcr_status refuse_lash(tcr_error *error, tcr_status status, const tcr_che
     return status;
 }
 
-static tcr_status place_all(tcr_checked_eye *eye, tcr_error *error) {
+static tcr_status place_all(const tcr_check *check, tcr_checked_eye *eye, tcr_error *error) {
     for (size_t i = 0; i < eye->result.lashes; i++) {
-        const tcr_status status = place_lash(eye, i);
+        const tcr_status status = place_lash(check, eye, i);
         if (status != TCR_OK)
             return refuse_lash(error, status, eye, i);
     }
@@ -248,7 +250,7 @@ static tcr_status check_eye(tcr_check *check, tcr_side side, tcr_error *error) {
     v->side = side;
     v->at = tcr_looking_at(tcr_set_lid(check->set, side), &check->view);
     v->n = 0;
-    status = place_all(eye, error);
+    status = place_all(check, eye, error);
     if (status != TCR_OK)
         return status;
     result->lash = eye->lash;
@@ -309,6 +311,7 @@ static tcr_status take_options(const tcr_set *set, const tcr_check_options *give
     check->parts = with_needed(o.parts, o.against);
     check->line = line;
     check->tolerance_mm = isnan(o.tolerance_mm) ? tcr_set_tolerance(set) : o.tolerance_mm;
+    check->any_length = o.any_length;
     return TCR_OK;
 }
 

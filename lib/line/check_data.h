@@ -29,6 +29,7 @@ struct tcr_check {
     unsigned parts;
     tcr_line_options line;
     double tolerance_mm;
+    bool any_length;
     tcr_checked_eye eye[TCR_SIDES];
     tcr_intended intended[TCR_SIDES]; /* a shared one is the first */
     tcr_status symmetry_status;

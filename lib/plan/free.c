@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * Choice and line at once. For a given line the best choice is tcr_assign_solve's; what is left are
- * two numbers, shift a and tilt b, over which boxes are bounded and cut in two.
+ * two numbers, how far the line moves at its two ends, a and b, over which boxes are bounded and cut
+ * in two. A tip at X is moved by a p + b q, p = (X1 - X) / (X1 - X0), q = (X - X0) / (X1 - X0).
  *
  * Least squares: an option costs a convex quadratic q(a, b). At the centre p0 of a box the best
  * choice has gradients g_c, and for any choice the cost is
@@ -15,7 +16,8 @@
  * about the least value without number (the cluster effect: Du & Kearfott 1994, Journal of Global
  * Optimization 5:253).
  *
- * Largest deviation: it rises by no more than |da| + |x| |db|, which bounds each option in the box.
+ * Largest deviation: it rises by no more than |p| |da| + |q| |db|, which bounds each option in the
+ * box.
  */
 #include "plan/free.h"
 
@@ -47,7 +49,8 @@ typedef struct solver {
     double *cost;  /* of each option, scratch */
     double *x, *y; /* scratch over the lashes of all cells */
     size_t *choice, *best;
-    double x_most; /* how far out the lashes stand: what a tilt is worth in mm */
+    double x0, x1; /* of the line's ends */
+    double best_a, best_b;
     tcr_free_result result;
     box *heap; /* by bound, the least on top */
     size_t open, capacity;
@@ -73,8 +76,17 @@ void tcr_sums_join(tcr_sums *sums, const tcr_sums *others, double share) {
     sums->off_off += share * others->off_off;
 }
 
-static quadratic quadratic_of(const tcr_sums *s) {
-    return (quadratic){s->off_off, s->off, s->off_x, s->n, s->x, s->xx};
+/* From sums over x to sums over p and q. */
+static quadratic quadratic_of(const tcr_sums *s, double x0, double x1) {
+    const double d = x1 - x0;
+    return (quadratic){
+        .f = s->off_off,
+        .da = (x1 * s->off - s->off_x) / d,
+        .db = (s->off_x - x0 * s->off) / d,
+        .aa = (x1 * x1 * s->n - 2.0 * x1 * s->x + s->xx) / (d * d),
+        .ab = ((x0 + x1) * s->x - x0 * x1 * s->n - s->xx) / (d * d),
+        .bb = (x0 * x0 * s->n - 2.0 * x0 * s->x + s->xx) / (d * d),
+    };
 }
 
 static quadratic sum_of(quadratic p, quadratic q) {
@@ -137,19 +149,17 @@ static double least_in(const quadratic *q, const box *in, double *at_a, double *
 
 /* ---- Costs at a line ----------------------------------------------------------------- */
 
-/* The least that the largest of some deviations is in a box. */
-static double largest_of(const double *x, const double *off, size_t n, const box *in) {
+/* The least that the largest deviation of an option's n lashes is in a box. */
+static double largest_off(const solver *s, size_t option, size_t n, const box *in) {
+    const double *x = s->problem->x_mm + s->problem->at[option];
+    const double *off = s->problem->off_mm + s->problem->at[option];
     double most = 0.0;
     for (size_t j = 0; j < n; j++) {
-        const double r = fabs(off[j] - in->a - in->b * x[j]) - in->half_a - in->half_b * fabs(x[j]);
-        most = fmax(most, r);
+        const double p = (s->x1 - x[j]) / (s->x1 - s->x0), q = (x[j] - s->x0) / (s->x1 - s->x0);
+        const double r = fabs(off[j] - in->a * p - in->b * q);
+        most = fmax(most, r - in->half_a * fabs(p) - in->half_b * fabs(q));
     }
     return most;
-}
-
-static double largest_off(const solver *s, size_t option, size_t n, const box *in) {
-    const tcr_free *p = s->problem;
-    return largest_of(p->x_mm + p->at[option], p->off_mm + p->at[option], n, in);
 }
 
 static void costs_at(solver *s, double a, double b) {
@@ -173,7 +183,7 @@ static double with_fixed(const solver *s, double total) {
 
 /* The largest box, by the problem's limits. */
 static box whole_box(const solver *s) {
-    return (box){0.0, 0.0, s->problem->shift_most_mm, s->problem->tilt_most, 0.0};
+    return (box){0.0, 0.0, s->problem->move_most_mm, s->problem->move_most_mm, 0.0};
 }
 
 /* The line that suits a choice best, and what it then costs. */
@@ -196,11 +206,9 @@ static double line_for(solver *s, const size_t *choice, double *a, double *b) {
         n += p->lashes[c];
     }
     const tcr_strip strip = tcr_strip_of(s->x, s->y, n);
-    if (!(fabs(strip.a_mm) <= whole.half_a) || !(fabs(strip.b) <= whole.half_b))
-        return INFINITY;
-    *a = strip.a_mm;
-    *b = strip.b;
-    return strip.most_mm;
+    *a = strip.a_mm + strip.b * s->x0;
+    *b = strip.a_mm + strip.b * s->x1;
+    return fabs(*a) <= whole.half_a && fabs(*b) <= whole.half_b ? strip.most_mm : INFINITY;
 }
 
 static void keep(solver *s, const size_t *choice, double a, double b, double total) {
@@ -208,8 +216,8 @@ static void keep(solver *s, const size_t *choice, double a, double b, double tot
         return;
     memcpy(s->best, choice, s->cells * sizeof *choice);
     s->result.total = total;
-    s->result.shift_mm = a;
-    s->result.tilt = b;
+    s->best_a = a;
+    s->best_b = b;
 }
 
 /* ---- Boxes --------------------------------------------------------------------------- */
@@ -328,7 +336,7 @@ static tcr_status search(solver *s) {
             break;
         const box whole = pop(s);
         box half[2] = {whole, whole};
-        const bool by_a = whole.half_a >= whole.half_b * s->x_most;
+        const bool by_a = whole.half_a >= whole.half_b;
         for (int k = 0; k < 2 && status == TCR_OK; k++) {
             double *half_size = by_a ? &half[k].half_a : &half[k].half_b;
             double *centre = by_a ? &half[k].a : &half[k].b;
@@ -337,7 +345,7 @@ static tcr_status search(solver *s) {
             status = look_into(s, half[k]);
         }
     }
-    if (s->problem->shift_most_mm > 0.0 || s->problem->tilt_most > 0.0)
+    if (s->problem->move_most_mm > 0.0)
         s->result.bound = s->open > 0 ? s->heap[0].bound : s->result.total;
     s->result.bound = fmax(fmin(s->result.bound, s->result.total), 0.0);
     s->result.proved = is_close(s, s->result.bound);
@@ -351,6 +359,8 @@ static tcr_status prepare(solver *s) {
     size_t lashes = 0;
     s->cells = p->cells.cells + p->fixed;
     s->options = p->cells.first[s->cells];
+    s->x0 = p->move_most_mm > 0.0 ? p->end_mm[0] : -1.0; /* of no account where it is held */
+    s->x1 = p->move_most_mm > 0.0 ? p->end_mm[1] : 1.0;
     for (size_t c = 0; c < s->cells; c++)
         lashes += p->lashes[c];
     s->q = tcr_resize(s->allocator, NULL, s->options, sizeof *s->q);
@@ -364,15 +374,8 @@ static tcr_status prepare(solver *s) {
         return TCR_E_MEMORY;
     for (size_t c = p->cells.cells; c < s->cells; c++)
         s->choice[c] = p->cells.first[c];
-    for (size_t o = 0; o < s->options && !p->cells.maximum; o++) {
-        s->q[o] = quadratic_of(&p->sums[o]);
-        if (p->sums[o].n > 0.0)
-            s->x_most = fmax(s->x_most, sqrt(p->sums[o].xx / p->sums[o].n));
-    }
-    for (size_t c = 0; c < s->cells && p->cells.maximum; c++)
-        for (size_t o = p->cells.first[c]; o < p->cells.first[c + 1]; o++)
-            for (size_t j = 0; j < p->lashes[c]; j++)
-                s->x_most = fmax(s->x_most, fabs(p->x_mm[p->at[o] + j]));
+    for (size_t o = 0; o < s->options && !p->cells.maximum; o++)
+        s->q[o] = quadratic_of(&p->sums[o], s->x0, s->x1);
     return TCR_OK;
 }
 
@@ -385,9 +388,11 @@ tcr_status tcr_free_solve(const tcr_free *problem, const tcr_allocator *allocato
         status = search(&s);
     if (status == TCR_OK) {
         memcpy(choice, s.best, s.cells * sizeof *choice);
-        s.result.at_limit = (problem->shift_most_mm > 0.0 || problem->tilt_most > 0.0) &&
-                            (fabs(s.result.shift_mm) >= problem->shift_most_mm ||
-                             fabs(s.result.tilt) >= problem->tilt_most);
+        s.result.tilt = (s.best_b - s.best_a) / (s.x1 - s.x0);
+        s.result.shift_mm = s.best_a - s.result.tilt * s.x0;
+        s.result.at_limit =
+            problem->move_most_mm > 0.0 &&
+            fmax(fabs(s.best_a), fabs(s.best_b)) >= problem->move_most_mm;
         *result = s.result;
     }
     void *const blocks[] = {s.q, s.cost, s.x, s.y, s.choice, s.best, s.heap};

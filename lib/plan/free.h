@@ -4,8 +4,8 @@
 
 /*
  * The choice of an option for every cell where the line itself may be shifted and tilted as a
- * whole: the least over all choices and over all a and b of the deviations from line(X) + a + b X.
- * Proved by branch and bound over a and b.
+ * whole: the least over all choices and over all moves of the line's two ends, between which it is
+ * moved in proportion. Proved by branch and bound over the two moves.
  */
 #include "plan/assign.h"
 
@@ -31,15 +31,16 @@ typedef struct tcr_free {
     const double *extra;         /* of each option, added to its cost: INFINITY where not allowed */
     /* Cells behind those of 'cells', with one option each: they count, whatever the limits. */
     size_t fixed;
-    double shift_most_mm, tilt_most; /* |a| and |b| are kept within these; 0 holds the line */
+    double move_most_mm; /* how far the line may move at either end; 0 holds it */
+    double end_mm[2];    /* X of the ends, the first below the second; read where it may move */
 } tcr_free;
 
 typedef struct tcr_free_result {
-    double shift_mm, tilt; /* a, b */
+    double shift_mm, tilt; /* a, b: the line is line(X) + a + b X */
     double total;          /* sum of squares, mm2, or the largest deviation, mm, as the cells say */
     double bound;          /* no choice and no line comes below this */
     bool proved;           /* total and bound agree */
-    bool at_limit;         /* of shift or tilt: the line was held */
+    bool at_limit;         /* the line moved as far as it may, at an end at least */
     size_t boxes;          /* looked into */
 } tcr_free_result;
 

@@ -16,9 +16,6 @@
 #include "num/options.h"
 #include "plan/refuse.h"
 
-/* How far a free line may move. */
-static const double SHIFT_MOST_MM = 5.0, TILT_MOST = 0.36397; /* 20 degrees */
-
 void tcr_plan_options_init(tcr_plan_options *options, size_t size) {
     const tcr_plan_options defaults = {
         .limits = tcr_limits_default(),
@@ -138,8 +135,8 @@ static tcr_status choose(tcr_plan *plan, const tcr_plan_table *t, size_t *choice
         .at = t->at,
         .extra = t->extra,
         .fixed = t->cells - t->choosing,
-        .shift_most_mm = plan->options.free_line ? SHIFT_MOST_MM : 0.0,
-        .tilt_most = plan->options.free_line ? TILT_MOST : 0.0,
+        .move_most_mm = plan->options.free_mm,
+        .end_mm = {r->end_mm[0], r->end_mm[1]},
     };
     tcr_free_result found;
     const tcr_status status = tcr_free_solve(&problem, &plan->allocator, choice, &found);
@@ -163,14 +160,26 @@ tcr_status tcr_plan_lines(const tcr_set *set, const tcr_view *view, tcr_line lin
     return status;
 }
 
+/* From where to where the lines of the eyes run. */
+static void find_ends(tcr_plan *plan) {
+    double *end = plan->result.end_mm;
+    end[0] = INFINITY, end[1] = -INFINITY;
+    for (int side = 0; side < TCR_SIDES; side++)
+        if (plan->lash[side] != NULL) {
+            end[0] = fmin(end[0], plan->result.line[side].x_min_mm);
+            end[1] = fmax(end[1], plan->result.line[side].x_max_mm);
+        }
+}
+
 static tcr_status work(tcr_plan *plan, tcr_plan_table *table, tcr_error *error) {
     tcr_side sides[TCR_SIDES];
     const size_t eyes = tcr_set_eyes(plan->set, sides);
     tcr_status status = tcr_plan_lines(plan->set, &plan->view, plan->result.line);
+    find_ends(plan);
     for (size_t e = 0; e < eyes && status == TCR_OK; e++) {
         status = tcr_plan_suit(plan, sides[e]);
-        if (status == TCR_OK && plan->eye[sides[e]].used == 0)
-            status = tcr_plan_without_lash(sides[e], error);
+        if (status == TCR_OK)
+            status = tcr_plan_has_enough(plan, sides[e], error);
     }
     if (status == TCR_OK)
         status = tcr_plan_table_make(plan, table, error);
@@ -213,12 +222,16 @@ static tcr_status allocate(tcr_plan *plan) {
     return TCR_OK;
 }
 
-/* A plan takes what a check takes. */
+/* A plan takes what a check takes. What the rule gives must not be in the tray, since the plan
+ * chooses. */
 static tcr_status check_set(const tcr_set *set, tcr_error *error) {
     tcr_check *check;
+    tcr_check_options options = tcr_check_options_default();
+    options.any_length = true;
+    options.parts = 0;
     if (tcr_set_tray(set)->count == 0)
         return tcr_plan_without_tray(error);
-    const tcr_status status = tcr_check_new(set, NULL, &check, error);
+    const tcr_status status = tcr_check_new(set, &options, &check, error);
     if (status == TCR_OK)
         tcr_check_free(check);
     return status;

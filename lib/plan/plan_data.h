@@ -31,6 +31,10 @@ tcr_status tcr_plan_lines(const tcr_set *set, const tcr_view *view, tcr_line lin
 /* Which lashes of an eye could carry an extension, and which of these are used: their 'use'. */
 tcr_status tcr_plan_suit(tcr_plan *plan, tcr_side side);
 
+/* How many lashes of an eye the plan could give an extension with some load limits lifted: bits
+ * TCR_BEYOND_... */
+size_t tcr_plan_count_without(const tcr_plan *plan, tcr_side side, unsigned lifted);
+
 /* Evaluates a lash, whose sight has its stance, with a choice. Returns whether it stays within the
  * limits of overlength and load. */
 bool tcr_plan_bears(const tcr_plan *plan, tcr_side side, const tcr_lash *lash,

@@ -6,7 +6,9 @@
 #include "plan/refuse.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <tipcrest/field.h>
+#include <tipcrest/line.h>
 
 #include "num/error.h"
 #include "num/number.h"
@@ -76,6 +78,8 @@ static tcr_status check_ranges(const tcr_plan_options *o, tcr_error *error) {
         return out_of(error, TCR_E_RANGE, "share", o->share, 0.05, 1.0);
     if (!tcr_within(o->samples_share, 0.5, 1.0))
         return out_of(error, TCR_E_RANGE, "samples_share", o->samples_share, 0.5, 1.0);
+    if (!tcr_within(o->free_mm, 0.0, 10.0))
+        return out_of(error, TCR_E_RANGE, "free_mm", o->free_mm, 0.0, 10.0);
     if (!(o->zone_step_most_mm >= 0.0))
         return out_of(error, TCR_E_RANGE, "zone_step_most_mm", o->zone_step_most_mm, 0.0, INFINITY);
     return tcr_fields_validate(TCR_GROUP_LIMITS, &o->limits, error);
@@ -88,11 +92,11 @@ tcr_status tcr_plan_check_options(const tcr_set *set, const tcr_plan_options *o,
             out_of(error, TCR_E_ARGUMENT, "objective", (int)o->objective, 0.0, TCR_LEAST_MAXIMUM);
     if (status == TCR_OK)
         status = count_up_to(error, "samples", o->samples, TCR_SAMPLES_MAX);
-    if (status == TCR_OK && o->samples > 0 && o->objective == TCR_LEAST_MAXIMUM && o->free_line) {
+    if (status == TCR_OK && o->samples > 0 && o->objective == TCR_LEAST_MAXIMUM && o->free_mm > 0.0) {
         status = tcr_error_set(error, TCR_E_ARGUMENT,
                                "samples make the maximum least only for a line that is held; "
-                               "free_line is set");
-        tcr_error_number(error, "free_line", NAN, NAN, NAN);
+                               "free_mm is above 0");
+        tcr_error_number(error, "free_mm", NAN, NAN, NAN);
     }
     return status == TCR_OK ? check_ranges(o, error) : status;
 }
@@ -116,13 +120,102 @@ tcr_status tcr_plan_without_tray(tcr_error *error) {
     return TCR_E_TRAY;
 }
 
-tcr_status tcr_plan_without_lash(tcr_side side, tcr_error *error) {
+static tcr_status without_lash(tcr_side side, tcr_error *error) {
     tcr_error_set(
         error, TCR_E_NO_SOLUTION,
         "no lash of the %s eye can carry an extension within the limits; look at its conditions, "
         "or widen the limits under plan in the set file",
         tcr_side_text(side));
     tcr_error_number(error, "lashes", NAN, NAN, NAN);
+    if (error != NULL)
+        error->side = (int)side;
+    return TCR_E_NO_SOLUTION;
+}
+
+/* A limit that leaves lashes bare: what is said of it, and what would help. */
+typedef struct bar {
+    const char *member;
+    char words[200];
+    const char *help;
+} bar;
+
+/* Which limits of load leave too few: the first of as few as will do, length before mass before
+ * moment. */
+static bar load_bar(const tcr_plan *plan, tcr_side side) {
+    static const unsigned SETS[] = {TCR_BEYOND_LENGTH,
+                                    TCR_BEYOND_MASS,
+                                    TCR_BEYOND_MOMENT,
+                                    TCR_BEYOND_LENGTH | TCR_BEYOND_MASS,
+                                    TCR_BEYOND_LENGTH | TCR_BEYOND_MOMENT,
+                                    TCR_BEYOND_MASS | TCR_BEYOND_MOMENT,
+                                    TCR_BEYOND_LENGTH | TCR_BEYOND_MASS | TCR_BEYOND_MOMENT};
+    enum { SETS_COUNT = sizeof SETS / sizeof *SETS, LIMITS = 3 };
+    const tcr_limits *limits = &plan->options.limits;
+    const char *const names[LIMITS] = {"overlength_mm", "mass_ratio", "moment_ratio"};
+    const double values[LIMITS] = {limits->overlength_mm, limits->mass_ratio, limits->moment_ratio};
+    bar of = {.help = "thinner or fewer fibres, shorter lengths, or wider limits under plan in the "
+                      "set file"};
+    size_t k = 0, used = 0;
+    while (k + 1 < SETS_COUNT &&
+           tcr_plan_count_without(plan, side, SETS[k]) < (size_t)TCR_TOO_FEW)
+        k++;
+    for (int i = 0; i < LIMITS; i++) {
+        char value[TCR_NUMBER_SIZE];
+        if ((SETS[k] & 1u << i) == 0)
+            continue;
+        tcr_number_text(values[i], value);
+        of.member = of.member == NULL ? names[i] : of.member;
+        used += (size_t)snprintf(of.words + used, sizeof of.words - used, "%s%s %s",
+                                 used > 0 ? " and " : "", names[i], value);
+    }
+    return of;
+}
+
+static bar bar_of(const tcr_plan *plan, tcr_side side, tcr_use use) {
+    const tcr_limits *limits = &plan->options.limits;
+    char a[TCR_NUMBER_SIZE], b[TCR_NUMBER_SIZE];
+    bar of = {.help = "other limits under plan in the set file"};
+    switch (use) {
+    case TCR_BARE_BABY:
+        tcr_number_text(limits->baby_below_mm, a);
+        tcr_number_text(limits->thin_below_mm, b);
+        of.member = "baby_below_mm";
+        snprintf(of.words, sizeof of.words, "baby_below_mm %s or thin_below_mm %s", a, b);
+        return of;
+    case TCR_BARE_STRAY:
+        tcr_number_text(limits->stray_above_mm, a);
+        tcr_number_text(tcr_degrees_of(limits->out_of_fan_rad), b);
+        of.member = "stray_above_mm";
+        snprintf(of.words, sizeof of.words, "stray_above_mm %s or out_of_fan_deg %s", a, b);
+        return of;
+    case TCR_BARE_BOND:
+        tcr_number_text(tcr_set_bond(plan->set)->offset_mm, a);
+        of.member = "offset_mm", of.help = "a bond nearer to the skin";
+        snprintf(of.words, sizeof of.words, "offset_mm %s of the bond", a);
+        return of;
+    default:
+        return load_bar(plan, side);
+    }
+}
+
+tcr_status tcr_plan_has_enough(const tcr_plan *plan, tcr_side side, tcr_error *error) {
+    const tcr_plan_eye *eye = &plan->eye[side];
+    const size_t by_row = eye->uses[TCR_USED_BY_ROW], left = eye->suitable - by_row;
+    const size_t to_plan =
+        eye->lashes - by_row - eye->uses[TCR_BARE_ROW] - eye->uses[TCR_BARE_CONDITION];
+    if (left >= TCR_TOO_FEW || to_plan < TCR_TOO_FEW)
+        return left + by_row > 0 ? TCR_OK : without_lash(side, error);
+    tcr_use most = TCR_BARE_BABY;
+    for (int use = TCR_BARE_BABY; use < TCR_USES; use++)
+        if (eye->uses[use] > eye->uses[most])
+            most = (tcr_use)use;
+    const bar of = bar_of(plan, side, most);
+    tcr_error_set(error, TCR_E_NO_SOLUTION,
+                  "%zu of %zu suitable lashes of the %s eye %s left to plan, and a line needs %d; %zu stay "
+                  "bare by %s, and %s would leave more",
+                  left, to_plan, SIDES[side], left == 1 ? "is" : "are", TCR_TOO_FEW,
+                  eye->uses[most], of.words, of.help);
+    tcr_error_number(error, of.member, (double)left, TCR_TOO_FEW, NAN);
     if (error != NULL)
         error->side = (int)side;
     return TCR_E_NO_SOLUTION;

@@ -9,14 +9,17 @@
 
 #include <tipcrest/plan.h>
 
+#include "plan/plan_data.h"
+
 /* TCR_OK; TCR_E_ARGUMENT or TCR_E_RANGE with the option that is wrong. */
 tcr_status tcr_plan_check_options(const tcr_set *set, const tcr_plan_options *o, tcr_error *error);
 
 /* A plan chooses from a tray, and there is none: TCR_E_TRAY. */
 tcr_status tcr_plan_without_tray(tcr_error *error);
 
-/* The others: TCR_E_NO_SOLUTION. */
-tcr_status tcr_plan_without_lash(tcr_side side, tcr_error *error);
+/* TCR_OK where an eye has lashes enough that are used; else TCR_E_NO_SOLUTION, as the others. */
+tcr_status tcr_plan_has_enough(const tcr_plan *plan, tcr_side side, tcr_error *error);
+
 tcr_status tcr_plan_all_by_row(tcr_error *error);
 tcr_status tcr_plan_nothing_suits(tcr_side side, size_t zone, tcr_layer layer, tcr_error *error);
 tcr_status tcr_plan_too_many(tcr_side side, size_t zone, tcr_layer layer, size_t options,

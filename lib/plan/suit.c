@@ -81,6 +81,21 @@ static tcr_use use_of(const tcr_plan *plan, tcr_side side, size_t i) {
     return bears_its_zone(plan, side, lash) ? TCR_USED : TCR_BARE_WEAK;
 }
 
+size_t tcr_plan_count_without(const tcr_plan *plan, tcr_side side, unsigned lifted) {
+    tcr_plan other = *plan; /* its limits alone are changed, and its lashes are not touched */
+    tcr_limits *limits = &other.options.limits;
+    size_t count = 0;
+    if ((lifted & TCR_BEYOND_LENGTH) != 0)
+        limits->overlength_mm = INFINITY;
+    if ((lifted & TCR_BEYOND_MASS) != 0)
+        limits->mass_ratio = INFINITY;
+    if ((lifted & TCR_BEYOND_MOMENT) != 0)
+        limits->moment_ratio = INFINITY;
+    for (size_t i = 0; i < plan->eye[side].lashes; i++)
+        count += use_of(&other, side, i) == TCR_USED;
+    return count;
+}
+
 /* A suitable lash with its place along the lid. */
 typedef struct candidate {
     double place_mm;

@@ -37,6 +37,7 @@ page() {
             value = substr($0, 4 + length(name), 18 - length(name))
             sub(/ *$/, "", value)
             if (value == "") value = "-"
+            if (sub(/\[=.*/, "", name)) value = substr($1, length(name) + 1) # --free[=MM]
             text = substr($0, 23)
             next
         }
@@ -194,6 +195,12 @@ while IFS='	' read -r on option value text; do
         run "$on" $set_file "$option=1"
         equal "$on $option=1 is refused" "$status $(cat err)" "2 tipcrest $on: $option takes no value"
         run "$on" $set_file "$option" "$option"
+        equal "$on $option twice is refused" "$status $(cat err)" \
+            "2 tipcrest $on: $option is given twice"
+    elif [ "${value#\[}" != "$value" ]; then # the value may be left out
+        run "$on" $set_file "$option"
+        equal "$on $option without a value is taken" "$(grep "$option" err)" ''
+        run "$on" $set_file "$option" "$option=1"
         equal "$on $option twice is refused" "$status $(cat err)" \
             "2 tipcrest $on: $option is given twice"
     else

@@ -256,7 +256,33 @@ print({lash["id"] for lash in plan["lashes"]} == set(worn),
 END
 )" 'True True True True'
 
+contains 'a free line moves by a millimetre at most, and says by how much' \
+    "$(run plan "$client" --free && joined)" 'at its outer end; it may move by 1 mm.'
+run plan "$client" --free=0.25 --json -
+equal 'by less where less is given' "$("$python" -c 'import json; p = json.load(open("out"))["plan"]
+print(p["free_mm"], p["at_limit"], max(abs(p["moved_inner_mm"]), abs(p["moved_outer_mm"])))')" '0.25 True 0.25'
+run plan "$client" --each-eye -o each.yaml --json -
+equal 'each eye towards its own line, as the set file could say' "$(grep -c 'shared: false' each.yaml)" 1
+contains 'and the table says so' "$(run plan "$client" --each-eye && joined)" \
+    'Each eye is planned towards its own line.'
+
+# A tray without what the rule gives: the plan chooses from what is there, with a look too.
+sed '/^tray:/d' "$client" >poor.yaml
+echo 'tray: {lengths_mm: [8, 9, 10, 11]}' >>poor.yaml
+for look in '' '--look cat --longest 11'; do
+    # shellcheck disable=SC2086 # words of a call
+    run plan poor.yaml --json - $look
+    equal "a tray that lacks what the rule gives stops no plan $look" "$status $("$python" -c 'import json
+print(sorted({c["extension"]["length_mm"] for e in json.load(open("out"))["eyes"] for c in e["cells"]} - {8, 9, 10, 11}))')" '0 []'
+done
+
 # ---- What is refused ----
+
+refuses 1 '0 of 81 suitable lashes of the left eye are left to plan, and a line needs 12; 81 stay bare by mass_ratio 10, and thinner or fewer fibres, shorter lengths, or wider limits under plan in the set file would leave more' \
+    "$examples/practice-head/layered.yaml" --fans 2
+bad '--free takes its value behind =; write --free=2' "$client" --free 2
+bad '--free is 20; it lies within 0 and 10 mm' "$client" --free=20
+bad '--longest is 12, which the tray lacks' poor.yaml --look cat --longest 12
 
 bad "a set file is missing: $TIPCREST plan SET"
 bad '--least is "mean"; it is rms or max' "$client" --least mean
@@ -272,7 +298,7 @@ bad '--most-lengths is 2.5, but must be a whole number from 1 to 64' "$client" \
     --most-lengths 2.5
 bad 'there is no option "--tray"; '"$TIPCREST"' help plan lists them' "$client" --tray 5
 sed 's/^layering:/plan: {baby_below_mm: 20}\n&/' "$client" >bare.yaml
-refuses 1 'no lash of the left eye can carry an extension within the limits; look at its conditions, or widen the limits under plan in the set file' \
+refuses 1 '0 of 68 suitable lashes of the left eye are left to plan, and a line needs 12; 68 stay bare by baby_below_mm 20 or thin_below_mm 0.055, and other limits under plan in the set file would leave more' \
     bare.yaml
 sed 's/^layering:/plan: {overlength_mm: -1}\n&/' "$client" >wrong.yaml
 refuses 2 'wrong.yaml:45:23: overlength_mm is -1, but must be from 0 to 30 mm' wrong.yaml
@@ -449,8 +475,7 @@ bad '--look is "ct"; it is natural, doll, open, cat or squirrel' "$client" --loo
 bad '--longest is for a look; give --look too, or leave out --longest' "$client" --longest 11
 bad '--longest is 12.25, which the tray lacks' "$client" --look cat --longest 12.25
 bad '--longest is 40, but must be from 3 to 30 mm' "$client" --look cat --longest 40
-refuses 2 "$client: the tray lacks a length that a layer of the look cat needs; give a larger --longest, or more lengths in the tray" \
-    "$client" --look cat --longest 9
+finds 'a look whose upper layers would be shorter than the tray' "$client" --look cat --longest 9
 
 # ---- What it writes over, and what not ----
 

@@ -22,12 +22,12 @@ static tcr_plan_options pick_options(const tcr_set *set, uint64_t *which) {
     number /= 8;
     tcr_plan_options o = tcr_plan_options_default();
     o.objective = number % 3 == 0 ? TCR_LEAST_MAXIMUM : TCR_LEAST_SQUARES;
-    o.free_line = number / 3 % 3 == 0;
+    o.free_mm = number / 3 % 3 == 0 ? 1.0 : 0.0;
     o.lengths_most = number / 9 % 4;
     o.zone_step_most_mm = number / 36 % 3 == 0 ? 1.0 : INFINITY;
     o.correct_all = number / 108 % 2 == 0;
     o.placement[TCR_INNER_SIDE] = number / 216 % 2 == 0;
-    o.samples = o.objective == TCR_LEAST_SQUARES || !o.free_line ? number / 432 % 3 : 0;
+    o.samples = o.objective == TCR_LEAST_SQUARES || !(o.free_mm > 0.0) ? number / 432 % 3 : 0;
     o.fans = number / 25920 % 3;
     o.fan[0] = 1;
     o.fan[1] = 2 + (int)(number / 77760 % 19);

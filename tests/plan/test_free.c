@@ -78,8 +78,8 @@ static void draw(gsl_rng *rng, sample *s, bool maximum) {
         .off_mm = s->off,
         .at = s->at,
         .extra = s->extra,
-        .shift_most_mm = 10.0,
-        .tilt_most = 1.0,
+        .move_most_mm = 22.0,
+        .end_mm = {-12.0, 12.0},
     };
     sum_up(s);
 }
@@ -161,7 +161,7 @@ CLAIM(a_line_that_is_held_leaves_the_choice_alone) {
         tcr_free_result result;
         double cost[OPTIONS], total;
         draw(rng, &s, false);
-        s.p.shift_most_mm = s.p.tilt_most = 0.0;
+        s.p.move_most_mm = 0.0;
         for (size_t c = 0; c < CELLS; c++)
             for (size_t o = s.first[c]; o < s.first[c + 1]; o++) {
                 cost[o] = s.extra[o];
@@ -230,7 +230,7 @@ CLAIM(a_fixed_cell_counts_as_one_that_has_no_choice) {
         s.p.cells.lengths_most = 0;
         s.p.cells.step_most_mm = INFINITY;
         if (i % 3 == 0)
-            s.p.shift_most_mm = s.p.tilt_most = 0.0;
+            s.p.move_most_mm = 0.0;
         const size_t kept = s.first[CELLS - 1] + gsl_rng_uniform_int(rng, 4);
         for (size_t o = s.first[CELLS - 1]; o < s.first[CELLS]; o++)
             s.extra[o] = o == kept ? 0.0 : INFINITY;

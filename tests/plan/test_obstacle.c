@@ -131,19 +131,129 @@ CLAIM(the_eye_without_a_lash_to_use_is_named) {
         }
         given("eye %d", bare);
         const tcr_error error = expect_obstacle(
-            other, &o, "lashes",
+            other, &o, "baby_below_mm",
             bare == TCR_LEFT
-                ? "no lash of the left eye can carry an extension within the limits; look at its "
-                  "conditions, or widen the limits under plan in the set file"
-                : "no lash of the right eye can carry an extension within the limits; look at its "
-                  "conditions, or widen the limits under plan in the set file");
+                ? "0 of 30 suitable lashes of the left eye are left to plan, and a line needs 12; 30 "
+                  "stay bare by "
+                  "baby_below_mm 5 or thin_below_mm 0.055, and other limits under plan in the "
+                  "set file would leave more"
+                : "0 of 30 suitable lashes of the right eye are left to plan, and a line needs 12; 30 "
+                  "stay bare by "
+                  "baby_below_mm 5 or thin_below_mm 0.055, and other limits under plan in the "
+                  "set file would leave more");
         expect_count((size_t)error.side, (size_t)bare);
         expect_true(error.zone == SIZE_MAX && error.layer == -1);
         o.limits.baby_below_mm = 4.8; /* the limit that they fall under */
+        o.limits.overlength_mm = 6.0;  /* and those that so short a lash meets else */
+        o.limits.mass_ratio = o.limits.moment_ratio = 1e6;
         expect_plan(other, &o);
         tcr_set_free(set);
         tcr_set_free(other);
     }
+}
+
+/* An eye of 'count' full-grown lashes, all alike but for those that 'change' changes: INVENTED. */
+static tcr_set *with_lashes(size_t count, size_t changed, void (*change)(tcr_lash *)) {
+    static const tcr_zone ZONE = {.to = 1.0, .length_mm = 10.0, .curl = "C"};
+    tcr_set *set;
+    expect_status(tcr_set_new(NULL, &set), TCR_OK);
+    expect_status(tcr_set_add_eye(set, TCR_RIGHT, NULL), TCR_OK);
+    expect_status(tcr_set_put_map(set, TCR_RIGHT, &ZONE, 1), TCR_OK);
+    for (size_t i = 0; i < count; i++) {
+        char id[8];
+        tcr_lash lash = tcr_lash_unknown(0.1 + 0.8 * (double)i / (double)count, TCR_BOTTOM);
+        lash.length_mm = 9.0;
+        if (i < changed)
+            change(&lash);
+        snprintf(id, sizeof id, "%zu", i);
+        expect_status(tcr_set_add_lash(set, TCR_RIGHT, id, &lash, NULL), TCR_OK);
+    }
+    return set;
+}
+
+static void make_baby(tcr_lash *lash) { lash->length_mm = 4.5; }
+static void make_thin(tcr_lash *lash) { lash->root_diameter_mm = 0.05; }
+static void make_stray(tcr_lash *lash) { lash->height_mm = 3.5; }
+static void make_short(tcr_lash *lash) { lash->length_mm = 6.0; }
+
+/* A limit that leaves fewer than 12 of an eye's lashes is named; that 12 are enough, and that an eye
+ * with fewer than 12 to begin with is planned as it is, is plan.h's word. */
+CLAIM(fewer_than_twelve_lashes_left_are_an_error_that_names_the_limit) {
+    static const struct {
+        void (*change)(tcr_lash *);
+        const char *member, *words;
+    } CASES[] = {
+        {make_baby, "baby_below_mm",
+         "baby_below_mm 5 or thin_below_mm 0.055, and other limits under plan "
+         "in the set file"},
+        {make_thin, "baby_below_mm",
+         "baby_below_mm 5 or thin_below_mm 0.055, and other limits under plan "
+         "in the set file"},
+        {make_stray, "stray_above_mm",
+         "stray_above_mm 3 or out_of_fan_deg 25, and other limits under plan "
+         "in the set file"},
+        {make_short, "overlength_mm",
+         "overlength_mm 2, and thinner or fewer fibres, shorter lengths, or "
+         "wider limits under plan in the set file"},
+    };
+    for (size_t k = 0; k < sizeof CASES / sizeof *CASES; k++) {
+        char message[400];
+        tcr_plan_options o = tcr_plan_options_default();
+        o.share = 1.0;
+        o.limits.overlength_mm = 2.0; /* 6 mm bear 8 of the map's 10, but for its last millimetre */
+        given("%s", CASES[k].member);
+        tcr_set *set = with_lashes(20, 9, CASES[k].change);
+        snprintf(message, sizeof message,
+                 "11 of 20 suitable lashes of the right eye are left to plan, and a line needs 12; 9 stay bare "
+                 "by %s would leave more",
+                 CASES[k].words);
+        const tcr_error error = expect_obstacle(set, &o, CASES[k].member, message);
+        expect_same(error.value, 11.0, "20 less 9");
+        expect_count((size_t)error.side, TCR_RIGHT);
+        tcr_set_free(set);
+        set = with_lashes(20, 8, CASES[k].change);
+        expect_plan(set, &o);
+        tcr_set_free(set);
+        set = with_lashes(11, 9, CASES[k].change);
+        expect_plan(set, &o);
+        tcr_set_free(set);
+    }
+}
+
+CLAIM(the_load_limits_that_leave_too_few_are_named_together) {
+    tcr_set *set = with_lashes(20, 0, NULL);
+    tcr_plan_options o = tcr_plan_options_default();
+    o.fans = 1, o.fan[0] = 6;
+    expect_obstacle(set, &o, "mass_ratio",
+                    "0 of 20 suitable lashes of the right eye are left to plan, and a line needs 12; 20 "
+                    "stay bare by mass_ratio 10 and moment_ratio 20, and thinner or fewer "
+                    "fibres, shorter lengths, or wider limits under plan in the set file would "
+                    "leave more");
+    o.limits.mass_ratio = 1e6;
+    expect_obstacle(set, &o, "moment_ratio",
+                    "0 of 20 suitable lashes of the right eye are left to plan, and a line needs 12; 20 "
+                    "stay bare by moment_ratio 20, and thinner or fewer fibres, shorter "
+                    "lengths, or wider limits under plan in the set file would leave more");
+    o.limits.moment_ratio = 1e6;
+    expect_plan(set, &o);
+    o.share = 0.05; /* a share is no limit: it may leave as few as it will */
+    expect_plan(set, &o);
+    tcr_set_free(set);
+}
+
+/* The rule gives 9 and 8 mm on the upper layers; the tray begins at 10. */
+CLAIM(a_tray_that_lacks_what_the_rule_gives_stops_no_plan) {
+    tcr_set *set = with_lengths(TCR_LEFT, TCR_BOTTOM, (const double[]){10.0, 10.0, 10.0});
+    const tcr_tray tray = {.count = 2, .length_mm = {10.0, 11.0}};
+    tcr_check *check = NULL;
+    tcr_lash lash = tcr_lash_unknown(0.5, TCR_TOP);
+    lash.length_mm = 9.0;
+    expect_status(tcr_set_put_tray(set, &tray), TCR_OK);
+    expect_status(tcr_set_add_lash(set, TCR_LEFT, "top", &lash, NULL), TCR_OK);
+    expect_status(tcr_check_new(set, NULL, &check, NULL), TCR_E_TRAY);
+    const tcr_plan_options o = tcr_plan_options_default();
+    expect_plan(set, &o);
+    tcr_set_free(set);
 }
 
 /* The moment of a lash with a curl, in times its own. */
@@ -299,15 +409,17 @@ CLAIM(a_wrong_option_is_named_with_its_value_and_range) {
     o = usual, o.samples = TCR_SAMPLES_MAX + 1;
     expect_wrong(set, &o, TCR_E_ARGUMENT, "samples",
                  "samples is 100001, but must be from 0 to 100000");
+    o = usual, o.free_mm = 10.5;
+    expect_wrong(set, &o, TCR_E_RANGE, "free_mm", "free_mm is 10.5, but must be from 0 to 10");
     o = usual, o.zone_step_most_mm = -1.0;
     expect_wrong(set, &o, TCR_E_RANGE, "zone_step_most_mm",
                  "zone_step_most_mm is -1; it is 0 or more");
     o = usual, memset(o.placement, 0, sizeof o.placement);
     expect_wrong(set, &o, TCR_E_ARGUMENT, "placement",
                  "placement allows none; it allows one at least");
-    o = usual, o.free_line = true, o.samples = 10, o.objective = TCR_LEAST_MAXIMUM;
-    expect_wrong(set, &o, TCR_E_ARGUMENT, "free_line",
-                 "samples make the maximum least only for a line that is held; free_line is set");
+    o = usual, o.free_mm = 1.0, o.samples = 10, o.objective = TCR_LEAST_MAXIMUM;
+    expect_wrong(set, &o, TCR_E_ARGUMENT, "free_mm",
+                 "samples make the maximum least only for a line that is held; free_mm is above 0");
     const tcr_tray any = {.count = 0};
     expect_status(tcr_set_put_tray(set, &any), TCR_OK);
     expect_wrong(set, &usual, TCR_E_TRAY, "tray",
@@ -333,6 +445,9 @@ int main(void) {
         &a_step_or_a_number_of_lengths_is_named_and_loosening_it_makes_a_plan,
         &a_set_whose_rows_say_it_all_has_nothing_to_plan,
         &the_eye_without_a_lash_to_use_is_named,
+        &fewer_than_twelve_lashes_left_are_an_error_that_names_the_limit,
+        &the_load_limits_that_leave_too_few_are_named_together,
+        &a_tray_that_lacks_what_the_rule_gives_stops_no_plan,
         &the_cell_that_no_option_suits_is_named_and_a_wider_limit_makes_a_plan,
         &a_cell_with_more_options_than_can_be_proved_is_refused_with_their_number,
         &a_wrong_option_is_named_with_its_value_and_range,

@@ -72,7 +72,7 @@ CLAIM(the_defaults_of_a_plan_are_what_its_header_says) {
     expect_same(plan.limits.moment_ratio, 20.0, "given");
     expect_same(plan.share, 0.7, "given");
     expect_count(plan.objective, TCR_LEAST_SQUARES);
-    expect_true(!plan.free_line);
+    expect_same(plan.free_mm, 0.0, "plan.h");
     expect_count(plan.lengths_most, 0);
     expect_true(isinf(plan.zone_step_most_mm) && plan.zone_step_most_mm > 0.0);
     for (int p = 0; p < TCR_PLACEMENTS; p++)

@@ -299,8 +299,11 @@ CLAIM(no_set_of_fewer_corrections_brings_95_percent_within_the_tolerance) {
     for (size_t lashes = 12; lashes <= 24; lashes += 2)
         for (double tolerance = 0.05; tolerance < 0.7; tolerance += 0.05) {
             tcr_set *set = tcr_make_client(NULL, 2, lashes);
+            tcr_plan_options o = tcr_plan_options_default();
+            o.limits.overlength_mm = 30.0; /* no limit is to leave too few */
+            o.limits.mass_ratio = o.limits.moment_ratio = 1e6;
             expect_status(tcr_set_put_tolerance(set, tolerance), TCR_OK);
-            tcr_plan *plan = planned(set, NULL);
+            tcr_plan *plan = planned(set, &o);
             size_t fewest = 0;
             bool enough = true;
             for (int side = 0; side < TCR_SIDES; side++) {
@@ -388,7 +391,7 @@ CLAIM(more_to_choose_from_never_makes_it_worse) {
     expect_status(tcr_set_find_curl(set, "D", &o.curl[1]), TCR_OK);
     expect_true(rms_of(set, &o) <= held + 1e-12);
     o.curls = 0;
-    o.free_line = true;
+    o.free_mm = 1.0;
     expect_true(rms_of(set, &o) <= held + 1e-12);
     tcr_set_free(set);
 }
@@ -445,7 +448,7 @@ CLAIM(what_stands_in_the_way_is_named) {
     tcr_plan *plan = NULL;
     o.limits.baby_below_mm = 20.0;
     expect_status(tcr_plan_new(set, &o, &plan, &error), TCR_E_NO_SOLUTION);
-    expect_text(error.member, "lashes");
+    expect_text(error.member, "baby_below_mm");
     o = tcr_plan_options_default();
     memset(o.placement, 0, sizeof o.placement);
     expect_status(tcr_plan_new(set, &o, &plan, &error), TCR_E_ARGUMENT);

@@ -44,7 +44,7 @@ static bool report(void *context, const char *phase, double share) {
 static tcr_plan_options options_for(watched *w) {
     tcr_plan_options o = tcr_plan_options_default();
     o.samples = 40;
-    o.free_line = true;
+    o.free_mm = 1.0;
     o.lengths_most = 3;
     o.progress = (tcr_progress){report, w};
     return o;

@@ -17,7 +17,7 @@
 #include "support/check.h"
 #include "support/make.h"
 
-enum { LASHES = 30, ZONES = 3, SETS = 200, FREE_SETS = 100 };
+enum { LASHES = 48, ZONES = 3, SETS = 200, FREE_SETS = 100 };
 static const char SUMS[] = "sums in another order";
 static const double SUM_MM = 1e-9; /* the accuracy of the contract */
 
@@ -157,7 +157,7 @@ static void widen(tcr_plan_options *o, int step) {
     else if (step == 4)
         o->placement[TCR_INNER_SIDE] = o->placement[TCR_OUTER_SIDE] = true;
     else
-        o->free_line = true;
+        o->free_mm = 1.0;
 }
 
 /* The lashes that are used must stay the same ones: none is left bare as too weak. */
