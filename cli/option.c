@@ -252,10 +252,14 @@ static const tcr_option OPTIONS[] = {
          "the maximum number of lashes that differ from their zone, by one size, another placement "
          "or both, first those that come within the tolerance; all: every lash that comes "
          "nearer to the line that way"},
-    {PLAN, TO(samples), "samples", "N", COUNT(1, TCR_SAMPLES_MAX), .standard = "none",
+    {PLAN, TO(samples), "samples", "N", COUNT(0, TCR_SAMPLES_MAX),
+     .standard = "200 where nobody measured the lashes of an eye, else 0",
      .help =
-         "chooses by the mean over N random samples of how lashes vary and how far the eye opens; "
-         "with --least max, by the 95th percentile of each lash's distance, assumed"},
+         "chooses by the mean over N random samples: of a described eye other clients of the same "
+         "description, of a measured one how its lashes vary and how far it opens; with --least "
+         "max, by the 95th percentile of the distance, assumed; 0: for the lashes as they are, "
+         "which for a described eye is a demonstration"},
+    {PLAN, TO(full), "full", NULL, FLAG, .help = "prints all that is known, not the short table"},
 };
 
 const tcr_option *tcr_option_next(unsigned command_bit, size_t *i) {

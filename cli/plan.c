@@ -39,6 +39,7 @@ typedef struct plan_work {
     tcr_set_file *file;
     const tcr_look *look; /* in place of the set's map; NULL without one */
     double longest_mm;
+    bool full; /* the table has all that is known */
     tcr_set *own; /* the file's set with what the call changes; NULL: nothing */
     tcr_check *before, *after;
     tcr_plan *plan;
@@ -57,25 +58,26 @@ static tcr_status write_json(const void *work, tcr_sink sink, void *context) {
 
 enum { LINE_SIZE = 200 };
 
-/* The look that is planned for, in a line of its own; nothing without one. */
+/* The look that is planned for, in a sentence of its own; nothing without one. */
 static void say_look(const plan_work *work, char *line, size_t size) {
     char longest[TCR_NUMBER_SIZE];
     tcr_number_text(work->longest_mm, longest);
     line[0] = '\0';
     if (work->look != NULL)
-        snprintf(
-            line, size,
-            "The map is the look %s, %s mm where it is longest; its shape is common practice.\n",
-            work->look->name, longest);
+        snprintf(line, size,
+                 "The map is the look %s, %s mm where it is longest; its shape is common practice.",
+                 work->look->name, longest);
 }
 
 static tcr_status write_table(const void *work, tcr_sink sink, void *context) {
     const plan_work *of = work;
     char line[LINE_SIZE];
+    tcr_plan_report_options options = tcr_plan_report_options_default();
     say_look(of, line, sizeof line);
-    if (sink(context, line, strlen(line)) != 0)
-        return TCR_E_WRITE;
-    return tcr_report_plan_table(of->plan, of->work, of->before, of->after, sink, context);
+    options.full = of->full;
+    options.map = *line != '\0' ? line : NULL;
+    return tcr_report_plan_table(of->plan, of->work, of->before, of->after, &options, sink,
+                                 context);
 }
 
 #ifdef TCR_WITH_DRAW
@@ -103,13 +105,19 @@ static tcr_status write_set(const void *work, tcr_sink sink, void *context) {
                 "For trained and, where the law asks, licensed hands; local rules go first.";
     const plan_work *of = work;
     static const char DRAWN[] = "\nIts lashes are drawn by chance, not measured.";
-    char comment[sizeof COMMENT + sizeof DRAWN + 1 + LINE_SIZE], look[LINE_SIZE];
-    bool drawn = false;
-    for (int side = 0; side < TCR_SIDES; side++)
+    static const char ZONES[] = " Zones and layers alone\nare planned, and no row says what a lash "
+                                "gets.";
+    char comment[sizeof COMMENT + sizeof DRAWN + sizeof ZONES + 1 + LINE_SIZE], look[LINE_SIZE];
+    bool drawn = false, zones_only = false;
+    for (int side = 0; side < TCR_SIDES; side++) {
+        const tcr_plan_eye *eye = tcr_plan_eye_of(of->plan, (tcr_side)side);
         drawn = drawn || tcr_set_drawn_count(of->planned, (tcr_side)side) > 0;
+        zones_only = zones_only || (eye != NULL && eye->zones_only);
+    }
     say_look(of, look, sizeof look);
-    snprintf(comment, sizeof comment, "%s%s%s%.*s", COMMENT, drawn ? DRAWN : "",
-             *look != '\0' ? "\n" : "", (int)strcspn(look, "\n"), look);
+    snprintf(comment, sizeof comment, "%s%s%s%s%.*s", COMMENT, drawn ? DRAWN : "",
+             zones_only ? ZONES : "",
+             *look != '\0' ? "\n" : "", (int)sizeof look, look);
     tcr_set_write_options options = tcr_set_write_options_default();
     options.comment = comment;
     options.limits = &tcr_plan_options_of(of->plan)->limits;
@@ -132,6 +140,8 @@ static const char *note_of(void *context, tcr_side side, size_t lash) {
                                                   "left bare: too weak for its zone"};
     const plan_work *of = context;
     const tcr_plan_lash *planned = &tcr_plan_eye_of(of->plan, side)->lash[lash];
+    if (tcr_plan_eye_of(of->plan, side)->zones_only)
+        return ""; /* the lash is nobody's */
     return planned->corrected ? "differs from its zone" : REASONS[planned->use];
 }
 
@@ -314,11 +324,22 @@ static int check_call(const tcr_call *call) {
 #endif
     if (call->longest.text != NULL && call->look.text == NULL)
         return tcr_say_wrong("--longest is for a look; give --look too, or leave out --longest");
-    if (call->samples.text != NULL && call->free_line.text != NULL &&
+    if (tcr_value_or(&call->samples, 0) > 0 && call->free_line.text != NULL &&
         (tcr_objective)tcr_value_or(&call->least, 0) == TCR_LEAST_MAXIMUM)
         return tcr_say_wrong("--samples, --least max and --free do not go together; leave out "
                              "one of them");
     return TCR_EXIT_DONE;
+}
+
+/* An eye that nobody measured is planned over samples. */
+static double usual_samples(const tcr_set *set) {
+    static const double USUAL = 200;
+    for (int side = 0; side < TCR_SIDES; side++) {
+        const size_t lashes = tcr_set_lash_count(set, (tcr_side)side);
+        if (lashes > 0 && tcr_set_drawn_count(set, (tcr_side)side) == lashes)
+            return USUAL;
+    }
+    return 0;
 }
 
 static const double USUAL_FREE_MM = 1.0; /* of --free without a value */
@@ -333,8 +354,7 @@ static int understand(const tcr_call *call, const tcr_set_file *file, tcr_plan_o
     o->zone_step_most_mm = tcr_value_or(&call->zone_step, o->zone_step_most_mm);
     if (call->most_lengths.count > 0)
         o->lengths_most = (size_t)call->most_lengths.number[0];
-    if (call->samples.count > 0)
-        o->samples = (size_t)call->samples.number[0];
+    o->samples = (size_t)tcr_value_or(&call->samples, usual_samples(tcr_set_file_set(file)));
     if (call->corrections.count > 0)
         o->corrections = (size_t)call->corrections.number[0];
     o->correct_all = call->corrections.text != NULL && call->corrections.count == 0;
@@ -351,7 +371,7 @@ static int understand(const tcr_call *call, const tcr_set_file *file, tcr_plan_o
 }
 
 static int run(const tcr_call *call) {
-    plan_work work = {.file = NULL};
+    plan_work work = {.full = call->full.text != NULL};
     tcr_plan_options options;
     tcr_error error;
     int exit_status = check_call(call);

@@ -132,10 +132,30 @@ TCR_API tcr_plan_pace tcr_set_file_pace(const tcr_set_file *file);
 TCR_API tcr_status tcr_report_plan_json(const tcr_plan *plan, const tcr_plan_work *work,
                                         const tcr_check *before, const tcr_check *after,
                                         const char *digest, tcr_sink sink, void *context);
-/* The same as a table for people. */
+typedef struct tcr_plan_report_options {
+    size_t size;     /* of this struct; set by tcr_plan_report_options_default */
+    bool full;       /* all that is known; default false: at most 15 lines an eye beside zones,
+                        doubts and cautions */
+    const char *map; /* a sentence on where the map comes from, of the caller's own words; NULL, the
+                        default: none */
+} tcr_plan_report_options;
+
+/* The defaults, in a struct of the caller's size (tipcrest.h). */
+TCR_API void tcr_plan_report_options_init(tcr_plan_report_options *options, size_t size);
+static inline tcr_plan_report_options tcr_plan_report_options_default(void) {
+    tcr_plan_report_options options;
+    tcr_plan_report_options_init(&options, sizeof options);
+    return options;
+}
+
+/*
+ * The same as a table for people: one line that answers, then the rest. options may be NULL for the
+ * defaults.
+ */
 TCR_API tcr_status tcr_report_plan_table(const tcr_plan *plan, const tcr_plan_work *work,
                                          const tcr_check *before, const tcr_check *after,
-                                         tcr_sink sink, void *context);
+                                         const tcr_plan_report_options *options, tcr_sink sink,
+                                         void *context);
 
 /* What a set file has besides the set. */
 typedef struct tcr_set_write_options {

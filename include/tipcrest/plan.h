@@ -58,16 +58,25 @@ typedef struct tcr_plan_options {
                            as all corrections would */
     bool correct_all;   /* correct every lash that a correction brings nearer to the line; default
                            false */
-    /* Number of random samples of the eye's opening (0.8 to 1) and of each lash's pitch, yaw,
-     * height and turn about the given ones, 0 to TCR_SAMPLES_MAX; default 0: none. Their standard
-     * deviations are assumed. With samples, least squares minimises the mean square over all
-     * samples. Least maximum minimises, over all lashes, the largest distance that samples_share
-     * of a lash's samples do not exceed; the line must then be held. Corrections do not use
-     * samples. */
+    /* Number of random samples, 0 to TCR_SAMPLES_MAX; default 0: none, the lashes of the set are
+     * planned for as they are.
+     *
+     * Of an eye that was measured: samples of how far it is open (0.8 to 1) and of each lash's
+     * pitch, yaw, height and turn about the given ones; their standard deviations are assumed.
+     * Corrections do not use them.
+     *
+     * Of an eye whose lashes are all drawn by chance (tcr_set_drawn_count), with no row that says
+     * what a lash gets: the eye as it is and further ones drawn anew by the same description, each
+     * open by 0.8 to 1 and held against its own intended line. Only zones and layers are planned
+     * then (zones_only of the eye).
+     *
+     * Least squares minimises the mean square over all samples. Least maximum minimises, over all
+     * lashes that were measured and all cells that were not, the largest distance that
+     * samples_share of the samples do not exceed; the line must then be held. */
     size_t samples;
     double samples_share; /* 0.5 to 1; default 0.95, assumed */
     /* Progress of all long work. Phases: "lashes", "tips", "samples", "zones", "lengths",
-     * "corrections", and "order" of tcr_plan_work_new. A stopped plan is the best so far; default:
+     * "wanting", "corrections", and "order" of tcr_plan_work_new. A stopped plan is the best so far; default:
      * none. */
     tcr_progress progress;
 } tcr_plan_options;
@@ -111,10 +120,43 @@ typedef struct tcr_plan_cell {
     tcr_side side;
     size_t zone;
     tcr_layer layer;
-    size_t lashes;
+    size_t lashes; /* of an eye of zones_only the mean over the samples, rounded */
     tcr_choice choice;
-    double rms_mm; /* of its lashes from the planned line */
+    double rms_mm; /* of its lashes from the planned line, or of its samples from theirs */
 } tcr_plan_cell;
+
+/* Traits by which a lash that wants another size can be told. */
+typedef enum tcr_trait {
+    TCR_TRAIT_HEIGHT = 0, /* of its root, mm */
+    TCR_TRAIT_PITCH = 1,  /* rad; up */
+    TCR_TRAIT_LENGTH = 2, /* mm */
+    TCR_TRAIT_TURN = 3    /* rad; how far it curls */
+} tcr_trait;
+enum { TCR_TRAITS = 4 };
+
+/* What a lash may want in place of its zone's size. */
+typedef enum tcr_plan_want { TCR_WANTS_SHORTER = 0, TCR_WANTS_LONGER = 1 } tcr_plan_want;
+enum { TCR_PLAN_WANTS = 2 };
+
+/* The lashes of all samples that want the same. */
+typedef struct tcr_plan_wanting {
+    double share;             /* of the lashes with an extension, 0 to 1 */
+    double apart[TCR_TRAITS]; /* mean difference from the lashes of their zone and layer, in the
+                                 trait's unit; NaN where there are none */
+    double in_sd[TCR_TRAITS]; /* the same over the standard deviation there; NaN where that is 0 */
+} tcr_plan_wanting;
+
+/*
+ * What the zones alone come to over the samples of an eye that nobody measured. A lash wants
+ * another size where it cannot carry its zone's, or where its tip lies beyond the tolerance with it
+ * and another size, all else alike, brings it nearer.
+ */
+typedef struct tcr_plan_over {
+    double rms_mm, p95_mm, max_mm; /* from the line of each sample */
+    double within_tolerance;       /* share of tips, 0 to 1 */
+    double within_sized;           /* the same where each lash has the size that it wants */
+    tcr_plan_wanting wants[TCR_PLAN_WANTS];
+} tcr_plan_over;
 
 typedef struct tcr_plan_eye {
     size_t lashes, used, suitable;
@@ -122,9 +164,14 @@ typedef struct tcr_plan_eye {
     double gap_mm,
         least_gap_mm;      /* largest gap along the lid: of the plan, of all suitable lashes */
     size_t uses[TCR_USES]; /* number of lashes for each tcr_use */
+    bool zones_only;    /* nobody measured it and there are samples: zones and layers are planned,
+                           and no lash is corrected. All above, and 'lash', is then of one sample,
+                           the set's own lashes: what their zones give them, shorter where they
+                           cannot carry it */
+    tcr_plan_over over; /* of zones_only */
 } tcr_plan_eye;
 
-/* The result with a given number of corrections, over both eyes. p95 is the 95th percentile. */
+/* The result with a given number of corrections, over both eyes but those of zones_only. p95 is the 95th percentile. */
 typedef struct tcr_plan_point {
     size_t corrections;
     double rms_mm, p95_mm, max_mm; /* from the planned line; p95_mm: of the worse eye */
@@ -139,7 +186,8 @@ typedef struct tcr_plan_result {
     bool at_limit;            /* the line moved by options.free_mm at an end */
     size_t planned;           /* lashes over both eyes with an extension that the plan chose */
     double rms_mm, max_mm;    /* with the zones' choices, before corrections, over these lashes and
-                                 those with an extension from their row */
+                                 those with an extension from their row; of eyes of zones_only
+                                 over all samples */
     double bound_mm; /* lower bound for every choice for zones: of rms_mm or max_mm; with samples,
                         of expected_rms_mm or samples_max_mm. Never above these */
     bool proved;     /* the choice for zones is the best one */
@@ -153,7 +201,8 @@ typedef struct tcr_plan_result {
     bool one_kind;      /* all cells have the same diameter and fan */
     size_t corrections; /* number of corrections made */
     size_t points;
-    const tcr_plan_point *point; /* for 0 corrections, 1, ... up to all that help */
+    const tcr_plan_point *point; /* for 0 corrections, 1, ... up to all that help; none where all
+                                    eyes are of zones_only */
     bool enough_within; /* at least 95 % of each eye's tips are within the tolerance after the
                            corrections */
 } tcr_plan_result;
@@ -198,7 +247,8 @@ TCR_API const tcr_plan_options *tcr_plan_options_of(const tcr_plan *plan);
 
 /*
  * Makes the planned set: a copy in which each zone fixes its choice layer by layer, corrected
- * lashes have theirs in their row, and each lash left bare has "none" in its row. Lashes and
+ * lashes have theirs in their row, and each lash left bare has "none" in its row, but for eyes of
+ * zones_only, whose rows stay empty. Lashes and
  * conditions stay, and the old map becomes the intended map, so the intended line stays the same.
  * TCR_E_MEMORY, TCR_E_ARGUMENT. The caller frees *planned.
  */

@@ -218,6 +218,12 @@ TCR_API size_t tcr_set_lash_count(const tcr_set *set, tcr_side side);
 TCR_API size_t tcr_set_drawn_count(const tcr_set *set, tcr_side side);
 
 /*
+ * The description of an eye whose lashes are all those of one tcr_set_describe, none changed or
+ * added since; else NULL.
+ */
+TCR_API const tcr_description *tcr_set_description(const tcr_set *set, tcr_side side);
+
+/*
  * Lash i, complete: with defaults for its unknown numbers. To change a lash, start from
  * tcr_set_given_lash.
  */

@@ -269,7 +269,7 @@ static void lists_of_first(tcr_work_flow *flow, tcr_work_sheet *sheet, double to
         end[0] = flow->y;
     }
     sheet->loads_first = right + loads <= flow->bottom;
-    if (sheet->loads_first) {
+    if (sheet->loads_first && !sheet->zones_only) {
         flow->column = 1;
         flow->y = right;
         tcr_work_loads(flow);
@@ -353,7 +353,7 @@ static tcr_status fill(cairo_surface_t *surface, tcr_work_sheet *sheet, int page
         status = first_page(&flow, sheet);
         if (status == TCR_OK) {
             const bool alone = sheet->form == TCR_SHEET_ZONES && !sheet->zones_among_lists;
-            if (!sheet->lists_first && !alone)
+            if (!sheet->lists_first && !sheet->zones_only && !alone)
                 next_page(&flow);
             tcr_work_lists(&flow);
             foot(&flow);
@@ -516,10 +516,12 @@ tcr_status tcr_work_sheet_watched(const tcr_plan *plan, const tcr_plan_work *wor
     if (status != TCR_OK)
         return status;
     sheet.set = tcr_check_set(after);
+    sheet.zones_only = true;
     for (int i = 0; i < sheet.picture.eyes; i++) {
         const tcr_plan_eye *eye = tcr_plan_eye_of(plan, sheet.picture.side[i]);
         if (eye == NULL || eye->lashes != tcr_set_lash_count(sheet.set, sheet.picture.side[i]))
             return TCR_E_ARGUMENT;
+        sheet.zones_only = sheet.zones_only && eye->zones_only;
     }
     status = find_corrections(&sheet, &found);
     if (status != TCR_OK)

@@ -25,6 +25,14 @@ const char *tcr_use_text(tcr_use use) {
     return (int)use >= 0 && (int)use < TCR_USES ? TEXT[use] : "unknown";
 }
 
+const char *tcr_use_brief(tcr_use use) {
+    static const char *const TEXT[TCR_USES] = {
+        "used",        "as their row says", "not needed to cover the line", "bare by condition",
+        "bare by row", "babies",            "strays",                       "too short to bond",
+        "too short or weak"};
+    return (int)use >= 0 && (int)use < TCR_USES ? TEXT[use] : "unknown";
+}
+
 tcr_as_is tcr_plan_as_is(const tcr_plan *plan, const tcr_check *before) {
     size_t tips;
     const bool moved = tcr_plan_options_of(plan)->free_mm > 0.0;

@@ -12,6 +12,7 @@
 /* Words for what becomes of a lash: for JSON, and for people. */
 extern const tcr_words tcr_words_use, tcr_words_order;
 const char *tcr_use_text(tcr_use use);
+const char *tcr_use_brief(tcr_use use); /* "too short or weak" */
 
 /* How the set stands that was planned from: its tips from the plan's line, over both eyes; where
  * the line is free, from the line as it suits them best. */
@@ -32,7 +33,36 @@ const tcr_plan_cell *tcr_plan_cell_of(const tcr_plan *plan, const tcr_set *set, 
 /* Where a number comes from, said only while it is the usual one: another is the set file's. */
 void tcr_add_source(tcr_paragraph *line, double value, double usual, const char *source);
 
-/* The work in a plan's table. */
-void tcr_table_work(tcr_table *t, const tcr_plan_work *work);
+/* The work in a plan's table; the order only where lashes are known one by one. */
+void tcr_table_work(tcr_table *t, const tcr_plan_work *work, bool with_order);
+/* What to lay out. */
+void tcr_table_work_rows(tcr_table *t, const tcr_plan_work *work);
+
+/* ---- Parts of the table that the short and the full one share ---- */
+
+/* "9 C underside" */
+void tcr_add_choice(tcr_paragraph *line, const tcr_set *set, const tcr_choice *choice);
+/* A share in per cent, rounded down: "94.9 %", "62 %". */
+void tcr_add_share(tcr_paragraph *line, double share);
+/* A deviation with as many decimals as tell it from the tolerance. */
+void tcr_add_deviation(tcr_paragraph *line, double deviation_mm, double tolerance_mm);
+/* The first lines: what the plan comes to. map: where the map comes from, or NULL. */
+void tcr_table_plan_answer(tcr_table *t, const tcr_plan *plan, const char *map);
+/* What each zone and layer of an eye gets. */
+void tcr_table_plan_zones(tcr_table *t, const tcr_plan *plan, tcr_side side);
+/* The kind of all extensions, where the zones need not say it one by one. */
+void tcr_table_plan_kind(tcr_table *t, const tcr_plan *plan);
+/* How many lashes of an eye that nobody measured will want another size, and how to tell them. */
+void tcr_table_plan_wanting(tcr_table *t, const tcr_plan_eye *eye);
+/* What the survey gives to lashes that a plan would not give it to. */
+void tcr_table_plan_against_limits(tcr_table *t, const tcr_plan *plan, const tcr_check *after,
+                                   tcr_side side);
+/* What is known of the choice for the zones. */
+void tcr_table_plan_proof(tcr_table *t, const tcr_plan *plan);
+/* Why another plan of a planned set changes little. */
+void tcr_table_plan_planned_before(tcr_table *t);
+/* The short table, but for its first lines and its last. */
+void tcr_table_plan_short(tcr_table *t, const tcr_plan *plan, const tcr_plan_work *work,
+                          const tcr_check *after);
 
 #endif

@@ -125,6 +125,46 @@ static void write_map(tcr_json *json, const tcr_set *set, tcr_side side) {
     tcr_json_end(json);
 }
 
+static void write_wanting(tcr_json *json, const char *key, const tcr_plan_wanting *w) {
+    static const struct {
+        const char *apart, *in_sd;
+        bool angle;
+    } TRAITS[TCR_TRAITS] = {
+        [TCR_TRAIT_HEIGHT] = {"height_mm", "height_in_sd", false},
+        [TCR_TRAIT_PITCH] = {"pitch_deg", "pitch_in_sd", true},
+        [TCR_TRAIT_LENGTH] = {"length_mm", "length_in_sd", false},
+        [TCR_TRAIT_TURN] = {"turn_deg", "turn_in_sd", true},
+    };
+    tcr_json_object(json, key);
+    tcr_json_in_line(json);
+    tcr_json_number(json, "share", w->share);
+    for (int k = 0; k < TCR_TRAITS; k++) {
+        tcr_json_number(json, TRAITS[k].apart,
+                        TRAITS[k].angle ? tcr_degrees_of(w->apart[k]) : w->apart[k]);
+        tcr_json_number(json, TRAITS[k].in_sd, w->in_sd[k]);
+    }
+    tcr_json_end(json);
+}
+
+/* What the zones come to over the samples of an eye that nobody measured. */
+static void write_over(tcr_json *json, const tcr_plan_eye *eye) {
+    const tcr_plan_over *over = &eye->over;
+    tcr_json_bool(json, "zones_only", eye->zones_only);
+    if (!eye->zones_only) {
+        tcr_json_null(json, "over_samples");
+        return;
+    }
+    tcr_json_object(json, "over_samples");
+    tcr_json_number(json, "rms_mm", over->rms_mm);
+    tcr_json_number(json, "p95_abs_mm", over->p95_mm);
+    tcr_json_number(json, "max_abs_mm", over->max_mm);
+    tcr_json_number(json, "within_tolerance", over->within_tolerance);
+    tcr_json_number(json, "within_sized", over->within_sized);
+    write_wanting(json, "wants_longer", &over->wants[TCR_WANTS_LONGER]);
+    write_wanting(json, "wants_shorter", &over->wants[TCR_WANTS_SHORTER]);
+    tcr_json_end(json);
+}
+
 static void write_eye(tcr_json *json, const tcr_plan *plan, const tcr_set *set, tcr_side side) {
     const tcr_plan_eye *eye = tcr_plan_eye_of(plan, side);
     const tcr_plan_result *r = tcr_plan_result_of(plan);
@@ -149,8 +189,9 @@ static void write_eye(tcr_json *json, const tcr_plan *plan, const tcr_set *set, 
         tcr_json_end(json);
     }
     tcr_json_end(json);
-    tcr_json_array(json, "lashes");
-    for (size_t i = 0; i < eye->lashes && json->writer->status == TCR_OK; i++)
+    write_over(json, eye);
+    tcr_json_array(json, "lashes"); /* nobody's are not planned one by one */
+    for (size_t i = 0; i < eye->lashes && !eye->zones_only && json->writer->status == TCR_OK; i++)
         write_lash(json, set, side, &eye->lash[i], i);
     tcr_json_end(json);
     tcr_json_end(json);
@@ -206,7 +247,8 @@ static void write_rows(tcr_json *json, const tcr_set *set, const tcr_plan_work *
     tcr_json_end(json);
 }
 
-static void write_work(tcr_json *json, const tcr_set *set, const tcr_plan_work *work) {
+static void write_work(tcr_json *json, const tcr_plan *plan, const tcr_set *set,
+                       const tcr_plan_work *work) {
     tcr_json_object(json, "work");
     tcr_json_text(json, "order", tcr_word(&tcr_words_order, (int)work->order));
     tcr_json_bool(json, "stopped", work->stopped);
@@ -227,6 +269,8 @@ static void write_work(tcr_json *json, const tcr_set *set, const tcr_plan_work *
     tcr_json_array(json, "sequence");
     for (size_t p = 0; p < work->places && json->writer->status == TCR_OK; p++) {
         const tcr_plan_place *place = &work->place[p];
+        if (tcr_plan_eye_of(plan, place->side)->zones_only)
+            continue;
         tcr_json_object(json, NULL);
         tcr_json_in_line(json);
         tcr_json_text(json, "side", tcr_word(&tcr_words_side, (int)place->side));
@@ -257,7 +301,7 @@ tcr_status tcr_report_plan_json(const tcr_plan *plan, const tcr_plan_work *work,
     for (size_t e = 0; e < eyes; e++)
         write_eye(&json, plan, set, sides[e]);
     tcr_json_end(&json);
-    write_work(&json, set, work);
+    write_work(&json, plan, set, work);
     tcr_json_end(&json);
     return tcr_writer_end(&writer);
 }

@@ -9,11 +9,12 @@
 #include "file/doubts.h"
 #include "file/report_plan.h"
 #include "file/table.h"
+#include "num/options.h"
 #include "num/range.h"
 
 enum { ID_COLUMNS = 24 };
 
-static void add_choice(tcr_paragraph *line, const tcr_set *set, const tcr_choice *choice) {
+void tcr_add_choice(tcr_paragraph *line, const tcr_set *set, const tcr_choice *choice) {
     tcr_add_number(line, choice->length_mm);
     tcr_add(line, " ");
     tcr_add_safe(line, tcr_set_curl(set, choice->curl)->label, TCR_LABEL_SIZE);
@@ -69,7 +70,7 @@ static void put_uses(tcr_table *t, const tcr_plan *plan, tcr_side side) {
     tcr_table_end(t, 2, 4);
 }
 
-static void put_zones(tcr_table *t, const tcr_plan *plan, tcr_side side) {
+void tcr_table_plan_zones(tcr_table *t, const tcr_plan *plan, tcr_side side) {
     static const int COLUMN_AT[TCR_LAYERS] = {16, 37, 58};
     size_t zones;
     const tcr_zone *map = tcr_set_map(t->set, side, &zones);
@@ -92,7 +93,7 @@ static void put_zones(tcr_table *t, const tcr_plan *plan, tcr_side side) {
                                       ? "all stay bare"
                                       : "no lash");
             else
-                add_choice(&t->line, t->set, &cell->choice);
+                tcr_add_choice(&t->line, t->set, &cell->choice);
         }
         tcr_table_end(t, 2, 4);
         for (int layer = 0; layer < TCR_LAYERS && !tcr_plan_result_of(plan)->one_kind; layer++) {
@@ -108,7 +109,7 @@ static void put_zones(tcr_table *t, const tcr_plan *plan, tcr_side side) {
 }
 
 /* The kind of all extensions, where the zones need not say it one by one. */
-static void put_one_kind(tcr_table *t, const tcr_plan *plan) {
+void tcr_table_plan_kind(tcr_table *t, const tcr_plan *plan) {
     const tcr_plan_result *r = tcr_plan_result_of(plan);
     if (!r->one_kind || r->cells == 0)
         return;
@@ -128,7 +129,7 @@ static void put_correction(tcr_table *t, const tcr_plan *plan, tcr_side side, si
     const tcr_plan_cell *cell = tcr_plan_cell_of(plan, t->set, side, i);
     tcr_add_safe(&t->line, tcr_set_id(t->set, side, i), ID_COLUMNS);
     tcr_add(&t->line, ": ");
-    add_choice(&t->line, t->set, &lash->choice);
+    tcr_add_choice(&t->line, t->set, &lash->choice);
     if (cell != NULL) {
         const bool same = cell->choice.diameter_mm == lash->choice.diameter_mm &&
                           cell->choice.fan == lash->choice.fan;
@@ -137,7 +138,7 @@ static void put_correction(tcr_table *t, const tcr_plan *plan, tcr_side side, si
             add_kind(&t->line, &lash->choice);
         }
         tcr_add(&t->line, ", not ");
-        add_choice(&t->line, t->set, &cell->choice);
+        tcr_add_choice(&t->line, t->set, &cell->choice);
         if (!same) {
             tcr_add(&t->line, " ");
             add_kind(&t->line, &cell->choice);
@@ -219,7 +220,7 @@ static void put_corrections(tcr_table *t, const tcr_plan *plan, const tcr_check 
 }
 
 /* A deviation with as many decimals as tell it from the tolerance. */
-static void add_deviation(tcr_paragraph *line, double deviation_mm, double tolerance_mm) {
+void tcr_add_deviation(tcr_paragraph *line, double deviation_mm, double tolerance_mm) {
     const bool is_near = fabs(fabs(deviation_mm) - tolerance_mm) < 0.006;
     tcr_add_fixed(line, deviation_mm, is_near ? 4 : 2, true);
 }
@@ -242,14 +243,14 @@ static void put_left_over(tcr_table *t, const tcr_plan *plan, tcr_side side) {
         first = false;
         tcr_add_safe(&t->line, tcr_set_id(t->set, side, i), ID_COLUMNS);
         tcr_add(&t->line, ": ");
-        add_deviation(&t->line, lash->deviation_mm, tolerance);
+        tcr_add_deviation(&t->line, lash->deviation_mm, tolerance);
         if (lash->use == TCR_USED_BY_ROW) {
             tcr_add(&t->line, " mm, with what its row gives");
         } else if (!lash->corrected && !isnan(lash->better_mm)) {
             tcr_add(&t->line, " mm; ");
-            add_choice(&t->line, t->set, &lash->better);
+            tcr_add_choice(&t->line, t->set, &lash->better);
             tcr_add(&t->line, " would leave ");
-            add_deviation(&t->line, lash->better_mm, tolerance);
+            tcr_add_deviation(&t->line, lash->better_mm, tolerance);
         } else {
             tcr_add(&t->line, " mm; no size next to the zone's and no other placement within "
                               "the limits does better");
@@ -259,7 +260,7 @@ static void put_left_over(tcr_table *t, const tcr_plan *plan, tcr_side side) {
 }
 
 /* What the survey gives to lashes that a plan would not give it to. */
-static void put_against_limits(tcr_table *t, const tcr_plan *plan, const tcr_check *after,
+void tcr_table_plan_against_limits(tcr_table *t, const tcr_plan *plan, const tcr_check *after,
                                tcr_side side) {
     static const char *const WHAT[] = {"length", "mass", "moment", "bond"};
     const tcr_plan_eye *eye = tcr_plan_eye_of(plan, side);
@@ -276,7 +277,7 @@ static void put_against_limits(tcr_table *t, const tcr_plan *plan, const tcr_che
         tcr_add(&t->line, "LOOK AGAIN: the row of ");
         tcr_add_safe(&t->line, tcr_set_id(t->set, side, i), ID_COLUMNS);
         tcr_add(&t->line, " gives it ");
-        add_choice(&t->line, t->set, &eye->lash[i].choice);
+        tcr_add_choice(&t->line, t->set, &eye->lash[i].choice);
         if (lash->condition != TCR_SUITABLE) {
             tcr_add(&t->line, ", and calls it ");
             tcr_add(&t->line, tcr_word(&tcr_words_condition, (int)lash->condition));
@@ -293,14 +294,36 @@ static void put_against_limits(tcr_table *t, const tcr_plan *plan, const tcr_che
     }
 }
 
+/* What the zones come to over the samples of an eye. */
+static void put_over(tcr_table *t, const tcr_plan_eye *eye) {
+    tcr_add(&t->line, "Over the samples, off the line of each: ");
+    tcr_add_fixed(&t->line, eye->over.rms_mm, 2, false);
+    tcr_add(&t->line, " mm rms, ");
+    tcr_add_fixed(&t->line, eye->over.p95_mm, 2, false);
+    tcr_add(&t->line, " mm the 95th percentile, ");
+    tcr_add_fixed(&t->line, eye->over.max_mm, 2, false);
+    tcr_add(&t->line, " mm at most; ");
+    tcr_add_share(&t->line, eye->over.within_tolerance);
+    tcr_add(&t->line, " within the tolerance.");
+    tcr_table_end(t, 2, 4);
+}
+
 static void put_eye(tcr_table *t, const tcr_plan *plan, const tcr_check *after, tcr_side side) {
+    const tcr_plan_eye *eye = tcr_plan_eye_of(plan, side);
     tcr_table_heading(t, side, *tcr_set_view(t->set));
+    if (eye->zones_only)
+        tcr_table_line(t, 2, "Counts and gaps are those of one client drawn by chance.");
     put_uses(t, plan, side);
-    put_zones(t, plan, side);
-    put_one_kind(t, plan);
-    put_corrections(t, plan, after, side);
-    put_left_over(t, plan, side);
-    put_against_limits(t, plan, after, side);
+    tcr_table_plan_zones(t, plan, side);
+    tcr_table_plan_kind(t, plan);
+    if (eye->zones_only) {
+        put_over(t, eye);
+        tcr_table_plan_wanting(t, eye);
+    } else {
+        put_corrections(t, plan, after, side);
+        put_left_over(t, plan, side);
+        tcr_table_plan_against_limits(t, plan, after, side);
+    }
     tcr_put(t->writer, "\n");
 }
 
@@ -333,13 +356,17 @@ static double rms_of(const tcr_plan *plan, tcr_side side) {
     for (size_t i = 0; i < eye->lashes; i++)
         if (!isnan(eye->lash[i].deviation_mm))
             squares += eye->lash[i].deviation_mm * eye->lash[i].deviation_mm;
-    return sqrt(squares / (double)eye->used);
+    return eye->zones_only ? eye->over.rms_mm : sqrt(squares / (double)eye->used);
 }
 
 static void put_symmetry(tcr_table *t, const tcr_plan *plan, const tcr_check *before,
                          const tcr_check *after) {
     const tcr_plan_result *r = tcr_plan_result_of(plan);
     tcr_symmetry was, is;
+    for (int side = 0; side < TCR_SIDES; side++)
+        if (tcr_plan_eye_of(plan, (tcr_side)side) != NULL &&
+            tcr_plan_eye_of(plan, (tcr_side)side)->zones_only)
+            return; /* the lines of one sample tell nothing */
     if (tcr_check_symmetry(before, &was) != TCR_OK || tcr_check_symmetry(after, &is) != TCR_OK)
         return;
     tcr_add(&t->line, "Right line against left: ");
@@ -386,8 +413,8 @@ static void put_out_of_reach(tcr_table *t, const tcr_plan *plan) {
 
 /* A bound, rounded down, so that what is printed is a bound too. */
 static void add_bound(tcr_paragraph *line, double bound_mm) {
-    enum { DECIMALS = 4 };
-    static const double UNITS = 1e4; /* of the last decimal, in a millimetre */
+    enum { DECIMALS = 3 };
+    static const double UNITS = 1e3; /* of the last decimal, in a millimetre */
     double units = floor(bound_mm * UNITS);
     if (units / UNITS > bound_mm) /* the product was rounded up to a whole number */
         units -= 1.0;
@@ -422,7 +449,7 @@ static void add_proof(tcr_paragraph *line, const tcr_plan_result *r, const tcr_p
         tcr_add(line, " Stopped before every lash was looked at for a correction.");
 }
 
-static void put_proof(tcr_table *t, const tcr_plan *plan) {
+void tcr_table_plan_proof(tcr_table *t, const tcr_plan *plan) {
     const tcr_plan_result *r = tcr_plan_result_of(plan);
     const tcr_plan_options *o = tcr_plan_options_of(plan);
     add_proof(&t->line, r, o);
@@ -436,13 +463,14 @@ static void put_proof(tcr_table *t, const tcr_plan *plan) {
         tcr_add_number(&t->line, o->free_mm);
         tcr_add(&t->line, " mm.");
     }
-    if (!isnan(r->expected_rms_mm)) {
+    if (!isnan(r->expected_rms_mm) && r->points > 0) {
         tcr_add(&t->line, " On lashes that vary, expected: ");
         tcr_add_fixed(&t->line, r->expected_rms_mm, 2, false);
         tcr_add(&t->line, " mm rms.");
     }
     if (!isnan(r->samples_max_mm)) {
-        tcr_add(&t->line, " On lashes that vary, each stays within ");
+        tcr_add(&t->line, r->points > 0 ? " On lashes that vary, each stays within "
+                                        : " In every zone and layer the lashes stay within ");
         tcr_add_fixed(&t->line, r->samples_max_mm, 2, false);
         tcr_add(&t->line, " mm in ");
         tcr_add_fixed(&t->line, 100.0 * o->samples_share, 0, false);
@@ -452,7 +480,7 @@ static void put_proof(tcr_table *t, const tcr_plan *plan) {
 }
 
 /* Why another plan of a planned set changes little. */
-static void put_planned_before(tcr_table *t) {
+void tcr_table_plan_planned_before(tcr_table *t) {
     size_t meant, zones = 0;
     for (int side = 0; side < TCR_SIDES; side++)
         if (tcr_set_intended(t->set, (tcr_side)side, &meant) != NULL)
@@ -467,6 +495,11 @@ static void put_figures(tcr_table *t, const tcr_plan *plan, const tcr_check *bef
                         const tcr_check *after) {
     const tcr_plan_result *r = tcr_plan_result_of(plan);
     const tcr_as_is as_is = tcr_plan_as_is(plan, before);
+    if (r->points == 0) { /* no eye was measured */
+        tcr_table_plan_proof(t, plan);
+        tcr_table_plan_planned_before(t);
+        return;
+    }
     tcr_add(&t->line, "Off the line that is planned for, mm");
     tcr_add_to_column(&t->line, RMS_AT - 3);
     tcr_add(&t->line, "rms");
@@ -492,9 +525,9 @@ static void put_figures(tcr_table *t, const tcr_plan *plan, const tcr_check *bef
         "rms and max are of all tips together; the 95th percentile and the share of tips within "
         "the tolerance are of the worse eye.");
     tcr_table_end(t, 2, 4);
-    put_proof(t, plan);
+    tcr_table_plan_proof(t, plan);
     put_out_of_reach(t, plan);
-    put_planned_before(t);
+    tcr_table_plan_planned_before(t);
     put_symmetry(t, plan, before, after);
 }
 
@@ -528,24 +561,41 @@ static void put_limits(tcr_table *t, const tcr_limits *l) {
 
 /* ---- All of it ----------------------------------------------------------------------- */
 
+void tcr_plan_report_options_init(tcr_plan_report_options *options, size_t size) {
+    const tcr_plan_report_options defaults = {.size = sizeof defaults};
+    tcr_options_init(options, size, &defaults, sizeof defaults);
+}
+
+static void put_full(tcr_table *t, const tcr_plan *plan, const tcr_plan_work *work,
+                     const tcr_check *before, const tcr_check *after) {
+    tcr_side sides[TCR_SIDES];
+    const size_t eyes = tcr_set_eyes(t->set, sides);
+    for (size_t e = 0; e < eyes; e++)
+        put_eye(t, plan, after, sides[e]);
+    put_figures(t, plan, before, after);
+    tcr_table_work(t, work, tcr_plan_result_of(plan)->points > 0);
+    put_limits(t, &tcr_plan_options_of(plan)->limits);
+    tcr_table_assumptions(t);
+}
+
 tcr_status tcr_report_plan_table(const tcr_plan *plan, const tcr_plan_work *work,
-                                 const tcr_check *before, const tcr_check *after, tcr_sink sink,
+                                 const tcr_check *before, const tcr_check *after,
+                                 const tcr_plan_report_options *given, tcr_sink sink,
                                  void *context) {
-    if (plan == NULL || work == NULL || before == NULL || after == NULL || sink == NULL)
+    tcr_plan_report_options o = tcr_plan_report_options_default();
+    if (plan == NULL || work == NULL || before == NULL || after == NULL || sink == NULL ||
+        tcr_options_take(&o, sizeof o, given) != TCR_OK)
         return TCR_E_ARGUMENT;
     tcr_writer writer;
     tcr_table t = {.check = before, .set = tcr_check_set(before), .writer = &writer};
     tcr_writer_begin(&writer, sink, context);
     tcr_paragraph_begin(&t.line);
-    tcr_side sides[TCR_SIDES];
-    const size_t eyes = tcr_set_eyes(t.set, sides);
-    for (size_t e = 0; e < eyes; e++)
-        put_eye(&t, plan, after, sides[e]);
-    put_figures(&t, plan, before, after);
-    tcr_table_work(&t, work);
-    put_limits(&t, &tcr_plan_options_of(plan)->limits);
+    tcr_table_plan_answer(&t, plan, o.map);
+    if (o.full)
+        put_full(&t, plan, work, before, after);
+    else
+        tcr_table_plan_short(&t, plan, work, after);
     tcr_table_doubts(&t);
-    tcr_table_assumptions(&t);
     tcr_table_line(&t, 0, tcr_table_cautions);
     return tcr_writer_end(&writer);
 }

@@ -7,7 +7,7 @@ void tcr_add_source(tcr_paragraph *line, double value, double usual, const char 
         tcr_add(line, source);
 }
 
-static void put_rows(tcr_table *t, const tcr_plan_work *work) {
+void tcr_table_work_rows(tcr_table *t, const tcr_plan_work *work) {
     const double usual = tcr_plan_pace_default().loss_share;
     tcr_add(&t->line, "To lay out, with ");
     tcr_add_number(&t->line, 100.0 * work->pace->loss_share);
@@ -99,8 +99,9 @@ static void put_minutes(tcr_table *t, const tcr_plan_work *work) {
     tcr_table_end(t, 2, 4);
 }
 
-void tcr_table_work(tcr_table *t, const tcr_plan_work *work) {
-    put_rows(t, work);
-    put_order(t, work);
+void tcr_table_work(tcr_table *t, const tcr_plan_work *work, bool with_order) {
+    tcr_table_work_rows(t, work);
+    if (with_order)
+        put_order(t, work);
     put_minutes(t, work);
 }

@@ -176,12 +176,16 @@ static void put_drawn(tcr_table *t, tcr_side side) {
     tcr_table_end(t, 2, 4);
 }
 
+void tcr_table_drawn(tcr_table *t) {
+    put_drawn(t, TCR_LEFT);
+    put_drawn(t, TCR_RIGHT);
+}
+
 void tcr_table_assumptions(tcr_table *t) {
     tcr_assumed assumed[TCR_LASH_BITS];
     const size_t count = tcr_collect_assumed(t->check, assumed);
     tcr_table_line(t, 0, "Assumed, not measured");
-    put_drawn(t, TCR_LEFT);
-    put_drawn(t, TCR_RIGHT);
+    tcr_table_drawn(t);
     for (size_t i = 0; i < count; i++)
         put_assumption(t, &assumed[i]);
     tcr_table_lid_assumption(t, TCR_LEFT);

@@ -33,6 +33,8 @@ void tcr_table_heading(tcr_table *table, tcr_side side, tcr_view view);
  * are too few to judge. */
 void tcr_table_carriers(tcr_table *table);
 
+/* Which lashes were drawn by chance; nothing where none was. */
+void tcr_table_drawn(tcr_table *table);
 /* What was assumed for lashes, lids and curls of the check. */
 void tcr_table_assumptions(tcr_table *table);
 /* What was assumed of one lid, where anything was. */

@@ -332,6 +332,7 @@ static tcr_status add_many(tcr_set *set, tcr_stored_eye *eye, tcr_side side, con
     tcr_stored_eye outgrown;
     if (n == 0 || bytes == 0)
         return n == 0 ? TCR_OK : TCR_E_ARGUMENT;
+    const bool first = count == 0;
     tcr_status status = make_room(&set->allocator, eye, n, bytes, &outgrown);
     for (size_t k = 0; k < n && status == TCR_OK; k++) {
         char number[16];
@@ -346,6 +347,10 @@ static tcr_status add_many(tcr_set *set, tcr_stored_eye *eye, tcr_side side, con
     if (status != TCR_OK) {
         eye->count = count;
         eye->text_size = text_size;
+    } else {
+        eye->described = first && from->description != NULL;
+        if (eye->described)
+            eye->description = *from->description;
     }
     tcr_set_eye_free(&set->allocator, &outgrown);
     return status;
@@ -408,6 +413,7 @@ static tcr_status do_replace_lash(tcr_set *set, tcr_side side, size_t i, const t
     if (status == TCR_OK) {
         one->lash = taken.lash;
         one->assumed = taken.assumed;
+        set->eye[side].described = false;
     }
     return status;
 }

@@ -45,6 +45,11 @@ size_t tcr_set_lash_count(const tcr_set *set, tcr_side side) {
     return eye != NULL ? eye->count : 0;
 }
 
+const tcr_description *tcr_set_description(const tcr_set *set, tcr_side side) {
+    const tcr_stored_eye *eye = tcr_set_eye_of(set, side);
+    return eye != NULL && eye->described ? &eye->description : NULL;
+}
+
 size_t tcr_set_drawn_count(const tcr_set *set, tcr_side side) {
     const tcr_stored_eye *eye = tcr_set_eye_of(set, side);
     return eye != NULL ? eye->drawn : 0;

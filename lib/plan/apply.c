@@ -61,6 +61,8 @@ static tcr_wish planned_row(const tcr_plan *plan, tcr_side side, size_t i) {
 
 static tcr_status plan_eye(const tcr_plan *plan, tcr_side side, tcr_set *to) {
     tcr_status status = plan_map(plan, side, to);
+    if (plan->eye[side].zones_only) /* its lashes are nobody's */
+        return status;
     for (size_t i = 0; i < plan->eye[side].lashes && status == TCR_OK; i++) {
         const tcr_wish wish = planned_row(plan, side, i);
         status = tcr_set_replace_wish(to, side, i, &wish);

@@ -154,6 +154,8 @@ static tcr_plan_point reached(const tcr_plan *plan, const correction *c, size_t 
     double squares = 0.0;
     size_t used = 0;
     for (int side = 0; side < TCR_SIDES; side++) {
+        if (plan->eye[side].zones_only)
+            continue;
         const tally of = sizes_of(plan, (tcr_side)side, c, count, scratch);
         if (of.tips == 0)
             continue;
@@ -220,7 +222,10 @@ tcr_status tcr_plan_correct(tcr_plan *plan, const tcr_plan_table *table) {
     const tcr_plan_options *o = &plan->options;
     size_t lashes = 0;
     for (int side = 0; side < TCR_SIDES; side++)
-        lashes = plan->eye[side].lashes > lashes ? plan->eye[side].lashes : lashes;
+        if (!plan->eye[side].zones_only && plan->eye[side].lashes > lashes)
+            lashes = plan->eye[side].lashes;
+    if (lashes == 0)
+        return TCR_OK;
     correction *c =
         tcr_resize(&plan->allocator, NULL, table->member_first[table->choosing] + 1, sizeof *c);
     double *scratch = tcr_resize(&plan->allocator, NULL, lashes, sizeof *scratch);
@@ -229,7 +234,8 @@ tcr_status tcr_plan_correct(tcr_plan *plan, const tcr_plan_table *table) {
         const size_t n = find_corrections(plan, table, c);
         size_t count = 0;
         for (int side = 0; side < TCR_SIDES; side++)
-            count += mark_needed(plan, (tcr_side)side, c, n, scratch);
+            if (!plan->eye[side].zones_only)
+                count += mark_needed(plan, (tcr_side)side, c, n, scratch);
         tcr_sort_items(c, n, sizeof *c, comes_before, NULL);
         if (o->correct_all)
             count = n;

@@ -68,10 +68,20 @@ static tcr_status name_tie(const tcr_plan *plan, const tcr_plan_table *t, tcr_as
     return tcr_plan_tied(&plan->options, true, lengths_too, error);
 }
 
+/* Squared distances from the line as it was moved, by their sums. */
+static double squares_of(const tcr_sums *s, double shift, double tilt) {
+    return fmax(0.0, s->off_off - 2.0 * (shift * s->off + tilt * s->off_x) +
+                         shift * shift * s->n + 2.0 * shift * tilt * s->x + tilt * tilt * s->xx);
+}
+
 /* Puts an option into the lashes of its cell; the rms of these. */
 static double take_option(tcr_plan *plan, const tcr_plan_table *t, size_t cell, size_t option) {
+    const size_t members = t->member_first[cell + 1] - t->member_first[cell];
+    const tcr_plan_result *r = &plan->result;
     double squares = 0.0;
-    for (size_t j = 0; j < t->lashes[cell]; j++) {
+    if (members == 0)
+        return sqrt(squares_of(&t->sums[option], r->shift_mm, r->tilt) / t->sums[option].n);
+    for (size_t j = 0; j < members; j++) {
         const tcr_plan_member *m = &t->member[t->member_first[cell] + j];
         const size_t at = t->at[option] + j;
         tcr_plan_lash *lash = &plan->lash[m->side][m->lash];
@@ -80,7 +90,7 @@ static double take_option(tcr_plan *plan, const tcr_plan_table *t, size_t cell, 
         lash->zone_deviation_mm = lash->deviation_mm;
         squares += lash->deviation_mm * lash->deviation_mm;
     }
-    return sqrt(squares / (double)t->lashes[cell]);
+    return sqrt(squares / (double)members);
 }
 
 /* Puts the chosen options into the cells and their lashes. */
@@ -98,19 +108,34 @@ static void take(tcr_plan *plan, const tcr_plan_table *t, const size_t *choice) 
     }
 }
 
+/* Adds the cells of eyes that are drawn anew: their squares and lashes, means over the samples. */
+static void add_redrawn(const tcr_plan *plan, const tcr_plan_table *t, const size_t *choice,
+                        double *squares, double *lashes) {
+    for (size_t c = 0; c < t->choosing; c++) {
+        const tcr_sums *sums = &t->sums[choice[c]];
+        if (t->member_first[c] < t->member_first[c + 1])
+            continue;
+        *squares += squares_of(sums, plan->result.shift_mm, plan->result.tilt);
+        *lashes += sums->n;
+    }
+}
+
 /* Figures of the zones' choices, from what the solver proved. */
-static void note_figures(tcr_plan *plan, const tcr_plan_table *t, const tcr_free_result *found) {
+static void note_figures(tcr_plan *plan, const tcr_plan_table *t, const size_t *choice,
+                         const tcr_free_result *found) {
     tcr_plan_result *r = &plan->result;
     const bool maximum = plan->options.objective == TCR_LEAST_MAXIMUM;
     const size_t members = t->member_first[t->cells];
-    double squares = 0.0;
+    double squares = 0.0, n = (double)members;
     r->planned = t->member_first[t->choosing];
+    for (int side = 0; side < TCR_SIDES; side++)
+        r->planned += plan->eye[side].zones_only ? plan->eye[side].used : 0;
     for (size_t m = 0; m < members; m++) {
         const double off = plan->lash[t->member[m].side][t->member[m].lash].deviation_mm;
         squares += off * off;
         r->max_mm = fmax(r->max_mm, fabs(off));
     }
-    const double n = (double)members;
+    add_redrawn(plan, t, choice, &squares, &n);
     r->rms_mm = sqrt(squares / n);
     r->expected_rms_mm = r->samples > 0 && !maximum ? sqrt(found->total / n) : NAN;
     r->samples_max_mm = r->samples > 0 && maximum ? found->total : NAN;
@@ -147,7 +172,7 @@ static tcr_status choose(tcr_plan *plan, const tcr_plan_table *t, size_t *choice
     r->shift_mm = found.shift_mm;
     r->tilt = found.tilt;
     take(plan, t, choice);
-    note_figures(plan, t, &found);
+    note_figures(plan, t, choice, &found);
     return TCR_OK;
 }
 
@@ -171,12 +196,26 @@ static void find_ends(tcr_plan *plan) {
         }
 }
 
+/* Puts the samples of measured lashes into their cells; those drawn anew have theirs. */
+static tcr_status sample_members(tcr_plan *plan, tcr_plan_table *table) {
+    size_t samples = plan->result.samples;
+    const bool redrawn = samples > 0;
+    if (redrawn && table->member_first[table->cells] == 0)
+        return TCR_OK;
+    const tcr_status status = tcr_plan_sample(plan, table, &samples);
+    plan->result.samples = redrawn && plan->result.samples < samples ? plan->result.samples : samples;
+    return status;
+}
+
 static tcr_status work(tcr_plan *plan, tcr_plan_table *table, tcr_error *error) {
+    bool zones_only = false;
     tcr_side sides[TCR_SIDES];
     const size_t eyes = tcr_set_eyes(plan->set, sides);
     tcr_status status = tcr_plan_lines(plan->set, &plan->view, plan->result.line);
     find_ends(plan);
     for (size_t e = 0; e < eyes && status == TCR_OK; e++) {
+        plan->eye[sides[e]].zones_only = tcr_plan_redraws(plan, sides[e]);
+        zones_only = zones_only || plan->eye[sides[e]].zones_only;
         status = tcr_plan_suit(plan, sides[e]);
         if (status == TCR_OK)
             status = tcr_plan_has_enough(plan, sides[e], error);
@@ -186,7 +225,7 @@ static tcr_status work(tcr_plan *plan, tcr_plan_table *table, tcr_error *error) 
     if (status == TCR_OK && table->choosing == 0)
         status = tcr_plan_all_by_row(error);
     if (status == TCR_OK && plan->options.samples > 0)
-        status = tcr_plan_sample(plan, table, &plan->result.samples);
+        status = sample_members(plan, table);
     if (status != TCR_OK)
         return status;
     size_t *choice = tcr_resize(&plan->allocator, NULL, table->cells, sizeof *choice);
@@ -196,6 +235,8 @@ static tcr_status work(tcr_plan *plan, tcr_plan_table *table, tcr_error *error) 
     tcr_release(&plan->allocator, choice);
     plan->result.cells = table->choosing;
     plan->result.cell = plan->cell;
+    if (status == TCR_OK && zones_only)
+        status = tcr_plan_look_over(plan);
     if (status == TCR_OK)
         status = tcr_plan_correct(plan, table);
     plan->result.stopped = plan->watch.stopped;

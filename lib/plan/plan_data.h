@@ -70,17 +70,46 @@ typedef struct tcr_plan_table {
     size_t choosing;         /* the first of the cells: one for each zone and layer */
     size_t *first;           /* cells + 1, of options */
     size_t *member_first;    /* cells + 1, of members */
-    tcr_plan_member *member; /* by cell */
+    tcr_plan_member *member; /* by cell; cells of eyes that are drawn anew have none */
     tcr_choice *choice;      /* of each option */
     int *length;             /* of each option, index into the tray */
     bool *follows;           /* of each cell */
-    size_t *lashes;          /* of each cell */
+    size_t *lashes; /* of each cell: tips of an option, of its members or one for its samples */
     size_t *at;              /* of each option, into x and off */
     double *x_mm, *off_mm;   /* where the tip stands, and how far off the line */
     double *kept_mm; /* as off_mm: what a share of the samples keeps; NULL unless asked for */
     double *extra;   /* of each option */
     tcr_sums *sums;  /* of each option; means over the samples, if there are any */
 } tcr_plan_table;
+
+/* A table that is being filled: how much room there is for options and tips. */
+typedef struct tcr_plan_filling {
+    tcr_plan *plan;
+    tcr_plan_table *table;
+    size_t option_room, tips, tip_room;
+    size_t lashes; /* over both eyes */
+} tcr_plan_filling;
+
+/* Whether a zone's layer may have a length of the tray: any, but where the zone fixes one. */
+bool tcr_plan_may_have(const tcr_tray *tray, const tcr_wish *wish, size_t t);
+
+/* An option of the next cell, which has no members: its sums, means over samples, and what a share
+ * of them keeps, read where the largest distance is made least. */
+tcr_status tcr_plan_table_add(tcr_plan_filling *filling, const tcr_choice *choice, size_t length,
+                              const tcr_sums *sums, double kept_mm);
+/* The cell has its options. follows: it is the neighbour of the cell before. */
+tcr_status tcr_plan_table_end(tcr_plan_filling *filling, const tcr_plan_cell *cell, bool follows,
+                              tcr_error *error);
+
+/* Whether an eye's zones and layers alone are planned: nobody measured its lashes, no row says what
+ * one of them gets, and samples are asked for. */
+bool tcr_plan_redraws(const tcr_plan *plan, tcr_side side);
+
+/* Adds the cells of the eyes that redraw, and notes how many samples there were. */
+tcr_status tcr_plan_pool(tcr_plan *plan, tcr_plan_filling *filling, tcr_error *error);
+
+/* Notes what the zones come to over the samples of these eyes, once all is chosen. */
+tcr_status tcr_plan_look_over(tcr_plan *plan);
 
 /* Statuses and error as of tcr_plan_new. */
 tcr_status tcr_plan_table_make(tcr_plan *plan, tcr_plan_table *table, tcr_error *error);
@@ -96,6 +125,9 @@ tcr_plan_tip tcr_plan_tip_of(const tcr_plan *plan, tcr_side side, const tcr_sigh
 static inline double tcr_plan_off(const tcr_plan *plan, tcr_plan_tip tip) {
     return tip.off_mm - plan->result.shift_mm - plan->result.tilt * tip.x_mm;
 }
+
+/* How far the eye is open in a sample. */
+double tcr_plan_opening_of(size_t sample);
 
 /* Replaces the sums of every option by their means over plan->options.samples samples, or where the
  * largest is made least fills kept_mm. samples: how many it came to before it was stopped; 0, and

@@ -213,7 +213,7 @@ tcr_status tcr_plan_has_enough(const tcr_plan *plan, tcr_side side, tcr_error *e
     tcr_error_set(error, TCR_E_NO_SOLUTION,
                   "%zu of %zu suitable lashes of the %s eye %s left to plan, and a line needs %d; %zu stay "
                   "bare by %s, and %s would leave more",
-                  left, to_plan, SIDES[side], left == 1 ? "is" : "are", TCR_TOO_FEW,
+                  left, to_plan, tcr_side_text(side), left == 1 ? "is" : "are", TCR_TOO_FEW,
                   eye->uses[most], of.words, of.help);
     tcr_error_number(error, of.member, (double)left, TCR_TOO_FEW, NAN);
     if (error != NULL)

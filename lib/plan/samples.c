@@ -60,6 +60,12 @@ typedef struct sampling {
  */
 static size_t opening_of(size_t sample) { return (9 * sample + sample / TURNS) % OPENINGS; }
 
+static double opening_at(size_t i) {
+    return OPENING_LEAST + (1.0 - OPENING_LEAST) * ((double)i + 0.5) / OPENINGS;
+}
+
+double tcr_plan_opening_of(size_t sample) { return opening_at(opening_of(sample)); }
+
 /* Not all lashes turn alike in a sample. */
 static size_t turn_of(size_t sample, size_t member) { return (19 * sample + 7 * member) % TURNS; }
 
@@ -85,7 +91,7 @@ static tcr_status prepare(sampling *s, size_t range) {
     const tcr_plan *plan = s->plan;
     for (size_t i = 0; i < OPENINGS; i++) {
         tcr_view view = plan->view;
-        s->opening[i] = OPENING_LEAST + (1.0 - OPENING_LEAST) * ((double)i + 0.5) / OPENINGS;
+        s->opening[i] = opening_at(i);
         view.opening = s->opening[i];
         const tcr_status status = tcr_plan_lines(plan->set, &view, s->line[i]);
         if (status != TCR_OK)
@@ -172,7 +178,7 @@ static bool sample_member(const sampling *s, size_t cell, size_t j, outcome *to)
 static bool go_through(const sampling *s, outcome *to) {
     const tcr_plan_table *t = s->table;
     for (size_t c = 0; c < t->cells; c++)
-        for (size_t j = 0; j < t->lashes[c]; j++)
+        for (size_t j = 0; j < t->member_first[c + 1] - t->member_first[c]; j++)
             if (!sample_member(s, c, j, to))
                 return false;
     return true;
@@ -205,6 +211,8 @@ static tcr_status make_room(const tcr_plan *plan, const tcr_plan_table *t, outco
         return to->sums != NULL ? TCR_OK : TCR_E_MEMORY;
     }
     to->kept = tcr_resize(a, NULL, tips, sizeof *to->kept);
+    if (to->kept != NULL) /* cells without members keep theirs */
+        memcpy(to->kept, t->off_mm, tips * sizeof *to->kept);
     return to->kept != NULL ? TCR_OK : TCR_E_MEMORY;
 }
 
@@ -217,10 +225,12 @@ static void take(tcr_plan_table *t, outcome *to, size_t samples) {
         return;
     }
     const tcr_sums *all = to->sums + t->options;
-    for (size_t i = 0; i < t->options; i++) {
-        t->sums[i] = (tcr_sums){0};
-        tcr_sums_join(&t->sums[i], &all[i], share);
-    }
+    for (size_t c = 0; c < t->cells; c++)
+        for (size_t i = t->first[c];
+             i < t->first[c + 1] && t->member_first[c] < t->member_first[c + 1]; i++) {
+            t->sums[i] = (tcr_sums){0};
+            tcr_sums_join(&t->sums[i], &all[i], share);
+        }
 }
 
 tcr_status tcr_plan_sample(tcr_plan *plan, tcr_plan_table *table, size_t *samples) {

@@ -29,14 +29,6 @@ void tcr_plan_table_free(const tcr_plan *plan, tcr_plan_table *table) {
 
 _Static_assert((int)TCR_PLAN_OPTIONS_MAX == (int)TCR_ASSIGN_OPTIONS_MAX, "the solver's limit");
 
-/* A table that is being filled: how much room there is for options and tips. */
-typedef struct filling {
-    tcr_plan *plan;
-    tcr_plan_table *table;
-    size_t option_room, tips, tip_room;
-    size_t lashes; /* over both eyes */
-} filling;
-
 /* Makes room for 'more' items behind 'count' in an array of *room. */
 static tcr_status make_room(const tcr_plan *plan, void **array, size_t count, size_t more,
                             size_t room, size_t size) {
@@ -50,7 +42,7 @@ static tcr_status make_room(const tcr_plan *plan, void **array, size_t count, si
 }
 
 /* Room for one option more and the tips of n lashes. */
-static tcr_status reserve(filling *f, size_t n) {
+static tcr_status reserve(tcr_plan_filling *f, size_t n) {
     tcr_plan_table *t = f->table;
     void *choice = t->choice, *length = t->length, *at = t->at, *extra = t->extra, *sums = t->sums;
     void *x = t->x_mm, *off = t->off_mm;
@@ -83,7 +75,7 @@ static tcr_status reserve(filling *f, size_t n) {
 }
 
 /* Adds an option if every lash of the cell bears it, or, kept, if it can be bonded. */
-static tcr_status add_option(filling *f, size_t cell, const tcr_choice *choice, size_t length,
+static tcr_status add_option(tcr_plan_filling *f, size_t cell, const tcr_choice *choice, size_t length,
                              bool kept) {
     tcr_plan_table *t = f->table;
     const tcr_set *set = f->plan->set;
@@ -170,14 +162,13 @@ tcr_choice tcr_plan_range_choice(const tcr_plan_range *range, size_t i, double l
     };
 }
 
-/* Whether a cell may have a length of the tray: any, but where its zone fixes one. */
-static bool may_have(const tcr_tray *tray, const tcr_wish *wish, size_t t) {
+bool tcr_plan_may_have(const tcr_tray *tray, const tcr_wish *wish, size_t t) {
     return (wish->fixed & TCR_FIX_LENGTH) == 0 ||
            tray->length_mm[t] == tcr_tray_nearest(tray, wish->length_mm);
 }
 
 /* The options of the next cell. A proof needs all of them, so that too many are an error. */
-static tcr_status add_options(filling *f, tcr_side side, size_t zone, tcr_layer layer,
+static tcr_status add_options(tcr_plan_filling *f, tcr_side side, size_t zone, tcr_layer layer,
                               tcr_error *error) {
     const tcr_tray *tray = tcr_set_tray(f->plan->set);
     const tcr_zone *zones = tcr_set_map(f->plan->set, side, NULL);
@@ -185,14 +176,14 @@ static tcr_status add_options(filling *f, tcr_side side, size_t zone, tcr_layer 
     const tcr_plan_range r = tcr_plan_range_of(f->plan, &zones[zone], layer);
     size_t lengths = 0;
     for (size_t t = 0; t < tray->count; t++)
-        lengths += may_have(tray, wish, t);
+        lengths += tcr_plan_may_have(tray, wish, t);
     const size_t options = lengths * tcr_plan_range_count(&r);
     if (options > TCR_PLAN_OPTIONS_MAX)
         return tcr_plan_too_many(side, zone, layer, options, error);
     tcr_status status = TCR_OK;
     for (size_t i = 0; i < tcr_plan_range_count(&r); i++)
         for (size_t t = 0; t < tray->count && status == TCR_OK; t++) {
-            if (!may_have(tray, wish, t))
+            if (!tcr_plan_may_have(tray, wish, t))
                 continue;
             const tcr_choice choice = tcr_plan_range_choice(&r, i, tray->length_mm[t]);
             status = add_option(f, f->table->cells, &choice, t, false);
@@ -218,7 +209,7 @@ static void end_cell(tcr_plan_table *t) {
 }
 
 /* The cell of a zone and layer, if it has a lash to choose for. */
-static tcr_status add_cell(filling *f, tcr_side side, size_t zone, tcr_layer layer,
+static tcr_status add_cell(tcr_plan_filling *f, tcr_side side, size_t zone, tcr_layer layer,
                            tcr_error *error) {
     tcr_plan *plan = f->plan;
     tcr_plan_table *t = f->table;
@@ -243,8 +234,38 @@ static tcr_status add_cell(filling *f, tcr_side side, size_t zone, tcr_layer lay
     return TCR_OK;
 }
 
+tcr_status tcr_plan_table_add(tcr_plan_filling *f, const tcr_choice *choice, size_t length,
+                              const tcr_sums *sums, double kept_mm) {
+    tcr_plan_table *t = f->table;
+    const tcr_status status = reserve(f, 1);
+    if (status != TCR_OK)
+        return status;
+    t->choice[t->options] = *choice;
+    t->length[t->options] = (int)length;
+    t->at[t->options] = f->tips;
+    t->extra[t->options] = 0.0;
+    t->sums[t->options++] = *sums;
+    t->x_mm[f->tips] = 0.0; /* of no account, since the line is then held */
+    t->off_mm[f->tips++] = kept_mm;
+    return TCR_OK;
+}
+
+tcr_status tcr_plan_table_end(tcr_plan_filling *f, const tcr_plan_cell *as, bool follows,
+                              tcr_error *error) {
+    tcr_plan_table *t = f->table;
+    const size_t cell = t->cells;
+    if (t->options == t->first[cell])
+        return tcr_plan_nothing_suits(as->side, as->zone, as->layer, error);
+    f->plan->cell[cell] = *as;
+    t->follows[cell] = follows;
+    end_cell(t);
+    t->lashes[cell] = 1;
+    t->choosing = t->cells;
+    return TCR_OK;
+}
+
 /* Every cell of an eye that chooses; one follows another in the zone before. */
-static tcr_status add_cells(filling *f, tcr_side side, tcr_error *error) {
+static tcr_status add_cells(tcr_plan_filling *f, tcr_side side, tcr_error *error) {
     tcr_plan_table *t = f->table;
     tcr_status status = TCR_OK;
     size_t zones;
@@ -261,7 +282,7 @@ static tcr_status add_cells(filling *f, tcr_side side, tcr_error *error) {
 }
 
 /* A cell for each lash of an eye that has what its row gives. */
-static tcr_status add_kept(filling *f, tcr_side side) {
+static tcr_status add_kept(tcr_plan_filling *f, tcr_side side) {
     tcr_plan *plan = f->plan;
     tcr_status status = TCR_OK;
     for (size_t i = 0; i < plan->eye[side].lashes && status == TCR_OK; i++) {
@@ -294,7 +315,7 @@ static tcr_status allocate(const tcr_plan *plan, tcr_plan_table *t, size_t lashe
 }
 
 tcr_status tcr_plan_table_make(tcr_plan *plan, tcr_plan_table *table, tcr_error *error) {
-    filling f = {.plan = plan, .table = table};
+    tcr_plan_filling f = {.plan = plan, .table = table};
     tcr_side sides[TCR_SIDES];
     const size_t eyes = tcr_set_eyes(plan->set, sides);
     size_t lashes = 0, kept = 0;
@@ -304,8 +325,14 @@ tcr_status tcr_plan_table_make(tcr_plan *plan, tcr_plan_table *table, tcr_error 
     }
     f.lashes = lashes;
     tcr_status status = allocate(plan, table, lashes, kept);
-    for (size_t e = 0; e < eyes && status == TCR_OK; e++)
-        status = add_cells(&f, sides[e], error);
+    bool redraws = false;
+    for (size_t e = 0; e < eyes && status == TCR_OK; e++) {
+        redraws = redraws || plan->eye[sides[e]].zones_only;
+        if (!plan->eye[sides[e]].zones_only)
+            status = add_cells(&f, sides[e], error);
+    }
+    if (status == TCR_OK && redraws)
+        status = tcr_plan_pool(plan, &f, error);
     for (int side = 0; side < TCR_SIDES && status == TCR_OK; side++)
         if (plan->lash[side] != NULL)
             status = add_kept(&f, (tcr_side)side);

@@ -19,7 +19,7 @@ static char *table_of(const tcr_plan *plan, const tcr_set *set) {
     expect_status(tcr_plan_apply(plan, &planned), TCR_OK);
     expect_status(tcr_plan_work_new(plan, NULL, &work), TCR_OK);
     tcr_check *before = new_check(set, NULL), *after = new_check(planned, NULL);
-    expect_status(tcr_report_plan_table(plan, work, before, after, keep_text, &written), TCR_OK);
+    expect_status(tcr_report_plan_table(plan, work, before, after, NULL, keep_text, &written), TCR_OK);
     tcr_check_free(before);
     tcr_check_free(after);
     tcr_plan_work_free(plan, work);

@@ -143,7 +143,7 @@ static void plan_the_set(kept *k) {
         note(k, tcr_plan_work_new(plan, NULL, &order));
     if (k->status == TCR_OK) {
         note(k, tcr_report_plan_json(plan, order, check, after, NULL, keep, k));
-        note(k, tcr_report_plan_table(plan, order, check, after, keep, k));
+        note(k, tcr_report_plan_table(plan, order, check, after, NULL, keep, k));
         note(k, tcr_set_write(planned, &written, keep, k));
         note(k, tcr_survey_write(planned, TCR_LEFT, NULL, NULL, keep, k));
     }

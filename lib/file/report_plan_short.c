@@ -1,0 +1,340 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * The short table of a plan: one line that answers, then what an artist needs to begin. Numbers
+ * have two decimals, three where that decides; bounds are rounded to the safe side.
+ */
+#include "file/report_plan.h"
+#include "num/range.h"
+
+#include <math.h>
+#include <stdint.h>
+
+enum { IDS_MOST = 12, GROUPS_MOST = 5, ID_COLUMNS = 24 };
+
+/* ---- The answer ---------------------------------------------------------------------- */
+
+static bool is_measured(const tcr_plan *plan) {
+    return tcr_plan_result_of(plan)->points > 0;
+}
+
+static const tcr_plan_point *made(const tcr_plan_result *r) {
+    for (size_t i = 0; i < r->points; i++)
+        if (r->point[i].corrections == r->corrections)
+            return &r->point[i];
+    return NULL;
+}
+
+void tcr_add_share(tcr_paragraph *line, double share) {
+    const double percent = 100.0 * share + 1e-9; /* but for rounding of the product */
+    const bool is_near = percent >= 94.0 && percent < 95.0; /* 94.96 % are not 95 */
+    tcr_add_fixed(line, is_near ? floor(10.0 * percent) / 10.0 : floor(percent), is_near ? 1 : 0,
+                  false);
+    tcr_add(line, " %");
+}
+
+static void add_within(tcr_table *t, double share) {
+    tcr_add(&t->line, " mm rms; ");
+    tcr_add_share(&t->line, share);
+    tcr_add(&t->line, tcr_set_eyes(t->set, NULL) > 1 ? " of the worse eye's tips within "
+                                                     : " of tips within ");
+    tcr_add_number(&t->line, tcr_set_tolerance(t->set));
+    tcr_add(&t->line, " mm.");
+    tcr_table_end(t, 0, 2);
+}
+
+static void put_measured(tcr_table *t, const tcr_plan *plan) {
+    const tcr_plan_result *r = tcr_plan_result_of(plan);
+    const tcr_plan_point *point = made(r);
+    tcr_add(&t->line, "Off the line: ");
+    tcr_add_fixed(&t->line, point->rms_mm, 2, false);
+    add_within(t, point->within_tolerance);
+    if (r->corrections == 0)
+        return;
+    tcr_add(&t->line, "With the zones alone it is ");
+    tcr_add_fixed(&t->line, r->point[0].rms_mm, 2, false);
+    tcr_add(&t->line, " mm; ");
+    tcr_add_count(&t->line, r->corrections);
+    tcr_add(&t->line, r->corrections == 1 ? " lash differs from its zone."
+                                          : " lashes differ from their zone.");
+    tcr_table_end(t, 0, 2);
+}
+
+/* The share within the tolerance of the worse of the eyes that nobody measured. */
+static double worst_within(const tcr_plan *plan) {
+    double worst = 1.0;
+    for (int side = 0; side < TCR_SIDES; side++) {
+        const tcr_plan_eye *eye = tcr_plan_eye_of(plan, (tcr_side)side);
+        if (eye != NULL && eye->zones_only)
+            worst = fmin(worst, eye->over.within_tolerance);
+    }
+    return worst;
+}
+
+static void put_expected(tcr_table *t, const tcr_plan *plan) {
+    const tcr_plan_result *r = tcr_plan_result_of(plan);
+    tcr_add(&t->line, "Expect off the line: ");
+    tcr_add_fixed(&t->line, r->rms_mm, 2, false);
+    add_within(t, worst_within(plan));
+    tcr_add(&t->line, "That is the mean over ");
+    tcr_add_count(&t->line, r->samples);
+    tcr_add(&t->line, r->samples == 1 ? " client" : " clients");
+    tcr_add(&t->line, " drawn by chance, with the zones alone: nobody measured these lashes.");
+    tcr_table_end(t, 0, 2);
+}
+
+/* The eyes whose lashes are all nobody's. */
+static bool is_demonstration(const tcr_table *t, const tcr_plan *plan) {
+    for (int side = 0; side < TCR_SIDES; side++) {
+        const size_t lashes = tcr_set_lash_count(t->set, (tcr_side)side);
+        if (lashes > 0 && tcr_set_drawn_count(t->set, (tcr_side)side) == lashes &&
+            !tcr_plan_eye_of(plan, (tcr_side)side)->zones_only)
+            return true;
+    }
+    return false;
+}
+
+void tcr_table_plan_answer(tcr_table *t, const tcr_plan *plan, const char *map) {
+    if (is_measured(plan))
+        put_measured(t, plan);
+    else
+        put_expected(t, plan);
+    if (is_demonstration(t, plan))
+        tcr_table_line(t, 0, "A demonstration: lashes that nobody measured are planned one by one, "
+                             "as one sample drew them.");
+    if (map != NULL)
+        tcr_table_line(t, 0, map);
+    tcr_table_line(t, 0, "rms, the root of the mean square, is how far off a tip typically lies.");
+}
+
+/* ---- An eye -------------------------------------------------------------------------- */
+
+static void put_carriers(tcr_table *t, const tcr_plan *plan, tcr_side side) {
+    const tcr_plan_eye *eye = tcr_plan_eye_of(plan, side);
+    if (eye->zones_only)
+        tcr_add(&t->line, "Of one such client's lashes ");
+    tcr_add_count(&t->line, eye->used);
+    tcr_add(&t->line, " of ");
+    tcr_add_count(&t->line, eye->lashes);
+    tcr_add(&t->line, eye->zones_only ? " get an extension" : " lashes get an extension");
+    const char *between = "; ";
+    for (int use = TCR_BARE_COVER; use < TCR_USES; use++)
+        if (eye->uses[use] > 0) {
+            tcr_add(&t->line, between);
+            between = ", ";
+            tcr_add_count(&t->line, eye->uses[use]);
+            tcr_add(&t->line, " ");
+            tcr_add(&t->line, tcr_use_brief((tcr_use)use));
+        }
+    tcr_add(&t->line, ". Largest gap along the lid ");
+    tcr_add_fixed(&t->line, eye->gap_mm, 2, false);
+    tcr_add(&t->line, " mm.");
+    tcr_table_end(t, 2, 4);
+}
+
+static bool same_choice(const tcr_choice *a, const tcr_choice *b) {
+    return a->length_mm == b->length_mm && a->curl == b->curl && a->placement == b->placement &&
+           a->diameter_mm == b->diameter_mm && a->fan == b->fan;
+}
+
+/* Whether a corrected lash is the first one with what it gets. */
+static bool is_first(const tcr_plan_eye *eye, size_t i) {
+    for (size_t k = 0; k < i; k++)
+        if (eye->lash[k].corrected && same_choice(&eye->lash[k].choice, &eye->lash[i].choice))
+            return false;
+    return eye->lash[i].corrected;
+}
+
+static void put_group(tcr_table *t, tcr_side side, const tcr_plan_eye *eye, size_t first) {
+    size_t told = 0, more = 0;
+    tcr_add_choice(&t->line, t->set, &eye->lash[first].choice);
+    tcr_add(&t->line, ":");
+    for (size_t i = first; i < eye->lashes; i++) {
+        if (!eye->lash[i].corrected ||
+            !same_choice(&eye->lash[i].choice, &eye->lash[first].choice))
+            continue;
+        if (told == IDS_MOST) {
+            more++;
+            continue;
+        }
+        told++;
+        tcr_add(&t->line, " ");
+        tcr_add_safe(&t->line, tcr_set_id(t->set, side, i), ID_COLUMNS);
+    }
+    if (more > 0) {
+        tcr_add(&t->line, " and ");
+        tcr_add_count(&t->line, more);
+        tcr_add(&t->line, " more");
+    }
+}
+
+/* The lashes that leave their zone, by what they get. */
+static void put_corrected(tcr_table *t, const tcr_plan *plan, tcr_side side) {
+    const tcr_plan_eye *eye = tcr_plan_eye_of(plan, side);
+    size_t corrected = 0, groups = 0;
+    for (size_t i = 0; i < eye->lashes; i++) {
+        corrected += eye->lash[i].corrected;
+        groups += is_first(eye, i);
+    }
+    if (corrected == 0)
+        return;
+    tcr_add_count(&t->line, corrected);
+    tcr_add(&t->line,
+            corrected == 1 ? " lash differs from its zone. " : " lashes differ from their zone. ");
+    size_t told = 0;
+    for (size_t i = 0; i < eye->lashes && told < GROUPS_MOST; i++)
+        if (is_first(eye, i)) {
+            tcr_add(&t->line, told++ > 0 ? "; " : "");
+            put_group(t, side, eye, i);
+        }
+    if (groups > told)
+        tcr_add(&t->line, "; the others: --full");
+    tcr_add(&t->line, ".");
+    tcr_table_end(t, 2, 4);
+}
+
+/* Lashes that stay beyond the tolerance. */
+static void put_left(tcr_table *t, const tcr_plan *plan, tcr_side side) {
+    const tcr_plan_eye *eye = tcr_plan_eye_of(plan, side);
+    const double tolerance = tcr_set_tolerance(t->set);
+    size_t told = 0, left = 0;
+    for (size_t i = 0; i < eye->lashes; i++)
+        left += fabs(eye->lash[i].deviation_mm) > tolerance;
+    if (left == 0)
+        return;
+    tcr_add_count(&t->line, left);
+    tcr_add(&t->line, left == 1 ? " stays more than " : " stay more than ");
+    tcr_add_number(&t->line, tolerance);
+    tcr_add(&t->line, " mm off the line: ");
+    for (size_t i = 0; i < eye->lashes && told < IDS_MOST / 2; i++) {
+        if (!(fabs(eye->lash[i].deviation_mm) > tolerance))
+            continue;
+        tcr_add(&t->line, told++ > 0 ? ", " : "");
+        tcr_add_safe(&t->line, tcr_set_id(t->set, side, i), ID_COLUMNS);
+        tcr_add(&t->line, " ");
+        tcr_add_deviation(&t->line, eye->lash[i].deviation_mm, tolerance);
+    }
+    if (left > told)
+        tcr_add(&t->line, " and more: --full");
+    tcr_add(&t->line, ".");
+    tcr_table_end(t, 2, 4);
+}
+
+/* ---- Lashes that will want another size ---------------------------------------------- */
+
+/* "About 3 in 10" */
+static void add_in_ten(tcr_paragraph *line, double share) {
+    const double tenths = floor(10.0 * share + 0.5);
+    if (share <= 0.0) {
+        tcr_add(line, "None");
+    } else if (share < 0.05) {
+        tcr_add(line, "Fewer than 1 in 20");
+    } else {
+        tcr_add(line, "About ");
+        tcr_add_fixed(line, tenths, 0, false);
+        tcr_add(line, " in 10");
+    }
+}
+
+/* How a trait that differs is seen. Heights and lengths in mm, angles in degrees. */
+static void add_trait(tcr_paragraph *line, tcr_trait trait, double apart) {
+    static const char *const WORDS[TCR_TRAITS][2] = {{"root lower", "root higher"},
+                                                     {"point lower", "point higher"},
+                                                     {"are shorter", "are longer"},
+                                                     {"curl less", "curl more"}};
+    const bool angle = trait == TCR_TRAIT_PITCH || trait == TCR_TRAIT_TURN;
+    tcr_add(line, WORDS[trait][apart > 0.0]);
+    tcr_add(line, ", by ");
+    tcr_add_fixed(line, fabs(angle ? tcr_degrees_of(apart) : apart), angle ? 1 : 2, false);
+    tcr_add(line, angle ? " degrees" : " mm");
+}
+
+/* The traits that tell a group, those that tell most first; half a standard deviation at least. */
+static void put_traits(tcr_table *t, const tcr_plan_wanting *w, const char *size) {
+    static const double LEAST_SD = 0.5;
+    enum { MOST = 2 };
+    bool told[TCR_TRAITS] = {false};
+    if (w->share < 0.05)
+        return;
+    tcr_add(&t->line, "Those that want a ");
+    tcr_add(&t->line, size);
+    tcr_add(&t->line, " one");
+    int count = 0;
+    for (; count < MOST; count++) {
+        int best = -1;
+        for (int k = 0; k < TCR_TRAITS; k++)
+            if (!told[k] && fabs(w->in_sd[k]) >= LEAST_SD &&
+                (best < 0 || fabs(w->in_sd[k]) > fabs(w->in_sd[best])))
+                best = k;
+        if (best < 0)
+            break;
+        told[best] = true;
+        tcr_add(&t->line, count > 0 ? "; and " : " ");
+        add_trait(&t->line, (tcr_trait)best, w->apart[best]);
+    }
+    tcr_add(&t->line, count > 0 ? " on average against their zone and layer."
+                                : " differ from their zone and layer in several ways, in none by "
+                                  "much.");
+    tcr_table_end(t, 2, 4);
+}
+
+void tcr_table_plan_wanting(tcr_table *t, const tcr_plan_eye *eye) {
+    const tcr_plan_over *over = &eye->over;
+    const tcr_plan_wanting *shorter = &over->wants[TCR_WANTS_SHORTER];
+    const tcr_plan_wanting *longer = &over->wants[TCR_WANTS_LONGER];
+    add_in_ten(&t->line, shorter->share + longer->share);
+    tcr_add(&t->line, " of its lashes will want another size than their zone, ");
+    tcr_add_fixed(&t->line, 100.0 * longer->share, 0, false);
+    tcr_add(&t->line, " % a longer one, ");
+    tcr_add_fixed(&t->line, 100.0 * shorter->share, 0, false);
+    tcr_add(&t->line, " % a shorter one. With these ");
+    tcr_add_share(&t->line, over->within_sized);
+    tcr_add(&t->line, " of its tips would lie within ");
+    tcr_add_number(&t->line, tcr_set_tolerance(t->set));
+    tcr_add(&t->line, " mm.");
+    tcr_table_end(t, 2, 4);
+    put_traits(t, longer, "longer");
+    put_traits(t, shorter, "shorter");
+}
+
+/* ---- All of it ----------------------------------------------------------------------- */
+
+static void put_eye(tcr_table *t, const tcr_plan *plan, const tcr_check *after, tcr_side side) {
+    const tcr_plan_eye *eye = tcr_plan_eye_of(plan, side);
+    tcr_table_heading(t, side, *tcr_set_view(t->set));
+    put_carriers(t, plan, side);
+    tcr_table_plan_zones(t, plan, side);
+    if (eye->zones_only) {
+        tcr_table_plan_wanting(t, eye);
+    } else {
+        put_corrected(t, plan, side);
+        put_left(t, plan, side);
+        tcr_table_plan_against_limits(t, plan, after, side);
+    }
+    tcr_put(t->writer, "\n");
+}
+
+static void put_work(tcr_table *t, const tcr_plan *plan, const tcr_plan_work *work) {
+    tcr_table_work_rows(t, work);
+    tcr_add(&t->line, "About ");
+    tcr_add_fixed(&t->line, work->minutes, 0, false);
+    tcr_add(&t->line, " minutes. Paces");
+    tcr_add(&t->line, ", limits of what a lash may carry");
+    tcr_add(&t->line, is_measured(plan) ? " and much else are assumed or common practice: --full "
+                                          "has each, --sheet the order of work."
+                                        : " and much else are assumed or common practice: --full "
+                                          "has each.");
+    tcr_table_end(t, 2, 4);
+}
+
+void tcr_table_plan_short(tcr_table *t, const tcr_plan *plan, const tcr_plan_work *work,
+                          const tcr_check *after) {
+    tcr_side sides[TCR_SIDES];
+    const size_t eyes = tcr_set_eyes(t->set, sides);
+    for (size_t e = 0; e < eyes; e++)
+        put_eye(t, plan, after, sides[e]);
+    tcr_table_plan_kind(t, plan);
+    tcr_table_plan_proof(t, plan);
+    tcr_table_plan_planned_before(t);
+    put_work(t, plan, work);
+    tcr_table_drawn(t);
+}

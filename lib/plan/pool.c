@@ -1,0 +1,249 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * The cells of eyes that nobody measured: every option of every zone and layer over all the lashes
+ * that samples have there. A lash that cannot carry a length gets the longest below it that it can
+ * carry, as it would at the chair; an option counts where at least nine lashes in ten of its cell
+ * can carry it (assumed).
+ */
+#include "plan/redraw.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "num/memory.h"
+#include "num/order.h"
+#include "plan/refuse.h"
+
+static const double CARRIED_SHARE = 0.9;
+
+/* Distances from the line, as many as come. */
+typedef struct distances {
+    double *mm;
+    size_t count, room;
+} distances;
+
+typedef struct pool_cell {
+    tcr_plan_cell as;
+    tcr_plan_range range;
+    size_t length[TCR_TRAY_MAX], lengths; /* that it may have, indices into the tray, rising */
+    size_t first, options;                /* option i * lengths + k: choice i of its range, length k */
+    size_t lashes;                        /* over all samples */
+} pool_cell;
+
+typedef struct pool {
+    tcr_plan *plan;
+    tcr_redraw redraw;
+    pool_cell *cell;
+    size_t cells, options;
+    tcr_sums *sums;   /* of each option */
+    size_t *carried;  /* of each option: lashes that can carry it */
+    distances *apart; /* of each option, for the largest distance; else NULL */
+    size_t samples;   /* gone through */
+} pool;
+
+/* ---- Cells --------------------------------------------------------------------------- */
+
+static tcr_status prepare_cell(pool *p, tcr_side side, size_t zone, tcr_layer layer,
+                               tcr_error *error) {
+    const tcr_tray *tray = tcr_set_tray(p->plan->set);
+    const tcr_zone *map = tcr_set_map(p->plan->set, side, NULL);
+    pool_cell *c = &p->cell[p->cells];
+    *c = (pool_cell){.as = {.side = side, .zone = zone, .layer = layer},
+                     .range = tcr_plan_range_of(p->plan, &map[zone], layer),
+                     .first = p->options};
+    for (size_t t = 0; t < tray->count; t++)
+        if (tcr_plan_may_have(tray, &map[zone].layer[layer], t))
+            c->length[c->lengths++] = t;
+    c->options = c->lengths * tcr_plan_range_count(&c->range);
+    if (c->options > TCR_PLAN_OPTIONS_MAX)
+        return tcr_plan_too_many(side, zone, layer, c->options, error);
+    p->options += c->options;
+    p->cells++;
+    return TCR_OK;
+}
+
+static tcr_status prepare(pool *p, tcr_error *error) {
+    const tcr_allocator *a = &p->plan->allocator;
+    tcr_status status = TCR_OK;
+    p->cell = tcr_resize(a, NULL, TCR_ASSIGN_CELLS_MAX, sizeof *p->cell);
+    if (p->cell == NULL)
+        return TCR_E_MEMORY;
+    for (int side = 0; side < TCR_SIDES; side++) {
+        size_t zones = 0;
+        if (p->plan->eye[side].zones_only)
+            (void)tcr_set_map(p->plan->set, (tcr_side)side, &zones);
+        for (int layer = 0; layer < TCR_LAYERS; layer++)
+            for (size_t z = 0; z < zones && status == TCR_OK; z++)
+                status = prepare_cell(p, (tcr_side)side, z, (tcr_layer)layer, error);
+    }
+    if (status != TCR_OK)
+        return status;
+    p->sums = tcr_resize(a, NULL, p->options, sizeof *p->sums);
+    p->carried = tcr_resize(a, NULL, p->options, sizeof *p->carried);
+    if (p->sums == NULL || p->carried == NULL)
+        return TCR_E_MEMORY;
+    memset(p->sums, 0, p->options * sizeof *p->sums);
+    memset(p->carried, 0, p->options * sizeof *p->carried);
+    if (p->plan->options.objective != TCR_LEAST_MAXIMUM)
+        return TCR_OK;
+    p->apart = tcr_resize(a, NULL, p->options, sizeof *p->apart);
+    if (p->apart == NULL)
+        return TCR_E_MEMORY;
+    memset(p->apart, 0, p->options * sizeof *p->apart);
+    return TCR_OK;
+}
+
+/* ---- Samples ------------------------------------------------------------------------- */
+
+static tcr_status add_tip(pool *p, size_t option, const tcr_plan_tip *tip) {
+    tcr_sums_add(&p->sums[option], tip->x_mm, tip->off_mm);
+    if (p->apart == NULL)
+        return TCR_OK;
+    distances *to = &p->apart[option];
+    void *mm = to->mm;
+    const tcr_status status =
+        tcr_grow(&p->plan->allocator, &mm, to->count, &to->room, sizeof *to->mm);
+    to->mm = mm;
+    if (status == TCR_OK)
+        to->mm[to->count++] = fabs(tip->off_mm);
+    return status;
+}
+
+/* A lash with every length of one choice of its cell's range. */
+static tcr_status add_lengths(pool *p, const pool_cell *c, size_t i, tcr_redrawn *m) {
+    const tcr_tray *tray = tcr_set_tray(p->plan->set);
+    tcr_plan_tip tip = {NAN, NAN}; /* with the longest that it carries */
+    size_t below = 0;              /* lengths shorter than all that it carries */
+    tcr_status status = TCR_OK;
+    const tcr_choice shortest = tcr_plan_range_choice(&c->range, i, tray->length_mm[c->length[0]]);
+    for (size_t k = 0; k < c->lengths && status == TCR_OK; k++) {
+        const size_t option = c->first + i * c->lengths + k;
+        const tcr_choice choice =
+            tcr_plan_range_choice(&c->range, i, tray->length_mm[c->length[k]]);
+        if (tcr_redraw_tip(&p->redraw, m, &choice, &tip))
+            p->carried[option]++;
+        else if (isnan(tip.off_mm)) {
+            below++;
+            continue;
+        }
+        for (; below > 0 && status == TCR_OK; below--) /* those get the shortest */
+            status = add_tip(p, option - below, &tip);
+        if (status == TCR_OK)
+            status = add_tip(p, option, &tip);
+    }
+    if (below == c->lengths && tcr_redraw_tip_anyway(&p->redraw, m, &shortest, &tip))
+        for (size_t k = 0; k < c->lengths && status == TCR_OK; k++)
+            status = add_tip(p, c->first + i * c->lengths + k, &tip);
+    return status;
+}
+
+static tcr_status add_sample(pool *p, const tcr_plan_places place[TCR_SIDES]) {
+    tcr_status status = TCR_OK;
+    for (int side = 0; side < TCR_SIDES; side++) {
+        const tcr_plan_eye *eye = &p->plan->eye[side];
+        for (size_t l = 0; l < eye->lashes && eye->zones_only && status == TCR_OK; l++) {
+            tcr_redrawn m;
+            if (!tcr_redraw_lash(&p->redraw, (tcr_side)side, l, &m))
+                continue;
+            pool_cell *c = &p->cell[place[side].cell[m.zone][m.lash->layer]];
+            c->lashes++;
+            for (size_t i = 0; i < tcr_plan_range_count(&c->range) && status == TCR_OK; i++)
+                status = add_lengths(p, c, i, &m);
+        }
+    }
+    return status;
+}
+
+/* Every sample, or those until it is stopped, but one at least. */
+static tcr_status go_through(pool *p) {
+    const size_t samples = p->plan->options.samples;
+    tcr_plan_places place[TCR_SIDES];
+    memset(place, 0, sizeof place);
+    for (size_t c = 0; c < p->cells; c++)
+        place[p->cell[c].as.side].cell[p->cell[c].as.zone][p->cell[c].as.layer] = c;
+    for (size_t k = 0; k < samples; k++) {
+        if (tcr_watch_stops(&p->plan->watch, "samples", (double)k / (double)samples))
+            return k > 0 ? TCR_OK : TCR_E_STOPPED;
+        tcr_status status = tcr_redraw_next(&p->redraw, k);
+        if (status == TCR_OK)
+            status = add_sample(p, place);
+        if (status != TCR_OK)
+            return status;
+        p->samples++;
+    }
+    return TCR_OK;
+}
+
+/* ---- Into the table ------------------------------------------------------------------ */
+
+/* The least number of lashes that an option of a cell must suit. */
+static size_t carried_least(const pool *p, const pool_cell *c) {
+    size_t most = 0;
+    for (size_t o = c->first; o < c->first + c->options; o++)
+        most = p->carried[o] > most ? p->carried[o] : most;
+    const size_t wanted = (size_t)ceil(CARRIED_SHARE * (double)c->lashes - 1e-9);
+    return wanted < most ? wanted : most;
+}
+
+static tcr_status add_cell(pool *p, tcr_plan_filling *f, const pool_cell *c) {
+    const tcr_tray *tray = tcr_set_tray(p->plan->set);
+    const size_t least = carried_least(p, c);
+    tcr_status status = TCR_OK;
+    for (size_t i = 0; i < tcr_plan_range_count(&c->range); i++)
+        for (size_t k = 0; k < c->lengths && status == TCR_OK; k++) {
+            const size_t o = c->first + i * c->lengths + k;
+            if (p->carried[o] < least || p->carried[o] == 0)
+                continue;
+            const tcr_choice choice =
+                tcr_plan_range_choice(&c->range, i, tray->length_mm[c->length[k]]);
+            tcr_sums mean = {0};
+            tcr_sums_join(&mean, &p->sums[o], 1.0 / (double)p->samples);
+            const double kept = p->apart == NULL
+                                    ? NAN
+                                    : tcr_quantile(p->apart[o].mm, p->apart[o].count,
+                                                   p->plan->options.samples_share);
+            status = tcr_plan_table_add(f, &choice, c->length[k], &mean, kept);
+        }
+    return status;
+}
+
+/* The cells that have a lash in any sample. */
+static tcr_status fill(pool *p, tcr_plan_filling *f, tcr_error *error) {
+    tcr_status status = TCR_OK;
+    bool follows = false; /* the cell before is the one of the zone before */
+    for (size_t c = 0; c < p->cells && status == TCR_OK; c++) {
+        const pool_cell *cell = &p->cell[c];
+        follows = follows && cell->as.zone > 0;
+        if (cell->lashes == 0) {
+            follows = false;
+            continue;
+        }
+        tcr_plan_cell as = cell->as;
+        as.lashes = (size_t)lround((double)cell->lashes / (double)p->samples);
+        status = add_cell(p, f, cell);
+        if (status == TCR_OK)
+            status = tcr_plan_table_end(f, &as, follows, error);
+        follows = true;
+    }
+    return status;
+}
+
+tcr_status tcr_plan_pool(tcr_plan *plan, tcr_plan_filling *f, tcr_error *error) {
+    pool p = {.plan = plan};
+    const tcr_allocator *a = &plan->allocator;
+    tcr_status status = tcr_redraw_begin(&p.redraw, plan);
+    if (status == TCR_OK)
+        status = prepare(&p, error);
+    if (status == TCR_OK)
+        status = go_through(&p);
+    if (status == TCR_OK)
+        status = fill(&p, f, error);
+    plan->result.samples = p.samples;
+    for (size_t o = 0; o < p.options && p.apart != NULL; o++)
+        tcr_release(a, p.apart[o].mm);
+    void *const blocks[] = {p.cell, p.sums, p.carried, p.apart};
+    for (size_t i = 0; i < sizeof blocks / sizeof *blocks; i++)
+        tcr_release(a, blocks[i]);
+    tcr_redraw_end(&p.redraw);
+    return status;
+}
