@@ -158,6 +158,16 @@ typedef struct tcr_plan_over {
     tcr_plan_wanting wants[TCR_PLAN_WANTS];
 } tcr_plan_over;
 
+/* Whether an eye gets the longest length that its map asks for. */
+typedef struct tcr_plan_reach {
+    double asked_mm;   /* the longest of the map, on the bottom layer */
+    double given_mm;   /* the longest that the plan gives */
+    unsigned limits;   /* bits TCR_BEYOND_...: limits that keep asked_mm from all zones that ask for
+                          it; 0 where one may have it, or where it is given */
+    double lowered_mm; /* how much lower the line that two eyes share runs there than the eye's own;
+                          below 0: higher; 0 where it is not shared */
+} tcr_plan_reach;
+
 typedef struct tcr_plan_eye {
     size_t lashes, used, suitable;
     const tcr_plan_lash *lash;
@@ -169,6 +179,7 @@ typedef struct tcr_plan_eye {
                            the set's own lashes: what their zones give them, shorter where they
                            cannot carry it */
     tcr_plan_over over; /* of zones_only */
+    tcr_plan_reach reach;
 } tcr_plan_eye;
 
 /* The result with a given number of corrections, over both eyes but those of zones_only. p95 is the 95th percentile. */

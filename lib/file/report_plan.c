@@ -2,6 +2,8 @@
 /* What both reports of a plan share. */
 #include "file/report_plan.h"
 
+#include <math.h>
+
 static const char *const USES[TCR_USES] = {"used",           "used-by-row", "bare-cover",
                                            "bare-condition", "bare-by-row", "bare-baby",
                                            "bare-stray",     "bare-bond",   "bare-weak"};
@@ -31,6 +33,16 @@ const char *tcr_use_brief(tcr_use use) {
         "bare by row", "babies",            "strays",                       "too short to bond",
         "too short or weak"};
     return (int)use >= 0 && (int)use < TCR_USES ? TEXT[use] : "unknown";
+}
+
+const char *tcr_plan_limit_name(int k) {
+    static const char *const NAMES[] = {"overlength_mm", "mass_ratio", "moment_ratio", "bond"};
+    return k >= 0 && k < (int)(sizeof NAMES / sizeof *NAMES) ? NAMES[k] : NULL;
+}
+
+double tcr_plan_limit_value(const tcr_limits *limits, int k) {
+    const double values[] = {limits->overlength_mm, limits->mass_ratio, limits->moment_ratio};
+    return k >= 0 && k < 3 ? values[k] : NAN;
 }
 
 tcr_as_is tcr_plan_as_is(const tcr_plan *plan, const tcr_check *before) {

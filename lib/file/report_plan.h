@@ -14,6 +14,10 @@ extern const tcr_words tcr_words_use, tcr_words_order;
 const char *tcr_use_text(tcr_use use);
 const char *tcr_use_brief(tcr_use use); /* "too short or weak" */
 
+/* The limit of bit 1 << k of TCR_BEYOND_..., as the set file calls it; NULL behind the last. */
+const char *tcr_plan_limit_name(int k);
+double tcr_plan_limit_value(const tcr_limits *limits, int k);
+
 /* How the set stands that was planned from: its tips from the plan's line, over both eyes; where
  * the line is free, from the line as it suits them best. */
 typedef struct tcr_as_is {

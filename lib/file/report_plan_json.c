@@ -165,6 +165,20 @@ static void write_over(tcr_json *json, const tcr_plan_eye *eye) {
     tcr_json_end(json);
 }
 
+static void write_reach(tcr_json *json, const tcr_plan_reach *reach) {
+    tcr_json_object(json, "reach");
+    tcr_json_number(json, "asked_mm", reach->asked_mm);
+    tcr_json_number(json, "given_mm", reach->given_mm);
+    tcr_json_number(json, "lowered_mm", reach->lowered_mm);
+    tcr_json_array(json, "limits");
+    tcr_json_in_line(json);
+    for (int k = 0; tcr_plan_limit_name(k) != NULL; k++)
+        if ((reach->limits & 1u << k) != 0)
+            tcr_json_text(json, NULL, tcr_plan_limit_name(k));
+    tcr_json_end(json);
+    tcr_json_end(json);
+}
+
 static void write_eye(tcr_json *json, const tcr_plan *plan, const tcr_set *set, tcr_side side) {
     const tcr_plan_eye *eye = tcr_plan_eye_of(plan, side);
     const tcr_plan_result *r = tcr_plan_result_of(plan);
@@ -174,6 +188,7 @@ static void write_eye(tcr_json *json, const tcr_plan *plan, const tcr_set *set, 
     tcr_json_count(json, "used", eye->used);
     tcr_json_number(json, "gap_mm", eye->gap_mm);
     tcr_json_number(json, "least_gap_mm", eye->least_gap_mm);
+    write_reach(json, &eye->reach);
     write_map(json, set, side);
     tcr_json_array(json, "cells");
     for (size_t c = 0; c < r->cells; c++) {

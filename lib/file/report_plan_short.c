@@ -93,7 +93,103 @@ static bool is_demonstration(const tcr_table *t, const tcr_plan *plan) {
     return false;
 }
 
+/* ---- Looks that cannot be had -------------------------------------------------------- */
+
+/* How much lower a shared line must run before it is said: half a size of most trays. */
+static const double LOWERED_LEAST_MM = 0.5;
+
+/* Whether an eye lacks the longest length of its map for a reason that can be named. */
+static bool falls_short(const tcr_plan_eye *eye) {
+    return eye != NULL && eye->reach.given_mm < eye->reach.asked_mm &&
+           (eye->reach.limits != 0 || eye->reach.lowered_mm >= LOWERED_LEAST_MM);
+}
+
+static void add_limits(tcr_paragraph *line, const tcr_limits *limits, unsigned bits) {
+    const char *between = ", for ";
+    for (int k = 0; tcr_plan_limit_name(k) != NULL; k++) {
+        if ((bits & 1u << k) == 0)
+            continue;
+        tcr_add(line, between);
+        between = " and ";
+        tcr_add(line, tcr_plan_limit_name(k));
+        if (!isnan(tcr_plan_limit_value(limits, k))) {
+            tcr_add(line, " ");
+            tcr_add_number(line, tcr_plan_limit_value(limits, k));
+        }
+    }
+}
+
+/* The eyes that fall short of one length, from the first on. */
+static void put_short_of(tcr_table *t, const tcr_plan *plan, double asked_mm) {
+    const tcr_limits *limits = &tcr_plan_options_of(plan)->limits;
+    const bool two = tcr_set_eyes(t->set, NULL) > 1;
+    const char *between = " mm is not reached: at most ";
+    tcr_add_number(&t->line, asked_mm);
+    for (int side = TCR_SIDES - 1; side >= 0; side--) {
+        const tcr_plan_eye *eye = tcr_plan_eye_of(plan, (tcr_side)side);
+        if (!falls_short(eye) || eye->reach.asked_mm != asked_mm)
+            continue;
+        tcr_add(&t->line, between);
+        between = "; at most ";
+        tcr_add_number(&t->line, eye->reach.given_mm);
+        tcr_add(&t->line, two ? " mm " : " mm");
+        tcr_add(&t->line, two ? tcr_side_text((tcr_side)side) : "");
+        add_limits(&t->line, limits, eye->reach.limits);
+        if (eye->reach.lowered_mm < LOWERED_LEAST_MM)
+            continue;
+        tcr_add(&t->line, ", and matching the ");
+        tcr_add(&t->line, tcr_side_text((tcr_side)(1 - side)));
+        tcr_add(&t->line, " eye costs the ");
+        tcr_add(&t->line, tcr_side_text((tcr_side)side));
+        tcr_add(&t->line, " ");
+        tcr_add_fixed(&t->line, eye->reach.lowered_mm, 1, false);
+        tcr_add(&t->line, " mm (--each-eye plans each towards its own line)");
+    }
+    tcr_add(&t->line, ".");
+    tcr_table_end(t, 0, 2);
+}
+
+static void put_out_of_reach(tcr_table *t, const tcr_plan *plan) {
+    const tcr_plan_eye *left = tcr_plan_eye_of(plan, TCR_LEFT);
+    const tcr_plan_eye *right = tcr_plan_eye_of(plan, TCR_RIGHT);
+    if (falls_short(right))
+        put_short_of(t, plan, right->reach.asked_mm);
+    if (falls_short(left) &&
+        !(falls_short(right) && right->reach.asked_mm == left->reach.asked_mm))
+        put_short_of(t, plan, left->reach.asked_mm);
+}
+
+/* What the rule gives and the tray lacks, the shortest and the longest of it. */
+static void put_lacking(tcr_table *t) {
+    const tcr_tray *tray = tcr_set_tray(t->set);
+    double least = INFINITY, most = -INFINITY;
+    for (int side = 0; side < TCR_SIDES; side++) {
+        const tcr_eye_result *eye = tcr_check_eye(t->check, (tcr_side)side);
+        for (size_t i = 0; eye != NULL && i < eye->lashes; i++) {
+            const double length = eye->lash[i].choice.length_mm;
+            if (eye->lash[i].status != TCR_OK || tcr_tray_has(tray, length) ||
+                (tcr_set_wish(t->set, (tcr_side)side, i)->fixed & TCR_FIX_LENGTH) != 0)
+                continue;
+            least = fmin(least, length);
+            most = fmax(most, length);
+        }
+    }
+    if (!(least <= most))
+        return;
+    tcr_add(&t->line, "The tray lacks ");
+    tcr_add_number(&t->line, least);
+    tcr_add(&t->line, " mm");
+    if (least < most) {
+        tcr_add(&t->line, " and others up to ");
+        tcr_add_number(&t->line, most);
+        tcr_add(&t->line, " mm");
+    }
+    tcr_add(&t->line, ", which the rule would give; the plan chooses from what is there.");
+    tcr_table_end(t, 0, 2);
+}
+
 void tcr_table_plan_answer(tcr_table *t, const tcr_plan *plan, const char *map) {
+    put_out_of_reach(t, plan);
     if (is_measured(plan))
         put_measured(t, plan);
     else
@@ -103,6 +199,7 @@ void tcr_table_plan_answer(tcr_table *t, const tcr_plan *plan, const char *map) 
                              "as one sample drew them.");
     if (map != NULL)
         tcr_table_line(t, 0, map);
+    put_lacking(t);
     tcr_table_line(t, 0, "rms, the root of the mean square, is how far off a tip typically lies.");
 }
 

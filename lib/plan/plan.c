@@ -239,6 +239,8 @@ static tcr_status work(tcr_plan *plan, tcr_plan_table *table, tcr_error *error) 
         status = tcr_plan_look_over(plan);
     if (status == TCR_OK)
         status = tcr_plan_correct(plan, table);
+    for (size_t e = 0; e < eyes && status == TCR_OK; e++)
+        tcr_plan_find_reach(plan, table, sides[e]);
     plan->result.stopped = plan->watch.stopped;
     return status;
 }

@@ -138,4 +138,7 @@ tcr_status tcr_plan_sample(tcr_plan *plan, tcr_plan_table *table, size_t *sample
  */
 tcr_status tcr_plan_correct(tcr_plan *plan, const tcr_plan_table *table);
 
+/* Notes whether an eye gets the longest length of its map. */
+void tcr_plan_find_reach(tcr_plan *plan, const tcr_plan_table *table, tcr_side side);
+
 #endif

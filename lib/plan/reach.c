@@ -1,0 +1,94 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Where the longest length of the map is out of an eye's reach: the limits that keep it from its
+ * zones, and how much lower than its own the line runs that it shares with the other eye.
+ */
+#include "plan/plan_data.h"
+
+#include <math.h>
+#include <tipcrest/check.h>
+
+#include "model/set_data.h"
+
+static const double ROUNDING_MM = 1e-9;
+
+/* What the map asks of the bottom layer of a zone. */
+static double asked_of(const tcr_zone *zone) {
+    const tcr_wish *wish = &zone->layer[TCR_BOTTOM];
+    return (wish->fixed & TCR_FIX_LENGTH) != 0 ? wish->length_mm : zone->length_mm;
+}
+
+/* The longest that the plan gives, and whether any bottom cell that is asked for the longest has an
+ * option as long. */
+static double given_of(const tcr_plan *plan, const tcr_plan_table *t, tcr_side side,
+                       const tcr_zone *map, double asked_mm, bool *has_option) {
+    double given = 0.0;
+    *has_option = false;
+    for (size_t c = 0; c < t->choosing; c++) {
+        const tcr_plan_cell *cell = &plan->cell[c];
+        if (cell->side != side)
+            continue;
+        given = fmax(given, cell->choice.length_mm);
+        if (cell->layer != TCR_BOTTOM || asked_of(&map[cell->zone]) < asked_mm - ROUNDING_MM)
+            continue;
+        for (size_t o = t->first[c]; o < t->first[c + 1]; o++)
+            *has_option = *has_option || t->choice[o].length_mm >= asked_mm - ROUNDING_MM;
+    }
+    for (size_t i = 0; i < plan->eye[side].lashes; i++)
+        if (plan->lash[side][i].corrected || plan->lash[side][i].use == TCR_USED_BY_ROW)
+            given = fmax(given, plan->lash[side][i].choice.length_mm);
+    return given;
+}
+
+/* The limits that lashes of the zones that ask for it would exceed with it. */
+static unsigned limits_of(const tcr_plan *plan, tcr_side side, const tcr_zone *map,
+                          double asked_mm) {
+    unsigned found = 0;
+    for (size_t i = 0; i < plan->eye[side].lashes; i++) {
+        const tcr_lash *lash = tcr_set_lash(plan->set, side, i);
+        const tcr_use use = plan->lash[side][i].use;
+        const size_t zone = tcr_set_zone_at(plan->set, side, lash->u);
+        tcr_sight sight;
+        if ((use != TCR_USED && use != TCR_BARE_WEAK) || lash->layer != TCR_BOTTOM ||
+            asked_of(&map[zone]) < asked_mm - ROUNDING_MM)
+            continue;
+        const tcr_plan_range range = tcr_plan_range_of(plan, &map[zone], TCR_BOTTOM);
+        const tcr_choice choice = tcr_plan_range_choice(&range, 0, asked_mm);
+        (void)tcr_evaluate(&plan->at[side], lash, NULL, NULL, TCR_ANEW_ALL, &sight);
+        found |= tcr_limits_beyond(&plan->options.limits, plan->set, lash, &sight.stance, &choice);
+    }
+    return found;
+}
+
+/* How much lower the shared line runs than the eye's own, where the mean lash has the longest. */
+static double lowered_of(const tcr_plan *plan, tcr_side side, const tcr_zone *map, size_t longest) {
+    const double from = longest > 0 ? map[longest - 1].to : 0.0;
+    const double u = (from + map[longest].to) / 2.0;
+    const tcr_lash lash = tcr_mean_lash_at(&plan->mean[side], u);
+    const tcr_extension ext = tcr_set_intended_extension(plan->set, side, u);
+    tcr_set apart = *plan->set; /* only read: the same eyes, each with its own line */
+    tcr_sight sight;
+    tcr_line own;
+    apart.line.shared = false;
+    if (!tcr_set_line(plan->set)->shared || tcr_set_eyes(plan->set, NULL) < TCR_SIDES ||
+        tcr_intended_line(&apart, side, &plan->view, &own) != TCR_OK ||
+        tcr_evaluate(&plan->at[side], &lash, &ext, tcr_set_bond(plan->set), TCR_ANEW_ALL, &sight) !=
+            TCR_OK)
+        return 0.0;
+    return tcr_line_at(&own, sight.seen.x) - tcr_line_at(&plan->result.line[side], sight.seen.x);
+}
+
+void tcr_plan_find_reach(tcr_plan *plan, const tcr_plan_table *t, tcr_side side) {
+    size_t zones, longest = 0;
+    const tcr_zone *map = tcr_set_map(plan->set, side, &zones);
+    tcr_plan_reach *reach = &plan->eye[side].reach;
+    bool has_option;
+    for (size_t z = 1; z < zones; z++)
+        if (asked_of(&map[z]) > asked_of(&map[longest]) + ROUNDING_MM)
+            longest = z;
+    *reach = (tcr_plan_reach){.asked_mm = asked_of(&map[longest])};
+    reach->given_mm = given_of(plan, t, side, map, reach->asked_mm, &has_option);
+    reach->lowered_mm = lowered_of(plan, side, map, longest);
+    if (!has_option && reach->given_mm < reach->asked_mm - ROUNDING_MM)
+        reach->limits = limits_of(plan, side, map, reach->asked_mm);
+}
