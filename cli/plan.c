@@ -23,7 +23,9 @@ static const char ABOUT[] =
     "zone and layer gets from the tray, and which few lashes differ from their zone.\n"
     "The tips come as near as possible to the line that the map intends. Two eyes\n"
     "share one line, unless the set file gives each its own (line: {shared: false}).\n"
-    "plan keeps what a zone fixes for a layer and what the row of a lash gives.\n"
+    "plan keeps what a zone fixes for a layer and what the row of a lash gives. For\n"
+    "lashes that nobody measured it plans zones and layers only, by what is best on\n"
+    "average over clients drawn by chance.\n"
     "Prints a table.\n";
 
 static const char NOTES[] =

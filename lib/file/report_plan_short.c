@@ -332,46 +332,50 @@ static void add_in_ten(tcr_paragraph *line, double share) {
     }
 }
 
-/* How a trait that differs is seen. Heights and lengths in mm, angles in degrees. */
+/* "point 3.3 degrees lower" */
 static void add_trait(tcr_paragraph *line, tcr_trait trait, double apart) {
-    static const char *const WORDS[TCR_TRAITS][2] = {{"root lower", "root higher"},
-                                                     {"point lower", "point higher"},
-                                                     {"are shorter", "are longer"},
-                                                     {"curl less", "curl more"}};
-    const bool angle = trait == TCR_TRAIT_PITCH || trait == TCR_TRAIT_TURN;
-    tcr_add(line, WORDS[trait][apart > 0.0]);
-    tcr_add(line, ", by ");
+    static const struct {
+        const char *verb, *unit, *less, *more;
+        bool angle;
+    } WORDS[TCR_TRAITS] = {
+        [TCR_TRAIT_HEIGHT] = {"root ", " mm ", "lower", "higher", false},
+        [TCR_TRAIT_PITCH] = {"point ", " degrees ", "lower", "higher", true},
+        [TCR_TRAIT_LENGTH] = {"are ", " mm ", "shorter", "longer", false},
+        [TCR_TRAIT_TURN] = {"curl ", " degrees ", "less", "more", true},
+    };
+    const bool angle = WORDS[trait].angle;
+    tcr_add(line, WORDS[trait].verb);
     tcr_add_fixed(line, fabs(angle ? tcr_degrees_of(apart) : apart), angle ? 1 : 2, false);
-    tcr_add(line, angle ? " degrees" : " mm");
+    tcr_add(line, WORDS[trait].unit);
+    tcr_add(line, apart > 0.0 ? WORDS[trait].more : WORDS[trait].less);
 }
 
-/* The traits that tell a group, those that tell most first; half a standard deviation at least. */
-static void put_traits(tcr_table *t, const tcr_plan_wanting *w, const char *size) {
-    static const double LEAST_SD = 0.5;
+/* Those that want a size, and the traits that tell them, at most two, those that tell most first;
+ * half a standard deviation at least. */
+static void put_want(tcr_table *t, const tcr_plan_wanting *w, const char *size) {
+    static const double LEAST_SD = 0.5, LEAST_SHARE = 0.01;
     enum { MOST = 2 };
     bool told[TCR_TRAITS] = {false};
-    if (w->share < 0.05)
-        return;
-    tcr_add(&t->line, "Those that want a ");
+    tcr_add_fixed(&t->line, 100.0 * w->share, 0, false);
+    tcr_add(&t->line, " % a ");
     tcr_add(&t->line, size);
     tcr_add(&t->line, " one");
-    int count = 0;
-    for (; count < MOST; count++) {
+    for (int count = 0; count <= MOST && w->share >= LEAST_SHARE; count++) {
         int best = -1;
         for (int k = 0; k < TCR_TRAITS; k++)
             if (!told[k] && fabs(w->in_sd[k]) >= LEAST_SD &&
                 (best < 0 || fabs(w->in_sd[k]) > fabs(w->in_sd[best])))
                 best = k;
-        if (best < 0)
+        if (best < 0 && count == 0)
+            tcr_add(&t->line, ", which nothing tells by itself");
+        if (best < 0 || count == MOST)
             break;
         told[best] = true;
-        tcr_add(&t->line, count > 0 ? "; and " : " ");
+        tcr_add(&t->line, count > 0 ? " and " : ": they ");
         add_trait(&t->line, (tcr_trait)best, w->apart[best]);
     }
-    tcr_add(&t->line, count > 0 ? " on average against their zone and layer."
-                                : " differ from their zone and layer in several ways, in none by "
-                                  "much.");
-    tcr_table_end(t, 2, 4);
+    tcr_add(&t->line, ".");
+    tcr_table_end(t, 4, 6);
 }
 
 void tcr_table_plan_wanting(tcr_table *t, const tcr_plan_eye *eye) {
@@ -379,18 +383,14 @@ void tcr_table_plan_wanting(tcr_table *t, const tcr_plan_eye *eye) {
     const tcr_plan_wanting *shorter = &over->wants[TCR_WANTS_SHORTER];
     const tcr_plan_wanting *longer = &over->wants[TCR_WANTS_LONGER];
     add_in_ten(&t->line, shorter->share + longer->share);
-    tcr_add(&t->line, " of its lashes will want another size than their zone, ");
-    tcr_add_fixed(&t->line, 100.0 * longer->share, 0, false);
-    tcr_add(&t->line, " % a longer one, ");
-    tcr_add_fixed(&t->line, 100.0 * shorter->share, 0, false);
-    tcr_add(&t->line, " % a shorter one. With these ");
+    tcr_add(&t->line, " lashes will want another size than their zone, and then ");
     tcr_add_share(&t->line, over->within_sized);
-    tcr_add(&t->line, " of its tips would lie within ");
+    tcr_add(&t->line, " of tips lie within ");
     tcr_add_number(&t->line, tcr_set_tolerance(t->set));
-    tcr_add(&t->line, " mm.");
+    tcr_add(&t->line, " mm. Against the mean of their zone and layer:");
     tcr_table_end(t, 2, 4);
-    put_traits(t, longer, "longer");
-    put_traits(t, shorter, "shorter");
+    put_want(t, longer, "longer");
+    put_want(t, shorter, "shorter");
 }
 
 /* ---- All of it ----------------------------------------------------------------------- */

@@ -26,7 +26,8 @@ static double within(double value, double least, double most) {
     return fmin(fmax(value, least), most);
 }
 
-/* The eye's description, or one made of its mean lash, its spreads those of any described eye. */
+/* The eye's description, or one of how the lashes of a survey stand: about its mean lash, with the
+ * spreads of any described eye. */
 static tcr_description description_of(const tcr_set *set, tcr_side side) {
     const tcr_description *own = tcr_set_description(set, side);
     tcr_description d = tcr_description_default();
@@ -35,18 +36,22 @@ static tcr_description description_of(const tcr_set *set, tcr_side side) {
         return *own;
     (void)tcr_mean_lash_of(set, side, &mean); /* the eye is there */
     d.count = tcr_set_lash_count(set, side);
-    d.phases = TCR_PHASES_NONE; /* the mean length is that of lashes as they are */
     d.pitch_rad = within(mean.lash.pitch_rad, -1.46, 1.46);
     d.yaw_rad = within(mean.lash.yaw_rad, -1.46, 1.46);
     d.yaw_fan_rad = within(mean.yaw_slope_rad, -2.9, 2.9);
     d.roll_rad = mean.lash.roll_rad;
-    d.turn_rad = mean.lash.turn_rad;
-    d.root_diameter_mm = mean.lash.root_diameter_mm;
-    d.tip_diameter_mm = mean.lash.tip_diameter_mm;
-    d.length_mm = within(mean.length_mm[1], 1.0, 20.0);
-    d.length_inner_share = within(mean.length_mm[0] / d.length_mm, 0.1, 2.0);
-    d.length_outer_share = within(mean.length_mm[2] / d.length_mm, 0.1, 2.0);
     return d;
+}
+
+/* A lash of a survey in a sample: it stands as drawn anew, and is otherwise as the survey has it. */
+static tcr_lash stand_anew(const tcr_lash *of_survey, const tcr_lash *drawn) {
+    tcr_lash lash = *of_survey;
+    lash.layer = drawn->layer;
+    lash.height_mm = drawn->height_mm;
+    lash.pitch_rad = drawn->pitch_rad;
+    lash.yaw_rad = drawn->yaw_rad;
+    lash.roll_rad = drawn->roll_rad;
+    return lash;
 }
 
 tcr_status tcr_redraw_begin(tcr_redraw *r, const tcr_plan *plan) {
@@ -89,8 +94,14 @@ static tcr_status draw_eye(tcr_redraw *r, tcr_side side, size_t sample) {
     tcr_description d = r->by[side];
     tcr_status status = TCR_OK;
     d.seed = seed_of(d.seed, sample);
+    const bool described = tcr_set_description(r->plan->set, side) != NULL;
     for (size_t i = 0; i < eye->count && status == TCR_OK && sample > 0; i++) {
-        status = tcr_describe_lash(&d, (uint32_t)side, (uint32_t)i, &eye->lashes[i].lash);
+        tcr_lash drawn;
+        status = tcr_describe_lash(&d, (uint32_t)side, (uint32_t)i, &drawn);
+        if (status != TCR_OK)
+            return status;
+        eye->lashes[i].lash =
+            described ? drawn : stand_anew(tcr_set_lash(r->plan->set, side, i), &drawn);
         eye->lashes[i].assumed = 0;
     }
     return status;

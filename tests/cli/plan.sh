@@ -39,7 +39,14 @@ bad() {
 run help plan
 equal 'help plan is at most 80 columns wide' "$(grep -c '.\{81\}' out)" 0
 
-run plan "$client" -o planned.yaml --json plan.json
+# The lashes of the described client as if somebody had measured them.
+described=$client
+run plan "$described" --samples 1 -o drawn.yaml
+client=$PWD/client.yaml
+awk '/side:/ { side = $3 } /describe:/ { sub(/describe:/, "survey: drawn-" side ".csv"); skip = 4 }
+    skip > 0 { skip--; if (skip < 3) next } { print }' "$described" >"$client"
+
+run plan "$client" -o planned.yaml --json plan.json --full
 equal 'the client: exit status' "$status" 0
 equal 'the client: nothing on standard error' "$(cat err)" ''
 contains 'the client: proved' "$(cat out)" 'Proved: no choice for the zones comes nearer than'
@@ -119,7 +126,7 @@ for shared in true false; do
             'True True'
     done
 done
-contains "each eye's own line is told" "$(run plan lines.yaml && joined)" 'Each eye is planned towards its own line.'
+contains "each eye's own line is told" "$(run plan lines.yaml --full && joined)" 'Each eye is planned towards its own line.'
 
 run plan "$client" --corrections all -o all.yaml --json all.json
 run check all.yaml --json all-check.json
@@ -171,7 +178,7 @@ print({c["extension"]["fan"] for e in p["eyes"] for c in e["cells"]})')" '{3}'
 
 # ---- The work ----
 
-run plan "$client"
+run plan "$client" --full
 contains 'the table says what to lay out' "$(tr -s ' \n' ' ' <out)" 'To lay out, with 10 % for loss (assumed):'
 contains 'the table says how long it takes' "$(tr -s ' \n' ' ' <out)" 's a lash (common practice)'
 equal 'the order has every lash with an extension once, by the rows of its tray' "$("$python" - <<'END'
@@ -263,7 +270,7 @@ equal 'by less where less is given' "$("$python" -c 'import json; p = json.load(
 print(p["free_mm"], p["at_limit"], max(abs(p["moved_inner_mm"]), abs(p["moved_outer_mm"])))')" '0.25 True 0.25'
 run plan "$client" --each-eye -o each.yaml --json -
 equal 'each eye towards its own line, as the set file could say' "$(grep -c 'shared: false' each.yaml)" 1
-contains 'and the table says so' "$(run plan "$client" --each-eye && joined)" \
+contains 'and the table says so' "$(run plan "$client" --each-eye --full && joined)" \
     'Each eye is planned towards its own line.'
 
 # A tray without what the rule gives: the plan chooses from what is there, with a look too.
@@ -274,6 +281,100 @@ for look in '' '--look cat --longest 11'; do
     run plan poor.yaml --json - $look
     equal "a tray that lacks what the rule gives stops no plan $look" "$status $("$python" -c 'import json
 print(sorted({c["extension"]["length_mm"] for e in json.load(open("out"))["eyes"] for c in e["cells"]} - {8, 9, 10, 11}))')" '0 []'
+done
+
+# ---- A client nobody has measured: zones and layers, over samples ----
+
+run plan "$described" --json unmeasured.json -o unmeasured.yaml
+equal 'nobody measured: exit status and nothing on standard error' "$status $(cat err)" '0 '
+equal 'nobody measured: the first line answers' \
+    "$(sed -n 1,2p out | sed 's/[0-9][0-9.]*/N/g')" \
+    "N mm is not reached: at most N mm right, for overlength_mm N
+Expect off the line: N mm rms; N % of the worse eye's tips within N mm."
+contains 'nobody measured: it is said' "$(joined)" \
+    'That is the mean over 200 clients drawn by chance, with the zones alone: nobody measured these lashes.'
+contains 'nobody measured: how many want another size' "$(joined)" \
+    ' in 10 lashes will want another size than their zone, and then '
+contains 'nobody measured: and how to tell them' "$(joined)" ' % a longer one: they point '
+equal 'nobody measured: no lash is named' "$(grep -c 'l[0-9][0-9][0-9]' out)" 0
+equal 'nobody measured: the JSON keeps to its schema' \
+    "$("$python" "$tests/cli/validate.py" "$schema" unmeasured.json 2>&1)" \
+    'unmeasured.json: keeps to the schema'
+equal 'nobody measured: no lash, correction or order in the JSON; the sentence has its figures' "$("$python" - <<'END'
+import json, re
+plan = json.load(open("unmeasured.json"))
+text = " ".join(open("out").read().split())
+wants = [(eye["over_samples"]["wants_longer"]["share"], eye["over_samples"]["wants_shorter"]["share"]) for eye in plan["eyes"]]
+said = re.findall(r"About (\d+) in 10 lashes will want.*?(\d+) % a longer one.*?(\d+) % a shorter", text)
+print([eye["lashes"] for eye in plan["eyes"]], plan["work"]["sequence"], plan["plan"]["curve"], plan["plan"]["corrections"],
+      plan["plan"]["samples"], [eye["zones_only"] for eye in plan["eyes"]],
+      [(round(10 * (a + b)), round(100 * a), round(100 * b)) for a, b in wants] == [tuple(map(int, one)) for one in said])
+END
+)" '[[], []] [] [] 0 200 [True, True] True'
+equal 'nobody measured: no row of the planned set says what a lash gets' \
+    "$(cut -d, -f14-20 unmeasured-left.csv unmeasured-right.csv | grep -v ext_ | sort -u)" ',,,,,,'
+run check unmeasured.yaml
+equal 'nobody measured: check takes the planned set' "$status" 0
+run plan unmeasured.yaml
+equal 'and plan again' "$status" 0
+run plan "$described" --samples 0
+equal 'the one drawn sample: the first line' "$(sed -n 1p out | sed 's/[0-9][0-9.]*/N/g')" \
+    "Off the line: N mm rms; N % of the worse eye's tips within N mm."
+contains 'the one drawn sample: it is a demonstration' "$(joined)" \
+    'A demonstration: lashes that nobody measured are planned one by one, as one sample drew them.'
+run plan "$client"
+equal 'measured lashes are no demonstration' "$(joined | grep -c 'demonstration')" 0
+equal 'and have no samples unless they are asked for' "$(joined | grep -c 'drawn by chance')" 0
+contains 'their corrections are named' "$(joined)" '20 lashes differ from their zone. 8 C top: l012;'
+awk '/side:/ { side = $3 } side == "right" && /describe:/ { sub(/describe:/, "survey: drawn-right.csv"); skip = 4 }
+    skip > 0 { skip--; if (skip < 3) next } { print }' "$described" >half.yaml
+run plan half.yaml --json half.json
+equal 'of a described eye and a surveyed one only this is corrected by lash' "$status $("$python" - <<'END'
+import json
+plan = json.load(open("half.json"))
+left, right = plan["eyes"]
+print([eye["zones_only"] for eye in plan["eyes"]], left["lashes"], plan["plan"]["corrections"] ==
+      sum(lash["corrected"] for lash in right["lashes"]) > 0, {place["side"] for place in plan["work"]["sequence"]})
+END
+)" "0 [True, False] [] True {'right'}"
+
+# ---- Looks that cannot be had ----
+
+sed 's/mrd1_mm: 3.6/mrd1_mm: 5.5/' "$client" >unlike.yaml
+run plan unlike.yaml
+contains 'what is out of reach comes first, and the eye that it is for' "$(head -n 3 out | tr -s ' \n' ' ')" \
+    '11 mm is not reached: at most 10 mm left, and matching the right eye costs the left 1.3 mm (--each-eye plans each towards its own line). Off the line'
+run plan unlike.yaml --each-eye
+equal 'each eye towards its own line reaches it' "$(joined | grep -c 'is not reached')" 0
+sed 's/length_mm: 11, curl/length_mm: 13, curl/' "$client" >long.yaml
+run plan long.yaml
+contains 'a limit in the way is named' "$(head -n 3 out | tr -s ' \n' ' ')" '13 mm is not reached: at most '
+contains 'with its number' "$(head -n 3 out | tr -s ' \n' ' ')" 'moment_ratio 20'
+run plan poor.yaml
+contains 'what the tray lacks is told' "$(joined)" \
+    'The tray lacks 6 mm and others up to 7 mm, which the rule would give; the plan chooses from what is there.'
+
+# ---- At most 15 lines an eye, beside zones, doubts and cautions ----
+
+# counted: the lines of out that count.
+counted() {
+    awk '/^$/ || /^  Zone, up to/ || /^  [0-9]+ +[01][.][0-9][0-9] / || /none measured$/ || /^For trained and/ { doubt = 0; next }
+        /^  LOOK AGAIN/ { doubt = 1 }
+        doubt && (/^  LOOK AGAIN/ || /^    /) { next }
+        { doubt = 0; n++ } END { print n }' out
+}
+for call in "$described" "$client" "$client --free" unlike.yaml long.yaml "poor.yaml --look cat --longest 11" \
+    half.yaml "$described --samples 0 --corrections all"; do
+    # shellcheck disable=SC2086 # words of a call
+    run plan $call
+    equal "at most 30 lines for two eyes: ${call##*/}" "$status $(($(counted) <= 30))" '0 1'
+done
+for call in layered equal; do
+    run plan "$examples/practice-head/$call.yaml"
+    equal "at most 15 lines for one eye: $call" "$status $(($(counted) <= 15))" '0 1'
+    lines=$(wc -l <out)
+    run plan "$examples/practice-head/$call.yaml" --full
+    equal "--full has more: $call" "$status $(($(wc -l <out) > lines))" '0 1'
 done
 
 # ---- What is refused ----
@@ -301,7 +402,7 @@ sed 's/^layering:/plan: {baby_below_mm: 20}\n&/' "$client" >bare.yaml
 refuses 1 '0 of 68 suitable lashes of the left eye are left to plan, and a line needs 12; 68 stay bare by baby_below_mm 20 or thin_below_mm 0.055, and other limits under plan in the set file would leave more' \
     bare.yaml
 sed 's/^layering:/plan: {overlength_mm: -1}\n&/' "$client" >wrong.yaml
-refuses 2 'wrong.yaml:45:23: overlength_mm is -1, but must be from 0 to 30 mm' wrong.yaml
+refuses 2 'wrong.yaml:39:23: overlength_mm is -1, but must be from 0 to 30 mm' wrong.yaml
 sed '/^tray:/d' "$client" >any.yaml
 echo 'tray: any' >>any.yaml
 no_tray='any.yaml: the set has no tray (tray: any), and plan chooses from a tray; give its lengths, such as tray: {lengths_mm: [8, 9, 10, 11, 12]}'
@@ -392,8 +493,8 @@ equal 'a refused call leaves a file as it was' "$(cat kept.yaml)" '# A set plann
 # ---- What must not pass for a client's ----
 
 equal 'the planned file of lashes drawn by chance says so, and its check too' \
-    "$(sed -n 4p planned.yaml; grep -c 'drawn: true' planned.yaml; "$TIPCREST" check planned.yaml | grep drawn)" \
-    '# Its lashes are drawn by chance, not measured.
+    "$(sed -n 4p drawn.yaml; grep -c 'drawn: true' drawn.yaml; "$TIPCREST" check drawn.yaml | grep drawn)" \
+    '# Its lashes are drawn by chance, not measured. Zones and layers alone
 2
   left eye: 104 of 104 lashes drawn by chance, none measured
   right eye: 96 of 96 lashes drawn by chance, none measured'
@@ -403,13 +504,13 @@ printf '%s\n' 'tipcrest: 1' 'eyes:' '  - side: left' '    lashes: {survey: heavy
     printf 'id,u,layer,length_mm,condition,ext_length_mm\n'
     printf 'a,0.2,top,9,,\nb,0.4,top,9,,\nlong,0.5,top,8,,15\nyoung,0.6,top,6,baby,7\nfine,0.8,top,8,,9\n'
 } >heavy.csv
-run plan heavy.yaml
+run plan heavy.yaml --full
 equal 'rows that go against the limits or the condition of a lash are pointed out' \
     "$(grep -A1 'LOOK AGAIN' out | tr -s ' \n' ' ')" \
     ' LOOK AGAIN: the row of long gives it 15 C top; beyond the limits of length, mass, moment. LOOK AGAIN: the row of young gives it 7 C top, and calls it baby. '
 contains 'and no better is promised for them' "$(joined)" ' mm, with what its row gives '
 { cat "$client"; printf 'plan: {overlength_mm: 6}\npace: {lash_s: 60, distance_mm: 3}\n'; } >given.yaml
-run plan given.yaml
+run plan given.yaml --full
 contains 'a limit that the set gives is told as given' "$(joined)" \
     'an extension at most 6 mm longer than its lash (given), 10 times as heavy, and'
 contains 'a pace that it gives is not called common practice' "$(joined)" \
@@ -420,21 +521,21 @@ contains 'nor a distance assumed' "$(joined)" 'within 3 mm of one placed in the 
 printf '%s\n' 'tipcrest: 1' 'eyes:' '  - side: left' '    lashes: {survey: held.csv}' \
     '    map: [{to: 1, length_mm: 10, curl: C}]' 'plan: {overlength_mm: 3}' >held.yaml
 printf '%s\n' id,u,layer,length_mm weak,0.5,bottom,6.2 s1,0.2,bottom,9 s2,0.4,bottom,9 s3,0.8,bottom,9 >held.csv
-run plan held.yaml --share 1 --placements top
+run plan held.yaml --share 1 --placements top --full
 contains 'the lash that holds its zone back is named' "$(joined)" \
     ' Zone 1, bottom: weak cannot carry a longer one; 3 others get more than the zone. '
 
 # Both commands keep to the same limits: what check still advises once plan has made every correction
 # that helps is beyond them.
 run begin --lengths 8,9,11,12,11,10 --curl CC --diameter 0.15 --eyes left -o steep.yaml
-run plan steep.yaml -o steep-plan.yaml --corrections all
+run plan steep.yaml -o steep-plan.yaml --corrections all --samples 0
 run check steep-plan.yaml --against intended
 # Each is cut before the l of "limits", or of the next lash.
 advice=$(joined | grep -o 'one size [a-z]* ([^)]*)[^l]*' | sed 's/ *$//')
 equal 'check marks each advice that plan does not follow' "$(echo "$advice" | sed 's/.*), //' | sort -u)" \
     'but beyond the'
 equal 'and there is such advice' "$(echo "$advice" | wc -l)" 3 # earlier result of this project
-run plan steep.yaml -o steep-plan.yaml --corrections 0
+run plan steep.yaml -o steep-plan.yaml --corrections 0 --samples 0
 run check steep-plan.yaml --against intended
 contains 'advice that plan follows too is not marked' "$(joined)" 'one size longer (8 mm leaves -0.14) l063' # earlier result of this project
 run plan planned.yaml
@@ -456,6 +557,12 @@ fi
 run check stopped.yaml
 equal 'and its set is whole' "$status $(cat err)" '0 '
 
+"$python" "$tests/cli/interrupt.py" "$TIPCREST" plan "$described" --samples 100000 -o stopped.yaml \
+    --json stopped.json >out 2>err
+equal 'so with lashes that nobody measured' "$(cat err)" \
+    'exit status 0; terminal: samples: N % done, N s; Ctrl-C ends it with the best plan so far'
+equal 'and that plan is not proved either' "$(member proved stopped.json)" false
+
 # ---- A look ----
 
 run begin --look cat --layers 12/11/10 --eyes left -o cat.yaml
@@ -468,7 +575,7 @@ run plan natural.yaml --look cat --longest 12 -o by-look.yaml
 equal 'the map of the look is in the planned file' "$(grep '^        length_mm' by-look.yaml)" \
     "$(run plan cat.yaml -o cat-planned.yaml && grep '^        length_mm' cat-planned.yaml)"
 run plan natural.yaml --look open --longest 13
-equal 'the table names the look' "$(head -n 1 out)" \
+equal 'the table names the look' "$(joined | grep -o 'The map is the look[^.]*\.')" \
     'The map is the look doll, 13 mm where it is longest; its shape is common practice.'
 
 bad '--look is "ct"; it is natural, doll, open, cat or squirrel' "$client" --look ct

@@ -19,7 +19,8 @@ static char *table_of(const tcr_plan *plan, const tcr_set *set) {
     expect_status(tcr_plan_apply(plan, &planned), TCR_OK);
     expect_status(tcr_plan_work_new(plan, NULL, &work), TCR_OK);
     tcr_check *before = new_check(set, NULL), *after = new_check(planned, NULL);
-    expect_status(tcr_report_plan_table(plan, work, before, after, NULL, keep_text, &written), TCR_OK);
+    expect_status(tcr_report_plan_table(plan, work, before, after, NULL, keep_text, &written),
+                  TCR_OK);
     tcr_check_free(before);
     tcr_check_free(after);
     tcr_plan_work_free(plan, work);
@@ -36,7 +37,7 @@ static double number_behind(const char *table, const char *words) {
 }
 
 CLAIM(a_printed_bound_is_a_bound) {
-    enum { DECIMALS_PER_MM = 10000 };
+    enum { DECIMALS_PER_MM = 1000 };
     size_t rounded_up = 0;
     for (int i = 0; i < 12; i++) {
         tcr_set *set = tcr_make_client(NULL, 1, 30 + (size_t)i);
@@ -48,9 +49,9 @@ CLAIM(a_printed_bound_is_a_bound) {
         const double bound = tcr_plan_result_of(plan)->bound_mm;
         const double printed = number_behind(table, "no choice for the zones comes nearer than ");
         char nearest[32];
-        snprintf(nearest, sizeof nearest, "%.4f", bound);
-        given("bound %.17g, printed %.4f", bound, printed);
-        /* Source: the plan's own bound; four decimals. */
+        snprintf(nearest, sizeof nearest, "%.3f", bound);
+        given("bound %.17g, printed %.3f", bound, printed);
+        /* Source: the plan's own bound; three decimals. */
         expect_true(printed <= bound && bound < printed + 1.0 / DECIMALS_PER_MM);
         rounded_up += strtod(nearest, NULL) > bound;
         free(table);

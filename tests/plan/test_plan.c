@@ -425,7 +425,7 @@ CLAIM(the_other_eye_or_another_order_of_lashes_has_the_same_plan) {
 }
 
 CLAIM(with_samples_the_plan_expects_more_than_it_sees) {
-    tcr_set *set = tcr_make_client(NULL, 1, 60);
+    tcr_set *set = tcr_make_measured(NULL, 1, 60);
     tcr_plan_options o = tcr_plan_options_default();
     o.corrections = 0;
     const double held = rms_of(set, &o);

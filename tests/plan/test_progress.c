@@ -51,7 +51,7 @@ static tcr_plan_options options_for(watched *w) {
 }
 
 CLAIM(each_phase_is_reported_with_a_share_that_rises) {
-    tcr_set *set = tcr_make_client(NULL, 2, 40);
+    tcr_set *set = tcr_make_measured(NULL, 2, 40);
     watched w = {.stop_in = NULL};
     const tcr_plan_options o = options_for(&w);
     tcr_plan *plan = NULL;
@@ -69,7 +69,7 @@ CLAIM(each_phase_is_reported_with_a_share_that_rises) {
 }
 
 CLAIM(what_was_stopped_says_so) {
-    tcr_set *set = tcr_make_client(NULL, 2, 40);
+    tcr_set *set = tcr_make_measured(NULL, 2, 40);
     for (size_t i = 0; i < N; i++) {
         watched w = {.stop_in = PHASES[i]};
         const tcr_plan_options o = options_for(&w);

@@ -21,3 +21,10 @@ tcr_set *tcr_make_client(const tcr_allocator *allocator, size_t eyes, size_t las
     }
     return set;
 }
+
+tcr_set *tcr_make_measured(const tcr_allocator *allocator, size_t eyes, size_t lashes) {
+    tcr_set *set = tcr_make_client(allocator, eyes, lashes);
+    for (size_t e = 0; e < eyes; e++)
+        expect_status(tcr_set_mark_drawn(set, (tcr_side)e, 0), TCR_OK);
+    return set;
+}

@@ -10,4 +10,7 @@
  * lashes of the left and right eye differ. The set is the caller's. */
 tcr_set *tcr_make_client(const tcr_allocator *allocator, size_t eyes, size_t lashes);
 
+/* The same as if somebody had measured it. */
+tcr_set *tcr_make_measured(const tcr_allocator *allocator, size_t eyes, size_t lashes);
+
 #endif
