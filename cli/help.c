@@ -60,8 +60,10 @@ static void put_wrapped(page *p, const char *text, size_t indent) {
 static const char *form_of(char *out, size_t size, const tcr_option *o) {
     tcr_option_name name;
     snprintf(out, size, "%s%s%s%s", tcr_option_named(&name, o),
-             o->value == NULL ? "" : o->bare ? "[=" : " ", o->value != NULL ? o->value : "",
-             o->bare ? "]" : "");
+             o->value == NULL ? ""
+             : o->bare        ? "[="
+                              : " ",
+             o->value != NULL ? o->value : "", o->bare ? "]" : "");
     return out;
 }
 

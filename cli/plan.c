@@ -41,7 +41,7 @@ typedef struct plan_work {
     tcr_set_file *file;
     const tcr_look *look; /* in place of the set's map; NULL without one */
     double longest_mm;
-    bool full; /* the table has all that is known */
+    bool full;    /* the table has all that is known */
     tcr_set *own; /* the file's set with what the call changes; NULL: nothing */
     tcr_check *before, *after;
     tcr_plan *plan;
@@ -118,8 +118,7 @@ static tcr_status write_set(const void *work, tcr_sink sink, void *context) {
     }
     say_look(of, look, sizeof look);
     snprintf(comment, sizeof comment, "%s%s%s%s%.*s", COMMENT, drawn ? DRAWN : "",
-             zones_only ? ZONES : "",
-             *look != '\0' ? "\n" : "", (int)sizeof look, look);
+             zones_only ? ZONES : "", *look != '\0' ? "\n" : "", (int)sizeof look, look);
     tcr_set_write_options options = tcr_set_write_options_default();
     options.comment = comment;
     options.limits = &tcr_plan_options_of(of->plan)->limits;

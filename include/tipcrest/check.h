@@ -127,9 +127,10 @@ static inline tcr_check_options tcr_check_options_default(void) {
  *
  * TCR_E_MISSING (no eye, or an eye without lashes), TCR_E_MAP (an eye without a map), TCR_E_TRAY
  * (the rule gives a length that the tray lacks; error->value is that length; never with
- * any_length), TCR_E_BOND (a lash's own row asks for an extension that cannot be bonded), TCR_E_DUPLICATE, TCR_E_RANGE (an option),
- * TCR_E_MEMORY, TCR_E_ARGUMENT. error names the eye, and the lash if one lash is at fault. A
- * missing line is no failure: its status gives the reason, and the other parts are computed.
+ * any_length), TCR_E_BOND (a lash's own row asks for an extension that cannot be bonded),
+ * TCR_E_DUPLICATE, TCR_E_RANGE (an option), TCR_E_MEMORY, TCR_E_ARGUMENT. error names the eye, and
+ * the lash if one lash is at fault. A missing line is no failure: its status gives the reason, and
+ * the other parts are computed.
  */
 TCR_API tcr_status tcr_check_new(const tcr_set *set, const tcr_check_options *options,
                                  tcr_check **check, tcr_error *error);

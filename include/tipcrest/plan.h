@@ -76,8 +76,8 @@ typedef struct tcr_plan_options {
     size_t samples;
     double samples_share; /* 0.5 to 1; default 0.95, assumed */
     /* Progress of all long work. Phases: "lashes", "tips", "samples", "zones", "lengths",
-     * "wanting", "corrections", and "order" of tcr_plan_work_new. A stopped plan is the best so far; default:
-     * none. */
+     * "wanting", "corrections", and "order" of tcr_plan_work_new. A stopped plan is the best so
+     * far; default: none. */
     tcr_progress progress;
 } tcr_plan_options;
 
@@ -182,7 +182,8 @@ typedef struct tcr_plan_eye {
     tcr_plan_reach reach;
 } tcr_plan_eye;
 
-/* The result with a given number of corrections, over both eyes but those of zones_only. p95 is the 95th percentile. */
+/* The result with a given number of corrections, over both eyes but those of zones_only. p95 is the
+ * 95th percentile. */
 typedef struct tcr_plan_point {
     size_t corrections;
     double rms_mm, p95_mm, max_mm; /* from the planned line; p95_mm: of the worse eye */
@@ -228,12 +229,11 @@ typedef struct tcr_plan tcr_plan;
  * choice; later the result says so); TCR_E_NO_SOLUTION. The error's member says what is in the way:
  *
  *     "lashes"             error.side has no lash that could carry an extension
- *     "baby_below_mm", "stray_above_mm", "offset_mm", "overlength_mm", "mass_ratio" or "moment_ratio"
- *                          leaves fewer than TCR_TOO_FEW (line.h) lashes of error.side to plan, of
- *                          as many or more that their condition and rows leave
- *     "rows"               the row of each lash that could be used says what it gets
- *     "limits"             no option suits all lashes of the cell of error.side, zone and layer
- *     "options"            that cell has more of them (value) than TCR_PLAN_OPTIONS_MAX
+ *     "baby_below_mm", "stray_above_mm", "offset_mm", "overlength_mm", "mass_ratio" or
+ * "moment_ratio" leaves fewer than TCR_TOO_FEW (line.h) lashes of error.side to plan, of as many or
+ * more that their condition and rows leave "rows"               the row of each lash that could be
+ * used says what it gets "limits"             no option suits all lashes of the cell of error.side,
+ * zone and layer "options"            that cell has more of them (value) than TCR_PLAN_OPTIONS_MAX
  *     "zone_step_most_mm"  no choice keeps it; the message says whether lengths_most is in the way
  *                          too
  *     "lengths_most"       no choice keeps it

@@ -105,8 +105,9 @@ static void say_drawn(growing *to, const tcr_work_sheet *sheet) {
         for (int i = 0; i < sheet->picture.eyes; i++) {
             const tcr_side side = sheet->picture.side[i];
             const tcr_plan_over *over = &tcr_plan_eye_of(sheet->plan, side)->over;
-            add(to, "%s: expect %.0f %% of lashes to want a longer size than their zone, %.0f %% a "
-                    "shorter one. ",
+            add(to,
+                "%s: expect %.0f %% of lashes to want a longer size than their zone, %.0f %% a "
+                "shorter one. ",
                 tcr_say_side(side), 100.0 * over->wants[TCR_WANTS_LONGER].share,
                 100.0 * over->wants[TCR_WANTS_SHORTER].share);
         }

@@ -28,10 +28,15 @@ const char *tcr_use_text(tcr_use use) {
 }
 
 const char *tcr_use_brief(tcr_use use) {
-    static const char *const TEXT[TCR_USES] = {
-        "used",        "as their row says", "not needed to cover the line", "bare by condition",
-        "bare by row", "babies",            "strays",                       "too short to bond",
-        "too short or weak"};
+    static const char *const TEXT[TCR_USES] = {"used",
+                                               "as their row says",
+                                               "not needed to cover the line",
+                                               "bare by condition",
+                                               "bare by row",
+                                               "babies",
+                                               "strays",
+                                               "too short to bond",
+                                               "too short or weak"};
     return (int)use >= 0 && (int)use < TCR_USES ? TEXT[use] : "unknown";
 }
 

@@ -13,9 +13,7 @@ enum { IDS_MOST = 12, GROUPS_MOST = 5, ID_COLUMNS = 24 };
 
 /* ---- The answer ---------------------------------------------------------------------- */
 
-static bool is_measured(const tcr_plan *plan) {
-    return tcr_plan_result_of(plan)->points > 0;
-}
+static bool is_measured(const tcr_plan *plan) { return tcr_plan_result_of(plan)->points > 0; }
 
 static const tcr_plan_point *made(const tcr_plan_result *r) {
     for (size_t i = 0; i < r->points; i++)
@@ -25,7 +23,7 @@ static const tcr_plan_point *made(const tcr_plan_result *r) {
 }
 
 void tcr_add_share(tcr_paragraph *line, double share) {
-    const double percent = 100.0 * share + 1e-9; /* but for rounding of the product */
+    const double percent = 100.0 * share + 1e-9;            /* but for rounding of the product */
     const bool is_near = percent >= 94.0 && percent < 95.0; /* 94.96 % are not 95 */
     tcr_add_fixed(line, is_near ? floor(10.0 * percent) / 10.0 : floor(percent), is_near ? 1 : 0,
                   false);
@@ -154,8 +152,7 @@ static void put_out_of_reach(tcr_table *t, const tcr_plan *plan) {
     const tcr_plan_eye *right = tcr_plan_eye_of(plan, TCR_RIGHT);
     if (falls_short(right))
         put_short_of(t, plan, right->reach.asked_mm);
-    if (falls_short(left) &&
-        !(falls_short(right) && right->reach.asked_mm == left->reach.asked_mm))
+    if (falls_short(left) && !(falls_short(right) && right->reach.asked_mm == left->reach.asked_mm))
         put_short_of(t, plan, left->reach.asked_mm);
 }
 
@@ -195,8 +192,9 @@ void tcr_table_plan_answer(tcr_table *t, const tcr_plan *plan, const char *map) 
     else
         put_expected(t, plan);
     if (is_demonstration(t, plan))
-        tcr_table_line(t, 0, "A demonstration: lashes that nobody measured are planned one by one, "
-                             "as one sample drew them.");
+        tcr_table_line(t, 0,
+                       "A demonstration: lashes that nobody measured are planned one by one, "
+                       "as one sample drew them.");
     if (map != NULL)
         tcr_table_line(t, 0, map);
     put_lacking(t);
@@ -246,8 +244,7 @@ static void put_group(tcr_table *t, tcr_side side, const tcr_plan_eye *eye, size
     tcr_add_choice(&t->line, t->set, &eye->lash[first].choice);
     tcr_add(&t->line, ":");
     for (size_t i = first; i < eye->lashes; i++) {
-        if (!eye->lash[i].corrected ||
-            !same_choice(&eye->lash[i].choice, &eye->lash[first].choice))
+        if (!eye->lash[i].corrected || !same_choice(&eye->lash[i].choice, &eye->lash[first].choice))
             continue;
         if (told == IDS_MOST) {
             more++;

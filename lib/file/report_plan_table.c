@@ -261,7 +261,7 @@ static void put_left_over(tcr_table *t, const tcr_plan *plan, tcr_side side) {
 
 /* What the survey gives to lashes that a plan would not give it to. */
 void tcr_table_plan_against_limits(tcr_table *t, const tcr_plan *plan, const tcr_check *after,
-                               tcr_side side) {
+                                   tcr_side side) {
     static const char *const WHAT[] = {"length", "mass", "moment", "bond"};
     const tcr_plan_eye *eye = tcr_plan_eye_of(plan, side);
     const tcr_limits *limits = &tcr_plan_options_of(plan)->limits;

@@ -26,10 +26,10 @@ typedef struct tcr_stored_eye {
     tcr_set_map_zones map, intended; /* intended is empty where the map itself says it */
     tcr_stored_lash *lashes;
     size_t count, capacity;
-    size_t drawn; /* of the lashes, those that nobody measured */
+    size_t drawn;   /* of the lashes, those that nobody measured */
     bool described; /* all lashes are those of the description, none changed since */
     tcr_description description;
-    char *text;   /* the ids, each ended by a NUL */
+    char *text; /* the ids, each ended by a NUL */
     size_t text_size, text_capacity;
 } tcr_stored_eye;
 

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * Choice and line at once. For a given line the best choice is tcr_assign_solve's; what is left are
- * two numbers, how far the line moves at its two ends, a and b, over which boxes are bounded and cut
- * in two. A tip at X is moved by a p + b q, p = (X1 - X) / (X1 - X0), q = (X - X0) / (X1 - X0).
+ * two numbers, how far the line moves at its two ends, a and b, over which boxes are bounded and
+ * cut in two. A tip at X is moved by a p + b q, p = (X1 - X) / (X1 - X0), q = (X - X0) / (X1 - X0).
  *
  * Least squares: an option costs a convex quadratic q(a, b). At the centre p0 of a box the best
  * choice has gradients g_c, and for any choice the cost is
@@ -390,9 +390,8 @@ tcr_status tcr_free_solve(const tcr_free *problem, const tcr_allocator *allocato
         memcpy(choice, s.best, s.cells * sizeof *choice);
         s.result.tilt = (s.best_b - s.best_a) / (s.x1 - s.x0);
         s.result.shift_mm = s.best_a - s.result.tilt * s.x0;
-        s.result.at_limit =
-            problem->move_most_mm > 0.0 &&
-            fmax(fabs(s.best_a), fabs(s.best_b)) >= problem->move_most_mm;
+        s.result.at_limit = problem->move_most_mm > 0.0 &&
+                            fmax(fabs(s.best_a), fabs(s.best_b)) >= problem->move_most_mm;
         *result = s.result;
     }
     void *const blocks[] = {s.q, s.cost, s.x, s.y, s.choice, s.best, s.heap};

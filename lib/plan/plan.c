@@ -70,8 +70,8 @@ static tcr_status name_tie(const tcr_plan *plan, const tcr_plan_table *t, tcr_as
 
 /* Squared distances from the line as it was moved, by their sums. */
 static double squares_of(const tcr_sums *s, double shift, double tilt) {
-    return fmax(0.0, s->off_off - 2.0 * (shift * s->off + tilt * s->off_x) +
-                         shift * shift * s->n + 2.0 * shift * tilt * s->x + tilt * tilt * s->xx);
+    return fmax(0.0, s->off_off - 2.0 * (shift * s->off + tilt * s->off_x) + shift * shift * s->n +
+                         2.0 * shift * tilt * s->x + tilt * tilt * s->xx);
 }
 
 /* Puts an option into the lashes of its cell; the rms of these. */
@@ -203,7 +203,8 @@ static tcr_status sample_members(tcr_plan *plan, tcr_plan_table *table) {
     if (redrawn && table->member_first[table->cells] == 0)
         return TCR_OK;
     const tcr_status status = tcr_plan_sample(plan, table, &samples);
-    plan->result.samples = redrawn && plan->result.samples < samples ? plan->result.samples : samples;
+    plan->result.samples =
+        redrawn && plan->result.samples < samples ? plan->result.samples : samples;
     return status;
 }
 

@@ -75,11 +75,11 @@ typedef struct tcr_plan_table {
     int *length;             /* of each option, index into the tray */
     bool *follows;           /* of each cell */
     size_t *lashes; /* of each cell: tips of an option, of its members or one for its samples */
-    size_t *at;              /* of each option, into x and off */
-    double *x_mm, *off_mm;   /* where the tip stands, and how far off the line */
-    double *kept_mm; /* as off_mm: what a share of the samples keeps; NULL unless asked for */
-    double *extra;   /* of each option */
-    tcr_sums *sums;  /* of each option; means over the samples, if there are any */
+    size_t *at;     /* of each option, into x and off */
+    double *x_mm, *off_mm; /* where the tip stands, and how far off the line */
+    double *kept_mm;       /* as off_mm: what a share of the samples keeps; NULL unless asked for */
+    double *extra;         /* of each option */
+    tcr_sums *sums;        /* of each option; means over the samples, if there are any */
 } tcr_plan_table;
 
 /* A table that is being filled: how much room there is for options and tips. */

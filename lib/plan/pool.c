@@ -16,18 +16,24 @@
 
 static const double CARRIED_SHARE = 0.9;
 
-/* Distances from the line, as many as come. */
+/* An option over lashes: their tips, and how many of them can carry it. */
+typedef struct tally {
+    tcr_sums sums;
+    size_t carried;
+} tally;
+
+/* Distances from the line, as many as come; those of the present sample stand behind the others. */
 typedef struct distances {
     double *mm;
-    size_t count, room;
+    size_t count, now, room;
 } distances;
 
 typedef struct pool_cell {
     tcr_plan_cell as;
     tcr_plan_range range;
     size_t length[TCR_TRAY_MAX], lengths; /* that it may have, indices into the tray, rising */
-    size_t first, options;                /* option i * lengths + k: choice i of its range, length k */
-    size_t lashes;                        /* over all samples */
+    size_t first, options; /* option i * lengths + k: choice i of its range, length k */
+    size_t lashes, now;    /* over all samples; in the present one */
 } pool_cell;
 
 typedef struct pool {
@@ -35,8 +41,7 @@ typedef struct pool {
     tcr_redraw redraw;
     pool_cell *cell;
     size_t cells, options;
-    tcr_sums *sums;   /* of each option */
-    size_t *carried;  /* of each option: lashes that can carry it */
+    tally *all, *now; /* of each option: over whole samples; in the present one */
     distances *apart; /* of each option, for the largest distance; else NULL */
     size_t samples;   /* gone through */
 } pool;
@@ -78,12 +83,12 @@ static tcr_status prepare(pool *p, tcr_error *error) {
     }
     if (status != TCR_OK)
         return status;
-    p->sums = tcr_resize(a, NULL, p->options, sizeof *p->sums);
-    p->carried = tcr_resize(a, NULL, p->options, sizeof *p->carried);
-    if (p->sums == NULL || p->carried == NULL)
+    p->all = tcr_resize(a, NULL, p->options, sizeof *p->all);
+    p->now = tcr_resize(a, NULL, p->options, sizeof *p->now);
+    if (p->all == NULL || p->now == NULL)
         return TCR_E_MEMORY;
-    memset(p->sums, 0, p->options * sizeof *p->sums);
-    memset(p->carried, 0, p->options * sizeof *p->carried);
+    memset(p->all, 0, p->options * sizeof *p->all);
+    memset(p->now, 0, p->options * sizeof *p->now);
     if (p->plan->options.objective != TCR_LEAST_MAXIMUM)
         return TCR_OK;
     p->apart = tcr_resize(a, NULL, p->options, sizeof *p->apart);
@@ -96,16 +101,16 @@ static tcr_status prepare(pool *p, tcr_error *error) {
 /* ---- Samples ------------------------------------------------------------------------- */
 
 static tcr_status add_tip(pool *p, size_t option, const tcr_plan_tip *tip) {
-    tcr_sums_add(&p->sums[option], tip->x_mm, tip->off_mm);
+    tcr_sums_add(&p->now[option].sums, tip->x_mm, tip->off_mm);
     if (p->apart == NULL)
         return TCR_OK;
     distances *to = &p->apart[option];
     void *mm = to->mm;
     const tcr_status status =
-        tcr_grow(&p->plan->allocator, &mm, to->count, &to->room, sizeof *to->mm);
+        tcr_grow(&p->plan->allocator, &mm, to->count + to->now, &to->room, sizeof *to->mm);
     to->mm = mm;
     if (status == TCR_OK)
-        to->mm[to->count++] = fabs(tip->off_mm);
+        to->mm[to->count + to->now++] = fabs(tip->off_mm);
     return status;
 }
 
@@ -121,7 +126,7 @@ static tcr_status add_lengths(pool *p, const pool_cell *c, size_t i, tcr_redrawn
         const tcr_choice choice =
             tcr_plan_range_choice(&c->range, i, tray->length_mm[c->length[k]]);
         if (tcr_redraw_tip(&p->redraw, m, &choice, &tip))
-            p->carried[option]++;
+            p->now[option].carried++;
         else if (isnan(tip.off_mm)) {
             below++;
             continue;
@@ -137,16 +142,23 @@ static tcr_status add_lengths(pool *p, const pool_cell *c, size_t i, tcr_redrawn
     return status;
 }
 
-static tcr_status add_sample(pool *p, const tcr_plan_places place[TCR_SIDES]) {
+/* The lashes of a sample; stopped: it is not whole. */
+static tcr_status add_sample(pool *p, const tcr_plan_places place[TCR_SIDES], bool *stopped) {
+    const double samples = (double)p->plan->options.samples;
     tcr_status status = TCR_OK;
     for (int side = 0; side < TCR_SIDES; side++) {
         const tcr_plan_eye *eye = &p->plan->eye[side];
         for (size_t l = 0; l < eye->lashes && eye->zones_only && status == TCR_OK; l++) {
+            const double part = ((double)side + (double)l / (double)eye->lashes) / TCR_SIDES;
             tcr_redrawn m;
+            *stopped =
+                tcr_watch_stops(&p->plan->watch, "samples", ((double)p->samples + part) / samples);
+            if (*stopped)
+                return TCR_OK;
             if (!tcr_redraw_lash(&p->redraw, (tcr_side)side, l, &m))
                 continue;
             pool_cell *c = &p->cell[place[side].cell[m.zone][m.lash->layer]];
-            c->lashes++;
+            c->now++;
             for (size_t i = 0; i < tcr_plan_range_count(&c->range) && status == TCR_OK; i++)
                 status = add_lengths(p, c, i, &m);
         }
@@ -154,22 +166,40 @@ static tcr_status add_sample(pool *p, const tcr_plan_places place[TCR_SIDES]) {
     return status;
 }
 
+/* The present sample is whole. */
+static void keep_sample(pool *p) {
+    for (size_t c = 0; c < p->cells; c++) {
+        p->cell[c].lashes += p->cell[c].now;
+        p->cell[c].now = 0;
+    }
+    for (size_t o = 0; o < p->options; o++) {
+        tcr_sums_join(&p->all[o].sums, &p->now[o].sums, 1.0);
+        p->all[o].carried += p->now[o].carried;
+        p->now[o] = (tally){.carried = 0};
+        if (p->apart != NULL) {
+            p->apart[o].count += p->apart[o].now;
+            p->apart[o].now = 0;
+        }
+    }
+    p->samples++;
+}
+
 /* Every sample, or those until it is stopped, but one at least. */
 static tcr_status go_through(pool *p) {
-    const size_t samples = p->plan->options.samples;
     tcr_plan_places place[TCR_SIDES];
     memset(place, 0, sizeof place);
     for (size_t c = 0; c < p->cells; c++)
         place[p->cell[c].as.side].cell[p->cell[c].as.zone][p->cell[c].as.layer] = c;
-    for (size_t k = 0; k < samples; k++) {
-        if (tcr_watch_stops(&p->plan->watch, "samples", (double)k / (double)samples))
-            return k > 0 ? TCR_OK : TCR_E_STOPPED;
-        tcr_status status = tcr_redraw_next(&p->redraw, k);
+    while (p->samples < p->plan->options.samples) {
+        bool stopped = false;
+        tcr_status status = tcr_redraw_next(&p->redraw, p->samples);
         if (status == TCR_OK)
-            status = add_sample(p, place);
+            status = add_sample(p, place, &stopped);
         if (status != TCR_OK)
             return status;
-        p->samples++;
+        if (stopped)
+            return p->samples > 0 ? TCR_OK : TCR_E_STOPPED;
+        keep_sample(p);
     }
     return TCR_OK;
 }
@@ -180,7 +210,7 @@ static tcr_status go_through(pool *p) {
 static size_t carried_least(const pool *p, const pool_cell *c) {
     size_t most = 0;
     for (size_t o = c->first; o < c->first + c->options; o++)
-        most = p->carried[o] > most ? p->carried[o] : most;
+        most = p->all[o].carried > most ? p->all[o].carried : most;
     const size_t wanted = (size_t)ceil(CARRIED_SHARE * (double)c->lashes - 1e-9);
     return wanted < most ? wanted : most;
 }
@@ -192,16 +222,15 @@ static tcr_status add_cell(pool *p, tcr_plan_filling *f, const pool_cell *c) {
     for (size_t i = 0; i < tcr_plan_range_count(&c->range); i++)
         for (size_t k = 0; k < c->lengths && status == TCR_OK; k++) {
             const size_t o = c->first + i * c->lengths + k;
-            if (p->carried[o] < least || p->carried[o] == 0)
+            if (p->all[o].carried < least || p->all[o].carried == 0)
                 continue;
             const tcr_choice choice =
                 tcr_plan_range_choice(&c->range, i, tray->length_mm[c->length[k]]);
             tcr_sums mean = {0};
-            tcr_sums_join(&mean, &p->sums[o], 1.0 / (double)p->samples);
-            const double kept = p->apart == NULL
-                                    ? NAN
-                                    : tcr_quantile(p->apart[o].mm, p->apart[o].count,
-                                                   p->plan->options.samples_share);
+            tcr_sums_join(&mean, &p->all[o].sums, 1.0 / (double)p->samples);
+            const double kept = p->apart == NULL ? NAN
+                                                 : tcr_quantile(p->apart[o].mm, p->apart[o].count,
+                                                                p->plan->options.samples_share);
             status = tcr_plan_table_add(f, &choice, c->length[k], &mean, kept);
         }
     return status;
@@ -241,7 +270,7 @@ tcr_status tcr_plan_pool(tcr_plan *plan, tcr_plan_filling *f, tcr_error *error) 
     plan->result.samples = p.samples;
     for (size_t o = 0; o < p.options && p.apart != NULL; o++)
         tcr_release(a, p.apart[o].mm);
-    void *const blocks[] = {p.cell, p.sums, p.carried, p.apart};
+    void *const blocks[] = {p.cell, p.all, p.now, p.apart};
     for (size_t i = 0; i < sizeof blocks / sizeof *blocks; i++)
         tcr_release(a, blocks[i]);
     tcr_redraw_end(&p.redraw);

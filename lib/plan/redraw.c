@@ -13,8 +13,7 @@ enum { USE_REDRAW = 2 };
 
 bool tcr_plan_redraws(const tcr_plan *plan, tcr_side side) {
     const size_t lashes = tcr_set_lash_count(plan->set, side);
-    if (plan->options.samples == 0 || lashes == 0 ||
-        tcr_set_drawn_count(plan->set, side) < lashes)
+    if (plan->options.samples == 0 || lashes == 0 || tcr_set_drawn_count(plan->set, side) < lashes)
         return false;
     for (size_t i = 0; i < lashes; i++)
         if (tcr_set_wish(plan->set, side, i)->fixed != 0)
@@ -43,7 +42,8 @@ static tcr_description description_of(const tcr_set *set, tcr_side side) {
     return d;
 }
 
-/* A lash of a survey in a sample: it stands as drawn anew, and is otherwise as the survey has it. */
+/* A lash of a survey in a sample: it stands as drawn anew, and is otherwise as the survey has it.
+ */
 static tcr_lash stand_anew(const tcr_lash *of_survey, const tcr_lash *drawn) {
     tcr_lash lash = *of_survey;
     lash.layer = drawn->layer;
@@ -143,8 +143,8 @@ bool tcr_redraw_lash(const tcr_redraw *r, tcr_side side, size_t i, tcr_redrawn *
 }
 
 static tcr_plan_tip tip_of(const tcr_redraw *r, const tcr_redrawn *m) {
-    const tcr_vec2 seen = tcr_project(
-        &r->at[m->side], tcr_stance_point_kernel(&m->stance, m->sight.attachment.tip));
+    const tcr_vec2 seen =
+        tcr_project(&r->at[m->side], tcr_stance_point_kernel(&m->stance, m->sight.attachment.tip));
     return (tcr_plan_tip){seen.x, seen.y - tcr_line_at(&r->line[m->side], seen.x)};
 }
 

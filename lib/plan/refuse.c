@@ -92,7 +92,8 @@ tcr_status tcr_plan_check_options(const tcr_set *set, const tcr_plan_options *o,
             out_of(error, TCR_E_ARGUMENT, "objective", (int)o->objective, 0.0, TCR_LEAST_MAXIMUM);
     if (status == TCR_OK)
         status = count_up_to(error, "samples", o->samples, TCR_SAMPLES_MAX);
-    if (status == TCR_OK && o->samples > 0 && o->objective == TCR_LEAST_MAXIMUM && o->free_mm > 0.0) {
+    if (status == TCR_OK && o->samples > 0 && o->objective == TCR_LEAST_MAXIMUM &&
+        o->free_mm > 0.0) {
         status = tcr_error_set(error, TCR_E_ARGUMENT,
                                "samples make the maximum least only for a line that is held; "
                                "free_mm is above 0");
@@ -156,8 +157,7 @@ static bar load_bar(const tcr_plan *plan, tcr_side side) {
     bar of = {.help = "thinner or fewer fibres, shorter lengths, or wider limits under plan in the "
                       "set file"};
     size_t k = 0, used = 0;
-    while (k + 1 < SETS_COUNT &&
-           tcr_plan_count_without(plan, side, SETS[k]) < (size_t)TCR_TOO_FEW)
+    while (k + 1 < SETS_COUNT && tcr_plan_count_without(plan, side, SETS[k]) < (size_t)TCR_TOO_FEW)
         k++;
     for (int i = 0; i < LIMITS; i++) {
         char value[TCR_NUMBER_SIZE];
@@ -210,11 +210,12 @@ tcr_status tcr_plan_has_enough(const tcr_plan *plan, tcr_side side, tcr_error *e
         if (eye->uses[use] > eye->uses[most])
             most = (tcr_use)use;
     const bar of = bar_of(plan, side, most);
-    tcr_error_set(error, TCR_E_NO_SOLUTION,
-                  "%zu of %zu suitable lashes of the %s eye %s left to plan, and a line needs %d; %zu stay "
-                  "bare by %s, and %s would leave more",
-                  left, to_plan, tcr_side_text(side), left == 1 ? "is" : "are", TCR_TOO_FEW,
-                  eye->uses[most], of.words, of.help);
+    tcr_error_set(
+        error, TCR_E_NO_SOLUTION,
+        "%zu of %zu suitable lashes of the %s eye %s left to plan, and a line needs %d; %zu stay "
+        "bare by %s, and %s would leave more",
+        left, to_plan, tcr_side_text(side), left == 1 ? "is" : "are", TCR_TOO_FEW, eye->uses[most],
+        of.words, of.help);
     tcr_error_number(error, of.member, (double)left, TCR_TOO_FEW, NAN);
     if (error != NULL)
         error->side = (int)side;

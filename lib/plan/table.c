@@ -75,8 +75,8 @@ static tcr_status reserve(tcr_plan_filling *f, size_t n) {
 }
 
 /* Adds an option if every lash of the cell bears it, or, kept, if it can be bonded. */
-static tcr_status add_option(tcr_plan_filling *f, size_t cell, const tcr_choice *choice, size_t length,
-                             bool kept) {
+static tcr_status add_option(tcr_plan_filling *f, size_t cell, const tcr_choice *choice,
+                             size_t length, bool kept) {
     tcr_plan_table *t = f->table;
     const tcr_set *set = f->plan->set;
     const size_t n = t->lashes[cell], option = t->options;

@@ -110,25 +110,31 @@ static tcr_status add_lash(survey *s, tcr_redrawn *m) {
     return TCR_OK;
 }
 
-static tcr_status go_through(survey *s) {
-    const tcr_plan_result *r = &s->plan->result;
-    for (size_t k = 0; k < r->samples; k++) {
-        if (k > 0 &&
-            tcr_watch_stops(&s->plan->watch, "wanting", (double)k / (double)r->samples))
-            break;
-        tcr_status status = tcr_redraw_next(&s->redraw, k);
-        for (int side = 0; side < TCR_SIDES; side++) {
-            const tcr_plan_eye *eye = &s->plan->eye[side];
-            for (size_t i = 0; i < eye->lashes && eye->zones_only && status == TCR_OK; i++) {
-                tcr_redrawn m;
-                if (tcr_redraw_lash(&s->redraw, (tcr_side)side, i, &m))
-                    status = add_lash(s, &m);
-            }
+/* The lashes of sample k; true where it was stopped, which the first one never is. */
+static bool look_over_sample(survey *s, size_t k, tcr_status *status) {
+    const double samples = (double)s->plan->result.samples;
+    for (int side = 0; side < TCR_SIDES; side++) {
+        const tcr_plan_eye *eye = &s->plan->eye[side];
+        for (size_t i = 0; i < eye->lashes && eye->zones_only && *status == TCR_OK; i++) {
+            const double part = ((double)side + (double)i / (double)eye->lashes) / TCR_SIDES;
+            tcr_redrawn m;
+            if (tcr_watch_stops(&s->plan->watch, "wanting", ((double)k + part) / samples) && k > 0)
+                return true;
+            if (tcr_redraw_lash(&s->redraw, (tcr_side)side, i, &m))
+                *status = add_lash(s, &m);
         }
-        if (status != TCR_OK)
-            return status;
     }
-    return TCR_OK;
+    return false;
+}
+
+static tcr_status go_through(survey *s) {
+    tcr_status status = TCR_OK;
+    for (size_t k = 0; k < s->plan->result.samples && status == TCR_OK; k++) {
+        status = tcr_redraw_next(&s->redraw, k);
+        if (status == TCR_OK && look_over_sample(s, k, &status))
+            break;
+    }
+    return status;
 }
 
 /* ---- Figures ------------------------------------------------------------------------- */
@@ -181,7 +187,8 @@ static void note_eye(survey *s, tcr_side side) {
     over->within_sized = (double)s->sized[side] / n;
     for (int w = 0; w < TCR_PLAN_WANTS; w++)
         over->wants[w] = wanting_of(s, side, w);
-    s->plan->result.enough_within = s->plan->result.enough_within && 20 * within >= 19 * s->tips[side];
+    s->plan->result.enough_within =
+        s->plan->result.enough_within && 20 * within >= 19 * s->tips[side];
     s->plan->result.max_mm = fmax(s->plan->result.max_mm, over->max_mm);
 }
 

@@ -94,7 +94,8 @@ static tcr_status write_all(const tcr_plan *plan, const tcr_check *before, const
     status = tcr_report_plan_json(plan, work, before, after, NULL, tcr_json_sink_take, &json);
     if (status == TCR_OK) {
         tcr_json_sink_end(&json);
-        status = tcr_report_plan_table(plan, work, before, after, NULL, tcr_table_sink_take, &table);
+        status =
+            tcr_report_plan_table(plan, work, before, after, NULL, tcr_table_sink_take, &table);
     }
     options.pace = work->pace;
     if (status == TCR_OK) {

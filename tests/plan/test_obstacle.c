@@ -133,18 +133,20 @@ CLAIM(the_eye_without_a_lash_to_use_is_named) {
         const tcr_error error = expect_obstacle(
             other, &o, "baby_below_mm",
             bare == TCR_LEFT
-                ? "0 of 30 suitable lashes of the left eye are left to plan, and a line needs 12; 30 "
+                ? "0 of 30 suitable lashes of the left eye are left to plan, and a line needs 12; "
+                  "30 "
                   "stay bare by "
                   "baby_below_mm 5 or thin_below_mm 0.055, and other limits under plan in the "
                   "set file would leave more"
-                : "0 of 30 suitable lashes of the right eye are left to plan, and a line needs 12; 30 "
+                : "0 of 30 suitable lashes of the right eye are left to plan, and a line needs 12; "
+                  "30 "
                   "stay bare by "
                   "baby_below_mm 5 or thin_below_mm 0.055, and other limits under plan in the "
                   "set file would leave more");
         expect_count((size_t)error.side, (size_t)bare);
         expect_true(error.zone == SIZE_MAX && error.layer == -1);
         o.limits.baby_below_mm = 4.8; /* the limit that they fall under */
-        o.limits.overlength_mm = 6.0;  /* and those that so short a lash meets else */
+        o.limits.overlength_mm = 6.0; /* and those that so short a lash meets else */
         o.limits.mass_ratio = o.limits.moment_ratio = 1e6;
         expect_plan(other, &o);
         tcr_set_free(set);
@@ -176,8 +178,8 @@ static void make_thin(tcr_lash *lash) { lash->root_diameter_mm = 0.05; }
 static void make_stray(tcr_lash *lash) { lash->height_mm = 3.5; }
 static void make_short(tcr_lash *lash) { lash->length_mm = 6.0; }
 
-/* A limit that leaves fewer than 12 of an eye's lashes is named; that 12 are enough, and that an eye
- * with fewer than 12 to begin with is planned as it is, is plan.h's word. */
+/* A limit that leaves fewer than 12 of an eye's lashes is named; that 12 are enough, and that an
+ * eye with fewer than 12 to begin with is planned as it is, is plan.h's word. */
 CLAIM(fewer_than_twelve_lashes_left_are_an_error_that_names_the_limit) {
     static const struct {
         void (*change)(tcr_lash *);
@@ -204,7 +206,8 @@ CLAIM(fewer_than_twelve_lashes_left_are_an_error_that_names_the_limit) {
         given("%s", CASES[k].member);
         tcr_set *set = with_lashes(20, 9, CASES[k].change);
         snprintf(message, sizeof message,
-                 "11 of 20 suitable lashes of the right eye are left to plan, and a line needs 12; 9 stay bare "
+                 "11 of 20 suitable lashes of the right eye are left to plan, and a line needs 12; "
+                 "9 stay bare "
                  "by %s would leave more",
                  CASES[k].words);
         const tcr_error error = expect_obstacle(set, &o, CASES[k].member, message);
@@ -224,16 +227,18 @@ CLAIM(the_load_limits_that_leave_too_few_are_named_together) {
     tcr_set *set = with_lashes(20, 0, NULL);
     tcr_plan_options o = tcr_plan_options_default();
     o.fans = 1, o.fan[0] = 6;
-    expect_obstacle(set, &o, "mass_ratio",
-                    "0 of 20 suitable lashes of the right eye are left to plan, and a line needs 12; 20 "
-                    "stay bare by mass_ratio 10 and moment_ratio 20, and thinner or fewer "
-                    "fibres, shorter lengths, or wider limits under plan in the set file would "
-                    "leave more");
+    expect_obstacle(
+        set, &o, "mass_ratio",
+        "0 of 20 suitable lashes of the right eye are left to plan, and a line needs 12; 20 "
+        "stay bare by mass_ratio 10 and moment_ratio 20, and thinner or fewer "
+        "fibres, shorter lengths, or wider limits under plan in the set file would "
+        "leave more");
     o.limits.mass_ratio = 1e6;
-    expect_obstacle(set, &o, "moment_ratio",
-                    "0 of 20 suitable lashes of the right eye are left to plan, and a line needs 12; 20 "
-                    "stay bare by moment_ratio 20, and thinner or fewer fibres, shorter "
-                    "lengths, or wider limits under plan in the set file would leave more");
+    expect_obstacle(
+        set, &o, "moment_ratio",
+        "0 of 20 suitable lashes of the right eye are left to plan, and a line needs 12; 20 "
+        "stay bare by moment_ratio 20, and thinner or fewer fibres, shorter "
+        "lengths, or wider limits under plan in the set file would leave more");
     o.limits.moment_ratio = 1e6;
     expect_plan(set, &o);
     o.share = 0.05; /* a share is no limit: it may leave as few as it will */

@@ -93,8 +93,8 @@ typedef struct plain {
 
 static size_t cell_at(const tcr_plan_result *r, tcr_side side, size_t zone, tcr_layer layer) {
     size_t c = 0;
-    while (c < r->cells && !(r->cell[c].side == side && r->cell[c].zone == zone &&
-                             r->cell[c].layer == layer))
+    while (c < r->cells &&
+           !(r->cell[c].side == side && r->cell[c].zone == zone && r->cell[c].layer == layer))
         c++;
     expect_true(c < r->cells && c < CELLS_MOST);
     return c;
@@ -342,7 +342,7 @@ CLAIM(a_plan_that_is_stopped_is_that_of_the_samples_gone_through) {
     tcr_plan *plan = NULL;
     o.progress = (tcr_progress){stops, &s};
     expect_status(tcr_plan_new(set, &o, &plan, NULL), TCR_E_STOPPED);
-    s = (stop){"samples", 4, 0};
+    s = (stop){"samples", 4 * EYES * LASHES + 7, 0}; /* it is polled for each lash */
     plan = planned(set, &o);
     expect_count(tcr_plan_result_of(plan)->samples, 4);
     expect_true(tcr_plan_result_of(plan)->stopped && !tcr_plan_result_of(plan)->proved);
