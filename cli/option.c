@@ -205,11 +205,16 @@ static const tcr_option OPTIONS[] = {
     {STEP, TO(curl), "curl", "LABEL", TEXT, .standard = "all curls of the set",
      .help = "one curl of the set"},
     {STEP, TO(length), "length", "MM", OF_FIELD(NUMBER, TRAY, "lengths_mm"),
-     .standard = "12 in the table, 8 to 15 in the JSON report",
+     .standard = "the map's at the pupil, else 12; in the JSON report also 8 to 15",
      .help = "the length on the bottom layer"},
     {STEP, TO(eye), "eye", "SIDE", ONE_OF(sides),
      .standard = "the first eye of the set; left without a set",
      .help = "the eye whose lid counts"},
+
+    {STEP | DRAW, TO(apart), "apart", "MM", WITHIN(0, 3), .unit = "mm",
+     .standard = "as high as the set's own layers root",
+     .help = "how far each layer roots above the one below; draw: for the views side and lesson"},
+    {STEP, TO(full), "full", NULL, FLAG, .help = "prints all tables and what was assumed"},
 
     {PLAN, TO(look), "look", "NAME", ONE_OF(looks), .standard = "the set's map",
      .help =

@@ -90,6 +90,9 @@ static int run(const tcr_call *call) {
                                   {call->picture.text, write_picture}};
     tcr_error error;
     work.options.length_mm = tcr_value_or(&call->length, work.options.length_mm);
+    work.options.has_apart = call->apart.count > 0;
+    work.options.apart_mm = tcr_value_or(&call->apart, 0);
+    work.options.full = call->full.text != NULL;
     work.options.has_side = call->eye.count > 0;
     work.options.side = (tcr_side)tcr_value_or(&call->eye, TCR_LEFT);
     int exit_status = tcr_picture_understand(call, "--picture", &call->picture, &work.look);

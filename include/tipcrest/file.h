@@ -89,14 +89,18 @@ TCR_API tcr_status tcr_report_why_csv(const tcr_check *check, tcr_sink sink, voi
 TCR_API tcr_status tcr_report_why_table(const tcr_check *check, bool full, tcr_sink sink,
                                         void *context);
 
-/* The level steps (tcr_step_of) to report. */
+/* The level steps (tcr_step_of) and what the layering rule gains (tcr_lesson_of), to report. */
 typedef struct tcr_step_report_options {
     size_t size;      /* of this struct; set by tcr_step_report_options_default */
     bool has_side;    /* use 'side'; default false: the eye that was added first */
     tcr_side side;    /* whose lid */
     const char *curl; /* the label of one curl; NULL, the default: each of the set's */
     double length_mm; /* on the bottom layer, 3 to 30; 0, the default: 8 to 15 in steps of 1 in the
-                         JSON report, 12 in the table */
+                         JSON report; in the table that of the map at u = 1/2, 12 without a map */
+    bool has_apart;   /* use 'apart_mm'; default false: the heights of the eye's own layers */
+    double apart_mm;  /* 0 to 3, from layer to layer */
+    bool full;        /* the table has all; default false: the answer and what it rests on */
+    tcr_progress progress; /* default: none */
 } tcr_step_report_options;
 
 /* The defaults, in a struct of the caller's size (tipcrest.h). */
@@ -108,11 +112,13 @@ static inline tcr_step_report_options tcr_step_report_options_default(void) {
 }
 
 /*
- * Writes the report of the level steps, as JSON. For each curl and length it has each placement on
- * the bottom layer with each one on both upper layers, and also on top, outer side and underside on
- * the three layers; then the sensitivities of the mean lash's tip. The set needs an eye, but no
- * lash and no map. options may be NULL for the defaults. TCR_E_MISSING (eye), TCR_E_CURL,
- * TCR_E_RANGE (length), all before the first byte.
+ * Writes the report of the level steps, as JSON: what the layering rule gains on the eye's own
+ * lashes; the level step of what map and layering give at u = 1/2; for each curl and length each
+ * placement on the bottom layer with each one on both upper layers, and also on top, outer side and
+ * underside on the three layers; then the sensitivities of the mean lash's tip. The set needs an
+ * eye; without lashes or without a map there is nothing to say of the rule. options may be NULL for
+ * the defaults. Uses the set's allocator. TCR_E_MISSING (eye), TCR_E_CURL, TCR_E_RANGE (length,
+ * apart), TCR_E_STOPPED, TCR_E_MEMORY, all before the first byte.
  */
 TCR_API tcr_status tcr_report_step_json(const tcr_set *set, const tcr_step_report_options *options,
                                         const char *digest, tcr_sink sink, void *context);

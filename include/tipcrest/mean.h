@@ -33,4 +33,19 @@ TCR_API tcr_status tcr_mean_lash_of(const tcr_set *set, tcr_side side, tcr_mean_
  */
 TCR_API tcr_lash tcr_mean_lash_at(const tcr_mean_lash *mean, double u);
 
+/* How high the layers of an eye root (model.md, section 7). */
+typedef struct tcr_layer_heights {
+    double height_mm[TCR_LAYERS]; /* mean root height above the margin's edge */
+    size_t lashes[TCR_LAYERS];    /* suitable lashes of which it is the mean; 0: assumed, 1 mm from
+                                     the next layer */
+} tcr_layer_heights;
+
+/* The heights of an eye's layers. TCR_E_MISSING (eye), TCR_E_ARGUMENT. Cost: a pass. */
+TCR_API tcr_status tcr_layer_heights_of(const tcr_set *set, tcr_side side,
+                                        tcr_layer_heights *heights);
+
+/* The same with the upper layers moved, so that layers are apart_mm apart; the bottom one stays. */
+TCR_API tcr_layer_heights tcr_layer_heights_apart(const tcr_layer_heights *heights,
+                                                  double apart_mm);
+
 #endif

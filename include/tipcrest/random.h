@@ -26,7 +26,8 @@ typedef struct tcr_random {
     uint32_t field; /* the quantity: a tcr_describe_field */
     uint32_t eye;   /* 0 left, 1 right */
     uint32_t use;   /* the purpose, below 65536: 0 the described eye, 1 a plan's samples,
-                       2 the seeds of eyes that a plan draws anew */
+                       2 the seeds of eyes that a plan draws anew,
+                       3 the spread of pitch in a lesson */
 } tcr_random;
 
 /*

@@ -2,6 +2,9 @@
 #ifndef TCR_STEP_H
 #define TCR_STEP_H
 
+#include <stdbool.h>
+#include <stddef.h>
+
 #include <tipcrest/export.h>
 #include <tipcrest/set.h>
 #include <tipcrest/status.h>
@@ -11,15 +14,17 @@
  * lash are level at the pupil, in the open front view. Also the sensitivity of a tip's height to
  * each input.
  *
- * The mean lash is at u = 1/2. Its root is 0, 1 and 2 mm above the bottom layer's height; its other
- * numbers are those of the set's mean lash (mean.h). Lid, bond, tray, curls, diameter and fan are
- * the set's.
+ * The mean lash (mean.h) is at u = 1/2. On the upper layers its root is higher by what the eye's
+ * own layers root higher (tcr_layer_heights_of), or by what the question says. Lid, bond, tray,
+ * curls, diameter and fan are the set's.
  */
 typedef struct tcr_step_question {
     tcr_side side;           /* whose lid */
     size_t curl;             /* index into the set's curls */
     double bottom_length_mm; /* 3 to 30 */
     tcr_placement bottom, middle, top;
+    bool has_apart;  /* use 'apart_mm'; false: the heights of the eye's own layers */
+    double apart_mm; /* 0 to 3, from layer to layer */
 } tcr_step_question;
 
 /* The upper layers: index 0 is middle, 1 is top. */
@@ -41,7 +46,7 @@ typedef struct tcr_step {
 /*
  * Finds the level steps. If several lengths are level, it takes the one nearest to the length on
  * the bottom layer. TCR_E_BOND (the mean lash cannot carry the bottom extension), TCR_E_MISSING
- * (eye), TCR_E_RANGE (length), TCR_E_ARGUMENT (NULL, curl, placement). Allocates nothing.
+ * (eye), TCR_E_RANGE (length, apart), TCR_E_ARGUMENT (NULL, curl, placement). Allocates nothing.
  */
 TCR_API tcr_status tcr_step_of(const tcr_set *set, const tcr_step_question *question,
                                tcr_step *step);

@@ -42,6 +42,7 @@
 #include <tipcrest/field.h>
 #include <tipcrest/growth.h>
 #include <tipcrest/lash.h>
+#include <tipcrest/lesson.h>
 #include <tipcrest/lid.h>
 #include <tipcrest/limits.h>
 #include <tipcrest/line.h>

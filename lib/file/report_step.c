@@ -21,11 +21,51 @@ void tcr_step_report_options_init(tcr_step_report_options *options, size_t size)
     tcr_options_init(options, size, &DEFAULTS, sizeof DEFAULTS);
 }
 
+/* What map and layering give the layers at the pupil. */
+static void take_map(tcr_step_range *range) {
+    const double pupil_u = 0.5;
+    size_t zones;
+    const tcr_zone *zone = tcr_set_intended(range->set, range->side, &zones);
+    if (zone == NULL)
+        zone = tcr_set_map(range->set, range->side, &zones);
+    range->has_map = zone != NULL;
+    if (zone == NULL)
+        return;
+    while (zones > 1 && !(pupil_u < zone->to)) {
+        zone++;
+        zones--;
+    }
+    const tcr_wish *bottom = &zone->layer[TCR_BOTTOM];
+    range->shown_mm = bottom->fixed & TCR_FIX_LENGTH ? bottom->length_mm : zone->length_mm;
+    (void)tcr_set_find_curl(range->set, bottom->fixed & TCR_FIX_CURL ? bottom->curl : zone->curl,
+                            &range->shown_curl);
+    for (int layer = 0; layer < TCR_LAYERS; layer++)
+        range->shown.layer[layer] = zone->layer[layer].fixed & TCR_FIX_PLACEMENT
+                                        ? zone->layer[layer].placement
+                                        : tcr_set_layering(range->set)->placement[layer];
+}
+
+static tcr_status take_heights(const tcr_step_report_options *options, tcr_step_range *range) {
+    (void)tcr_layer_heights_of(range->set, range->side, &range->heights); /* the eye is there */
+    range->has_apart = options->has_apart;
+    range->apart_mm = options->apart_mm;
+    if (!range->has_apart)
+        return TCR_OK;
+    if (!tcr_within(range->apart_mm, 0.0, 3.0))
+        return TCR_E_RANGE;
+    range->heights = tcr_layer_heights_apart(&range->heights, range->apart_mm);
+    return TCR_OK;
+}
+
 static tcr_status choose(const tcr_step_report_options *options, tcr_step_range *range) {
     if (options->has_side)
         range->side = options->side;
     if (!tcr_set_has_eye(range->set, range->side))
         return TCR_E_MISSING;
+    take_map(range);
+    const tcr_status status = take_heights(options, range);
+    if (status != TCR_OK)
+        return status;
     if (options->curl != NULL) {
         if (tcr_set_find_curl(range->set, options->curl, &range->shown_curl) != TCR_OK)
             return TCR_E_CURL;
@@ -57,6 +97,8 @@ tcr_status tcr_step_range_of(const tcr_set *set, const tcr_step_report_options *
         .first_mm = FIRST_MM,
         .lengths = LENGTHS,
         .shown_mm = SHOWN_MM,
+        .shown = tcr_step_taught,
+        .progress = o.progress,
     };
     (void)tcr_set_find_curl(set, SHOWN_CURL, &range->shown_curl);
     return choose(&o, range);
@@ -71,6 +113,8 @@ static tcr_step_question question_of(const tcr_step_range *range, size_t curl, d
         .bottom = placements->layer[TCR_BOTTOM],
         .middle = placements->layer[TCR_MIDDLE],
         .top = placements->layer[TCR_TOP],
+        .has_apart = range->has_apart,
+        .apart_mm = range->apart_mm,
     };
 }
 

@@ -17,10 +17,10 @@ static void write_upper(tcr_json *json, const char *key, const double number[TCR
     tcr_json_end(json);
 }
 
-static void write_step(tcr_json *json, const tcr_step_range *range, size_t curl, double length_mm,
-                       const tcr_step_placements *placements) {
+static void write_step(tcr_json *json, const char *key, const tcr_step_range *range, size_t curl,
+                       double length_mm, const tcr_step_placements *placements) {
     const tcr_step step = tcr_step_answer(range, curl, length_mm, placements);
-    tcr_json_object(json, NULL);
+    tcr_json_object(json, key);
     tcr_json_in_line(json);
     tcr_json_text(json, "curl", tcr_set_curl(range->set, curl)->label);
     tcr_json_number(json, "length_mm", length_mm);
@@ -36,6 +36,13 @@ static void write_step(tcr_json *json, const tcr_step_range *range, size_t curl,
     tcr_json_end(json);
 }
 
+static void write_heights(tcr_json *json, const tcr_step_range *range) {
+    tcr_json_object(json, "layer_height_mm");
+    for (int layer = 0; layer < TCR_LAYERS; layer++)
+        tcr_json_number(json, tcr_word(&tcr_words_layer, layer), range->heights.height_mm[layer]);
+    tcr_json_end(json);
+}
+
 /* All placements of one curl and length. */
 static void write_placements(tcr_json *json, const tcr_step_range *range, size_t curl,
                              double length_mm) {
@@ -43,9 +50,9 @@ static void write_placements(tcr_json *json, const tcr_step_range *range, size_t
         for (int upper = 0; upper < TCR_PLACEMENTS; upper++) {
             const tcr_step_placements placements = {
                 {(tcr_placement)bottom, (tcr_placement)upper, (tcr_placement)upper}};
-            write_step(json, range, curl, length_mm, &placements);
+            write_step(json, NULL, range, curl, length_mm, &placements);
         }
-    write_step(json, range, curl, length_mm, &tcr_step_taught);
+    write_step(json, NULL, range, curl, length_mm, &tcr_step_taught);
 }
 
 static void write_steps(tcr_json *json, const tcr_step_range *range) {
@@ -85,7 +92,10 @@ static void write_sensitivities(tcr_json *json, const tcr_step_range *range,
 tcr_status tcr_report_step_json(const tcr_set *set, const tcr_step_report_options *options,
                                 const char *digest, tcr_sink sink, void *context) {
     tcr_step_range range;
-    const tcr_status status = tcr_step_range_of(set, options, &range);
+    tcr_step_lessons lessons;
+    tcr_status status = tcr_step_range_of(set, options, &range);
+    if (status == TCR_OK && sink != NULL)
+        status = tcr_step_lessons_of(&range, &lessons);
     if (status != TCR_OK || sink == NULL)
         return status != TCR_OK ? status : TCR_E_ARGUMENT;
     tcr_sensitivity found;
@@ -100,6 +110,9 @@ tcr_status tcr_report_step_json(const tcr_set *set, const tcr_step_report_option
     tcr_json_object(&json, NULL);
     tcr_envelope(&json, "step", digest, set, assumed, count);
     tcr_json_text(&json, "side", tcr_word(&tcr_words_side, (int)range.side));
+    write_heights(&json, &range);
+    tcr_step_lessons_json(&json, &lessons);
+    write_step(&json, "pupil", &range, range.shown_curl, range.shown_mm, &range.shown);
     write_steps(&json, &range);
     write_sensitivities(&json, &range, sensitivity);
     tcr_json_end(&json);

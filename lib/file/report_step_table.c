@@ -254,7 +254,10 @@ static void put_no_answer(step_table *t, tcr_status status) {
 tcr_status tcr_report_step_table(const tcr_set *set, const tcr_step_report_options *options,
                                  tcr_sink sink, void *context) {
     tcr_step_range range;
-    const tcr_status status = tcr_step_range_of(set, options, &range);
+    tcr_step_lessons lessons;
+    tcr_status status = tcr_step_range_of(set, options, &range);
+    if (status == TCR_OK && sink != NULL)
+        status = tcr_step_lessons_of(&range, &lessons);
     if (status != TCR_OK || sink == NULL)
         return status != TCR_OK ? status : TCR_E_ARGUMENT;
     tcr_writer writer;

@@ -13,7 +13,7 @@
 #include "num/range.h"
 #include "num/root.h"
 
-static const double PUPIL_U = 0.5, GAP_MM = 1.0;
+static const double PUPIL_U = 0.5;
 static const tcr_span LENGTHS_MM = {TCR_EXTENSION_LENGTH_RANGE, 0.25};
 static const double STEP = 1e-4; /* of central differences */
 
@@ -33,9 +33,13 @@ static tip make_tip(const tcr_set *set, const tcr_step_question *q, int layer,
     const tcr_layering *layering = tcr_set_layering(set);
     tip t = {.set = set, .at = tcr_looking_at(tcr_set_lid(set, q->side), &open_front)};
     tcr_mean_lash mean;
+    tcr_layer_heights layers;
     (void)tcr_mean_lash_of(set, q->side, &mean); /* the eye is there */
+    (void)tcr_layer_heights_of(set, q->side, &layers);
+    if (q->has_apart)
+        layers = tcr_layer_heights_apart(&layers, q->apart_mm);
     t.lash = tcr_mean_lash_at(&mean, PUPIL_U);
-    t.lash.height_mm += layer * GAP_MM;
+    t.lash.height_mm += layers.height_mm[layer] - layers.height_mm[TCR_BOTTOM];
     t.worn = (tcr_choice){
         .length_mm = q->bottom_length_mm,
         .curl = q->curl,
@@ -88,6 +92,8 @@ static tcr_status check_question(const tcr_set *set, const tcr_step_question *q)
             return TCR_E_ARGUMENT;
     if (q->curl >= tcr_set_curl_count(set))
         return TCR_E_ARGUMENT;
+    if (q->has_apart && !tcr_within(q->apart_mm, 0.0, 3.0))
+        return TCR_E_RANGE;
     return tcr_within(q->bottom_length_mm, LENGTHS_MM.low, LENGTHS_MM.high) ? TCR_OK : TCR_E_RANGE;
 }
 

@@ -188,3 +188,44 @@ tcr_lash tcr_mean_lash_at(const tcr_mean_lash *mean, double u) {
         hat[0] * mean->length_mm[0] + hat[1] * mean->length_mm[1] + hat[2] * mean->length_mm[2];
     return lash;
 }
+
+/* Layers without a lash lie a gap from their neighbour. */
+static void assume_missing(tcr_layer_heights *h) {
+    int lowest = 0;
+    while (lowest < TCR_LAYERS && h->lashes[lowest] == 0)
+        lowest++;
+    if (lowest == TCR_LAYERS)
+        h->height_mm[lowest = 0] = 0.0;
+    for (int l = lowest - 1; l >= 0; l--)
+        h->height_mm[l] = h->height_mm[l + 1] - TCR_GAP_MM;
+    for (int l = lowest + 1; l < TCR_LAYERS; l++)
+        if (h->lashes[l] == 0)
+            h->height_mm[l] = h->height_mm[l - 1] + TCR_GAP_MM;
+}
+
+tcr_status tcr_layer_heights_of(const tcr_set *set, tcr_side side, tcr_layer_heights *out) {
+    const tcr_stored_eye *eye = tcr_set_eye_of(set, side);
+    if (eye == NULL || out == NULL)
+        return set == NULL || out == NULL ? TCR_E_ARGUMENT : TCR_E_MISSING;
+    tcr_layer_heights h = {.lashes = {0}};
+    for (size_t i = 0; i < eye->count; i++) {
+        const tcr_lash *lash = &eye->lashes[i].lash;
+        if (lash->condition != TCR_SUITABLE)
+            continue;
+        h.height_mm[lash->layer] += lash->height_mm;
+        h.lashes[lash->layer]++;
+    }
+    for (int l = 0; l < TCR_LAYERS; l++)
+        if (h.lashes[l] > 0)
+            h.height_mm[l] /= (double)h.lashes[l];
+    assume_missing(&h);
+    *out = h;
+    return TCR_OK;
+}
+
+tcr_layer_heights tcr_layer_heights_apart(const tcr_layer_heights *heights, double apart_mm) {
+    tcr_layer_heights h = *heights;
+    for (int l = 1; l < TCR_LAYERS; l++)
+        h.height_mm[l] = h.height_mm[TCR_BOTTOM] + l * apart_mm;
+    return h;
+}

@@ -61,6 +61,13 @@ done
 # Loads and droops: young lashes, fans, all placements; bonds that have grown out.
 compare check weight.py "$work/sets/bond-1.yaml"
 compare check weight.py "$work/sets/worn-some.yaml" --opening 0.7 --viewer 12.5
+# What the layering rule gains, and level steps: an example, worn lengths, an intended map with blend,
+# a layer without lashes, few tips, a second eye, a mean lash that cannot bond.
+compare step lesson.py "$TIPCREST_SOURCE/examples/practice-head/layered.yaml" --apart 0.7
+compare step lesson.py "$TIPCREST_SOURCE/examples/client/client.yaml" --eye right
+for name in worn-some-planned-blend no-bottom tips-4-5 one-cannot-bond-own; do
+    compare step lesson.py "$work/sets/$name.yaml"
+done
 # Causes, against both lines.
 if [ "${TIPCREST_REFERENCE-}" = all ]; then
     cp "$work/list" "$work/causes"

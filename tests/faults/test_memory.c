@@ -241,7 +241,8 @@ static tcr_status read_rest(const tcr_check *check) {
     tcr_symmetry symmetry;
     tcr_step step;
     tcr_sensitivity sensitivity;
-    const tcr_step_question question = {TCR_LEFT, 2, 12.0, TCR_ON_TOP, TCR_OUTER_SIDE, TCR_ON_TOP};
+    const tcr_step_question question = {
+        .side = TCR_LEFT, .curl = 2, .bottom_length_mm = 12.0, .middle = TCR_OUTER_SIDE};
     tcr_choice choice;
     const tcr_set *set = tcr_check_set(check);
     const bool good = tcr_check_symmetry(check, &symmetry) == TCR_OK &&

@@ -30,17 +30,21 @@ static void add_curl(tcr_set *set, const char *label, tcr_profile profile) {
 
 static tcr_step_question ask(const tcr_set *set, const char *curl, double length_mm,
                              tcr_placement bottom, tcr_placement middle, tcr_placement top) {
-    tcr_step_question q = {TCR_LEFT, 0, length_mm, bottom, middle, top};
+    tcr_step_question q = {.side = TCR_LEFT,
+                           .bottom_length_mm = length_mm,
+                           .bottom = bottom,
+                           .middle = middle,
+                           .top = top};
     expect_status(tcr_set_find_curl(set, curl, &q.curl), TCR_OK);
     return q;
 }
 
-/* The mean lash at the pupil on a layer (step.h): layers a gap of 1 mm apart. */
-static tcr_lash lash_on(const tcr_set *set, int layer) {
+/* The mean lash at the pupil on a layer (step.h), without lashes a gap of 1 mm apart. */
+static tcr_lash lash_on(const tcr_set *set, const tcr_step_question *q, int layer) {
     tcr_mean_lash mean;
     expect_status(tcr_mean_lash_of(set, TCR_LEFT, &mean), TCR_OK);
     tcr_lash lash = tcr_mean_lash_at(&mean, 0.5);
-    lash.height_mm += layer;
+    lash.height_mm += layer * (q->has_apart ? q->apart_mm : 1.0);
     return lash;
 }
 
@@ -65,7 +69,7 @@ static double tip_of(const tcr_set *set, const tcr_step_question *q, const tcr_l
 /* How far the tip of an upper layer (0 middle, 1 top) stands above the bottom layer's. */
 static double above_bottom(const tcr_set *set, const tcr_step_question *q, int upper,
                            double length_mm) {
-    const tcr_lash bottom = lash_on(set, 0), lash = lash_on(set, upper + 1);
+    const tcr_lash bottom = lash_on(set, q, 0), lash = lash_on(set, q, upper + 1);
     return tip_of(set, q, &lash, length_mm, upper == 0 ? q->middle : q->top) -
            tip_of(set, q, &bottom, q->bottom_length_mm, q->bottom);
 }
@@ -126,6 +130,48 @@ CLAIM(put_back_the_lengths_bring_the_tips_level) {
     tcr_set_free(set);
 }
 
+CLAIM(at_any_distance_of_the_layers_the_tips_come_level) {
+    static const double APART[] = {0.0, 0.3, 0.6, 1.0, 1.4, 3.0};
+    tcr_set *set = new_set();
+    for (int i = 0; i < 6; i++) {
+        tcr_step_question q = ask(set, "C", 12.0, TCR_ON_TOP, TCR_OUTER_SIDE, TCR_UNDERSIDE);
+        tcr_step step;
+        q.has_apart = true;
+        q.apart_mm = APART[i];
+        given("%g mm apart", APART[i]);
+        expect_status(tcr_step_of(set, &q, &step), TCR_OK);
+        for (int j = 0; j < TCR_UPPER_LAYERS; j++)
+            expect_near(above_bottom(set, &q, j, step.length_mm[j]), 0.0, 2e-9,
+                        "lengths are level to 1e-9 mm (step.h); a tip moves by at most two of it");
+    }
+    tcr_set_free(set);
+}
+
+CLAIM(the_layers_are_as_far_apart_as_the_eyes_own) {
+    /* Heights 0.2, 0.6 and 1.9: the question with the same two differences, one for each layer. */
+    static const double HEIGHT[] = {0.2, 0.6, 1.9};
+    tcr_set *set = new_set();
+    for (int layer = 0; layer < TCR_LAYERS; layer++)
+        for (int sign = -1; sign <= 1; sign += 2) {
+            tcr_lash lash = tcr_make_default_lash(0.5, (tcr_layer)layer);
+            lash.height_mm = HEIGHT[layer] + 0.1 * sign;
+            expect_status(tcr_set_add_lash(set, TCR_LEFT, sign < 0 ? "a" : "b", &lash, NULL),
+                          TCR_OK);
+        }
+    const tcr_step_question own = ask(set, "C", 12.0, TCR_ON_TOP, TCR_ON_TOP, TCR_ON_TOP);
+    tcr_step_question middle = own, top = own;
+    tcr_step found, by_middle, by_top;
+    middle.has_apart = top.has_apart = true;
+    middle.apart_mm = 0.4;
+    top.apart_mm = 0.85;
+    expect_status(tcr_step_of(set, &own, &found), TCR_OK);
+    expect_status(tcr_step_of(set, &middle, &by_middle), TCR_OK);
+    expect_status(tcr_step_of(set, &top, &by_top), TCR_OK);
+    expect_near(found.length_mm[0], by_middle.length_mm[0], 4e-9, "two lengths, 1e-9 mm (step.h)");
+    expect_near(found.length_mm[1], by_top.length_mm[1], 4e-9, "two lengths, 1e-9 mm (step.h)");
+    tcr_set_free(set);
+}
+
 CLAIM(the_level_length_is_the_nearest_to_the_bottom_layers) {
     /* Between the bottom layer's length and the answer, and as far on the other side of it, no tip
      * crosses the level. Where there is no answer, none does from 3 to 30 mm. */
@@ -164,7 +210,7 @@ CLAIM(a_straight_extension_steps_by_the_gap_over_its_rise) {
     tcr_set *set = new_set();
     add_curl(set, "I", (tcr_profile){1, {1.0}, {0.0}});
     const tcr_step_question q = ask(set, "I", 12.0, TCR_OUTER_SIDE, TCR_OUTER_SIDE, TCR_OUTER_SIDE);
-    const tcr_lash bottom = lash_on(set, 0), middle = lash_on(set, 1);
+    const tcr_lash bottom = lash_on(set, &q, 0), middle = lash_on(set, &q, 1);
     const double at_12 = tip_of(set, &q, &bottom, 12.0, TCR_OUTER_SIDE);
     const double rise = tip_of(set, &q, &bottom, 13.0, TCR_OUTER_SIDE) - at_12;
     const double gap = tip_of(set, &q, &middle, 12.0, TCR_OUTER_SIDE) - at_12;
@@ -257,7 +303,7 @@ CLAIM(sensitivities_are_derivatives_of_the_tips_height) {
             continue; /* the scalar call takes no length below 3 mm, as GSL's would be */
         given("question %d", i);
         expect_status(tcr_step_sensitivity(set, &q, &s), TCR_OK);
-        probe p = {set, &q, lash_on(set, 0), NULL};
+        probe p = {set, &q, lash_on(set, &q, 0), NULL};
         const struct {
             double got, *number;
         } one[] = {
@@ -280,7 +326,7 @@ CLAIM(sensitivities_are_derivatives_of_the_tips_height) {
 CLAIM(placements_are_told_against_the_same_extension_on_top) {
     tcr_set *set = new_set();
     const tcr_step_question q = ask(set, "C", 12.0, TCR_UNDERSIDE, TCR_ON_TOP, TCR_ON_TOP);
-    const tcr_lash lash = lash_on(set, 0);
+    const tcr_lash lash = lash_on(set, &q, 0);
     const double on_top = tip_of(set, &q, &lash, 12.0, TCR_ON_TOP);
     tcr_sensitivity s;
     expect_status(tcr_step_sensitivity(set, &q, &s), TCR_OK);
@@ -348,6 +394,8 @@ int main(void) {
     static const TTest *const claims[] = {
         &all_at_the_outer_side_c_and_j_of_12_mm_need_these_steps,
         &put_back_the_lengths_bring_the_tips_level,
+        &at_any_distance_of_the_layers_the_tips_come_level,
+        &the_layers_are_as_far_apart_as_the_eyes_own,
         &the_level_length_is_the_nearest_to_the_bottom_layers,
         &a_straight_extension_steps_by_the_gap_over_its_rise,
         &the_trays_length_is_the_one_that_leaves_least,

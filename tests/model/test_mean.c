@@ -436,6 +436,48 @@ CLAIM(a_missing_eye_is_told_and_outputs_stay) {
     tcr_set_free(set);
 }
 
+/* Suitable lashes at heights on a layer, and a stray high above. */
+static void add_layer(tcr_set *set, tcr_layer layer, double low, double high) {
+    const double height[] = {low, high, 7.0};
+    for (int i = 0; i < 3; i++) {
+        tcr_lash lash = tcr_make_default_lash(0.3 + 0.1 * i, layer);
+        lash.height_mm = height[i];
+        lash.condition = i == 2 ? TCR_STRAY : TCR_SUITABLE;
+        expect_status(tcr_set_add_lash(set, TCR_LEFT, "x", &lash, NULL), TCR_OK);
+    }
+}
+
+/* Heights of an eye whose layers have lashes or not; expected ones in the same order. */
+static void expect_heights(const bool has[TCR_LAYERS], const double expected[TCR_LAYERS]) {
+    static const double MEAN[] = {0.2, 0.9, 2.4};
+    tcr_set *set = NULL;
+    tcr_layer_heights found;
+    expect_status(tcr_set_new(NULL, &set), TCR_OK);
+    expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
+    for (int layer = 0; layer < TCR_LAYERS; layer++)
+        if (has[layer])
+            add_layer(set, (tcr_layer)layer, MEAN[layer] - 0.1, MEAN[layer] + 0.1);
+    expect_status(tcr_layer_heights_of(set, TCR_LEFT, &found), TCR_OK);
+    for (int layer = 0; layer < TCR_LAYERS; layer++) {
+        given("layer %d", layer);
+        expect_near(found.height_mm[layer], expected[layer], 1e-15, "one sum of two");
+        expect_count(found.lashes[layer], has[layer] ? 2 : 0);
+    }
+    const tcr_layer_heights apart = tcr_layer_heights_apart(&found, 0.3);
+    expect_same(apart.height_mm[TCR_BOTTOM], found.height_mm[TCR_BOTTOM], "stays");
+    expect_near(apart.height_mm[TCR_TOP] - apart.height_mm[TCR_BOTTOM], 0.6, 1e-15, "one sum");
+    tcr_set_free(set);
+}
+
+CLAIM(a_layer_is_as_high_as_its_suitable_lashes_root_on_average) {
+    expect_heights((bool[]){true, true, true}, (double[]){0.2, 0.9, 2.4});
+    /* A gap of 1 mm from the next layer, of the one below first (model.md, section 7). */
+    expect_heights((bool[]){true, false, true}, (double[]){0.2, 1.2, 2.4});
+    expect_heights((bool[]){false, true, false}, (double[]){-0.1, 0.9, 1.9});
+    expect_heights((bool[]){false, false, true}, (double[]){0.4, 1.4, 2.4});
+    expect_heights((bool[]){false, false, false}, (double[]){0.0, 1.0, 2.0});
+}
+
 int main(void) {
     static const TTest *const claims[] = {
         &the_mean_lash_of_random_eyes_is_that_of_its_definition,
@@ -450,6 +492,7 @@ int main(void) {
         &what_is_said_of_the_mean_lash_holds_at_every_place,
         &an_eye_of_which_nothing_is_known_has_the_defaults,
         &a_missing_eye_is_told_and_outputs_stay,
+        &a_layer_is_as_high_as_its_suitable_lashes_root_on_average,
     };
     return RUN_CLAIMS("mean", claims);
 }
