@@ -9,19 +9,22 @@
 #include "common.h"
 #include "output.h"
 #include "picture.h"
+#include "progress.h"
 
 static const char ABOUT[] =
-    "Says how much shorter an extension must be on each higher layer, so that the\n"
-    "tips of the mean lash reach one height at the pupil, with the eye open and seen\n"
-    "from the front. Gives the exact step, the nearest size of the tray, what that\n"
-    "size leaves over, and the distance from which this shows. Says also how much\n"
-    "each measure moves a tip. Prints a table of all curls with 12 mm on the bottom\n"
-    "layer: all at the outer side, and with the usual placement (bottom on top,\n"
-    "middle at the outer side, top underneath).\n"
+    "Says which lengths suit the layers of a set: equal lengths, 1 mm less a layer\n"
+    "(12/11/10) or other sizes of the tray. Prints how far off one line the tips of\n"
+    "the set's own lashes lie with each, over how far the layers are apart; from how\n"
+    "far apart 1 mm less pays; what the couch shows; and what variation costs. What\n"
+    "rows of a survey say that lashes wear plays no part.\n"
     "\n"
-    "Lid, mean lash, tray, curls, bond and diameter are those of the set file SET;\n"
-    "its maps play no part, and its lashes only through the mean lash. Without SET\n"
-    "everything is assumed, for a left eye.\n";
+    "Says also how much shorter an extension must be on each higher layer, so that\n"
+    "the tips of the mean lash reach one height at the pupil, with the eye open and\n"
+    "seen from the front, and what the nearest sizes of the tray leave over. With\n"
+    "--full it has this for all curls, and how much each measure moves a tip.\n"
+    "\n"
+    "Lid, lashes, map, layering, tray, curls and bond are those of the set file SET.\n"
+    "Without SET everything is assumed, for a left eye without lashes.\n";
 
 typedef struct step_work {
     tcr_set_file *file; /* NULL without a set file */
@@ -102,9 +105,13 @@ static int run(const tcr_call *call) {
         exit_status = tcr_say_error(&error);
     if (exit_status == TCR_EXIT_DONE)
         exit_status = find_named(call, &work);
+    tcr_watch watch;
+    work.options.progress = (tcr_progress){tcr_watch_report, &watch};
+    tcr_watch_begin(&watch, "ends it without a report");
     if (exit_status == TCR_EXIT_DONE &&
         tcr_put_outputs(&work, work.file, reports, 2, write_table, &error) != TCR_OK)
         exit_status = tcr_say_error(&error);
+    tcr_watch_end(&watch);
     tcr_set_file_free(work.file);
     tcr_set_free(work.defaults);
     return exit_status;

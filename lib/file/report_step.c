@@ -28,7 +28,6 @@ static void take_map(tcr_step_range *range) {
     const tcr_zone *zone = tcr_set_intended(range->set, range->side, &zones);
     if (zone == NULL)
         zone = tcr_set_map(range->set, range->side, &zones);
-    range->has_map = zone != NULL;
     if (zone == NULL)
         return;
     while (zones > 1 && !(pupil_u < zone->to)) {
@@ -36,7 +35,8 @@ static void take_map(tcr_step_range *range) {
         zones--;
     }
     const tcr_wish *bottom = &zone->layer[TCR_BOTTOM];
-    range->shown_mm = bottom->fixed & TCR_FIX_LENGTH ? bottom->length_mm : zone->length_mm;
+    range->map_mm = range->shown_mm =
+        bottom->fixed & TCR_FIX_LENGTH ? bottom->length_mm : zone->length_mm;
     (void)tcr_set_find_curl(range->set, bottom->fixed & TCR_FIX_CURL ? bottom->curl : zone->curl,
                             &range->shown_curl);
     for (int layer = 0; layer < TCR_LAYERS; layer++)
@@ -97,7 +97,9 @@ tcr_status tcr_step_range_of(const tcr_set *set, const tcr_step_report_options *
         .first_mm = FIRST_MM,
         .lengths = LENGTHS,
         .shown_mm = SHOWN_MM,
+        .map_mm = NAN,
         .shown = tcr_step_taught,
+        .full = o.full,
         .progress = o.progress,
     };
     (void)tcr_set_find_curl(set, SHOWN_CURL, &range->shown_curl);

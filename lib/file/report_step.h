@@ -29,8 +29,9 @@ typedef struct tcr_step_range {
     int lengths;
     size_t shown_curl;         /* of the answer and of the sensitivities: the map's at u = 1/2 */
     double shown_mm;           /* bottom length of the answer, the table and the sensitivities */
+    double map_mm;             /* the map's length at u = 1/2; NaN without a map */
     tcr_step_placements shown; /* of the answer: those of the map at u = 1/2 */
-    bool has_map;
+    bool full;
     bool has_apart;
     double apart_mm;
     tcr_layer_heights heights; /* with 'apart' */

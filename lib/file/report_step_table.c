@@ -1,13 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The table of level steps for people: for two ways to place extensions the steps of each curl,
- * exactly and from the tray, and what the tray leaves over; then what moves a tip, in sentences.
+ * The table of level steps for people: what is right for the set, the level step at the pupil, and
+ * what the rule gains. In full: for two ways to place extensions the steps of each curl, exactly
+ * and from the tray, and what the tray leaves over; what moves a tip, in sentences; assumptions.
  */
 #include <tipcrest/file.h>
 
 #include <math.h>
 
 #include "file/doubts.h"
+#include "file/report_lesson_table.h"
 #include "file/report_step.h"
 #include "file/table.h"
 #include "num/range.h"
@@ -18,6 +20,7 @@ typedef struct step_table {
     tcr_table table;
     const tcr_step_range *range;
     bool tray; /* the set has one */
+    bool full; /* all is asked for */
     int wide;  /* columns of the widest label */
 } step_table;
 
@@ -113,7 +116,7 @@ static void put_placement(step_table *t, const char *name, const tcr_step_placem
                 most = (leftover){fabs(step.left_over_mm[layer]), step.shows_from_mm[layer], curl,
                                   layer + 1};
     }
-    if (t->tray && t->range->curls > 1)
+    if (t->tray && t->range->curls > 1 && t->full)
         put_most(t, &most);
 }
 
@@ -197,28 +200,80 @@ static void put_sensitivities(step_table *t, const tcr_sensitivity *s) {
 
 /* ---- The table --------------------------------------------------------------------- */
 
+static void add_layers(step_table *t) {
+    const tcr_layer_heights *h = &t->range->heights;
+    tcr_paragraph *line = &t->table.line;
+    const double steps[TCR_UPPER_LAYERS] = {h->height_mm[TCR_MIDDLE] - h->height_mm[TCR_BOTTOM],
+                                            h->height_mm[TCR_TOP] - h->height_mm[TCR_MIDDLE]};
+    const bool some = h->lashes[0] + h->lashes[1] + h->lashes[2] > 0;
+    const bool all = h->lashes[0] > 0 && h->lashes[1] > 0 && h->lashes[2] > 0;
+    tcr_add(line, "layers root ");
+    tcr_add_fixed(line, steps[0], 2, false);
+    tcr_add(line, " and ");
+    tcr_add_fixed(line, steps[1], 2, false);
+    tcr_add(line, t->range->has_apart ? " mm apart, as asked."
+                  : all               ? " mm apart, the means of its lashes."
+                  : some              ? " mm apart, assumed where a layer has no lash."
+                                      : " mm apart, assumed.");
+}
+
+/* "Two lids, left eye, open, from the front" */
 static void put_heading(step_table *t) {
-    const tcr_view open_front = {.opening = 1.0, .viewer_rad = 0.0};
-    tcr_table_heading(&t->table, t->range->side, open_front);
-    tcr_add(&t->table.line, "Level steps: by how many mm an extension must be shorter than on the "
-                            "layer below, so that the tips of the mean lash stand at one height "
-                            "at the pupil. Both: the top layer than the bottom one, the two steps "
-                            "together. Layers 1 mm apart; ");
-    tcr_add_number(&t->table.line, t->range->shown_mm);
-    tcr_add(&t->table.line, " mm on the bottom layer.");
-    tcr_table_end(&t->table, 2, 4);
-    tcr_table_line(
-        &t->table, 2,
-        t->tray ? "Left over, mm: how far the tip with the tray's nearest size then stands above "
-                  "(+) or below the bottom layer's. Shows from, cm: at this distance that is 3′ "
-                  "of arc; from nearer it shows."
-                : "The set has no tray (tray: any): a level length is exact, and nothing is left "
-                  "over.");
+    const char *title = tcr_set_title(t->table.set);
+    tcr_paragraph *line = &t->table.line;
+    if (*title != '\0') {
+        tcr_add_safe(line, title, 40);
+        tcr_add(line, ", ");
+    }
+    tcr_add(line, t->range->side == TCR_LEFT ? "left eye" : "right eye");
+    tcr_add(line,
+            tcr_set_subject(t->table.set) == TCR_PRACTICE_HEAD ? ", as if it opened" : ", open");
+    tcr_add(line, ", from the front; ");
+    add_layers(t);
+    tcr_table_end(&t->table, 0, 2);
+}
+
+static void add_sizes_of(tcr_paragraph *line, const tcr_step *step) {
+    double most = 0.0;
+    tcr_add(line, "; ");
+    tcr_add_number(line, step->tray_mm[0]);
+    tcr_add(line, " and ");
+    tcr_add_number(line, step->tray_mm[1]);
+    tcr_add(line, " mm leave ");
+    tcr_add_fixed(line, step->left_over_mm[0], 2, true);
+    tcr_add(line, " and ");
+    tcr_add_fixed(line, step->left_over_mm[1], 2, true);
+    tcr_add(line, " mm, seen from nearer than ");
+    for (int i = 0; i < TCR_UPPER_LAYERS; i++)
+        most = fmax(most, step->shows_from_mm[i]);
+    tcr_add_fixed(line, ceil(most / MM_PER_CM), 0, false);
+    tcr_add(line, " cm (3′)");
+}
+
+/* The level step for what the set puts at the pupil. */
+static void put_pupil(step_table *t, int first) {
+    const tcr_step_range *range = t->range;
+    const tcr_step step = tcr_step_answer(range, range->shown_curl, range->shown_mm, &range->shown);
+    tcr_paragraph *line = &t->table.line;
+    tcr_add(line, "Level at the pupil (");
+    add_label(line, range, range->shown_curl);
+    tcr_add(line, " ");
+    tcr_add_number(line, range->shown_mm);
+    tcr_add(line, " mm): middle ");
+    tcr_add_fixed(line, step.step_mm[0], 2, false);
+    tcr_add(line, " mm less, top ");
+    tcr_add_fixed(line, step.step_mm[1], 2, false);
+    tcr_add(line, " more");
+    if (t->tray && isfinite(step.tray_mm[0]) && isfinite(step.tray_mm[1]))
+        add_sizes_of(line, &step);
+    tcr_add(line, ".");
+    tcr_table_end(&t->table, first, first + 2);
 }
 
 static void put_assumptions(step_table *t, const tcr_sensitivity *sensitivity) {
     tcr_assumed assumed[TCR_LASH_BITS];
     const size_t count = tcr_step_assumed(t->range, sensitivity, assumed);
+    tcr_table_line(&t->table, 0, "");
     tcr_table_line(&t->table, 0, "Assumed, not measured");
     for (size_t i = 0; i < count; i++) {
         tcr_add(&t->table.line, i == 0 ? "of the mean lash: " : ", ");
@@ -227,28 +282,82 @@ static void put_assumptions(step_table *t, const tcr_sensitivity *sensitivity) {
     if (count > 0)
         tcr_table_end(&t->table, 2, 4);
     tcr_table_lid_assumption(&t->table, t->range->side);
-    tcr_table_line(&t->table, 2, "layers 1 mm apart: common practice, no source");
+    const size_t *lashes = t->range->heights.lashes;
+    if (!t->range->has_apart && (lashes[0] == 0 || lashes[1] == 0 || lashes[2] == 0))
+        tcr_table_line(&t->table, 2,
+                       "layers without lashes 1 mm apart: common practice, no source");
     if (t->tray)
         tcr_table_line(&t->table, 2,
-                       "that more than 3′ of arc shows: measured in a laboratory, not on "
-                       "lashes");
+                       "that more than 3′ of arc shows: contour noise in the laboratory, not "
+                       "on lashes");
     tcr_table_line(&t->table, 2, tcr_table_curls);
     tcr_table_line(&t->table, 0, "");
 }
 
-static void put_answers(step_table *t, const tcr_sensitivity *sensitivity) {
+static void put_curls(step_table *t) {
+    tcr_add(&t->table.line, "Level steps by curl: mm shorter than on the layer below, ");
+    tcr_add_number(&t->table.line, t->range->shown_mm);
+    tcr_add(&t->table.line, " mm on the bottom layer");
+    tcr_table_end(&t->table, 2, 4);
+    tcr_table_line(
+        &t->table, 2,
+        t->tray ? "Left over, mm: how far the tip with the tray's nearest size then stands above "
+                  "(+) or below the bottom layer's. Shows from, cm: at this distance that is 3′ "
+                  "of arc, contour noise in the laboratory; from nearer it shows."
+                : "The set has no tray (tray: any): a level length is exact, and nothing is left "
+                  "over.");
     put_placement(t, "All at the outer side", &tcr_step_beside);
     put_placement(t, "Usual placement: bottom on top, middle at the outer side, top underneath",
                   &tcr_step_taught);
-    put_sensitivities(t, sensitivity);
 }
 
 /* A mean lash that is too short for one length and curl is too short for all. */
-static void put_no_answer(step_table *t, tcr_status status) {
+static void put_no_answer(step_table *t, tcr_status status, int first) {
     tcr_add(&t->table.line, "The mean lash cannot carry an extension: ");
     tcr_add(&t->table.line, tcr_status_text(status));
     tcr_add(&t->table.line, ".");
-    tcr_table_end(&t->table, 2, 4);
+    tcr_table_end(&t->table, first, first + 2);
+}
+
+/* Without lashes there is nothing to try the rule on: the answer is the level step. */
+static void put_short(step_table *t, const tcr_step_lessons *lessons, tcr_status known) {
+    const bool tried = lessons->status == TCR_OK;
+    if (tried)
+        tcr_step_lessons_verdict(&t->table, t->range, lessons);
+    else if (known == TCR_OK)
+        put_pupil(t, 0);
+    else
+        put_no_answer(t, known, 0);
+    put_heading(t);
+    if (tried && known == TCR_OK)
+        put_pupil(t, 2);
+    else if (tried)
+        put_no_answer(t, known, 2);
+    if (tried) {
+        tcr_table_line(&t->table, 2,
+                       "Tips off one smooth line, mm rms (root mean square distance)");
+        tcr_step_lessons_short(&t->table, lessons, t->full);
+    } else if (known == TCR_OK && !t->full) {
+        put_placement(t, "Usual placement: bottom on top, middle at the outer side, top underneath",
+                      &tcr_step_taught);
+    }
+}
+
+static void put_full(step_table *t, const tcr_step_lessons *lessons, const tcr_sensitivity *s) {
+    if (lessons->status == TCR_OK)
+        tcr_step_lessons_full(&t->table, lessons);
+    if (s != NULL) {
+        put_curls(t);
+        put_sensitivities(t, s);
+    }
+    put_assumptions(t, s);
+}
+
+static void put_hint(step_table *t) {
+    tcr_table_line(&t->table, 2,
+                   t->tray
+                       ? "3′: contour noise in the laboratory. Assumptions and all tables: --full."
+                       : "Assumptions and all tables: --full.");
 }
 
 tcr_status tcr_report_step_table(const tcr_set *set, const tcr_step_report_options *options,
@@ -265,19 +374,17 @@ tcr_status tcr_report_step_table(const tcr_set *set, const tcr_step_report_optio
     step_table t = {.table = {.set = set, .writer = &writer},
                     .range = &range,
                     .tray = tcr_set_tray(set)->count > 0,
+                    .full = range.full,
                     .wide = widest_label(&range)};
     tcr_sensitivity found;
-    const tcr_status answer = tcr_step_shown_sensitivity(&range, &found);
-    const bool known = answer == TCR_OK;
+    const tcr_status known = tcr_step_shown_sensitivity(&range, &found);
     tcr_paragraph_begin(&t.table.line);
-    put_heading(&t);
-    if (known)
-        put_answers(&t, &found);
+    put_short(&t, &lessons, known);
+    if (t.full)
+        put_full(&t, &lessons, known == TCR_OK ? &found : NULL);
     else
-        put_no_answer(&t, answer);
-    tcr_table_line(&t.table, 0, "");
+        put_hint(&t);
     tcr_table_doubts(&t.table);
-    put_assumptions(&t, known ? &found : NULL);
     tcr_table_line(&t.table, 0, tcr_table_cautions);
     return tcr_writer_end(&writer);
 }

@@ -61,8 +61,13 @@ equal 'step --help is help step' "$(cat out)" "$(cat help.txt)"
 
 good step
 cp out table.txt
-contains 'the table names eye and view' "$(head -n 1 out)" 'left eye: eye open, from the front'
-contains 'the table is for 12 mm' "$(joined)" '; 12 mm on the bottom layer.'
+# Earlier results of this project: 1.02 and 0.83.
+contains 'the first line answers' "$(head -n 1 out)" 'Level at the pupil (C 12 mm): middle 1.02 mm less, top 0.83 more;'
+contains 'the table names eye and view' "$(cat out)" 'left eye, open, from the front;'
+contains 'without lashes the layers are assumed' "$(cat out)" 'layers root 1.00 and 1.00 mm apart, assumed.'
+equal 'at most 15 lines beside the caution' "$(wc -l <out | tr -d ' ')" 16
+good step --full
+contains 'the full table is for 12 mm' "$(joined)" ', 12 mm on the bottom layer '
 for curl in J B C CC D DD L M; do
     equal "the table has $curl both at the outer side and as it is taught" \
         "$(grep -c "^    $curl  *[0-9]" out)" 2
@@ -78,7 +83,7 @@ contains 'at the outer side D leaves most' "$(joined)" \
 contains 'as it is taught J does' "$(joined)" \
     'Most is left over with J on the top layer: 0.29 mm, which shows from nearer than 33 cm. What moves '
 contains 'the table says what a root does' "$(cat out)" 'A root 1 mm higher lifts it by 0.95 mm.'
-contains 'the table says what is assumed' "$(cat out)" 'layers 1 mm apart: common practice, no source'
+contains 'the table says what is assumed' "$(cat out)" 'layers without lashes 1 mm apart: common practice, no source'
 contains 'the table ends with cautions' "$(tail -n 1 out)" 'local rules go first'
 # Characters that are several bytes long take one column.
 equal 'the table is at most 80 columns wide' "$(sed 's/°/x/g; s/′/x/g' out | LC_ALL=C grep -c '.\{81\}')" 0
@@ -103,9 +108,9 @@ fi
 
 # ---- Options
 
-good step --curl D --length 9.5 --json d.json
+good step --curl D --length 9.5 --json d.json --full
 equal 'one curl and one length: its placements alone' "$(rows d.json)" 17
-contains 'the table is for them' "$(joined)" '; 9.5 mm on the bottom layer.'
+contains 'the table is for them' "$(joined)" ', 9.5 mm on the bottom layer '
 contains 'and so are the sentences' "$(cat out)" '(mean lash, curl D, 9.5 mm, at the outer side)'
 equal 'the table has one curl, twice' "$(grep -c '^    [A-Z]*  *[0-9][0-9.]*  [0-9]' out)" 2
 equal 'and no curl that leaves most' "$(grep -c 'left over with' out)" 0
@@ -120,8 +125,8 @@ equal '--eye right without a set' "$(member side e.json) $(middle e.json C 12 to
 
 # ---- With a set
 
-good step set.yaml --json right.json
-contains 'the table names title and eye' "$(head -n 1 out)" 'Two lids (invented), right eye: eye open'
+good step set.yaml --json right.json --full
+contains 'the table names title and eye' "$(cat out)" 'Two lids (invented), right eye, open, from the front;'
 contains 'the set'"'"'s own curl is there' "$(cat out)" '    X  '
 contains 'half a millimetre is a size of this tray' "$(cat out)" '    10.5 '
 equal 'the first eye of the set is it, and 9 curls' "$(member side right.json) $(rows right.json)" \
@@ -137,17 +142,62 @@ else
 fi
 good step short.yaml --json short.json
 contains 'a mean lash that is too short is told' "$(joined)" \
-    ' The mean lash cannot carry an extension: less than 1 mm is left to bond the extension to the lash. '
+    'The mean lash cannot carry an extension: less than 1 mm is left to bond the extension to the lash. '
 equal 'and has null' "$(member sensitivities short.json) $(grep -c '"step_mm": {"middle": null, "top": null}' short.json)" \
-    "null $((9 * 8 * 17))"
-good step any.yaml --json any.json
+    "null $((9 * 8 * 17 + 1))"
+good step any.yaml --json any.json --full
 contains 'a set without a tray is told' "$(joined)" \
     ' The set has no tray (tray: any): a level length is exact, and nothing is left over. '
 contains 'and the table has level lengths' "$(cat out)" 'exact step  both  level length'
 equal 'with two decimals' "$(grep -c '\.[0-9]\{3\}' out)" 0
 equal 'and nothing is left over' "$(grep -c '"left_over_mm": {"middle": 0, "top": 0}, "shows_from_mm": {"middle": 0, "top": 0}' any.json)" \
     $((9 * 8 * 17))
+
+# ---- What the rule gains
+
 good step "$examples/client/client.yaml"
+equal 'a set has at most 15 lines beside the caution' "$(wc -l <out | tr -d ' ')" 16
+# The practice head with layers so far apart, checked as if it had been surveyed so: the figures are the
+# checks' own, to two digits of the table and to 9 of the report. The mean heights of its layers are
+# of suitable lashes.
+good step "$examples/practice-head/layered.yaml" --json head.json
+equal 'the practice head has at most 15 lines beside the caution' "$(wc -l <out | tr -d ' ')" 16
+for apart in 0.3 0.6 1 1.4; do
+    LC_ALL=C awk -F, -v OFS=, -v apart=$apart '
+        /^#/ { next }
+        /^id/ { header = $0; next }
+        { row[++n] = $0; if ($9 == "suitable") { sum[$3] += $5; count[$3]++ } }
+        END {
+            up["bottom"] = 0; up["middle"] = 1; up["top"] = 2
+            print header
+            for (i = 1; i <= n; i++) {
+                $0 = row[i]
+                base = sum["bottom"] / count["bottom"]
+                $5 = sprintf("%.15g", base + up[$3] * apart + $5 - sum[$3] / count[$3])
+                print
+            }
+        }' "$examples/practice-head/survey.csv" >survey.csv
+    for less in 0 1 2; do
+        sed "s/step_mm: 1 /step_mm: $less /; s/^tray:.*/tray: any/" \
+            "$examples/practice-head/layered.yaml" >apart.yaml
+        "$TIPCREST" check apart.yaml --json apart.json >/dev/null
+        key=$(echo equal_mm one_less_mm two_less_mm | cut -d ' ' -f $((less + 1)))
+        found=$(sed -n '/"own"/,/]/s/.*"apart_mm": '$apart',.*"'$key'": \([0-9.]*\).*/\1/p' head.json |
+            head -n 1)
+        checked=$(sed -n '/"fitted": {/,/}/s/.*"rms_mm": \([0-9.]*\).*/\1/p' apart.json | head -n 1)
+        equal "layers $apart mm apart, $less mm less: as a check of that survey" \
+            "$(LC_ALL=C awk "BEGIN { printf \"%.9f\", $found }")" \
+            "$(LC_ALL=C awk "BEGIN { printf \"%.9f\", $checked }")"
+    done
+done
+good step "$examples/practice-head/layered.yaml" --apart 0.3 --json near.json
+# As checked above: 0.306 and 0.668.
+contains 'close layers need no rule' "$(head -n 1 out)" 'Right for this set: equal lengths, 0.31 mm rms off one line (1 mm less: 0.67).'
+contains 'and the table says that it was asked' "$(joined)" 'layers root 0.30 and 0.30 mm apart, as asked.'
+equal 'what is asked for is on the curve' \
+    "$(sed -n 's/.*"here": {\("equal_mm.*\)}},*$/\1/p' near.json)" \
+    "$(sed -n '/"own"/,/]/s/.*"apart_mm": 0.3, \(.*\)}},*$/\1/p' near.json | head -n 1)"
+bad '--apart is 3.5; it lies within 0 and 3 mm' --apart 3.5
 
 # ---- Calls that are wrong
 

@@ -28,9 +28,12 @@ static json_t *report_of(const tcr_set *set, const tcr_step_report_options *opti
     return read_report(&written);
 }
 
+/* The table in full. */
 static char *table_of(const tcr_set *set, const tcr_step_report_options *options) {
+    tcr_step_report_options full = options != NULL ? *options : tcr_step_report_options_default();
     text written = {0};
-    expect_status(tcr_report_step_table(set, options, keep_text, &written), TCR_OK);
+    full.full = true;
+    expect_status(tcr_report_step_table(set, &full, keep_text, &written), TCR_OK);
     return written.bytes;
 }
 
@@ -329,7 +332,7 @@ CLAIM(a_mean_lash_that_is_too_short_leaves_nothing_but_null) {
     expect_true(json_is_null(get(root, "sensitivities")));
     json_decref(root);
     char *table = table_of(set, NULL);
-    expect_told(table, " The mean lash cannot carry an extension: less than 1 mm is left to bond "
+    expect_told(table, "The mean lash cannot carry an extension: less than 1 mm is left to bond "
                        "the extension to the lash. ");
     expect_true(strstr(table, "exact step") == NULL);
     expect_true(strstr(table, "What moves") == NULL);
@@ -380,9 +383,9 @@ CLAIM(the_lid_is_that_of_the_eye_that_is_asked_for) {
 CLAIM(a_wrong_option_is_refused_before_anything_is_written) {
     tcr_set *set = new_plain(), *none = new_set("");
     const tcr_step_report_options good = tcr_step_report_options_default();
-    tcr_step_report_options bad[6] = {good, good, good, good, good, good};
-    const tcr_status expected[6] = {TCR_E_CURL,  TCR_E_RANGE,   TCR_E_RANGE,
-                                    TCR_E_RANGE, TCR_E_MISSING, TCR_E_ARGUMENT};
+    tcr_step_report_options bad[7] = {good, good, good, good, good, good, good};
+    const tcr_status expected[7] = {TCR_E_CURL,    TCR_E_RANGE,    TCR_E_RANGE, TCR_E_RANGE,
+                                    TCR_E_MISSING, TCR_E_ARGUMENT, TCR_E_RANGE};
     bad[0].curl = "Q";
     bad[1].length_mm = 2.99;
     bad[2].length_mm = 30.01;
@@ -390,8 +393,10 @@ CLAIM(a_wrong_option_is_refused_before_anything_is_written) {
     bad[4].has_side = true;
     bad[4].side = TCR_RIGHT;
     bad[5].size = 0;
+    bad[6].has_apart = true;
+    bad[6].apart_mm = NAN;
     text written = {0};
-    for (size_t i = 0; i < 6; i++) {
+    for (size_t i = 0; i < 7; i++) {
         given("option %zu", i);
         expect_status(tcr_report_step_json(set, &bad[i], NULL, keep_text, &written), expected[i]);
         expect_status(tcr_report_step_table(set, &bad[i], keep_text, &written), expected[i]);

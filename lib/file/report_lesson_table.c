@@ -1,0 +1,267 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * What the layering rule gains, for people: the answer for the set, how far off one line the tips
+ * lie over how far the layers are apart, and what viewer and variation make of it. Each sentence
+ * follows from its figures, in either direction.
+ */
+#include "file/report_lesson_table.h"
+
+#include <math.h>
+
+#include "num/range.h"
+
+enum { LABEL_AT = 4, FIRST_RIGHT = 27, COLUMN = 6 };
+
+static const char *const NAME[TCR_LESSON_CHOICES] = {"equal lengths", "1 mm less a layer",
+                                                     "2 mm less a layer", "best sizes"};
+
+/* ---- Numbers ----------------------------------------------------------------------- */
+
+/* Two decimals, three where two figures that differ would read alike. */
+static int decimals_for(double a, double b) {
+    return isfinite(a) && isfinite(b) && a != b && round(100.0 * a) == round(100.0 * b) ? 3 : 2;
+}
+
+/* A bound, rounded up, so that what is said of numbers beyond it holds. */
+static double rounded_up(double bound, double unit) { return ceil(bound / unit - 1e-9) * unit; }
+
+static void add_rms(tcr_paragraph *line, const tcr_lesson *l, tcr_lesson_choice choice,
+                    tcr_lesson_choice other) {
+    tcr_add_fixed(line, l->rms_mm[choice], decimals_for(l->rms_mm[choice], l->rms_mm[other]),
+                  false);
+}
+
+/* ---- The answer -------------------------------------------------------------------- */
+
+/* Whether the best sizes are 'less' mm a layer, on the layers that have lashes. */
+static bool best_is(const tcr_step_range *range, const tcr_lesson *l, double less_mm) {
+    for (int i = 0; i < TCR_UPPER_LAYERS; i++)
+        if (range->heights.lashes[i + 1] > 0 && fabs(l->best_less_mm[i] - (i + 1) * less_mm) > 1e-9)
+            return false;
+    return isfinite(l->rms_mm[TCR_LESSON_BEST]);
+}
+
+/* "12/11/10": what the layers wear where the map has its length at the pupil. */
+static void add_lengths(tcr_paragraph *line, double bottom_mm, double middle_less_mm,
+                        double top_less_mm) {
+    tcr_add_number(line, bottom_mm);
+    tcr_add(line, "/");
+    tcr_add_number(line, bottom_mm - middle_less_mm);
+    tcr_add(line, "/");
+    tcr_add_number(line, bottom_mm - top_less_mm);
+}
+
+static void put_other_sizes(tcr_table *t, const tcr_step_range *range, const tcr_lesson *l) {
+    tcr_add(&t->line, "Best here: ");
+    add_lengths(&t->line, range->map_mm, l->best_less_mm[0], l->best_less_mm[1]);
+    tcr_add(&t->line, ", ");
+    add_rms(&t->line, l, TCR_LESSON_BEST, TCR_LESSON_ONE_LESS);
+    tcr_add(&t->line, " mm rms off one line; ");
+    add_lengths(&t->line, range->map_mm, 1.0, 2.0);
+    tcr_add(&t->line, " has ");
+    add_rms(&t->line, l, TCR_LESSON_ONE_LESS, TCR_LESSON_BEST);
+    tcr_add(&t->line, ", equal ");
+    add_rms(&t->line, l, TCR_LESSON_EQUAL, TCR_LESSON_BEST);
+    tcr_add(&t->line, ".");
+}
+
+/* One choice is right; the other is named beside it. */
+static void put_right(tcr_table *t, const tcr_lesson *l, const char *words,
+                      tcr_lesson_choice choice, tcr_lesson_choice other) {
+    tcr_add(&t->line, words);
+    add_rms(&t->line, l, choice, other);
+    tcr_add(&t->line, " mm rms off one line (");
+    tcr_add(&t->line, other == TCR_LESSON_EQUAL ? "equal" : "1 mm less");
+    tcr_add(&t->line, ": ");
+    add_rms(&t->line, l, other, choice);
+    tcr_add(&t->line, ").");
+}
+
+void tcr_step_lessons_verdict(tcr_table *t, const tcr_step_range *range,
+                              const tcr_step_lessons *lessons) {
+    const tcr_lesson *l = &lessons->here;
+    if (l->lashes < TCR_TOO_FEW || isnan(l->rms_mm[TCR_LESSON_BEST])) {
+        tcr_add_count(&t->line, l->lashes);
+        tcr_add(&t->line, l->lashes == 1 ? " lash is" : " lashes are");
+        tcr_add(&t->line, " too few to judge how even a choice of lengths is.");
+    } else if (range->heights.lashes[TCR_MIDDLE] + range->heights.lashes[TCR_TOP] == 0) {
+        tcr_add(&t->line, "All lashes are on the bottom layer: a rule for layers changes nothing.");
+    } else if (best_is(range, l, 1.0)) {
+        put_right(t, l, "Right for this set: 1 mm less a layer, ", TCR_LESSON_ONE_LESS,
+                  TCR_LESSON_EQUAL);
+    } else if (best_is(range, l, 0.0)) {
+        put_right(t, l, "Right for this set: equal lengths, ", TCR_LESSON_EQUAL,
+                  TCR_LESSON_ONE_LESS);
+    } else {
+        put_other_sizes(t, range, l);
+    }
+    tcr_table_end(t, 0, 2);
+}
+
+/* ---- Tables ------------------------------------------------------------------------ */
+
+/* Lessons side by side: every 'stride'-th of 'n', with the number of each. */
+typedef struct columns {
+    const tcr_lesson *lesson;
+    int n, stride;
+    double (*number)(int i);
+    int decimals;
+} columns;
+
+static int right_of(int column) { return FIRST_RIGHT + column * COLUMN; }
+
+static void put_numbers(tcr_table *t, const columns *c, const char *label) {
+    tcr_add(&t->line, label);
+    for (int i = 0, column = 0; i < c->n; i += c->stride, column++)
+        tcr_add_fixed_at(&t->line, right_of(column) - LABEL_AT, c->number(i), c->decimals, false);
+    tcr_table_end(t, LABEL_AT, LABEL_AT);
+}
+
+static void put_choice(tcr_table *t, const columns *c, tcr_lesson_choice choice) {
+    tcr_add(&t->line, NAME[choice]);
+    for (int i = 0, column = 0; i < c->n; i += c->stride, column++)
+        tcr_add_fixed_at(&t->line, right_of(column) - LABEL_AT, c->lesson[i].rms_mm[choice], 2,
+                         false);
+    tcr_table_end(t, LABEL_AT, LABEL_AT);
+}
+
+/* "1/2": what the best sizes take off the middle and the top layer. */
+static void put_best_less(tcr_table *t, const columns *c) {
+    tcr_add(&t->line, "  less, middle/top");
+    for (int i = 0, column = 0; i < c->n; i += c->stride, column++) {
+        tcr_paragraph pair;
+        tcr_paragraph_begin(&pair);
+        for (int layer = 0; layer < TCR_UPPER_LAYERS; layer++) {
+            const double less = c->lesson[i].best_less_mm[layer];
+            tcr_add(&pair, layer == 0 ? "" : "/");
+            if (isnan(less))
+                tcr_add(&pair, "-");
+            else
+                tcr_add_number(&pair, less);
+        }
+        tcr_add_to_column(&t->line, right_of(column) - LABEL_AT - pair.columns);
+        tcr_add(&t->line, pair.text);
+    }
+    tcr_table_end(t, LABEL_AT, LABEL_AT);
+}
+
+static columns by_apart(const tcr_lesson *lesson) {
+    return (columns){lesson, TCR_STEP_APART, 2, tcr_step_apart_mm, 1};
+}
+
+static columns by_viewer(const tcr_lesson *lesson) {
+    return (columns){lesson, TCR_STEP_VIEWERS, 1, tcr_step_viewer_deg, 0};
+}
+
+static void put_all_choices(tcr_table *t, const columns *c, const char *label) {
+    put_numbers(t, c, label);
+    for (int choice = 0; choice < TCR_LESSON_CHOICES; choice++)
+        put_choice(t, c, (tcr_lesson_choice)choice);
+    put_best_less(t, c);
+}
+
+/* ---- Sentences --------------------------------------------------------------------- */
+
+static void add_pays(tcr_paragraph *line, const char *what, double from_mm) {
+    tcr_add(line, what);
+    if (isnan(from_mm)) {
+        tcr_add(line, " not up to 1.6 mm");
+    } else if (from_mm == 0.0) {
+        tcr_add(line, " at any distance");
+    } else {
+        tcr_add(line, " from ");
+        tcr_add_fixed(line, rounded_up(from_mm, 0.01), 2, false);
+        tcr_add(line, " mm");
+    }
+}
+
+static void put_pays(tcr_table *t, const char *lashes, const double pays_mm[2]) {
+    tcr_add(&t->line, lashes);
+    add_pays(&t->line, "1 mm less a layer pays", pays_mm[0]);
+    add_pays(&t->line, ", 2 mm less", pays_mm[1]);
+    tcr_add(&t->line, ".");
+    tcr_table_end(t, 2, 4);
+}
+
+/* What the couch shows, and from which angle up to 70 degrees on the order is another. */
+static void put_couch(tcr_table *t, const tcr_step_lessons *l) {
+    const tcr_lesson *couch = &l->closed[TCR_STEP_COUCH];
+    const double turns_deg = rounded_up(l->turns_rad / TCR_DEG, 1.0);
+    tcr_add(&t->line, "Couch (closed, ");
+    tcr_add_fixed(&t->line, tcr_step_viewer_deg(TCR_STEP_COUCH), 0, false);
+    tcr_add(&t->line, "°): equal ");
+    add_rms(&t->line, couch, TCR_LESSON_EQUAL, TCR_LESSON_ONE_LESS);
+    tcr_add(&t->line, ", 1 mm less ");
+    add_rms(&t->line, couch, TCR_LESSON_ONE_LESS, TCR_LESSON_EQUAL);
+    if (isnan(turns_deg)) {
+        tcr_add(&t->line, "; equal is never more even.");
+    } else if (turns_deg == 0.0) {
+        tcr_add(&t->line, "; equal is always more even.");
+    } else {
+        tcr_add(&t->line, "; equal is more even from ");
+        tcr_add_fixed(&t->line, turns_deg, 0, false);
+        tcr_add(&t->line, "°.");
+    }
+    tcr_table_end(t, 2, 4);
+}
+
+static void add_pair(tcr_paragraph *line, const tcr_lesson *l) {
+    add_rms(line, l, TCR_LESSON_EQUAL, TCR_LESSON_ONE_LESS);
+    tcr_add(line, " and ");
+    add_rms(line, l, TCR_LESSON_ONE_LESS, TCR_LESSON_EQUAL);
+}
+
+static void put_variation(tcr_table *t, const tcr_step_lessons *l) {
+    if (isnan(l->spread[0].rms_mm[TCR_LESSON_EQUAL]))
+        return;
+    tcr_add(&t->line, "Lashes all alike, equal and 1 mm less: ");
+    add_pair(&t->line, &l->spread[0]);
+    tcr_add(&t->line, "; with a spread of pitch of ");
+    for (int i = 1; i < TCR_STEP_SPREADS; i++) {
+        tcr_add(&t->line, i > 1 ? ", " : "");
+        tcr_add_fixed(&t->line, tcr_step_spread_deg[i], 0, false);
+        tcr_add(&t->line, "°");
+    }
+    for (int i = 1; i < TCR_STEP_SPREADS; i++) {
+        tcr_add(&t->line, i > 1 ? ", " : " (assumed): ");
+        add_pair(&t->line, &l->spread[i]);
+    }
+    tcr_add(&t->line, ".");
+    tcr_table_end(t, 2, 4);
+}
+
+/* ---- Both parts -------------------------------------------------------------------- */
+
+void tcr_step_lessons_short(tcr_table *t, const tcr_step_lessons *l, bool all) {
+    const columns own = by_apart(l->own);
+    put_numbers(t, &own, "layers apart, mm");
+    put_choice(t, &own, TCR_LESSON_EQUAL);
+    put_choice(t, &own, TCR_LESSON_ONE_LESS);
+    if (all)
+        put_choice(t, &own, TCR_LESSON_TWO_LESS);
+    put_choice(t, &own, TCR_LESSON_BEST);
+    if (all)
+        put_best_less(t, &own);
+    put_pays(t, "", l->own_pays_mm);
+    put_couch(t, l);
+    put_variation(t, l);
+}
+
+void tcr_step_lessons_full(tcr_table *t, const tcr_step_lessons *l) {
+    const columns alike = by_apart(l->alike);
+    const columns open = by_viewer(l->open), closed = by_viewer(l->closed);
+    tcr_table_line(
+        t, 2, "Layers apart, on lashes that are all alike: each is the mean lash of its layer");
+    put_all_choices(t, &alike, "layers apart, mm");
+    put_pays(t, "Lashes all alike: ", l->alike_pays_mm);
+    tcr_table_line(t, 2, "From the street to the couch, own lashes, eye open");
+    put_all_choices(t, &open, "viewer above, °");
+    tcr_table_line(t, 2, "The same, eye closed");
+    put_all_choices(t, &closed, "viewer above, °");
+    tcr_table_line(
+        t, 2,
+        "A spread of pitch is normal, over ten draws (seeds 1 to 10). 4° is what tipcrest "
+        "assumes of a person; 11° was read second-hand, over several people, and the "
+        "original was not seen. What rows of a survey say that lashes wear plays no part "
+        "in these figures.");
+}
