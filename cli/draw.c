@@ -27,7 +27,9 @@ static const char ABOUT[] =
     "               eye open: what the couch hides\n"
     "  film         the eye as it opens: FILE.gif plays, slowly; FILE.png becomes N\n"
     "               pictures FILE-01.png, FILE-02.png ...\n"
-    "  why          what makes the line uneven and what helps, cause by cause\n";
+    "  why          what makes the line uneven and what helps, cause by cause\n"
+    "  lesson       why 12/11/10, and when: equal and shortened layers in profile,\n"
+    "               and what the rule gains over how far the layers are apart\n";
 
 static const char NOTES[] = "Files appear whole or not at all. A film appears as a whole.\n"
                             "\n" TCR_NOTES_EXIT;
@@ -61,6 +63,9 @@ static int refuse_strays(const draw *d, const tcr_call *call) {
         if (own[i].value->text != NULL && !shows(d, own[i].view))
             return tcr_say_wrong("%s is for --view %s, not for --view %s", own[i].option,
                                  own[i].view, d->view);
+    if (call->apart.count > 0 && !shows(d, "side") && !shows(d, "lesson"))
+        return tcr_say_wrong("--apart is for --view side and --view lesson, not for --view %s",
+                             d->view);
     if (shows(d, "compare") && call->with.text == NULL)
         return tcr_say_wrong("--view compare needs a second set to compare with: --with SET2");
     if (shows(d, "film") && call->opening.text != NULL)
@@ -91,6 +96,8 @@ static int understand(const tcr_call *call, draw *d) {
         tcr_view_of(call, &o->seat);
     o->from_head = call->from_head.text != NULL;
     o->at_u = tcr_value_or(&call->at, o->at_u);
+    o->has_apart = call->apart.count > 0;
+    o->apart_mm = tcr_value_or(&call->apart, 0);
     o->frames = (int)tcr_value_or(&call->frames, o->frames);
     return refuse_strays(d, call);
 }

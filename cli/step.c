@@ -54,6 +54,8 @@ static tcr_status write_picture(const void *work, tcr_sink sink, void *context) 
     step.side = of->options.has_side ? of->options.side : sides[0];
     step.curl = of->options.curl;
     step.length_mm = of->options.length_mm;
+    step.has_apart = of->options.has_apart;
+    step.apart_mm = of->options.apart_mm;
     return tcr_step_picture_write(of->look.format, of->set, &step, &of->look.options, sink,
                                   context);
 }

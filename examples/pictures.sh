@@ -30,7 +30,8 @@ draw artist artist "$layered"
 draw side side "$layered"
 draw deviations deviations "$equal"
 draw why why "$layered"
-"$tipcrest" step --picture "$pictures/step.png" >/dev/null || exit
+draw lesson lesson "$layered"
+"$tipcrest" step "$layered" --picture "$pictures/step.png" >/dev/null || exit
 echo "$pictures/step.png"
 
 # A plan: the client before and after, and the first page of the work sheet.

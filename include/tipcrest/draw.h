@@ -26,6 +26,8 @@
  *   compare      two sets at one scale, each from the artist's seat and as the check sees it
  *   film         one moment of an opening eye
  *   why          the causes of unevenness one by one, and what helps (why.h)
+ *   lesson       why 12/11/10, and when: equal and shortened layers in profile, and what the rule
+ *                gains over how far the layers are apart (lesson.h)
  *
  * A separate picture, which needs no check, shows the level steps of step.h.
  *
@@ -57,6 +59,9 @@ typedef struct tcr_picture_options {
     /* compare: the caller's names for the two sets, such as file names, in any bytes; shown if
      * their titles are the same or missing; default NULL */
     const char *name, *with_name;
+    bool has_apart;  /* side and lesson: use 'apart_mm'; default false: the heights of the eye's own
+                        layers */
+    double apart_mm; /* 0 to 3, from layer to layer */
 } tcr_picture_options;
 
 /*
@@ -131,6 +136,8 @@ typedef struct tcr_step_picture {
     tcr_side side;    /* the eye whose lid is used */
     const char *curl; /* a label; NULL, the default: every curl of the set, at most 16 */
     double length_mm; /* bottom length whose sizes are listed, 3 to 30; 0, the default: 12 */
+    bool has_apart;   /* use 'apart_mm'; default false: the heights of the eye's own layers */
+    double apart_mm;  /* 0 to 3, from layer to layer */
 } tcr_step_picture;
 
 /* The defaults, in a struct of the caller's size (tipcrest.h). */

@@ -8,8 +8,7 @@
 #include <tipcrest/mean.h>
 #include <tipcrest/tips.h>
 
-static const double gap_mm = 1.0;     /* from layer to layer: model.md, section 3 */
-static const double highest_mm = 8.0; /* a root: lash.h */
+static const double lowest_mm = -2.0, highest_mm = 8.0; /* a root: lash.h */
 
 static tcr_status add_eye(const tcr_set *from, tcr_side side, tcr_set *to) {
     size_t zones;
@@ -18,20 +17,22 @@ static tcr_status add_eye(const tcr_set *from, tcr_side side, tcr_set *to) {
     return status == TCR_OK ? tcr_set_put_map(to, side, map, zones) : status;
 }
 
-static tcr_lash mean_lash(const tcr_mean_lash *mean, double u, int layer) {
+static tcr_lash mean_lash(const tcr_mean_lash *mean, const tcr_layer_heights *heights, double u,
+                          int layer) {
     tcr_lash lash = tcr_mean_lash_at(mean, u);
     lash.layer = (tcr_layer)layer;
-    lash.height_mm = fmin(lash.height_mm + layer * gap_mm, highest_mm);
+    lash.height_mm += heights->height_mm[layer] - heights->height_mm[TCR_BOTTOM];
+    lash.height_mm = fmin(fmax(lash.height_mm, lowest_mm), highest_mm);
     return lash;
 }
 
 /* Adds a lash; one that the tray has no length for is added anew as bare by a rebuild. */
-static tcr_status add_lashes(const tcr_set *from, tcr_side side, const double *u, size_t n,
-                             const tcr_set *asked, tcr_set *to) {
+static tcr_status add_lashes(const tcr_set *from, tcr_side side, const tcr_layer_heights *heights,
+                             const double *u, size_t n, const tcr_set *asked, tcr_set *to) {
     tcr_mean_lash mean;
     (void)tcr_mean_lash_of(from, side, &mean); /* the eye is there */
     for (size_t i = 0; i < n * TCR_LAYERS; i++) {
-        const tcr_lash lash = mean_lash(&mean, u[i / TCR_LAYERS], (int)(i % TCR_LAYERS));
+        const tcr_lash lash = mean_lash(&mean, heights, u[i / TCR_LAYERS], (int)(i % TCR_LAYERS));
         const tcr_wish bare = {.fixed = TCR_FIX_BARE};
         tcr_choice choice;
         const bool lacks = asked != NULL && tcr_set_choice(asked, side, i, &choice) == TCR_E_TRAY;
@@ -45,14 +46,14 @@ static tcr_status add_lashes(const tcr_set *from, tcr_side side, const double *u
 }
 
 /* asked: a set made without it, which knows what the tray lacks; or NULL. */
-static tcr_status build(const tcr_set *from, tcr_side side, const double *u, size_t n,
-                        const tcr_set *asked, tcr_set **set) {
+static tcr_status build(const tcr_set *from, tcr_side side, const tcr_layer_heights *heights,
+                        const double *u, size_t n, const tcr_set *asked, tcr_set **set) {
     tcr_set *made = NULL;
     tcr_status status = tcr_set_new_like(NULL, from, &made);
     if (status == TCR_OK)
         status = add_eye(from, side, made);
     if (status == TCR_OK)
-        status = add_lashes(from, side, u, n, asked, made);
+        status = add_lashes(from, side, heights, u, n, asked, made);
     if (status == TCR_OK)
         *set = made;
     else
@@ -60,13 +61,19 @@ static tcr_status build(const tcr_set *from, tcr_side side, const double *u, siz
     return status;
 }
 
-tcr_status tcr_mean_set(const tcr_check *check, tcr_side side, const double *u, size_t n,
-                        tcr_set **set) {
-    const tcr_set *from = tcr_check_set(check);
+tcr_layer_heights tcr_mean_heights(const tcr_picture *picture, tcr_side side) {
+    const tcr_picture_options *o = &picture->options;
+    tcr_layer_heights heights;
+    (void)tcr_layer_heights_of(picture->set, side, &heights); /* the eye is there */
+    return o->has_apart ? tcr_layer_heights_apart(&heights, o->apart_mm) : heights;
+}
+
+tcr_status tcr_mean_set(const tcr_set *from, tcr_side side, const tcr_layer_heights *heights,
+                        const double *u, size_t n, tcr_set **set) {
     tcr_set *first = NULL;
-    tcr_status status = build(from, side, u, n, NULL, &first);
+    tcr_status status = build(from, side, heights, u, n, NULL, &first);
     if (status == TCR_OK)
-        status = build(from, side, u, n, first, set);
+        status = build(from, side, heights, u, n, first, set);
     tcr_set_free(first);
     return status;
 }

@@ -20,6 +20,7 @@ static const tcr_picture_view *const VIEWS[] = {
     &tcr_picture_view_compare,
     &tcr_picture_view_film,
     &tcr_picture_view_why,
+    &tcr_picture_view_lesson,
 };
 /* clang-format on */
 enum { VIEWS_COUNT = sizeof VIEWS / sizeof *VIEWS };
@@ -62,7 +63,8 @@ static tcr_status take_options(const tcr_picture_options *given, tcr_picture_opt
     const bool good = tcr_within(taken->width_mm, 20, 2000) && tcr_within(taken->dpi, 10, 1200) &&
                       is_allowed(TCR_GROUP_LASH, "u", taken->at_u) && taken->frames >= 1 &&
                       taken->frames <= TCR_FRAMES_MAX && taken->frame >= 0 &&
-                      taken->frame < taken->frames;
+                      taken->frame < taken->frames &&
+                      (!taken->has_apart || tcr_within(taken->apart_mm, 0, 3));
     return good ? tcr_view_validate(&taken->seat, NULL) : TCR_E_RANGE;
 }
 
@@ -96,6 +98,8 @@ tcr_status tcr_picture_take_step(const tcr_set *set, const tcr_step_picture *ste
     picture->side[0] = taken->side;
     if (!tcr_set_has_eye(set, taken->side))
         return TCR_E_MISSING;
+    if (taken->has_apart && !tcr_within(taken->apart_mm, 0, 3))
+        return TCR_E_RANGE;
     if (taken->length_mm != 0 && !is_allowed(TCR_GROUP_EXTENSION, "length_mm", taken->length_mm))
         return TCR_E_RANGE;
     return take_options(options, &picture->options);

@@ -32,7 +32,8 @@ typedef struct tcr_picture_view {
 
 extern const tcr_picture_view tcr_picture_view_front, tcr_picture_view_artist,
     tcr_picture_view_side, tcr_picture_view_deviations, tcr_picture_view_layers,
-    tcr_picture_view_compare, tcr_picture_view_film, tcr_picture_view_why, tcr_picture_view_step;
+    tcr_picture_view_compare, tcr_picture_view_film, tcr_picture_view_why, tcr_picture_view_step,
+    tcr_picture_view_lesson;
 
 /* The view of a name, or NULL. */
 const tcr_picture_view *tcr_picture_view_find(const char *name);

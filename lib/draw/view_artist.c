@@ -192,7 +192,10 @@ static tcr_status zones_of(tcr_canvas *canvas, const tcr_stage *stage, int i, tc
     for (size_t k = 0; k < zones; k++)
         centre[k] = fmax(ray_from, fmin(ray_to, ((k > 0 ? zone[k - 1].to : 0) + zone[k].to) / 2));
     tcr_set *asked = NULL;
-    const tcr_status status = tcr_mean_set(stage->check, stage->side[i], centre, zones, &asked);
+    const tcr_set *set = tcr_check_set(stage->check);
+    tcr_layer_heights heights;
+    (void)tcr_layer_heights_of(set, stage->side[i], &heights); /* the eye is there */
+    const tcr_status status = tcr_mean_set(set, stage->side[i], &heights, centre, zones, &asked);
     for (size_t k = 0; k < zones && status == TCR_OK; k++) {
         const ray middle = ray_drawn(stage, i, centre[k]);
         zone_label label;

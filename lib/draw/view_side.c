@@ -209,7 +209,14 @@ static void roots(tcr_canvas *canvas, const tcr_section *section) {
                                         fmax(section->margin_rad + 0.95, 1.25));
     label.y = fmax(label.y, section->panel.y + 4);
     tcr_dimension_thin(canvas, at[1], label, ink, false);
-    tcr_dimension_text(canvas, label, "layers root 1 mm apart", ink);
+    char a[TCR_WORDS], b[TCR_WORDS], text[3 * TCR_WORDS];
+    const tcr_set *set = tcr_check_set(section->mean);
+    const double low = tcr_set_lash(set, section->side, TCR_BOTTOM)->height_mm;
+    const double middle = tcr_set_lash(set, section->side, TCR_MIDDLE)->height_mm;
+    const double high = tcr_set_lash(set, section->side, TCR_TOP)->height_mm;
+    snprintf(text, sizeof text, "layers root %s and %s mm apart",
+             tcr_say_number(a, middle - low, 2, false), tcr_say_number(b, high - middle, 2, false));
+    tcr_dimension_text(canvas, label, text, ink);
 }
 
 /* Where the bond is, told at the bottom layer's. */
@@ -405,7 +412,8 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
     const double u = picture->options.at_u;
     tcr_set *set = NULL;
     tcr_check *mean = NULL;
-    tcr_status status = tcr_mean_set(picture->check, picture->side[0], &u, 1, &set);
+    const tcr_layer_heights layers = tcr_mean_heights(picture, picture->side[0]);
+    tcr_status status = tcr_mean_set(picture->set, picture->side[0], &layers, &u, 1, &set);
     if (status == TCR_OK)
         status = tcr_check_new(set, NULL, &mean, NULL);
     if (status == TCR_OK)

@@ -9,6 +9,7 @@
 #include <stdio.h>
 
 #include <tipcrest/line_rule.h>
+#include <tipcrest/mean.h>
 #include <tipcrest/step.h>
 
 #include "draw/dimension.h"
@@ -46,7 +47,9 @@ static tcr_step answer(const sheet *s, int way, int curl, double length) {
                                  .bottom_length_mm = length,
                                  .bottom = WAY[way].layer[0],
                                  .middle = WAY[way].layer[1],
-                                 .top = WAY[way].layer[2]};
+                                 .top = WAY[way].layer[2],
+                                 .has_apart = s->picture->step.has_apart,
+                                 .apart_mm = s->picture->step.apart_mm};
     tcr_step step;
     if (tcr_step_of(s->picture->set, &q, &step) != TCR_OK)
         for (int i = 0; i < TCR_UPPER_LAYERS; i++)
@@ -340,7 +343,7 @@ static void moves(tcr_canvas *canvas, const sheet *s, double x, double y) {
                                  .bottom_length_mm = s->at_mm,
                                  .bottom = TCR_OUTER_SIDE,
                                  .middle = TCR_OUTER_SIDE,
-                                 .top = TCR_OUTER_SIDE};
+                                 .top = TCR_OUTER_SIDE}; /* of one lash: heights play no part */
     tcr_sensitivity found;
     char text[2 * TCR_WORDS], number[TCR_WORDS];
     if (tcr_step_sensitivity(s->picture->set, &q, &found) != TCR_OK)
@@ -363,6 +366,20 @@ static void figures(tcr_canvas *canvas, const sheet *s) {
 
 /* ---- The sheet --------------------------------------------------------------------- */
 
+static tcr_layer_heights heights_of(const tcr_picture *picture) {
+    const tcr_step_picture *o = &picture->step;
+    tcr_layer_heights heights;
+    (void)tcr_layer_heights_of(picture->set, picture->side[0], &heights); /* the eye is there */
+    return o->has_apart ? tcr_layer_heights_apart(&heights, o->apart_mm) : heights;
+}
+
+static const char *apart_words(const tcr_picture *picture, const tcr_layer_heights *heights) {
+    for (int layer = 0; layer < TCR_LAYERS; layer++)
+        if (!picture->step.has_apart && heights->lashes[layer] == 0)
+            return " (assumed where a layer has no lash)";
+    return "";
+}
+
 static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
     sheet s = {.picture = picture, .least = INFINITY, .most = -INFINITY};
     s.at_mm = picture->step.length_mm > 0 ? picture->step.length_mm : 12;
@@ -375,7 +392,8 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
     for (int way = 0; way < WAYS; way++)
         draw_panel(canvas, &s, way);
     figures(canvas, &s);
-    char text[2 * TCR_WORDS];
+    const tcr_layer_heights h = heights_of(picture);
+    char text[2 * TCR_WORDS], foot[3 * TCR_WORDS], a[TCR_WORDS], b[TCR_WORDS];
     const char *title = tcr_set_title(picture->set);
     snprintf(text, sizeof text,
              "%s open, seen from the front: how much shorter the upper layers must be to come "
@@ -383,12 +401,14 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
              tcr_say_side(picture->side[0]), s.more ? " \xc2\xb7 the first 16 curls" : "");
     tcr_sheet_titles(canvas, title[0] != '\0' ? title : "The step from layer to layer", text,
                      tcr_sheet_panel().width);
+    snprintf(foot, sizeof foot, "Tips of the mean lash at the pupil, layers %s and %s mm apart%s.",
+             tcr_say_number(a, h.height_mm[TCR_MIDDLE] - h.height_mm[TCR_BOTTOM], 2, false),
+             tcr_say_number(b, h.height_mm[TCR_TOP] - h.height_mm[TCR_MIDDLE], 2, false),
+             apart_words(picture, &h));
     tcr_sheet_foot(
-        canvas,
-        "Tips of the mean lash at the pupil, layers 1 mm apart (common practice, no source).",
+        canvas, foot,
         s.tray ? "What a curl\xe2\x80\x99s letter means differs by maker. 3\xe2\x80\xb2 of arc: "
-                 "measured "
-                 "in a laboratory, not on lashes."
+                 "contour noise in the laboratory, not on lashes."
                : "What a curl\xe2\x80\x99s letter means differs by maker.");
     return TCR_OK;
 }

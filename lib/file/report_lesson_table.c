@@ -52,7 +52,9 @@ static void add_lengths(tcr_paragraph *line, double bottom_mm, double middle_les
 }
 
 static void put_other_sizes(tcr_table *t, const tcr_step_range *range, const tcr_lesson *l) {
-    tcr_add(&t->line, "Best here: ");
+    const bool tray_lacks = l->rms_mm[TCR_LESSON_ONE_LESS] < l->rms_mm[TCR_LESSON_BEST] ||
+                            l->rms_mm[TCR_LESSON_EQUAL] < l->rms_mm[TCR_LESSON_BEST];
+    tcr_add(&t->line, tray_lacks ? "Best of the tray: " : "Best here: ");
     add_lengths(&t->line, range->map_mm, l->best_less_mm[0], l->best_less_mm[1]);
     tcr_add(&t->line, ", ");
     add_rms(&t->line, l, TCR_LESSON_BEST, TCR_LESSON_ONE_LESS);

@@ -146,6 +146,30 @@ run step "$examples/client/client.yaml" --eye right --curl D --length 11 --pictu
 equal 'step of one curl: exit status' "$status" 0
 contains 'step of one curl: its name' " $(words one.pdf) " ' D '
 
+# ---- The lesson and the profile
+
+# Figures are those of the table of step, which tests/cli/step.sh holds against checks.
+lesson=$examples/practice-head/layered.yaml
+run step "$lesson"
+contains 'the table has the figures' "$(cat out)" '0.30 mm rms off one line (equal: 0.68)'
+run draw "$lesson" --view lesson -o lesson.pdf
+text=$(words lesson.pdf)
+contains 'lesson: both profiles by name' "$text" 'Equal: 12/12/12'
+contains 'lesson: the layers of the set' "$text" 'The layers root 1.00 and 0.95 mm apart.'
+contains 'lesson: both choices on all lashes' "$text" \
+    'Over all 81 lashes, which vary, the tips lie 0.68 mm off one line (rms) with equal lengths and 0.30 mm with 1 mm less a layer, which pays from 0.64 mm'
+contains 'lesson: the couch' "$text" 'they lie 0.42 and 0.57 mm off'
+run draw "$lesson" --view lesson --apart 0.3 -o lesson.pdf
+contains 'lesson: close layers, where the rule harms' "$(words lesson.pdf)" \
+    'the tips lie 0.31 mm off one line (rms) with equal lengths and 0.67 mm with 1 mm less a layer'
+run draw "$lesson" --view side -o side.pdf
+contains 'side: the layers of the set' "$(words side.pdf)" 'layers root 1.00 and 0.95 mm apart'
+run draw "$lesson" --view side --apart 0.3 -o side.pdf
+contains 'side: layers as asked' "$(words side.pdf)" 'layers root 0.30 and 0.30 mm apart'
+run draw "$lesson" --view front --apart 0.3 -o front.pdf
+equal 'front: no layers are asked' "$status $(cat err)" \
+    '2 tipcrest draw: --apart is for --view side and --view lesson, not for --view front'
+
 # ---- Ctrl-C
 
 tests=$TIPCREST_SOURCE/tests/cli

@@ -162,6 +162,8 @@ equal 'a set has at most 15 lines beside the caution' "$(wc -l <out | tr -d ' ')
 # of suitable lashes.
 good step "$examples/practice-head/layered.yaml" --json head.json
 equal 'the practice head has at most 15 lines beside the caution' "$(wc -l <out | tr -d ' ')" 16
+equal 'README.md quotes its table word for word' \
+    "$(grep -A 13 '^Right for this set: ' "$TIPCREST_SOURCE/README.md")" "$(head -n 14 out)"
 for apart in 0.3 0.6 1 1.4; do
     LC_ALL=C awk -F, -v OFS=, -v apart=$apart '
         /^#/ { next }
@@ -182,7 +184,7 @@ for apart in 0.3 0.6 1 1.4; do
             "$examples/practice-head/layered.yaml" >apart.yaml
         "$TIPCREST" check apart.yaml --json apart.json >/dev/null
         key=$(echo equal_mm one_less_mm two_less_mm | cut -d ' ' -f $((less + 1)))
-        found=$(sed -n '/"own"/,/]/s/.*"apart_mm": '$apart',.*"'$key'": \([0-9.]*\).*/\1/p' head.json |
+        found=$(sed -n '/"own"/,/]/s/.*"apart_mm": '"$apart"',.*"'"$key"'": \([0-9.]*\).*/\1/p' head.json |
             head -n 1)
         checked=$(sed -n '/"fitted": {/,/}/s/.*"rms_mm": \([0-9.]*\).*/\1/p' apart.json | head -n 1)
         equal "layers $apart mm apart, $less mm less: as a check of that survey" \

@@ -1,0 +1,448 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * The lesson on one page, to project: the mean lash of each layer in profile, with equal lengths
+ * and with 1 mm less a layer; how far off one line all tips lie with each, over how far the layers
+ * are apart; and three sentences that follow from the figures.
+ */
+#include <math.h>
+#include <stdio.h>
+
+#include <tipcrest/lesson.h>
+
+#include "draw/dimension.h"
+#include "draw/figures.h"
+#include "draw/mean.h"
+#include "draw/plot.h"
+#include "draw/section.h"
+#include "draw/sheet.h"
+#include "draw/words.h"
+#include "num/range.h"
+
+static const double gap = 4, profile_width = 72, upper_height = 70;
+static const double couch_rad = 60 * TCR_DEG, spread_rad = 8 * TCR_DEG;
+enum { POINTS = 17, PROFILES = 2, CURVES = 3 };
+
+/* Places at which the rule is tried: over the distance of the layers, then once each. */
+enum { AT_OWN = 0, AT_ALIKE = POINTS, AT_HERE = 2 * POINTS, AT_COUCH, AT_SPREAD, PLACES };
+
+typedef struct sheet {
+    const tcr_picture *picture;
+    tcr_side side;
+    tcr_layer_heights heights;
+    double apart_mm;                /* mean distance of the layers */
+    double bottom_mm;               /* length of the profiles' bottom layer */
+    double tips_apart_mm[PROFILES]; /* NaN: a layer is bare */
+    tcr_status tried;
+    tcr_lesson lesson[PLACES];
+    double pays_mm, turns_rad;
+} sheet;
+
+/* ---- Figures ----------------------------------------------------------------------- */
+
+static double apart_of(int point) { return point / 10.0; }
+
+static tcr_status try_rule(sheet *s) {
+    const tcr_picture_options *o = &s->picture->options;
+    tcr_lesson_place place[PLACES], here = tcr_lesson_place_default();
+    here.has_apart = o->has_apart;
+    here.apart_mm = o->apart_mm;
+    for (int i = 0; i < PLACES; i++)
+        place[i] = here;
+    for (int i = 0; i < 2 * POINTS; i++) {
+        place[i].has_apart = true;
+        place[i].apart_mm = apart_of(i % POINTS);
+        place[i].alike = i >= AT_ALIKE;
+    }
+    place[AT_COUCH].view = (tcr_view){.opening = 0, .viewer_rad = couch_rad};
+    place[AT_SPREAD].alike = true;
+    place[AT_SPREAD].pitch_sd_rad = spread_rad;
+    tcr_status status = tcr_lesson_of(s->picture->set, s->side, place, PLACES, NULL, s->lesson);
+    if (status == TCR_OK)
+        status = tcr_lesson_pays_from(s->picture->set, s->side, 1, false, &s->pays_mm);
+    if (status == TCR_OK)
+        status = tcr_lesson_turns_at(s->picture->set, s->side, &here, &s->turns_rad);
+    s->tried = status;
+    return status == TCR_E_MISSING ? TCR_OK : status; /* no lash takes part */
+}
+
+static double rms(const sheet *s, int place, tcr_lesson_choice choice) {
+    return s->tried == TCR_OK ? s->lesson[place].rms_mm[choice] : (double)NAN;
+}
+
+/* ---- The two profiles -------------------------------------------------------------- */
+
+/* The set with a step from layer to layer, whatever zones fix for a layer and trays lack. */
+static tcr_status with_step(const sheet *s, double step_mm, tcr_set **set) {
+    const tcr_set *from = s->picture->set;
+    const tcr_tray any = {.count = 0};
+    tcr_layering layering = *tcr_set_layering(from);
+    tcr_zone zone[TCR_ZONES_MAX];
+    size_t zones;
+    const tcr_zone *map = tcr_set_intended(from, s->side, &zones);
+    if (map == NULL)
+        map = tcr_set_map(from, s->side, &zones);
+    for (size_t i = 0; i < zones; i++) {
+        zone[i] = map[i];
+        if (map[i].layer[TCR_BOTTOM].fixed & TCR_FIX_LENGTH)
+            zone[i].length_mm = map[i].layer[TCR_BOTTOM].length_mm;
+        for (int layer = 0; layer < TCR_LAYERS; layer++) {
+            zone[i].layer[layer].fixed &= ~(unsigned)TCR_FIX_LENGTH;
+            zone[i].layer[layer].length_mm = 0;
+        }
+    }
+    layering.step_mm = step_mm;
+    layering.blend = false;
+    tcr_status status = tcr_set_copy(NULL, from, set);
+    if (status == TCR_OK)
+        status = tcr_set_put_tray(*set, &any);
+    if (status == TCR_OK)
+        status = tcr_set_put_layering(*set, &layering);
+    return status == TCR_OK ? tcr_set_put_map(*set, s->side, zone, zones) : status;
+}
+
+/* A check of the mean lashes with a step; the set is the caller's to free too. */
+static tcr_status check_with(const sheet *s, double step_mm, tcr_set **set, tcr_check **check) {
+    const double u = s->picture->options.at_u;
+    tcr_check_options options = tcr_check_options_default();
+    tcr_set *stepped = NULL;
+    options.has_view = true;
+    options.view = tcr_view_named(TCR_OPEN_FRONT);
+    tcr_status status = with_step(s, step_mm, &stepped);
+    if (status == TCR_OK)
+        status = tcr_mean_set(stepped, s->side, &s->heights, &u, 1, set);
+    if (status == TCR_OK)
+        status = tcr_check_new(*set, &options, check, NULL);
+    tcr_set_free(stepped);
+    return status;
+}
+
+static tcr_box profile_box(int i) {
+    return (tcr_box){TCR_EDGE + i * (profile_width + gap), TCR_HEAD, profile_width, upper_height};
+}
+
+/* Both at one scale, on the lashes, where a section shows the whole globe. */
+static void look_closer(tcr_section section[PROFILES]) {
+    const double low_z = 5, low_y = -2, room = 13;
+    double high_z = 0, high_y = 0;
+    for (int i = 0; i < PROFILES; i++)
+        for (int layer = 0; layer < TCR_LAYERS; layer++) {
+            high_z = fmax(high_z, section[i].tip[layer].z);
+            high_y = fmax(high_y, section[i].tip[layer].y);
+        }
+    for (int i = 0; i < PROFILES; i++) {
+        const tcr_box p = section[i].panel;
+        const double scale = fmin((p.width - room) / (high_z + 1 - low_z),
+                                  (p.height - room) / (high_y + 0.5 - low_y));
+        section[i].viewport.scale = scale;
+        section[i].viewport.origin =
+            (tcr_vec2){p.x + p.width - room - scale * (high_z + 1), p.y + p.height + scale * low_y};
+    }
+}
+
+/* Lines of sight of the tips, and how far apart they look. */
+static double measure(tcr_canvas *canvas, const tcr_section *section) {
+    const tcr_eye_result *eye = tcr_check_eye(section->mean, section->side);
+    const double x = section->panel.x + section->panel.width - 7;
+    tcr_vec2 low = {x, -INFINITY}, high = {x, INFINITY};
+    double lowest = INFINITY, highest = -INFINITY;
+    char number[TCR_WORDS], text[TCR_WORDS + 8];
+    for (int layer = 0; layer < TCR_LAYERS; layer++) {
+        const tcr_vec2 tip = tcr_viewport_point(&section->viewport, section->tip[layer]);
+        if (eye->lash[layer].status != TCR_OK)
+            return NAN;
+        tcr_dimension_thin(canvas, tip, (tcr_vec2){x + 1.5, tip.y}, canvas->style->layer[layer],
+                           false);
+        low.y = fmax(low.y, tip.y);
+        high.y = fmin(high.y, tip.y);
+        lowest = fmin(lowest, section->tip[layer].y);
+        highest = fmax(highest, section->tip[layer].y);
+    }
+    tcr_dimension_line(canvas, high, low, canvas->style->fitted);
+    snprintf(text, sizeof text, "%s mm", tcr_say_number(number, highest - lowest, 2, false));
+    const tcr_setting bold = {
+        .type = TCR_TYPE_HEADING, .colour = canvas->style->fitted, .align = 1};
+    tcr_canvas_text(canvas, section->panel.x + section->panel.width - 2, high.y - 4, text, &bold);
+    return highest - lowest;
+}
+
+static void name_profile(tcr_canvas *canvas, const sheet *s, const tcr_section *section, int i) {
+    const tcr_setting words = {.type = TCR_TYPE_HEADING,
+                               .colour = canvas->style->label_ink,
+                               .width_mm = profile_width - 6};
+    char a[TCR_WORDS], b[TCR_WORDS], c[TCR_WORDS], text[4 * TCR_WORDS];
+    snprintf(text, sizeof text, "%s: %.12s/%.12s/%.12s", i == 0 ? "Equal" : "1 mm less a layer",
+             tcr_say_trimmed(a, s->bottom_mm, 2), tcr_say_trimmed(b, s->bottom_mm - i, 2),
+             tcr_say_trimmed(c, s->bottom_mm - 2 * i, 2));
+    const tcr_box plate = {section->panel.x + 1.5, section->panel.y + section->panel.height - 7.5,
+                           tcr_canvas_measure(canvas, text, &words).width + 3, 6};
+    cairo_new_path(canvas->cr);
+    tcr_canvas_rounded(canvas, plate, 1);
+    tcr_canvas_colour(canvas, canvas->style->label_ground);
+    cairo_fill(canvas->cr);
+    tcr_canvas_text(canvas, plate.x + 1.5, plate.y + 4.2, text, &words);
+}
+
+static tcr_status draw_profiles(tcr_canvas *canvas, sheet *s, tcr_check *const mean[PROFILES]) {
+    const tcr_view open = tcr_view_named(TCR_OPEN_FRONT);
+    tcr_section section[PROFILES];
+    tcr_status status = TCR_OK;
+    for (int i = 0; i < PROFILES && status == TCR_OK; i++)
+        status = tcr_section_of(mean[i], s->side, s->picture->options.at_u, &open, profile_box(i),
+                                0, &section[i]);
+    if (status != TCR_OK)
+        return status;
+    look_closer(section);
+    for (int i = 0; i < PROFILES && status == TCR_OK; i++) {
+        status = tcr_section_draw(canvas, &section[i]);
+        s->tips_apart_mm[i] = measure(canvas, &section[i]);
+        name_profile(canvas, s, &section[i], i);
+    }
+    return status;
+}
+
+static tcr_status profiles(tcr_canvas *canvas, sheet *s) {
+    tcr_set *set[PROFILES] = {NULL};
+    tcr_check *mean[PROFILES] = {NULL};
+    tcr_status status = TCR_OK;
+    for (int i = 0; i < PROFILES && status == TCR_OK; i++)
+        status = check_with(s, i, &set[i], &mean[i]);
+    if (status == TCR_OK) {
+        const tcr_lash_result *bottom = tcr_check_eye(mean[0], s->side)->lash;
+        s->bottom_mm = bottom->choice.length_mm;
+        status = draw_profiles(canvas, s, mean);
+    }
+    for (int i = 0; i < PROFILES; i++) {
+        tcr_check_free(mean[i]);
+        tcr_set_free(set[i]);
+    }
+    return status;
+}
+
+/* ---- The curves -------------------------------------------------------------------- */
+
+static const struct {
+    tcr_lesson_choice choice;
+    const char *name;
+    double dash; /* 0: a full line */
+} CURVE[CURVES] = {
+    {TCR_LESSON_EQUAL, "equal", 1.6},
+    {TCR_LESSON_ONE_LESS, "1 mm less", 0},
+    {TCR_LESSON_BEST, "best sizes", 0.5},
+};
+
+static tcr_rgba colour_of(const tcr_canvas *canvas, int curve) {
+    const tcr_style *style = canvas->style;
+    return curve == 0 ? style->intended : curve == 1 ? style->fitted : style->help;
+}
+
+static void draw_curve(tcr_canvas *canvas, const sheet *s, const tcr_plot *plot, int curve,
+                       bool alike) {
+    cairo_t *cr = canvas->cr;
+    bool drawing = false;
+    cairo_new_path(cr);
+    for (int i = 0; i < POINTS; i++) {
+        const double y = rms(s, (alike ? AT_ALIKE : AT_OWN) + i, CURVE[curve].choice);
+        const tcr_vec2 p = tcr_plot_at(plot, apart_of(i), y);
+        if (isfinite(y))
+            (drawing ? cairo_line_to : cairo_move_to)(cr, p.x, p.y);
+        drawing = isfinite(y);
+    }
+    cairo_save(cr);
+    if (CURVE[curve].dash > 0)
+        cairo_set_dash(cr, &CURVE[curve].dash, 1, 0);
+    tcr_canvas_colour(canvas, tcr_rgba_faded(colour_of(canvas, curve), alike ? 0.55 : 1));
+    cairo_set_line_width(cr, alike ? 0.25 : 0.7);
+    cairo_stroke(cr);
+    cairo_restore(cr);
+}
+
+/* Where the layers of the set are, upright. */
+static void mark_here(tcr_canvas *canvas, const sheet *s, const tcr_plot *plot) {
+    const double x = fmin(fmax(s->apart_mm, plot->x_low), plot->x_high);
+    const tcr_vec2 foot = tcr_plot_at(plot, x, plot->y_low),
+                   head = tcr_plot_at(plot, x, plot->y_high);
+    const tcr_setting words = {
+        .type = TCR_TYPE_LABEL, .colour = canvas->style->label_ink, .align = x > 0.8 ? 1 : 0};
+    char number[TCR_WORDS], text[2 * TCR_WORDS];
+    tcr_dimension_thin(canvas, foot, head, canvas->style->label_ink, true);
+    snprintf(text, sizeof text, "%s, %s mm",
+             s->picture->options.has_apart ? "as asked" : "this set",
+             tcr_say_number(number, s->apart_mm, 2, false));
+    tcr_canvas_text(canvas, head.x + (x > 0.8 ? -1 : 1), head.y + 2, text, &words);
+}
+
+static void name_curves(tcr_canvas *canvas, const sheet *s, const tcr_plot *plot) {
+    double place[CURVES], wanted[CURVES];
+    int order[CURVES] = {0, 1, 2};
+    for (int i = 0; i < CURVES; i++) {
+        const double y = rms(s, AT_OWN + POINTS - 1, CURVE[i].choice);
+        wanted[i] = tcr_plot_at(plot, 0, isfinite(y) ? y : plot->y_low).y;
+    }
+    for (int i = 1; i < CURVES; i++)
+        for (int k = i; k > 0 && wanted[order[k]] < wanted[order[k - 1]]; k--) {
+            const int other = order[k];
+            order[k] = order[k - 1];
+            order[k - 1] = other;
+        }
+    for (int i = 0; i < CURVES; i++)
+        place[i] = wanted[order[i]];
+    tcr_dimension_spread(place, CURVES, 3.2, plot->area.y, plot->area.y + plot->area.height);
+    for (int i = 0; i < CURVES; i++) {
+        const tcr_setting name = {.type = TCR_TYPE_LABEL, .colour = colour_of(canvas, order[i])};
+        if (isfinite(rms(s, AT_OWN + POINTS - 1, CURVE[order[i]].choice)))
+            tcr_canvas_text(canvas, plot->area.x + plot->area.width + 1.5, place[i] + 0.8,
+                            CURVE[order[i]].name, &name);
+    }
+}
+
+static void curves(tcr_canvas *canvas, const sheet *s) {
+    const double x = TCR_EDGE + PROFILES * (profile_width + gap);
+    const tcr_box panel = {x, TCR_HEAD, TCR_SHEET_WIDTH - TCR_EDGE - x, upper_height};
+    const tcr_setting head = {
+        .type = TCR_TYPE_HEADING, .colour = canvas->style->label_ink, .width_mm = panel.width - 6};
+    const tcr_setting small = {.type = TCR_TYPE_SMALL, .colour = canvas->style->paper_quiet};
+    tcr_plot plot = {.area = {panel.x + 11, panel.y + 12, panel.width - 11 - 18, panel.height - 25},
+                     .x_high = apart_of(POINTS - 1),
+                     .y_high = 1};
+    for (int i = 0; i < 2 * POINTS; i++)
+        for (int curve = 0; curve < CURVES; curve++)
+            plot.y_high = fmax(plot.y_high, 1.05 * rms(s, i, CURVE[curve].choice));
+    tcr_sheet_paper(canvas, panel);
+    tcr_canvas_text(canvas, panel.x + 3, panel.y + 5.4, "Tips off one line, mm rms", &head);
+    tcr_canvas_text(canvas, plot.area.x, panel.y + panel.height - 4.6,
+                    "from each layer to the next, mm", &small);
+    tcr_canvas_text(canvas, plot.area.x, panel.y + panel.height - 1.4,
+                    "thin: on lashes that are all alike", &small);
+    tcr_plot_rules(canvas, &plot, false);
+    mark_here(canvas, s, &plot);
+    for (int curve = 0; curve < CURVES; curve++) {
+        draw_curve(canvas, s, &plot, curve, true);
+        draw_curve(canvas, s, &plot, curve, false);
+    }
+    name_curves(canvas, s, &plot);
+}
+
+/* ---- Sentences --------------------------------------------------------------------- */
+
+static void say_profiles(const sheet *s, char *out, size_t size) {
+    char a[TCR_WORDS], b[TCR_WORDS], c[TCR_WORDS], d[TCR_WORDS];
+    if (isnan(s->tips_apart_mm[0]) || isnan(s->tips_apart_mm[1]))
+        snprintf(out, size, "The average lash here is too short to carry an extension.");
+    else
+        snprintf(out, size,
+                 "The layers root %s and %s mm apart. The average tips lie %s mm apart with equal "
+                 "lengths and %s mm apart with 1 mm less a layer.",
+                 tcr_say_number(a, s->heights.height_mm[1] - s->heights.height_mm[0], 2, false),
+                 tcr_say_number(b, s->heights.height_mm[2] - s->heights.height_mm[1], 2, false),
+                 tcr_say_number(c, s->tips_apart_mm[0], 2, false),
+                 tcr_say_number(d, s->tips_apart_mm[1], 2, false));
+}
+
+static void say_gain(const sheet *s, char *out, size_t size) {
+    const double equal = rms(s, AT_HERE, TCR_LESSON_EQUAL);
+    const double less = rms(s, AT_HERE, TCR_LESSON_ONE_LESS);
+    char a[TCR_WORDS], b[TCR_WORDS], c[TCR_WORDS], from[2 * TCR_WORDS];
+    const size_t lashes = s->tried == TCR_OK ? s->lesson[AT_HERE].lashes : 0;
+    if (lashes < TCR_TOO_FEW || !isfinite(equal) || !isfinite(less)) {
+        snprintf(out, size,
+                 lashes < TCR_TOO_FEW ? "So few lashes are too few to judge how even they are."
+                                      : "A length would be below 3 mm, so that there is no "
+                                        "figure for all lashes.");
+        return;
+    }
+    if (isnan(s->pays_mm))
+        snprintf(from, sizeof from, "which does not pay up to 1.6 mm from layer to layer");
+    else if (s->pays_mm == 0)
+        snprintf(from, sizeof from, "which pays at any distance of the layers");
+    else
+        snprintf(from, sizeof from, "which pays from %s mm from layer to layer",
+                 tcr_say_number(c, ceil(100 * s->pays_mm - 1e-9) / 100, 2, false));
+    snprintf(out, size,
+             "Over all %zu lashes, which vary, the tips lie %s mm off one line (rms) with equal "
+             "lengths and %s mm with 1 mm less a layer, %s.",
+             lashes, tcr_say_number(a, equal, 2, false), tcr_say_number(b, less, 2, false), from);
+}
+
+static void say_couch(const sheet *s, char *out, size_t size) {
+    const double equal = rms(s, AT_COUCH, TCR_LESSON_EQUAL);
+    const double less = rms(s, AT_COUCH, TCR_LESSON_ONE_LESS);
+    char a[TCR_WORDS], b[TCR_WORDS], c[TCR_WORDS], turns[2 * TCR_WORDS];
+    if (s->lesson[AT_HERE].lashes < TCR_TOO_FEW || !isfinite(equal) || !isfinite(less)) {
+        snprintf(out, size, "So there is nothing to say of the couch.");
+        return;
+    }
+    if (s->turns_rad == 0)
+        snprintf(turns, sizeof turns, "equal lengths look more even at every angle");
+    else if (isnan(s->turns_rad))
+        snprintf(turns, sizeof turns,
+                 "equal lengths look more even from no angle up to 70\xc2\xb0");
+    else
+        snprintf(turns, sizeof turns, "equal lengths look more even from %s\xc2\xb0 up",
+                 tcr_say_number(c, ceil(s->turns_rad / TCR_DEG - 1e-9), 0, false));
+    snprintf(
+        out, size,
+        "From the couch, eye closed and seen from 60\xc2\xb0 above, they lie %s and %s mm off: "
+        "with the eye closed %s.",
+        tcr_say_number(a, equal, 2, false), tcr_say_number(b, less, 2, false), turns);
+}
+
+static void sentences(tcr_canvas *canvas, const sheet *s) {
+    static void (*const SAY[])(const sheet *, char *, size_t) = {say_profiles, say_gain, say_couch};
+    const tcr_setting words = {.type = TCR_TYPE_HEADING,
+                               .colour = canvas->style->ink,
+                               .width_mm = TCR_SHEET_WIDTH - 2 * TCR_EDGE,
+                               .lines = 3};
+    char text[6 * TCR_WORDS];
+    double y = TCR_HEAD + upper_height + 6.4;
+    for (int i = 0; i < 3; i++) {
+        SAY[i](s, text, sizeof text);
+        y += tcr_canvas_text(canvas, TCR_EDGE, y, text, &words) + 1.8;
+    }
+    const double equal = rms(s, AT_SPREAD, TCR_LESSON_EQUAL);
+    char a[TCR_WORDS], b[TCR_WORDS];
+    if (!isfinite(equal))
+        return;
+    snprintf(
+        text, sizeof text,
+        "Alike but for a pitch that varies by 8\xc2\xb0 (assumed, ten draws): %s mm with equal "
+        "lengths, %s mm with 1 mm less.",
+        tcr_say_number(a, equal, 2, false),
+        tcr_say_number(b, rms(s, AT_SPREAD, TCR_LESSON_ONE_LESS), 2, false));
+    tcr_figures_quiet(canvas, text, TCR_EDGE, y - 3, TCR_SHEET_WIDTH - 2 * TCR_EDGE);
+}
+
+/* ---- The sheet --------------------------------------------------------------------- */
+
+static void titles(tcr_canvas *canvas, const sheet *s) {
+    char text[2 * TCR_WORDS];
+    snprintf(
+        text, sizeof text,
+        "%s open, seen from the front \xc2\xb7 the same layers with equal lengths and with 1 mm "
+        "less a layer",
+        tcr_say_side(s->side));
+    tcr_sheet_titles(canvas,
+                     tcr_sheet_title(s->picture->check, "What a millimetre less a layer does"),
+                     text, TCR_SHEET_WIDTH - 2 * TCR_EDGE);
+}
+
+static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
+    sheet s = {.picture = picture, .side = picture->side[0]};
+    s.heights = tcr_mean_heights(picture, s.side);
+    s.apart_mm = (s.heights.height_mm[TCR_TOP] - s.heights.height_mm[TCR_BOTTOM]) / 2;
+    tcr_status status = try_rule(&s);
+    if (status == TCR_OK)
+        status = profiles(canvas, &s);
+    if (status != TCR_OK)
+        return status;
+    curves(canvas, &s);
+    sentences(canvas, &s);
+    titles(canvas, &s);
+    tcr_sheet_footer(canvas, picture->check,
+                     "What rows say that lashes wear plays no part. Lid, lashes and extensions are "
+                     "to scale; lids' thickness, brow, cornea and iris are only drawn.",
+                     1);
+    return TCR_OK;
+}
+
+const tcr_picture_view tcr_picture_view_lesson = {
+    "lesson", "equal and shortened layers in profile, and what the rule gains", draw};
