@@ -34,11 +34,13 @@ draw lesson lesson "$layered"
 "$tipcrest" step "$layered" --picture "$pictures/step.png" >/dev/null || exit
 echo "$pictures/step.png"
 
-# A plan: the client before and after, and the first page of the work sheet.
+# A plan: the zones of a client whom nobody measured, on the work sheet, and a plan for the one sample
+# of her lashes that is drawn, before and after.
 client=examples/client/client.yaml
 folder=$(mktemp -d) || exit 1
 trap 'rm -rf "$folder"' EXIT
-"$tipcrest" plan "$client" -o "$folder/my-plan.yaml" --sheet "$folder/sheet.pdf" >/dev/null || exit
+"$tipcrest" plan "$client" --sheet "$folder/sheet.pdf" >/dev/null || exit
+"$tipcrest" plan "$client" --samples 0 -o "$folder/my-plan.yaml" >/dev/null || exit
 draw plan compare "$client" --with "$folder/my-plan.yaml"
 if command -v pdftoppm >/dev/null; then
     pdftoppm -png -r 90 -f 1 -singlefile "$folder/sheet.pdf" "$pictures/work-sheet" || exit
