@@ -69,7 +69,7 @@ static void job(size_t lashes) {
     json.outputs = csv.outputs = outputs;
     tcr_bench_must(tcr_report_json(check, tcr_set_file_digest(file), tcr_outputs_sink, &json) ==
                            TCR_OK &&
-                       tcr_report_csv(check, tcr_outputs_sink, &csv) == TCR_OK &&
+                       tcr_report_csv(check, NULL, tcr_outputs_sink, &csv) == TCR_OK &&
                        tcr_outputs_commit(outputs, NULL) == TCR_OK,
                    "the reports");
     tcr_outputs_free(outputs);

@@ -15,7 +15,7 @@ typedef struct tcr_command tcr_command;
 /* A member for each option; those that the command does not have stay empty. */
 typedef struct tcr_call {
     const char *set; /* the set file; NULL: none is given */
-    tcr_value output, sheet, sheet_zones, survey, json, csv, picture;
+    tcr_value output, sheet, sheet_zones, survey, json, csv, decimal, digits, picture;
     tcr_value width, dpi, dark, full;
     tcr_value title, count, mrd1, tray, diameter;
     tcr_value opening, viewer, against, eye;

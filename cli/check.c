@@ -18,7 +18,9 @@ static tcr_status write_json(const void *work, tcr_sink sink, void *context) {
 }
 
 static tcr_status write_csv(const void *work, tcr_sink sink, void *context) {
-    return tcr_report_csv(((const tcr_work *)work)->set.check, sink, context);
+    const tcr_work *of = work;
+    const tcr_csv_options options = tcr_csv_options_of(of->call);
+    return tcr_report_csv(of->set.check, &options, sink, context);
 }
 
 static tcr_status write_table(const void *work, tcr_sink sink, void *context) {

@@ -28,6 +28,7 @@ WORDS(sides, "left", "right")
 WORDS(eyes, "both", "left", "right")
 WORDS(lines, "fitted", "intended")
 WORDS(objectives, "rms", "max")
+WORDS(decimals, "point", "comma")
 WORDS(all, "all")
 WORDS(pdf, ".pdf")
 WORDS(pictures, ".png", ".svg", ".pdf")
@@ -153,6 +154,12 @@ static const tcr_option OPTIONS[] = {
      .help = "writes a row for each lash as CSV, for spreadsheets"},
     {WHY, TO(csv), "csv", "FILE", FILE_TO_WRITE,
      .help = "writes a row for each cause as CSV, for spreadsheets"},
+    {CHECK | WHY, TO(decimal), "decimal", "MARK", ONE_OF(decimals), .standard = "point",
+     .help = "CSV with decimal points and commas between the cells, or with decimal commas and "
+             "semicolons"},
+    {CHECK | WHY, TO(digits), "digits", "N", COUNT(1, 17), .standard = "6",
+     .help = "the significant digits of the numbers in CSV; with 17 every number reads back as the "
+             "same"},
     {CHECK, TO(picture), "picture", "FILE", FILE_TO_WRITE, .word = pictures,
      .help = "draws the front view"},
     {WHY, TO(picture), "picture", "FILE", FILE_TO_WRITE, .word = pictures,

@@ -7,6 +7,13 @@
 
 #include "common.h"
 
+tcr_csv_options tcr_csv_options_of(const tcr_call *call) {
+    tcr_csv_options options = tcr_csv_options_default();
+    options.decimal_comma = tcr_value_or(&call->decimal, 0.0) != 0.0; /* point, comma */
+    options.digits = (int)tcr_value_or(&call->digits, (double)options.digits);
+    return options;
+}
+
 /* Adds an output, if it is asked for, and writes it whole; it is not in place yet. */
 static tcr_status add_output(tcr_outputs *outputs, const tcr_output *output, const void *work,
                              tcr_error *error) {

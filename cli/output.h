@@ -8,6 +8,8 @@
 
 #include <tipcrest/file.h>
 
+#include "call.h"
+
 /* Writes a report of the command's work. */
 typedef tcr_status (*tcr_report_writer)(const void *work, tcr_sink sink, void *context);
 
@@ -22,6 +24,9 @@ typedef struct tcr_output {
  */
 tcr_status tcr_put_outputs(const void *work, const tcr_set_file *inputs, const tcr_output *reports,
                            size_t count, tcr_report_writer table, tcr_error *error);
+
+/* How the call wants CSV: --decimal and --digits. */
+tcr_csv_options tcr_csv_options_of(const tcr_call *call);
 
 /* Protects the inputs of a set file from a command's outputs. TCR_E_MEMORY. */
 tcr_status tcr_protect_inputs(tcr_outputs *outputs, const tcr_set_file *inputs);

@@ -148,7 +148,7 @@ static const char *note_of(void *context, tcr_side side, size_t lash) {
 
 static tcr_status write_survey(const plan_work *of, tcr_side side, tcr_sink sink, void *context) {
     plan_work notes = *of;
-    return tcr_survey_write(of->planned, side, note_of, &notes, sink, context);
+    return tcr_survey_write(of->planned, side, note_of, &notes, NULL, sink, context);
 }
 
 static tcr_status write_left(const void *work, tcr_sink sink, void *context) {

@@ -57,7 +57,7 @@ int tcr_report_set(const tcr_call *call, const char *view, const tcr_output *rep
                    tcr_report_writer table) {
     enum { REPORTS_MAX = 4 };
     tcr_output all[REPORTS_MAX];
-    tcr_work work = {.view = view, .full = call->full.text != NULL};
+    tcr_work work = {.call = call, .view = view, .full = call->full.text != NULL};
     tcr_error error;
     if (is_standard_output(&call->json) && is_standard_output(&call->csv))
         return tcr_say_wrong("only one of --json and --csv can go to standard output; give the "

@@ -29,6 +29,7 @@ void tcr_view_of(const tcr_call *call, tcr_view *view);
 
 /* What the writers of such a command get. */
 typedef struct tcr_work {
+    const tcr_call *call;
     tcr_checked_set set;
     const char *view; /* of the picture */
     bool full;        /* the whole table */

@@ -10,6 +10,7 @@
 #include <tipcrest/error.h>
 #include <tipcrest/export.h>
 #include <tipcrest/plan.h>
+#include <tipcrest/report.h>
 #include <tipcrest/set.h>
 #include <tipcrest/sink.h>
 #include <tipcrest/status.h>
@@ -60,8 +61,12 @@ TCR_API tcr_status tcr_set_file_check(const tcr_set_file *file, const tcr_check_
 /* Writes the JSON report of a check. */
 TCR_API tcr_status tcr_report_json(const tcr_check *check, const char *digest, tcr_sink sink,
                                    void *context);
-/* Writes the CSV report of a check: one line for each lash. */
-TCR_API tcr_status tcr_report_csv(const tcr_check *check, tcr_sink sink, void *context);
+/*
+ * Writes the CSV report of a check: one line for each lash. options may be NULL for the defaults.
+ * TCR_E_RANGE (digits), before the first byte.
+ */
+TCR_API tcr_status tcr_report_csv(const tcr_check *check, const tcr_csv_options *options,
+                                  tcr_sink sink, void *context);
 /* Writes the table for people that the command prints, with the default limits. */
 TCR_API tcr_status tcr_report_table(const tcr_check *check, tcr_sink sink, void *context);
 
@@ -79,9 +84,12 @@ TCR_API tcr_status tcr_report_table_limits(const tcr_check *check, const tcr_lim
  */
 TCR_API tcr_status tcr_report_why_json(const tcr_check *check, const char *digest, tcr_sink sink,
                                        void *context);
-/* The same as CSV: one line for each cause and pair of an eye, with the names of the JSON report.
+/*
+ * The same as CSV: one line for each cause and pair of an eye, with the names of the JSON report.
+ * options may be NULL for the defaults. TCR_E_RANGE (digits).
  */
-TCR_API tcr_status tcr_report_why_csv(const tcr_check *check, tcr_sink sink, void *context);
+TCR_API tcr_status tcr_report_why_csv(const tcr_check *check, const tcr_csv_options *options,
+                                      tcr_sink sink, void *context);
 /*
  * The same as a table for people: the answer, at most 15 lines an eye. full: also a sentence and
  * the figures of each cause. An eye without a line has a sentence with the reason.
@@ -201,10 +209,12 @@ typedef const char *(*tcr_survey_note)(void *context, tcr_side side, size_t lash
 
 /*
  * Writes the lashes of one eye as a survey. note may be NULL: no remarks; note_context is passed to
- * it. TCR_E_MISSING (eye).
+ * it. csv may be NULL for the defaults: decimal points, all digits. TCR_E_MISSING (eye),
+ * TCR_E_RANGE (digits).
  */
 TCR_API tcr_status tcr_survey_write(const tcr_set *set, tcr_side side, tcr_survey_note note,
-                                    void *note_context, tcr_sink sink, void *context);
+                                    void *note_context, const tcr_csv_options *csv, tcr_sink sink,
+                                    void *context);
 
 /*
  * Outputs that appear whole or not at all. Each file is prepared beside its target; the commit

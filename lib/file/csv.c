@@ -67,13 +67,51 @@ static tcr_status fail_long_line(const tcr_csv *csv) {
                     "this line is too long; it may have at most 64 kB");
 }
 
+/* The end of a comment in quotes that begins here, or NULL where the row is none. What is not
+ * closed is none either, and is told as a row. */
+static const char *end_of_quoted_comment(const tcr_csv *csv) {
+    const char *at = csv->at;
+    if (csv->end - at < 2 || at[0] != '"' || at[1] != '#')
+        return NULL;
+    bool quoted = false, first_cell = true;
+    for (; at < csv->end && (quoted || !is_end_of_line(*at)); at++) {
+        if (*at == '"')
+            quoted = !quoted;
+        else if (!quoted && *at == csv->separator)
+            first_cell = false;
+        else if (csv->has_names && !first_cell && blank_at(at, csv->end) == 0)
+            return NULL;
+        if (at - csv->at > TCR_CSV_LINE_MAX)
+            return NULL;
+    }
+    return quoted ? NULL : at;
+}
+
+/* The end of what is skipped at the beginning of a row: a comment, or blanks. */
+static const char *end_of_skipped(const tcr_csv *csv) {
+    const char *text = end_of_quoted_comment(csv);
+    if (text != NULL)
+        return text;
+    text = skip_blanks(csv->at, csv->end);
+    if (*csv->at == '#')
+        while (text < csv->end && !is_end_of_line(*text))
+            text++;
+    return text;
+}
+
+/* Goes on behind what is skipped; a comment in quotes may hold line ends. */
+static void skip_to(tcr_csv *csv, const char *end) {
+    while (csv->at < end) {
+        const bool ends_line = is_end_of_line(*csv->at);
+        csv->at = ends_line ? step_over(csv, csv->at) : csv->at + 1;
+        csv->line += ends_line;
+    }
+}
+
 tcr_status tcr_csv_row(tcr_csv *csv, bool *found) {
     *found = false;
     while (csv->at < csv->end) {
-        const char *text = skip_blanks(csv->at, csv->end);
-        if (*csv->at == '#')
-            while (text < csv->end && !is_end_of_line(*text))
-                text++;
+        const char *text = end_of_skipped(csv);
         if (text - csv->at > TCR_CSV_LINE_MAX)
             return fail_long_line(csv);
         if (text == csv->end) {
@@ -87,8 +125,7 @@ tcr_status tcr_csv_row(tcr_csv *csv, bool *found) {
             *found = true;
             break;
         }
-        csv->at = step_over(csv, text);
-        csv->line++;
+        skip_to(csv, step_over(csv, text));
     }
     return TCR_OK;
 }

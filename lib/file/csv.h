@@ -6,6 +6,10 @@
  * CSV cell by cell (RFC 4180), over the bytes of a file and without a copy: cells in quotes may
  * hold separators, line ends and doubled quotes. Besides, as interface.md says: lines that begin
  * with # and blank lines are skipped, cells are trimmed, a byte order mark is no text.
+ *
+ * A spreadsheet may save a comment in quotes. A row whose first cell is quoted and begins with # is
+ * a comment in front of the row of names, and behind it where all other cells are empty: an id may
+ * begin with # too.
  */
 
 #include <stdbool.h>
@@ -23,6 +27,7 @@ typedef struct tcr_csv {
     unsigned long cells; /* cells of the row that were read */
     const char *row;     /* where the row begins */
     bool row_goes_on;    /* the row has another cell */
+    bool has_names;      /* the row of names was read; the caller sets it */
     tcr_error *error;
 } tcr_csv;
 

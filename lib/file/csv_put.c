@@ -1,21 +1,59 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Cells of a CSV file. */
+/* Rows and cells of a CSV file. */
 #include "file/csv_put.h"
 
 #include <math.h>
 #include <string.h>
 
+#include "num/number.h"
+#include "num/options.h"
 #include "num/printable.h"
 
-void tcr_csv_put_word(tcr_writer *writer, const char *word) {
-    tcr_put(writer, ",");
-    tcr_put(writer, word);
+void tcr_csv_options_init(tcr_csv_options *options, size_t size) {
+    const tcr_csv_options defaults = {.size = sizeof defaults};
+    tcr_options_init(options, size, &defaults, sizeof defaults);
 }
 
-void tcr_csv_put_number(tcr_writer *writer, double number) {
-    tcr_put(writer, ",");
-    if (isfinite(number))
-        tcr_put_number(writer, number);
+tcr_status tcr_csv_put_begin(tcr_csv_put *csv, tcr_writer *writer, const tcr_csv_options *options,
+                             int digits) {
+    tcr_csv_options o = tcr_csv_options_default();
+    if (tcr_options_take(&o, sizeof o, options) != TCR_OK)
+        return TCR_E_ARGUMENT;
+    if (o.digits < 0 || o.digits > TCR_CSV_ALL_DIGITS)
+        return TCR_E_RANGE;
+    *csv = (tcr_csv_put){.writer = writer,
+                         .separator = o.decimal_comma ? ';' : ',',
+                         .decimal = o.decimal_comma ? ',' : '.',
+                         .digits = o.digits > 0 ? o.digits : digits};
+    return TCR_OK;
+}
+
+static void begin_cell(tcr_csv_put *csv) {
+    if (csv->in_row)
+        tcr_put_byte(csv->writer, csv->separator);
+    csv->in_row = true;
+}
+
+void tcr_csv_put_row_end(tcr_csv_put *csv) {
+    tcr_put_byte(csv->writer, '\n');
+    csv->in_row = false;
+}
+
+void tcr_csv_put_word(tcr_csv_put *csv, const char *word) {
+    begin_cell(csv);
+    tcr_put(csv->writer, word != NULL ? word : "");
+}
+
+void tcr_csv_put_number(tcr_csv_put *csv, double number) {
+    char text[TCR_NUMBER_SIZE];
+    begin_cell(csv);
+    if (!isfinite(number))
+        return;
+    const size_t length = tcr_number_significant(number, csv->digits, text);
+    char *point = memchr(text, '.', length);
+    if (point != NULL)
+        *point = csv->decimal;
+    tcr_put_bytes(csv->writer, text, length);
 }
 
 /* A user's text with its quotes doubled. */
@@ -37,23 +75,20 @@ static void put_safe(tcr_writer *writer, const char *text) {
     }
 }
 
-void tcr_csv_put_first(tcr_writer *writer, const char *text) {
+/* Whether a text is one cell only in quotes. A row that begins with # is a comment. */
+static bool needs_quotes(const tcr_csv_put *csv, const char *text) {
+    return strpbrk(text, "\"\r\n") != NULL || strchr(text, csv->separator) != NULL ||
+           *text == ' ' || *text == '#';
+}
+
+void tcr_csv_put_text(tcr_csv_put *csv, const char *text) {
     const char *beginning = text + strspn(text, "'");
     const char *apostrophe =
         *beginning != '\0' && strchr(TCR_CSV_FORMULA, *beginning) != NULL ? "'" : "";
-    /* A row that begins with # is a comment. */
-    if (strpbrk(text, ",\"\r\n") == NULL && *text != ' ' && *text != '#') {
-        tcr_put(writer, apostrophe);
-        put_safe(writer, text);
-        return;
-    }
-    tcr_put(writer, "\"");
-    tcr_put(writer, apostrophe);
-    put_safe(writer, text);
-    tcr_put(writer, "\"");
-}
-
-void tcr_csv_put_text(tcr_writer *writer, const char *text) {
-    tcr_put(writer, ",");
-    tcr_csv_put_first(writer, text);
+    begin_cell(csv);
+    const char *quote = needs_quotes(csv, text) ? "\"" : "";
+    tcr_put(csv->writer, quote);
+    tcr_put(csv->writer, apostrophe);
+    put_safe(csv->writer, text);
+    tcr_put(csv->writer, quote);
 }

@@ -6,6 +6,7 @@
 #include <tipcrest/file.h>
 
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "file/csv_put.h"
@@ -270,62 +271,70 @@ tcr_status tcr_set_write(const tcr_set *set, const tcr_set_write_options *given,
 /* ---- Survey -------------------------------------------------------------------------- */
 
 /* The cells of a group's fields whose bit is in a mask; the others are empty. */
-static void put_cells(tcr_writer *writer, tcr_group group, const void *object, unsigned mask) {
+static void put_cells(tcr_csv_put *csv, tcr_group group, const void *object, unsigned mask) {
     size_t count;
     const tcr_field *fields = tcr_fields(group, &count);
     for (size_t i = 0; i < count; i++) {
         const tcr_field *field = &fields[i];
         if (field->bit == TCR_FIX_LENGTH && group == TCR_GROUP_WISH && (mask & TCR_FIX_BARE) != 0)
-            tcr_csv_put_word(writer, "none");
+            tcr_csv_put_word(csv, "none");
         else if (field->bit != 0 && (field->bit & mask) == 0)
-            tcr_csv_put_word(writer, "");
+            tcr_csv_put_word(csv, NULL);
         else if (field->kind == TCR_KIND_LABEL)
-            tcr_csv_put_text(writer, (const char *)object + field->offset);
+            tcr_csv_put_text(csv, (const char *)object + field->offset);
         else if (field->words != NULL)
-            tcr_csv_put_word(writer, field->words[(size_t)tcr_field_value(field, object)]);
+            tcr_csv_put_word(csv, field->words[(size_t)tcr_field_value(field, object)]);
         else
-            tcr_csv_put_number(writer, tcr_field_value(field, object));
+            tcr_csv_put_number(csv, tcr_field_value(field, object));
     }
 }
 
-static void put_row(tcr_writer *writer, const tcr_set *set, tcr_side side, size_t i,
+static void put_row(tcr_csv_put *csv, const tcr_set *set, tcr_side side, size_t i,
                     const char *note) {
     const tcr_wish *wish = tcr_set_wish(set, side, i);
     tcr_lash lash;
     (void)tcr_set_given_lash(set, side, i, &lash); /* the lash is there */
     /* A survey needs a length, though it may be assumed. */
     lash.length_mm = tcr_set_lash(set, side, i)->length_mm;
-    tcr_csv_put_first(writer, tcr_set_id(set, side, i));
-    put_cells(writer, TCR_GROUP_LASH, &lash, ~0u);
-    put_cells(writer, TCR_GROUP_WISH, wish, wish->fixed);
+    tcr_csv_put_text(csv, tcr_set_id(set, side, i));
+    put_cells(csv, TCR_GROUP_LASH, &lash, ~0u);
+    put_cells(csv, TCR_GROUP_WISH, wish, wish->fixed);
     if (note != NULL)
-        tcr_csv_put_text(writer, note);
-    tcr_put(writer, "\n");
+        tcr_csv_put_text(csv, note);
+    tcr_csv_put_row_end(csv);
 }
 
 /* The names of a group's columns. */
-static void put_names(tcr_writer *writer, const char *prefix, tcr_group group) {
+static void put_names(tcr_csv_put *csv, const char *prefix, tcr_group group) {
     size_t count;
     const tcr_field *fields = tcr_fields(group, &count);
     for (size_t i = 0; i < count; i++) {
-        tcr_put(writer, prefix);
-        tcr_put(writer, fields[i].key);
+        char name[64];
+        (void)snprintf(name, sizeof name, "%s%s", prefix, fields[i].key);
+        tcr_csv_put_word(csv, name);
     }
 }
 
 tcr_status tcr_survey_write(const tcr_set *set, tcr_side side, tcr_survey_note note,
-                            void *note_context, tcr_sink sink, void *context) {
+                            void *note_context, const tcr_csv_options *options, tcr_sink sink,
+                            void *context) {
+    tcr_writer writer;
+    tcr_csv_put csv;
     if (set == NULL || sink == NULL)
         return TCR_E_ARGUMENT;
     if (!tcr_set_has_eye(set, side))
         return TCR_E_MISSING;
-    tcr_writer writer;
+    const tcr_status status = tcr_csv_put_begin(&csv, &writer, options, TCR_CSV_ALL_DIGITS);
+    if (status != TCR_OK)
+        return status;
     tcr_writer_begin(&writer, sink, context);
-    tcr_put(&writer, "id");
-    put_names(&writer, ",", TCR_GROUP_LASH);
-    put_names(&writer, ",ext_", TCR_GROUP_WISH);
-    tcr_put(&writer, note != NULL ? ",note\n" : "\n");
+    tcr_csv_put_word(&csv, "id");
+    put_names(&csv, "", TCR_GROUP_LASH);
+    put_names(&csv, "ext_", TCR_GROUP_WISH);
+    if (note != NULL)
+        tcr_csv_put_word(&csv, "note");
+    tcr_csv_put_row_end(&csv);
     for (size_t i = 0; i < tcr_set_lash_count(set, side) && writer.status == TCR_OK; i++)
-        put_row(&writer, set, side, i, note != NULL ? note(note_context, side, i) : NULL);
+        put_row(&csv, set, side, i, note != NULL ? note(note_context, side, i) : NULL);
     return tcr_writer_end(&writer);
 }

@@ -2,6 +2,7 @@
 /* The first row of a survey: what separates the cells, and what the columns are. */
 #include <stdio.h>
 #include <string.h>
+#include <strings.h>
 
 #include "file/survey.h"
 #include "num/memory.h"
@@ -39,15 +40,29 @@ static char find_separator(const tcr_csv *csv) {
     return '\0';
 }
 
-static tcr_status check_separator(tcr_csv *csv) {
-    const tcr_place place = {csv->path, csv->line, 1};
+/* Where a first line "sep=;" begins behind its "sep=", perhaps in quotes; NULL where it is none. */
+static const char *find_sep_line(const tcr_csv *csv) {
+    const char *at = csv->at + (*csv->at == '"');
+    return csv->end - at >= 4 && strncasecmp(at, "sep=", 4) == 0 ? at + 4 : NULL;
+}
+
+/* Takes the separator from a line sep=, which a spreadsheet may have filled up with separators, and
+ * goes on to the row of names. */
+static tcr_status read_sep_line(tcr_csv *csv, const char *at, bool *found) {
+    const char filling[] = {*at, '"', ' ', '\0'};
+    const char *end = at + (*at == ',' || *at == ';' ? strspn(at, filling) : 0);
+    if (end == at || end > csv->end || (end < csv->end && *end != '\r' && *end != '\n'))
+        return tcr_fail(csv->error, TCR_E_CONTENT, (tcr_place){csv->path, csv->line, 1},
+                        "a line sep= names the separator of the cells: sep=, or sep=;");
+    csv->separator = *at;
+    csv->at = end;
+    return tcr_csv_row(csv, found);
+}
+
+static tcr_status find_separator_of_names(tcr_csv *csv) {
     const char separator = find_separator(csv);
-    if (csv->end - csv->at >= 4 && memcmp(csv->at, "sep=", 4) == 0)
-        return tcr_fail(
-            csv->error, TCR_E_CONTENT, place,
-            "a line sep= is not used in surveys; leave it out, the first row names the columns");
     if (separator == '\t' || separator == '|')
-        return tcr_fail(csv->error, TCR_E_CONTENT, place,
+        return tcr_fail(csv->error, TCR_E_CONTENT, (tcr_place){csv->path, csv->line, 1},
                         "the cells are separated by %s; save the sheet as CSV, separated by , or ;",
                         separator == '\t' ? "tabs" : "|");
     csv->separator = separator == ';' ? ';' : ',';
@@ -131,13 +146,17 @@ tcr_status tcr_header_read(const tcr_allocator *allocator, tcr_csv *csv, tcr_hea
     *header = (tcr_header){.known = tcr_survey_columns()};
     bool found;
     tcr_status status = tcr_csv_row(csv, &found);
+    const char *sep = status == TCR_OK && found ? find_sep_line(csv) : NULL;
+    if (sep != NULL)
+        status = read_sep_line(csv, sep, &found);
     if (status == TCR_OK && !found)
         return tcr_fail(
             csv->error, TCR_E_CONTENT, (tcr_place){csv->path, 1, 1},
             "the survey is empty; its first row names the columns, such as id,u,layer,length_mm");
     const unsigned long line = csv->line;
-    if (status == TCR_OK)
-        status = check_separator(csv);
+    csv->has_names = true; /* for the rows behind this one */
+    if (status == TCR_OK && sep == NULL)
+        status = find_separator_of_names(csv);
     size_t named = 0;
     while (status == TCR_OK && csv->row_goes_on) {
         tcr_cell cell;

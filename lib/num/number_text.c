@@ -147,7 +147,24 @@ static char *write_exponent(int exponent, char *out) {
     return out;
 }
 
-size_t tcr_number_text(double value, char text[TCR_NUMBER_SIZE]) {
+/* Keeps at most so many digits: to nearest, ties to even. */
+static void keep_digits(decimal *d, int most) {
+    uint64_t unit = 1, digits = d->digits;
+    int count = 0;
+    for (; digits > 0; digits /= 10)
+        count++;
+    if (count <= most)
+        return;
+    for (int i = count; i > most; i--)
+        unit *= 10;
+    const uint64_t rest = d->digits % unit, kept = d->digits / unit, half = unit / 2;
+    d->digits = kept + (rest > half || (rest == half && kept % 2 == 1));
+    d->exponent += count - most;
+    drop_zeros(d);
+}
+
+/* The number with at most so many digits. */
+static size_t write_number(double value, int digits_most, char text[TCR_NUMBER_SIZE]) {
     const binary b = binary_of(value);
     if (!b.finite) {
         memcpy(text, "null", 5);
@@ -159,7 +176,8 @@ size_t tcr_number_text(double value, char text[TCR_NUMBER_SIZE]) {
     if (b.c == 0) {
         *out++ = '0';
     } else {
-        const decimal d = decimal_of(&b);
+        decimal d = decimal_of(&b);
+        keep_digits(&d, digits_most);
         char digits[DIGITS_MAX];
         const char *from = write_digits(d.digits, digits + DIGITS_MAX);
         const int n = (int)(digits + DIGITS_MAX - from);
@@ -171,6 +189,14 @@ size_t tcr_number_text(double value, char text[TCR_NUMBER_SIZE]) {
     }
     *out = '\0';
     return (size_t)(out - text);
+}
+
+size_t tcr_number_text(double value, char text[TCR_NUMBER_SIZE]) {
+    return write_number(value, DIGITS_MAX, text);
+}
+
+size_t tcr_number_significant(double value, int digits, char text[TCR_NUMBER_SIZE]) {
+    return write_number(value, digits >= 1 && digits < 17 ? digits : DIGITS_MAX, text);
 }
 
 /* (high, low) / 2^shift in 64 bits, ties to even; shift from 1 to 127. */
@@ -219,4 +245,26 @@ size_t tcr_number_fixed(double value, int decimals, char text[TCR_NUMBER_SIZE]) 
     memmove(text, from, length);
     text[length] = '\0';
     return length;
+}
+
+size_t tcr_number_bound(double value, int decimals, bool up, char text[TCR_NUMBER_SIZE]) {
+    double shown = value, unit = 1.0;
+    const size_t length = tcr_number_fixed(value, decimals, text);
+    if (!tcr_number_parse(text, length, &shown) || (up ? shown >= value : shown <= value))
+        return length;
+    for (int i = 0; i < decimals; i++)
+        unit *= 10.0;
+    return tcr_number_fixed(up ? shown + 1.0 / unit : shown - 1.0 / unit, decimals, text);
+}
+
+size_t tcr_number_beside(double value, double limit, char text[TCR_NUMBER_SIZE]) {
+    double shown;
+    const size_t length = tcr_number_fixed(value, 2, text);
+    const bool above = value > limit;
+    if (!tcr_number_parse(text, length, &shown) ||
+        (above ? shown > limit : (shown < limit) == (value < limit)))
+        return length;
+    const size_t longer = tcr_number_fixed(value, 3, text);
+    (void)tcr_number_parse(text, longer, &shown);
+    return (shown > limit) == above ? longer : tcr_number_bound(value, 3, above, text);
 }

@@ -107,6 +107,13 @@ good check set.yaml --json pipe
 wait
 equal 'a pipe is written through' "$(cat from-pipe)" "$(cat a.json)"
 holds 'and stays a pipe' test -p pipe
+good check set.yaml --csv - --decimal comma
+equal '--decimal comma writes decimal commas and semicolons' "$(tr ',;' '.,' <out)" "$(cat a.csv)"
+good check set.yaml --csv - --digits 17
+cp out all.csv
+good check set.yaml --csv - --digits 3 --decimal point
+holds 'six digits are neither three nor all' test "$(cat a.csv)" != "$(cat out)" -a "$(cat a.csv)" != "$(cat all.csv)"
+equal 'three digits are three' "$(grep -c '[1-9]\.[0-9]\{3\}' out) $(grep -c '[1-9]\.[0-9]\{3\}' a.csv)" '0 13'
 ln -s a.json link.json
 good check set.yaml --json link.json --against intended
 equal 'a link is followed and stays' "$(readlink link.json) $(member against a.json)" 'a.json "intended"'
@@ -150,6 +157,8 @@ bad '--viewer is "30deg", but must be a number from -80 to 80 degrees' check set
 bad '--against is "line"; it is fitted or intended' check set.yaml --against line
 bad '--picture is "out.jpg"; the name of the file must end in .png, .svg or .pdf' check set.yaml --picture out.jpg
 bad '--picture is "-"; the name of the file must end in .png, .svg or .pdf' check set.yaml --picture -
+bad '--decimal is "dot"; it is point or comma' check set.yaml --decimal dot
+bad '--digits is 18, but must be from 1 to 17' check set.yaml --digits 18
 bad 'only one of --json and --csv can go to standard output; give the other a file' \
     check set.yaml --json - --csv -
 bad 'there is no option "--\x1b[31mred"; '"$TIPCREST"' help check lists them' check "$(printf -- '--\033[31mred')"

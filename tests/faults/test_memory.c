@@ -274,7 +274,7 @@ static tcr_status read_json(const tcr_check *check) {
     return nothing_came(tcr_report_json(check, NULL, take, NULL));
 }
 static tcr_status read_csv(const tcr_check *check) {
-    return nothing_came(tcr_report_csv(check, take, NULL));
+    return nothing_came(tcr_report_csv(check, NULL, take, NULL));
 }
 static tcr_status read_table(const tcr_check *check) {
     return nothing_came(tcr_report_table(check, take, NULL));
@@ -283,7 +283,7 @@ static tcr_status read_why_json(const tcr_check *check) {
     return nothing_came(tcr_report_why_json(check, NULL, take, NULL));
 }
 static tcr_status read_why_csv(const tcr_check *check) {
-    return nothing_came(tcr_report_why_csv(check, take, NULL));
+    return nothing_came(tcr_report_why_csv(check, NULL, take, NULL));
 }
 static tcr_status read_why_table(const tcr_check *check) {
     return nothing_came(tcr_report_why_table(check, true, take, NULL));

@@ -262,10 +262,10 @@ static text everything(void) {
     tcr_check *check = check_set(file);
     const tcr_begin_options begin = tcr_begin_options_default();
     expect_status(tcr_report_json(check, NULL, keep_text, &all), TCR_OK);
-    expect_status(tcr_report_csv(check, keep_text, &all), TCR_OK);
+    expect_status(tcr_report_csv(check, NULL, keep_text, &all), TCR_OK);
     expect_status(tcr_report_table(check, keep_text, &all), TCR_OK);
     expect_status(tcr_report_why_json(check, NULL, keep_text, &all), TCR_OK);
-    expect_status(tcr_report_why_csv(check, keep_text, &all), TCR_OK);
+    expect_status(tcr_report_why_csv(check, NULL, keep_text, &all), TCR_OK);
     expect_status(tcr_report_why_table(check, true, keep_text, &all), TCR_OK);
     expect_status(tcr_report_step_json(tcr_check_set(check), NULL, NULL, keep_text, &all), TCR_OK);
     expect_status(tcr_report_step_table(tcr_check_set(check), NULL, keep_text, &all), TCR_OK);

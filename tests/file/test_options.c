@@ -17,6 +17,9 @@ CLAIM(the_defaults_are_what_the_headers_say) {
     expect_count(step.size, sizeof step); /* source: file.h */
     expect_true(!step.has_side && step.curl == NULL);
     expect_same(step.length_mm, 0.0, "given");
+    const tcr_csv_options csv = tcr_csv_options_default();
+    expect_count(csv.size, sizeof csv); /* source: report.h */
+    expect_true(!csv.decimal_comma && csv.digits == 0);
     const tcr_set_write_options write = tcr_set_write_options_default();
     expect_count(write.size, sizeof write); /* source: file.h */
     expect_true(write.comment == NULL && write.limits == NULL && write.pace == NULL);
@@ -56,6 +59,20 @@ static tcr_status write_set(const void *options, void *set) {
     return status;
 }
 
+static tcr_status write_csv(const void *options, void *set) {
+    text survey = {0}, rows = {0};
+    tcr_check *check = new_check(set, NULL);
+    const tcr_status status =
+        tcr_survey_write(set, TCR_LEFT, NULL, NULL, options, keep_text, &survey);
+    expect_status(tcr_report_csv(check, options, keep_text, &rows), status);
+    expect_true((status == TCR_OK) == (survey.calls > 0));
+    expect_true((status == TCR_OK) == (rows.calls > 0));
+    free(survey.bytes);
+    free(rows.bytes);
+    tcr_check_free(check);
+    return status;
+}
+
 /* The check of a set file hands its options on. */
 static tcr_status check(const void *options, void *file) {
     tcr_check *made = NULL;
@@ -76,6 +93,8 @@ CLAIM(a_smaller_older_size_is_taken_and_a_wrong_one_refused) {
     tcr_set_write_options set_write_options = tcr_set_write_options_default();
     set_write_options.survey[TCR_LEFT] = "left.csv";
     tcr_expect_sizes(&set_write_options, sizeof set_write_options, write_set, set);
+    const tcr_csv_options csv_options = tcr_csv_options_default();
+    tcr_expect_sizes(&csv_options, sizeof csv_options, write_csv, set);
     tcr_error error;
     tcr_set_file *file = NULL;
     const tcr_begin_options usual = tcr_begin_options_default();

@@ -320,10 +320,10 @@ CLAIM(a_sink_that_stops_is_not_called_again) {
     expect_count(written.calls, 1);
     expect_status(tcr_report_why_table(check, true, keep_text, &written), TCR_E_WRITE);
     expect_count(written.calls, 2);
-    expect_status(tcr_report_why_csv(check, keep_text, &written), TCR_E_WRITE);
+    expect_status(tcr_report_why_csv(check, NULL, keep_text, &written), TCR_E_WRITE);
     expect_count(written.calls, 3);
-    expect_status(tcr_report_why_csv(NULL, keep_text, &written), TCR_E_ARGUMENT);
-    expect_status(tcr_report_why_csv(check, NULL, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_report_why_csv(NULL, NULL, keep_text, &written), TCR_E_ARGUMENT);
+    expect_status(tcr_report_why_csv(check, NULL, NULL, NULL), TCR_E_ARGUMENT);
     expect_status(tcr_report_why_json(NULL, NULL, keep_text, &written), TCR_E_ARGUMENT);
     expect_status(tcr_report_why_json(check, NULL, NULL, NULL), TCR_E_ARGUMENT);
     expect_status(tcr_report_why_table(NULL, true, keep_text, &written), TCR_E_ARGUMENT);

@@ -38,7 +38,7 @@ static void write_parts(const tcr_set *set, const char *comment) {
         text survey = {0};
         if (!tcr_set_has_eye(set, (tcr_side)side))
             continue;
-        expect_status(tcr_survey_write(set, (tcr_side)side, NULL, NULL, keep_text, &survey),
+        expect_status(tcr_survey_write(set, (tcr_side)side, NULL, NULL, NULL, keep_text, &survey),
                       TCR_OK);
         put(SURVEYS[side], survey.bytes);
         free(survey.bytes);
@@ -514,13 +514,15 @@ CLAIM(a_set_without_what_a_file_needs_is_not_written) {
     text written = {0};
     tcr_set *set = new_set("");
     expect_status(write_set(set, NULL, SURVEYS, &written), TCR_E_MISSING);
-    expect_status(tcr_survey_write(set, TCR_LEFT, NULL, NULL, keep_text, &written), TCR_E_MISSING);
+    expect_status(tcr_survey_write(set, TCR_LEFT, NULL, NULL, NULL, keep_text, &written),
+                  TCR_E_MISSING);
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
     expect_status(write_set(set, NULL, SURVEYS, &written), TCR_E_MAP);
     expect_status(write_set(set, NULL, none, &written), TCR_E_ARGUMENT);
-    expect_status(tcr_survey_write(set, TCR_RIGHT, NULL, NULL, keep_text, &written), TCR_E_MISSING);
+    expect_status(tcr_survey_write(set, TCR_RIGHT, NULL, NULL, NULL, keep_text, &written),
+                  TCR_E_MISSING);
     expect_status(write_set(NULL, NULL, SURVEYS, &written), TCR_E_ARGUMENT);
-    expect_status(tcr_survey_write(set, TCR_LEFT, NULL, NULL, NULL, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_survey_write(set, TCR_LEFT, NULL, NULL, NULL, NULL, NULL), TCR_E_ARGUMENT);
     expect_count(written.calls, 0);
     tcr_set_free(set);
 }
@@ -535,7 +537,7 @@ CLAIM(a_sink_that_is_full_is_an_error_wherever_it_happens) {
         for (size_t n = 1;; n++) {
             text cut = {.fail_at = n};
             const tcr_status status =
-                survey ? tcr_survey_write(set, first[0], NULL, NULL, keep_text, &cut)
+                survey ? tcr_survey_write(set, first[0], NULL, NULL, NULL, keep_text, &cut)
                        : write_set(set, NULL, SURVEYS, &cut);
             free(cut.bytes);
             given("call %zu", n);
@@ -565,7 +567,8 @@ CLAIM(a_note_changes_nothing_of_the_set) {
     add_id(set, "2");
     write_parts(set, NULL);
     text survey = {0};
-    expect_status(tcr_survey_write(set, TCR_LEFT, note_of_lash, NULL, keep_text, &survey), TCR_OK);
+    expect_status(tcr_survey_write(set, TCR_LEFT, note_of_lash, NULL, NULL, keep_text, &survey),
+                  TCR_OK);
     expect_true(strstr(survey.bytes, ",\"'=0 \"\"0\"\",\n#\\u2028\"\n") != NULL);
     put(SURVEYS[TCR_LEFT], survey.bytes);
     free(survey.bytes);

@@ -1,148 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/*
- * The CSV report, read back by a small reader of RFC 4180 written here, and the table for people.
- * Expected numbers are the check's own; words are this project's own.
- */
+/* The table of a check for people. Expected numbers are the check's own; words are this project's
+ * own. */
 #include <tipcrest/file.h>
 
 #include <math.h>
 #include <stdio.h>
 
 #include "file/sample.h"
-
-/* ---- CSV --------------------------------------------------------------------------- */
-
-enum { COLUMNS = 21 };
-
-static const char HEADER[] =
-    "side,id,layer,u,condition,ext_length_mm,ext_curl,ext_diameter_mm,ext_placement,ext_fan,"
-    "ext_spread_deg,root_x_mm,root_y_mm,root_z_mm,tip_x_mm,tip_y_mm,tip_z_mm,line_mm,"
-    "deviation_mm,across_mm,staggered\n"; /* interface.md */
-
-/* Takes one row off a text, its cells unquoted in place; returns what follows. */
-static char *take_row(char *at, char *cells[COLUMNS]) {
-    for (int i = 0; i < COLUMNS; i++) {
-        const bool quoted = *at == '"';
-        char *to = at += quoted;
-        cells[i] = to;
-        while (quoted ? *at != '"' || at[1] == '"' : *at != ',' && *at != '\n') {
-            ck_assert_int_ne(*at, '\0');
-            at += *at == '"';
-            *to++ = *at++;
-        }
-        at += quoted;
-        given("cell %d", i);
-        expect_count(*at, i < COLUMNS - 1 ? ',' : '\n');
-        at++;
-        *to = '\0';
-    }
-    return at;
-}
-
-static void expect_cell(const char *cell, double expected) {
-    char *end;
-    if (isnan(expected)) {
-        expect_text(cell, "");
-        return;
-    }
-    expect_same(strtod(cell, &end), expected, "fewest digits that read back as the same");
-    expect_count(*end, '\0');
-    expect_true(cell[0] != '\0');
-}
-
-/* What must not reach a terminal stands there by its number. */
-static void expect_id(const char *cell, const char *id) {
-    static const char *const unsafe[][2] = {
-        {"\xe2\x80\xae", "\\u202e"}, {"\x1b", "\\x1b"}, {"\x7f", "\\x7f"}};
-    char expected[256];
-    snprintf(expected, sizeof expected, "%s", id);
-    for (size_t i = 0; i < sizeof unsafe / sizeof *unsafe; i++) {
-        const char *at = strstr(id, unsafe[i][0]);
-        if (at != NULL)
-            snprintf(expected, sizeof expected, "%.*s%s%s", (int)(at - id), id, unsafe[i][1],
-                     at + strlen(unsafe[i][0]));
-    }
-    expect_text(cell + (strchr("=+-@\t\r", id[0]) != NULL ? 1 : 0), expected);
-}
-
-static void expect_row(char *const cells[COLUMNS], const tcr_set *set, const tcr_eye_result *eye,
-                       size_t i) {
-    static const char *const layers[] = {"bottom", "middle", "top"};
-    static const char *const placements[] = {"top", "underside", "inner-side", "outer-side"};
-    const tcr_lash *lash = tcr_set_lash(set, eye->side, i);
-    const tcr_lash_result *result = &eye->lash[i];
-    const bool is_bare = result->status != TCR_OK;
-    const char *id = tcr_set_id(set, eye->side, i);
-    given("lash %zu", i);
-    expect_text(cells[0], eye->side == TCR_LEFT ? "left" : "right");
-    expect_id(cells[1], id);
-    expect_text(cells[2], layers[lash->layer]);
-    expect_cell(cells[3], lash->u);
-    expect_cell(cells[5], is_bare ? NAN : result->choice.length_mm);
-    expect_text(cells[6], is_bare ? "" : tcr_set_curl(set, result->choice.curl)->label);
-    expect_cell(cells[7], is_bare ? NAN : result->choice.diameter_mm);
-    expect_text(cells[8], is_bare ? "" : placements[result->choice.placement]);
-    expect_cell(cells[9], is_bare ? (double)NAN : (double)result->choice.fan);
-    if (is_bare)
-        expect_text(cells[10], "");
-    else
-        expect_near(strtod(cells[10], NULL), result->choice.spread_rad / tcr_degrees(1), 1e-12,
-                    "degrees are rounded to 12 digits where that reads back");
-    const double points[] = {result->stance.root.x, result->stance.root.y, result->stance.root.z,
-                             result->tip.x,         result->tip.y,         result->tip.z};
-    for (int k = 0; k < 6; k++)
-        expect_cell(cells[11 + k], points[k]);
-    expect_cell(cells[17], is_bare ? NAN : result->line_mm);
-    expect_cell(cells[18], is_bare ? NAN : result->deviation_mm);
-    expect_cell(cells[19], is_bare ? NAN : result->across_mm);
-    expect_text(cells[20], !is_bare && result->staggered ? "true" : "false");
-}
-
-CLAIM(every_cell_is_the_checks_own) {
-    tcr_set *set = new_sample();
-    tcr_check *check = new_check(set, NULL);
-    text written = {0};
-    expect_status(tcr_report_csv(check, keep_text, &written), TCR_OK);
-    expect_true(strncmp(written.bytes, HEADER, strlen(HEADER)) == 0);
-    char *at = written.bytes + strlen(HEADER);
-    for (int side = 0; side < TCR_SIDES; side++) {
-        const tcr_eye_result *eye = tcr_check_eye(check, (tcr_side)side);
-        for (size_t i = 0; i < eye->lashes; i++) {
-            char *cells[COLUMNS];
-            at = take_row(at, cells);
-            expect_row(cells, set, eye, i);
-        }
-    }
-    expect_count(*at, '\0');
-    free(written.bytes);
-    tcr_check_free(check);
-    tcr_set_free(set);
-}
-
-CLAIM(a_cell_that_a_spreadsheet_would_run_gets_an_apostrophe) {
-    tcr_set *set = new_sample();
-    tcr_check *check = new_check(set, NULL);
-    text written = {0};
-    expect_status(tcr_report_csv(check, keep_text, &written), TCR_OK);
-    /* RFC 4180 for the quotes; which characters begin a formula: common practice, no source. */
-    const char *const expected[] = {"\nleft,'=1+1,",
-                                    "\nleft,'+1,",
-                                    "\nleft,'-x,",
-                                    "\nleft,'@b,",
-                                    "\nleft,'quoted',",
-                                    "\nleft,\"a,b\",",
-                                    "\nleft,\"say \"\"hi\"\"\",",
-                                    "\nleft,\"two\nlines\",",
-                                    "\nleft,'\ttab,",
-                                    "\nleft,\"'\rcr\","};
-    for (size_t i = 0; i < sizeof expected / sizeof *expected; i++) {
-        given("%s", expected[i] + 1);
-        expect_true(strstr(written.bytes, expected[i]) != NULL);
-    }
-    free(written.bytes);
-    tcr_check_free(check);
-    tcr_set_free(set);
-}
 
 /* ---- The table --------------------------------------------------------------------- */
 
@@ -402,8 +266,6 @@ CLAIM(what_the_couch_hides_is_said_in_one_sentence) {
 
 int main(void) {
     static const TTest *const claims[] = {
-        &every_cell_is_the_checks_own,
-        &a_cell_that_a_spreadsheet_would_run_gets_an_apostrophe,
         &no_line_is_wider_than_80_columns_and_an_eye_takes_at_most_40,
         &nothing_in_an_id_or_a_title_reaches_the_terminal_raw,
         &figures_are_the_checks_own_to_two_decimals,

@@ -174,7 +174,7 @@ static tcr_status write_json(const tcr_check *check, const char *digest) {
 
 static tcr_status write_csv(const tcr_check *check) {
     tcr_csv_sink csv = {0};
-    const tcr_status status = tcr_report_csv(check, tcr_csv_sink_take, &csv);
+    const tcr_status status = tcr_report_csv(check, NULL, tcr_csv_sink_take, &csv);
     if (claim_written("CSV", status) == TCR_OK)
         tcr_csv_sink_end(&csv);
     return status;

@@ -107,8 +107,8 @@ static tcr_status write_all(const tcr_plan *plan, const tcr_check *before, const
         tcr_table_sink_end(&text);
     for (int side = 0; side < TCR_SIDES && status == TCR_OK; side++)
         if (tcr_set_has_eye(tcr_check_set(after), (tcr_side)side))
-            status = tcr_survey_write(tcr_check_set(after), (tcr_side)side, NULL, NULL, count_bytes,
-                                      &bytes);
+            status = tcr_survey_write(tcr_check_set(after), (tcr_side)side, NULL, NULL, NULL,
+                                      count_bytes, &bytes);
     claim(status == TCR_OK || status == TCR_E_MEMORY, "a report of a plan: %s",
           tcr_status_text(status));
     return status;

@@ -107,13 +107,13 @@ static void check_the_set(kept *k) {
 
 static void report_the_check(kept *k) {
     note(k, tcr_report_json(check, NULL, keep, k));
-    note(k, tcr_report_csv(check, keep, k));
+    note(k, tcr_report_csv(check, NULL, keep, k));
     note(k, tcr_report_table(check, keep, k));
 }
 
 static void explain_the_check(kept *k) {
     note(k, tcr_report_why_json(check, NULL, keep, k));
-    note(k, tcr_report_why_csv(check, keep, k));
+    note(k, tcr_report_why_csv(check, NULL, keep, k));
     note(k, tcr_report_why_table(check, true, keep, k));
 }
 
@@ -145,7 +145,7 @@ static void plan_the_set(kept *k) {
         note(k, tcr_report_plan_json(plan, order, check, after, NULL, keep, k));
         note(k, tcr_report_plan_table(plan, order, check, after, NULL, keep, k));
         note(k, tcr_set_write(planned, &written, keep, k));
-        note(k, tcr_survey_write(planned, TCR_LEFT, NULL, NULL, keep, k));
+        note(k, tcr_survey_write(planned, TCR_LEFT, NULL, NULL, NULL, keep, k));
     }
     tcr_check_free(after);
     tcr_set_free(planned);
