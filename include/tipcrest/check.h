@@ -14,6 +14,7 @@
 #include <tipcrest/set.h>
 #include <tipcrest/status.h>
 #include <tipcrest/vector.h>
+#include <tipcrest/verdict.h>
 #include <tipcrest/view.h>
 
 /*
@@ -86,6 +87,11 @@ typedef struct tcr_eye_result {
     size_t staggered;      /* lashes farther from the line of 'against' than the tolerance */
     size_t assumptions;    /* number of assumed inputs */
     tcr_assumption assumption[TCR_ASSUMPTIONS_MAX]; /* in the order of the bits */
+    tcr_verdict verdict; /* by the line of 'against'; not judged without that line, and by a fitted
+                            one if too_few */
+    /* The distance from nearer than which view_offset_mm shows: the distance at which its size
+     * spans 3 minutes of arc, contour noise in the laboratory (line_rule.h); NaN as it is. */
+    double view_shows_from_mm[TCR_VIEWS][TCR_LAYERS];
 } tcr_eye_result;
 
 typedef struct tcr_check tcr_check;
@@ -163,6 +169,23 @@ TCR_API double tcr_check_tolerance(const tcr_check *check);
  * again or is freed.
  */
 TCR_API const tcr_eye_result *tcr_check_eye(const tcr_check *check, tcr_side side);
+
+/* How even some eyes of a check are together, by the line of 'against'. */
+typedef struct tcr_judgement {
+    tcr_verdict verdict;
+    size_t lashes, tips;     /* lashes, and those that carry an extension */
+    size_t staggered;        /* tips beyond the tolerance */
+    double rms_mm;           /* of all tips together; NaN if not judged */
+    double within_tolerance; /* share of the tips, 0 to 1; NaN if not judged */
+} tcr_judgement;
+
+/*
+ * Judges eyes together; 'sides' has a bit 1 << side for each. One that the set lacks is passed
+ * over; one that cannot be judged makes the verdict "not judged". TCR_E_MISSING (no such eye),
+ * TCR_E_ARGUMENT; *judgement is then unchanged.
+ */
+TCR_API tcr_status tcr_check_judge(const tcr_check *check, unsigned sides,
+                                   tcr_judgement *judgement);
 
 /*
  * The symmetry of the two fitted lines. TCR_E_MISSING (one eye), TCR_E_FEW (a line is missing),

@@ -216,6 +216,21 @@ static void measure_views(const tcr_check *check, tcr_checked_eye *eye) {
     tcr_look_from(&eye->variant.at, &check->view);
 }
 
+/* From how near the layer offsets show. */
+static void measure_distances(tcr_eye_result *result) {
+    for (int v = 0; v < TCR_VIEWS; v++)
+        for (int j = 0; j < TCR_LAYERS; j++)
+            result->view_shows_from_mm[v][j] = tcr_distance_of(fabs(result->view_offset_mm[v][j]));
+}
+
+static tcr_verdict verdict_on(const tcr_check *check, const tcr_eye_result *result) {
+    const bool fitted = check->against == TCR_FITTED;
+    const tcr_status line = fitted ? result->fitted_status : result->intended_status;
+    return line != TCR_OK || (fitted && result->too_few)
+               ? TCR_NOT_JUDGED
+               : tcr_verdict_of(result->extended, result->staggered);
+}
+
 static tcr_status begin_eye(tcr_check *check, tcr_side side, tcr_error *error) {
     tcr_checked_eye *eye = &check->eye[side];
     const tcr_stored_eye *of = tcr_set_eye_of(check->set, side);
@@ -263,6 +278,8 @@ static tcr_status check_eye(tcr_check *check, tcr_side side, tcr_error *error) {
         status = measure_intended(check, eye);
     if (check->parts & TCR_PART_VIEWS)
         measure_views(check, eye);
+    measure_distances(result);
+    result->verdict = verdict_on(check, result);
     if (check->parts & TCR_PART_ASSUMPTIONS)
         tcr_check_assumptions(eye);
     return status;

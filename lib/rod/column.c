@@ -8,6 +8,7 @@
 
 #include <tipcrest/load.h>
 
+#include "line/verdict.h"
 #include "model/member.h"
 #include "model/names.h"
 #include "num/range.h"
@@ -21,6 +22,7 @@ enum { ALWAYS, EXTENDED, STAGGERED, WITH_TRAY, FITTED, INTENDED };
 static const char *const LAYERS[] = {TCR_LAYER_NAMES};
 static const char *const CONDITIONS[] = {TCR_CONDITION_NAMES};
 static const char *const PLACEMENTS[] = {TCR_PLACEMENT_NAMES};
+static const char *const VERDICTS[] = {TCR_VERDICT_NAMES};
 static const char *const FLAGS[] = {TCR_BOOL_NAMES};
 
 /* NOLINTBEGIN(bugprone-macro-parentheses): names of members take none. */
@@ -86,8 +88,18 @@ static const char *const FLAGS[] = {TCR_BOOL_NAMES};
                EYE(when, member.across.max_abs_mm),                                                \
                "Largest absolute deviation at right angles to the line, mm")
 
+#define SHOWS_FROM(prefix, view, layer, index)                                                     \
+    OF_EYE(prefix ".shows_from_mm." layer, prefix ".shows_from_mm." layer, TCR_OWNER_VIEW,         \
+           TCR_KIND_DOUBLE, TCR_UNIT_MM, TCR_PART_VIEWS,                                           \
+           EYE(ALWAYS, view_shows_from_mm[view][index]),                                           \
+           "Distance from nearer than which the offset of the " layer                              \
+           " layer shows, by contour noise in the laboratory, mm")
+
 #define VIEW(name, view)                                                                           \
-    OFFSETS("views." name, TCR_OWNER_VIEW, TCR_PART_VIEWS, ALWAYS, view_offset_mm[view])
+    OFFSETS("views." name, TCR_OWNER_VIEW, TCR_PART_VIEWS, ALWAYS, view_offset_mm[view]),          \
+        SHOWS_FROM("views." name, view, "bottom", TCR_BOTTOM),                                     \
+        SHOWS_FROM("views." name, view, "middle", TCR_MIDDLE),                                     \
+        SHOWS_FROM("views." name, view, "top", TCR_TOP)
 
 /* NOLINTEND(bugprone-macro-parentheses) */
 
@@ -196,6 +208,10 @@ static const tcr_quantity TABLE[] = {
            EYE(ALWAYS, largest_gap_mm), "Largest step in x between neighbouring tips, mm"),
     {"too_few", "too_few", TCR_OWNER_EYE, TCR_KIND_BOOL, TCR_UNIT_NONE, 0, false, FLAGS,
      "Whether fewer than 12 lashes carry an extension: too few to judge", EYE(ALWAYS, too_few)},
+    {"verdict", "verdict", TCR_OWNER_EYE, TCR_KIND_ENUM, TCR_UNIT_NONE, 0, false, VERDICTS,
+     "How even the tips are in a word: 95 % within the tolerance even, 80 % mostly even, fewer "
+     "uneven; a convention, common practice without a source",
+     EYE(ALWAYS, verdict)},
     VIEW("open_front", TCR_OPEN_FRONT),
     VIEW("closed_front", TCR_CLOSED_FRONT),
     VIEW("artist", TCR_ARTIST),

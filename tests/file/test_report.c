@@ -136,7 +136,7 @@ static void expect_eye(const json_t *found, const tcr_check *check, tcr_side sid
     static const char *const views[] = {"open_front", "closed_front", "artist"};
     const tcr_eye_result *eye = tcr_check_eye(check, side);
     expect_names(found, "side opening viewer_deg against lashes fitted intended largest_gap_mm "
-                        "too_few views");
+                        "too_few verdict views");
     expect_text(get_text(found, "side"), SIDES[side]);
     expect_member(found, "opening", tcr_check_view(check).opening);
     expect_text(get_text(found, "against"),
@@ -149,10 +149,13 @@ static void expect_eye(const json_t *found, const tcr_check *check, tcr_side sid
     expect_evenness(get(found, "intended"), &eye->intended);
     expect_member(found, "largest_gap_mm", eye->largest_gap_mm);
     expect_flag(found, "too_few", eye->too_few);
+    expect_text(get_text(found, "verdict"), tcr_verdict_text(eye->verdict));
     expect_names(get(found, "views"), "open_front closed_front artist");
-    for (int view = 0; view < TCR_VIEWS; view++)
-        expect_offsets(get(get(get(found, "views"), views[view]), "layer_offset_mm"),
-                       eye->view_offset_mm[view]);
+    for (int view = 0; view < TCR_VIEWS; view++) {
+        const json_t *seen = get(get(found, "views"), views[view]);
+        expect_offsets(get(seen, "layer_offset_mm"), eye->view_offset_mm[view]);
+        expect_offsets(get(seen, "shows_from_mm"), eye->view_shows_from_mm[view]);
+    }
 }
 
 /* ---- Claims ------------------------------------------------------------------------ */
@@ -177,11 +180,13 @@ static void expect_whole_report(tcr_against against) {
     tcr_symmetry symmetry;
     expect_status(tcr_check_symmetry(check, &symmetry), TCR_OK);
     const json_t *found = get(root, "symmetry");
-    expect_names(found, "rms_mm max_mm level_rms_mm level_max_mm");
+    expect_names(found, "rms_mm max_mm level_rms_mm level_max_mm verdict");
     expect_member(found, "rms_mm", symmetry.rms_mm);
     expect_member(found, "max_mm", symmetry.max_mm);
     expect_member(found, "level_rms_mm", symmetry.level_rms_mm);
     expect_member(found, "level_max_mm", symmetry.level_max_mm);
+    const tcr_likeness likeness = tcr_likeness_of(&symmetry, tcr_check_tolerance(check));
+    expect_text(get_text(found, "verdict"), tcr_likeness_text(likeness));
     json_decref(root);
     tcr_check_free(check);
     tcr_set_free(set);

@@ -96,9 +96,16 @@ def view_offsets(eye, carried, opening, viewer_deg):
     x, y = tips_seen(eye.lid, carried, opening, viewer_deg)
     line, _ = topline.fitted_line(x, y)
     if line is None:
-        return {"layer_offset_mm": None}
+        return {"layer_offset_mm": None, "shows_from_mm": None}
     layers = [one.surveyed.layer for one in carried if one.attachment]
-    return {"layer_offset_mm": topline.layer_offsets(topline.deviations(line, x, y)[0], layers)}
+    offsets = topline.layer_offsets(topline.deviations(line, x, y)[0], layers)
+    return {
+        "layer_offset_mm": offsets,
+        "shows_from_mm": {
+            layer: None if offset is None else abs(offset) / topline.tolerance_from(1.0)
+            for layer, offset in offsets.items()
+        },
+    }
 
 
 def lash_report(one, lid, opening, viewer_deg, line, tolerance, masses):
@@ -144,6 +151,11 @@ def lash_report(one, lid, opening, viewer_deg, line, tolerance, masses):
     }
 
 
+def verdict(tips, off):
+    """Section 6: how even in a word, of so many tips and those off by more than the tolerance."""
+    return "even" if 20 * off <= tips else "mostly-even" if 5 * off <= tips else "uneven"
+
+
 def eye_report(settings, eye, intended, opening, viewer_deg, against, masses):
     """One entry of eyes, and the fitted line for the symmetry."""
     carried = [Carried(settings, eye, surveyed) for surveyed in eye.lashes]
@@ -175,6 +187,10 @@ def eye_report(settings, eye, intended, opening, viewer_deg, against, masses):
             "artist": view_offsets(eye, carried, 0.0, model.ARTIST_VIEWER_DEG),
         },
     }
+    judged = x and (fitted is not None and not report["too_few"] if against == "fitted"
+                    else intended is not None)
+    off = sum(one["staggered"] for one in report["lashes"])
+    report["verdict"] = verdict(len(x), off) if judged else "not-judged"
     for name, line, reason in (
         ("fitted", fitted, fitted_reason),
         ("intended", intended, intended_reason),
@@ -203,7 +219,12 @@ def check(path, opening=None, viewer_deg=None, against="fitted", masses=False, s
         )
         report["eyes"].append(entry)
     if len(lines) == 2:
-        report["symmetry"] = topline.symmetry(lines["left"], lines["right"])
+        report["symmetry"] = symmetry = topline.symmetry(lines["left"], lines["right"])
+        if symmetry is not None:
+            symmetry["verdict"] = (
+                "alike" if symmetry["max_mm"] <= settings.tolerance_mm
+                else "alike-but-for-height" if symmetry["level_max_mm"] <= settings.tolerance_mm
+                else "unlike")
     return report
 
 

@@ -55,7 +55,8 @@ CLAIM(names_are_unique_and_end_in_their_unit) {
         for (size_t e = 0; e < sizeof ends / sizeof *ends && unit == TCR_UNIT_NONE; e++)
             if (ends_in(all[i].name, ends[e].end))
                 unit = ends[e].unit;
-        if (strstr(all[i].name, "layer_offset_mm") != NULL)
+        if (strstr(all[i].name, "layer_offset_mm") != NULL ||
+            strstr(all[i].name, "shows_from_mm") != NULL)
             unit = TCR_UNIT_MM;
         expect_count(all[i].unit, unit);
         expect_true(strlen(all[i].note) > 0);
@@ -190,12 +191,16 @@ static void expect_eye(const tcr_check *check, const tcr_eye_result *eye) {
     EXPECT("staggered_lashes", (double)eye->staggered);
     EXPECT("largest_gap_mm", eye->largest_gap_mm);
     EXPECT("too_few", eye->too_few ? 1.0 : 0.0);
+    EXPECT("verdict", (double)eye->verdict);
     for (int view = 0; view < TCR_VIEWS; view++)
         for (int layer = 0; layer < TCR_LAYERS; layer++) {
             char name[64];
             (void)snprintf(name, sizeof name, "views.%s.layer_offset_mm.%s", views[view],
                            layers[layer]);
             EXPECT(name, eye->view_offset_mm[view][layer]);
+            (void)snprintf(name, sizeof name, "views.%s.shows_from_mm.%s", views[view],
+                           layers[layer]);
+            EXPECT(name, eye->view_shows_from_mm[view][layer]);
         }
 }
 
