@@ -24,9 +24,12 @@ static tcr_status write_csv(const void *work, tcr_sink sink, void *context) {
 }
 
 static tcr_status write_table(const void *work, tcr_sink sink, void *context) {
-    const tcr_checked_set *set = &((const tcr_work *)work)->set;
-    const tcr_limits limits = tcr_set_file_plan_limits(set->file);
-    return tcr_report_table_limits(set->check, &limits, sink, context);
+    const tcr_work *of = work;
+    const tcr_limits limits = tcr_set_file_plan_limits(of->set.file);
+    tcr_table_options options = tcr_table_options_default();
+    options.full = of->full;
+    options.limits = &limits;
+    return tcr_report_table(of->set.check, &options, sink, context);
 }
 
 static int run(const tcr_call *call) {

@@ -148,6 +148,8 @@ static const tcr_option OPTIONS[] = {
          "the same for the zones alone, on one page: maps in full size, what each zone and layer "
          "gets, and cautions"},
 
+    {CHECK, TO(full), "full", NULL, FLAG,
+     .help = "prints all that was found, not only what matters most"},
     {CHECK | WHY | STEP | PLAN, TO(json), "json", "FILE", FILE_TO_WRITE,
      .help = "writes all results as JSON, for programs"},
     {CHECK, TO(csv), "csv", "FILE", FILE_TO_WRITE,

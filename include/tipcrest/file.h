@@ -67,15 +67,12 @@ TCR_API tcr_status tcr_report_json(const tcr_check *check, const char *digest, t
  */
 TCR_API tcr_status tcr_report_csv(const tcr_check *check, const tcr_csv_options *options,
                                   tcr_sink sink, void *context);
-/* Writes the table for people that the command prints, with the default limits. */
-TCR_API tcr_status tcr_report_table(const tcr_check *check, tcr_sink sink, void *context);
-
 /*
- * The same with given limits, such as those of tcr_set_file_plan_limits. It counts the extensions
- * beyond them.
+ * Writes the table for people that the command prints: a verdict on each eye first, then at most 15
+ * lines an eye beside cautions, or all with 'full'. options may be NULL for the defaults.
  */
-TCR_API tcr_status tcr_report_table_limits(const tcr_check *check, const tcr_limits *limits,
-                                           tcr_sink sink, void *context);
+TCR_API tcr_status tcr_report_table(const tcr_check *check, const tcr_table_options *options,
+                                    tcr_sink sink, void *context);
 
 /*
  * Writes the report of the causes of each eye of a check (tcr_why_of), as JSON. An eye without a

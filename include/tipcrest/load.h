@@ -129,4 +129,21 @@ TCR_API tcr_status tcr_check_load(const tcr_check *check, tcr_side side, size_t 
 TCR_API tcr_status tcr_check_weight(const tcr_check *check, tcr_side side, size_t lash,
                                     tcr_weight *weight);
 
+/* By how little weight moves the tips of an eye: the largest droop, up or down, over its lashes
+ * with an extension, mm. Each figure may be another lash's. */
+typedef struct tcr_weight_most {
+    size_t lashes; /* with an extension */
+    size_t lash;   /* the one whose droop_mm is largest; the first of equals */
+    double droop_mm, droop_thinner_mm, droop_blink_mm,
+        droop_what_if_mm; /* as in tcr_weight, sizes */
+    size_t not_linear;    /* lashes for which linear theory does not hold */
+} tcr_weight_most;
+
+/*
+ * The largest droops of an eye, by tcr_check_weight. TCR_E_MISSING (eye), TCR_E_FEW (no lash
+ * carries an extension), TCR_E_ARGUMENT; *most is then unchanged.
+ */
+TCR_API tcr_status tcr_check_weight_most(const tcr_check *check, tcr_side side,
+                                         tcr_weight_most *most);
+
 #endif

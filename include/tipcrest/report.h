@@ -6,6 +6,7 @@
 #include <stddef.h>
 
 #include <tipcrest/export.h>
+#include <tipcrest/limits.h>
 
 /*
  * How reports are written. Part of libtipcrest-file.
@@ -25,6 +26,22 @@ TCR_API void tcr_csv_options_init(tcr_csv_options *options, size_t size);
 static inline tcr_csv_options tcr_csv_options_default(void) {
     tcr_csv_options options;
     tcr_csv_options_init(&options, sizeof options);
+    return options;
+}
+
+/* How the table of a check is written. */
+typedef struct tcr_table_options {
+    size_t size;              /* of this struct; set by tcr_table_options_default */
+    bool full;                /* all that was found; default false: what matters most */
+    const tcr_limits *limits; /* extensions beyond them are counted, such as those of
+                                 tcr_set_file_plan_limits; NULL, the default: tcr_limits_default */
+} tcr_table_options;
+
+/* The defaults, in a struct of the caller's size (tipcrest.h). */
+TCR_API void tcr_table_options_init(tcr_table_options *options, size_t size);
+static inline tcr_table_options tcr_table_options_default(void) {
+    tcr_table_options options;
+    tcr_table_options_init(&options, sizeof options);
     return options;
 }
 

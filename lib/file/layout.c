@@ -72,6 +72,35 @@ void tcr_add_fixed(tcr_paragraph *paragraph, double number, int decimals, bool s
     tcr_add(paragraph, fixed_text(number, decimals, sign, text));
 }
 
+void tcr_add_bound(tcr_paragraph *paragraph, double number, int decimals, bool up) {
+    char text[TCR_NUMBER_SIZE];
+    tcr_number_bound(number, decimals, up, text);
+    tcr_add(paragraph, isfinite(number) ? text : "-");
+}
+
+void tcr_add_beside(tcr_paragraph *paragraph, double number, double limit, bool sign) {
+    char text[TCR_NUMBER_SIZE];
+    tcr_number_beside(fabs(number), limit, text);
+    if (isfinite(number) && strpbrk(text, "123456789") != NULL)
+        tcr_add(paragraph, number < 0.0 ? "-" : sign ? "+" : "");
+    tcr_add(paragraph, isfinite(number) ? text : "-");
+}
+
+void tcr_add_given(tcr_paragraph *paragraph, double number, bool up) {
+    char text[TCR_NUMBER_SIZE];
+    tcr_number_text(number, text);
+    const char *point = strchr(text, '.');
+    if (point != NULL && strlen(point + 1) > 2)
+        tcr_number_bound(number, 2, up, text);
+    tcr_add(paragraph, text);
+}
+
+void tcr_add_share(tcr_paragraph *paragraph, double share) {
+    /* A share is a count over another: what rounding takes off a whole per cent is given back. */
+    tcr_add_bound(paragraph, 100.0 * share + 1e-9, 0, false);
+    tcr_add(paragraph, " %");
+}
+
 void tcr_add_to_column(tcr_paragraph *paragraph, int column) {
     for (int i = paragraph->columns; i < column; i++)
         tcr_add(paragraph, " ");
@@ -106,19 +135,36 @@ static size_t line_length(const char *text, int columns) {
     return at;
 }
 
+/* The text behind its next line, of which *length bytes are to be written. */
+static const char *next_line(const char *text, int indent, size_t *length) {
+    *length = line_length(text, TCR_TABLE_COLUMNS - indent);
+    const char *rest = text + *length;
+    while (*length > 0 && text[*length - 1] == ' ')
+        --*length;
+    return rest + strspn(rest, " ");
+}
+
+int tcr_paragraph_lines(const tcr_paragraph *paragraph, int first, int next) {
+    const char *text = paragraph->text;
+    size_t length;
+    int lines = 0;
+    do
+        text = next_line(text, lines++ == 0 ? first : next, &length);
+    while (*text != '\0');
+    return lines;
+}
+
 void tcr_paragraph_end(tcr_paragraph *paragraph, tcr_writer *writer, int first, int next) {
     const char *text = paragraph->text;
     int indent = first;
     do {
-        size_t length = line_length(text, TCR_TABLE_COLUMNS - indent);
-        while (length > 0 && text[length - 1] == ' ')
-            length--;
+        size_t length;
+        const char *rest = next_line(text, indent, &length);
         if (length > 0)
             put_blanks(writer, indent);
         tcr_put_bytes(writer, text, length);
         tcr_put(writer, "\n");
-        text += length;
-        text += strspn(text, " ");
+        text = rest;
         indent = next;
     } while (*text != '\0');
     tcr_paragraph_begin(paragraph);

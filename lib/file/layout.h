@@ -29,9 +29,22 @@ void tcr_add_count(tcr_paragraph *paragraph, size_t count);
 void tcr_add_number(tcr_paragraph *paragraph, double number);
 /* A number with 0 to 9 decimals; "-" if it is not finite. sign: also writes a plus. */
 void tcr_add_fixed(tcr_paragraph *paragraph, double number, int decimals, bool sign);
+/* A bound: up, never below the number, or down, never above it. */
+void tcr_add_bound(tcr_paragraph *paragraph, double number, int decimals, bool up);
+/* A size beside a limit of it, in two decimals or in three where that decides (num/number.h); a
+ * sign counts as in tcr_add_fixed. */
+void tcr_add_beside(tcr_paragraph *paragraph, double number, double limit, bool sign);
+/* A number that a user gave: as it was written, or as a bound with two decimals where it has more.
+ */
+void tcr_add_given(tcr_paragraph *paragraph, double number, bool up);
+/* A share as whole per cent, never too much: "94 %" for 0.949. */
+void tcr_add_share(tcr_paragraph *paragraph, double share);
 /* Blanks up to a column, counted from 0, with what was added since a column pushed to its right. */
 void tcr_add_to_column(tcr_paragraph *paragraph, int column);
 void tcr_add_fixed_at(tcr_paragraph *paragraph, int right, double number, int decimals, bool sign);
+
+/* How many lines it takes, each after 'first' or 'next' blanks. */
+int tcr_paragraph_lines(const tcr_paragraph *paragraph, int first, int next);
 
 /* Writes it, each line after 'first' or 'next' blanks, and begins anew. */
 void tcr_paragraph_end(tcr_paragraph *paragraph, tcr_writer *writer, int first, int next);

@@ -1,178 +1,194 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/*
- * The table of a check for people: at most about 40 lines an eye, 80 columns wide, no colours.
- * Words a lash artist knows, millimetres and degrees, assumptions called assumptions.
- */
-#include <tipcrest/file.h>
-#include <tipcrest/load.h>
+/* The table of a check: the verdicts that it begins with, and what its two forms share. */
+#include "file/report_table.h"
 
+#include <tipcrest/file.h>
+
+#include <ctype.h>
 #include <math.h>
 #include <string.h>
 
 #include "file/doubts.h"
-#include "file/report.h"
-#include "file/table.h"
+#include "num/options.h"
 
-enum {
-    WORST_MAX = 12, /* staggered lashes that are listed */
-    ID_COLUMNS = 20 /* that an id may take */
-};
+enum { LINES_OF_EYE = 15 }; /* of the short form, beside cautions and blank lines */
 
-/* Layer offsets that differ by less are the same to an eye: the floor of the line's own scale. */
-static const double SEEN_MM = 0.1;
-
-/* ---- The lines --------------------------------------------------------------------- */
-
-/* Right ends of the columns of figures. */
-enum { RMS_AT = 36, P95_AT = 53, MAX_AT = 61, SHARE_AT = 76 };
-
-/* Share of the tips within the tolerance at right angles to the line. */
-static double share_across(const tcr_table *t, const tcr_line *line, double tolerance_mm) {
-    size_t within = 0;
-    for (size_t i = 0; i < t->eye->lashes; i++) {
-        const tcr_lash_result *result = &t->eye->lash[i];
-        if (result->status != TCR_OK)
-            continue;
-        const double upright = result->seen.y - tcr_line_at(line, result->seen.x);
-        const double slope = tcr_line_slope(line, result->seen.x);
-        if (fabs(upright) / sqrt(1.0 + slope * slope) <= tolerance_mm)
-            within++;
-    }
-    return (double)within / (double)t->eye->extended;
+void tcr_table_options_init(tcr_table_options *options, size_t size) {
+    const tcr_table_options defaults = {.size = sizeof defaults};
+    tcr_options_init(options, size, &defaults, sizeof defaults);
 }
 
-static void put_residuals(tcr_table *t, const char *name, const tcr_residuals *off, double share) {
-    tcr_add(&t->line, name);
-    tcr_add_fixed_at(&t->line, RMS_AT, off->rms_mm, 2, false);
-    tcr_add_fixed_at(&t->line, P95_AT, off->p95_abs_mm, 2, false);
-    tcr_add_fixed_at(&t->line, MAX_AT, off->max_abs_mm, 2, false);
-    tcr_add_fixed_at(&t->line, SHARE_AT - 2, 100.0 * share, 0, false);
-    tcr_add(&t->line, " %");
-    tcr_table_end(t, 4, 6);
+/* ---- The verdicts ------------------------------------------------------------------ */
+
+bool tcr_table_is_judged(const tcr_table *t) { return t->eye->verdict != TCR_NOT_JUDGED; }
+
+static const char *verdict_words(tcr_verdict verdict, tcr_against against) {
+    static const char *const fitted[TCR_VERDICTS] = {"not judged", "even", "mostly even", "uneven"};
+    static const char *const intended[TCR_VERDICTS] = {"not judged", "as mapped",
+                                                       "mostly as mapped", "not as mapped"};
+    return (against == TCR_FITTED ? fitted : intended)[verdict];
 }
 
-static void put_evenness(tcr_table *t, const char *name, const char *of_what,
-                         const tcr_evenness *evenness, const tcr_line *line, const char *no_line) {
-    tcr_add(&t->line, name);
-    tcr_add(&t->line, no_line != NULL ? ": no line, because " : ": off ");
-    tcr_add(&t->line, no_line != NULL ? no_line : of_what);
-    tcr_table_end(t, 2, 4);
-    if (no_line != NULL)
-        return;
-    put_residuals(t, "upright", &evenness->upright, evenness->within_tolerance);
-    put_residuals(t, "across the line", &evenness->across,
-                  share_across(t, line, evenness->tolerance_mm));
+/* With a capital where no eye is named before it. */
+static void add_verdict(tcr_table *t, const char *words, bool is_first) {
+    const char first[] = {(char)toupper((unsigned char)words[0]), '\0'};
+    tcr_add(&t->line, is_first ? first : "");
+    tcr_add(&t->line, is_first ? words + 1 : words);
+    tcr_add(&t->line, is_first ? ": " : ", ");
 }
 
-/* "within 0.5" over the column of shares. */
-static void put_tolerance(tcr_table *t) {
-    tcr_paragraph words;
-    tcr_paragraph_begin(&words);
-    tcr_add(&words, "within ");
-    tcr_add_number(&words, tcr_check_tolerance(t->check));
-    tcr_add_to_column(&t->line, SHARE_AT + 2 - words.columns);
-    tcr_add(&t->line, words.columns > 10 ? "  within" : words.text);
-}
-
-static void put_lines(tcr_table *t) {
+static void add_why_not_judged(tcr_table *t, tcr_against against) {
     const tcr_eye_result *eye = t->eye;
-    if ((eye->fitted_status == TCR_OK && !eye->too_few) || eye->intended_status == TCR_OK) {
-        tcr_add(&t->line, "Tips off the line, in mm");
-        tcr_add_to_column(&t->line, RMS_AT + 2 - 3);
-        tcr_add(&t->line, "rms  95th percentile     max");
-        put_tolerance(t);
-        tcr_table_end(t, 2, 4);
+    if (against == TCR_INTENDED)
+        tcr_add(&t->line, tcr_no_intended_reason(eye->intended_status));
+    else if (eye->fitted_status != TCR_OK)
+        tcr_add(&t->line, tcr_no_line_reason(eye->fitted_status, eye->extended));
+    else {
+        tcr_add(&t->line, "fewer than ");
+        tcr_add_count(&t->line, TCR_TOO_FEW);
+        tcr_add(&t->line, " tips, to which any line bends");
     }
-    if (eye->fitted_status == TCR_OK && eye->too_few)
-        tcr_table_line(t, 2, "Evenness: not judged, too few tips");
+}
+
+/* "Mostly even: 0.30 mm rms; 91 % within 0.5 mm; 7 of 81 tips stick out" */
+static void put_verdict(tcr_table *t, bool is_only) {
+    const tcr_against against = tcr_check_against(t->check);
+    tcr_judgement found;
+    if (tcr_check_judge(t->check, 1u << t->eye->side, &found) != TCR_OK)
+        return;
+    if (!is_only)
+        tcr_add(&t->line, t->eye->side == TCR_LEFT ? "Left: " : "Right: ");
+    add_verdict(t, verdict_words(found.verdict, against), is_only);
+    if (found.verdict == TCR_NOT_JUDGED) {
+        add_why_not_judged(t, against);
+        tcr_table_end(t, 0, 2);
+        return;
+    }
+    tcr_add_fixed(&t->line, found.rms_mm, 2, false);
+    tcr_add(&t->line, " mm rms; ");
+    tcr_add_share(&t->line, found.within_tolerance);
+    tcr_add(&t->line, " within ");
+    tcr_add_given(&t->line, tcr_check_tolerance(t->check), true);
+    tcr_add(&t->line, " mm; ");
+    if (found.staggered > 0)
+        tcr_add_count(&t->line, found.staggered);
     else
-        put_evenness(t, "Evenness", "the line fitted to the tips", &eye->fitted, &eye->fitted_line,
-                     eye->fitted_status == TCR_OK
-                         ? NULL
-                         : tcr_no_line_reason(eye->fitted_status, eye->extended));
-    put_evenness(
-        t, "Match to the map", "the line that the map intends", &eye->intended, &eye->intended_line,
-        eye->intended_status == TCR_OK ? NULL : tcr_no_intended_reason(eye->intended_status));
+        tcr_add(&t->line, "none");
+    tcr_add(&t->line, " of ");
+    tcr_add_count(&t->line, found.tips);
+    tcr_add(&t->line, found.tips == 1 ? " tip" : " tips");
+    tcr_add(&t->line, found.staggered == 1 ? " sticks out" : " stick out");
+    tcr_table_end(t, 0, 2);
+}
+
+/* "Both eyes: alike, lines 0.12 mm rms apart, at most 0.31" */
+static void put_symmetry(tcr_table *t) {
+    static const char *const words[TCR_LIKENESSES] = {"alike", "alike but for their height",
+                                                      "unlike"};
+    tcr_symmetry symmetry;
+    const tcr_status status = tcr_check_symmetry(t->check, &symmetry);
+    if (status == TCR_E_MISSING)
+        return;
+    tcr_add(&t->line, "Both: ");
+    if (status != TCR_OK) {
+        tcr_add(&t->line, status == TCR_E_COMMON ? "their lines have no part in common to compare"
+                                                 : "one of them has no line to compare");
+        tcr_table_end(t, 0, 2);
+        return;
+    }
+    tcr_add(&t->line, words[tcr_likeness_of(&symmetry, tcr_check_tolerance(t->check))]);
+    tcr_add(&t->line, ", lines ");
+    tcr_add_fixed(&t->line, symmetry.rms_mm, 2, false);
+    tcr_add(&t->line, " mm rms apart, at most ");
+    tcr_add_bound(&t->line, symmetry.max_mm, 2, true);
+    tcr_add(&t->line, "; at one height ");
+    tcr_add_fixed(&t->line, symmetry.level_rms_mm, 2, false);
+    tcr_add(&t->line, ", ");
+    tcr_add_bound(&t->line, symmetry.level_max_mm, 2, true);
+    tcr_table_end(t, 0, 2);
+}
+
+static void put_verdicts(tcr_table *t, const tcr_side *sides, size_t eyes) {
+    bool any = false;
+    for (size_t e = 0; e < eyes; e++) {
+        t->eye = tcr_check_eye(t->check, sides[e]);
+        put_verdict(t, eyes == 1);
+        any = any || tcr_table_is_judged(t);
+    }
+    put_symmetry(t);
+    if (any)
+        tcr_table_line(t, 2,
+                       tcr_check_against(t->check) == TCR_FITTED
+                           ? "rms: the typical distance from the line, here the one fitted to the "
+                             "tips"
+                           : "rms: the typical distance from the line, here the one that the map "
+                             "intends");
+    tcr_table_line(t, 0, "");
 }
 
 /* ---- The layers -------------------------------------------------------------------- */
 
-/* How far apart the layers lie in a view; NaN where fewer than two can be told apart. */
-static double layers_apart(const double offset_mm[TCR_LAYERS]) {
-    double low = INFINITY, high = -INFINITY;
-    int count = 0;
-    for (int layer = 0; layer < TCR_LAYERS; layer++) {
-        if (isnan(offset_mm[layer]))
-            continue;
-        low = fmin(low, offset_mm[layer]);
-        high = fmax(high, offset_mm[layer]);
-        count++;
-    }
-    return count > 1 ? high - low : NAN;
-}
+/* Right ends of the columns. */
+static const int LAYER_AT[TCR_LAYERS] = {39, 48, 57};
+enum { SHOWS_FROM_AT = 76 };
 
-static void put_couch(tcr_table *t) {
-    const double couch = layers_apart(t->eye->view_offset_mm[TCR_ARTIST]);
-    const double open = layers_apart(t->eye->view_offset_mm[TCR_OPEN_FRONT]);
-    if (isnan(couch) || isnan(open))
-        return;
-    if (open - couch > SEEN_MM)
-        tcr_add(&t->line, "The couch hides a stagger");
-    else if (couch - open > SEEN_MM)
-        tcr_add(&t->line, "The couch shows more stagger than this view");
-    else
-        tcr_add(&t->line, "The couch shows the layers as this view does");
-    tcr_add(&t->line, ": the layers lie ");
-    tcr_add_fixed(&t->line, couch, 2, false);
-    tcr_add(&t->line, " mm apart from the artist's seat, ");
-    tcr_add_fixed(&t->line, open, 2, false);
-    tcr_add(&t->line, " mm with the ");
-    tcr_add_view(&t->line, tcr_check_view(t->check));
-    tcr_add(&t->line, ".");
-    tcr_table_end(t, 2, 4);
-}
-
-static void put_layers(tcr_table *t) {
-    static const int layer_at[TCR_LAYERS] = {43, 54, 63};
+bool tcr_table_has_layers(const tcr_table *t) {
     const tcr_eye_result *eye = t->eye;
-    if (eye->view_status[TCR_OPEN_FRONT] != TCR_OK && eye->view_status[TCR_ARTIST] != TCR_OK)
-        return;
-    if (eye->too_few) /* each from a line fitted to them, near 0 whatever they are */
-        return;
-    tcr_add(&t->line, "Layers above or below the line, in mm");
-    tcr_add_to_column(&t->line, layer_at[0] + 2 - 6);
-    tcr_add(&t->line, "bottom     middle      top");
+    return !eye->too_few &&
+           (eye->view_status[TCR_OPEN_FRONT] == TCR_OK || eye->view_status[TCR_ARTIST] == TCR_OK);
+}
+
+void tcr_table_layers_heading(tcr_table *t) {
+    t->has_distances = true;
+    tcr_add(&t->line, "Layers above or below the line, mm");
+    tcr_add_to_column(&t->line, LAYER_AT[0] + 2 - 6);
+    tcr_add(&t->line, "bottom   middle      top  shows nearer than");
     tcr_table_end(t, 2, 4);
-    for (int v = 0; v < TCR_VIEWS; v++) {
-        if (v == TCR_OPEN_FRONT)
-            tcr_add_view(&t->line, tcr_check_view(t->check));
-        else
-            tcr_add(&t->line, v == TCR_ARTIST ? "artist's seat (60°, assumed)"
-                                              : "eye closed, from the front");
-        for (int layer = 0; layer < TCR_LAYERS; layer++)
-            tcr_add_fixed_at(&t->line, layer_at[layer],
-                             eye->view_status[v] == TCR_OK ? eye->view_offset_mm[v][layer] : NAN, 2,
-                             true);
-        tcr_table_end(t, 4, 6);
+}
+
+/* The offset farthest from the line; NaN without any. */
+static double largest(const double offset_mm[TCR_LAYERS]) {
+    double most = NAN;
+    for (int layer = 0; layer < TCR_LAYERS; layer++)
+        most = fmax(most, fabs(offset_mm[layer])); /* passes over NaN */
+    return most;
+}
+
+void tcr_table_layers_row(tcr_table *t, tcr_named_view view) {
+    const tcr_eye_result *eye = t->eye;
+    const double *offset_mm = eye->view_offset_mm[view];
+    if (view == TCR_OPEN_FRONT)
+        tcr_add_view(&t->line, tcr_check_view(t->check));
+    else
+        tcr_add(&t->line,
+                view == TCR_ARTIST ? "artist's seat (60°, assumed)" : "eye closed, from the front");
+    for (int layer = 0; layer < TCR_LAYERS; layer++)
+        tcr_add_fixed_at(&t->line, LAYER_AT[layer], offset_mm[layer], 2, true);
+    if (isfinite(largest(offset_mm))) {
+        tcr_paragraph distance;
+        tcr_paragraph_begin(&distance);
+        tcr_add_shows_from(&distance, largest(offset_mm));
+        tcr_add_to_column(&t->line, SHOWS_FROM_AT - distance.columns);
+        tcr_add(&t->line, distance.text);
     }
-    put_couch(t);
+    tcr_table_end(t, 4, 6);
 }
 
 /* ---- Staggered lashes -------------------------------------------------------------- */
 
-/* The indices of the worst lashes, worst first; returns how many there are. */
-static size_t find_worst(const tcr_eye_result *eye, size_t worst[WORST_MAX]) {
+size_t tcr_table_find_worst(const tcr_table *t, size_t *worst, size_t most) {
+    const tcr_eye_result *eye = t->eye;
     size_t count = 0;
-    for (size_t i = 0; i < eye->lashes; i++) {
+    for (size_t i = 0; i < eye->lashes && most > 0; i++) {
         if (eye->lash[i].status != TCR_OK || !eye->lash[i].staggered)
             continue;
         const double size = fabs(eye->lash[i].deviation_mm);
-        size_t at = count < WORST_MAX ? count : WORST_MAX;
+        size_t at = count < most ? count : most;
         while (at > 0 && size > fabs(eye->lash[worst[at - 1]].deviation_mm))
             at--;
-        if (at == WORST_MAX)
+        if (at == most)
             continue;
-        if (count < WORST_MAX)
+        if (count < most)
             count++;
         memmove(worst + at + 1, worst + at, (count - 1 - at) * sizeof *worst);
         worst[at] = i;
@@ -185,7 +201,7 @@ static bool is_remedied(const tcr_lash_result *result) {
 }
 
 /* Without a tray the length stands in place of a number of sizes, to two decimals. */
-static void add_remedy(tcr_paragraph *line, const tcr_lash_result *result) {
+static void add_remedy(tcr_paragraph *line, const tcr_lash_result *result, double tolerance_mm) {
     static const char *const words[] = {"", "one size", "two sizes", "three sizes", "four sizes"};
     const tcr_remedy *remedy = &result->remedy;
     const unsigned sizes = (unsigned)(remedy->sizes < 0 ? -remedy->sizes : remedy->sizes);
@@ -196,7 +212,7 @@ static void add_remedy(tcr_paragraph *line, const tcr_lash_result *result) {
     if (sizes == 0) {
         tcr_add_fixed(line, remedy->length_mm, 2, false);
         tcr_add(line, " mm leaves ");
-        tcr_add_fixed(line, remedy->deviation_mm, 2, true);
+        tcr_add_beside(line, remedy->deviation_mm, tolerance_mm, true);
         return;
     }
     if (sizes < sizeof words / sizeof *words) {
@@ -208,17 +224,16 @@ static void add_remedy(tcr_paragraph *line, const tcr_lash_result *result) {
     tcr_add(line, remedy->sizes < 0 ? " shorter (" : " longer (");
     tcr_add_number(line, remedy->length_mm);
     tcr_add(line, " mm leaves ");
-    tcr_add_fixed(line, remedy->deviation_mm, 2, true);
+    tcr_add_beside(line, remedy->deviation_mm, tolerance_mm, true);
     tcr_add(line, ")");
 }
 
-/* Columns that the ids of some lashes take. */
-static int id_columns(const tcr_table *t, const size_t *lashes, size_t count) {
+int tcr_table_id_columns(const tcr_table *t, const size_t *lashes, size_t count) {
     int most = 0;
     for (size_t i = 0; i < count; i++) {
         tcr_paragraph id;
         tcr_paragraph_begin(&id);
-        tcr_add_safe(&id, tcr_set_id(t->set, t->eye->side, lashes[i]), ID_COLUMNS);
+        tcr_add_safe(&id, tcr_set_id(t->set, t->eye->side, lashes[i]), TCR_TABLE_ID_COLUMNS);
         most = id.columns > most ? id.columns : most;
     }
     return most;
@@ -234,219 +249,72 @@ static bool is_beyond(const tcr_table *t, size_t i, const tcr_limits *limits) {
                              &choice) != 0;
 }
 
-static void put_staggered(tcr_table *t, const tcr_limits *limits) {
+void tcr_table_add_staggered(tcr_table *t, size_t lash, int id_columns, const tcr_limits *limits,
+                             const char *beyond) {
     const tcr_eye_result *eye = t->eye;
-    const bool fitted = tcr_check_against(t->check) == TCR_FITTED;
-    if ((fitted ? eye->fitted_status : eye->intended_status) != TCR_OK)
-        return;
-    if (fitted && eye->too_few) {
-        tcr_table_line(t, 2, "Staggered: not judged, too few tips");
-        return;
-    }
-    tcr_add(&t->line, "Staggered, more than ");
-    tcr_add_number(&t->line, tcr_check_tolerance(t->check));
-    tcr_add(&t->line, fitted ? " mm off the fitted line: " : " mm off the intended line: ");
-    if (eye->staggered == 0)
-        tcr_add(&t->line, "none");
-    else
-        tcr_add_count(&t->line, eye->staggered);
-    tcr_table_end(t, 2, 4);
-
-    size_t worst[WORST_MAX];
-    const size_t count = find_worst(eye, worst);
-    const int wide = id_columns(t, worst, count);
-    for (size_t i = 0; i < count; i++) {
-        const tcr_lash_result *result = &eye->lash[worst[i]];
-        const tcr_layer layer = tcr_set_lash(t->set, eye->side, worst[i])->layer;
-        tcr_add_safe(&t->line, tcr_set_id(t->set, eye->side, worst[i]), ID_COLUMNS);
-        tcr_add_to_column(&t->line, wide + 2);
-        tcr_add(&t->line, tcr_word(&tcr_words_layer, (int)layer));
-        tcr_add_fixed_at(&t->line, wide + 15, result->deviation_mm, 2, true);
-        tcr_add(&t->line, " mm: ");
-        add_remedy(&t->line, result);
-        if (is_beyond(t, worst[i], limits))
-            tcr_add(&t->line, ", but beyond the limits that plan assumes");
-        tcr_table_end(t, 4, 6);
-    }
-    if (eye->staggered > count) {
-        tcr_add(&t->line, "and ");
-        tcr_add_count(&t->line, eye->staggered - count);
-        tcr_add(&t->line, " more, none worse");
-        tcr_table_end(t, 4, 6);
-    }
-}
-
-/* ---- Gaps and loads ---------------------------------------------------------------- */
-
-static void put_gap(tcr_table *t) {
-    if (t->eye->extended < 2)
-        return;
-    tcr_add(&t->line, "Largest gap between neighbouring tips: ");
-    tcr_add_fixed(&t->line, t->eye->largest_gap_mm, 2, false);
-    tcr_add(&t->line, " mm");
-    tcr_table_end(t, 2, 4);
-}
-
-static void put_load(tcr_table *t) {
-    static const tcr_limits MASS = {.mass_ratio = 1.0, .moment_ratio = INFINITY};
-    static const tcr_limits MOMENT = {.mass_ratio = INFINITY, .moment_ratio = 1.0};
-    tcr_loaded_lash heaviest, hardest;
-    const unsigned side = 1u << t->eye->side;
-    if (tcr_limits_nearest(&MASS, t->check, side, &heaviest, 1) == 0)
-        return;
-    (void)tcr_limits_nearest(&MOMENT, t->check, side, &hardest, 1);
-    tcr_add(&t->line, "Heaviest load: ");
-    tcr_add_safe(&t->line, tcr_set_id(t->set, t->eye->side, heaviest.lash), ID_COLUMNS);
-    tcr_add(&t->line, " carries ");
-    tcr_add_fixed(&t->line, heaviest.load.mass_ratio, 1, false);
-    tcr_add(&t->line, " times its own mass");
-    if (hardest.share > 0.0) {
-        tcr_add(&t->line, "; the root of ");
-        tcr_add_safe(&t->line, tcr_set_id(t->set, t->eye->side, hardest.lash), ID_COLUMNS);
-        tcr_add(&t->line, " bears ");
-        tcr_add_fixed(&t->line, hardest.load.moment_ratio, 1, false);
-        tcr_add(&t->line, " times the turning force of the bare lash");
-    }
-    tcr_add(&t->line, ". No validated limit of what a lash may carry exists.");
-    tcr_table_end(t, 2, 4);
-}
-
-/* How far the tips sink under their own weight: the lash that sinks most. */
-static void put_droop(tcr_table *t) {
-    tcr_weight weight, most = {.droop_mm = NAN};
-    size_t lash = 0, beyond = 0;
-    for (size_t i = 0; i < t->eye->lashes; i++) {
-        if (t->eye->lash[i].status != TCR_OK ||
-            tcr_check_weight(t->check, t->eye->side, i, &weight) != TCR_OK)
-            continue;
-        beyond += !weight.is_linear;
-        if (fabs(weight.droop_mm) <= fabs(most.droop_mm))
-            continue;
-        most = weight;
-        lash = i;
-    }
-    if (isnan(most.droop_mm))
-        return;
-    tcr_add(&t->line, "Weight: the tip of ");
-    tcr_add_safe(&t->line, tcr_set_id(t->set, t->eye->side, lash), ID_COLUMNS);
-    tcr_add(&t->line, most.droop_mm < 0.0 ? " rises most, by " : " sinks most, by ");
-    tcr_add_fixed(&t->line, fabs(most.droop_mm), 3, false);
-    tcr_add(&t->line, " mm with its root held rigidly, which is assumed; by ");
-    tcr_add_fixed(&t->line, fabs(most.droop_blink_mm), 3, false);
-    tcr_add(&t->line, " in a blink, size only, assumed. What-if, held by the skin with "
-                      "1000 µN·mm/rad: by ");
-    tcr_add_fixed(&t->line, fabs(most.droop_what_if_mm), 3, false);
-    tcr_add(&t->line, ". All other figures leave this out.");
-    tcr_table_end(t, 2, 4);
-    if (beyond == 0)
-        return;
-    tcr_add(&t->line, "Linear theory does not hold for ");
-    tcr_add_count(&t->line, beyond);
-    tcr_add(&t->line, " of ");
-    tcr_add_count(&t->line, t->eye->extended);
+    const tcr_lash_result *result = &eye->lash[lash];
+    const double tolerance_mm = tcr_check_tolerance(t->check);
+    const int from = t->line.columns;
+    tcr_add_safe(&t->line, tcr_set_id(t->set, eye->side, lash), TCR_TABLE_ID_COLUMNS);
+    tcr_add_to_column(&t->line, from + id_columns + 2);
     tcr_add(&t->line,
-            " lashes: a droop is a twentieth of the extension's length or more, and tells "
-            "the size alone.");
-    tcr_table_end(t, 2, 4);
+            tcr_word(&tcr_words_layer, (int)tcr_set_lash(t->set, eye->side, lash)->layer));
+    tcr_add_to_column(&t->line, from + id_columns + 10);
+    tcr_add_beside(&t->line, result->deviation_mm, tolerance_mm, true);
+    tcr_add(&t->line, " mm: ");
+    add_remedy(&t->line, result, tolerance_mm);
+    if (is_beyond(t, lash, limits))
+        tcr_add(&t->line, beyond);
 }
 
-/* How many lashes a plan would not load so, by limits that are assumed. */
-static void put_limits(tcr_table *t, const tcr_limits *limits) {
-    size_t any = 0, longer = 0, heavier = 0, harder = 0;
-    for (size_t i = 0; i < t->eye->lashes; i++) {
-        const tcr_lash_result *result = &t->eye->lash[i];
-        if (result->status != TCR_OK)
-            continue;
-        const unsigned beyond =
-            tcr_limits_beyond(limits, t->set, tcr_set_lash(t->set, t->eye->side, i),
-                              &result->stance, &result->choice);
-        longer += (beyond & TCR_BEYOND_LENGTH) != 0;
-        heavier += (beyond & TCR_BEYOND_MASS) != 0;
-        harder += (beyond & TCR_BEYOND_MOMENT) != 0;
-        any += beyond != 0;
+/* ---- The table --------------------------------------------------------------------- */
+
+static void put_full(tcr_table *t, const tcr_limits *limits, const tcr_side *sides, size_t eyes) {
+    for (size_t e = 0; e < eyes; e++) {
+        t->eye = tcr_check_eye(t->check, sides[e]);
+        tcr_table_full_eye(t, limits);
+        tcr_table_line(t, 0, "");
     }
-    if (t->eye->extended == 0)
-        return;
-    tcr_add(&t->line, "Beyond the limits that plan assumes: ");
-    tcr_add_count(&t->line, any);
-    tcr_add(&t->line, " of ");
-    tcr_add_count(&t->line, t->eye->extended);
-    tcr_add(&t->line, "; ");
-    tcr_add_count(&t->line, longer);
-    tcr_add(&t->line, " more than ");
-    tcr_add_number(&t->line, limits->overlength_mm);
-    tcr_add(&t->line, " mm longer than the lash, ");
-    tcr_add_count(&t->line, heavier);
-    tcr_add(&t->line, " over ");
-    tcr_add_number(&t->line, limits->mass_ratio);
-    tcr_add(&t->line, " times its mass, ");
-    tcr_add_count(&t->line, harder);
-    tcr_add(&t->line, " over ");
-    tcr_add_number(&t->line, limits->moment_ratio);
-    tcr_add(&t->line, " times its turning force.");
-    tcr_table_end(t, 2, 4);
+    tcr_table_assumptions(t);
 }
 
-/* ---- Both eyes --------------------------------------------------------------------- */
-
-static void put_symmetry(tcr_table *t) {
-    tcr_symmetry symmetry;
-    const tcr_status status = tcr_check_symmetry(t->check, &symmetry);
-    if (status == TCR_E_MISSING)
-        return;
-    tcr_add(&t->line, "Both eyes: ");
-    if (status != TCR_OK) {
-        tcr_add(&t->line, status == TCR_E_COMMON ? "their lines have no part in common to compare"
-                                                 : "one of them has no line to compare");
-    } else {
-        tcr_add(&t->line, "the right line differs from the left by ");
-        tcr_add_fixed(&t->line, symmetry.rms_mm, 2, false);
-        tcr_add(&t->line, " mm rms, ");
-        tcr_add_fixed(&t->line, symmetry.max_mm, 2, false);
-        tcr_add(&t->line, " at most; brought to one height, by ");
-        tcr_add_fixed(&t->line, symmetry.level_rms_mm, 2, false);
-        tcr_add(&t->line, " and ");
-        tcr_add_fixed(&t->line, symmetry.level_max_mm, 2, false);
+/* The eyes share what the verdicts and the assumptions leave of their lines. */
+static void put_short(tcr_table *t, const tcr_limits *limits, const tcr_side *sides, size_t eyes) {
+    tcr_table_assumed_shortly(t);
+    const int all = LINES_OF_EYE * (int)eyes;
+    const int taken = t->lines + tcr_paragraph_lines(&t->line, 0, 2);
+    tcr_paragraph_begin(&t->line);
+    for (size_t e = 0; e < eyes; e++) {
+        t->eye = tcr_check_eye(t->check, sides[e]);
+        tcr_table_short_eye(t, limits, (all - taken) / (int)eyes);
+        tcr_table_line(t, 0, "");
     }
+    tcr_table_assumed_shortly(t);
     tcr_table_end(t, 0, 2);
     tcr_table_line(t, 0, "");
 }
 
-static void put_eye(tcr_table *t, const tcr_limits *limits) {
-    tcr_table_heading(t, t->eye->side, tcr_check_view(t->check));
-    tcr_table_carriers(t);
-    put_lines(t);
-    put_layers(t);
-    put_staggered(t, limits);
-    put_gap(t);
-    put_load(t);
-    put_droop(t);
-    put_limits(t, limits);
-    tcr_table_line(t, 0, "");
-}
+static const char LABORATORY[] = "\"Shows nearer than\" is by contour noise in the laboratory, 3 "
+                                 "minutes of arc; nobody measured "
+                                 "it on lashes.";
 
-tcr_status tcr_report_table(const tcr_check *check, tcr_sink sink, void *context) {
-    const tcr_limits limits = tcr_limits_default();
-    return tcr_report_table_limits(check, &limits, sink, context);
-}
-
-tcr_status tcr_report_table_limits(const tcr_check *check, const tcr_limits *limits, tcr_sink sink,
-                                   void *context) {
-    if (check == NULL || limits == NULL || sink == NULL)
+tcr_status tcr_report_table(const tcr_check *check, const tcr_table_options *options, tcr_sink sink,
+                            void *context) {
+    tcr_table_options o = tcr_table_options_default();
+    if (check == NULL || sink == NULL || tcr_options_take(&o, sizeof o, options) != TCR_OK)
         return TCR_E_ARGUMENT;
+    const tcr_limits standard = tcr_limits_default();
     tcr_writer writer;
     tcr_table t = {.check = check, .set = tcr_check_set(check), .writer = &writer};
     tcr_writer_begin(&writer, sink, context);
     tcr_paragraph_begin(&t.line);
     tcr_side sides[TCR_SIDES];
     const size_t eyes = tcr_set_eyes(t.set, sides);
-    for (size_t e = 0; e < eyes; e++) {
-        t.eye = tcr_check_eye(check, sides[e]);
-        put_eye(&t, limits);
-    }
-    put_symmetry(&t);
+    put_verdicts(&t, sides, eyes);
+    (o.full ? put_full : put_short)(&t, o.limits != NULL ? o.limits : &standard, sides, eyes);
     tcr_table_doubts(&t);
-    tcr_table_assumptions(&t);
+    if (t.has_distances)
+        tcr_table_line(&t, 0, LABORATORY);
     tcr_table_line(&t, 0, tcr_table_cautions);
     return tcr_writer_end(&writer);
 }

@@ -17,6 +17,8 @@ const char tcr_table_cautions[] =
     "For trained and, where the law asks, licensed hands; local rules go first.";
 
 void tcr_table_end(tcr_table *t, int first, int next) {
+    if (t->line.used > 0)
+        t->lines += tcr_paragraph_lines(&t->line, first, next);
     tcr_paragraph_end(&t->line, t->writer, first, next);
 }
 
@@ -88,19 +90,32 @@ static void add_reason(tcr_paragraph *line, size_t count, const char *reason, co
     *before = ", ";
 }
 
-void tcr_table_carriers(tcr_table *t) {
-    const bare_counts bare = count_bare(t);
-    const char *before = "; bare: ";
+static void add_carried(tcr_table *t) {
     tcr_add_count(&t->line, t->eye->extended);
     tcr_add(&t->line, " of ");
     tcr_add_count(&t->line, t->eye->lashes);
     tcr_add(&t->line, t->eye->lashes == 1 ? " lash carries" : " lashes carry");
     tcr_add(&t->line, t->eye->extended == 1 ? " an extension" : " extensions");
+}
+
+void tcr_table_carried(tcr_table *t, bool in_one_line) {
+    const bare_counts bare = count_bare(t);
+    const char *before = "; bare: ";
+    add_carried(t);
     for (int c = 0; c < TCR_CONDITIONS; c++)
         add_reason(&t->line, bare.condition[c], tcr_word(&tcr_words_condition, c), &before);
     add_reason(&t->line, bare.by_row, "by the survey", &before);
     add_reason(&t->line, bare.bond, "too short to bond to", &before);
+    if (in_one_line && tcr_paragraph_lines(&t->line, 2, 4) > 1) {
+        tcr_paragraph_begin(&t->line);
+        add_carried(t);
+        tcr_add(&t->line, "; the others are bare: --full");
+    }
     tcr_table_end(t, 2, 4);
+}
+
+void tcr_table_carriers(tcr_table *t) {
+    tcr_table_carried(t, false);
     if (!t->eye->too_few)
         return;
     tcr_add(&t->line, "Fewer than ");
@@ -140,15 +155,23 @@ static void put_assumption(tcr_table *t, const tcr_assumed *assumed) {
     tcr_table_end(t, 2, 4);
 }
 
+/* How many measures of a lid were assumed; measures receives how many there are. */
+static size_t count_lid(const tcr_set *set, tcr_side side, size_t *measures) {
+    const unsigned assumed = tcr_set_lid_assumed(set, side);
+    size_t count = 0;
+    *measures = 0;
+    for (unsigned bit = 1; bit < TCR_LID_ALL; bit <<= 1) {
+        ++*measures;
+        count += (assumed & bit) != 0;
+    }
+    return count;
+}
+
 void tcr_table_lid_assumption(tcr_table *t, tcr_side side) {
     if (!tcr_set_has_eye(t->set, side))
         return;
-    const unsigned assumed = tcr_set_lid_assumed(t->set, side);
-    size_t count = 0, measures = 0;
-    for (unsigned bit = 1; bit < TCR_LID_ALL; bit <<= 1) {
-        measures++;
-        count += (assumed & bit) != 0;
-    }
+    size_t measures;
+    const size_t count = count_lid(t->set, side, &measures);
     if (count == 0)
         return;
     tcr_add(&t->line, tcr_side_text(side));
@@ -192,4 +215,60 @@ void tcr_table_assumptions(tcr_table *t) {
     tcr_table_lid_assumption(t, TCR_RIGHT);
     tcr_table_line(t, 2, tcr_table_curls);
     tcr_table_line(t, 0, "");
+}
+
+/* "all lashes, drawn by chance; ": what weighs most comes first. */
+static void add_drawn(tcr_table *t) {
+    size_t drawn = 0, lashes = 0;
+    for (int side = 0; side < TCR_SIDES; side++) {
+        drawn += tcr_set_drawn_count(t->set, (tcr_side)side);
+        lashes += tcr_set_lash_count(t->set, (tcr_side)side);
+    }
+    if (drawn == 0)
+        return;
+    if (drawn < lashes) {
+        tcr_add_count(&t->line, drawn);
+        tcr_add(&t->line, " of ");
+        tcr_add_count(&t->line, lashes);
+    } else {
+        tcr_add(&t->line, "all");
+    }
+    tcr_add(&t->line, " lashes, drawn by chance; ");
+}
+
+static void add_lids(tcr_table *t) {
+    size_t count = 0, all = 0;
+    for (int side = 0; side < TCR_SIDES; side++) {
+        size_t measures;
+        if (!tcr_set_has_eye(t->set, (tcr_side)side))
+            continue;
+        count += count_lid(t->set, (tcr_side)side, &measures);
+        all += measures;
+    }
+    if (count == 0)
+        return;
+    tcr_add(&t->line, tcr_set_eyes(t->set, NULL) > 1 ? "lids (" : "lid (");
+    tcr_add_count(&t->line, count);
+    tcr_add(&t->line, " of ");
+    tcr_add_count(&t->line, all);
+    tcr_add(&t->line, "), ");
+}
+
+void tcr_table_assumed_shortly(tcr_table *t) {
+    tcr_assumed assumed[TCR_LASH_BITS];
+    const size_t count = tcr_collect_assumed(t->check, assumed);
+    tcr_add(&t->line, "Assumed: ");
+    add_drawn(t);
+    for (size_t i = 0; i < count; i++) {
+        tcr_add_column_words(&t->line, assumed[i].field->key);
+        tcr_add(&t->line, ", ");
+    }
+    add_lids(t);
+    tcr_add(&t->line, "curls (--full)");
+}
+
+void tcr_add_shows_from(tcr_paragraph *line, double offset_mm) {
+    static const double MM_PER_CM = 10.0;
+    tcr_add_bound(line, tcr_distance_of(fabs(offset_mm)) / MM_PER_CM, 0, true);
+    tcr_add(line, " cm");
 }

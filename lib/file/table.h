@@ -16,6 +16,8 @@ typedef struct tcr_table {
     const tcr_eye_result *eye; /* the one in hand; NULL as above */
     tcr_writer *writer;
     tcr_paragraph line; /* what comes next */
+    int lines;          /* written so far, without blank ones */
+    bool has_distances; /* it says from how near offsets show */
 } tcr_table;
 
 /* Ends the paragraph: its first line is indented by first spaces, the others by next. */
@@ -29,18 +31,25 @@ void tcr_add_view(tcr_paragraph *line, tcr_view view);
 /* Title, side and view. */
 void tcr_table_heading(tcr_table *table, tcr_side side, tcr_view view);
 
-/* How many lashes of the eye in hand carry an extension, why the others are bare, and whether they
- * are too few to judge. */
+/* How many lashes of the eye in hand carry an extension, and why the others are bare; in_one_line:
+ * the reasons are left out where they take more. */
+void tcr_table_carried(tcr_table *table, bool in_one_line);
+/* The same, and whether they are too few to judge. */
 void tcr_table_carriers(tcr_table *table);
 
 /* Which lashes were drawn by chance; nothing where none was. */
 void tcr_table_drawn(tcr_table *table);
 /* What was assumed for lashes, lids and curls of the check. */
 void tcr_table_assumptions(tcr_table *table);
+/* The same in one sentence. */
+void tcr_table_assumed_shortly(tcr_table *table);
 /* What was assumed of one lid, where anything was. */
 void tcr_table_lid_assumption(tcr_table *table, tcr_side side);
 /* "root diameter" of root_diameter_mm */
 void tcr_add_column_words(tcr_paragraph *line, const char *name);
+
+/* "28 cm": from nearer than this an offset shows, rounded up (line_rule.h) */
+void tcr_add_shows_from(tcr_paragraph *line, double offset_mm);
 
 extern const char tcr_table_curls[];    /* that what a curl's letter means was assumed */
 extern const char tcr_table_cautions[]; /* the last line of every table */

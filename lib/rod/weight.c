@@ -112,3 +112,32 @@ tcr_status tcr_check_weight(const tcr_check *check, tcr_side side, size_t lash,
     return tcr_weight_of(laden.lash, &laden.result->stance, &laden.ext, &laden.bond, &options,
                          weight);
 }
+
+static void take_most(tcr_weight_most *most, const tcr_weight *weight, size_t lash) {
+    if (most->lashes == 0 || fabs(weight->droop_mm) > most->droop_mm)
+        most->lash = lash;
+    most->lashes++;
+    most->not_linear += !weight->is_linear;
+    most->droop_mm = fmax(most->droop_mm, fabs(weight->droop_mm));
+    most->droop_thinner_mm = fmax(most->droop_thinner_mm, fabs(weight->droop_thinner_mm));
+    most->droop_blink_mm = fmax(most->droop_blink_mm, fabs(weight->droop_blink_mm));
+    most->droop_what_if_mm = fmax(most->droop_what_if_mm, fabs(weight->droop_what_if_mm));
+}
+
+tcr_status tcr_check_weight_most(const tcr_check *check, tcr_side side, tcr_weight_most *most) {
+    if (check == NULL || most == NULL)
+        return TCR_E_ARGUMENT;
+    const tcr_eye_result *eye = tcr_check_eye(check, side);
+    if (eye == NULL)
+        return TCR_E_MISSING;
+    tcr_weight_most found = {0};
+    for (size_t i = 0; i < eye->lashes; i++) {
+        tcr_weight weight;
+        if (tcr_check_weight(check, side, i, &weight) == TCR_OK)
+            take_most(&found, &weight, i);
+    }
+    if (found.lashes == 0)
+        return TCR_E_FEW;
+    *most = found;
+    return TCR_OK;
+}

@@ -277,7 +277,7 @@ static tcr_status read_csv(const tcr_check *check) {
     return nothing_came(tcr_report_csv(check, NULL, take, NULL));
 }
 static tcr_status read_table(const tcr_check *check) {
-    return nothing_came(tcr_report_table(check, take, NULL));
+    return nothing_came(tcr_report_table(check, NULL, take, NULL));
 }
 static tcr_status read_why_json(const tcr_check *check) {
     return nothing_came(tcr_report_why_json(check, NULL, take, NULL));

@@ -263,7 +263,7 @@ static text everything(void) {
     const tcr_begin_options begin = tcr_begin_options_default();
     expect_status(tcr_report_json(check, NULL, keep_text, &all), TCR_OK);
     expect_status(tcr_report_csv(check, NULL, keep_text, &all), TCR_OK);
-    expect_status(tcr_report_table(check, keep_text, &all), TCR_OK);
+    expect_status(tcr_report_table(check, NULL, keep_text, &all), TCR_OK);
     expect_status(tcr_report_why_json(check, NULL, keep_text, &all), TCR_OK);
     expect_status(tcr_report_why_csv(check, NULL, keep_text, &all), TCR_OK);
     expect_status(tcr_report_why_table(check, true, keep_text, &all), TCR_OK);

@@ -20,6 +20,9 @@ CLAIM(the_defaults_are_what_the_headers_say) {
     const tcr_csv_options csv = tcr_csv_options_default();
     expect_count(csv.size, sizeof csv); /* source: report.h */
     expect_true(!csv.decimal_comma && csv.digits == 0);
+    const tcr_table_options table = tcr_table_options_default();
+    expect_count(table.size, sizeof table); /* source: report.h */
+    expect_true(!table.full && table.limits == NULL);
     const tcr_set_write_options write = tcr_set_write_options_default();
     expect_count(write.size, sizeof write); /* source: file.h */
     expect_true(write.comment == NULL && write.limits == NULL && write.pace == NULL);
@@ -73,6 +76,16 @@ static tcr_status write_csv(const void *options, void *set) {
     return status;
 }
 
+static tcr_status write_table(const void *options, void *set) {
+    text table = {0};
+    tcr_check *check = new_check(set, NULL);
+    const tcr_status status = tcr_report_table(check, options, keep_text, &table);
+    expect_true((status == TCR_OK) == (table.calls > 0));
+    free(table.bytes);
+    tcr_check_free(check);
+    return status;
+}
+
 /* The check of a set file hands its options on. */
 static tcr_status check(const void *options, void *file) {
     tcr_check *made = NULL;
@@ -95,6 +108,8 @@ CLAIM(a_smaller_older_size_is_taken_and_a_wrong_one_refused) {
     tcr_expect_sizes(&set_write_options, sizeof set_write_options, write_set, set);
     const tcr_csv_options csv_options = tcr_csv_options_default();
     tcr_expect_sizes(&csv_options, sizeof csv_options, write_csv, set);
+    const tcr_table_options table_options = tcr_table_options_default();
+    tcr_expect_sizes(&table_options, sizeof table_options, write_table, set);
     tcr_error error;
     tcr_set_file *file = NULL;
     const tcr_begin_options usual = tcr_begin_options_default();

@@ -380,12 +380,12 @@ CLAIM(a_sink_that_stops_is_not_called_again) {
     text rows = {.fail_at = 1}, table = {.fail_at = 1};
     expect_status(tcr_report_csv(check, NULL, keep_text, &rows), TCR_E_WRITE);
     expect_count(rows.calls, 1);
-    expect_status(tcr_report_table(check, keep_text, &table), TCR_E_WRITE);
+    expect_status(tcr_report_table(check, NULL, keep_text, &table), TCR_E_WRITE);
     expect_count(table.calls, 1);
     expect_status(tcr_report_csv(NULL, NULL, keep_text, &rows), TCR_E_ARGUMENT);
     expect_status(tcr_report_csv(check, NULL, NULL, &rows), TCR_E_ARGUMENT);
-    expect_status(tcr_report_table(NULL, keep_text, &table), TCR_E_ARGUMENT);
-    expect_status(tcr_report_table(check, NULL, &table), TCR_E_ARGUMENT);
+    expect_status(tcr_report_table(NULL, NULL, keep_text, &table), TCR_E_ARGUMENT);
+    expect_status(tcr_report_table(check, NULL, NULL, &table), TCR_E_ARGUMENT);
     expect_status(tcr_report_json(NULL, NULL, keep_text, NULL), TCR_E_ARGUMENT);
     expect_status(tcr_report_json(check, NULL, NULL, NULL), TCR_E_ARGUMENT);
     tcr_check_free(check);

@@ -7,17 +7,24 @@
 #include <stdio.h>
 
 #include "file/sample.h"
+#include "support/recipe.h"
 
 /* ---- The table --------------------------------------------------------------------- */
 
-static char *table_of(const tcr_set *set, tcr_against against) {
+static char *form_of(const tcr_set *set, tcr_against against, bool full) {
     tcr_check_options options = tcr_check_options_default();
+    tcr_table_options form = tcr_table_options_default();
     options.against = against;
+    form.full = full;
     tcr_check *check = new_check(set, &options);
     text written = {0};
-    expect_status(tcr_report_table(check, keep_text, &written), TCR_OK);
+    expect_status(tcr_report_table(check, &form, keep_text, &written), TCR_OK);
     tcr_check_free(check);
     return written.bytes;
+}
+
+static char *table_of(const tcr_set *set, tcr_against against) {
+    return form_of(set, against, true);
 }
 
 static void expect_in(const char *table, const char *part) {
@@ -33,18 +40,85 @@ static int characters(const char *line, size_t bytes) {
     return count;
 }
 
-CLAIM(no_line_is_wider_than_80_columns_and_an_eye_takes_at_most_40) {
-    tcr_set *set = new_sample();
-    char *table = table_of(set, TCR_FITTED);
+/* The lines of a table that are not blank, none of them wider than a terminal, up to the cautions
+ * or of all. */
+static int count_lines(const char *table, bool with_cautions) {
     int lines = 0;
-    for (const char *at = table; *at != '\0'; lines++) {
+    for (const char *at = table; *at != '\0';) {
         const size_t bytes = strcspn(at, "\n");
         given("line \"%.*s\"", (int)bytes, at);
         expect_within(characters(at, bytes), 0, 80, "the width of a terminal");
+        if (!with_cautions &&
+            (strncmp(at, "\"Shows", 6) == 0 || strncmp(at, "For trained", 11) == 0))
+            break;
+        lines += bytes > 0;
         at += bytes + 1;
     }
-    expect_within(lines, 50, 2 * 40 + 20, "two eyes and what holds for both");
+    return lines;
+}
+
+CLAIM(no_line_is_wider_than_80_columns_and_an_eye_takes_at_most_40) {
+    tcr_set *set = new_sample();
+    char *table = table_of(set, TCR_FITTED);
+    expect_within(count_lines(table, true), 50, 2 * 40 + 20, "two eyes and what holds for both");
     free(table);
+    tcr_set_free(set);
+}
+
+CLAIM(the_short_form_takes_at_most_15_lines_an_eye_beside_cautions) {
+    /* source: the promise of file.h */
+    gsl_rng *rng = tcr_make_rng(31);
+    static tcr_recipe recipe;
+    for (int round = 0; round < 200; round++) {
+        tcr_check *check = NULL;
+        tcr_draw_recipe(rng, &recipe);
+        tcr_set *set = tcr_recipe_build(&recipe, NULL);
+        const tcr_against against = (tcr_against)(round % 2);
+        if (tcr_check_new(set, NULL, &check, NULL) == TCR_OK) {
+            char *table = form_of(set, against, false);
+            given("%s", table);
+            expect_within(count_lines(table, false), 4, 15 * (double)tcr_set_eyes(set, NULL),
+                          "the promise");
+            free(table);
+        }
+        tcr_check_free(check);
+        tcr_set_free(set);
+    }
+    gsl_rng_free(rng);
+    tcr_set *set = new_sample();
+    for (int against = 0; against < 2; against++) {
+        char *table = form_of(set, (tcr_against)against, false);
+        given("%s", table);
+        expect_within(count_lines(table, false), 20, 30, "the promise");
+        free(table);
+    }
+    tcr_set_free(set);
+}
+
+CLAIM(a_table_begins_with_the_verdict_on_each_eye_and_on_both) {
+    tcr_set *set = new_sample();
+    tcr_check *check = new_check(set, NULL);
+    char expected[400], *at = expected;
+    for (int side = 0; side < TCR_SIDES; side++) {
+        static const char *const words[] = {"not judged", "even", "mostly even", "uneven"};
+        const tcr_eye_result *eye = tcr_check_eye(check, (tcr_side)side);
+        at += sprintf(
+            at, "%s: %s, %.2f mm rms; %zu %% within 0.5 mm; %zu of %zu tips stick out\n",
+            side == TCR_LEFT ? "Left" : "Right", words[eye->verdict], eye->fitted.upright.rms_mm,
+            100 * (eye->extended - eye->staggered) / eye->extended, eye->staggered, eye->extended);
+    }
+    for (int full = 0; full < 2; full++) {
+        char *table = form_of(set, TCR_FITTED, full == 1);
+        given("%s", table);
+        expect_true(strncmp(table, expected, strlen(expected)) == 0);
+        const char *both = table + strlen(expected);
+        expect_true(strncmp(both, "Both: ", 6) == 0);
+        /* once, where it is first used */
+        const char *rms = strstr(table, "  rms: the typical distance from the line");
+        expect_true(rms != NULL && strstr(rms + 8, "rms: ") == NULL);
+        free(table);
+    }
+    tcr_check_free(check);
     tcr_set_free(set);
 }
 
@@ -76,7 +150,7 @@ CLAIM(figures_are_the_checks_own_to_two_decimals) {
         for (size_t i = 0; i < 2; i++) {
             snprintf(expected, sizeof expected, "    upright%29.2f%17.2f%8.2f%13.0f %%\n",
                      spreads[i]->rms_mm, spreads[i]->p95_abs_mm, spreads[i]->max_abs_mm,
-                     100.0 * shares[i]);
+                     floor(100.0 * shares[i] + 1e-9)); /* never too much */
             expect_in(table, expected);
         }
         snprintf(expected, sizeof expected, "    across the line%21.2f%17.2f%8.2f",
@@ -89,14 +163,17 @@ CLAIM(figures_are_the_checks_own_to_two_decimals) {
         snprintf(expected, sizeof expected, "neighbouring tips: %.2f mm\n", eye->largest_gap_mm);
         expect_in(table, expected);
         const double *front = eye->view_offset_mm[TCR_OPEN_FRONT];
-        snprintf(expected, sizeof expected, "    eye open, from the front%+19.2f%+11.2f%+9.2f\n",
-                 front[0], front[1], front[2]);
+        const double most = fmax(fmax(fabs(front[0]), fabs(front[1])), fabs(front[2]));
+        const double tangent = tan(3.0 / 60.0 * 3.14159265358979323846 / 180.0); /* section 6 */
+        snprintf(expected, sizeof expected,
+                 "    eye open, from the front%+15.2f%+9.2f%+9.2f%16.0f cm\n", front[0], front[1],
+                 front[2], ceil(most / tangent / 10.0));
         expect_in(table, expected);
     }
     tcr_symmetry symmetry;
     expect_status(tcr_check_symmetry(check, &symmetry), TCR_OK);
-    snprintf(expected, sizeof expected, "the right line differs from the left by %.2f mm rms, %.2f",
-             symmetry.rms_mm, symmetry.max_mm);
+    snprintf(expected, sizeof expected, ", lines %.2f mm rms apart, at most %.2f", symmetry.rms_mm,
+             ceil(symmetry.max_mm * 100.0) / 100.0);
     expect_in(table, expected);
     free(table);
     tcr_check_free(check);
@@ -136,7 +213,7 @@ CLAIM(a_staggered_lash_is_told_with_the_size_that_mends_it) {
              eye->lash[3].deviation_mm, eye->lash[9].deviation_mm,
              eye->lash[9].remedy.deviation_mm);
     expect_near(eye->lash[3].remedy.deviation_mm, 0.0, 0.005, "what prints as 0.00");
-    expect_in(table, "  Staggered, more than 0.5 mm off the fitted line: 2\n");
+    expect_in(table, "  Sticking out (staggered), more than 0.5 mm off the fitted line: 2\n");
     expect_in(table, expected);
     free(table);
     tcr_check_free(check);
@@ -195,7 +272,8 @@ CLAIM(too_few_tips_and_missing_lines_are_said_in_words) {
         {11, "  Fewer than 12 tips: too few to judge how even they are, for a line bends to so\n"
              "    few.\n"},
         {11, "  Evenness: not judged, too few tips\n"},
-        {11, "  Staggered: not judged, too few tips\n"},
+        {11, "Not judged: fewer than 12 tips, to which any line bends\n"},
+        {2, "Not judged: fewer than three lashes carry an extension\n"},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         tcr_set *set = new_small(cases[i].carrying);
@@ -264,8 +342,59 @@ CLAIM(what_the_couch_hides_is_said_in_one_sentence) {
     tcr_set_free(set);
 }
 
+CLAIM(a_deviation_is_never_shown_as_the_limit_that_it_exceeds) {
+    tcr_set *set = new_staggered(15);
+    tcr_check *check = new_check(set, NULL);
+    /* A tolerance just below the least of the deviations that are too large. */
+    const tcr_eye_result *eye = tcr_check_eye(check, TCR_LEFT);
+    double least = INFINITY;
+    for (size_t i = 0; i < eye->lashes; i++)
+        if (eye->lash[i].staggered)
+            least = fmin(least, fabs(eye->lash[i].deviation_mm));
+    const double tolerance = floor(least * 1000.0) / 1000.0; /* within 0.001 mm of it */
+    expect_status(tcr_set_put_tolerance(set, tolerance), TCR_OK);
+    char *table = table_of(set, TCR_FITTED), limit[32];
+    const char *list = strstr(table, "Sticking out");
+    snprintf(limit, sizeof limit, "+%.2f mm: ", tolerance);
+    given("tolerance %.17g in\n%s", tolerance, table);
+    expect_true(list != NULL && strstr(list, "+") != NULL);
+    for (const char *at = list; (at = strstr(at, "  bottom  +")) != NULL; at++)
+        expect_within(strtod(at + 10, NULL), nextafter(tolerance, INFINITY), INFINITY,
+                      "three digits where that decides");
+    free(table);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+CLAIM(lashes_that_stick_out_are_named_in_the_short_form_as_far_as_fits) {
+    tcr_set *set = new_staggered(15);
+    char *table = form_of(set, TCR_FITTED, false);
+    expect_in(table, "  Sticking out: b3   bottom  +");
+    expect_in(table, " more, none worse: --full\n");
+    free(table);
+    tcr_set_free(set);
+    set = new_staggered(1);
+    table = form_of(set, TCR_FITTED, false);
+    expect_in(table, "; 1 of 90 tips sticks out\n");
+    expect_in(table, "  Sticking out: b3  bottom  +");
+    expect_true(strstr(table, "none worse") == NULL);
+    free(table);
+    tcr_set_free(set);
+    set = new_staggered(0);
+    table = form_of(set, TCR_FITTED, false);
+    expect_true(strncmp(table, "Even: ", 6) == 0);
+    expect_in(table, "; 100 % within 0.5 mm; none of 90 tips stick out\n");
+    expect_true(strstr(table, "Sticking out") == NULL);
+    free(table);
+    tcr_set_free(set);
+}
+
 int main(void) {
     static const TTest *const claims[] = {
+        &the_short_form_takes_at_most_15_lines_an_eye_beside_cautions,
+        &a_table_begins_with_the_verdict_on_each_eye_and_on_both,
+        &a_deviation_is_never_shown_as_the_limit_that_it_exceeds,
+        &lashes_that_stick_out_are_named_in_the_short_form_as_far_as_fits,
         &no_line_is_wider_than_80_columns_and_an_eye_takes_at_most_40,
         &nothing_in_an_id_or_a_title_reaches_the_terminal_raw,
         &figures_are_the_checks_own_to_two_decimals,

@@ -182,7 +182,7 @@ static tcr_status write_csv(const tcr_check *check) {
 
 static tcr_status write_table(const tcr_check *check) {
     tcr_table_sink table = {0};
-    const tcr_status status = tcr_report_table(check, tcr_table_sink_take, &table);
+    const tcr_status status = tcr_report_table(check, NULL, tcr_table_sink_take, &table);
     if (claim_written("table", status) == TCR_OK)
         tcr_table_sink_end(&table);
     return status;

@@ -108,7 +108,7 @@ static void check_the_set(kept *k) {
 static void report_the_check(kept *k) {
     note(k, tcr_report_json(check, NULL, keep, k));
     note(k, tcr_report_csv(check, NULL, keep, k));
-    note(k, tcr_report_table(check, keep, k));
+    note(k, tcr_report_table(check, NULL, keep, k));
 }
 
 static void explain_the_check(kept *k) {

@@ -1,0 +1,125 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * The short form of the table of a check: for each eye what a judge, an artist and a teacher need
+ * first, in the lines that there are. As many of the worst lashes are listed as fit.
+ */
+#include "file/report_table.h"
+
+#include <math.h>
+
+enum { HEADING_COLUMNS = 76, WORST_MAX = 5 };
+
+/* Title and side on one line; the view where it is not the usual one. */
+static void put_heading(tcr_table *t) {
+    const tcr_view view = tcr_check_view(t->check);
+    tcr_paragraph side;
+    tcr_paragraph_begin(&side);
+    tcr_add(&side, t->eye->side == TCR_LEFT ? "left eye" : "right eye");
+    if (tcr_set_subject(t->set) == TCR_PRACTICE_HEAD)
+        tcr_add(&side, " of a practice head, as if it opened");
+    if (view.opening != 1.0 || view.viewer_rad != 0.0) {
+        tcr_add(&side, ": ");
+        tcr_add_view(&side, view);
+    }
+    const char *title = tcr_set_title(t->set);
+    if (*title != '\0' && side.columns < HEADING_COLUMNS - 4) {
+        tcr_add_safe(&t->line, title, HEADING_COLUMNS - side.columns);
+        tcr_add(&t->line, ", ");
+    }
+    tcr_add(&t->line, side.text);
+    tcr_table_end(t, 0, 2);
+}
+
+/* The line that the verdict is not about, and the largest gap. */
+static void put_other_line(tcr_table *t) {
+    const tcr_eye_result *eye = t->eye;
+    const bool fitted = tcr_check_against(t->check) == TCR_FITTED;
+    const tcr_status status = fitted ? eye->intended_status : eye->fitted_status;
+    const tcr_residuals *off = fitted ? &eye->intended.upright : &eye->fitted.upright;
+    tcr_add(&t->line, fitted ? "Off the map's line" : "Off the fitted line");
+    if (status != TCR_OK) {
+        tcr_add(&t->line, ": there is none, because ");
+        tcr_add(&t->line, fitted ? tcr_no_intended_reason(status)
+                                 : tcr_no_line_reason(status, eye->extended));
+    } else if (!fitted && eye->too_few) {
+        tcr_add(&t->line, ": not judged, too few tips");
+    } else {
+        tcr_add(&t->line, ": ");
+        tcr_add_fixed(&t->line, off->rms_mm, 2, false);
+        tcr_add(&t->line, " mm rms, at most ");
+        tcr_add_bound(&t->line, off->max_abs_mm, 2, true);
+    }
+    if (eye->extended >= 2) {
+        tcr_add(&t->line, ". Largest gap between tips: ");
+        tcr_add_fixed(&t->line, eye->largest_gap_mm, 2, false);
+    }
+    tcr_table_end(t, 2, 4);
+}
+
+static void put_layers(tcr_table *t) {
+    if (!tcr_table_has_layers(t))
+        return;
+    tcr_table_layers_heading(t);
+    tcr_table_layers_row(t, TCR_OPEN_FRONT);
+    tcr_table_layers_row(t, TCR_ARTIST);
+}
+
+/* Weight as it is, and by the assumptions that make it most. */
+static void add_weight(tcr_table *t) {
+    tcr_weight_most most;
+    if (tcr_check_weight_most(t->check, t->eye->side, &most) != TCR_OK)
+        return;
+    tcr_add(&t->line, "Weight moves no tip by more than ");
+    tcr_add_bound(&t->line, most.droop_mm, 3, true);
+    tcr_add(&t->line, " mm; if roots are thin ");
+    tcr_add_bound(&t->line, most.droop_thinner_mm, 3, true);
+    tcr_add(&t->line, ", in a blink ");
+    tcr_add_bound(&t->line, most.droop_blink_mm, 3, true);
+    tcr_add(&t->line, ", if follicles give way (1000 µN·mm/rad) ");
+    tcr_add_bound(&t->line, most.droop_what_if_mm, 3, true);
+    tcr_add(&t->line, most.not_linear > 0 ? ", size only; no limit known" : "; no limit known");
+}
+
+/* The worst lashes in at most 'room' lines; the first line has a heading in front. */
+static void put_staggered(tcr_table *t, const tcr_limits *limits, int room) {
+    static const char HEADING[] = "Sticking out: ";
+    enum { INDENT = 2, HEADING_BYTES = sizeof HEADING - 1 };
+    size_t worst[WORST_MAX], shown = 0;
+    const int end = t->lines + room;
+    const size_t count = tcr_table_find_worst(t, worst, WORST_MAX);
+    const int wide = tcr_table_id_columns(t, worst, count);
+    for (; shown < count; shown++) {
+        tcr_add(&t->line, shown == 0 ? HEADING : "");
+        tcr_add_to_column(&t->line, HEADING_BYTES);
+        tcr_table_add_staggered(t, worst[shown], wide, limits, " (beyond plan's limits)");
+        const bool others = t->eye->staggered > shown + 1;
+        const int lines = tcr_paragraph_lines(&t->line, INDENT, INDENT + HEADING_BYTES);
+        if (shown > 0 && t->lines + lines + others > end)
+            break;
+        tcr_table_end(t, INDENT, INDENT + HEADING_BYTES);
+    }
+    tcr_paragraph_begin(&t->line);
+    if (t->eye->staggered == shown)
+        return;
+    tcr_add_to_column(&t->line, HEADING_BYTES);
+    tcr_add(&t->line, "and ");
+    tcr_add_count(&t->line, t->eye->staggered - shown);
+    tcr_add(&t->line, " more, none worse: --full");
+    tcr_table_end(t, INDENT, INDENT + HEADING_BYTES);
+}
+
+void tcr_table_short_eye(tcr_table *t, const tcr_limits *limits, int room) {
+    const int end = t->lines + room;
+    put_heading(t);
+    tcr_table_carried(t, true);
+    put_other_line(t);
+    put_layers(t);
+    add_weight(t);
+    const int weight = t->line.used > 0 ? tcr_paragraph_lines(&t->line, 2, 4) : 0;
+    tcr_paragraph_begin(&t->line);
+    if (tcr_table_is_judged(t))
+        put_staggered(t, limits, end - weight - t->lines);
+    add_weight(t);
+    if (t->line.used > 0)
+        tcr_table_end(t, 2, 4);
+}

@@ -1,0 +1,57 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# shellcheck disable=SC2154 # TIPCREST comes from the harness
+# Counted lines of every command: what it prints by itself takes at most 15 lines an eye, beside
+# blank lines, cautions, doubts and the zones of a plan; --full prints more. A command that keeps to
+# this stands in the list below. All sets are invented.
+
+: "${TIPCREST_SOURCE:=${srcdir:-.}}"
+. "$TIPCREST_SOURCE/tests/tap.sh"
+. "$TIPCREST_SOURCE/tests/cli/command.sh"
+
+lines_of_an_eye=15
+commands='check'
+
+# Lines that do not count, by how they begin: cautions and what a figure rests on, doubts, zones.
+beside='^"Shows nearer|^  nobody measured|^For trained|^Doubt|^  *zone '
+
+# counted: the lines of the last output that count.
+counted() { grep -vE "$beside" out | grep -c .; }
+
+examples=$TIPCREST_SOURCE/examples
+good begin -o two.yaml --look cat --layers 12/11/10
+good begin -o one.yaml --eyes right --lengths 8,9,10 --survey one.csv
+printf 'tipcrest: 1\ntitle: %s\n' "$(printf 'A title %.0s' 1 2 3 4 5 6 7 8 9 10)" >long.yaml
+sed '/^tipcrest:/d;/^title:/d;s/viewer_deg:.*//' one.yaml >>long.yaml
+
+# within COMMAND EYES SET ARGUMENT...: the command keeps to the lines for so many eyes.
+within() {
+    command=$1
+    most=$(($2 * lines_of_an_eye))
+    shift 2
+    good "$command" "$@"
+    found=$(counted)
+    if [ "$found" -le "$most" ] && [ "$found" -gt 2 ]; then
+        ok "$command ${*##*/} prints at most $most lines"
+    else
+        not_ok "$command ${*##*/} prints at most $most lines" "$found lines:" "$(cat out)"
+    fi
+}
+
+for command in $commands; do
+    for set in "$examples"/practice-head/*.yaml one.yaml long.yaml; do
+        within "$command" 1 "$set"
+        within "$command" 1 "$set" --against intended
+    done
+    for set in "$examples"/client/client.yaml two.yaml; do
+        within "$command" 2 "$set"
+        within "$command" 2 "$set" --against intended
+    done
+    cp out short.txt
+    good "$command" two.yaml --against intended --full
+    equal "$command --full prints more" "$([ "$(counted)" -gt "$(grep -c . short.txt)" ] && echo more)" more
+done
+
+cd /
+rm -rf "$work"
+finish
