@@ -18,7 +18,7 @@ typedef struct tcr_call {
     tcr_value output, sheet, sheet_zones, survey, json, csv, decimal, digits, picture;
     tcr_value width, dpi, dark, full;
     tcr_value title, count, mrd1, tray, diameter;
-    tcr_value opening, viewer, against, eye;
+    tcr_value opening, viewer, against, seen_from, eye;
     tcr_value view, plain, at, with, frames, from_head;
     tcr_value lengths, layers, curl, eyes, look, length;
     tcr_value longest, share, least, free_line, each_eye, most_lengths, zone_step, curls;

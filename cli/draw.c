@@ -68,6 +68,10 @@ static int refuse_strays(const draw *d, const tcr_call *call) {
                              d->view);
     if (shows(d, "compare") && call->with.text == NULL)
         return tcr_say_wrong("--view compare needs a second set to compare with: --with SET2");
+    if (call->seen_from.text != NULL && (shows(d, "artist") || shows(d, "side")))
+        return tcr_say_wrong("--seen-from sets the tolerance, of which --view %s shows nothing; "
+                             "leave it out",
+                             d->view);
     if (shows(d, "film") && call->opening.text != NULL)
         return tcr_say_wrong("--view film opens the eye from 0 to 1; leave out --opening");
     if (shows(d, "film") && d->look.format != TCR_PNG)

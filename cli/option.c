@@ -198,6 +198,10 @@ static const tcr_option OPTIONS[] = {
      .help =
          "the line from which distances are measured: fitted follows the tips and shows how even "
          "they are; intended follows the map"},
+    {CHECK | DRAW, TO(seen_from), "seen-from", "MM", OF_FIELD(NUMBER, LINE, "seen_from_mm"),
+     .standard = "the tolerance of the set",
+     .help = "how near the viewer stands: the tolerance is what 3 minutes of arc span from there, "
+             "noise that people still take for one contour in the laboratory"},
     {DRAW, TO(eye), "eye", "SIDE", ONE_OF(sides),
      .standard = "each eye of the set; in the side view the right one of two",
      .help = "the eye to draw, left or right of the client"},

@@ -29,6 +29,8 @@ tcr_status tcr_read_checked(const tcr_call *call, const char *path, bool with_vi
     options.view = *tcr_set_view(tcr_set_file_set(set->file));
     if (with_view)
         tcr_view_of(call, &options.view);
+    if (call->seen_from.count > 0)
+        options.tolerance_mm = tcr_tolerance_from(call->seen_from.number[0]);
     options.against = (tcr_against)tcr_value_or(&call->against, (double)options.against);
     return tcr_set_file_check(set->file, &options, &set->check, error);
 }

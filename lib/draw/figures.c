@@ -367,7 +367,7 @@ double tcr_figures_legend(tcr_canvas *canvas, const tcr_picture *picture, size_t
     const tcr_check *check = picture->check;
     char number[TCR_WORDS], band[2 * TCR_WORDS], ring[TCR_WORDS];
     const char *line = tcr_check_against(check) == TCR_FITTED ? "fitted line" : "map";
-    tcr_say_trimmed(number, tcr_set_tolerance(tcr_check_set(check)), 2);
+    tcr_say_trimmed(number, tcr_check_tolerance(check), 2);
     if (columns == 1)
         snprintf(band, sizeof band, "within %s mm of the %s", number, line);
     else
@@ -411,7 +411,7 @@ double tcr_figures_staggered(tcr_canvas *canvas, const tcr_check *check, tcr_sid
                                 .colour = canvas->style->ink,
                                 .width_mm = column - 11,
                                 .keep_end = true};
-        tcr_mark_say(number, eye->lash[index[i]].deviation_mm, tcr_set_tolerance(set));
+        tcr_mark_say(number, eye->lash[index[i]].deviation_mm, tcr_check_tolerance(check));
         tcr_canvas_text(canvas, left, base, tcr_set_id(set, side, index[i]), &id);
         tcr_figures_aligned(canvas, TCR_TYPE_SMALL, number, 1, left + column - 3, base);
     }

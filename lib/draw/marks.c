@@ -163,7 +163,7 @@ size_t tcr_mark_staggered_at(tcr_canvas *canvas, const tcr_check *check, tcr_sid
     size_t named = 0;
     for (size_t i = 0; i < count && i < TCR_NAMES_MAX; i++) {
         char text[TCR_ID_SIZE_MAX + TCR_WORDS], number[TCR_WORDS];
-        tcr_mark_say(number, eye->lash[index[i]].deviation_mm, tcr_set_tolerance(set));
+        tcr_mark_say(number, eye->lash[index[i]].deviation_mm, tcr_check_tolerance(check));
         /* Left to right (U+200E) with the id isolated (U+2068, U+2069), so that an id of any script
          * leaves the number and its sign where they are. */
         snprintf(text, sizeof text, "\xe2\x80\x8e\xe2\x81\xa8%s\xe2\x81\xa9  %s",

@@ -109,7 +109,7 @@ void tcr_stage_band(tcr_canvas *canvas, const tcr_stage *stage, int i, void *con
     const bool fitted = tcr_check_against(stage->check) == TCR_FITTED;
     if ((fitted ? eye->fitted_status : eye->intended_status) == TCR_OK)
         tcr_mark_band(canvas, &stage->eye[i], fitted ? &eye->fitted_line : &eye->intended_line,
-                      tcr_set_tolerance(tcr_check_set(stage->check)));
+                      tcr_check_tolerance(stage->check));
 }
 
 tcr_vec2 tcr_stage_at(const tcr_stage *stage, int i, tcr_vec2 point) {

@@ -40,7 +40,7 @@ typedef struct reach {
 } reach;
 
 static reach reach_of(const tcr_picture *picture) {
-    reach r = {INFINITY, -INFINITY, 1.6 * tcr_set_tolerance(tcr_check_set(picture->check))};
+    reach r = {INFINITY, -INFINITY, 1.6 * tcr_check_tolerance(picture->check)};
     for (int k = 0; k < picture->eyes; k++) {
         const tcr_eye_result *eye = tcr_check_eye(picture->check, picture->side[k]);
         for (size_t i = 0; i < eye->lashes; i++) {
@@ -86,7 +86,7 @@ static tcr_status line_status(const scatter *s) {
 /* ---- The points -------------------------------------------------------------------- */
 
 static void band(tcr_canvas *canvas, const scatter *s) {
-    const double tolerance = tcr_set_tolerance(tcr_check_set(s->check));
+    const double tolerance = tcr_check_tolerance(s->check);
     const tcr_vec2 high = tcr_plot_at(&s->plot, 0, tolerance);
     const tcr_vec2 low = tcr_plot_at(&s->plot, 0, -tolerance);
     cairo_t *cr = canvas->cr;
@@ -264,7 +264,7 @@ static double legend(tcr_canvas *canvas, const tcr_picture *picture, int columns
     const tcr_style *style = canvas->style;
     char band_text[2 * TCR_WORDS], number[TCR_WORDS];
     snprintf(band_text, sizeof band_text, "within %s mm",
-             tcr_say_trimmed(number, tcr_set_tolerance(tcr_check_set(picture->check)), 2));
+             tcr_say_trimmed(number, tcr_check_tolerance(picture->check), 2));
     const char *const text[] = {"top layer",    "middle layer",
                                 "bottom layer", "layer\xe2\x80\x99s mean",
                                 band_text,      "staggered"};

@@ -197,7 +197,7 @@ equal 'and limits and paces are those that a plan takes without them' \
     "$(planned "$work/plan-on.json" | cksum) $(grep -A 8 '"pace"' "$work/plan-on.json")" \
     "$(planned "$work/plan-off.json" | cksum) $(grep -A 8 '"pace"' "$work/plan-off.json")"
 equal 'with the lid switched on fewer of its measures are assumed' \
-    "$("$TIPCREST" check set.yaml | grep 'lid:') $("$TIPCREST" check on.yaml | grep 'lid:')" \
+    "$("$TIPCREST" check set.yaml --full | grep 'lid:') $("$TIPCREST" check on.yaml --full | grep 'lid:')" \
     '  left lid: 9 of 9 measures assumed   left lid: 5 of 9 measures assumed'
 
 # ---- The survey

@@ -120,6 +120,20 @@ good check set.yaml --json link.json --against intended
 equal 'a link is followed and stays' "$(readlink link.json) $(member against a.json)" 'a.json "intended"'
 good check set.yaml --json /dev/null --csv /dev/null
 
+# ---- How near the viewer stands
+
+good check set.yaml --json seen.json --seen-from 1000
+# model.md, section 6: 1000 mm make a tolerance of 0.87 mm; closed form, 1000 tan 3'.
+equal '--seen-from makes the tolerance' "$(member tolerance_mm seen.json | cut -c 1-6 | sort -u)" 0.8726
+contains 'and the verdict says so, rounded up' "$(head -n 1 out)" ' within 0.88 mm; '
+{ cat set.yaml; echo 'line: {seen_from_mm: 1000}'; } >seen.yaml
+good check seen.yaml --json from-set.json
+equal 'as seen_from_mm of the set does' "$(sed '/digest/d' from-set.json)" "$(sed '/digest/d' seen.json)"
+good check seen.yaml --json near.json --seen-from 60
+equal 'and --seen-from wins over it' "$(member tolerance_mm near.json | cut -c 1-6 | sort -u)" 0.0523
+good check set.yaml --full --seen-from 60
+contains 'what sticks out lies beyond the tolerance, rounded down' "$(cat out)" 'more than 0.05 mm off the fitted line'
+
 # ---- Calls that are wrong
 
 wrong 'a command is missing; '"$TIPCREST"' --help lists them'
@@ -159,6 +173,7 @@ bad '--against is "line"; it is fitted or intended' check set.yaml --against lin
 bad '--picture is "out.jpg"; the name of the file must end in .png, .svg or .pdf' check set.yaml --picture out.jpg
 bad '--picture is "-"; the name of the file must end in .png, .svg or .pdf' check set.yaml --picture -
 bad '--decimal is "dot"; it is point or comma' check set.yaml --decimal dot
+bad '--seen-from is 59, but must be from 60 to 5700 mm' check set.yaml --seen-from 59
 bad '--digits is 18, but must be from 1 to 17' check set.yaml --digits 18
 bad 'only one of --json and --csv can go to standard output; give the other a file' \
     check set.yaml --json - --csv -

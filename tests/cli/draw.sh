@@ -78,6 +78,7 @@ rm help
 # As the help lists them: "a, b or c".
 views=$(echo "$listed" | sed 's/ /, /g; s/\(.*\), /\1 or /')
 ends='the name of the file must end in .png, .svg, .pdf or .gif'
+bad '--seen-from sets the tolerance, of which --view side shows nothing; leave it out' --view side -o a.png --seen-from 400
 bad '--view is "frnt"; perhaps front was meant' --view frnt -o a.png
 bad "--view is \"zzz\"; it is $views" --view zzz -o a.png
 bad '--view has an empty value; '"$TIPCREST"' help draw says what it needs' --view '' -o a.png

@@ -493,7 +493,7 @@ equal 'a refused call leaves a file as it was' "$(cat kept.yaml)" '# A set plann
 # ---- What must not pass for a client's ----
 
 equal 'the planned file of lashes drawn by chance says so, and its check too' \
-    "$(sed -n 4p drawn.yaml; grep -c 'drawn: true' drawn.yaml; "$TIPCREST" check drawn.yaml | grep drawn)" \
+    "$(sed -n 4p drawn.yaml; grep -c 'drawn: true' drawn.yaml; "$TIPCREST" check drawn.yaml --full | grep drawn)" \
     '# Its lashes are drawn by chance, not measured. Zones and layers alone
 2
   left eye: 104 of 104 lashes drawn by chance, none measured
@@ -529,14 +529,14 @@ contains 'the lash that holds its zone back is named' "$(joined)" \
 # that helps is beyond them.
 run begin --lengths 8,9,11,12,11,10 --curl CC --diameter 0.15 --eyes left -o steep.yaml
 run plan steep.yaml -o steep-plan.yaml --corrections all --samples 0
-run check steep-plan.yaml --against intended
+run check steep-plan.yaml --against intended --full
 # Each is cut before the l of "limits", or of the next lash.
 advice=$(joined | grep -o 'one size [a-z]* ([^)]*)[^l]*' | sed 's/ *$//')
 equal 'check marks each advice that plan does not follow' "$(echo "$advice" | sed 's/.*), //' | sort -u)" \
     'but beyond the'
 equal 'and there is such advice' "$(echo "$advice" | wc -l)" 3 # earlier result of this project
 run plan steep.yaml -o steep-plan.yaml --corrections 0 --samples 0
-run check steep-plan.yaml --against intended
+run check steep-plan.yaml --against intended --full
 contains 'advice that plan follows too is not marked' "$(joined)" 'one size longer (8 mm leaves -0.14) l063' # earlier result of this project
 run plan planned.yaml
 contains 'a planned set is told as such' "$(joined)" 'This set was planned before, and what its zones'

@@ -57,6 +57,7 @@ done <"$work/list"
 for one in $(head -n 3 "$work/list") "$TIPCREST_SOURCE/examples/practice-head/layered.yaml"; do
     compare check check.py "$one" --against intended
     compare check check.py "$one" --opening 0.5 --viewer 33.3
+    compare check check.py "$one" --seen-from 300
 done
 # Loads and droops: young lashes, fans, all placements; bonds that have grown out.
 compare check weight.py "$work/sets/bond-1.yaml"
