@@ -310,9 +310,13 @@ static int take_operand(const reading *r, const char *word) {
     if (r->last != NULL && r->last->bare && tcr_number_parse(word, strlen(word), &number))
         return tcr_say_wrong("--%s takes its value behind =; write --%s=%s", r->last->name,
                              r->last->name, word);
-    if (r->call->set != NULL)
+    const bool many = r->command->set == TCR_MANY_SETS;
+    if (r->call->set_count > 0 && !many)
         return tcr_say_wrong("one set file is enough; \"%s\" is one too many", word);
-    r->call->set = word;
+    if (r->call->set_count == TCR_SETS_MAX)
+        return tcr_say_wrong("%d set files are enough; \"%s\" is one too many", TCR_SETS_MAX, word);
+    r->call->sets[r->call->set_count++] = word;
+    r->call->set = r->call->sets[0];
     return TCR_EXIT_DONE;
 }
 
@@ -344,18 +348,29 @@ static int take_option(const reading *r, const tcr_option *option, const char *w
     return TCR_EXIT_DONE;
 }
 
-/* What must be there, where sets come from, and values. */
+/* Whether there is a set where one must be, and where sets come from. */
+static int check_sets(const reading *r) {
+    const tcr_set_use use = r->command->set;
+    const bool needs_one = use == TCR_ONE_SET || use == TCR_MANY_SETS;
+    if (needs_one && (r->call->set == NULL || *r->call->set == '\0'))
+        return tcr_say_wrong("a set file is missing: %s %s SET", tcr_program(), r->command->name);
+    for (size_t i = 0; i < r->call->set_count; i++) {
+        if (*r->call->sets[i] == '\0')
+            return tcr_say_wrong("the name of the set file is empty; leave it out, or give one");
+        if (strcmp(r->call->sets[i], "-") == 0)
+            return tcr_say_wrong("a set is read from a file, not from standard input, because "
+                                 "surveys lie beside it");
+    }
+    return TCR_EXIT_DONE;
+}
+
+/* What must be there, and values. */
 static int check_whole(const reading *r) {
     tcr_option_name name;
     tcr_word_list words;
-    const char *command = r->command->name, *set = r->call->set;
-    if (r->command->set == TCR_ONE_SET && (set == NULL || *set == '\0'))
-        return tcr_say_wrong("a set file is missing: %s %s SET", tcr_program(), command);
-    if (set != NULL && *set == '\0')
-        return tcr_say_wrong("the name of the set file is empty; leave it out, or give one");
-    if (set != NULL && strcmp(set, "-") == 0)
-        return tcr_say_wrong("a set is read from a file, not from standard input, because surveys "
-                             "lie beside it");
+    const char *command = r->command->name;
+    if (check_sets(r) != TCR_EXIT_DONE)
+        return TCR_EXIT_WRONG;
     for (size_t i = 0; i < r->count; i++) {
         const tcr_option *o = r->option[i];
         if (value_of(r, o)->text != NULL && !understand(o, value_of(r, o)))

@@ -12,10 +12,14 @@
 
 typedef struct tcr_command tcr_command;
 
+enum { TCR_SETS_MAX = 500 }; /* of a command that takes many sets */
+
 /* A member for each option; those that the command does not have stay empty. */
 typedef struct tcr_call {
-    const char *set; /* the set file; NULL: none is given */
-    tcr_value output, sheet, sheet_zones, survey, json, csv, decimal, digits, picture;
+    const char *set; /* the set file, the first of many; NULL: none is given */
+    const char *sets[TCR_SETS_MAX];
+    size_t set_count;
+    tcr_value output, sheet, sheet_zones, survey, json, csv, reports, decimal, digits, picture;
     tcr_value width, dpi, dark, full;
     tcr_value title, count, mrd1, tray, diameter;
     tcr_value opening, viewer, against, seen_from, eye;

@@ -30,7 +30,7 @@ enum {
 };
 
 /* Whether a call names a set file. */
-typedef enum tcr_set_use { TCR_NO_SET, TCR_ONE_SET, TCR_MAY_SET } tcr_set_use;
+typedef enum tcr_set_use { TCR_NO_SET, TCR_ONE_SET, TCR_MAY_SET, TCR_MANY_SETS } tcr_set_use;
 
 struct tcr_command {
     const char *name;

@@ -68,7 +68,7 @@ static const char *form_of(char *out, size_t size, const tcr_option *o) {
 }
 
 static void put_usage(page *p, const tcr_command *command) {
-    static const char *const SET[] = {"", "SET", "[SET]"};
+    static const char *const SET[] = {"", "SET", "[SET]", "SET..."};
     char token[TOKEN_SIZE], form[TOKEN_SIZE - 2];
     put(p, "usage: tipcrest ");
     put(p, command->name);

@@ -15,18 +15,21 @@ tcr_csv_options tcr_csv_options_of(const tcr_call *call) {
 }
 
 /* Adds an output, if it is asked for, and writes it whole; it is not in place yet. */
-static tcr_status add_output(tcr_outputs *outputs, const tcr_output *output, const void *work,
+static tcr_status add_output(tcr_outputs *outputs, const tcr_work_output *report,
                              tcr_error *error) {
-    if (output->path == NULL)
+    const char *path = report->output.path;
+    if (path == NULL)
         return TCR_OK;
     tcr_outputs_target to = {.outputs = outputs};
-    tcr_status status = tcr_outputs_add(outputs, output->path, &to.index, error);
+    tcr_status status = tcr_outputs_add(outputs, path, &to.index, error);
     if (status != TCR_OK)
         return status;
-    status = output->write(work, tcr_outputs_sink, &to);
+    status = report->output.write(report->work, tcr_outputs_sink, &to);
+    if (status == TCR_OK) /* many reports have more files than there are descriptors */
+        status = tcr_outputs_finish(outputs, to.index);
     if (status == TCR_E_WRITE) /* commit refuses and knows what went wrong */
         return tcr_outputs_commit(outputs, error);
-    return status == TCR_OK ? TCR_OK : tcr_fill_error(error, status, output->path);
+    return status == TCR_OK ? TCR_OK : tcr_fill_error(error, status, path);
 }
 
 /* What is not there needs no protection. */
@@ -42,18 +45,25 @@ tcr_status tcr_protect_inputs(tcr_outputs *outputs, const tcr_set_file *inputs) 
     return status;
 }
 
+size_t tcr_input_paths(const tcr_set_file *file, const char *path[TCR_INPUTS_MAX]) {
+    const size_t count = file != NULL ? tcr_set_file_input_count(file) : 0;
+    for (size_t i = 0; i < count && i < TCR_INPUTS_MAX; i++)
+        path[i] = tcr_set_file_input(file, i);
+    return count < TCR_INPUTS_MAX ? count : TCR_INPUTS_MAX;
+}
+
 /* Both kinds of outputs, so that the table comes after the files are in place. */
 typedef struct both {
     tcr_outputs *files, *table;
 } both;
 
-static tcr_status put_all(const both *to, const void *work, const tcr_output *reports, size_t count,
-                          const tcr_output *table, tcr_error *error) {
+static tcr_status put_all(const both *to, const tcr_work_output *reports, size_t count,
+                          const tcr_work_output *table, tcr_error *error) {
     tcr_status status = TCR_OK;
     for (size_t i = 0; i < count && status == TCR_OK; i++)
-        status = add_output(to->files, &reports[i], work, error);
+        status = add_output(to->files, &reports[i], error);
     if (status == TCR_OK)
-        status = add_output(to->table, table, work, error);
+        status = add_output(to->table, table, error);
     if (status == TCR_OK)
         status = tcr_outputs_commit(to->files, error);
     if (status == TCR_OK)
@@ -61,27 +71,37 @@ static tcr_status put_all(const both *to, const void *work, const tcr_output *re
     return status;
 }
 
-tcr_status tcr_put_outputs(const void *work, const tcr_set_file *inputs, const tcr_output *reports,
-                           size_t count, tcr_report_writer table, tcr_error *error) {
+tcr_status tcr_put_outputs_beside(const void *work, const char *const *inputs, size_t input_count,
+                                  const tcr_work_output *reports, size_t count,
+                                  tcr_report_writer table, tcr_error *error) {
     bool prints_table = true;
     for (size_t i = 0; i < count; i++)
-        if (reports[i].path != NULL && strcmp(reports[i].path, "-") == 0)
+        if (reports[i].output.path != NULL && strcmp(reports[i].output.path, "-") == 0)
             prints_table = false;
-    const tcr_output to_print = {prints_table ? "-" : NULL, table};
+    const tcr_work_output to_print = {{prints_table ? "-" : NULL, table}, work};
     both to = {NULL, NULL};
     tcr_status status = tcr_outputs_new(NULL, &to.files);
     if (status == TCR_OK)
         status = tcr_outputs_new(NULL, &to.table);
-    if (status == TCR_OK)
-        status = tcr_protect_inputs(to.files, inputs);
+    for (size_t i = 0; i < input_count && status == TCR_OK; i++)
+        status = protect(to.files, inputs[i]);
     if (status == TCR_OK && prints_table)
         status = protect(to.files, "-");
     if (status == TCR_OK)
-        status = put_all(&to, work, reports, count, &to_print, error);
+        status = put_all(&to, reports, count, &to_print, error);
     else
-        status = tcr_fill_error(error, TCR_E_MEMORY,
-                                inputs != NULL ? tcr_set_file_input(inputs, 0) : "");
+        status = tcr_fill_error(error, TCR_E_MEMORY, input_count > 0 ? inputs[0] : "");
     tcr_outputs_free(to.files);
     tcr_outputs_free(to.table);
     return status;
+}
+
+tcr_status tcr_put_outputs(const void *work, const tcr_set_file *inputs, const tcr_output *reports,
+                           size_t count, tcr_report_writer table, tcr_error *error) {
+    const char *path[TCR_INPUTS_MAX];
+    tcr_work_output own[TCR_OUTPUTS_MAX];
+    const size_t paths = tcr_input_paths(inputs, path);
+    for (size_t i = 0; i < count && i < TCR_OUTPUTS_MAX; i++)
+        own[i] = (tcr_work_output){reports[i], work};
+    return tcr_put_outputs_beside(work, path, paths, own, count, table, error);
 }

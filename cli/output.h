@@ -18,15 +18,32 @@ typedef struct tcr_output {
     tcr_report_writer write;
 } tcr_output;
 
+/* A report of a work of its own, where a command does many. */
+typedef struct tcr_work_output {
+    tcr_output output;
+    const void *work;
+} tcr_work_output;
+
 /*
  * Prepares every report, puts the files in place together and prints the table last. No output may
- * be one of the inputs, which may be NULL.
+ * be one of the inputs, which may be NULL. At most TCR_OUTPUTS_MAX reports.
  */
+enum { TCR_OUTPUTS_MAX = 16 };
 tcr_status tcr_put_outputs(const void *work, const tcr_set_file *inputs, const tcr_output *reports,
                            size_t count, tcr_report_writer table, tcr_error *error);
 
+/* The same for inputs by their paths, of which some may not be there. The table gets 'work'. */
+tcr_status tcr_put_outputs_beside(const void *work, const char *const *inputs, size_t input_count,
+                                  const tcr_work_output *reports, size_t count,
+                                  tcr_report_writer table, tcr_error *error);
+
 /* How the call wants CSV: --decimal and --digits. */
 tcr_csv_options tcr_csv_options_of(const tcr_call *call);
+
+/* The paths of a set file's inputs: itself and a survey for each eye; returns how many. NULL has
+ * none. */
+enum { TCR_INPUTS_MAX = 1 + TCR_SIDES };
+size_t tcr_input_paths(const tcr_set_file *file, const char *path[TCR_INPUTS_MAX]);
 
 /* Protects the inputs of a set file from a command's outputs. TCR_E_MEMORY. */
 tcr_status tcr_protect_inputs(tcr_outputs *outputs, const tcr_set_file *inputs);

@@ -74,6 +74,20 @@ TCR_API tcr_status tcr_report_csv(const tcr_check *check, const tcr_csv_options 
 TCR_API tcr_status tcr_report_table(const tcr_check *check, const tcr_table_options *options,
                                     tcr_sink sink, void *context);
 
+/* A set of a ranking. */
+typedef struct tcr_ranked_set {
+    const char *name; /* what it is called there, such as the path of its set file */
+    const tcr_check *check;
+} tcr_ranked_set;
+
+/*
+ * Writes a line for each of 'count' sets, the most even first: ranked by the rms of all tips of a
+ * set from the lines of its check's 'against', equal ones in the order of the call. A set that
+ * cannot be judged comes last. TCR_E_ARGUMENT (NULL, also for a name or a check, or count is 0).
+ */
+TCR_API tcr_status tcr_report_ranking(const tcr_ranked_set *sets, size_t count, tcr_sink sink,
+                                      void *context);
+
 /*
  * Writes the report of the causes of each eye of a check (tcr_why_of), as JSON. An eye without a
  * line is no failure: the report gives null and the reason. TCR_E_MEMORY, TCR_E_NO_CONVERGENCE,

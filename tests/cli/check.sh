@@ -147,8 +147,10 @@ wrong 'help takes one command, and "more" is one too many' help check more
 bad 'a set file is missing: '"$TIPCREST"' check SET' check
 bad 'a set file is missing: '"$TIPCREST"' check SET' check ''
 bad 'a set is read from a file, not from standard input, because surveys lie beside it' check -
-bad 'one set file is enough; "b.yaml" is one too many' check set.yaml b.yaml
-bad 'one set file is enough; "b.yaml" is one too many' check set.yaml -- b.yaml
+bad 'one set file is enough; "b.yaml" is one too many' why set.yaml b.yaml
+bad 'one set file is enough; "b.yaml" is one too many' why set.yaml -- b.yaml
+bad 'the name of the set file is empty; leave it out, or give one' check set.yaml ''
+bad 'a set is read from a file, not from standard input, because surveys lie beside it' check set.yaml -
 bad 'there is no option "--jsno"; perhaps --json was meant' check set.yaml --jsno x
 bad 'there is no option "--pitcure=x.png"; perhaps --picture was meant' check set.yaml --pitcure=x.png
 bad 'there is no option "--quux"; '"$TIPCREST"' help check lists them' check set.yaml --quux

@@ -1,0 +1,128 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Many sets in a line each, the most even first, for a judge or a class. */
+#include <tipcrest/file.h>
+
+#include <math.h>
+#include <string.h>
+
+#include "file/table.h"
+
+/* Where the columns begin, or end where they are set to the right. */
+enum { RANK_END = 4, RMS_END = 12, WORDS_AT = 15, SHARE_END = 44, OUT_END = 57, NAME_AT = 59 };
+
+static const unsigned EVERY_EYE = ~0u;
+
+/* Whether one set comes before another: by rms, then in the order of the call; those that are not
+ * judged come last. */
+static bool is_before(double rms_mm, size_t index, double other_mm, size_t other) {
+    const double a = isnan(rms_mm) ? INFINITY : rms_mm, b = isnan(other_mm) ? INFINITY : other_mm;
+    return a < b || (a == b && index < other);
+}
+
+static double rms_of(const tcr_ranked_set *set) {
+    tcr_judgement found;
+    return tcr_check_judge(set->check, EVERY_EYE, &found) == TCR_OK ? found.rms_mm : NAN;
+}
+
+/* The first of the sets behind another, whose rms is last_mm; behind none where last is count. */
+static size_t find_next(const tcr_ranked_set *sets, size_t count, size_t last, double last_mm) {
+    size_t next = count;
+    double next_mm = NAN;
+    for (size_t i = 0; i < count; i++) {
+        const double rms_mm = rms_of(&sets[i]);
+        if (last < count && (i == last || !is_before(last_mm, last, rms_mm, i)))
+            continue;
+        if (next == count || is_before(rms_mm, i, next_mm, next)) {
+            next = i;
+            next_mm = rms_mm;
+        }
+    }
+    return next;
+}
+
+/* The name, or without its folders where it is too long. */
+static void add_name(tcr_table *t, const char *name) {
+    const int room = TCR_TABLE_COLUMNS - NAME_AT;
+    const char *slash = strrchr(name, '/');
+    const char *shown =
+        (int)strlen(name) > room && slash != NULL && slash[1] != '\0' ? slash + 1 : name;
+    tcr_add_to_column(&t->line, NAME_AT);
+    tcr_add_safe(&t->line, shown, room);
+}
+
+static void add_to_right(tcr_table *t, const tcr_paragraph *words, int end) {
+    tcr_add_to_column(&t->line, end - words->columns);
+    tcr_add(&t->line, words->text);
+}
+
+/* "91 % in 0.5" and "7 of 81" */
+static void add_figures(tcr_table *t, const tcr_judgement *found, double tolerance_mm) {
+    tcr_paragraph words;
+    tcr_paragraph_begin(&words);
+    tcr_add_share(&words, found->within_tolerance);
+    tcr_add(&words, " in ");
+    tcr_add_given(&words, tolerance_mm, true);
+    add_to_right(t, &words, SHARE_END);
+    tcr_paragraph_begin(&words);
+    tcr_add_count(&words, found->staggered);
+    tcr_add(&words, " of ");
+    tcr_add_count(&words, found->tips);
+    add_to_right(t, &words, OUT_END);
+}
+
+static void put_set(tcr_table *t, const tcr_ranked_set *set, size_t rank) {
+    static const char *const words[TCR_VERDICTS] = {"not judged", "even", "mostly even", "uneven"};
+    static const char *const mapped[TCR_VERDICTS] = {"not judged", "as mapped", "mostly as mapped",
+                                                     "not as mapped"};
+    tcr_judgement found;
+    if (tcr_check_judge(set->check, EVERY_EYE, &found) != TCR_OK)
+        return;
+    const bool judged = found.verdict != TCR_NOT_JUDGED;
+    tcr_add_fixed_at(&t->line, RANK_END, judged ? (double)rank : NAN, 0, false);
+    tcr_add_fixed_at(&t->line, RMS_END, found.rms_mm, 3, false);
+    tcr_add_to_column(&t->line, WORDS_AT);
+    tcr_add(&t->line,
+            (tcr_check_against(set->check) == TCR_FITTED ? words : mapped)[found.verdict]);
+    if (judged)
+        add_figures(t, &found, tcr_check_tolerance(set->check));
+    add_name(t, set->name);
+    tcr_table_end(t, 0, 2);
+}
+
+static void put_heading(tcr_table *t, const tcr_check *check) {
+    const bool fitted = tcr_check_against(check) == TCR_FITTED;
+    tcr_add(&t->line, fitted ? "Sets by evenness: rms, the typical distance of all tips of a set "
+                               "from the line fitted to the tips of each eye, in mm"
+                             : "Sets by match to their maps: rms, the typical distance of all tips "
+                               "of a set from the line that its map intends, in mm");
+    tcr_table_end(t, 0, 2);
+    tcr_add(&t->line, "rank     rms");
+    tcr_add_to_column(&t->line, SHARE_END - 9);
+    tcr_add(&t->line, "within mm    stick out  set");
+    tcr_table_end(t, 0, 2);
+}
+
+tcr_status tcr_report_ranking(const tcr_ranked_set *sets, size_t count, tcr_sink sink,
+                              void *context) {
+    if (sets == NULL || count == 0 || sink == NULL)
+        return TCR_E_ARGUMENT;
+    for (size_t i = 0; i < count; i++)
+        if (sets[i].name == NULL || sets[i].check == NULL)
+            return TCR_E_ARGUMENT;
+    tcr_writer writer;
+    tcr_table t = {.writer = &writer};
+    tcr_writer_begin(&writer, sink, context);
+    tcr_paragraph_begin(&t.line);
+    put_heading(&t, sets[0].check);
+    size_t last = count;
+    double last_mm = NAN;
+    for (size_t rank = 1; rank <= count && writer.status == TCR_OK; rank++) {
+        last = find_next(sets, count, last, last_mm);
+        if (last == count)
+            break;
+        last_mm = rms_of(&sets[last]);
+        put_set(&t, &sets[last], rank);
+    }
+    tcr_table_line(&t, 0, tcr_table_cautions);
+    return tcr_writer_end(&writer);
+}

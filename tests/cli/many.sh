@@ -1,0 +1,107 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# shellcheck disable=SC2154 # TIPCREST comes from the harness
+# tipcrest check of many sets: the ranking, their reports in a folder, sets that fail, and options that
+# are for one set. All data is invented.
+
+: "${TIPCREST_SOURCE:=${srcdir:-.}}"
+. "$TIPCREST_SOURCE/tests/tap.sh"
+. "$TIPCREST_SOURCE/tests/cli/command.sh"
+
+mkdir class again reports
+make_set() { # FILE LENGTH: one zone, every third lash of its survey wears LENGTH
+    {
+        echo id,u,layer,length_mm,ext_length_mm
+        i=10
+        while [ "$i" -lt 90 ]; do
+            echo "n$i,0.$i,bottom,8,$([ $((i % 3)) -eq 0 ] && echo "$2")"
+            i=$((i + 2))
+        done
+    } >"${1%.yaml}.csv"
+    printf 'tipcrest: 1\neyes:\n  - {side: left, lashes: {survey: %s}, map: [{to: 1, length_mm: 10, curl: C}]}\n' \
+        "$(basename "${1%.yaml}.csv")" >"$1"
+}
+make_set class/ann.yaml 12
+make_set class/ben.yaml 10
+make_set again/ann.yaml 11
+
+# ranks: the names of the last ranking, in their order.
+ranks() { sed -n 's/^ *[0-9-][0-9]* .* \([^ ]*\)$/\1/p' out | tr '\n' ' '; }
+# names FOLDER: what lies in it.
+names() { (cd "$1" && find . -type f | sed 's,^\./,,' | LC_ALL=C sort | tr '\n' ' '); }
+
+# ---- The ranking
+
+good check class/ann.yaml class/ben.yaml again/ann.yaml
+equal 'the most even set comes first' "$(ranks)" 'class/ben.yaml again/ann.yaml class/ann.yaml '
+equal 'each set has a line, beside two of heading, the columns and the cautions' "$(wc -l <out)" 7
+contains 'by what it ranks is said' "$(joined)" 'rms, the typical distance of all tips of a set from the line fitted to the tips'
+cp out ranking
+good check class/ann.yaml class/ben.yaml again/ann.yaml --reports reports
+equal 'the ranking is the same beside reports' "$(cat out)" "$(cat ranking)"
+equal 'each set has its reports, by names of their own' "$(names reports)" \
+    'ann-2.csv ann-2.json ann-2.txt ann.csv ann.json ann.txt ben.csv ben.json ben.txt '
+for one in class/ann:ann class/ben:ben again/ann:ann-2; do
+    "$TIPCREST" check "${one%:*}.yaml" --json one.json --csv one.csv >/dev/null
+    "$TIPCREST" check "${one%:*}.yaml" --full >one.txt
+    for ending in json csv txt; do
+        equal "${one#*:}.$ending is the report of ${one%:*}.yaml alone" \
+            "$(cat "reports/${one#*:}.$ending")" "$(cat "one.$ending")"
+    done
+done
+rm reports/* one.*
+good check class/ben.yaml --reports reports --decimal comma
+contains 'one set with reports still has its own table' "$(head -n 1 out)" 'Even: '
+equal 'and they are its reports' "$(names reports)" 'ben.csv ben.json ben.txt '
+contains 'with decimal commas where asked' "$(head -n 1 reports/ben.csv)" 'side;id;layer;u;'
+good check class/ann.yaml class/ben.yaml --against intended --seen-from 1000
+contains 'the line and the tolerance are those of the call' "$(joined)" 'Sets by match to their maps'
+contains 'in each line' "$(cat out)" ' in 0.88 '
+
+# ---- Sets that fail
+
+rm reports/*
+printf 'tipcrest: 1\nfoo: 2\n' >reports/bad.yaml
+before=$(cksum <reports/bad.yaml)
+run check reports/bad.yaml class/ann.yaml nowhere.yaml class/ben.yaml --reports reports
+equal 'the others are ranked' "$(ranks)" 'class/ben.yaml class/ann.yaml '
+equal 'each that fails is named at the end' "$(cut -d : -f 1-3 err | tr '\n' ' ')" \
+    'tipcrest: reports/bad.yaml:2 tipcrest: nowhere.yaml: cannot be opened '
+equal 'the call was wrong' "$status" 2
+equal 'the others have their reports' "$(names reports)" \
+    'ann.csv ann.json ann.txt bad.yaml ben.csv ben.json ben.txt '
+equal 'what failed stays as it was' "$(cksum <reports/bad.yaml)" "$before"
+run check class/ann.yaml nowhere.yaml
+equal 'a set that is not there is work that failed' "$status $(cat err)" \
+    '1 tipcrest: nowhere.yaml: cannot be opened: there is no such file'
+run check reports/bad.yaml nowhere.yaml
+equal 'where all fail nothing is printed' "$status $(wc -c <out) $(wc -l <err)" '2 0 2'
+
+# A report would replace an input.
+cp class/ben.csv kept.csv
+run check class/ann.yaml class/ben.yaml --reports class
+equal 'no report replaces a survey of any of the sets' "$status $(cut -d ';' -f 1 err)" \
+    '2 tipcrest: the output class/ann.csv and the input class/ann.csv are the same file'
+equal 'and none is written' "$(names class) $(cksum <class/ben.csv)" \
+    "ann.csv ann.yaml ben.csv ben.yaml  $(cksum <kept.csv)"
+fails 'nofolder/ann.json: cannot be opened for writing: there is no such folder' \
+    check class/ann.yaml class/ben.yaml --reports nofolder
+
+# ---- Options that are for one set
+
+for option in '--json x.json' '--csv x.csv' '--picture x.png' '--width 100' '--dpi 100' --dark --full; do
+    # shellcheck disable=SC2086 # an option and its value
+    bad "${option% *} is for one set; for many, --reports DIR writes their full reports into a folder" \
+        check class/ann.yaml class/ben.yaml $option
+done
+bad '--json and --reports do not go together; leave one of them out' \
+    check class/ann.yaml --reports reports --json x.json
+many=$(awk 'BEGIN { for (i = 0; i < 501; i++) print "s" i ".yaml" }')
+# shellcheck disable=SC2086 # many words
+run check $many
+equal '501 sets are too many' "$status $(cat err)" \
+    '2 tipcrest check: 500 set files are enough; "s500.yaml" is one too many'
+
+cd /
+rm -rf "$work"
+finish

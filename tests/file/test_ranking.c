@@ -1,0 +1,115 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Sets in a line each, the most even first. All sets are INVENTED. */
+#include <tipcrest/file.h>
+
+#include <math.h>
+#include <stdio.h>
+
+#include "file/read_report.h"
+
+/* A set of level lashes with a deviation of its own: every n-th lash wears 'longer' mm more. */
+static tcr_set *new_uneven(size_t lashes, size_t n, double longer) {
+    tcr_set *set = new_set("");
+    const tcr_zone zone = {.to = 1, .length_mm = 10, .curl = "C"};
+    expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
+    expect_status(tcr_set_put_map(set, TCR_LEFT, &zone, 1), TCR_OK);
+    for (size_t i = 0; i < lashes; i++) {
+        char id[32];
+        snprintf(id, sizeof id, "b%zu", i);
+        const tcr_lash lash = tcr_lash_unknown(0.05 + 0.9 * (double)i / (double)lashes, TCR_BOTTOM);
+        const tcr_wish wish = {.fixed = TCR_FIX_LENGTH, .length_mm = 10.0 + longer};
+        add_lash(set, TCR_LEFT, id, &lash, i % n == 1 ? &wish : NULL);
+    }
+    return set;
+}
+
+enum { SETS = 5 };
+
+CLAIM(sets_come_by_rms_then_in_the_order_of_the_call_and_unjudged_ones_last) {
+    tcr_set *const sets[SETS] = {new_uneven(40, 3, 2.0), new_small(5), new_uneven(40, 7, 1.0),
+                                 new_uneven(40, 3, 2.0), new_uneven(40, 9, 0.5)};
+    static const char *const names[SETS] = {"first", "few", "folders/that are long/and more/third",
+                                            "fourth", "\x1b[31mfifth"};
+    /* source: the rms of each check, and the order of the call for the first and the fourth */
+    static const char *const order[SETS] = {"\\x1b[31mfifth", "third", "first", "fourth", "few"};
+    tcr_ranked_set ranked[SETS];
+    for (size_t i = 0; i < SETS; i++)
+        ranked[i] = (tcr_ranked_set){names[i], new_check(sets[i], NULL)};
+    text written = {0};
+    expect_status(tcr_report_ranking(ranked, SETS, keep_text, &written), TCR_OK);
+    expect_80_columns(written.bytes);
+    expect_told(written.bytes, "Sets by evenness: rms, the typical distance of all tips");
+    const char *at = strstr(written.bytes, "rank ");
+    double last = 0.0;
+    expect_true(at != NULL);
+    for (size_t i = 0; i < SETS; i++) {
+        char line[100], rank[8];
+        at = strchr(at, '\n') + 1;
+        snprintf(line, sizeof line, "%.*s", (int)strcspn(at, "\n"), at);
+        given("line %zu, \"%s\"", i, line);
+        const char *name = strstr(line, order[i]);
+        expect_true(name != NULL && strcmp(name, order[i]) == 0);
+        snprintf(rank, sizeof rank, i + 1 < SETS ? "   %zu" : "   -", i + 1);
+        expect_true(strncmp(line, rank, 4) == 0);
+        if (i + 1 == SETS) {
+            expect_true(strstr(line, "not judged") != NULL);
+            break;
+        }
+        const double rms = strtod(line + 4, NULL);
+        expect_within(rms, last, INFINITY, "the most even first");
+        last = rms;
+    }
+    const tcr_eye_result *eye = tcr_check_eye(ranked[0].check, TCR_LEFT);
+    char expected[100];
+    snprintf(expected, sizeof expected, " %.3f %s", eye->fitted.upright.rms_mm,
+             eye->verdict == TCR_UNEVEN ? "uneven" : "mostly even");
+    expect_told(written.bytes, expected);
+    snprintf(expected, sizeof expected, " %zu of %zu first", eye->staggered, eye->extended);
+    expect_told(written.bytes, expected);
+    free(written.bytes);
+    for (size_t i = 0; i < SETS; i++) {
+        tcr_check_free((tcr_check *)(uintptr_t)ranked[i].check);
+        tcr_set_free(sets[i]);
+    }
+}
+
+CLAIM(a_ranking_by_the_map_says_so) {
+    tcr_check_options options = tcr_check_options_default();
+    options.against = TCR_INTENDED;
+    tcr_set *set = new_uneven(40, 3, 2.0);
+    tcr_check *check = new_check(set, &options);
+    const tcr_ranked_set ranked = {"one", check};
+    text written = {0};
+    expect_status(tcr_report_ranking(&ranked, 1, keep_text, &written), TCR_OK);
+    expect_told(written.bytes, "Sets by match to their maps");
+    expect_told(written.bytes, "as mapped");
+    free(written.bytes);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+CLAIM(wrong_arguments_leave_the_sink_uncalled) {
+    tcr_set *set = new_uneven(40, 3, 2.0);
+    tcr_check *check = new_check(set, NULL);
+    const tcr_ranked_set good = {"one", check}, nameless = {NULL, check}, empty = {"one", NULL};
+    text written = {0};
+    expect_status(tcr_report_ranking(NULL, 1, keep_text, &written), TCR_E_ARGUMENT);
+    expect_status(tcr_report_ranking(&good, 0, keep_text, &written), TCR_E_ARGUMENT);
+    expect_status(tcr_report_ranking(&good, 1, NULL, &written), TCR_E_ARGUMENT);
+    expect_status(tcr_report_ranking(&nameless, 1, keep_text, &written), TCR_E_ARGUMENT);
+    expect_status(tcr_report_ranking(&empty, 1, keep_text, &written), TCR_E_ARGUMENT);
+    expect_count(written.calls, 0);
+    written.fail_at = 1;
+    expect_status(tcr_report_ranking(&good, 1, keep_text, &written), TCR_E_WRITE);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+int main(void) {
+    static const TTest *const claims[] = {
+        &sets_come_by_rms_then_in_the_order_of_the_call_and_unjudged_ones_last,
+        &a_ranking_by_the_map_says_so,
+        &wrong_arguments_leave_the_sink_uncalled,
+    };
+    return RUN_CLAIMS("ranking", claims);
+}
