@@ -19,7 +19,7 @@ static const struct {
     tcr_report_writer write;
 } REPORTS[] = {
     {".json", tcr_check_write_json}, {".csv", tcr_check_write_csv}, {".txt", tcr_check_write_full}};
-enum { REPORTS_OF_SET = sizeof REPORTS / sizeof *REPORTS, NAME_SIZE = 256 };
+enum { REPORTS_OF_SET = sizeof REPORTS / sizeof *REPORTS, NAME_SIZE = 256, STEM_MOST = 240 };
 
 /* A set of the call. */
 typedef struct entry {
@@ -41,15 +41,14 @@ typedef struct many {
 
 /* ---- Names --------------------------------------------------------------------------- */
 
-/* The name of a file without folders and ending. */
-static void name_of(const char *path, char name[NAME_SIZE]) {
-    const char *slash = strrchr(path, '/'), *base = slash != NULL ? slash + 1 : path;
+/* How many bytes the name of a file has without its ending, and without what is too long. */
+static int stem_of(const char *base) {
     const char *point = strrchr(base, '.');
     const size_t length = point != NULL && point != base ? (size_t)(point - base) : strlen(base);
-    snprintf(name, NAME_SIZE, "%.*s", (int)(length < NAME_SIZE - 8 ? length : NAME_SIZE - 8), base);
+    return (int)(length < STEM_MOST ? length : STEM_MOST);
 }
 
-/* Names may differ in more than case: some folders tell no case. */
+/* Whether a set before has the name; some folders do not tell capitals from small letters. */
 static bool is_taken(const many *m, const entry *of, const char *name) {
     for (const entry *e = m->entries; e < of; e++)
         if (strcasecmp(e->name, name) == 0)
@@ -57,16 +56,13 @@ static bool is_taken(const many *m, const entry *of, const char *name) {
     return false;
 }
 
-/* Gives a set a name of its own: drill, drill-2, drill-3 ... */
+/* Gives the reports of a set a name of their own: drill, drill-2, drill-3 ... */
 static void choose_name(const many *m, entry *e, const char *path) {
-    char name[NAME_SIZE];
-    name_of(path, name);
-    snprintf(e->name, sizeof e->name, "%s", "");
-    char chosen[2 * NAME_SIZE];
-    snprintf(chosen, sizeof chosen, "%s", name);
-    for (unsigned i = 2; is_taken(m, e, chosen); i++)
-        snprintf(chosen, sizeof chosen, "%.*s-%u", NAME_SIZE - 8, name, i);
-    snprintf(e->name, sizeof e->name, "%.*s", NAME_SIZE - 1, chosen);
+    const char *base = tcr_base_name(path);
+    const int stem = stem_of(base);
+    snprintf(e->name, sizeof e->name, "%.*s", stem, base);
+    for (unsigned i = 2; is_taken(m, e, e->name); i++)
+        snprintf(e->name, sizeof e->name, "%.*s-%u", stem, base, i);
 }
 
 /* ---- The work ------------------------------------------------------------------------ */

@@ -158,7 +158,8 @@ static const tcr_option OPTIONS[] = {
      .help = "writes a row for each cause as CSV, for spreadsheets"},
     {CHECK, TO(reports), "reports", "DIR", TEXT,
      .help = "writes the reports of each set into the folder DIR, which must be there: NAME.json, "
-             "NAME.csv and NAME.txt for NAME.yaml, all of them or none; for a judge, or a class"},
+             "NAME.csv and NAME.txt for NAME.yaml, put in place when all are ready; for a judge, "
+             "or a class"},
     {CHECK | WHY, TO(decimal), "decimal", "MARK", ONE_OF(decimals), .standard = "point",
      .help = "CSV with decimal points and commas between the cells, or with decimal commas and "
              "semicolons"},

@@ -194,6 +194,13 @@ TCR_API tcr_status tcr_check_judge(const tcr_check *check, unsigned sides,
 TCR_API tcr_status tcr_check_symmetry(const tcr_check *check, tcr_symmetry *symmetry);
 
 /*
+ * How alike the two eyes are by that symmetry and the tolerance of the check. Statuses of
+ * tcr_check_symmetry; TCR_E_FEW also if an eye has too few tips to judge. *likeness is then
+ * unchanged.
+ */
+TCR_API tcr_status tcr_check_likeness(const tcr_check *check, tcr_likeness *likeness);
+
+/*
  * The root mean square distance, mm, of all tips of a check from given lines (for example a
  * plan's), in the view of the check. line has a line for each side; that of a missing eye is not
  * read. If 'moved', both lines are first shifted and tilted together by the straight line that fits

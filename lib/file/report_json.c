@@ -62,8 +62,9 @@ static void write_symmetry(tcr_json *json, const tcr_check *check) {
     tcr_json_number(json, "max_mm", symmetry.max_mm);
     tcr_json_number(json, "level_rms_mm", symmetry.level_rms_mm);
     tcr_json_number(json, "level_max_mm", symmetry.level_max_mm);
-    tcr_json_text(json, "verdict",
-                  tcr_likeness_text(tcr_likeness_of(&symmetry, tcr_check_tolerance(check))));
+    tcr_likeness likeness;
+    const bool judged = tcr_check_likeness(check, &likeness) == TCR_OK;
+    tcr_json_text(json, "verdict", judged ? tcr_likeness_text(likeness) : NULL);
     tcr_json_end(json);
 }
 

@@ -86,17 +86,20 @@ static void put_symmetry(tcr_table *t) {
     static const char *const words[TCR_LIKENESSES] = {"alike", "alike but for their height",
                                                       "unlike"};
     tcr_symmetry symmetry;
+    tcr_likeness likeness;
     const tcr_status status = tcr_check_symmetry(t->check, &symmetry);
     if (status == TCR_E_MISSING)
         return;
+    const tcr_status judged = tcr_check_likeness(t->check, &likeness);
     tcr_add(&t->line, "Both: ");
-    if (status != TCR_OK) {
-        tcr_add(&t->line, status == TCR_E_COMMON ? "their lines have no part in common to compare"
+    if (judged != TCR_OK) {
+        tcr_add(&t->line, judged == TCR_E_COMMON ? "their lines have no part in common to compare"
+                          : status == TCR_OK     ? "not judged, too few tips"
                                                  : "one of them has no line to compare");
         tcr_table_end(t, 0, 2);
         return;
     }
-    tcr_add(&t->line, words[tcr_likeness_of(&symmetry, tcr_check_tolerance(t->check))]);
+    tcr_add(&t->line, words[likeness]);
     tcr_add(&t->line, ", lines ");
     tcr_add_fixed(&t->line, symmetry.rms_mm, 2, false);
     tcr_add(&t->line, " mm rms apart, at most ");

@@ -67,3 +67,17 @@ tcr_status tcr_check_judge(const tcr_check *check, unsigned sides, tcr_judgement
     *judgement = sum;
     return TCR_OK;
 }
+
+tcr_status tcr_check_likeness(const tcr_check *check, tcr_likeness *likeness) {
+    tcr_symmetry symmetry;
+    if (likeness == NULL)
+        return TCR_E_ARGUMENT;
+    const tcr_status status = tcr_check_symmetry(check, &symmetry);
+    if (status != TCR_OK)
+        return status;
+    for (int side = 0; side < TCR_SIDES; side++)
+        if (tcr_check_eye(check, (tcr_side)side)->too_few)
+            return TCR_E_FEW;
+    *likeness = tcr_likeness_of(&symmetry, tcr_check_tolerance(check));
+    return TCR_OK;
+}

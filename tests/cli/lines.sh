@@ -32,9 +32,9 @@ within() {
     good "$command" "$@"
     found=$(counted)
     if [ "$found" -le "$most" ] && [ "$found" -gt 2 ]; then
-        ok "$command ${*##*/} prints at most $most lines"
+        ok "$command $* prints at most $most lines"
     else
-        not_ok "$command ${*##*/} prints at most $most lines" "$found lines:" "$(cat out)"
+        not_ok "$command $* prints at most $most lines" "$found lines:" "$(cat out)"
     fi
 }
 

@@ -75,7 +75,8 @@ def judge_failed(run):
     if len(new) == len(targets) and run.out != OUT:
         return  # what is printed comes when the files are in place
     named = WRITTEN.search(run.err.decode().strip())
-    if new != (set(named[1].split(', ')) if named else set()):
+    paths = named[1].split(', ') if named else []
+    if new != {os.path.normpath(path) for path in paths}:
         yield f'failed, with {new} in place, and its message is {run.err!r}'
 
 

@@ -89,6 +89,13 @@ CLAIM(eyes_are_judged_by_all_their_tips_together) {
     expect_near(both.rms_mm, sqrt(mean_square), 1e-15, "rounding of a root");
     expect_near(right.rms_mm, tcr_check_eye(check, TCR_RIGHT)->fitted.upright.rms_mm, 1e-15,
                 "rounding of a root");
+    tcr_likeness likeness;
+    tcr_symmetry symmetry;
+    expect_status(tcr_check_symmetry(check, &symmetry), TCR_OK);
+    expect_status(tcr_check_likeness(check, &likeness), TCR_OK);
+    expect_count(likeness, tcr_likeness_of(&symmetry, tcr_check_tolerance(check)));
+    expect_status(tcr_check_likeness(check, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_check_likeness(NULL, &likeness), TCR_E_ARGUMENT);
     expect_same(right.within_tolerance, tcr_check_eye(check, TCR_RIGHT)->fitted.within_tolerance,
                 "the same count");
     tcr_check_free(check);
@@ -107,6 +114,11 @@ CLAIM(what_cannot_be_judged_is_not) {
     expect_count(got.tips, 30 + TCR_TOO_FEW - 1);
     expect_nan(got.rms_mm);
     expect_nan(got.within_tolerance);
+    tcr_likeness likeness = TCR_UNLIKE;
+    tcr_symmetry symmetry;
+    expect_status(tcr_check_symmetry(check, &symmetry), TCR_OK); /* there are two lines */
+    expect_status(tcr_check_likeness(check, &likeness), TCR_E_FEW);
+    expect_count(likeness, TCR_UNLIKE);
     tcr_check_free(check);
     check = new_check(set, TCR_INTENDED); /* that line does not bend to the tips */
     expect_status(tcr_check_judge(check, 1u << TCR_RIGHT, &got), TCR_OK);

@@ -222,7 +222,8 @@ def check(path, opening=None, viewer_deg=None, against="fitted", masses=False, s
         report["symmetry"] = symmetry = topline.symmetry(lines["left"], lines["right"])
         if symmetry is not None:
             symmetry["verdict"] = (
-                "alike" if symmetry["max_mm"] <= settings.tolerance_mm
+                None if any(eye["too_few"] for eye in report["eyes"])
+                else "alike" if symmetry["max_mm"] <= settings.tolerance_mm
                 else "alike-but-for-height" if symmetry["level_max_mm"] <= settings.tolerance_mm
                 else "unlike")
     return report

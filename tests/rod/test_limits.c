@@ -4,6 +4,8 @@
 #include <tipcrest/limits.h>
 
 #include <math.h>
+#include <stddef.h>
+#include <string.h>
 
 #include "support/check.h"
 #include "support/client.h"
@@ -139,11 +141,60 @@ CLAIM(a_check_has_the_weight_of_each_lash_where_it_stands) {
     tcr_set_free(set);
 }
 
+/* Whether a lash has a droop of this size by one of the figures, and none has a larger one. */
+static void expect_most(const tcr_check *check, tcr_side side, size_t offset, double most) {
+    bool found = false;
+    for (size_t i = 0; i < tcr_check_eye(check, side)->lashes; i++) {
+        tcr_weight weight;
+        if (tcr_check_weight(check, side, i, &weight) != TCR_OK)
+            continue;
+        double droop;
+        memcpy(&droop, (const char *)&weight + offset, sizeof droop);
+        expect_true(fabs(droop) <= most);
+        found = found || fabs(droop) == most;
+    }
+    expect_true(found);
+}
+
+CLAIM(the_largest_droops_of_an_eye_are_those_of_its_lashes) {
+    tcr_set *set = tcr_make_client(NULL, 2, 30);
+    tcr_check *check = NULL;
+    expect_status(tcr_check_new(set, NULL, &check, NULL), TCR_OK);
+    tcr_weight_most most;
+    for (int side = 0; side < TCR_SIDES; side++) {
+        tcr_weight weight;
+        given("side %d", side);
+        expect_status(tcr_check_weight_most(check, (tcr_side)side, &most), TCR_OK);
+        expect_count(most.lashes, tcr_check_eye(check, (tcr_side)side)->extended);
+        expect_status(tcr_check_weight(check, (tcr_side)side, most.lash, &weight), TCR_OK);
+        expect_same(fabs(weight.droop_mm), most.droop_mm, "the same lash");
+        expect_most(check, (tcr_side)side, offsetof(tcr_weight, droop_mm), most.droop_mm);
+        expect_most(check, (tcr_side)side, offsetof(tcr_weight, droop_thinner_mm),
+                    most.droop_thinner_mm);
+        expect_most(check, (tcr_side)side, offsetof(tcr_weight, droop_what_if_mm),
+                    most.droop_what_if_mm);
+        expect_same(most.droop_blink_mm, 3.0 * most.droop_mm, "model.md, section 9: three times");
+        size_t not_linear = 0;
+        for (size_t i = 0; i < 30; i++)
+            not_linear +=
+                tcr_check_weight(check, (tcr_side)side, i, &weight) == TCR_OK && !weight.is_linear;
+        expect_count(most.not_linear, not_linear);
+    }
+    const double kept = most.droop_mm;
+    expect_status(tcr_check_weight_most(NULL, TCR_LEFT, &most), TCR_E_ARGUMENT);
+    expect_status(tcr_check_weight_most(check, TCR_LEFT, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_check_weight_most(check, (tcr_side)2, &most), TCR_E_MISSING);
+    expect_same(most.droop_mm, kept, "outputs stay");
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
 int main(void) {
     static const TTest *const claims[] = {
         &the_limits_that_an_extension_passes_are_named_one_by_one,
         &the_lashes_nearest_the_limits_are_those_with_the_largest_ratios,
         &a_check_has_the_weight_of_each_lash_where_it_stands,
+        &the_largest_droops_of_an_eye_are_those_of_its_lashes,
     };
     return RUN_CLAIMS("limits", claims);
 }
