@@ -89,7 +89,7 @@ static void check_all(many *m) {
     for (size_t i = 0; i < m->count; i++) {
         entry *e = &m->entries[i];
         const char *path = m->call->sets[i];
-        e->work.call = m->call;
+        e->work = (tcr_work){.call = m->call, .full = m->call->full.text != NULL};
         m->inputs[m->input_count++] = path;
         if (tcr_read_checked(m->call, path, true, &e->work.set, &e->error) != TCR_OK)
             continue;
