@@ -42,7 +42,7 @@ CLAIM(each_doubt_is_one_line_of_the_table) {
         given("%s", tcr_doubt_text((tcr_doubt_kind)kind));
         expect_status(tcr_check_new(set, NULL, &check, NULL), TCR_OK);
         expect_status(tcr_report_table(check, keep_text, &table), TCR_OK);
-        expect_status(tcr_report_why_table(check, keep_text, &why), TCR_OK);
+        expect_status(tcr_report_why_table(check, false, keep_text, &why), TCR_OK);
         expect_status(tcr_report_step_table(set, NULL, keep_text, &step), TCR_OK);
         char *lines[] = {doubt_line(table.bytes), doubt_line(why.bytes), doubt_line(step.bytes)};
         for (size_t i = 0; i < sizeof lines / sizeof *lines; i++) {
