@@ -148,8 +148,8 @@ static const tcr_option OPTIONS[] = {
          "the same for the zones alone, on one page: maps in full size, what each zone and layer "
          "gets, and cautions"},
 
-    {CHECK, TO(full), "full", NULL, FLAG,
-     .help = "prints all that was found, not only what matters most"},
+    {CHECK | WHY | STEP | PLAN, TO(full), "full", NULL, FLAG,
+     .help = "also prints what the short report leaves out"},
     {CHECK | WHY | STEP | PLAN, TO(json), "json", "FILE", FILE_TO_WRITE,
      .help = "writes all results as JSON, for programs"},
     {CHECK, TO(csv), "csv", "FILE", FILE_TO_WRITE,
@@ -184,8 +184,6 @@ static const tcr_option OPTIONS[] = {
     {DRAW, TO(dpi), "dpi", "N", WITHIN(10, 1200), .standard = "160, and 80 of a GIF",
      .help = "the pixels per inch of a PNG or a GIF"},
     {CHECK | DRAW | WHY | STEP, TO(dark), "dark", NULL, FLAG, .help = "draws on a dark background"},
-
-    {WHY, TO(full), "full", NULL, FLAG, .help = "also prints what each cause does"},
 
     {CHECK | WHY, TO(opening), "opening", "A", OF_FIELD(NUMBER, VIEW, "opening"),
      .standard = "as the set says", .help = "how far the eye is open: 0 is closed, 1 is open"},
@@ -231,7 +229,6 @@ static const tcr_option OPTIONS[] = {
     {STEP | DRAW, TO(apart), "apart", "MM", WITHIN(0, 3), .unit = "mm",
      .standard = "as high as the set's own layers root",
      .help = "how far each layer roots above the one below; draw: for the views side and lesson"},
-    {STEP, TO(full), "full", NULL, FLAG, .help = "prints all tables and what was assumed"},
 
     {PLAN, TO(look), "look", "NAME", ONE_OF(looks), .standard = "the set's map",
      .help =
@@ -281,7 +278,6 @@ static const tcr_option OPTIONS[] = {
          "description, of a measured one how its lashes vary and how far it opens; with --least "
          "max, by the 95th percentile of the distance, assumed; 0: for the lashes as they are, "
          "which for a described eye is a demonstration"},
-    {PLAN, TO(full), "full", NULL, FLAG, .help = "prints all that is known, not the short table"},
 };
 
 const tcr_option *tcr_option_next(unsigned command_bit, size_t *i) {

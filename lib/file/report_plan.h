@@ -46,10 +46,6 @@ void tcr_table_work_rows(tcr_table *t, const tcr_plan_work *work);
 
 /* "9 C underside" */
 void tcr_add_choice(tcr_paragraph *line, const tcr_set *set, const tcr_choice *choice);
-/* A share in per cent, rounded down: "94.9 %", "62 %". */
-void tcr_add_share(tcr_paragraph *line, double share);
-/* A deviation with as many decimals as tell it from the tolerance. */
-void tcr_add_deviation(tcr_paragraph *line, double deviation_mm, double tolerance_mm);
 /* The first lines: what the plan comes to. map: where the map comes from, or NULL. */
 void tcr_table_plan_answer(tcr_table *t, const tcr_plan *plan, const char *map);
 /* What each zone and layer of an eye gets. */

@@ -22,14 +22,6 @@ static const tcr_plan_point *made(const tcr_plan_result *r) {
     return NULL;
 }
 
-void tcr_add_share(tcr_paragraph *line, double share) {
-    const double percent = 100.0 * share + 1e-9;            /* but for rounding of the product */
-    const bool is_near = percent >= 94.0 && percent < 95.0; /* 94.96 % are not 95 */
-    tcr_add_fixed(line, is_near ? floor(10.0 * percent) / 10.0 : floor(percent), is_near ? 1 : 0,
-                  false);
-    tcr_add(line, " %");
-}
-
 static void add_within(tcr_table *t, double share) {
     tcr_add(&t->line, " mm rms; ");
     tcr_add_share(&t->line, share);
@@ -305,7 +297,7 @@ static void put_left(tcr_table *t, const tcr_plan *plan, tcr_side side) {
         tcr_add(&t->line, told++ > 0 ? ", " : "");
         tcr_add_safe(&t->line, tcr_set_id(t->set, side, i), ID_COLUMNS);
         tcr_add(&t->line, " ");
-        tcr_add_deviation(&t->line, eye->lash[i].deviation_mm, tolerance);
+        tcr_add_beside(&t->line, eye->lash[i].deviation_mm, tolerance, true);
     }
     if (left > told)
         tcr_add(&t->line, " and more: --full");

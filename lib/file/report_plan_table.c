@@ -220,11 +220,6 @@ static void put_corrections(tcr_table *t, const tcr_plan *plan, const tcr_check 
 }
 
 /* A deviation with as many decimals as tell it from the tolerance. */
-void tcr_add_deviation(tcr_paragraph *line, double deviation_mm, double tolerance_mm) {
-    const bool is_near = fabs(fabs(deviation_mm) - tolerance_mm) < 0.006;
-    tcr_add_fixed(line, deviation_mm, is_near ? 4 : 2, true);
-}
-
 /* Lashes that stay beyond the tolerance, and what would bring each nearer. */
 static void put_left_over(tcr_table *t, const tcr_plan *plan, tcr_side side) {
     const tcr_plan_eye *eye = tcr_plan_eye_of(plan, side);
@@ -243,14 +238,14 @@ static void put_left_over(tcr_table *t, const tcr_plan *plan, tcr_side side) {
         first = false;
         tcr_add_safe(&t->line, tcr_set_id(t->set, side, i), ID_COLUMNS);
         tcr_add(&t->line, ": ");
-        tcr_add_deviation(&t->line, lash->deviation_mm, tolerance);
+        tcr_add_beside(&t->line, lash->deviation_mm, tolerance, true);
         if (lash->use == TCR_USED_BY_ROW) {
             tcr_add(&t->line, " mm, with what its row gives");
         } else if (!lash->corrected && !isnan(lash->better_mm)) {
             tcr_add(&t->line, " mm; ");
             tcr_add_choice(&t->line, t->set, &lash->better);
             tcr_add(&t->line, " would leave ");
-            tcr_add_deviation(&t->line, lash->better_mm, tolerance);
+            tcr_add_beside(&t->line, lash->better_mm, tolerance, true);
         } else {
             tcr_add(&t->line, " mm; no size next to the zone's and no other placement within "
                               "the limits does better");
