@@ -162,7 +162,7 @@ static tcr_set *with_lashes(size_t count, size_t changed, void (*change)(tcr_las
     expect_status(tcr_set_add_eye(set, TCR_RIGHT, NULL), TCR_OK);
     expect_status(tcr_set_put_map(set, TCR_RIGHT, &ZONE, 1), TCR_OK);
     for (size_t i = 0; i < count; i++) {
-        char id[8];
+        char id[24];
         tcr_lash lash = tcr_lash_unknown(0.1 + 0.8 * (double)i / (double)count, TCR_BOTTOM);
         lash.length_mm = 9.0;
         if (i < changed)
