@@ -41,7 +41,7 @@ CLAIM(each_doubt_is_one_line_of_the_table) {
         text table = {0}, why = {0}, step = {0};
         given("%s", tcr_doubt_text((tcr_doubt_kind)kind));
         expect_status(tcr_check_new(set, NULL, &check, NULL), TCR_OK);
-        expect_status(tcr_report_table(check, keep_text, &table), TCR_OK);
+        expect_status(tcr_report_table(check, NULL, keep_text, &table), TCR_OK);
         expect_status(tcr_report_why_table(check, false, keep_text, &why), TCR_OK);
         expect_status(tcr_report_step_table(set, NULL, keep_text, &step), TCR_OK);
         char *lines[] = {doubt_line(table.bytes), doubt_line(why.bytes), doubt_line(step.bytes)};
@@ -90,7 +90,7 @@ CLAIM(no_doubt_is_no_line) {
     text table = {0}, json = {0};
     expect_status(tcr_set_replace_lid(set, TCR_LEFT, &lid), TCR_OK);
     expect_status(tcr_check_new(set, NULL, &check, NULL), TCR_OK);
-    expect_status(tcr_report_table(check, keep_text, &table), TCR_OK);
+    expect_status(tcr_report_table(check, NULL, keep_text, &table), TCR_OK);
     expect_status(tcr_report_json(check, NULL, keep_text, &json), TCR_OK);
     expect_true(strstr(table.bytes, "Doubt") == NULL);
     json_t *root = read_report(&json);
