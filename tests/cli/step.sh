@@ -199,7 +199,7 @@ contains 'and the table says that it was asked' "$(joined)" 'layers root 0.30 an
 equal 'what is asked for is on the curve' \
     "$(sed -n 's/.*"here": {\("equal_mm.*\)}},*$/\1/p' near.json)" \
     "$(sed -n '/"own"/,/]/s/.*"apart_mm": 0.3, \(.*\)}},*$/\1/p' near.json | head -n 1)"
-bad '--apart is 3.5; it lies within 0 and 3 mm' --apart 3.5
+bad '--apart is 3.5, but must be from 0 to 3 mm' --apart 3.5
 
 # ---- Calls that are wrong
 

@@ -76,7 +76,7 @@ static tcr_set *set_at(const tcr_set *set, const tcr_lesson_place *place, uint64
         lash.height_mm = height_at(set, i, place);
         if (place->pitch_sd_rad > 0.0) {
             const tcr_random draw = {
-                .seed = seed, .lash = (uint32_t)i, .field = TCR_FIELD_PITCH, .eye = 0, .use = 2};
+                .seed = seed, .lash = (uint32_t)i, .field = TCR_FIELD_PITCH, .eye = 0, .use = 3};
             lash.pitch_rad += place->pitch_sd_rad * tcr_random_normal(&draw);
         }
         expect_status(tcr_set_replace_lash(made, TCR_LEFT, i, &lash), TCR_OK);
