@@ -382,7 +382,7 @@ done
 refuses 1 '0 of 81 suitable lashes of the left eye are left to plan, and a line needs 12; 81 stay bare by mass_ratio 10, and thinner or fewer fibres, shorter lengths, or wider limits under plan in the set file would leave more' \
     "$examples/practice-head/layered.yaml" --fans 2
 bad '--free takes its value behind =; write --free=2' "$client" --free 2
-bad '--free is 20; it lies within 0 and 10 mm' "$client" --free=20
+bad '--free is 20, but must be from 0 to 10 mm' "$client" --free=20
 bad '--longest is 12, which the tray lacks' poor.yaml --look cat --longest 12
 
 bad "a set file is missing: $TIPCREST plan SET"
