@@ -160,7 +160,13 @@ tcr_status tcr_report_why_table(const tcr_check *check, bool full, tcr_sink sink
     if (any && full)
         put_key(&t);
     tcr_table_doubts(&t);
-    tcr_table_assumptions(&t);
+    if (full) {
+        tcr_table_assumptions(&t);
+    } else {
+        tcr_table_assumed_shortly(&t);
+        tcr_table_end(&t, 0, 2);
+        tcr_table_line(&t, 0, "");
+    }
     tcr_table_line(&t, 0, tcr_table_cautions);
     return tcr_writer_end(&writer);
 }

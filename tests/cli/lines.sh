@@ -10,7 +10,7 @@
 . "$TIPCREST_SOURCE/tests/cli/command.sh"
 
 lines_of_an_eye=15
-commands='check'
+commands='check why'
 
 # Lines that do not count, by how they begin: cautions and what a figure rests on, doubts, zones.
 beside='^"Shows nearer|^  nobody measured|^For trained|^Doubt|^  *zone '
