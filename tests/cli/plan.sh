@@ -482,7 +482,7 @@ finds 'wider limits under plan leave lashes' fanned.yaml
 # ---- Files ----
 
 sed 's/^layering:/pace: {lash_s: 0}\n&/' "$client" >wrong.yaml
-refuses 2 'wrong.yaml:45:16: lash_s is 0, but must be from 0.1 to 3600 seconds' wrong.yaml
+refuses 2 'wrong.yaml:39:16: lash_s is 0, but must be from 0.1 to 3600 seconds' wrong.yaml
 bad '--fans has 2.5; each must be a whole number from 1 to 20' \
     "$client" --fans 1,2.5
 
