@@ -267,7 +267,7 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
                      tcr_layout_title_width(&layout));
     figures(canvas, c, picture->eyes, &layout);
     tcr_sheet_footer(canvas, picture->check,
-                     "rms: a mean distance of the tips from the line; far ones count more.", 1);
+                     "rms: a tip's typical distance from the line; far tips count more.", 1);
     return TCR_OK;
 }
 

@@ -190,7 +190,7 @@ void tcr_table_plan_answer(tcr_table *t, const tcr_plan *plan, const char *map) 
     if (map != NULL)
         tcr_table_line(t, 0, map);
     put_lacking(t);
-    tcr_table_line(t, 0, "rms, the root of the mean square, is how far off a tip typically lies.");
+    tcr_table_rms(t, TCR_INTENDED);
 }
 
 /* ---- An eye -------------------------------------------------------------------------- */

@@ -334,8 +334,9 @@ static void put_short(step_table *t, const tcr_step_lessons *lessons, tcr_status
     else if (tried)
         put_no_answer(t, known, 2);
     if (tried) {
-        tcr_table_line(&t->table, 2,
-                       "Tips off one smooth line, mm rms (root mean square distance)");
+        tcr_table_line(
+            &t->table, 2,
+            "Tips off the fitted line, rms: a typical distance in mm; far tips count more");
         tcr_step_lessons_short(&t->table, lessons, t->full);
     } else if (known == TCR_OK && !t->full) {
         put_placement(t, "Usual placement: bottom on top, middle at the outer side, top underneath",

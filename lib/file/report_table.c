@@ -120,12 +120,7 @@ static void put_verdicts(tcr_table *t, const tcr_side *sides, size_t eyes) {
     }
     put_symmetry(t);
     if (any)
-        tcr_table_line(t, 2,
-                       tcr_check_against(t->check) == TCR_FITTED
-                           ? "rms: the typical distance from the line, here the one fitted to the "
-                             "tips"
-                           : "rms: the typical distance from the line, here the one that the map "
-                             "intends");
+        tcr_table_rms(t, tcr_check_against(t->check));
     tcr_table_line(t, 0, "");
 }
 

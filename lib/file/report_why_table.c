@@ -5,6 +5,7 @@
  */
 #include <tipcrest/file.h>
 
+#include <ctype.h>
 #include <math.h>
 
 #include "file/doubts.h"
@@ -65,14 +66,6 @@ static void put_sentence(tcr_table *t, const tcr_why *why, tcr_why_sentence sent
     tcr_table_line(t, indent, text);
 }
 
-/* What rms is, in the first eye that has one. */
-static void put_rms(tcr_table *t) {
-    tcr_add(&t->line, "rms: a mean distance of the tips from the ");
-    tcr_add(&t->line, tcr_against_word(tcr_check_against(t->check)));
-    tcr_add(&t->line, " line; far ones count more.");
-    tcr_table_end(t, 2, 4);
-}
-
 /* What is left with every cause levelled out, against a line that two eyes share. */
 static void put_eyes_differ(tcr_table *t, const tcr_why *why) {
     if (isnan(why->eyes_differ_mm2))
@@ -99,8 +92,30 @@ static void put_all(tcr_table *t, const tcr_why *why) {
     put_figures(t, why);
 }
 
-/* first: no eye before it has causes. */
-static void put_eye(tcr_table *t, const tcr_eye_causes *of, bool full, bool first) {
+/* The answer, a sentence for each eye that has causes; whether there is one. */
+static bool put_answers(tcr_table *t, const tcr_eye_causes *causes, size_t eyes) {
+    bool any = false;
+    for (size_t e = 0; e < eyes; e++) {
+        char text[TCR_WHY_TEXT];
+        if (!causes[e].known)
+            continue;
+        tcr_why_say(&causes[e].why, TCR_WHY_VERDICT, text);
+        if (eyes > 1) {
+            tcr_add(&t->line, causes[e].eye->side == TCR_LEFT ? "Left: " : "Right: ");
+            text[0] = (char)tolower((unsigned char)text[0]);
+        }
+        tcr_add(&t->line, text);
+        tcr_table_end(t, 0, 2);
+        any = true;
+    }
+    if (any) {
+        tcr_table_rms(t, tcr_check_against(t->check));
+        tcr_table_line(t, 0, "");
+    }
+    return any;
+}
+
+static void put_eye(tcr_table *t, const tcr_eye_causes *of, bool full) {
     tcr_table_heading(t, t->eye->side, tcr_check_view(t->check));
     if (of->reason != NULL) {
         tcr_add(&t->line, "No causes to tell, because ");
@@ -111,9 +126,6 @@ static void put_eye(tcr_table *t, const tcr_eye_causes *of, bool full, bool firs
         tcr_table_line(t, 2, "No causes to tell: too few tips");
         tcr_table_carriers(t);
     } else {
-        put_sentence(t, &of->why, TCR_WHY_VERDICT, 2);
-        if (first)
-            put_rms(t);
         put_sentence(t, &of->why, TCR_WHY_LEVER, 2);
         put_sentence(t, &of->why, TCR_WHY_CHANGE, 2);
         if (!full)
@@ -151,11 +163,10 @@ tcr_status tcr_report_why_table(const tcr_check *check, bool full, tcr_sink sink
     tcr_table t = {.check = check, .set = tcr_check_set(check), .writer = &writer};
     tcr_writer_begin(&writer, sink, context);
     tcr_paragraph_begin(&t.line);
-    bool any = false;
+    const bool any = put_answers(&t, causes, eyes);
     for (size_t e = 0; e < eyes; e++) {
         t.eye = causes[e].eye;
-        put_eye(&t, &causes[e], full, !any);
-        any = any || causes[e].known;
+        put_eye(&t, &causes[e], full);
     }
     if (any && full)
         put_key(&t);

@@ -254,6 +254,13 @@ static void add_lids(tcr_table *t) {
     tcr_add(&t->line, "), ");
 }
 
+void tcr_table_rms(tcr_table *t, tcr_against against) {
+    tcr_table_line(t, 2,
+                   against == TCR_FITTED
+                       ? "rms: a tip's typical distance from the fitted line; far tips count more"
+                       : "rms: a tip's typical distance from the map's line; far tips count more");
+}
+
 void tcr_table_assumed_shortly(tcr_table *t) {
     tcr_assumed assumed[TCR_LASH_BITS];
     const size_t count = tcr_collect_assumed(t->check, assumed);

@@ -54,7 +54,7 @@ contains 'the table names title, eye and view' "$(head -n 1 out)" \
 contains 'the answer comes first' "$(sed -n 2p out)" '  The rule (each layer 1 mm shorter) '
 contains 'the table says once what rms is, and which line it is' "$(grep -c 'rms: ' out) $(cat out)" \
     '1 Small drill (invented), left eye: eye 80 % open, from 12.5° above'
-contains 'of the fitted line' "$(cat out)" 'rms: a mean distance of the tips from the fitted line; far ones count more.'
+contains 'of the fitted line' "$(cat out)" "rms: a tip's typical distance from the fitted line; far tips count more"
 contains 'then what a higher root and a shorter extension do' "$(joined)" 'A root 1 mm higher raises the mean lash'"'"'s tip '
 contains 'then what an artist can change' "$(cat out)" 'Of what an artist can change, '
 equal 'an eye takes at most 15 lines' "$(($(sed -n '1,/^$/p' out | wc -l) <= 16))" 1

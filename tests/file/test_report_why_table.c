@@ -108,7 +108,7 @@ static void expect_answer(tcr_set *set, const char *title) {
             expect_sentences(&why, answer, table);
         }
         expect_true(strstr(answer, "first in") == NULL && strstr(answer, "How to read") == NULL);
-        const char *rms = strstr(answer, "rms: a mean distance of the tips");
+        const char *rms = strstr(answer, "rms: a tip's typical distance");
         expect_true(rms != NULL && strstr(rms + 1, "rms: a mean") == NULL); /* once */
         free(answer);
         free(table);

@@ -114,7 +114,7 @@ CLAIM(a_table_begins_with_the_verdict_on_each_eye_and_on_both) {
         const char *both = table + strlen(expected);
         expect_true(strncmp(both, "Both: ", 6) == 0);
         /* once, where it is first used */
-        const char *rms = strstr(table, "  rms: the typical distance from the line");
+        const char *rms = strstr(table, "  rms: a tip's typical distance from the fitted line");
         expect_true(rms != NULL && strstr(rms + 8, "rms: ") == NULL);
         free(table);
     }
