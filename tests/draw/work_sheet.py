@@ -39,9 +39,10 @@ CAUTIONS = ("trained and, where the law asks, licensed", "local rules go before 
 
 
 def planned(folder, name, path, *more):
-    """The sheet's file and the report of the plan, whose lashes have place, layer and zone too."""
+    """The sheet's file and the report of the plan, whose lashes have place, layer and zone too. The
+    lashes are planned as they are drawn, one by one, where they are described."""
     sheet, report, out = f"{folder}/{name}.pdf", f"{folder}/{name}.json", f"{folder}/{name}-planned"
-    subprocess.run([os.environ["TIPCREST"], "plan", path, "--sheet", sheet, "--json", report,
+    subprocess.run([os.environ["TIPCREST"], "plan", path, "--samples", "0", "--sheet", sheet, "--json", report,
                     "-o", out + ".yaml", *more], check=True, stdout=subprocess.DEVNULL)
     with open(report, encoding="utf-8") as file:
         plan = json.load(file)
@@ -199,8 +200,8 @@ def first_page_claims(name, sheet, plan):
         claims.equal("not proved that none is better" in text, not told["proved"], "proved")
         claims.equal("The line is free" in text, told["free_mm"] > 0, "free")
         if told["free_mm"] > 0:
-            shift, tilt = (f"{told[key]:+.{digits}f}".replace("-", "\u2212")
-                           for key, digits in (("shift_mm", 2), ("tilt_deg", 1)))
+            shift, tilt = (f"{told[key]:+.{digits}f}".replace("-", "\u2212") if round(told[key], digits) else
+                           f"{0:.{digits}f}" for key, digits in (("shift_mm", 2), ("tilt_deg", 1)))
             claims.true(f"shifted by {shift} mm" in text and f"tilted by {tilt}\u00b0" in text, f"{shift} {tilt}")
         kinds = {(lash["extension"]["diameter_mm"], lash["extension"]["fan"])
                  for eye in plan["eyes"] for lash in eye["lashes"] if lash["extension"]}
@@ -484,6 +485,21 @@ def zones_claims(folder):
             claims.true(caution in text, f"not found: {caution}")
 
 
+def unmeasured_claims(folder):
+    """A client whom nobody measured gets no lists lash by lash, and the sheet says why."""
+    sheet = f"{folder}/unmeasured.pdf"
+    subprocess.run([os.environ["TIPCREST"], "plan", CLIENT, "--sheet", sheet], check=True, stdout=subprocess.DEVNULL)
+    page_claims("nobody measured", sheet)
+    spread_out_claims("nobody measured", sheet)
+    overdrawn_claims("nobody measured", sheet)
+    bar_claims("nobody measured", sheet)
+    text = words(sheet)
+    with claims.claim("nobody measured: the sheet says so, and names no lash"):
+        claims.true("NOBODY MEASURED THESE LASHES" in text, text[:400])
+        for never in ("Working order", "Corrections:", "Left bare", "Load:"):
+            claims.true(never not in text, f"found: {never}")
+
+
 def main():
     """All claims."""
     with tempfile.TemporaryDirectory() as folder:
@@ -529,6 +545,7 @@ def main():
                 curve_claims(name, folder, sheet, plan)
             bar_claims(name, sheet)
         zones_claims(folder)
+        unmeasured_claims(folder)
         with claims.claim("the same plan gives the same bytes"):
             first, second = planned(folder, "first", CLIENT)[0], planned(folder, "second", CLIENT)[0]
             with open(first, "rb") as one, open(second, "rb") as other:
