@@ -50,8 +50,8 @@ void tcr_add_choice(tcr_paragraph *line, const tcr_set *set, const tcr_choice *c
 void tcr_table_plan_answer(tcr_table *t, const tcr_plan *plan, const char *map);
 /* What each zone and layer of an eye gets. */
 void tcr_table_plan_zones(tcr_table *t, const tcr_plan *plan, tcr_side side);
-/* The kind of all extensions, where the zones need not say it one by one. */
-void tcr_table_plan_kind(tcr_table *t, const tcr_plan *plan);
+/* Adds the kind of all extensions, where the zones need not say it one by one; whether it did. */
+bool tcr_table_plan_kind(tcr_table *t, const tcr_plan *plan);
 /* How many lashes of an eye that nobody measured will want another size, and how to tell them. */
 void tcr_table_plan_wanting(tcr_table *t, const tcr_plan_eye *eye);
 /* What the survey gives to lashes that a plan would not give it to. */

@@ -418,7 +418,8 @@ void tcr_table_plan_short(tcr_table *t, const tcr_plan *plan, const tcr_plan_wor
     const size_t eyes = tcr_set_eyes(t->set, sides);
     for (size_t e = 0; e < eyes; e++)
         put_eye(t, plan, after, sides[e]);
-    tcr_table_plan_kind(t, plan);
+    if (tcr_table_plan_kind(t, plan))
+        tcr_add(&t->line, " ");
     tcr_table_plan_proof(t, plan);
     tcr_table_plan_planned_before(t);
     put_work(t, plan, work);

@@ -108,11 +108,10 @@ void tcr_table_plan_zones(tcr_table *t, const tcr_plan *plan, tcr_side side) {
     }
 }
 
-/* The kind of all extensions, where the zones need not say it one by one. */
-void tcr_table_plan_kind(tcr_table *t, const tcr_plan *plan) {
+bool tcr_table_plan_kind(tcr_table *t, const tcr_plan *plan) {
     const tcr_plan_result *r = tcr_plan_result_of(plan);
     if (!r->one_kind || r->cells == 0)
-        return;
+        return false;
     tcr_add(&t->line, "Each is ");
     tcr_add_number(&t->line, r->cell[0].choice.diameter_mm);
     tcr_add(&t->line, " mm thick");
@@ -121,7 +120,7 @@ void tcr_table_plan_kind(tcr_table *t, const tcr_plan *plan) {
         tcr_add_count(&t->line, (size_t)r->cell[0].choice.fan);
     }
     tcr_add(&t->line, ".");
-    tcr_table_end(t, 2, 4);
+    return true;
 }
 
 static void put_correction(tcr_table *t, const tcr_plan *plan, tcr_side side, size_t i) {
@@ -310,7 +309,8 @@ static void put_eye(tcr_table *t, const tcr_plan *plan, const tcr_check *after, 
         tcr_table_line(t, 2, "Counts and gaps are those of one client drawn by chance.");
     put_uses(t, plan, side);
     tcr_table_plan_zones(t, plan, side);
-    tcr_table_plan_kind(t, plan);
+    if (tcr_table_plan_kind(t, plan))
+        tcr_table_end(t, 2, 4);
     if (eye->zones_only) {
         put_over(t, eye);
         tcr_table_plan_wanting(t, eye);

@@ -10,10 +10,10 @@
 . "$TIPCREST_SOURCE/tests/cli/command.sh"
 
 lines_of_an_eye=15
-commands='check why'
+commands='check why' # they take --against; plan and step, which do not, stand below
 
-# Lines that do not count, by how they begin: cautions and what a figure rests on, doubts, zones.
-beside='^"Shows nearer|^  nobody measured|^For trained|^Doubt|^  *zone '
+# Lines that do not count, by how they begin: cautions and what figures rest on, doubts, zones.
+beside='^"Shows nearer|^  nobody measured|^For trained|^Doubt|^  [0-9]+ +[01][.][0-9]|^  Zone, up to|^A demonstration|^  sample drew them|drawn by chance, none measured'
 
 # counted: the lines of the last output that count.
 counted() { grep -vE "$beside" out | grep -c .; }
@@ -49,6 +49,21 @@ for command in $commands; do
     done
     cp out short.txt
     good "$command" two.yaml --against intended --full
+    equal "$command --full prints more" "$([ "$(counted)" -gt "$(grep -c . short.txt)" ] && echo more)" more
+done
+
+for set in "$examples"/practice-head/*.yaml one.yaml long.yaml "$examples"/client/client.yaml; do
+    within step 1 "$set"
+done
+for set in "$examples"/practice-head/*.yaml one.yaml; do
+    within plan 1 "$set"
+done
+within plan 2 "$examples/client/client.yaml"
+within plan 2 two.yaml
+for command in step plan; do
+    good "$command" two.yaml
+    cp out short.txt
+    good "$command" two.yaml --full
     equal "$command --full prints more" "$([ "$(counted)" -gt "$(grep -c . short.txt)" ] && echo more)" more
 done
 
