@@ -51,7 +51,7 @@ void tcr_add_column_words(tcr_paragraph *line, const char *name);
 /* "28 cm": from nearer than this an offset shows, rounded up (line_rule.h) */
 void tcr_add_shows_from(tcr_paragraph *line, double offset_mm);
 
-extern const char tcr_table_curls[];    /* that what a curl's letter means was assumed */
+extern const char tcr_table_curls[]; /* that what a curl's letter means was assumed */
 /* What rms is, as a line of its own; for the line that deviations are measured from. */
 void tcr_table_rms(tcr_table *table, tcr_against against);
 

@@ -104,9 +104,9 @@ CLAIM(every_row_is_the_librarys_own) {
 CLAIM(the_envelope_says_what_was_assumed_of_the_mean_lash) {
     tcr_set *set = new_plain();
     json_t *root = report_of(set, NULL);
-    expect_names(root,
-                 "tipcrest command input_digest title assumptions doubts side layer_height_mm lesson "
-                 "lesson_reason pupil steps sensitivities");
+    expect_names(
+        root, "tipcrest command input_digest title assumptions doubts side layer_height_mm lesson "
+              "lesson_reason pupil steps sensitivities");
     expect_text(get_text(root, "command"), "step");
     expect_text(get_text(root, "side"), "left");
     expect_true(json_is_null(get(root, "input_digest")) && json_is_null(get(root, "title")));
