@@ -577,6 +577,8 @@ equal 'the map of the look is in the planned file' "$(grep '^        length_mm' 
 run plan natural.yaml --look open --longest 13
 equal 'the table names the look' "$(joined | grep -o 'The map is the look[^.]*\.')" \
     'The map is the look doll, 13 mm where it is longest; its shape is common practice.'
+contains 'and how long that is against an eye of 27 mm, by default' "$(joined)" \
+    "That is 0.48 of the eye's width; " # 13/27
 
 bad '--look is "ct"; it is natural, doll, open, cat or squirrel' "$client" --look ct
 bad '--longest is for a look; give --look too, or leave out --longest' "$client" --longest 11
