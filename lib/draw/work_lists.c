@@ -272,8 +272,6 @@ void tcr_work_lists(tcr_work_flow *flow) {
         return;
     if (!flow->sheet->tally_first)
         tcr_work_tally(flow);
-    if (flow->sheet->zones_only)
-        return;
     tcr_work_order(flow);
     corrections(flow);
     tcr_work_bare(flow);

@@ -97,28 +97,27 @@ static void say_kind(growing *to, const tcr_work_sheet *sheet) {
 /* A sheet of lashes that nobody has must not pass for a client's. */
 static void say_drawn(growing *to, const tcr_work_sheet *sheet) {
     size_t drawn = 0;
-    if (sheet->zones_only) {
-        add(to,
-            "NOBODY MEASURED THESE LASHES: what zones get is best on average over %zu clients "
-            "drawn by chance, and counts are of one of them. ",
-            tcr_plan_result_of(sheet->plan)->samples);
-        for (int i = 0; i < sheet->picture.eyes; i++) {
-            const tcr_side side = sheet->picture.side[i];
-            const tcr_plan_over *over = &tcr_plan_eye_of(sheet->plan, side)->over;
-            add(to,
-                "%s: expect %.0f %% of lashes to want a longer size than their zone, %.0f %% a "
-                "shorter one. ",
-                tcr_say_side(side), 100.0 * over->wants[TCR_WANTS_LONGER].share,
-                100.0 * over->wants[TCR_WANTS_SHORTER].share);
-        }
-        return;
-    }
     for (int i = 0; i < sheet->picture.eyes; i++)
         drawn += tcr_set_drawn_count(sheet->set, sheet->picture.side[i]);
     if (drawn > 0)
         add(to,
             "NO CLIENT\xe2\x80\x99S SHEET: %zu of its lashes are drawn by chance, not measured. ",
             drawn);
+    if (!sheet->zones_only)
+        return;
+    add(to, "What zones get is best on average over %zu clients drawn so. ",
+        tcr_plan_result_of(sheet->plan)->samples);
+    for (int i = 0; i < sheet->picture.eyes; i++) {
+        const tcr_side side = sheet->picture.side[i];
+        const tcr_plan_wanting *wants = tcr_plan_eye_of(sheet->plan, side)->over.wants;
+        char longer[TCR_WORDS], shorter[TCR_WORDS];
+        tcr_say_number(longer, 100.0 * wants[TCR_WANTS_LONGER].share, 0, false);
+        tcr_say_number(shorter, 100.0 * wants[TCR_WANTS_SHORTER].share, 0, false);
+        add(to,
+            "%s: %.20s %% of lashes will want a longer size than their zone, %.20s %% a shorter "
+            "one. ",
+            tcr_say_side(side), longer, shorter);
+    }
 }
 
 double tcr_work_reached(tcr_canvas *canvas, const tcr_work_sheet *sheet, double top) {

@@ -269,7 +269,7 @@ static void lists_of_first(tcr_work_flow *flow, tcr_work_sheet *sheet, double to
         end[0] = flow->y;
     }
     sheet->loads_first = right + loads <= flow->bottom;
-    if (sheet->loads_first && !sheet->zones_only) {
+    if (sheet->loads_first) {
         flow->column = 1;
         flow->y = right;
         tcr_work_loads(flow);
@@ -353,7 +353,7 @@ static tcr_status fill(cairo_surface_t *surface, tcr_work_sheet *sheet, int page
         status = first_page(&flow, sheet);
         if (status == TCR_OK) {
             const bool alone = sheet->form == TCR_SHEET_ZONES && !sheet->zones_among_lists;
-            if (!sheet->lists_first && !sheet->zones_only && !alone)
+            if (!sheet->lists_first && !alone)
                 next_page(&flow);
             tcr_work_lists(&flow);
             foot(&flow);
@@ -523,6 +523,8 @@ tcr_status tcr_work_sheet_watched(const tcr_plan *plan, const tcr_plan_work *wor
             return TCR_E_ARGUMENT;
         sheet.zones_only = sheet.zones_only && eye->zones_only;
     }
+    if (sheet.zones_only) /* no lash is known one by one */
+        sheet.form = TCR_SHEET_ZONES;
     status = find_corrections(&sheet, &found);
     if (status != TCR_OK)
         return status;

@@ -34,7 +34,7 @@ typedef struct tcr_work_sheet {
     const tcr_set *set; /* of the check: planned */
     tcr_sheet_form form;
     tcr_picture picture;
-    bool zones_only; /* nobody measured: no lash is named, and one page has it all */
+    bool zones_only; /* nobody measured: the form is that of zones */
     size_t corrections;
     const tcr_work_correction *correction; /* by eye, as the sheet shows them, and place */
     bool zones_among_lists;                /* they do not fit the first page */

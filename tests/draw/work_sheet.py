@@ -486,16 +486,25 @@ def zones_claims(folder):
 
 
 def unmeasured_claims(folder):
-    """A client whom nobody measured gets no lists lash by lash, and the sheet says why."""
-    sheet = f"{folder}/unmeasured.pdf"
-    subprocess.run([os.environ["TIPCREST"], "plan", CLIENT, "--sheet", sheet], check=True, stdout=subprocess.DEVNULL)
+    """A client whom nobody measured gets the sheet of zones, and it says why."""
+    sheet, report = f"{folder}/unmeasured.pdf", f"{folder}/unmeasured.json"
+    subprocess.run([os.environ["TIPCREST"], "plan", CLIENT, "--sheet", sheet, "--json", report], check=True,
+                   stdout=subprocess.DEVNULL)
+    with open(report, encoding="utf-8") as file:
+        plan = json.load(file)
     page_claims("nobody measured", sheet)
     spread_out_claims("nobody measured", sheet)
     overdrawn_claims("nobody measured", sheet)
     bar_claims("nobody measured", sheet)
     text = words(sheet)
     with claims.claim("nobody measured: the sheet says so, and names no lash"):
-        claims.true("NOBODY MEASURED THESE LASHES" in text, text[:400])
+        claims.equal(len(pages_of(sheet)), 1, "pages")
+        claims.true(f"best on average over {plan['plan']['samples']} clients drawn so" in text, text[:900])
+        for eye in plan["eyes"]:
+            longer, shorter = (eye["over_samples"][key]["share"] for key in ("wants_longer", "wants_shorter"))
+            told = (f"{eye['side'].capitalize()} eye: {100 * longer:.0f} % of lashes will want a longer size than "
+                    f"their zone, {100 * shorter:.0f} % a shorter one.")
+            claims.true(told in text, f"not there: {told}")
         for never in ("Working order", "Corrections:", "Left bare", "Load:"):
             claims.true(never not in text, f"found: {never}")
 
