@@ -184,9 +184,9 @@ static void put_share_of_width(tcr_table *t) {
     const size_t eyes = tcr_set_eyes(t->set, sides);
     for (size_t e = 0; e < eyes; e++)
         width_mm = fmax(width_mm, tcr_set_lid(t->set, sides[e])->fissure_width_mm);
-    tcr_add(&t->line, "That is ");
+    tcr_add(&t->line, " That is ");
     tcr_add_fixed(&t->line, tcr_set_longest_mm(t->set) / width_mm, 2, false);
-    tcr_add(&t->line, " of the eye's width; 319 people liked lashes of about a third best "
+    tcr_add(&t->line, " of the eye's width; about a third was liked best "
                       "(Pazhoohi and Kingstone 2023, an excerpt).");
     tcr_table_end(t, 0, 2);
 }
@@ -202,7 +202,7 @@ void tcr_table_plan_answer(tcr_table *t, const tcr_plan *plan, const char *map) 
                        "A demonstration: lashes that nobody measured are planned one by one, "
                        "as one sample drew them.");
     if (map != NULL) {
-        tcr_table_line(t, 0, map);
+        tcr_add(&t->line, map);
         put_share_of_width(t);
     }
     put_lacking(t);
