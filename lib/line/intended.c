@@ -37,6 +37,7 @@ static tcr_status points_of(const tcr_set *set, tcr_side side, const tcr_view *v
     tcr_choice worn = {0};
     tcr_extension ext = {.fan = 0};
     tcr_parting parting = {.bond_mm = 0.0};
+    tcr_mean_place once = {.bed = {.bond_mm = 0.0}};
     size_t zone = map->count; /* whose choice 'worn' is */
     for (int i = 0; i < PLACES; i++) {
         const double u = u_of(i), length = tcr_set_smooth_length(set, map, u, TCR_BOTTOM);
@@ -50,7 +51,6 @@ static tcr_status points_of(const tcr_set *set, tcr_side side, const tcr_view *v
             parting.bond_mm = 0.0;
         }
         zone = here;
-        tcr_mean_place once;
         tcr_mean_place *place = kept != NULL ? &kept[i] : &once;
         if (kept == NULL)
             seat_anew(place, &lash, &at);

@@ -135,7 +135,10 @@ static void add(words *w, const char *text) {
     w->text[w->used] = '\0';
 }
 
-/* A list of texts that ends with NULL. */
+/* Ends the texts of say; a plain NULL need not be a pointer there. */
+#define END ((const char *)NULL)
+
+/* Adds texts, of which END is the last. */
 static void say(words *w, ...) {
     va_list texts;
     va_start(texts, w);
@@ -150,7 +153,7 @@ typedef struct number {
 } number;
 
 static number decimals_of(double value, int decimals) {
-    number n;
+    number n = {""};
     tcr_number_fixed(value, decimals, n.text);
     return n;
 }
@@ -172,7 +175,7 @@ static void add_both(words *w, double one_mm, const char *between, double other_
                      const char *after) {
     const int decimals = decimals_beside(one_mm, other_mm);
     say(w, decimals_of(one_mm, decimals).text, between, decimals_of(other_mm, decimals).text, after,
-        NULL);
+        END);
 }
 
 /* A name at the start of a sentence. */
@@ -186,7 +189,7 @@ static void add_capital(words *w, const char *name) {
 static void add_rule(words *w, const tcr_why *why, const char *the) {
     number step;
     tcr_number_text(why->layers.step_mm, step.text);
-    say(w, the, " rule (each layer ", step.text, " mm shorter)", NULL);
+    say(w, the, " rule (each layer ", step.text, " mm shorter)", END);
 }
 
 static const char *does(tcr_effect effect, bool plural) {
@@ -204,10 +207,10 @@ static void say_equal(words *w, const tcr_why *why) {
         why->layers.worn ? "All layers wear equal lengths; " : "All layers have equal lengths; ");
     add_rule(w, why, "the");
     if (isnan(ruled_mm)) {
-        say(w, " cannot be followed: ", two(whole_mm).text, " mm rms.", NULL);
+        say(w, " cannot be followed: ", two(whole_mm).text, " mm rms.", END);
         return;
     }
-    say(w, " would", does(tcr_effect_of(ruled_mm, whole_mm), true), ": ", NULL);
+    say(w, " would", does(tcr_effect_of(ruled_mm, whole_mm), true), ": ", END);
     add_both(w, ruled_mm, " mm rms with it, ", whole_mm, " mm without.");
 }
 
@@ -219,10 +222,10 @@ static void say_compared(words *w, const tcr_why *why, const char *between) {
 static void say_own_lengths(words *w, const tcr_why *why, tcr_effect effect) {
     const tcr_why_layers *layers = &why->layers;
     say(w, layers->worn ? "The lengths worn on the layers" : "The layers' own lengths",
-        does(effect, true), ": ", NULL);
+        does(effect, true), ": ", END);
     say_compared(w, why, " mm rms with them, ");
     if (rule_is_new(why) && !layers->worn) {
-        say(w, ", ", two(layers->ruled_rms_mm).text, " mm by ", NULL);
+        say(w, ", ", two(layers->ruled_rms_mm).text, " mm by ", END);
         add_rule(w, why, "the");
     }
     add(w, ".");
@@ -233,14 +236,14 @@ static void say_verdict(words *w, const tcr_why *why) {
     const tcr_effect effect = tcr_effect_of(why->whole_rms_mm, layers->equal_rms_mm);
     if (layers->lengths == TCR_LENGTHS_ONE_LAYER) {
         say(w, "Only one layer wears extensions, so no rule for layers plays a part: ",
-            two(why->whole_rms_mm).text, " mm rms.", NULL);
+            two(why->whole_rms_mm).text, " mm rms.", END);
     } else if (layers->lengths == TCR_LENGTHS_EQUAL) {
         say_equal(w, why);
     } else if (layers->lengths == TCR_LENGTHS_OTHER || layers->worn) {
         say_own_lengths(w, why, effect);
     } else {
         add_rule(w, why, "The");
-        say(w, does(effect, false), ": ", NULL);
+        say(w, does(effect, false), ": ", END);
         say_compared(w, why, " mm rms with it, ");
         add(w, ".");
     }
@@ -249,10 +252,9 @@ static void say_verdict(words *w, const tcr_why *why) {
 /* " raises it 0.95 mm" */
 static void add_move(words *w, double up_mm, const char *what) {
     if (fabs(up_mm) < 0.005)
-        say(w, " moves ", what, " less than 0.01 mm", NULL);
+        say(w, " moves ", what, " less than 0.01 mm", END);
     else
-        say(w, up_mm > 0.0 ? " raises " : " lowers ", what, " ", two(fabs(up_mm)).text, " mm",
-            NULL);
+        say(w, up_mm > 0.0 ? " raises " : " lowers ", what, " ", two(fabs(up_mm)).text, " mm", END);
 }
 
 static void say_lever(words *w, const tcr_why *why) {
@@ -274,7 +276,7 @@ static void say_lever(words *w, const tcr_why *why) {
     for (int layer = 0; layer < TCR_LAYERS; layer++) {
         if (isnan(layers->height_mm[layer]))
             continue;
-        say(w, before, names[layer], two(layers->height_mm[layer]).text, NULL);
+        say(w, before, names[layer], two(layers->height_mm[layer]).text, END);
         before = ", ";
     }
     add(w, " mm.");
@@ -285,11 +287,11 @@ static void say_change(words *w, const tcr_why *why) {
     const phrase *best = best_change(why, &rms_mm);
     if (tcr_effect_of(why->whole_rms_mm, rms_mm) != TCR_HURTS) {
         say(w, "Of what an artist can change, nothing costs ", two(TCR_WHY_LITTLE_MM).text,
-            " mm rms or more by itself.", NULL);
+            " mm rms or more by itself.", END);
         return;
     }
     say(w, "Of what an artist can change, ", best == NULL ? "lengths by layer" : best->name,
-        best == NULL || best->plural ? " cost most: " : " costs most: ", NULL);
+        best == NULL || best->plural ? " cost most: " : " costs most: ", END);
     if (best == NULL)
         add_rule(w, why, "by the");
     else
@@ -304,7 +306,7 @@ static void say_matched(words *w, const tcr_why *why, const char *root) {
     say(w, root, " heights and layer shortening make up for each other: ",
         two(why->layering.without_rms_mm).text, " mm rms with both levelled, ",
         two(why->cause[TCR_CAUSE_HEIGHTS].without_rms_mm).text, " with the roots alone levelled. ",
-        NULL);
+        END);
 }
 
 /* The causes of one effect among those that are left: "Helps: root heights (0.88 without)." */
@@ -317,7 +319,7 @@ static void say_group(words *w, const tcr_why *why, tcr_effect effect, const boo
             continue;
         say(w, any ? ", " : head, PHRASES[c].name, " (",
             decimals_of(without_mm, decimals_beside(without_mm, why->whole_rms_mm)).text,
-            " without", NULL);
+            " without", END);
         add(w, effect == TCR_HURTS && !tcr_cause_can_change((tcr_cause)c) ? ", but lashes grow so)"
                                                                           : ")");
         any = true;
@@ -330,7 +332,7 @@ static void say_absent(words *w, const tcr_why *why) {
     for (int c = 0; c < TCR_CAUSES; c++) {
         if (!tcr_cause_is_absent(why, (tcr_cause)c))
             continue;
-        say(w, before, PHRASES[c].name, NULL);
+        say(w, before, PHRASES[c].name, END);
         before = ", ";
     }
     add(w, before[0] == ',' ? "." : "");
@@ -377,12 +379,12 @@ static void say_share(words *w, const phrase *of, const tcr_share *share, const 
         say_contrast(w, of, share, why);
     else if (now == TCR_HURTS)
         say(w, of->plural ? " take" : " takes", " the tips off the line, because ", of->because,
-            ": ", NULL);
+            ": ", END);
     else if (now == TCR_HELPS)
-        say(w, of->plural ? " bring" : " brings", " the tips to the line: ", NULL);
+        say(w, of->plural ? " bring" : " brings", " the tips to the line: ", END);
     else
-        say(w, does(TCR_LITTLE, of->plural), " here: ", NULL);
-    say(w, of->levelled, " ", NULL);
+        say(w, does(TCR_LITTLE, of->plural), " here: ", END);
+    say(w, of->levelled, " ", END);
     add_both(w, share->without_rms_mm, " mm rms instead of ", why->whole_rms_mm, ".");
 }
 
@@ -405,7 +407,7 @@ static void say_cause(words *w, const tcr_why *why, tcr_cause cause) {
     const phrase *of = &PHRASES[cause];
     if (tcr_cause_is_absent(why, cause)) {
         add_capital(w, of->name);
-        say(w, of->plural ? " play" : " plays", " no part: ", of->absent, ".", NULL);
+        say(w, of->plural ? " play" : " plays", " no part: ", of->absent, ".", END);
     } else {
         say_share(w, of, &why->cause[cause], why);
     }
