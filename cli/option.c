@@ -156,14 +156,19 @@ static const tcr_option OPTIONS[] = {
      .help = "writes a row for each lash as CSV, for spreadsheets"},
     {WHY, TO(csv), "csv", "FILE", FILE_TO_WRITE,
      .help = "writes a row for each cause as CSV, for spreadsheets"},
+    {STEP, TO(csv), "csv", "FILE", FILE_TO_WRITE,
+     .help = "writes a row for each step as CSV, for spreadsheets"},
+    {PLAN, TO(csv), "csv", "FILE", FILE_TO_WRITE,
+     .help = "writes a row for each zone and layer as CSV, for spreadsheets"},
     {CHECK, TO(reports), "reports", "DIR", TEXT,
      .help = "writes the reports of each set into the folder DIR, which must be there: NAME.json, "
              "NAME.csv and NAME.txt for NAME.yaml, put in place when all are ready; for a judge, "
              "or a class"},
-    {CHECK | WHY, TO(decimal), "decimal", "MARK", ONE_OF(decimals), .standard = "point",
+    {CHECK | WHY | STEP | PLAN, TO(decimal), "decimal", "MARK", ONE_OF(decimals),
+     .standard = "point",
      .help = "CSV with decimal points and commas between the cells, or with decimal commas and "
              "semicolons"},
-    {CHECK | WHY, TO(digits), "digits", "N", COUNT(1, 17), .standard = "6",
+    {CHECK | WHY | STEP | PLAN, TO(digits), "digits", "N", COUNT(1, 17), .standard = "6",
      .help = "the significant digits of the numbers in CSV; with 17 every number reads back as the "
              "same"},
     {CHECK, TO(picture), "picture", "FILE", FILE_TO_WRITE, .word = pictures,
@@ -220,7 +225,7 @@ static const tcr_option OPTIONS[] = {
     {STEP, TO(curl), "curl", "LABEL", TEXT, .standard = "all curls of the set",
      .help = "one curl of the set"},
     {STEP, TO(length), "length", "MM", OF_FIELD(NUMBER, TRAY, "lengths_mm"),
-     .standard = "the map's at the pupil, else 12; in the JSON report also 8 to 15",
+     .standard = "the map's at the pupil, else 12; in JSON and CSV also 8 to 15",
      .help = "the length on the bottom layer"},
     {STEP, TO(eye), "eye", "SIDE", ONE_OF(sides),
      .standard = "the first eye of the set; left without a set",

@@ -14,6 +14,18 @@ tcr_csv_options tcr_csv_options_of(const tcr_call *call) {
     return options;
 }
 
+/* Whether a value is the name of standard output. */
+static bool is_standard_output(const tcr_value *value) {
+    return value->text != NULL && strcmp(value->text, "-") == 0;
+}
+
+int tcr_part_reports(const tcr_call *call) {
+    if (is_standard_output(&call->json) && is_standard_output(&call->csv))
+        return tcr_say_wrong("only one of --json and --csv can go to standard output; give the "
+                             "other a file");
+    return TCR_EXIT_DONE;
+}
+
 /* Adds an output, if it is asked for, and writes it whole; it is not in place yet. */
 static tcr_status add_output(tcr_outputs *outputs, const tcr_work_output *report,
                              tcr_error *error) {

@@ -37,6 +37,9 @@ tcr_status tcr_put_outputs_beside(const void *work, const char *const *inputs, s
                                   const tcr_work_output *reports, size_t count,
                                   tcr_report_writer table, tcr_error *error);
 
+/* Refuses a call by which both --json and --csv go to standard output; an exit status. */
+int tcr_part_reports(const tcr_call *call);
+
 /* How the call wants CSV: --decimal and --digits. */
 tcr_csv_options tcr_csv_options_of(const tcr_call *call);
 

@@ -39,6 +39,7 @@ static const char NOTES[] =
 
 typedef struct plan_work {
     tcr_set_file *file;
+    const tcr_call *call;
     const tcr_look *look; /* in place of the set's map; NULL without one */
     double longest_mm;
     bool full;    /* the table has all that is known */
@@ -56,6 +57,12 @@ static tcr_status write_json(const void *work, tcr_sink sink, void *context) {
     const plan_work *of = work;
     return tcr_report_plan_json(of->plan, of->work, of->before, of->after,
                                 tcr_set_file_digest(of->file), sink, context);
+}
+
+static tcr_status write_csv(const void *work, tcr_sink sink, void *context) {
+    const plan_work *of = work;
+    const tcr_csv_options options = tcr_csv_options_of(of->call);
+    return tcr_report_plan_csv(of->plan, tcr_check_set(of->before), &options, sink, context);
 }
 
 enum { LINE_SIZE = 200 };
@@ -284,9 +291,10 @@ static int make_plan(plan_work *work, const tcr_call *call, const tcr_plan_optio
 
 static int put_outputs(plan_work *work, const tcr_call *call, tcr_error *error) {
     const tcr_output report[] = {
-        {call->json.text, write_json},         {call->sheet.text, write_sheet},
-        {call->sheet_zones.text, write_zones}, {call->output.text, write_set},
-        {work->survey[TCR_LEFT], write_left},  {work->survey[TCR_RIGHT], write_right},
+        {call->json.text, write_json},          {call->csv.text, write_csv},
+        {call->sheet.text, write_sheet},        {call->sheet_zones.text, write_zones},
+        {call->output.text, write_set},         {work->survey[TCR_LEFT], write_left},
+        {work->survey[TCR_RIGHT], write_right},
     };
     const tcr_status status = tcr_put_outputs(work, work->file, report,
                                               sizeof report / sizeof *report, write_table, error);
@@ -329,7 +337,7 @@ static int check_call(const tcr_call *call) {
         (tcr_objective)tcr_value_or(&call->least, 0) == TCR_LEAST_MAXIMUM)
         return tcr_say_wrong("--samples, --least max and --free do not go together; leave out "
                              "one of them");
-    return TCR_EXIT_DONE;
+    return tcr_part_reports(call);
 }
 
 /* An eye that nobody measured is planned over samples. */
@@ -372,7 +380,7 @@ static int understand(const tcr_call *call, const tcr_set_file *file, tcr_plan_o
 }
 
 static int run(const tcr_call *call) {
-    plan_work work = {.full = call->full.text != NULL};
+    plan_work work = {.call = call, .full = call->full.text != NULL};
     tcr_plan_options options;
     tcr_error error;
     int exit_status = check_call(call);

@@ -27,6 +27,7 @@ static const char ABOUT[] =
     "Without SET everything is assumed, for a left eye without lashes.\n";
 
 typedef struct step_work {
+    const tcr_call *call;
     tcr_set_file *file; /* NULL without a set file */
     tcr_set *defaults;  /* used then */
     const tcr_set *set; /* either's */
@@ -38,6 +39,12 @@ static tcr_status write_json(const void *work, tcr_sink sink, void *context) {
     const step_work *of = work;
     const char *digest = of->file != NULL ? tcr_set_file_digest(of->file) : NULL;
     return tcr_report_step_json(of->set, &of->options, digest, sink, context);
+}
+
+static tcr_status write_csv(const void *work, tcr_sink sink, void *context) {
+    const step_work *of = work;
+    const tcr_csv_options form = tcr_csv_options_of(of->call);
+    return tcr_report_step_csv(of->set, &of->options, &form, sink, context);
 }
 
 static tcr_status write_table(const void *work, tcr_sink sink, void *context) {
@@ -90,8 +97,9 @@ static int find_named(const tcr_call *call, step_work *work) {
 }
 
 static int run(const tcr_call *call) {
-    step_work work = {.options = tcr_step_report_options_default()};
+    step_work work = {.call = call, .options = tcr_step_report_options_default()};
     const tcr_output reports[] = {{call->json.text, write_json},
+                                  {call->csv.text, write_csv},
                                   {call->picture.text, write_picture}};
     tcr_error error;
     work.options.length_mm = tcr_value_or(&call->length, work.options.length_mm);
@@ -100,7 +108,9 @@ static int run(const tcr_call *call) {
     work.options.full = call->full.text != NULL;
     work.options.has_side = call->eye.count > 0;
     work.options.side = (tcr_side)tcr_value_or(&call->eye, TCR_LEFT);
-    int exit_status = tcr_picture_understand(call, "--picture", &call->picture, &work.look);
+    int exit_status = tcr_part_reports(call);
+    if (exit_status == TCR_EXIT_DONE)
+        exit_status = tcr_picture_understand(call, "--picture", &call->picture, &work.look);
     if (exit_status != TCR_EXIT_DONE)
         return exit_status;
     if (open_set(call, &work, &error) != TCR_OK)
@@ -111,7 +121,7 @@ static int run(const tcr_call *call) {
     work.options.progress = (tcr_progress){tcr_watch_report, &watch};
     tcr_watch_begin(&watch, "ends it without a report");
     if (exit_status == TCR_EXIT_DONE &&
-        tcr_put_outputs(&work, work.file, reports, 2, write_table, &error) != TCR_OK)
+        tcr_put_outputs(&work, work.file, reports, 3, write_table, &error) != TCR_OK)
         exit_status = tcr_say_error(&error);
     tcr_watch_end(&watch);
     tcr_set_file_free(work.file);

@@ -50,21 +50,15 @@ static tcr_status write_picture(const void *work, tcr_sink sink, void *context) 
 #define write_picture NULL
 #endif
 
-/* Whether a value is the name of standard output. */
-static bool is_standard_output(const tcr_value *value) {
-    return value->text != NULL && strcmp(value->text, "-") == 0;
-}
-
 int tcr_report_set(const tcr_call *call, const char *view, const tcr_output *reports, size_t count,
                    tcr_report_writer table) {
     enum { REPORTS_MAX = 4 };
     tcr_output all[REPORTS_MAX];
     tcr_work work = {.call = call, .view = view, .full = call->full.text != NULL};
     tcr_error error;
-    if (is_standard_output(&call->json) && is_standard_output(&call->csv))
-        return tcr_say_wrong("only one of --json and --csv can go to standard output; give the "
-                             "other a file");
-    int exit_status = tcr_picture_understand(call, "--picture", &call->picture, &work.look);
+    int exit_status = tcr_part_reports(call);
+    if (exit_status == TCR_EXIT_DONE)
+        exit_status = tcr_picture_understand(call, "--picture", &call->picture, &work.look);
     if (exit_status != TCR_EXIT_DONE)
         return exit_status;
     memcpy(all, reports, count * sizeof *reports);

@@ -110,15 +110,15 @@ TCR_API tcr_status tcr_report_why_table(const tcr_check *check, bool full, tcr_s
 
 /* The level steps (tcr_step_of) and what the layering rule gains (tcr_lesson_of), to report. */
 typedef struct tcr_step_report_options {
-    size_t size;      /* of this struct; set by tcr_step_report_options_default */
-    bool has_side;    /* use 'side'; default false: the eye that was added first */
-    tcr_side side;    /* whose lid */
-    const char *curl; /* the label of one curl; NULL, the default: each of the set's */
-    double length_mm; /* on the bottom layer, 3 to 30; 0, the default: 8 to 15 in steps of 1 in the
-                         JSON report; in the table that of the map at u = 1/2, 12 without a map */
-    bool has_apart;   /* use 'apart_mm'; default false: the heights of the eye's own layers */
-    double apart_mm;  /* 0 to 3, from layer to layer */
-    bool full;        /* the table has all; default false: the answer and what it rests on */
+    size_t size;           /* of this struct; set by tcr_step_report_options_default */
+    bool has_side;         /* use 'side'; default false: the eye that was added first */
+    tcr_side side;         /* whose lid */
+    const char *curl;      /* the label of one curl; NULL, the default: each of the set's */
+    double length_mm;      /* on the bottom layer, 3 to 30; 0, the default: 8 to 15 in steps of 1 in
+                              JSON and CSV; in the table that of the map at u = 1/2, 12 without a map */
+    bool has_apart;        /* use 'apart_mm'; default false: the heights of the eye's own layers */
+    double apart_mm;       /* 0 to 3, from layer to layer */
+    bool full;             /* the table has all; default false: the answer and what it rests on */
     tcr_progress progress; /* default: none */
 } tcr_step_report_options;
 
@@ -141,6 +141,14 @@ static inline tcr_step_report_options tcr_step_report_options_default(void) {
  */
 TCR_API tcr_status tcr_report_step_json(const tcr_set *set, const tcr_step_report_options *options,
                                         const char *digest, tcr_sink sink, void *context);
+/*
+ * The 'steps' of the JSON report as CSV, one line each: "side", then the names of the JSON report,
+ * behind the layer where there is a number for each layer ("middle_step_mm"). A number that there
+ * is not is an empty cell. options and form may be NULL for the defaults. TCR_E_MISSING (eye),
+ * TCR_E_CURL, TCR_E_RANGE (length, apart, digits), all before the first byte.
+ */
+TCR_API tcr_status tcr_report_step_csv(const tcr_set *set, const tcr_step_report_options *options,
+                                       const tcr_csv_options *form, tcr_sink sink, void *context);
 /* The same as a table for people. */
 TCR_API tcr_status tcr_report_step_table(const tcr_set *set, const tcr_step_report_options *options,
                                          tcr_sink sink, void *context);
@@ -157,6 +165,15 @@ TCR_API tcr_plan_pace tcr_set_file_pace(const tcr_set_file *file);
 TCR_API tcr_status tcr_report_plan_json(const tcr_plan *plan, const tcr_plan_work *work,
                                         const tcr_check *before, const tcr_check *after,
                                         const char *digest, tcr_sink sink, void *context);
+/*
+ * What each zone and layer gets, as CSV: one line for each cell of the plan (tcr_plan_cell), with
+ * the zone counted from 1 at the inner corner, where it ends ("to"), the choice under the names of
+ * tcr_report_csv, and the cell's lashes, corrected ones too. set is the one that was planned.
+ * options may be NULL for the defaults. TCR_E_RANGE (digits), before the first byte.
+ */
+TCR_API tcr_status tcr_report_plan_csv(const tcr_plan *plan, const tcr_set *set,
+                                       const tcr_csv_options *options, tcr_sink sink,
+                                       void *context);
 typedef struct tcr_plan_report_options {
     size_t size;     /* of this struct; set by tcr_plan_report_options_default */
     bool full;       /* all that is known; default false: at most 15 lines an eye beside zones,

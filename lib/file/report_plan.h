@@ -2,7 +2,7 @@
 #ifndef TCR_FILE_REPORT_PLAN_H
 #define TCR_FILE_REPORT_PLAN_H
 
-/* What both reports of a plan share. */
+/* What the reports of a plan share. */
 
 #include <tipcrest/plan.h>
 

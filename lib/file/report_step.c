@@ -106,6 +106,25 @@ tcr_status tcr_step_range_of(const tcr_set *set, const tcr_step_report_options *
     return choose(&o, range);
 }
 
+/* Of one curl and length; the last is taught. */
+enum { PLACED = TCR_PLACEMENTS * TCR_PLACEMENTS + 1 };
+
+size_t tcr_step_row_count(const tcr_step_range *range) {
+    return range->curls * (size_t)range->lengths * PLACED;
+}
+
+tcr_step_row tcr_step_row_at(const tcr_step_range *range, size_t i) {
+    const size_t placed = i % PLACED, at = i / PLACED, lengths = (size_t)range->lengths;
+    const tcr_placement bottom = (tcr_placement)(placed / TCR_PLACEMENTS);
+    const tcr_placement upper = (tcr_placement)(placed % TCR_PLACEMENTS);
+    return (tcr_step_row){
+        .curl = range->first_curl + at / lengths,
+        .length_mm = range->first_mm + (double)(at % lengths),
+        .placements =
+            placed == PLACED - 1 ? tcr_step_taught : (tcr_step_placements){{bottom, upper, upper}},
+    };
+}
+
 static tcr_step_question question_of(const tcr_step_range *range, size_t curl, double length_mm,
                                      const tcr_step_placements *placements) {
     return (tcr_step_question){

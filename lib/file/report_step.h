@@ -2,7 +2,7 @@
 #ifndef TCR_FILE_REPORT_STEP_H
 #define TCR_FILE_REPORT_STEP_H
 
-/* What both reports of the level steps share: which questions are put, and their answers. */
+/* What the reports of the level steps share: which questions are put, and their answers. */
 
 #include <tipcrest/file.h>
 #include <tipcrest/lesson.h>
@@ -41,6 +41,18 @@ typedef struct tcr_step_range {
 /* TCR_E_ARGUMENT, TCR_E_MISSING, TCR_E_CURL, TCR_E_RANGE. */
 tcr_status tcr_step_range_of(const tcr_set *set, const tcr_step_report_options *options,
                              tcr_step_range *range);
+
+/*
+ * The questions of a whole report: for each curl and length each placement on the bottom layer with
+ * each one on both upper layers, and then those that are taught.
+ */
+typedef struct tcr_step_row {
+    size_t curl;
+    double length_mm; /* on the bottom layer */
+    tcr_step_placements placements;
+} tcr_step_row;
+size_t tcr_step_row_count(const tcr_step_range *range);
+tcr_step_row tcr_step_row_at(const tcr_step_range *range, size_t i);
 
 /* The answer to a question; NaN for every number that there is not. */
 tcr_step tcr_step_answer(const tcr_step_range *range, size_t curl, double length_mm,

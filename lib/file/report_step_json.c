@@ -43,23 +43,13 @@ static void write_heights(tcr_json *json, const tcr_step_range *range) {
     tcr_json_end(json);
 }
 
-/* All placements of one curl and length. */
-static void write_placements(tcr_json *json, const tcr_step_range *range, size_t curl,
-                             double length_mm) {
-    for (int bottom = 0; bottom < TCR_PLACEMENTS; bottom++)
-        for (int upper = 0; upper < TCR_PLACEMENTS; upper++) {
-            const tcr_step_placements placements = {
-                {(tcr_placement)bottom, (tcr_placement)upper, (tcr_placement)upper}};
-            write_step(json, NULL, range, curl, length_mm, &placements);
-        }
-    write_step(json, NULL, range, curl, length_mm, &tcr_step_taught);
-}
-
 static void write_steps(tcr_json *json, const tcr_step_range *range) {
+    const size_t rows = tcr_step_row_count(range);
     tcr_json_array(json, "steps");
-    for (size_t curl = 0; curl < range->curls; curl++)
-        for (int i = 0; i < range->lengths && json->writer->status == TCR_OK; i++)
-            write_placements(json, range, range->first_curl + curl, range->first_mm + i);
+    for (size_t i = 0; i < rows && json->writer->status == TCR_OK; i++) {
+        const tcr_step_row row = tcr_step_row_at(range, i);
+        write_step(json, NULL, range, row.curl, row.length_mm, &row.placements);
+    }
     tcr_json_end(json);
 }
 
