@@ -74,6 +74,40 @@ else
     not_ok 'no member can be left out, added or of another type' "$found"
 fi
 
+# CSV has what JSON has of the zones; the choice stands under the names of check's CSV.
+run plan "$client" --csv plan.csv
+run plan "$client" --csv -
+equal '--csv - prints the report and nothing else' "$(cat out)" "$(cat plan.csv)"
+run plan "$client" --csv - --decimal comma
+equal '--decimal comma writes decimal commas and semicolons' "$(tr ',;' '.,' <out)" "$(cat plan.csv)"
+run plan "$client" --csv - --digits 1
+equal '--digits says how many there are' "$(grep -c '[1-9][0-9]*\.[1-9]\|0\.[0-9][1-9]' out)" 0
+run check planned.yaml --csv -
+equal 'the choice has the columns of check' "$(head -n 1 plan.csv | cut -d, -f5-10)" \
+    "$(head -n 1 out | cut -d, -f6-11)"
+zones_of_csv() {
+    "$python" - <<'END'
+import csv, json
+rows = list(csv.DictReader(open("plan.csv")))
+expected = []
+for eye in json.load(open("plan.json"))["eyes"]:
+    for cell in eye["cells"]:
+        expected.append({"side": eye["side"], "zone": cell["zone"], "to": eye["map"][cell["zone"] - 1]["to"],
+                         "layer": cell["layer"], "lashes": cell["lashes"]}
+                        | {f"ext_{name}": value for name, value in cell["extension"].items()})
+same = len(rows) == len(expected) > 0
+for row, one in zip(rows, expected):
+    same = same and row.keys() == one.keys()
+    for name, value in one.items():
+        same = same and (row[name] == value if isinstance(value, str)
+                         else abs(float(row[name]) - value) <= 1e-5 * abs(value))
+print(same)
+END
+}
+equal 'CSV has a row for each zone and layer, with the figures of JSON' "$(zones_of_csv)" True
+bad 'only one of --json and --csv can go to standard output; give the other a file' \
+    "$client" --json - --csv -
+
 # Figures of one report against those of another: no number here is written down beforehand.
 figures() {
     "$python" - <<'END'

@@ -91,6 +91,35 @@ good step --json a.json
 equal 'the table is the same beside a file' "$(cat out)" "$(cat table.txt)"
 good step --json -
 equal '--json - prints the report and nothing else' "$(cat out)" "$(cat a.json)"
+good step --csv a.csv
+equal 'the table is the same beside CSV' "$(cat out)" "$(cat table.txt)"
+good step --csv -
+equal '--csv - prints the report and nothing else' "$(cat out)" "$(cat a.csv)"
+good step --csv - --decimal comma
+equal '--decimal comma writes decimal commas and semicolons' "$(tr ',;' '.,' <out)" "$(cat a.csv)"
+good step --csv all.csv --digits 17
+equal '--digits 17 writes all' "$(grep -c '[0-9]\{12\}' a.csv) $(grep -c '[0-9]\{12\}' all.csv)" \
+    "0 $((8 * 8 * 17))"
+cat >same.py <<'END'
+import csv
+import json
+rows = list(csv.DictReader(open("a.csv")))
+report = json.load(open("a.json"))
+for row, step in zip(rows, report["steps"], strict=True):
+    expected = {"side": report["side"], "curl": step["curl"], "length_mm": step["length_mm"]} | {
+        f"{layer}_{name}": value for name, layers in step.items() if isinstance(layers, dict)
+        for layer, value in layers.items()}
+    if row.keys() != expected.keys():
+        print(row.keys(), expected.keys())
+    for name, value in expected.items():
+        same = row[name] == value if isinstance(value, str) else \
+            abs(float(row[name]) - value) <= 1e-5 * abs(value)
+        if not same:
+            print(name, row[name], value)
+print(len(rows))
+END
+find_python json
+equal 'CSV has a row for each step, with the figures of JSON' "$("$python" same.py)" $((8 * 8 * 17))
 equal 'no set: no digest, no title, a left eye' \
     "$(member input_digest a.json) $(member title a.json) $(member side a.json)" 'null null "left"'
 equal '8 curls, 8 lengths, 16 placements and the one that is taught' "$(rows a.json)" $((8 * 8 * 17))
@@ -143,6 +172,8 @@ fi
 good step short.yaml --json short.json
 contains 'a mean lash that is too short is told' "$(joined)" \
     'The mean lash cannot carry an extension: less than 1 mm is left to bond the extension to the lash. '
+good step short.yaml --csv - --length 12 --curl C
+equal 'and empty cells in CSV' "$(sed 1d out | grep -c '^right,C,12,[a-z-]*,[a-z-]*,[a-z-]*,,,,,,,,$')" 17
 equal 'and has null' "$(member sensitivities short.json) $(grep -c '"step_mm": {"middle": null, "top": null}' short.json)" \
     "null $((9 * 8 * 17 + 1))"
 good step any.yaml --json any.json --full
@@ -217,6 +248,7 @@ bad '--length is 2.9, but must be from 3 to 30 mm' --length 2.9
 bad '--length is "12mm", but must be a number from 3 to 30 mm' --length 12mm
 bad '--length is "nan", but must be a number from 3 to 30 mm' --length nan
 bad '--length is "9,5", but needs a decimal point: 9.5' --length 9,5
+bad 'only one of --json and --csv can go to standard output; give the other a file' --json - --csv -
 bad '--eye is "both"; it is left or right' --eye both
 bad "--eye is right, and $examples/practice-head/equal.yaml has no such eye" \
     "$examples/practice-head/equal.yaml" --eye right

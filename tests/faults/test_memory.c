@@ -291,6 +291,9 @@ static tcr_status read_why_table(const tcr_check *check) {
 static tcr_status read_step_json(const tcr_check *check) {
     return nothing_came(tcr_report_step_json(tcr_check_set(check), NULL, NULL, take, NULL));
 }
+static tcr_status read_step_csv(const tcr_check *check) {
+    return nothing_came(tcr_report_step_csv(tcr_check_set(check), NULL, NULL, take, NULL));
+}
 static tcr_status read_step_table(const tcr_check *check) {
     return nothing_came(tcr_report_step_table(tcr_check_set(check), NULL, take, NULL));
 }
@@ -303,6 +306,7 @@ static tcr_status try_why_json(void) { return try_reader(read_why_json); }
 static tcr_status try_why_csv(void) { return try_reader(read_why_csv); }
 static tcr_status try_why_table(void) { return try_reader(read_why_table); }
 static tcr_status try_step_json(void) { return try_reader(read_step_json); }
+static tcr_status try_step_csv(void) { return try_reader(read_step_csv); }
 static tcr_status try_step_table(void) { return try_reader(read_step_table); }
 
 CLAIM(a_check_and_its_reports_say_that_memory_is_short) {
@@ -316,6 +320,7 @@ CLAIM(a_check_and_its_reports_say_that_memory_is_short) {
     fail_each("tcr_report_why_csv", try_why_csv, 1);
     fail_each("tcr_report_why_table", try_why_table, 1);
     fail_each("tcr_report_step_json", try_step_json, 0);
+    fail_each("tcr_report_step_csv", try_step_csv, 0);
     fail_each("tcr_report_step_table", try_step_table, 0);
     fail_each("tcr_check_symmetry, tcr_step_of and others", try_rest, 0);
 }

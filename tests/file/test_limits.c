@@ -268,6 +268,7 @@ static text everything(void) {
     expect_status(tcr_report_why_csv(check, NULL, keep_text, &all), TCR_OK);
     expect_status(tcr_report_why_table(check, true, keep_text, &all), TCR_OK);
     expect_status(tcr_report_step_json(tcr_check_set(check), NULL, NULL, keep_text, &all), TCR_OK);
+    expect_status(tcr_report_step_csv(tcr_check_set(check), NULL, NULL, keep_text, &all), TCR_OK);
     expect_status(tcr_report_step_table(tcr_check_set(check), NULL, keep_text, &all), TCR_OK);
     expect_status(tcr_begin_write(&begin, keep_text, &all), TCR_OK);
     expect_status(tcr_begin_write_survey(TCR_LEFT, keep_text, &all), TCR_OK);

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The table of a plan. Expected numbers are the plan's own; words are this project's own. The
- * client is described: INVENTED.
+ * The table and the CSV report of a plan. Expected numbers are the plan's own; words are this
+ * project's own. The client is described: INVENTED.
  */
 #include <tipcrest/file.h>
 
@@ -61,7 +61,79 @@ CLAIM(a_printed_bound_is_a_bound) {
     expect_true(rounded_up >= 3); /* else the nearest decimals would pass too */
 }
 
+/* ---- CSV --------------------------------------------------------------------------- */
+
+static const char CSV_HEADER[] =
+    "side,zone,to,layer,ext_length_mm,ext_curl,ext_diameter_mm,ext_placement,ext_fan,"
+    "ext_spread_deg,lashes\n"; /* from ext_length_mm to ext_spread_deg as in test_csv.c */
+
+/* Takes a number and the comma or the line end behind it off a row; returns what follows. */
+static const char *take_number(const char *at, double expected) {
+    char *end;
+    expect_same(strtod(at, &end), expected, "17 digits read back as the same double (report.h)");
+    expect_true(end > at && (*end == ',' || *end == '\n'));
+    return end + 1;
+}
+
+static const char *take_word(const char *at, const char *expected) {
+    given("\"%s\" before \"%.20s\"", expected, at);
+    expect_true(strncmp(at, expected, strlen(expected)) == 0 && at[strlen(expected)] == ',');
+    return at + strlen(expected) + 1;
+}
+
+static const char *take_cell(const char *at, const tcr_set *set, const tcr_plan_cell *cell) {
+    static const char *const layers[] = {"bottom", "middle", "top"};
+    static const char *const placements[] = {"top", "underside", "inner-side", "outer-side"};
+    const tcr_choice *choice = &cell->choice;
+    size_t zones;
+    at = take_word(at, cell->side == TCR_LEFT ? "left" : "right");
+    at = take_number(at, (double)cell->zone + 1);
+    at = take_number(at, tcr_set_map(set, cell->side, &zones)[cell->zone].to);
+    at = take_word(at, layers[cell->layer]);
+    at = take_number(at, choice->length_mm);
+    at = take_word(at, tcr_set_curl(set, choice->curl)->label);
+    at = take_number(at, choice->diameter_mm);
+    at = take_word(at, placements[choice->placement]);
+    at = take_number(at, choice->fan);
+    at = take_number(at, choice->spread_rad); /* 0: a single extension */
+    return take_number(at, (double)cell->lashes);
+}
+
+CLAIM(csv_has_a_row_for_each_cell_of_each_eye) {
+    tcr_set *set = tcr_make_measured(NULL, 2, 40);
+    tcr_plan *plan = NULL;
+    text written = {0}, stopped = {.fail_at = 1};
+    tcr_csv_options form = tcr_csv_options_default();
+    form.digits = 17;
+    expect_status(tcr_plan_new(set, NULL, &plan, NULL), TCR_OK);
+    expect_status(tcr_report_plan_csv(plan, set, &form, keep_text, &written), TCR_OK);
+    const char *at = written.bytes;
+    expect_true(strncmp(at, CSV_HEADER, strlen(CSV_HEADER)) == 0);
+    at += strlen(CSV_HEADER);
+    const tcr_plan_result *result = tcr_plan_result_of(plan);
+    expect_true(result->cells > 6);
+    for (int side = 0; side < TCR_SIDES; side++)
+        for (size_t c = 0; c < result->cells; c++)
+            if (result->cell[c].side == (tcr_side)side)
+                at = take_cell(at, set, &result->cell[c]);
+    expect_text(at, "");
+
+    const size_t calls = written.calls;
+    expect_status(tcr_report_plan_csv(NULL, set, NULL, keep_text, &written), TCR_E_ARGUMENT);
+    expect_status(tcr_report_plan_csv(plan, NULL, NULL, keep_text, &written), TCR_E_ARGUMENT);
+    expect_status(tcr_report_plan_csv(plan, set, NULL, NULL, NULL), TCR_E_ARGUMENT);
+    form.digits = 18;
+    expect_status(tcr_report_plan_csv(plan, set, &form, keep_text, &written), TCR_E_RANGE);
+    expect_count(written.calls, calls);
+    expect_status(tcr_report_plan_csv(plan, set, NULL, keep_text, &stopped), TCR_E_WRITE);
+    expect_count(stopped.calls, 1);
+    free(written.bytes);
+    tcr_plan_free(plan);
+    tcr_set_free(set);
+}
+
 int main(void) {
-    static const TTest *const claims[] = {&a_printed_bound_is_a_bound};
+    static const TTest *const claims[] = {&a_printed_bound_is_a_bound,
+                                          &csv_has_a_row_for_each_cell_of_each_eye};
     return RUN_CLAIMS("report of a plan", claims);
 }

@@ -399,9 +399,11 @@ CLAIM(a_wrong_option_is_refused_before_anything_is_written) {
     for (size_t i = 0; i < 7; i++) {
         given("option %zu", i);
         expect_status(tcr_report_step_json(set, &bad[i], NULL, keep_text, &written), expected[i]);
+        expect_status(tcr_report_step_csv(set, &bad[i], NULL, keep_text, &written), expected[i]);
         expect_status(tcr_report_step_table(set, &bad[i], keep_text, &written), expected[i]);
     }
     expect_status(tcr_report_step_json(none, NULL, NULL, keep_text, &written), TCR_E_MISSING);
+    expect_status(tcr_report_step_csv(none, NULL, NULL, keep_text, &written), TCR_E_MISSING);
     expect_status(tcr_report_step_table(none, NULL, keep_text, &written), TCR_E_MISSING);
     expect_status(tcr_report_step_json(NULL, NULL, NULL, keep_text, &written), TCR_E_ARGUMENT);
     expect_status(tcr_report_step_table(NULL, NULL, keep_text, &written), TCR_E_ARGUMENT);
@@ -423,6 +425,8 @@ CLAIM(a_sink_that_stops_is_not_called_again) {
     text written = {.fail_at = 1};
     expect_status(tcr_report_step_table(set, NULL, keep_text, &written), TCR_E_WRITE);
     expect_count(written.calls, 1);
+    expect_status(tcr_report_step_csv(set, NULL, NULL, keep_text, &written), TCR_E_WRITE);
+    expect_count(written.calls, 2);
     tcr_set_free(set);
 }
 

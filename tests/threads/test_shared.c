@@ -119,6 +119,7 @@ static void explain_the_check(kept *k) {
 
 static void level_the_steps(kept *k) {
     const tcr_step_report_options options = tcr_step_report_options_default();
+    note(k, tcr_report_step_csv(set, &options, NULL, keep, k));
     note(k, tcr_report_step_table(set, &options, keep, k));
 }
 
@@ -143,6 +144,7 @@ static void plan_the_set(kept *k) {
         note(k, tcr_plan_work_new(plan, NULL, &order));
     if (k->status == TCR_OK) {
         note(k, tcr_report_plan_json(plan, order, check, after, NULL, keep, k));
+        note(k, tcr_report_plan_csv(plan, set, NULL, keep, k));
         note(k, tcr_report_plan_table(plan, order, check, after, NULL, keep, k));
         note(k, tcr_set_write(planned, &written, keep, k));
         note(k, tcr_survey_write(planned, TCR_LEFT, NULL, NULL, NULL, keep, k));
