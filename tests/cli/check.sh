@@ -90,7 +90,7 @@ equal '--opening changes the opening alone' "$(member opening c.json) $(member v
     '0 12.5'
 good check set.yaml --json c.json --against intended
 equal '--against intended is reported' "$(member against c.json)" '"intended"'
-contains '--against intended is in the table' "$(cat out)" 'here the one that the map intends'
+contains '--against intended is in the table' "$(cat out)" "rms: a tip's typical distance from the map's line; "
 good check --ag fitted --js c.json -- set.yaml
 equal 'options may be cut short, and -- ends them' "$(cat c.json)" "$(cat a.json)"
 status=0
