@@ -28,24 +28,36 @@ static bool has_comma_half(const char *list) {
     return false;
 }
 
+#define LACKS "The tray lacks the lengths for 1 mm less a layer"
+
 /* Says what to do next, unless the set file itself went where this would go. */
-static int say_next(const tcr_call *call) {
-    enum { TEXT_SIZE = 1200, COLUMNS = 60 };
+static int say_next(const tcr_call *call, const tcr_begin_options *o) {
+    enum { TEXT_SIZE = 1400, COLUMNS = 60 };
     const char *path = call->output.text;
     char text[TEXT_SIZE], shown[4 * COLUMNS], word[TCR_SHELL_WORD_SIZE] = "SET";
+    char layers[160] = "", step[TCR_NUMBER_SIZE];
+    double step_mm;
     struct stat found;
     if (strcmp(path, "-") == 0 || (stat(path, &found) == 0 && !S_ISREG(found.st_mode)))
         return TCR_EXIT_DONE;
     tcr_printable(path, COLUMNS, shown, sizeof shown);
     (void)tcr_shell_word(path, word, sizeof word);
+    if (tcr_begin_lacks_step(o, &step_mm)) {
+        tcr_number_text(step_mm, step);
+        if (step_mm > 0.0)
+            snprintf(layers, sizeof layers, LACKS ", so each layer is %s mm shorter.\n", step);
+        else
+            snprintf(layers, sizeof layers, LACKS ", so all layers have equal lengths.\n");
+    }
     snprintf(text, sizeof text,
              "\"%s\" is written%s.\n"
+             "%s"
              "Its notes say what to change first. How the set comes out:\n"
              "  %s check %s\n",
              shown,
              call->survey.text == NULL ? "; its lashes are drawn by chance, not measured"
                                        : ", and the survey that it names; its lashes are invented",
-             tcr_program(), word);
+             layers, tcr_program(), word);
     return tcr_print(text);
 }
 
@@ -155,7 +167,7 @@ static int run(const tcr_call *call) {
                 : "");
     if (tcr_begin_files(&options, call->output.text, call->survey.text, &error) != TCR_OK)
         return tcr_say_error(&error);
-    return say_next(call);
+    return say_next(call, &options);
 }
 
 const tcr_command tcr_command_begin = {

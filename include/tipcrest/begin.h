@@ -72,6 +72,13 @@ static inline tcr_begin_options tcr_begin_options_default(void) {
 TCR_API tcr_status tcr_begin_validate(const tcr_begin_options *options, tcr_error *error);
 
 /*
+ * Whether a given tray lacks the lengths for the usual step from layer to layer, so that the set
+ * has a smaller one: step_mm receives it, mm; 0 means equal lengths. False otherwise, and for
+ * options that are wrong; step_mm is then left as it is. Neither may be NULL.
+ */
+TCR_API bool tcr_begin_lacks_step(const tcr_begin_options *options, double *step_mm);
+
+/*
  * Checks the options, and whether the set can be judged and planned: tries a check and a plan of
  * described lashes, at most 400 an eye, also for a survey. TCR_E_NO_SOLUTION if an eye has too few
  * lashes for its extensions, TCR_E_MEMORY, or the statuses of tcr_begin_validate; error as there.

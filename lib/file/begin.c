@@ -365,6 +365,16 @@ tcr_status tcr_begin_map_of(const tcr_begin_options *options, tcr_begin_map *map
 
 /* ---- Public -------------------------------------------------------------------------- */
 
+bool tcr_begin_lacks_step(const tcr_begin_options *options, double *step_mm) {
+    tcr_begin_map map;
+    tcr_error error;
+    if (tcr_begin_map_of(options, &map, &error) != TCR_OK || map.options.has_layers ||
+        map.is_taught)
+        return false;
+    *step_mm = map.less_mm[TCR_MIDDLE];
+    return true;
+}
+
 tcr_status tcr_begin_validate(const tcr_begin_options *options, tcr_error *error) {
     tcr_begin_map map;
     tcr_error unread;

@@ -89,10 +89,10 @@ void tcr_step_lessons_verdict(tcr_table *t, const tcr_step_range *range,
     } else if (range->heights.lashes[TCR_MIDDLE] + range->heights.lashes[TCR_TOP] == 0) {
         tcr_add(&t->line, "All lashes are on the bottom layer: a rule for layers changes nothing.");
     } else if (best_is(range, l, 1.0)) {
-        put_right(t, l, "Right for this set: 1 mm less a layer, ", TCR_LESSON_ONE_LESS,
+        put_right(t, l, "Best for this set: 1 mm less a layer, ", TCR_LESSON_ONE_LESS,
                   TCR_LESSON_EQUAL);
     } else if (best_is(range, l, 0.0)) {
-        put_right(t, l, "Right for this set: equal lengths, ", TCR_LESSON_EQUAL,
+        put_right(t, l, "Best for this set: equal lengths, ", TCR_LESSON_EQUAL,
                   TCR_LESSON_ONE_LESS);
     } else {
         put_other_sizes(t, range, l);

@@ -95,7 +95,7 @@ static bool falls_short(const tcr_plan_eye *eye) {
 }
 
 static void add_limits(tcr_paragraph *line, const tcr_limits *limits, unsigned bits) {
-    const char *between = ", for ";
+    const char *between = " (limit ";
     for (int k = 0; tcr_plan_limit_name(k) != NULL; k++) {
         if ((bits & 1u << k) == 0)
             continue;
@@ -107,6 +107,8 @@ static void add_limits(tcr_paragraph *line, const tcr_limits *limits, unsigned b
             tcr_add_number(line, tcr_plan_limit_value(limits, k));
         }
     }
+    if (bits != 0)
+        tcr_add(line, ")");
 }
 
 /* The eyes that fall short of one length, from the first on. */
@@ -122,8 +124,9 @@ static void put_short_of(tcr_table *t, const tcr_plan *plan, double asked_mm) {
         tcr_add(&t->line, between);
         between = "; at most ";
         tcr_add_number(&t->line, eye->reach.given_mm);
-        tcr_add(&t->line, two ? " mm " : " mm");
+        tcr_add(&t->line, two ? " mm on the " : " mm");
         tcr_add(&t->line, two ? tcr_side_text((tcr_side)side) : "");
+        tcr_add(&t->line, two ? " eye" : "");
         add_limits(&t->line, limits, eye->reach.limits);
         if (eye->reach.lowered_mm < LOWERED_LEAST_MM)
             continue;

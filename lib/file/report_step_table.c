@@ -261,9 +261,8 @@ static void put_pupil(step_table *t, int first) {
     tcr_add_number(line, range->shown_mm);
     tcr_add(line, " mm): middle ");
     tcr_add_fixed(line, step.step_mm[0], 2, false);
-    tcr_add(line, " mm less, top ");
-    tcr_add_fixed(line, step.step_mm[1], 2, false);
-    tcr_add(line, " more");
+    tcr_add(line, " mm less than bottom, top ");
+    tcr_add_fixed(line, step.step_mm[0] + step.step_mm[1], 2, false);
     if (t->tray && isfinite(step.tray_mm[0]) && isfinite(step.tray_mm[1]))
         add_sizes_of(line, &step);
     tcr_add(line, ".");

@@ -169,6 +169,10 @@ begins --tray 10,11,12
 contains 'a tray without the lengths for 1 mm gets equal layers' "$(cat set.yaml)" 'step_mm: 0 '
 begins --tray 8,8.5,9,9.5,10 --lengths 10,9
 contains 'or half a millimetre' "$(cat set.yaml)" 'step_mm: 0.5 '
+contains 'which it says' "$("$TIPCREST" begin -o half.yaml --tray 8,8.5,9,9.5,10 --lengths 10,9)" \
+    'The tray lacks the lengths for 1 mm less a layer, so each layer is 0.5 mm shorter.'
+contains 'and that layers are equal' "$("$TIPCREST" begin -o flat.yaml --tray 10,11,12)" \
+    'The tray lacks the lengths for 1 mm less a layer, so all layers have equal lengths.'
 # What nobody gives stays within the limits that plan assumes, but for a lash or two.
 begins
 equal 'nearly all lashes of the first set are within the limits' \

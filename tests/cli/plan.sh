@@ -323,7 +323,7 @@ run plan "$described" --json unmeasured.json -o unmeasured.yaml
 equal 'nobody measured: exit status and nothing on standard error' "$status $(cat err)" '0 '
 equal 'nobody measured: the first line answers' \
     "$(sed -n 1,2p out | sed 's/[0-9][0-9.]*/N/g')" \
-    "N mm is not reached: at most N mm right, for overlength_mm N
+    "N mm is not reached: at most N mm on the right eye (limit overlength_mm N).
 Expect off the line: N mm rms; N % of the worse eye's tips within N mm."
 contains 'nobody measured: it is said' "$(joined)" \
     'That is the mean over 200 clients drawn by chance, with the zones alone: nobody measured these lashes.'
@@ -377,7 +377,7 @@ END
 sed 's/mrd1_mm: 3.6/mrd1_mm: 5.5/' "$client" >unlike.yaml
 run plan unlike.yaml
 contains 'what is out of reach comes first, and the eye that it is for' "$(head -n 3 out | tr -s ' \n' ' ')" \
-    '11 mm is not reached: at most 10 mm left, and matching the right eye costs the left 1.3 mm (--each-eye plans each towards its own line). Off the line'
+    '11 mm is not reached: at most 10 mm on the left eye, and matching the right eye costs the left 1.3 mm (--each-eye plans each towards its own line). Off the line'
 run plan unlike.yaml --each-eye
 equal 'each eye towards its own line reaches it' "$(joined | grep -c 'is not reached')" 0
 sed 's/length_mm: 11, curl/length_mm: 13, curl/' "$client" >long.yaml

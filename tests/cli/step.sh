@@ -62,7 +62,7 @@ equal 'step --help is help step' "$(cat out)" "$(cat help.txt)"
 good step
 cp out table.txt
 # Earlier results of this project: 1.02 and 0.83.
-contains 'the first line answers' "$(head -n 1 out)" 'Level at the pupil (C 12 mm): middle 1.02 mm less, top 0.83 more;'
+contains 'the first line answers' "$(head -n 1 out)" 'Level at the pupil (C 12 mm): middle 1.02 mm less than bottom, top 1.86;'
 contains 'the table names eye and view' "$(cat out)" 'left eye, open, from the front;'
 contains 'without lashes the layers are assumed' "$(cat out)" 'layers root 1.00 and 1.00 mm apart, assumed.'
 equal 'at most 15 lines beside the caution' "$(wc -l <out | tr -d ' ')" 16
@@ -194,7 +194,7 @@ equal 'a set has at most 15 lines beside the caution' "$(wc -l <out | tr -d ' ')
 good step "$examples/practice-head/layered.yaml" --json head.json
 equal 'the practice head has at most 15 lines beside the caution' "$(wc -l <out | tr -d ' ')" 16
 equal 'README.md quotes its table word for word' \
-    "$(grep -A 13 '^Right for this set: ' "$TIPCREST_SOURCE/README.md")" "$(head -n 14 out)"
+    "$(grep -A 13 '^Best for this set: ' "$TIPCREST_SOURCE/README.md")" "$(head -n 14 out)"
 for apart in 0.3 0.6 1 1.4; do
     LC_ALL=C awk -F, -v OFS=, -v apart=$apart '
         /^#/ { next }
@@ -225,7 +225,7 @@ for apart in 0.3 0.6 1 1.4; do
 done
 good step "$examples/practice-head/layered.yaml" --apart 0.3 --json near.json
 # As checked above: 0.306 and 0.668.
-contains 'close layers need no rule' "$(head -n 1 out)" 'Right for this set: equal lengths, 0.31 mm rms off one line (1 mm less: 0.67).'
+contains 'close layers need no rule' "$(head -n 1 out)" 'Best for this set: equal lengths, 0.31 mm rms off one line (1 mm less: 0.67).'
 contains 'and the table says that it was asked' "$(joined)" 'layers root 0.30 and 0.30 mm apart, as asked.'
 equal 'what is asked for is on the curve' \
     "$(sed -n 's/.*"here": {\("equal_mm.*\)}},*$/\1/p' near.json)" \
