@@ -16,6 +16,7 @@ import picture
 import sets
 
 import check as reference  # of tests/reference
+import lesson
 import line as topline
 import model
 from setfile import SetFile
@@ -25,7 +26,6 @@ from setfile import SetFile
 ROUNDING_MM = {"svg": 0.1 / 256, "pdf": (1 / 256 + 0.001) / picture.POINTS_PER_MM}
 IRIS_MM = 11.71  # across; Ruefer 2005, 10.1097/01.ico.0000148312.01805.53
 SHEET_MM = 254.0  # wide; draw.h
-LAYERS_MM = 1.0  # apart; model.md, section 3 (common practice)
 READ = {"svg": picture.read_svg, "pdf": picture.read_pdf}
 
 
@@ -367,7 +367,7 @@ def head_claims(folder, path):
 
 
 def side_claims(folder, path, u):
-    """The profile: the mean lash of each layer with what the rule gives it at u."""
+    """The profile: the mean lash at each layer's mean height, with what the rule gives it at u."""
     settings = SetFile(path)
     (eye,) = settings.eyes
     drawing = picture.read_svg(claims.draw(path, "side", f"{folder}/side.svg", "--at", u))
@@ -375,7 +375,8 @@ def side_claims(folder, path, u):
     hairs = []
     for index, layer in enumerate(sets.LAYERS):
         lash = eye.mean_lash.at(u)
-        lash.height_mm += index * LAYERS_MM
+        heights = lesson.layer_heights(eye)
+        lash.height_mm += heights[index] - heights[0]
         surveyed = type("Surveyed", (), {"lash": lash, "layer": layer, "asked": {},
                                          "condition": "suitable", "id": layer})
         one = reference.Carried(settings, eye, surveyed)
