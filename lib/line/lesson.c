@@ -26,7 +26,6 @@ static const double RULE_DROP_MM[RULE_DROPS] = {0.0, 1.0, 2.0, 4.0};
 static const int RULE[TCR_LESSON_BEST][TCR_LAYERS] = {{0, 0, 0}, {0, 1, 2}, {0, 2, 3}};
 
 static const double SIZES_TO_MM = 6.0, FINEST_SIZE_MM = 0.5, SIZE_MM = 1.0, TIE_MM = 1e-9;
-static const double SHORTEST_MM = 3.0; /* an extension: extension.h */
 static const double APART_TO_MM = 1.6, APART_STEP_MM = 0.1;
 static const double TURNS_TO_DEG = 70.0, TURNS_STEP_DEG = 5.0;
 static const double PITCH_MOST_DEG = 84.9; /* a lash stays below 85 degrees */
@@ -64,7 +63,7 @@ static const tcr_lash *lash_of(const study *s, size_t j) {
 /* ---- Who takes part, and what may be worn ---------------------------------------------------- */
 
 static bool can_bond(const tcr_set *set, const tcr_lash *lash) {
-    return tcr_bond_length(lash, SHORTEST_MM, &set->bond) >= TCR_BOND_LEAST_MM;
+    return tcr_bond_length(lash, TCR_EXTENSION_LENGTH_LEAST_MM, &set->bond) >= TCR_BOND_LEAST_MM;
 }
 
 static tcr_choice worn_by(const tcr_set *set, tcr_side side, const tcr_lash *lash) {
@@ -115,7 +114,7 @@ static bool is_possible(const study *s, int layer, double drop_mm, bool of_tray)
         double length = s->member[j].worn.length_mm - drop_mm;
         if ((int)lash_of(s, j)->layer != layer)
             continue;
-        if (length < SHORTEST_MM - TIE_MM)
+        if (length < TCR_EXTENSION_LENGTH_LEAST_MM - TIE_MM)
             return false;
         if (of_tray && s->set->tray.count > 0 && tcr_tray_take(&s->set->tray, &length) != TCR_OK)
             return false;
@@ -153,7 +152,7 @@ static tcr_lash lash_at(const study *s, size_t j, const tcr_lesson_place *place,
                                  (uint32_t)s->side, USE_LESSON};
         const double most = PITCH_MOST_DEG * TCR_DEG;
         lash.pitch_rad += place->pitch_sd_rad * tcr_random_normal(&draw);
-        lash.pitch_rad = fmin(fmax(lash.pitch_rad, -most), most);
+        lash.pitch_rad = tcr_cut(lash.pitch_rad, -most, most);
     }
     return lash;
 }

@@ -34,8 +34,6 @@ tcr_status tcr_description_validate(const tcr_description *description, tcr_erro
     return tcr_fields_validate(TCR_GROUP_DESCRIPTION, description, error);
 }
 
-static double cut(double value, double low, double high) { return fmin(fmax(value, low), high); }
-
 static double uniform(tcr_random draw, tcr_describe_field field) {
     draw.field = (uint32_t)field;
     return tcr_random_uniform(&draw);
@@ -96,19 +94,22 @@ tcr_status tcr_describe_lash(const tcr_description *d, uint32_t eye, uint32_t k,
     const int row = stray ? ROWS - 1 : draw_row(draw, l.u);
     l.layer = (tcr_layer)(row / 2);
     const double height = row * d->gap_mm / 2.0 + (stray ? d->stray_rise_mm : 0.0);
-    l.height_mm = cut(normal(draw, TCR_FIELD_HEIGHT, height, d->height_sd_mm), TCR_HEIGHT_RANGE);
-    l.pitch_rad = cut(normal(draw, TCR_FIELD_PITCH, d->pitch_rad, d->pitch_sd_rad), -steep, steep);
-    l.yaw_rad = cut(normal(draw, TCR_FIELD_YAW, d->yaw_rad + d->yaw_fan_rad * l.u, d->yaw_sd_rad),
-                    -steep, steep);
-    l.roll_rad =
-        cut(normal(draw, TCR_FIELD_ROLL, d->roll_rad, d->roll_sd_rad), -TCR_PI / 2.0, TCR_PI / 2.0);
+    l.height_mm =
+        tcr_cut(normal(draw, TCR_FIELD_HEIGHT, height, d->height_sd_mm), TCR_HEIGHT_RANGE);
+    l.pitch_rad =
+        tcr_cut(normal(draw, TCR_FIELD_PITCH, d->pitch_rad, d->pitch_sd_rad), -steep, steep);
+    l.yaw_rad =
+        tcr_cut(normal(draw, TCR_FIELD_YAW, d->yaw_rad + d->yaw_fan_rad * l.u, d->yaw_sd_rad),
+                -steep, steep);
+    l.roll_rad = tcr_cut(normal(draw, TCR_FIELD_ROLL, d->roll_rad, d->roll_sd_rad), -TCR_PI / 2.0,
+                         TCR_PI / 2.0);
     l.turn_rad = tcr_lash_turn_kept(normal(draw, TCR_FIELD_TURN, d->turn_rad, d->turn_sd_rad));
     l.root_diameter_mm = tcr_lash_root_diameter_kept(
         normal(draw, TCR_FIELD_ROOT_DIAMETER, d->root_diameter_mm, d->root_diameter_sd_mm), 0.0);
     l.tip_diameter_mm = fmin(d->tip_diameter_mm, l.root_diameter_mm);
     l.final_length_mm =
-        cut(normal(draw, TCR_FIELD_FINAL_LENGTH, mean_length(d, l.u), d->length_sd_mm),
-            TCR_FINAL_LENGTH_RANGE);
+        tcr_cut(normal(draw, TCR_FIELD_FINAL_LENGTH, mean_length(d, l.u), d->length_sd_mm),
+                TCR_FINAL_LENGTH_RANGE);
     l.length_mm = l.final_length_mm;
     l = tcr_lash_grow_kernel(
         &l, &l, fmax(length_by_age(d, l.final_length_mm, draw), TCR_LASH_LENGTH_LEAST_MM));

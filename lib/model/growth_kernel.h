@@ -13,11 +13,11 @@
 
 /* A turn and a root diameter kept within a lash's ranges (lash.h). */
 static inline double tcr_lash_turn_kept(double turn_rad) {
-    return fmin(fmax(turn_rad, TCR_TURN_LEAST_DEG * TCR_DEG), TCR_TURN_MOST_DEG * TCR_DEG);
+    return tcr_cut(turn_rad, TCR_TURN_LEAST_DEG * TCR_DEG, TCR_TURN_MOST_DEG * TCR_DEG);
 }
 static inline double tcr_lash_root_diameter_kept(double diameter_mm, double tip_diameter_mm) {
-    return fmin(fmax(diameter_mm, fmax(TCR_ROOT_DIAMETER_LEAST, tip_diameter_mm)),
-                TCR_ROOT_DIAMETER_MOST);
+    return tcr_cut(diameter_mm, fmax(TCR_ROOT_DIAMETER_LEAST, tip_diameter_mm),
+                   TCR_ROOT_DIAMETER_MOST);
 }
 
 /* q, the share of the final length that a lash has reached. */

@@ -135,7 +135,7 @@ tcr_status tcr_lid_frame(const tcr_lid *lid, double u, double opening, tcr_frame
     return TCR_OK;
 }
 
-static double edge_asin(double y, double rho) { return asin(fmin(fmax(y / rho, -1.0), 1.0)); }
+static double edge_asin(double y, double rho) { return asin(tcr_cut(y / rho, -1.0, 1.0)); }
 
 tcr_status tcr_lid_margin(const tcr_lid *lid, double u, double opening, tcr_vec3 *point) {
     const tcr_status status = tcr_lid_validate(lid, NULL);

@@ -2,8 +2,9 @@
 #ifndef TCR_NUM_RANGE_H
 #define TCR_NUM_RANGE_H
 
-/* Ranges of numbers and degrees, false for NaN. */
+/* Ranges of numbers and degrees. A test for a range is false for NaN. */
 
+#include <math.h>
 #include <stdbool.h>
 
 #define TCR_PI 3.14159265358979323846
@@ -16,6 +17,11 @@
 
 static inline bool tcr_within(double value, double low, double high) {
     return value >= low && value <= high;
+}
+
+/* The nearest value of a range. */
+static inline double tcr_cut(double value, double low, double high) {
+    return fmin(fmax(value, low), high);
 }
 
 /*

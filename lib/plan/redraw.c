@@ -8,6 +8,7 @@
 
 #include "model/set_data.h"
 #include "num/memory.h"
+#include "num/range.h"
 
 enum { USE_REDRAW = 2 };
 
@@ -21,10 +22,6 @@ bool tcr_plan_redraws(const tcr_plan *plan, tcr_side side) {
     return true;
 }
 
-static double within(double value, double least, double most) {
-    return fmin(fmax(value, least), most);
-}
-
 /* The eye's description, or one of how the lashes of a survey stand: about its mean lash, with the
  * spreads of any described eye. */
 static tcr_description description_of(const tcr_set *set, tcr_side side) {
@@ -35,9 +32,9 @@ static tcr_description description_of(const tcr_set *set, tcr_side side) {
         return *own;
     (void)tcr_mean_lash_of(set, side, &mean); /* the eye is there */
     d.count = tcr_set_lash_count(set, side);
-    d.pitch_rad = within(mean.lash.pitch_rad, -1.46, 1.46);
-    d.yaw_rad = within(mean.lash.yaw_rad, -1.46, 1.46);
-    d.yaw_fan_rad = within(mean.yaw_slope_rad, -2.9, 2.9);
+    d.pitch_rad = tcr_cut(mean.lash.pitch_rad, -1.46, 1.46);
+    d.yaw_rad = tcr_cut(mean.lash.yaw_rad, -1.46, 1.46);
+    d.yaw_fan_rad = tcr_cut(mean.yaw_slope_rad, -2.9, 2.9);
     d.roll_rad = mean.lash.roll_rad;
     return d;
 }

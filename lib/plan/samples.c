@@ -15,6 +15,7 @@
 
 #include "num/memory.h"
 #include "num/order.h"
+#include "num/range.h"
 
 enum { OPENINGS = 16, TURNS = 32, USE_SAMPLES = 1 };
 static const double OPENING_LEAST = 0.8;
@@ -69,8 +70,6 @@ double tcr_plan_opening_of(size_t sample) { return opening_at(opening_of(sample)
 /* Not all lashes turn alike in a sample. */
 static size_t turn_of(size_t sample, size_t member) { return (19 * sample + 7 * member) % TURNS; }
 
-static double within(double value, double most) { return fmin(fmax(value, -most), most); }
-
 /* A member's stance in a sample. Poses stay inside the ranges of a lash (lash.h). */
 static tcr_stance stance_in(const sampling *s, const tcr_plan_member *m, size_t sample) {
     static const double POSE_MOST_RAD = 1.48; /* 84.8 degrees */
@@ -78,10 +77,10 @@ static tcr_stance stance_in(const sampling *s, const tcr_plan_member *m, size_t 
     tcr_looking at = s->plan->at[m->side];
     tcr_sight sight = m->sight;
     at.opening = s->opening[opening_of(sample)];
-    lash.pitch_rad = within(
-        lash.pitch_rad + s->by.pitch_sd_rad * normal(sample, m, TCR_FIELD_PITCH), POSE_MOST_RAD);
-    lash.yaw_rad =
-        within(lash.yaw_rad + s->by.yaw_sd_rad * normal(sample, m, TCR_FIELD_YAW), POSE_MOST_RAD);
+    lash.pitch_rad += s->by.pitch_sd_rad * normal(sample, m, TCR_FIELD_PITCH);
+    lash.pitch_rad = tcr_cut(lash.pitch_rad, -POSE_MOST_RAD, POSE_MOST_RAD);
+    lash.yaw_rad += s->by.yaw_sd_rad * normal(sample, m, TCR_FIELD_YAW);
+    lash.yaw_rad = tcr_cut(lash.yaw_rad, -POSE_MOST_RAD, POSE_MOST_RAD);
     lash.height_mm += s->by.height_sd_mm * normal(sample, m, TCR_FIELD_HEIGHT);
     tcr_evaluate(&at, &lash, NULL, NULL, TCR_ANEW_ROOT | TCR_ANEW_OPENING, &sight);
     return sight.stance;
@@ -121,7 +120,7 @@ static void sample_tips(const sampling *s, size_t member, const tcr_choice *choi
     const double turn = lash.turn_rad;
     tcr_vec3 tip[TURNS];
     for (size_t i = 0; i < TURNS; i++) {
-        lash.turn_rad = fmin(fmax(turn + s->turn[i], -1.0), 3.4);
+        lash.turn_rad = tcr_cut(turn + s->turn[i], -1.0, 3.4);
         /* Whether there is bond enough does not depend on the turn. */
         (void)tcr_evaluate_worn(at, plan->set, &lash, choice, TCR_ANEW_ATTACHMENT, &sight);
         tip[i] = sight.attachment.tip;
