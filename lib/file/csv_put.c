@@ -92,3 +92,9 @@ void tcr_csv_put_text(tcr_csv_put *csv, const char *text) {
     put_safe(csv->writer, text);
     tcr_put(csv->writer, quote);
 }
+
+void tcr_csv_put_names(tcr_csv_put *csv, const char *const *names, size_t columns) {
+    for (size_t c = 0; c < columns; c++)
+        tcr_csv_put_word(csv, names[c]);
+    tcr_csv_put_row_end(csv);
+}

@@ -41,5 +41,7 @@ void tcr_csv_put_number(tcr_csv_put *csv, double number);
 /* A user's text, quoted where it has to be. */
 void tcr_csv_put_text(tcr_csv_put *csv, const char *text);
 void tcr_csv_put_row_end(tcr_csv_put *csv);
+/* The row with the names of the columns. */
+void tcr_csv_put_names(tcr_csv_put *csv, const char *const *names, size_t columns);
 
 #endif

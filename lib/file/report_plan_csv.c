@@ -51,9 +51,7 @@ tcr_status tcr_report_plan_csv(const tcr_plan *plan, const tcr_set *set,
     if (status != TCR_OK)
         return status;
     tcr_writer_begin(&writer, sink, context);
-    for (size_t c = 0; c < COLUMNS; c++)
-        tcr_csv_put_word(&csv, NAMES[c]);
-    tcr_csv_put_row_end(&csv);
+    tcr_csv_put_names(&csv, NAMES, COLUMNS);
     tcr_side sides[TCR_SIDES];
     const size_t eyes = tcr_set_eyes(set, sides);
     for (size_t e = 0; e < eyes; e++)

@@ -55,9 +55,7 @@ tcr_status tcr_report_step_csv(const tcr_set *set, const tcr_step_report_options
     if (status != TCR_OK || sink == NULL)
         return status != TCR_OK ? status : TCR_E_ARGUMENT;
     tcr_writer_begin(&writer, sink, context);
-    for (size_t c = 0; c < COLUMNS; c++)
-        tcr_csv_put_word(&csv, NAMES[c]);
-    tcr_csv_put_row_end(&csv);
+    tcr_csv_put_names(&csv, NAMES, COLUMNS);
     const size_t rows = tcr_step_row_count(&range);
     for (size_t i = 0; i < rows && writer.status == TCR_OK; i++) {
         const tcr_step_row row = tcr_step_row_at(&range, i);

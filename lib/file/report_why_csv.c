@@ -59,9 +59,7 @@ tcr_status tcr_report_why_csv(const tcr_check *check, const tcr_csv_options *opt
     if (status != TCR_OK)
         return status;
     tcr_writer_begin(&writer, sink, context);
-    for (size_t c = 0; c < COLUMNS; c++)
-        tcr_csv_put_word(&csv, NAMES[c]);
-    tcr_csv_put_row_end(&csv);
+    tcr_csv_put_names(&csv, NAMES, COLUMNS);
     for (size_t e = 0; e < eyes; e++) {
         const tcr_eye_causes *of = &causes[e];
         if (of->reason != NULL) {
