@@ -22,8 +22,7 @@ size_t tcr_set_zone_at(const tcr_set *set, tcr_side side, double u) {
     return eye != NULL && eye->map.count > 0 ? tcr_map_zone_at(&eye->map, u) : 0;
 }
 
-/* What a zone gives a layer: what it fixes for it, or its own length less the layers' steps. */
-static double layer_length(const tcr_set *set, const tcr_zone *zone, tcr_layer layer) {
+double tcr_set_layer_length(const tcr_set *set, const tcr_zone *zone, tcr_layer layer) {
     const tcr_wish *wish = &zone->layer[layer];
     if (wish->fixed & TCR_FIX_LENGTH)
         return wish->length_mm;
@@ -59,14 +58,15 @@ static double interpolate(double from, double to, double share) {
 double tcr_set_smooth_length(const tcr_set *set, const tcr_set_map_zones *map, double u,
                              tcr_layer layer) {
     const between b = zones_about(map, u);
-    return interpolate(layer_length(set, b.from, layer), layer_length(set, b.to, layer), b.share);
+    return interpolate(tcr_set_layer_length(set, b.from, layer),
+                       tcr_set_layer_length(set, b.to, layer), b.share);
 }
 
 double tcr_set_ruled_length(const tcr_set *set, const tcr_set_map_zones *map, size_t z,
                             tcr_layer layer, double u, bool rounded) {
     const tcr_zone *zone = &map->zone[z];
     if (!set->layering.blend || (zone->layer[layer].fixed & TCR_FIX_LENGTH))
-        return layer_length(set, zone, layer);
+        return tcr_set_layer_length(set, zone, layer);
     const between b = zones_about(map, u);
     const double blended = interpolate(b.from->length_mm, b.to->length_mm, b.share);
     const double length = rounded ? tcr_tray_nearest(&set->tray, blended) : blended;
@@ -108,7 +108,7 @@ tcr_choice tcr_set_ruled_choice(const tcr_set *set, const tcr_set_map_zones *map
     };
     (void)tcr_set_find_curl(set, zone->curl, &choice.curl);
     apply_wish(set, &zone->layer[layer], &choice);
-    choice.length_mm = layer_length(set, zone, layer);
+    choice.length_mm = tcr_set_layer_length(set, zone, layer);
     return choice;
 }
 

@@ -108,6 +108,9 @@ tcr_status tcr_tray_take(const tcr_tray *tray, double *length_mm);
 /* The zone of a map that holds u. */
 size_t tcr_map_zone_at(const tcr_set_map_zones *map, double u);
 
+/* What a zone gives a layer, mm: what it fixes for it, or its own length less the layers' steps. */
+double tcr_set_layer_length(const tcr_set *set, const tcr_zone *zone, tcr_layer layer);
+
 /* The map's length on a layer, interpolated between the zones' centres and not rounded. */
 double tcr_set_smooth_length(const tcr_set *set, const tcr_set_map_zones *map, double u,
                              tcr_layer layer);

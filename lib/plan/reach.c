@@ -12,10 +12,9 @@
 
 static const double ROUNDING_MM = 1e-9;
 
-/* What the map asks of the bottom layer of a zone. */
-static double asked_of(const tcr_zone *zone) {
-    const tcr_wish *wish = &zone->layer[TCR_BOTTOM];
-    return (wish->fixed & TCR_FIX_LENGTH) != 0 ? wish->length_mm : zone->length_mm;
+/* The length that the map gives the bottom layer of a zone. */
+static double asked_of(const tcr_plan *plan, const tcr_zone *zone) {
+    return tcr_set_layer_length(plan->set, zone, TCR_BOTTOM);
 }
 
 /* The longest that the plan gives, and whether any bottom cell that is asked for the longest has an
@@ -29,7 +28,7 @@ static double given_of(const tcr_plan *plan, const tcr_plan_table *t, tcr_side s
         if (cell->side != side)
             continue;
         given = fmax(given, cell->choice.length_mm);
-        if (cell->layer != TCR_BOTTOM || asked_of(&map[cell->zone]) < asked_mm - ROUNDING_MM)
+        if (cell->layer != TCR_BOTTOM || asked_of(plan, &map[cell->zone]) < asked_mm - ROUNDING_MM)
             continue;
         for (size_t o = t->first[c]; o < t->first[c + 1]; o++)
             *has_option = *has_option || t->choice[o].length_mm >= asked_mm - ROUNDING_MM;
@@ -50,7 +49,7 @@ static unsigned limits_of(const tcr_plan *plan, tcr_side side, const tcr_zone *m
         const size_t zone = tcr_set_zone_at(plan->set, side, lash->u);
         tcr_sight sight;
         if ((use != TCR_USED && use != TCR_BARE_WEAK) || lash->layer != TCR_BOTTOM ||
-            asked_of(&map[zone]) < asked_mm - ROUNDING_MM)
+            asked_of(plan, &map[zone]) < asked_mm - ROUNDING_MM)
             continue;
         const tcr_plan_range range = tcr_plan_range_of(plan, &map[zone], TCR_BOTTOM);
         const tcr_choice choice = tcr_plan_range_choice(&range, 0, asked_mm);
@@ -84,9 +83,9 @@ void tcr_plan_find_reach(tcr_plan *plan, const tcr_plan_table *t, tcr_side side)
     tcr_plan_reach *reach = &plan->eye[side].reach;
     bool has_option;
     for (size_t z = 1; z < zones; z++)
-        if (asked_of(&map[z]) > asked_of(&map[longest]) + ROUNDING_MM)
+        if (asked_of(plan, &map[z]) > asked_of(plan, &map[longest]) + ROUNDING_MM)
             longest = z;
-    *reach = (tcr_plan_reach){.asked_mm = asked_of(&map[longest])};
+    *reach = (tcr_plan_reach){.asked_mm = asked_of(plan, &map[longest])};
     reach->given_mm = given_of(plan, t, side, map, reach->asked_mm, &has_option);
     reach->lowered_mm = lowered_of(plan, side, map, longest);
     if (!has_option && reach->given_mm < reach->asked_mm - ROUNDING_MM)
