@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * The cost of a check against what it cannot do without: the tips of an eye of 96 described lashes
- * (tcr_tips_n) and one robust line through them (tcr_line_fit). Checks are run again in the memory
- * that they have, as in a sweep of many sets.
+ * (tcr_tips_n) and one robust line through them (tcr_line_fit). Checks run again in the same
+ * memory, as in a sweep of many sets.
  */
 #include "bench.h"
 

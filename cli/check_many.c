@@ -84,7 +84,7 @@ static void release(many *m) {
     free(m->inputs);
 }
 
-/* Reads and evaluates every set; one that fails is told later. */
+/* Reads and checks every set. Messages about sets that failed come at the end. */
 static void check_all(many *m) {
     for (size_t i = 0; i < m->count; i++) {
         entry *e = &m->entries[i];

@@ -27,7 +27,7 @@ tcr_extent tcr_extent_empty(void);
 /* Widens an extent to hold the eyes of a picture, with the hairs of a check, in a view. */
 tcr_status tcr_extent_widen(tcr_extent *extent, const tcr_check *check, const tcr_picture *picture,
                             const tcr_view *view);
-/* The part of a panel that eye i of so many has. */
+/* The part of a panel that belongs to eye i, counted from 0; eyes: how many share the panel. */
 tcr_box tcr_stage_part(tcr_box panel, int eyes, int i);
 /* Sheet mm per mm of the eye at which an extent fills the part of each eye. */
 double tcr_extent_scale(const tcr_extent *extent, tcr_box panel, int eyes);

@@ -121,7 +121,7 @@ static void figures(tcr_canvas *canvas, const tcr_picture *picture, const tcr_la
         const char *heading = picture->eyes > 1                    ? tcr_say_side(picture->side[i])
                               : now->seen[i].against == TCR_FITTED ? "Evenness now"
                                                                    : "Match to the map now";
-        const double share = picture->eyes == 1 ? 1 : 0.44; /* layers stand beside it */
+        const double share = picture->eyes == 1 ? 1 : 0.44; /* the table of layers is beside it */
         const double y = evenness(canvas, &now->seen[i], heading, box.x, box.y, share * box.width);
         if (picture->eyes == 1)
             layers(canvas, &now->seen[i], box.x, y + 3, box.width);

@@ -14,8 +14,9 @@
 
 enum { TCR_TABLE_ID_COLUMNS = 20 }; /* that an id may take */
 
-/* Of an eye: all that was found; the most that fits into so many lines. */
+/* Puts all that was found about an eye. */
 void tcr_table_full_eye(tcr_table *table, const tcr_limits *limits);
+/* Puts what matters most about an eye, in at most 'room' lines. */
 void tcr_table_short_eye(tcr_table *table, const tcr_limits *limits, int room);
 
 /* The line of the check for the eye in hand, and whether its figures judge anything. */

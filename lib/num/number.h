@@ -20,7 +20,7 @@
 size_t tcr_number_fixed(double value, int decimals, char text[TCR_NUMBER_SIZE]);
 
 /*
- * With at most so many significant digits, 1 to 17, in the form of tcr_number_text and without
+ * With at most 'digits' significant digits, 1 to 17, in the form of tcr_number_text and without
  * zeros at the end: that text's digits, rounded to nearest, ties to even. As tcr_number_text for 17
  * digits and more, and for what is not finite.
  */

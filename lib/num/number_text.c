@@ -147,7 +147,7 @@ static char *write_exponent(int exponent, char *out) {
     return out;
 }
 
-/* Keeps at most so many digits: to nearest, ties to even. */
+/* Rounds to at most 'most' digits: to nearest, ties to even. */
 static void keep_digits(decimal *d, int most) {
     uint64_t unit = 1, digits = d->digits;
     int count = 0;
@@ -163,7 +163,7 @@ static void keep_digits(decimal *d, int most) {
     drop_zeros(d);
 }
 
-/* The number with at most so many digits. */
+/* Writes the number with at most 'digits_most' digits. */
 static size_t write_number(double value, int digits_most, char text[TCR_NUMBER_SIZE]) {
     const binary b = binary_of(value);
     if (!b.finite) {

@@ -542,7 +542,7 @@ shown=$(cat "$work/out")
 for told in '  mrd1 is 9, but must be from 0 to 8 mm' '  count needs a number, not "many"' \
     '  lengths has 9.5, which the tray lacks; it has 8, 9, 10, 11, 12' \
     '  curl "cc" is not known; did you mean CC? One of J, B, C, CC, D, DD, L, M'; do
-    contains 'a wrong answer is told' "$shown" "$told"
+    contains 'a wrong answer gets a message' "$shown" "$told"
 done
 equal 'and asked again' "$(grep -c '\]: $' "$work/out") $(tail -n 1 "$work/out")" \
     '13 exit status 0, 0 answers left'
@@ -560,7 +560,7 @@ ${end%%:*}
 " -o my.yaml
     equal "an end by ${end%%:*} leaves nothing" "$(tail -n 1 "$work/out" | cut -d, -f1)$(ls -A)" "${end#*:}"
 done
-contains 'the end of input is told' "$(cat "$work/out")" \
+contains 'the end of input has a message' "$(cat "$work/out")" \
     'tipcrest: the input ended before the last answer; nothing is written'
 
 fresh

@@ -392,10 +392,7 @@ contains 'what the tray lacks is told' "$(joined)" \
 
 # counted: the lines of out that count.
 counted() {
-    awk '/^$/ || /^  Zone, up to/ || /^  [0-9]+ +[01][.][0-9][0-9] / || /none measured$/ || /^For trained and/ { doubt = 0; next }
-        /^  LOOK AGAIN/ { doubt = 1 }
-        doubt && (/^  LOOK AGAIN/ || /^    /) { next }
-        { doubt = 0; n++ } END { print n }' out
+    grep -vE '^  Zone, up to|^  [0-9]+ +[01][.][0-9][0-9] |none measured$|^For trained and' out | grep -c .
 }
 for call in "$described" "$client" "$client --free" unlike.yaml long.yaml "poor.yaml --look cat --longest 11" \
     half.yaml "$described --samples 0 --corrections all"; do
