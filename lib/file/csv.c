@@ -67,8 +67,8 @@ static tcr_status fail_long_line(const tcr_csv *csv) {
                     "this line is too long; it may have at most 64 kB");
 }
 
-/* The end of a comment in quotes that begins here, or NULL where the row is no such comment. A quote
- * that is never closed makes it a row, whose reader has a message for that. */
+/* The end of a comment in quotes that begins here, or NULL where the row is no such comment. A
+ * quote that is never closed makes it a row, whose reader has a message for that. */
 static const char *end_of_quoted_comment(const tcr_csv *csv) {
     const char *at = csv->at;
     if (csv->end - at < 2 || at[0] != '"' || at[1] != '#')

@@ -10,7 +10,7 @@ import subprocess
 import sys
 import termios
 
-PATIENCE_BYTES = 1 << 16  # of a terminal on which nothing is asked
+from terminal import pieces
 
 answers = sys.stdin.read().splitlines()
 terminal, line = pty.openpty()
@@ -30,13 +30,7 @@ def own_terminal():
 run = subprocess.Popen(sys.argv[1:], stdin=line, stdout=line, stderr=line, preexec_fn=own_terminal)
 os.close(line)
 shown, new = b"", b""
-while len(shown) < PATIENCE_BYTES:
-    try:
-        piece = os.read(terminal, 4096)
-    except OSError:  # the last who writes there has ended
-        break
-    if not piece:
-        break
+for piece in pieces(terminal):
     shown += piece
     new += piece
     if new.endswith(b"]: "):

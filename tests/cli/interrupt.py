@@ -10,7 +10,7 @@ import signal
 import subprocess
 import sys
 
-PATIENCE_BYTES = 1 << 16  # of a terminal on which nothing is shown
+from terminal import pieces
 
 terminal, line = pty.openpty()
 # What starts this script may have the signal ignored; the command would leave it so.
@@ -18,13 +18,7 @@ run = subprocess.Popen(sys.argv[1:], stdin=subprocess.DEVNULL, stderr=line,
                        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.default_int_handler))
 os.close(line)
 shown, sent = b"", False
-while len(shown) < PATIENCE_BYTES:
-    try:
-        piece = os.read(terminal, 4096)
-    except OSError:  # the last who writes there has ended
-        break
-    if not piece:
-        break
+for piece in pieces(terminal):
     shown += piece
     if not sent and b"; Ctrl-C " in shown:
         run.send_signal(signal.SIGINT)

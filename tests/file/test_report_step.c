@@ -10,17 +10,7 @@
 #include <stdio.h>
 
 #include "file/read_report.h"
-#include "file/sample.h"
-
-static const char *const PLACEMENTS[] = {"top", "underside", "inner-side", "outer-side"};
-enum { LENGTHS = 8, PLACED = 17, CURLS = 8 };
-
-/* A set of defaults with a left eye. */
-static tcr_set *new_plain(void) {
-    tcr_set *set = new_set("");
-    expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
-    return set;
-}
+#include "file/step_rows.h"
 
 static json_t *report_of(const tcr_set *set, const tcr_step_report_options *options) {
     text written = {0};
@@ -35,24 +25,6 @@ static char *table_of(const tcr_set *set, const tcr_step_report_options *options
     full.full = true;
     expect_status(tcr_report_step_table(set, &full, keep_text, &written), TCR_OK);
     return written.bytes;
-}
-
-/* The placements of row i of a curl and length: each one below with each one on both layers above,
- * then the ones that are taught. */
-static tcr_step_question question_of(int i, size_t curl, double length_mm) {
-    const tcr_placement upper = (tcr_placement)(i % TCR_PLACEMENTS);
-    tcr_step_question q = {.side = TCR_LEFT,
-                           .curl = curl,
-                           .bottom_length_mm = length_mm,
-                           .bottom = (tcr_placement)(i / TCR_PLACEMENTS % TCR_PLACEMENTS),
-                           .middle = upper,
-                           .top = upper};
-    if (i == PLACED - 1) {
-        q.bottom = TCR_ON_TOP;
-        q.middle = TCR_OUTER_SIDE;
-        q.top = TCR_UNDERSIDE;
-    }
-    return q;
 }
 
 static const char *placement_of(const json_t *row, const char *layer) {

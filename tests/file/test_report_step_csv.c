@@ -9,31 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "file/sample.h"
-
-static const char *const PLACEMENTS[] = {"top", "underside", "inner-side", "outer-side"};
-enum { LENGTHS = 8, PLACED = 17, CURLS = 8 };
-
-/* A set of defaults with a left eye. */
-static tcr_set *new_plain(void) {
-    tcr_set *set = new_set("");
-    expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
-    return set;
-}
-
-/* Each placement below with each one on both layers above, then the ones that are taught. */
-static tcr_step_question question_of(size_t placed, size_t curl, double length_mm) {
-    const bool taught = placed == PLACED - 1;
-    const tcr_placement upper = (tcr_placement)(placed % TCR_PLACEMENTS);
-    return (tcr_step_question){
-        .side = TCR_LEFT,
-        .curl = curl,
-        .bottom_length_mm = length_mm,
-        .bottom = taught ? TCR_ON_TOP : (tcr_placement)(placed / TCR_PLACEMENTS),
-        .middle = taught ? TCR_OUTER_SIDE : upper,
-        .top = taught ? TCR_UNDERSIDE : upper,
-    };
-}
+#include "file/step_rows.h"
 
 static const char CSV_HEADER[] =
     "side,curl,length_mm,bottom_placement,middle_placement,top_placement,middle_step_mm,"
@@ -60,7 +36,7 @@ CLAIM(rows_of_csv_are_the_librarys_own_in_the_order_of_json) {
     for (size_t i = 0; i < CURLS * LENGTHS * PLACED; i++) {
         const size_t curl = i / (LENGTHS * PLACED);
         const double length = 8.0 + (double)(i / PLACED % LENGTHS); /* 8 to 15 mm by 1 */
-        const tcr_step_question q = question_of(i % PLACED, curl, length);
+        const tcr_step_question q = question_of((int)(i % PLACED), curl, length);
         tcr_step step;
         char words[100];
         given("row %zu", i);
