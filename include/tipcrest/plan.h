@@ -229,11 +229,12 @@ typedef struct tcr_plan tcr_plan;
  * choice; later the result says so); TCR_E_NO_SOLUTION. The error's member says what is in the way:
  *
  *     "lashes"             error.side has no lash that could carry an extension
- *     "baby_below_mm", "stray_above_mm", "offset_mm", "overlength_mm", "mass_ratio" or
- * "moment_ratio" leaves fewer than TCR_TOO_FEW (line.h) lashes of error.side to plan, of as many or
- * more that their condition and rows leave "rows"               the row of each lash that could be
- * used says what it gets "limits"             no option suits all lashes of the cell of error.side,
- * zone and layer "options"            that cell has more of them (value) than TCR_PLAN_OPTIONS_MAX
+ *     "baby_below_mm", "stray_above_mm", "offset_mm", "overlength_mm", "mass_ratio", "moment_ratio"
+ *                          this limit leaves fewer than TCR_TOO_FEW (line.h) lashes of error.side
+ *                          to plan, where condition and rows leave as many or more
+ *     "rows"               the row of each lash that could be used says what it gets
+ *     "limits"             no option suits all lashes of the cell of error.side, zone and layer
+ *     "options"            that cell has more of them (value) than TCR_PLAN_OPTIONS_MAX
  *     "zone_step_most_mm"  no choice keeps it; the message says whether lengths_most is in the way
  *                          too
  *     "lengths_most"       no choice keeps it
@@ -247,6 +248,12 @@ TCR_API tcr_status tcr_plan_new(const tcr_set *set, const tcr_plan_options *opti
 TCR_API void tcr_plan_free(tcr_plan *plan);
 /* The result; NULL for NULL. Valid until the plan is freed. */
 TCR_API const tcr_plan_result *tcr_plan_result_of(const tcr_plan *plan);
+
+/*
+ * The point of the result with as many corrections as were made; NULL for NULL, and where the
+ * result has no points. Valid until the plan is freed.
+ */
+TCR_API const tcr_plan_point *tcr_plan_point_made(const tcr_plan *plan);
 
 /*
  * The result for one eye; NULL if the set lacks it or plan is NULL. Valid until the plan is freed.

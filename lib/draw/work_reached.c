@@ -39,12 +39,10 @@ static void add(growing *to, const char *format, ...) {
         to->used = (size_t)fmin((double)(to->used + (size_t)wrote), sizeof to->text - 1);
 }
 
-static void say_distances(growing *to, const tcr_plan_result *r, double tolerance, bool zones) {
-    const tcr_plan_point *made = NULL;
+static void say_distances(growing *to, const tcr_plan *plan, double tolerance, bool zones) {
+    const tcr_plan_result *r = tcr_plan_result_of(plan);
+    const tcr_plan_point *made = tcr_plan_point_made(plan);
     char a[TCR_WORDS], b[TCR_WORDS], c[TCR_WORDS];
-    for (size_t i = 0; i < r->points; i++)
-        if (r->point[i].corrections == r->corrections)
-            made = &r->point[i];
     add(to, "Tips off the intended line: %.20s mm rms ", tcr_say_number(a, r->rms_mm, 2, false));
     if (zones || made == NULL) {
         add(to, "with the zones alone. ");
@@ -127,7 +125,7 @@ double tcr_work_reached(tcr_canvas *canvas, const tcr_work_sheet *sheet, double 
                                .lines = 5};
     growing said = {.used = 0};
     say_drawn(&said, sheet);
-    say_distances(&said, tcr_plan_result_of(sheet->plan), tcr_set_tolerance(sheet->set),
+    say_distances(&said, sheet->plan, tcr_set_tolerance(sheet->set),
                   sheet->form == TCR_SHEET_ZONES);
     say_line(&said, tcr_plan_result_of(sheet->plan),
              tcr_plan_options_of(sheet->plan)->free_mm > 0.0);

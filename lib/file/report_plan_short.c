@@ -15,13 +15,6 @@ enum { IDS_MOST = 12, GROUPS_MOST = 5, ID_COLUMNS = 24 };
 
 static bool is_measured(const tcr_plan *plan) { return tcr_plan_result_of(plan)->points > 0; }
 
-static const tcr_plan_point *made(const tcr_plan_result *r) {
-    for (size_t i = 0; i < r->points; i++)
-        if (r->point[i].corrections == r->corrections)
-            return &r->point[i];
-    return NULL;
-}
-
 static void add_within(tcr_table *t, double share) {
     tcr_add(&t->line, " mm rms; ");
     tcr_add_share(&t->line, share);
@@ -34,7 +27,7 @@ static void add_within(tcr_table *t, double share) {
 
 static void put_measured(tcr_table *t, const tcr_plan *plan) {
     const tcr_plan_result *r = tcr_plan_result_of(plan);
-    const tcr_plan_point *point = made(r);
+    const tcr_plan_point *point = tcr_plan_point_made(plan);
     tcr_add(&t->line, "Off the line: ");
     tcr_add_fixed(&t->line, point->rms_mm, 2, false);
     add_within(t, point->within_tolerance);

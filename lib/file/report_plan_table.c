@@ -509,12 +509,13 @@ static void put_figures(tcr_table *t, const tcr_plan *plan, const tcr_check *bef
     tcr_add(&t->line, "as the set is");
     tcr_add_fixed_at(&t->line, RMS_AT, as_is.rms_mm, 2, false);
     tcr_table_end(t, 2, 4);
-    put_point(t, &r->point[0]);
-    for (size_t i = 1; i + 1 < r->points; i++)
-        if (r->point[i].corrections == r->corrections)
-            put_point(t, &r->point[i]);
-    if (r->points > 1)
-        put_point(t, &r->point[r->points - 1]);
+    const tcr_plan_point *first = &r->point[0], *last = &r->point[r->points - 1];
+    const tcr_plan_point *made = tcr_plan_point_made(plan);
+    put_point(t, first);
+    if (made != NULL && made != first && made != last)
+        put_point(t, made);
+    if (last != first)
+        put_point(t, last);
     tcr_add(
         &t->line,
         "rms and max are of all tips together; the 95th percentile and the share of tips within "

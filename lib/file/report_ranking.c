@@ -71,9 +71,6 @@ static void add_figures(tcr_table *t, const tcr_judgement *found, double toleran
 }
 
 static void put_set(tcr_table *t, const tcr_ranked_set *set, size_t rank) {
-    static const char *const words[TCR_VERDICTS] = {"not judged", "even", "mostly even", "uneven"};
-    static const char *const mapped[TCR_VERDICTS] = {"not judged", "as mapped", "mostly as mapped",
-                                                     "not as mapped"};
     tcr_judgement found;
     if (tcr_check_judge(set->check, EVERY_EYE, &found) != TCR_OK)
         return;
@@ -81,8 +78,7 @@ static void put_set(tcr_table *t, const tcr_ranked_set *set, size_t rank) {
     tcr_add_fixed_at(&t->line, RANK_END, judged ? (double)rank : NAN, 0, false);
     tcr_add_fixed_at(&t->line, RMS_END, found.rms_mm, 3, false);
     tcr_add_to_column(&t->line, WORDS_AT);
-    tcr_add(&t->line,
-            (tcr_check_against(set->check) == TCR_FITTED ? words : mapped)[found.verdict]);
+    tcr_add(&t->line, tcr_table_verdict_words(found.verdict, tcr_check_against(set->check)));
     if (judged)
         add_figures(t, &found, tcr_check_tolerance(set->check));
     add_name(t, set->name);

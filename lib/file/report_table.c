@@ -22,13 +22,6 @@ void tcr_table_options_init(tcr_table_options *options, size_t size) {
 
 bool tcr_table_is_judged(const tcr_table *t) { return t->eye->verdict != TCR_NOT_JUDGED; }
 
-static const char *verdict_words(tcr_verdict verdict, tcr_against against) {
-    static const char *const fitted[TCR_VERDICTS] = {"not judged", "even", "mostly even", "uneven"};
-    static const char *const intended[TCR_VERDICTS] = {"not judged", "as mapped",
-                                                       "mostly as mapped", "not as mapped"};
-    return (against == TCR_FITTED ? fitted : intended)[verdict];
-}
-
 /* With a capital where no eye is named before it. */
 static void add_verdict(tcr_table *t, const char *words, bool is_first) {
     const char first[] = {(char)toupper((unsigned char)words[0]), '\0'};
@@ -57,8 +50,8 @@ static void put_verdict(tcr_table *t, bool is_only) {
     if (tcr_check_judge(t->check, 1u << t->eye->side, &found) != TCR_OK)
         return;
     if (!is_only)
-        tcr_add(&t->line, t->eye->side == TCR_LEFT ? "Left: " : "Right: ");
-    add_verdict(t, verdict_words(found.verdict, against), is_only);
+        tcr_table_add_side(t, t->eye->side);
+    add_verdict(t, tcr_table_verdict_words(found.verdict, against), is_only);
     if (found.verdict == TCR_NOT_JUDGED) {
         add_why_not_judged(t, against);
         tcr_table_end(t, 0, 2);

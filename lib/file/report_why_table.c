@@ -101,7 +101,7 @@ static bool put_answers(tcr_table *t, const tcr_eye_causes *causes, size_t eyes)
             continue;
         tcr_why_say(&causes[e].why, TCR_WHY_VERDICT, text);
         if (eyes > 1) {
-            tcr_add(&t->line, causes[e].eye->side == TCR_LEFT ? "Left: " : "Right: ");
+            tcr_table_add_side(t, causes[e].eye->side);
             text[0] = (char)tolower((unsigned char)text[0]);
         }
         tcr_add(&t->line, text);

@@ -254,6 +254,17 @@ static void add_lids(tcr_table *t) {
     tcr_add(&t->line, "), ");
 }
 
+const char *tcr_table_verdict_words(tcr_verdict verdict, tcr_against against) {
+    static const char *const fitted[TCR_VERDICTS] = {"not judged", "even", "mostly even", "uneven"};
+    static const char *const intended[TCR_VERDICTS] = {"not judged", "as mapped",
+                                                       "mostly as mapped", "not as mapped"};
+    return (against == TCR_FITTED ? fitted : intended)[verdict];
+}
+
+void tcr_table_add_side(tcr_table *t, tcr_side side) {
+    tcr_add(&t->line, side == TCR_LEFT ? "Left: " : "Right: ");
+}
+
 void tcr_table_rms(tcr_table *t, tcr_against against) {
     tcr_table_line(t, 2,
                    against == TCR_FITTED

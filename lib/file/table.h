@@ -52,6 +52,10 @@ void tcr_add_column_words(tcr_paragraph *line, const char *name);
 void tcr_add_shows_from(tcr_paragraph *line, double offset_mm);
 
 extern const char tcr_table_curls[]; /* that what a curl's letter means was assumed */
+/* "mostly even"; "mostly as mapped" against the intended line. */
+const char *tcr_table_verdict_words(tcr_verdict verdict, tcr_against against);
+/* "Left: ", in front of the answer for one of two eyes. */
+void tcr_table_add_side(tcr_table *table, tcr_side side);
 /* What rms is, as a line of its own; for the line that deviations are measured from. */
 void tcr_table_rms(tcr_table *table, tcr_against against);
 

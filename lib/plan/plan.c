@@ -266,7 +266,7 @@ static tcr_status allocate(tcr_plan *plan) {
     return TCR_OK;
 }
 
-/* A plan takes what a check takes. What the rule gives must not be in the tray, since the plan
+/* A plan takes what a check takes. What the rule gives need not be in the tray, since the plan
  * chooses. */
 static tcr_status check_set(const tcr_set *set, tcr_error *error) {
     tcr_check *check;
@@ -329,6 +329,14 @@ const tcr_plan_options *tcr_plan_options_of(const tcr_plan *plan) {
 
 const tcr_plan_result *tcr_plan_result_of(const tcr_plan *plan) {
     return plan != NULL ? &plan->result : NULL;
+}
+
+const tcr_plan_point *tcr_plan_point_made(const tcr_plan *plan) {
+    const tcr_plan_result *r = tcr_plan_result_of(plan);
+    for (size_t i = 0; r != NULL && i < r->points; i++)
+        if (r->point[i].corrections == r->corrections)
+            return &r->point[i];
+    return NULL;
 }
 
 const tcr_plan_eye *tcr_plan_eye_of(const tcr_plan *plan, tcr_side side) {

@@ -457,6 +457,7 @@ CLAIM(what_stands_in_the_way_is_named) {
     expect_status(tcr_plan_new(set, &o, &plan, &error), TCR_E_RANGE);
     expect_status(tcr_plan_new(NULL, NULL, &plan, &error), TCR_E_ARGUMENT);
     expect_true(tcr_plan_result_of(NULL) == NULL && tcr_plan_eye_of(NULL, TCR_LEFT) == NULL);
+    expect_true(tcr_plan_point_made(NULL) == NULL);
     tcr_plan_free(NULL);
     tcr_set_free(set);
 }
