@@ -143,13 +143,15 @@ static void claim_choices(const tcr_set *set, tcr_side side) {
 }
 
 static tcr_step_question draw_question(tcr_bytes *bytes) {
-    tcr_step_question question;
+    tcr_step_question question = {0};
     question.side = (tcr_side)tcr_any_choice(bytes, TCR_SIDES);
     question.curl = tcr_any_byte(bytes) % 12;
     question.bottom_length_mm = tcr_any_number(bytes, 3.0, 30.0, 12.0);
     question.bottom = (tcr_placement)tcr_any_choice(bytes, TCR_PLACEMENTS);
     question.middle = (tcr_placement)tcr_any_choice(bytes, TCR_PLACEMENTS);
     question.top = (tcr_placement)tcr_any_choice(bytes, TCR_PLACEMENTS);
+    question.has_apart = tcr_any_byte(bytes) % 2 == 1;
+    question.apart_mm = tcr_any_number(bytes, 0.0, 3.0, 0.6);
     return question;
 }
 
