@@ -4,6 +4,7 @@
 
 #include <stdbool.h>
 #include <stddef.h>
+#include <stdint.h>
 
 #include <tipcrest/curl.h>
 #include <tipcrest/error.h>
@@ -54,7 +55,7 @@ typedef struct tcr_zone {
     tcr_wish layer[TCR_LAYERS]; /* what the zone fixes for each layer, in place of the rule */
 } tcr_zone;
 
-enum { TCR_ZONES_MAX = 64, TCR_TRAY_MAX = 64 };
+enum { TCR_ZONES_MAX = 64, TCR_TRAY_MAX = 64, TCR_TRAY_KINDS_MAX = 64 };
 
 /* The layering rule: extension length = zone length - step_mm x layer (0, 1, 2). */
 typedef struct tcr_layering {
@@ -74,13 +75,24 @@ typedef struct tcr_layering {
 #define TCR_USUAL_PLACEMENT                                                                        \
     { TCR_ON_TOP, TCR_OUTER_SIDE, TCR_UNDERSIDE }
 
+/* What a tray holds of one curl in one diameter. */
+typedef struct tcr_tray_kind {
+    char curl[TCR_LABEL_SIZE];
+    double diameter_mm; /* 0.02 to 0.3 */
+    uint64_t lengths;   /* bit i: the tray's length i is there; at least one */
+} tcr_tray_kind;
+
 /*
  * The available lengths in mm, rising, each 3 to 30. Default: 5 to 20 in steps of 1. A count of 0
- * means no tray: every length from 3 to 30 mm is available.
+ * means no tray: every length from 3 to 30 mm is available. A tray without kinds, as the default
+ * is, has each of its lengths in every curl and diameter; with kinds, what they hold and no more,
+ * and then each length is in one at least.
  */
 typedef struct tcr_tray {
     size_t count; /* 0 to TCR_TRAY_MAX */
     double length_mm[TCR_TRAY_MAX];
+    size_t kinds; /* 0 to TCR_TRAY_KINDS_MAX, 0 where count is; no two of one curl and diameter */
+    tcr_tray_kind kind[TCR_TRAY_KINDS_MAX];
 } tcr_tray;
 
 /* The default layering rule, as given above. */
@@ -91,20 +103,29 @@ TCR_API tcr_tray tcr_tray_default(void);
 TCR_API tcr_status tcr_layering_validate(const tcr_layering *layering, tcr_error *error);
 
 /*
- * Checks a tray. TCR_E_RANGE (a length, or lengths that do not rise) or TCR_E_ARGUMENT (NULL,
- * count). error may be NULL.
+ * Checks a tray. TCR_E_RANGE (a length, lengths that do not rise, a diameter) or TCR_E_ARGUMENT
+ * (NULL, counts, a label without an end, a kind twice or without a length, a length that no kind
+ * has). error may be NULL.
  */
 TCR_API tcr_status tcr_tray_validate(const tcr_tray *tray, tcr_error *error);
 
 /*
- * The tray's length nearest to length_mm; of two equally near, the longer. Without a tray,
- * length_mm itself. The tray must be valid, which is not checked.
+ * What a tray has of one curl and diameter, as a tray without kinds; *out is a copy of a tray that
+ * has none itself. TCR_E_TRAY (it has nothing of these; *out is not touched) or TCR_E_ARGUMENT (a
+ * pointer is NULL). The tray must be valid, which is not checked.
+ */
+TCR_API tcr_status tcr_tray_of(const tcr_tray *tray, const char *curl, double diameter_mm,
+                               tcr_tray *out);
+
+/*
+ * The tray's length nearest to length_mm, of whatever kind; of two equally near, the longer.
+ * Without a tray, length_mm itself. The tray must be valid, which is not checked.
  */
 TCR_API double tcr_tray_nearest(const tcr_tray *tray, double length_mm);
 
 /*
- * Whether the tray has a length, to within 1e-9 mm. Without a tray, whether it lies within 3 to 30
- * mm. The tray must be valid, which is not checked.
+ * Whether the tray has a length, of whatever kind, to within 1e-9 mm. Without a tray, whether it
+ * lies within 3 to 30 mm. The tray must be valid, which is not checked.
  */
 TCR_API bool tcr_tray_has(const tcr_tray *tray, double length_mm);
 

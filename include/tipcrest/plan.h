@@ -164,6 +164,8 @@ typedef struct tcr_plan_reach {
     double given_mm;   /* the longest that the plan gives */
     unsigned limits;   /* bits TCR_BEYOND_...: limits that keep asked_mm from all zones that ask for
                           it; 0 where one may have it, or where it is given */
+    bool at_hand;      /* the tray has asked_mm in a curl and diameter that a zone that asks for it
+                          may have */
     double lowered_mm; /* how much lower the line that two eyes share runs there than the eye's own;
                           below 0: higher; 0 where it is not shared */
 } tcr_plan_reach;

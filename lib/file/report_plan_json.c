@@ -170,6 +170,7 @@ static void write_reach(tcr_json *json, const tcr_plan_reach *reach) {
     tcr_json_number(json, "asked_mm", reach->asked_mm);
     tcr_json_number(json, "given_mm", reach->given_mm);
     tcr_json_number(json, "lowered_mm", reach->lowered_mm);
+    tcr_json_bool(json, "at_hand", reach->at_hand);
     tcr_json_array(json, "limits");
     tcr_json_in_line(json);
     for (int k = 0; tcr_plan_limit_name(k) != NULL; k++)

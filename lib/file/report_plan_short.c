@@ -84,7 +84,8 @@ static const double LOWERED_LEAST_MM = 0.5;
 /* Whether an eye lacks the longest length of its map for a reason that can be named. */
 static bool falls_short(const tcr_plan_eye *eye) {
     return eye != NULL && eye->reach.given_mm < eye->reach.asked_mm &&
-           (eye->reach.limits != 0 || eye->reach.lowered_mm >= LOWERED_LEAST_MM);
+           (eye->reach.limits != 0 || !eye->reach.at_hand ||
+            eye->reach.lowered_mm >= LOWERED_LEAST_MM);
 }
 
 static void add_limits(tcr_paragraph *line, const tcr_limits *limits, unsigned bits) {
@@ -121,6 +122,8 @@ static void put_short_of(tcr_table *t, const tcr_plan *plan, double asked_mm) {
         tcr_add(&t->line, two ? tcr_side_text((tcr_side)side) : "");
         tcr_add(&t->line, two ? " eye" : "");
         add_limits(&t->line, limits, eye->reach.limits);
+        if (!eye->reach.at_hand)
+            tcr_add(&t->line, " (the tray lacks it in the curls and diameters to choose from)");
         if (eye->reach.lowered_mm < LOWERED_LEAST_MM)
             continue;
         tcr_add(&t->line, ", and matching the ");
@@ -144,15 +147,22 @@ static void put_out_of_reach(tcr_table *t, const tcr_plan *plan) {
         put_short_of(t, plan, left->reach.asked_mm);
 }
 
+static bool is_at_hand(const tcr_set *set, const tcr_choice *choice) {
+    const char *curl = tcr_set_curl(set, choice->curl)->label;
+    tcr_tray of;
+    return tcr_tray_of(tcr_set_tray(set), curl, choice->diameter_mm, &of) == TCR_OK &&
+           tcr_tray_has(&of, choice->length_mm);
+}
+
 /* What the rule gives and the tray lacks, the shortest and the longest of it. */
 static void put_lacking(tcr_table *t) {
-    const tcr_tray *tray = tcr_set_tray(t->set);
+    const bool kinds = tcr_set_tray(t->set)->kinds > 0;
     double least = INFINITY, most = -INFINITY;
     for (int side = 0; side < TCR_SIDES; side++) {
         const tcr_eye_result *eye = tcr_check_eye(t->check, (tcr_side)side);
         for (size_t i = 0; eye != NULL && i < eye->lashes; i++) {
             const double length = eye->lash[i].choice.length_mm;
-            if (eye->lash[i].status != TCR_OK || tcr_tray_has(tray, length) ||
+            if (eye->lash[i].status != TCR_OK || is_at_hand(t->set, &eye->lash[i].choice) ||
                 (tcr_set_wish(t->set, (tcr_side)side, i)->fixed & TCR_FIX_LENGTH) != 0)
                 continue;
             least = fmin(least, length);
@@ -169,7 +179,9 @@ static void put_lacking(tcr_table *t) {
         tcr_add_number(&t->line, most);
         tcr_add(&t->line, " mm");
     }
-    tcr_add(&t->line, ", which the rule would give; the plan chooses from what is there.");
+    tcr_add(&t->line, kinds ? " in the curl and diameter" : ",");
+    tcr_add(&t->line, kinds ? " that the rule would give" : " which the rule would give");
+    tcr_add(&t->line, "; the plan chooses from what is there.");
     tcr_table_end(t, 0, 2);
 }
 

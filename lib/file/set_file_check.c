@@ -4,6 +4,7 @@
  * cause stands, in a zone of the map or a row of a survey.
  */
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "file/set_file.h"
@@ -28,6 +29,27 @@ static double nearest_in(const tcr_tray *tray, double length_mm) {
     return nearest;
 }
 
+/* The tray has nothing of the curl and diameter that a lash would get. */
+static tcr_status explain_kind(const tcr_set *set, const tcr_choice *choice, const char *id,
+                               tcr_layer layer, tcr_place place, tcr_error *error) {
+    const tcr_tray *tray = tcr_set_tray(set);
+    char diameter[TCR_NUMBER_SIZE];
+    tcr_quoted quoted;
+    tcr_list list = {0};
+    for (size_t k = 0; k < tray->kinds; k++) {
+        char kind[TCR_LABEL_SIZE + TCR_NUMBER_SIZE + 8];
+        tcr_number_text(tray->kind[k].diameter_mm, diameter);
+        snprintf(kind, sizeof kind, "%s of %s mm", tray->kind[k].curl, diameter);
+        tcr_list_add(&list, kind);
+    }
+    tcr_number_text(choice->diameter_mm, diameter);
+    return tcr_fail(error, TCR_E_CONTENT, place,
+                    "lash %s on the %s layer of this zone would get %s of %s mm, of which the tray "
+                    "has nothing; it has %s; change the curl, the diameter or the tray",
+                    tcr_quote(&quoted, id, strlen(id)), tcr_words_layer.word[layer],
+                    tcr_set_curl(set, choice->curl)->label, diameter, list.text);
+}
+
 /* The rule gives a length that the tray lacks; told at the zone of the map. */
 static tcr_status explain_tray(const tcr_set_file *file, const tcr_error *fault, tcr_error *error) {
     const tcr_set *set = file->set;
@@ -40,19 +62,29 @@ static tcr_status explain_tray(const tcr_set_file *file, const tcr_error *fault,
     const tcr_layering *rule = tcr_set_layering(set);
     char length[TCR_NUMBER_SIZE], step[TCR_NUMBER_SIZE], fixed[TCR_NUMBER_SIZE];
     tcr_quoted quoted;
+    char diameter[TCR_NUMBER_SIZE], of[TCR_LABEL_SIZE + TCR_NUMBER_SIZE + 12] = "";
     tcr_list list = {0};
+    tcr_choice choice;
+    tcr_tray tray;
+    (void)tcr_set_choice(set, side, fault->lash, &choice);
+    const char *curl = tcr_set_curl(set, choice.curl)->label;
+    if (tcr_tray_of(tcr_set_tray(set), curl, choice.diameter_mm, &tray) != TCR_OK)
+        return explain_kind(set, &choice, id, lash->layer, place, error);
     round_text(fault->value, length);
-    tcr_number_text(nearest_in(tcr_set_tray(set), fault->value), fixed);
+    tcr_number_text(nearest_in(&tray, fault->value), fixed);
     tcr_number_text(rule->step_mm, step);
-    tcr_list_tray(&list, tcr_set_tray(set));
+    tcr_number_text(choice.diameter_mm, diameter);
+    tcr_list_tray(&list, &tray);
+    if (tcr_set_tray(set)->kinds > 0)
+        snprintf(of, sizeof of, " in %s of %s mm", curl, diameter);
     return tcr_fail(error, TCR_E_CONTENT, place,
                     "lash %s on the %s layer of this zone would get %s mm, its mapped length less "
                     "%d %s of %s mm, "
-                    "which the tray lacks; it has %s; fix a length for this layer of the zone, "
+                    "which the tray lacks%s; it has %s; fix a length for this layer of the zone, "
                     "such as %s: {length_mm: %s}, or change step_mm or the tray",
                     tcr_quote(&quoted, id, strlen(id)), tcr_words_layer.word[lash->layer], length,
-                    (int)lash->layer, lash->layer == TCR_MIDDLE ? "step" : "steps", step, list.text,
-                    tcr_words_layer.word[lash->layer], fixed);
+                    (int)lash->layer, lash->layer == TCR_MIDDLE ? "step" : "steps", step, of,
+                    list.text, tcr_words_layer.word[lash->layer], fixed);
 }
 
 /* A row asks for an extension on a lash that is too short for it; told at the cell that asks. */

@@ -2,52 +2,7 @@
 /* The sections of a set file that hold for both eyes, and the described eye. */
 #include "file/set_file.h"
 
-#include "num/number.h"
-#include "num/order.h"
 #include <string.h>
-
-/* ---- The tray -------------------------------------------------------------------------------- */
-
-static tcr_status check_twice(const tcr_set_reader *reader, const tcr_node *node,
-                              const double *lengths, size_t count) {
-    for (size_t i = 0; i < count; i++)
-        if (lengths[i] == lengths[count]) {
-            char text[TCR_NUMBER_SIZE];
-            tcr_number_text(lengths[i], text);
-            return tcr_fail_at(reader, node, "%s is in the tray twice; give each length once",
-                               text);
-        }
-    return TCR_OK;
-}
-
-tcr_status tcr_read_tray(const tcr_set_reader *reader, const tcr_node *node) {
-    const tcr_block block = tcr_block_of(TCR_GROUP_TRAY, "tray", "in the tray");
-    const tcr_node *list;
-    tcr_tray tray = {0}; /* without a length: any is at hand */
-    size_t count;
-    if (node->kind == TCR_NODE_SCALAR && strcmp(tcr_tree_text(&reader->tree, node), "any") == 0)
-        return tcr_accept_at(reader, node, tcr_set_put_tray(reader->file->set, &tray));
-    tcr_status status = tcr_read_block(reader, node, &block, NULL, NULL);
-    if (status == TCR_OK)
-        status =
-            tcr_read_required(reader, node, "the tray is a list of lengths", "lengths_mm", &list);
-    if (status == TCR_OK)
-        status = tcr_read_list(reader, list, "lengths_mm", "lengths", TCR_TRAY_MAX, &count);
-    if (status != TCR_OK)
-        return status;
-    const tcr_node *item = tcr_tree_child(&reader->tree, list);
-    for (; status == TCR_OK && item != NULL; item = tcr_tree_next(&reader->tree, item)) {
-        status = tcr_read_number(reader, item, block.fields, "a length of the tray",
-                                 &tray.length_mm[tray.count]);
-        if (status == TCR_OK)
-            status = check_twice(reader, item, tray.length_mm, tray.count);
-        tray.count++;
-    }
-    if (status != TCR_OK)
-        return status;
-    tcr_sort(tray.length_mm, tray.count);
-    return tcr_accept_at(reader, node, tcr_set_put_tray(reader->file->set, &tray));
-}
 
 /* ---- Layering -------------------------------------------------------------------------------- */
 

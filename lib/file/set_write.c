@@ -167,6 +167,56 @@ static void put_curls(tcr_writer *writer, const tcr_set *set) {
     }
 }
 
+/* The lengths whose bit is set. */
+static void put_lengths(tcr_writer *writer, const tcr_tray *tray, uint64_t which) {
+    const char *between = "[";
+    for (size_t i = 0; i < tray->count; i++) {
+        if ((which >> i & 1u) == 0)
+            continue;
+        tcr_put(writer, between);
+        tcr_put_number(writer, tray->length_mm[i]);
+        between = ", ";
+    }
+    tcr_put(writer, "]");
+}
+
+/* Whether a kind is the first of its curl. */
+static bool begins_curl(const tcr_tray *tray, size_t k) {
+    for (size_t i = 0; i < k; i++)
+        if (strcmp(tray->kind[i].curl, tray->kind[k].curl) == 0)
+            return false;
+    return true;
+}
+
+static void put_tray(tcr_writer *writer, const tcr_tray *tray) {
+    if (tray->count == 0) {
+        tcr_put(writer, "tray: any\n");
+        return;
+    }
+    tcr_put(writer, tray->kinds > 0 ? "tray:\n" : "tray: {lengths_mm: ");
+    if (tray->kinds == 0) {
+        put_lengths(writer, tray, UINT64_MAX);
+        tcr_put(writer, "}\n");
+    }
+    for (size_t k = 0; k < tray->kinds; k++) {
+        if (!begins_curl(tray, k))
+            continue;
+        bool first = true;
+        tcr_put(writer, "  ");
+        tcr_yaml_put_text(writer, tray->kind[k].curl);
+        tcr_put(writer, ": {");
+        for (size_t i = k; i < tray->kinds; i++) {
+            char diameter[TCR_NUMBER_SIZE];
+            if (strcmp(tray->kind[i].curl, tray->kind[k].curl) != 0)
+                continue;
+            tcr_number_text(tray->kind[i].diameter_mm, diameter);
+            put_key(writer, &first, diameter);
+            put_lengths(writer, tray, tray->kind[i].lengths);
+        }
+        tcr_put(writer, "}\n");
+    }
+}
+
 static void put_rest(tcr_writer *writer, const tcr_set *set) {
     const tcr_tray *tray = tcr_set_tray(set);
     const tcr_layering *rule = tcr_set_layering(set);
@@ -177,12 +227,7 @@ static void put_rest(tcr_writer *writer, const tcr_set *set) {
     put_lines(writer, "  ", "  ", TCR_GROUP_LAYERING, rule);
     put_flow(writer, "  placement: {", TCR_GROUP_PLACEMENT, rule, 0, "}\n");
     put_mean_lash(writer, tcr_set_mean_lash(set));
-    tcr_put(writer, tray->count > 0 ? "tray: {lengths_mm: [" : "tray: any\n");
-    for (size_t i = 0; i < tray->count; i++) {
-        tcr_put(writer, i > 0 ? ", " : "");
-        tcr_put_number(writer, tray->length_mm[i]);
-    }
-    tcr_put(writer, tray->count > 0 ? "]}\n" : "");
+    put_tray(writer, tray);
     put_flow(writer, "bond: {", TCR_GROUP_BOND, tcr_set_bond(set), 0, "}\n");
     put_curls(writer, set);
     put_flow(writer, "line: {", TCR_GROUP_LINE, &line, ~0u, "}\n");

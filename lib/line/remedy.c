@@ -153,12 +153,15 @@ static void solve(question *q, tcr_remedy *best) {
 tcr_remedy tcr_check_remedy(const tcr_checked_eye *eye, size_t j, const tcr_lash_result *result,
                             const tcr_line *line, double tolerance_mm, double *slope) {
     const tcr_variant *v = &eye->variant;
-    const tcr_tray *tray = tcr_set_tray(v->set);
+    tcr_tray room;
+    const tcr_tray *tray = tcr_set_tray_for(v->set, &v->worn[j], &room);
     const double present = result->choice.length_mm;
     question q = {.v = v, .j = j, .line = line, .stance = result->stance};
     q.bond = tcr_set_bond_of(v->set, &v->worn[j]);
     tcr_remedy best = {.length_mm = present,
                        .deviation_mm = result->seen.y - tcr_line_at(line, result->seen.x)};
+    if (tray == NULL) /* nothing of its curl and diameter is at hand */
+        return best;
     if (tray->count == 0) {
         solve(&q, &best);
         return best;

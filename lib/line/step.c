@@ -64,18 +64,20 @@ static double height_at(double length_mm, void *context) {
     return height_of(t);
 }
 
-/* The tray's length whose tip comes nearest to the level; without a tray the level length. */
+/* The length at hand whose tip comes nearest to the level, NaN if none of the curl is; without a
+ * tray the level length. */
 static void nearest_of_tray(tip *t, double level_length, double *length, double *left_over) {
-    const tcr_tray *tray = tcr_set_tray(t->set);
-    *left_over = INFINITY;
-    for (size_t i = 0; i < tray->count; i++) {
+    tcr_tray room;
+    const tcr_tray *tray = tcr_set_tray_for(t->set, &t->worn, &room);
+    *length = *left_over = NAN;
+    for (size_t i = 0; tray != NULL && i < tray->count; i++) {
         const double height = height_at(tray->length_mm[i], t);
-        if (fabs(height) < fabs(*left_over)) {
+        if (!isnan(height) && !(fabs(height) >= fabs(*left_over))) {
             *left_over = height;
             *length = tray->length_mm[i];
         }
     }
-    if (tray->count == 0) {
+    if (tray != NULL && tray->count == 0) {
         *length = level_length;
         *left_over = isnan(level_length) ? NAN : 0.0;
     }

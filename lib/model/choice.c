@@ -62,6 +62,16 @@ double tcr_set_smooth_length(const tcr_set *set, const tcr_set_map_zones *map, d
                        tcr_set_layer_length(set, b.to, layer), b.share);
 }
 
+/* The tray's length nearest to a blended one, of what the layer gets if the tray has any of that.
+ */
+static double nearest_at_hand(const tcr_set *set, const tcr_set_map_zones *map, size_t z,
+                              tcr_layer layer, double length_mm) {
+    const tcr_choice choice = tcr_set_ruled_choice(set, map, z, layer);
+    tcr_tray room;
+    const tcr_tray *tray = tcr_set_tray_for(set, &choice, &room);
+    return tcr_tray_nearest(tray != NULL ? tray : &set->tray, length_mm);
+}
+
 double tcr_set_ruled_length(const tcr_set *set, const tcr_set_map_zones *map, size_t z,
                             tcr_layer layer, double u, bool rounded) {
     const tcr_zone *zone = &map->zone[z];
@@ -69,7 +79,7 @@ double tcr_set_ruled_length(const tcr_set *set, const tcr_set_map_zones *map, si
         return tcr_set_layer_length(set, zone, layer);
     const between b = zones_about(map, u);
     const double blended = interpolate(b.from->length_mm, b.to->length_mm, b.share);
-    const double length = rounded ? tcr_tray_nearest(&set->tray, blended) : blended;
+    const double length = rounded ? nearest_at_hand(set, map, z, layer, blended) : blended;
     return length - set->layering.step_mm * (double)layer;
 }
 
@@ -133,7 +143,9 @@ tcr_status tcr_set_choice(const tcr_set *set, tcr_side side, size_t i, tcr_choic
     tcr_status status = TCR_OK;
     if (!(row->fixed & TCR_FIX_LENGTH)) {
         choice.length_mm = tcr_set_ruled_length(set, &eye->map, z, lash->layer, lash->u, true);
-        status = tcr_tray_take(&set->tray, &choice.length_mm);
+        tcr_tray room;
+        const tcr_tray *tray = tcr_set_tray_for(set, &choice, &room);
+        status = tray != NULL ? tcr_tray_take(tray, &choice.length_mm) : TCR_E_TRAY;
     }
     *out = choice;
     return status;

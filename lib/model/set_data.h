@@ -102,6 +102,17 @@ double tcr_set_map_length(const tcr_set *set, tcr_side side, double u, tcr_layer
 /* The index of the tray's length nearest to a wanted one, ties to the longer; the tray has any. */
 size_t tcr_tray_index(const tcr_tray *tray, double length_mm);
 
+/* Bit i: the tray has its length i in this curl and diameter. */
+uint64_t tcr_tray_lengths_of(const tcr_tray *tray, const char *curl, double diameter_mm);
+
+/* The lengths at hand in the curl and diameter of a choice: the set's tray, or, where it tells
+ * these apart, 'room', filled. NULL: the tray has nothing of these. */
+const tcr_tray *tcr_set_tray_for(const tcr_set *set, const tcr_choice *choice, tcr_tray *room);
+
+/* The curls and diameters of a tray that tells them apart, "C of 0.12 mm, D of 0.15 mm and 3 more".
+ */
+void tcr_tray_kinds_text(const tcr_tray *tray, char *text, size_t size);
+
 /* A length that is in the tray becomes the tray's own; TCR_E_TRAY where it is not. */
 tcr_status tcr_tray_take(const tcr_tray *tray, double *length_mm);
 

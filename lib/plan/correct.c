@@ -15,6 +15,7 @@
 #include <math.h>
 #include <stdint.h>
 
+#include "model/set_data.h"
 #include "num/memory.h"
 #include "num/order.h"
 
@@ -61,13 +62,13 @@ static rank rank_of(const tcr_plan *plan, double from, double to) {
 
 /* The best that can be done for one lash; false where nothing is better than its zone's choice. */
 static bool best_for(const tcr_plan *plan, const tcr_plan_table *t, tcr_plan_member *m,
-                     const tcr_choice *zone, size_t size, correction *best) {
+                     const tcr_choice *zone, const tcr_tray *tray, correction *best) {
     const tcr_lash *lash = tcr_set_lash(plan->set, m->side, m->lash);
-    const tcr_tray *tray = tcr_set_tray(plan->set);
     const double from = plan->lash[m->side][m->lash].deviation_mm;
     const size_t zone_at = tcr_set_zone_at(plan->set, m->side, lash->u);
     const unsigned kept = tcr_set_map(plan->set, m->side, NULL)[zone_at].layer[lash->layer].fixed;
     *best = (correction){.side = m->side, .lash = m->lash, .from_mm = from, .to_mm = from};
+    const size_t size = tcr_tray_index(tray, zone->length_mm);
     for (size_t k = size > 0 ? size - 1 : 0; k <= size + 1 && k < tray->count; k++)
         for (int p = 0; p < TCR_PLACEMENTS; p++) {
             tcr_choice choice = *zone;
@@ -93,7 +94,6 @@ static bool best_for(const tcr_plan *plan, const tcr_plan_table *t, tcr_plan_mem
 }
 
 static size_t find_corrections(tcr_plan *plan, const tcr_plan_table *t, correction *c) {
-    const tcr_tray *tray = tcr_set_tray(plan->set);
     const double lashes = (double)t->member_first[t->choosing];
     /* A choice that was stopped still gets its corrections, which take little. */
     const bool was_stopped = plan->watch.stopped;
@@ -103,13 +103,12 @@ static size_t find_corrections(tcr_plan *plan, const tcr_plan_table *t, correcti
             plan->lash[side][i].better_mm = NAN;
     for (size_t cell = 0; cell < t->choosing; cell++) {
         const tcr_choice *zone = &plan->cell[cell].choice;
-        size_t size = 0;
-        while (size + 1 < tray->count && tray->length_mm[size] < zone->length_mm)
-            size++;
+        tcr_tray room;
+        const tcr_tray *tray = tcr_set_tray_for(plan->set, zone, &room);
         for (size_t m = t->member_first[cell]; m < t->member_first[cell + 1]; m++) {
             if (!was_stopped && tcr_watch_stops(&plan->watch, "corrections", (double)m / lashes))
                 break;
-            if (best_for(plan, t, &t->member[m], zone, size, &c[n])) {
+            if (best_for(plan, t, &t->member[m], zone, tray, &c[n])) {
                 tcr_plan_lash *lash = &plan->lash[c[n].side][c[n].lash];
                 lash->better = c[n].choice;
                 lash->better_mm = c[n].to_mm;

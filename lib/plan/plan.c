@@ -217,7 +217,9 @@ static tcr_status work(tcr_plan *plan, tcr_plan_table *table, tcr_error *error) 
     for (size_t e = 0; e < eyes && status == TCR_OK; e++) {
         plan->eye[sides[e]].zones_only = tcr_plan_redraws(plan, sides[e]);
         zones_only = zones_only || plan->eye[sides[e]].zones_only;
-        status = tcr_plan_suit(plan, sides[e]);
+        status = tcr_plan_is_at_hand(plan, sides[e], error);
+        if (status == TCR_OK)
+            status = tcr_plan_suit(plan, sides[e]);
         if (status == TCR_OK)
             status = tcr_plan_has_enough(plan, sides[e], error);
     }

@@ -90,8 +90,13 @@ typedef struct tcr_plan_filling {
     size_t lashes; /* over both eyes */
 } tcr_plan_filling;
 
-/* Whether a zone's layer may have a length of the tray: any, but where the zone fixes one. */
-bool tcr_plan_may_have(const tcr_tray *tray, const tcr_wish *wish, size_t t);
+/* How many choices a range holds, each with its lengths. */
+size_t tcr_plan_count_options(const tcr_set *set, const tcr_wish *wish,
+                              const tcr_plan_range *range);
+
+/* Bit t: a choice for a zone's layer may have length t of the tray: any that is at hand in its curl
+ * and diameter, or where the zone fixes one, the nearest to it. */
+uint64_t tcr_plan_lengths_for(const tcr_set *set, const tcr_wish *wish, const tcr_choice *choice);
 
 /* An option of the next cell, which has no members: its sums, means over samples, and what a share
  * of them keeps, read where the largest distance is made least. */

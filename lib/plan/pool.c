@@ -31,8 +31,8 @@ typedef struct distances {
 typedef struct pool_cell {
     tcr_plan_cell as;
     tcr_plan_range range;
-    size_t length[TCR_TRAY_MAX], lengths; /* that it may have, indices into the tray, rising */
-    size_t first, options; /* option i * lengths + k: choice i of its range, length k */
+    const tcr_wish *wish;
+    size_t first, options; /* each choice of its range with each length that it may have, rising */
     size_t lashes, now;    /* over all samples; in the present one */
 } pool_cell;
 
@@ -50,16 +50,13 @@ typedef struct pool {
 
 static tcr_status prepare_cell(pool *p, tcr_side side, size_t zone, tcr_layer layer,
                                tcr_error *error) {
-    const tcr_tray *tray = tcr_set_tray(p->plan->set);
     const tcr_zone *map = tcr_set_map(p->plan->set, side, NULL);
     pool_cell *c = &p->cell[p->cells];
     *c = (pool_cell){.as = {.side = side, .zone = zone, .layer = layer},
                      .range = tcr_plan_range_of(p->plan, &map[zone], layer),
+                     .wish = &map[zone].layer[layer],
                      .first = p->options};
-    for (size_t t = 0; t < tray->count; t++)
-        if (tcr_plan_may_have(tray, &map[zone].layer[layer], t))
-            c->length[c->lengths++] = t;
-    c->options = c->lengths * tcr_plan_range_count(&c->range);
+    c->options = tcr_plan_count_options(p->plan->set, c->wish, &c->range);
     if (c->options > TCR_PLAN_OPTIONS_MAX)
         return tcr_plan_too_many(side, zone, layer, c->options, error);
     p->options += c->options;
@@ -98,6 +95,29 @@ static tcr_status prepare(pool *p, tcr_error *error) {
     return TCR_OK;
 }
 
+/* The lengths that one choice of a cell's range may have. */
+typedef struct lengths {
+    tcr_choice choice;
+    const tcr_tray *tray;
+    size_t count, index[TCR_TRAY_MAX]; /* into the tray, rising */
+} lengths;
+
+static lengths lengths_of(const pool *p, const pool_cell *c, size_t i) {
+    lengths of = {.choice = tcr_plan_range_choice(&c->range, i, NAN),
+                  .tray = tcr_set_tray(p->plan->set)};
+    const uint64_t bits = tcr_plan_lengths_for(p->plan->set, c->wish, &of.choice);
+    for (size_t t = 0; t < of.tray->count; t++)
+        if ((bits >> t & 1u) != 0)
+            of.index[of.count++] = t;
+    return of;
+}
+
+static tcr_choice choice_of(const lengths *of, size_t k) {
+    tcr_choice choice = of->choice;
+    choice.length_mm = of->tray->length_mm[of->index[k]];
+    return choice;
+}
+
 /* ---- Samples ------------------------------------------------------------------------- */
 
 static tcr_status add_tip(pool *p, size_t option, const tcr_plan_tip *tip) {
@@ -114,17 +134,14 @@ static tcr_status add_tip(pool *p, size_t option, const tcr_plan_tip *tip) {
     return status;
 }
 
-/* A lash with every length of one choice of its cell's range. */
-static tcr_status add_lengths(pool *p, const pool_cell *c, size_t i, tcr_redrawn *m) {
-    const tcr_tray *tray = tcr_set_tray(p->plan->set);
+/* A lash with every length of one choice of its cell's range, from an option on. */
+static tcr_status add_lengths(pool *p, const lengths *of, size_t first, tcr_redrawn *m) {
     tcr_plan_tip tip = {NAN, NAN}; /* with the longest that it carries */
     size_t below = 0;              /* lengths shorter than all that it carries */
     tcr_status status = TCR_OK;
-    const tcr_choice shortest = tcr_plan_range_choice(&c->range, i, tray->length_mm[c->length[0]]);
-    for (size_t k = 0; k < c->lengths && status == TCR_OK; k++) {
-        const size_t option = c->first + i * c->lengths + k;
-        const tcr_choice choice =
-            tcr_plan_range_choice(&c->range, i, tray->length_mm[c->length[k]]);
+    for (size_t k = 0; k < of->count && status == TCR_OK; k++) {
+        const size_t option = first + k;
+        const tcr_choice choice = choice_of(of, k);
         if (tcr_redraw_tip(&p->redraw, m, &choice, &tip))
             p->now[option].carried++;
         else if (isnan(tip.off_mm)) {
@@ -136,9 +153,25 @@ static tcr_status add_lengths(pool *p, const pool_cell *c, size_t i, tcr_redrawn
         if (status == TCR_OK)
             status = add_tip(p, option, &tip);
     }
-    if (below == c->lengths && tcr_redraw_tip_anyway(&p->redraw, m, &shortest, &tip))
-        for (size_t k = 0; k < c->lengths && status == TCR_OK; k++)
-            status = add_tip(p, c->first + i * c->lengths + k, &tip);
+    if (below < of->count)
+        return status;
+    const tcr_choice shortest = choice_of(of, 0);
+    if (tcr_redraw_tip_anyway(&p->redraw, m, &shortest, &tip))
+        for (size_t k = 0; k < of->count && status == TCR_OK; k++)
+            status = add_tip(p, first + k, &tip);
+    return status;
+}
+
+/* A lash with every option of its cell. */
+static tcr_status add_lash(pool *p, const pool_cell *c, tcr_redrawn *m) {
+    tcr_status status = TCR_OK;
+    size_t first = c->first;
+    for (size_t i = 0; i < tcr_plan_range_count(&c->range) && status == TCR_OK; i++) {
+        const lengths of = lengths_of(p, c, i);
+        if (of.count > 0)
+            status = add_lengths(p, &of, first, m);
+        first += of.count;
+    }
     return status;
 }
 
@@ -159,8 +192,7 @@ static tcr_status add_sample(pool *p, const tcr_plan_places place[TCR_SIDES], bo
                 continue;
             pool_cell *c = &p->cell[place[side].cell[m.zone][m.lash->layer]];
             c->now++;
-            for (size_t i = 0; i < tcr_plan_range_count(&c->range) && status == TCR_OK; i++)
-                status = add_lengths(p, c, i, &m);
+            status = add_lash(p, c, &m);
         }
     }
     return status;
@@ -216,23 +248,23 @@ static size_t carried_least(const pool *p, const pool_cell *c) {
 }
 
 static tcr_status add_cell(pool *p, tcr_plan_filling *f, const pool_cell *c) {
-    const tcr_tray *tray = tcr_set_tray(p->plan->set);
     const size_t least = carried_least(p, c);
     tcr_status status = TCR_OK;
-    for (size_t i = 0; i < tcr_plan_range_count(&c->range); i++)
-        for (size_t k = 0; k < c->lengths && status == TCR_OK; k++) {
-            const size_t o = c->first + i * c->lengths + k;
+    size_t o = c->first;
+    for (size_t i = 0; i < tcr_plan_range_count(&c->range); i++) {
+        const lengths of = lengths_of(p, c, i);
+        for (size_t k = 0; k < of.count && status == TCR_OK; k++, o++) {
             if (p->all[o].carried < least || p->all[o].carried == 0)
                 continue;
-            const tcr_choice choice =
-                tcr_plan_range_choice(&c->range, i, tray->length_mm[c->length[k]]);
+            const tcr_choice choice = choice_of(&of, k);
             tcr_sums mean = {0};
             tcr_sums_join(&mean, &p->all[o].sums, 1.0 / (double)p->samples);
             const double kept = p->apart == NULL ? NAN
                                                  : tcr_quantile(p->apart[o].mm, p->apart[o].count,
                                                                 p->plan->options.samples_share);
-            status = tcr_plan_table_add(f, &choice, c->length[k], &mean, kept);
+            status = tcr_plan_table_add(f, &choice, of.index[k], &mean, kept);
         }
+    }
     return status;
 }
 

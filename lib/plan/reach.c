@@ -77,6 +77,23 @@ static double lowered_of(const tcr_plan *plan, tcr_side side, const tcr_zone *ma
     return tcr_line_at(&own, sight.seen.x) - tcr_line_at(&plan->result.line[side], sight.seen.x);
 }
 
+/* Whether a zone that asks for the longest may have it as far as the tray goes. */
+static bool is_at_hand(const tcr_plan *plan, const tcr_zone *map, size_t zones, double asked_mm) {
+    for (size_t z = 0; z < zones; z++) {
+        if (asked_of(plan, &map[z]) < asked_mm - ROUNDING_MM)
+            continue;
+        const tcr_plan_range range = tcr_plan_range_of(plan, &map[z], TCR_BOTTOM);
+        for (size_t i = 0; i < tcr_plan_range_count(&range); i++) {
+            const tcr_choice choice = tcr_plan_range_choice(&range, i, asked_mm);
+            tcr_tray room;
+            const tcr_tray *tray = tcr_set_tray_for(plan->set, &choice, &room);
+            if (tray != NULL && tcr_tray_has(tray, asked_mm))
+                return true;
+        }
+    }
+    return false;
+}
+
 void tcr_plan_find_reach(tcr_plan *plan, const tcr_plan_table *t, tcr_side side) {
     size_t zones, longest = 0;
     const tcr_zone *map = tcr_set_map(plan->set, side, &zones);
@@ -87,7 +104,8 @@ void tcr_plan_find_reach(tcr_plan *plan, const tcr_plan_table *t, tcr_side side)
             longest = z;
     *reach = (tcr_plan_reach){.asked_mm = asked_of(plan, &map[longest])};
     reach->given_mm = given_of(plan, t, side, map, reach->asked_mm, &has_option);
+    reach->at_hand = is_at_hand(plan, map, zones, reach->asked_mm);
     reach->lowered_mm = lowered_of(plan, side, map, longest);
-    if (!has_option && reach->given_mm < reach->asked_mm - ROUNDING_MM)
+    if (!has_option && reach->at_hand && reach->given_mm < reach->asked_mm - ROUNDING_MM)
         reach->limits = limits_of(plan, side, map, reach->asked_mm);
 }

@@ -10,6 +10,7 @@
 #include <tipcrest/field.h>
 #include <tipcrest/line.h>
 
+#include "model/set_data.h"
 #include "num/error.h"
 #include "num/number.h"
 #include "num/range.h"
@@ -119,6 +120,40 @@ tcr_status tcr_plan_without_tray(tcr_error *error) {
                   "lengths, such as tray: {lengths_mm: [8, 9, 10, 11, 12]}");
     tcr_error_number(error, "tray", NAN, NAN, NAN);
     return TCR_E_TRAY;
+}
+
+static tcr_status not_at_hand(const tcr_plan *plan, const tcr_plan_range *range, tcr_side side,
+                              size_t zone, tcr_layer layer, tcr_error *error) {
+    enum { HAS_SIZE = 160 };
+    char diameter[TCR_NUMBER_SIZE], has[HAS_SIZE];
+    const char *label = tcr_set_curl(plan->set, range->curl[0])->label;
+    tcr_number_text(range->diameter_mm[0], diameter);
+    tcr_tray_kinds_text(tcr_set_tray(plan->set), has, sizeof has);
+    tcr_error_set(
+        error, TCR_E_TRAY,
+        "the %s layer in zone %zu of the %s eye is to have %s of %s mm, of which the tray "
+        "has nothing; it has %s; change the map, the layering or the tray, or let plan "
+        "choose among more curls or diameters",
+        tcr_layer_text(layer), zone + 1, tcr_side_text(side), label, diameter, has);
+    tcr_error_number(error, "tray", NAN, NAN, NAN);
+    name_cell(error, side, zone, layer);
+    return TCR_E_TRAY;
+}
+
+tcr_status tcr_plan_is_at_hand(const tcr_plan *plan, tcr_side side, tcr_error *error) {
+    const tcr_set *set = plan->set;
+    const tcr_zone *map = tcr_set_map(set, side, NULL);
+    for (size_t i = 0; i < plan->eye[side].lashes; i++) {
+        const tcr_lash *lash = tcr_set_lash(set, side, i);
+        const size_t zone = tcr_set_zone_at(set, side, lash->u);
+        if (lash->condition != TCR_SUITABLE || tcr_set_wish(set, side, i)->fixed != 0)
+            continue;
+        const tcr_wish *wish = &map[zone].layer[lash->layer];
+        const tcr_plan_range range = tcr_plan_range_of(plan, &map[zone], lash->layer);
+        if (tcr_plan_count_options(set, wish, &range) == 0)
+            return not_at_hand(plan, &range, side, zone, lash->layer, error);
+    }
+    return TCR_OK;
 }
 
 static tcr_status without_lash(tcr_side side, tcr_error *error) {

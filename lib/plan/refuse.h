@@ -17,6 +17,10 @@ tcr_status tcr_plan_check_options(const tcr_set *set, const tcr_plan_options *o,
 /* A plan chooses from a tray, and there is none: TCR_E_TRAY. */
 tcr_status tcr_plan_without_tray(tcr_error *error);
 
+/* TCR_OK where the tray has something for every zone and layer with a suitable lash; else
+ * TCR_E_TRAY with what it has. */
+tcr_status tcr_plan_is_at_hand(const tcr_plan *plan, tcr_side side, tcr_error *error);
+
 /* TCR_OK where an eye has lashes enough that are used; else TCR_E_NO_SOLUTION, as the others. */
 tcr_status tcr_plan_has_enough(const tcr_plan *plan, tcr_side side, tcr_error *error);
 

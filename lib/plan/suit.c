@@ -45,18 +45,21 @@ static bool bears_its_zone(const tcr_plan *plan, tcr_side side, const tcr_lash *
     tcr_sight sight;
     tcr_evaluate(&plan->at[side], lash, NULL, NULL, TCR_ANEW_ALL, &sight);
     const double wanted = tcr_set_map_length(set, side, lash->u, lash->layer);
-    const tcr_tray *tray = tcr_set_tray(set);
     const tcr_zone *zone = &tcr_set_map(set, side, NULL)[tcr_set_zone_at(set, side, lash->u)];
     const tcr_wish *wish = &zone->layer[lash->layer];
     const tcr_plan_range r = tcr_plan_range_of(plan, zone, lash->layer);
     const double least =
         wanted - ROUNDING_MM - ((wish->fixed & TCR_FIX_LENGTH) != 0 ? 0.0 : ROOM_MM);
-    for (size_t i = 0; i < tcr_plan_range_count(&r); i++)
-        for (size_t t = 0; t < tray->count; t++) {
-            const tcr_choice choice = tcr_plan_range_choice(&r, i, tray->length_mm[t]);
+    for (size_t i = 0; i < tcr_plan_range_count(&r); i++) {
+        tcr_choice choice = tcr_plan_range_choice(&r, i, NAN);
+        tcr_tray room;
+        const tcr_tray *tray = tcr_set_tray_for(set, &choice, &room);
+        for (size_t t = 0; tray != NULL && t < tray->count; t++) {
+            choice.length_mm = tray->length_mm[t];
             if (choice.length_mm >= least && tcr_plan_bears(plan, side, lash, &choice, &sight))
                 return true;
         }
+    }
     return false;
 }
 

@@ -9,6 +9,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "model/set_data.h"
 #include "num/memory.h"
 #include "plan/refuse.h"
 
@@ -112,6 +113,38 @@ static tcr_status add_option(tcr_plan_filling *f, size_t cell, const tcr_choice 
     return TCR_OK;
 }
 
+static bool is_at_hand(const tcr_set *set, size_t curl, double diameter_mm) {
+    const char *label = tcr_set_curl(set, curl)->label;
+    return tcr_tray_lengths_of(tcr_set_tray(set), label, diameter_mm) != 0;
+}
+
+/* Whether the tray has anything of a range's curls and diameters. */
+static bool has_any(const tcr_set *set, const tcr_plan_range *r) {
+    for (size_t c = 0; c < r->curls; c++)
+        for (size_t d = 0; d < r->diameters; d++)
+            if (is_at_hand(set, r->curl[c], r->diameter_mm[d]))
+                return true;
+    return false;
+}
+
+/* The tray's diameters of a range's curls, where it has any, in place of the range's own. */
+static void take_tray_diameters(const tcr_set *set, tcr_plan_range *r) {
+    const tcr_tray *tray = tcr_set_tray(set);
+    size_t count = 0;
+    for (size_t k = 0; k < tray->kinds && count < TCR_PLAN_DIAMETERS_MAX; k++) {
+        const double diameter_mm = tray->kind[k].diameter_mm;
+        bool is_ours = false, is_new = true;
+        for (size_t c = 0; c < r->curls; c++)
+            is_ours = is_ours || is_at_hand(set, r->curl[c], diameter_mm);
+        for (size_t d = 0; d < count; d++)
+            is_new = is_new && r->diameter_mm[d] != diameter_mm;
+        if (is_ours && is_new)
+            r->diameter_mm[count++] = diameter_mm;
+    }
+    if (count > 0)
+        r->diameters = count;
+}
+
 tcr_plan_range tcr_plan_range_of(const tcr_plan *plan, const tcr_zone *zone, tcr_layer layer) {
     const tcr_plan_options *o = &plan->options;
     const tcr_wish *wish = &zone->layer[layer];
@@ -130,11 +163,14 @@ tcr_plan_range tcr_plan_range_of(const tcr_plan *plan, const tcr_zone *zone, tcr
         (void)tcr_set_find_curl(
             plan->set, (wish->fixed & TCR_FIX_CURL) != 0 ? wish->curl : zone->curl, &r.curl[0]);
     }
+    const bool diameters_given = r.diameters > 0 || (wish->fixed & TCR_FIX_DIAMETER) != 0;
     if (r.diameters == 0 || (wish->fixed & TCR_FIX_DIAMETER) != 0) {
         r.diameters = 1;
         r.diameter_mm[0] =
             (wish->fixed & TCR_FIX_DIAMETER) != 0 ? wish->diameter_mm : rule->diameter_mm;
     }
+    if (!diameters_given && !has_any(plan->set, &r))
+        take_tray_diameters(plan->set, &r);
     if (r.fans == 0 || (wish->fixed & TCR_FIX_FAN) != 0) {
         r.fans = 1;
         r.fan[0] = (wish->fixed & TCR_FIX_FAN) != 0 ? wish->fan : rule->fan;
@@ -162,9 +198,27 @@ tcr_choice tcr_plan_range_choice(const tcr_plan_range *range, size_t i, double l
     };
 }
 
-bool tcr_plan_may_have(const tcr_tray *tray, const tcr_wish *wish, size_t t) {
-    return (wish->fixed & TCR_FIX_LENGTH) == 0 ||
-           tray->length_mm[t] == tcr_tray_nearest(tray, wish->length_mm);
+uint64_t tcr_plan_lengths_for(const tcr_set *set, const tcr_wish *wish, const tcr_choice *choice) {
+    const tcr_tray *all = tcr_set_tray(set);
+    tcr_tray room;
+    if ((wish->fixed & TCR_FIX_LENGTH) == 0)
+        return tcr_tray_lengths_of(all, tcr_set_curl(set, choice->curl)->label,
+                                   choice->diameter_mm);
+    const tcr_tray *tray = tcr_set_tray_for(set, choice, &room);
+    if (tray == NULL)
+        return 0;
+    return UINT64_C(1) << tcr_tray_index(all, tcr_tray_nearest(tray, wish->length_mm));
+}
+
+size_t tcr_plan_count_options(const tcr_set *set, const tcr_wish *wish,
+                              const tcr_plan_range *range) {
+    size_t options = 0;
+    for (size_t i = 0; i < tcr_plan_range_count(range); i++) {
+        const tcr_choice choice = tcr_plan_range_choice(range, i, NAN);
+        for (uint64_t left = tcr_plan_lengths_for(set, wish, &choice); left != 0; left &= left - 1)
+            options++;
+    }
+    return options;
 }
 
 /* The options of the next cell. A proof needs all of them, so that too many are an error. */
@@ -174,20 +228,19 @@ static tcr_status add_options(tcr_plan_filling *f, tcr_side side, size_t zone, t
     const tcr_zone *zones = tcr_set_map(f->plan->set, side, NULL);
     const tcr_wish *wish = &zones[zone].layer[layer];
     const tcr_plan_range r = tcr_plan_range_of(f->plan, &zones[zone], layer);
-    size_t lengths = 0;
-    for (size_t t = 0; t < tray->count; t++)
-        lengths += tcr_plan_may_have(tray, wish, t);
-    const size_t options = lengths * tcr_plan_range_count(&r);
+    tcr_status status = TCR_OK;
+    const size_t options = tcr_plan_count_options(f->plan->set, wish, &r);
     if (options > TCR_PLAN_OPTIONS_MAX)
         return tcr_plan_too_many(side, zone, layer, options, error);
-    tcr_status status = TCR_OK;
-    for (size_t i = 0; i < tcr_plan_range_count(&r); i++)
+    for (size_t i = 0; i < tcr_plan_range_count(&r); i++) {
+        tcr_choice choice = tcr_plan_range_choice(&r, i, NAN);
+        const uint64_t lengths = tcr_plan_lengths_for(f->plan->set, wish, &choice);
         for (size_t t = 0; t < tray->count && status == TCR_OK; t++) {
-            if (!tcr_plan_may_have(tray, wish, t))
-                continue;
-            const tcr_choice choice = tcr_plan_range_choice(&r, i, tray->length_mm[t]);
-            status = add_option(f, f->table->cells, &choice, t, false);
+            choice.length_mm = tray->length_mm[t];
+            if ((lengths >> t & 1u) != 0)
+                status = add_option(f, f->table->cells, &choice, t, false);
         }
+    }
     return status;
 }
 

@@ -12,6 +12,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "model/set_data.h"
 #include "num/memory.h"
 #include "num/order.h"
 
@@ -46,7 +47,8 @@ static void traits_of(const tcr_lash *lash, double trait[TCR_TRAITS]) {
  * the size that it wants; the group it falls into. */
 static int look_at(const survey *s, tcr_redrawn *m, const tcr_choice *zone, double *with_zone,
                    double *with_own) {
-    const tcr_tray *tray = tcr_set_tray(s->plan->set);
+    tcr_tray room;
+    const tcr_tray *tray = tcr_set_tray_for(s->plan->set, zone, &room); /* the zone's, at least */
     const double tolerance = tcr_set_tolerance(s->plan->set);
     double best = INFINITY, best_mm = NAN, has_mm = NAN;
     *with_zone = NAN;
@@ -194,7 +196,6 @@ static void note_eye(survey *s, tcr_side side) {
 
 /* What the set's own lashes, one sample, get from their zones. */
 static void wear(tcr_plan *plan, tcr_side side, const tcr_plan_places *place) {
-    const tcr_tray *tray = tcr_set_tray(plan->set);
     for (size_t i = 0; i < plan->eye[side].lashes; i++) {
         tcr_plan_lash *to = &plan->lash[side][i];
         const tcr_lash *lash = tcr_set_lash(plan->set, side, i);
@@ -204,6 +205,8 @@ static void wear(tcr_plan *plan, tcr_side side, const tcr_plan_places *place) {
         const tcr_choice *given = &plan->cell[place->cell[zone][lash->layer]].choice;
         tcr_sight sight;
         (void)tcr_evaluate(&plan->at[side], lash, NULL, NULL, TCR_ANEW_ALL, &sight);
+        tcr_tray room;
+        const tcr_tray *tray = tcr_set_tray_for(plan->set, given, &room);
         to->choice = *given;
         to->better_mm = NAN;
         for (size_t t = tray->count; t-- > 0;) {

@@ -161,6 +161,20 @@ static inline void expect_eye(const tcr_set *got, const tcr_set *expected, tcr_s
     }
 }
 
+/* A file has them by curl, so that their order is another. */
+static inline void expect_kinds(const tcr_tray *got, const tcr_tray *expected) {
+    expect_count(got->kinds, expected->kinds);
+    for (size_t k = 0; k < expected->kinds; k++) {
+        const tcr_tray_kind *kind = &expected->kind[k];
+        tcr_tray a, b;
+        expect_status(tcr_tray_of(expected, kind->curl, kind->diameter_mm, &b), TCR_OK);
+        expect_status(tcr_tray_of(got, kind->curl, kind->diameter_mm, &a), TCR_OK);
+        expect_count(a.count, b.count);
+        for (size_t i = 0; i < b.count; i++)
+            expect_same(a.length_mm[i], b.length_mm[i], AS_PUT_IN);
+    }
+}
+
 static inline void expect_rule(const tcr_set *got, const tcr_set *expected) {
     const tcr_layering *a = tcr_set_layering(got), *b = tcr_set_layering(expected);
     expect_same(a->step_mm, b->step_mm, AS_PUT_IN);
@@ -174,6 +188,7 @@ static inline void expect_rule(const tcr_set *got, const tcr_set *expected) {
     expect_count(tcr_set_tray(got)->count, tray->count);
     for (size_t i = 0; i < tray->count; i++)
         expect_same(tcr_set_tray(got)->length_mm[i], tray->length_mm[i], AS_PUT_IN);
+    expect_kinds(tcr_set_tray(got), tray);
     const tcr_bond *bond = tcr_set_bond(got), *was = tcr_set_bond(expected);
     expect_same(bond->offset_mm, was->offset_mm, AS_PUT_IN);
     expect_same(bond->length_mm, was->length_mm, AS_PUT_IN);

@@ -7,6 +7,7 @@
 
 #include <float.h>
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "num/range.h"
@@ -210,6 +211,17 @@ tcr_tray tcr_any_tray(tcr_bytes *bytes) {
         tray.length_mm[i] = kind < 230 ? fmin(3.0 + step * (double)i, 30.0)
                                        : tcr_any_number(bytes, 3.0, 30.0, 3.0 + (double)i);
     bytes->outside = true; /* not all of these rise */
+    if (kind % 3 == 0)
+        return tray;
+    const int kinds = tcr_any_whole(bytes, 1, 3);
+    tray.kinds = (size_t)kinds;
+    for (int k = 0; k < kinds && k < 3; k++) {
+        tcr_tray_kind *of = &tray.kind[k];
+        snprintf(of->curl, sizeof of->curl, "%s", k % 2 == 0 ? "C" : "D");
+        of->diameter_mm = tcr_any_number(bytes, 0.02, 0.3, k < 2 ? 0.15 : 0.12);
+        of->lengths = given < 64 ? (UINT64_C(1) << given) - 1 : UINT64_MAX;
+        of->lengths &= tcr_any_byte(bytes) < 192 ? ~(uint64_t)tcr_any_byte(bytes) : UINT64_MAX;
+    }
     return tray;
 }
 

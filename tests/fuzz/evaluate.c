@@ -254,9 +254,12 @@ void tcr_claim_step(const tcr_set *set, const tcr_step_question *question) {
     claim_sensitivity(set, question);
     if (status != TCR_OK)
         return;
-    const bool tray = tcr_set_tray(set)->count > 0;
+    tcr_tray of = {.count = 0}; /* stays so where the tray has nothing of this curl */
+    (void)tcr_tray_of(tcr_set_tray(set), tcr_set_curl(set, question->curl)->label,
+                      tcr_set_layering(set)->diameter_mm, &of);
+    const bool tray = of.count > 0, none = tcr_set_tray(set)->count > 0 && !tray;
     for (int i = 0; i < TCR_UPPER_LAYERS; i++) {
-        if (tray || step.status[i] == TCR_OK) {
+        if (!none && (tray || step.status[i] == TCR_OK)) {
             tcr_claim_finite("nearest size", &step.tray_mm[i], 1);
             tcr_claim_finite("left over", &step.left_over_mm[i], 1);
             tcr_claim_finite("shows from", &step.shows_from_mm[i], 1);

@@ -114,8 +114,8 @@ static tcr_status write_all(const tcr_plan *plan, const tcr_check *before, const
     return status;
 }
 
-/* The tips of the planned set stand where the plan says. What is planned by zones alone says nothing
- * of a lash, so that one too weak for its zone carries it all the same. */
+/* The tips of the planned set stand where the plan says. What is planned by zones alone says
+ * nothing of a lash, so that one too weak for its zone carries it all the same. */
 static void claim_applied(const tcr_plan *plan, const tcr_check *after) {
     const tcr_plan_result *r = tcr_plan_result_of(plan);
     for (int side = 0; side < TCR_SIDES; side++) {
@@ -125,7 +125,8 @@ static void claim_applied(const tcr_plan *plan, const tcr_check *after) {
             const double off = lash->seen.y - tcr_line_at(&r->line[side], lash->seen.x) -
                                r->shift_mm - r->tilt * lash->seen.x;
             if (isnan(eye->lash[i].deviation_mm))
-                claim(eye->zones_only || lash->status != TCR_OK, "lash %zu carries one that the plan leaves bare", i);
+                claim(eye->zones_only || lash->status != TCR_OK,
+                      "lash %zu carries one that the plan leaves bare", i);
             else
                 claim(fabs(off - eye->lash[i].deviation_mm) <= ROUNDING * (1.0 + fabs(off)),
                       "lash %zu stands %.17g off, planned %.17g", i, off,

@@ -245,7 +245,7 @@ CLAIM(without_a_tray_a_remedy_is_the_exact_length) {
 
 CLAIM(with_one_length_in_the_tray_there_is_nothing_to_do) {
     tcr_set *set = NULL;
-    const tcr_tray one = {1, {11.0}};
+    const tcr_tray one = {.count = 1, .length_mm = {11.0}};
     const tcr_zone whole = {.to = 1.0, .length_mm = 11.0, .curl = "C"};
     tcr_layering rule = tcr_layering_default();
     rule.step_mm = 0.0;

@@ -70,7 +70,7 @@ CLAIM(a_new_set_has_every_default) {
 
 CLAIM(what_was_set_is_read_back) {
     tcr_set *set = empty_set();
-    const tcr_tray tray = {2, {7.0, 7.5}};
+    const tcr_tray tray = {.count = 2, .length_mm = {7.0, 7.5}};
     const tcr_bond bond = {0.5, 2.0, 0.05};
     const tcr_view view = {0.5, 0.1};
     tcr_layering rule = tcr_layering_default();
