@@ -10,6 +10,7 @@
 #include <tipcrest/text.h>
 
 #include "common.h"
+#include "output.h"
 
 static const char ABOUT[] =
     "Writes a first set file. Its notes say what each number is, where it comes from\n"
@@ -78,6 +79,7 @@ static void understand(const tcr_call *call, tcr_begin_options *o) {
     o->diameter_mm = tcr_value_or(&call->diameter, o->diameter_mm);
     o->tray_lengths = call->tray.count;
     memcpy(o->tray_mm, call->tray.number, o->tray_lengths * sizeof *o->tray_mm);
+    o->decimal_comma = tcr_csv_options_of(call).decimal_comma;
     o->program = tcr_program_name();
 }
 

@@ -155,7 +155,9 @@ static const char *note_of(void *context, tcr_side side, size_t lash) {
 
 static tcr_status write_survey(const plan_work *of, tcr_side side, tcr_sink sink, void *context) {
     plan_work notes = *of;
-    return tcr_survey_write(of->planned, side, note_of, &notes, NULL, sink, context);
+    tcr_csv_options csv = tcr_csv_options_default(); /* all digits: it is read back */
+    csv.decimal_comma = tcr_csv_options_of(of->call).decimal_comma;
+    return tcr_survey_write(of->planned, side, note_of, &notes, &csv, sink, context);
 }
 
 static tcr_status write_left(const void *work, tcr_sink sink, void *context) {

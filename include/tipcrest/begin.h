@@ -53,6 +53,7 @@ typedef struct tcr_begin_options {
     size_t tray_lengths; /* 0 to TCR_TRAY_MAX; 0, the default: 5 to 20 mm in steps of 1, or of 0.5
                             if lengths or layers need it */
     double tray_mm[TCR_TRAY_MAX]; /* lengths at hand, 3 to 30, in any order */
+    bool decimal_comma; /* surveys with decimal commas and semicolons; default false */
 } tcr_begin_options;
 
 /* The defaults, in a struct of the caller's size (tipcrest.h). */
@@ -125,10 +126,12 @@ TCR_API tcr_status tcr_begin_answer(tcr_begin_options *options, size_t question,
 TCR_API tcr_status tcr_begin_write(const tcr_begin_options *options, tcr_sink sink, void *context);
 
 /*
- * Writes an example survey of one eye to a sink; context may be NULL. TCR_E_ARGUMENT, or
- * TCR_E_WRITE if the sink stops.
+ * Writes an example survey of one eye to a sink; context may be NULL. csv may be NULL for the
+ * defaults: decimal points, all digits. TCR_E_ARGUMENT, TCR_E_RANGE (digits), or TCR_E_WRITE if the
+ * sink stops.
  */
-TCR_API tcr_status tcr_begin_write_survey(tcr_side side, tcr_sink sink, void *context);
+TCR_API tcr_status tcr_begin_write_survey(tcr_side side, const tcr_csv_options *csv, tcr_sink sink,
+                                          void *context);
 
 /*
  * Checks that tcr_begin_files could write a set file to a path now: before the questions, so that

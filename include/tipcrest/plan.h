@@ -155,6 +155,10 @@ typedef struct tcr_plan_over {
     double rms_mm, p95_mm, max_mm; /* from the line of each sample */
     double within_tolerance;       /* share of tips, 0 to 1 */
     double within_sized;           /* the same where each lash has the size that it wants */
+    size_t tips;                   /* of all samples */
+    /* What map and rule as they stand come to with the same lashes, whatever the limits and the
+     * tray, and on the map's own line; NaN where none can have it. */
+    double mapped_rms_mm, mapped_within;
     tcr_plan_wanting wants[TCR_PLAN_WANTS];
 } tcr_plan_over;
 

@@ -142,12 +142,14 @@ static tcr_status prepare(job *j, const char *given_survey) {
 /* Writes all, in the order in which they were added. */
 static tcr_status write_all(const job *j) {
     tcr_outputs_target to = {j->outputs, j->index[0]};
+    tcr_csv_options csv = tcr_csv_options_default();
     size_t next = 1;
+    csv.decimal_comma = j->options.decimal_comma;
     tcr_status status = tcr_begin_write(&j->options, tcr_outputs_sink, &to);
     for (size_t side = 0; side < TCR_SIDES && status == TCR_OK; side++)
         if (j->options.survey[side] != NULL) {
             to.index = j->index[next++];
-            status = tcr_begin_write_survey((tcr_side)side, tcr_outputs_sink, &to);
+            status = tcr_begin_write_survey((tcr_side)side, &csv, tcr_outputs_sink, &to);
         }
     return status;
 }

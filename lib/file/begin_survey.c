@@ -7,17 +7,19 @@
  * quotation mark and no semicolon.
  */
 #include <math.h>
+#include <string.h>
 
 #include <tipcrest/describe.h>
 
 #include "file/begin.h"
+#include "file/csv_put.h"
 #include "file/keys.h"
 #include "num/range.h"
 
 /* A lash of 60 degrees is longer than it seems by 4.7 %: (pi/6) / sin(30 degrees) - 1. */
 static const char NOTES[] =
     "# Write your own numbers over these. A row is a natural lash. There may be as many as you\n"
-    "# like, in any order. Use a decimal point and no units.\n"
+    "# like, in any order. Use a decimal %s and no units.\n"
     "# Empty the cells of what you have not measured: tipcrest then takes the usual value and\n"
     "# reports that it was assumed. A number that stays counts as measured. The first four\n"
     "# columns must be filled in.\n"
@@ -49,8 +51,10 @@ static const char NOTES[] =
     "# note           whatever you like. Any column whose name begins with note is yours.\n"
     "#\n"
     "# There are more columns. The README of tipcrest has them all.\n";
-static const char HEADER[] = "id,u,layer,length_mm,height_mm,pitch_deg,yaw_deg,turn_deg,condition,"
-                             "ext_length_mm,note\n";
+static const char *const COLUMNS[] = {
+    "id",      "u",        "layer",     "length_mm",     "height_mm", "pitch_deg",
+    "yaw_deg", "turn_deg", "condition", "ext_length_mm", "note",
+};
 
 /* How lashes are invented: by the assumptions of a described eye, all of them full grown. */
 static tcr_description invented(void) {
@@ -63,30 +67,29 @@ static tcr_description invented(void) {
 }
 
 /* To the nearest part of a millimetre or a degree, and never -0. */
-static void put_rounded(tcr_writer *writer, double value, double parts) {
-    tcr_put(writer, ",");
-    tcr_put_number(writer, round(value * parts) / parts + 0.0);
+static void put_rounded(tcr_csv_put *csv, double value, double parts) {
+    tcr_csv_put_number(csv, round(value * parts) / parts + 0.0);
 }
 
-static void put_row(tcr_writer *writer, const tcr_lash *lash, size_t number, bool is_bare) {
+static void put_row(tcr_csv_put *csv, const tcr_lash *lash, size_t number, bool is_bare) {
     const char id[] = {"abc"[lash->layer], (char)('0' + number / 10), (char)('0' + number % 10),
                        '\0'};
-    tcr_put(writer, id);
-    put_rounded(writer, lash->u, 200.0);
-    tcr_put(writer, ",");
-    tcr_put(writer, tcr_words_layer.word[lash->layer]);
-    put_rounded(writer, lash->length_mm, 10.0);
-    put_rounded(writer, fmax(lash->height_mm, 0.0), 20.0);
-    put_rounded(writer, lash->pitch_rad / TCR_DEG, 1.0);
-    put_rounded(writer, lash->yaw_rad / TCR_DEG, 1.0);
-    put_rounded(writer, lash->turn_rad / TCR_DEG, 1.0);
-    tcr_put(writer, ",");
-    tcr_put(writer, tcr_words_condition.word[lash->condition]);
-    tcr_put(writer, is_bare ? ",none,left bare on purpose\n" : ",,\n");
+    tcr_csv_put_word(csv, id);
+    put_rounded(csv, lash->u, 200.0);
+    tcr_csv_put_word(csv, tcr_words_layer.word[lash->layer]);
+    put_rounded(csv, lash->length_mm, 10.0);
+    put_rounded(csv, fmax(lash->height_mm, 0.0), 20.0);
+    put_rounded(csv, lash->pitch_rad / TCR_DEG, 1.0);
+    put_rounded(csv, lash->yaw_rad / TCR_DEG, 1.0);
+    put_rounded(csv, lash->turn_rad / TCR_DEG, 1.0);
+    tcr_csv_put_word(csv, tcr_words_condition.word[lash->condition]);
+    tcr_csv_put_word(csv, is_bare ? "none" : NULL);
+    tcr_csv_put_word(csv, is_bare ? "left bare on purpose" : NULL);
+    tcr_csv_put_row_end(csv);
 }
 
 /* The rows of a layer, from the inner corner outwards; the fifth of the middle one is left bare. */
-static void put_layer(tcr_writer *writer, tcr_side side, tcr_layer layer) {
+static void put_layer(tcr_csv_put *csv, tcr_side side, tcr_layer layer) {
     enum { BARE = 5 };
     const tcr_description description = invented();
     size_t number = 0;
@@ -96,21 +99,34 @@ static void put_layer(tcr_writer *writer, tcr_side side, tcr_layer layer) {
             lash.layer != layer)
             continue;
         number++;
-        put_row(writer, &lash, number, layer == TCR_MIDDLE && number == BARE);
+        put_row(csv, &lash, number, layer == TCR_MIDDLE && number == BARE);
     }
 }
 
-tcr_status tcr_begin_write_survey(tcr_side side, tcr_sink sink, void *context) {
+/* The notes with the mark in place. */
+static void put_notes(tcr_writer *writer, const char *mark) {
+    const char *hole = strstr(NOTES, "%s");
+    tcr_put_bytes(writer, NOTES, (size_t)(hole - NOTES));
+    tcr_put(writer, mark);
+    tcr_put(writer, hole + 2);
+}
+
+tcr_status tcr_begin_write_survey(tcr_side side, const tcr_csv_options *options, tcr_sink sink,
+                                  void *context) {
+    tcr_writer writer;
+    tcr_csv_put csv;
     if (sink == NULL || (side != TCR_LEFT && side != TCR_RIGHT))
         return TCR_E_ARGUMENT;
-    tcr_writer writer;
+    const tcr_status status = tcr_csv_put_begin(&csv, &writer, options, TCR_CSV_ALL_DIGITS);
+    if (status != TCR_OK)
+        return status;
     tcr_writer_begin(&writer, sink, context);
     tcr_put(&writer, "# INVENTED: no lash was measured. The client's ");
     tcr_put(&writer, tcr_words_side.word[side]);
     tcr_put(&writer, " eye.\n#\n");
-    tcr_put(&writer, NOTES);
-    tcr_put(&writer, HEADER);
+    put_notes(&writer, csv.decimal == ',' ? "comma" : "point");
+    tcr_csv_put_names(&csv, COLUMNS, sizeof COLUMNS / sizeof *COLUMNS);
     for (size_t layer = 0; layer < TCR_LAYERS; layer++)
-        put_layer(&writer, side, (tcr_layer)layer);
+        put_layer(&csv, side, (tcr_layer)layer);
     return tcr_writer_end(&writer);
 }

@@ -164,23 +164,23 @@ static void put_all_choices(tcr_table *t, const columns *c, const char *label) {
 
 /* ---- Sentences --------------------------------------------------------------------- */
 
-static void add_pays(tcr_paragraph *line, const char *what, double from_mm) {
+static void add_pays(tcr_paragraph *line, const char *what, double from_mm, const char *unit) {
     tcr_add(line, what);
     if (isnan(from_mm)) {
-        tcr_add(line, " not up to 1.6 mm");
+        tcr_add(line, " nowhere up to 1.6 mm apart");
     } else if (from_mm == 0.0) {
         tcr_add(line, " at any distance");
     } else {
         tcr_add(line, " from ");
         tcr_add_fixed(line, rounded_up(from_mm, 0.01), 2, false);
-        tcr_add(line, " mm");
+        tcr_add(line, unit);
     }
 }
 
 static void put_pays(tcr_table *t, const char *lashes, const double pays_mm[2]) {
     tcr_add(&t->line, lashes);
-    add_pays(&t->line, "1 mm less a layer pays", pays_mm[0]);
-    add_pays(&t->line, ", 2 mm less", pays_mm[1]);
+    add_pays(&t->line, "1 mm less a layer beats equal", pays_mm[0], " mm apart");
+    add_pays(&t->line, ", 2 mm beats 1", pays_mm[1], " mm");
     tcr_add(&t->line, ".");
     tcr_table_end(t, 2, 4);
 }
@@ -209,26 +209,28 @@ static void put_couch(tcr_table *t, const tcr_step_lessons *l) {
 
 static void add_pair(tcr_paragraph *line, const tcr_lesson *l) {
     add_rms(line, l, TCR_LESSON_EQUAL, TCR_LESSON_ONE_LESS);
-    tcr_add(line, " and ");
+    tcr_add(line, " to ");
     add_rms(line, l, TCR_LESSON_ONE_LESS, TCR_LESSON_EQUAL);
 }
 
+/* What it costs the rule that lashes vary. */
 static void put_variation(tcr_table *t, const tcr_step_lessons *l) {
     if (isnan(l->spread[0].rms_mm[TCR_LESSON_EQUAL]))
         return;
-    tcr_add(&t->line, "Lashes all alike, equal and 1 mm less: ");
+    tcr_add(&t->line, "From equal lengths to 1 mm less: ");
     add_pair(&t->line, &l->spread[0]);
-    tcr_add(&t->line, "; with a spread of pitch of ");
+    tcr_add(&t->line, " on lashes that are all alike; ");
+    for (int i = 1; i < TCR_STEP_SPREADS; i++) {
+        tcr_add(&t->line, i > 1 ? ", " : "");
+        add_pair(&t->line, &l->spread[i]);
+    }
+    tcr_add(&t->line, " where they grow upwards by angles that vary by ");
     for (int i = 1; i < TCR_STEP_SPREADS; i++) {
         tcr_add(&t->line, i > 1 ? ", " : "");
         tcr_add_fixed(&t->line, tcr_step_spread_deg[i], 0, false);
         tcr_add(&t->line, "°");
     }
-    for (int i = 1; i < TCR_STEP_SPREADS; i++) {
-        tcr_add(&t->line, i > 1 ? ", " : " (assumed): ");
-        add_pair(&t->line, &l->spread[i]);
-    }
-    tcr_add(&t->line, ".");
+    tcr_add(&t->line, " (one standard deviation, assumed).");
     tcr_table_end(t, 2, 4);
 }
 
@@ -246,7 +248,8 @@ void tcr_step_lessons_short(tcr_table *t, const tcr_step_lessons *l, bool all) {
         put_best_less(t, &own);
     put_pays(t, "", l->own_pays_mm);
     put_couch(t, l);
-    put_variation(t, l);
+    if (all)
+        put_variation(t, l);
 }
 
 void tcr_step_lessons_full(tcr_table *t, const tcr_step_lessons *l) {

@@ -53,11 +53,35 @@ static double worst_within(const tcr_plan *plan) {
     return worst;
 }
 
+/* What map and rule as they stand come to with the same lashes: over the eyes that nobody measured,
+ * and the share within the tolerance of the worse of them. */
+static void put_mapped(tcr_table *t, const tcr_plan *plan) {
+    double tips = 0.0, squares = 0.0, worst = 1.0;
+    for (int side = 0; side < TCR_SIDES; side++) {
+        const tcr_plan_eye *eye = tcr_plan_eye_of(plan, (tcr_side)side);
+        if (eye == NULL || !eye->zones_only)
+            continue;
+        const tcr_plan_over *over = &eye->over;
+        tips += (double)over->tips;
+        squares += (double)over->tips * over->mapped_rms_mm * over->mapped_rms_mm;
+        worst = fmin(worst, over->mapped_within);
+    }
+    if (isnan(squares) || tips == 0.0)
+        return;
+    tcr_add(&t->line, "The map as it stands, on the same lashes: ");
+    tcr_add_fixed(&t->line, sqrt(squares / tips), 2, false);
+    tcr_add(&t->line, " mm rms; ");
+    tcr_add_share(&t->line, worst);
+    tcr_add(&t->line, ".");
+    tcr_table_end(t, 0, 2);
+}
+
 static void put_expected(tcr_table *t, const tcr_plan *plan) {
     const tcr_plan_result *r = tcr_plan_result_of(plan);
     tcr_add(&t->line, "Expect off the line: ");
     tcr_add_fixed(&t->line, r->rms_mm, 2, false);
     add_within(t, worst_within(plan));
+    put_mapped(t, plan);
     tcr_add(&t->line, "That is the mean over ");
     tcr_add_count(&t->line, r->samples);
     tcr_add(&t->line, r->samples == 1 ? " client" : " clients");
@@ -89,17 +113,20 @@ static bool falls_short(const tcr_plan_eye *eye) {
 }
 
 static void add_limits(tcr_paragraph *line, const tcr_limits *limits, unsigned bits) {
-    const char *between = " (limit ";
+    static const char *const WORDS[] = {" mm longer than the lash", " times as heavy as the lash",
+                                        " times the lash's own turning force"};
+    const char *between = " (limit: ";
     for (int k = 0; tcr_plan_limit_name(k) != NULL; k++) {
         if ((bits & 1u << k) == 0)
             continue;
+        const double most = tcr_plan_limit_value(limits, k);
         tcr_add(line, between);
         between = " and ";
-        tcr_add(line, tcr_plan_limit_name(k));
-        if (!isnan(tcr_plan_limit_value(limits, k))) {
-            tcr_add(line, " ");
-            tcr_add_number(line, tcr_plan_limit_value(limits, k));
-        }
+        tcr_add(line, isnan(most) ? "room for the bond" : "at most ");
+        if (isnan(most))
+            continue;
+        tcr_add_number(line, most);
+        tcr_add(line, WORDS[k]);
     }
     if (bits != 0)
         tcr_add(line, ")");

@@ -226,6 +226,9 @@ static void put_heading(step_table *t) {
         tcr_add(line, ", ");
     }
     tcr_add(line, t->range->side == TCR_LEFT ? "left eye" : "right eye");
+    if (tcr_set_eyes(t->table.set, NULL) > 1)
+        tcr_add(line, t->range->side == TCR_LEFT ? " (the other: --eye right)"
+                                                 : " (the other: --eye left)");
     tcr_add(line,
             tcr_set_subject(t->table.set) == TCR_PRACTICE_HEAD ? ", as if it opened" : ", open");
     tcr_add(line, ", from the front; ");
@@ -353,6 +356,18 @@ static void put_full(step_table *t, const tcr_step_lessons *lessons, const tcr_s
     put_assumptions(t, s);
 }
 
+/* What the rule rests on. */
+static void put_lever(step_table *t, const tcr_sensitivity *s) {
+    if (isnan(s->per_height) || isnan(s->per_length))
+        return;
+    tcr_add(&t->table.line, "The mean lash's tip, worn at the outer side: a root 1 mm higher");
+    add_rise(&t->table.line, s->per_height);
+    tcr_add(&t->table.line, ", an extension 1 mm longer");
+    add_rise(&t->table.line, s->per_length);
+    tcr_add(&t->table.line, ".");
+    tcr_table_end(&t->table, 2, 4);
+}
+
 static void put_hint(step_table *t) {
     tcr_table_line(&t->table, 2,
                    t->tray
@@ -380,6 +395,8 @@ tcr_status tcr_report_step_table(const tcr_set *set, const tcr_step_report_optio
     const tcr_status known = tcr_step_shown_sensitivity(&range, &found);
     tcr_paragraph_begin(&t.table.line);
     put_short(&t, &lessons, known);
+    if (known == TCR_OK && !t.full)
+        put_lever(&t, &found);
     if (t.full)
         put_full(&t, &lessons, known == TCR_OK ? &found : NULL);
     else

@@ -42,23 +42,24 @@ typedef struct layer_sums {
 
 /* What one pass over the lashes of an eye tells. */
 typedef struct eye_sums {
-    size_t lashes, suitable, shorter, turned;
+    size_t lashes, measured, shorter, turned;
     double u, u_least, u_most;
-    double suitable_mm; /* sum of the suitable lashes' lengths */
+    double measured_mm; /* sum of their lengths */
     double turn_deg, turn_most_deg;
     layer_sums layer[TCR_LAYERS];
 } eye_sums;
 
 static void add_lash(eye_sums *sums, const tcr_lash *lash, bool turn_assumed) {
     layer_sums *layer = &sums->layer[lash->layer];
-    const bool suitable = lash->condition == TCR_SUITABLE;
+    /* Described lashes in centimetres would all be too short to be anything but babies. */
+    const bool is_measured = lash->condition == TCR_SUITABLE || lash->condition == TCR_BABY;
     sums->lashes++;
     sums->u += lash->u;
     sums->u_least = fmin(sums->u_least, lash->u);
     sums->u_most = fmax(sums->u_most, lash->u);
-    sums->suitable += suitable;
-    sums->shorter += suitable && lash->length_mm < LENGTH_LEAST_MM;
-    sums->suitable_mm += suitable ? lash->length_mm : 0.0;
+    sums->measured += is_measured;
+    sums->shorter += is_measured && lash->length_mm < LENGTH_LEAST_MM;
+    sums->measured_mm += is_measured ? lash->length_mm : 0.0;
     layer->lashes++;
     layer->height_mm += lash->height_mm;
     layer->u_least = fmin(layer->u_least, lash->u);
@@ -193,8 +194,8 @@ static void doubt_eye(doubt_list *list, const tcr_set *set, tcr_side side) {
     const eye_sums sums = sum_up(set, side);
     const double mrd1_mm = tcr_set_lid(set, side)->mrd1_mm;
     const size_t along = layers_along_lid(&sums);
-    if (sums.suitable > 0 && 2 * sums.shorter >= sums.suitable)
-        add(list, TCR_DOUBT_LENGTHS_CM, (int)side, sums.suitable_mm / (double)sums.suitable,
+    if (sums.measured > 0 && 2 * sums.shorter >= sums.measured)
+        add(list, TCR_DOUBT_LENGTHS_CM, (int)side, sums.measured_mm / (double)sums.measured,
             sums.shorter);
     doubt_heights(list, side, &sums);
     if (sums.turned > 0)

@@ -33,6 +33,10 @@ typedef struct survey {
     cell_sums *cell;
     double *apart[TCR_SIDES]; /* of every tip with its zone's choice, without sign */
     size_t tips[TCR_SIDES], room[TCR_SIDES];
+    /* of the same lashes with what map and rule give them: tips, those within the tolerance, and
+     * the sum of squares */
+    size_t mapped[TCR_SIDES], mapped_within[TCR_SIDES];
+    double mapped_squares[TCR_SIDES];
     size_t sized[TCR_SIDES]; /* tips within the tolerance where each lash has the size it wants */
 } survey;
 
@@ -89,6 +93,19 @@ static int look_at(const survey *s, tcr_redrawn *m, const tcr_choice *zone, doub
     return has_mm < zone->length_mm ? TCR_WANTS_SHORTER : TCR_WANTS_LONGER;
 }
 
+/* A lash with what map and rule give it. */
+static void add_mapped(survey *s, tcr_redrawn *m) {
+    const tcr_set *set = s->plan->set;
+    tcr_choice choice = tcr_set_ruled_choice(set, &set->eye[m->side].map, m->zone, m->lash->layer);
+    tcr_plan_tip tip;
+    choice.length_mm = tcr_set_map_length(set, m->side, m->lash->u, m->lash->layer);
+    if (!tcr_redraw_tip_anyway(&s->redraw, m, &choice, &tip))
+        return;
+    s->mapped[m->side]++;
+    s->mapped_within[m->side] += fabs(tip.off_mm) <= tcr_set_tolerance(set);
+    s->mapped_squares[m->side] += tip.off_mm * tip.off_mm;
+}
+
 static tcr_status add_lash(survey *s, tcr_redrawn *m) {
     const size_t c = s->place[m->side].cell[m->zone][m->lash->layer];
     double with_zone, with_own, trait[TCR_TRAITS];
@@ -122,8 +139,10 @@ static bool look_over_sample(survey *s, size_t k, tcr_status *status) {
             tcr_redrawn m;
             if (tcr_watch_stops(&s->plan->watch, "wanting", ((double)k + part) / samples) && k > 0)
                 return true;
-            if (tcr_redraw_lash(&s->redraw, (tcr_side)side, i, &m))
-                *status = add_lash(s, &m);
+            if (!tcr_redraw_lash(&s->redraw, (tcr_side)side, i, &m))
+                continue;
+            add_mapped(s, &m);
+            *status = add_lash(s, &m);
         }
     }
     return false;
@@ -187,6 +206,9 @@ static void note_eye(survey *s, tcr_side side) {
     over->p95_mm = tcr_quantile(s->apart[side], s->tips[side], 0.95);
     over->within_tolerance = (double)within / n;
     over->within_sized = (double)s->sized[side] / n;
+    over->tips = s->tips[side];
+    over->mapped_rms_mm = sqrt(s->mapped_squares[side] / (double)s->mapped[side]);
+    over->mapped_within = (double)s->mapped_within[side] / (double)s->mapped[side];
     for (int w = 0; w < TCR_PLAN_WANTS; w++)
         over->wants[w] = wanting_of(s, side, w);
     s->plan->result.enough_within =

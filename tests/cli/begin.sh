@@ -248,6 +248,20 @@ else
     ok 'a changed survey changes the report'
 fi
 
+begins --survey lashes.csv --eyes left
+cp lashes.csv ../points.csv
+sed '/"input_digest"/d' "$work/report.json" >../points.json
+begins --survey lashes.csv --eyes left --decimal comma
+equal 'decimal commas: the same rows, marked otherwise' \
+    "$(grep -v '^#' lashes.csv | tr ';,' ',.')" "$(grep -v '^#' ../points.csv)"
+contains 'decimal commas: the notes say so' "$(cat lashes.csv)" 'Use a decimal comma and no units.'
+equal 'decimal commas: the report is the same' "$(sed '/"input_digest"/d' "$work/report.json")" \
+    "$(cat ../points.json)"
+good plan set.yaml -o planned.yaml --decimal comma
+contains 'the survey of a planned set has the marks too' "$(grep -v '^#' planned.csv | head -n 1)" \
+    'id;u;layer;length_mm'
+checks 'and is read back' planned.yaml
+
 # ---- Where the survey lies
 
 fresh

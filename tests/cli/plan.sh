@@ -322,9 +322,11 @@ done
 run plan "$described" --json unmeasured.json -o unmeasured.yaml
 equal 'nobody measured: exit status and nothing on standard error' "$status $(cat err)" '0 '
 equal 'nobody measured: the first line answers' \
-    "$(sed -n 1,2p out | sed 's/[0-9][0-9.]*/N/g')" \
-    "N mm is not reached: at most N mm on the right eye (limit overlength_mm N).
-Expect off the line: N mm rms; N % of the worse eye's tips within N mm."
+    "$(sed -n 1,4p out | sed 's/[0-9][0-9.]*/N/g')" \
+    "N mm is not reached: at most N mm on the right eye (limit: at most N mm longer
+  than the lash).
+Expect off the line: N mm rms; N % of the worse eye's tips within N mm.
+The map as it stands, on the same lashes: N mm rms; N %."
 contains 'nobody measured: it is said' "$(joined)" \
     'That is the mean over 200 clients drawn by chance, with the zones alone: nobody measured these lashes.'
 contains 'nobody measured: how many want another size' "$(joined)" \

@@ -279,7 +279,7 @@ CLAIM(what_nobody_measured_still_counts_as_assumed) {
 
 static void put_survey(const char *path, tcr_side side) {
     text to = {0};
-    expect_status(tcr_begin_write_survey(side, keep_text, &to), TCR_OK);
+    expect_status(tcr_begin_write_survey(side, NULL, keep_text, &to), TCR_OK);
     put(path, to.bytes);
     free(to.bytes);
 }
@@ -446,10 +446,10 @@ CLAIM(a_sink_that_stops_is_told) {
         free(to.bytes);
     }
     text to = {.fail_at = 1};
-    expect_status(tcr_begin_write_survey(TCR_LEFT, keep_text, &to), TCR_E_WRITE);
+    expect_status(tcr_begin_write_survey(TCR_LEFT, NULL, keep_text, &to), TCR_E_WRITE);
     expect_status(tcr_begin_write(&options, NULL, NULL), TCR_E_ARGUMENT);
-    expect_status(tcr_begin_write_survey(TCR_LEFT, NULL, NULL), TCR_E_ARGUMENT);
-    expect_status(tcr_begin_write_survey((tcr_side)2, keep_text, &to), TCR_E_ARGUMENT);
+    expect_status(tcr_begin_write_survey(TCR_LEFT, NULL, NULL, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_begin_write_survey((tcr_side)2, NULL, keep_text, &to), TCR_E_ARGUMENT);
     free(whole.bytes);
 }
 

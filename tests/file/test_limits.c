@@ -271,7 +271,7 @@ static text everything(void) {
     expect_status(tcr_report_step_csv(tcr_check_set(check), NULL, NULL, keep_text, &all), TCR_OK);
     expect_status(tcr_report_step_table(tcr_check_set(check), NULL, keep_text, &all), TCR_OK);
     expect_status(tcr_begin_write(&begin, keep_text, &all), TCR_OK);
-    expect_status(tcr_begin_write_survey(TCR_LEFT, keep_text, &all), TCR_OK);
+    expect_status(tcr_begin_write_survey(TCR_LEFT, NULL, keep_text, &all), TCR_OK);
     for (size_t i = 0; i < sizeof WRONG / sizeof *WRONG; i++) {
         tcr_error error = {.message = ""};
         tcr_set_file *wrong = NULL;

@@ -62,22 +62,29 @@ static tcr_set *sample_of(const tcr_set *set, unsigned redrawn, uint32_t sample)
 /* Openings of samples: DEVELOPERS.md, evenly from 0.8 to 1 in sixteen strata. */
 static double opening_of(uint32_t k) { return 0.8 + 0.2 * ((9 * k + k / 32) % 16 + 0.5) / 16.0; }
 
-/* A tip off the line of its sample, NaN where the limits forbid it. */
-static double off_with(const tcr_set *set, tcr_side side, size_t i, const tcr_choice *choice,
-                       double opening, const tcr_line *line) {
-    const tcr_limits limits = tcr_limits_default();
+/* A tip off the line of its sample. */
+static double off_anyway(const tcr_set *set, tcr_side side, size_t i, const tcr_choice *choice,
+                         double opening, const tcr_line *line) {
     const tcr_lash *lash = tcr_set_lash(set, side, i);
     const tcr_view view = tcr_view_named(TCR_OPEN_FRONT);
     const tcr_extension ext = tcr_set_extension(set, choice);
-    tcr_stance stance;
     tcr_vec3 tip;
-    expect_status(tcr_lash_stance(lash, tcr_set_lid(set, side), 1.0, &stance), TCR_OK);
-    if (tcr_limits_beyond(&limits, set, lash, &stance, choice) != 0)
-        return NAN;
     expect_status(tcr_tip(tcr_set_lid(set, side), opening, lash, &ext, tcr_set_bond(set), &tip),
                   TCR_OK);
     const tcr_vec2 at = tcr_view_project(&view, tip);
     return at.y - tcr_line_at(line, at.x);
+}
+
+/* The same, NaN where the limits forbid it. */
+static double off_with(const tcr_set *set, tcr_side side, size_t i, const tcr_choice *choice,
+                       double opening, const tcr_line *line) {
+    const tcr_limits limits = tcr_limits_default();
+    tcr_stance stance;
+    expect_status(tcr_lash_stance(tcr_set_lash(set, side, i), tcr_set_lid(set, side), 1.0, &stance),
+                  TCR_OK);
+    return tcr_limits_beyond(&limits, set, tcr_set_lash(set, side, i), &stance, choice) == 0
+               ? off_anyway(set, side, i, choice, opening, line)
+               : NAN;
 }
 
 /* Plain sums over all samples: of a cell's lashes with each length and placement, and of those
@@ -87,6 +94,8 @@ typedef struct plain {
     double squares[CELLS_MOST][TCR_TRAY_MAX][TCR_PLACEMENTS];
     size_t tips[EYES], within[EYES], sized[EYES], wants[EYES][TCR_PLAN_WANTS];
     double of_eye[EYES];
+    size_t mapped_within[EYES]; /* with what map and rule give */
+    double mapped[EYES];
     double pitch[CELLS_MOST], wanting_pitch[CELLS_MOST][TCR_PLAN_WANTS];
     size_t wanting[CELLS_MOST][TCR_PLAN_WANTS];
 } plain;
@@ -128,6 +137,11 @@ static void add_lash(plain *p, const tcr_plan_result *r, const tcr_set *set, tcr
                 best = off, best_mm = choice.length_mm;
         }
     }
+    tcr_choice by_map;
+    expect_status(tcr_set_choice(set, side, i, &by_map), TCR_OK);
+    const double mapped = off_anyway(set, side, i, &by_map, opening, line);
+    p->mapped[side] += mapped * mapped;
+    p->mapped_within[side] += fabs(mapped) <= 0.5;
     p->of_eye[side] += own * own;
     p->tips[side]++;
     p->within[side] += fabs(own) <= 0.5;
@@ -186,6 +200,9 @@ CLAIM(the_zones_come_to_what_plain_draws_of_such_clients_come_to) {
         /* Source: plain draws, through tcr_tip, tcr_intended_line and tcr_limits_beyond. */
         expect_near(over->rms_mm, sqrt(p.of_eye[side] / n), MM, ACCURACY);
         expect_near(over->within_tolerance, (double)p.within[side] / n, 1e-12, "counted");
+        expect_near(over->mapped_rms_mm, sqrt(p.mapped[side] / n), MM, ACCURACY);
+        expect_near(over->mapped_within, (double)p.mapped_within[side] / n, 1e-12, "counted");
+        expect_count(over->tips, p.tips[side]);
         expect_near(over->within_sized, (double)p.sized[side] / n, 1e-12, "counted");
         for (int w = 0; w < TCR_PLAN_WANTS; w++)
             expect_near(over->wants[w].share, (double)p.wants[side][w] / n, 1e-12, "counted");
