@@ -138,7 +138,8 @@ static const tcr_option OPTIONS[] = {
      .help = "the picture to write; .gif is for a film"},
     {PLAN, TO(output), "o", "PLANNED.yaml", FILE_TO_WRITE, .word = set_files,
      .help = "the planned set to write, for check and draw, with a survey for each eye beside it, "
-             "PLANNED-left.csv and PLANNED-right.csv; plan overwrites only its own files"},
+             "PLANNED-left.csv and PLANNED-right.csv; they replace only files that plan "
+             "wrote and nobody changed since"},
     {PLAN, TO(sheet), "sheet", "FILE.pdf", FILE_TO_WRITE, .word = pdf,
      .help =
          "a work sheet to print on A4: maps in full size, lengths, what to lay out, the working "

@@ -2,7 +2,6 @@
 /* What a command writes: reports into files, or one of them to standard output, and a table. */
 #include "output.h"
 
-#include <stdbool.h>
 #include <string.h>
 
 #include "common.h"
@@ -33,7 +32,9 @@ static tcr_status add_output(tcr_outputs *outputs, const tcr_work_output *report
     if (path == NULL)
         return TCR_OK;
     tcr_outputs_target to = {.outputs = outputs};
-    tcr_status status = tcr_outputs_add(outputs, path, &to.index, error);
+    tcr_status status = report->output.is_sealed
+                            ? tcr_outputs_add_sealed(outputs, path, &to.index, error)
+                            : tcr_outputs_add(outputs, path, &to.index, error);
     if (status != TCR_OK)
         return status;
     status = report->output.write(report->work, tcr_outputs_sink, &to);
@@ -90,7 +91,7 @@ tcr_status tcr_put_outputs_beside(const void *work, const char *const *inputs, s
     for (size_t i = 0; i < count; i++)
         if (reports[i].output.path != NULL && strcmp(reports[i].output.path, "-") == 0)
             prints_table = false;
-    const tcr_work_output to_print = {{prints_table ? "-" : NULL, table}, work};
+    const tcr_work_output to_print = {{prints_table ? "-" : NULL, table, false}, work};
     both to = {NULL, NULL};
     tcr_status status = tcr_outputs_new(NULL, &to.files);
     if (status == TCR_OK)

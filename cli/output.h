@@ -4,6 +4,7 @@
 
 /* What a command writes: reports into files, or one of them to standard output, and a table. */
 
+#include <stdbool.h>
 #include <stddef.h>
 
 #include <tipcrest/file.h>
@@ -16,6 +17,7 @@ typedef tcr_status (*tcr_report_writer)(const void *work, tcr_sink sink, void *c
 typedef struct tcr_output {
     const char *path; /* NULL: not asked for; "-": standard output, and the table is left out */
     tcr_report_writer write;
+    bool is_sealed; /* replaces only what tipcrest wrote and nobody changed */
 } tcr_output;
 
 /* A report of a work of its own, where a command does many. */

@@ -7,7 +7,6 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <sys/stat.h>
 
 #include <tipcrest/check.h>
 #include <tipcrest/plan.h>
@@ -104,14 +103,12 @@ static tcr_status write_zones(const void *work, tcr_sink sink, void *context) {
 #define write_zones NULL
 #endif
 
-/* The first words of what -o writes: by them a later run knows what it may write over. */
-#define PLANNED "A set planned by tipcrest."
-
 static tcr_status write_set(const void *work, tcr_sink sink, void *context) {
     static const char COMMENT[] =
-        PLANNED " Each zone says what its layers get. A lash that differs from its\n"
-                "zone has its own values in its row of the survey, and the last column says so.\n"
-                "For trained and, where the law asks, licensed hands; local rules go first.";
+        "A set planned by tipcrest. Each zone says what its layers get. A lash that differs from "
+        "its\n"
+        "zone has its own values in its row of the survey, and the last column says so.\n"
+        "For trained and, where the law asks, licensed hands; local rules go first.";
     const plan_work *of = work;
     static const char DRAWN[] = "\nIts lashes are drawn by chance, not measured.";
     static const char ZONES[] = " Zones and layers alone\nare planned, and no row says what a lash "
@@ -184,34 +181,14 @@ static tcr_status name_surveys(plan_work *work, const char *output, tcr_error *e
     return TCR_OK;
 }
 
-/* Whether a file lies at a path; it begins with a text, or is empty, if such_as is not NULL. */
-static bool lies_there(const char *path, const char *such_as) {
-    struct stat found;
-    if (path == NULL || stat(path, &found) != 0 || !S_ISREG(found.st_mode))
-        return false;
-    if (such_as == NULL || found.st_size == 0)
-        return true;
-    char start[sizeof PLANNED + 2] = "";
-    FILE *file = fopen(path, "re");
-    const bool is_read = file != NULL && fgets(start, sizeof start, file) != NULL;
-    if (file != NULL)
-        fclose(file);
-    return is_read && strncmp(start, such_as, strlen(such_as)) == 0;
-}
-
-/* A set or a survey that was made by hand is not written over; one of an earlier plan is. */
-static int keep_work_of_others(const plan_work *work, const char *output) {
-    if (output == NULL || lies_there(output, "# " PLANNED))
-        return TCR_EXIT_DONE;
-    const char *const there[] = {output, work->survey[TCR_LEFT], work->survey[TCR_RIGHT]};
-    for (int i = 0; i < 3; i++)
-        if (lies_there(there[i], NULL)) {
-            tcr_say("%s: plan overwrites only its own files, and this is not one of them; give -o "
-                    "another name",
-                    there[i]);
-            return TCR_EXIT_FAILED;
-        }
-    return TCR_EXIT_DONE;
+/* Refuses, before the search, to write over what somebody else wrote or changed. */
+static tcr_status keep_work_of_others(const plan_work *work, const char *output, tcr_error *error) {
+    const char *const written[] = {output, work->survey[TCR_LEFT], work->survey[TCR_RIGHT]};
+    tcr_status status = TCR_OK;
+    for (size_t i = 0; i < sizeof written / sizeof *written && status == TCR_OK; i++)
+        if (written[i] != NULL)
+            status = tcr_outputs_may_seal(written[i], error);
+    return status;
 }
 
 /* ---- The work ------------------------------------------------------------------------ */
@@ -293,10 +270,10 @@ static int make_plan(plan_work *work, const tcr_call *call, const tcr_plan_optio
 
 static int put_outputs(plan_work *work, const tcr_call *call, tcr_error *error) {
     const tcr_output report[] = {
-        {call->json.text, write_json},          {call->csv.text, write_csv},
-        {call->sheet.text, write_sheet},        {call->sheet_zones.text, write_zones},
-        {call->output.text, write_set},         {work->survey[TCR_LEFT], write_left},
-        {work->survey[TCR_RIGHT], write_right},
+        {call->json.text, write_json, false},         {call->csv.text, write_csv, false},
+        {call->sheet.text, write_sheet, false},       {call->sheet_zones.text, write_zones, false},
+        {call->output.text, write_set, true},         {work->survey[TCR_LEFT], write_left, true},
+        {work->survey[TCR_RIGHT], write_right, true},
     };
     const tcr_status status = tcr_put_outputs(work, work->file, report,
                                               sizeof report / sizeof *report, write_table, error);
@@ -389,10 +366,9 @@ static int run(const tcr_call *call) {
     if (exit_status != TCR_EXIT_DONE)
         return exit_status;
     if (tcr_set_file_read(call->set, NULL, &work.file, &error) != TCR_OK ||
-        name_surveys(&work, call->output.text, &error) != TCR_OK)
+        name_surveys(&work, call->output.text, &error) != TCR_OK ||
+        keep_work_of_others(&work, call->output.text, &error) != TCR_OK)
         exit_status = tcr_say_error(&error);
-    if (exit_status == TCR_EXIT_DONE)
-        exit_status = keep_work_of_others(&work, call->output.text);
     if (exit_status == TCR_EXIT_DONE)
         exit_status = understand(call, work.file, &options);
     if (exit_status == TCR_EXIT_DONE)

@@ -146,8 +146,8 @@ TCR_API tcr_status tcr_begin_place(const char *set_path, tcr_error *error);
  * those in the options, so they must be in its folder or below it.
  *
  * No file is overwritten, and no file is put in place before all are ready. TCR_E_WRITE (a file
- * exists or cannot be written), TCR_E_OPEN, TCR_E_CONTENT (an unsuitable path), and the statuses of
- * tcr_begin_try, which is called first. error may be NULL.
+ * cannot be written), TCR_E_OPEN, TCR_E_CONTENT (an unsuitable path, or a file exists), and the
+ * statuses of tcr_begin_try, which is called first. error may be NULL.
  */
 TCR_API tcr_status tcr_begin_files(const tcr_begin_options *options, const char *set_path,
                                    const char *survey_path, tcr_error *error);

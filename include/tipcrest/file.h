@@ -266,11 +266,25 @@ TCR_API tcr_status tcr_outputs_add(tcr_outputs *outputs, const char *path, size_
                                    tcr_error *error);
 
 /*
- * The same for a file that must not exist yet. TCR_E_WRITE if it exists; the commit returns it too,
- * if one has been created since.
+ * The same for a file that must not exist yet. TCR_E_CONTENT if it exists; the commit returns it
+ * too, if one has been created since.
  */
 TCR_API tcr_status tcr_outputs_add_new(tcr_outputs *outputs, const char *path, size_t *index,
                                        tcr_error *error);
+
+/*
+ * The same for a set file or a survey that may be written again, but not over what somebody else
+ * wrote or changed. Its last line becomes a seal: a comment with the SHA-256 digest of all lines
+ * above it. TCR_E_CONTENT if there is a file whose seal does not hold; the commit returns it too.
+ */
+TCR_API tcr_status tcr_outputs_add_sealed(tcr_outputs *outputs, const char *path, size_t *index,
+                                          tcr_error *error);
+
+/*
+ * Whether tcr_outputs_add_sealed may write to a path now: before long work. Changes nothing.
+ * TCR_E_CONTENT, TCR_E_OPEN, TCR_E_MEMORY, TCR_E_ARGUMENT. error may be NULL.
+ */
+TCR_API tcr_status tcr_outputs_may_seal(const char *path, tcr_error *error);
 
 /*
  * Protects an input file: tcr_outputs_add refuses it as a target from then on. "-" protects the
@@ -310,8 +324,8 @@ TCR_API tcr_status tcr_outputs_finish(tcr_outputs *outputs, size_t index);
  * the other and syncs the folders. If one of the first two steps fails, all files are as they were.
  * Several files cannot be renamed at once: if a rename fails, earlier files are in place, and the
  * message names them ("written") and the others ("as before"). Temporary files are removed.
- * Afterwards only tcr_outputs_free may be called. TCR_E_WRITE, TCR_E_MEMORY, TCR_E_ARGUMENT. error
- * may be NULL.
+ * Afterwards only tcr_outputs_free may be called. TCR_E_WRITE, TCR_E_CONTENT (a file that must not
+ * be replaced), TCR_E_MEMORY, TCR_E_ARGUMENT. error may be NULL.
  */
 TCR_API tcr_status tcr_outputs_commit(tcr_outputs *outputs, tcr_error *error);
 /* Frees the outputs and removes files that were not committed. NULL is accepted. */

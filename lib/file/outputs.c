@@ -93,10 +93,13 @@ static tcr_status tell(tcr_error *error, tcr_status status, const char *given, i
     return tcr_fail(error, status, place, "%s: %s", what, why(code));
 }
 
-/* The same for a target that must be new and is not. */
-static tcr_status tell_exists(tcr_error *error, const char *given) {
-    return tcr_fail(error, TCR_E_WRITE, (tcr_place){given, 0, 0},
-                    "there is a file of this name already; choose another name, or move it away");
+/* The same for a target that would replace what it must not. */
+static tcr_status tell_exists(tcr_error *error, const char *given, tcr_replaces replaces) {
+    return tcr_fail(error, TCR_E_CONTENT, (tcr_place){given, 0, 0},
+                    "%s; choose another name, or move it away",
+                    replaces == TCR_REPLACES_SEALED
+                        ? "this file was not written by tipcrest, or was changed since"
+                        : "there is a file of this name already");
 }
 
 /* What stands before its name there: standard output needs nothing. */
@@ -172,14 +175,14 @@ static tcr_status check_alone(const tcr_outputs *outputs, const tcr_target *targ
     return TCR_OK;
 }
 
-static tcr_status add_target(tcr_outputs *outputs, const char *path, bool is_new, size_t *index,
-                             tcr_error *error) {
+static tcr_status add_target(tcr_outputs *outputs, const char *path, tcr_replaces replaces,
+                             size_t *index, tcr_error *error) {
     if (outputs == NULL || path == NULL || index == NULL || outputs->is_over)
         return TCR_E_ARGUMENT;
     tcr_error unread;
     error = error != NULL ? error : &unread;
-    if (is_new && is_taken(path))
-        return tell_exists(error, path);
+    if (replaces == TCR_REPLACES_NONE && is_taken(path))
+        return tell_exists(error, path, replaces);
     void *targets = outputs->targets;
     if (tcr_grow(&outputs->allocator, &targets, outputs->count, &outputs->capacity,
                  sizeof *outputs->targets) != TCR_OK)
@@ -189,12 +192,16 @@ static tcr_status add_target(tcr_outputs *outputs, const char *path, bool is_new
     tcr_status status = TCR_OK;
     int failed = tcr_target_find(target, &outputs->allocator, path);
     if (failed == 0) {
-        target->is_new = is_new;
+        target->replaces = replaces;
         status = check_alone(outputs, target, error);
         if (status == TCR_OK)
+            failed = tcr_target_allow(target);
+        if (failed == EEXIST)
+            status = tell_exists(error, path, replaces);
+        else if (status == TCR_OK && failed == 0)
             failed = tcr_target_open(target, &outputs->names);
     }
-    if (failed != 0)
+    if (failed != 0 && status == TCR_OK)
         status = tell(error, TCR_E_OPEN, path, failed);
     if (status == TCR_OK)
         *index = outputs->count++;
@@ -205,12 +212,34 @@ static tcr_status add_target(tcr_outputs *outputs, const char *path, bool is_new
 
 tcr_status tcr_outputs_add(tcr_outputs *outputs, const char *path, size_t *index,
                            tcr_error *error) {
-    return add_target(outputs, path, false, index, error);
+    return add_target(outputs, path, TCR_REPLACES_ANY, index, error);
 }
 
 tcr_status tcr_outputs_add_new(tcr_outputs *outputs, const char *path, size_t *index,
                                tcr_error *error) {
-    return add_target(outputs, path, true, index, error);
+    return add_target(outputs, path, TCR_REPLACES_NONE, index, error);
+}
+
+tcr_status tcr_outputs_add_sealed(tcr_outputs *outputs, const char *path, size_t *index,
+                                  tcr_error *error) {
+    return add_target(outputs, path, TCR_REPLACES_SEALED, index, error);
+}
+
+tcr_status tcr_outputs_may_seal(const char *path, tcr_error *error) {
+    tcr_error unread;
+    tcr_allocator allocator;
+    tcr_target target;
+    error = error != NULL ? error : &unread;
+    if (path == NULL || tcr_allocator_choose(NULL, &allocator) != TCR_OK)
+        return TCR_E_ARGUMENT;
+    int failed = tcr_target_find(&target, &allocator, path);
+    target.replaces = TCR_REPLACES_SEALED;
+    if (failed == 0)
+        failed = tcr_target_allow(&target);
+    tcr_target_discard(&target);
+    return failed == 0        ? TCR_OK
+           : failed == EEXIST ? tell_exists(error, path, TCR_REPLACES_SEALED)
+                              : tell(error, TCR_E_OPEN, path, failed);
 }
 
 tcr_status tcr_outputs_write(tcr_outputs *outputs, size_t index, const void *bytes, size_t count) {
@@ -243,13 +272,14 @@ tcr_status tcr_outputs_finish(tcr_outputs *outputs, size_t index) {
 
 /* The steps of a commit, each over all targets; returns the errno and which target it was. */
 static int put_in_place(tcr_outputs *outputs, size_t *which) {
-    enum { FINISH, POUR, PLACE, SYNC, STEPS };
+    enum { FINISH, ALLOW, POUR, PLACE, SYNC, STEPS };
     for (int step = FINISH; step < STEPS; step++) {
         for (size_t i = 0; i < outputs->count; i++) {
             tcr_target *target = &outputs->targets[i];
             if ((target->path == NULL) != (step == POUR))
                 continue;
             const int failed = step == FINISH  ? tcr_target_finish(target)
+                               : step == ALLOW ? tcr_target_allow(target)
                                : step == POUR  ? tcr_target_pour(target)
                                : step == PLACE ? tcr_target_place(target)
                                                : tcr_target_sync_folder(target);
@@ -290,10 +320,10 @@ tcr_status tcr_outputs_commit(tcr_outputs *outputs, tcr_error *error) {
         tcr_error unread;
         error = error != NULL ? error : &unread;
         const tcr_target *target = &outputs->targets[which];
-        status = failed == EEXIST && target->is_new
-                     ? tell_exists(error, target->given)
+        status = failed == EEXIST && target->replaces != TCR_REPLACES_ANY
+                     ? tell_exists(error, target->given, target->replaces)
                      : tell(error, TCR_E_WRITE, target->given, failed);
-        if (status == TCR_E_WRITE)
+        if (status == TCR_E_WRITE || status == TCR_E_CONTENT)
             status = tell_placed(outputs, error);
     }
     for (size_t i = 0; i < outputs->count; i++)

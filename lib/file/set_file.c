@@ -130,19 +130,6 @@ static tcr_status new_file(const tcr_allocator *allocator, const char *path, tcr
     return TCR_OK;
 }
 
-static void write_digest(struct sha256_ctx *context, char text[TCR_DIGEST_SIZE]) {
-    static const char HEX[] = "0123456789abcdef", PREFIX[] = "sha256:";
-    uint8_t digest[SHA256_DIGEST_SIZE];
-    char *at = text + sizeof PREFIX - 1;
-    sha256_digest(context, sizeof digest, digest);
-    memcpy(text, PREFIX, sizeof PREFIX - 1);
-    for (size_t i = 0; i < sizeof digest; i++) {
-        *at++ = HEX[digest[i] >> 4];
-        *at++ = HEX[digest[i] & 15];
-    }
-    *at = '\0';
-}
-
 tcr_status tcr_set_file_parse(const char *bytes, size_t size, const char *path,
                               const tcr_allocator *allocator, tcr_set_file **file,
                               tcr_error *error) {
@@ -163,7 +150,7 @@ tcr_status tcr_set_file_parse(const char *bytes, size_t size, const char *path,
         tcr_set_file_free(reader.file);
         return status;
     }
-    write_digest(&reader.digest, reader.file->digest);
+    tcr_digest_text(&reader.digest, reader.file->digest);
     *file = reader.file;
     return TCR_OK;
 }

@@ -10,10 +10,9 @@
 #include <stdbool.h>
 #include <stdint.h>
 
-#include <nettle/sha2.h>
-
 #include <tipcrest/file.h>
 
+#include "file/digest.h"
 #include "file/error.h"
 #include "file/input.h"
 #include "file/keys.h"
@@ -32,10 +31,7 @@ typedef struct tcr_file_eye {
     tcr_file_place zone[TCR_ZONES_MAX];
 } tcr_file_eye;
 
-enum {
-    TCR_INPUTS_MAX = 1 + TCR_SIDES,
-    TCR_DIGEST_SIZE = sizeof "sha256:" + 2 * SHA256_DIGEST_SIZE
-};
+enum { TCR_INPUTS_MAX = 1 + TCR_SIDES };
 
 struct tcr_set_file {
     tcr_allocator allocator;

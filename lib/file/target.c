@@ -96,6 +96,7 @@ static int find_file(tcr_target *target, const char *given) {
 
 int tcr_target_find(tcr_target *target, const tcr_allocator *allocator, const char *given) {
     *target = (tcr_target){.allocator = allocator, .fd = -1};
+    sha256_init(&target->seal);
     target->given = copy_of(allocator, given, 0);
     if (target->given == NULL)
         return ENOMEM;
@@ -118,6 +119,16 @@ int tcr_target_find(tcr_target *target, const tcr_allocator *allocator, const ch
     if (target->exists && S_ISDIR(found.st_mode))
         return EISDIR;
     return target->exists && !S_ISREG(found.st_mode) ? 0 : find_file(target, given);
+}
+
+int tcr_target_allow(const tcr_target *target) {
+    bool holds;
+    if (target->path == NULL || !target->exists || target->replaces != TCR_REPLACES_SEALED)
+        return 0;
+    const int failed = tcr_seal_check(target->path, &holds);
+    if (failed != 0)
+        return failed == ENOENT ? 0 : failed; /* it has gone since */
+    return holds ? 0 : EEXIST;
 }
 
 bool tcr_target_collides(const tcr_target *one, const tcr_target *other) {
@@ -210,7 +221,8 @@ static int reserve(tcr_target *target, size_t count) {
     return 0;
 }
 
-int tcr_target_write(tcr_target *target, const char *bytes, size_t count) {
+/* Writes what the seal does not count. */
+static int append(tcr_target *target, const char *bytes, size_t count) {
     if (count == 0)
         return 0;
     int failed = 0;
@@ -226,6 +238,23 @@ int tcr_target_write(tcr_target *target, const char *bytes, size_t count) {
     memcpy(target->buffer + target->used, bytes, count);
     target->used += count;
     return 0;
+}
+
+int tcr_target_write(tcr_target *target, const char *bytes, size_t count) {
+    if (target->replaces == TCR_REPLACES_SEALED && count > 0)
+        sha256_update(&target->seal, count, (const uint8_t *)bytes);
+    return append(target, bytes, count);
+}
+
+/* Writes what is still in the buffer, and the seal before it. */
+static int write_end(tcr_target *target) {
+    char seal[TCR_SEAL_SIZE];
+    int failed = 0;
+    if (target->replaces == TCR_REPLACES_SEALED) {
+        tcr_seal_text(&target->seal, seal);
+        failed = append(target, seal, strlen(seal));
+    }
+    return failed == 0 ? flush(target) : failed;
 }
 
 /* Syncs, where the file system knows how. */
@@ -248,7 +277,7 @@ static int close_it(tcr_target *target) {
 int tcr_target_finish(tcr_target *target) {
     if (target->is_finished)
         return 0;
-    int failed = flush(target);
+    int failed = write_end(target);
     if (failed == 0)
         failed = sync_all(target->fd);
     const int not_closed = close_it(target);
@@ -260,7 +289,7 @@ int tcr_target_finish(tcr_target *target) {
 }
 
 int tcr_target_pour(tcr_target *target) {
-    const int failed = flush(target);
+    const int failed = write_end(target);
     const int not_closed = close_it(target);
     return failed != 0 ? failed : not_closed;
 }
@@ -283,7 +312,7 @@ static int claim_and_rename(const tcr_target *target) {
 
 int tcr_target_place(tcr_target *target) {
     int failed = 0;
-    if (!target->is_new)
+    if (target->exists || target->replaces == TCR_REPLACES_ANY)
         failed = rename(target->temporary, target->path) == 0 ? 0 : errno;
     else if (link(target->temporary, target->path) == 0)
         unlink(target->temporary);

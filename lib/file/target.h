@@ -13,6 +13,8 @@
 
 #include <tipcrest/alloc.h>
 
+#include "file/digest.h"
+
 /* What makes two names the same file. */
 typedef struct tcr_identity {
     dev_t device;
@@ -22,6 +24,13 @@ typedef struct tcr_identity {
 tcr_identity tcr_identity_of(const struct stat *found);
 bool tcr_identity_equal(tcr_identity one, tcr_identity other);
 
+/* What a target may replace. */
+typedef enum tcr_replaces {
+    TCR_REPLACES_ANY,   /* any file */
+    TCR_REPLACES_NONE,  /* none: there must be no file of this name */
+    TCR_REPLACES_SEALED /* a file whose seal holds (digest.h); it gets a seal itself */
+} tcr_replaces;
+
 typedef struct tcr_target {
     const tcr_allocator *allocator;
     char *given;       /* the path as the caller wrote it */
@@ -30,10 +39,11 @@ typedef struct tcr_target {
     bool is_temporary; /* while that file is there */
     bool is_finished;  /* the temporary file has all of its text and is closed */
     bool is_placed;    /* the temporary file has become the target */
-    bool is_new;       /* there must be no file of this name, also when it is put in place */
-    bool exists;       /* there was a file when the target was found; 'file' is then known */
-    bool is_device;    /* a character device */
-    mode_t mode;       /* of the old file, with its owner and group */
+    tcr_replaces replaces;
+    struct sha256_ctx seal; /* of what was written */
+    bool exists;            /* there was a file when the target was found; 'file' is then known */
+    bool is_device;         /* a character device */
+    mode_t mode;            /* of the old file, with its owner and group */
     uid_t owner;
     gid_t group;
     tcr_identity file, folder;
@@ -46,6 +56,10 @@ typedef struct tcr_target {
  */
 int tcr_target_find(tcr_target *target, const tcr_allocator *allocator, const char *given);
 
+/* Whether a sealed target may replace the file that is there; EEXIST where that file's seal does
+ * not hold. */
+int tcr_target_allow(const tcr_target *target);
+
 /* Whether two targets would get into each other's way. */
 bool tcr_target_collides(const tcr_target *one, const tcr_target *other);
 
@@ -54,13 +68,14 @@ int tcr_target_open(tcr_target *target, unsigned *names);
 
 int tcr_target_write(tcr_target *target, const char *bytes, size_t count);
 
-/* A file: writes the rest, syncs and closes it; nothing where that is done. */
+/* A file: writes the rest and its seal, syncs and closes it; nothing where that is done. */
 int tcr_target_finish(tcr_target *target);
 
 /* A device, pipe or standard output: writes everything and closes it. */
 int tcr_target_pour(tcr_target *target);
 
-/* Puts a finished file in place; EEXIST where it must be new and there is one by now. */
+/* Puts a finished file in place; EEXIST where there was none and now is one, and it may not be
+ * replaced. */
 int tcr_target_place(tcr_target *target);
 
 /* Makes the new name durable. */

@@ -26,12 +26,19 @@ refused() {
 }
 
 # fails MESSAGE ARGUMENT...: work that fails says just this and exits with 1.
-fails() {
-    message=$1
-    shift
+fails() { ends 1 "$@"; }
+
+# taken MESSAGE ARGUMENT...: the same for the name of a file that is there already, with 2.
+taken() { ends 2 "$@"; }
+
+# ends STATUS MESSAGE ARGUMENT...
+ends() {
+    wanted=$1 message=$2
+    shift 2
     run begin "$@"
-    equal "begin $*: says why it failed" "$(cat "$work/err")" "tipcrest: $message"
-    equal "begin $*: exits with 1 and prints nothing" "$status $(wc -c <"$work/out")" '1 0'
+    equal "begin $*: says why" "$(cat "$work/err")" "tipcrest: $message"
+    equal "begin $*: exits with $wanted and prints nothing" "$status $(wc -c <"$work/out")" \
+        "$wanted 0"
 }
 
 # names FOLDER: what is in it, in one line.
@@ -359,24 +366,24 @@ kept() {
 }
 fresh
 echo mine >my.yaml
-fails "my.yaml: $exists" -o my.yaml
+taken "my.yaml: $exists" -o my.yaml
 kept 'an old set file stays as it was, alone' my.yaml
-fails "my.yaml: $exists" -o my.yaml --survey lashes.csv
+taken "my.yaml: $exists" -o my.yaml --survey lashes.csv
 kept 'no survey is written beside an old set file' my.yaml
 for name in lashes-left.csv lashes-right.csv; do
     fresh
     echo mine >"$name"
-    fails "$name: $exists" -o my.yaml --survey lashes.csv
+    taken "$name: $exists" -o my.yaml --survey lashes.csv
     kept "an old $name stays as it was, alone" "$name"
 done
 fresh
 echo mine >lashes.csv
 good begin -o my.yaml --survey lashes.csv
 equal 'FILE.csv itself is not touched for two eyes' "$(cat lashes.csv)" mine
-fails "lashes.csv: $exists" -o other.yaml --eyes left --survey lashes.csv
+taken "lashes.csv: $exists" -o other.yaml --eyes left --survey lashes.csv
 fresh
 ln -s nowhere my.yaml
-fails "my.yaml: $exists" -o my.yaml
+taken "my.yaml: $exists" -o my.yaml
 equal 'a link that leads nowhere is not followed' "$(ls -A)" my.yaml
 fresh
 fails 'none/my.yaml: cannot be opened for writing: there is no such folder' -o none/my.yaml
@@ -581,7 +588,7 @@ fresh
 echo mine >there.yaml
 converse '' -o there.yaml
 equal 'a file that is there is told before the first question' \
-    "$(grep -c '\]: $' "$work/out") $(cat there.yaml) $(tail -n 1 "$work/out")" '0 mine exit status 1, 0 answers left'
+    "$(grep -c '\]: $' "$work/out") $(cat there.yaml) $(tail -n 1 "$work/out")" '0 mine exit status 2, 0 answers left'
 converse '' -o my.yaml --curl D
 equal 'an option, and nothing is asked' "$(grep -c '\]: $' "$work/out") $(tail -n 1 "$work/out")" \
     '0 exit status 0, 0 answers left'

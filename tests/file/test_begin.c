@@ -469,7 +469,7 @@ CLAIM(a_file_that_appears_meanwhile_is_not_overwritten) {
         tcr_error error = {.message = "?"};
         rival = FILES[i];
         given("%s", rival);
-        expect_status(tcr_begin_files(&options, "b.yaml", SURVEY_NAME, &error), TCR_E_WRITE);
+        expect_status(tcr_begin_files(&options, "b.yaml", SURVEY_NAME, &error), TCR_E_CONTENT);
         rival = NULL;
         expect_text(error.path, FILES[i]);
         expect_text(held(FILES[i]), "rival");

@@ -297,7 +297,7 @@ CLAIM(a_place_is_checked_and_left_as_it_was) {
     expect_status(tcr_begin_place("nowhere/x.yaml", &error), TCR_E_OPEN);
     expect_status(tcr_begin_place(NULL, &error), TCR_E_ARGUMENT);
     put("there.yaml", "mine");
-    expect_status(tcr_begin_place("there.yaml", NULL), TCR_E_WRITE);
+    expect_status(tcr_begin_place("there.yaml", NULL), TCR_E_CONTENT);
     expect_count(unlink("there.yaml"), 0);
     leave_folder();
 }

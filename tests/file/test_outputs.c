@@ -307,7 +307,7 @@ CLAIM(a_name_that_is_taken_is_refused_when_it_is_added) {
         tcr_outputs *outputs = new_outputs();
         tcr_error error = {0};
         given("%s", taken[i]);
-        expect_status(add_new(outputs, taken[i], "after", &error), TCR_E_WRITE);
+        expect_status(add_new(outputs, taken[i], "after", &error), TCR_E_CONTENT);
         expect_text(error.path, taken[i]);
         expect_text(error.message, EXISTS);
         tcr_outputs_free(outputs);
@@ -353,7 +353,7 @@ static void lose_to(void (*rival)(const char *), const char *left) {
     expect_status(add_new(outputs, "first", "after", NULL), TCR_OK);
     expect_status(add_new(outputs, "new", "after", NULL), TCR_OK);
     rival("new");
-    expect_status(tcr_outputs_commit(outputs, &error), TCR_E_WRITE);
+    expect_status(tcr_outputs_commit(outputs, &error), TCR_E_CONTENT);
     expect_text(error.path, "new");
     expect_text(error.message, EXISTS "; written: old, first; as before: new");
     tcr_outputs_free(outputs);
