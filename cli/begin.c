@@ -11,6 +11,7 @@
 
 #include "common.h"
 #include "output.h"
+#include "signals.h"
 
 static const char ABOUT[] =
     "Writes a first set file. Its notes say what each number is, where it comes from\n"
@@ -146,6 +147,29 @@ static int ask_all(tcr_begin_options *o, char answer[QUESTIONS_MAX][LINE_SIZE]) 
     return TCR_EXIT_DONE;
 }
 
+/* ---- The files ----------------------------------------------------------------------- */
+
+/* Whether a set file could be written to a path now. */
+static tcr_status place(const char *path, tcr_error *error) {
+    tcr_outputs *outputs = NULL;
+    if (tcr_new_outputs(&outputs) != TCR_OK)
+        return tcr_fill_error(error, TCR_E_MEMORY, path);
+    const tcr_status status = tcr_begin_place(path, outputs, error);
+    tcr_free_outputs(outputs);
+    return status;
+}
+
+static tcr_status put_files(const tcr_call *call, const tcr_begin_options *o, tcr_error *error) {
+    tcr_outputs *outputs = NULL;
+    if (tcr_new_outputs(&outputs) != TCR_OK)
+        return tcr_fill_error(error, TCR_E_MEMORY, call->output.text);
+    tcr_status status = tcr_begin_files(o, call->output.text, call->survey.text, outputs, error);
+    if (status == TCR_OK)
+        status = tcr_commit_outputs(outputs, error);
+    tcr_free_outputs(outputs);
+    return status;
+}
+
 static int run(const tcr_call *call) {
     tcr_begin_options options = tcr_begin_options_default();
     char answer[QUESTIONS_MAX][LINE_SIZE];
@@ -154,7 +178,7 @@ static int run(const tcr_call *call) {
         return tcr_say_wrong("--look and --lengths both give the map; leave one of them out");
     understand(call, &options);
     if (is_to_ask(call)) {
-        if (tcr_begin_place(call->output.text, &error) != TCR_OK)
+        if (place(call->output.text, &error) != TCR_OK)
             return tcr_say_error(&error);
         const int asked = ask_all(&options, answer);
         if (asked != TCR_EXIT_DONE)
@@ -167,7 +191,7 @@ static int run(const tcr_call *call) {
             has_comma_half(call->lengths.text)
                 ? "; commas separate the lengths, so write half a millimetre with a point: 9.5"
                 : "");
-    if (tcr_begin_files(&options, call->output.text, call->survey.text, &error) != TCR_OK)
+    if (put_files(call, &options, &error) != TCR_OK)
         return tcr_say_error(&error);
     return say_next(call, &options);
 }

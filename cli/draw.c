@@ -10,6 +10,7 @@
 
 #include "common.h"
 #include "progress.h"
+#include "signals.h"
 #include "work.h"
 
 static const char ABOUT[] =
@@ -209,23 +210,18 @@ static int draw_all(const draw *d, tcr_outputs *outputs) {
     tcr_watch watch;
     const tcr_progress progress = {tcr_watch_report, &watch};
     tcr_status status = TCR_OK;
-    bool stopped = false;
     for (int k = 0; k < 2 && status == TCR_OK; k++)
         if (d->sets[k].file != NULL && tcr_protect_inputs(outputs, d->sets[k].file) != TCR_OK)
             status = tcr_fill_error(&error, TCR_E_MEMORY, d->path);
     tcr_watch_begin(&watch, "ends it without a picture");
-    for (int frame = 0; frame < frames && status == TCR_OK && !stopped; frame++) {
+    for (int frame = 0; frame < frames && status == TCR_OK; frame++) {
         status = draw_one(d, frame, &progress, outputs, &error);
-        stopped = status == TCR_E_STOPPED ||
-                  (!d->look.plays && !tcr_watch_report(&watch, "drawing", (frame + 1.0) / frames));
+        if (!d->look.plays)
+            (void)tcr_watch_report(&watch, "drawing", (frame + 1.0) / frames);
     }
     tcr_watch_end(&watch);
-    if (stopped && (status == TCR_OK || status == TCR_E_STOPPED)) {
-        tcr_say("%s: drawing was interrupted; no picture was written", d->path);
-        return TCR_EXIT_FAILED;
-    }
     if (status == TCR_OK)
-        status = tcr_outputs_commit(outputs, &error);
+        status = tcr_commit_outputs(outputs, &error);
     return status == TCR_OK ? TCR_EXIT_DONE : tcr_say_error(&error);
 }
 
@@ -236,13 +232,13 @@ static int run(const tcr_call *call) {
     int exit_status = understand(call, &d);
     if (exit_status == TCR_EXIT_DONE)
         exit_status = read_sets(call, &d);
-    if (exit_status == TCR_EXIT_DONE && tcr_outputs_new(NULL, &outputs) != TCR_OK) {
+    if (exit_status == TCR_EXIT_DONE && tcr_new_outputs(&outputs) != TCR_OK) {
         tcr_fill_error(&error, TCR_E_MEMORY, d.path);
         exit_status = tcr_say_error(&error);
     }
     if (exit_status == TCR_EXIT_DONE)
         exit_status = draw_all(&d, outputs);
-    tcr_outputs_free(outputs);
+    tcr_free_outputs(outputs);
     tcr_free_checked(&d.sets[0]);
     tcr_free_checked(&d.sets[1]);
     return exit_status;

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The command line: the table of subcommands, help, version. */
 #include "common.h"
+#include "signals.h"
 
 #include <signal.h>
 #include <stdio.h>
@@ -71,6 +72,7 @@ static int run(const tcr_command *command, int argc, char **argv) {
 int main(int argc, char **argv) {
     tcr_guard_descriptors();
     tcr_set_program(argc > 0 ? argv[0] : NULL);
+    tcr_catch_signals();
     /* Writing to a reader that has gone, or beyond a limit, is to fail, not to kill. */
     signal(SIGPIPE, SIG_IGN);
     signal(SIGXFSZ, SIG_IGN);

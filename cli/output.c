@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "common.h"
+#include "signals.h"
 
 tcr_csv_options tcr_csv_options_of(const tcr_call *call) {
     tcr_csv_options options = tcr_csv_options_default();
@@ -45,6 +46,23 @@ static tcr_status add_output(tcr_outputs *outputs, const tcr_work_output *report
     return status == TCR_OK ? TCR_OK : tcr_fill_error(error, status, path);
 }
 
+static void say_leftover(void *context, const char *path, size_t count) {
+    (void)context;
+    if (count == 1)
+        tcr_say("%s is left over from a run that was killed; remove it if no other tipcrest is at "
+                "work there",
+                path);
+    else
+        tcr_say("%s and %zu more like it are left over from runs that were killed; remove them "
+                "if no other tipcrest is at work there",
+                path, count - 1);
+}
+
+tcr_status tcr_commit_outputs(tcr_outputs *outputs, tcr_error *error) {
+    tcr_outputs_leftovers(outputs, say_leftover, NULL);
+    return tcr_outputs_commit(outputs, error);
+}
+
 /* What is not there needs no protection. */
 static tcr_status protect(tcr_outputs *outputs, const char *path) {
     return tcr_outputs_protect(outputs, path) == TCR_E_MEMORY ? TCR_E_MEMORY : TCR_OK;
@@ -78,7 +96,7 @@ static tcr_status put_all(const both *to, const tcr_work_output *reports, size_t
     if (status == TCR_OK)
         status = add_output(to->table, table, error);
     if (status == TCR_OK)
-        status = tcr_outputs_commit(to->files, error);
+        status = tcr_commit_outputs(to->files, error);
     if (status == TCR_OK)
         status = tcr_outputs_commit(to->table, error);
     return status;
@@ -93,7 +111,7 @@ tcr_status tcr_put_outputs_beside(const void *work, const char *const *inputs, s
             prints_table = false;
     const tcr_work_output to_print = {{prints_table ? "-" : NULL, table, false}, work};
     both to = {NULL, NULL};
-    tcr_status status = tcr_outputs_new(NULL, &to.files);
+    tcr_status status = tcr_new_outputs(&to.files);
     if (status == TCR_OK)
         status = tcr_outputs_new(NULL, &to.table);
     for (size_t i = 0; i < input_count && status == TCR_OK; i++)
@@ -104,7 +122,7 @@ tcr_status tcr_put_outputs_beside(const void *work, const char *const *inputs, s
         status = put_all(&to, reports, count, &to_print, error);
     else
         status = tcr_fill_error(error, TCR_E_MEMORY, input_count > 0 ? inputs[0] : "");
-    tcr_outputs_free(to.files);
+    tcr_free_outputs(to.files);
     tcr_outputs_free(to.table);
     return status;
 }

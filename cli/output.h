@@ -50,6 +50,9 @@ tcr_csv_options tcr_csv_options_of(const tcr_call *call);
 enum { TCR_INPUTS_MAX = 1 + TCR_SIDES };
 size_t tcr_input_paths(const tcr_set_file *file, const char *path[TCR_INPUTS_MAX]);
 
+/* Names what killed runs left beside the outputs, and commits them. */
+tcr_status tcr_commit_outputs(tcr_outputs *outputs, tcr_error *error);
+
 /* Protects the inputs of a set file from a command's outputs. TCR_E_MEMORY. */
 tcr_status tcr_protect_inputs(tcr_outputs *outputs, const tcr_set_file *inputs);
 

@@ -16,6 +16,7 @@
 #include "output.h"
 #include "picture.h"
 #include "progress.h"
+#include "signals.h"
 
 static const char ABOUT[] =
     "Plans the set in the set file SET: which lashes get an extension, what every\n"
@@ -252,6 +253,7 @@ static int make_plan(plan_work *work, const tcr_call *call, const tcr_plan_optio
     const tcr_plan_pace pace = tcr_set_file_pace(work->file);
     watched.progress = (tcr_progress){tcr_watch_report, &watch};
     tcr_watch_begin(&watch, "ends it with the best plan so far");
+    tcr_may_end_early(true);
     tcr_status status = tcr_plan_new(tcr_check_set(work->before), &watched, &work->plan, &error);
     if (status == TCR_OK)
         status = tcr_plan_apply(work->plan, &work->planned);
@@ -259,6 +261,7 @@ static int make_plan(plan_work *work, const tcr_call *call, const tcr_plan_optio
         status = tcr_check_new(work->planned, NULL, &work->after, NULL);
     if (status == TCR_OK)
         status = tcr_plan_work_new(work->plan, &pace, &work->work);
+    tcr_may_end_early(false);
     tcr_watch_end(&watch);
     if (status == TCR_E_NO_SOLUTION)
         tcr_say("%s", error.message);

@@ -6,12 +6,7 @@
 #include <stdio.h>
 #include <unistd.h>
 
-static volatile sig_atomic_t interrupted;
-
-static void interrupt(int number) {
-    (void)number;
-    interrupted = 1;
-}
+#include "signals.h"
 
 static double seconds_since(const struct timespec *start) {
     struct timespec now;
@@ -20,12 +15,8 @@ static double seconds_since(const struct timespec *start) {
 }
 
 void tcr_watch_begin(tcr_watch *watch, const char *early) {
-    const struct sigaction ours = {.sa_handler = interrupt, .sa_flags = (int)SA_RESETHAND};
     *watch = (tcr_watch){.early = early};
-    interrupted = 0;
     clock_gettime(CLOCK_MONOTONIC, &watch->start);
-    if (sigaction(SIGINT, NULL, &watch->before) == 0 && watch->before.sa_handler != SIG_IGN)
-        sigaction(SIGINT, &ours, NULL);
 }
 
 bool tcr_watch_report(void *context, const char *phase, double share) {
@@ -38,11 +29,10 @@ bool tcr_watch_report(void *context, const char *phase, double share) {
         fprintf(stderr, ", %.0f s; Ctrl-C %s ", seconds, watch->early);
         watch->shown_at = seconds;
     }
-    return interrupted == 0;
+    return !tcr_asked_to_end();
 }
 
 void tcr_watch_end(tcr_watch *watch) {
-    sigaction(SIGINT, &watch->before, NULL);
     if (watch->shown_at > 0.0)
         fputs("\n", stderr);
 }

@@ -2,10 +2,8 @@
 #ifndef TCR_CLI_PROGRESS_H
 #define TCR_CLI_PROGRESS_H
 
-/* Long work: a terminal shows that it goes on, and an interrupt (Ctrl-C) ends it early. One at a
- * time. A second interrupt ends the process; one that is ignored stays so. */
+/* Long work: a terminal shows that it goes on. */
 
-#include <signal.h>
 #include <stdbool.h>
 #include <time.h>
 
@@ -13,13 +11,13 @@ typedef struct tcr_watch {
     const char *early; /* what Ctrl-C does: "ends it with the best plan so far" */
     struct timespec start;
     double shown_at; /* seconds; 0: not yet */
-    struct sigaction before;
 } tcr_watch;
 
 void tcr_watch_begin(tcr_watch *watch, const char *early);
 
 /* Shows what is being done and which share of it is done, NaN where that is not known, at most five
- * times a second. Returns true to go on, false after an interrupt. context is the tcr_watch. */
+ * times a second. Returns true to go on, false where a signal asked to end (signals.h). context is
+ * the tcr_watch. */
 bool tcr_watch_report(void *context, const char *phase, double share);
 
 void tcr_watch_end(tcr_watch *watch);

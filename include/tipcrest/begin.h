@@ -135,21 +135,24 @@ TCR_API tcr_status tcr_begin_write_survey(tcr_side side, const tcr_csv_options *
 
 /*
  * Checks that tcr_begin_files could write a set file to a path now: before the questions, so that
- * no answer is lost. Leaves nothing. Statuses as for tcr_begin_files. error may be NULL.
+ * no answer is lost. It adds the file to outputs, which the caller frees without a commit, so that
+ * nothing is left. Statuses as for tcr_begin_files. error may be NULL.
  */
-TCR_API tcr_status tcr_begin_place(const char *set_path, tcr_error *error);
+TCR_API tcr_status tcr_begin_place(const char *set_path, tcr_outputs *outputs, tcr_error *error);
 
 /*
- * Writes the set file to set_path, which must end in .yaml or .yml unless it is a device, a pipe or
- * "-" (standard output). If survey_path is not NULL, it writes the survey there too; for two eyes
- * FILE.csv becomes FILE-left.csv and FILE-right.csv. The set file names these surveys instead of
+ * Adds the set file at set_path to outputs (file.h) and writes it; the caller commits. The path
+ * must end in .yaml or .yml unless it is a device, a pipe or "-" (standard output). If survey_path
+ * is not NULL, it does the same for the survey; for two eyes FILE.csv becomes FILE-left.csv and
+ * FILE-right.csv. The set file names these surveys instead of
  * those in the options, so they must be in its folder or below it.
  *
- * No file is overwritten, and no file is put in place before all are ready. TCR_E_WRITE (a file
- * cannot be written), TCR_E_OPEN, TCR_E_CONTENT (an unsuitable path, or a file exists), and the
- * statuses of tcr_begin_try, which is called first. error may be NULL.
+ * No file is overwritten: the paths must be new, also at the commit. TCR_E_WRITE (a file cannot be
+ * written), TCR_E_OPEN, TCR_E_CONTENT (an unsuitable path, or a file exists), and the statuses of
+ * tcr_begin_try, which is called first. After an error the outputs can only be freed. error may be
+ * NULL.
  */
 TCR_API tcr_status tcr_begin_files(const tcr_begin_options *options, const char *set_path,
-                                   const char *survey_path, tcr_error *error);
+                                   const char *survey_path, tcr_outputs *outputs, tcr_error *error);
 
 #endif

@@ -320,6 +320,14 @@ TCR_API int tcr_outputs_sink(void *context, const void *bytes, size_t count);
 TCR_API tcr_status tcr_outputs_finish(tcr_outputs *outputs, size_t index);
 
 /*
+ * Tells of temporary files that killed processes left in the folders of these outputs, one call a
+ * folder: the path of the first by name, and how many there are. path is valid only during the
+ * call. Call it before the commit.
+ */
+typedef void (*tcr_leftover_say)(void *context, const char *path, size_t count);
+TCR_API void tcr_outputs_leftovers(const tcr_outputs *outputs, tcr_leftover_say say, void *context);
+
+/*
  * Syncs every file, then writes to devices and pipes, then renames the files into place one after
  * the other and syncs the folders. If one of the first two steps fails, all files are as they were.
  * Several files cannot be renamed at once: if a rename fails, earlier files are in place, and the
@@ -328,6 +336,12 @@ TCR_API tcr_status tcr_outputs_finish(tcr_outputs *outputs, size_t index);
  * be replaced), TCR_E_MEMORY, TCR_E_ARGUMENT. error may be NULL.
  */
 TCR_API tcr_status tcr_outputs_commit(tcr_outputs *outputs, tcr_error *error);
+/*
+ * Removes the temporary files of outputs, for a signal handler that ends the process: it may
+ * interrupt any call on them but tcr_outputs_new and tcr_outputs_free, in the same thread. Only
+ * async-signal-safe calls. Afterwards only tcr_outputs_free may be called. NULL is accepted.
+ */
+TCR_API void tcr_outputs_abandon(const tcr_outputs *outputs);
 /* Frees the outputs and removes files that were not committed. NULL is accepted. */
 TCR_API void tcr_outputs_free(tcr_outputs *outputs);
 

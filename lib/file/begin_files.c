@@ -159,13 +159,14 @@ static tcr_status work(job *j, const char *given_survey) {
     if (status != TCR_OK)
         return status;
     status = write_all(j);
-    if (status == TCR_OK || status == TCR_E_WRITE) /* then the commit refuses, and says why */
+    if (status == TCR_E_WRITE) /* then the commit refuses, and says why */
         status = tcr_outputs_commit(j->outputs, j->error);
     return status;
 }
 
-/* Makes a job for a path, which the caller ends; NULL after an error. */
-static job *begin_job(const tcr_allocator *allocator, const char *set_path, tcr_error *error) {
+/* Makes a job for a path, which the caller releases; NULL after an error. */
+static job *begin_job(const tcr_allocator *allocator, const char *set_path, tcr_outputs *outputs,
+                      tcr_error *error) {
     /* Its paths are too much for the stack of a small thread. */
     job *j = tcr_resize(allocator, NULL, 1, sizeof *j);
     if (j == NULL) {
@@ -175,46 +176,38 @@ static job *begin_job(const tcr_allocator *allocator, const char *set_path, tcr_
     memset(j, 0, sizeof *j);
     j->set_path = set_path;
     j->error = error;
-    if (tcr_outputs_new(NULL, &j->outputs) == TCR_OK)
-        return j;
-    tcr_release(allocator, j);
-    (void)tcr_fail_memory(error, set_path);
-    return NULL;
+    j->outputs = outputs;
+    return j;
 }
 
-static void end_job(const tcr_allocator *allocator, job *j) {
-    tcr_outputs_free(j->outputs);
-    tcr_release(allocator, j);
-}
-
-tcr_status tcr_begin_place(const char *set_path, tcr_error *error) {
+tcr_status tcr_begin_place(const char *set_path, tcr_outputs *outputs, tcr_error *error) {
     tcr_error unread;
     tcr_allocator allocator;
     if (error == NULL)
         error = &unread;
-    if (set_path == NULL)
+    if (set_path == NULL || outputs == NULL)
         return tcr_fail(error, TCR_E_ARGUMENT, (tcr_place){"", 0, 0}, "%s",
                         tcr_status_text(TCR_E_ARGUMENT));
     (void)tcr_allocator_choose(NULL, &allocator);
-    job *j = begin_job(&allocator, set_path, error);
+    job *j = begin_job(&allocator, set_path, outputs, error);
     if (j == NULL)
         return error->status;
     tcr_status status = check_set_path(j);
     if (status == TCR_OK)
         status = add_file(j, set_path);
-    end_job(&allocator, j);
+    tcr_release(&allocator, j);
     return status;
 }
 
 tcr_status tcr_begin_files(const tcr_begin_options *options, const char *set_path,
-                           const char *given_survey, tcr_error *error) {
+                           const char *given_survey, tcr_outputs *outputs, tcr_error *error) {
     const tcr_place nowhere = {"", 0, 0};
     tcr_error unread;
     tcr_allocator allocator;
     if (error == NULL)
         error = &unread;
     tcr_begin_options taken;
-    if (tcr_begin_options_take(options, &taken) != TCR_OK || set_path == NULL)
+    if (tcr_begin_options_take(options, &taken) != TCR_OK || set_path == NULL || outputs == NULL)
         return tcr_fail(error, TCR_E_ARGUMENT, nowhere, "%s", tcr_status_text(TCR_E_ARGUMENT));
     if (given_survey != NULL && strcmp(set_path, "-") == 0)
         return tcr_fail(
@@ -227,11 +220,11 @@ tcr_status tcr_begin_files(const tcr_begin_options *options, const char *set_pat
     if (status != TCR_OK)
         return status;
     (void)tcr_allocator_choose(NULL, &allocator);
-    job *j = begin_job(&allocator, set_path, error);
+    job *j = begin_job(&allocator, set_path, outputs, error);
     if (j == NULL)
         return error->status;
     j->options = taken;
     status = work(j, given_survey);
-    end_job(&allocator, j);
+    tcr_release(&allocator, j);
     return status;
 }

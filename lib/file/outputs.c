@@ -10,11 +10,13 @@
 #include <tipcrest/file.h>
 
 #include <errno.h>
+#include <stdatomic.h>
 #include <stdbool.h>
 #include <string.h>
 #include <unistd.h>
 
 #include "file/error.h"
+#include "file/leftover.h"
 #include "file/target.h"
 #include "num/memory.h"
 
@@ -27,8 +29,10 @@ typedef struct input {
 
 struct tcr_outputs {
     tcr_allocator allocator;
-    tcr_target *targets;
+    tcr_target **targets;
     size_t count, capacity;
+    tcr_target *volatile latest; /* the targets once more, for a signal handler: no array that may
+                                    just be growing */
     input *inputs;
     size_t input_count, input_capacity;
     unsigned names;       /* counter of temporary names */
@@ -170,9 +174,22 @@ static tcr_status check_alone(const tcr_outputs *outputs, const tcr_target *targ
         if (target->exists && tcr_identity_equal(target->file, outputs->inputs[i].file))
             return tell_same(error, target->given, "the input ", outputs->inputs[i].given);
     for (size_t i = 0; i < outputs->count; i++)
-        if (tcr_target_collides(target, &outputs->targets[i]))
-            return tell_same(error, target->given, "the output ", outputs->targets[i].given);
+        if (tcr_target_collides(target, outputs->targets[i]))
+            return tell_same(error, target->given, "the output ", outputs->targets[i]->given);
     return TCR_OK;
+}
+
+/* Opens a target where a signal handler sees it. */
+static int open_target(tcr_outputs *outputs, tcr_target *target) {
+    target->earlier = outputs->latest;
+    atomic_signal_fence(memory_order_seq_cst);
+    outputs->latest = target;
+    const int failed = tcr_target_open(target, &outputs->names);
+    if (failed != 0) {
+        tcr_target_discard(target);
+        outputs->latest = target->earlier;
+    }
+    return failed;
 }
 
 static tcr_status add_target(tcr_outputs *outputs, const char *path, tcr_replaces replaces,
@@ -188,7 +205,9 @@ static tcr_status add_target(tcr_outputs *outputs, const char *path, tcr_replace
                  sizeof *outputs->targets) != TCR_OK)
         return tell(error, TCR_E_MEMORY, path, ENOMEM);
     outputs->targets = targets;
-    tcr_target *target = &outputs->targets[outputs->count];
+    tcr_target *target = tcr_resize(&outputs->allocator, NULL, 1, sizeof *target);
+    if (target == NULL)
+        return tell(error, TCR_E_MEMORY, path, ENOMEM);
     tcr_status status = TCR_OK;
     int failed = tcr_target_find(target, &outputs->allocator, path);
     if (failed == 0) {
@@ -199,15 +218,18 @@ static tcr_status add_target(tcr_outputs *outputs, const char *path, tcr_replace
         if (failed == EEXIST)
             status = tell_exists(error, path, replaces);
         else if (status == TCR_OK && failed == 0)
-            failed = tcr_target_open(target, &outputs->names);
+            failed = open_target(outputs, target);
     }
     if (failed != 0 && status == TCR_OK)
         status = tell(error, TCR_E_OPEN, path, failed);
-    if (status == TCR_OK)
-        *index = outputs->count++;
-    else
-        tcr_target_discard(target);
-    return status;
+    if (status != TCR_OK) {
+        tcr_target_release(target);
+        tcr_release(&outputs->allocator, target);
+        return status;
+    }
+    *index = outputs->count;
+    outputs->targets[outputs->count++] = target;
+    return TCR_OK;
 }
 
 tcr_status tcr_outputs_add(tcr_outputs *outputs, const char *path, size_t *index,
@@ -236,7 +258,7 @@ tcr_status tcr_outputs_may_seal(const char *path, tcr_error *error) {
     target.replaces = TCR_REPLACES_SEALED;
     if (failed == 0)
         failed = tcr_target_allow(&target);
-    tcr_target_discard(&target);
+    tcr_target_release(&target);
     return failed == 0        ? TCR_OK
            : failed == EEXIST ? tell_exists(error, path, TCR_REPLACES_SEALED)
                               : tell(error, TCR_E_OPEN, path, failed);
@@ -244,10 +266,10 @@ tcr_status tcr_outputs_may_seal(const char *path, tcr_error *error) {
 
 tcr_status tcr_outputs_write(tcr_outputs *outputs, size_t index, const void *bytes, size_t count) {
     if (outputs == NULL || outputs->is_over || index >= outputs->count ||
-        outputs->targets[index].is_finished || (bytes == NULL && count > 0))
+        outputs->targets[index]->is_finished || (bytes == NULL && count > 0))
         return TCR_E_ARGUMENT;
     if (outputs->failed == 0) {
-        outputs->failed = tcr_target_write(&outputs->targets[index], bytes, count);
+        outputs->failed = tcr_target_write(outputs->targets[index], bytes, count);
         outputs->failed_target = index;
     }
     if (outputs->failed == 0)
@@ -263,11 +285,24 @@ int tcr_outputs_sink(void *context, const void *bytes, size_t count) {
 tcr_status tcr_outputs_finish(tcr_outputs *outputs, size_t index) {
     if (outputs == NULL || outputs->is_over || index >= outputs->count)
         return TCR_E_ARGUMENT;
-    if (outputs->failed == 0 && outputs->targets[index].path != NULL) {
-        outputs->failed = tcr_target_finish(&outputs->targets[index]);
+    if (outputs->failed == 0 && outputs->targets[index]->path != NULL) {
+        outputs->failed = tcr_target_finish(outputs->targets[index]);
         outputs->failed_target = index;
     }
     return outputs->failed == 0 ? TCR_OK : TCR_E_WRITE;
+}
+
+/* Removes and frees all targets: no handler sees one that is gone. */
+static void discard_all(tcr_outputs *outputs) {
+    for (size_t i = 0; i < outputs->count; i++)
+        tcr_target_discard(outputs->targets[i]);
+    outputs->latest = NULL;
+    atomic_signal_fence(memory_order_seq_cst);
+    for (size_t i = 0; i < outputs->count; i++) {
+        tcr_target_release(outputs->targets[i]);
+        tcr_release(&outputs->allocator, outputs->targets[i]);
+    }
+    outputs->count = 0;
 }
 
 /* The steps of a commit, each over all targets; returns the errno and which target it was. */
@@ -275,7 +310,7 @@ static int put_in_place(tcr_outputs *outputs, size_t *which) {
     enum { FINISH, ALLOW, POUR, PLACE, SYNC, STEPS };
     for (int step = FINISH; step < STEPS; step++) {
         for (size_t i = 0; i < outputs->count; i++) {
-            tcr_target *target = &outputs->targets[i];
+            tcr_target *target = outputs->targets[i];
             if ((target->path == NULL) != (step == POUR))
                 continue;
             const int failed = step == FINISH  ? tcr_target_finish(target)
@@ -296,9 +331,9 @@ static int put_in_place(tcr_outputs *outputs, size_t *which) {
 static tcr_status tell_placed(const tcr_outputs *outputs, tcr_error *error) {
     tcr_list placed = {0}, others = {0};
     for (size_t i = 0; i < outputs->count; i++)
-        if (outputs->targets[i].path != NULL)
-            tcr_list_add(outputs->targets[i].is_placed ? &placed : &others,
-                         outputs->targets[i].given);
+        if (outputs->targets[i]->path != NULL)
+            tcr_list_add(outputs->targets[i]->is_placed ? &placed : &others,
+                         outputs->targets[i]->given);
     if (placed.bytes == 0)
         return error->status;
     const tcr_error first = *error;
@@ -319,25 +354,32 @@ tcr_status tcr_outputs_commit(tcr_outputs *outputs, tcr_error *error) {
     if (failed != 0) { /* told before the targets and their names go */
         tcr_error unread;
         error = error != NULL ? error : &unread;
-        const tcr_target *target = &outputs->targets[which];
+        const tcr_target *target = outputs->targets[which];
         status = failed == EEXIST && target->replaces != TCR_REPLACES_ANY
                      ? tell_exists(error, target->given, target->replaces)
                      : tell(error, TCR_E_WRITE, target->given, failed);
         if (status == TCR_E_WRITE || status == TCR_E_CONTENT)
             status = tell_placed(outputs, error);
     }
-    for (size_t i = 0; i < outputs->count; i++)
-        tcr_target_discard(&outputs->targets[i]);
-    outputs->count = 0;
+    discard_all(outputs);
     return status;
+}
+
+void tcr_outputs_leftovers(const tcr_outputs *outputs, tcr_leftover_say say, void *context) {
+    if (outputs != NULL && say != NULL)
+        tcr_leftovers_say(outputs->latest, say, context);
+}
+
+void tcr_outputs_abandon(const tcr_outputs *outputs) {
+    for (const tcr_target *t = outputs != NULL ? outputs->latest : NULL; t != NULL; t = t->earlier)
+        tcr_target_unlink(t);
 }
 
 void tcr_outputs_free(tcr_outputs *outputs) {
     if (outputs == NULL)
         return;
     const tcr_allocator allocator = outputs->allocator;
-    for (size_t i = 0; i < outputs->count; i++)
-        tcr_target_discard(&outputs->targets[i]);
+    discard_all(outputs);
     for (size_t i = 0; i < outputs->input_count; i++)
         tcr_release(&allocator, outputs->inputs[i].given);
     tcr_release(&allocator, outputs->targets);

@@ -9,6 +9,7 @@
 #include <fcntl.h>
 #include <limits.h>
 #include <poll.h>
+#include <stdatomic.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -66,8 +67,7 @@ static int resolve_new(const char *given, char resolved[PATH_MAX]) {
     return 0;
 }
 
-/* The folder of an absolute path. */
-static void folder_of(const char *path, char folder[PATH_MAX]) {
+void tcr_folder_of(const char *path, char folder[PATH_MAX]) {
     const size_t length = (size_t)(strrchr(path, '/') - path);
     memcpy(folder, path, length);
     strcpy(folder + length, length == 0 ? "/" : "");
@@ -85,7 +85,7 @@ static int find_file(tcr_target *target, const char *given) {
         return errno; /* rename would replace it all the same, but it was made read-only */
     }
     struct stat found;
-    folder_of(path, folder);
+    tcr_folder_of(path, folder);
     if (stat(folder, &found) != 0)
         return errno;
     target->folder = tcr_identity_of(&found);
@@ -149,6 +149,25 @@ static int open_again(const char *path, int flags, mode_t mode) {
     return fd;
 }
 
+/*
+ * Makes a temporary file of a name that nothing has yet. The target calls it its own before it is
+ * there, so that no signal comes between; what lies there already is seen before.
+ */
+static int open_temporary(tcr_target *target, unsigned number, mode_t mode) {
+    struct stat found;
+    char *name = strrchr(target->temporary, '/') + 1;
+    snprintf(name, NAME_SIZE, TCR_TEMPORARY_START "%ld-%u" TCR_TEMPORARY_END, (long)getpid(),
+             number);
+    if (lstat(target->temporary, &found) == 0)
+        return EEXIST;
+    atomic_signal_fence(memory_order_seq_cst);
+    target->is_temporary = 1;
+    target->fd = open_again(target->temporary, O_WRONLY | O_CREAT | O_EXCL | O_NOFOLLOW, mode);
+    const int failed = target->fd < 0 ? errno : 0;
+    target->is_temporary = failed == 0;
+    return failed;
+}
+
 int tcr_target_open(tcr_target *target, unsigned *names) {
     if (target->fd == STDOUT_FILENO)
         return 0;
@@ -162,16 +181,11 @@ int tcr_target_open(tcr_target *target, unsigned *names) {
     target->capacity = BUFFER_SIZE;
     /* Nobody else may look into what replaces a private file, not even before its mode is set. */
     const mode_t mode = target->exists ? 0600 : 0666;
-    char *name = strrchr(target->temporary, '/') + 1;
-    for (int tries = 0; tries < NAMES_MAX && target->fd < 0; tries++) {
-        snprintf(name, NAME_SIZE, ".tipcrest-%ld-%u.tmp", (long)getpid(), (*names)++);
-        target->fd = open_again(target->temporary, O_WRONLY | O_CREAT | O_EXCL | O_NOFOLLOW, mode);
-        if (target->fd < 0 && errno != EEXIST)
-            return errno;
-    }
-    if (target->fd < 0)
-        return EEXIST;
-    target->is_temporary = true;
+    int failed = EEXIST;
+    for (int tries = 0; tries < NAMES_MAX && failed == EEXIST; tries++)
+        failed = open_temporary(target, (*names)++, mode);
+    if (failed != 0)
+        return failed;
     if (!target->exists)
         return 0;
     /* Only root can keep another's file theirs; not every file system knows modes. */
@@ -327,7 +341,7 @@ int tcr_target_place(tcr_target *target) {
 
 int tcr_target_sync_folder(const tcr_target *target) {
     char folder[PATH_MAX];
-    folder_of(target->path, folder);
+    tcr_folder_of(target->path, folder);
     const int fd = open_again(folder, O_RDONLY | O_DIRECTORY, 0);
     if (fd < 0) /* a folder may be written to but not read: then the kernel syncs when it likes */
         return errno == EACCES ? 0 : errno;
@@ -336,13 +350,20 @@ int tcr_target_sync_folder(const tcr_target *target) {
     return failed;
 }
 
-void tcr_target_discard(tcr_target *target) {
-    close_it(target);
+void tcr_target_unlink(const tcr_target *target) {
     if (target->is_temporary)
         unlink(target->temporary);
+}
+
+void tcr_target_discard(tcr_target *target) {
+    close_it(target);
+    tcr_target_unlink(target);
+    target->is_temporary = 0;
+}
+
+void tcr_target_release(tcr_target *target) {
     tcr_release(target->allocator, target->given);
     tcr_release(target->allocator, target->path);
     tcr_release(target->allocator, target->temporary);
     tcr_release(target->allocator, target->buffer);
-    *target = (tcr_target){.allocator = target->allocator, .fd = -1};
 }

@@ -7,6 +7,8 @@
  * standard output, for which text is kept in memory until all of it is there. Calls return 0 or an
  * errno.
  */
+#include <limits.h>
+#include <signal.h>
 #include <stdbool.h>
 #include <stddef.h>
 #include <sys/stat.h>
@@ -31,14 +33,21 @@ typedef enum tcr_replaces {
     TCR_REPLACES_SEALED /* a file whose seal holds (digest.h); it gets a seal itself */
 } tcr_replaces;
 
-typedef struct tcr_target {
+/* How the name of a temporary file begins and ends; between stand the process and a number. */
+#define TCR_TEMPORARY_START ".tipcrest-"
+#define TCR_TEMPORARY_END ".tmp"
+
+typedef struct tcr_target tcr_target;
+
+struct tcr_target {
     const tcr_allocator *allocator;
-    char *given;       /* the path as the caller wrote it */
-    char *path;        /* what links lead to, absolute; NULL where written through */
-    char *temporary;   /* name in the same folder, */
-    bool is_temporary; /* while that file is there */
-    bool is_finished;  /* the temporary file has all of its text and is closed */
-    bool is_placed;    /* the temporary file has become the target */
+    tcr_target *earlier; /* among those of its outputs */
+    char *given;         /* the path as the caller wrote it */
+    char *path;          /* what links lead to, absolute; NULL where written through */
+    char *temporary;     /* name in the same folder, */
+    volatile sig_atomic_t is_temporary; /* while that file may be there; for a signal handler */
+    bool is_finished;                   /* the temporary file has all of its text and is closed */
+    bool is_placed;                     /* the temporary file has become the target */
     tcr_replaces replaces;
     struct sha256_ctx seal; /* of what was written */
     bool exists;            /* there was a file when the target was found; 'file' is then known */
@@ -50,10 +59,12 @@ typedef struct tcr_target {
     int fd; /* -1 while closed; STDOUT_FILENO is not ours to close */
     char *buffer;
     size_t used, capacity;
-} tcr_target;
+};
 
-/* Finds out what is at a path, without changing anything. Call tcr_target_discard also on failure.
- */
+/* The folder of an absolute path. */
+void tcr_folder_of(const char *path, char folder[PATH_MAX]);
+
+/* Finds out what is at a path, without changing anything. Release it also on failure. */
 int tcr_target_find(tcr_target *target, const tcr_allocator *allocator, const char *given);
 
 /* Whether a sealed target may replace the file that is there; EEXIST where that file's seal does
@@ -81,7 +92,13 @@ int tcr_target_place(tcr_target *target);
 /* Makes the new name durable. */
 int tcr_target_sync_folder(const tcr_target *target);
 
-/* Closes and removes what is not in place and frees all memory. */
+/* Removes the temporary file, if there is one. A signal handler may call it at any moment. */
+void tcr_target_unlink(const tcr_target *target);
+
+/* Closes it and removes what is not in place. */
 void tcr_target_discard(tcr_target *target);
+
+/* Frees the memory of a target that is discarded or was never opened. */
+void tcr_target_release(tcr_target *target);
 
 #endif

@@ -1,12 +1,13 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# Commands to which memory and the system fail, call by call, and which are killed at each of them:
+# Commands to which memory and the system fail, call by call, and which a signal ends at each of them:
 # interpose.c makes it so, judge.py looks at what is left. A run that fails says why with exit status
 # 1 and which files are in place all the same, leaves the others as they were, nothing half and no
 # memory; a run that copes is as good as any other.
 #
 # Everything takes longer than a test may: TIPCREST_FAULTS=all tries it, before a release; else pictures
-# fail in two ways, and memory that stays short and moments are tried on two commands.
+# fail in a few ways, memory that stays short and moments are tried on two commands, and HUP on those
+# that take long.
 
 . "$TIPCREST_SOURCE/tests/tap.sh"
 . "$TIPCREST_SOURCE/tests/cli/python.sh"
@@ -81,12 +82,12 @@ fails() {
     cd "$work" && rm -rf "${work:?}/$label"
 }
 
-calls='ENOSPC+ EIO+ EPIPE+ EINTR EAGAIN EPERM+ short+ kill moments'
+calls='ENOSPC+ EIO+ EPIPE+ EINTR EAGAIN EPERM+ short+ kill INT TERM moments HUP'
 every="memory+ $calls"
 if [ "${TIPCREST_FAULTS-}" = all ]; then
-    some=$every some_calls=$calls
+    some=$every some_calls=$calls more=
 else
-    some_calls=${calls% moments} some="memory ${calls% moments}"
+    some_calls=${calls% moments HUP} some="memory ${calls% moments HUP}" more=HUP
 fi
 
 fails begin '' 'a.yaml' nothing "$some" begin -o a.yaml
@@ -104,25 +105,25 @@ fails why 'a.json' 'a.json' nothing "$some" why "$set" --json a.json
 fails why-stdout '' '' nothing "$some_calls" why "$set" --json -
 fails step 'a.json' 'a.json' nothing "$some" step "$set" --json a.json
 fails step-table '' '' nothing "$some_calls" step "$set"
-fails plan 'a.json' 'a.json a.yaml a-left.csv' nothing "$some" \
+fails plan 'a.json' 'a.json a.yaml a-left.csv' nothing "$some $more" \
     plan "$set" -o a.yaml --json a.json
 
 # Pango and GLib end the process without memory; files stay whole all the same when the disk fails.
 if "$TIPCREST" draw "$set" --view side --width 40 --dpi 40 -o try.png 2>said; then
-    if [ "${TIPCREST_FAULTS-}" = all ]; then pictures=$calls; else pictures='ENOSPC kill'; fi
-    fails check-picture 'a.png' 'a.png a.csv' memory "$pictures" \
+    if [ "${TIPCREST_FAULTS-}" = all ]; then pictures=$calls; else pictures='ENOSPC kill INT TERM'; fi
+    fails check-picture 'a.png' 'a.png a.csv' memory "$pictures $more" \
         check "$set" --csv a.csv --picture a.png
     fails draw-png 'a.png' 'a.png' memory "$pictures" \
         draw "$set" --view side --width 40 --dpi 40 -o a.png
     fails draw-svg '' 'a.svg' memory "$pictures" draw "$set" --view side -o a.svg
     fails draw-pdf 'a.pdf' 'a.pdf' memory "$pictures" draw "$set" --view side -o a.pdf
-    fails draw-film 'a-01.png' 'a-01.png a-02.png' memory "$pictures" \
-        draw "$set" --view film --frames 2 --width 40 --dpi 40 -o a.png
+    fails draw-film 'a-01.png' 'a-01.png a-02.png a-03.png a-04.png' memory "$pictures $more" \
+        draw "$set" --view film --frames 4 --width 40 --dpi 40 -o a.png
 else
     skip 'pictures' "$(cat said)"
 fi
 
 echo "# failures injected into commands: $((all_memory + all_calls + all_kills)) ($all_memory of memory, $all_calls of the system's" \
-    "calls, $all_kills kills)"
+    "calls, $all_kills signals)"
 rm -rf "$work"
 finish

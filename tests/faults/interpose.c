@@ -10,7 +10,10 @@
  *                 ENOSPC, EIO, EPIPE, EINTR, EAGAIN, EPERM  one of the calls that may fail so does
  *                 short       read() or write() does half of what it was asked for
  *                 kill        the process is killed in place of a call that changes files
+ *                 INT         it gets this signal just before such a call
+ *                 TERM        it gets this one just behind it
  *                 moments     the process is killed at 60 moments, whatever it does
+ *                 HUP         it gets this signal at such moments
  *   FAULT_LASTS   set: each later call of the same kind fails too, as on a disk that stays full
  *   FAULT_CHANGES set: only calls that change files fail, not those that libraries read by
  *   FAULT_OLD     names of files, with a blank behind each, that are there before each run, holding
@@ -63,24 +66,28 @@ enum {
     CHANGES = CREATE | WRITE | SYNC | CLOSE | NAME | LINK | CUT,
     CALLS = CHANGES | OPEN | READ | UNLINK | MODE | LOOK
 };
-enum { SHORT = -1, KILLED = -2, MOMENTS = -3 }; /* in place of an errno */
+enum { SHORT = -1, BEFORE = -2, BEHIND = -3, MOMENTS = -4 }; /* in place of an errno */
 
 /* By POSIX, but for ENOSPC, which no call that only reads can give. */
 static const struct fault {
     const char *name;
     int code;
     unsigned kinds;
+    int signal; /* where the code is BEFORE, BEHIND or MOMENTS */
 } FAULTS[] = {
-    {"memory", ENOMEM, MEMORY},
-    {"ENOSPC", ENOSPC, CHANGES},
-    {"EIO", EIO, CALLS},
-    {"EPIPE", EPIPE, WRITE},
-    {"EINTR", EINTR, OPEN | CREATE | READ | WRITE | SYNC | CLOSE | CUT},
-    {"EAGAIN", EAGAIN, WRITE},
-    {"EPERM", EPERM, LINK | MODE}, /* a file system without links and modes */
-    {"short", SHORT, READ | WRITE},
-    {"kill", KILLED, CHANGES | UNLINK},
-    {"moments", MOMENTS, 0},
+    {"memory", ENOMEM, MEMORY, 0},
+    {"ENOSPC", ENOSPC, CHANGES, 0},
+    {"EIO", EIO, CALLS, 0},
+    {"EPIPE", EPIPE, WRITE, 0},
+    {"EINTR", EINTR, OPEN | CREATE | READ | WRITE | SYNC | CLOSE | CUT, 0},
+    {"EAGAIN", EAGAIN, WRITE, 0},
+    {"EPERM", EPERM, LINK | MODE, 0}, /* a file system without links and modes */
+    {"short", SHORT, READ | WRITE, 0},
+    {"kill", BEFORE, CHANGES | UNLINK, SIGKILL},
+    {"INT", BEFORE, CHANGES | UNLINK, SIGINT},
+    {"TERM", BEHIND, CHANGES | UNLINK, SIGTERM},
+    {"moments", MOMENTS, 0, SIGKILL},
+    {"HUP", MOMENTS, 0, SIGHUP},
 };
 
 /* What a run did, in memory that the process shares with the one that watches it. */
@@ -98,6 +105,7 @@ static bool lasts;
 static size_t at; /* the call that fails, from 1 */
 static bool armed;
 static seen *run;
+static bool due; /* a signal, behind the call that is at work */
 
 /* Whether this call is to fail; errno then says why, unless it is to be short. */
 static bool fails(unsigned kind, const char *name) {
@@ -109,10 +117,21 @@ static bool fails(unsigned kind, const char *name) {
     run->failures++;
     if (run->failed[0] == '\0')
         strncpy(run->failed, name, sizeof run->failed - 1);
-    if (fault->code == KILLED)
-        raise(SIGKILL);
+    if (fault->code == BEFORE)
+        raise(fault->signal);
+    due = fault->code == BEHIND;
     errno = fault->code;
-    return true;
+    return fault->signal == 0;
+}
+
+/* Sends the signal that is due behind a call, which leaves errno as the call did. */
+static void send_due(void) {
+    const int code = errno;
+    if (due) {
+        due = false;
+        raise(fault->signal);
+    }
+    errno = code;
 }
 
 /* How much of so many bytes a call that is to be short does; 0: it fails altogether. */
@@ -167,7 +186,11 @@ static void find_memory(void) {
 #define REPLACE(result, name, parameters, arguments, kind)                                         \
     result name parameters {                                                                       \
         FIND_REAL(result, name, parameters)                                                        \
-        return fails(kind, #name) ? (result)-1 : real arguments;                                   \
+        if (fails(kind, #name))                                                                    \
+            return (result)-1;                                                                     \
+        const result answer = real arguments;                                                      \
+        send_due();                                                                                \
+        return answer;                                                                             \
     }
 
 REPLACE(int, rename, (const char *from, const char *to), (from, to), NAME)
@@ -191,7 +214,11 @@ static unsigned kind_of_open(int flags) { return (flags & O_ACCMODE) == O_RDONLY
         va_start(rest, flags);                                                                     \
         const mode_t mode = flags & O_CREAT ? va_arg(rest, mode_t) : 0;                            \
         va_end(rest);                                                                              \
-        return fails(kind_of_open(flags), #name) ? -1 : real arguments;                            \
+        if (fails(kind_of_open(flags), #name))                                                     \
+            return -1;                                                                             \
+        const int fd = real arguments;                                                             \
+        send_due();                                                                                \
+        return fd;                                                                                 \
     }
 
 REPLACE_OPEN(open, (const char *path, int flags, ...), (path, flags, mode))
@@ -202,8 +229,11 @@ REPLACE_OPEN(openat64, (int folder, const char *path, int flags, ...), (folder, 
 #define REPLACE_TRANSFER(name, parameters, whole, part, kind)                                      \
     ssize_t name parameters {                                                                      \
         FIND_REAL(ssize_t, name, parameters)                                                       \
-        if (!fails(kind, #name))                                                                   \
-            return real whole;                                                                     \
+        if (!fails(kind, #name)) {                                                                 \
+            const ssize_t done = real whole;                                                       \
+            send_due();                                                                            \
+            return done;                                                                           \
+        }                                                                                          \
         count = short_of(count);                                                                   \
         return count > 0 ? real part : -1;                                                         \
     }
@@ -214,8 +244,11 @@ REPLACE_TRANSFER(write, (int fd, const void *from, size_t count), (fd, from, cou
 
 ssize_t writev(int fd, const struct iovec *parts, int count) {
     FIND_REAL(ssize_t, writev, (int, const struct iovec *, int))
-    if (!fails(WRITE, "writev"))
-        return real(fd, parts, count);
+    if (!fails(WRITE, "writev")) {
+        const ssize_t done = real(fd, parts, count);
+        send_due();
+        return done;
+    }
     return short_of(1) > 0 ? real(fd, parts, 1) : -1;
 }
 
@@ -225,7 +258,9 @@ ssize_t writev(int fd, const struct iovec *parts, int count) {
         FIND_REAL(int, name, (int))                                                                \
         if (fails(SYNC, #name))                                                                    \
             return -1;                                                                             \
-        return !armed || fault->code == MOMENTS ? real(fd) : 0;                                    \
+        const int synced = !armed || fault->code == MOMENTS ? real(fd) : 0;                        \
+        send_due();                                                                                \
+        return synced;                                                                             \
     }
 
 REPLACE_SYNC(fsync)
@@ -237,6 +272,7 @@ int close(int fd) {
     const int flags = armed ? fcntl(fd, F_GETFL) : -1;
     const bool failed = flags >= 0 && (flags & O_ACCMODE) != O_RDONLY && fails(CLOSE, "close");
     const int code = errno, result = real(fd);
+    send_due();
     if (failed)
         errno = code;
     return failed ? -1 : result;
@@ -311,8 +347,16 @@ static void wait_until(double moment) {
     }
 }
 
-/* Runs the command in a process of its own; killed after a time where that is above 0. */
-static int run_once(int argc, char **argv, char **environment, double kill_after) {
+/* Whatever started this may have signals ignored, and the command would leave them so. */
+static void let_signals_end(void) {
+    signal(SIGINT, SIG_DFL);
+    signal(SIGTERM, SIG_DFL);
+    signal(SIGHUP, SIG_DFL);
+}
+
+/* Runs the command in a process of its own; it gets the signal after a time where that is above 0.
+ */
+static int run_once(int argc, char **argv, char **environment, double signal_after) {
     enum { HANGS = 30 }; /* seconds: no run takes so long */
     memset(run, 0, sizeof *run);
     const char *folder = make_folder();
@@ -322,6 +366,7 @@ static int run_once(int argc, char **argv, char **environment, double kill_after
         give_up("fork");
     if (child == 0) {
         enter(folder);
+        let_signals_end();
         alarm(HANGS);
         const int before = open_descriptors();
         armed = true;
@@ -331,9 +376,9 @@ static int run_once(int argc, char **argv, char **environment, double kill_after
         run->returned = true;
         _exit(status); /* what other libraries do at the end takes longer than the run */
     }
-    if (kill_after > 0.0) {
-        wait_until(start + kill_after);
-        kill(child, SIGKILL);
+    if (signal_after > 0.0) {
+        wait_until(start + signal_after);
+        kill(child, fault->signal);
     }
     int status;
     if (waitpid(child, &status, 0) != child)
@@ -360,8 +405,8 @@ static void run_to_moments(FILE *runs, int argc, char **argv, char **environment
     double shortest = 1e9;
     for (at = 0; at <= MOMENTS_COUNT; at++) {
         const double share = golden * (double)at, start = now();
-        const double kill_after = beyond * (share - (double)(long)share) * shortest;
-        const int status = run_once(argc, argv, environment, at > 0 ? kill_after : 0.0);
+        const double signal_after = beyond * (share - (double)(long)share) * shortest;
+        const int status = run_once(argc, argv, environment, at > 0 ? signal_after : 0.0);
         const double took = now() - start;
         if (status == 0 && took < shortest)
             shortest = took;

@@ -10,7 +10,7 @@ for each run. TARGETS are the names of the outputs, OLD those of them that were 
 is 'memory' where blocks and descriptors are not looked at, as with pictures, and else 'nothing'.
 
 Prints what does not hold, a line for each; then how many calls were made to fail in words; last the
-numbers of allocations, of calls of the system, and of kills.
+numbers of allocations, of calls of the system, and of signals.
 """
 import os
 import re
@@ -18,6 +18,7 @@ import sys
 
 place, old, targets, exempt = sys.argv[1:]
 old, targets = old.split(), targets.split()
+ENDS = {'kill': 137, 'moments': 137, 'INT': 130, 'TERM': 143, 'HUP': 129}  # 128 and the signal
 OURS = re.compile(r'\.tipcrest-\d+-\d+\.tmp$')
 WRITTEN = re.compile(r'; written: (.*?)(?:; as before: .*)?$')
 
@@ -81,18 +82,17 @@ def judge_failed(run):
 
 
 def judge(run, fault, lasting):
-    killing = fault in ('kill', 'moments')
     if not OUT.startswith(run.out):
         yield 'standard output is not a beginning of what it should be'
     if run.status == 0:
         yield from judge_done(run)
     elif run.status == 1 and run.struck:
         yield from judge_failed(run)
-    elif run.status == 137 and killing:
+    elif run.status == ENDS.get(fault):
         yield from whole(run)
     else:
         yield f'exit status {run.status}, standard error {run.err!r}'
-    may_stay = killing or (fault == 'EIO' and (lasting or run.call == 'unlink'))
+    may_stay = ENDS.get(fault) == 137 or (fault == 'EIO' and (lasting or run.call == 'unlink'))
     for name in run.others:
         if not OURS.match(name) or not may_stay:
             yield f'{name} was left behind'
@@ -109,8 +109,8 @@ def judge_all(fault, lasting, folder):
     for run in runs:
         for sentence in judge(run, fault, lasting):
             print(f'{os.path.basename(folder)}, run {run.number}, {run.call}: {sentence}')
-    if fault == 'moments':
-        return sum(run.status == 137 for run in runs)
+    if fault in ('moments', 'HUP'):
+        return sum(run.status == ENDS[fault] for run in runs)
     if not runs or runs[-1].struck:
         print(f'{os.path.basename(folder)}: the last run is to be one without a failure')
     return sum(run.struck for run in runs)
@@ -122,7 +122,7 @@ def main():
         fault, _, lasts = name.partition('-')
         failures = judge_all(fault, lasts == 'lasting', os.path.join(place, name))
         words.append(f'{fault} {lasts} {failures}'.replace(' once', ''))
-        kind = {'memory': 'memory', 'kill': 'kills', 'moments': 'kills'}.get(fault, 'calls')
+        kind = 'kills' if fault in ENDS else 'memory' if fault == 'memory' else 'calls'
         sums[kind] += failures
     print(', '.join(words))
     print(*sums.values())

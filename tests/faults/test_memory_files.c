@@ -154,7 +154,7 @@ static tcr_status try_begin(void) {
     const tcr_begin_options options = tcr_begin_options_default();
     tcr_error error;
     arm();
-    const tcr_status status = tcr_begin_files(&options, "b.yaml", "s.csv", &error);
+    const tcr_status status = begin_files(&options, "b.yaml", "s.csv", &error);
     disarm();
     int others;
     expect_count(names_in(".", ".tipcrest-", &others), 0);

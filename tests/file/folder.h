@@ -11,6 +11,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include <tipcrest/begin.h>
 #include <tipcrest/file.h>
 
 #include "support/check.h"
@@ -90,6 +91,21 @@ static inline tcr_status write_file(const char *path, const char *text, tcr_erro
     tcr_status status = add(outputs, path, text, error);
     if (status == TCR_OK)
         status = tcr_outputs_commit(outputs, error);
+    tcr_outputs_free(outputs);
+    return status;
+}
+
+/* A first set file and its surveys from beginning to end. */
+static inline tcr_status begin_files(const tcr_begin_options *options, const char *set_path,
+                                     const char *survey_path, tcr_error *error) {
+    tcr_outputs *outputs = NULL;
+    tcr_status status = tcr_outputs_new(NULL, &outputs);
+    if (status == TCR_OK)
+        status = tcr_begin_files(options, set_path, survey_path, outputs, error);
+    if (status == TCR_OK)
+        status = tcr_outputs_commit(outputs, error);
+    if (outputs == NULL && error != NULL)
+        error->status = status;
     tcr_outputs_free(outputs);
     return status;
 }

@@ -362,7 +362,7 @@ static void expect_wrong(const tcr_begin_options *options, tcr_status status, co
     expect_true(strncmp(error.message, member, strlen(member)) == 0);
     expect_status(tcr_begin_validate(options, NULL), status);
     expect_status(tcr_begin_write(options, keep_text, &to), status);
-    expect_status(tcr_begin_files(options, "never.yaml", NULL, NULL), status);
+    expect_status(begin_files(options, "never.yaml", NULL, NULL), status);
     expect_count(to.calls, 0);
     expect_text(held("never.yaml"), "(none)");
 }
@@ -469,7 +469,7 @@ CLAIM(a_file_that_appears_meanwhile_is_not_overwritten) {
         tcr_error error = {.message = "?"};
         rival = FILES[i];
         given("%s", rival);
-        expect_status(tcr_begin_files(&options, "b.yaml", SURVEY_NAME, &error), TCR_E_CONTENT);
+        expect_status(begin_files(&options, "b.yaml", SURVEY_NAME, &error), TCR_E_CONTENT);
         rival = NULL;
         expect_text(error.path, FILES[i]);
         expect_text(held(FILES[i]), "rival");
@@ -483,7 +483,7 @@ CLAIM(a_failure_half_way_names_the_files_that_are_written) {
     const tcr_begin_options options = tcr_begin_options_default();
     links = 0;
     enter_folder();
-    expect_status(tcr_begin_files(&options, "b.yaml", SURVEY_NAME, NULL), TCR_OK);
+    expect_status(begin_files(&options, "b.yaml", SURVEY_NAME, NULL), TCR_OK);
     expect_count(names_in(".", "", NULL), 3);
     leave_folder();
     const int all = links;
@@ -494,7 +494,7 @@ CLAIM(a_failure_half_way_names_the_files_that_are_written) {
         links = 0;
         failing_link = at;
         given("link %d of %d", at, all);
-        expect_status(tcr_begin_files(&options, "b.yaml", SURVEY_NAME, &error), TCR_E_WRITE);
+        expect_status(begin_files(&options, "b.yaml", SURVEY_NAME, &error), TCR_E_WRITE);
         failing_link = 0;
         expect_true(strstr(error.message, WRITTEN[at - 1]) != NULL);
         expect_count(names_in(".", "", NULL), at - 1);
@@ -508,15 +508,16 @@ CLAIM(names_of_files_that_cannot_be_are_told) {
     memset(longest, 'x', sizeof longest);
     memcpy(longest + sizeof longest - 5, ".csv", 5);
     enter_folder();
-    expect_status(tcr_begin_files(&options, NULL, NULL, NULL), TCR_E_ARGUMENT);
-    expect_status(tcr_begin_files(&options, "", NULL, NULL), TCR_E_OPEN);
-    expect_status(tcr_begin_files(&options, longest, NULL, NULL), TCR_E_OPEN);
-    expect_status(tcr_begin_files(&options, "b.yaml", longest, NULL), TCR_E_OPEN);
-    expect_status(tcr_begin_files(&options, "b.yaml", longest + 100, NULL), TCR_E_OPEN);
-    expect_status(tcr_begin_files(&options, "b.yaml", "", NULL), TCR_E_CONTENT);
-    expect_status(tcr_begin_files(&options, "b.yaml", "none/l.csv", NULL), TCR_E_OPEN);
-    expect_status(tcr_begin_files(&options, "b.yaml", "/l.csv", NULL), TCR_E_CONTENT);
-    expect_status(tcr_begin_files(&options, "b.yaml", "b.yaml/l.csv", NULL), TCR_E_OPEN);
+    expect_status(begin_files(&options, NULL, NULL, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_begin_files(&options, "b.yaml", NULL, NULL, NULL), TCR_E_ARGUMENT);
+    expect_status(begin_files(&options, "", NULL, NULL), TCR_E_OPEN);
+    expect_status(begin_files(&options, longest, NULL, NULL), TCR_E_OPEN);
+    expect_status(begin_files(&options, "b.yaml", longest, NULL), TCR_E_OPEN);
+    expect_status(begin_files(&options, "b.yaml", longest + 100, NULL), TCR_E_OPEN);
+    expect_status(begin_files(&options, "b.yaml", "", NULL), TCR_E_CONTENT);
+    expect_status(begin_files(&options, "b.yaml", "none/l.csv", NULL), TCR_E_OPEN);
+    expect_status(begin_files(&options, "b.yaml", "/l.csv", NULL), TCR_E_CONTENT);
+    expect_status(begin_files(&options, "b.yaml", "b.yaml/l.csv", NULL), TCR_E_OPEN);
     expect_count(names_in(".", "", NULL), 0);
     leave_folder();
 }

@@ -278,8 +278,8 @@ CLAIM(what_no_plan_could_use_is_refused_before_a_file_is_there) {
     expect_status(tcr_begin_validate(&o, NULL), TCR_OK);
     expect_status(tcr_begin_try(&o, &error), TCR_E_NO_SOLUTION);
     expect_true(strncmp(error.message, "lengths: ", 9) == 0);
-    expect_status(tcr_begin_files(&o, "x.yaml", NULL, &error), TCR_E_NO_SOLUTION);
-    expect_status(tcr_begin_files(&o, "x.yaml", "x.csv", &error), TCR_E_NO_SOLUTION);
+    expect_status(begin_files(&o, "x.yaml", NULL, &error), TCR_E_NO_SOLUTION);
+    expect_status(begin_files(&o, "x.yaml", "x.csv", &error), TCR_E_NO_SOLUTION);
     o.lash_mm = 16;
     expect_status(tcr_begin_try(&o, &error), TCR_OK);
     expect_text(held("x.yaml"), "(none)");
@@ -287,17 +287,26 @@ CLAIM(what_no_plan_could_use_is_refused_before_a_file_is_there) {
     leave_folder();
 }
 
+static tcr_status begin_place(const char *path, tcr_error *error) {
+    tcr_outputs *outputs = new_outputs();
+    const tcr_status status = tcr_begin_place(path, outputs, error);
+    tcr_outputs_free(outputs);
+    expect_count(names_in(".", ".tipcrest-", NULL), 0);
+    return status;
+}
+
 CLAIM(a_place_is_checked_and_left_as_it_was) {
     enter_folder();
     tcr_error error;
-    expect_status(tcr_begin_place("x.yaml", &error), TCR_OK);
-    expect_status(tcr_begin_place("-", &error), TCR_OK);
+    expect_status(begin_place("x.yaml", &error), TCR_OK);
+    expect_status(begin_place("-", &error), TCR_OK);
     expect_text(held("x.yaml"), "(none)");
-    expect_status(tcr_begin_place("x.txt", &error), TCR_E_CONTENT);
-    expect_status(tcr_begin_place("nowhere/x.yaml", &error), TCR_E_OPEN);
-    expect_status(tcr_begin_place(NULL, &error), TCR_E_ARGUMENT);
+    expect_status(begin_place("x.txt", &error), TCR_E_CONTENT);
+    expect_status(begin_place("nowhere/x.yaml", &error), TCR_E_OPEN);
+    expect_status(begin_place(NULL, &error), TCR_E_ARGUMENT);
+    expect_status(tcr_begin_place("x.yaml", NULL, &error), TCR_E_ARGUMENT);
     put("there.yaml", "mine");
-    expect_status(tcr_begin_place("there.yaml", NULL), TCR_E_CONTENT);
+    expect_status(begin_place("there.yaml", NULL), TCR_E_CONTENT);
     expect_count(unlink("there.yaml"), 0);
     leave_folder();
 }

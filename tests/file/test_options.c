@@ -38,7 +38,7 @@ static tcr_status begin(const void *options, void *unused) {
     expect_true((status == TCR_OK) == (to.calls > 0));
     free(to.bytes);
     expect_status(tcr_begin_validate(options, &error), status);
-    expect_status(tcr_begin_files(options, NAME, NULL, &error), status);
+    expect_status(begin_files(options, NAME, NULL, &error), status);
     expect_true((status == TCR_OK) == (unlink(NAME) == 0));
     return status;
 }
@@ -113,7 +113,7 @@ CLAIM(a_smaller_older_size_is_taken_and_a_wrong_one_refused) {
     tcr_error error;
     tcr_set_file *file = NULL;
     const tcr_begin_options usual = tcr_begin_options_default();
-    expect_status(tcr_begin_files(&usual, "set.yaml", NULL, &error), TCR_OK);
+    expect_status(begin_files(&usual, "set.yaml", NULL, &error), TCR_OK);
     expect_status(tcr_set_file_read("set.yaml", NULL, &file, &error), TCR_OK);
     const tcr_check_options check_options = tcr_check_options_default();
     tcr_expect_sizes(&check_options, sizeof check_options, check, file);
