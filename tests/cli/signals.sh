@@ -43,7 +43,7 @@ equal 'TERM ends a search with the best plan so far' "$(stops TERM)" 'exit statu
 good 'which check takes' check plan.yaml
 contains 'and which is not proved' "$(grep '"proved"' plan.json)" false
 rm -f plan*
-equal 'HUP ends a search without a plan' "$(stops HUP) $(ls -A | tr '\n' ' ')" \
+equal 'HUP ends a search without a plan' "$(stops HUP) $(names)" \
     'exit status -1 one-left.csv one-right.csv one.yaml set.yaml '
 
 # ---- What a KILL left ----------------------------------------------------------------------------
