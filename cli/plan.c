@@ -384,7 +384,7 @@ static int run(const tcr_call *call) {
         free(work.survey[side]);
     tcr_check_free(work.after);
     tcr_set_free(work.planned);
-    tcr_plan_work_free(work.plan, work.work);
+    tcr_plan_work_free(work.work);
     tcr_plan_free(work.plan);
     tcr_check_free(work.before);
     tcr_set_free(work.own);

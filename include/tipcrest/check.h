@@ -166,7 +166,8 @@ TCR_API double tcr_check_tolerance(const tcr_check *check);
 
 /*
  * The result of one eye; NULL if the set lacks it or check is NULL. Valid until the check runs
- * again or is freed.
+ * again or is freed, or the set changes: a check whose set has changed since has no eyes until it
+ * runs again, and calls that read it return TCR_E_MISSING.
  */
 TCR_API const tcr_eye_result *tcr_check_eye(const tcr_check *check, tcr_side side);
 

@@ -38,7 +38,8 @@ TCR_API tcr_status tcr_curl_validate(const tcr_curl *curl, tcr_error *error);
 /*
  * The profile of a curl at a length in mm. Between measured lengths, shares and turns are
  * interpolated piece by piece; beyond them, the nearest measured profile is taken. The curl must be
- * valid, which is not checked.
+ * valid, which is not checked as a whole: of NULL, of a count out of range and of missing arrays it
+ * gives a profile of 0 pieces, which no call accepts.
  */
 TCR_API tcr_profile tcr_curl_profile(const tcr_curl *curl, double length_mm);
 

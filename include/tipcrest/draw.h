@@ -173,8 +173,9 @@ enum { TCR_SHEET_FORMS = 2 };
  * cautions. The following pages have the corrections, what to lay out, the lashes with the greatest
  * load, and the working order. A sheet of zones has its first page alone, with the number of lashes
  * in each zone and layer in place of corrections and loads. work is the plan's; after is a check of
- * the planned set (tcr_plan_apply). Statuses as for tcr_picture_write. The same input and fonts
- * give the same bytes.
+ * the planned set (tcr_plan_apply). Statuses as for tcr_picture_write, TCR_E_ARGUMENT also
+ * for the work of another plan and a set that does not fit the plan (tcr_plan_fits). The same input
+ * and fonts give the same bytes.
  */
 TCR_API tcr_status tcr_work_sheet_write(const tcr_plan *plan, const tcr_plan_work *work,
                                         const tcr_check *after, tcr_sheet_form form, tcr_sink sink,

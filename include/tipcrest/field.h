@@ -109,17 +109,20 @@ TCR_API const char *tcr_source_text(tcr_source source);
 /*
  * The value of a field in an object of its group's type, in the unit of files. An angle is given as
  * the shortest decimal of degrees that converts back to the same radians, if there is one. NaN for
- * a label and for NULL.
+ * a label, for NULL and for a field that is not from the table.
  */
 TCR_API double tcr_field_value(const tcr_field *field, const void *object);
 
-/* Checks a value, given in the unit of files. Statuses as for tcr_field_put. error may be NULL. */
+/*
+ * Checks a value, given in the unit of files. The field may be a copy from the table with another
+ * key or range. Statuses as for tcr_field_put. error may be NULL.
+ */
 TCR_API tcr_status tcr_field_validate(const tcr_field *field, double value, tcr_error *error);
 
 /*
  * Stores a value, given in the unit of files, in an object of the field's group. TCR_E_RANGE if it
  * is not finite, out of range, or not whole where a whole number is needed; error then has the key.
- * TCR_E_ARGUMENT (NULL, a label). error may be NULL.
+ * TCR_E_ARGUMENT (NULL, a label, a field that is not from the table). error may be NULL.
  */
 TCR_API tcr_status tcr_field_put(const tcr_field *field, void *object, double value,
                                  tcr_error *error);

@@ -20,9 +20,9 @@
  * allocates with malloc, not with the allocator; if that fails, the status is TCR_E_MEMORY.
  *
  * The calls that write a report or a file stream it to a sink (sink.h); context may be NULL. They
- * return TCR_E_WRITE if the sink stops and TCR_E_ARGUMENT for NULL. An error found before the first
- * byte leaves the sink uncalled. digest is that of tcr_set_file_digest; it may be NULL if the set
- * came from no file.
+ * return TCR_E_WRITE if the sink stops, TCR_E_ARGUMENT for NULL and TCR_E_MISSING for a check that
+ * has no eyes (check.h). An error found before the first byte leaves the sink uncalled. digest is
+ * that of tcr_set_file_digest; it may be NULL if the set came from no file.
  */
 
 typedef struct tcr_set_file tcr_set_file;
@@ -160,7 +160,8 @@ TCR_API tcr_plan_pace tcr_set_file_pace(const tcr_set_file *file);
 
 /*
  * Writes the report of a plan, as JSON. work is the plan's. before is a check of the set that was
- * planned, after a check of the planned set (tcr_plan_apply).
+ * planned, after a check of the planned set (tcr_plan_apply). TCR_E_ARGUMENT also for the work of
+ * another plan and for sets that do not fit the plan (tcr_plan_fits).
  */
 TCR_API tcr_status tcr_report_plan_json(const tcr_plan *plan, const tcr_plan_work *work,
                                         const tcr_check *before, const tcr_check *after,
@@ -169,7 +170,8 @@ TCR_API tcr_status tcr_report_plan_json(const tcr_plan *plan, const tcr_plan_wor
  * What each zone and layer gets, as CSV: one line for each cell of the plan (tcr_plan_cell), with
  * the zone counted from 1 at the inner corner, where it ends ("to"), the choice under the names of
  * tcr_report_csv, and the cell's lashes, corrected ones too. set is the one that was planned.
- * options may be NULL for the defaults. TCR_E_RANGE (digits), before the first byte.
+ * options may be NULL for the defaults. TCR_E_RANGE (digits), TCR_E_ARGUMENT (also a set that does
+ * not fit the plan), before the first byte.
  */
 TCR_API tcr_status tcr_report_plan_csv(const tcr_plan *plan, const tcr_set *set,
                                        const tcr_csv_options *options, tcr_sink sink,
@@ -307,7 +309,8 @@ typedef struct tcr_outputs_target {
 } tcr_outputs_target;
 
 /*
- * Writes to a tcr_outputs_target, as tcr_outputs_write does. Returns 0, or -1 if the write fails.
+ * Writes to a tcr_outputs_target, as tcr_outputs_write does. Returns 0, or -1 if the write fails or
+ * context is NULL.
  */
 TCR_API int tcr_outputs_sink(void *context, const void *bytes, size_t count);
 

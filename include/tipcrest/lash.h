@@ -83,7 +83,7 @@ TCR_API tcr_lash tcr_lash_unknown(double u, tcr_layer layer);
 /*
  * The lash with the default of its place for each unknown number. final_length_mm has no default
  * and stays unknown. The other numbers are not checked. assumed receives the bits TCR_LASH_... of
- * the defaults and may be NULL.
+ * the defaults and may be NULL. NULL as a lash is one without a place: u and yaw are NaN.
  */
 TCR_API tcr_lash tcr_lash_complete(const tcr_lash *lash, unsigned *assumed);
 
@@ -95,13 +95,13 @@ TCR_API tcr_status tcr_lash_validate(const tcr_lash *lash, tcr_error *error);
 
 /*
  * The profile of a natural lash: three equal pieces with 4/9, 3/9 and 2/9 of turn_rad. The lash is
- * not checked.
+ * not checked; of NULL, the turns are NaN.
  */
 TCR_API tcr_profile tcr_lash_profile(const tcr_lash *lash);
 
 /*
  * The diameter in mm at s_mm from the root, by the linear taper. Neither s_mm nor the lash is
- * checked.
+ * checked; NaN for NULL.
  */
 TCR_API double tcr_lash_diameter(const tcr_lash *lash, double s_mm);
 
@@ -112,7 +112,10 @@ TCR_API double tcr_lash_diameter(const tcr_lash *lash, double s_mm);
 TCR_API tcr_status tcr_lash_stance(const tcr_lash *lash, const tcr_lid *lid, double opening,
                                    tcr_stance *stance);
 
-/* Converts a point in mm from a lash's own axes (x along, y up, z out) to the eye's frame. */
+/*
+ * Converts a point in mm from a lash's own axes (x along, y up, z out) to the eye's frame. All NaN
+ * for NULL.
+ */
 TCR_API tcr_vec3 tcr_stance_point(const tcr_stance *stance, tcr_vec3 local);
 
 #endif

@@ -58,8 +58,8 @@ typedef struct tcr_frame {
 TCR_API tcr_lid tcr_lid_unknown(void);
 
 /*
- * The lid with the default for each unknown measure. The other measures are not checked. assumed
- * receives the bits TCR_LID_... of the defaults and may be NULL.
+ * The lid with the default for each unknown measure; of NULL, all are unknown. The other measures
+ * are not checked. assumed receives the bits TCR_LID_... of the defaults and may be NULL.
  */
 TCR_API tcr_lid tcr_lid_complete(const tcr_lid *lid, unsigned *assumed);
 

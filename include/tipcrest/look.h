@@ -34,14 +34,15 @@ TCR_API const tcr_look *tcr_look_find(const char *name);
 /*
  * The zone lengths of a look in mm, if its longest zone is longest_mm. Each is rounded to the
  * tray's nearest and is at least 3 mm. length_mm receives look->zones numbers. TCR_E_TRAY if the
- * tray lacks longest_mm, TCR_E_RANGE (tray), TCR_E_ARGUMENT.
+ * tray lacks longest_mm, TCR_E_RANGE (tray, a share not above 0 or above 1), TCR_E_ARGUMENT (also
+ * the number of zones).
  */
 TCR_API tcr_status tcr_look_lengths(const tcr_look *look, double longest_mm, const tcr_tray *tray,
                                     double *length_mm);
 
 /*
  * Where a zone ends if a map has 'zones' equally wide ones: 'to' of a map, 0 to 1, rounded to a
- * thousandth, which nobody sees. zone counts from 0. Returns 1 if zones is 0.
+ * thousandth, which nobody sees. zone counts from 0. Returns 1 for the last zone and all behind it.
  */
 TCR_API double tcr_look_zone_end(size_t zone, size_t zones);
 

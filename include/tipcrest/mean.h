@@ -29,7 +29,7 @@ TCR_API tcr_status tcr_mean_lash_of(const tcr_set *set, tcr_side side, tcr_mean_
 
 /*
  * The mean lash at u. Nothing is checked: an interpolated length may lie outside a lash's range,
- * and the lash can then carry no extension.
+ * and the lash can then carry no extension. All numbers are NaN for NULL.
  */
 TCR_API tcr_lash tcr_mean_lash_at(const tcr_mean_lash *mean, double u);
 
@@ -44,7 +44,10 @@ typedef struct tcr_layer_heights {
 TCR_API tcr_status tcr_layer_heights_of(const tcr_set *set, tcr_side side,
                                         tcr_layer_heights *heights);
 
-/* The same with the upper layers moved, so that layers are apart_mm apart; the bottom one stays. */
+/*
+ * The same with the upper layers moved, so that layers are apart_mm apart; the bottom one stays.
+ * Heights are NaN for NULL.
+ */
 TCR_API tcr_layer_heights tcr_layer_heights_apart(const tcr_layer_heights *heights,
                                                   double apart_mm);
 

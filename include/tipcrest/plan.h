@@ -250,7 +250,7 @@ typedef struct tcr_plan tcr_plan;
  */
 TCR_API tcr_status tcr_plan_new(const tcr_set *set, const tcr_plan_options *options,
                                 tcr_plan **plan, tcr_error *error);
-/* Frees a plan, but not its set. Free its work first (tcr_plan_work_free). NULL is accepted. */
+/* Frees a plan, but not its set and its work. NULL is accepted. */
 TCR_API void tcr_plan_free(tcr_plan *plan);
 /* The result; NULL for NULL. Valid until the plan is freed. */
 TCR_API const tcr_plan_result *tcr_plan_result_of(const tcr_plan *plan);
@@ -266,6 +266,13 @@ TCR_API const tcr_plan_point *tcr_plan_point_made(const tcr_plan *plan);
  */
 TCR_API const tcr_plan_eye *tcr_plan_eye_of(const tcr_plan *plan, tcr_side side);
 
+/*
+ * Whether the lashes, zones and curls that a plan counts are there in a set: it has the eyes of the
+ * planned set, each with as many lashes and zones, and as many curls, and the planned set has not
+ * changed since. Reports and sheets of a plan need it. False for NULL.
+ */
+TCR_API bool tcr_plan_fits(const tcr_plan *plan, const tcr_set *set);
+
 /* The options that the plan was made with; NULL for NULL. Valid until the plan is freed. */
 TCR_API const tcr_plan_options *tcr_plan_options_of(const tcr_plan *plan);
 
@@ -274,7 +281,8 @@ TCR_API const tcr_plan_options *tcr_plan_options_of(const tcr_plan *plan);
  * lashes have theirs in their row, and each lash left bare has "none" in its row, but for eyes of
  * zones_only, whose rows stay empty. Lashes and
  * conditions stay, and the old map becomes the intended map, so the intended line stays the same.
- * TCR_E_MEMORY, TCR_E_ARGUMENT. The caller frees *planned.
+ * TCR_E_MEMORY, TCR_E_ARGUMENT (also if the set has changed since it was planned). The caller frees
+ * *planned.
  */
 TCR_API tcr_status tcr_plan_apply(const tcr_plan *plan, tcr_set **planned);
 
@@ -355,18 +363,19 @@ typedef struct tcr_plan_work {
     size_t fibres, with_loss;    /* over all rows */
     double placing_min, minutes; /* placing: lashes, changes; minutes: also preparation */
     size_t drops, refreshes;     /* drops of glue; refreshes: drops after the first */
+    const tcr_plan *plan;        /* that it was made from */
 } tcr_plan_work;
 
 /*
  * Computes the work of a plan. pace may be NULL for the default. It reports to the progress of the
  * plan's options, whose context must still be valid. It returns TCR_OK even if no order keeps the
  * distance: 'order' then gives the reason, and the given order has the fewest conflicts found.
- * TCR_E_RANGE (pace), TCR_E_MEMORY, TCR_E_ARGUMENT. It uses the plan's allocator: the caller frees
- * *work before the plan.
+ * TCR_E_RANGE (pace), TCR_E_MEMORY, TCR_E_ARGUMENT (also if the set has changed since it was
+ * planned). It uses the plan's allocator. The caller frees *work.
  */
 TCR_API tcr_status tcr_plan_work_new(const tcr_plan *plan, const tcr_plan_pace *pace,
                                      tcr_plan_work **work);
-/* Frees the work of a plan. plan is the plan that it was made from; work may be NULL. */
-TCR_API void tcr_plan_work_free(const tcr_plan *plan, tcr_plan_work *work);
+/* Frees the work of a plan, before or after the plan itself. NULL is accepted. */
+TCR_API void tcr_plan_work_free(tcr_plan_work *work);
 
 #endif

@@ -10,7 +10,7 @@
  * Counter-based random numbers: Philox 4x32-10 (Salmon, Moraes, Dror & Shaw 2011, "Parallel random
  * numbers: as easy as 1, 2, 3", SC'11, 10.1145/2063384.2063405). The same key and counter give the
  * same words on every machine and in every thread. The calls keep no state, allocate nothing and
- * cannot fail; no pointer may be NULL.
+ * cannot fail. For NULL the numbers are NaN, and tcr_philox does nothing.
  */
 
 /* The four random words for a counter of four words and a key of two. */

@@ -301,21 +301,22 @@ typedef struct tcr_choice {
 TCR_API tcr_status tcr_set_choice(const tcr_set *set, tcr_side side, size_t i, tcr_choice *choice);
 
 /*
- * The extension of a choice, with the profile of its curl at its length. Neither pointer may be
- * NULL, and the choice must be one of this set's; neither is checked.
+ * The extension of a choice, with the profile of its curl at its length. The choice's numbers are
+ * not checked. All 0, which tcr_extension_validate refuses, for NULL and for a curl that the set
+ * lacks.
  */
 TCR_API tcr_extension tcr_set_extension(const tcr_set *set, const tcr_choice *choice);
 /*
- * The bond of a choice: the set's, moved out by moved_out_mm. Neither pointer may be NULL; nothing
- * is checked.
+ * The bond of a choice: the set's, moved out by moved_out_mm, which is not checked. All 0, which
+ * tcr_bond_validate refuses, for NULL.
  */
 TCR_API tcr_bond tcr_set_bond_of(const tcr_set *set, const tcr_choice *choice);
 
 /*
  * The extension of the intended line at u (0 to 1), from the intended map or else the map. It has
  * the zone's curl and diameter on the bottom layer. Its length is interpolated between zone centres
- * from the bottom lengths, not rounded. It is one fibre, on top. The set must not be
- * NULL, and the eye must exist and have a map; nothing is checked.
+ * from the bottom lengths, not rounded. It is one fibre, on top. u is not checked. All 0, which
+ * tcr_extension_validate refuses, for NULL, an eye that the set lacks and an eye without a map.
  */
 TCR_API tcr_extension tcr_set_intended_extension(const tcr_set *set, tcr_side side, double u);
 

@@ -24,7 +24,7 @@ enum { TCR_VIEWS = 3 };
 
 /*
  * The view of a name, as (opening, viewer): open front (1, 0), closed front (0, 0), artist (0, 60
- * degrees, assumed). The name must exist.
+ * degrees, assumed). Open front for any other value.
  */
 TCR_API tcr_view tcr_view_named(tcr_named_view name);
 
@@ -33,7 +33,7 @@ TCR_API tcr_status tcr_view_validate(const tcr_view *view, tcr_error *error);
 
 /*
  * Projects a point of the eye's frame orthographically: X = x, Y = y cos e - z sin e, in mm, with e
- * the viewer's angle. The view is not checked.
+ * the viewer's angle. The view is not checked. All NaN for NULL.
  */
 TCR_API tcr_vec2 tcr_view_project(const tcr_view *view, tcr_vec3 point);
 

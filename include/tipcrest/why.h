@@ -114,7 +114,10 @@ typedef enum tcr_effect { TCR_HELPS = -1, TCR_LITTLE = 0, TCR_HURTS = 1 } tcr_ef
 /* The effect of what makes one rms of another. */
 TCR_API tcr_effect tcr_effect_of(double with_rms_mm, double without_rms_mm);
 
-/* Whether a cause changes nothing, whatever the others do: the set does not have it. */
+/*
+ * Whether a cause changes nothing, whatever the others do: the set does not have it. True also for
+ * a cause that does not exist and for NULL.
+ */
 TCR_API bool tcr_cause_is_absent(const tcr_why *why, tcr_cause cause);
 
 /* "root heights", and "with all roots at the mean lash's height"; "unknown" for other values.

@@ -509,20 +509,17 @@ tcr_status tcr_work_sheet_watched(const tcr_plan *plan, const tcr_plan_work *wor
                                   const tcr_text_watcher *watcher, tcr_sink sink, void *context) {
     tcr_work_sheet sheet = {.plan = plan, .work = work, .after = after, .form = form};
     tcr_work_correction *found;
-    if (plan == NULL || work == NULL || after == NULL || sink == NULL ||
-        (unsigned)form >= TCR_SHEET_FORMS)
+    if (work == NULL || work->plan != plan || sink == NULL || (unsigned)form >= TCR_SHEET_FORMS ||
+        !tcr_plan_fits(plan, tcr_check_set(after)))
         return TCR_E_ARGUMENT;
     tcr_status status = tcr_picture_take(after, NULL, &sheet.picture);
     if (status != TCR_OK)
         return status;
     sheet.set = tcr_check_set(after);
     sheet.zones_only = true;
-    for (int i = 0; i < sheet.picture.eyes; i++) {
-        const tcr_plan_eye *eye = tcr_plan_eye_of(plan, sheet.picture.side[i]);
-        if (eye == NULL || eye->lashes != tcr_set_lash_count(sheet.set, sheet.picture.side[i]))
-            return TCR_E_ARGUMENT;
-        sheet.zones_only = sheet.zones_only && eye->zones_only;
-    }
+    for (int i = 0; i < sheet.picture.eyes; i++)
+        sheet.zones_only =
+            sheet.zones_only && tcr_plan_eye_of(plan, sheet.picture.side[i])->zones_only;
     if (sheet.zones_only) /* no lash is known one by one */
         sheet.form = TCR_SHEET_ZONES;
     status = find_corrections(&sheet, &found);

@@ -279,7 +279,7 @@ tcr_status tcr_outputs_write(tcr_outputs *outputs, size_t index, const void *byt
 
 int tcr_outputs_sink(void *context, const void *bytes, size_t count) {
     const tcr_outputs_target *to = context;
-    return tcr_outputs_write(to->outputs, to->index, bytes, count) == TCR_OK ? 0 : -1;
+    return to != NULL && tcr_outputs_write(to->outputs, to->index, bytes, count) == TCR_OK ? 0 : -1;
 }
 
 tcr_status tcr_outputs_finish(tcr_outputs *outputs, size_t index) {

@@ -6,6 +6,14 @@
 
 #include "num/range.h"
 
+tcr_status tcr_report_validate(const tcr_check *check, tcr_sink sink) {
+    if (check == NULL || sink == NULL)
+        return TCR_E_ARGUMENT;
+    const bool has_eyes =
+        tcr_check_eye(check, TCR_LEFT) != NULL || tcr_check_eye(check, TCR_RIGHT) != NULL;
+    return has_eyes ? TCR_OK : TCR_E_MISSING;
+}
+
 const char *tcr_word(const tcr_words *words, int value) {
     return value >= 0 && (size_t)value < words->count ? words->word[value] : "unknown";
 }

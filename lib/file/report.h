@@ -8,8 +8,15 @@
 #include <stddef.h>
 
 #include <tipcrest/check.h>
+#include <tipcrest/sink.h>
 
 #include "file/keys.h"
+
+/*
+ * Whether a check can be reported to a sink: TCR_E_ARGUMENT for NULL, TCR_E_MISSING where the check
+ * has no eyes, since it failed or its set has changed.
+ */
+tcr_status tcr_report_validate(const tcr_check *check, tcr_sink sink);
 
 /* The word of a list for the value of its enumeration. */
 const char *tcr_word(const tcr_words *words, int value);

@@ -55,13 +55,14 @@ static tcr_status put_eye(tcr_csv_put *csv, const tcr_check *check, tcr_side sid
 
 tcr_status tcr_report_csv(const tcr_check *check, const tcr_csv_options *options, tcr_sink sink,
                           void *context) {
-    if (check == NULL || sink == NULL)
-        return TCR_E_ARGUMENT;
+    tcr_status status = tcr_report_validate(check, sink);
+    if (status != TCR_OK)
+        return status;
     const tcr_quantity *quantity = tcr_quantities(NULL);
     const size_t columns = count_columns(quantity);
     tcr_writer writer;
     tcr_csv_put csv;
-    tcr_status status = tcr_csv_put_begin(&csv, &writer, options, TCR_CSV_REPORT_DIGITS);
+    status = tcr_csv_put_begin(&csv, &writer, options, TCR_CSV_REPORT_DIGITS);
     if (status != TCR_OK)
         return status;
     tcr_writer_begin(&writer, sink, context);

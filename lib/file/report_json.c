@@ -70,8 +70,9 @@ static void write_symmetry(tcr_json *json, const tcr_check *check) {
 
 tcr_status tcr_report_json(const tcr_check *check, const char *digest, tcr_sink sink,
                            void *context) {
-    if (check == NULL || sink == NULL)
-        return TCR_E_ARGUMENT;
+    const tcr_status status = tcr_report_validate(check, sink);
+    if (status != TCR_OK)
+        return status;
     tcr_writer writer;
     tcr_json json;
     tcr_writer_begin(&writer, sink, context);

@@ -4,6 +4,20 @@
 
 #include <math.h>
 
+tcr_status tcr_plan_report_validate(const tcr_plan *plan, const tcr_plan_work *work,
+                                    const tcr_check *before, const tcr_check *after,
+                                    tcr_sink sink) {
+    tcr_status status = tcr_report_validate(before, sink);
+    if (status == TCR_OK)
+        status = tcr_report_validate(after, sink);
+    if (status != TCR_OK)
+        return status;
+    return work != NULL && work->plan == plan && tcr_plan_fits(plan, tcr_check_set(before)) &&
+                   tcr_plan_fits(plan, tcr_check_set(after))
+               ? TCR_OK
+               : TCR_E_ARGUMENT;
+}
+
 static const char *const USES[TCR_USES] = {"used",           "used-by-row", "bare-cover",
                                            "bare-condition", "bare-by-row", "bare-baby",
                                            "bare-stray",     "bare-bond",   "bare-weak"};

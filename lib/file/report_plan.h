@@ -9,6 +9,14 @@
 #include "file/report.h"
 #include "file/table.h"
 
+/*
+ * Whether a plan can be reported to a sink, with its work and checks of the set before and after:
+ * TCR_E_ARGUMENT for NULL and where they do not belong together, TCR_E_MISSING for a check without
+ * eyes.
+ */
+tcr_status tcr_plan_report_validate(const tcr_plan *plan, const tcr_plan_work *work,
+                                    const tcr_check *before, const tcr_check *after, tcr_sink sink);
+
 /* Words for what becomes of a lash: for JSON, and for people. */
 extern const tcr_words tcr_words_use, tcr_words_order;
 const char *tcr_use_text(tcr_use use);

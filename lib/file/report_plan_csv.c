@@ -42,7 +42,7 @@ static void put_cell(tcr_csv_put *csv, const tcr_set *set, const tcr_plan_cell *
 
 tcr_status tcr_report_plan_csv(const tcr_plan *plan, const tcr_set *set,
                                const tcr_csv_options *options, tcr_sink sink, void *context) {
-    if (plan == NULL || set == NULL || sink == NULL)
+    if (sink == NULL || !tcr_plan_fits(plan, set))
         return TCR_E_ARGUMENT;
     const tcr_plan_result *result = tcr_plan_result_of(plan);
     tcr_writer writer;

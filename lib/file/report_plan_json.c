@@ -303,8 +303,9 @@ static void write_work(tcr_json *json, const tcr_plan *plan, const tcr_set *set,
 tcr_status tcr_report_plan_json(const tcr_plan *plan, const tcr_plan_work *work,
                                 const tcr_check *before, const tcr_check *after, const char *digest,
                                 tcr_sink sink, void *context) {
-    if (plan == NULL || work == NULL || before == NULL || after == NULL || sink == NULL)
-        return TCR_E_ARGUMENT;
+    const tcr_status status = tcr_plan_report_validate(plan, work, before, after, sink);
+    if (status != TCR_OK)
+        return status;
     const tcr_set *set = tcr_check_set(before);
     tcr_writer writer;
     tcr_json json;

@@ -579,9 +579,11 @@ tcr_status tcr_report_plan_table(const tcr_plan *plan, const tcr_plan_work *work
                                  const tcr_plan_report_options *given, tcr_sink sink,
                                  void *context) {
     tcr_plan_report_options o = tcr_plan_report_options_default();
-    if (plan == NULL || work == NULL || before == NULL || after == NULL || sink == NULL ||
-        tcr_options_take(&o, sizeof o, given) != TCR_OK)
-        return TCR_E_ARGUMENT;
+    tcr_status status = tcr_plan_report_validate(plan, work, before, after, sink);
+    if (status == TCR_OK)
+        status = tcr_options_take(&o, sizeof o, given);
+    if (status != TCR_OK)
+        return status;
     tcr_writer writer;
     tcr_table t = {.check = before, .set = tcr_check_set(before), .writer = &writer};
     tcr_writer_begin(&writer, sink, context);

@@ -292,8 +292,11 @@ static const char LABORATORY[] = "\"Shows nearer than\" is by contour noise in t
 tcr_status tcr_report_table(const tcr_check *check, const tcr_table_options *options, tcr_sink sink,
                             void *context) {
     tcr_table_options o = tcr_table_options_default();
-    if (check == NULL || sink == NULL || tcr_options_take(&o, sizeof o, options) != TCR_OK)
-        return TCR_E_ARGUMENT;
+    tcr_status status = tcr_report_validate(check, sink);
+    if (status == TCR_OK)
+        status = tcr_options_take(&o, sizeof o, options);
+    if (status != TCR_OK)
+        return status;
     const tcr_limits standard = tcr_limits_default();
     tcr_writer writer;
     tcr_table t = {.check = check, .set = tcr_check_set(check), .writer = &writer};

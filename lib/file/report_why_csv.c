@@ -47,13 +47,13 @@ static void put_reason(tcr_csv_put *csv, const tcr_eye_causes *of) {
 
 tcr_status tcr_report_why_csv(const tcr_check *check, const tcr_csv_options *options, tcr_sink sink,
                               void *context) {
-    if (check == NULL || sink == NULL)
-        return TCR_E_ARGUMENT;
     tcr_eye_causes causes[TCR_SIDES];
     size_t eyes;
     tcr_writer writer;
     tcr_csv_put csv;
-    tcr_status status = tcr_csv_put_begin(&csv, &writer, options, TCR_CSV_REPORT_DIGITS);
+    tcr_status status = tcr_report_validate(check, sink);
+    if (status == TCR_OK)
+        status = tcr_csv_put_begin(&csv, &writer, options, TCR_CSV_REPORT_DIGITS);
     if (status == TCR_OK)
         status = tcr_collect_causes(check, causes, &eyes);
     if (status != TCR_OK)

@@ -91,11 +91,11 @@ static void write_eye(tcr_json *json, const tcr_check *check, const tcr_eye_caus
 
 tcr_status tcr_report_why_json(const tcr_check *check, const char *digest, tcr_sink sink,
                                void *context) {
-    if (check == NULL || sink == NULL)
-        return TCR_E_ARGUMENT;
     tcr_eye_causes causes[TCR_SIDES];
     size_t eyes;
-    const tcr_status status = tcr_collect_causes(check, causes, &eyes);
+    tcr_status status = tcr_report_validate(check, sink);
+    if (status == TCR_OK)
+        status = tcr_collect_causes(check, causes, &eyes);
     if (status != TCR_OK)
         return status;
     tcr_writer writer;

@@ -152,11 +152,11 @@ static void put_key(tcr_table *t) {
 }
 
 tcr_status tcr_report_why_table(const tcr_check *check, bool full, tcr_sink sink, void *context) {
-    if (check == NULL || sink == NULL)
-        return TCR_E_ARGUMENT;
     tcr_eye_causes causes[TCR_SIDES];
     size_t eyes;
-    const tcr_status status = tcr_collect_causes(check, causes, &eyes);
+    tcr_status status = tcr_report_validate(check, sink);
+    if (status == TCR_OK)
+        status = tcr_collect_causes(check, causes, &eyes);
     if (status != TCR_OK)
         return status;
     tcr_writer writer;

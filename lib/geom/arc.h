@@ -8,8 +8,15 @@
  */
 
 #include <math.h>
+#include <stdbool.h>
+#include <stddef.h>
 
 #include <tipcrest/profile.h>
+
+/* Whether a profile, which may be NULL, has pieces that one may walk along. */
+static inline bool tcr_profile_has_pieces(const tcr_profile *profile) {
+    return profile != NULL && profile->pieces >= 1 && profile->pieces <= TCR_PIECES_MAX;
+}
 
 /* sin(q)/q; the series below 1e-4 is exact to the last bit there (next term q^4/120 < 1e-18). */
 static inline double tcr_sinc(double q) { return fabs(q) < 1e-4 ? 1.0 - q * q / 6.0 : sin(q) / q; }
@@ -29,7 +36,7 @@ typedef struct tcr_arc_place {
     tcr_arc_point point;
 } tcr_arc_place;
 
-/* Walks to arc length s_mm, which is cut to the profile's length. */
+/* Walks to arc length s_mm, which is cut to the profile's length. The profile has pieces. */
 static inline tcr_arc_place tcr_arc_walk(const tcr_profile *profile, double length_mm,
                                          double s_mm) {
     tcr_arc_place place = {0, 0.0, {0.0, 0.0, 0.0}};

@@ -36,7 +36,7 @@ static tcr_status refuse_turn(double turn_rad, tcr_error *error) {
 }
 
 tcr_status tcr_profile_validate(const tcr_profile *profile, tcr_error *error) {
-    if (profile == NULL || profile->pieces < 1 || profile->pieces > TCR_PIECES_MAX)
+    if (!tcr_profile_has_pieces(profile))
         return tcr_error_set(error, TCR_E_ARGUMENT, "a profile has from 1 to %d pieces",
                              (int)TCR_PIECES_MAX);
     double sum = 0.0;
@@ -53,5 +53,6 @@ tcr_status tcr_profile_validate(const tcr_profile *profile, tcr_error *error) {
 }
 
 tcr_arc_point tcr_profile_at(const tcr_profile *profile, double length_mm, double s_mm) {
-    return tcr_arc_walk(profile, length_mm, s_mm).point;
+    return tcr_profile_has_pieces(profile) ? tcr_arc_walk(profile, length_mm, s_mm).point
+                                           : (tcr_arc_point){NAN, NAN, NAN};
 }

@@ -8,6 +8,9 @@
 
 #include <tipcrest/vector.h>
 
+/* A point that there is not. */
+static inline tcr_vec3 tcr_vec3_none(void) { return (tcr_vec3){NAN, NAN, NAN}; }
+
 static inline tcr_vec3 tcr_vec3_add(tcr_vec3 a, tcr_vec3 b) {
     return (tcr_vec3){a.x + b.x, a.y + b.y, a.z + b.z};
 }

@@ -322,7 +322,6 @@ static tcr_status take_options(const tcr_set *set, const tcr_check_options *give
         status = tcr_view_validate(&o.view, error);
     if (status != TCR_OK)
         return status;
-    check->set = set;
     check->view = o.has_view ? o.view : set->view;
     check->against = o.against;
     check->parts = with_needed(o.parts, o.against);
@@ -352,8 +351,11 @@ tcr_status tcr_check_again(tcr_check *check, const tcr_set *set, const tcr_check
     tcr_error own; /* handed on where the call fails */
     own.status = TCR_OK;
     tcr_status status = check != NULL && set != NULL ? TCR_OK : TCR_E_ARGUMENT;
-    if (status == TCR_OK)
+    if (status == TCR_OK) {
+        check->set = set; /* also where the call fails: the one before may be gone */
+        check->changes = set->changes;
         status = take_options(set, options, check, &own);
+    }
     if (status == TCR_OK)
         status = run(check, &own);
     if (status != TCR_OK && own.status != status)
@@ -404,12 +406,14 @@ double tcr_check_tolerance(const tcr_check *check) {
 const tcr_eye_result *tcr_check_eye(const tcr_check *check, tcr_side side) {
     if (check == NULL || (int)side < 0 || (int)side >= TCR_SIDES || !check->eye[side].present)
         return NULL;
-    return &check->eye[side].result;
+    return check->set->changes == check->changes ? &check->eye[side].result : NULL;
 }
 
 tcr_status tcr_check_symmetry(const tcr_check *check, tcr_symmetry *symmetry) {
     if (check == NULL || symmetry == NULL)
         return TCR_E_ARGUMENT;
+    if (tcr_check_eye(check, TCR_LEFT) == NULL || tcr_check_eye(check, TCR_RIGHT) == NULL)
+        return TCR_E_MISSING;
     if (check->symmetry_status == TCR_OK)
         *symmetry = check->symmetry;
     return check->symmetry_status;

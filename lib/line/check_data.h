@@ -23,6 +23,7 @@ typedef struct tcr_checked_eye {
 
 struct tcr_check {
     const tcr_set *set;
+    size_t changes; /* of the set, when it was evaluated */
     tcr_allocator allocator;
     tcr_view view;
     tcr_against against;

@@ -63,7 +63,7 @@ tcr_status tcr_line_evenness(const tcr_line *line, const double *x_mm, const dou
 }
 
 double tcr_line_largest_gap(const double *x_mm, size_t n, double *scratch) {
-    if (n < 2)
+    if (n < 2 || x_mm == NULL || scratch == NULL)
         return NAN;
     for (size_t i = 0; i < n; i++)
         scratch[i] = x_mm[i];

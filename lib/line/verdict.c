@@ -12,11 +12,11 @@
 tcr_verdict tcr_verdict_of(size_t tips, size_t staggered) {
     if (tips == 0)
         return TCR_NOT_JUDGED;
-    /* By counts: 0.95 is no double, and a share of just 95 % is even. */
-    const size_t per_cent = 100;
-    if (staggered <= tips * (per_cent - 95) / per_cent)
+    /* By counts: 0.95 is no double, and a share of just 95 % is even. Parts of the whole, 5 and
+     * 20 % of it, that no number of tips can overflow. */
+    if (staggered <= tips / 20)
         return TCR_EVEN;
-    return staggered <= tips * (per_cent - 80) / per_cent ? TCR_MOSTLY_EVEN : TCR_UNEVEN;
+    return staggered <= tips / 5 ? TCR_MOSTLY_EVEN : TCR_UNEVEN;
 }
 
 const char *tcr_verdict_text(tcr_verdict verdict) {
@@ -25,6 +25,8 @@ const char *tcr_verdict_text(tcr_verdict verdict) {
 }
 
 tcr_likeness tcr_likeness_of(const tcr_symmetry *symmetry, double tolerance_mm) {
+    if (symmetry == NULL)
+        return TCR_UNLIKE;
     return symmetry->max_mm <= tolerance_mm         ? TCR_ALIKE
            : symmetry->level_max_mm <= tolerance_mm ? TCR_ALIKE_BUT_HEIGHT
                                                     : TCR_UNLIKE;

@@ -77,6 +77,8 @@ static tcr_effect effect_alone(const tcr_share *share, const tcr_why *why) {
 bool tcr_cause_is_absent(const tcr_why *why, tcr_cause cause) {
     /* A fitted line is good to 1e-10 mm, so a mean square of deviations below 5 mm is to this. */
     static const double ROUNDING_MM2 = 1e-9;
+    if (why == NULL || (unsigned)cause >= TCR_CAUSES)
+        return true;
     const unsigned bit = 1u << cause;
     for (unsigned causes = 0; causes < TCR_COMBINATIONS; causes++)
         if (fabs(why->mean_square_mm2[causes | bit] - why->mean_square_mm2[causes]) > ROUNDING_MM2)

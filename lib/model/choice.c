@@ -152,6 +152,8 @@ tcr_status tcr_set_choice(const tcr_set *set, tcr_side side, size_t i, tcr_choic
 }
 
 tcr_extension tcr_set_extension(const tcr_set *set, const tcr_choice *choice) {
+    if (set == NULL || choice == NULL || choice->curl >= set->curl_count)
+        return (tcr_extension){0};
     return (tcr_extension){
         .length_mm = choice->length_mm,
         .diameter_mm = choice->diameter_mm,
@@ -163,6 +165,8 @@ tcr_extension tcr_set_extension(const tcr_set *set, const tcr_choice *choice) {
 }
 
 tcr_bond tcr_set_bond_of(const tcr_set *set, const tcr_choice *choice) {
+    if (set == NULL || choice == NULL)
+        return (tcr_bond){0};
     tcr_bond bond = set->bond;
     bond.offset_mm = fmax(bond.offset_mm + choice->moved_out_mm, 0.0);
     return bond;
@@ -182,6 +186,8 @@ tcr_choice tcr_set_intended_choice(const tcr_set *set, const tcr_set_map_zones *
 }
 
 tcr_extension tcr_set_intended_extension(const tcr_set *set, tcr_side side, double u) {
+    if (tcr_set_eye_of(set, side) == NULL || set->eye[side].map.count == 0)
+        return (tcr_extension){0};
     const tcr_set_map_zones *map = tcr_set_intended_map(set, side);
     tcr_choice choice = tcr_set_intended_choice(set, map, tcr_map_zone_at(map, u));
     choice.length_mm = tcr_set_smooth_length(set, map, u, TCR_BOTTOM);

@@ -48,11 +48,16 @@ static tcr_status check_measured(const tcr_curl *curl, tcr_error *error) {
     return TCR_OK;
 }
 
+/* Whether a curl has the profiles that it counts, and a length for each where it needs them. */
+static bool has_profiles(const tcr_curl *curl) {
+    return curl->profiles != NULL && curl->count >= 1 && curl->count <= TCR_CURL_LENGTHS_MAX &&
+           (curl->count == 1 || curl->length_mm != NULL);
+}
+
 tcr_status tcr_curl_validate(const tcr_curl *curl, tcr_error *error) {
     if (curl == NULL || curl->label == NULL || curl->profiles == NULL)
         return tcr_error_set(error, TCR_E_ARGUMENT, "a curl needs a label and profiles");
-    if (curl->count < 1 || curl->count > TCR_CURL_LENGTHS_MAX ||
-        (curl->count > 1 && curl->length_mm == NULL))
+    if (!has_profiles(curl))
         return tcr_error_set(error, TCR_E_ARGUMENT,
                              "a curl has one profile, or from 1 to %d with their lengths",
                              (int)TCR_CURL_LENGTHS_MAX);
@@ -69,6 +74,8 @@ tcr_status tcr_curl_validate(const tcr_curl *curl, tcr_error *error) {
 }
 
 tcr_profile tcr_curl_profile(const tcr_curl *curl, double length_mm) {
+    if (curl == NULL || !has_profiles(curl))
+        return (tcr_profile){0};
     const size_t last = curl->count - 1;
     if (last == 0 || length_mm <= curl->length_mm[0])
         return curl->profiles[0];
@@ -81,7 +88,7 @@ tcr_profile tcr_curl_profile(const tcr_curl *curl, double length_mm) {
         (length_mm - curl->length_mm[i]) / (curl->length_mm[i + 1] - curl->length_mm[i]);
     const tcr_profile *a = &curl->profiles[i], *b = &curl->profiles[i + 1];
     tcr_profile between = *a;
-    for (int j = 0; j < a->pieces; j++) {
+    for (int j = 0; j < TCR_PIECES_MAX && j < a->pieces; j++) {
         between.share[j] = a->share[j] + share * (b->share[j] - a->share[j]);
         between.turn_rad[j] = a->turn_rad[j] + share * (b->turn_rad[j] - a->turn_rad[j]);
     }

@@ -48,6 +48,8 @@ tcr_status tcr_attach(const tcr_lash *lash, const tcr_extension *ext, const tcr_
 
 tcr_vec3 tcr_attachment_fibre(const tcr_attachment *attachment, const tcr_extension *ext, int j,
                               double s_mm) {
+    if (attachment == NULL || ext == NULL || !tcr_profile_has_pieces(&ext->profile))
+        return tcr_vec3_none();
     const tcr_arc_point at = tcr_arc_walk(&ext->profile, ext->length_mm, s_mm).point;
     if (s_mm <= attachment->bond_mm || ext->fan < 2) {
         const tcr_vec2 p = tcr_turned(attachment->base_angle_rad, at.x, at.y);

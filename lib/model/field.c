@@ -66,8 +66,19 @@ static void write_member(const tcr_field *field, void *object, double value) {
     }
 }
 
+/* Whether a field is one of the table, so that its offset lies in an object of its group. */
+static bool is_of_table(const tcr_field *field) {
+    for (int group = 0; group < TCR_GROUPS; group++) {
+        const tcr_group_fields *of = &tcr_groups[group];
+        const uintptr_t at = (uintptr_t)field - (uintptr_t)of->field;
+        if (at < of->count * sizeof *field && at % sizeof *field == 0)
+            return true;
+    }
+    return false;
+}
+
 double tcr_field_value(const tcr_field *field, const void *object) {
-    if (field == NULL || object == NULL)
+    if (object == NULL || !is_of_table(field))
         return NAN;
     const double value = read_member(field, object);
     return field->unit == TCR_UNIT_DEGREES ? tcr_degrees_of(value) : value;
@@ -199,6 +210,8 @@ tcr_status tcr_field_validate(const tcr_field *field, double value, tcr_error *e
 tcr_status tcr_field_put(const tcr_field *field, void *object, double value, tcr_error *error) {
     if (object == NULL)
         return tcr_error_set(error, TCR_E_ARGUMENT, "there is no object to put a number into");
+    if (field != NULL && !is_of_table(field))
+        return tcr_error_set(error, TCR_E_ARGUMENT, "this field is not one of the table");
     const tcr_status status = tcr_field_validate(field, value, error);
     if (status == TCR_OK)
         write_member(field, object, field->unit == TCR_UNIT_DEGREES ? value * TCR_DEG : value);

@@ -29,10 +29,11 @@ tcr_lash tcr_lash_unknown(double u, tcr_layer layer) {
 }
 
 tcr_lash tcr_lash_complete(const tcr_lash *lash, unsigned *assumed) {
-    tcr_lash usual = *lash, complete = *lash;
+    tcr_lash complete = lash != NULL ? *lash : tcr_lash_unknown(NAN, TCR_BOTTOM);
+    tcr_lash usual = complete;
     tcr_fields_default(TCR_GROUP_LASH, &usual);
-    usual.height_mm += (double)lash->layer * TCR_GAP_MM;
-    usual.yaw_rad = tcr_yaw_by_default(lash->u);
+    usual.height_mm += (double)complete.layer * TCR_GAP_MM;
+    usual.yaw_rad = tcr_yaw_by_default(complete.u);
     const unsigned bits = tcr_fields_fill(TCR_GROUP_LASH, &complete, &usual);
     if (assumed != NULL)
         *assumed = bits;
@@ -71,10 +72,12 @@ tcr_status tcr_lash_validate(const tcr_lash *lash, tcr_error *error) {
 }
 
 tcr_profile tcr_lash_profile(const tcr_lash *lash) {
-    return tcr_lash_profile_kernel(lash->turn_rad);
+    return tcr_lash_profile_kernel(lash != NULL ? lash->turn_rad : NAN);
 }
 
 double tcr_lash_diameter(const tcr_lash *lash, double s_mm) {
+    if (lash == NULL)
+        return NAN;
     return lash->root_diameter_mm +
            (lash->tip_diameter_mm - lash->root_diameter_mm) * (s_mm / lash->length_mm);
 }
@@ -96,5 +99,5 @@ tcr_status tcr_lash_stance(const tcr_lash *lash, const tcr_lid *lid, double open
 }
 
 tcr_vec3 tcr_stance_point(const tcr_stance *stance, tcr_vec3 local) {
-    return tcr_stance_point_kernel(stance, local);
+    return stance != NULL ? tcr_stance_point_kernel(stance, local) : tcr_vec3_none();
 }

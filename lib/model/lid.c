@@ -27,7 +27,7 @@ tcr_lid tcr_lid_unknown(void) { return (tcr_lid){NAN, NAN, NAN, NAN, NAN, NAN, N
 
 tcr_lid tcr_lid_complete(const tcr_lid *lid, unsigned *assumed) {
     const tcr_lid usual = tcr_lid_default();
-    tcr_lid complete = *lid;
+    tcr_lid complete = lid != NULL ? *lid : tcr_lid_unknown();
     const unsigned bits = tcr_fields_fill(TCR_GROUP_LID, &complete, &usual);
     if (assumed != NULL)
         *assumed = bits;

@@ -44,6 +44,9 @@ tcr_status tcr_look_lengths(const tcr_look *look, double longest_mm, const tcr_t
     if (!tcr_tray_has(tray, longest_mm))
         return TCR_E_TRAY;
     for (size_t i = 0; i < look->zones; i++)
+        if (!(look->share[i] > 0.0 && look->share[i] <= 1.0))
+            return TCR_E_RANGE;
+    for (size_t i = 0; i < look->zones; i++)
         /* A tray of any length would give zones that are shorter than any extension. */
         length_mm[i] = tcr_tray_nearest(
             tray, fmax(look->share[i] * longest_mm, TCR_EXTENSION_LENGTH_LEAST_MM));
@@ -51,5 +54,5 @@ tcr_status tcr_look_lengths(const tcr_look *look, double longest_mm, const tcr_t
 }
 
 double tcr_look_zone_end(size_t zone, size_t zones) {
-    return zones > 0 ? round(1000.0 * ((double)zone + 1.0) / (double)zones) / 1000.0 : 1.0;
+    return zone < zones ? round(1000.0 * ((double)zone + 1.0) / (double)zones) / 1000.0 : 1.0;
 }

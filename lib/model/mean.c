@@ -180,6 +180,8 @@ tcr_status tcr_mean_lash_of(const tcr_set *set, tcr_side side, tcr_mean_lash *ou
 
 tcr_lash tcr_mean_lash_at(const tcr_mean_lash *mean, double u) {
     double hat[KNOTS];
+    if (mean == NULL)
+        return tcr_lash_unknown(NAN, TCR_BOTTOM);
     hats(u, hat);
     tcr_lash lash = mean->lash;
     lash.u = u;
@@ -224,7 +226,9 @@ tcr_status tcr_layer_heights_of(const tcr_set *set, tcr_side side, tcr_layer_hei
 }
 
 tcr_layer_heights tcr_layer_heights_apart(const tcr_layer_heights *heights, double apart_mm) {
-    tcr_layer_heights h = *heights;
+    tcr_layer_heights h = {.height_mm = {NAN, NAN, NAN}};
+    if (heights != NULL)
+        h = *heights;
     for (int l = 1; l < TCR_LAYERS; l++)
         h.height_mm[l] = h.height_mm[TCR_BOTTOM] + l * apart_mm;
     return h;

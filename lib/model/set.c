@@ -90,8 +90,12 @@ tcr_error *tcr_set_begin(tcr_set *set) {
 }
 
 tcr_status tcr_set_end(tcr_set *set, tcr_status status, int side) {
-    if (set == NULL || status == TCR_OK)
+    if (set == NULL)
         return status;
+    if (status == TCR_OK) {
+        set->changes++;
+        return TCR_OK;
+    }
     tcr_error *e = &set->error;
     const size_t lash = e->lash, zone = e->zone;
     const int layer = e->layer;
@@ -131,7 +135,7 @@ tcr_status tcr_set_put_subject(tcr_set *set, tcr_subject subject) {
     if (set == NULL || (int)subject < 0 || (int)subject > TCR_PRACTICE_HEAD)
         return tcr_set_end(set, TCR_E_ARGUMENT, -1);
     set->subject = subject;
-    return TCR_OK;
+    return tcr_set_end(set, TCR_OK, -1);
 }
 
 tcr_stored_curl *tcr_set_curl_copy(const tcr_allocator *allocator, const tcr_curl *curl) {

@@ -56,6 +56,7 @@ struct tcr_set {
     tcr_stored_eye eye[TCR_SIDES];
     tcr_side first;  /* of the sides to be added */
     tcr_error error; /* of the last call that changed the set, or was to */
+    size_t changes;  /* made so far, by which a check or a plan knows that the set is as it was */
 };
 
 /* The eye of a side, or NULL. */
@@ -71,8 +72,8 @@ static inline const tcr_stored_eye *tcr_set_eye_of(const tcr_set *set, tcr_side 
  */
 tcr_error *tcr_set_begin(tcr_set *set);
 
-/* Ends it: a failure keeps its words, or gets those of its status. side: TCR_LEFT, TCR_RIGHT or -1.
- * Returns the status. */
+/* Ends it: counts a change; a failure keeps its words, or gets those of its status. side: TCR_LEFT,
+ * TCR_RIGHT or -1. Returns the status. */
 tcr_status tcr_set_end(tcr_set *set, tcr_status status, int side);
 
 /* A lash as it was given: NaN where it has a default. */

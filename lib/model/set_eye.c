@@ -29,9 +29,8 @@ static tcr_status do_add_eye(tcr_set *set, tcr_side side, const tcr_lid *lid) {
         return TCR_E_ARGUMENT;
     if (set->eye[side].present)
         return TCR_E_DUPLICATE;
-    const tcr_lid unknown = tcr_lid_unknown();
     unsigned assumed;
-    const tcr_lid chosen = tcr_lid_complete(lid != NULL ? lid : &unknown, &assumed);
+    const tcr_lid chosen = tcr_lid_complete(lid, &assumed);
     const tcr_status status = tcr_lid_validate(&chosen, &set->error);
     if (status != TCR_OK)
         return status;

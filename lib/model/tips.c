@@ -104,7 +104,7 @@ tcr_status tcr_tips_n(const tcr_lid *lid, double opening, const tcr_bond *bond,
         tcr_vec3 tip;
         const tcr_status row = tip_of_row(&at, bond, profiles, profile_count, lashes, i, &tip);
         if (row != TCR_OK)
-            tip = (tcr_vec3){NAN, NAN, NAN};
+            tip = tcr_vec3_none();
         tips->x[i] = tip.x;
         tips->y[i] = tip.y;
         tips->z[i] = tip.z;

@@ -25,5 +25,7 @@ tcr_status tcr_view_validate(const tcr_view *view, tcr_error *error) {
 }
 
 tcr_vec2 tcr_view_project(const tcr_view *view, tcr_vec3 point) {
+    if (view == NULL)
+        return (tcr_vec2){NAN, NAN};
     return (tcr_vec2){point.x, point.y * cos(view->viewer_rad) - point.z * sin(view->viewer_rad)};
 }

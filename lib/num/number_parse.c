@@ -262,7 +262,7 @@ static uint64_t magnitude(const parsed *n) {
 
 static bool parse(const char *text, size_t length, bool comma, double *value) {
     parsed n;
-    if (text == NULL || !scan(text, length, comma, &n))
+    if (value == NULL || text == NULL || !scan(text, length, comma, &n))
         return false;
     uint64_t bits = magnitude(&n);
     if (bits >= INFINITE)

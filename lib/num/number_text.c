@@ -192,7 +192,7 @@ static size_t write_number(double value, int digits_most, char text[TCR_NUMBER_S
 }
 
 size_t tcr_number_text(double value, char text[TCR_NUMBER_SIZE]) {
-    return write_number(value, DIGITS_MAX, text);
+    return text == NULL ? 0 : write_number(value, DIGITS_MAX, text);
 }
 
 size_t tcr_number_significant(double value, int digits, char text[TCR_NUMBER_SIZE]) {

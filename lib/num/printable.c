@@ -82,6 +82,10 @@ static size_t escape(unsigned char byte, uint32_t code, char piece[12]) {
 int tcr_printable(const char *text, int columns, char *out, size_t size) {
     size_t used = 0, cut = 0; /* bytes written, and those to keep where "..." has to follow */
     int width = 0, cut_width = 0;
+    if (out != NULL && size > 0)
+        out[0] = '\0';
+    if (text == NULL || out == NULL || size < sizeof "..." || columns < 3)
+        return 0;
     while (*text != '\0') {
         uint32_t code;
         char piece[12];

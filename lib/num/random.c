@@ -7,6 +7,7 @@
 #include <tipcrest/random.h>
 
 #include <math.h>
+#include <stddef.h>
 
 #include "num/range.h"
 
@@ -15,6 +16,8 @@ enum { ROUNDS = 10, ATTEMPTS = 1000 };
 static const double CUT = 3.0; /* standard deviations at which a normal is drawn again */
 
 void tcr_philox(const uint32_t counter[4], const uint32_t key[2], uint32_t words[4]) {
+    if (counter == NULL || key == NULL || words == NULL)
+        return;
     uint32_t c0 = counter[0], c1 = counter[1], c2 = counter[2], c3 = counter[3];
     uint32_t k0 = key[0], k1 = key[1];
     for (int round = 0; round < ROUNDS; round++) {
@@ -48,11 +51,15 @@ static double unit_interval(uint32_t high, uint32_t low) {
 
 double tcr_random_uniform(const tcr_random *number) {
     uint32_t words[4];
+    if (number == NULL)
+        return NAN;
     words_of(number, 0, words);
     return unit_interval(words[0], words[1]);
 }
 
 double tcr_random_normal(const tcr_random *number) {
+    if (number == NULL)
+        return NAN;
     for (uint32_t attempt = 0; attempt < ATTEMPTS; attempt++) {
         uint32_t words[4];
         words_of(number, attempt, words);

@@ -40,12 +40,12 @@ static bool is_nearly(const char *text, size_t bytes, const char *known, size_t 
 
 const char *tcr_suggest(const char *text, size_t bytes, const char *const *known, size_t count) {
     const char *best = NULL;
-    if (bytes == 0 || bytes > WORD_MAX)
+    if (text == NULL || known == NULL || bytes == 0 || bytes > WORD_MAX)
         return NULL;
     size_t nearest = bytes / 3 + 1; /* no further away than every third letter */
     for (size_t i = 0; i < count; i++) {
-        const size_t length = strlen(known[i]);
-        if (length > WORD_MAX)
+        const size_t length = known[i] != NULL ? strlen(known[i]) : 0;
+        if (length == 0 || length > WORD_MAX)
             continue;
         size_t away = distance(text, bytes, known[i], length);
         if (away > 0 && is_nearly(text, bytes, known[i], length))

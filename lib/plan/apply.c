@@ -71,7 +71,7 @@ static tcr_status plan_eye(const tcr_plan *plan, tcr_side side, tcr_set *to) {
 }
 
 tcr_status tcr_plan_apply(const tcr_plan *plan, tcr_set **out) {
-    if (plan == NULL || out == NULL)
+    if (plan == NULL || out == NULL || !tcr_plan_fits(plan, plan->set))
         return TCR_E_ARGUMENT;
     tcr_set *planned;
     tcr_status status = tcr_set_copy(&plan->allocator, plan->set, &planned);

@@ -290,6 +290,7 @@ static tcr_status make(const tcr_set *set, const tcr_plan_options *o, tcr_plan *
     if (plan == NULL)
         return TCR_E_MEMORY;
     *plan = (tcr_plan){.set = set,
+                       .changes = set->changes,
                        .allocator = set->allocator,
                        .view = *tcr_set_view(set),
                        .options = *o,
@@ -323,6 +324,21 @@ tcr_status tcr_plan_new(const tcr_set *set, const tcr_plan_options *options, tcr
     if (status != TCR_OK && error != NULL)
         *error = own;
     return status;
+}
+
+/* Whether an eye of a set has what the planned set has there. */
+static bool fits_eye(const tcr_plan *plan, const tcr_set *set, tcr_side side) {
+    size_t planned, zones;
+    (void)tcr_set_map(plan->set, side, &planned);
+    (void)tcr_set_map(set, side, &zones);
+    return tcr_set_has_eye(set, side) == (plan->lash[side] != NULL) &&
+           tcr_set_lash_count(set, side) == plan->eye[side].lashes && zones == planned;
+}
+
+bool tcr_plan_fits(const tcr_plan *plan, const tcr_set *set) {
+    return plan != NULL && set != NULL && plan->set->changes == plan->changes &&
+           fits_eye(plan, set, TCR_LEFT) && fits_eye(plan, set, TCR_RIGHT) &&
+           tcr_set_curl_count(set) == tcr_set_curl_count(plan->set);
 }
 
 const tcr_plan_options *tcr_plan_options_of(const tcr_plan *plan) {

@@ -12,6 +12,7 @@
 
 struct tcr_plan {
     const tcr_set *set;
+    size_t changes; /* of the set, when it was planned */
     tcr_allocator allocator;
     tcr_view view;
     tcr_looking at[TCR_SIDES]; /* by the view; of the eyes that there are */

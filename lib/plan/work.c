@@ -19,11 +19,12 @@ void tcr_plan_pace_init(tcr_plan_pace *pace, size_t size) {
     tcr_options_init(pace, size, &defaults, sizeof defaults);
 }
 
-/* One block, which tcr_plan_work_free frees by its first member: a pace may grow, so that it cannot
- * stand among the members of the work. */
+/* One block, which tcr_plan_work_free knows by its first member: a pace may grow, so that it cannot
+ * stand among the members of the work, and the plan may be gone by then. */
 typedef struct paced_work {
     tcr_plan_work work;
     tcr_plan_pace pace;
+    tcr_allocator allocator;
 } paced_work;
 
 /* What is put together before it becomes the caller's. */
@@ -38,12 +39,13 @@ typedef struct draft {
     tcr_tally tally;
 } draft;
 
-void tcr_plan_work_free(const tcr_plan *plan, tcr_plan_work *work) {
-    if (plan == NULL || work == NULL)
+void tcr_plan_work_free(tcr_plan_work *work) {
+    if (work == NULL)
         return;
-    tcr_release(&plan->allocator, (void *)(uintptr_t)work->place);
-    tcr_release(&plan->allocator, (void *)(uintptr_t)work->row);
-    tcr_release(&plan->allocator, work);
+    const tcr_allocator allocator = ((paced_work *)(void *)work)->allocator;
+    tcr_release(&allocator, (void *)(uintptr_t)work->place);
+    tcr_release(&allocator, (void *)(uintptr_t)work->row);
+    tcr_release(&allocator, work);
 }
 
 static tcr_status allocate(draft *d) {
@@ -217,7 +219,7 @@ tcr_status tcr_plan_work_new(const tcr_plan *plan, const tcr_plan_pace *pace,
                              tcr_plan_work **work) {
     tcr_plan_pace by = tcr_plan_pace_default();
     size_t soft;
-    if (plan == NULL || work == NULL)
+    if (plan == NULL || work == NULL || !tcr_plan_fits(plan, plan->set))
         return TCR_E_ARGUMENT;
     tcr_status status = tcr_options_take(&by, sizeof by, pace);
     if (status != TCR_OK)
@@ -232,7 +234,9 @@ tcr_status tcr_plan_work_new(const tcr_plan *plan, const tcr_plan_pace *pace,
     paced_work *whole = tcr_resize(&plan->allocator, NULL, 1, sizeof *whole);
     if (whole == NULL)
         return TCR_E_MEMORY;
-    *whole = (paced_work){.work = {.pace = &whole->pace, .still_soft = soft}, .pace = by};
+    *whole = (paced_work){.work = {.pace = &whole->pace, .still_soft = soft, .plan = plan},
+                          .pace = by,
+                          .allocator = plan->allocator};
     d.work = &whole->work;
     status = make(&d);
     tcr_tally_free(&d.tally);
@@ -242,7 +246,7 @@ tcr_status tcr_plan_work_new(const tcr_plan *plan, const tcr_plan_pace *pace,
     d.work->place = d.place;
     d.work->row = d.row;
     if (status != TCR_OK) {
-        tcr_plan_work_free(plan, d.work);
+        tcr_plan_work_free(d.work);
         return status;
     }
     *work = d.work;

@@ -291,8 +291,10 @@ static double value_of(place *at, const tcr_quantity *q) {
     return !isfinite(value) ? NAN : q->unit == TCR_UNIT_DEGREES ? tcr_degrees_of(value) : value;
 }
 
+/* By address alone: a pointer of the caller's may point anywhere, also into the middle of one. */
 static bool is_of_table(const tcr_quantity *q) {
-    return (uintptr_t)q >= (uintptr_t)TABLE && (uintptr_t)q < (uintptr_t)(TABLE + COUNT);
+    const uintptr_t at = (uintptr_t)q - (uintptr_t)TABLE;
+    return at < sizeof TABLE && at % sizeof *TABLE == 0;
 }
 
 tcr_status tcr_check_row(const tcr_check *check, tcr_side side, size_t lash,

@@ -248,7 +248,7 @@ static void draw_sheets(int eyes) {
         expect_true(form == TCR_SHEET_FULL ? all.page[all.count - 1] > 0
                                            : all.page[all.count - 1] == 0);
     }
-    tcr_plan_work_free(plan, work);
+    tcr_plan_work_free(work);
     tcr_check_free(after);
     tcr_set_free(planned);
     tcr_plan_free(plan);

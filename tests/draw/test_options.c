@@ -73,10 +73,70 @@ CLAIM(a_smaller_older_size_is_taken_and_a_wrong_one_refused) {
     tcr_set_free(set);
 }
 
+CLAIM(the_largest_dpi_is_the_last_that_is_drawn) {
+    tcr_set *set = new_set(NULL, false, true);
+    describe(set, 20);
+    const tcr_step_picture step = tcr_step_picture_default();
+    tcr_picture_options options = tcr_picture_options_default();
+    bytes png = {0};
+    options.width_mm = 2000.0;
+    options.dpi = tcr_picture_dpi_most(options.width_mm) + 1.0;
+    expect_status(tcr_step_picture_write(TCR_PNG, set, &step, &options, keep_bytes, &png),
+                  TCR_E_RANGE);
+    expect_count(png.calls, 0);
+    /* Source: draw.h; 2000 mm are 2000/25.4 inches, and the side of a PNG at most 12000 pixels. */
+    expect_same(tcr_picture_dpi_most(2000.0), 152.0, "floor(12000 x 25.4 / 2000)");
+    tcr_set_free(set);
+}
+
+CLAIM(a_sheet_of_what_does_not_belong_together_is_refused) {
+    tcr_set *set = new_set(NULL, false, true), *other = new_set(NULL, false, true), *planned;
+    tcr_plan *plan, *second;
+    tcr_plan_work *work, *others;
+    bytes pdf = {0};
+    describe(set, 40);
+    describe(other, 30);
+    expect_status(tcr_plan_new(set, NULL, &plan, NULL), TCR_OK);
+    expect_status(tcr_plan_new(set, NULL, &second, NULL), TCR_OK);
+    expect_status(tcr_plan_apply(plan, &planned), TCR_OK);
+    expect_status(tcr_plan_work_new(plan, NULL, &work), TCR_OK);
+    expect_status(tcr_plan_work_new(second, NULL, &others), TCR_OK);
+    tcr_check *after = check_of(planned), *foreign = check_of(other);
+    const struct {
+        const tcr_plan_work *work;
+        const tcr_check *after;
+        int form;
+        tcr_status status;
+    } calls[] = {{others, after, 0, TCR_E_ARGUMENT},    {work, foreign, 0, TCR_E_ARGUMENT},
+                 {NULL, after, 0, TCR_E_ARGUMENT},      {work, NULL, 0, TCR_E_ARGUMENT},
+                 {work, after, -1, TCR_E_ARGUMENT},     {work, after, 99, TCR_E_ARGUMENT},
+                 {work, after, TCR_SHEET_ZONES, TCR_OK}};
+    for (size_t i = 0; i < sizeof calls / sizeof *calls; i++) {
+        given("call %zu", i);
+        expect_count(pdf.calls, 0);
+        expect_status(tcr_work_sheet_write(plan, calls[i].work, calls[i].after,
+                                           (tcr_sheet_form)calls[i].form, keep_bytes, &pdf),
+                      calls[i].status);
+    }
+    expect_true(pdf.calls > 0);
+    free(pdf.byte);
+    tcr_check_free(after);
+    tcr_check_free(foreign);
+    tcr_plan_work_free(work);
+    tcr_plan_work_free(others);
+    tcr_plan_free(plan);
+    tcr_plan_free(second);
+    tcr_set *const sets[] = {set, other, planned};
+    for (int i = 0; i < 3; i++)
+        tcr_set_free(sets[i]);
+}
+
 int main(void) {
     static const TTest *const claims[] = {
         &the_defaults_are_what_the_header_says,
         &a_smaller_older_size_is_taken_and_a_wrong_one_refused,
+        &the_largest_dpi_is_the_last_that_is_drawn,
+        &a_sheet_of_what_does_not_belong_together_is_refused,
     };
     return RUN_CLAIMS("draw/options", claims);
 }

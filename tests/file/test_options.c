@@ -23,6 +23,9 @@ CLAIM(the_defaults_are_what_the_headers_say) {
     const tcr_table_options table = tcr_table_options_default();
     expect_count(table.size, sizeof table); /* source: report.h */
     expect_true(!table.full && table.limits == NULL);
+    const tcr_plan_report_options plan = tcr_plan_report_options_default();
+    expect_count(plan.size, sizeof plan); /* source: file.h */
+    expect_true(!plan.full && plan.map == NULL);
     const tcr_set_write_options write = tcr_set_write_options_default();
     expect_count(write.size, sizeof write); /* source: file.h */
     expect_true(write.comment == NULL && write.limits == NULL && write.pace == NULL);

@@ -533,6 +533,11 @@ CLAIM(calls_that_make_no_sense_are_refused) {
     expect_status(tcr_outputs_add(outputs, "/dev/null", &index, NULL), TCR_OK);
     expect_status(tcr_outputs_write(outputs, index, NULL, 1), TCR_E_ARGUMENT);
     expect_status(tcr_outputs_write(outputs, index, NULL, 0), TCR_OK);
+    tcr_outputs_target there = {outputs, index}, nowhere = {NULL, index}, behind = {outputs, 9};
+    expect_count(tcr_outputs_sink(&there, "x", 1), 0);
+    expect_count(tcr_outputs_sink(&behind, "x", 1), -1);
+    expect_count(tcr_outputs_sink(&nowhere, "x", 1), -1);
+    expect_count(tcr_outputs_sink(NULL, "x", 1), -1);
     expect_status(tcr_outputs_commit(outputs, NULL), TCR_OK);
     expect_status(tcr_outputs_write(outputs, index, "x", 1), TCR_E_ARGUMENT);
     expect_status(tcr_outputs_add(outputs, "/dev/null", &index, NULL), TCR_E_ARGUMENT);

@@ -23,7 +23,7 @@ static char *table_of(const tcr_plan *plan, const tcr_set *set) {
                   TCR_OK);
     tcr_check_free(before);
     tcr_check_free(after);
-    tcr_plan_work_free(plan, work);
+    tcr_plan_work_free(work);
     tcr_set_free(planned);
     return written.bytes;
 }
@@ -132,8 +132,81 @@ CLAIM(csv_has_a_row_for_each_cell_of_each_eye) {
     tcr_set_free(set);
 }
 
+/* What each report of a plan says to a plan, work and checks. */
+static void expect_reports(const tcr_plan *plan, const tcr_plan_work *work, const tcr_check *before,
+                           const tcr_check *after, tcr_status status) {
+    text written = {0};
+    expect_status(tcr_report_plan_json(plan, work, before, after, NULL, keep_text, &written),
+                  status);
+    expect_status(tcr_report_plan_table(plan, work, before, after, NULL, keep_text, &written),
+                  status);
+    expect_true(status == TCR_OK || written.calls == 0);
+    free(written.bytes);
+}
+
+CLAIM(what_does_not_belong_together_is_refused) {
+    tcr_set *set = tcr_make_measured(NULL, 1, 40), *other = tcr_make_measured(NULL, 1, 30);
+    tcr_set *planned = NULL;
+    tcr_plan *plan = NULL, *second = NULL;
+    tcr_plan_work *work = NULL, *others = NULL;
+    text written = {0};
+    expect_status(tcr_plan_new(set, NULL, &plan, NULL), TCR_OK);
+    expect_status(tcr_plan_new(set, NULL, &second, NULL), TCR_OK);
+    expect_status(tcr_plan_apply(plan, &planned), TCR_OK);
+    expect_status(tcr_plan_work_new(plan, NULL, &work), TCR_OK);
+    expect_status(tcr_plan_work_new(second, NULL, &others), TCR_OK);
+    tcr_check *before = new_check(set, NULL), *after = new_check(planned, NULL);
+    tcr_check *foreign = new_check(other, NULL);
+    expect_reports(plan, work, before, after, TCR_OK);
+    expect_reports(plan, others, before, after, TCR_E_ARGUMENT);
+    expect_reports(plan, work, foreign, after, TCR_E_ARGUMENT);
+    expect_reports(plan, work, before, foreign, TCR_E_ARGUMENT);
+    expect_status(tcr_report_plan_csv(plan, other, NULL, keep_text, &written), TCR_E_ARGUMENT);
+    expect_status(tcr_set_remove_eye(planned, TCR_LEFT), TCR_OK);
+    expect_reports(plan, work, before, after, TCR_E_MISSING);
+    expect_count(written.calls, 0);
+    tcr_check_free(before);
+    tcr_check_free(after);
+    tcr_check_free(foreign);
+    tcr_plan_work_free(work);
+    tcr_plan_work_free(others);
+    tcr_plan_free(plan);
+    tcr_plan_free(second);
+    tcr_set *const sets[] = {set, other, planned};
+    for (int i = 0; i < 3; i++)
+        tcr_set_free(sets[i]);
+}
+
+CLAIM(a_check_without_eyes_has_no_report) {
+    tcr_set *set = tcr_make_client(NULL, 1, 30);
+    tcr_check *check = new_check(set, NULL);
+    text written = {0};
+    tcr_check_options bad = tcr_check_options_default();
+    bad.tolerance_mm = -1.0;
+    expect_status(tcr_check_again(check, set, &bad, NULL), TCR_E_RANGE);
+    const tcr_status statuses[] = {
+        tcr_report_json(check, NULL, keep_text, &written),
+        tcr_report_csv(check, NULL, keep_text, &written),
+        tcr_report_table(check, NULL, keep_text, &written),
+        tcr_report_why_json(check, NULL, keep_text, &written),
+        tcr_report_why_csv(check, NULL, keep_text, &written),
+        tcr_report_why_table(check, true, keep_text, &written),
+    };
+    for (size_t i = 0; i < sizeof statuses / sizeof *statuses; i++) {
+        given("report %zu", i);
+        expect_status(statuses[i], TCR_E_MISSING);
+    }
+    expect_count(written.calls, 0);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
 int main(void) {
-    static const TTest *const claims[] = {&a_printed_bound_is_a_bound,
-                                          &csv_has_a_row_for_each_cell_of_each_eye};
+    static const TTest *const claims[] = {
+        &a_printed_bound_is_a_bound,
+        &csv_has_a_row_for_each_cell_of_each_eye,
+        &what_does_not_belong_together_is_refused,
+        &a_check_without_eyes_has_no_report,
+    };
     return RUN_CLAIMS("report of a plan", claims);
 }

@@ -521,6 +521,25 @@ CLAIM(the_mrd1_that_is_said_to_fit_is_the_largest_that_does) {
     leave_folder();
 }
 
+CLAIM(limits_and_pace_are_those_of_the_file_or_the_defaults) {
+    static const char OWN[] = "plan: {overlength_mm: 3.5}\npace: {lash_s: 50}\n";
+    put("left.csv", SURVEY);
+    char text[4096];
+    snprintf(text, sizeof text, "%s%s%s%s", TOP, EYES, REST, OWN);
+    put("own.yaml", text);
+    tcr_set_file *file = read_good("own.yaml");
+    const tcr_limits own = tcr_set_file_plan_limits(file), usual = tcr_limits_default();
+    const tcr_plan_pace pace = tcr_set_file_pace(file), standard = tcr_plan_pace_default();
+    expect_same(own.overlength_mm, 3.5, "as in the file");
+    expect_same(own.mass_ratio, usual.mass_ratio, "omitted");
+    expect_same(pace.lash_s, 50.0, "as in the file");
+    expect_same(pace.setting_s, standard.setting_s, "omitted");
+    tcr_set_file_free(file);
+    /* Source: NULL has what an empty file has. */
+    expect_same(tcr_set_file_plan_limits(NULL).overlength_mm, usual.overlength_mm, "default");
+    expect_same(tcr_set_file_pace(NULL).lash_s, standard.lash_s, "default");
+}
+
 int main(void) {
     static const TTest *const claims[] = {
         &the_example_of_the_interface_reaches_the_set,
@@ -542,6 +561,7 @@ int main(void) {
         &an_extension_that_cannot_be_bonded_is_told_at_its_cell,
         &a_set_that_was_read_can_be_checked,
         &the_mrd1_that_is_said_to_fit_is_the_largest_that_does,
+        &limits_and_pace_are_those_of_the_file_or_the_defaults,
     };
     return RUN_CLAIMS("set file", claims);
 }

@@ -97,12 +97,14 @@ static tcr_status write_all(const tcr_plan *plan, const tcr_check *before, const
         status =
             tcr_report_plan_table(plan, work, before, after, NULL, tcr_table_sink_take, &table);
     }
+    if (status == TCR_OK)
+        status = tcr_report_plan_csv(plan, tcr_check_set(before), NULL, count_bytes, &bytes);
     options.pace = work->pace;
     if (status == TCR_OK) {
         tcr_table_sink_end(&table);
         status = tcr_set_write(tcr_check_set(after), &options, tcr_table_sink_take, &text);
     }
-    tcr_plan_work_free(plan, work);
+    tcr_plan_work_free(work);
     if (status == TCR_OK)
         tcr_table_sink_end(&text);
     for (int side = 0; side < TCR_SIDES && status == TCR_OK; side++)

@@ -9,9 +9,10 @@
 #include "fuzz/numeric.h"
 
 static const tcr_numeric GROUPS[] = {
-    tcr_numeric_lid,         tcr_numeric_lash, tcr_numeric_extension, tcr_numeric_curl,
-    tcr_numeric_columns,     tcr_numeric_rule, tcr_numeric_points,    tcr_numeric_lines,
-    tcr_numeric_description, tcr_numeric_set,
+    tcr_numeric_lid,         tcr_numeric_lash,  tcr_numeric_extension, tcr_numeric_curl,
+    tcr_numeric_columns,     tcr_numeric_rule,  tcr_numeric_points,    tcr_numeric_lines,
+    tcr_numeric_description, tcr_numeric_set,   tcr_numeric_own,       tcr_numeric_edge,
+    tcr_numeric_options,     tcr_numeric_begin,
 };
 
 void tcr_claim_verdict(const char *call, tcr_status status, const tcr_bytes *bytes, bool fits) {

@@ -187,6 +187,7 @@ static void run(tcr_bytes bytes, tcr_harsh *harsh) {
             claim_answers(set, &options);
         tcr_claim_step(set, &question);
         tcr_claim_worked_out(whole, set);
+        tcr_claim_read(whole, set);
         tcr_set_free(set);
     }
     claim(harsh->blocks == 0, "%zu blocks were not given back", harsh->blocks);

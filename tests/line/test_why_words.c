@@ -444,6 +444,17 @@ CLAIM(the_rest_of_drawn_sets_follows_the_signs_of_their_figures) {
     expect_true(changes > 0 && nothing > 0);
 }
 
+CLAIM(an_effect_is_a_change_of_a_twentieth_of_a_millimetre_or_more) {
+    /* Source: why.h, TCR_WHY_LITTLE_MM and the signs. */
+    expect_count(tcr_effect_of(1.0, 0.5), TCR_HURTS);
+    expect_count(tcr_effect_of(0.5, 1.0), TCR_HELPS);
+    expect_count(tcr_effect_of(TCR_WHY_LITTLE_MM, 0.0), TCR_HURTS);
+    expect_count(tcr_effect_of(0.0, TCR_WHY_LITTLE_MM), TCR_HELPS);
+    expect_count(tcr_effect_of(0.04, 0.0), TCR_LITTLE);
+    expect_count(tcr_effect_of(0.0, 0.04), TCR_LITTLE);
+    expect_count(tcr_effect_of((double)NAN, 0.0), TCR_LITTLE);
+}
+
 int main(void) {
     static const TTest *const claims[] = {
         &the_verdict_follows_the_figures_in_both_directions,
@@ -452,6 +463,7 @@ int main(void) {
         &a_rule_that_is_not_followed_counts_as_a_change,
         &each_cause_is_told_by_what_it_does_alone_and_what_levelling_it_would_do,
         &wrong_arguments_give_no_words,
+        &an_effect_is_a_change_of_a_twentieth_of_a_millimetre_or_more,
         &the_verdict_of_drawn_sets_agrees_with_sets_that_are_checked_by_themselves,
         &the_rest_of_drawn_sets_follows_the_signs_of_their_figures,
     };

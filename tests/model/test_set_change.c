@@ -75,6 +75,26 @@ CLAIM(a_copy_equals_its_original_and_neither_sees_the_other_change) {
     }
 }
 
+CLAIM(a_set_like_another_has_all_but_its_eyes) {
+    for (unsigned long seed = 1; seed <= 20; seed++) {
+        gsl_rng *rng = draw_pair(seed);
+        tcr_set *set = tcr_recipe_build(&first, NULL), *like = NULL;
+        expect_status(tcr_set_new_like(NULL, set, &like), TCR_OK);
+        expect_count(tcr_set_eyes(like, NULL), 0);
+        tcr_side sides[TCR_SIDES];
+        const size_t eyes = tcr_set_eyes(set, sides);
+        for (size_t e = 0; e < eyes; e++)
+            expect_status(tcr_set_remove_eye(set, sides[e]), TCR_OK);
+        expect_equal(like, set);
+        tcr_set_free(set);
+        tcr_set_free(like);
+        gsl_rng_free(rng);
+    }
+    tcr_set *none = NULL;
+    expect_status(tcr_set_new_like(NULL, NULL, &none), TCR_E_ARGUMENT);
+    expect_true(none == NULL);
+}
+
 /* ---- Whole or not at all --------------------------------------------------------------------- */
 
 static const tcr_zone ZONES[] = {{.to = 0.5, .length_mm = 10.0, .curl = "C"},
@@ -426,6 +446,7 @@ int main(void) {
     static const TTest *const claims[] = {
         &a_set_changed_step_by_step_equals_one_built_so,
         &a_copy_equals_its_original_and_neither_sees_the_other_change,
+        &a_set_like_another_has_all_but_its_eyes,
         &without_memory_every_call_leaves_the_set_as_it_was,
         &a_lash_that_is_wrong_keeps_all_of_its_call_out,
         &calls_refuse_what_is_not_there,

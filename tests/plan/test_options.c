@@ -126,7 +126,7 @@ static tcr_status make_work(const void *pace, void *plan) {
     expect_true((status == TCR_OK) == (work != NULL));
     if (work != NULL)
         expect_count(work->pace->size, sizeof(tcr_plan_pace));
-    tcr_plan_work_free(plan, work);
+    tcr_plan_work_free(work);
     return status;
 }
 

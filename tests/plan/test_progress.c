@@ -63,7 +63,7 @@ CLAIM(each_phase_is_reported_with_a_share_that_rises) {
         expect_true(w.calls[i] > 0);
     }
     expect_true(!tcr_plan_result_of(plan)->stopped && !work->stopped);
-    tcr_plan_work_free(plan, work);
+    tcr_plan_work_free(work);
     tcr_plan_free(plan);
     tcr_set_free(set);
 }
@@ -93,7 +93,7 @@ CLAIM(what_was_stopped_says_so) {
         w.stop_in = "order";
         expect_status(tcr_plan_work_new(plan, NULL, &work), TCR_OK);
         expect_true(work->stopped);
-        tcr_plan_work_free(plan, work);
+        tcr_plan_work_free(work);
         tcr_plan_free(plan);
     }
     tcr_set_free(set);

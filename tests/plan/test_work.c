@@ -125,7 +125,7 @@ CLAIM(the_order_holds_every_lash_once_and_keeps_its_distance) {
             expect_true((work->order == TCR_ORDER_FOUND) == (work->conflicts == 0));
             expect_true(LASHES[i] < 20 || work->order == TCR_ORDER_FOUND);
             expect_tally(plan, work);
-            tcr_plan_work_free(plan, work);
+            tcr_plan_work_free(work);
             tcr_plan_free(plan);
             tcr_set_free(set);
         }
@@ -142,7 +142,7 @@ CLAIM(a_distance_beyond_the_eye_is_told_to_be_too_much) {
     expect_true(work->conflicts > 0);
     expect_count(conflicts_of(set, work), work->conflicts);
     expect_each_once(plan, work);
-    tcr_plan_work_free(plan, work);
+    tcr_plan_work_free(work);
     tcr_plan_free(plan);
     tcr_set_free(set);
 }
@@ -169,8 +169,7 @@ CLAIM(paces_out_of_range_are_refused) {
     expect_status(tcr_plan_work_new(plan, &pace, &work), TCR_E_ARGUMENT);
     expect_status(tcr_plan_work_new(NULL, NULL, &work), TCR_E_ARGUMENT);
     expect_status(tcr_plan_work_new(plan, NULL, NULL), TCR_E_ARGUMENT);
-    tcr_plan_work_free(NULL, NULL);
-    tcr_plan_work_free(plan, NULL);
+    tcr_plan_work_free(NULL);
     tcr_plan_free(plan);
     tcr_set_free(set);
 }
@@ -189,7 +188,7 @@ CLAIM(no_memory_is_an_error_and_leaks_nothing) {
         counted.fail_at = n;
         status = tcr_plan_work_new(plan, NULL, &work);
         expect_true(status == TCR_OK || (status == TCR_E_MEMORY && work == NULL));
-        tcr_plan_work_free(plan, work);
+        tcr_plan_work_free(work);
         expect_count(counted.blocks, before);
     }
     expect_status(status, TCR_OK);

@@ -151,7 +151,7 @@ static void plan_the_set(kept *k) {
     }
     tcr_check_free(after);
     tcr_set_free(planned);
-    tcr_plan_work_free(plan, order);
+    tcr_plan_work_free(order);
     tcr_plan_free(plan);
 }
 
