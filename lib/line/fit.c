@@ -9,7 +9,8 @@
  * condition of the normal equations does not reach the answer. Where the points within the limit do
  * not determine a line, those beyond it weigh a little; such a step goes far, and one that gains
  * little goes too far: both are followed to the lowest point on their way. The end is where a step
- * is nothing, or where all it would gain is the rounding of the residuals.
+ * is nothing, or where all it would gain is the rounding of the residuals. Where that does not end,
+ * Huber's limit comes down from the largest residual by halves, each from the line before.
  */
 #include <tipcrest/line.h>
 
@@ -25,7 +26,7 @@
 #include "num/range.h"
 #include "num/root.h"
 
-enum { K = TCR_LINE_COEFFICIENTS, STEPS_MAX = 500 };
+enum { K = TCR_LINE_COEFFICIENTS, STEPS_MAX = 500, STEPS_USUAL = 40 };
 
 static const double ONE_X_MM = 1e-9; /* points closer than this stand above one place */
 static const double FAR_MM = 1e6;    /* beyond any picture of an eye; keeps squares finite */
@@ -83,6 +84,8 @@ typedef struct weighing {
 } weighing;
 
 static const weighing NEWTON = {1.0, 0.0};
+/* Huber's weights: such a step is short, but it always goes down. */
+static const weighing REWEIGHED = {1.0, 1.0};
 /* Where the lowest point on the way of a step is where a point meets the limit, it may come to rest
  * a rounding beyond it, and Newton's matrix knows nothing of it. */
 static const weighing AT_LIMIT = {1.0 + 1e-9, 0.0};
@@ -233,12 +236,14 @@ static double follow(const problem *p, tcr_line *line, const step *s) {
  * Whether what a step would gain is the rounding of the residuals it was made from. It is where the
  * line is the minimiser as far as doubles tell, and all over a range of lines that are minimisers
  * alike, as tips leave it that pull against each other; steps would wander about in that for ever.
+ * Late, the rounding of the gradient's sums counts too: crowded tips and a light penalty leave
+ * coefficients to it that no tip shows.
  */
-static bool is_rounding(const problem *p, const tcr_line *line, const step *s) {
+static bool is_rounding(const problem *p, const tcr_line *line, const step *s, bool late) {
     double rounding = 0.0, most = p->limit < NO_LIMIT ? fmax(p->limit, p->y_most) : p->y_most;
     for (int j = 0; j < K; j++)
         most = fmax(most, p->y_most + fabs(line->coefficient_mm[j]));
-    if (s->gain > 4.0 * DBL_EPSILON * (double)p->n * most * largest(s))
+    if (s->gain > (late ? 8.0 : 4.0) * DBL_EPSILON * (double)p->n * most * largest(s))
         return false; /* far from it: no need to go through the points */
     for (size_t i = 0; i < p->n; i++) {
         const tcr_basis b = basis_at(line, p->x[i]);
@@ -248,6 +253,8 @@ static bool is_rounding(const problem *p, const tcr_line *line, const step *s) {
         if (fabs(r) <= p->limit)
             size = fabs(p->y[i]) + fmax(fmax(fabs(c[0]), fabs(c[1])), fmax(fabs(c[2]), fabs(c[3])));
         rounding += size * fabs(tcr_basis_sum(&b, s->by));
+        for (int j = 0; late && j < 4; j++)
+            rounding += fmin(fabs(r), p->limit) * b.value[j] * fabs(s->by[b.first + j]);
     }
     return s->gain <= 4.0 * DBL_EPSILON * rounding;
 }
@@ -263,7 +270,9 @@ static bool go_round(const problem *p, tcr_line *line, int i, bool *done) {
         if (*done || follow(p, line, &s) > DONE_MM)
             return true;
     }
-    return step_by(p, line, damped(i), &s) && follow(p, line, &s) > 0.0;
+    if (step_by(p, line, damped(i), &s) && follow(p, line, &s) > 0.0)
+        return true;
+    return step_by(p, line, REWEIGHED, &s) && follow(p, line, &s) > 0.0;
 }
 
 /* Minimises from the line's coefficients on. */
@@ -272,17 +281,32 @@ static tcr_status minimise(const problem *p, tcr_line *line) {
     bool done = false;
     for (int i = 0; i < STEPS_MAX && !done; i++) {
         step s;
-        if (!step_by(p, line, NEWTON, &s) && !step_by(p, line, damped(i), &s))
+        if (!step_by(p, line, NEWTON, &s) && !step_by(p, line, damped(i), &s) &&
+            !step_by(p, line, REWEIGHED, &s))
             return TCR_E_NO_CONVERGENCE;
         const double size = largest(&s);
         /* A step that no longer shrinks is rounding. */
         done = size <= DONE_MM || (size <= GOOD_MM && size >= before / 2.0) ||
-               is_rounding(p, line, &s);
+               is_rounding(p, line, &s, i >= STEPS_USUAL);
         before = size;
         if (!done && !(follow(p, line, &s) > DONE_MM) && !go_round(p, line, i, &done))
             return size <= GOOD_MM ? TCR_OK : TCR_E_NO_CONVERGENCE;
     }
     return done ? TCR_OK : TCR_E_NO_CONVERGENCE;
+}
+
+/* Minimises from a plain line on, with Huber's limit that comes down to its own by halves. */
+static tcr_status minimise_by_halves(problem p, tcr_line *line) {
+    const double limit = p.limit;
+    double most = 0.0;
+    for (size_t i = 0; i < p.n; i++) {
+        const tcr_basis b = basis_at(line, p.x[i]);
+        most = fmax(most, fabs(p.y[i] - tcr_basis_sum(&b, line->coefficient_mm)));
+    }
+    for (p.limit = most / 2.0; p.limit > limit; p.limit /= 2.0)
+        (void)minimise(&p, line); /* however near it came, the next begins there */
+    p.limit = limit;
+    return minimise(&p, line);
 }
 
 static tcr_status check_points(const double *x, const double *y, size_t n, tcr_line *line,
@@ -345,7 +369,12 @@ tcr_status tcr_line_fit(const double *x_mm, const double *y_mm, size_t n,
     if (status == TCR_OK && o.robust) {
         line.sigma_mm = residual_scale(&p, &line, o.sigma_floor_mm, scratch);
         p.limit = o.huber * line.sigma_mm;
+        const tcr_line plain = line;
         status = minimise(&p, &line);
+        if (status == TCR_E_NO_CONVERGENCE) {
+            line = plain;
+            status = minimise_by_halves(p, &line);
+        }
     }
     if (status == TCR_OK)
         *out = line;
@@ -353,12 +382,16 @@ tcr_status tcr_line_fit(const double *x_mm, const double *y_mm, size_t n,
 }
 
 double tcr_line_slope(const tcr_line *line, double x_mm) {
+    if (line == NULL)
+        return NAN;
     const double inside = fmin(fmax(x_mm, line->x_min_mm), line->x_max_mm);
     const tcr_basis b = tcr_basis_slope_at(inside, line->x_min_mm, line->x_max_mm);
     return tcr_basis_sum(&b, line->coefficient_mm);
 }
 
 double tcr_line_at(const tcr_line *line, double x_mm) {
+    if (line == NULL)
+        return NAN;
     const double inside = fmin(fmax(x_mm, line->x_min_mm), line->x_max_mm);
     const tcr_basis b = basis_at(line, inside);
     const double y = tcr_basis_sum(&b, line->coefficient_mm);
