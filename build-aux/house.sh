@@ -66,6 +66,9 @@ long=$(for file in $c_files; do
 done)
 holds 'no source is longer than 600 lines' "$long"
 
+holds 'a test calls every public function, and a fuzz target every one that takes input' \
+    "$(python3 build-aux/calls.py)"
+
 # shellcheck disable=SC2086 # lists of names without blanks
 {
     holds 'the C files are formatted as .clang-format says' \
