@@ -18,7 +18,7 @@
  * in. tcr_set_file_read reads both.
  *
  * Part of libtipcrest-file. Thread-safe. Only tcr_begin_try, tcr_begin_answer, tcr_begin_place and
- * tcr_begin_files allocate.
+ * tcr_begin_files allocate. Stack: below 32 kB.
  */
 typedef struct tcr_begin_options {
     size_t size;         /* of this struct; set by tcr_begin_options_default */
@@ -83,7 +83,7 @@ TCR_API bool tcr_begin_lacks_step(const tcr_begin_options *options, double *step
  * Checks the options, and whether the set can be judged and planned: tries a check and a plan of
  * described lashes, at most 400 an eye, also for a survey. TCR_E_NO_SOLUTION if an eye has too few
  * lashes for its extensions, TCR_E_MEMORY, or the statuses of tcr_begin_validate; error as there.
- * Cost: that of a plan.
+ * Cost: that of a plan. Stack: below 112 kB.
  */
 TCR_API tcr_status tcr_begin_try(const tcr_begin_options *options, tcr_error *error);
 
@@ -114,7 +114,7 @@ TCR_API tcr_status tcr_begin_usual(const tcr_begin_options *options, size_t ques
  * its lengths; "8-12" stands for 8 to 12 in steps of 1. The options keep 'answer' itself for the
  * title, so it must live as long as they do; it is cut at the end. For other questions they keep
  * nothing of it. After a failure the options are as they were. Statuses of tcr_begin_try; the
- * message of error begins with an option's name and says what would be right.
+ * message of error begins with an option's name and says what would be right. Stack: below 112 kB.
  */
 TCR_API tcr_status tcr_begin_answer(tcr_begin_options *options, size_t question, char *answer,
                                     tcr_error *error);
@@ -150,7 +150,7 @@ TCR_API tcr_status tcr_begin_place(const char *set_path, tcr_outputs *outputs, t
  * No file is overwritten: the paths must be new, also at the commit. TCR_E_WRITE (a file cannot be
  * written), TCR_E_OPEN, TCR_E_CONTENT (an unsuitable path, or a file exists), and the statuses of
  * tcr_begin_try, which is called first. After an error the outputs can only be freed. error may be
- * NULL.
+ * NULL. Stack: below 128 kB.
  */
 TCR_API tcr_status tcr_begin_files(const tcr_begin_options *options, const char *set_path,
                                    const char *survey_path, tcr_outputs *outputs, tcr_error *error);

@@ -136,7 +136,7 @@ static inline tcr_check_options tcr_check_options_default(void) {
  * any_length), TCR_E_BOND (a lash's own row asks for an extension that cannot be bonded),
  * TCR_E_DUPLICATE, TCR_E_RANGE (an option), TCR_E_MEMORY, TCR_E_ARGUMENT. error names the eye, and
  * the lash if one lash is at fault. A missing line is no failure: its status gives the reason, and
- * the other parts are computed.
+ * the other parts are computed. Stack: below 32 kB.
  */
 TCR_API tcr_status tcr_check_new(const tcr_set *set, const tcr_check_options *options,
                                  tcr_check **check, tcr_error *error);
@@ -146,7 +146,7 @@ TCR_API tcr_status tcr_check_new(const tcr_set *set, const tcr_check_options *op
  * The results equal those of a new check to the last bit. An intended line is kept if its inputs
  * are equal. The check keeps its allocator. Earlier results are overwritten. After a failure the
  * check has no eyes until it succeeds again; TCR_E_ARGUMENT for a NULL check or set leaves it as it
- * was. Arguments and statuses as for tcr_check_new.
+ * was. Arguments and statuses as for tcr_check_new. Stack: below 32 kB.
  */
 TCR_API tcr_status tcr_check_again(tcr_check *check, const tcr_set *set,
                                    const tcr_check_options *options, tcr_error *error);

@@ -34,6 +34,7 @@
  * Pango and GLib end the process when memory runs out; no other part of the libraries does. A
  * picture goes to the caller's sink, so files stay whole even then. Memory comes from the C
  * library. Several threads may draw at once, even the same check, each on its own cairo context.
+ * Stack: below 384 kB.
  */
 
 typedef enum tcr_picture_format { TCR_PNG = 0, TCR_SVG = 1, TCR_PDF = 2 } tcr_picture_format;

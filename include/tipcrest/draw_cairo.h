@@ -8,7 +8,7 @@
 
 /*
  * Pictures of libtipcrest-draw on a cairo context. A program that includes this header needs cairo
- * from pkg-config as well as tipcrest-draw.
+ * from pkg-config as well as tipcrest-draw. Stack: below 384 kB.
  */
 
 /*

@@ -246,7 +246,7 @@ typedef struct tcr_plan tcr_plan;
  *     "lengths_most"       no choice keeps it
  *     "tray"               the set has none
  *
- * or which option is wrong. The message says what would leave a choice.
+ * or which option is wrong. The message says what would leave a choice. Stack: below 80 kB.
  */
 TCR_API tcr_status tcr_plan_new(const tcr_set *set, const tcr_plan_options *options,
                                 tcr_plan **plan, tcr_error *error);
@@ -282,7 +282,7 @@ TCR_API const tcr_plan_options *tcr_plan_options_of(const tcr_plan *plan);
  * zones_only, whose rows stay empty. Lashes and
  * conditions stay, and the old map becomes the intended map, so the intended line stays the same.
  * TCR_E_MEMORY, TCR_E_ARGUMENT (also if the set has changed since it was planned). The caller frees
- * *planned.
+ * *planned. Stack: below 24 kB.
  */
 TCR_API tcr_status tcr_plan_apply(const tcr_plan *plan, tcr_set **planned);
 

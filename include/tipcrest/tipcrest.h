@@ -12,17 +12,17 @@
  *
  * Rules for every call, unless its comment says otherwise:
  *
- *   - Pointers must not be NULL. A call with a status returns TCR_E_ARGUMENT for NULL. A tcr_error
- *     may be NULL.
+ *   - Pointers must not be NULL. A call with a status returns TCR_E_ARGUMENT for NULL; one without
+ *     returns what its comment says, or NaN, 0 or NULL. A tcr_error may be NULL.
  *   - A failed call leaves its outputs and its objects as they were.
  *   - The caller frees an object that a _new call has made, with the matching _free, which accepts
  *     NULL. "Static storage" is never freed.
  *   - Calls on different objects may run in different threads. Several threads may read one object
  *     while none changes it.
  *
- * The core never prints, exits or keeps global state. Needed stack, measured with GCC on x86-64:
- * below 32 kB, tcr_plan_new below 80 kB; files below 48 kB; pictures below 80 kB,
- * tcr_step_picture_write below 256 kB.
+ * The core never prints, exits or keeps global state. A call needs less than 16 kB of stack unless
+ * its comment or the top of its header says "Stack: below N kB": frames of GCC on x86-64 along the
+ * deepest way (build-aux/stack.py), beside what the caller's callbacks and other libraries take.
  *
  * A struct of options has 'size' as its first member. Fill it with tcr_X_default(), or from other
  * languages with tcr_X_init(&x, sizeof x), which writes that many bytes. Then change members. Later

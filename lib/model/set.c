@@ -78,15 +78,8 @@ tcr_status tcr_set_new(const tcr_allocator *allocator, tcr_set **out) {
 tcr_error *tcr_set_begin(tcr_set *set) {
     if (set == NULL)
         return NULL;
-    tcr_error *e = &set->error;
-    e->status = TCR_OK;
-    e->member = NULL;
-    e->value = e->least = e->most = NAN;
-    e->side = e->layer = -1;
-    e->lash = e->zone = SIZE_MAX;
-    e->line = e->column = 0;
-    e->path[0] = e->message[0] = '\0';
-    return e;
+    tcr_error_clear(&set->error);
+    return &set->error;
 }
 
 tcr_status tcr_set_end(tcr_set *set, tcr_status status, int side) {

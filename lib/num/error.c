@@ -13,13 +13,19 @@
 #include "num/printable.h"
 
 tcr_error tcr_error_none(void) {
-    return (tcr_error){.value = NAN,
-                       .least = NAN,
-                       .most = NAN,
-                       .side = -1,
-                       .lash = SIZE_MAX,
-                       .zone = SIZE_MAX,
-                       .layer = -1};
+    tcr_error error = {.status = TCR_OK};
+    tcr_error_clear(&error);
+    return error;
+}
+
+void tcr_error_clear(tcr_error *error) {
+    error->status = TCR_OK;
+    error->member = NULL;
+    error->value = error->least = error->most = NAN;
+    error->side = error->layer = -1;
+    error->lash = error->zone = SIZE_MAX;
+    error->line = error->column = 0;
+    error->path[0] = error->message[0] = '\0';
 }
 
 tcr_status tcr_error_set_list(tcr_error *error, tcr_status status, const char *format,
@@ -28,7 +34,7 @@ tcr_status tcr_error_set_list(tcr_error *error, tcr_status status, const char *f
     if (error == NULL)
         return status;
     const int length = vsnprintf(text, sizeof text, format, arguments);
-    *error = tcr_error_none();
+    tcr_error_clear(error);
     error->status = status;
     tcr_printable(length >= 0 ? text : tcr_status_text(status), INT_MAX, error->message,
                   sizeof error->message);

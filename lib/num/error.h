@@ -14,6 +14,9 @@
 #define TCR_PRINTF(text, first)
 #endif
 
+/* Makes an error one that names nothing, in place: an error is too large to pass about. */
+void tcr_error_clear(tcr_error *error);
+
 /*
  * Fills an error, if there is one, with a status and a message and nothing else, and returns the
  * status, so that a caller can return the call. The message is made safe for a terminal and cut to
