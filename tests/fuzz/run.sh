@@ -1,8 +1,8 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
 # run.sh [SECONDS]: builds the fuzz targets with clang and libFuzzer in build/fuzz, replays the corpus
-# and fuzzes each target for so many seconds (20 unless given), two side by side. Prints how many
-# inputs were run and ends with 'N passed, N failed'. Fails on a claim that does not hold, an error
+# and fuzzes each target for so many seconds (20 unless given), two side by side, and then the command
+# itself (command.py). Prints how many inputs were run and ends with 'N passed, N failed'. Fails on a claim that does not hold, an error
 # that a sanitizer sees, a leak, an input that takes 5 seconds, and 1 GB of memory.
 #
 # The input that did it is kept in build/fuzz/crashes; give it to build/fuzz/tests/fuzz/fuzz_TARGET to
@@ -40,7 +40,9 @@ build() {
     # libFuzzer brings the main function, before that of replay.c is looked for.
     # shellcheck disable=SC2086
     quietly build/fuzz/targets.log in_folder build/fuzz \
-        make -j2 LDFLAGS='-fsanitize=fuzzer,address,undefined' $programs
+        make -j2 LDFLAGS='-fsanitize=fuzzer,address,undefined' $programs &&
+        quietly build/fuzz/command.log in_folder build/fuzz \
+            make -j2 LDFLAGS='-fsanitize=address,undefined' tipcrest
 }
 
 # run TARGET ARGUMENT...: in the folder whose files a set file may name.
@@ -98,6 +100,12 @@ for target in $targets; do
     failed=$((failed + 1))
     tail -n 60 "build/fuzz/$target.log"
 done
+if ASAN_OPTIONS=detect_leaks=1 UBSAN_OPTIONS=print_stacktrace=1 \
+    python3 tests/fuzz/command.py build/fuzz/tipcrest "$seconds"; then
+    passed=$((passed + 1))
+else
+    failed=$((failed + 1))
+fi
 echo "$sum inputs in all, each target for $seconds s; what crashed is in build/fuzz/crashes"
 echo "$passed passed, $failed failed"
 [ "$failed" -eq 0 ]
