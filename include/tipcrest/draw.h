@@ -93,8 +93,8 @@ TCR_API const char *tcr_picture_view_name(size_t i);
 TCR_API const char *tcr_picture_view_brief(size_t i);
 
 /*
- * Writes a view of a check as a file, in pieces, to a sink; context may be NULL. view is a name
- * from the list above. options may be NULL for the defaults. The same check, options and fonts give
+ * Writes a view of a check as a file to a sink, in one piece when it is whole; context may be NULL.
+ * view is a name from the list above. options may be NULL for the defaults. The same check, options and fonts give
  * the same bytes. Time grows with the number of hairs up to 12000; beyond, the picture shows an
  * even selection and says so.
  *
@@ -120,8 +120,8 @@ TCR_API tcr_status tcr_picture_write(const char *view, tcr_picture_format format
  * Writes the film of an opening eye as one GIF that plays without end, slowly: about 2 s for a
  * blink of 77.6 ms. Of the options frame is ignored; frames is how many it has. A GIF has 256
  * colours, so that skin and iris are coarser than in the frames of tcr_picture_write. progress may
- * be NULL; it is asked once a frame, and its phase is "drawing". The statuses of tcr_picture_write,
- * and TCR_E_STOPPED. The same check, options and fonts give the same bytes.
+ * be NULL; it is asked once a frame, and its phase is "drawing". The film goes to the sink in pieces while it
+ * is drawn. The statuses of tcr_picture_write, and TCR_E_STOPPED. The same check, options and fonts give the same bytes.
  */
 TCR_API tcr_status tcr_film_write(const tcr_check *check, const tcr_picture_options *options,
                                   const tcr_progress *progress, tcr_sink sink, void *context);

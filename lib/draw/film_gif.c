@@ -18,6 +18,13 @@ enum { SAMPLED = 8, TRANSPARENT = TCR_PALETTE_MOST, COLOURS = 256 };
 /* A blink is far shorter than any screen can show: the film runs slowly. Hundredths of a second. */
 enum { PLAYS_CS = 200, SHORTEST_CS = 2, FIRST_CS = 60, LAST_CS = 200 };
 
+/* Where the bytes go as they are made: a long film is large. */
+typedef struct outlet {
+    tcr_sink put;
+    void *context;
+    bool refused; /* it is not called again */
+} outlet;
+
 typedef struct film {
     const tcr_picture_view *view;
     tcr_picture picture;
@@ -29,7 +36,10 @@ typedef struct film {
 } film;
 
 static int on_write(GifFileType *gif, const GifByteType *bytes, int count) {
-    return tcr_picture_put(gif->UserData, bytes, (size_t)count) ? count : 0;
+    outlet *to = gif->UserData;
+    if (!to->refused)
+        to->refused = to->put(to->context, bytes, (size_t)count) != 0;
+    return to->refused ? 0 : count;
 }
 
 /* Whether the caller goes on; share of all frames to be drawn. */
@@ -180,7 +190,7 @@ static tcr_status put_frames(film *f, unsigned char *row) {
     return TCR_OK;
 }
 
-static tcr_status write_film(film *f, tcr_picture_sink *to) {
+static tcr_status write_film(film *f, outlet *to) {
     int why;
     const size_t pixels = (size_t)f->width * (size_t)f->height;
     unsigned char *row = malloc((size_t)f->width);
@@ -205,7 +215,7 @@ static tcr_status write_film(film *f, tcr_picture_sink *to) {
 tcr_status tcr_film_write(const tcr_check *check, const tcr_picture_options *options,
                           const tcr_progress *progress, tcr_sink sink, void *context) {
     film f = {.view = &tcr_picture_view_film, .progress = progress};
-    tcr_picture_sink to = {.put = sink, .context = context};
+    outlet to = {.put = sink, .context = context};
     if (sink == NULL)
         return TCR_E_ARGUMENT;
     tcr_status status = tcr_picture_take(check, options, &f.picture);

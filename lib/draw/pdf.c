@@ -17,10 +17,6 @@
 static const double points_per_mm = 72 / 25.4;
 static const double strip = 7; /* height, of a sheet TCR_SHEET_WIDTH wide */
 
-static cairo_status_t put(void *context, const unsigned char *bytes, unsigned count) {
-    return tcr_picture_put(context, bytes, count) ? CAIRO_STATUS_SUCCESS : CAIRO_STATUS_WRITE_ERROR;
-}
-
 static double unit_of(const tcr_picture *picture) {
     return picture->options.width_mm / TCR_SHEET_WIDTH;
 }
@@ -68,11 +64,11 @@ static void describe(cairo_surface_t *surface, const tcr_picture_view *view,
 }
 
 tcr_status tcr_picture_pdf(const tcr_picture_view *view, const tcr_picture *picture,
-                           tcr_picture_sink *sink) {
+                           tcr_picture_file *file) {
     const double width = picture->options.width_mm;
     const double height = tcr_picture_height_mm(picture) + strip * unit_of(picture);
-    cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(put, sink, points_per_mm * width,
-                                                                   points_per_mm * height);
+    cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(
+        tcr_picture_add_cairo, file, points_per_mm * width, points_per_mm * height);
     describe(surface, view, picture);
     cairo_t *cr = cairo_create(surface);
     cairo_scale(cr, points_per_mm, points_per_mm);
@@ -84,5 +80,5 @@ tcr_status tcr_picture_pdf(const tcr_picture_view *view, const tcr_picture *pict
     if (status == TCR_OK && cairo_surface_status(surface) != CAIRO_STATUS_SUCCESS)
         status = TCR_E_MEMORY;
     cairo_surface_destroy(surface);
-    return sink->refused ? TCR_E_WRITE : status;
+    return status;
 }

@@ -1,9 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Pictures as PNG: cairo draws into memory, libpng streams it to the caller's sink row by row, with
- * the physical size and with text chunks, so that a picture that was sent on still says what it
- * shows. libpng's errors come back by longjmp into write_png and leave as a status; it never
- * prints.
+ * Pictures as PNG: cairo draws into memory, libpng makes a file of it row by row, with the physical
+ * size and with text chunks, so that a picture that was sent on still says what it shows. libpng's
+ * errors come back by longjmp into write_png and leave as a status; it never prints.
  */
 #include "draw/write.h"
 
@@ -21,16 +20,13 @@
 #include "num/number.h"
 
 typedef struct tcr_png_stream {
-    tcr_picture_sink *sink;
-    tcr_status status;
+    tcr_picture_file *file;
     jmp_buf failed;
 } tcr_png_stream;
 
 static void on_error(png_structp png, png_const_charp message) {
     tcr_png_stream *stream = png_get_error_ptr(png);
     (void)message;
-    if (stream->status == TCR_OK)
-        stream->status = TCR_E_MEMORY; /* all else is ruled out: sizes and chunks are our own */
     longjmp(stream->failed, 1);
 }
 
@@ -41,10 +37,8 @@ static void on_warning(png_structp png, png_const_charp message) {
 
 static void on_write(png_structp png, png_bytep bytes, png_size_t count) {
     tcr_png_stream *stream = png_get_io_ptr(png);
-    if (!tcr_picture_put(stream->sink, bytes, count)) {
-        stream->status = TCR_E_WRITE;
-        png_error(png, "the sink refused");
-    }
+    if (!tcr_picture_add(stream->file, bytes, count))
+        png_error(png, "out of memory");
 }
 
 static void on_flush(png_structp png) { (void)png; }
@@ -159,21 +153,24 @@ static void write_rows(png_structp png, png_infop info, cairo_surface_t *surface
 }
 
 static tcr_status write_png(cairo_surface_t *surface, double dpi, tcr_png_texts *texts,
-                            tcr_png_stream *stream) {
+                            tcr_picture_file *file) {
+    tcr_png_stream stream = {.file = file};
+    volatile tcr_status status = TCR_E_MEMORY; /* libpng fails of nothing else: sizes and chunks
+                                                  are our own */
     const size_t width = (size_t)cairo_image_surface_get_width(surface);
     png_bytep const row = malloc(3 * width);
-    png_structp png = png_create_write_struct(PNG_LIBPNG_VER_STRING, stream, on_error, on_warning);
+    png_structp png = png_create_write_struct(PNG_LIBPNG_VER_STRING, &stream, on_error, on_warning);
     png_infop info = png != NULL ? png_create_info_struct(png) : NULL;
     if (row != NULL && info != NULL) {
-        png_set_write_fn(png, stream, on_write, on_flush);
-        if (setjmp(stream->failed) == 0)
+        png_set_write_fn(png, &stream, on_write, on_flush);
+        if (setjmp(stream.failed) == 0) {
             write_rows(png, info, surface, dpi, texts, row);
-    } else {
-        stream->status = TCR_E_MEMORY;
+            status = TCR_OK;
+        }
     }
     png_destroy_write_struct(&png, &info);
     free(row);
-    return stream->status;
+    return status;
 }
 
 double tcr_picture_dpi_most(double width_mm) {
@@ -200,16 +197,15 @@ tcr_status tcr_picture_paint(const tcr_picture_view *view, const tcr_picture *pi
 }
 
 tcr_status tcr_picture_png(const tcr_picture_view *view, const tcr_picture *picture,
-                           tcr_picture_sink *sink) {
+                           tcr_picture_file *file) {
     cairo_surface_t *surface;
     tcr_status status = tcr_picture_paint(view, picture, &surface);
     tcr_png_texts *texts = status == TCR_OK ? malloc(sizeof *texts) : NULL;
     if (status == TCR_OK && texts == NULL)
         status = TCR_E_MEMORY;
     if (status == TCR_OK) {
-        tcr_png_stream stream = {.sink = sink, .status = TCR_OK};
         texts_of(view, picture, texts);
-        status = write_png(surface, picture->options.dpi, texts, &stream);
+        status = write_png(surface, picture->options.dpi, texts, file);
     }
     free(texts);
     if (surface != NULL)

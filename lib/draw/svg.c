@@ -17,35 +17,12 @@
 
 static const double units_per_mm = 10;
 
-/* Text that grows. */
-typedef struct text {
-    char *byte;
-    size_t count, capacity;
-} text;
-
-static cairo_status_t keep(void *context, const unsigned char *bytes, unsigned count) {
-    text *to = context;
-    if (count == 0)
-        return CAIRO_STATUS_SUCCESS; /* there may be no memory yet to add nothing to */
-    if (count > to->capacity - to->count) {
-        const size_t capacity = 2 * to->capacity + count + 4096;
-        char *grown = realloc(to->byte, capacity);
-        if (grown == NULL)
-            return CAIRO_STATUS_WRITE_ERROR;
-        to->byte = grown;
-        to->capacity = capacity;
-    }
-    memcpy(to->byte + to->count, bytes, count);
-    to->count += count;
-    return CAIRO_STATUS_SUCCESS;
-}
-
-static void append(text *to, const char *words) {
-    (void)keep(to, (const unsigned char *)words, (unsigned)strlen(words));
+static void append(tcr_picture_file *to, const char *words) {
+    (void)tcr_picture_add(to, words, strlen(words)); /* what is lost shows when it is handed over */
 }
 
 /* As XML has it; what XML cannot have at all becomes a question mark. */
-static void append_escaped(text *to, const char *words) {
+static void append_escaped(tcr_picture_file *to, const char *words) {
     char *valid = g_utf8_make_valid(words, -1);
     for (const char *c = valid; *c != '\0'; c = g_utf8_next_char(c)) {
         const gunichar code = g_utf8_get_char(c);
@@ -63,7 +40,8 @@ static void append_escaped(text *to, const char *words) {
 }
 
 /* The root element, with what the picture shows for those who cannot see it. */
-static void append_head(text *to, const tcr_picture_view *view, const tcr_picture *picture) {
+static void append_head(tcr_picture_file *to, const tcr_picture_view *view,
+                        const tcr_picture *picture) {
     const double size[] = {picture->options.width_mm, tcr_picture_height_mm(picture)};
     char mm[2][TCR_NUMBER_SIZE], units[2][TCR_NUMBER_SIZE], head[500], words[TCR_DESCRIPTION];
     for (int i = 0; i < 2; i++) {
@@ -123,7 +101,7 @@ static bool id_begins(const char *start, const char *at) {
 }
 
 /* Copies from a text on with every id numbered anew. */
-static tcr_status renumber(const char *start, const char *end, text *to) {
+static tcr_status renumber(const char *start, const char *end, tcr_picture_file *to) {
     ids known = {NULL, 0, 0};
     tcr_status status = TCR_OK;
     const char *copied = start;
@@ -135,15 +113,13 @@ static tcr_status renumber(const char *start, const char *end, text *to) {
         const size_t number = number_of(&known, at, length);
         char name[32];
         snprintf(name, sizeof name, "i%zu", number);
-        if (number == SIZE_MAX || keep(to, (const unsigned char *)copied,
-                                       (unsigned)(at - copied)) != CAIRO_STATUS_SUCCESS)
+        if (number == SIZE_MAX || !tcr_picture_add(to, copied, (size_t)(at - copied)))
             status = TCR_E_MEMORY;
         append(to, name);
         copied = at + length;
         at = copied - 1;
     }
-    if (status == TCR_OK &&
-        keep(to, (const unsigned char *)copied, (unsigned)(end - copied)) != CAIRO_STATUS_SUCCESS)
+    if (status == TCR_OK && !tcr_picture_add(to, copied, (size_t)(end - copied)))
         status = TCR_E_MEMORY;
     free(known.list);
     return status;
@@ -151,10 +127,11 @@ static tcr_status renumber(const char *start, const char *end, text *to) {
 
 /* ---- The file ---------------------------------------------------------------------- */
 
-static tcr_status paint(const tcr_picture_view *view, const tcr_picture *picture, text *raw) {
-    cairo_surface_t *surface =
-        cairo_svg_surface_create_for_stream(keep, raw, units_per_mm * picture->options.width_mm,
-                                            units_per_mm * tcr_picture_height_mm(picture));
+static tcr_status paint(const tcr_picture_view *view, const tcr_picture *picture,
+                        tcr_picture_file *raw) {
+    cairo_surface_t *surface = cairo_svg_surface_create_for_stream(
+        tcr_picture_add_cairo, raw, units_per_mm * picture->options.width_mm,
+        units_per_mm * tcr_picture_height_mm(picture));
     cairo_t *cr = cairo_create(surface);
     cairo_scale(cr, units_per_mm, units_per_mm);
     tcr_status status = tcr_picture_fill(view, cr, picture);
@@ -167,28 +144,25 @@ static tcr_status paint(const tcr_picture_view *view, const tcr_picture *picture
 }
 
 /* The content of cairo's root element, behind its start tag; raw ends with a NUL. */
-static const char *content_of(const text *raw) {
+static const char *content_of(const tcr_picture_file *raw) {
     const char *root = strstr(raw->byte, "<svg");
     const char *end = root != NULL ? strchr(root, '>') : NULL;
     return end != NULL ? end + 1 : NULL;
 }
 
 tcr_status tcr_picture_svg(const tcr_picture_view *view, const tcr_picture *picture,
-                           tcr_picture_sink *sink) {
-    text raw = {NULL, 0, 0}, file = {NULL, 0, 0};
+                           tcr_picture_file *file) {
+    tcr_picture_file raw = {0};
     tcr_status status = paint(view, picture, &raw);
-    if (status == TCR_OK && keep(&raw, (const unsigned char *)"", 1) != CAIRO_STATUS_SUCCESS)
+    if (status == TCR_OK && !tcr_picture_add(&raw, "", 1))
         status = TCR_E_MEMORY;
     const char *content = status == TCR_OK ? content_of(&raw) : NULL;
     if (content != NULL) {
-        append_head(&file, view, picture);
-        status = renumber(content, raw.byte + raw.count - 1, &file);
+        append_head(file, view, picture);
+        status = renumber(content, raw.byte + raw.count - 1, file);
     } else if (status == TCR_OK) {
         status = TCR_E_MEMORY;
     }
     free(raw.byte);
-    if (status == TCR_OK && !tcr_picture_put(sink, file.byte, file.count))
-        status = TCR_E_WRITE;
-    free(file.byte);
     return status;
 }

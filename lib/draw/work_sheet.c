@@ -373,10 +373,6 @@ static tcr_status fill(cairo_surface_t *surface, tcr_work_sheet *sheet, int page
 
 /* ---- The file ------------------------------------------------------------------------ */
 
-static cairo_status_t put(void *context, const unsigned char *bytes, unsigned count) {
-    return tcr_picture_put(context, bytes, count) ? CAIRO_STATUS_SUCCESS : CAIRO_STATUS_WRITE_ERROR;
-}
-
 static cairo_status_t drop(void *context, const unsigned char *bytes, unsigned count) {
     (void)context;
     (void)bytes;
@@ -485,17 +481,17 @@ static tcr_status find_pages(tcr_work_sheet *sheet, int *pages) {
     return status;
 }
 
-static tcr_status write_sheet(tcr_work_sheet *sheet, tcr_picture_sink *to) {
+static tcr_status write_sheet(tcr_work_sheet *sheet, tcr_picture_file *file) {
     int pages = 1;
     double last;
     tcr_status status = find_pages(sheet, &pages);
     if (status != TCR_OK)
         return status;
-    cairo_surface_t *surface = surface_for(put, to, sheet);
+    cairo_surface_t *surface = surface_for(tcr_picture_add_cairo, file, sheet);
     sheet->picture.watcher = sheet->watcher; /* of the last time only */
     status = fill(surface, sheet, pages, &pages, &last);
     cairo_surface_destroy(surface);
-    return to->refused ? TCR_E_WRITE : status;
+    return status;
 }
 
 tcr_status tcr_work_sheet_write(const tcr_plan *plan, const tcr_plan_work *work,
@@ -525,10 +521,10 @@ tcr_status tcr_work_sheet_watched(const tcr_plan *plan, const tcr_plan_work *wor
     status = find_corrections(&sheet, &found);
     if (status != TCR_OK)
         return status;
-    tcr_picture_sink to = {.put = sink, .context = context};
+    tcr_picture_file file = {0};
     if (watcher != NULL)
         sheet.watcher = *watcher;
-    status = write_sheet(&sheet, &to);
+    status = tcr_picture_hand_over(&file, write_sheet(&sheet, &file), sink, context);
     free(found);
     return status;
 }

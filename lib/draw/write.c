@@ -1,8 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Pictures as files: which format is written by what, and what all of them share. */
+/*
+ * Pictures as files: which format is written by what, and what all of them share. A file is made in
+ * memory and handed over when it is whole, so a failure on the way leaves nothing half written.
+ */
 #include "draw/write.h"
 
 #include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
 
 #include "draw/sheet.h"
 #include "draw/words.h"
@@ -13,10 +18,35 @@ static const tcr_picture_writer WRITERS[TCR_PICTURE_FORMATS] = {
     [TCR_PDF] = tcr_picture_pdf,
 };
 
-bool tcr_picture_put(tcr_picture_sink *sink, const void *bytes, size_t count) {
-    if (!sink->refused)
-        sink->refused = sink->put(sink->context, bytes, count) != 0;
-    return !sink->refused;
+bool tcr_picture_add(tcr_picture_file *file, const void *bytes, size_t count) {
+    if (!file->lost && count > file->capacity - file->count) {
+        const size_t capacity = 2 * file->capacity + count + 4096;
+        char *grown = realloc(file->byte, capacity);
+        file->lost = grown == NULL;
+        if (grown != NULL) {
+            file->byte = grown;
+            file->capacity = capacity;
+        }
+    }
+    if (file->lost || count == 0)
+        return !file->lost;
+    memcpy(file->byte + file->count, bytes, count);
+    file->count += count;
+    return true;
+}
+
+cairo_status_t tcr_picture_add_cairo(void *context, const unsigned char *bytes, unsigned count) {
+    return tcr_picture_add(context, bytes, count) ? CAIRO_STATUS_SUCCESS : CAIRO_STATUS_WRITE_ERROR;
+}
+
+tcr_status tcr_picture_hand_over(tcr_picture_file *file, tcr_status status, tcr_sink sink,
+                                 void *context) {
+    if (status == TCR_OK && file->lost)
+        status = TCR_E_MEMORY;
+    if (status == TCR_OK && sink(context, file->byte, file->count) != 0)
+        status = TCR_E_WRITE;
+    free(file->byte);
+    return status;
 }
 
 const char *tcr_picture_describe(char out[TCR_DESCRIPTION], const tcr_picture_view *view,
@@ -41,8 +71,8 @@ tcr_status tcr_picture_write(const char *view, tcr_picture_format format, const 
     const tcr_status status = tcr_picture_take(check, options, &picture);
     if (status != TCR_OK)
         return status;
-    tcr_picture_sink to = {.put = sink, .context = context};
-    return WRITERS[format](found, &picture, &to);
+    tcr_picture_file file = {0};
+    return tcr_picture_hand_over(&file, WRITERS[format](found, &picture, &file), sink, context);
 }
 
 tcr_status tcr_step_picture_write(tcr_picture_format format, const tcr_set *set,
@@ -54,6 +84,7 @@ tcr_status tcr_step_picture_write(tcr_picture_format format, const tcr_set *set,
     const tcr_status status = tcr_picture_take_step(set, step, options, &picture);
     if (status != TCR_OK)
         return status;
-    tcr_picture_sink to = {.put = sink, .context = context};
-    return WRITERS[format](&tcr_picture_view_step, &picture, &to);
+    tcr_picture_file file = {0};
+    return tcr_picture_hand_over(&file, WRITERS[format](&tcr_picture_view_step, &picture, &file),
+                                 sink, context);
 }

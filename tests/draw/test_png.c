@@ -228,25 +228,6 @@ CLAIM(calls_without_check_sink_or_size_are_refused) {
     tcr_set_free(set);
 }
 
-CLAIM(a_sink_that_refuses_stops_the_picture_wherever_it_refuses) {
-    tcr_set *set = new_set("Refused", false, true);
-    add_lash(set, TCR_LEFT, "a", 0.5, TCR_BOTTOM);
-    tcr_check *check = check_of(set);
-    bytes whole = png_of(check, NULL);
-    const size_t at[] = {1, 2, 3, 7, 20, whole.calls / 2, whole.calls - 1, whole.calls};
-    for (size_t i = 0; i < sizeof at / sizeof *at; i++) {
-        given("call %zu of %zu", at[i], whole.calls);
-        bytes png = {.fail_at = at[i]};
-        expect_status(tcr_picture_write("front", TCR_PNG, check, NULL, keep_bytes, &png),
-                      TCR_E_WRITE);     /* draw.h */
-        expect_count(png.calls, at[i]); /* it was not called again */
-        free(png.byte);
-    }
-    free(whole.byte);
-    tcr_check_free(check);
-    tcr_set_free(set);
-}
-
 CLAIM(a_set_of_very_many_lashes_is_thinned_out_and_drawn) {
     tcr_set *set = new_set("Many", false, true);
     tcr_layering layering = tcr_layering_default();
@@ -273,7 +254,6 @@ int main(void) {
         &text_that_is_too_long_is_cut,
         &sizes_out_of_range_are_refused_before_a_byte_is_written,
         &calls_without_check_sink_or_size_are_refused,
-        &a_sink_that_refuses_stops_the_picture_wherever_it_refuses,
         &a_set_of_very_many_lashes_is_thinned_out_and_drawn,
     };
     return RUN_CLAIMS("png", claims);
