@@ -79,6 +79,7 @@ int tcr_exit_for(tcr_status status) {
     case TCR_E_NO_CONVERGENCE:
     case TCR_E_NO_SOLUTION:
     case TCR_E_STOPPED:
+    case TCR_E_FONT:
         return TCR_EXIT_FAILED;
     default:
         return TCR_EXIT_WRONG;

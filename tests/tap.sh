@@ -47,6 +47,15 @@ skip() {
     echo "ok $tap_count - $1 # SKIP $2"
 }
 
+# no_pictures: prints why the command can draw nothing here, for a skip: it was built without
+# pictures, or there is no font. Prints nothing where it can draw.
+no_pictures() {
+    probe=$(mktemp -d) || return
+    "$TIPCREST" step --picture "$probe/a.png" --width 20 --dpi 10 2>&1 >/dev/null </dev/null |
+        grep -o 'built without pictures\|no font found'
+    rm -rf "$probe"
+}
+
 # Ends the script: 0 if every claim held.
 finish() {
     trap - EXIT

@@ -94,14 +94,14 @@ TCR_API const char *tcr_picture_view_brief(size_t i);
 
 /*
  * Writes a view of a check as a file to a sink, in one piece when it is whole; context may be NULL.
- * view is a name from the list above. options may be NULL for the defaults. The same check, options and fonts give
- * the same bytes. Time grows with the number of hairs up to 12000; beyond, the picture shows an
- * even selection and says so.
+ * view is a name from the list above. options may be NULL for the defaults. The same check, options
+ * and fonts give the same bytes. Time grows with the number of hairs up to 12000; beyond, the
+ * picture shows an even selection and says so.
  *
  * TCR_E_ARGUMENT (view, format, compare without a second set), TCR_E_RANGE (an option, or a PNG
  * with a side above TCR_PICTURE_PIXELS_MAX), TCR_E_MISSING (no eye to draw, or the second set lacks
- * one), the status of a lash that cannot be placed on the lid, TCR_E_MEMORY (also for errors of
- * cairo), TCR_E_WRITE (the sink stopped).
+ * one), the status of a lash that cannot be placed on the lid, TCR_E_FONT, TCR_E_MEMORY (also for
+ * errors of cairo), TCR_E_WRITE (the sink stopped).
  *
  * A PNG has its physical size (pHYs) and text chunks: Title (if the set has one), Software,
  * Description, and for each eye of the check, "left" or "right": left.lashes, left.extended,
@@ -120,8 +120,9 @@ TCR_API tcr_status tcr_picture_write(const char *view, tcr_picture_format format
  * Writes the film of an opening eye as one GIF that plays without end, slowly: about 2 s for a
  * blink of 77.6 ms. Of the options frame is ignored; frames is how many it has. A GIF has 256
  * colours, so that skin and iris are coarser than in the frames of tcr_picture_write. progress may
- * be NULL; it is asked once a frame, and its phase is "drawing". The film goes to the sink in pieces while it
- * is drawn. The statuses of tcr_picture_write, and TCR_E_STOPPED. The same check, options and fonts give the same bytes.
+ * be NULL; it is asked once a frame, and its phase is "drawing". The film goes to the sink in
+ * pieces while it is drawn. The statuses of tcr_picture_write, and TCR_E_STOPPED. The same check,
+ * options and fonts give the same bytes.
  */
 TCR_API tcr_status tcr_film_write(const tcr_check *check, const tcr_picture_options *options,
                                   const tcr_progress *progress, tcr_sink sink, void *context);
@@ -152,8 +153,8 @@ static inline tcr_step_picture tcr_step_picture_default(void) {
 /*
  * Writes the picture of the level steps, as tcr_picture_write does. Of the options it uses size,
  * width_mm, dpi and dark; options may be NULL. The set needs the eye, but no lash and no map.
- * TCR_E_MISSING (eye), TCR_E_CURL, TCR_E_RANGE (length, an option), TCR_E_MEMORY, TCR_E_WRITE,
- * TCR_E_ARGUMENT.
+ * TCR_E_MISSING (eye), TCR_E_CURL, TCR_E_RANGE (length, an option), TCR_E_FONT, TCR_E_MEMORY,
+ * TCR_E_WRITE, TCR_E_ARGUMENT.
  */
 TCR_API tcr_status tcr_step_picture_write(tcr_picture_format format, const tcr_set *set,
                                           const tcr_step_picture *step,

@@ -34,7 +34,8 @@ typedef enum tcr_status {
     TCR_E_CONTENT = 20, /* a file whose content is wrong; the message says where */
     TCR_E_NO_CONVERGENCE = 21, /* an iteration that did not reach its accuracy */
     TCR_E_NO_SOLUTION = 22,    /* limits that nothing can meet together */
-    TCR_E_STOPPED = 23 /* the caller's tcr_progress stopped the work before there was a result */
+    TCR_E_STOPPED = 23, /* the caller's tcr_progress stopped the work before there was a result */
+    TCR_E_FONT = 24     /* the machine has no font with Latin letters to write in a picture */
 } tcr_status;
 
 /*

@@ -48,8 +48,10 @@ static void no_hinting(PangoContext *context) {
 }
 
 /* By how much regular and bold type of the face at hand is set smaller than the style says. It is
- * measured off the sheet, so that it does not depend on the sheet's resolution. */
-static void measure_fit(double fit[2]) {
+ * measured off the sheet, so that it does not depend on the sheet's resolution. TCR_E_FONT where no
+ * face has the sample's letters: Pango would draw a box for each. */
+static tcr_status measure_fit(double fit[2]) {
+    tcr_status status = TCR_OK;
     static const double SIZE = 64;
     PangoContext *context = pango_font_map_create_context(pango_cairo_font_map_get_default());
     no_hinting(context);
@@ -58,25 +60,30 @@ static void measure_fit(double fit[2]) {
     for (int bold = 0; bold < 2; bold++) {
         PangoRectangle extents;
         set_font(layout, SIZE, bold);
+        if (pango_layout_get_unknown_glyphs_count(layout) > 0)
+            status = TCR_E_FONT;
         pango_layout_get_extents(layout, NULL, &extents);
         const double wide = (double)extents.width / PANGO_SCALE / SIZE;
         fit[bold] = wide > 0 ? fmin(1, SAMPLE_EM[bold] / wide) : 1;
     }
     g_object_unref(layout);
     g_object_unref(context);
+    return status;
 }
 
 tcr_status tcr_canvas_begin(tcr_canvas *canvas, cairo_t *cr, const tcr_style *style) {
     *canvas = (tcr_canvas){.cr = cr, .style = style};
     if (cairo_status(cr) != CAIRO_STATUS_SUCCESS)
         return TCR_E_MEMORY;
+    const tcr_status status = measure_fit(canvas->fit);
+    if (status != TCR_OK)
+        return status;
     cairo_save(cr);
     cairo_new_path(cr);
     canvas->context = pango_cairo_create_context(cr);
     no_hinting(canvas->context);
     canvas->layout = pango_layout_new(canvas->context);
     pango_layout_set_single_paragraph_mode(canvas->layout, TRUE);
-    measure_fit(canvas->fit);
     return TCR_OK;
 }
 

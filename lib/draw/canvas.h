@@ -55,7 +55,8 @@ typedef struct tcr_setting {
     bool keep_end; /* cut text loses its middle */
 } tcr_setting;
 
-/* Starts drawing with a style; saves the context's state, which tcr_canvas_end restores. */
+/* Starts drawing with a style; saves the context's state, which tcr_canvas_end restores. Without
+ * success there is nothing to end. TCR_E_FONT, TCR_E_MEMORY. */
 tcr_status tcr_canvas_begin(tcr_canvas *canvas, cairo_t *cr, const tcr_style *style);
 /* The status of all that was drawn: TCR_OK or TCR_E_MEMORY. */
 tcr_status tcr_canvas_end(tcr_canvas *canvas);

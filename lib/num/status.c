@@ -30,6 +30,7 @@ static const char *const TEXT[] = {
     [TCR_E_NO_CONVERGENCE] = "an iteration did not reach its accuracy",
     [TCR_E_NO_SOLUTION] = "no choice meets all the limits",
     [TCR_E_STOPPED] = "stopped before there was a result",
+    [TCR_E_FONT] = "no font found; install one, for instance fonts-dejavu-core",
 };
 
 const char *tcr_status_text(tcr_status status) {

@@ -244,7 +244,7 @@ good 'a set file with such a name is read' check "$odd.yaml" --json odd.json
 run begin -o "$odd-begin.yaml"
 safe 'begin tells such a name safely' "$said/out"
 
-if [ "$draws" = yes ]; then
+if [ -z "$lacking" ]; then
     for view in front artist side deviations layers; do
         good "$view draws a set full of markup, and Pango has nothing to complain about" \
             draw set.yaml --view "$view" -o "$view.svg"
@@ -259,7 +259,7 @@ if [ "$draws" = yes ]; then
     good 'a PDF takes it too' draw set.yaml --view layers -o layers.pdf
     good 'and a PNG' draw set.yaml --view artist -o artist.png
 else
-    skip 'a picture of a set full of markup' 'built without pictures'
+    skip 'a picture of a set full of markup' "$lacking"
 fi
 
 leave

@@ -11,9 +11,9 @@
 examples=$(cd "$TIPCREST_SOURCE/examples" && pwd)
 set=$examples/practice-head/layered.yaml
 
-run draw "$set" --view side --width 40 --dpi 40 -o try.png
-if grep -q 'built without' err; then
-    skip 'pictures of why and step' "$(cat err)"
+lacking=$(no_pictures)
+if [ -n "$lacking" ]; then
+    skip 'pictures of why and step' "$lacking"
     finish
 fi
 find_python xml.etree.ElementTree

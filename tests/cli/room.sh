@@ -8,8 +8,7 @@ work=$(mktemp -d) || exit 1
 cd "$work" || exit 1
 said=$work/said # what the command writes on standard output and error
 mkdir "$said"
-draws=no
-! grep -q '^#define TCR_WITH_DRAW 1' "$TIPCREST_BUILD/config.h" 2>/dev/null || draws=yes
+lacking=$(no_pictures) # what keeps the command from drawing; empty where nothing does
 
 # run ARGUMENT...: leaves said/out, said/err and status.
 run() {

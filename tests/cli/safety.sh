@@ -46,7 +46,7 @@ ends 1 'an output that is a link to nothing is refused' \
 equal 'what was refused left the inputs alone' "$(cat set.yaml a.csv)" "$(cat before)"
 equal 'and nothing new' "$(names)" \
     'a.csv before below hard.yaml here old-hard.json old-soft.json old.json set.yaml soft.csv to-new.json '
-if [ "$draws" = yes ]; then
+if [ -z "$lacking" ]; then
     ln -s set.yaml set.png
     cp a.csv a.svg
     set_with a.svg >svg.yaml
@@ -61,7 +61,7 @@ if [ "$draws" = yes ]; then
         "the output ./p.png and the output p.png $same" \
         check set.yaml --csv p.png --picture ./p.png
 else
-    skip 'draw cannot write over its set' 'built without pictures'
+    skip 'draw cannot write over its set' "$lacking"
 fi
 
 # Devices may be shared, pipes may not: what goes through one pipe cannot be told apart.
@@ -103,14 +103,14 @@ ends 1 'a second output that is full leaves the first as it was' \
 ends 1 'and in the other order' '/dev/full: cannot be written: the disk is full' \
     check set.yaml --json /dev/full --csv old.json
 equal 'nothing was written then either' "$(names)$(cat old.json)" 'a.csv old.json set.yaml old'
-if [ "$draws" = yes ]; then
+if [ -z "$lacking" ]; then
     mkdir film-03.png
     ends 1 'a film of which one frame cannot be written' \
         'film-03.png: cannot be opened for writing: it is a folder; give the name of a file' \
         draw set.yaml --view film --frames 3 --dpi 20 -o film.png
     equal 'leaves no frame' "$(names)" 'a.csv film-03.png old.json set.yaml '
 else
-    skip 'a film of which one frame cannot be written' 'built without pictures'
+    skip 'a film of which one frame cannot be written' "$lacking"
 fi
 
 # ---- Locale --------------------------------------------------------------------------------------
@@ -139,7 +139,7 @@ if [ -n "$comma" ] && [ "$(in_commas locale decimal_point)" = , ]; then
     equal 'begin: decimal commas change no byte' \
         "$(in_commas "$TIPCREST" begin -o - --lengths 9.5,12 | cksum)" \
         "$("$TIPCREST" begin -o - --lengths 9.5,12 | cksum)"
-    if [ "$draws" = yes ]; then
+    if [ -z "$lacking" ]; then
         "$TIPCREST" draw set.yaml --view deviations -o plain.svg
         in_commas "$TIPCREST" draw set.yaml --view deviations -o comma.svg
         equal 'draw: decimal commas change no byte' "$(cksum <comma.svg)" "$(cksum <plain.svg)"
@@ -364,8 +364,8 @@ done
 
 # ---- Drawing without memory ----------------------------------------------------------------------
 
-if [ "$draws" = no ] || [ "${TIPCREST_SANITIZED-no}" = yes ]; then
-    skip 'drawing without memory leaves old files whole' 'no pictures, or sanitisers in the way'
+if [ -n "$lacking" ] || [ "${TIPCREST_SANITIZED-no}" = yes ]; then
+    skip 'drawing without memory leaves old files whole' "${lacking:-sanitisers in the way}"
 else
     fresh
     described >set.yaml

@@ -11,6 +11,11 @@ if ! command -v pdftotext >/dev/null; then
     skip "$1" 'there is no pdftotext'
     finish
 fi
+lacking=$(no_pictures)
+if [ -n "$lacking" ]; then
+    skip "$1" "$lacking"
+    finish
+fi
 case ${TIPCREST_SANITIZED-}$1 in
 yes*/views.py) ;;
 yes*)

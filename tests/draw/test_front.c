@@ -11,6 +11,7 @@
 
 #include "draw/drawn.h"
 #include "draw/eye.h"
+#include "draw/face.h"
 
 static const double DPI = 400; /* fine enough for a pixel to be less than 0.02 mm of the eye */
 
@@ -367,5 +368,5 @@ int main(void) {
         &a_context_in_error_is_told,
         &marks_and_ground_follow_the_options,
     };
-    return RUN_CLAIMS("front", claims);
+    return RUN_DRAWN_CLAIMS("front", claims);
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Options of libtipcrest-draw: defaults and sizes. The set is INVENTED. */
 #include "draw/drawn.h"
+#include "draw/face.h"
 #include "support/options.h"
 
 CLAIM(the_defaults_are_what_the_header_says) {
@@ -138,5 +139,5 @@ int main(void) {
         &the_largest_dpi_is_the_last_that_is_drawn,
         &a_sheet_of_what_does_not_belong_together_is_refused,
     };
-    return RUN_CLAIMS("draw/options", claims);
+    return RUN_DRAWN_CLAIMS("draw/options", claims);
 }

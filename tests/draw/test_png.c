@@ -3,6 +3,7 @@
  * fails. */
 
 #include "draw/drawn.h"
+#include "draw/face.h"
 
 CLAIM(the_physical_size_is_what_was_asked) {
     static const double width[] = {20, 100, 254, 333.3}, dpi[] = {10, 72, 160, 300};
@@ -256,5 +257,5 @@ int main(void) {
         &calls_without_check_sink_or_size_are_refused,
         &a_set_of_very_many_lashes_is_thinned_out_and_drawn,
     };
-    return RUN_CLAIMS("png", claims);
+    return RUN_DRAWN_CLAIMS("png", claims);
 }

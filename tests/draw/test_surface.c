@@ -2,6 +2,7 @@
 /* The embedder's own surface gets the same picture as the file, in every view, and pictures do not
  * depend on what was drawn before. */
 #include "draw/drawn.h"
+#include "draw/face.h"
 
 /* A check with its set, both freed by free_check. */
 static tcr_set *set_of_check;
@@ -245,5 +246,5 @@ int main(void) {
         &a_film_ends_with_its_sink_or_its_caller,
         &options_out_of_range_are_refused_by_every_view,
     };
-    return RUN_CLAIMS("surface", claims);
+    return RUN_DRAWN_CLAIMS("surface", claims);
 }

@@ -8,7 +8,7 @@
 #include "support/check.h"
 
 /* The last status of status.h; new ones come after it. */
-enum { LAST = TCR_E_STOPPED };
+enum { LAST = TCR_E_FONT };
 
 CLAIM(every_status_has_a_text) {
     for (int i = 0; i <= LAST; i++) {
