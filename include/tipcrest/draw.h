@@ -31,10 +31,12 @@
  *
  * A separate picture, which needs no check, shows the level steps of step.h.
  *
- * Pango and GLib end the process when memory runs out; no other part of the libraries does. A
- * picture goes to the caller's sink, so files stay whole even then. Memory comes from the C
- * library. Several threads may draw at once, even the same check, each on its own cairo context.
- * Stack: below 384 kB.
+ * Pango, GLib and fontconfig end the process when memory runs out; no other part of the libraries
+ * does. So nothing is drawn unless 512 MB of addresses are free, of which most stay unused: a limit
+ * on the process (RLIMIT_AS) gives TCR_E_MEMORY. A machine without memory can still end it; a
+ * picture goes to the caller's sink when it is whole, so files stay whole even then. Memory comes
+ * from the C library. Several threads may draw at once, even the same check, each on its own cairo
+ * context. Stack: below 384 kB.
  */
 
 typedef enum tcr_picture_format { TCR_PNG = 0, TCR_SVG = 1, TCR_PDF = 2 } tcr_picture_format;

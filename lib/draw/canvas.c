@@ -11,6 +11,7 @@
 #include "draw/canvas.h"
 
 #include <math.h>
+#include <sys/mman.h>
 
 /* What the sample measures in Noto Sans (2.004), in em; by regular and bold. */
 static const char SAMPLE[] =
@@ -20,6 +21,19 @@ static const double SAMPLE_EM[2] = {42.80, 45.25};
 
 /* A text that has no room is set smaller in steps, down to the least, before it is cut. */
 static const double SMALLER = 0.96, LEAST = 0.7;
+
+/*
+ * Whether the libraries below have room. They do not cope without: GLib ends the process where it
+ * cannot begin a thread, and fontconfig 2.14 reads through NULL (FcFontSetSort, FcRuleDestroy).
+ * Pango looks for fonts in several threads, and each may take a stack of 8 MB and 128 MB of
+ * addresses for its heap (glibc); 250 MB in all were measured. Addresses alone are asked for, not
+ * memory, of which a picture takes some 20 MB.
+ */
+static bool has_room(void) {
+    static const size_t ROOM = (size_t)512 << 20;
+    void *room = mmap(NULL, ROOM, PROT_NONE, MAP_PRIVATE | MAP_ANONYMOUS | MAP_NORESERVE, -1, 0);
+    return room != MAP_FAILED && munmap(room, ROOM) == 0;
+}
 
 static PangoFontDescription *font_of(double size_mm, bool bold) {
     PangoFontDescription *font = pango_font_description_new();
@@ -73,7 +87,7 @@ static tcr_status measure_fit(double fit[2]) {
 
 tcr_status tcr_canvas_begin(tcr_canvas *canvas, cairo_t *cr, const tcr_style *style) {
     *canvas = (tcr_canvas){.cr = cr, .style = style};
-    if (cairo_status(cr) != CAIRO_STATUS_SUCCESS)
+    if (cairo_status(cr) != CAIRO_STATUS_SUCCESS || !has_room())
         return TCR_E_MEMORY;
     const tcr_status status = measure_fit(canvas->fit);
     if (status != TCR_OK)

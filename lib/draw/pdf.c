@@ -50,14 +50,12 @@ static tcr_status check_bar(cairo_t *cr, const tcr_picture *picture) {
     return tcr_canvas_end(&canvas);
 }
 
-static void describe(cairo_surface_t *surface, const tcr_picture_view *view,
-                     const tcr_picture *picture) {
-    char words[TCR_DESCRIPTION], software[TCR_WORDS];
-    char *title = g_utf8_make_valid(tcr_set_title(picture->set), -1);
+void tcr_pdf_describe(cairo_surface_t *surface, const tcr_set *set, const char *subject) {
+    char software[TCR_WORDS];
+    char *title = g_utf8_make_valid(tcr_set_title(set), -1);
     snprintf(software, sizeof software, "tipcrest %s", tcr_version());
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, title);
-    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_SUBJECT,
-                                   tcr_picture_describe(words, view, picture));
+    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_SUBJECT, subject);
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATOR, software);
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, "");
     g_free(title);
@@ -65,16 +63,18 @@ static void describe(cairo_surface_t *surface, const tcr_picture_view *view,
 
 tcr_status tcr_picture_pdf(const tcr_picture_view *view, const tcr_picture *picture,
                            tcr_picture_file *file) {
+    char words[TCR_DESCRIPTION];
     const double width = picture->options.width_mm;
     const double height = tcr_picture_height_mm(picture) + strip * unit_of(picture);
     cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(
         tcr_picture_add_cairo, file, points_per_mm * width, points_per_mm * height);
-    describe(surface, view, picture);
     cairo_t *cr = cairo_create(surface);
     cairo_scale(cr, points_per_mm, points_per_mm);
     tcr_status status = tcr_picture_fill(view, cr, picture);
     if (status == TCR_OK)
         status = check_bar(cr, picture);
+    if (status == TCR_OK)
+        tcr_pdf_describe(surface, picture->set, tcr_picture_describe(words, view, picture));
     cairo_destroy(cr);
     cairo_surface_finish(surface);
     if (status == TCR_OK && cairo_surface_status(surface) != CAIRO_STATUS_SUCCESS)

@@ -380,20 +380,9 @@ static cairo_status_t drop(void *context, const unsigned char *bytes, unsigned c
     return CAIRO_STATUS_SUCCESS;
 }
 
-static cairo_surface_t *surface_for(cairo_write_func_t write, void *context,
-                                    const tcr_work_sheet *sheet) {
-    char software[TCR_WORDS];
-    cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(
-        write, context, POINTS_PER_MM * TCR_PAGE_WIDTH, POINTS_PER_MM * TCR_PAGE_HEIGHT);
-    char *title = g_utf8_make_valid(tcr_set_title(sheet->set), -1);
-    snprintf(software, sizeof software, "tipcrest %s", tcr_version());
-    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, title);
-    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_SUBJECT,
-                                   "Eyelash extensions: the work sheet of a plan.");
-    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATOR, software);
-    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, "");
-    g_free(title);
-    return surface;
+static cairo_surface_t *surface_for(cairo_write_func_t write, void *context) {
+    return cairo_pdf_surface_create_for_stream(write, context, POINTS_PER_MM * TCR_PAGE_WIDTH,
+                                               POINTS_PER_MM * TCR_PAGE_HEIGHT);
 }
 
 static bool by_eye_and_place(const void *a, const void *b, const void *unused) {
@@ -423,7 +412,7 @@ static tcr_status find_corrections(tcr_work_sheet *sheet, tcr_work_correction **
 
 /* Lays all out into nothing. */
 static tcr_status try_out(tcr_work_sheet *sheet, int *pages, double *last) {
-    cairo_surface_t *surface = surface_for(drop, NULL, sheet);
+    cairo_surface_t *surface = surface_for(drop, NULL);
     const tcr_status status = fill(surface, sheet, 1, pages, last);
     cairo_surface_destroy(surface);
     return status;
@@ -487,7 +476,8 @@ static tcr_status write_sheet(tcr_work_sheet *sheet, tcr_picture_file *file) {
     tcr_status status = find_pages(sheet, &pages);
     if (status != TCR_OK)
         return status;
-    cairo_surface_t *surface = surface_for(tcr_picture_add_cairo, file, sheet);
+    cairo_surface_t *surface = surface_for(tcr_picture_add_cairo, file);
+    tcr_pdf_describe(surface, sheet->set, "Eyelash extensions: the work sheet of a plan.");
     sheet->picture.watcher = sheet->watcher; /* of the last time only */
     status = fill(surface, sheet, pages, &pages, &last);
     cairo_surface_destroy(surface);

@@ -27,6 +27,10 @@ enum { TCR_DESCRIPTION = 700 };
 const char *tcr_picture_describe(char out[TCR_DESCRIPTION], const tcr_picture_view *view,
                                  const tcr_picture *picture);
 
+/* What the properties of a PDF say, and no date. Call it once something was drawn: GLib must not be
+ * called without room (canvas.c). */
+void tcr_pdf_describe(cairo_surface_t *surface, const tcr_set *set, const char *subject);
+
 /* A picture in memory, 32 bits a pixel, in the pixels of its dpi; *surface is the caller's to
  * destroy and may be NULL where this fails. */
 tcr_status tcr_picture_paint(const tcr_picture_view *view, const tcr_picture *picture,
