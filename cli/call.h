@@ -26,7 +26,7 @@ typedef struct tcr_call {
     tcr_value view, plain, at, with, frames, from_head;
     tcr_value lengths, layers, curl, eyes, look, length;
     tcr_value longest, share, least, free_line, each_eye, most_lengths, zone_step, curls;
-    tcr_value placements, diameters, fans, overlength, corrections, samples;
+    tcr_value placements, diameters, fans, overlength, corrections, samples, time_limit;
     tcr_value apart;
 } tcr_call;
 

@@ -284,6 +284,10 @@ static const tcr_option OPTIONS[] = {
          "description, of a measured one how its lashes vary and how far it opens; with --least "
          "max, by the 95th percentile of the distance, assumed; 0: for the lashes as they are, "
          "which for a described eye is a demonstration"},
+    {PLAN, TO(time_limit), "time-limit", "S", WITHIN(0.1, 86400), .unit = "s",
+     .standard = "no limit",
+     .help = "ends the search after S seconds with the best plan so far, which may be another at "
+             "each run; the table says how much better any other choice for the zones can be"},
 };
 
 const tcr_option *tcr_option_next(unsigned command_bit, size_t *i) {

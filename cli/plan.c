@@ -30,7 +30,8 @@ static const char ABOUT[] =
 
 static const char NOTES[] =
     "The table gives a bound: a distance from the line below which no choice for the\n"
-    "zones comes. Ctrl-C ends a long search with the best plan so far.\n"
+    "zones comes. Ctrl-C and --time-limit end a long search with the best plan so\n"
+    "far.\n"
     "If FILE is -, the report goes to standard output and plan prints no table. Files\n"
     "appear whole or not at all: a run that fails leaves an older file as it was.\n"
     "\n"
@@ -254,6 +255,7 @@ static int make_plan(plan_work *work, const tcr_call *call, const tcr_plan_optio
     watched.progress = (tcr_progress){tcr_watch_report, &watch};
     tcr_watch_begin(&watch, "ends it with the best plan so far");
     tcr_may_end_early(true);
+    watch.limit_s = tcr_value_or(&call->time_limit, watch.limit_s);
     tcr_status status = tcr_plan_new(tcr_check_set(work->before), &watched, &work->plan, &error);
     if (status == TCR_OK)
         status = tcr_plan_apply(work->plan, &work->planned);

@@ -15,7 +15,7 @@ static double seconds_since(const struct timespec *start) {
 }
 
 void tcr_watch_begin(tcr_watch *watch, const char *early) {
-    *watch = (tcr_watch){.early = early};
+    *watch = (tcr_watch){.early = early, .limit_s = INFINITY};
     clock_gettime(CLOCK_MONOTONIC, &watch->start);
 }
 
@@ -29,7 +29,7 @@ bool tcr_watch_report(void *context, const char *phase, double share) {
         fprintf(stderr, ", %.0f s; Ctrl-C %s ", seconds, watch->early);
         watch->shown_at = seconds;
     }
-    return !tcr_asked_to_end();
+    return !tcr_asked_to_end() && seconds < watch->limit_s;
 }
 
 void tcr_watch_end(tcr_watch *watch) {

@@ -11,13 +11,14 @@ typedef struct tcr_watch {
     const char *early; /* what Ctrl-C does: "ends it with the best plan so far" */
     struct timespec start;
     double shown_at; /* seconds; 0: not yet */
+    double limit_s;  /* ends the work as a signal does; INFINITY, as begun: no limit */
 } tcr_watch;
 
 void tcr_watch_begin(tcr_watch *watch, const char *early);
 
 /* Shows what is being done and which share of it is done, NaN where that is not known, at most five
- * times a second. Returns true to go on, false where a signal asked to end (signals.h). context is
- * the tcr_watch. */
+ * times a second. Returns true to go on, false after the limit or where a signal asked to end
+ * (signals.h). context is the tcr_watch. */
 bool tcr_watch_report(void *context, const char *phase, double share);
 
 void tcr_watch_end(tcr_watch *watch);

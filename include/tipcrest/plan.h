@@ -77,7 +77,8 @@ typedef struct tcr_plan_options {
     double samples_share; /* 0.5 to 1; default 0.95, assumed */
     /* Progress of all long work. Phases: "lashes", "tips", "samples", "zones", "lengths",
      * "wanting", "corrections", and "order" of tcr_plan_work_new. A stopped plan is the best so
-     * far; default: none. */
+     * far; default: none. A proof with lengths_most and many zones can take for ever: a caller
+     * without patience stops by the clock, and has the bound. */
     tcr_progress progress;
 } tcr_plan_options;
 

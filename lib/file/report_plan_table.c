@@ -406,18 +406,16 @@ static void put_out_of_reach(tcr_table *t, const tcr_plan *plan) {
     tcr_table_end(t, 2, 4);
 }
 
-/* A bound, rounded down, so that what is printed is a bound too. */
-static void add_bound(tcr_paragraph *line, double bound_mm) {
-    enum { DECIMALS = 3 };
-    static const double UNITS = 1e3; /* of the last decimal, in a millimetre */
-    double units = floor(bound_mm * UNITS);
-    if (units / UNITS > bound_mm) /* the product was rounded up to a whole number */
-        units -= 1.0;
-    tcr_add_fixed(line, units / UNITS, DECIMALS, false);
+/* What the bound is of: the distance that was minimised, as the zones' choices have it. */
+static double bounded(const tcr_plan_result *r, const tcr_plan_options *o) {
+    if (o->objective == TCR_LEAST_MAXIMUM)
+        return r->samples > 0 ? r->samples_max_mm : r->max_mm;
+    return r->samples > 0 ? r->expected_rms_mm : r->rms_mm;
 }
 
 /* What is known of the choice for the zones. */
 static void add_proof(tcr_paragraph *line, const tcr_plan_result *r, const tcr_plan_options *o) {
+    enum { DECIMALS = 3 };
     const bool over_samples = r->samples > 0;
     if (r->samples < o->samples) {
         tcr_add(line, "Stopped after ");
@@ -438,8 +436,14 @@ static void add_proof(tcr_paragraph *line, const tcr_plan_result *r, const tcr_p
     tcr_add(line, r->proved ? " no choice" : " No choice");
     tcr_add(line, over_samples ? " for the zones is expected nearer than "
                                : " for the zones comes nearer than ");
-    add_bound(line, r->bound_mm);
-    tcr_add(line, o->objective == TCR_LEAST_MAXIMUM ? " mm at most." : " mm rms.");
+    tcr_add_bound(line, r->bound_mm, DECIMALS, false);
+    tcr_add(line, o->objective == TCR_LEAST_MAXIMUM ? " mm at most" : " mm rms");
+    if (!r->proved) {
+        tcr_add(line, "; this one is at most ");
+        tcr_add_bound(line, bounded(r, o) - r->bound_mm, DECIMALS, true);
+        tcr_add(line, " mm above that");
+    }
+    tcr_add(line, ".");
     if (r->proved && r->stopped)
         tcr_add(line, " Stopped before every lash was looked at for a correction.");
 }

@@ -133,7 +133,7 @@ tcr_status tcr_assign_solve(const tcr_assign *problem, const double *cost, size_
         s.bound = least;
     }
     if (!(s.best_total < INFINITY))
-        return TCR_E_NO_SOLUTION;
+        return s.stopped ? TCR_E_STOPPED : TCR_E_NO_SOLUTION;
     for (size_t c = 0; c < problem->cells; c++)
         choice[c] = problem->first[c] + s.best_option[c][s.best[c]];
     *total = s.best_total;

@@ -38,9 +38,9 @@ typedef struct tcr_assign {
 /*
  * The best choice for these costs, one for each option, not NaN; INFINITY forbids it. choice
  * receives an option for each cell, total their cost. TCR_E_NO_SOLUTION where the limits leave
- * none: then nothing is written. bound, which may be NULL: no choice costs less; the same as total
- * up to rounding of its sum unless the search was stopped. Of equal options the first. Allocates
- * nothing; needs about 70 kB of stack.
+ * none, TCR_E_STOPPED where it was stopped before one was found: then nothing is written. bound,
+ * which may be NULL: no choice costs less; the same as total up to rounding of its sum unless the
+ * search was stopped. Of equal options the first. Allocates nothing; needs about 70 kB of stack.
  */
 tcr_status tcr_assign_solve(const tcr_assign *problem, const double *cost, size_t *choice,
                             double *total, double *bound);

@@ -19,6 +19,7 @@ typedef struct tcr_assign_solver {
     unsigned char best[TCR_ASSIGN_CELLS_MAX]; /* of the cheapest choice so far */
     double best_total;
     double bound; /* no choice costs less */
+    bool stopped; /* before the search was done */
 } tcr_assign_solver;
 
 /* What cell c costs with length l; INFINITY where it cannot have it. */

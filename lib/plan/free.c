@@ -51,6 +51,7 @@ typedef struct solver {
     size_t *choice, *best;
     double x0, x1; /* of the line's ends */
     double best_a, best_b;
+    double any_lengths; /* a bound: of the problem without a limit on the number of lengths */
     tcr_free_result result;
     box *heap; /* by bound, the least on top */
     size_t open, capacity;
@@ -183,7 +184,7 @@ static double with_fixed(const solver *s, double total) {
 
 /* The largest box, by the problem's limits. */
 static box whole_box(const solver *s) {
-    return (box){0.0, 0.0, s->problem->move_most_mm, s->problem->move_most_mm, 0.0};
+    return (box){0.0, 0.0, s->problem->move_most_mm, s->problem->move_most_mm, s->any_lengths};
 }
 
 /* The line that suits a choice best, and what it then costs. */
@@ -308,17 +309,21 @@ static tcr_status look_into(solver *s, box in) {
     costs_at(s, in.a, in.b);
     const tcr_assign *cells = &s->problem->cells;
     tcr_status status = tcr_assign_solve(cells, s->cost, s->choice, &total, &bound);
+    if (status == TCR_E_STOPPED && s->result.total < INFINITY)
+        return push(s, in); /* there is a choice from another box */
     if (status != TCR_OK)
         return status;
     keep(s, s->choice, in.a, in.b, with_fixed(s, total));
     if (in.half_a == 0.0 && in.half_b == 0.0) { /* the line is held */
-        s->result.bound = with_fixed(s, bound);
+        s->result.bound = fmax(in.bound, with_fixed(s, bound));
         return TCR_OK;
     }
     keep(s, s->choice, a, b, line_for(s, s->choice, &a, &b));
     const double add = bounds_in(s, &in);
     /* The choice is kept for the multipliers; the bound's own is of no interest. */
     status = tcr_assign_solve(cells, s->cost, s->choice, &total, &bound);
+    if (status == TCR_E_STOPPED)
+        return push(s, in);
     if (status != TCR_OK)
         return status;
     in.bound = fmax(in.bound, with_fixed(s, bound) + add);
@@ -379,11 +384,24 @@ static tcr_status prepare(solver *s) {
     return TCR_OK;
 }
 
+/* Any number of lengths is quickly solved, and gives a bound to those who have no time to prove. */
+static tcr_status bound_any_lengths(solver *s, size_t *choice) {
+    tcr_free any = *s->problem;
+    tcr_free_result found;
+    any.cells.lengths_most = 0;
+    const tcr_status status = tcr_free_solve(&any, s->allocator, choice, &found);
+    if (status == TCR_OK)
+        s->any_lengths = found.bound;
+    return status;
+}
+
 tcr_status tcr_free_solve(const tcr_free *problem, const tcr_allocator *allocator, size_t *choice,
                           tcr_free_result *result) {
     solver s = {.problem = problem, .allocator = allocator};
     s.result.total = INFINITY;
-    tcr_status status = prepare(&s);
+    tcr_status status = problem->cells.lengths_most > 0 ? bound_any_lengths(&s, choice) : TCR_OK;
+    if (status == TCR_OK)
+        status = prepare(&s);
     if (status == TCR_OK)
         status = search(&s);
     if (status == TCR_OK) {

@@ -64,7 +64,8 @@ static tcr_status name_tie(const tcr_plan *plan, const tcr_plan_table *t, tcr_as
     cells.lengths_most = 0;
     if (tcr_assign_solve(&cells, t->extra, choice, &total, NULL) == TCR_OK)
         return tcr_plan_tied(&plan->options, false, true, error);
-    const bool lengths_too = tcr_assign_solve(&any_step, t->extra, choice, &total, NULL) != TCR_OK;
+    const bool lengths_too =
+        tcr_assign_solve(&any_step, t->extra, choice, &total, NULL) == TCR_E_NO_SOLUTION;
     return tcr_plan_tied(&plan->options, true, lengths_too, error);
 }
 

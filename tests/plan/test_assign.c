@@ -279,6 +279,38 @@ CLAIM(a_search_that_is_stopped_has_a_choice_and_a_bound_below_it) {
     }
 }
 
+static bool never_again(void *context, const char *phase, double share) {
+    (void)phase;
+    (void)share;
+    ++*(int *)context;
+    return false;
+}
+
+/* Each cell can have few of the lengths, at random, and the fewest that serve all are not found in
+ * passing: whether seven do takes a long search. */
+CLAIM(a_search_that_is_stopped_without_a_choice_ends_all_the_same) {
+    static size_t choice[C];
+    static double cost[C * L];
+    gsl_rng *rng = gsl_rng_alloc(gsl_rng_mt19937);
+    for (int maximum = 0; maximum < 2; maximum++) {
+        int asked = 0;
+        double total = -1.0;
+        tcr_assign p = *largest(L, cost);
+        for (size_t o = 0; o < (size_t)C * L; o++)
+            cost[o] = gsl_rng_uniform(rng) < 0.3 ? 1.0 : INFINITY;
+        tcr_watch watch = {.progress = {never_again, &asked}};
+        p.lengths_most = 7;
+        p.step_most_mm = INFINITY;
+        p.maximum = maximum == 1;
+        p.watch = &watch;
+        given("maximum %d", maximum);
+        expect_status(tcr_assign_solve(&p, cost, choice, &total, NULL), TCR_E_STOPPED);
+        expect_same(total, -1.0, "a failed call leaves its outputs as they were");
+        expect_count(asked, 1);
+    }
+    gsl_rng_free(rng);
+}
+
 int main(void) {
     static const TTest *const claims[] = {
         &no_choice_of_all_costs_less,
@@ -287,6 +319,7 @@ int main(void) {
         &the_largest_problem_is_solved,
         &the_largest_problem_with_few_lengths_is_solved,
         &a_search_that_is_stopped_has_a_choice_and_a_bound_below_it,
+        &a_search_that_is_stopped_without_a_choice_ends_all_the_same,
     };
     return RUN_CLAIMS("assign", claims);
 }
