@@ -520,6 +520,11 @@ equal 'a survey with a name that is not UTF-8: refused' "$status $(cat "$work/er
 
 # converse ANSWERS ARGUMENT...: begin on a terminal; ANSWERS is a line for each question.
 find_python pty termios
+if ! has_terminal; then
+    skip 'a conversation' "$no_terminal"
+    cd / && rm -rf "$work"
+    finish
+fi
 converse() {
     answers=$1
     shift

@@ -103,7 +103,7 @@ mkdir elsewhere
 (cd elsewhere && "$TIPCREST" check ../set.yaml --json - >../out 2>../err)
 equal 'surveys are found beside the set file, not in the working folder' "$(cat out)" "$(cat a.json)"
 mkfifo pipe
-timeout 60 cat pipe >from-pipe &
+timeout 1200 cat pipe >from-pipe &
 good check set.yaml --json pipe
 wait
 equal 'a pipe is written through' "$(cat from-pipe)" "$(cat a.json)"

@@ -581,25 +581,29 @@ contains 'a planned set is told as such' "$(joined)" 'This set was planned befor
 
 # ---- Ctrl-C ----
 
-"$python" "$tests/cli/interrupt.py" INT "$TIPCREST" plan "$client" --samples 100000 -o stopped.yaml \
-    --json stopped.json >out 2>err
-equal 'long work shows itself on a terminal, and an interrupt ends it with a plan' "$(cat err)" \
-    'exit status 0; terminal: samples: N % done, N s; Ctrl-C ends it with the best plan so far'
-contains 'the plan is marked as stopped' "$(joined)" ' of 100000 samples: chosen by these. No choice'
-equal 'and as not proved' "$(member proved stopped.json)" false
-if [ "$(member samples stopped.json)" -lt 100000 ]; then
-    ok 'the samples gone through are told'
-else
-    not_ok 'the samples gone through are told' "$(member samples stopped.json)"
-fi
-run check stopped.yaml
-equal 'and its set is whole' "$status $(cat err)" '0 '
+if has_terminal; then
+    "$python" "$tests/cli/interrupt.py" INT "$TIPCREST" plan "$client" --samples 100000 -o stopped.yaml \
+        --json stopped.json >out 2>err
+    equal 'long work shows itself on a terminal, and an interrupt ends it with a plan' "$(cat err)" \
+        'exit status 0; terminal: samples: N % done, N s; Ctrl-C ends it with the best plan so far'
+    contains 'the plan is marked as stopped' "$(joined)" ' of 100000 samples: chosen by these. No choice'
+    equal 'and as not proved' "$(member proved stopped.json)" false
+    if [ "$(member samples stopped.json)" -lt 100000 ]; then
+        ok 'the samples gone through are told'
+    else
+        not_ok 'the samples gone through are told' "$(member samples stopped.json)"
+    fi
+    run check stopped.yaml
+    equal 'and its set is whole' "$status $(cat err)" '0 '
 
-"$python" "$tests/cli/interrupt.py" INT "$TIPCREST" plan "$described" --samples 100000 -o stopped.yaml \
-    --json stopped.json >out 2>err
-equal 'so with lashes that nobody measured' "$(cat err)" \
-    'exit status 0; terminal: samples: N % done, N s; Ctrl-C ends it with the best plan so far'
-equal 'and that plan is not proved either' "$(member proved stopped.json)" false
+    "$python" "$tests/cli/interrupt.py" INT "$TIPCREST" plan "$described" --samples 100000 -o stopped.yaml \
+        --json stopped.json >out 2>err
+    equal 'so with lashes that nobody measured' "$(cat err)" \
+        'exit status 0; terminal: samples: N % done, N s; Ctrl-C ends it with the best plan so far'
+    equal 'and that plan is not proved either' "$(member proved stopped.json)" false
+else
+    skip 'long work shows itself on a terminal' "$no_terminal"
+fi
 
 # ---- A look ----
 

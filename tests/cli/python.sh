@@ -11,3 +11,8 @@ find_python() {
     skip "$0" "there is no Python with $imports"
     finish
 }
+
+# has_terminal: whether a command can be given a terminal of its own here; python must be set.
+has_terminal() { "$python" -c 'import os, pty; [os.close(end) for end in pty.openpty()]' 2>/dev/null; }
+# shellcheck disable=SC2034 # for the scripts that source this
+no_terminal='this machine gives no terminal' # for a skip

@@ -70,7 +70,7 @@ status=0
 "$TIPCREST" check set.yaml --json /dev/null >/dev/null 2>"$said/err" || status=$?
 equal 'and the table to the same one' "$status $(cat "$said/err")" '0 '
 mkfifo pipe
-timeout 60 cat pipe >from-pipe &
+timeout 1200 cat pipe >from-pipe &
 ends 2 'two reports cannot go to one pipe' "the output ./pipe and the output pipe $same" \
     check set.yaml --json pipe --csv ./pipe
 wait
@@ -315,14 +315,14 @@ set_with a.csv >set.yaml
 rows 30 >a.csv
 "$TIPCREST" check set.yaml --json plain.json --csv plain.csv >/dev/null
 mkfifo one two
-timeout 60 cat one >from-one &
-timeout 60 cat two >from-two &
+timeout 1200 cat one >from-one &
+timeout 1200 cat two >from-two &
 good 'two pipes are written to' check set.yaml --json one --csv two
 wait
 equal 'each gets its report' "$(cksum <from-one)$(cksum <from-two)" \
     "$(cksum <plain.json)$(cksum <plain.csv)"
 ln -s one link
-timeout 60 cat one >from-link &
+timeout 1200 cat one >from-link &
 good 'a link to a pipe is written through' check set.yaml --json link
 wait
 equal 'it gets the report too' "$(cksum <from-link)" "$(cksum <plain.json)"
@@ -330,7 +330,7 @@ equal 'pipes stay pipes, and the link a link' \
     "$(stat -c %F one two link | tr '\n' ' ')" 'fifo fifo symbolic link '
 good 'a device is written to' check set.yaml --json /dev/null
 equal 'and stays a device' "$(stat -c %F /dev/null)" 'character special file'
-timeout 60 cat one >from-begin &
+timeout 1200 cat one >from-begin &
 good 'begin writes to a pipe' begin -o one
 wait
 equal 'and the pipe gets the set file' "$(cksum <from-begin)" \

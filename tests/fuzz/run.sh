@@ -52,7 +52,7 @@ run() (
     cd tests/fuzz/beside || exit 1
     ASAN_OPTIONS=detect_leaks=1:allocator_may_return_null=1:quarantine_size_mb=32 \
     UBSAN_OPTIONS=print_stacktrace=1 \
-        "$place/tests/fuzz/fuzz_$target" -timeout=5 -rss_limit_mb=1024 -print_final_stats=1 \
+        "$place/tests/fuzz/fuzz_$target" -timeout=300 -rss_limit_mb=1024 -print_final_stats=1 \
         -verbosity=1 "-artifact_prefix=$place/crashes/$target-" "$@" >"$place/$target.log" 2>&1
 )
 

@@ -25,8 +25,7 @@ int tcr_run_claims(const char *topic, const TTest *const *claims, size_t count) 
     TCase *all = tcase_create(topic);
     tcase_add_checked_fixture(all, forget, NULL);
     if (getenv("CK_DEFAULT_TIMEOUT") == NULL)
-        tcase_set_timeout(all,
-                          1200.0); /* for machines that are slow and busy, under valgrind too */
+        tcase_set_timeout(all, 1200.0); /* against hanging alone: machines are slow and busy */
     for (size_t i = 0; i < count; i++)
         tcase_add_test(all, claims[i]);
     suite_add_tcase(suite, all);
