@@ -73,7 +73,7 @@ void tcr_list_add(tcr_list *list, const char *word) {
         memcpy(list->text + list->bytes, ", ", 2);
         list->bytes += 2;
     }
-    const bool fits = length < room - list->bytes;
+    const bool fits = list->bytes + length < room;
     memcpy(list->text + list->bytes, fits ? word : "...", fits ? length + 1 : sizeof "...");
     list->bytes = fits ? list->bytes + length : room;
 }
