@@ -42,7 +42,7 @@ static const char *read_digits(const char *at, const char *end, uint64_t *word) 
     return at;
 }
 
-/* The end of "e-12" or of nothing; NULL for what is no exponent. */
+/* How far an exponent goes, "e-12" or nothing; NULL where the text ends before its digits. */
 static const char *read_exponent(const char *at, const char *end, int64_t *exponent) {
     *exponent = 0;
     if (at == end || (*at != 'e' && *at != 'E'))
@@ -58,7 +58,7 @@ static const char *read_exponent(const char *at, const char *end, int64_t *expon
         if (value < EXPONENT_LIMIT)
             value = 10 * value + (*at - '0');
     *exponent = negative ? -value : value;
-    return is_digit(at[-1]) ? at : NULL;
+    return at;
 }
 
 /* The word again, of the first 19 digits from the first that is not 0. */

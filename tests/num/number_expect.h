@@ -51,14 +51,15 @@ static inline void reads_bytes_as(const char *text, size_t length, double expect
     const double before = -7.25;
     double value = before;
     const bool read = tcr_number_parse(text, length, &value);
+    const int shown = length < 300 ? (int)length : 300; /* Check's messages have their limit */
     if (read != isfinite(expected))
-        ck_abort_msg("\"%.*s\" was %s as %.17g, expected %.17g (infinite: refused)", (int)length,
-                     text, read ? "read" : "refused", value, expected);
+        ck_abort_msg("\"%.*s\" was %s as %.17g, expected %.17g (infinite: refused)", shown, text,
+                     read ? "read" : "refused", value, expected);
     if (!read)
         expected = before; /* a refusal leaves the value alone */
     if (bits_of(value) != bits_of(expected))
-        ck_abort_msg("\"%.*s\" was read as %.17g (%a), expected %.17g (%a)", (int)length, text,
-                     value, value, expected, expected);
+        ck_abort_msg("\"%.*s\" was read as %.17g (%a), expected %.17g (%a)", shown, text, value,
+                     value, expected, expected);
 }
 
 /* The text is read as this number, or refused if this is infinite. */
