@@ -453,8 +453,9 @@ for dash in – — −; do
     bad "\"${dash}lengths\" begins with a long dash; write it with two hyphens, --lengths" \
         -o x.yaml "${dash}lengths" 9
 done
-bad '--lengths: in a zone of 5 mm the middle layer would get 4 mm, less than any of the tray; give that zone at least 7 mm, or layers that differ less; commas separate the lengths, so write half a millimetre with a point: 9.5' \
-    -o x.yaml --lengths 9,5,10
+few='--lengths: in a zone of 5 mm the middle layer would get 4 mm, less than any of the tray; give that zone at least 7 mm, or layers that differ less; commas separate the lengths, so write half a millimetre with a point: 9.5'
+bad "$few" -o x.yaml --lengths 9,5,10
+bad "$few" -o x.yaml --lengths 10,9,5
 bad 'there is no option "--lenght"; perhaps --length was meant' -o x.yaml --lenght 9
 bad 'there is no option "--frob"; '"$TIPCREST"' help begin lists them' -o x.yaml --frob
 bad 'there is no option "-z"; '"$TIPCREST"' help begin lists them' -z

@@ -202,6 +202,21 @@ CLAIM(a_cell_that_a_spreadsheet_would_run_gets_an_apostrophe) {
     tcr_set_free(set);
 }
 
+CLAIM(an_apostrophe_before_a_formula_stays_when_it_is_read_back) {
+    /* interface.md: reading takes one off, so that writing has to add one. */
+    tcr_set *set = new_set("");
+    const tcr_zone zone = {.to = 1, .length_mm = 10, .curl = "C"};
+    const tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
+    expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
+    expect_status(tcr_set_put_map(set, TCR_LEFT, &zone, 1), TCR_OK);
+    add_lash(set, TCR_LEFT, "'=1+1", &lash, NULL);
+    text written = {0};
+    expect_status(tcr_survey_write(set, TCR_LEFT, NULL, NULL, NULL, keep_text, &written), TCR_OK);
+    expect_true(strstr(written.bytes, "\n''=1+1,") != NULL);
+    free(written.bytes);
+    tcr_set_free(set);
+}
+
 /* ---- Surveys ------------------------------------------------------------------------- */
 
 static const char SET[] = "tipcrest: 1\neyes:\n  - side: left\n    lashes: {survey: a.csv}\n"
@@ -314,6 +329,7 @@ int main(void) {
         &every_cell_is_the_checks_own,
         &a_number_of_digits_out_of_range_is_refused_before_the_first_byte,
         &a_cell_that_a_spreadsheet_would_run_gets_an_apostrophe,
+        &an_apostrophe_before_a_formula_stays_when_it_is_read_back,
         &what_a_spreadsheet_makes_of_comments_and_separators_is_read,
         &a_row_in_quotes_that_is_no_comment_keeps_its_line_and_its_fault,
         &a_survey_with_decimal_commas_reads_back_as_the_same_set,

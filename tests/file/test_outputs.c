@@ -266,6 +266,27 @@ CLAIM(a_target_that_becomes_a_folder_is_told_with_the_files_that_are_written) {
     leave_folder();
 }
 
+CLAIM(a_commit_after_a_write_that_failed_names_its_file) {
+    static char large[200000]; /* more than is kept back before the first write */
+    enter_folder();
+    memset(large, 'b', sizeof large);
+    tcr_outputs *outputs = new_outputs();
+    size_t index;
+    tcr_error error = {0};
+    expect_status(add(outputs, "a", "new a", NULL), TCR_OK);
+    expect_status(tcr_outputs_add(outputs, "b", &index, NULL), TCR_OK);
+    let_fail("write", 1, EIO);
+    expect_status(tcr_outputs_write(outputs, index, large, sizeof large), TCR_E_WRITE);
+    let_all_work();
+    expect_status(tcr_outputs_commit(outputs, &error), TCR_E_WRITE);
+    expect_text(error.path, "b");
+    expect_text(error.message, "cannot be written: the disk reports an error");
+    tcr_outputs_free(outputs);
+    expect_text(held("a"), "(none)");
+    expect_text(held("b"), "(none)");
+    leave_folder();
+}
+
 /* ---- Files that must be new -------------------------------------------------------- */
 
 /* Adds a target that must be new and writes a text to it. */
@@ -557,6 +578,7 @@ int main(void) {
         &a_close_that_fails_leaves_old_files_whole,
         &a_rename_that_fails_is_told_with_the_files_that_are_written,
         &a_target_that_becomes_a_folder_is_told_with_the_files_that_are_written,
+        &a_commit_after_a_write_that_failed_names_its_file,
         &a_new_file_appears_at_commit_under_its_one_name,
         &a_name_that_is_taken_is_refused_when_it_is_added,
         &what_is_no_file_may_be_there_already,

@@ -368,6 +368,19 @@ CLAIM(lines_that_share_no_range_have_no_symmetry) {
     tcr_set_free(set);
 }
 
+CLAIM(what_lies_beyond_16_bits_is_escaped_by_a_pair) {
+    /* U+E0001 and U+E007F, a tag and the last of them, by hand from RFC 8259, section 7. */
+    tcr_set *set = new_small(0);
+    expect_status(tcr_set_put_title(set, "\xf3\xa0\x80\x81 \xf3\xa0\x81\xbf"), TCR_OK);
+    tcr_check *check = new_check(set, NULL);
+    text written = {0};
+    expect_status(tcr_report_json(check, NULL, keep_text, &written), TCR_OK);
+    expect_true(strstr(written.bytes, "\"\\udb40\\udc01 \\udb40\\udc7f\"") != NULL);
+    free(written.bytes);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
 CLAIM(a_sink_that_stops_is_not_called_again) {
     tcr_set *set = new_sample();
     tcr_check *check = new_check(set, NULL);
@@ -404,6 +417,7 @@ int main(void) {
         &where_there_is_no_line_null_stands_with_the_reason,
         &what_was_not_given_is_null_and_one_eye_has_no_symmetry,
         &lines_that_share_no_range_have_no_symmetry,
+        &what_lies_beyond_16_bits_is_escaped_by_a_pair,
         &a_sink_that_stops_is_not_called_again,
     };
     return RUN_CLAIMS("report", claims);

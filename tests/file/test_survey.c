@@ -43,7 +43,7 @@ static tcr_set_file *read_good(const char *csv) {
     return read_file();
 }
 
-static void expect_bad(const char *csv, unsigned long line, unsigned long column) {
+static tcr_error expect_bad(const char *csv, unsigned long line, unsigned long column) {
     tcr_error error;
     tcr_set_file *file;
     put("a.csv", csv);
@@ -53,6 +53,7 @@ static void expect_bad(const char *csv, unsigned long line, unsigned long column
     expect_text(error.path, "a.csv");
     expect_count(error.line, line);
     expect_count(error.column, column);
+    return error;
 }
 
 static const char *id_of(const tcr_set_file *file, size_t i) {
@@ -208,9 +209,10 @@ CLAIM(a_fault_is_told_by_its_line_and_cell) {
 
 CLAIM(an_id_given_twice_is_told_where_it_is_repeated) {
     enter_folder();
-    expect_bad(
+    const tcr_error error = expect_bad(
         "u,id,layer,length_mm\n0.1,a,bottom,8\n0.2,b,bottom,8\n\n0.3,\"b\",top,8\n0.4,a,top,8\n", 5,
         2);
+    expect_text(error.message, "id \"b\" is here twice; it was given in line 3 already");
     leave_folder();
 }
 

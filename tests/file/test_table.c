@@ -389,6 +389,39 @@ CLAIM(lashes_that_stick_out_are_named_in_the_short_form_as_far_as_fits) {
     tcr_set_free(set);
 }
 
+CLAIM(each_reason_for_a_bare_lash_has_its_own_count) {
+    const tcr_wish bare = {.fixed = TCR_FIX_BARE};
+    tcr_set *set = new_set("");
+    add_eye(set, TCR_LEFT);
+    for (size_t i = 0; i < 9; i++) {
+        char id[32];
+        snprintf(id, sizeof id, "r%zu", i);
+        tcr_lash lash = tcr_lash_unknown(0.1 + 0.1 * (double)i, TCR_BOTTOM);
+        lash.length_mm = i == 4 ? 1.5 : 7.5; /* less than 1 mm behind the offset of 0.7 mm */
+        add_lash(set, TCR_LEFT, id, &lash, i < 2 ? &bare : NULL);
+    }
+    char *table = table_of(set, TCR_FITTED);
+    expect_in(table, "  6 of 9 lashes carry extensions; bare: 2 by the survey, "
+                     "1 too short to bond to\n");
+    free(table);
+    tcr_set_free(set);
+}
+
+CLAIM(a_viewer_stands_above_or_below) {
+    tcr_set *set = new_small(12);
+    for (int raised = -1; raised <= 1; raised++) { /* positive is above: view.h */
+        static const char *const heard[] = {": eye 40 % open, from 10° below\n",
+                                            ": eye 40 % open, from the front\n",
+                                            ": eye 40 % open, from 10° above\n"};
+        const tcr_view view = {0.4, tcr_degrees(10 * raised)};
+        expect_status(tcr_set_put_view(set, &view), TCR_OK);
+        char *table = table_of(set, TCR_FITTED);
+        expect_in(table, heard[raised + 1]);
+        free(table);
+    }
+    tcr_set_free(set);
+}
+
 int main(void) {
     static const TTest *const claims[] = {
         &the_short_form_takes_at_most_15_lines_an_eye_beside_cautions,
@@ -404,6 +437,8 @@ int main(void) {
         &too_few_tips_and_missing_lines_are_said_in_words,
         &assumptions_and_cautions_close_the_table,
         &what_the_couch_hides_is_said_in_one_sentence,
+        &each_reason_for_a_bare_lash_has_its_own_count,
+        &a_viewer_stands_above_or_below,
     };
     return RUN_CLAIMS("table", claims);
 }

@@ -217,6 +217,10 @@ CLAIM(profiles_outside_their_limits_are_refused) {
         bad.share[0] = shares[i];
         given("share %.17g", shares[i]);
         expect_status(tcr_profile_validate(&bad, NULL), TCR_E_CURL);
+        if (shares[i] > 0.0)
+            continue;
+        bad.share[1] = 1.0 - shares[i]; /* none is above 0 because the sum is right */
+        expect_status(tcr_profile_validate(&bad, NULL), TCR_E_CURL);
     }
     const double turns[] = {tcr_degrees(-90.001), tcr_degrees(270.001), NAN, -INFINITY};
     for (size_t i = 0; i < sizeof turns / sizeof turns[0]; i++) {

@@ -25,6 +25,23 @@ CLAIM(each_mistake_is_doubted_once_and_alone) {
     }
 }
 
+CLAIM(lengths_are_doubted_from_half_of_the_lashes_on) {
+    for (size_t kept = 18; kept <= 19; kept++) { /* source: doubts.h, at least half of 36 */
+        tcr_set *set = tcr_make_doubtful(TCR_DOUBT_LENGTHS_CM, TCR_LEFT);
+        tcr_doubt doubts[TCR_DOUBTS_MAX];
+        size_t count = 99;
+        for (size_t i = 0; i < kept; i++) {
+            tcr_lash lash = *tcr_set_lash(set, TCR_LEFT, i);
+            lash.length_mm *= 10.0;
+            expect_status(tcr_set_replace_lash(set, TCR_LEFT, i, &lash), TCR_OK);
+        }
+        given("%zu of 36 long enough", kept);
+        expect_status(tcr_doubts_of(set, doubts, &count), TCR_OK);
+        expect_count(count, kept == 18);
+        tcr_set_free(set);
+    }
+}
+
 /* What was put in by tcr_make_doubtful. */
 CLAIM(a_doubt_has_the_number_at_fault) {
     static const struct {
@@ -176,6 +193,7 @@ CLAIM(arguments_are_checked_and_names_are_texts) {
 int main(void) {
     static const TTest *const claims[] = {
         &each_mistake_is_doubted_once_and_alone,
+        &lengths_are_doubted_from_half_of_the_lashes_on,
         &a_doubt_has_the_number_at_fault,
         &a_curl_in_doubt_is_named,
         &many_doubts_come_in_order,

@@ -90,6 +90,10 @@ static tcr_wish wish_of(uint32_t k, const tcr_lash *own, unsigned causes) {
         wish.fixed |= TCR_FIX_CURL;
         snprintf(wish.curl, sizeof wish.curl, "D");
     }
+    if (k % 5 == 1) { /* where the glue sits is no cause: it stays in every combination */
+        wish.fixed |= TCR_FIX_FROM_SKIN;
+        wish.from_skin_mm = 1.5;
+    }
     return wish;
 }
 
@@ -362,6 +366,50 @@ CLAIM(a_higher_root_and_a_shorter_extension_move_the_mean_lashs_tip) {
     tcr_set_free(set);
 }
 
+CLAIM(a_cell_worn_in_halves_wears_the_longer_half) {
+    tcr_set *set = new_set(NULL, ALL);
+    for (int i = 0; i < 12; i++) { /* six of them in the middle zone */
+        char id[16];
+        snprintf(id, sizeof id, "m%d", i);
+        const tcr_lash lash = tcr_lash_unknown(0.1 + 0.07 * i, TCR_BOTTOM);
+        const tcr_wish wish = {.fixed = TCR_FIX_LENGTH, .length_mm = i % 2 ? 13.0 : 11.0};
+        expect_status(tcr_set_add_lash(set, TCR_LEFT, id, &lash, &wish), TCR_OK);
+    }
+    const tcr_view open = tcr_view_named(TCR_OPEN_FRONT);
+    const tcr_why why = causes_of(set, TCR_FITTED);
+    /* Source: model.md, section 8, the longer of the middle two. */
+    expect_near(why.layers.tip_by_shorter_mm,
+                mean_tip(set, 0.0, 12.0, &open) - mean_tip(set, 0.0, 13.0, &open), 1e-13,
+                "rounding of tips at 20 mm");
+    tcr_set_free(set);
+}
+
+/* Bottom lashes in the outer zones; in the middle zone middle ones, by the map or by their rows. */
+static tcr_set *hollow_set(double by_row_mm) {
+    tcr_set *set = new_set(NULL, ALL);
+    const tcr_wish wish = {.fixed = TCR_FIX_LENGTH, .length_mm = by_row_mm};
+    for (int i = 0; i < 24; i++) {
+        char id[16];
+        snprintf(id, sizeof id, "v%d", i);
+        const double u = 0.06 + 0.038 * i;
+        const bool is_middle = u >= 0.3 && u < 0.7;
+        const tcr_lash lash = tcr_lash_unknown(u, is_middle ? TCR_MIDDLE : TCR_BOTTOM);
+        expect_status(
+            tcr_set_add_lash(set, TCR_LEFT, id, &lash, is_middle && by_row_mm > 0.0 ? &wish : NULL),
+            TCR_OK);
+    }
+    return set;
+}
+
+CLAIM(a_zone_without_a_bottom_layer_has_the_nearest_ones_and_of_two_the_inner_ones) {
+    /* Source: model.md, section 8. The zones of 10 and of 11 mm are equally near. */
+    tcr_set *set = hollow_set(0.0), *levelled = hollow_set(10.0);
+    expect_near(causes_of(set, TCR_FITTED).layers.equal_rms_mm, rms_of(levelled, TCR_FITTED), 1e-9,
+                "the contract; two fitted lines, each good to 1e-10 mm");
+    tcr_set_free(set);
+    tcr_set_free(levelled);
+}
+
 CLAIM(layers_have_their_mean_heights_and_an_empty_one_none) {
     tcr_set *set = new_set(NULL, ALL);
     for (int i = 0; i < 20; i++) {
@@ -514,6 +562,8 @@ int main(void) {
         &a_rows_own_length_keeps_its_difference_from_the_maps,
         &equal_lengths_and_the_rule_are_sets_of_their_own,
         &a_higher_root_and_a_shorter_extension_move_the_mean_lashs_tip,
+        &a_cell_worn_in_halves_wears_the_longer_half,
+        &a_zone_without_a_bottom_layer_has_the_nearest_ones_and_of_two_the_inner_ones,
         &layers_have_their_mean_heights_and_an_empty_one_none,
         &how_lengths_differ_by_layer_is_told,
         &the_rule_has_no_figure_where_it_cannot_be_followed,

@@ -149,6 +149,19 @@ CLAIM(what_a_row_asks_for_wins_over_zone_and_rule) {
     tcr_set_free(set);
 }
 
+CLAIM(a_row_moves_its_own_glue_and_no_others) {
+    tcr_set *set = mapped(THREE, 3, NULL);
+    const tcr_wish from_skin = {.fixed = TCR_FIX_FROM_SKIN, .from_skin_mm = 1.5};
+    const tcr_choice moved = chosen(set, plant(set, 0.6, TCR_TOP, TCR_SUITABLE, &from_skin));
+    const tcr_choice usual = chosen(set, plant(set, 0.6, TCR_TOP, TCR_SUITABLE, NULL));
+    /* By hand, from the default bond: it begins 0.7 mm from the skin. */
+    expect_near(moved.moved_out_mm, 0.8, 1e-15, "one difference");
+    expect_same(usual.moved_out_mm, 0.0, "nothing asked for");
+    expect_near(tcr_set_bond_of(set, &moved).offset_mm, 1.5, 1e-15, "a difference and a sum");
+    expect_same(tcr_set_bond_of(set, &usual).offset_mm, 0.7, "the bond's own");
+    tcr_set_free(set);
+}
+
 CLAIM(strays_babies_weak_and_shedding_lashes_stay_bare) {
     tcr_set *set = mapped(THREE, 3, NULL);
     tcr_choice choice = {.length_mm = 99.0};
@@ -202,6 +215,19 @@ CLAIM(blended_lengths_are_interpolated_between_zone_centres_and_rounded_to_the_t
         /* The curl is the zone's: blending is of lengths alone. */
         expect_text(label(set, chosen(set, top).curl), table[i].u < 0.5 ? "C" : "D");
     }
+    tcr_set_free(set);
+}
+
+CLAIM(blended_lengths_are_rounded_before_the_step_is_taken_off) {
+    /* Source: by hand; model.md, section 7: 10.31 is nearest to 10.5, two steps less is 8.5; the
+     * other way round 8.31 would be nearest to 8.25. */
+    const tcr_tray uneven = {.count = 6, .length_mm = {8.0, 8.25, 8.5, 10.0, 10.5, 12.0}};
+    tcr_layering rule = tcr_layering_default();
+    rule.blend = true;
+    tcr_set *set = mapped(TWO, 2, &rule);
+    expect_status(tcr_set_put_tray(set, &uneven), TCR_OK);
+    const size_t top = plant(set, 0.3275, TCR_TOP, TCR_SUITABLE, NULL);
+    expect_same(chosen(set, top).length_mm, 8.5, "the tray's own number");
     tcr_set_free(set);
 }
 
@@ -322,9 +348,11 @@ int main(void) {
         &the_rule_gives_diameter_fan_spread_and_placement_by_layer,
         &what_a_zone_fixes_for_a_layer_wins_over_the_rule,
         &what_a_row_asks_for_wins_over_zone_and_rule,
+        &a_row_moves_its_own_glue_and_no_others,
         &strays_babies_weak_and_shedding_lashes_stay_bare,
         &a_rows_own_length_overrules_the_condition_and_none_makes_bare,
         &blended_lengths_are_interpolated_between_zone_centres_and_rounded_to_the_tray,
+        &blended_lengths_are_rounded_before_the_step_is_taken_off,
         &a_length_of_the_rule_that_the_tray_lacks_is_an_error_that_tells_it,
         &the_extension_has_the_curls_profile_at_its_length,
         &the_intended_length_is_blended_and_not_rounded,

@@ -65,6 +65,27 @@ CLAIM(shapes_are_what_their_names_say) {
     expect_true(squirrel->share[squirrel->zones - 1] < 1);
 }
 
+CLAIM(looks_of_12_mm_are_the_maps_that_are_taught) {
+    /* Common practice, no source: whole millimetres, longest 12. */
+    static const struct {
+        const char *name;
+        double length_mm[6];
+    } MAPS[] = {{"natural", {10, 11, 12, 12, 11}},
+                {"doll", {9, 10, 12, 12, 10, 9}},
+                {"cat", {8, 9, 10, 11, 12}},
+                {"squirrel", {8, 9, 10, 11, 12, 10}}};
+    const tcr_tray tray = tcr_tray_default();
+    for (size_t k = 0; k < sizeof MAPS / sizeof *MAPS; k++) {
+        double length[TCR_LOOK_ZONES_MAX];
+        const tcr_look *look = tcr_look_find(MAPS[k].name);
+        expect_status(tcr_look_lengths(look, 12, &tray, length), TCR_OK);
+        for (size_t i = 0; i < look->zones; i++) {
+            given("zone %zu of %s", i, look->name);
+            expect_same(length[i], MAPS[k].length_mm[i], NO_ARITHMETIC);
+        }
+    }
+}
+
 CLAIM(lengths_are_shares_of_the_longest_to_the_nearest_of_the_tray) {
     const tcr_look look = {"own", "", "invented", 4, {0.5, 0.79, 1, 0.96}};
     const tcr_tray tray = tcr_tray_default();
@@ -229,6 +250,7 @@ int main(void) {
         &names_that_nobody_gave_are_not_found,
         &every_look_has_a_name_of_its_own_a_word_about_it_and_shares_up_to_one,
         &shapes_are_what_their_names_say,
+        &looks_of_12_mm_are_the_maps_that_are_taught,
         &lengths_are_shares_of_the_longest_to_the_nearest_of_the_tray,
         &a_look_keeps_to_what_the_tray_has,
         &without_a_tray_no_zone_is_shorter_than_an_extension_may_be,

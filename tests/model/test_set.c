@@ -141,6 +141,35 @@ CLAIM(eyes_keep_the_order_in_which_they_were_added) {
     expect_count(sides[1], TCR_LEFT);
     expect_count(tcr_set_eyes(set, NULL), 2); /* the sides need not be asked for */
     tcr_set_free(set);
+    set = empty_set();
+    expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
+    expect_status(tcr_set_add_eye(set, TCR_RIGHT, NULL), TCR_OK);
+    expect_count(tcr_set_eyes(set, sides), 2);
+    expect_count(sides[0], TCR_LEFT);
+    expect_count(sides[1], TCR_RIGHT);
+    tcr_set_free(set);
+}
+
+CLAIM(a_tolerance_takes_the_place_of_the_viewers_distance) {
+    tcr_set *set = empty_set();
+    tcr_line_rule rule = tcr_line_rule_default();
+    rule.seen_from_mm = 1000.0;
+    expect_status(tcr_set_put_line(set, &rule), TCR_OK);
+    expect_near(tcr_set_tolerance(set), 0.873, 0.0005, "three decimals"); /* 1000 tan 3', by hand */
+    expect_status(tcr_set_put_tolerance(set, 0.25), TCR_OK);
+    expect_same(tcr_set_tolerance(set), 0.25, "given"); /* source: set.h */
+    expect_nan(tcr_set_line(set)->seen_from_mm);
+    tcr_set_free(set);
+}
+
+CLAIM(place_layer_and_condition_of_a_mean_lash_are_not_read) {
+    tcr_set *set = empty_set();
+    tcr_lash mean = tcr_lash_unknown(7.0, (tcr_layer)7);
+    mean.condition = (tcr_condition)7;
+    mean.pitch_rad = -0.25;
+    expect_status(tcr_set_put_mean_lash(set, &mean), TCR_OK); /* source: set.h */
+    expect_same(tcr_set_mean_lash(set)->pitch_rad, -0.25, "given");
+    tcr_set_free(set);
 }
 
 CLAIM(what_a_set_lacks_is_null_or_missing) {
@@ -519,6 +548,8 @@ int main(void) {
         &what_was_set_is_read_back,
         &eyes_maps_and_lashes_are_read_back,
         &eyes_keep_the_order_in_which_they_were_added,
+        &a_tolerance_takes_the_place_of_the_viewers_distance,
+        &place_layer_and_condition_of_a_mean_lash_are_not_read,
         &what_a_set_lacks_is_null_or_missing,
         &a_curl_of_the_same_label_replaces_and_another_is_added,
         &a_described_eye_is_its_lashes_by_number,

@@ -289,6 +289,9 @@ CLAIM(a_row_with_an_unknown_profile_placement_or_fan_fails_alone) {
         given("row %d", i);
         expect_status((tcr_status)c->status[i], expected[i]); /* source: tips.h, extension.h */
     }
+    c->profile[6] = 3; /* behind the three that are passed stand others */
+    expect_status(tcr_tips_n(&lid, 1.0, &bond, c->profiles, 3, 10, &c->in, &c->out), TCR_OK);
+    expect_status((tcr_status)c->status[6], TCR_E_ARGUMENT);
     free(c);
 }
 

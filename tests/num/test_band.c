@@ -54,6 +54,9 @@ CLAIM(a_banded_system_has_gsls_solution) {
 CLAIM(a_matrix_that_is_not_positive_definite_is_refused) {
     tcr_band singular = {.n = 2, .entry = {{1.0, 1.0}, {1.0}}}; /* both rows alike */
     expect_true(!tcr_band_factor(&singular));
+    /* 1 - (1 - 2^-53)^2 is 2^-52: of the second pivot one bit is left (band.c). */
+    tcr_band nearly = {.n = 2, .entry = {{1.0, 1.0 - 0x1p-53}, {1.0}}};
+    expect_true(!tcr_band_factor(&nearly));
     tcr_band negative = {.n = 1, .entry = {{-1.0}}};
     expect_true(!tcr_band_factor(&negative));
     tcr_band undefined = {.n = 1, .entry = {{NAN}}};
