@@ -321,14 +321,48 @@ CLAIM(a_locale_with_decimal_commas_changes_no_byte_read_or_written) {
     leave_folder();
 }
 
+CLAIM(of_distance_and_tolerance_the_distance_is_written) {
+    /* Source: interface.md: a file gives one of the two; line_rule.h: the distance wins. */
+    tcr_line_rule rule = tcr_line_rule_default();
+    rule.seen_from_mm = 400.0;
+    rule.tolerance_mm = 2.0;
+    const tcr_zone zone = {.to = 1, .length_mm = 10, .curl = "C"};
+    const tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
+    tcr_set *set = new_set("");
+    expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
+    expect_status(tcr_set_put_map(set, TCR_LEFT, &zone, 1), TCR_OK);
+    add_lash(set, TCR_LEFT, "a", &lash, NULL);
+    expect_status(tcr_set_put_line(set, &rule), TCR_OK);
+    tcr_set_write_options options = tcr_set_write_options_default();
+    options.survey[TCR_LEFT] = "a.csv";
+    text written = {0};
+    expect_status(tcr_set_write(set, &options, keep_text, &written), TCR_OK);
+    expect_true(strstr(written.bytes, "seen_from_mm: 400") != NULL);
+    expect_true(strstr(written.bytes, "tolerance_mm") == NULL);
+    free(written.bytes);
+    tcr_set_free(set);
+}
+
+CLAIM(a_tray_may_hold_any_length) {
+    enter_folder();
+    put("set.yaml", "tipcrest: 1\ntray: any\neyes:\n  - side: left\n    lashes: {describe: {}}\n"
+                    "    map: [{to: 1, length_mm: 10.3, curl: C}]\n");
+    tcr_set_file *file = read_set("set.yaml");
+    expect_count(tcr_set_tray(tcr_set_file_set(file))->count, 0); /* source: tray.h */
+    tcr_set_file_free(file);
+    leave_folder();
+}
+
 int main(void) {
     static const TTest *claims[] = {
+        &a_tray_may_hold_any_length,
+        &of_distance_and_tolerance_the_distance_is_written,
         &what_a_set_file_leaves_out_has_the_default_of_the_contract,
         &a_partial_placement_leaves_the_rest_on_top,
         &a_row_wins_over_a_layer_of_a_zone_and_that_over_the_rule,
         NULL,
     };
-    size_t count = 3;
+    size_t count = 5;
     find_comma_locale();
     if (comma_locale[0] != '\0')
         claims[count++] = &a_locale_with_decimal_commas_changes_no_byte_read_or_written;

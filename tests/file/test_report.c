@@ -368,6 +368,27 @@ CLAIM(lines_that_share_no_range_have_no_symmetry) {
     tcr_set_free(set);
 }
 
+CLAIM(lashes_drawn_by_chance_are_counted_of_all) {
+    tcr_set *set = new_set("");
+    tcr_description d = tcr_description_default();
+    const tcr_lash own = tcr_lash_unknown(0.5, TCR_TOP);
+    d.count = 20;
+    add_eye(set, TCR_RIGHT);
+    expect_status(tcr_set_describe(set, TCR_RIGHT, &d), TCR_OK);
+    add_lash(set, TCR_RIGHT, "own", &own, NULL);
+    expect_status(tcr_set_mark_drawn(set, TCR_RIGHT, 20), TCR_OK);
+    tcr_check *check = new_check(set, NULL);
+    json_t *root = report_of(check, NULL);
+    expect_count(json_array_size(get(root, "drawn")), 1);
+    const json_t *drawn = json_array_get(get(root, "drawn"), 0);
+    expect_text(get_text(drawn, "side"), "right");
+    expect_whole(drawn, "count", 20);
+    expect_whole(drawn, "lashes", 21);
+    json_decref(root);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
 CLAIM(what_lies_beyond_16_bits_is_escaped_by_a_pair) {
     /* U+E0001 and U+E007F, a tag and the last of them, by hand from RFC 8259, section 7. */
     tcr_set *set = new_small(0);
@@ -419,6 +440,7 @@ int main(void) {
         &lines_that_share_no_range_have_no_symmetry,
         &what_lies_beyond_16_bits_is_escaped_by_a_pair,
         &a_sink_that_stops_is_not_called_again,
+        &lashes_drawn_by_chance_are_counted_of_all,
     };
     return RUN_CLAIMS("report", claims);
 }

@@ -93,6 +93,14 @@ CLAIM(figures_are_the_librarys_own) {
             expect_figures(row, &expected);
         }
     }
+    for (int alike = 0; alike < 2; alike++)
+        for (int less = 1; less <= 2; less++) {
+            double from_mm;
+            given("%d mm less, alike %d", less, alike);
+            expect_status(tcr_lesson_pays_from(set, TCR_LEFT, less, alike != 0, &from_mm), TCR_OK);
+            expect_member(get(get(lesson, "pays_from_mm"), alike ? "alike" : "own"),
+                          less == 1 ? "one_less" : "two_less", from_mm);
+        }
     place = tcr_lesson_place_default();
     place.view = tcr_view_named(TCR_ARTIST); /* closed, from 60 degrees above */
     expected = lesson_at(set, &place);

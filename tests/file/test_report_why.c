@@ -103,6 +103,18 @@ CLAIM(every_member_is_the_librarys_own) {
     tcr_set_free(set);
 }
 
+CLAIM(an_eye_of_one_layer_is_told_as_such) {
+    tcr_set *set = new_small(14); /* all on the bottom layer */
+    tcr_check *check = new_check(set, NULL);
+    json_t *root = report_of(check, NULL);
+    const json_t *eye = json_array_get(get(root, "eyes"), 0);
+    expect_text(get_text(get(eye, "layers"), "lengths"), "one-layer");
+    expect_eye(eye, check, TCR_LEFT);
+    json_decref(root);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
 CLAIM(the_envelope_is_that_of_check) {
     tcr_set *set = new_sample();
     tcr_check *check = new_check(set, NULL);
@@ -364,6 +376,7 @@ int main(void) {
         &one_eye_without_a_line_leaves_the_other_its_causes,
         &a_sink_that_stops_is_not_called_again,
         &without_memory_nothing_is_written,
+        &an_eye_of_one_layer_is_told_as_such,
     };
     return RUN_CLAIMS("report_why", claims);
 }

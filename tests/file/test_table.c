@@ -2,6 +2,7 @@
 /* The table of a check for people. Expected numbers are the check's own; words are this project's
  * own. */
 #include <tipcrest/file.h>
+#include <tipcrest/load.h>
 
 #include <math.h>
 #include <stdio.h>
@@ -353,7 +354,17 @@ CLAIM(a_deviation_is_never_shown_as_the_limit_that_it_exceeds) {
             least = fmin(least, fabs(eye->lash[i].deviation_mm));
     const double tolerance = floor(least * 1000.0) / 1000.0; /* within 0.001 mm of it */
     expect_status(tcr_set_put_tolerance(set, tolerance), TCR_OK);
-    char *table = table_of(set, TCR_FITTED), limit[32];
+    char *table = table_of(set, TCR_FITTED), limit[32], across[80];
+    size_t upright_within = 0, across_within = 0;
+    for (size_t i = 0; i < eye->lashes; i++) {
+        upright_within += fabs(eye->lash[i].deviation_mm) <= tolerance;
+        across_within += fabs(eye->lash[i].across_mm) <= tolerance;
+    }
+    expect_true(across_within > upright_within);
+    snprintf(across, sizeof across, "    across the line%21.2f%17.2f%8.2f%13zu %%\n",
+             eye->fitted.across.rms_mm, eye->fitted.across.p95_abs_mm,
+             eye->fitted.across.max_abs_mm, 100 * across_within / eye->extended);
+    expect_in(table, across);
     const char *list = strstr(table, "Sticking out");
     snprintf(limit, sizeof limit, "+%.2f mm: ", tolerance);
     given("tolerance %.17g in\n%s", tolerance, table);
@@ -422,6 +433,79 @@ CLAIM(a_viewer_stands_above_or_below) {
     tcr_set_free(set);
 }
 
+/* The largest less the least offset of the layers in a view. */
+static double apart_in(const tcr_eye_result *eye, tcr_named_view view) {
+    const double *at = eye->view_offset_mm[view];
+    return fmax(fmax(at[0], at[1]), at[2]) - fmin(fmin(at[0], at[1]), at[2]);
+}
+
+CLAIM(what_the_couch_hides_counts_from_a_tenth_of_a_millimetre_on) {
+    int hides = 0, close = 0, shows = 0;
+    for (int i = 0; i <= 100; i++) {
+        tcr_set *set = new_staggered(0);
+        tcr_layering layering = tcr_layering_default();
+        layering.step_mm = 0.02 * i;
+        expect_status(tcr_set_put_layering(set, &layering), TCR_OK);
+        const tcr_tray any = {.count = 0};
+        expect_status(tcr_set_put_tray(set, &any), TCR_OK);
+        for (int k = 0; k < 60; k++) {
+            char id[32];
+            snprintf(id, sizeof id, "u%d", k);
+            const tcr_lash lash = tcr_lash_unknown(0.05 + 0.015 * k, k % 2 ? TCR_MIDDLE : TCR_TOP);
+            add_lash(set, TCR_LEFT, id, &lash, NULL);
+        }
+        tcr_check *check = new_check(set, NULL);
+        const tcr_eye_result *eye = tcr_check_eye(check, TCR_LEFT);
+        const double more = apart_in(eye, TCR_OPEN_FRONT) - apart_in(eye, TCR_ARTIST);
+        char *table = table_of(set, TCR_FITTED);
+        given("steps of %g mm, %g mm more with the eye open", layering.step_mm, more);
+        expect_in(table, more > 0.1    ? "  The couch hides a stagger: "
+                         : more < -0.1 ? "  The couch shows more stagger than this view: "
+                                       : "  The couch shows the layers as this view does: ");
+        hides += more > 0.1 && more < 0.3;
+        close += fabs(more) <= 0.1;
+        shows += more < -0.1 && more > -0.3;
+        free(table);
+        tcr_check_free(check);
+        tcr_set_free(set);
+    }
+    given("%d hide, %d are close, %d show", hides, close, shows);
+    expect_true(hides > 0 && close > 0 && shows > 0); /* or a limit was not tested */
+}
+
+CLAIM(the_heaviest_load_and_the_hardest_turned_root_are_named) {
+    tcr_set *set = new_staggered(0);
+    const tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
+    const tcr_wish thick = {
+        .fixed = TCR_FIX_LENGTH | TCR_FIX_DIAMETER, .length_mm = 6.0, .diameter_mm = 0.25};
+    const tcr_wish slim = {
+        .fixed = TCR_FIX_LENGTH | TCR_FIX_DIAMETER, .length_mm = 20.0, .diameter_mm = 0.12};
+    add_lash(set, TCR_LEFT, "thick", &lash, &thick);
+    add_lash(set, TCR_LEFT, "slim", &lash, &slim);
+    tcr_check *check = new_check(set, NULL);
+    size_t heaviest = 0, hardest = 0;
+    double mass = 0.0, moment = 0.0;
+    for (size_t i = 0; i < tcr_set_lash_count(set, TCR_LEFT); i++) {
+        tcr_weight weight;
+        expect_status(tcr_check_weight(check, TCR_LEFT, i, &weight), TCR_OK);
+        heaviest = weight.load.mass_ratio > mass ? i : heaviest;
+        hardest = weight.load.moment_ratio > moment ? i : hardest;
+        mass = fmax(mass, weight.load.mass_ratio);
+        moment = fmax(moment, weight.load.moment_ratio);
+    }
+    expect_text(tcr_set_id(set, TCR_LEFT, heaviest), "thick"); /* by hand: d d L */
+    expect_text(tcr_set_id(set, TCR_LEFT, hardest), "slim");   /* d d L L */
+    char *table = table_of(set, TCR_FITTED), expected[200];
+    snprintf(expected, sizeof expected,
+             "  Heaviest load: thick carries %.1f times its own mass; the root of slim bears\n"
+             "    %.1f times the turning force of the bare lash.",
+             mass, moment);
+    expect_in(table, expected);
+    free(table);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
 int main(void) {
     static const TTest *const claims[] = {
         &the_short_form_takes_at_most_15_lines_an_eye_beside_cautions,
@@ -439,6 +523,8 @@ int main(void) {
         &what_the_couch_hides_is_said_in_one_sentence,
         &each_reason_for_a_bare_lash_has_its_own_count,
         &a_viewer_stands_above_or_below,
+        &what_the_couch_hides_counts_from_a_tenth_of_a_millimetre_on,
+        &the_heaviest_load_and_the_hardest_turned_root_are_named,
     };
     return RUN_CLAIMS("table", claims);
 }

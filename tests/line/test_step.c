@@ -178,6 +178,10 @@ CLAIM(the_level_length_is_the_nearest_to_the_bottom_layers) {
     tcr_set *set = new_set();
     add_curl(set, "hook", (tcr_profile){1, {1.0}, {tcr_degrees(210.0)}});
     add_curl(set, "down", (tcr_profile){2, {0.5, 0.5}, {tcr_degrees(-60.0), tcr_degrees(-80.0)}});
+    /* Rises with its length, then falls: two lengths may be level. */
+    const tcr_profile bent[] = {{1, {1.0}, {tcr_degrees(60.0)}}, {1, {1.0}, {tcr_degrees(-60.0)}}};
+    const tcr_curl both = {"both", 2, (const double[]){8.0, 16.0}, bent};
+    expect_status(tcr_set_add_curl(set, &both), TCR_OK);
     int longer = 0, shorter = 0, none = 0;
     const int count = count_questions(tcr_set_curl_count(set));
     for (int i = 0; i < count; i += 7) {

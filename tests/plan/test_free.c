@@ -152,6 +152,31 @@ CLAIM(no_choice_with_its_own_line_has_less_squares) { expect_least(false, 4, 400
 
 CLAIM(no_choice_with_its_own_line_strays_less) { expect_least(true, 5, 400); }
 
+CLAIM(a_line_moves_no_farther_than_it_may_and_says_where_it_would_like_to) {
+    gsl_rng *rng = tcr_make_rng(8);
+    const tcr_allocator allocator = tcr_counted_allocator(&(tcr_counted){0});
+    int at_one_end = 0, at_none = 0;
+    for (int i = 0; i < 200; i++) {
+        sample s;
+        size_t choice[CELLS];
+        tcr_free_result result;
+        draw(rng, &s, i % 2 == 1);
+        s.p.move_most_mm = 1.0;
+        if (tcr_free_solve(&s.p, &allocator, choice, &result) != TCR_OK)
+            continue;
+        const double a = fabs(result.shift_mm - 12.0 * result.tilt),
+                     b = fabs(result.shift_mm + 12.0 * result.tilt);
+        const double most = fmax(a, b), near = 1.0 - 1e-6; /* it is proved, not solved */
+        given("problem %d: the ends move by %.17g and %.17g", i, a, b);
+        expect_within(most, 0.0, 1.0 + 1e-9, "rounding of sums below 10"); /* free.h */
+        expect_true(result.at_limit ? most >= near : most < 1.0);
+        at_one_end += most >= 1.0 && fmin(a, b) < near;
+        at_none += most < near;
+    }
+    expect_true(at_one_end > 10 && at_none > 10); /* or too little was tested */
+    gsl_rng_free(rng);
+}
+
 CLAIM(a_line_that_is_held_leaves_the_choice_alone) {
     gsl_rng *rng = tcr_make_rng(6);
     const tcr_allocator allocator = tcr_counted_allocator(&(tcr_counted){0});
@@ -307,6 +332,7 @@ int main(void) {
     static const TTest *const claims[] = {
         &no_choice_with_its_own_line_has_less_squares,
         &no_choice_with_its_own_line_strays_less,
+        &a_line_moves_no_farther_than_it_may_and_says_where_it_would_like_to,
         &a_line_that_is_held_leaves_the_choice_alone,
         &tips_moved_along_a_line_move_the_line_and_nothing_else,
         &a_fixed_cell_counts_as_one_that_has_no_choice,

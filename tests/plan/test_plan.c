@@ -327,6 +327,34 @@ CLAIM(no_set_of_fewer_corrections_brings_95_percent_within_the_tolerance) {
     expect_true(some > 10 && out_of_reach > 10);
 }
 
+CLAIM(of_lashes_that_come_within_the_tolerance_the_farthest_off_are_corrected_first) {
+    tcr_set *set = tcr_make_measured(NULL, 1, 60);
+    tcr_plan_options o = tcr_plan_options_default();
+    expect_status(tcr_set_put_tolerance(set, 0.3), TCR_OK);
+    tcr_plan *plan = planned(set, &o);
+    const size_t needed = tcr_plan_result_of(plan)->corrections;
+    tcr_plan_free(plan);
+    expect_true(needed > 2);
+    for (size_t made = 1; made < needed; made++) {
+        double least_made = INFINITY, most_left = 0.0;
+        o.corrections = made;
+        plan = planned(set, &o);
+        const tcr_plan_eye *eye = tcr_plan_eye_of(plan, TCR_LEFT);
+        for (size_t i = 0; i < eye->lashes; i++) {
+            const tcr_plan_lash *lash = &eye->lash[i];
+            const double off = fabs(lash->zone_deviation_mm);
+            if (lash->corrected)
+                least_made = fmin(least_made, off);
+            else if (off > 0.3 && fabs(lash->better_mm) <= 0.3)
+                most_left = fmax(most_left, off);
+        }
+        given("%zu of %zu corrections", made, needed); /* their order: no source, this project's */
+        expect_true(most_left > 0.3 && least_made >= most_left);
+        tcr_plan_free(plan);
+    }
+    tcr_set_free(set);
+}
+
 CLAIM(the_curve_counts_tips_and_never_turns_back) {
     size_t reached = 0, out_of_reach = 0;
     /* Earlier result of this project: 95 % are out of reach up to 1.05 mm and need corrections from
@@ -455,6 +483,8 @@ CLAIM(what_stands_in_the_way_is_named) {
     o = tcr_plan_options_default();
     o.share = NAN;
     expect_status(tcr_plan_new(set, &o, &plan, &error), TCR_E_RANGE);
+    o.share = 0.049; /* plan.h: from 0.05 on */
+    expect_status(tcr_plan_new(set, &o, &plan, &error), TCR_E_RANGE);
     expect_status(tcr_plan_new(NULL, NULL, &plan, &error), TCR_E_ARGUMENT);
     expect_true(tcr_plan_result_of(NULL) == NULL && tcr_plan_eye_of(NULL, TCR_LEFT) == NULL);
     expect_true(tcr_plan_point_made(NULL) == NULL);
@@ -504,6 +534,7 @@ int main(void) {
         &the_planned_set_stands_where_the_plan_says,
         &every_lash_keeps_to_the_limits,
         &no_set_of_fewer_corrections_brings_95_percent_within_the_tolerance,
+        &of_lashes_that_come_within_the_tolerance_the_farthest_off_are_corrected_first,
         &the_curve_counts_tips_and_never_turns_back,
         &more_to_choose_from_never_makes_it_worse,
         &a_halved_tray_holds_the_whole_one,

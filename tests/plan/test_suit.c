@@ -1,0 +1,94 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Which lashes a plan leaves bare, at the limits of limits.h. */
+#include <tipcrest/plan.h>
+
+#include <math.h>
+
+#include "support/check.h"
+#include "support/client.h"
+#include "support/make.h"
+
+/* How a plan uses a lash of an eye that is else suitable. */
+static tcr_use use_of(tcr_set *set, const tcr_lash *lash) {
+    tcr_plan_options o = tcr_plan_options_default();
+    tcr_plan *plan = NULL;
+    const size_t last = tcr_set_lash_count(set, TCR_LEFT) - 1;
+    o.limits.overlength_mm = 30.0; /* the load limits are not in question here */
+    o.limits.mass_ratio = o.limits.moment_ratio = 1e6;
+    expect_status(tcr_set_replace_lash(set, TCR_LEFT, last, lash), TCR_OK);
+    expect_status(tcr_plan_new(set, &o, &plan, NULL), TCR_OK);
+    const tcr_use use = tcr_plan_eye_of(plan, TCR_LEFT)->lash[last].use;
+    tcr_plan_free(plan);
+    return use;
+}
+
+/* Measured lashes of an eye, and one more to look at. */
+static tcr_set *with_one_more(tcr_lash *lash) {
+    tcr_set *set = tcr_make_measured(NULL, 1, 40);
+    *lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
+    lash->length_mm = 8.0;
+    expect_status(tcr_set_add_lash(set, TCR_LEFT, "one more", lash, NULL), TCR_OK);
+    expect_status(tcr_set_given_lash(set, TCR_LEFT, 40, lash), TCR_OK);
+    return set;
+}
+
+CLAIM(a_lash_is_a_baby_below_the_limits_and_not_at_them) {
+    tcr_lash lash;
+    tcr_set *set = with_one_more(&lash);
+    expect_count(use_of(set, &lash), TCR_USED);
+    lash.length_mm = 5.0; /* limits.h: shorter ones stay bare */
+    expect_count(use_of(set, &lash), TCR_USED);
+    lash.length_mm = nextafter(5.0, 0.0);
+    expect_count(use_of(set, &lash), TCR_BARE_BABY);
+    lash.length_mm = 8.0;
+    lash.root_diameter_mm = 0.055;
+    expect_count(use_of(set, &lash), TCR_USED);
+    lash.root_diameter_mm = nextafter(0.055, 0.0);
+    expect_count(use_of(set, &lash), TCR_BARE_BABY);
+    tcr_set_free(set);
+}
+
+CLAIM(a_lash_strays_off_the_mean_lash_and_not_off_straight_ahead) {
+    /* Source: limits.h, 25 degrees off the default of the lash's place, which the set gives. */
+    static const double TURNED[] = {-4.0, 44.0, -6.0, 46.0};
+    tcr_lash lash, mean = tcr_make_default_lash(0.5, TCR_BOTTOM);
+    tcr_set *set = with_one_more(&lash);
+    mean.yaw_rad = mean.pitch_rad = tcr_degrees(20.0);
+    expect_status(tcr_set_put_mean_lash(set, &mean), TCR_OK);
+    for (size_t i = 0; i < 40; i++) { /* those stand as the mean lash does */
+        tcr_lash other;
+        expect_status(tcr_set_given_lash(set, TCR_LEFT, i, &other), TCR_OK);
+        other.yaw_rad = other.pitch_rad = tcr_degrees(20.0);
+        expect_status(tcr_set_replace_lash(set, TCR_LEFT, i, &other), TCR_OK);
+    }
+    for (int i = 0; i < 4; i++) {
+        lash.pitch_rad = tcr_degrees(20.0);
+        lash.yaw_rad = tcr_degrees(TURNED[i]);
+        given("%g degrees to the side", TURNED[i]);
+        expect_count(use_of(set, &lash), i < 2 ? TCR_USED : TCR_BARE_STRAY);
+        lash.yaw_rad = tcr_degrees(20.0);
+        lash.pitch_rad = tcr_degrees(TURNED[i]);
+        given("%g degrees up", TURNED[i]);
+        expect_count(use_of(set, &lash), i < 2 ? TCR_USED : TCR_BARE_STRAY);
+    }
+    tcr_set_free(set);
+}
+
+CLAIM(a_root_above_the_limit_is_a_strays) {
+    tcr_lash lash;
+    tcr_set *set = with_one_more(&lash);
+    lash.height_mm = 3.0; /* limits.h: higher ones are strays */
+    expect_count(use_of(set, &lash), TCR_USED);
+    lash.height_mm = nextafter(3.0, 4.0);
+    expect_count(use_of(set, &lash), TCR_BARE_STRAY);
+    tcr_set_free(set);
+}
+
+int main(void) {
+    static const TTest *const claims[] = {
+        &a_lash_is_a_baby_below_the_limits_and_not_at_them,
+        &a_lash_strays_off_the_mean_lash_and_not_off_straight_ahead,
+        &a_root_above_the_limit_is_a_strays,
+    };
+    return RUN_CLAIMS("suit", claims);
+}
