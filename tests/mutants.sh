@@ -20,14 +20,14 @@ place=$root/build/mutants
 tree=$place/tree
 exec </dev/null
 
-passed=0
-failed=0
-hold() { passed=$((passed + 1)); echo "ok - $1"; }
-miss() { failed=$((failed + 1)); echo "not ok - $1"; }
+held=0
+missed=0
+hold() { held=$((held + 1)); echo "ok - $1"; }
+miss() { missed=$((missed + 1)); echo "not ok - $1"; }
 finish() {
-    [ $((passed + failed)) -gt 0 ] || miss 'nothing was run'
-    echo "$passed passed, $failed failed"
-    [ "$failed" -eq 0 ]
+    [ $((held + missed)) -gt 0 ] || miss 'nothing was run'
+    echo "$held passed, $missed failed"
+    [ "$missed" -eq 0 ]
     exit
 }
 
@@ -38,11 +38,18 @@ mutants() {
     awk -v mode="$mode" -v tree="$root" "$@" -f tests/mutants/mutants.awk tests/mutants/*.list
 }
 
-# Sources as they are now, with their times, so that objects stay good from run to run.
+# Sources as they are now. Those that have not changed keep their times, so that what was built from
+# them stays good from run to run; the others are new, also where they were changed while the run
+# before was going on.
 copy() {
-    rm -rf "$tree"
-    mkdir -p "$tree" &&
-        tar -cf - --exclude=./build --exclude=./.git --exclude=./autom4te.cache . | tar -xf - -C "$tree"
+    rm -rf "$place/new"
+    mkdir -p "$tree" "$place/new" || return
+    tar -cf - --exclude=./build --exclude=./.git --exclude=./autom4te.cache . |
+        tar -xmf - -C "$place/new" || return
+    (cd "$place/new" && find . -name '*.[ch]') | while read -r file; do
+        ! cmp -s "$place/new/$file" "$tree/$file" || touch -r "$tree/$file" "$place/new/$file"
+    done
+    rm -rf "$tree" && mv "$place/new" "$tree"
 }
 
 # Removes what was built since the stamp: it came from a mutant.
@@ -64,7 +71,8 @@ target_of() {
     esac
 }
 
-# run TEST LOG: as 'make check' does. The limit is only against a test that never ends.
+# run TEST LOG: as 'make check' does, up to the first claim that does not hold. The limit is only
+# against a test that never ends. The log's last line has the exit status, unless a claim ended it.
 run() {
     case $1 in
     *.sh) set -- "$2" sh "$tree/$1" ;;
@@ -73,13 +81,24 @@ run() {
     esac
     log=$1
     shift
-    (cd "$place" && TIPCREST=$place/tipcrest TIPCREST_SOURCE=$tree TIPCREST_BUILD=$place \
-        CK_DEFAULT_TIMEOUT=600 PYTHONDONTWRITEBYTECODE=1 timeout 1800 "$@") >"$log" 2>&1
+    (
+        cd "$place" || exit
+        export TIPCREST="$place/tipcrest" TIPCREST_SOURCE="$tree" TIPCREST_BUILD="$place"
+        export CK_DEFAULT_TIMEOUT=600 PYTHONDONTWRITEBYTECODE=1 PYTHONUNBUFFERED=1
+        timeout 1800 "$@" 2>&1
+        echo "exit status $?"
+    ) | sed '/^not ok/q' >"$log"
 }
 
-# noticed STATUS LOG: whether the test failed as a test does, by a check or a signal or without end.
+# passed LOG: whether all claims held, and none was left out.
+passed() {
+    [ "$(tail -n 1 "$1")" = 'exit status 0' ] && ! grep -q '# *SKIP' "$1"
+}
+
+# noticed LOG: whether the test failed as a test does, by a claim or a signal or without end.
 noticed() {
-    [ "$1" -eq 124 ] || [ "$1" -ge 128 ] || grep -q '^not ok\|^[^:]*:[0-9]*:[FE]:' "$2"
+    tail -n 1 "$1" | grep -q '^exit status \(124\|12[89]\|1[3-9][0-9]\)$' ||
+        grep -q '^not ok\|^[^:]*:[0-9]*:[FE]:' "$1"
 }
 
 # Whether a test passes as the tree is; asked once a test.
@@ -88,7 +107,7 @@ passes() {
     case " $broken " in *" $1 "*) return 1 ;; esac
     rm -f "$place/test.log"
     if build "$(target_of "$1")" "$place/build.log" && run "$1" "$place/test.log" &&
-        ! grep -q '# *SKIP' "$place/test.log"; then
+        passed "$place/test.log"; then
         good="$good $1"
     else
         broken="$broken $1"
@@ -104,22 +123,20 @@ try() { # NAME FILE TEST EQUIVALENT
         return
     fi
     : >"$place/stamp"
+    start=$(date +%s)
     cp -p "$tree/$2" "$place/kept"
     mutants apply -v name="$1" >"$tree/$2"
-    status=0
     if ! build "$(target_of "$3")" "$place/$1.log"; then
-        miss "$1: does not compile: $(grep error "$place/$1.log" | head -n 1)"
+        miss "$1: does not compile: $(grep " error: " "$place/$1.log" | head -n 1)"
     else
-        run "$3" "$place/$1.log" || status=$?
-        if noticed "$status" "$place/$1.log"; then
-            found=yes
-        else
-            found=no
-        fi
+        run "$3" "$place/$1.log"
+        found=no
+        ! noticed "$place/$1.log" || found=yes
+        took="$(($(date +%s) - start)) s"
         case $4$found in
-        noyes) hold "$1: noticed by $3" && rm -f "$place/$1.log" ;;
-        yesno) hold "$1: equivalent" && rm -f "$place/$1.log" ;;
-        nono) miss "$1: not noticed by $3, which ended with $status" ;;
+        noyes) hold "$1: noticed by $3, $took" && rm -f "$place/$1.log" ;;
+        yesno) hold "$1: equivalent, $took" && rm -f "$place/$1.log" ;;
+        nono) miss "$1: not noticed by $3: $(tail -n 1 "$place/$1.log"), $took" ;;
         *) miss "$1: said to be equivalent, but noticed by $3" ;;
         esac
     fi
