@@ -31,11 +31,11 @@ finish() {
     exit
 }
 
-# mutants MODE [ARGUMENT...]: what mutants.awk makes of the lists.
+# mutants MODE [ARGUMENT...]: what mutants.awk makes of the lists here.
 mutants() {
     mode=$1
     shift
-    awk -v mode="$mode" -v tree="$root" "$@" -f tests/mutants/mutants.awk tests/mutants/*.list
+    awk -v mode="$mode" -v tree=. "$@" -f tests/mutants/mutants.awk tests/mutants/*.list
 }
 
 # Sources as they are now. Those that have not changed keep their times, so that what was built from
@@ -125,7 +125,8 @@ try() { # NAME FILE TEST EQUIVALENT
     : >"$place/stamp"
     start=$(date +%s)
     cp -p "$tree/$2" "$place/kept"
-    mutants apply -v name="$1" >"$tree/$2"
+    (cd "$tree" && mutants apply -v name="$1") >"$place/mutant"
+    cat "$place/mutant" >"$tree/$2"
     if ! build "$(target_of "$3")" "$place/$1.log"; then
         miss "$1: does not compile: $(grep " error: " "$place/$1.log" | head -n 1)"
     else
