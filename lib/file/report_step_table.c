@@ -226,9 +226,6 @@ static void put_heading(step_table *t) {
         tcr_add(line, ", ");
     }
     tcr_add(line, t->range->side == TCR_LEFT ? "left eye" : "right eye");
-    if (tcr_set_eyes(t->table.set, NULL) > 1)
-        tcr_add(line, t->range->side == TCR_LEFT ? " (the other: --eye right)"
-                                                 : " (the other: --eye left)");
     tcr_add(line,
             tcr_set_subject(t->table.set) == TCR_PRACTICE_HEAD ? ", as if it opened" : ", open");
     tcr_add(line, ", from the front; ");
@@ -358,21 +355,25 @@ static void put_full(step_table *t, const tcr_step_lessons *lessons, const tcr_s
 
 /* What the rule rests on. */
 static void put_lever(step_table *t, const tcr_sensitivity *s) {
+    tcr_paragraph *line = &t->table.line;
     if (isnan(s->per_height) || isnan(s->per_length))
         return;
-    tcr_add(&t->table.line, "The mean lash's tip, worn at the outer side: a root 1 mm higher");
-    add_rise(&t->table.line, s->per_height);
-    tcr_add(&t->table.line, ", an extension 1 mm longer");
-    add_rise(&t->table.line, s->per_length);
-    tcr_add(&t->table.line, ".");
+    tcr_add(line, "Per mm of root height a tip rises ");
+    tcr_add_fixed(line, s->per_height, 2, false);
+    tcr_add(line, " mm, per mm of length ");
+    tcr_add_fixed(line, s->per_length, 2, false);
+    tcr_add(line, " (outer side).");
     tcr_table_end(&t->table, 2, 4);
 }
 
 static void put_hint(step_table *t) {
-    tcr_table_line(&t->table, 2,
-                   t->tray
-                       ? "3′: contour noise in the laboratory. Assumptions and all tables: --full."
-                       : "Assumptions and all tables: --full.");
+    tcr_paragraph *line = &t->table.line;
+    if (t->tray)
+        tcr_add(line, "3′: contour noise in the laboratory. ");
+    tcr_add(line, tcr_set_eyes(t->table.set, NULL) < 2 ? "Assumptions and all tables: --full."
+                  : t->range->side == TCR_LEFT ? "Tables: --full; other eye: --eye right."
+                                               : "Tables: --full; other eye: --eye left.");
+    tcr_table_end(&t->table, 2, 4);
 }
 
 tcr_status tcr_report_step_table(const tcr_set *set, const tcr_step_report_options *options,

@@ -40,26 +40,36 @@ typedef struct layer_sums {
     double u_least, u_most;
 } layer_sums;
 
+/* Lashes of one condition: how many, how many of them too short, the sum of their lengths. */
+typedef struct length_sums {
+    size_t lashes, shorter;
+    double mm;
+} length_sums;
+
+static void add_length(length_sums *sums, bool counts, double length_mm) {
+    sums->lashes += counts;
+    sums->shorter += counts && length_mm < LENGTH_LEAST_MM;
+    sums->mm += counts ? length_mm : 0.0;
+}
+
 /* What one pass over the lashes of an eye tells. */
 typedef struct eye_sums {
-    size_t lashes, measured, shorter, turned;
+    size_t lashes, turned;
     double u, u_least, u_most;
-    double measured_mm; /* sum of their lengths */
+    length_sums suitable, baby;
     double turn_deg, turn_most_deg;
     layer_sums layer[TCR_LAYERS];
 } eye_sums;
 
 static void add_lash(eye_sums *sums, const tcr_lash *lash, bool turn_assumed) {
     layer_sums *layer = &sums->layer[lash->layer];
-    /* Described lashes in centimetres would all be too short to be anything but babies. */
-    const bool is_measured = lash->condition == TCR_SUITABLE || lash->condition == TCR_BABY;
+    const bool suitable = lash->condition == TCR_SUITABLE, baby = lash->condition == TCR_BABY;
     sums->lashes++;
     sums->u += lash->u;
     sums->u_least = fmin(sums->u_least, lash->u);
     sums->u_most = fmax(sums->u_most, lash->u);
-    sums->measured += is_measured;
-    sums->shorter += is_measured && lash->length_mm < LENGTH_LEAST_MM;
-    sums->measured_mm += is_measured ? lash->length_mm : 0.0;
+    add_length(&sums->suitable, suitable, lash->length_mm);
+    add_length(&sums->baby, baby, lash->length_mm);
     layer->lashes++;
     layer->height_mm += lash->height_mm;
     layer->u_least = fmin(layer->u_least, lash->u);
@@ -194,9 +204,10 @@ static void doubt_eye(doubt_list *list, const tcr_set *set, tcr_side side) {
     const eye_sums sums = sum_up(set, side);
     const double mrd1_mm = tcr_set_lid(set, side)->mrd1_mm;
     const size_t along = layers_along_lid(&sums);
-    if (sums.measured > 0 && 2 * sums.shorter >= sums.measured)
-        add(list, TCR_DOUBT_LENGTHS_CM, (int)side, sums.measured_mm / (double)sums.measured,
-            sums.shorter);
+    /* Described lashes in centimetres are all too short to be anything but babies. */
+    const length_sums *of = sums.suitable.lashes > 0 ? &sums.suitable : &sums.baby;
+    if (of->lashes > 0 && 2 * of->shorter >= of->lashes)
+        add(list, TCR_DOUBT_LENGTHS_CM, (int)side, of->mm / (double)of->lashes, of->shorter);
     doubt_heights(list, side, &sums);
     if (sums.turned > 0)
         doubt_turns(list, side, &sums);

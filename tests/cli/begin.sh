@@ -265,7 +265,7 @@ contains 'decimal commas: the notes say so' "$(cat lashes.csv)" 'Use a decimal c
 equal 'decimal commas: the report is the same' "$(sed '/"input_digest"/d' "$work/report.json")" \
     "$(cat ../points.json)"
 good plan set.yaml -o planned.yaml --decimal comma
-contains 'the survey of a planned set has the marks too' "$(grep -v '^#' planned.csv | head -n 1)" \
+contains 'the survey of a planned set has the marks too' "$(grep -v '^#' planned-left.csv | head -n 1)" \
     'id;u;layer;length_mm'
 checks 'and is read back' planned.yaml
 

@@ -77,6 +77,21 @@ CLAIM(a_curl_in_doubt_is_named) {
     tcr_set_free(set);
 }
 
+CLAIM(described_lashes_in_centimetres_are_doubted) {
+    tcr_description d = tcr_description_default();
+    tcr_doubt doubts[TCR_DOUBTS_MAX];
+    size_t count;
+    tcr_set *set;
+    d.length_mm = 1.75; /* a slip for 7.5: no lash of such an eye can carry an extension */
+    expect_status(tcr_set_new(NULL, &set), TCR_OK);
+    expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
+    expect_status(tcr_set_describe(set, TCR_LEFT, &d), TCR_OK);
+    expect_status(tcr_doubts_of(set, doubts, &count), TCR_OK);
+    expect_count(count, 1);
+    expect_count(doubts[0].kind, TCR_DOUBT_LENGTHS_CM);
+    tcr_set_free(set);
+}
+
 /* All kinds that one eye can have at once, in both eyes: the most that fit. */
 CLAIM(many_doubts_come_in_order) {
     tcr_set *set = tcr_make_doubtful(TCR_DOUBT_CURLS_RAD, TCR_LEFT);
@@ -196,6 +211,7 @@ int main(void) {
         &lengths_are_doubted_from_half_of_the_lashes_on,
         &a_doubt_has_the_number_at_fault,
         &a_curl_in_doubt_is_named,
+        &described_lashes_in_centimetres_are_doubted,
         &many_doubts_come_in_order,
         &two_hundred_drawn_eyes_have_no_doubt,
         &lashes_that_are_straight_on_purpose_are_not_doubted,
