@@ -354,7 +354,7 @@ CLAIM(a_deviation_is_never_shown_as_the_limit_that_it_exceeds) {
             least = fmin(least, fabs(eye->lash[i].deviation_mm));
     const double tolerance = floor(least * 1000.0) / 1000.0; /* within 0.001 mm of it */
     expect_status(tcr_set_put_tolerance(set, tolerance), TCR_OK);
-    char *table = table_of(set, TCR_FITTED), limit[32], across[80];
+    char *table = table_of(set, TCR_FITTED), limit[32], across[200];
     size_t upright_within = 0, across_within = 0;
     for (size_t i = 0; i < eye->lashes; i++) {
         upright_within += fabs(eye->lash[i].deviation_mm) <= tolerance;

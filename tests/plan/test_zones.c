@@ -177,7 +177,7 @@ CLAIM(the_share_within_the_tolerance_is_the_worse_eyes) {
             const tcr_plan_eye *eye = tcr_plan_eye_of(plan, (tcr_side)side);
             size_t tips = 0, within = 0;
             for (size_t i = 0; i < eye->lashes; i++) {
-                tips += !isnan(eye->lash[i].deviation_mm);
+                tips += isfinite(eye->lash[i].deviation_mm) ? 1 : 0;
                 within += fabs(eye->lash[i].deviation_mm) <= 0.3;
             }
             share[side] = (double)within / (double)tips;
