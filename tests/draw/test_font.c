@@ -53,7 +53,7 @@ static void expect_no_sheet(const tcr_set *set) {
             TCR_E_FONT);
         expect_count(none.calls, 0);
     }
-    tcr_plan_work_free(plan, work);
+    tcr_plan_work_free(work);
     tcr_check_free(after);
     tcr_set_free(planned);
     tcr_plan_free(plan);

@@ -63,7 +63,11 @@ void tcr_numeric_begin(tcr_bytes *bytes) {
     const tcr_status wrote = tcr_begin_write(&options, count_bytes, &written);
     claim(wrote == valid, "valid: %s, written: %s", tcr_status_text(valid), tcr_status_text(wrote));
     claim((written > 0) == (wrote == TCR_OK), "%zu bytes: %s", written, tcr_status_text(wrote));
-    (void)tcr_begin_write_survey((tcr_side)tcr_any_choice(bytes, TCR_SIDES), count_bytes, &written);
+    tcr_csv_options csv = tcr_csv_options_default();
+    csv.decimal_comma = tcr_any_byte(bytes) % 2 == 1;
+    csv.digits = tcr_any_whole(bytes, 0, 17);
+    (void)tcr_begin_write_survey((tcr_side)tcr_any_choice(bytes, TCR_SIDES), &csv, count_bytes,
+                                 &written);
     const size_t question = tcr_any_byte(bytes) % (questions + 1);
     if (valid == TCR_OK) {
         const tcr_status said = tcr_begin_usual(&options, question, usual);

@@ -1,24 +1,37 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A race on purpose: two threads count in one place without a lock. run.sh demands that it is seen,
- * for a harness that sees no race proves nothing. */
+/* A race on purpose: two threads draw, and their sinks count in one place without a lock. run.sh
+ * demands that it is seen, for a harness that sees no race proves nothing. */
 #include <pthread.h>
 #include <stdio.h>
 
-static int count;
+#include <tipcrest/draw.h>
+#include <tipcrest/tipcrest.h>
 
-static void *raise_count(void *unused) {
+static size_t count;
+static tcr_set *set;
+
+static int count_bytes(void *unused, const void *bytes, size_t more) {
     (void)unused;
-    for (int i = 0; i < 1000; i++)
-        count++;
+    (void)bytes;
+    count += more;
+    return 0;
+}
+
+static void *draw(void *status) {
+    const tcr_step_picture step = tcr_step_picture_default();
+    *(tcr_status *)status = tcr_step_picture_write(TCR_SVG, set, &step, NULL, count_bytes, NULL);
     return NULL;
 }
 
 int main(void) {
     pthread_t other;
-    if (pthread_create(&other, NULL, raise_count, NULL) != 0)
+    tcr_status status[2] = {TCR_E_MEMORY, TCR_E_MEMORY};
+    if (tcr_set_new(NULL, &set) != TCR_OK || tcr_set_add_eye(set, TCR_LEFT, NULL) != TCR_OK ||
+        pthread_create(&other, NULL, draw, &status[0]) != 0)
         return 1;
-    raise_count(NULL);
+    draw(&status[1]);
     pthread_join(other, NULL);
-    printf("%d\n", count);
-    return 0;
+    tcr_set_free(set);
+    printf("%zu bytes\n", count);
+    return status[0] != TCR_OK || status[1] != TCR_OK;
 }

@@ -5,11 +5,6 @@
  * -fsanitize=thread too, which sees a shared write that happens to do no harm.
  */
 #include <math.h>
-#include <pthread.h>
-#include <sched.h>
-#include <stdatomic.h>
-#include <stdlib.h>
-#include <string.h>
 
 #include <tipcrest/file.h>
 #include <tipcrest/plan.h>
@@ -20,8 +15,9 @@
 
 #include "num/number.h"
 #include "support/check.h"
+#include "threads/together.h"
 
-enum { THREADS = 4, ROUNDS = 3, LASHES = 60 };
+enum { LASHES = 60 };
 
 /* ---- What is shared ----------------------------------------------------------------------------
  */
@@ -51,35 +47,6 @@ static void drop_set(void) {
     tcr_set_free(set);
 }
 
-/* ---- What each thread keeps: all bytes that a piece of work came to ---------------------------
- */
-
-typedef struct kept {
-    char *bytes;
-    size_t used, room;
-    tcr_status status; /* the first that was no success */
-} kept;
-
-static int keep(void *context, const void *bytes, size_t count) {
-    kept *k = context;
-    if (k->used + count > k->room) {
-        const size_t room = 2 * (k->used + count);
-        char *grown = realloc(k->bytes, room);
-        if (grown == NULL)
-            return -1;
-        k->bytes = grown;
-        k->room = room;
-    }
-    memcpy(k->bytes + k->used, bytes, count);
-    k->used += count;
-    return 0;
-}
-
-static void note(kept *k, tcr_status status) {
-    if (k->status == TCR_OK)
-        k->status = status;
-}
-
 static void keep_double(kept *k, double value) {
     char text[TCR_NUMBER_SIZE];
     double back;
@@ -92,8 +59,6 @@ static void keep_double(kept *k, double value) {
 
 /* ---- The pieces of work ------------------------------------------------------------------------
  */
-
-typedef void (*work)(kept *k);
 
 static void check_the_set(kept *k) {
     tcr_check *own = NULL;
@@ -210,56 +175,6 @@ static void place_the_tips(kept *k) {
 
 /* ---- Many threads, one result ------------------------------------------------------------------
  */
-
-typedef struct hand {
-    pthread_t thread;
-    work work;
-    atomic_int *waiting; /* so that none begins before the last is there */
-    kept rounds[ROUNDS];
-} hand;
-
-static void *run_hand(void *context) {
-    hand *h = context;
-    atomic_fetch_sub(h->waiting, 1);
-    while (atomic_load(h->waiting) > 0)
-        sched_yield();
-    for (int i = 0; i < ROUNDS; i++)
-        h->work(&h->rounds[i]);
-    return NULL;
-}
-
-/* Several kinds of work at once; each must come to what it comes to alone. */
-static void compare(const work *works, int kinds) {
-    enum { KINDS_MAX = 6 };
-    static hand hands[KINDS_MAX * THREADS];
-    kept alone[KINDS_MAX] = {0};
-    const int count = kinds == 1 ? THREADS : kinds * 2;
-    atomic_int waiting = count;
-    for (int i = 0; i < kinds; i++) {
-        works[i](&alone[i]);
-        expect_status(alone[i].status, TCR_OK);
-        expect_true(alone[i].used > 500); /* of 180 numbers or of a report */
-    }
-    for (int i = 0; i < count; i++) {
-        hands[i].work = works[i % kinds];
-        hands[i].waiting = &waiting;
-        expect_count(pthread_create(&hands[i].thread, NULL, run_hand, &hands[i]), 0);
-    }
-    for (int i = 0; i < count; i++)
-        expect_count(pthread_join(hands[i].thread, NULL), 0);
-    for (int i = 0; i < count; i++)
-        for (int round = 0; round < ROUNDS; round++) {
-            const kept *k = &hands[i].rounds[round];
-            given("thread %d of %d, round %d", i, count, round);
-            expect_status(k->status, TCR_OK);
-            /* One thread and many give the same doubles, so the same text (DEVELOPERS.md). */
-            expect_count(k->used, alone[i % kinds].used);
-            expect_bytes(k->bytes, alone[i % kinds].bytes, k->used);
-            free(k->bytes);
-        }
-    for (int i = 0; i < kinds; i++)
-        free(alone[i].bytes);
-}
 
 /* Shares the set and does the work in threads. */
 static void compare_sharing(const work *works, int kinds) {
