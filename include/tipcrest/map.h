@@ -112,20 +112,22 @@ TCR_API tcr_status tcr_tray_validate(const tcr_tray *tray, tcr_error *error);
 /*
  * What a tray has of one curl and diameter, as a tray without kinds; *out is a copy of a tray that
  * has none itself. TCR_E_TRAY (it has nothing of these; *out is not touched) or TCR_E_ARGUMENT (a
- * pointer is NULL). The tray must be valid, which is not checked.
+ * pointer is NULL, counts). The tray must be valid; nothing else of it is checked.
  */
 TCR_API tcr_status tcr_tray_of(const tcr_tray *tray, const char *curl, double diameter_mm,
                                tcr_tray *out);
 
 /*
  * The tray's length nearest to length_mm, of whatever kind; of two equally near, the longer.
- * Without a tray, length_mm itself. The tray must be valid, which is not checked.
+ * Without a tray, length_mm itself. The tray must be valid, which is not checked; NaN for NULL and a
+ * count out of range.
  */
 TCR_API double tcr_tray_nearest(const tcr_tray *tray, double length_mm);
 
 /*
  * Whether the tray has a length, of whatever kind, to within 1e-9 mm. Without a tray, whether it
- * lies within 3 to 30 mm. The tray must be valid, which is not checked.
+ * lies within 3 to 30 mm. The tray must be valid, which is not checked; false for NULL and a count
+ * out of range.
  */
 TCR_API bool tcr_tray_has(const tcr_tray *tray, double length_mm);
 

@@ -109,7 +109,8 @@ uint64_t tcr_tray_lengths_of(const tcr_tray *tray, const char *curl, double diam
 }
 
 tcr_status tcr_tray_of(const tcr_tray *tray, const char *curl, double diameter_mm, tcr_tray *out) {
-    if (tray == NULL || curl == NULL || out == NULL)
+    if (tray == NULL || curl == NULL || out == NULL || tray->count > TCR_TRAY_MAX ||
+        tray->kinds > TCR_TRAY_KINDS_MAX)
         return TCR_E_ARGUMENT;
     const uint64_t lengths = tcr_tray_lengths_of(tray, curl, diameter_mm);
     if (lengths == 0 && tray->count > 0)
@@ -165,6 +166,8 @@ size_t tcr_tray_index(const tcr_tray *tray, double length_mm) {
 }
 
 double tcr_tray_nearest(const tcr_tray *tray, double length_mm) {
+    if (tray == NULL || tray->count > TCR_TRAY_MAX)
+        return NAN;
     return tray->count > 0 ? tray->length_mm[tcr_tray_index(tray, length_mm)] : length_mm;
 }
 

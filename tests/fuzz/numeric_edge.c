@@ -184,6 +184,17 @@ static void claim_tables(tcr_bytes *bytes) {
     look.zones = any_size(bytes);
     look.share[tcr_any_byte(bytes) % TCR_LOOK_ZONES_MAX] = number;
     (void)tcr_look_lengths(&look, 12.0, &tray, length_mm);
+    tcr_tray raw = tray, of;
+    raw.count = any_size(bytes);
+    raw.kinds = any_size(bytes);
+    for (int i = 0; i < 4; i++)
+        raw.length_mm[i] = tcr_any_double(bytes);
+    tcr_mark(&of, sizeof of);
+    const tcr_status status = tcr_tray_of(&raw, "C", number, &of);
+    tcr_claim_untouched("tcr_tray_of", status, &of, sizeof of);
+    claim(raw.count <= TCR_TRAY_MAX || isnan(tcr_tray_nearest(&raw, number)), "%zu lengths",
+          raw.count);
+    (void)tcr_tray_has(&raw, number);
 }
 
 static void claim_random(tcr_bytes *bytes) {

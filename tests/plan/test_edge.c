@@ -207,6 +207,26 @@ CLAIM(a_look_whose_shares_are_none_is_refused) {
     expect_same(tcr_look_zone_end(0, 0), 1.0, "no zones");
 }
 
+CLAIM(a_tray_with_counts_out_of_range_has_nothing) {
+    tcr_tray tray = tcr_tray_default(), of = {.count = 77};
+    expect_status(tcr_tray_of(&tray, "C", 0.1, NULL), TCR_E_ARGUMENT);
+    for (int which = 0; which < 2; which++) {
+        const size_t counts[] = {TCR_TRAY_MAX + 1, SIZE_MAX};
+        tray = tcr_tray_default();
+        tray.count = counts[which];
+        expect_nan(tcr_tray_nearest(&tray, 10.0));
+        expect_true(!tcr_tray_has(&tray, 10.0));
+        expect_status(tcr_tray_of(&tray, "C", 0.1, &of), TCR_E_ARGUMENT);
+        tray = tcr_tray_default();
+        tray.kinds = counts[which];
+        expect_status(tcr_tray_of(&tray, "C", 0.1, &of), TCR_E_ARGUMENT);
+        expect_status(tcr_tray_validate(&tray, NULL), TCR_E_ARGUMENT);
+    }
+    expect_count(of.count, 77); /* not touched */
+    expect_nan(tcr_tray_nearest(NULL, 10.0));
+    expect_true(!tcr_tray_has(NULL, 10.0));
+}
+
 CLAIM(text_for_no_room_is_empty) {
     char out[8] = "before";
     expect_count(tcr_printable("a long text", 80, out, 0), 0);
@@ -360,6 +380,7 @@ int main(void) {
         &causes_of_no_such_kind_are_absent_and_say_nothing,
         &a_verdict_on_any_number_of_tips_is_that_of_their_share,
         &a_look_whose_shares_are_none_is_refused,
+        &a_tray_with_counts_out_of_range_has_nothing,
         &text_for_no_room_is_empty,
         &a_quantity_from_the_middle_of_the_table_is_none,
         &a_check_whose_set_has_changed_has_no_eyes_until_it_runs_again,
