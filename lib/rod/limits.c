@@ -7,6 +7,8 @@
 #include <tipcrest/field.h>
 #include <tipcrest/load.h>
 
+#include "model/lash_kernel.h"
+
 tcr_limits tcr_limits_default(void) {
     tcr_limits limits = {0};
     tcr_fields_default(TCR_GROUP_LIMITS, &limits);
@@ -43,7 +45,11 @@ unsigned tcr_limits_beyond(const tcr_limits *limits, const tcr_set *set, const t
         return 0;
     const tcr_extension ext = tcr_set_extension(set, choice);
     const tcr_bond bond = tcr_set_bond_of(set, choice);
-    const tcr_status status = tcr_attach(lash, &ext, &bond, &attachment);
+    tcr_status status = tcr_lash_validate(lash, NULL);
+    if (status == TCR_OK)
+        status = tcr_extension_validate(&ext, NULL);
+    if (status == TCR_OK) /* a row may move the bond farther out than a set's bond may lie */
+        status = tcr_attach_kernel(lash, &ext, &bond, &attachment);
     if (status != TCR_OK)
         return status == TCR_E_BOND ? TCR_BEYOND_BOND : 0;
     return tcr_limits_beyond_kernel(limits, lash, stance, (tcr_worn){&ext, &bond, &attachment});

@@ -69,6 +69,20 @@ static void put_droops(tcr_weight *out, const tcr_rod rod[TCR_ROOTS], const tcr_
     out->is_linear = largest < LINEAR_SHARE * length_mm;
 }
 
+/* The weight of a lash whose arguments are valid. */
+static tcr_weight weigh(const tcr_lash *lash, const tcr_stance *stance, tcr_worn worn,
+                        const tcr_weight_options *o) {
+    double root_mm[TCR_ROOTS];
+    tcr_rod rod[TCR_ROOTS];
+    set_roots(lash, o->root_sd_mm, root_mm);
+    tcr_lash_rods(lash, worn, &o->materials, root_mm, rod);
+    const tcr_first_moments first = tcr_first_moments_of(lash, worn, &o->materials);
+    tcr_weight out = {.load = tcr_load_of(lash, stance, worn, &o->materials, &first)};
+    out.moment_uNmm = tcr_vec3_cross(tcr_stance_to_eye(stance, first.all_uNmm), o->gravity);
+    put_droops(&out, rod, stance, o, worn.ext == NULL ? lash->length_mm : worn.ext->length_mm);
+    return out;
+}
+
 tcr_status tcr_weight_of(const tcr_lash *lash, const tcr_stance *stance, const tcr_extension *ext,
                          const tcr_bond *bond, const tcr_weight_options *options,
                          tcr_weight *weight) {
@@ -86,16 +100,7 @@ tcr_status tcr_weight_of(const tcr_lash *lash, const tcr_stance *stance, const t
         status = tcr_stance_validate(stance);
     if (status != TCR_OK)
         return status;
-    const tcr_worn worn = {ext, bond, ext == NULL ? NULL : &attachment};
-    double root_mm[TCR_ROOTS];
-    tcr_rod rod[TCR_ROOTS];
-    set_roots(lash, o.root_sd_mm, root_mm);
-    tcr_lash_rods(lash, worn, &o.materials, root_mm, rod);
-    const tcr_first_moments first = tcr_first_moments_of(lash, worn, &o.materials);
-    tcr_weight out = {.load = tcr_load_of(lash, stance, worn, &o.materials, &first)};
-    out.moment_uNmm = tcr_vec3_cross(tcr_stance_to_eye(stance, first.all_uNmm), o.gravity);
-    put_droops(&out, rod, stance, &o, ext == NULL ? lash->length_mm : ext->length_mm);
-    *weight = out;
+    *weight = weigh(lash, stance, (tcr_worn){ext, bond, ext == NULL ? NULL : &attachment}, &o);
     return TCR_OK;
 }
 
@@ -109,8 +114,10 @@ tcr_status tcr_check_weight(const tcr_check *check, tcr_side side, size_t lash,
         return status;
     tcr_weight_options options = tcr_weight_options_default();
     options.viewer_rad = tcr_check_view(check).viewer_rad;
-    return tcr_weight_of(laden.lash, &laden.result->stance, &laden.ext, &laden.bond, &options,
-                         weight);
+    /* The check has attached it, perhaps farther from the skin than a set's bond may lie. */
+    const tcr_worn worn = {&laden.ext, &laden.bond, &laden.result->attachment};
+    *weight = weigh(laden.lash, &laden.result->stance, worn, &options);
+    return TCR_OK;
 }
 
 static void take_most(tcr_weight_most *most, const tcr_weight *weight, size_t lash) {

@@ -176,7 +176,7 @@ static void claim_tables(tcr_bytes *bytes) {
     (void)tcr_field_validate(&tcr_fields(TCR_GROUP_LASH, NULL)[3], number, NULL);
     (void)tcr_look_zone_end(any_size(bytes), any_size(bytes));
     const double distance = tcr_distance_of(tcr_tolerance_from(number));
-    claim(!(number > 0.0 && number < 1e300) || fabs(distance - number) <= 1e-9 * number,
+    claim(!(number > 1e-300 && number < 1e300) || fabs(distance - number) <= 1e-9 * number,
           "%.17g comes back as %.17g", number, distance);
     tcr_look look = *tcr_look_catalogue(NULL);
     double length_mm[TCR_LOOK_ZONES_MAX];

@@ -189,12 +189,43 @@ CLAIM(the_largest_droops_of_an_eye_are_those_of_its_lashes) {
     tcr_set_free(set);
 }
 
+CLAIM(a_bond_that_a_row_moves_far_out_is_weighed_like_any_other) {
+    /* Source: map.h, a row moves the bond by up to 20 mm; extension.h, a set's own by up to 3. */
+    tcr_set *set;
+    tcr_check *check = NULL;
+    tcr_load load;
+    tcr_weight weight;
+    tcr_limits limits = tcr_limits_default();
+    tcr_lash lash = tcr_lash_unknown(0.5, TCR_BOTTOM);
+    lash.length_mm = 12.0;
+    const tcr_wish wish = {.fixed = TCR_FIX_FROM_SKIN, .from_skin_mm = 5.0};
+    const tcr_zone zone = {.to = 1.0, .length_mm = 10.0, .curl = "C"};
+    expect_status(tcr_set_new(NULL, &set), TCR_OK);
+    expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
+    expect_status(tcr_set_put_map(set, TCR_LEFT, &zone, 1), TCR_OK);
+    expect_status(tcr_set_add_lash(set, TCR_LEFT, "far", &lash, &wish), TCR_OK);
+    expect_status(tcr_check_new(set, NULL, &check, NULL), TCR_OK);
+    const tcr_lash_result *result = tcr_check_eye(check, TCR_LEFT)->lash;
+    expect_status(result->status, TCR_OK);
+    expect_status(tcr_check_load(check, TCR_LEFT, 0, &load), TCR_OK);
+    expect_status(tcr_check_weight(check, TCR_LEFT, 0, &weight), TCR_OK);
+    expect_bytes(&weight.load, &load, sizeof load);
+    expect_true(isfinite(weight.droop_mm) && weight.droop_mm != 0.0);
+    limits.mass_ratio = load.mass_ratio * (1.0 - 1e-12); /* just passed */
+    expect_count(tcr_limits_beyond(&limits, set, tcr_set_lash(set, TCR_LEFT, 0), &result->stance,
+                                   &result->choice),
+                 TCR_BEYOND_MASS);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
 int main(void) {
     static const TTest *const claims[] = {
         &the_limits_that_an_extension_passes_are_named_one_by_one,
         &the_lashes_nearest_the_limits_are_those_with_the_largest_ratios,
         &a_check_has_the_weight_of_each_lash_where_it_stands,
         &the_largest_droops_of_an_eye_are_those_of_its_lashes,
+        &a_bond_that_a_row_moves_far_out_is_weighed_like_any_other,
     };
     return RUN_CLAIMS("limits", claims);
 }
