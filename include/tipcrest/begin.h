@@ -53,7 +53,7 @@ typedef struct tcr_begin_options {
     size_t tray_lengths; /* 0 to TCR_TRAY_MAX; 0, the default: 5 to 20 mm in steps of 1, or of 0.5
                             if lengths or layers need it */
     double tray_mm[TCR_TRAY_MAX]; /* lengths at hand, 3 to 30, in any order */
-    bool decimal_comma; /* surveys with decimal commas and semicolons; default false */
+    bool decimal_comma;           /* surveys with decimal commas and semicolons; default false */
 } tcr_begin_options;
 
 /* The defaults, in a struct of the caller's size (tipcrest.h). */

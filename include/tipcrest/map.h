@@ -119,8 +119,8 @@ TCR_API tcr_status tcr_tray_of(const tcr_tray *tray, const char *curl, double di
 
 /*
  * The tray's length nearest to length_mm, of whatever kind; of two equally near, the longer.
- * Without a tray, length_mm itself. The tray must be valid, which is not checked; NaN for NULL and a
- * count out of range.
+ * Without a tray, length_mm itself. The tray must be valid, which is not checked; NaN for NULL and
+ * a count out of range.
  */
 TCR_API double tcr_tray_nearest(const tcr_tray *tray, double length_mm);
 

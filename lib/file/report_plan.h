@@ -52,6 +52,9 @@ void tcr_table_work_rows(tcr_table *t, const tcr_plan_work *work);
 
 /* ---- Parts of the table that the short and the full one share ---- */
 
+/* The limits of what a lash may carry, and which of them are the usual ones. */
+void tcr_table_plan_limits(tcr_table *t, const tcr_limits *limits);
+
 /* "9 C underside" */
 void tcr_add_choice(tcr_paragraph *line, const tcr_set *set, const tcr_choice *choice);
 /* The first lines: what the plan comes to. map: where the map comes from, or NULL. */

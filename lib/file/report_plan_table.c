@@ -531,34 +531,6 @@ static void put_figures(tcr_table *t, const tcr_plan *plan, const tcr_check *bef
     put_symmetry(t, plan, before, after);
 }
 
-/* A limit, and whether the set file gives another than the usual one. */
-static void add_limit(tcr_paragraph *line, const char *before, double value, double usual,
-                      const char *unit) {
-    tcr_add(line, before);
-    tcr_add_number(line, value);
-    tcr_add(line, unit);
-    if (value != usual)
-        tcr_add(line, " (given)");
-}
-
-static void put_limits(tcr_table *t, const tcr_limits *l) {
-    const tcr_limits usual = tcr_limits_default();
-    tcr_paragraph *line = &t->line;
-    tcr_add(line, "Limits, common practice or assumed, none with a validated value:");
-    add_limit(line, " no lash shorter than ", l->baby_below_mm, usual.baby_below_mm, " mm");
-    add_limit(line, " or thinner than ", l->thin_below_mm, usual.thin_below_mm, " mm");
-    add_limit(line, ", none that roots above ", l->stray_above_mm, usual.stray_above_mm, " mm");
-    add_limit(line, " or points more than ", tcr_degrees_of(l->out_of_fan_rad),
-              tcr_degrees_of(usual.out_of_fan_rad), " degrees out of the fan");
-    add_limit(line, "; an extension at most ", l->overlength_mm, usual.overlength_mm,
-              " mm longer than its lash");
-    add_limit(line, ", ", l->mass_ratio, usual.mass_ratio, " times as heavy");
-    add_limit(line, ", and ", l->moment_ratio, usual.moment_ratio,
-              " times its own turning force (moment) at the root");
-    tcr_add(line, ". The set file can change them, under plan.");
-    tcr_table_end(t, 2, 4);
-}
-
 /* ---- All of it ----------------------------------------------------------------------- */
 
 void tcr_plan_report_options_init(tcr_plan_report_options *options, size_t size) {
@@ -574,7 +546,7 @@ static void put_full(tcr_table *t, const tcr_plan *plan, const tcr_plan_work *wo
         put_eye(t, plan, after, sides[e]);
     put_figures(t, plan, before, after);
     tcr_table_work(t, work, tcr_plan_result_of(plan)->points > 0);
-    put_limits(t, &tcr_plan_options_of(plan)->limits);
+    tcr_table_plan_limits(t, &tcr_plan_options_of(plan)->limits);
     tcr_table_assumptions(t);
 }
 

@@ -371,8 +371,8 @@ static void put_hint(step_table *t) {
     if (t->tray)
         tcr_add(line, "3′: contour noise in the laboratory. ");
     tcr_add(line, tcr_set_eyes(t->table.set, NULL) < 2 ? "Assumptions and all tables: --full."
-                  : t->range->side == TCR_LEFT ? "Tables: --full; other eye: --eye right."
-                                               : "Tables: --full; other eye: --eye left.");
+                  : t->range->side == TCR_LEFT         ? "Tables: --full; other eye: --eye right."
+                                                       : "Tables: --full; other eye: --eye left.");
     tcr_table_end(&t->table, 2, 4);
 }
 
