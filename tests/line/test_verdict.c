@@ -16,12 +16,16 @@ CLAIM(the_words_change_at_95_and_80_per_cent) {
     static const struct {
         size_t tips, staggered;
         const char *text;
-    } cases[] = {{0, 0, "not-judged"},      {1, 0, "even"},          {1, 1, "uneven"},
-                 {20, 1, "even"},           {20, 2, "mostly-even"},  {20, 4, "mostly-even"},
-                 {20, 5, "uneven"},         {100, 5, "even"},        {100, 6, "mostly-even"},
-                 {100, 20, "mostly-even"},  {100, 21, "uneven"},     {81, 4, "even"},
-                 {81, 5, "mostly-even"},    {81, 16, "mostly-even"}, {81, 17, "uneven"},
-                 {100000, 100000, "uneven"}};
+    } cases[] = {{0, 0, "not-judged"},    {1, 0, "even"},
+                 {1, 1, "uneven"},        {20, 1, "even"},
+                 {20, 2, "mostly-even"},  {20, 4, "mostly-even"},
+                 {20, 5, "uneven"},       {100, 5, "even"},
+                 {100, 6, "mostly-even"}, {100, 20, "mostly-even"},
+                 {100, 21, "uneven"},     {81, 4, "even"},
+                 {81, 5, "mostly-even"},  {81, 16, "mostly-even"},
+                 {81, 17, "uneven"},      {100000, 100000, "uneven"},
+                 {19, 1, "mostly-even"}, /* 94.7 % */
+                 {4, 1, "uneven"}};      /* 75 % */
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         given("%zu of %zu", cases[i].staggered, cases[i].tips);
         expect_text(tcr_verdict_text(tcr_verdict_of(cases[i].tips, cases[i].staggered)),
