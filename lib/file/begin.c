@@ -198,7 +198,7 @@ static tcr_status fill_lashes(const tcr_begin_options *o, tcr_begin_map *map, tc
         status = take_number(TCR_GROUP_LAYERING, "diameter_mm", "diameter", o->diameter_mm,
                              DIAMETER_MM, &map->diameter_mm, error);
     map->own_diameter = map->diameter_mm != DIAMETER_MM;
-    map->count = (size_t)count;
+    map->count = status == TCR_OK ? (size_t)count : 0; /* a refused one may fit no size_t */
     map->title = o->title != NULL ? o->title
                  : o->survey[TCR_LEFT] != NULL || o->survey[TCR_RIGHT] != NULL
                      ? "My first set, on invented lashes"

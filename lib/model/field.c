@@ -210,8 +210,8 @@ tcr_status tcr_field_validate(const tcr_field *field, double value, tcr_error *e
 tcr_status tcr_field_put(const tcr_field *field, void *object, double value, tcr_error *error) {
     if (object == NULL)
         return tcr_error_set(error, TCR_E_ARGUMENT, "there is no object to put a number into");
-    if (field != NULL && !is_of_table(field))
-        return tcr_error_set(error, TCR_E_ARGUMENT, "this field is not one of the table");
+    if (!is_of_table(field))
+        return tcr_error_set(error, TCR_E_ARGUMENT, "there is no such field to put a number into");
     const tcr_status status = tcr_field_validate(field, value, error);
     if (status == TCR_OK)
         write_member(field, object, field->unit == TCR_UNIT_DEGREES ? value * TCR_DEG : value);

@@ -176,8 +176,10 @@ tcr_status tcr_claim_plan(const tcr_check *before) {
     tcr_claim_untouched("tcr_plan_new", status, &plan, sizeof plan);
     claim(error.status == status, "the error tells %s", tcr_status_text(error.status));
     claim(status != TCR_E_NO_SOLUTION || error.member != NULL, "no obstacle named");
+    const tcr_tray *tray = tcr_set_tray(set);
+    claim(status != TCR_E_TRAY || tray->count == 0 || tray->kinds > 0, "the tray has all");
     claim(status == TCR_OK || status == TCR_E_MEMORY || status == TCR_E_NO_SOLUTION ||
-              status == TCR_E_BOND || status == TCR_E_ONE_X,
+              status == TCR_E_BOND || status == TCR_E_ONE_X || status == TCR_E_TRAY,
           "a plan: %s", tcr_status_text(status));
     if (status != TCR_OK)
         return status == TCR_E_MEMORY ? status : TCR_OK;

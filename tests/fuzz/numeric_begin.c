@@ -87,7 +87,10 @@ void tcr_numeric_begin(tcr_bytes *bytes) {
     const tcr_status status = tcr_begin_answer(&few, question, title, &error);
     if (status != TCR_OK) {
         tcr_claim_error(status, &error);
-        claim(memcmp(&few, &before, sizeof few) == 0, "\"%s\" changed the options", answer);
+        claim(few.count == before.count && few.title == before.title && few.zones == before.zones &&
+                  few.look == before.look && few.curl == before.curl &&
+                  few.tray_lengths == before.tray_lengths && few.has_layers == before.has_layers,
+              "\"%s\" changed the options", answer);
     } else {
         claim(tcr_begin_validate(&few, NULL) == TCR_OK, "\"%s\" was taken", answer);
     }

@@ -113,8 +113,8 @@ CLAIM(a_choice_that_is_not_the_sets_gives_an_extension_that_no_call_takes) {
     expect_count(tcr_set_intended_extension(NULL, TCR_LEFT, 0.5).fan, 0);
     expect_status(tcr_set_add_eye(set, TCR_RIGHT, NULL), TCR_OK); /* without a map */
     expect_count(tcr_set_intended_extension(set, TCR_RIGHT, 0.5).fan, 0);
-    for (double u = -10.0; u <= 10.0; u += 0.5)
-        expect_count(tcr_set_intended_extension(set, TCR_LEFT, u).fan, 1);
+    for (int k = -10; k <= 10; k++)
+        expect_count(tcr_set_intended_extension(set, TCR_LEFT, 0.3 * k).fan, 1);
     expect_count(tcr_set_intended_extension(set, TCR_LEFT, (double)NAN).fan, 1);
     tcr_set_free(set);
 }
