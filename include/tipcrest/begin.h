@@ -18,7 +18,7 @@
  * in. tcr_set_file_read reads both.
  *
  * Part of libtipcrest-file. Thread-safe. Only tcr_begin_try, tcr_begin_answer, tcr_begin_place and
- * tcr_begin_files allocate. Stack: below 32 kB.
+ * tcr_begin_files allocate. Stack: below 40 kB.
  */
 typedef struct tcr_begin_options {
     size_t size;         /* of this struct; set by tcr_begin_options_default */
