@@ -396,7 +396,7 @@ tcr_status tcr_report_step_table(const tcr_set *set, const tcr_step_report_optio
     const tcr_status known = tcr_step_shown_sensitivity(&range, &found);
     tcr_paragraph_begin(&t.table.line);
     put_short(&t, &lessons, known);
-    if (known == TCR_OK && !t.full)
+    if (known == TCR_OK && lessons.status == TCR_OK && !t.full)
         put_lever(&t, &found);
     if (t.full)
         put_full(&t, &lessons, known == TCR_OK ? &found : NULL);

@@ -390,7 +390,7 @@ equal 'each eye towards its own line reaches it' "$(joined | grep -c 'is not rea
 sed 's/length_mm: 11, curl/length_mm: 13, curl/' "$client" >long.yaml
 run plan long.yaml
 contains 'a limit in the way is named' "$(head -n 3 out | tr -s ' \n' ' ')" '13 mm is not reached: at most '
-contains 'with its number' "$(head -n 3 out | tr -s ' \n' ' ')" 'moment_ratio 20'
+contains 'with its number' "$(head -n 3 out | tr -s ' \n' ' ')" "at most 20 times the lash's own turning force"
 run plan poor.yaml
 contains 'what the tray lacks is told' "$(joined)" \
     'The tray lacks 6 mm and others up to 7 mm, which the rule would give; the plan chooses from what is there.'
