@@ -247,11 +247,12 @@ static bool is_there(const place *at, const tcr_quantity *q) {
         return false;
     switch (q->when) {
     case EXTENDED:
-        return at->result->status == TCR_OK;
+        return at->result != NULL && at->result->status == TCR_OK;
     case STAGGERED:
-        return at->result->staggered;
+        return at->result != NULL && at->result->staggered;
     case WITH_TRAY:
-        return at->result->staggered && tcr_set_tray(tcr_check_set(at->check))->count > 0;
+        return at->result != NULL && at->result->staggered &&
+               tcr_set_tray(tcr_check_set(at->check))->count > 0;
     case FITTED:
         return at->eye->fitted_status == TCR_OK;
     case INTENDED:
