@@ -31,7 +31,7 @@ def compile_all(folder):
     for source in sorted((ROOT / "lib").glob("*/*.c")):
         name = f"{source.parent.name}-{source.stem}"
         subprocess.run(["gcc", "-O2", "-std=c11", "-ffp-contract=off", "-D_XOPEN_SOURCE=700",
-                        "-D_POSIX_C_SOURCE=200809L", f"-I{ROOT}/include", f"-I{ROOT}/lib",
+                        "-D_POSIX_C_SOURCE=200809L", "-D_DEFAULT_SOURCE", f"-I{ROOT}/include", f"-I{ROOT}/lib",
                         f"-I{folder}", *flags, "-fcallgraph-info=su", "-c", source, "-o", folder / f"{name}.o"],
                        check=True)
         yield source, (folder / f"{name}.ci").read_text(encoding="utf-8")
