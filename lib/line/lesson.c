@@ -108,21 +108,16 @@ static int place_of_drop(study *s, double mm) {
     return k;
 }
 
-static bool is_at_hand(const tcr_set *set, const tcr_choice *worn, double length_mm) {
-    tcr_tray room;
-    const tcr_tray *tray = tcr_set_tray_for(set, worn, &room);
-    return tray != NULL && (tray->count == 0 || tcr_tray_has(tray, length_mm));
-}
-
 /* Whether each lash of a layer has a length with a drop, from the tray where it must be. */
 static bool is_possible(const study *s, int layer, double drop_mm, bool of_tray) {
     for (size_t j = 0; j < s->n; j++) {
-        const double length = s->member[j].worn.length_mm - drop_mm;
+        tcr_choice worn = s->member[j].worn;
+        worn.length_mm -= drop_mm;
         if ((int)lash_of(s, j)->layer != layer)
             continue;
-        if (length < TCR_EXTENSION_LENGTH_LEAST_MM - TIE_MM)
+        if (worn.length_mm < TCR_EXTENSION_LENGTH_LEAST_MM - TIE_MM)
             return false;
-        if (of_tray && !is_at_hand(s->set, &s->member[j].worn, length))
+        if (of_tray && s->set->tray.count > 0 && tcr_set_take_length(s->set, &worn) != TCR_OK)
             return false;
     }
     return true;

@@ -143,9 +143,7 @@ tcr_status tcr_set_choice(const tcr_set *set, tcr_side side, size_t i, tcr_choic
     tcr_status status = TCR_OK;
     if (!(row->fixed & TCR_FIX_LENGTH)) {
         choice.length_mm = tcr_set_ruled_length(set, &eye->map, z, lash->layer, lash->u, true);
-        tcr_tray room;
-        const tcr_tray *tray = tcr_set_tray_for(set, &choice, &room);
-        status = tray != NULL ? tcr_tray_take(tray, &choice.length_mm) : TCR_E_TRAY;
+        status = tcr_set_take_length(set, &choice);
     }
     *out = choice;
     return status;

@@ -114,6 +114,10 @@ const tcr_tray *tcr_set_tray_for(const tcr_set *set, const tcr_choice *choice, t
  */
 void tcr_tray_kinds_text(const tcr_tray *tray, char *text, size_t size);
 
+/* A choice's length that is at hand in its curl and diameter becomes the tray's own; TCR_E_TRAY
+ * where it is not. */
+tcr_status tcr_set_take_length(const tcr_set *set, tcr_choice *choice);
+
 /* A length that is in the tray becomes the tray's own; TCR_E_TRAY where it is not. */
 tcr_status tcr_tray_take(const tcr_tray *tray, double *length_mm);
 

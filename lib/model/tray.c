@@ -180,6 +180,12 @@ tcr_status tcr_tray_take(const tcr_tray *tray, double *length_mm) {
     return TCR_OK;
 }
 
+tcr_status tcr_set_take_length(const tcr_set *set, tcr_choice *choice) {
+    tcr_tray room;
+    const tcr_tray *tray = tcr_set_tray_for(set, choice, &room);
+    return tray != NULL ? tcr_tray_take(tray, &choice->length_mm) : TCR_E_TRAY;
+}
+
 bool tcr_tray_has(const tcr_tray *tray, double length_mm) {
     return tcr_tray_take(tray, &length_mm) == TCR_OK;
 }

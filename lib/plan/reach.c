@@ -84,10 +84,8 @@ static bool is_at_hand(const tcr_plan *plan, const tcr_zone *map, size_t zones, 
             continue;
         const tcr_plan_range range = tcr_plan_range_of(plan, &map[z], TCR_BOTTOM);
         for (size_t i = 0; i < tcr_plan_range_count(&range); i++) {
-            const tcr_choice choice = tcr_plan_range_choice(&range, i, asked_mm);
-            tcr_tray room;
-            const tcr_tray *tray = tcr_set_tray_for(plan->set, &choice, &room);
-            if (tray != NULL && tcr_tray_has(tray, asked_mm))
+            tcr_choice choice = tcr_plan_range_choice(&range, i, asked_mm);
+            if (tcr_set_take_length(plan->set, &choice) == TCR_OK)
                 return true;
         }
     }
