@@ -54,7 +54,7 @@ static void say_folder(const tcr_target *latest, const char *folder, tcr_leftove
     char first[NAME_MAX + 1] = "", path[PATH_MAX + NAME_MAX + 2];
     size_t count = 0;
     DIR *stream = opendir(folder);
-    if (stream == NULL) /* not readable, or no memory: nobody is told */
+    if (stream == NULL) /* not readable, or no memory: say nothing */
         return;
     for (const struct dirent *entry; (entry = readdir(stream)) != NULL;) {
         if (!is_left_over(latest, entry->d_name))

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Temporary files that nobody will finish: those of a process that is gone are told and stay, those
- * of a signal's victim are removed. Expected values: what was put into the folder.
+ * Temporary files that nobody will finish. Those of a process that has gone are reported and stay;
+ * those of a command that a signal ends are removed. Expected values: what was put into the folder.
  */
 #include <tipcrest/file.h>
 
