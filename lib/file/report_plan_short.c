@@ -13,6 +13,14 @@ enum { IDS_MOST = 12, GROUPS_MOST = 5, ID_COLUMNS = 24 };
 
 /* ---- The answer ---------------------------------------------------------------------- */
 
+/* Whether the line may move away from the map's. */
+static bool is_moved(const tcr_plan *plan) { return tcr_plan_options_of(plan)->free_mm > 0.0; }
+
+static void add_line(tcr_table *t, const tcr_plan *plan, const char *words) {
+    tcr_add(&t->line, words);
+    tcr_add(&t->line, is_moved(plan) ? " the moved line: " : " the line: ");
+}
+
 static bool is_measured(const tcr_plan *plan) { return tcr_plan_result_of(plan)->points > 0; }
 
 static void add_within(tcr_table *t, double share) {
@@ -28,7 +36,7 @@ static void add_within(tcr_table *t, double share) {
 static void put_measured(tcr_table *t, const tcr_plan *plan) {
     const tcr_plan_result *r = tcr_plan_result_of(plan);
     const tcr_plan_point *point = tcr_plan_point_made(plan);
-    tcr_add(&t->line, "Off the line: ");
+    add_line(t, plan, "Off");
     tcr_add_fixed(&t->line, point->rms_mm, 2, false);
     add_within(t, point->within_tolerance);
     if (r->corrections == 0)
@@ -53,8 +61,9 @@ static double worst_within(const tcr_plan *plan) {
     return worst;
 }
 
-/* What map and rule as they stand come to with the same lashes: over the eyes that nobody measured,
- * and the share within the tolerance of the worse of them. */
+/* What map and rule as they stand come to with the same lashes, whatever these can carry and the
+ * tray holds: over the eyes that nobody measured, and the share within the tolerance of the worse
+ * of them. */
 static void put_mapped(tcr_table *t, const tcr_plan *plan) {
     double tips = 0.0, squares = 0.0, worst = 1.0;
     for (int side = 0; side < TCR_SIDES; side++) {
@@ -68,7 +77,7 @@ static void put_mapped(tcr_table *t, const tcr_plan *plan) {
     }
     if (isnan(squares) || tips == 0.0)
         return;
-    tcr_add(&t->line, "The map as it stands, on the same lashes: ");
+    tcr_add(&t->line, "The map as it stands, limits and tray aside: ");
     tcr_add_fixed(&t->line, sqrt(squares / tips), 2, false);
     tcr_add(&t->line, " mm rms; ");
     tcr_add_share(&t->line, worst);
@@ -78,7 +87,7 @@ static void put_mapped(tcr_table *t, const tcr_plan *plan) {
 
 static void put_expected(tcr_table *t, const tcr_plan *plan) {
     const tcr_plan_result *r = tcr_plan_result_of(plan);
-    tcr_add(&t->line, "Expect off the line: ");
+    add_line(t, plan, "Expect off");
     tcr_add_fixed(&t->line, r->rms_mm, 2, false);
     add_within(t, worst_within(plan));
     put_mapped(t, plan);
@@ -241,7 +250,7 @@ void tcr_table_plan_answer(tcr_table *t, const tcr_plan *plan, const char *map) 
         put_share_of_width(t);
     }
     put_lacking(t);
-    tcr_table_rms(t, TCR_INTENDED);
+    tcr_table_rms(t, is_moved(plan) ? "moved" : tcr_table_line_of(TCR_INTENDED));
 }
 
 /* ---- An eye -------------------------------------------------------------------------- */

@@ -113,7 +113,7 @@ static void put_verdicts(tcr_table *t, const tcr_side *sides, size_t eyes) {
     }
     put_symmetry(t);
     if (any)
-        tcr_table_rms(t, tcr_check_against(t->check));
+        tcr_table_rms(t, tcr_table_line_of(tcr_check_against(t->check)));
     tcr_table_line(t, 0, "");
 }
 

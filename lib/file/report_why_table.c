@@ -109,7 +109,7 @@ static bool put_answers(tcr_table *t, const tcr_eye_causes *causes, size_t eyes)
         any = true;
     }
     if (any) {
-        tcr_table_rms(t, tcr_check_against(t->check));
+        tcr_table_rms(t, tcr_table_line_of(tcr_check_against(t->check)));
         tcr_table_line(t, 0, "");
     }
     return any;

@@ -265,11 +265,15 @@ void tcr_table_add_side(tcr_table *t, tcr_side side) {
     tcr_add(&t->line, side == TCR_LEFT ? "Left: " : "Right: ");
 }
 
-void tcr_table_rms(tcr_table *t, tcr_against against) {
-    tcr_table_line(t, 2,
-                   against == TCR_FITTED
-                       ? "rms: a tip's typical distance from the fitted line; far tips count more"
-                       : "rms: a tip's typical distance from the map's line; far tips count more");
+const char *tcr_table_line_of(tcr_against against) {
+    return against == TCR_FITTED ? "fitted" : "map's";
+}
+
+void tcr_table_rms(tcr_table *t, const char *line) {
+    tcr_add(&t->line, "rms: a tip's typical distance from the ");
+    tcr_add(&t->line, line);
+    tcr_add(&t->line, " line; far tips count more");
+    tcr_table_end(t, 2, 4);
 }
 
 void tcr_table_assumed_shortly(tcr_table *t) {

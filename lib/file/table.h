@@ -56,8 +56,10 @@ extern const char tcr_table_curls[]; /* that what a curl's letter means was assu
 const char *tcr_table_verdict_words(tcr_verdict verdict, tcr_against against);
 /* "Left: ", in front of the answer for one of two eyes. */
 void tcr_table_add_side(tcr_table *table, tcr_side side);
-/* What rms is, as a line of its own; for the line that deviations are measured from. */
-void tcr_table_rms(tcr_table *table, tcr_against against);
+/* The word for the line that deviations are measured from: "fitted" or "map's". */
+const char *tcr_table_line_of(tcr_against against);
+/* What rms is, as a line of its own; line is the word for the line of the figures. */
+void tcr_table_rms(tcr_table *table, const char *line);
 
 extern const char tcr_table_cautions[]; /* the last line of every table */
 

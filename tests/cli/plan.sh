@@ -304,6 +304,9 @@ END
 
 contains 'a free line moves by a millimetre at most, and says by how much' \
     "$(run plan "$client" --free && joined)" 'at its outer end; it may move by 1 mm.'
+equal '--free: its figures are of the moved line' "$(run plan "$client" --free && sed -n '1p;/^  rms:/p' out | sed 's/[0-9][0-9.]*/N/g')" \
+    "Off the moved line: N mm rms; N % of the worse eye's tips within N mm.
+  rms: a tip's typical distance from the moved line; far tips count more"
 run plan "$client" --free=0.25 --json -
 equal 'by less where less is given' "$("$python" -c 'import json; p = json.load(open("out"))["plan"]
 print(p["free_mm"], p["at_limit"], max(abs(p["moved_inner_mm"]), abs(p["moved_outer_mm"])))')" '0.25 True 0.25'
@@ -331,7 +334,7 @@ equal 'nobody measured: the first line answers' \
     "N mm is not reached: at most N mm on the right eye (limit: at most N mm longer
   than the lash).
 Expect off the line: N mm rms; N % of the worse eye's tips within N mm.
-The map as it stands, on the same lashes: N mm rms; N %."
+The map as it stands, limits and tray aside: N mm rms; N %."
 contains 'nobody measured: it is said' "$(joined)" \
     'That is the mean over 200 clients drawn by chance, with the zones alone: nobody measured these lashes.'
 contains 'nobody measured: how many want another size' "$(joined)" \
