@@ -8,7 +8,7 @@
 #include "file/table.h"
 
 /* Where the columns begin, or end where they are set to the right. */
-enum { RANK_END = 4, RMS_END = 12, WORDS_AT = 15, SHARE_END = 44, OUT_END = 57, NAME_AT = 59 };
+enum { RANK_END = 4, RMS_END = 13, WORDS_AT = 15, SHARE_END = 48, OUT_END = 59, NAME_AT = 61 };
 
 static const unsigned EVERY_EYE = ~0u;
 
@@ -55,13 +55,14 @@ static void add_to_right(tcr_table *t, const tcr_paragraph *words, int end) {
     tcr_add(&t->line, words->text);
 }
 
-/* "91 % in 0.5" and "7 of 81" */
+/* "91 % (0.5 mm)", since each set may have its own tolerance, and "7 of 81" */
 static void add_figures(tcr_table *t, const tcr_judgement *found, double tolerance_mm) {
     tcr_paragraph words;
     tcr_paragraph_begin(&words);
     tcr_add_share(&words, found->within_tolerance);
-    tcr_add(&words, " in ");
+    tcr_add(&words, " (");
     tcr_add_given(&words, tolerance_mm, true);
+    tcr_add(&words, " mm)");
     add_to_right(t, &words, SHARE_END);
     tcr_paragraph_begin(&words);
     tcr_add_count(&words, found->staggered);
@@ -87,15 +88,11 @@ static void put_set(tcr_table *t, const tcr_ranked_set *set, size_t rank) {
 
 static void put_heading(tcr_table *t, const tcr_check *check) {
     const bool fitted = tcr_check_against(check) == TCR_FITTED;
-    tcr_add(&t->line, fitted ? "Sets by evenness: rms, the typical distance of all tips of a set "
-                               "from the line fitted to the tips of each eye, in mm"
-                             : "Sets by match to their maps: rms, the typical distance of all tips "
-                               "of a set from the line that its map intends, in mm");
-    tcr_table_end(t, 0, 2);
-    tcr_add(&t->line, "rank     rms");
-    tcr_add_to_column(&t->line, SHARE_END - 9);
-    tcr_add(&t->line, "within mm    stick out  set");
-    tcr_table_end(t, 0, 2);
+    tcr_table_line(t, 0,
+                   fitted ? "Sets by evenness, the most even first"
+                          : "Sets by match to their maps, the best first");
+    tcr_table_rms(t, tcr_table_line_of(tcr_check_against(check)));
+    tcr_table_line(t, 0, "rank  rms, mm  verdict          within tolerance  stick out  set");
 }
 
 tcr_status tcr_report_ranking(const tcr_ranked_set *sets, size_t count, tcr_sink sink,

@@ -38,10 +38,15 @@ CLAIM(sets_come_by_rms_then_in_the_order_of_the_call_and_unjudged_ones_last) {
     text written = {0};
     expect_status(tcr_report_ranking(ranked, SETS, keep_text, &written), TCR_OK);
     expect_80_columns(written.bytes);
-    expect_told(written.bytes, "Sets by evenness: rms, the typical distance of all tips");
+    expect_told(
+        written.bytes,
+        "Sets by evenness, the most even first rms: a tip's typical distance from the fitted line");
     const char *at = strstr(written.bytes, "rank ");
     double last = 0.0;
     expect_true(at != NULL);
+    /* source: arithmetic; a figure ends below the last letter of its heading */
+    const long tolerance_end = strstr(at, "tolerance ") + strlen("tolerance") - at;
+    const long out_end = strstr(at, "stick out ") + strlen("stick out") - at;
     for (size_t i = 0; i < SETS; i++) {
         char line[100], rank[8];
         at = strchr(at, '\n') + 1;
@@ -51,6 +56,10 @@ CLAIM(sets_come_by_rms_then_in_the_order_of_the_call_and_unjudged_ones_last) {
         expect_true(name != NULL && strcmp(name, order[i]) == 0);
         snprintf(rank, sizeof rank, i + 1 < SETS ? "   %zu" : "   -", i + 1);
         expect_true(strncmp(line, rank, 4) == 0);
+        if (i + 1 < SETS) {
+            expect_true(strncmp(line + tolerance_end - 8, "(0.5 mm)", 8) == 0);
+            expect_true(strncmp(line + out_end - 3, " 40", 3) == 0); /* of 40 tips */
+        }
         if (i + 1 == SETS) {
             expect_true(strstr(line, "not judged") != NULL);
             break;
