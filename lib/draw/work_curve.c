@@ -92,7 +92,7 @@ void tcr_work_curve(tcr_work_flow *flow) {
     const tcr_plot plot = plot_of(flow, r, tolerance);
     const tcr_setting small = {.type = TCR_TYPE_SMALL, .colour = canvas->style->quiet};
     tcr_canvas_text(canvas, tcr_work_left(flow), flow->y + 3,
-                    "Distance of tips from the line, mm, with so many corrections", &small);
+                    "Distance of tips from the line, mm, over the number of corrections", &small);
     tcr_plot_rules(canvas, &plot, false);
     line_between(canvas, tcr_plot_at(&plot, 0, tolerance),
                  tcr_plot_at(&plot, plot.x_high, tolerance), canvas->style->quiet, false);
@@ -111,7 +111,10 @@ void tcr_work_curve(tcr_work_flow *flow) {
     flow->y += HEIGHT_MM;
     tcr_work_paragraph(
         flow,
-        "rms: root of the mean square of all tips\xe2\x80\x99 distances, both eyes "
-        "together. 95th pct: the distance that one tip in twenty exceeds, of the worse eye.",
+        flow->sheet->picture.eyes > 1
+            ? "rms: root of the mean square of all tips\xe2\x80\x99 distances, both eyes "
+              "together. 95th pct: the distance that one tip in twenty exceeds, of the worse eye."
+            : "rms: root of the mean square of all tips\xe2\x80\x99 distances. 95th pct: the "
+              "distance that one tip in twenty exceeds.",
         canvas->style->quiet);
 }

@@ -39,12 +39,12 @@ static void add(growing *to, const char *format, ...) {
         to->used = (size_t)fmin((double)(to->used + (size_t)wrote), sizeof to->text - 1);
 }
 
-static void say_distances(growing *to, const tcr_plan *plan, double tolerance, bool zones) {
-    const tcr_plan_result *r = tcr_plan_result_of(plan);
-    const tcr_plan_point *made = tcr_plan_point_made(plan);
+static void say_distances(growing *to, const tcr_work_sheet *sheet) {
+    const tcr_plan_result *r = tcr_plan_result_of(sheet->plan);
+    const tcr_plan_point *made = tcr_plan_point_made(sheet->plan);
     char a[TCR_WORDS], b[TCR_WORDS], c[TCR_WORDS];
     add(to, "Tips off the intended line: %.20s mm rms ", tcr_say_number(a, r->rms_mm, 2, false));
-    if (zones || made == NULL) {
+    if (sheet->form == TCR_SHEET_ZONES || made == NULL) {
         add(to, "with the zones alone. ");
         return;
     }
@@ -56,8 +56,9 @@ static void say_distances(growing *to, const tcr_plan *plan, double tolerance, b
     else
         add(to, "with the zones alone, %.20s mm with %zu %s", b, r->corrections,
             r->corrections == 1 ? "correction" : "corrections");
-    add(to, " (%.20s %% of the tips within %.20s mm, of the worse eye). ", c,
-        tcr_say_trimmed(a, tolerance, 2));
+    add(to, " (%.20s %% of %s tips within %.20s mm). ", c,
+        sheet->picture.eyes > 1 ? "the worse eye\xe2\x80\x99s" : "the",
+        tcr_say_trimmed(a, tcr_set_tolerance(sheet->set), 2));
 }
 
 static void say_line(growing *to, const tcr_plan_result *r, bool is_free) {
@@ -125,8 +126,7 @@ double tcr_work_reached(tcr_canvas *canvas, const tcr_work_sheet *sheet, double 
                                .lines = 5};
     growing said = {.used = 0};
     say_drawn(&said, sheet);
-    say_distances(&said, sheet->plan, tcr_set_tolerance(sheet->set),
-                  sheet->form == TCR_SHEET_ZONES);
+    say_distances(&said, sheet);
     say_line(&said, tcr_plan_result_of(sheet->plan),
              tcr_plan_options_of(sheet->plan)->free_mm > 0.0);
     say_kind(&said, sheet);

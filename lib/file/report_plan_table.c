@@ -520,11 +520,10 @@ static void put_figures(tcr_table *t, const tcr_plan *plan, const tcr_check *bef
         put_point(t, made);
     if (last != first)
         put_point(t, last);
-    tcr_add(
-        &t->line,
-        "rms and max are of all tips together; the 95th percentile and the share of tips within "
-        "the tolerance are of the worse eye.");
-    tcr_table_end(t, 2, 4);
+    if (tcr_set_eyes(t->set, NULL) > 1)
+        tcr_table_line(t, 2,
+                       "rms and max are of all tips together; the 95th percentile and the share "
+                       "of tips within the tolerance are of the worse eye.");
     tcr_table_plan_proof(t, plan);
     put_out_of_reach(t, plan);
     tcr_table_plan_planned_before(t);

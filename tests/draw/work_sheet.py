@@ -195,7 +195,8 @@ def first_page_claims(name, sheet, plan):
             many = f"{told['corrections']} correction" + ("s" if told["corrections"] > 1 else "")
             reached += f", {point['rms_mm']:.2f} mm with {many}"
         share = math.floor(1000 * point["within_tolerance"] + 1e-9) / 10  # rounded down
-        within = rf" \({share:.1f} % of the tips within [\d.]+ mm, of the worse eye\)"
+        whose = "the worse eye\u2019s" if len(plan["eyes"]) > 1 else "the"
+        within = rf" \({share:.1f} % of {whose} tips within [\d.]+ mm\)"
         claims.true(re.search(re.escape(reached) + within, text), reached + "\n" + text[:900])
         claims.equal("not proved that none is better" in text, not told["proved"], "proved")
         claims.equal("The line is free" in text, told["free_mm"] > 0, "free")
