@@ -211,7 +211,7 @@ static const tcr_option OPTIONS[] = {
      .help = "how near the viewer stands: the tolerance is what 3 minutes of arc span from there, "
              "noise that people still take for one contour in the laboratory"},
     {DRAW, TO(eye), "eye", "SIDE", ONE_OF(sides),
-     .standard = "each eye of the set; in the side view the right one of two",
+     .standard = "each eye of the set; in the views side and lesson its first eye",
      .help = "the eye to draw, left or right of the client"},
     {DRAW, TO(from_head), "from-head", NULL, FLAG,
      .help = "artist view: turns the eyes as from the head of the couch; words stay upright"},

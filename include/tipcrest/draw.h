@@ -51,7 +51,8 @@ typedef struct tcr_picture_options {
     bool companion;  /* front and artist: show the other of the two as a small picture beside it;
                         default true */
     bool dark;       /* dark background; default false */
-    bool eye[TCR_SIDES]; /* eyes to draw, if the check has them; default both */
+    bool eye[TCR_SIDES]; /* eyes to draw, if the check has them; default both. Side and lesson
+                            draw one: the first of them in the set */
     tcr_view seat;  /* the artist's view; default: the closed eye from 60 degrees above, assumed */
     bool from_head; /* artist: turned as the artist sees the eyes from the head of the couch, words
                        upright; default false: brow up */

@@ -81,6 +81,9 @@ tcr_status tcr_picture_take(const tcr_check *check, const tcr_picture_options *o
         if (picture->options.eye[portrait[i]] && tcr_check_eye(check, portrait[i]) != NULL &&
             (with == NULL || tcr_check_eye(with, portrait[i]) != NULL))
             picture->side[picture->eyes++] = portrait[i];
+    tcr_side sides[TCR_SIDES] = {TCR_LEFT, TCR_LEFT};
+    (void)tcr_set_eyes(picture->set, sides);
+    picture->only = picture->side[picture->eyes == 1 || picture->side[0] == sides[0] ? 0 : 1];
     return status == TCR_OK && picture->eyes == 0 ? TCR_E_MISSING : status;
 }
 
@@ -95,7 +98,7 @@ tcr_status tcr_picture_take_step(const tcr_set *set, const tcr_step_picture *ste
     tcr_step_picture *taken = &picture->step;
     if (set == NULL || step == NULL || tcr_options_take(taken, sizeof *taken, step) != TCR_OK)
         return TCR_E_ARGUMENT;
-    picture->side[0] = taken->side;
+    picture->side[0] = picture->only = taken->side;
     if (!tcr_set_has_eye(set, taken->side))
         return TCR_E_MISSING;
     if (taken->has_apart && !tcr_within(taken->apart_mm, 0, 3))

@@ -21,6 +21,7 @@ typedef struct tcr_picture {
     tcr_text_watcher watcher;    /* of its texts; all zero for none */
     int eyes;                    /* to be drawn, at least one */
     tcr_side side[TCR_SIDES];    /* from the viewer's left to right: the client's right eye first */
+    tcr_side only;               /* for views of one eye: the first of them in the set */
 } tcr_picture;
 
 typedef struct tcr_picture_view {

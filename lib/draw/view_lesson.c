@@ -426,7 +426,7 @@ static void titles(tcr_canvas *canvas, const sheet *s) {
 }
 
 static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
-    sheet s = {.picture = picture, .side = picture->side[0]};
+    sheet s = {.picture = picture, .side = picture->only};
     s.heights = tcr_mean_heights(picture, s.side);
     s.apart_mm = (s.heights.height_mm[TCR_TOP] - s.heights.height_mm[TCR_BOTTOM]) / 2;
     tcr_status status = try_rule(&s);

@@ -392,9 +392,9 @@ static tcr_status draw_sections(tcr_canvas *canvas, const tcr_picture *picture,
     const double u = picture->options.at_u;
     tcr_section open, seat;
     tcr_status status =
-        tcr_section_of(mean, picture->side[0], u, &view, tcr_sheet_panel(), label_room, &open);
+        tcr_section_of(mean, picture->only, u, &view, tcr_sheet_panel(), label_room, &open);
     if (status == TCR_OK)
-        status = tcr_section_of(mean, picture->side[0], u, &picture->options.seat, small, 6, &seat);
+        status = tcr_section_of(mean, picture->only, u, &picture->options.seat, small, 6, &seat);
     if (status == TCR_OK)
         status = tcr_section_draw(canvas, &open);
     if (status == TCR_OK)
@@ -412,8 +412,8 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
     const double u = picture->options.at_u;
     tcr_set *set = NULL;
     tcr_check *mean = NULL;
-    const tcr_layer_heights layers = tcr_mean_heights(picture, picture->side[0]);
-    tcr_status status = tcr_mean_set(picture->set, picture->side[0], &layers, &u, 1, &set);
+    const tcr_layer_heights layers = tcr_mean_heights(picture, picture->only);
+    tcr_status status = tcr_mean_set(picture->set, picture->only, &layers, &u, 1, &set);
     if (status == TCR_OK)
         status = tcr_check_new(set, NULL, &mean, NULL);
     if (status == TCR_OK)

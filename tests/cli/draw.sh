@@ -274,6 +274,29 @@ if command -v pdftotext >/dev/null; then
 else
     skip 'sets are told apart' 'there is no pdftotext'
 fi
+# Views of one eye show the eye that step answers for.
+if command -v pdftotext >/dev/null; then
+    cp set.yaml left.yaml
+    for first in left right; do
+        second=right
+        if [ $first = right ]; then
+            second=left
+        fi
+        awk '!/^(tipcrest|title|eyes)/ || !seen[$1]++' $first.yaml $second.yaml >both.yaml
+        run step both.yaml
+        answered=$(grep -o "$first eye" out | head -n 1)
+        equal "step answers for the $first eye where it comes first" "$answered" "$first eye"
+        for view in side lesson; do
+            draws both.yaml --view $view -o one.pdf
+            equal "$view shows the $first eye where it comes first" \
+                "$(pdftotext one.pdf - | grep -ow 'Left eye\|Right eye' | tr '[:upper:]' '[:lower:]')" "$first eye"
+        done
+    done
+    draws both.yaml --view side --eye left -o one.pdf
+    equal 'or the one that is asked for' "$(pdftotext one.pdf - | grep -ow 'Left eye\|Right eye')" 'Left eye'
+else
+    skip 'views of one eye' 'there is no pdftotext'
+fi
 draws set.yaml --view front -o UPPER.PDF
 equal 'the ending counts in capitals too' "$(head -c 5 UPPER.PDF)" '%PDF-'
 echo old >front.svg
