@@ -193,8 +193,6 @@ equal 'a set has at most 15 lines beside the caution' "$(wc -l <out | tr -d ' ')
 # of suitable lashes.
 good step "$examples/practice-head/layered.yaml" --json head.json
 equal 'the practice head has at most 15 lines beside the caution' "$(wc -l <out | tr -d ' ')" 15
-equal 'README.md quotes its table word for word' \
-    "$(grep -A 12 '^Best for this set: ' "$TIPCREST_SOURCE/README.md")" "$(head -n 13 out)"
 for apart in 0.3 0.6 1 1.4; do
     LC_ALL=C awk -F, -v OFS=, -v apart=$apart '
         /^#/ { next }
