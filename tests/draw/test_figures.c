@@ -272,6 +272,25 @@ static int drop(void *context, const void *piece, size_t count) {
     return 0;
 }
 
+/* Whether the list of corrections has a lash under a number that the plan does correct. */
+static bool is_corrected(const tcr_plan *plan, const tcr_set *set, int number) {
+    char text[8];
+    snprintf(text, sizeof text, "%d", number);
+    size_t at = find(0, "Corrections: ");
+    while ((at = find_whole(at + 1, text)) < texts)
+        for (int side = 0; side < TCR_SIDES; side++) {
+            const tcr_plan_eye *eye = tcr_plan_eye_of(plan, (tcr_side)side);
+            for (size_t i = 0; i < eye->lashes; i++) {
+                char id[TCR_WORDS];
+                snprintf(id, sizeof id, "%c %s", side == TCR_LEFT ? 'L' : 'R',
+                         tcr_set_id(set, (tcr_side)side, i));
+                if (eye->lash[i].corrected && strcmp(said[at + 1], id) == 0)
+                    return true;
+            }
+        }
+    return false;
+}
+
 CLAIM(a_work_sheet_lists_what_the_plan_has) {
     tcr_set *set = new_set("Work", true, true), *planned;
     tcr_plan *plan;
@@ -314,13 +333,18 @@ CLAIM(a_work_sheet_lists_what_the_plan_has) {
         given("place %zu", p);
         expect_row(row, 2);
     }
-    const size_t corrections = find(0, "Corrections: ");
-    expect_true(corrections < texts);
+    size_t end = 0; /* of the first run from one row of the tray */
+    while (end < work->places && work->place[end].row == work->place[0].row)
+        end++;
+    char length[TCR_WORDS], diameter[TCR_WORDS], run[TCR_WORDS];
+    const tcr_plan_row *first = &work->row[work->place[0].row];
+    snprintf(run, sizeof run, "%.20s %s %.20s mm, %zu lashes",
+             tcr_say_trimmed(length, first->length_mm, 2), tcr_set_curl(set, first->curl)->label,
+             tcr_say_trimmed(diameter, first->diameter_mm, 3), end);
+    expect_true(find_whole(0, run) < texts);
     for (int c = 1; c <= 6; c++) {
-        char number[8];
-        snprintf(number, sizeof number, "%d", c);
         given("correction %d", c);
-        expect_true(find_whole(corrections, number) < texts);
+        expect_true(is_corrected(plan, planned, c));
     }
     const tcr_plan_result *result = tcr_plan_result_of(plan);
     expect_true(result->at_limit);

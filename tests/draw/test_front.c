@@ -216,6 +216,8 @@ CLAIM(two_eyes_stand_in_halves_at_one_scale_and_level) {
     expect_near(left.x + right.x, TCR_SHEET_WIDTH * DPI / 25.4, 1e-6, "rounding");
     expect_same(left.y, right.y, "at one height");
     expect_same(drawn.layout.main.eye[0].scale, drawn.layout.main.eye[1].scale, "at one scale");
+    for (int i = 0; i < 2; i++) /* the small ones below show one each, in the same order */
+        expect_count(drawn.layout.small[i].side[0], drawn.layout.main.side[i]);
     for (int i = 0; i < 2; i++)
         for (int end = 0; end < 2; end++) {
             const tcr_vec3 tip =
