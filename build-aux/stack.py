@@ -9,6 +9,8 @@ that takes more than 16 kB needs "Stack: below N kB" in its own comment, or at t
 for all of them, and N must hold. Prints what does not, and exits 1. --table prints all above 8 kB.
 """
 
+import concurrent.futures
+import os
 import pathlib
 import re
 import subprocess
@@ -28,13 +30,17 @@ def compile_all(folder):
     flags = subprocess.run(["pkg-config", "--cflags", *MODULES], capture_output=True, text=True,
                            check=True).stdout.split()
     (folder / "config.h").write_text("", encoding="utf-8")
-    for source in sorted((ROOT / "lib").glob("*/*.c")):
+
+    def graph(source):
         name = f"{source.parent.name}-{source.stem}"
         subprocess.run(["gcc", "-O2", "-std=c11", "-ffp-contract=off", "-D_XOPEN_SOURCE=700",
                         "-D_POSIX_C_SOURCE=200809L", "-D_DEFAULT_SOURCE", f"-I{ROOT}/include", f"-I{ROOT}/lib",
                         f"-I{folder}", *flags, "-fcallgraph-info=su", "-c", source, "-o", folder / f"{name}.o"],
                        check=True)
-        yield source, (folder / f"{name}.ci").read_text(encoding="utf-8")
+        return source, (folder / f"{name}.ci").read_text(encoding="utf-8")
+
+    with concurrent.futures.ThreadPoolExecutor(os.cpu_count()) as workers:
+        yield from workers.map(graph, sorted((ROOT / "lib").glob("*/*.c")))
 
 
 def graph_of(folder):

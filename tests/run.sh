@@ -2,6 +2,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # Every test: sh tests/run.sh [FOLDER [CONFIGURE-ARGUMENT...]]
 #
+# TIPCREST_TESTS has the names of those to run, in place of all, as make takes them.
 # Installs what is missing, builds in FOLDER (build/ unless given) and runs 'make check' there. Shows
 # the log of what failed, then the checks of each test, and ends with 'N passed, N failed'.
 
@@ -22,7 +23,7 @@ set_up "$@" || no_run 'The build failed.'
 with_tests "$folder" || no_run 'The build failed.'
 
 echo "running the tests in $folder"
-in_folder "$folder" make -j2 check </dev/null 2>&1 | tee "$folder/check.log" |
+in_folder "$folder" make -j2 check ${TIPCREST_TESTS:+"TESTS=$TIPCREST_TESTS"} </dev/null 2>&1 | tee "$folder/check.log" |
     while read -r line; do
         case $line in
         PASS:* | FAIL:* | ERROR:* | SKIP:* | XPASS:* | XFAIL:*) echo "$line" ;;
@@ -30,7 +31,7 @@ in_folder "$folder" make -j2 check </dev/null 2>&1 | tee "$folder/check.log" |
     done
 
 # The harness runs no test at all if one of them does not compile.
-logs=$(in_folder "$folder" make -s test-logs)
+logs=$(in_folder "$folder" make -s test-logs ${TIPCREST_TESTS:+"TESTS=$TIPCREST_TESTS"})
 started=no
 for log in $logs; do
     [ ! -e "$folder/$log" ] || started=yes
