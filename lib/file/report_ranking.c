@@ -71,6 +71,11 @@ static void add_figures(tcr_table *t, const tcr_judgement *found, double toleran
     add_to_right(t, &words, OUT_END);
 }
 
+/* Whether two figures are the same in the digits that are printed: such sets share a rank. */
+static bool looks_alike(double one_mm, double other_mm) {
+    return round(1e3 * one_mm) == round(1e3 * other_mm);
+}
+
 static void put_set(tcr_table *t, const tcr_ranked_set *set, size_t rank) {
     tcr_judgement found;
     if (tcr_check_judge(set->check, EVERY_EYE, &found) != TCR_OK)
@@ -107,13 +112,16 @@ tcr_status tcr_report_ranking(const tcr_ranked_set *sets, size_t count, tcr_sink
     tcr_writer_begin(&writer, sink, context);
     tcr_paragraph_begin(&t.line);
     put_heading(&t, sets[0].check);
-    size_t last = count;
+    size_t last = count, rank = 0;
     double last_mm = NAN;
-    for (size_t rank = 1; rank <= count && writer.status == TCR_OK; rank++) {
+    for (size_t place = 1; place <= count && writer.status == TCR_OK; place++) {
+        const double before_mm = last_mm;
         last = find_next(sets, count, last, last_mm);
         if (last == count)
             break;
         last_mm = rms_of(&sets[last]);
+        if (!looks_alike(before_mm, last_mm))
+            rank = place;
         put_set(&t, &sets[last], rank);
     }
     tcr_table_line(&t, 0, tcr_table_cautions);

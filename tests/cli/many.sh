@@ -35,7 +35,8 @@ names() { (cd "$1" && find . -type f | sed 's,^\./,,' | LC_ALL=C sort | tr '\n' 
 good check class/ann.yaml class/ben.yaml again/ann.yaml
 equal 'the most even set comes first' "$(ranks)" 'class/ben.yaml again/ann.yaml class/ann.yaml '
 equal 'each set has a line, beside two of heading, the columns and the cautions' "$(wc -l <out)" 7
-contains 'by what it ranks is said' "$(joined)" 'rms, the typical distance of all tips of a set from the line fitted to the tips'
+contains 'by what it ranks is said' "$(joined)" \
+    "Sets by evenness, the most even first rms: a tip's typical distance from the fitted line"
 cp out ranking
 good check class/ann.yaml class/ben.yaml again/ann.yaml --reports reports
 equal 'the ranking is the same beside reports' "$(cat out)" "$(cat ranking)"
@@ -56,7 +57,7 @@ equal 'and they are its reports' "$(names reports)" 'ben.csv ben.json ben.txt '
 contains 'with decimal commas where asked' "$(head -n 1 reports/ben.csv)" 'side;id;layer;u;'
 good check class/ann.yaml class/ben.yaml --against intended --seen-from 1000
 contains 'the line and the tolerance are those of the call' "$(joined)" 'Sets by match to their maps'
-contains 'in each line' "$(cat out)" ' in 0.88 '
+contains 'in each line' "$(cat out)" ' (0.88 mm) '
 
 # ---- Sets that fail
 

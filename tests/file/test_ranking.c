@@ -32,6 +32,8 @@ CLAIM(sets_come_by_rms_then_in_the_order_of_the_call_and_unjudged_ones_last) {
                                             "fourth", "\x1b[31mfifth"};
     /* source: the rms of each check, and the order of the call for the first and the fourth */
     static const char *const order[SETS] = {"\\x1b[31mfifth", "third", "first", "fourth", "few"};
+    /* source: the first and the fourth are the same set under two names */
+    static const int ranks[SETS] = {1, 2, 3, 3};
     tcr_ranked_set ranked[SETS];
     for (size_t i = 0; i < SETS; i++)
         ranked[i] = (tcr_ranked_set){names[i], new_check(sets[i], NULL)};
@@ -54,7 +56,7 @@ CLAIM(sets_come_by_rms_then_in_the_order_of_the_call_and_unjudged_ones_last) {
         given("line %zu, \"%s\"", i, line);
         const char *name = strstr(line, order[i]);
         expect_true(name != NULL && strcmp(name, order[i]) == 0);
-        snprintf(rank, sizeof rank, i + 1 < SETS ? "   %zu" : "   -", i + 1);
+        snprintf(rank, sizeof rank, i + 1 < SETS ? "   %d" : "   -", ranks[i]);
         expect_true(strncmp(line, rank, 4) == 0);
         if (i + 1 < SETS) {
             expect_true(strncmp(line + tolerance_end - 8, "(0.5 mm)", 8) == 0);
