@@ -209,7 +209,11 @@ static const tcr_begin_question QUESTIONS[] = {
     {"count", "How many natural lashes an eye has"},
     {"length", "How long full-grown lashes are in the middle of the lid, mm"},
     {"tray", "The lengths in your trays, mm"},
-    {"look", "The map: natural, doll, cat, squirrel, or each zone's length, mm"},
+    {"look", "The map: "
+#define LOOK(name, other, about, ...) name ", "
+#include "model/looks.def"
+#undef LOOK
+             "or each zone's length, mm"},
     {"curl", "The curl"},
     {"diameter", "How thick an extension is, mm"},
 };

@@ -29,12 +29,30 @@ static size_t place_of(tcr_tray *tray, double length_mm) {
     return at;
 }
 
+/* "8-13", as begin's questions take it. */
+static bool is_run(const tcr_set_reader *reader, const tcr_node *node) {
+    if (node->kind != TCR_NODE_SCALAR)
+        return false;
+    const char *text = tcr_tree_text(&reader->tree, node), *dash = memchr(text, '-', node->bytes);
+    double from, to;
+    return dash != NULL && tcr_number_parse(text, (size_t)(dash - text), &from) &&
+           tcr_number_parse(dash + 1, (size_t)(text + node->bytes - dash - 1), &to);
+}
+
+static tcr_status fail_run(const tcr_set_reader *reader, const tcr_node *node, const char *name) {
+    tcr_quoted quoted;
+    return tcr_fail_at(reader, node, "%s needs each length by itself, such as [8, 9, 10], not %s",
+                       name, tcr_quote(&quoted, tcr_tree_text(&reader->tree, node), node->bytes));
+}
+
 /* Reads a list of lengths into the tray. kind: what has them; NULL without kinds. */
 static tcr_status read_lengths(const tcr_set_reader *reader, const tcr_node *list, const char *name,
                                tcr_tray *tray, tcr_tray_kind *kind) {
     const tcr_field *field = tcr_fields(TCR_GROUP_TRAY, NULL);
     uint64_t none = 0, *has = kind != NULL ? &kind->lengths : &none;
     size_t count;
+    if (is_run(reader, list))
+        return fail_run(reader, list, name);
     tcr_status status = tcr_read_list(reader, list, name, "lengths", TCR_TRAY_MAX, &count);
     if (status != TCR_OK)
         return status;
@@ -43,6 +61,8 @@ static tcr_status read_lengths(const tcr_set_reader *reader, const tcr_node *lis
         double length_mm;
         char text[TCR_NUMBER_SIZE];
         const size_t before = tray->count;
+        if (is_run(reader, item))
+            return fail_run(reader, item, name);
         status = tcr_read_number(reader, item, field, "a length of the tray", &length_mm);
         if (status != TCR_OK)
             return status;

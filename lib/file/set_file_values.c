@@ -183,6 +183,15 @@ static size_t homes_of(tcr_list *list, const char *text, size_t bytes) {
     return list_homes(list, text, bytes);
 }
 
+/* The line that a key belongs below, which a first set file may still have as a note; "" for places
+ * without one. home: "lid, inside an eye". */
+static void header_of(const char *home, char *text, size_t size) {
+    const int bytes = (int)strcspn(home, ",");
+    text[0] = '\0';
+    if (memchr(home, ' ', (size_t)bytes) == NULL)
+        snprintf(text, size, ", below a line \"%.*s:\" without a # in front", bytes, home);
+}
+
 static tcr_status fail_unknown_key(const tcr_set_reader *reader, const tcr_node *before,
                                    const tcr_node *key, const tcr_block *block) {
     const key_names names = names_of(block);
@@ -204,11 +213,15 @@ static tcr_status fail_unknown_key(const tcr_set_reader *reader, const tcr_node 
     if (explain_comma(reader, before, key))
         return reader->error->status;
     const char *meant = tcr_suggest(text, key->bytes, names.name, names.count);
-    if (homes == 1 || (homes > 1 && meant == NULL))
+    if (homes == 1 || (homes > 1 && meant == NULL)) {
+        char header[64] = "";
+        if (homes == 1)
+            header_of(home.text, header, sizeof header);
         return tcr_fail_at(reader, key,
-                           "key %s is not known %s; it belongs in %s%s; known here are %s",
+                           "key %s is not known %s; it belongs in %s%s%s; known here are %s",
                            quote(reader, key, &quoted), where, homes > 1 ? "one of these: " : "",
-                           home.text, list.text);
+                           home.text, header, list.text);
+    }
     if (meant != NULL)
         return tcr_fail_at(reader, key, "key %s is not known %s; did you mean %s? Known are %s",
                            quote(reader, key, &quoted), where, meant, list.text);
