@@ -4,6 +4,7 @@
 
 #include <math.h>
 #include <stdint.h>
+#include <tipcrest/field.h>
 #include <tipcrest/random.h>
 
 #include "model/set_data.h"
@@ -22,6 +23,12 @@ bool tcr_plan_redraws(const tcr_plan *plan, tcr_side side) {
     return true;
 }
 
+/* Cut to what a description may say, which is less than a lash may have. */
+static double in_range(const char *key, double value) {
+    const tcr_bounds bounds = tcr_field_find(TCR_GROUP_DESCRIPTION, key)->core;
+    return tcr_cut(value, bounds.least, bounds.most);
+}
+
 /* The eye's description, or one of how the lashes of a survey stand: about its mean lash, with the
  * spreads of any described eye. */
 static tcr_description description_of(const tcr_set *set, tcr_side side) {
@@ -32,10 +39,10 @@ static tcr_description description_of(const tcr_set *set, tcr_side side) {
         return *own;
     (void)tcr_mean_lash_of(set, side, &mean); /* the eye is there */
     d.count = tcr_set_lash_count(set, side);
-    d.pitch_rad = tcr_cut(mean.lash.pitch_rad, -1.46, 1.46);
-    d.yaw_rad = tcr_cut(mean.lash.yaw_rad, -1.46, 1.46);
-    d.yaw_fan_rad = tcr_cut(mean.yaw_slope_rad, -2.9, 2.9);
-    d.roll_rad = mean.lash.roll_rad;
+    d.pitch_rad = in_range("pitch_deg", mean.lash.pitch_rad);
+    d.yaw_rad = in_range("yaw_deg", mean.lash.yaw_rad);
+    d.yaw_fan_rad = in_range("yaw_fan_deg", mean.yaw_slope_rad);
+    d.roll_rad = in_range("roll_deg", mean.lash.roll_rad);
     return d;
 }
 

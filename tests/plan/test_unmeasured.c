@@ -340,6 +340,24 @@ CLAIM(a_survey_of_lashes_drawn_by_chance_is_nobodys_unless_a_row_decides) {
     tcr_set_free(set);
 }
 
+/* A lash may grow more steeply than the mean of a description: 85 degrees against 84. */
+CLAIM(a_drawn_survey_steeper_than_any_description_is_drawn_anew_at_its_limit) {
+    tcr_set *set = tcr_make_client(NULL, 1, 40);
+    for (size_t i = 0; i < 40; i++) {
+        tcr_lash lash = *tcr_set_lash(set, TCR_LEFT, i);
+        lash.pitch_rad = -1.482; /* 84.9 degrees down */
+        expect_status(tcr_set_replace_lash(set, TCR_LEFT, i, &lash), TCR_OK);
+    }
+    expect_status(tcr_set_mark_drawn(set, TCR_LEFT, 40), TCR_OK);
+    tcr_plan_options o = over_samples(3);
+    o.limits.out_of_fan_rad = 1.5;
+    tcr_plan *plan = planned(set, &o);
+    expect_true(tcr_plan_eye_of(plan, TCR_LEFT)->zones_only);
+    expect_true(isfinite(tcr_plan_result_of(plan)->expected_rms_mm));
+    tcr_plan_free(plan);
+    tcr_set_free(set);
+}
+
 /* Stops at a call of a phase. */
 typedef struct stop {
     const char *phase;
@@ -403,6 +421,7 @@ int main(void) {
         &how_lashes_that_want_another_size_differ_is_told,
         &lashes_are_corrected_where_somebody_measured_them,
         &a_survey_of_lashes_drawn_by_chance_is_nobodys_unless_a_row_decides,
+        &a_drawn_survey_steeper_than_any_description_is_drawn_anew_at_its_limit,
         &a_plan_that_is_stopped_is_that_of_the_samples_gone_through,
         &least_maximum_counts_the_worst_cell,
     };
