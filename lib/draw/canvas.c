@@ -108,7 +108,8 @@ tcr_status tcr_canvas_end(tcr_canvas *canvas) {
         g_object_unref(canvas->context);
     cairo_new_path(canvas->cr);
     cairo_restore(canvas->cr);
-    return cairo_status(canvas->cr) == CAIRO_STATUS_SUCCESS ? TCR_OK : TCR_E_MEMORY;
+    const bool whole = cairo_status(canvas->cr) == CAIRO_STATUS_SUCCESS && !canvas->lacks_memory;
+    return whole ? TCR_OK : TCR_E_MEMORY;
 }
 
 void tcr_canvas_page(tcr_canvas *canvas) {

@@ -40,7 +40,8 @@ typedef struct tcr_canvas {
     PangoLayout *layout;
     double fit[2]; /* size of regular and bold type against the style's */
     tcr_text_watcher watcher;
-    int page; /* from 0 */
+    int page;          /* from 0 */
+    bool lacks_memory; /* for a part of the picture, which is then not whole */
 } tcr_canvas;
 
 /* How a text is set. */

@@ -133,6 +133,7 @@ double tcr_figures_seat(tcr_canvas *canvas, const tcr_picture *picture, tcr_side
                                 : "Match to the map, from here",
                             x, y, width);
     tcr_status status = tcr_seen_of(picture->check, side, &picture->options.seat, &seen);
+    canvas->lacks_memory = canvas->lacks_memory || status == TCR_E_MEMORY;
     status = status == TCR_OK ? seen.status : status;
     if (status != TCR_OK) {
         snprintf(text, sizeof text, "%s", tcr_status_text(status));

@@ -76,24 +76,26 @@ static void blur_pixels(unsigned char *a, unsigned char *b, int width, int heigh
 }
 
 /*
- * Premultiplied channels stay consistent, as the same linear filter runs over all of them. Without
- * memory the layer stays unblurred.
+ * Premultiplied channels stay consistent, as the same linear filter runs over all of them. False
+ * without memory.
  */
-static void blur_surface(cairo_surface_t *surface, int radius) {
+static bool blur_surface(cairo_surface_t *surface, int radius) {
     const int width = cairo_image_surface_get_width(surface);
     const int height = cairo_image_surface_get_height(surface);
     cairo_surface_flush(surface);
     unsigned char *pixels = cairo_image_surface_get_data(surface);
     if (pixels == NULL || cairo_image_surface_get_stride(surface) != CHANNELS * width)
-        return;
+        return false; /* cairo's stride of 32-bit pixels is just that, unless it has no memory */
     const size_t bytes = CHANNELS * (size_t)width * (size_t)height;
     unsigned char *other = calloc(bytes, 1);
     uint32_t *sum = malloc(sizeof *sum * CHANNELS * (size_t)(width > height ? width : height));
-    if (other != NULL && sum != NULL)
+    const bool done = other != NULL && sum != NULL;
+    if (done)
         blur_pixels(pixels, other, width, height, radius, sum);
     free(other);
     free(sum);
     cairo_surface_mark_dirty(surface);
+    return done;
 }
 
 void tcr_soft_end(tcr_canvas *canvas, tcr_soft *soft) {
@@ -103,8 +105,8 @@ void tcr_soft_end(tcr_canvas *canvas, tcr_soft *soft) {
     /* Three means of 2 r + 1 points spread an edge over about 3 (2 r + 1), most of it over half of
      * that. */
     const int radius = (int)lround(soft->blur * soft->per_mm / 3);
-    if (radius > 0)
-        blur_surface(soft->surface, radius);
+    if (radius > 0 && !blur_surface(soft->surface, radius))
+        canvas->lacks_memory = true;
     cairo_save(cr);
     cairo_translate(cr, soft->box.x, soft->box.y);
     cairo_scale(cr, 1 / soft->per_mm, 1 / soft->per_mm);

@@ -21,7 +21,7 @@ typedef struct tcr_soft {
 /*
  * blur is the distance in mm over which an edge becomes a slope. What the layer may cover is the
  * path that the canvas has now, by the even-odd rule, or the whole box where it has none. Always to
- * be followed by tcr_soft_end: an error stays in the cairo context.
+ * be followed by tcr_soft_end: an error stays in the cairo context or the canvas.
  */
 void tcr_soft_begin(tcr_canvas *canvas, tcr_box box, double blur, tcr_soft *soft);
 void tcr_soft_end(tcr_canvas *canvas, tcr_soft *soft);
