@@ -3,79 +3,10 @@
  * What pictures and work sheets say, word by word: the figures in them are those of the check, the
  * plan and the model, and each has the words that belong to it. The words are the pictures' own.
  */
-#include <stdio.h>
-
-#include <cairo.h>
-
-#include "draw/drawn.h"
-#include "draw/face.h"
-#include "draw/picture.h"
-#include "draw/sheet.h"
+#include "draw/said.h"
 #include "draw/words.h"
 #include "draw/work_sheet.h"
 #include "num/range.h"
-
-/* ---- Texts as they are drawn ----------------------------------------------------------------- */
-
-enum { TEXTS_MAX = 4000, TEXT_SIZE = 400 };
-
-static char said[TEXTS_MAX][TEXT_SIZE];
-static size_t texts;
-
-static void keep(void *context, const tcr_text_drawn *drawn) {
-    (void)context;
-    ck_assert_uint_lt(texts, TEXTS_MAX);
-    snprintf(said[texts++], TEXT_SIZE, "%s", drawn->text);
-}
-
-static void listen(const char *name, const tcr_check *check, const tcr_picture_options *options) {
-    const cairo_rectangle_t page = {0, 0, TCR_SHEET_WIDTH, TCR_SHEET_HEIGHT};
-    cairo_surface_t *surface = cairo_recording_surface_create(CAIRO_CONTENT_COLOR_ALPHA, &page);
-    cairo_t *cr = cairo_create(surface);
-    tcr_picture picture;
-    texts = 0;
-    given("view %s", name);
-    expect_status(tcr_picture_take(check, options, &picture), TCR_OK);
-    picture.watcher = (tcr_text_watcher){keep, NULL};
-    expect_status(tcr_picture_fill(tcr_picture_view_find(name), cr, &picture), TCR_OK);
-    cairo_destroy(cr);
-    cairo_surface_destroy(surface);
-}
-
-/* The first text that is or contains these words, from a number on; 'texts' where there is none. */
-static size_t find(size_t from, const char *words) {
-    while (from < texts && strstr(said[from], words) == NULL)
-        from++;
-    return from;
-}
-
-static size_t find_whole(size_t from, const char *words) {
-    while (from < texts && strcmp(said[from], words) != 0)
-        from++;
-    return from;
-}
-
-static void expect_said(const char *words) {
-    if (find(0, words) < texts)
-        return;
-    for (size_t i = 0; i < texts; i++)
-        fprintf(stderr, "# %s\n", said[i]);
-    ck_abort_msg("nowhere: %s", words);
-}
-
-/* These texts one after the other, somewhere. */
-static void expect_row(const char *const *cell, size_t cells) {
-    for (size_t from = 0; (from = find_whole(from, cell[0])) < texts; from++) {
-        size_t same = 0;
-        while (same < cells && from + same < texts && strcmp(said[from + same], cell[same]) == 0)
-            same++;
-        if (same == cells)
-            return;
-    }
-    for (size_t i = 0; i < texts; i++)
-        fprintf(stderr, "# %s\n", said[i]);
-    ck_abort_msg("no row: %s %s %s ...", cell[0], cell[1], cells > 2 ? cell[2] : "");
-}
 
 /* ---- A set ----------------------------------------------------------------------------------- */
 

@@ -1,0 +1,300 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Pictures of odd sets: too few tips, none at all, lengths that the tray lacks, lashes too short to
+ * carry any, no title, nothing assumed. Each picture says what is missing, in its own words, and
+ * draws the rest.
+ */
+#include "draw/said.h"
+#include "draw/words.h"
+#include "draw/work_sheet.h"
+#include "num/range.h"
+
+/* A left eye with lashes in turn on all layers; how: what their rows give them. */
+static tcr_set *some_lashes(const char *title, size_t count, const tcr_wish *how) {
+    tcr_set *set = new_set(title, false, true);
+    for (size_t i = 0; i < count; i++) {
+        const tcr_lash lash =
+            tcr_lash_unknown(((double)i + 0.5) / (double)count, (tcr_layer)(i % TCR_LAYERS));
+        char id[24];
+        snprintf(id, sizeof id, "n%zu", i);
+        expect_status(tcr_set_add_lash(set, TCR_LEFT, id, &lash, how), TCR_OK);
+    }
+    return set;
+}
+
+static void put_away(tcr_set *set, tcr_check *check) {
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+CLAIM(few_tips_are_not_judged) {
+    tcr_set *set = some_lashes(NULL, 5, NULL);
+    tcr_check *check = check_of(set);
+    tcr_picture_options options = tcr_picture_options_default();
+    options.with = check;
+    static const char *const views[] = {"front", "artist", "film", "deviations", "why"};
+    for (size_t v = 0; v < sizeof views / sizeof *views; v++) {
+        listen(views[v], check, &options);
+        expect_said("too few tips to judge");
+    }
+    listen("front", check, &options);
+    expect_said("5, and 12 are the least"); /* TCR_TOO_FEW; source: model.md, section 5 */
+    expect_said("5 of 5 lashes carry an extension");
+    listen("compare", check, &options);
+    expect_said("after; \xe2\x80\x93: too few tips");
+    listen("lesson", check, &options);
+    expect_said("So few lashes are too few to judge how even they are.");
+    expect_said("So there is nothing to say of the couch.");
+    expect_said("What a millimetre less a layer does"); /* in place of a title */
+    put_away(set, check);
+}
+
+CLAIM(bare_lashes_have_no_line) {
+    static const tcr_wish bare = {.fixed = TCR_FIX_BARE};
+    tcr_set *set = some_lashes("All bare", 20, &bare);
+    tcr_check *check = check_of(set);
+    tcr_picture_options options = tcr_picture_options_default();
+    options.with = check;
+    const tcr_status status = tcr_check_eye(check, TCR_LEFT)->fitted_status;
+    expect_true(status != TCR_OK);
+    static const char *const views[] = {"front", "artist", "film", "deviations", "why"};
+    for (size_t v = 0; v < sizeof views / sizeof *views; v++) {
+        listen(views[v], check, &options);
+        expect_said(tcr_status_text(status));
+    }
+    listen("front", check, &options);
+    expect_said("0 of 20 lashes carry an extension");
+    listen("artist", check, &options);
+    for (int layer = 0; layer < TCR_LAYERS; layer++) {
+        char none[TCR_WORDS];
+        snprintf(none, sizeof none, "%s: none", tcr_layer_name((tcr_layer)layer));
+        expect_said(none);
+    }
+    listen("compare", check, &options);
+    listen("layers", check, &options);
+    put_away(set, check);
+}
+
+CLAIM(a_layer_without_its_length_is_said_to_lack_it) {
+    tcr_set *set = some_lashes("Short tray", 20, NULL);
+    tcr_tray tray = {.count = 4, .length_mm = {9, 10, 11, 12}};
+    tcr_layering rule = *tcr_set_layering(set);
+    tcr_check_options how = tcr_check_options_default();
+    tcr_picture_options options = tcr_picture_options_default();
+    tcr_check *check;
+    expect_status(tcr_set_put_tray(set, &tray), TCR_OK);
+    rule.step_mm = 1;
+    expect_status(tcr_set_put_layering(set, &rule), TCR_OK);
+    how.any_length = true;
+    expect_status(tcr_check_new(set, &how, &check, NULL), TCR_OK);
+    /* In the zone of 9 mm the rule gives 8 and 7, which the tray lacks; in that of 12 all. */
+    options.at_u = 0.1;
+    listen("side", check, &options);
+    expect_said("middle: the tray has no such length");
+    expect_said("top: the tray has no such length");
+    options.at_u = 0.6;
+    listen("side", check, &options);
+    expect_count(find(0, "no such length"), texts);
+    expect_said("zone 3 of 4: 12 mm C");
+    listen("artist", check, &options);
+    put_away(set, check);
+}
+
+CLAIM(lashes_too_short_for_a_bond_are_said_to_be) {
+    tcr_set *set = some_lashes("Too short", 20, NULL);
+    tcr_lash mean = tcr_lash_unknown(0, TCR_BOTTOM);
+    tcr_picture_options options = tcr_picture_options_default();
+    mean.length_mm = 1.2; /* less than 1 mm off the skin and 1 mm of bond: model.md, section 4 */
+    expect_status(tcr_set_put_mean_lash(set, &mean), TCR_OK);
+    tcr_check *check = check_of(set);
+    listen("side", check, &options);
+    for (int layer = 0; layer < TCR_LAYERS; layer++) {
+        char words[TCR_WORDS];
+        snprintf(words, sizeof words, "%s: too short to carry any",
+                 tcr_layer_name((tcr_layer)layer));
+        expect_said(words);
+    }
+    listen("lesson", check, &options);
+    expect_said("The average lash here is too short to carry an extension.");
+    listen("artist", check, &options);
+    const tcr_step_picture step = tcr_step_picture_default();
+    listen_to_steps(set, &step);
+    put_away(set, check);
+}
+
+CLAIM(a_lash_that_grows_down_and_inwards_is_said_to) {
+    tcr_set *set = some_lashes("Down and in", 20, NULL);
+    tcr_lash mean = tcr_lash_unknown(0, TCR_BOTTOM);
+    tcr_picture_options options = tcr_picture_options_default();
+    mean.pitch_rad = -10 * TCR_DEG;
+    mean.yaw_rad = -5 * TCR_DEG;
+    expect_status(tcr_set_put_mean_lash(set, &mean), TCR_OK);
+    tcr_check *check = check_of(set);
+    listen("side", check, &options);
+    expect_said("grows 10\xc2\xb0 down, 5\xc2\xb0 inwards");
+    mean.pitch_rad = 12.5 * TCR_DEG;
+    mean.yaw_rad = 3 * TCR_DEG;
+    tcr_check_free(check);
+    expect_status(tcr_set_put_mean_lash(set, &mean), TCR_OK);
+    check = check_of(set);
+    listen("side", check, &options);
+    expect_said("grows 12.5\xc2\xb0 up, 3\xc2\xb0 outwards");
+    put_away(set, check);
+}
+
+CLAIM(sets_without_titles_have_those_of_their_views) {
+    tcr_set *set = some_lashes(NULL, 20, NULL);
+    tcr_check *check = check_of(set);
+    tcr_picture_options options = tcr_picture_options_default();
+    options.with = check;
+    options.name = "a.yaml";
+    options.with_name = "b.yaml";
+    static const char *const titles[][2] = {{"artist", "The set from the artist\xe2\x80\x99s seat"},
+                                            {"side", "The set in profile"},
+                                            {"film", "The set as the eye opens"},
+                                            {"compare", "Before: a.yaml"},
+                                            {"compare", "After: b.yaml"},
+                                            {"compare", "Left eye, all at one scale"}};
+    for (size_t v = 0; v < sizeof titles / sizeof *titles; v++) {
+        listen(titles[v][0], check, &options);
+        expect_said(titles[v][1]);
+    }
+    /* One set has a title, so that the names tell them apart. */
+    tcr_set *other = some_lashes("Titled", 20, NULL);
+    tcr_check *with = check_of(other);
+    options.with = with;
+    listen("compare", check, &options);
+    expect_said("Before: a.yaml");
+    expect_said("After: b.yaml \xc2\xb7 Titled");
+    const tcr_step_picture step = tcr_step_picture_default();
+    listen_to_steps(set, &step);
+    expect_said("The step from layer to layer");
+    put_away(other, with);
+    put_away(set, check);
+}
+
+CLAIM(what_is_given_is_not_called_assumed) {
+    tcr_set *set = new_set("All given", false, true);
+    unsigned assumed;
+    const tcr_lid lid = tcr_lid_complete(NULL, &assumed);
+    expect_status(tcr_set_replace_lid(set, TCR_LEFT, &lid), TCR_OK);
+    for (size_t i = 0; i < 15; i++) {
+        const tcr_lash given = tcr_make_default_lash(0.1 + 0.05 * (double)i, (tcr_layer)(i % 3));
+        char id[24];
+        snprintf(id, sizeof id, "n%zu", i);
+        expect_status(tcr_set_add_lash(set, TCR_LEFT, id, &given, NULL), TCR_OK);
+    }
+    tcr_check *check = check_of(set);
+    listen("front", check, NULL);
+    expect_said("No number of a lash or a lid was assumed.");
+    expect_status(tcr_set_mark_drawn(set, TCR_LEFT, 1), TCR_OK);
+    expect_status(tcr_check_again(check, set, NULL, NULL), TCR_OK);
+    listen("front", check, NULL);
+    expect_said("1 lash drawn by chance, not measured. ");
+    put_away(set, check);
+}
+
+/* ---- Steps ----------------------------------------------------------------------------------- */
+
+CLAIM(steps_show_the_curl_and_the_distance_asked_for) {
+    tcr_set *set = some_lashes("Steps", 20, NULL);
+    tcr_step_picture step = tcr_step_picture_default();
+    listen_to_steps(set, &step);
+    size_t curls = 0;
+    for (size_t i = 0; i < tcr_set_curl_count(set); i++)
+        curls += find_whole(0, tcr_set_curl(set, i)->label) < texts;
+    expect_count(curls, tcr_set_curl_count(set));
+    step.curl = "D";
+    step.has_apart = true;
+    step.apart_mm = 0.5;
+    step.length_mm = 16;
+    listen_to_steps(set, &step);
+    expect_said("layers 0.50 and 0.50 mm apart.");
+    expect_said("16 mm, on top, side, underneath");
+    expect_said("Tip rises by, mm (D, 16 mm)");
+    for (size_t i = 0; i < tcr_set_curl_count(set); i++) {
+        const char *label = tcr_set_curl(set, i)->label;
+        given("curl %s", label);
+        expect_true((find_whole(0, label) < texts) == (strcmp(label, "D") == 0));
+    }
+    tcr_set_free(set);
+}
+
+CLAIM(without_a_tray_steps_have_level_lengths) {
+    tcr_set *set = some_lashes("No tray", 20, NULL);
+    const tcr_tray any = {.count = 0};
+    tcr_step_picture step = tcr_step_picture_default();
+    tcr_step found;
+    char number[TCR_WORDS];
+    expect_status(tcr_set_put_tray(set, &any), TCR_OK);
+    step.curl = "C";
+    listen_to_steps(set, &step);
+    expect_said("no tray: level lengths in mm, nothing left over");
+    tcr_step_question question = {.side = TCR_LEFT,
+                                  .bottom_length_mm = 12,
+                                  .bottom = TCR_ON_TOP,
+                                  .middle = TCR_OUTER_SIDE,
+                                  .top = TCR_UNDERSIDE};
+    expect_status(tcr_set_find_curl(set, "C", &question.curl), TCR_OK);
+    expect_status(tcr_step_of(set, &question, &found), TCR_OK);
+    for (int i = 0; i < TCR_UPPER_LAYERS; i++)
+        expect_said(tcr_say_number(number, found.length_mm[i], 2, false));
+    tcr_set_free(set);
+}
+
+CLAIM(steps_of_a_tray_far_from_common_sizes_show_the_length_asked_for) {
+    tcr_set *set = some_lashes("Long tray", 20, NULL);
+    const tcr_tray tray = {.count = 2, .length_mm = {25, 26}};
+    const tcr_step_picture step = tcr_step_picture_default();
+    expect_status(tcr_set_put_tray(set, &tray), TCR_OK);
+    listen_to_steps(set, &step);
+    expect_said("12 mm, on top, side, underneath"); /* the usual length; source: draw.h */
+    tcr_set_free(set);
+}
+
+CLAIM(a_step_picture_needs_an_eye_a_curl_and_numbers_in_range) {
+    tcr_set *set = some_lashes("Wrong", 20, NULL);
+    tcr_picture picture;
+    tcr_step_picture step = tcr_step_picture_default();
+    expect_status(tcr_picture_take_step(NULL, &step, NULL, &picture), TCR_E_ARGUMENT);
+    expect_status(tcr_picture_take_step(set, NULL, NULL, &picture), TCR_E_ARGUMENT);
+    step.side = TCR_RIGHT;
+    expect_status(tcr_picture_take_step(set, &step, NULL, &picture), TCR_E_MISSING);
+    step = tcr_step_picture_default();
+    step.has_apart = true;
+    step.apart_mm = 3.1; /* source: draw.h: 0 to 3 mm */
+    expect_status(tcr_picture_take_step(set, &step, NULL, &picture), TCR_E_RANGE);
+    step = tcr_step_picture_default();
+    step.length_mm = 31; /* source: model.md: an extension has 3 to 30 mm */
+    expect_status(tcr_picture_take_step(set, &step, NULL, &picture), TCR_E_RANGE);
+    double height = 0;
+    step = tcr_step_picture_default();
+    expect_status(tcr_step_picture_draw(NULL, set, &step, NULL, &height), TCR_OK);
+    expect_near(height, TCR_SHEET_HEIGHT, 1e-9, "the usual width");
+    bytes none = {0};
+    step.curl = "no such";
+    expect_status(tcr_step_picture_write(TCR_SVG, set, &step, NULL, keep_bytes, &none), TCR_E_CURL);
+    expect_status(
+        tcr_step_picture_write((tcr_picture_format)-1, set, &step, NULL, keep_bytes, &none),
+        TCR_E_ARGUMENT);
+    expect_status(tcr_step_picture_write(TCR_SVG, set, &step, NULL, NULL, NULL), TCR_E_ARGUMENT);
+    expect_count(none.count, 0);
+    tcr_set_free(set);
+}
+
+int main(void) {
+    static const TTest *const claims[] = {
+        &few_tips_are_not_judged,
+        &bare_lashes_have_no_line,
+        &a_layer_without_its_length_is_said_to_lack_it,
+        &lashes_too_short_for_a_bond_are_said_to_be,
+        &a_lash_that_grows_down_and_inwards_is_said_to,
+        &sets_without_titles_have_those_of_their_views,
+        &what_is_given_is_not_called_assumed,
+        &steps_show_the_curl_and_the_distance_asked_for,
+        &without_a_tray_steps_have_level_lengths,
+        &steps_of_a_tray_far_from_common_sizes_show_the_length_asked_for,
+        &a_step_picture_needs_an_eye_a_curl_and_numbers_in_range,
+    };
+    return RUN_DRAWN_CLAIMS("odd", claims);
+}
