@@ -6,6 +6,7 @@
 #include <tipcrest/lesson.h>
 
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include <tipcrest/tipcrest.h>
@@ -309,6 +310,91 @@ CLAIM(the_order_turns_where_equal_lengths_look_more_even) {
     tcr_set_free(set);
 }
 
+/* Lashes alike on all layers but for the pitch of each, which a row does not change. */
+static tcr_set *pitched_set(const double pitch_deg[TCR_LAYERS]) {
+    tcr_set *set = NULL;
+    const tcr_zone one = {.to = 1.0, .length_mm = 12.0, .curl = "C"};
+    tcr_layering rule = tcr_layering_default();
+    for (int layer = 0; layer < TCR_LAYERS; layer++)
+        rule.placement[layer] = TCR_ON_TOP;
+    expect_status(tcr_set_new(NULL, &set), TCR_OK);
+    expect_status(tcr_set_put_layering(set, &rule), TCR_OK);
+    expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
+    expect_status(tcr_set_put_map(set, TCR_LEFT, &one, 1), TCR_OK);
+    for (uint32_t i = 0; i < 30; i++) {
+        char id[8];
+        snprintf(id, sizeof id, "p%u", (unsigned)i);
+        tcr_lash lash = tcr_make_default_lash(0.1 + 0.025 * i, (tcr_layer)(i % TCR_LAYERS));
+        lash.pitch_rad += tcr_degrees(pitch_deg[lash.layer]);
+        expect_status(tcr_set_add_lash(set, TCR_LEFT, id, &lash, NULL), TCR_OK);
+    }
+    return set;
+}
+
+CLAIM(a_rule_pays_at_any_distance_where_upper_lashes_point_up) {
+    static const double UP[TCR_LAYERS] = {0, 8, 16}, DOWN[TCR_LAYERS] = {0, -20, -40};
+    double from = 7.0;
+    /* With the roots at one height the upper tips are too high already: shorter is better. */
+    tcr_set *set = pitched_set(UP);
+    const tcr_lesson_place level = apart(0.0);
+    expect_true(lead(set, &level, TCR_LESSON_EQUAL, TCR_LESSON_ONE_LESS) > 0.0);
+    expect_status(tcr_lesson_pays_from(set, TCR_LEFT, 1, false, &from), TCR_OK);
+    expect_same(from, 0.0, "from the first distance on");
+    tcr_set_free(set);
+    /* Where they point far down, they are too low even 1.6 mm up. */
+    set = pitched_set(DOWN);
+    const tcr_lesson_place far = apart(1.6);
+    expect_true(lead(set, &far, TCR_LESSON_EQUAL, TCR_LESSON_ONE_LESS) < 0.0);
+    expect_status(tcr_lesson_pays_from(set, TCR_LEFT, 1, false, &from), TCR_OK);
+    expect_nan(from);
+    tcr_set_free(set);
+}
+
+CLAIM(equal_lengths_look_more_even_at_any_angle_where_layers_root_at_one_height) {
+    static const double ALIKE[TCR_LAYERS] = {0};
+    tcr_set *set = pitched_set(ALIKE);
+    const tcr_lesson_place level = apart(0.0);
+    double from = 7.0;
+    expect_status(tcr_lesson_turns_at(set, TCR_LEFT, &level, &from), TCR_OK);
+    expect_near(from, 0.0, 1e-12, "70 degrees less 70 times one");
+    tcr_set_free(set);
+}
+
+CLAIM(alike_lashes_too_short_to_bond_have_no_figure) {
+    tcr_set *set = new_set();
+    tcr_lash mean = tcr_lash_unknown(0.5, TCR_BOTTOM);
+    tcr_lesson_place place = apart(1.0);
+    tcr_lesson lesson;
+    mean.length_mm = 1.6; /* 0.9 mm beyond the 0.7 that stay free; a bond takes 1 (model.md, 4) */
+    expect_status(tcr_set_put_mean_lash(set, &mean), TCR_OK);
+    place.alike = true;
+    expect_status(tcr_lesson_of(set, TCR_LEFT, &place, 1, NULL, &lesson), TCR_OK);
+    for (int choice = 0; choice < TCR_LESSON_CHOICES; choice++)
+        expect_nan(lesson.rms_mm[choice]);
+    place.alike = false; /* the eye's own lashes are long enough */
+    expect_status(tcr_lesson_of(set, TCR_LEFT, &place, 1, NULL, &lesson), TCR_OK);
+    expect_true(isfinite(lesson.rms_mm[TCR_LESSON_EQUAL]));
+    tcr_set_free(set);
+}
+
+CLAIM(a_lash_that_its_row_leaves_bare_takes_no_part) {
+    static const double ALIKE[TCR_LAYERS] = {0};
+    tcr_set *set = pitched_set(ALIKE);
+    const tcr_wish bare = {.fixed = TCR_FIX_BARE};
+    const tcr_lesson_place place = apart(1.0);
+    tcr_lesson lesson;
+    expect_status(tcr_set_replace_wish(set, TCR_LEFT, 4, &bare), TCR_OK);
+    expect_status(tcr_lesson_of(set, TCR_LEFT, &place, 1, NULL, &lesson), TCR_OK);
+    expect_count(lesson.lashes, 29);
+    for (size_t i = 0; i < 30; i++)
+        expect_status(tcr_set_replace_wish(set, TCR_LEFT, i, &bare), TCR_OK);
+    double number = 7.0;
+    expect_status(tcr_lesson_pays_from(set, TCR_LEFT, 1, false, &number), TCR_E_MISSING);
+    expect_status(tcr_lesson_turns_at(set, TCR_LEFT, &place, &number), TCR_E_MISSING);
+    expect_same(number, 7.0, "left alone");
+    tcr_set_free(set);
+}
+
 CLAIM(lengths_below_3_mm_leave_a_choice_without_a_figure) {
     const tcr_zone shorter[] = {{.to = 1.0, .length_mm = 6.5, .curl = "C"}};
     const tcr_tray any = {.count = 0};
@@ -354,6 +440,12 @@ CLAIM(wrong_calls_are_refused_and_leave_outputs_alone) {
     expect_count(calls, 3);
     expect_status(tcr_lesson_pays_from(set, TCR_LEFT, 3, false, &number), TCR_E_RANGE);
     expect_status(tcr_lesson_pays_from(set, TCR_LEFT, 1, false, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_lesson_pays_from(NULL, TCR_LEFT, 1, false, &number), TCR_E_ARGUMENT);
+    expect_status(tcr_lesson_turns_at(set, TCR_LEFT, NULL, &number), TCR_E_ARGUMENT);
+    expect_status(tcr_lesson_turns_at(set, TCR_LEFT, &place, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_lesson_turns_at(set, TCR_RIGHT, &place, &number), TCR_E_MISSING);
+    expect_status(tcr_lesson_of(set, TCR_LEFT, &place, 1, NULL, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_lesson_of(set, TCR_LEFT, NULL, 0, NULL, NULL), TCR_OK); /* of no place */
     expect_status(tcr_set_new(NULL, &bare), TCR_OK);
     expect_status(tcr_set_add_eye(bare, TCR_LEFT, NULL), TCR_OK);
     expect_status(tcr_lesson_of(bare, TCR_LEFT, &place, 1, NULL, &lesson), TCR_E_MAP);
@@ -376,6 +468,10 @@ int main(void) {
         &the_intended_map_of_a_planned_set_is_what_the_rule_is_tried_on,
         &a_rule_pays_from_where_it_overtakes,
         &the_order_turns_where_equal_lengths_look_more_even,
+        &a_rule_pays_at_any_distance_where_upper_lashes_point_up,
+        &equal_lengths_look_more_even_at_any_angle_where_layers_root_at_one_height,
+        &alike_lashes_too_short_to_bond_have_no_figure,
+        &a_lash_that_its_row_leaves_bare_takes_no_part,
         &lengths_below_3_mm_leave_a_choice_without_a_figure,
         &wrong_calls_are_refused_and_leave_outputs_alone,
     };

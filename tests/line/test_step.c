@@ -374,12 +374,36 @@ CLAIM(wrong_questions_are_told) {
         memset(places[i], 0x7f, sizeof *places[i]); /* no placement has such a number */
         expect_refused(set, &bad, TCR_E_ARGUMENT);
     }
+    bad.top = (tcr_placement)-1;
+    expect_refused(set, &bad, TCR_E_ARGUMENT);
+    static const double APART[] = {-0.001, 3.001, (double)NAN}; /* source: step.h: 0 to 3 mm */
+    for (size_t i = 0; i < sizeof APART / sizeof *APART; i++) {
+        bad = good;
+        bad.has_apart = true;
+        bad.apart_mm = APART[i];
+        given("%.17g mm apart", APART[i]);
+        expect_refused(set, &bad, TCR_E_RANGE);
+    }
     static const double LENGTH[] = {2.999, 30.001, (double)NAN, (double)INFINITY, -12.0};
     for (size_t i = 0; i < sizeof LENGTH / sizeof *LENGTH; i++) {
         bad = good;
         bad.bottom_length_mm = LENGTH[i];
         given("%.17g mm", LENGTH[i]);
         expect_refused(set, &bad, TCR_E_RANGE);
+    }
+    tcr_set_free(set);
+}
+
+CLAIM(without_a_tray_each_layer_gets_its_level_length) {
+    tcr_set *set = new_set();
+    const tcr_tray any = {.count = 0};
+    tcr_step step;
+    expect_status(tcr_set_put_tray(set, &any), TCR_OK);
+    const tcr_step_question q = ask(set, "C", 12.0, TCR_ON_TOP, TCR_OUTER_SIDE, TCR_UNDERSIDE);
+    expect_status(tcr_step_of(set, &q, &step), TCR_OK);
+    for (int i = 0; i < TCR_UPPER_LAYERS; i++) { /* any length is at hand: nothing is left over */
+        expect_same(step.tray_mm[i], step.length_mm[i], "the level length");
+        expect_same(step.left_over_mm[i], 0.0, "nothing");
     }
     tcr_set_free(set);
 }
@@ -407,6 +431,7 @@ int main(void) {
         &sensitivities_are_derivatives_of_the_tips_height,
         &placements_are_told_against_the_same_extension_on_top,
         &wrong_questions_are_told,
+        &without_a_tray_each_layer_gets_its_level_length,
         &a_mean_lash_without_room_for_a_bond_is_told,
     };
     return RUN_CLAIMS("step", claims);

@@ -259,6 +259,66 @@ CLAIM(each_cause_is_told_by_what_it_does_alone_and_what_levelling_it_would_do) {
                  "0.10 mm rms instead of 0.10.");
 }
 
+CLAIM(layering_is_told_by_which_of_its_two_causes_is_there) {
+    static const struct {
+        double heights, shortening;
+        const char *words;
+    } each[] = {
+        {0, 0, "Layering plays no part."},
+        {0, 0.07, "Layering: here it is the shortening alone."},
+        {0.07, 0, "Layering: here it is the heights alone, since no layer is shortened for them."}};
+    for (size_t i = 0; i < sizeof each / sizeof *each; i++) {
+        const double added[TCR_CAUSES] = {each[i].heights, each[i].shortening, 0, 0.1, 0, 0};
+        const tcr_why why = made_up(added, 0);
+        expect_said(&why, TCR_WHY_LAYERING, each[i].words);
+    }
+}
+
+CLAIM(what_a_cause_does_alone_is_set_against_what_it_does_here_in_one_and_in_many) {
+    const double added[TCR_CAUSES] = {0.07, 0.07, 0.07, 0.07, 0.07, 0.07};
+    tcr_why why = made_up(added, 0);
+    tcr_share *placement = &why.cause[TCR_CAUSE_PLACEMENT], *zones = &why.cause[TCR_CAUSE_ZONES];
+    why.bare_rms_mm = 0.5;
+    why.whole_rms_mm = 0.6;
+    placement->alone_rms_mm = zones->alone_rms_mm = 0.8;     /* hurt by themselves */
+    placement->without_rms_mm = zones->without_rms_mm = 0.7; /* and help here */
+    expect_cause(&why, TCR_CAUSE_PLACEMENT,
+                 "Placement alone would put the tips 0.80 mm rms off the line instead of 0.50, but "
+                 "the rest of this set suits it: with every extension on top 0.70 mm rms instead "
+                 "of 0.60.");
+    expect_cause(&why, TCR_CAUSE_ZONES,
+                 "Zone steps alone would put the tips 0.80 mm rms off the line instead of 0.50, "
+                 "but the rest of this set suits them: with smooth, unrounded lengths along the "
+                 "lid 0.70 mm rms instead of 0.60.");
+    placement->alone_rms_mm = 0.3;   /* helps by itself */
+    placement->without_rms_mm = 0.4; /* and hurts here */
+    expect_cause(&why, TCR_CAUSE_PLACEMENT,
+                 "Placement alone would put the tips 0.30 mm rms off the line instead of 0.50, but "
+                 "not with the rest of this set: with every extension on top 0.40 mm rms instead "
+                 "of 0.60.");
+    zones->without_rms_mm = 0.6; /* changes little here */
+    expect_cause(&why, TCR_CAUSE_ZONES,
+                 "Zone steps alone would put the tips 0.80 mm rms off the line instead of 0.50, "
+                 "but here they change little: with smooth, unrounded lengths along the lid 0.60 "
+                 "mm rms instead of 0.60.");
+    zones->alone_rms_mm = 0.5;
+    zones->without_rms_mm = 0.8;
+    expect_cause(&why, TCR_CAUSE_ZONES,
+                 "Zone steps bring the tips to the line: with smooth, unrounded lengths along the "
+                 "lid 0.80 mm rms instead of 0.60.");
+    placement->alone_rms_mm = 0.7;
+    expect_cause(&why, TCR_CAUSE_PLACEMENT,
+                 "Placement takes the tips off the line, because a tip moves with the side of the "
+                 "lash at which its extension sits: with every extension on top 0.40 mm rms "
+                 "instead of 0.60.");
+    const double none[TCR_CAUSES] = {0.07, 0.07, 0, 0, 0, 0};
+    why = made_up(none, 0);
+    expect_cause(&why, TCR_CAUSE_PLACEMENT,
+                 "Placement plays no part: every extension is placed on top.");
+    expect_cause(&why, TCR_CAUSE_ZONES,
+                 "Zone steps play no part: lengths do not jump from zone to zone.");
+}
+
 CLAIM(wrong_arguments_give_no_words) {
     char text[TCR_WHY_TEXT] = "before";
     const double added[TCR_CAUSES] = {0};
@@ -270,6 +330,9 @@ CLAIM(wrong_arguments_give_no_words) {
     expect_text(text, "");
     strcpy(text, "before");
     tcr_why_say_cause(&why, (tcr_cause)-1, text);
+    expect_text(text, "");
+    strcpy(text, "before");
+    tcr_why_say_cause(NULL, TCR_CAUSE_ZONES, text);
     expect_text(text, "");
     tcr_why_say(&why, TCR_WHY_VERDICT, NULL);
     tcr_why_say_cause(&why, TCR_CAUSE_ZONES, NULL);
@@ -470,6 +533,8 @@ int main(void) {
         &what_an_artist_can_change_and_the_rest_follow_the_figures,
         &a_rule_that_is_not_followed_counts_as_a_change,
         &each_cause_is_told_by_what_it_does_alone_and_what_levelling_it_would_do,
+        &layering_is_told_by_which_of_its_two_causes_is_there,
+        &what_a_cause_does_alone_is_set_against_what_it_does_here_in_one_and_in_many,
         &wrong_arguments_give_no_words,
         &an_effect_is_a_change_of_a_twentieth_of_a_millimetre_or_more,
         &the_verdict_of_drawn_sets_agrees_with_sets_that_are_checked_by_themselves,
