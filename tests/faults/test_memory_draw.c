@@ -3,80 +3,13 @@
  * Pictures to which memory fails: each allocation that this library makes, in every place from
  * which it makes one. The call then says TCR_E_MEMORY, has put out nothing and leaked nothing, and
  * works when it is made again. cairo and pango end the process without memory, so theirs never
- * fails: the linker puts __wrap_malloc() and its like before what the library calls, not before
- * what others do.
+ * fails.
  */
-#include <execinfo.h>
-#include <stdint.h>
 #include <stdio.h>
 
 #include "draw/drawn.h"
 #include "draw/face.h"
-
-/* ---- Memory that fails --------------------------------------------------------------- */
-
-void *__real_malloc(size_t size);
-void *__real_calloc(size_t count, size_t size);
-void *__real_realloc(void *block, size_t size);
-void __real_free(void *block);
-void *__wrap_malloc(size_t size);
-void *__wrap_calloc(size_t count, size_t size);
-void *__wrap_realloc(void *block, size_t size);
-void __wrap_free(void *block);
-
-/* Allocations come by the thousand from few places. A place is where the calls lead through that
- * end in one; each fails the first time that it is come by, one more in each run. */
-enum { PLACES_MAX = 4000, DEPTH = 24 };
-
-static struct {
-    bool armed;
-    bool failed; /* in this run */
-    size_t places;
-    uint64_t place[PLACES_MAX];
-    long blocks; /* taken and not given back, in armed calls */
-} memory;
-
-static bool fails_here(void) {
-    void *caller[DEPTH];
-    uint64_t sum = 14695981039346656037u; /* FNV-1a over the return addresses */
-    if (!memory.armed || memory.failed || memory.places == PLACES_MAX)
-        return false;
-    const int depth = backtrace(caller, DEPTH);
-    for (int i = 0; i < depth; i++)
-        sum = (sum ^ (uint64_t)(uintptr_t)caller[i]) * 1099511628211u;
-    for (size_t i = 0; i < memory.places; i++)
-        if (memory.place[i] == sum)
-            return false;
-    memory.place[memory.places++] = sum;
-    memory.failed = true;
-    return true;
-}
-
-void *__wrap_malloc(size_t size) {
-    if (fails_here())
-        return NULL;
-    memory.blocks += memory.armed;
-    return __real_malloc(size);
-}
-
-void *__wrap_calloc(size_t count, size_t size) {
-    if (fails_here())
-        return NULL;
-    memory.blocks += memory.armed;
-    return __real_calloc(count, size);
-}
-
-void *__wrap_realloc(void *block, size_t size) {
-    if (fails_here())
-        return NULL;
-    memory.blocks += memory.armed && block == NULL;
-    return __real_realloc(block, size);
-}
-
-void __wrap_free(void *block) {
-    memory.blocks -= memory.armed && block != NULL;
-    __real_free(block);
-}
+#include "faults/places.h"
 
 /* ---- Making a call fail -------------------------------------------------------------- */
 
@@ -125,6 +58,7 @@ static void fail_each(const char *name, trial *try_it, bool in_pieces) {
     do {
         put_out = 0;
         memory.failed = false;
+        memory.calls = 0;
         given("%s, place %zu", name, memory.places);
         memory.armed = true;
         const tcr_status status = try_it();

@@ -26,6 +26,8 @@ tests/draw/%: tests/draw/%.o $(support) $(draw) $(core)
 	$(link)
 tests/file/%: tests/file/%.o $(support) $(file) $(core)
 	$(link)
+tests/cli/%: tests/cli/%.o $(support) $(filter-out cli/main.o,$(cli)) $(file) $(draw) $(core)
+	$(link)
 tests/%: tests/%.o $(support) $(core)
 	$(link)
 %.o: %.c
