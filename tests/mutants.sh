@@ -59,13 +59,15 @@ forget() {
     rm -f "$place/stamp"
 }
 
-build() { # TARGET LOG
-    (cd "$place" && make -j2 -f tree/tests/mutants/mutants.mk "$1" CC="$compiler") >"$2" 2>&1
+build() { # TARGETS LOG
+    # shellcheck disable=SC2086 # names
+    (cd "$place" && make -j2 -f tree/tests/mutants/mutants.mk $1 CC="$compiler") >"$2" 2>&1
 }
 
 # What make has to build for a test.
 target_of() {
     case $1 in
+    tests/faults/*.sh) echo tipcrest tests/faults/interpose.so tests/faults/journal.so ;;
     *.sh | *.py) echo tipcrest ;;
     *) echo "$1" ;;
     esac

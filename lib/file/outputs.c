@@ -4,8 +4,8 @@
  * all are there and synced does the commit touch anything. It writes first what is written through,
  * whose failure is the likeliest, and then puts one file after the other in place. No system call
  * does that for several files at once: where one fails, the files before it stay in place, and the
- * message names them. A process that is killed leaves files .tipcrest-PID-N.tmp beside the targets,
- * never a half target.
+ * message names them. A process that is killed, or power that fails, leaves files
+ * .tipcrest-PID-N.tmp beside the targets, never a half target.
  */
 #include <tipcrest/file.h>
 

@@ -3,6 +3,7 @@
  * One output: a temporary file that is renamed into place (POSIX makes rename atomic), or text kept
  * in memory for what cannot be taken back. Interrupted and short writes are gone on with.
  */
+#define _GNU_SOURCE /* renameat2 */
 #include "file/target.h"
 
 #include <errno.h>
@@ -308,11 +309,37 @@ int tcr_target_pour(tcr_target *target) {
     return failed != 0 ? failed : not_closed;
 }
 
+/* Whether a call failed because the system or the file system does not have it. */
+static bool is_lacking(int code) {
+    return code == EPERM || code == EINVAL || code == ENOTSUP || code == ENOSYS;
+}
+
+/* The temporary file gets a second name, and loses the first. */
+static int place_by_link(const tcr_target *target) {
+    if (link(target->temporary, target->path) != 0)
+        return errno;
+    unlink(target->temporary);
+    return 0;
+}
+
+/* For a file system without links, such as that of many memory sticks. */
+static int place_by_renaming(const tcr_target *target) {
+#ifdef RENAME_NOREPLACE
+    return renameat2(AT_FDCWD, target->temporary, AT_FDCWD, target->path, RENAME_NOREPLACE) == 0
+               ? 0
+               : errno;
+#else
+    (void)target;
+    return ENOSYS;
+#endif
+}
+
 /*
- * For a file system without links, such as that of many memory sticks: makes an empty file of the
- * name, which fails where there is one, and moves the finished one over it.
+ * For one that has no such call either: makes an empty file of the name, which fails where there is
+ * one, and moves the finished one over it. A process that is killed between the two, or power that
+ * fails, leaves the empty file; without it a rename could replace somebody's.
  */
-static int claim_and_rename(const tcr_target *target) {
+static int place_by_claim(const tcr_target *target) {
     const int fd = open_again(target->path, O_WRONLY | O_CREAT | O_EXCL | O_NOFOLLOW, 0600);
     if (fd < 0)
         return errno;
@@ -324,16 +351,19 @@ static int claim_and_rename(const tcr_target *target) {
     return failed;
 }
 
+/* Puts a file in place of none. */
+static int place_new(const tcr_target *target) {
+    int failed = place_by_link(target);
+    if (is_lacking(failed))
+        failed = place_by_renaming(target);
+    return is_lacking(failed) ? place_by_claim(target) : failed;
+}
+
 int tcr_target_place(tcr_target *target) {
-    int failed = 0;
-    if (target->exists || target->replaces == TCR_REPLACES_ANY)
-        failed = rename(target->temporary, target->path) == 0 ? 0 : errno;
-    else if (link(target->temporary, target->path) == 0)
-        unlink(target->temporary);
-    else if (errno == EPERM || errno == ENOTSUP || errno == ENOSYS)
-        failed = claim_and_rename(target);
-    else
-        failed = errno;
+    const bool may_replace = target->exists || target->replaces == TCR_REPLACES_ANY;
+    const int failed = !may_replace                                   ? place_new(target)
+                       : rename(target->temporary, target->path) == 0 ? 0
+                                                                      : errno;
     target->is_placed = failed == 0;
     target->is_temporary = failed != 0;
     return failed;

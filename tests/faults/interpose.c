@@ -26,19 +26,16 @@
  * Standard output and standard error go to the files out and err of the folder.
  */
 #ifndef _GNU_SOURCE
-#define _GNU_SOURCE /* RTLD_NEXT */
+#define _GNU_SOURCE /* RTLD_NEXT, renameat2 */
 #endif
-#include <dlfcn.h>
+#include "replace.h"
+
 #include <errno.h>
-#include <fcntl.h>
 #include <signal.h>
-#include <stdarg.h>
 #include <stdatomic.h>
 #include <stdbool.h>
-#include <stddef.h>
 #include <stdio.h>
 #include <stdlib.h>
-#include <string.h>
 #include <sys/mman.h>
 #include <sys/stat.h>
 #include <sys/uio.h>
@@ -58,7 +55,7 @@ enum {
     SYNC = 1 << 5,
     CLOSE = 1 << 6, /* what was written to */
     NAME = 1 << 7,  /* rename */
-    LINK = 1 << 8,
+    LINK = 1 << 8,  /* or rename without replacing */
     UNLINK = 1 << 9,
     CUT = 1 << 10,  /* ftruncate */
     MODE = 1 << 11, /* fchmod */
@@ -141,14 +138,6 @@ static size_t short_of(size_t count) { return fault->code == SHORT ? (count + 1)
 
 #pragma GCC visibility push(default)
 
-/* ISO C has no way from an object pointer to a function pointer but memory. */
-#define FIND_REAL(result, name, parameters)                                                        \
-    static result(*real) parameters;                                                               \
-    if (real == NULL) {                                                                            \
-        void *symbol = dlsym(RTLD_NEXT, #name);                                                    \
-        memcpy(&real, &symbol, sizeof real);                                                       \
-    }
-
 /* dlsym() may want memory itself, and manages without. find_memory() comes before any thread. */
 #define REPLACE_MEMORY(name, parameters, arguments, adds)                                          \
     void *name parameters {                                                                        \
@@ -195,6 +184,8 @@ static void find_memory(void) {
 
 REPLACE(int, rename, (const char *from, const char *to), (from, to), NAME)
 REPLACE(int, renameat, (int a, const char *from, int b, const char *to), (a, from, b, to), NAME)
+REPLACE(int, renameat2, (int a, const char *from, int b, const char *to, unsigned flags),
+        (a, from, b, to, flags), LINK)
 REPLACE(int, link, (const char *from, const char *to), (from, to), LINK)
 REPLACE(int, unlink, (const char *path), (path), UNLINK)
 REPLACE(int, ftruncate, (int fd, off_t size), (fd, size), CUT)
@@ -210,10 +201,7 @@ static unsigned kind_of_open(int flags) { return (flags & O_ACCMODE) == O_RDONLY
 #define REPLACE_OPEN(name, parameters, arguments)                                                  \
     int name parameters {                                                                          \
         FIND_REAL(int, name, parameters)                                                           \
-        va_list rest;                                                                              \
-        va_start(rest, flags);                                                                     \
-        const mode_t mode = flags & O_CREAT ? va_arg(rest, mode_t) : 0;                            \
-        va_end(rest);                                                                              \
+        TAKE_MODE(flags)                                                                           \
         if (fails(kind_of_open(flags), #name))                                                     \
             return -1;                                                                             \
         const int fd = real arguments;                                                             \

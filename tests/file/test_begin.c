@@ -5,14 +5,15 @@
  * are made to fail, or to find that somebody was faster, by a definition of our own of link(),
  * which stands before the C library's.
  */
+#define _GNU_SOURCE /* RTLD_NEXT */
 #include <tipcrest/begin.h>
 
-#include <dlfcn.h>
 #include <errno.h>
 #include <math.h>
 
 #include <tipcrest/look.h>
 
+#include "faults/replace.h"
 #include "file/folder.h"
 #include "file/sample.h"
 #include "file/set_file.h"
@@ -26,10 +27,7 @@ static int failing_link;  /* the how manieth link() fails, from 1; 0 none */
 static int links;
 
 int link(const char *from, const char *to) {
-    /* ISO C has no way from an object pointer to a function pointer but memory. */
-    int (*real)(const char *, const char *);
-    void *symbol = dlsym(RTLD_NEXT, "link");
-    memcpy(&real, &symbol, sizeof real);
+    FIND_REAL(int, link, (const char *, const char *))
     if (++links == failing_link) {
         errno = EIO;
         return -1;

@@ -3,16 +3,16 @@
  * Files that appear whole or not at all. Calls of the system are made to fail by definitions of our
  * own of write(), fsync() and others, which stand before the C library's.
  */
+#define _GNU_SOURCE /* RTLD_NEXT, renameat2 */
 #include <tipcrest/file.h>
 
-#include <dlfcn.h>
 #include <errno.h>
-#include <fcntl.h>
 #include <signal.h>
 #include <sys/resource.h>
 #include <sys/stat.h>
 #include <sys/wait.h>
 
+#include "faults/replace.h"
 #include "file/folder.h"
 #include "support/memory.h"
 
@@ -26,6 +26,7 @@ static struct {
     int seen;
     bool stammer; /* write() takes one byte, and is interrupted every other time */
     int writes;
+    bool claims; /* renameat2() does not know how to leave a file of the new name alone */
 } fault;
 
 static bool fails(const char *call) {
@@ -38,14 +39,8 @@ static bool fails(const char *call) {
     return true;
 }
 
-/* The C library's own. ISO C has no way from an object pointer to a function pointer but memory. */
-#define FIND_REAL(result, name, arguments)                                                         \
-    result(*real) arguments;                                                                       \
-    void *symbol = dlsym(RTLD_NEXT, #name);                                                        \
-    memcpy(&real, &symbol, sizeof real)
-
 ssize_t write(int fd, const void *bytes, size_t count) {
-    FIND_REAL(ssize_t, write, (int, const void *, size_t));
+    FIND_REAL(ssize_t, write, (int, const void *, size_t))
     if (fails("write"))
         return -1;
     if (fault.stammer && fault.writes++ % 2 == 0) {
@@ -55,14 +50,19 @@ ssize_t write(int fd, const void *bytes, size_t count) {
     return real(fd, bytes, fault.stammer && count > 1 ? 1 : count);
 }
 
-int fsync(int fd) {
-    FIND_REAL(int, fsync, (int));
-    return fails("fsync") ? -1 : real(fd);
-}
+#define FAIL_ON_DEMAND(name, parameters, arguments)                                                \
+    int name parameters {                                                                          \
+        FIND_REAL(int, name, parameters)                                                           \
+        return fails(#name) ? -1 : real arguments;                                                 \
+    }
+
+FAIL_ON_DEMAND(fsync, (int fd), (fd))
+FAIL_ON_DEMAND(rename, (const char *from, const char *to), (from, to))
+FAIL_ON_DEMAND(link, (const char *from, const char *to), (from, to))
 
 /* As Linux does: the descriptor is gone even where close() fails. */
 int close(int fd) {
-    FIND_REAL(int, close, (int));
+    FIND_REAL(int, close, (int))
     const bool failed = fails("close");
     const int code = errno, result = real(fd);
     if (failed)
@@ -70,14 +70,10 @@ int close(int fd) {
     return failed ? -1 : result;
 }
 
-int rename(const char *from, const char *to) {
-    FIND_REAL(int, rename, (const char *, const char *));
-    return fails("rename") ? -1 : real(from, to);
-}
-
-int link(const char *from, const char *to) {
-    FIND_REAL(int, link, (const char *, const char *));
-    return fails("link") ? -1 : real(from, to);
+int renameat2(int a, const char *from, int b, const char *to, unsigned flags) {
+    FIND_REAL(int, renameat2, (int, const char *, int, const char *, unsigned))
+    errno = EINVAL;
+    return fault.claims ? -1 : real(a, from, b, to, flags);
 }
 
 static void let_fail(const char *call, int at, int code) {
@@ -90,7 +86,7 @@ static void let_fail(const char *call, int at, int code) {
 
 static void let_all_work(void) {
     fault.call = NULL;
-    fault.stammer = false;
+    fault.stammer = fault.claims = false;
 }
 
 /* ---- Whole or not at all ----------------------------------------------------------- */
@@ -394,7 +390,8 @@ CLAIM(a_name_that_is_taken_meanwhile_is_refused) {
     lose_to(make_dangling_link, "(none)");
 }
 
-CLAIM(new_files_need_no_links) {
+/* New files where link() does not work. */
+static void do_without_links(void) {
     let_fail("link", 1, EPERM); /* as a FAT file system answers */
     fault.once = false;
     lose_to(make_file, "rival");
@@ -406,7 +403,7 @@ CLAIM(new_files_need_no_links) {
     expect_status(tcr_outputs_commit(outputs, NULL), TCR_OK);
     tcr_outputs_free(outputs);
     expect_text(held("new"), "text");
-    /* The name is claimed, and then there is nothing to put in its place. */
+    /* There is nothing to put in place, and a claim on the name is given up. */
     outputs = new_outputs();
     char name[64];
     snprintf(name, sizeof name, ".tipcrest-%ld-0.tmp", (long)getpid());
@@ -421,6 +418,12 @@ CLAIM(new_files_need_no_links) {
     expect_count(found.st_mode & 0777, 0640); /* 0666 less the umask */
     expect_count(names_in(".", ".tipcrest-", NULL), 0);
     leave_folder();
+}
+
+CLAIM(new_files_need_no_links) {
+    do_without_links();
+    fault.claims = true;
+    do_without_links();
 }
 
 /* ---- No room, no memory, no process ------------------------------------------------ */

@@ -30,6 +30,9 @@ tests/cli/%: tests/cli/%.o $(support) $(filter-out cli/main.o,$(cli)) $(file) $(
 	$(link)
 tests/%: tests/%.o $(support) $(core)
 	$(link)
+tests/faults/%.so: tests/faults/%.c
+	@mkdir -p $(@D)
+	$(CC) $(flags) -fPIC -shared -o $@ $< -ldl
 %.o: %.c
 	@mkdir -p $(@D)
 	$(CC) $(flags) $(CFLAGS) -MMD -MP -c -o $@ $<
