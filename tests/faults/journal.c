@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * A shared object to preload into a command: it writes down every call that changes files, for
- * power.py, which works out what a disk may hold if the power fails at any of them. The environment
+ * disk.py, which works out what a disk may hold if the power fails at any of them. The environment
  * says what to do:
  *
  *   JOURNAL          the file to write
@@ -96,7 +96,7 @@ static int opened(int fd, int flags, bool was_there, const char *path) {
     return fd;
 }
 
-/* A path that begins in a folder other than the current one would be beyond power.py. */
+/* A path that begins in a folder other than the current one would be beyond disk.py. */
 #define REPLACE_OPEN(name, parameters, arguments, folder)                                          \
     int name parameters {                                                                          \
         FIND_REAL(int, name, parameters)                                                           \

@@ -1,6 +1,6 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# The power fails while a command writes its files. journal.c writes down what it does, power.py draws
+# The power fails while a command writes its files. journal.c writes down what it does, disk.py draws
 # what a disk may hold at each call: every output must be the whole old file or the whole new one, and
 # the new one once the command has ended. A disk that forgets what was synced must be found wanting, or
 # nothing would be shown here.
@@ -22,9 +22,9 @@ cp "$TIPCREST_SOURCE/examples/client/client.yaml" .
 set=$work/layered.yaml
 disks=0
 
-# found_on LABEL JOURNAL WORD...: what power.py says of it; the numbers of its last line in counts.
+# found_on LABEL JOURNAL WORD...: what disk.py says of it; the numbers of its last line in counts.
 found_on() {
-    verdict=$("$python" "$TIPCREST_SOURCE/tests/faults/power.py" journal before now "$@" 2>&1)
+    verdict=$("$python" "$TIPCREST_SOURCE/tests/faults/disk.py" journal before now "$@" 2>&1)
     counts=$(echo "$verdict" | sed -n '$s/^[0-9 ]*$/&/p')
     if [ -n "$counts" ]; then found=$(echo "$verdict" | sed '$d'); else found=$verdict counts='0 0 0 0 0'; fi
 }

@@ -2,7 +2,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """Loses power at every call of a command that changes files, and looks at what the disk may hold then.
 
-power.py JOURNAL BEFORE AFTER [FORGETS] TARGET...
+disk.py JOURNAL BEFORE AFTER [FORGETS] TARGET...
 
 JOURNAL is what journal.c wrote while the command ran, BEFORE a copy of the folder before it and AFTER
 the folder as it is now. TARGETS are the names of the outputs. FORGETS is "file" or "folder": a disk
