@@ -401,47 +401,6 @@ static tcr_set *hollow_set(double by_row_mm) {
     return set;
 }
 
-/* Every lash, or three in four of them, wears by its row what no zone gives. */
-static tcr_set *rows_set(bool all) {
-    tcr_set *set = new_set(NULL, ALL);
-    const tcr_wish own = {.fixed = TCR_FIX_CURL | TCR_FIX_DIAMETER | TCR_FIX_FAN | TCR_FIX_SPREAD |
-                                   TCR_FIX_PLACEMENT,
-                          .curl = "D",
-                          .diameter_mm = 0.07,
-                          .fan = 3,
-                          .spread_rad = 0.2,
-                          .placement = TCR_INNER_SIDE};
-    for (uint32_t k = 0; k < LASHES; k++) {
-        char id[16];
-        snprintf(id, sizeof id, "r%u", (unsigned)k);
-        tcr_lash lash = drawn_lash(k);
-        lash.layer = (tcr_layer)(k % TCR_LAYERS);
-        lash.u = 0.03 + 0.94 * k / (LASHES - 1);
-        const bool wears = all || k / TCR_LAYERS % 4 != 3;
-        expect_status(tcr_set_add_lash(set, TCR_LEFT, id, &lash, wears ? &own : NULL), TCR_OK);
-    }
-    return set;
-}
-
-CLAIM(a_cell_wears_what_most_of_its_rows_say) {
-    const unsigned no_single = ALL & ~bit(TCR_CAUSE_SINGLE);
-    tcr_why why[2];
-    for (int all = 0; all <= 1; all++) {
-        tcr_set *set = rows_set(all != 0);
-        tcr_check *check = NULL;
-        expect_status(tcr_check_new(set, NULL, &check, NULL), TCR_OK);
-        expect_status(tcr_why_of(check, TCR_LEFT, &why[all]), TCR_OK);
-        tcr_check_free(check);
-        tcr_set_free(set);
-    }
-    /* Where all rows say the same, there are no single choices. */
-    expect_near(why[1].mean_square_mm2[no_single], why[1].mean_square_mm2[ALL], 1e-12,
-                "lines good to 1e-10 mm");
-    /* Where one in four says nothing, levelling these out gives that same set. */
-    expect_near(why[0].mean_square_mm2[no_single], why[1].mean_square_mm2[ALL], 1e-12, "as above");
-    expect_true(fabs(why[0].mean_square_mm2[ALL] - why[1].mean_square_mm2[ALL]) > 1e-6);
-}
-
 CLAIM(a_zone_without_a_bottom_layer_has_the_nearest_ones_and_of_two_the_inner_ones) {
     /* Source: model.md, section 8. The zones of 10 and of 11 mm are equally near. */
     tcr_set *set = hollow_set(0.0), *levelled = hollow_set(10.0);
@@ -604,7 +563,6 @@ int main(void) {
         &equal_lengths_and_the_rule_are_sets_of_their_own,
         &a_higher_root_and_a_shorter_extension_move_the_mean_lashs_tip,
         &a_cell_worn_in_halves_wears_the_longer_half,
-        &a_cell_wears_what_most_of_its_rows_say,
         &a_zone_without_a_bottom_layer_has_the_nearest_ones_and_of_two_the_inner_ones,
         &layers_have_their_mean_heights_and_an_empty_one_none,
         &how_lengths_differ_by_layer_is_told,
