@@ -589,7 +589,10 @@ if has_terminal; then
         --json stopped.json >out 2>err
     equal 'long work shows itself on a terminal, and an interrupt ends it with a plan' "$(cat err)" \
         'exit status 0; terminal: samples: N % done, N s; Ctrl-C ends it with the best plan so far'
-    contains 'the plan is marked as stopped' "$(joined)" ' of 100000 samples: chosen by these. No choice'
+    # A slow machine may come through none of them in the time that it takes to interrupt it.
+    by='these'
+    [ "$(member samples stopped.json)" -gt 0 ] || by='the lashes as they are'
+    contains 'the plan is marked as stopped' "$(joined)" " of 100000 samples: chosen by $by. No choice"
     equal 'and as not proved' "$(member proved stopped.json)" false
     if [ "$(member samples stopped.json)" -lt 100000 ]; then
         ok 'the samples gone through are told'
