@@ -23,11 +23,11 @@ build  libcairo2-dev      module:cairo
 build  libpango1.0-dev    module:pangocairo
 build  libpng-dev         module:libpng
 build  libgif-dev         -
+build  libgsl-dev         module:gsl
 build  fonts-dejavu-core  -
 build  fonts-noto-core    -
 tests  check              module:check
 tests  libglpk-dev        -
-tests  libgsl-dev         module:gsl
 tests  libjansson-dev     module:jansson
 tests  python3            python3
 tests  python3-numpy      python:numpy

@@ -34,6 +34,7 @@ typedef enum tcr_describe_field {
     TCR_FIELD_ROOT_DIAMETER = 9,
     TCR_FIELD_STRAY = 10
 } tcr_describe_field;
+enum { TCR_DESCRIBE_FIELDS = 11 };
 
 /*
  * Means, standard deviations (sd) and limits. tcr_description_default gives the defaults named
@@ -93,5 +94,31 @@ TCR_API tcr_status tcr_description_validate(const tcr_description *description, 
  */
 TCR_API tcr_status tcr_describe_lash(const tcr_description *description, uint32_t eye, uint32_t k,
                                      tcr_lash *lash);
+
+/*
+ * The random numbers of one lash of a described eye, by tcr_describe_field: u, row, age and stray
+ * uniform in (0, 1), the others standard normal, cut at three (random.h). They depend on the seed,
+ * the eye and the lash alone, so descriptions that differ in nothing else can share them.
+ */
+typedef struct tcr_lash_draw {
+    double number[TCR_DESCRIBE_FIELDS];
+} tcr_lash_draw;
+
+/*
+ * Draws the numbers of the lashes first, ..., first + n - 1. eye is 0 for left, 1 for right; draw
+ * receives n items. TCR_E_ARGUMENT (NULL, eye, a lash beyond 2^32 - 1). Allocates nothing.
+ */
+TCR_API tcr_status tcr_describe_draw(uint64_t seed, uint32_t eye, size_t first, size_t n,
+                                     tcr_lash_draw *draw);
+
+/*
+ * Makes the lashes first, ..., first + n - 1 of a described eye from their numbers, as
+ * tcr_describe_lash does to the last bit; the description's seed is not read. lash receives n
+ * items. A number that is not finite, or a uniform one not inside 0 to 1, is TCR_E_RANGE.
+ * TCR_E_ARGUMENT (NULL, a lash that is not below count), or the status of tcr_description_validate.
+ * A failed call leaves lash as it was. Allocates nothing.
+ */
+TCR_API tcr_status tcr_describe_lashes(const tcr_description *description, size_t first, size_t n,
+                                       const tcr_lash_draw *draw, tcr_lash *lash);
 
 #endif

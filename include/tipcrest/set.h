@@ -166,6 +166,14 @@ TCR_API tcr_status tcr_set_replace_lash(tcr_set *set, tcr_side side, size_t i,
                                         const tcr_lash *lash);
 
 /*
+ * Replaces all n lashes of an eye; their ids and what they fix for themselves stay. All or none.
+ * TCR_E_MISSING (eye), TCR_E_ARGUMENT (n is not the eye's number of lashes), or as for
+ * tcr_set_add_lash; the error names the lash.
+ */
+TCR_API tcr_status tcr_set_replace_lashes(tcr_set *set, tcr_side side, size_t n,
+                                          const tcr_lash *lashes);
+
+/*
  * Replaces what lash i fixes for itself; NULL means nothing. Statuses as for tcr_set_replace_lash.
  */
 TCR_API tcr_status tcr_set_replace_wish(tcr_set *set, tcr_side side, size_t i,
@@ -178,6 +186,12 @@ TCR_API tcr_status tcr_set_replace_wish(tcr_set *set, tcr_side side, size_t i,
  */
 TCR_API tcr_status tcr_set_describe(tcr_set *set, tcr_side side,
                                     const tcr_description *description);
+
+/*
+ * Removes all lashes of an eye, with their ids; lid and maps stay. TCR_E_MISSING (eye),
+ * TCR_E_ARGUMENT.
+ */
+TCR_API tcr_status tcr_set_remove_lashes(tcr_set *set, tcr_side side);
 
 /*
  * Marks `count` lashes of an eye as drawn at random, not measured; reports then say so.

@@ -155,8 +155,8 @@ typedef struct tcr_output {
  *     symmetry.level_rms_mm      rms_mm, max_mm, level_rms_mm or level_max_mm of two eyes' symmetry
  *     left.fitted.rms_mm         of one eye alone; without a side, of each eye of the set
  *
- * Words (a verdict, a placement) and labels are no numbers and no outputs. A study without outputs
- * gets those of tcr_study_add_usual_outputs when it is first counted or evaluated.
+ * Words (a verdict, a placement) and labels are no numbers and no outputs. A new study has the
+ * usual outputs (tcr_study_add_usual_outputs); the first call of this function takes their place.
  *
  * TCR_E_MISSING (no such quantity or eye; error names the nearest), TCR_E_DUPLICATE, TCR_E_ARGUMENT
  * (NULL, no number, more than TCR_OUTPUTS_MAX), TCR_E_MEMORY. The study is then as it was.
@@ -164,9 +164,9 @@ typedef struct tcr_output {
 TCR_API tcr_status tcr_study_add_output(tcr_study *study, const char *name, tcr_error *error);
 
 /*
- * Adds the usual outputs: of the fitted line rms_mm, p95_abs_mm, max_abs_mm, within_tolerance and
- * the layers' offsets; largest_gap_mm; load.mass_ratio.max and load.moment_ratio.max. Those that
- * the study has are passed over. TCR_E_ARGUMENT, TCR_E_MEMORY.
+ * Adds the usual outputs, to others or in their own place: of the fitted line rms_mm, p95_abs_mm,
+ * max_abs_mm, within_tolerance and the layers' offsets; largest_gap_mm; load.mass_ratio.max and
+ * load.moment_ratio.max. Those that the study has are passed over. TCR_E_ARGUMENT, TCR_E_MEMORY.
  */
 TCR_API tcr_status tcr_study_add_usual_outputs(tcr_study *study);
 

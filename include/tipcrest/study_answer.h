@@ -73,10 +73,10 @@ typedef struct tcr_sobol_variance {
  *
  * level is that of the intervals, 0.5 to 0.9999, such as 0.95. index receives one item for each
  * factor. spread has the variance over the runs of each point, 'stride' doubles apart like value,
- * or is NULL: no runs. Where the variance is 0 the indices are NaN.
+ * or is NULL: no runs. Where the variance of a scrambling is 0 the indices are NaN.
  *
  * TCR_E_RANGE (factors 1 to TCR_FACTORS_MAX, points below 2, scramblings, level), TCR_E_ARGUMENT
- * (NULL, stride is 0). Allocates nothing. Cost: two passes.
+ * (NULL, stride is 0). Allocates nothing. Cost: a pass for each factor.
  */
 TCR_API tcr_status tcr_sobol_indices(const double *value, const double *spread, size_t stride,
                                      size_t factors, uint64_t points, size_t scramblings,

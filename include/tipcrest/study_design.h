@@ -32,7 +32,7 @@ enum {
     TCR_FACTORS_MAX = 64,
     TCR_LEVELS_MAX = 1000000,
     TCR_SCRAMBLINGS_MIN = 16,
-    TCR_SCRAMBLINGS_MAX = 4096,
+    TCR_SCRAMBLINGS_MAX = 256,
     TCR_SOBOL_DIMENSIONS = 2 * TCR_FACTORS_MAX /* two for each factor of a sensitivity design */
 };
 /* Most points of a design. */

@@ -47,7 +47,7 @@ typedef struct tcr_key {
     const char *note;         /* what it is in one plain line, or NULL; static storage */
     double now;     /* its value in the set; NaN if it is unknown, or differs between eyes */
     unsigned sides; /* bits 1 << tcr_side of the eyes that it is in; 0: of the whole set */
-    const tcr_field *field; /* NULL for a short of its own */
+    const tcr_field *field; /* of the table of fields; of a short, the one whose range it has */
     int what, zone, layer;  /* used by the library */
 } tcr_key;
 

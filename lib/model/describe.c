@@ -34,20 +34,28 @@ tcr_status tcr_description_validate(const tcr_description *description, tcr_erro
     return tcr_fields_validate(TCR_GROUP_DESCRIPTION, description, error);
 }
 
-static double uniform(tcr_random draw, tcr_describe_field field) {
-    draw.field = (uint32_t)field;
-    return tcr_random_uniform(&draw);
+static bool is_uniform(int field) {
+    return field == TCR_FIELD_U || field == TCR_FIELD_ROW || field == TCR_FIELD_AGE ||
+           field == TCR_FIELD_STRAY;
 }
 
-static double normal(tcr_random draw, tcr_describe_field field, double mean, double sd) {
-    draw.field = (uint32_t)field;
-    return mean + sd * tcr_random_normal(&draw);
+static void draw_lash(uint64_t seed, uint32_t eye, uint32_t k, tcr_lash_draw *draw) {
+    tcr_random number = {.seed = seed, .lash = k, .eye = eye, .use = USE_DESCRIBE};
+    for (int field = 0; field < TCR_DESCRIBE_FIELDS; field++) {
+        number.field = (uint32_t)field;
+        draw->number[field] =
+            is_uniform(field) ? tcr_random_uniform(&number) : tcr_random_normal(&number);
+    }
+}
+
+static double normal(const tcr_lash_draw *draw, tcr_describe_field field, double mean, double sd) {
+    return mean + sd * draw->number[field];
 }
 
 /* Row 0 to 5 from the skin's edge: six in the middle of the lid, every other one towards the
  * corners. */
-static int draw_row(tcr_random draw, double u) {
-    const double share = uniform(draw, TCR_FIELD_ROW);
+static int draw_row(const tcr_lash_draw *draw, double u) {
+    const double share = draw->number[TCR_FIELD_ROW];
     if (u > ROWS_FROM && u < ROWS_TO)
         return (int)(share * ROWS);
     return 2 * (int)(share * (ROWS / 2));
@@ -62,11 +70,11 @@ static double mean_length(const tcr_description *d, double u) {
 }
 
 /* Length at an age that is uniform over the cycle. */
-static double length_by_age(const tcr_description *d, double final_mm, tcr_random draw) {
+static double length_by_age(const tcr_description *d, double final_mm, const tcr_lash_draw *draw) {
     if (d->phases == TCR_PHASES_NONE)
         return final_mm;
     const double days = d->phases == TCR_PHASES_A ? CYCLE_A_DAYS : CYCLE_B_DAYS;
-    const double age = days * final_mm / FULL_MM * uniform(draw, TCR_FIELD_AGE);
+    const double age = days * final_mm / FULL_MM * draw->number[TCR_FIELD_AGE];
     return fmin(final_mm, GROWTH_MM_PER_DAY * age);
 }
 
@@ -78,19 +86,14 @@ static tcr_condition condition_of(const tcr_description *d, bool stray, const tc
     return lash->root_diameter_mm < d->weak_below_mm ? TCR_WEAK : TCR_SUITABLE;
 }
 
-tcr_status tcr_describe_lash(const tcr_description *d, uint32_t eye, uint32_t k, tcr_lash *lash) {
-    const tcr_status status = tcr_description_validate(d, NULL);
-    if (status != TCR_OK)
-        return status;
-    if (lash == NULL || eye > 1 || k >= d->count)
-        return TCR_E_ARGUMENT;
-    const tcr_random draw = {.seed = d->seed, .lash = k, .eye = eye, .use = USE_DESCRIBE};
+/* Lash k of a valid description. */
+static tcr_lash lash_of(const tcr_description *d, size_t k, const tcr_lash_draw *draw) {
     const double steep = 84.999 * TCR_DEG, spacing = 0.9 / (double)d->count;
 
     tcr_lash l = {0};
     l.u = 0.05 + spacing * ((double)k + 0.5) +
-          spacing * 0.25 * (2.0 * uniform(draw, TCR_FIELD_U) - 1.0);
-    const bool stray = uniform(draw, TCR_FIELD_STRAY) < d->stray_share;
+          spacing * 0.25 * (2.0 * draw->number[TCR_FIELD_U] - 1.0);
+    const bool stray = draw->number[TCR_FIELD_STRAY] < d->stray_share;
     const int row = stray ? ROWS - 1 : draw_row(draw, l.u);
     l.layer = (tcr_layer)(row / 2);
     const double height = row * d->gap_mm / 2.0 + (stray ? d->stray_rise_mm : 0.0);
@@ -114,6 +117,50 @@ tcr_status tcr_describe_lash(const tcr_description *d, uint32_t eye, uint32_t k,
     l = tcr_lash_grow_kernel(
         &l, &l, fmax(length_by_age(d, l.final_length_mm, draw), TCR_LASH_LENGTH_LEAST_MM));
     l.condition = condition_of(d, stray, &l);
-    *lash = l;
+    return l;
+}
+
+tcr_status tcr_describe_draw(uint64_t seed, uint32_t eye, size_t first, size_t n,
+                             tcr_lash_draw *draw) {
+    if (draw == NULL || eye > 1 || first > UINT32_MAX || n > UINT32_MAX - first)
+        return TCR_E_ARGUMENT;
+    for (size_t i = 0; i < n; i++)
+        draw_lash(seed, eye, (uint32_t)(first + i), &draw[i]);
+    return TCR_OK;
+}
+
+static bool is_drawn(const tcr_lash_draw *draw) {
+    for (int field = 0; field < TCR_DESCRIBE_FIELDS; field++) {
+        const double number = draw->number[field];
+        if (!isfinite(number) || (is_uniform(field) && !(number > 0.0 && number < 1.0)))
+            return false;
+    }
+    return true;
+}
+
+tcr_status tcr_describe_lashes(const tcr_description *d, size_t first, size_t n,
+                               const tcr_lash_draw *draw, tcr_lash *lash) {
+    const tcr_status status = tcr_description_validate(d, NULL);
+    if (status != TCR_OK)
+        return status;
+    if (draw == NULL || lash == NULL || first > d->count || n > d->count - first)
+        return TCR_E_ARGUMENT;
+    for (size_t i = 0; i < n; i++)
+        if (!is_drawn(&draw[i]))
+            return TCR_E_RANGE;
+    for (size_t i = 0; i < n; i++)
+        lash[i] = lash_of(d, first + i, &draw[i]);
+    return TCR_OK;
+}
+
+tcr_status tcr_describe_lash(const tcr_description *d, uint32_t eye, uint32_t k, tcr_lash *lash) {
+    const tcr_status status = tcr_description_validate(d, NULL);
+    if (status != TCR_OK)
+        return status;
+    if (lash == NULL || eye > 1 || k >= d->count)
+        return TCR_E_ARGUMENT;
+    tcr_lash_draw draw;
+    draw_lash(d->seed, eye, k, &draw);
+    *lash = lash_of(d, k, &draw);
     return TCR_OK;
 }

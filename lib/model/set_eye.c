@@ -198,14 +198,19 @@ static tcr_status do_intend(tcr_set *set, tcr_side side, const tcr_zone *zones, 
     return TCR_OK;
 }
 
+/* What a lash is without what it fixes for itself, which stays valid. */
+static tcr_status take_shape(tcr_set *set, const tcr_lash *lash, tcr_stored_lash *taken) {
+    taken->lash = tcr_lash_complete(lash, &taken->assumed);
+    return tcr_lash_validate(&taken->lash, &set->error);
+}
+
 /* A lash and what it wears, both valid, as the set keeps them. */
 static tcr_status take_lash(tcr_set *set, const tcr_lash *lash, const tcr_wish *wish,
                             tcr_stored_lash *taken) {
     if (lash == NULL)
         return TCR_E_ARGUMENT;
     tcr_stored_lash own = {.wish = wish != NULL ? *wish : (tcr_wish){0}};
-    own.lash = tcr_lash_complete(lash, &own.assumed);
-    tcr_status status = tcr_lash_validate(&own.lash, &set->error);
+    tcr_status status = take_shape(set, lash, &own);
     if (status == TCR_OK)
         status = check_wish(set, &own.wish, &set->error);
     if (status == TCR_OK)
@@ -417,6 +422,27 @@ static tcr_status do_replace_lash(tcr_set *set, tcr_side side, size_t i, const t
     return status;
 }
 
+static tcr_status do_replace_lashes(tcr_set *set, tcr_side side, size_t n, const tcr_lash *lashes) {
+    tcr_status status;
+    tcr_stored_eye *eye = eye_to_change(set, side, &status);
+    tcr_stored_lash tried;
+    if (eye == NULL)
+        return status;
+    if (n != eye->count || (lashes == NULL && n > 0))
+        return TCR_E_ARGUMENT;
+    for (size_t i = 0; i < n; i++) {
+        status = take_shape(set, &lashes[i], &tried);
+        if (status != TCR_OK) {
+            set->error.lash = i;
+            return status;
+        }
+    }
+    for (size_t i = 0; i < n; i++)
+        (void)take_shape(set, &lashes[i], &eye->lashes[i]); /* valid, as above */
+    eye->described = eye->described && n == 0;
+    return TCR_OK;
+}
+
 static tcr_status do_replace_wish(tcr_set *set, tcr_side side, size_t i, const tcr_wish *wish) {
     tcr_status status;
     tcr_stored_lash *one = lash_to_change(set, side, i, &status);
@@ -428,6 +454,16 @@ static tcr_status do_replace_wish(tcr_set *set, tcr_side side, size_t i, const t
     if (status == TCR_OK)
         one->wish = wish != NULL ? *wish : (tcr_wish){0};
     return status;
+}
+
+static tcr_status do_remove_lashes(tcr_set *set, tcr_side side) {
+    tcr_status status;
+    tcr_stored_eye *eye = eye_to_change(set, side, &status);
+    if (eye == NULL)
+        return status;
+    eye->count = eye->drawn = eye->text_size = 0;
+    eye->described = false;
+    return TCR_OK;
 }
 
 static tcr_status do_mark_drawn(tcr_set *set, tcr_side side, size_t count) {
@@ -490,9 +526,19 @@ tcr_status tcr_set_replace_lash(tcr_set *set, tcr_side side, size_t i, const tcr
     return tcr_set_end(set, do_replace_lash(set, side, i, lash), (int)side);
 }
 
+tcr_status tcr_set_replace_lashes(tcr_set *set, tcr_side side, size_t n, const tcr_lash *lashes) {
+    (void)tcr_set_begin(set);
+    return tcr_set_end(set, do_replace_lashes(set, side, n, lashes), (int)side);
+}
+
 tcr_status tcr_set_replace_wish(tcr_set *set, tcr_side side, size_t i, const tcr_wish *wish) {
     (void)tcr_set_begin(set);
     return tcr_set_end(set, do_replace_wish(set, side, i, wish), (int)side);
+}
+
+tcr_status tcr_set_remove_lashes(tcr_set *set, tcr_side side) {
+    (void)tcr_set_begin(set);
+    return tcr_set_end(set, do_remove_lashes(set, side), (int)side);
 }
 
 tcr_status tcr_set_mark_drawn(tcr_set *set, tcr_side side, size_t count) {

@@ -1,0 +1,25 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_STUDY_SOBOL_H
+#define TCR_STUDY_SOBOL_H
+
+/* What Sobol points are made of, for tests with other direction numbers too. */
+
+#include <tipcrest/study_design.h>
+
+enum { TCR_SOBOL_BITS = 53, TCR_SOBOL_FIRST_MAX = 10 };
+
+/* A dimension: its primitive polynomial, bit k the coefficient of x^k, and the first m_1, m_2, ...,
+ * as many as its degree. Degree 0 is van der Corput's sequence. */
+typedef struct tcr_sobol_numbers {
+    int degree;
+    unsigned polynomial;
+    unsigned short first[TCR_SOBOL_FIRST_MAX];
+} tcr_sobol_numbers;
+
+/* The direction numbers v_1, v_2, ... of a dimension, as 53-bit numbers. */
+void tcr_sobol_directions(const tcr_sobol_numbers *numbers, uint64_t direction[TCR_SOBOL_BITS]);
+
+/* The bits of a point. */
+uint64_t tcr_sobol_bits(const uint64_t direction[TCR_SOBOL_BITS], uint64_t index);
+
+#endif
