@@ -136,12 +136,29 @@ static void add(list *l, double value) {
     l->n++;
 }
 
+/* Whether the list has a value before 'end'. It is read again: there may be no room to keep it. */
+static tcr_status check_twice(const list *l, const char *text, const char *end, double value) {
+    while (text < end) {
+        const size_t bytes = strcspn(text, ",");
+        double earlier;
+        (void)tcr_key_parse(l->set, l->key, text, bytes, &earlier, NULL); /* it was read before */
+        if (earlier == value)
+            return tcr_error_set(l->error, TCR_E_DUPLICATE, "%s has %.*s twice", l->key->name,
+                                 (int)(bytes < 80 ? bytes : 80), text);
+        text += bytes + 1;
+    }
+    return TCR_OK;
+}
+
 static tcr_status parse_list(list *l, const char *text) {
+    enum { TYPED_MAX = 512 }; /* a longer list is a program's, and pairs would be too many */
     l->n = 0;
     for (const char *at = text;; at++) {
         const size_t bytes = strcspn(at, ",");
         double value;
-        const tcr_status status = tcr_key_parse(l->set, l->key, at, bytes, &value, l->error);
+        tcr_status status = tcr_key_parse(l->set, l->key, at, bytes, &value, l->error);
+        if (status == TCR_OK && l->n < TYPED_MAX)
+            status = check_twice(l, text, at, value);
         if (status != TCR_OK)
             return status;
         if (l->n == TCR_LEVELS_MAX)
@@ -153,7 +170,7 @@ static tcr_status parse_list(list *l, const char *text) {
     }
 }
 
-/* FROM:TO:STEP; both ends must be in the key's range. */
+/* FROM:TO:STEP; its ends are in the key's range. */
 static tcr_status parse_range(list *l, const char *text) {
     double number[3];
     const char *at = text;
@@ -171,24 +188,14 @@ static tcr_status parse_range(list *l, const char *text) {
     if (status != TCR_OK)
         return status;
     l->n = tcr_factor_range(number[0], number[1], number[2], l->level, l->room);
+    if (l->n > 1) /* the step of a whole number is one, too */
+        status = tcr_key_validate(l->set, l->key, number[0] + number[2], l->error);
+    if (status != TCR_OK)
+        return status;
     if (l->n == 0 && (number[2] == 0.0 || (number[1] - number[0]) / number[2] < 0.0))
         return tcr_error_set(l->error, TCR_E_RANGE, "the step of %s does not lead from %.*s",
                              l->key->name, (int)strcspn(text, ":"), text);
     return l->n == 0 ? refuse_count(l) : TCR_OK;
-}
-
-/* Whether a value is there twice: levels are few where they are typed, so pairs will do. */
-static tcr_status check_twice(const list *l, const double *level) {
-    enum { PAIRS_TO = 4096 };
-    for (size_t i = 1; i < l->n && l->n <= PAIRS_TO; i++)
-        for (size_t j = 0; j < i; j++)
-            if (level[i] == level[j]) {
-                char text[TCR_KEY_VALUE_SIZE];
-                (void)tcr_key_value_text(l->set, l->key, level[i], text);
-                return tcr_error_set(l->error, TCR_E_DUPLICATE, "%s has %s twice", l->key->name,
-                                     text);
-            }
-    return TCR_OK;
 }
 
 tcr_status tcr_key_parse_levels(const tcr_set *set, const tcr_key *key, const char *text,
@@ -197,17 +204,14 @@ tcr_status tcr_key_parse_levels(const tcr_set *set, const tcr_key *key, const ch
         return tcr_error_status(error, TCR_E_ARGUMENT);
     list l = {.set = set, .key = key, .error = error};
     const bool range = !takes_words(key) && strchr(text, ':') != NULL;
-    tcr_status status = range ? parse_range(&l, text) : parse_list(&l, text);
+    const tcr_status status = range ? parse_range(&l, text) : parse_list(&l, text);
     if (status != TCR_OK)
         return status;
     l.level = level; /* all is well: once more, to be kept */
     l.room = room;
-    status = range ? parse_range(&l, text) : parse_list(&l, text);
-    if (status == TCR_OK && l.n <= room)
-        status = check_twice(&l, level);
-    if (status == TCR_OK)
-        *levels = l.n;
-    return status;
+    (void)(range ? parse_range(&l, text) : parse_list(&l, text));
+    *levels = l.n;
+    return TCR_OK;
 }
 
 /* ---- Putting --------------------------------------------------------------------------------- */

@@ -13,10 +13,8 @@
 #include <gsl/gsl_sort.h>
 #include <gsl/gsl_statistics.h>
 
-#include <tipcrest/mean.h>
 #include <tipcrest/random.h>
 #include <tipcrest/study.h>
-#include <tipcrest/text.h>
 
 #include "study/no_gsl_error.h"
 #include "study/written.h"
