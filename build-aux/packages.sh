@@ -29,6 +29,7 @@ build  fonts-noto-core    -
 tests  check              module:check
 tests  libglpk-dev        -
 tests  libjansson-dev     module:jansson
+tests  libsleef-dev       -
 tests  python3            python3
 tests  python3-numpy      python:numpy
 tests  python3-jsonschema python:jsonschema

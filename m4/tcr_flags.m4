@@ -29,3 +29,26 @@ AC_DEFUN([TCR_VERSION_SCRIPTS], [
   ])
   AM_CONDITIONAL([WITH_VERSION_SCRIPTS], [test "$tcr_cv_version_scripts" = yes])
 ])
+
+# TCR_TARGET_CLONES: sets TCR_CLONES to what defines TCR_WITH_CLONES, if the compiler makes a function
+# for several instruction sets and the loader picks one of them. musl and wasm have no such loader,
+# so a program has to run. No result hangs on it.
+AC_DEFUN([TCR_TARGET_CLONES], [
+  AC_ARG_ENABLE([clones],
+    [AS_HELP_STRING([--disable-clones], [do not compile columns for several instruction sets])],
+    [], [enable_clones=auto])
+  AC_CACHE_CHECK([whether functions can be cloned for instruction sets], [tcr_cv_target_clones], [
+    AC_RUN_IFELSE([AC_LANG_PROGRAM([
+      __attribute__((target_clones("default", "avx2", "avx512f")))
+      double tcr_try(const double *x);
+      double tcr_try(const double *x) { return x[[0]] + x[[1]] * x[[2]]; }
+    ], [volatile double x[[3]] = {1.0, 2.0, 3.0};
+        double y[[3]] = {x[[0]], x[[1]], x[[2]]};
+        return tcr_try(y) == 7.0 ? 0 : 1;])],
+      [tcr_cv_target_clones=yes], [tcr_cv_target_clones=no], [tcr_cv_target_clones=no])
+  ])
+  TCR_CLONES=
+  AS_IF([test "$enable_clones" != no && test "$tcr_cv_target_clones" = yes],
+    [TCR_CLONES=-DTCR_WITH_CLONES])
+  AC_SUBST([TCR_CLONES])
+])
