@@ -13,20 +13,20 @@
 
 #include <tipcrest/profile.h>
 
+#include "num/elementary.h"
+
 /* Whether a profile, which may be NULL, has pieces that one may walk along. */
 static inline bool tcr_profile_has_pieces(const tcr_profile *profile) {
     return profile != NULL && profile->pieces >= 1 && profile->pieces <= TCR_PIECES_MAX;
 }
 
-/* sin(q)/q; the series below 1e-4 is exact to the last bit there (next term q^4/120 < 1e-18). */
-static inline double tcr_sinc(double q) { return fabs(q) < 1e-4 ? 1.0 - q * q / 6.0 : sin(q) / q; }
-
 /* The end of a piece that starts at a point. */
 static inline tcr_arc_point tcr_arc_step(tcr_arc_point from, double length_mm, double turn_rad) {
     const double half = turn_rad / 2.0;
     const double chord = length_mm * tcr_sinc(half);
-    return (tcr_arc_point){from.x + chord * cos(from.angle_rad + half),
-                           from.y + chord * sin(from.angle_rad + half), from.angle_rad + turn_rad};
+    const tcr_sine_cosine middle = tcr_sine_cosine_of(from.angle_rad + half);
+    return (tcr_arc_point){from.x + chord * middle.cosine, from.y + chord * middle.sine,
+                           from.angle_rad + turn_rad};
 }
 
 /* Where an arc spline stands at an arc length, and in which piece. */

@@ -20,15 +20,16 @@ typedef struct tcr_looking {
 } tcr_looking;
 
 static inline tcr_looking tcr_looking_at(const tcr_lid *lid, const tcr_view *view) {
-    return (tcr_looking){tcr_lid_prepare(lid), view->opening, cos(view->viewer_rad),
-                         sin(view->viewer_rad)};
+    const tcr_sine_cosine viewer = tcr_sine_cosine_of(view->viewer_rad);
+    return (tcr_looking){tcr_lid_prepare(lid), view->opening, viewer.cosine, viewer.sine};
 }
 
 /* The same lid from another view. */
 static inline void tcr_look_from(tcr_looking *at, const tcr_view *view) {
+    const tcr_sine_cosine viewer = tcr_sine_cosine_of(view->viewer_rad);
     at->opening = view->opening;
-    at->cos_viewer = cos(view->viewer_rad);
-    at->sin_viewer = sin(view->viewer_rad);
+    at->cos_viewer = viewer.cosine;
+    at->sin_viewer = viewer.sine;
 }
 
 /* A point as the view shows it. */

@@ -58,8 +58,9 @@ tcr_vec3 tcr_attachment_fibre(const tcr_attachment *attachment, const tcr_extens
     const tcr_arc_point from =
         tcr_arc_walk(&ext->profile, ext->length_mm, attachment->bond_mm).point;
     const tcr_vec2 rest = tcr_turned(-from.angle_rad, at.x - from.x, at.y - from.y);
-    const double turn = ext->spread_rad * ((double)j / (ext->fan - 1) - 0.5);
-    const tcr_vec2 p = tcr_turned(attachment->part_angle_rad, rest.x * cos(turn), rest.y);
+    const tcr_sine_cosine turn =
+        tcr_sine_cosine_of(ext->spread_rad * ((double)j / (ext->fan - 1) - 0.5));
+    const tcr_vec2 p = tcr_turned(attachment->part_angle_rad, rest.x * turn.cosine, rest.y);
     return (tcr_vec3){attachment->part.x + p.x, attachment->part.y + p.y,
-                      attachment->part.z + rest.x * sin(turn)};
+                      attachment->part.z + rest.x * turn.sine};
 }

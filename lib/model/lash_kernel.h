@@ -45,17 +45,18 @@ typedef struct tcr_rooted {
 
 static inline tcr_rooted tcr_lash_rooted_at(const tcr_lash *lash, const tcr_margin_place *place,
                                             double radius) {
-    const double cp = cos(lash->pitch_rad), sp = sin(lash->pitch_rad);
-    const double cy = cos(lash->yaw_rad), sy = sin(lash->yaw_rad);
+    const tcr_sine_cosine pitch = tcr_sine_cosine_of(lash->pitch_rad);
+    const tcr_sine_cosine yaw = tcr_sine_cosine_of(lash->yaw_rad);
+    const tcr_sine_cosine roll = tcr_sine_cosine_of(lash->roll_rad);
     return (tcr_rooted){
         .place = *place,
         .radius = radius,
         .height_mm = lash->height_mm,
-        .along_n = cp * cy,
-        .along_t = cp * sy,
-        .along_b = sp,
-        .cos_roll = cos(lash->roll_rad),
-        .sin_roll = sin(lash->roll_rad),
+        .along_n = pitch.cosine * yaw.cosine,
+        .along_t = pitch.cosine * yaw.sine,
+        .along_b = pitch.sine,
+        .cos_roll = roll.cosine,
+        .sin_roll = roll.sine,
     };
 }
 
@@ -110,7 +111,7 @@ static inline void tcr_contact_note(tcr_contact *c, double d) {
 /* Height over the chord gained along an arc of length l with turn a, entered at angle alpha to it.
  */
 static inline double tcr_arc_height(double alpha, double l, double a) {
-    return l * tcr_sinc(a / 2.0) * sin(alpha + a / 2.0);
+    return l * tcr_sinc(a / 2.0) * tcr_sine(alpha + a / 2.0);
 }
 
 /* D at a share of a stretch of length l in which the two curves turn by a_n and a_e. */
@@ -168,7 +169,7 @@ static inline tcr_bond_bed tcr_bond_bed_of(const tcr_lash *lash, double offset_m
         tcr_arc_walk(&bed.profile, lash->length_mm, offset_mm + bond_mm).point;
     const double dx = end.x - bed.start.point.x, dy = end.y - bed.start.point.y;
     const double size = sqrt(dx * dx + dy * dy);
-    bed.chord = atan2(dy, dx);
+    bed.chord = tcr_angle_of(dy, dx);
     bed.along = size > 0.0 ? (tcr_vec2){dx / size, dy / size} : (tcr_vec2){1.0, 0.0};
     const double taper = (lash->tip_diameter_mm - lash->root_diameter_mm) / lash->length_mm;
     bed.middle_mm = lash->root_diameter_mm + taper * (offset_mm + bond_mm / 2.0);
@@ -231,12 +232,13 @@ static inline double tcr_fan_mean_cosine(int fan, double spread_rad) {
         return 1.0;
     double sum = 0.0;
     for (int j = 0; j < fan; j++)
-        sum += cos(spread_rad * ((double)j / (fan - 1) - 0.5));
+        sum += tcr_cosine(spread_rad * ((double)j / (fan - 1) - 0.5));
     return sum / fan;
 }
 
 static inline tcr_vec2 tcr_turned(double angle_rad, double x, double y) {
-    const double c = cos(angle_rad), s = sin(angle_rad);
+    const tcr_sine_cosine of = tcr_sine_cosine_of(angle_rad);
+    const double c = of.cosine, s = of.sine;
     return (tcr_vec2){c * x - s * y, s * x + c * y};
 }
 
@@ -258,12 +260,13 @@ typedef struct tcr_parting {
 static inline tcr_parting tcr_parting_of(const tcr_extension *ext, double bond_mm) {
     const tcr_arc_point e1 = tcr_arc_walk(&ext->profile, ext->length_mm, bond_mm).point;
     const tcr_arc_point end = tcr_arc_walk(&ext->profile, ext->length_mm, ext->length_mm).point;
-    tcr_parting out = {.bond_mm = bond_mm, .point = e1, .chord = atan2(e1.y, e1.x)};
+    tcr_parting out = {.bond_mm = bond_mm, .point = e1, .chord = tcr_angle_of(e1.y, e1.x)};
     const double e = out.chord_mm = sqrt(e1.x * e1.x + e1.y * e1.y);
     out.along = e > 0.0 ? (tcr_vec2){e1.x / e, e1.y / e} : (tcr_vec2){1.0, 0.0};
     out.rest = (tcr_vec2){end.x - e1.x, end.y - e1.y};
     if (ext->fan > 1) { /* shorter along the tangent where the fibres part */
-        const tcr_vec2 t = {cos(e1.angle_rad), sin(e1.angle_rad)};
+        const tcr_sine_cosine at = tcr_sine_cosine_of(e1.angle_rad);
+        const tcr_vec2 t = {at.cosine, at.sine};
         const double loss = (1.0 - tcr_fan_mean_cosine(ext->fan, ext->spread_rad)) *
                             (out.rest.x * t.x + out.rest.y * t.y);
         out.rest = (tcr_vec2){out.rest.x - loss * t.x, out.rest.y - loss * t.y};

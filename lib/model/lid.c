@@ -135,7 +135,7 @@ tcr_status tcr_lid_frame(const tcr_lid *lid, double u, double opening, tcr_frame
     return TCR_OK;
 }
 
-static double edge_asin(double y, double rho) { return asin(tcr_cut(y / rho, -1.0, 1.0)); }
+static double edge_asin(double y, double rho) { return tcr_arcsine(tcr_cut(y / rho, -1.0, 1.0)); }
 
 tcr_status tcr_lid_margin(const tcr_lid *lid, double u, double opening, tcr_vec3 *point) {
     const tcr_status status = tcr_lid_validate(lid, NULL);
@@ -149,6 +149,6 @@ tcr_status tcr_lid_margin(const tcr_lid *lid, double u, double opening, tcr_vec3
     const tcr_contour at = tcr_lid_contour(&k, u);
     const double closed = edge_asin(at.y_closed, at.rho), open = edge_asin(at.y_open, at.rho);
     const double phi = closed + opening * (open - closed);
-    *point = (tcr_vec3){at.x, at.rho * sin(phi), at.rho * cos(phi)};
+    *point = (tcr_vec3){at.x, at.rho * tcr_sine(phi), at.rho * tcr_cosine(phi)};
     return TCR_OK;
 }

@@ -12,6 +12,7 @@
 #include <tipcrest/lid.h>
 
 #include "geom/vector.h"
+#include "num/elementary.h"
 #include "num/range.h"
 
 /* What the equations need of a lid, worked out once. */
@@ -26,13 +27,14 @@ typedef struct tcr_lid_constants {
 
 /* s(u): 0 at both corners, 1 at u = p. */
 static inline double tcr_lid_bulge(double p, double c, double u) {
-    return exp(c * (p * log(u / p) + (1.0 - p) * log((1.0 - u) / (1.0 - p))));
+    return tcr_exponential(
+        c * (p * tcr_logarithm(u / p) + (1.0 - p) * tcr_logarithm((1.0 - u) / (1.0 - p))));
 }
 
 static inline tcr_lid_constants tcr_lid_prepare(const tcr_lid *lid) {
     tcr_lid_constants k;
     k.width = lid->fissure_width_mm;
-    k.slope = k.width * tan(lid->canthal_tilt_rad);
+    k.slope = k.width * tcr_tangent(lid->canthal_tilt_rad);
     k.corner = lid->inner_corner_height_mm;
     k.radius = lid->globe_radius_mm;
     k.semiaxis = lid->lateral_semiaxis_mm;
@@ -83,7 +85,8 @@ static inline tcr_margin_place tcr_lid_place(const tcr_lid_constants *k, double 
     const double ds = at.bulge * k->fullness * (k->peak / u - (1.0 - k->peak) / (1.0 - u));
     const double dx = k->width;
     const double drho = -k->radius * k->radius * x / (k->semiaxis * k->semiaxis) / rho * dx;
-    const double phi_open = asin(at.y_open / rho), phi_closed = asin(at.y_closed / rho);
+    const double phi_open = tcr_arcsine(at.y_open / rho);
+    const double phi_closed = tcr_arcsine(at.y_closed / rho);
     const double dphi_open =
         tcr_lid_angle_slope(at.y_open, k->slope + ds * k->open_rise, rho, drho);
     const double dphi_closed =
@@ -105,7 +108,8 @@ static inline tcr_margin_place tcr_lid_place(const tcr_lid_constants *k, double 
 static inline tcr_frame tcr_lid_frame_at(const tcr_margin_place *p, double radius, double a) {
     const double phi = p->phi_closed + a * p->phi_rise;
     const double dphi = p->dphi_closed + a * p->dphi_rise;
-    const double c = cos(phi), sn = sin(phi), rr = radius * radius;
+    const tcr_sine_cosine of = tcr_sine_cosine_of(phi);
+    const double c = of.cosine, sn = of.sine, rr = radius * radius;
 
     tcr_frame frame;
     frame.point = (tcr_vec3){p->x, p->rho * sn, p->rho * c};

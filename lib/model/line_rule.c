@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include "model/field_table.h"
+#include "num/elementary.h"
 #include "num/range.h"
 
 static const double NOTICED_RAD = 3.0 / 60.0 * TCR_DEG;
@@ -19,6 +20,6 @@ tcr_status tcr_line_rule_validate(const tcr_line_rule *rule, tcr_error *error) {
     return tcr_fields_validate(TCR_GROUP_LINE, rule, error);
 }
 
-double tcr_tolerance_from(double distance_mm) { return distance_mm * tan(NOTICED_RAD); }
+double tcr_tolerance_from(double distance_mm) { return distance_mm * tcr_tangent(NOTICED_RAD); }
 
-double tcr_distance_of(double tolerance_mm) { return tolerance_mm / tan(NOTICED_RAD); }
+double tcr_distance_of(double tolerance_mm) { return tolerance_mm / tcr_tangent(NOTICED_RAD); }

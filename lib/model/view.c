@@ -6,6 +6,7 @@
 #include <stddef.h>
 
 #include "model/field_table.h"
+#include "num/elementary.h"
 #include "num/range.h"
 
 tcr_view tcr_view_named(tcr_named_view name) {
@@ -27,5 +28,6 @@ tcr_status tcr_view_validate(const tcr_view *view, tcr_error *error) {
 tcr_vec2 tcr_view_project(const tcr_view *view, tcr_vec3 point) {
     if (view == NULL)
         return (tcr_vec2){NAN, NAN};
-    return (tcr_vec2){point.x, point.y * cos(view->viewer_rad) - point.z * sin(view->viewer_rad)};
+    const tcr_sine_cosine viewer = tcr_sine_cosine_of(view->viewer_rad);
+    return (tcr_vec2){point.x, point.y * viewer.cosine - point.z * viewer.sine};
 }

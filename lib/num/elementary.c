@@ -15,6 +15,8 @@ double tcr_tangent(double angle_rad) {
     return of.sine / of.cosine;
 }
 
+double tcr_sinc(double q) { return tcr_sinc_lane(q); }
+
 double tcr_arcsine(double x) { return tcr_arcsine_lane(x); }
 
 double tcr_angle_of(double y, double x) { return tcr_angle_lane(y, x); }

@@ -16,6 +16,7 @@ tcr_sine_cosine tcr_sine_cosine_of(double angle_rad);
 double tcr_sine(double angle_rad);
 double tcr_cosine(double angle_rad);
 double tcr_tangent(double angle_rad); /* of sine and cosine: up to 3 units */
+double tcr_sinc(double q);
 double tcr_arcsine(double x);
 double tcr_angle_of(double y, double x);
 double tcr_logarithm(double x);

@@ -9,6 +9,7 @@
 #include <math.h>
 #include <stddef.h>
 
+#include "num/elementary.h"
 #include "num/range.h"
 
 enum { ROUNDS = 10, ATTEMPTS = 1000 };
@@ -63,8 +64,8 @@ double tcr_random_normal(const tcr_random *number) {
     for (uint32_t attempt = 0; attempt < ATTEMPTS; attempt++) {
         uint32_t words[4];
         words_of(number, attempt, words);
-        const double radius = sqrt(-2.0 * log(unit_interval(words[0], words[1])));
-        const double value = radius * cos(2.0 * TCR_PI * unit_interval(words[2], words[3]));
+        const double radius = sqrt(-2.0 * tcr_logarithm(unit_interval(words[0], words[1])));
+        const double value = radius * tcr_cosine(2.0 * TCR_PI * unit_interval(words[2], words[3]));
         if (fabs(value) <= CUT)
             return value;
     }

@@ -86,7 +86,8 @@ static void find_near(const tcr_order_problem *p, uint8_t *bits) {
             const double dx = p->lash[b].x_mm - p->lash[a].x_mm;
             if (!(dx < limit))
                 break;
-            if (hypot(dx, p->lash[b].y_mm - p->lash[a].y_mm) < limit) {
+            const double dy = p->lash[b].y_mm - p->lash[a].y_mm;
+            if (sqrt(dx * dx + dy * dy) < limit) {
                 bits[(a * p->n + b) / 8] |= (uint8_t)(1U << ((a * p->n + b) % 8));
                 bits[(b * p->n + a) / 8] |= (uint8_t)(1U << ((b * p->n + a) % 8));
             }

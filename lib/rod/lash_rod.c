@@ -116,7 +116,8 @@ static void spread_shift(double m[3][3], double cosine, double cosine_square) {
 
 /* Turns what lies in the plane by an angle. */
 static void turn_shift(double m[3][3], double angle_rad) {
-    const double c = cos(angle_rad), s = sin(angle_rad);
+    const tcr_sine_cosine of = tcr_sine_cosine_of(angle_rad);
+    const double c = of.cosine, s = of.sine;
     const double xx = m[0][0], xy = m[0][1], yx = m[1][0], yy = m[1][1];
     m[0][0] = c * c * xx - s * c * (xy + yx) + s * s * yy;
     m[0][1] = s * c * (xx - yy) + c * c * xy - s * s * yx;
@@ -159,8 +160,8 @@ static bonded bonded_of(const tcr_lash *lash, const tcr_profile *natural, tcr_wo
     b.to_mm = fmin(b.from_mm + att->bond_mm, lash->length_mm);
     const tcr_arc_point q0 = tcr_arc_walk(natural, lash->length_mm, b.from_mm).point;
     const tcr_arc_point q1 = tcr_arc_walk(natural, lash->length_mm, b.to_mm).point;
-    const double chord = hypot(q1.x - q0.x, q1.y - q0.y);
-    const tcr_vec3 normal = {-(q1.y - q0.y) / chord, (q1.x - q0.x) / chord, 0.0};
+    const double dx = q1.x - q0.x, dy = q1.y - q0.y, chord = sqrt(dx * dx + dy * dy);
+    const tcr_vec3 normal = {-dy / chord, dx / chord, 0.0};
     const tcr_vec3 side[TCR_PLACEMENTS] = {
         [TCR_ON_TOP] = normal,
         [TCR_UNDERSIDE] = tcr_vec3_scale(-1.0, normal),

@@ -91,7 +91,8 @@ typedef struct moments {
  */
 static void spherical_bessel(double h, double j[4]) {
     if (fabs(h) > 1.5) {
-        const double s = sin(h), c = cos(h), q = 1.0 / h;
+        const tcr_sine_cosine of = tcr_sine_cosine_of(h);
+        const double s = of.sine, c = of.cosine, q = 1.0 / h;
         j[0] = s * q;
         j[1] = (s * q - c) * q;
         j[2] = (3.0 * q * q - 1.0) * s * q - 3.0 * c * q * q;
@@ -162,8 +163,9 @@ static bool walk_on(walk *w, piece *arc) {
     arc->from = w->at;
     arc->s_mm[0] = w->s_mm;
     arc->s_mm[1] = to;
-    arc->cosine = cos(w->at.angle_rad + turn / 2.0);
-    arc->sine = sin(w->at.angle_rad + turn / 2.0);
+    const tcr_sine_cosine middle = tcr_sine_cosine_of(w->at.angle_rad + turn / 2.0);
+    arc->cosine = middle.cosine;
+    arc->sine = middle.sine;
     spherical_bessel(turn / 2.0, arc->j);
     w->at.x += l * arc->j[0] * arc->cosine; /* j0 is sin(q)/q */
     w->at.y += l * arc->j[0] * arc->sine;

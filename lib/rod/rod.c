@@ -16,6 +16,7 @@
 #include <math.h>
 
 #include "geom/vector.h"
+#include "num/elementary.h"
 #include "num/range.h"
 
 tcr_rod_matter tcr_rod_matter_of(double e_gpa, double g_gpa, double kg_m3) {
@@ -60,11 +61,13 @@ static void sum_to_end(const double value[TCR_GAUSS], double all, double to_end[
 
 void tcr_rod_arc_set(tcr_rod_arc *arc, double length_mm, double turn_rad, double end_angle_rad) {
     const double h = length_mm / 2.0, middle = end_angle_rad - turn_rad / 2.0;
-    const double cm = cos(middle), sm = sin(middle);
+    const tcr_sine_cosine m = tcr_sine_cosine_of(middle);
+    const double cm = m.cosine, sm = m.sine;
     arc->half_mm = h;
     for (int i = 0; i < TCR_GAUSS / 2; i++) { /* nodes come in pairs about the middle */
         const int j = TCR_GAUSS - 1 - i;
-        const double beyond = turn_rad / 2.0 * TCR_GAUSS_NODE[j], c = cos(beyond), s = sin(beyond);
+        const tcr_sine_cosine beyond = tcr_sine_cosine_of(turn_rad / 2.0 * TCR_GAUSS_NODE[j]);
+        const double c = beyond.cosine, s = beyond.sine;
         arc->cosine[i] = cm * c + sm * s;
         arc->sine[i] = sm * c - cm * s;
         arc->cosine[j] = cm * c - sm * s;

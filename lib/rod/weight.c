@@ -42,7 +42,8 @@ static void set_roots(const tcr_lash *lash, double sd_mm, double root_mm[TCR_ROO
 
 /* How far a tip sinks in the view (section 5). */
 static double droop_of(tcr_vec3 shift, double viewer_rad) {
-    return -(shift.y * cos(viewer_rad) - shift.z * sin(viewer_rad));
+    const tcr_sine_cosine viewer = tcr_sine_cosine_of(viewer_rad);
+    return -(shift.y * viewer.cosine - shift.z * viewer.sine);
 }
 
 static void put_droops(tcr_weight *out, const tcr_rod rod[TCR_ROOTS], const tcr_stance *stance,
