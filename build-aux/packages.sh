@@ -18,7 +18,6 @@ build  automake           automake
 build  libtool            libtoolize
 build  pkg-config         pkg-config
 build  libyaml-dev        module:yaml-0.1
-build  nettle-dev         module:nettle
 build  libcairo2-dev      module:cairo
 build  libpango1.0-dev    module:pangocairo
 build  libpng-dev         module:libpng

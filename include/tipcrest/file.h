@@ -34,6 +34,23 @@ typedef struct tcr_set_file tcr_set_file;
  */
 TCR_API tcr_status tcr_set_file_read(const char *path, const tcr_allocator *allocator,
                                      tcr_set_file **file, tcr_error *error);
+
+/*
+ * Finds a survey in the host's memory by the name that the set file gives it, and writes its number
+ * of bytes to *size. The bytes must stay until the next call. NULL if there is no such survey.
+ */
+typedef const char *(*tcr_survey_find)(void *context, const char *name, size_t *size);
+
+/*
+ * The same for a set file in memory, of 'size' bytes without a NUL, for a host without files. path
+ * is its name in messages. find hands out its surveys; NULL if the host has none. context is passed
+ * to find. allocator and error may be NULL. Statuses as for tcr_set_file_read; TCR_E_OPEN for a
+ * survey that find does not know. The bytes may be freed after the call.
+ */
+TCR_API tcr_status tcr_set_file_parse(const char *bytes, size_t size, const char *path,
+                                      tcr_survey_find find, void *context,
+                                      const tcr_allocator *allocator, tcr_set_file **file,
+                                      tcr_error *error);
 /* Frees a set file with its set. NULL is accepted. */
 TCR_API void tcr_set_file_free(tcr_set_file *file);
 

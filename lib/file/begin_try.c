@@ -82,8 +82,8 @@ static tcr_status judge_plan(const tcr_begin_map *map, const tcr_check *check, t
 static tcr_status judge(const tcr_begin_map *map, const memory_text *text, tcr_error *error) {
     tcr_set_file *file = NULL;
     tcr_check *check = NULL;
-    tcr_status status =
-        tcr_set_file_parse(text->bytes, text->count, "", &text->allocator, &file, error);
+    tcr_status status = tcr_set_file_parse(text->bytes, text->count, "", NULL, NULL,
+                                           &text->allocator, &file, error);
     if (status == TCR_OK)
         status = tcr_set_file_check(file, NULL, &check, error);
     if (status == TCR_OK)

@@ -13,11 +13,11 @@
 
 enum { PIECE_SIZE = 4096, SEAL_BYTES = TCR_SEAL_SIZE - 1 };
 
-void tcr_digest_text(struct sha256_ctx *context, char text[TCR_DIGEST_SIZE]) {
+void tcr_digest_text(tcr_sha256 *hash, char text[TCR_DIGEST_SIZE]) {
     static const char HEX[] = "0123456789abcdef", PREFIX[] = "sha256:";
-    uint8_t digest[SHA256_DIGEST_SIZE];
+    uint8_t digest[TCR_SHA256_SIZE];
     char *at = text + sizeof PREFIX - 1;
-    sha256_digest(context, sizeof digest, digest);
+    tcr_sha256_end(hash, digest);
     memcpy(text, PREFIX, sizeof PREFIX - 1);
     for (size_t i = 0; i < sizeof digest; i++) {
         *at++ = HEX[digest[i] >> 4];
@@ -26,9 +26,9 @@ void tcr_digest_text(struct sha256_ctx *context, char text[TCR_DIGEST_SIZE]) {
     *at = '\0';
 }
 
-void tcr_seal_text(struct sha256_ctx *context, char text[TCR_SEAL_SIZE]) {
+void tcr_seal_text(tcr_sha256 *hash, char text[TCR_SEAL_SIZE]) {
     char digest[TCR_DIGEST_SIZE];
-    tcr_digest_text(context, digest);
+    tcr_digest_text(hash, digest);
     strcpy(text, TCR_SEAL_WORDS);
     strcat(text, digest);
     strcat(text, "\n");
@@ -52,26 +52,26 @@ static int read_all(int fd, char *bytes, size_t count) {
 
 /* Holds the seal at the end of an open file against all before it. */
 static int check_open(int fd, bool *holds) {
-    struct sha256_ctx context;
+    tcr_sha256 hash;
     struct stat found;
     char piece[PIECE_SIZE], seal[TCR_SEAL_SIZE];
     if (fstat(fd, &found) != 0)
         return errno;
     if (!S_ISREG(found.st_mode) || found.st_size < SEAL_BYTES)
         return 0;
-    sha256_init(&context);
+    tcr_sha256_begin(&hash);
     int failed = 0;
     for (off_t left = found.st_size - SEAL_BYTES; left > 0 && failed == 0;) {
         const size_t part = left < PIECE_SIZE ? (size_t)left : PIECE_SIZE;
         failed = read_all(fd, piece, part);
-        sha256_update(&context, failed == 0 ? part : 0, (const uint8_t *)piece);
+        tcr_sha256_add(&hash, piece, failed == 0 ? part : 0);
         left -= (off_t)part;
     }
     if (failed == 0)
         failed = read_all(fd, piece, SEAL_BYTES);
     if (failed != 0)
         return failed;
-    tcr_seal_text(&context, seal);
+    tcr_seal_text(&hash, seal);
     *holds = memcmp(piece, seal, SEAL_BYTES) == 0;
     return 0;
 }

@@ -10,20 +10,20 @@
  */
 #include <stdbool.h>
 
-#include <nettle/sha2.h>
+#include "num/sha256.h"
 
 /* "sha256:", 64 hex digits and a NUL. */
-enum { TCR_DIGEST_SIZE = 7 + 2 * SHA256_DIGEST_SIZE + 1 };
+enum { TCR_DIGEST_SIZE = 7 + 2 * TCR_SHA256_SIZE + 1 };
 
-/* The digest of what the context has seen; the context begins anew. */
-void tcr_digest_text(struct sha256_ctx *context, char text[TCR_DIGEST_SIZE]);
+/* The digest of what the hash has seen; the hash begins anew. */
+void tcr_digest_text(tcr_sha256 *hash, char text[TCR_DIGEST_SIZE]);
 
 /* Of a seal with its line end and a NUL. */
 #define TCR_SEAL_WORDS "# tipcrest may replace this file while the lines above have "
 enum { TCR_SEAL_SIZE = sizeof TCR_SEAL_WORDS - 1 + TCR_DIGEST_SIZE - 1 + 1 + 1 };
 
-/* The seal of the lines that the context has seen. */
-void tcr_seal_text(struct sha256_ctx *context, char text[TCR_SEAL_SIZE]);
+/* The seal of the lines that the hash has seen. */
+void tcr_seal_text(tcr_sha256 *hash, char text[TCR_SEAL_SIZE]);
 
 /*
  * Whether the file at a path ends with a seal that holds. Returns 0, or the errno of a file that

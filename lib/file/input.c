@@ -89,12 +89,6 @@ static int read_whole(const tcr_allocator *allocator, int file, size_t expected,
     return failed;
 }
 
-static tcr_status fail_large(tcr_error *error, tcr_place place, size_t limit) {
-    return tcr_fail(error, TCR_E_CONTENT, place,
-                    "the file is too large; it may have at most %lu MB",
-                    (unsigned long)(limit / 1000000));
-}
-
 /* Looks at an open file, reads it and closes it. */
 static tcr_status read_open(const tcr_allocator *allocator, int file, const char *path,
                             size_t limit, tcr_input *input, tcr_error *error) {
@@ -108,13 +102,13 @@ static tcr_status read_open(const tcr_allocator *allocator, int file, const char
     else if (!S_ISREG(about.st_mode))
         status = tcr_fail(error, TCR_E_CONTENT, place, "this is a device or a pipe; give a file");
     else if (about.st_size > (off_t)limit)
-        status = fail_large(error, place, limit);
+        status = tcr_input_fail_large(error, place, limit);
     if (status == TCR_OK) {
         const int failed = read_whole(allocator, file, (size_t)about.st_size, limit, input);
         if (failed == ENOMEM)
             status = tcr_fail_memory(error, path);
         else if (failed == EFBIG)
-            status = fail_large(error, place, limit);
+            status = tcr_input_fail_large(error, place, limit);
         else if (failed != 0)
             status = tcr_fail(error, TCR_E_OPEN, place, "cannot be read: %s", reason(failed));
     }
@@ -130,23 +124,6 @@ tcr_status tcr_input_read(const tcr_allocator *allocator, const char *path, size
         return tcr_fail(error, TCR_E_OPEN, place, "cannot be opened: %s", reason(errno));
     }
     return read_open(allocator, file, path, limit, input, error);
-}
-
-void tcr_input_release(const tcr_allocator *allocator, tcr_input *input) {
-    tcr_release(allocator, input->bytes);
-    *input = (tcr_input){NULL, 0};
-}
-
-/* The folder of a path with its slash, joined with a name. */
-static char *join(const tcr_allocator *allocator, const char *path, const char *name) {
-    const char *slash = strrchr(path, '/');
-    const size_t folder = slash != NULL ? (size_t)(slash - path) + 1 : 0, length = strlen(name);
-    char *joined = tcr_resize(allocator, NULL, folder + length + 1, 1);
-    if (joined != NULL) {
-        memcpy(joined, path, folder);
-        memcpy(joined + folder, name, length + 1);
-    }
-    return joined;
 }
 
 static bool lies_below(const char *path, const char *folder) {
@@ -175,7 +152,8 @@ static bool leads_out(char *path, const char *folder) {
 static int find_beside(const tcr_allocator *allocator, const char *set_path, const char *name,
                        char found[PATH_ROOM], bool *out) {
     char inside[PATH_ROOM];
-    char *folder = join(allocator, set_path, "."), *path = join(allocator, set_path, name);
+    char *folder = tcr_input_join(allocator, set_path, "."),
+         *path = tcr_input_join(allocator, set_path, name);
     int failed = folder == NULL || path == NULL ? ENOMEM : 0;
     *out = false;
     if (failed == 0 && realpath(folder, inside) == NULL) {
@@ -191,9 +169,10 @@ static int find_beside(const tcr_allocator *allocator, const char *set_path, con
     return failed;
 }
 
-tcr_status tcr_input_read_beside(const tcr_allocator *allocator, const char *set_path,
+tcr_status tcr_input_read_beside(void *unused, const tcr_allocator *allocator, const char *set_path,
                                  const char *name, tcr_place place, tcr_input *input, char **path,
                                  tcr_error *error) {
+    (void)unused;
     char found[PATH_ROOM];
     tcr_quoted quoted;
     bool out;
@@ -207,7 +186,7 @@ tcr_status tcr_input_read_beside(const tcr_allocator *allocator, const char *set
             error, TCR_E_CONTENT, place,
             "survey %s must lie beside the set file or below it; write its path from there",
             quoted.text);
-    *path = join(allocator, set_path, name);
+    *path = tcr_input_join(allocator, set_path, name);
     int failed = *path != NULL ? find_beside(allocator, set_path, name, found, &out) : ENOMEM;
     if (failed == ENOMEM)
         return tcr_fail_memory(error, set_path);
@@ -228,29 +207,4 @@ tcr_status tcr_input_read_beside(const tcr_allocator *allocator, const char *set
                                              "capital letters count"
                                            : "");
     return read_open(allocator, file, *path, TCR_SURVEY_MAX, input, error);
-}
-
-const char *tcr_input_kind(const char *bytes, size_t size) {
-    static const struct {
-        const char *start;
-        size_t length;
-        const char *kind;
-    } KINDS[] = {
-        {"\x89PNG", 4, "a picture (PNG)"},
-        {"\xFF\xD8\xFF", 3, "a picture (JPEG)"},
-        {"GIF8", 4, "a picture (GIF)"},
-        {"RIFF", 4, "a picture or a sound"},
-        {"%PDF", 4, "a PDF document"},
-        {"PK\x03\x04", 4, "a spreadsheet or an archive"},
-        {"\xD0\xCF\x11\xE0", 4, "an old spreadsheet or document"},
-        {"\x1F\x8B", 2, "a compressed file"},
-        {"{\\rtf", 5, "a word processor's document"},
-        {"\x7F"
-         "ELF",
-         4, "a program"},
-    };
-    for (size_t i = 0; i < sizeof KINDS / sizeof KINDS[0]; i++)
-        if (size >= KINDS[i].length && memcmp(bytes, KINDS[i].start, KINDS[i].length) == 0)
-            return KINDS[i].kind;
-    return NULL;
 }

@@ -2,11 +2,12 @@
 #ifndef TCR_FILE_INPUT_H
 #define TCR_FILE_INPUT_H
 
-/* Files in: opened with care and read whole. */
+/* Inputs, read whole: files, opened with care, or what a host has in memory. */
 
 #include <stddef.h>
 
 #include <tipcrest/alloc.h>
+#include <tipcrest/file.h>
 
 #include "file/error.h"
 
@@ -27,15 +28,36 @@ tcr_status tcr_input_read(const tcr_allocator *allocator, const char *path, size
                           tcr_input *input, tcr_error *error);
 void tcr_input_release(const tcr_allocator *allocator, tcr_input *input);
 
+/* Says that an input is above its limit. */
+tcr_status tcr_input_fail_large(tcr_error *error, tcr_place place, size_t limit);
+
+/* The folder of a path with its slash, joined with a name; the caller's to release. NULL without
+ * memory. */
+char *tcr_input_join(const tcr_allocator *allocator, const char *path, const char *name);
+
 /*
- * Reads a survey that a set file names. Its name must be relative and lie, once links are followed,
- * in the set file's folder or below it. *path receives the folder of the set file joined with the
- * name, also on failure if there was memory for it; it is the caller's to release. 'place' is where
- * the name stands: there, what is wrong with the name is told.
+ * Reads a survey that a set file names. *path receives the folder of the set file joined with the
+ * name, also on failure if there was memory for it, else NULL; it is the caller's to release.
+ * 'place' is where the name stands: there, what is wrong with the name is told.
  */
-tcr_status tcr_input_read_beside(const tcr_allocator *allocator, const char *set_path,
-                                 const char *name, tcr_place place, tcr_input *input, char **path,
-                                 tcr_error *error);
+typedef tcr_status (*tcr_survey_read)(void *context, const tcr_allocator *allocator,
+                                      const char *set_path, const char *name, tcr_place place,
+                                      tcr_input *input, char **path, tcr_error *error);
+
+/* From a file: its name must be relative and lie, once links are followed, in the set file's folder
+ * or below it. context is not used. */
+tcr_status tcr_input_read_beside(void *context, const tcr_allocator *allocator,
+                                 const char *set_path, const char *name, tcr_place place,
+                                 tcr_input *input, char **path, tcr_error *error);
+
+/* From the host's memory; context is a tcr_input_host. */
+typedef struct tcr_input_host {
+    tcr_survey_find find; /* may be NULL: there are none */
+    void *context;
+} tcr_input_host;
+tcr_status tcr_input_hand_over(void *context, const tcr_allocator *allocator, const char *set_path,
+                               const char *name, tcr_place place, tcr_input *input, char **path,
+                               tcr_error *error);
 
 /* What bytes are that are plainly no text, such as "a picture (PNG)"; NULL where nothing is known.
  */

@@ -130,10 +130,15 @@ static tcr_status new_file(const tcr_allocator *allocator, const char *path, tcr
     return TCR_OK;
 }
 
-tcr_status tcr_set_file_parse(const char *bytes, size_t size, const char *path,
+tcr_status tcr_set_file_build(const char *bytes, size_t size, const char *path,
+                              tcr_survey_read read_survey, void *surveys,
                               const tcr_allocator *allocator, tcr_set_file **file,
                               tcr_error *error) {
-    tcr_set_reader reader = {.allocator = allocator, .path = path, .error = error};
+    tcr_set_reader reader = {.allocator = allocator,
+                             .path = path,
+                             .read_survey = read_survey,
+                             .surveys = surveys,
+                             .error = error};
     tcr_status status = check_kind(bytes, size, path, error);
     if (status == TCR_OK)
         status = tcr_tree_read(allocator, bytes, size, path, &reader.tree, error);
@@ -141,8 +146,8 @@ tcr_status tcr_set_file_parse(const char *bytes, size_t size, const char *path,
         status =
             tcr_accept(error, new_file(allocator, path, &reader.file), (tcr_place){path, 0, 0});
     if (status == TCR_OK) {
-        sha256_init(&reader.digest);
-        sha256_update(&reader.digest, size, (const uint8_t *)bytes);
+        tcr_sha256_begin(&reader.digest);
+        tcr_sha256_add(&reader.digest, bytes, size);
         status = read_root(&reader);
     }
     tcr_tree_release(allocator, &reader.tree);
@@ -155,22 +160,21 @@ tcr_status tcr_set_file_parse(const char *bytes, size_t size, const char *path,
     return TCR_OK;
 }
 
-tcr_status tcr_set_file_read(const char *path, const tcr_allocator *allocator, tcr_set_file **file,
-                             tcr_error *error) {
+tcr_status tcr_set_file_parse(const char *bytes, size_t size, const char *path,
+                              tcr_survey_find find, void *context, const tcr_allocator *allocator,
+                              tcr_set_file **file, tcr_error *error) {
     tcr_error unseen;
     tcr_allocator chosen;
-    tcr_input input;
+    tcr_input_host host = {find, context};
     if (error == NULL)
         error = &unseen;
-    if (path == NULL || file == NULL || tcr_allocator_choose(allocator, &chosen) != TCR_OK)
+    if (bytes == NULL || path == NULL || file == NULL ||
+        tcr_allocator_choose(allocator, &chosen) != TCR_OK)
         return tcr_fail(error, TCR_E_ARGUMENT, (tcr_place){path != NULL ? path : "", 0, 0}, "%s",
                         tcr_status_text(TCR_E_ARGUMENT));
-    tcr_status status = tcr_input_read(&chosen, path, TCR_SET_FILE_MAX, &input, error);
-    if (status != TCR_OK)
-        return status;
-    status = tcr_set_file_parse(input.bytes, input.size, path, &chosen, file, error);
-    tcr_input_release(&chosen, &input);
-    return status;
+    if (size > TCR_SET_FILE_MAX)
+        return tcr_input_fail_large(error, (tcr_place){path, 0, 0}, TCR_SET_FILE_MAX);
+    return tcr_set_file_build(bytes, size, path, tcr_input_hand_over, &host, &chosen, file, error);
 }
 
 void tcr_set_file_free(tcr_set_file *file) {

@@ -17,7 +17,7 @@
 #include "file/input.h"
 #include "file/keys.h"
 #include "file/survey.h"
-#include "file/yaml_reader.h"
+#include "file/tree.h"
 
 typedef struct tcr_file_place {
     uint32_t line, column;
@@ -48,17 +48,20 @@ struct tcr_set_file {
 typedef struct tcr_set_reader {
     const tcr_allocator *allocator;
     const char *path;
+    tcr_survey_read read_survey;
+    void *surveys; /* its context */
     tcr_tree tree;
     tcr_set_file *file;
-    struct sha256_ctx digest;
+    tcr_sha256 digest;
     tcr_error *error;
 } tcr_set_reader;
 
 /*
- * The same as tcr_set_file_read for a set file whose bytes are in memory; surveys are still looked
- * for in the folder of path. error must not be NULL.
+ * Reads a set file whose bytes are in memory; its surveys come from read_survey. error must not be
+ * NULL. Statuses of tcr_set_file_read.
  */
-tcr_status tcr_set_file_parse(const char *bytes, size_t size, const char *path,
+tcr_status tcr_set_file_build(const char *bytes, size_t size, const char *path,
+                              tcr_survey_read read_survey, void *surveys,
                               const tcr_allocator *allocator, tcr_set_file **file,
                               tcr_error *error);
 

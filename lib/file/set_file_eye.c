@@ -107,15 +107,15 @@ static tcr_status read_survey(tcr_set_reader *reader, const tcr_node *node, tcr_
     if (status != TCR_OK)
         return status;
     eye->input = file->inputs;
-    status = tcr_input_read_beside(reader->allocator, reader->path, name,
-                                   tcr_tree_place(&reader->tree, node), &input,
-                                   &file->input[file->inputs], reader->error);
+    status = reader->read_survey(reader->surveys, reader->allocator, reader->path, name,
+                                 tcr_tree_place(&reader->tree, node), &input,
+                                 &file->input[file->inputs], reader->error);
     if (file->input[file->inputs] != NULL)
         file->inputs++;
     if (status != TCR_OK)
         return status;
     const char *path = file->input[eye->input];
-    sha256_update(&reader->digest, input.size, (const uint8_t *)input.bytes);
+    tcr_sha256_add(&reader->digest, input.bytes, input.size);
     kind = tcr_input_kind(input.bytes, input.size);
     if (kind != NULL)
         status =

@@ -97,7 +97,7 @@ static int find_file(tcr_target *target, const char *given) {
 
 int tcr_target_find(tcr_target *target, const tcr_allocator *allocator, const char *given) {
     *target = (tcr_target){.allocator = allocator, .fd = -1};
-    sha256_init(&target->seal);
+    tcr_sha256_begin(&target->seal);
     target->given = copy_of(allocator, given, 0);
     if (target->given == NULL)
         return ENOMEM;
@@ -257,7 +257,7 @@ static int append(tcr_target *target, const char *bytes, size_t count) {
 
 int tcr_target_write(tcr_target *target, const char *bytes, size_t count) {
     if (target->replaces == TCR_REPLACES_SEALED && count > 0)
-        sha256_update(&target->seal, count, (const uint8_t *)bytes);
+        tcr_sha256_add(&target->seal, bytes, count);
     return append(target, bytes, count);
 }
 

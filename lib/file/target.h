@@ -49,10 +49,10 @@ struct tcr_target {
     bool is_finished;                   /* the temporary file has all of its text and is closed */
     bool is_placed;                     /* the temporary file has become the target */
     tcr_replaces replaces;
-    struct sha256_ctx seal; /* of what was written */
-    bool exists;            /* there was a file when the target was found; 'file' is then known */
-    bool is_device;         /* a character device */
-    mode_t mode;            /* of the old file, with its owner and group */
+    tcr_sha256 seal; /* of what was written */
+    bool exists;     /* there was a file when the target was found; 'file' is then known */
+    bool is_device;  /* a character device */
+    mode_t mode;     /* of the old file, with its owner and group */
     uid_t owner;
     gid_t group;
     tcr_identity file, folder;

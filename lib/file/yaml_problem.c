@@ -11,6 +11,7 @@
 #include <stdint.h>
 #include <string.h>
 
+#include "file/syntax.h"
 #include "num/printable.h"
 
 static const char GENERAL[] =
@@ -197,11 +198,8 @@ static bool about_quotes(const trouble *t) {
         return tell(t, t->at,
                     byte_at(t, t->at) == '\\'
                         ? "a \\ has a meaning inside \"...\"; write it twice, or use '...'"
-                        : "this escape with \\ is no character; write the character itself");
-    return all.quote != SIZE_MAX && all.quote <= t->at &&
-           tell(t, all.quote,
-                "the quotation mark that opens here is never closed; write another one where the "
-                "text ends");
+                        : TCR_NO_ESCAPE);
+    return all.quote != SIZE_MAX && all.quote <= t->at && tell(t, all.quote, TCR_OPEN_QUOTE);
 }
 
 /* Inside [ ] or { }. */
@@ -213,12 +211,11 @@ static bool about_brackets(const trouble *t) {
     while (i > 0 && is_gap(t, i - 1))
         i--;
     if (i > 0 && strchr(",[{", t->bytes[i - 1]) != NULL && here == ',')
-        return tell(t, t->at, "a value is missing here");
+        return tell(t, t->at, TCR_NO_VALUE);
     const size_t open = t->before.bracket[t->before.depth - 1];
     const bool list = t->bytes[open] == '[';
-    tcr_fail(t->error, TCR_E_CONTENT, place_at(t, t->at),
-             "a comma is missing before this, or the %s that closes the %s of line %lu",
-             list ? "]" : "}", list ? "[" : "{", place_at(t, open).line);
+    tcr_fail(t->error, TCR_E_CONTENT, place_at(t, t->at), TCR_NO_COMMA, list ? "]" : "}",
+             list ? "[" : "{", place_at(t, open).line);
     return true;
 }
 
@@ -271,8 +268,7 @@ static bool about_text_behind(const trouble *t) {
     if (here == '}' || here == ']')
         return tell(t, t->at, "this bracket closes nothing that was opened");
     const size_t first = text_of(t, 0);
-    return (byte_at(t, first) == '{' || byte_at(t, first) == '[') &&
-           tell(t, t->at, "more text after the end of the set; one file holds one set");
+    return (byte_at(t, first) == '{' || byte_at(t, first) == '[') && tell(t, t->at, TCR_MORE_TEXT);
 }
 
 /* Dashes of lists. */
@@ -315,12 +311,12 @@ static tcr_status about_bytes(const trouble *t, size_t offset) {
         memcpy(next, t->bytes + i, t->size - i < 4 ? t->size - i : 4);
         const size_t length = tcr_utf8_next(next, &code);
         if (code == TCR_UTF8_INVALID) {
-            tell(t, i, "a character that is not UTF-8; save the file as text in UTF-8");
+            tell(t, i, TCR_NO_UTF8);
             return TCR_E_CONTENT;
         }
         i += length;
     }
-    tell(t, offset, "a control character, which no set file may hold; is this a text file?");
+    tell(t, offset, TCR_CONTROL_CHARACTER);
     return TCR_E_CONTENT;
 }
 

@@ -51,8 +51,8 @@ static tcr_set_file *parsed(const tcr_begin_options *options) {
     tcr_error error = {.message = "?"};
     tcr_set_file *file = NULL;
     text to = written(options);
-    const tcr_status status =
-        tcr_set_file_parse(to.bytes, to.count, "begun.yaml", &allocator, &file, &error);
+    const tcr_status status = tcr_set_file_build(
+        to.bytes, to.count, "begun.yaml", tcr_input_read_beside, NULL, &allocator, &file, &error);
     given("%lu:%lu: %s", error.line, error.column, error.message);
     expect_status(status, TCR_OK);
     free(to.bytes);

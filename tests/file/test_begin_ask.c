@@ -117,8 +117,8 @@ CLAIM(the_default_that_is_shown_can_be_typed) {
     tcr_set_file *files[2] = {NULL};
     const text *texts[2] = {&by_default, &by_hand};
     for (int i = 0; i < 2; i++)
-        expect_status(tcr_set_file_parse(texts[i]->bytes, texts[i]->count, "x.yaml", &allocator,
-                                         &files[i], &error),
+        expect_status(tcr_set_file_parse(texts[i]->bytes, texts[i]->count, "x.yaml", NULL, NULL,
+                                         &allocator, &files[i], &error),
                       TCR_OK);
     const tcr_set *one = tcr_set_file_set(files[0]), *other = tcr_set_file_set(files[1]);
     expect_text(tcr_set_title(one), tcr_set_title(other));
@@ -235,8 +235,9 @@ static void expect_usable(const tcr_begin_options *o) {
     tcr_check *check = NULL;
     tcr_plan *plan = NULL;
     expect_status(tcr_begin_write(o, keep_text, &to), TCR_OK);
-    expect_status(tcr_set_file_parse(to.bytes, to.count, "x.yaml", &allocator, &file, NULL),
-                  TCR_OK);
+    expect_status(
+        tcr_set_file_parse(to.bytes, to.count, "x.yaml", NULL, NULL, &allocator, &file, NULL),
+        TCR_OK);
     expect_status(tcr_set_file_check(file, NULL, &check, NULL), TCR_OK);
     expect_status(tcr_plan_new(tcr_check_set(check), NULL, &plan, NULL), TCR_OK);
     for (int side = 0; side < TCR_SIDES; side++)

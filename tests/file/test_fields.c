@@ -77,7 +77,7 @@ static tcr_status read_with(size_t block, const tcr_field *field, double value, 
         d.rest = entry;
     write_document(&d, text);
     given("%s", entry);
-    return tcr_set_file_parse(text, strlen(text), "set.yaml", &allocator, file, error);
+    return tcr_set_file_parse(text, strlen(text), "set.yaml", NULL, NULL, &allocator, file, error);
 }
 
 /* What a set file holds of a group; NULL where it keeps nothing of it. */

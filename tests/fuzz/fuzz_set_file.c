@@ -20,9 +20,9 @@ static tcr_status parse(const uint8_t *data, size_t size, const tcr_allocator *a
     tcr_error error;
     memset(&error, 0, sizeof error);
     tcr_mark(file, sizeof *file);
-    const tcr_status status =
-        tcr_set_file_parse((const char *)data, size, PATH, allocator, file, &error);
-    tcr_claim_untouched("tcr_set_file_parse", status, file, sizeof *file);
+    const tcr_status status = tcr_set_file_build(
+        (const char *)data, size, PATH, tcr_input_read_beside, NULL, allocator, file, &error);
+    tcr_claim_untouched("tcr_set_file_build", status, file, sizeof *file);
     if (status != TCR_OK)
         tcr_claim_error(status, &error);
     return status;
