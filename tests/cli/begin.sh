@@ -180,6 +180,11 @@ contains 'which it says' "$("$TIPCREST" begin -o half.yaml --tray 8,8.5,9,9.5,10
     'The tray lacks the lengths for 1 mm less a layer, so each layer is 0.5 mm shorter.'
 contains 'and that layers are equal' "$("$TIPCREST" begin -o flat.yaml --tray 10,11,12)" \
     'The tray lacks the lengths for 1 mm less a layer, so all layers have equal lengths.'
+begins --tray 8,9,10,11,12,13 --length 7 --look cat
+contains 'a look that the tray flattens is told' "$(cat set.yaml)" \
+    'Your tray has no lengths for the short zones, so this map is flatter.'
+begins --tray 6,7,8,9,10,11,12,13 --length 7 --look cat
+equal 'and no other' "$(grep -c 'this map is flatter' set.yaml)" 0
 # What nobody gives stays within the limits that plan assumes, but for a lash or two.
 begins
 equal 'nearly all lashes of the first set are within the limits' \
