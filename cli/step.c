@@ -131,6 +131,6 @@ static int run(const tcr_call *call) {
 
 const tcr_command tcr_command_step = {
     "step",      TCR_BIT_STEP,
-    TCR_MAY_SET, "says how much shorter each layer must be to come level, by curl",
+    TCR_MAY_SET, "says whether 12/11/10 suits a set, and the level step by curl",
     ABOUT,       TCR_NOTES_OUTPUTS,
     run};

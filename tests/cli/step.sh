@@ -49,7 +49,7 @@ middle() {
 
 good --help
 contains '--help lists step' "$(cat out)" \
-    'step      says how much shorter each layer must be to come level, by curl'
+    'step      says whether 12/11/10 suits a set, and the level step by curl'
 good help step
 contains 'help step shows how to call' "$(cat out)" 'usage: tipcrest step [SET]'
 equal 'help step is at most 80 columns wide' "$(grep -c '.\{81\}' out)" 0
