@@ -216,7 +216,7 @@ static const tcr_option OPTIONS[] = {
     {DRAW, TO(from_head), "from-head", NULL, FLAG,
      .help = "artist view: turns the eyes as from the head of the couch; words stay upright"},
     {DRAW, TO(plain), "plain", NULL, FLAG,
-     .help = "front view: leaves out the lines and the marks on staggered tips"},
+     .help = "front view: leaves out the lines and the marks on the tips"},
     {DRAW, TO(at), "at", "U", WITHIN(0.02, 0.98), .standard = "0.5",
      .help = "side view: the place along the lid, from 0 at the inner to 1 at the outer corner"},
     {DRAW, TO(with), "with", "SET2", TEXT, .help = "compare view: the set file of the set after"},

@@ -47,7 +47,8 @@ typedef struct tcr_picture_options {
     double width_mm; /* 20 to 2000; default 254. Everything scales with it, text too */
     double dpi;      /* of a PNG, 10 to 1200; default 160 */
     bool lines;      /* fitted and intended line, and the band of the tolerance; default true */
-    bool staggered;  /* mark staggered tips; default true */
+    bool staggered;  /* rings around staggered tips, and at each tip the mark of its layer; default
+                        true */
     bool companion;  /* front and artist: show the other of the two as a small picture beside it;
                         default true */
     bool dark;       /* dark background; default false */

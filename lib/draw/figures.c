@@ -10,6 +10,7 @@
 #include <string.h>
 
 #include "draw/marks.h"
+#include "draw/plot.h"
 #include "draw/seen.h"
 #include "draw/words.h"
 
@@ -84,8 +85,7 @@ static double evenness_rows(tcr_canvas *canvas, const tcr_check *check, const tc
              tcr_say_number(a, even->upright.p95_abs_mm, 2, false));
     y = tcr_figures_body(canvas, text, x, y, width);
     snprintf(text, sizeof text, "%s %% within \xc2\xb1%s mm",
-             tcr_say_number(a, 100 * even->within_tolerance, 1, false),
-             tcr_say_trimmed(b, even->tolerance_mm, 2));
+             tcr_say_share(a, even->within_tolerance), tcr_say_trimmed(b, even->tolerance_mm, 2));
     y = tcr_figures_body(canvas, text, x, y, width);
     snprintf(text, sizeof text, "%zu tips, %zu staggered", eye->extended, eye->staggered);
     y = tcr_figures_body(canvas, text, x, y, width);
@@ -178,6 +178,7 @@ void tcr_figures_lash(tcr_canvas *canvas, tcr_layer layer, double x, double y) {
     tcr_canvas_taper(canvas, point, half, POINTS);
     tcr_canvas_colour(canvas, canvas->style->layer[layer]);
     cairo_fill(canvas->cr);
+    tcr_plot_mark(canvas, layer, point[POINTS - 1], 0.6);
 }
 
 void tcr_figures_aligned(tcr_canvas *canvas, tcr_type type, const char *text, double align,
@@ -354,12 +355,12 @@ static const char *ring_text(char out[TCR_WORDS], const tcr_picture *picture, si
     }
     if (most > TCR_RINGS_MAX)
         snprintf(out, TCR_WORDS, "the worst %d staggered", TCR_RINGS_MAX);
+    else if (columns > 1) /* the figures of each eye count them */
+        snprintf(out, TCR_WORDS, "staggered tip");
     else if (named >= sum)
-        snprintf(out, TCR_WORDS, columns == 1 ? "staggered tip, and by how much" : "staggered tip");
-    else if (columns == 1)
-        snprintf(out, TCR_WORDS, "staggered: %zu named, %zu not", named, sum - named);
+        snprintf(out, TCR_WORDS, "staggered tip, and by how much");
     else
-        snprintf(out, TCR_WORDS, "%zu named, %zu not", named, sum - named);
+        snprintf(out, TCR_WORDS, "staggered: %zu named, %zu not", named, sum - named);
     return out;
 }
 

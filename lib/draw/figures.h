@@ -25,7 +25,7 @@ double tcr_figures_large(tcr_canvas *canvas, double value, const char *unit, dou
 /* A text on a baseline, aligned as tcr_setting says; small ones are quiet. */
 void tcr_figures_aligned(tcr_canvas *canvas, tcr_type type, const char *text, double align,
                          double x, double baseline);
-/* A little lash in the layer's colour, TCR_SAMPLE wide, on a piece of skin. */
+/* A little lash in the layer's colour, with its mark, TCR_SAMPLE wide, on a piece of skin. */
 void tcr_figures_lash(tcr_canvas *canvas, tcr_layer layer, double x, double y);
 
 /* "Left eye, evenness", or "Left eye, off the map": by the line that the check measures from. */

@@ -129,6 +129,11 @@ static size_t thin_out(const tcr_eye_result *eye, size_t *hairs) {
     return every;
 }
 
+size_t tcr_hairs_every(const tcr_check *check, tcr_side side) {
+    size_t hairs;
+    return thin_out(tcr_check_eye(check, side), &hairs);
+}
+
 static tcr_status collect(const tcr_check *check, tcr_side side, const tcr_viewport *viewport,
                           unsigned layers, size_t every, tcr_hair *hairs, size_t *count) {
     const tcr_eye_result *eye = tcr_check_eye(check, side);

@@ -30,6 +30,9 @@ tcr_status tcr_hairs_draw(tcr_canvas *canvas, const tcr_check *check, tcr_side s
                           const tcr_viewport *viewport, const tcr_hair_choice *choice,
                           size_t *every);
 
+/* One in how many lashes of an eye is drawn, from the first on. */
+size_t tcr_hairs_every(const tcr_check *check, tcr_side side);
+
 /* Widens low and high (mm, as the viewport projects) so that they hold the hairs of an eye. */
 void tcr_hairs_extent(const tcr_check *check, tcr_side side, const tcr_viewport *viewport,
                       tcr_vec2 *low, tcr_vec2 *high);

@@ -30,6 +30,7 @@ tcr_status tcr_layout_of(const tcr_picture *picture, const tcr_view *main, const
         tcr_picture one = *picture;
         one.eyes = 1;
         one.side[0] = picture->side[i];
+        one.options.staggered = false;
         status = tcr_stage_fit(&layout->small[i], &one, small, small_panel(picture->eyes, i));
     }
     return status;

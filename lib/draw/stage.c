@@ -12,6 +12,7 @@
 #include "draw/hair.h"
 #include "draw/lid.h"
 #include "draw/marks.h"
+#include "draw/plot.h"
 #include "draw/sheet.h"
 
 static const double GAP_MM = 3; /* between two halves, on the sheet */
@@ -76,7 +77,8 @@ double tcr_extent_scale(const tcr_extent *extent, tcr_box panel, int eyes) {
 
 void tcr_stage_place(tcr_stage *stage, const tcr_check *check, const tcr_picture *picture,
                      const tcr_view *view, const tcr_extent *extent, double scale, tcr_box panel) {
-    *stage = (tcr_stage){.check = check, .panel = panel, .eyes = picture->eyes};
+    *stage = (tcr_stage){
+        .check = check, .panel = panel, .eyes = picture->eyes, .tips = picture->options.staggered};
     const double x = (extent->low.x + extent->high.x) / 2;
     const double y = (extent->low.y + extent->high.y) / 2;
     for (int i = 0; i < picture->eyes; i++) {
@@ -119,6 +121,22 @@ tcr_vec2 tcr_stage_at(const tcr_stage *stage, int i, tcr_vec2 point) {
     return (tcr_vec2){2 * part.x + part.width - point.x, 2 * part.y + part.height - point.y};
 }
 
+void tcr_stage_tips(tcr_canvas *canvas, const tcr_stage *stage, int i, unsigned layers) {
+    static const double LARGEST_MM = 0.5; /* of the sheet, */
+    static const double SHARE_MM = 0.2;   /* and of the eye */
+    const tcr_eye_result *eye = tcr_check_eye(stage->check, stage->side[i]);
+    const tcr_set *set = tcr_check_set(stage->check);
+    const double radius = fmin(LARGEST_MM, SHARE_MM * stage->eye[i].scale);
+    const size_t every = tcr_hairs_every(stage->check, stage->side[i]);
+    for (size_t k = 0; k < eye->lashes; k += every) {
+        const tcr_layer layer = tcr_set_lash(set, stage->side[i], k)->layer;
+        tcr_vec2 tip;
+        if ((layers >> layer & 1u) != 0 && eye->lash[k].status == TCR_OK &&
+            tcr_hair_tip(stage->check, stage->side[i], k, &stage->eye[i], &tip))
+            tcr_plot_mark(canvas, layer, tcr_stage_at(stage, i, tip), radius);
+    }
+}
+
 /* Turns what is drawn next about the middle of an eye's part. */
 static void turn(tcr_canvas *canvas, const tcr_stage *stage, int i) {
     const tcr_vec2 corner = tcr_stage_at(stage, i, (tcr_vec2){0, 0});
@@ -152,6 +170,8 @@ tcr_status tcr_stage_draw(tcr_canvas *canvas, const tcr_stage *stage, unsigned l
         turn(canvas, stage, i);
         status = draw_eye(canvas, stage, i, layers, under, context, every);
         cairo_restore(canvas->cr);
+        if (status == TCR_OK && stage->tips)
+            tcr_stage_tips(canvas, stage, i, layers);
     }
     return status;
 }

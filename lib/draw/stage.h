@@ -15,6 +15,7 @@ typedef struct tcr_stage {
     tcr_box part[TCR_SIDES]; /* of the panel, for each eye */
     tcr_viewport eye[TCR_SIDES];
     bool turned; /* each eye stands on its head in its part, as from the head of the couch */
+    bool tips;   /* the mark of its layer at each tip that carries an extension */
 } tcr_stage;
 
 /* What has to be in sight of each eye: a box in its own frame, mm, y upwards. */
@@ -48,8 +49,11 @@ typedef void (*tcr_stage_under)(tcr_canvas *canvas, const tcr_stage *stage, int 
 /* The band of the tolerance about the check's line; takes no context. */
 void tcr_stage_band(tcr_canvas *canvas, const tcr_stage *stage, int i, void *context);
 
-/* Eyeball, skin, lids and hairs of some layers (bits 1 << layer), with something under the hairs,
- * which may be NULL. every is raised to what hair.h says. */
+/* A mark at each tip of eye i that carries an extension, of some layers (bits 1 << layer), so that
+ * a print without colours shows the layers. */
+void tcr_stage_tips(tcr_canvas *canvas, const tcr_stage *stage, int i, unsigned layers);
+/* Eyeball, skin, lids and hairs of some layers, with the marks of the tips where the stage has them
+ * and with something under the hairs, which may be NULL. every is raised to what hair.h says. */
 tcr_status tcr_stage_draw(tcr_canvas *canvas, const tcr_stage *stage, unsigned layers,
                           tcr_stage_under under, void *context, size_t *every);
 /* The check's own lines over the hairs; keeps labels off them. */

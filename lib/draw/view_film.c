@@ -109,7 +109,7 @@ static double evenness(tcr_canvas *canvas, const tcr_seen *seen, const char *hea
                           x, y, width) +
         0.8;
     snprintf(text, sizeof text, "%s %% within \xc2\xb1%s mm",
-             tcr_say_number(number, 100 * seen->even.within_tolerance, 1, false),
+             tcr_say_share(number, seen->even.within_tolerance),
              tcr_say_trimmed(tolerance, seen->even.tolerance_mm, 2));
     return tcr_figures_body(canvas, text, x, y, width);
 }

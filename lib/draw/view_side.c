@@ -12,6 +12,7 @@
 #include "draw/figures.h"
 #include "draw/marks.h"
 #include "draw/mean.h"
+#include "draw/plot.h"
 #include "draw/section.h"
 #include "draw/sheet.h"
 #include "draw/words.h"
@@ -97,6 +98,7 @@ static void sight(tcr_canvas *canvas, const tcr_section *section, const tcr_vec2
         const tcr_vec2 tip = tcr_viewport_point(&section->viewport, section->tip[layer]);
         tcr_dimension_thin(canvas, tip, step(at[layer], 1.2, towards_viewer(section)),
                            canvas->style->layer[layer], false);
+        tcr_plot_mark(canvas, (tcr_layer)layer, tip, 0.6);
         lowest = lowest < 0 || h.tip[layer] < h.tip[lowest] ? layer : lowest;
         highest = highest < 0 || h.tip[layer] >= h.tip[highest] ? layer : highest;
     }

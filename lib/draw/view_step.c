@@ -19,6 +19,7 @@
 #include "draw/words.h"
 
 static const double gap = 4, label_width = 15; /* between the panels; for the curls' names */
+static const double MARK_MM = 0.7;             /* half the width of a mark */
 enum { WAYS = 2, LENGTHS_MAX = 64, CURLS_MAX = 16, LABELS_MAX = CURLS_MAX * TCR_UPPER_LAYERS };
 
 static const struct {
@@ -161,13 +162,6 @@ static void grid(tcr_canvas *canvas, const sheet *s, const tcr_plot *plot) {
     }
 }
 
-static void mark(tcr_canvas *canvas, tcr_vec2 at, tcr_layer layer) {
-    cairo_new_path(canvas->cr);
-    cairo_arc(canvas->cr, at.x, at.y, 0.6, 0, 4 * acos(0.0));
-    tcr_canvas_colour(canvas, canvas->style->layer[layer]);
-    cairo_fill(canvas->cr);
-}
-
 static void curve(tcr_canvas *canvas, const sheet *s, const tcr_plot *plot, int way, int curl,
                   int layer) {
     cairo_t *cr = canvas->cr;
@@ -187,7 +181,7 @@ static void curve(tcr_canvas *canvas, const sheet *s, const tcr_plot *plot, int 
     for (int k = 0; k < s->lengths; k++) {
         const double y = shorter(s, way, curl, k, layer);
         if (isfinite(y))
-            mark(canvas, tcr_plot_at(plot, s->length[k], y), of);
+            tcr_plot_mark(canvas, of, tcr_plot_at(plot, s->length[k], y), MARK_MM);
     }
 }
 
@@ -267,7 +261,7 @@ static double legend(tcr_canvas *canvas, double x, double y) {
         cairo_fill(canvas->cr);
         tcr_dimension_thin(canvas, (tcr_vec2){at.x - 3, at.y}, (tcr_vec2){at.x + 3, at.y},
                            canvas->style->layer[layer], false);
-        mark(canvas, at, layer);
+        tcr_plot_mark(canvas, layer, at, MARK_MM);
         y = tcr_figures_body(canvas, words[i], x + TCR_SAMPLE + 2, y, TCR_COLUMN - TCR_SAMPLE - 2);
     }
     return y;

@@ -38,6 +38,11 @@ const char *tcr_say_trimmed(char out[TCR_WORDS], double value, int decimals) {
     return out;
 }
 
+const char *tcr_say_share(char out[TCR_WORDS], double share) {
+    /* A share is a count over another: what rounding takes off a whole per cent is given back. */
+    return tcr_say_number(out, floor(100 * share + 1e-9), 0, false);
+}
+
 const char *tcr_say_side(tcr_side side) { return side == TCR_LEFT ? "Left eye" : "Right eye"; }
 
 const char *tcr_say_view(char out[TCR_WORDS], const tcr_view *view) {

@@ -20,6 +20,9 @@ const char *tcr_say_number(char out[TCR_WORDS], double value, int decimals, bool
 /* The same without plus and without zeros at its end. */
 const char *tcr_say_trimmed(char out[TCR_WORDS], double value, int decimals);
 
+/* A share as whole per cent without the sign, never too much: "94" for 0.949. */
+const char *tcr_say_share(char out[TCR_WORDS], double share);
+
 /* "top", "under", "inner" or "outer": the side of its lash. */
 const char *tcr_say_placement(tcr_placement placement);
 

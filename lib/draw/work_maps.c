@@ -76,19 +76,6 @@ static tcr_status line_of_lid(tcr_canvas *canvas, const tcr_stage *stage, int i,
     return TCR_OK;
 }
 
-/* The mark of its layer at each tip that carries an extension. */
-static void tips(tcr_canvas *canvas, const tcr_stage *stage, int i) {
-    static const double RADIUS_MM = 0.5;
-    const tcr_eye_result *eye = tcr_check_eye(stage->check, stage->side[i]);
-    const tcr_set *set = tcr_check_set(stage->check);
-    for (size_t k = 0; k < eye->lashes; k++) {
-        tcr_vec2 tip;
-        if (eye->lash[k].status == TCR_OK &&
-            tcr_hair_tip(stage->check, stage->side[i], k, &stage->eye[i], &tip))
-            tcr_plot_mark(canvas, tcr_set_lash(set, stage->side[i], k)->layer, tip, RADIUS_MM);
-    }
-}
-
 /* The borders lie under the hairs, so that they cover none. */
 static tcr_status eyes_of(tcr_canvas *canvas, const tcr_stage *stage, double beyond, bool crease,
                           size_t *every) {
@@ -376,7 +363,7 @@ static tcr_status larger(tcr_canvas *canvas, const tcr_work_sheet *sheet, int i,
     const tcr_box panel = {x, top, width, scale * (extent.high.y - extent.low.y)};
     tcr_stage_place(&stage, sheet->after, &one, &seat, &extent, scale, panel);
     status = eyes_of(canvas, &stage, BEYOND_MM * scale, false, &notes->every);
-    tips(canvas, &stage, 0);
+    tcr_stage_tips(canvas, &stage, 0, TCR_EVERY_LAYER);
     tcr_label_map map = {.area = panel};
     map.area.height -= 2.5; /* the scale bar's words */
     if (sheet->form == TCR_SHEET_FULL)

@@ -101,6 +101,13 @@ def iris_of(drawing, scale, viewer_deg=0.0):
     return sorted(found)
 
 
+def is_mark(run):
+    """A triangle or an upright square at a tip; in a PDF its rim is a shape of its own."""
+    edges = np.diff(np.vstack([run, run[:1]]), axis=0)
+    edges = edges[np.abs(edges).max(axis=1) > 1e-6]
+    return len(edges) < 4 or (len(edges) == 4 and (np.abs(edges) < 1e-6).any(axis=1).all())
+
+
 def strokes_of(drawing):
     """Shapes that can be a hair's outline, there along one side and back along the other: index,
     colour, start, and the middles of all further edges. One of these is the blunt end; the others
@@ -112,7 +119,7 @@ def strokes_of(drawing):
         run = shape.runs[0]
         if len(run) > 4 and np.array_equal(run[0], run[-1]):
             run = run[:-1]
-        if len(run) >= 4 and shape.alpha == 1:
+        if len(run) >= 4 and shape.alpha == 1 and not is_mark(run):
             found.append((i, shape.fill, (run[0] + run[-1]) / 2, (run[1:] + run[:-1]) / 2))
     return found
 
@@ -268,6 +275,37 @@ def eye_claims(drawing, settings, eye, view, seen, kind, words):
         claims.equal(wrong, 0)
 
 
+def middle_of(shape):
+    """A mark's corners, 0 for a disc's, and its middle: the box's, a triangle's two thirds down."""
+    low_x, low_y, high_x, high_y = shape.box()
+    corners = len({tuple(np.round(p, 4)) for p in np.concatenate(shape.runs)})
+    share = 2 / 3 if corners == 3 else 1 / 2
+    return corners if corners in (3, 4) else 0, np.array([(low_x + high_x) / 2, low_y + share * (high_y - low_y)])
+
+
+def tip_claims(drawing, hairs, seen, words):
+    """A mark at the tip of each extension, of a fan's first fibre, by which a grey print tells its layer."""
+    tips = [hair for before, hair in itertools.pairwise(hairs) if hair.fibre and not before.fibre]
+    marks = []
+    for shape in drawing.shapes:
+        low_x, low_y, high_x, high_y = shape.box()
+        if isinstance(shape.fill, tuple) and shape.stroke and high_x - low_x < 1.5 and high_y - low_y < 1.5:
+            corners, at = middle_of(shape)
+            if abs(at[0] - seen.origin[0]) < 20 * seen.scale and at[1] < seen.origin[1] + 8 * seen.scale:
+                marks.append((corners, at))
+    with claims.claim(f"{words}: a mark at each tip has the shape of its layer"):
+        claims.equal(len(marks), len(tips))
+        shapes = {layer: set() for layer in sets.LAYERS}
+        left = list(range(len(marks)))
+        for hair in tips:
+            off, best = min((np.abs(marks[i][1] - seen.at(hair.points[-1])).max(), i) for i in left)
+            claims.near(off, 0, 4 * ROUNDING_MM["svg"], "two rounded points; the origin and the scale are too")
+            shapes[hair.layer].add(marks[best][0])
+            left.remove(best)
+        claims.equal(shapes, {layer: {corners} for layer, corners in zip(sets.LAYERS, (0, 4, 3))
+                              if any(hair.layer == layer for hair in tips)})
+
+
 def front_claims(folder, path, kind, opening=None, viewer_deg=None):
     """A front view: the iris, both lids, all hairs, both lines."""
     settings = SetFile(path)
@@ -311,6 +349,7 @@ def front_claims(folder, path, kind, opening=None, viewer_deg=None):
         if kind == "svg":
             margin_claim(drawing, eye, view[0], seen, name, ROUNDING_MM[kind])
             line_claims(drawing, settings, eye, view[0], seen, name, ROUNDING_MM[kind])
+            tip_claims(drawing, hairs_of(settings, eye, view[0]), seen, name)
     return drawing
 
 
@@ -408,12 +447,9 @@ def deviation_claims(folder, path):
         zero, per_mm = (box[1] + box[3]) / 2, (box[3] - box[1]) / 2 / settings.tolerance_mm
         marks = {}
         for shape in drawing.shapes:
-            low_x, low_y, high_x, high_y = shape.box()
+            low_x, _, high_x, _ = shape.box()
             if isinstance(shape.fill, tuple) and shape.stroke and 1 < high_x - low_x < 3 and high_x < box[2]:
-                # The middle of a disc's or square's box; a triangle's centroid is 2/3 down.
-                corners = len({tuple(np.round(p, 4)) for p in np.concatenate(shape.runs)})
-                y = low_y + (high_y - low_y) * (2 / 3 if corners == 3 else 1 / 2)
-                marks.setdefault(shape.fill, []).append((zero - y) / per_mm)
+                marks.setdefault(shape.fill, []).append((zero - middle_of(shape)[1][1]) / per_mm)
         found = sorted((sorted(m) for m in marks.values()), key=len)
         expected = sorted((d for d in wanted.values() if d), key=len)
         claims.equal([len(m) for m in found], [len(d) for d in expected])

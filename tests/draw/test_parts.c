@@ -32,6 +32,8 @@ CLAIM(numbers_are_written_for_readers) {
     expect_text(tcr_say_number(text, NAN, 2, false), "\xe2\x80\x93");
     expect_text(tcr_say_number(text, INFINITY, 2, false), "\xe2\x80\x93");
     expect_text(tcr_say_number(text, 1e300, 2, false), "\xe2\x80\x93");
+    expect_text(tcr_say_share(text, 0.949), "94");
+    expect_text(tcr_say_share(text, 0.29), "29"); /* 100 times it is 28.999999999999996 */
     expect_text(tcr_say_trimmed(text, 0.5, 2), "0.5");
     expect_text(tcr_say_trimmed(text, 100, 2), "100");
     expect_text(tcr_say_trimmed(text, 0.05, 2), "0.05");
