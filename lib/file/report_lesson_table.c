@@ -25,6 +25,11 @@ static int decimals_for(double a, double b) {
 /* A bound, rounded up, so that what is said of numbers beyond it holds. */
 static double rounded_up(double bound, double unit) { return ceil(bound / unit - 1e-9) * unit; }
 
+/* Whether equal lengths and 1 mm less could both be tried: no length is below 3 mm. */
+static bool is_compared(const tcr_lesson *l) {
+    return isfinite(l->rms_mm[TCR_LESSON_EQUAL]) && isfinite(l->rms_mm[TCR_LESSON_ONE_LESS]);
+}
+
 static void add_rms(tcr_paragraph *line, const tcr_lesson *l, tcr_lesson_choice choice,
                     tcr_lesson_choice other) {
     tcr_add_fixed(line, l->rms_mm[choice], decimals_for(l->rms_mm[choice], l->rms_mm[other]),
@@ -67,27 +72,47 @@ static void put_other_sizes(tcr_table *t, const tcr_step_range *range, const tcr
     tcr_add(&t->line, ".");
 }
 
-/* One choice is right; the other is named beside it. */
+/* One choice is right; the other is named beside it where it can be tried. */
 static void put_right(tcr_table *t, const tcr_lesson *l, const char *words,
                       tcr_lesson_choice choice, tcr_lesson_choice other) {
     tcr_add(&t->line, words);
     add_rms(&t->line, l, choice, other);
-    tcr_add(&t->line, " mm rms off one line (");
-    tcr_add(&t->line, other == TCR_LESSON_EQUAL ? "equal" : "1 mm less");
-    tcr_add(&t->line, ": ");
+    tcr_add(&t->line, " mm rms off one line");
+    if (isnan(l->rms_mm[other])) {
+        tcr_add(&t->line, ".");
+        return;
+    }
+    tcr_add(&t->line, other == TCR_LESSON_EQUAL ? " (equal: " : " (1 mm less: ");
     add_rms(&t->line, l, other, choice);
     tcr_add(&t->line, ").");
+}
+
+/* The tray has no sizes of the curls and diameters that the layers would wear, or no choice can be
+ * tried at all: lengths below 3 mm, or no line. */
+static void put_no_size(tcr_table *t, const tcr_lesson *l) {
+    const double equal = l->rms_mm[TCR_LESSON_EQUAL], less = l->rms_mm[TCR_LESSON_ONE_LESS];
+    if (isnan(equal) && isnan(less))
+        tcr_add(&t->line, "Neither equal lengths nor 1 mm less a layer can be tried on these "
+                          "lashes.");
+    else if (isnan(equal) || less < equal)
+        put_right(t, l, "No size of the tray fits here; 1 mm less a layer would lie ",
+                  TCR_LESSON_ONE_LESS, TCR_LESSON_EQUAL);
+    else
+        put_right(t, l, "No size of the tray fits here; equal lengths would lie ", TCR_LESSON_EQUAL,
+                  TCR_LESSON_ONE_LESS);
 }
 
 void tcr_step_lessons_verdict(tcr_table *t, const tcr_step_range *range,
                               const tcr_step_lessons *lessons) {
     const tcr_lesson *l = &lessons->here;
-    if (l->lashes < TCR_TOO_FEW || isnan(l->rms_mm[TCR_LESSON_BEST])) {
+    if (l->lashes < TCR_TOO_FEW) {
         tcr_add_count(&t->line, l->lashes);
         tcr_add(&t->line, l->lashes == 1 ? " lash is" : " lashes are");
         tcr_add(&t->line, " too few to judge how even a choice of lengths is.");
     } else if (range->heights.lashes[TCR_MIDDLE] + range->heights.lashes[TCR_TOP] == 0) {
         tcr_add(&t->line, "All lashes are on the bottom layer: a rule for layers changes nothing.");
+    } else if (isnan(l->rms_mm[TCR_LESSON_BEST])) {
+        put_no_size(t, l);
     } else if (best_is(range, l, 1.0)) {
         put_right(t, l, "Best for this set: 1 mm less a layer, ", TCR_LESSON_ONE_LESS,
                   TCR_LESSON_EQUAL);
@@ -177,7 +202,10 @@ static void add_pays(tcr_paragraph *line, const char *what, double from_mm, cons
     }
 }
 
-static void put_pays(tcr_table *t, const char *lashes, const double pays_mm[2]) {
+static void put_pays(tcr_table *t, const char *lashes, const tcr_lesson *tried,
+                     const double pays_mm[2]) {
+    if (!is_compared(tried))
+        return;
     tcr_add(&t->line, lashes);
     add_pays(&t->line, "1 mm less a layer beats equal", pays_mm[0], " mm apart");
     add_pays(&t->line, ", 2 mm beats 1", pays_mm[1], " mm");
@@ -189,6 +217,8 @@ static void put_pays(tcr_table *t, const char *lashes, const double pays_mm[2]) 
 static void put_couch(tcr_table *t, const tcr_step_lessons *l) {
     const tcr_lesson *couch = &l->closed[TCR_STEP_COUCH];
     const double turns_deg = rounded_up(l->turns_rad / TCR_DEG, 1.0);
+    if (!is_compared(couch))
+        return;
     tcr_add(&t->line, "Couch (closed, ");
     tcr_add_fixed(&t->line, tcr_step_viewer_deg(TCR_STEP_COUCH), 0, false);
     tcr_add(&t->line, "°): equal ");
@@ -246,7 +276,7 @@ void tcr_step_lessons_short(tcr_table *t, const tcr_step_lessons *l, bool all) {
     put_choice(t, &own, TCR_LESSON_BEST);
     if (all)
         put_best_less(t, &own);
-    put_pays(t, "", l->own_pays_mm);
+    put_pays(t, "", &l->own[0], l->own_pays_mm);
     put_couch(t, l);
     if (all)
         put_variation(t, l);
@@ -258,7 +288,7 @@ void tcr_step_lessons_full(tcr_table *t, const tcr_step_lessons *l) {
     tcr_table_line(
         t, 2, "Layers apart, on lashes that are all alike: each is the mean lash of its layer");
     put_all_choices(t, &alike, "layers apart, mm");
-    put_pays(t, "Lashes all alike: ", l->alike_pays_mm);
+    put_pays(t, "Lashes all alike: ", &l->alike[0], l->alike_pays_mm);
     tcr_table_line(t, 2, "From the street to the couch, own lashes, eye open");
     put_all_choices(t, &open, "viewer above, °");
     tcr_table_line(t, 2, "The same, eye closed");

@@ -259,10 +259,14 @@ static void put_pupil(step_table *t, int first) {
     add_label(line, range, range->shown_curl);
     tcr_add(line, " ");
     tcr_add_number(line, range->shown_mm);
-    tcr_add(line, " mm): middle ");
-    tcr_add_fixed(line, step.step_mm[0], 2, false);
-    tcr_add(line, " mm less than bottom, top ");
-    tcr_add_fixed(line, step.step_mm[0] + step.step_mm[1], 2, false);
+    if (isfinite(step.step_mm[0]) && isfinite(step.step_mm[1])) {
+        tcr_add(line, " mm): middle ");
+        tcr_add_fixed(line, step.step_mm[0], 2, false);
+        tcr_add(line, " mm less than bottom, top ");
+        tcr_add_fixed(line, step.step_mm[0] + step.step_mm[1], 2, false);
+    } else {
+        tcr_add(line, " mm): no length from 3 to 30 mm does it for each layer");
+    }
     if (t->tray && isfinite(step.tray_mm[0]) && isfinite(step.tray_mm[1]))
         add_sizes_of(line, &step);
     tcr_add(line, ".");

@@ -229,6 +229,22 @@ equal 'what is asked for is on the curve' \
     "$(sed -n 's/.*"here": {\("equal_mm.*\)}},*$/\1/p' near.json)" \
     "$(sed -n '/"own"/,/]/s/.*"apart_mm": 0.3, \(.*\)}},*$/\1/p' near.json | head -n 1)"
 bad '--apart is 3.5, but must be from 0 to 3 mm' --apart 3.5
+# A tray that has nothing of the rule's curl and diameter: the lashes are not too few.
+cp "$examples/practice-head/survey.csv" .
+sed 's/^tray: .*/tray: {D: {0.15: [8, 9, 10, 11, 12]}}/' "$examples/practice-head/layered.yaml" >lacking.yaml
+good step lacking.yaml
+equal 'a tray without a size that fits: the answer leaves it aside' "$(sed -n 1,2p out | tr -s ' \n' '  ')" \
+    'No size of the tray fits here; 1 mm less a layer would lie 0.30 mm rms off one line (equal: 0.68). '
+sed 's/step_mm: 1/step_mm: 0/' lacking.yaml >lacking-equal.yaml
+good step lacking-equal.yaml --apart 0.3
+equal 'or equal lengths would be better' "$(sed -n 1,2p out | tr -s ' \n' '  ')" \
+    'No size of the tray fits here; equal lengths would lie 0.31 mm rms off one line (1 mm less: 0.67). '
+sed 's/^tray: .*/tray: any/; s/length_mm: [0-9]*, curl/length_mm: 3, curl/' "$examples/practice-head/layered.yaml" >shortest.yaml
+good step shortest.yaml
+contains 'nothing shorter than 3 mm is a choice' "$(head -n 1 out)" 'Best for this set: equal lengths, '
+equal 'and nothing is said of what cannot be tried' "$(grep -c 'more even\|beats\|middle - \|1 mm less: ' out)" 0
+contains 'nor of a level length' "$(joined)" \
+    'Level at the pupil (C 3 mm): no length from 3 to 30 mm does it for each layer.'
 
 # ---- Calls that are wrong
 
