@@ -30,27 +30,61 @@ static bool has_comma_half(const char *list) {
     return false;
 }
 
-#define LACKS "The tray lacks the lengths for 1 mm less a layer"
+/* "8, 9 and 10" */
+static void add_numbers(char *text, size_t size, const double *number, size_t count) {
+    size_t used = strlen(text);
+    for (size_t i = 0; i < count && used + TCR_NUMBER_SIZE + 5 < size; i++) {
+        char one[TCR_NUMBER_SIZE];
+        tcr_number_text(number[i], one);
+        used += (size_t)snprintf(text + used, size - used, "%s%s",
+                                 i == 0           ? ""
+                                 : i + 1 == count ? " and "
+                                                  : ", ",
+                                 one);
+    }
+}
+
+enum { FIT_SIZE = 600 };
+
+/* What the tray made of map and layers, on one line; "" if nothing. */
+static void say_fit(const tcr_begin_options *o, char text[FIT_SIZE]) {
+    tcr_begin_fit fit;
+    *text = '\0';
+    if (!tcr_begin_fit_of(o, &fit))
+        return;
+    strcpy(text, "The tray lacks ");
+    if (fit.lacking > 0) {
+        add_numbers(text, FIT_SIZE / 2, fit.lacking_mm, fit.lacking);
+        strcat(text, " mm");
+    } else {
+        strcat(text, "the lengths");
+    }
+    strcat(text, " for 1 mm less a layer");
+    if (fit.step_mm == 0.0) {
+        strcat(text, ", so all layers have equal lengths.\n");
+    } else if (fit.step_mm < 1.0) {
+        strcat(text, ", so each layer is ");
+        add_numbers(text, FIT_SIZE, &fit.step_mm, 1);
+        strcat(text, " mm shorter.\n");
+    } else {
+        strcat(text, " with\n  the look as it is, so its zones have ");
+        add_numbers(text, FIT_SIZE - 8, fit.length_mm, fit.zones);
+        strcat(text, " mm.\n");
+    }
+}
 
 /* Says what to do next, unless the set file itself went where this would go. */
 static int say_next(const tcr_call *call, const tcr_begin_options *o) {
-    enum { TEXT_SIZE = 1400, COLUMNS = 60 };
+    enum { TEXT_SIZE = 2000, COLUMNS = 60 };
     const char *path = call->output.text;
     char text[TEXT_SIZE], shown[4 * COLUMNS], word[TCR_SHELL_WORD_SIZE] = "SET";
-    char layers[160] = "", step[TCR_NUMBER_SIZE];
-    double step_mm;
+    char fit[FIT_SIZE];
     struct stat found;
     if (strcmp(path, "-") == 0 || (stat(path, &found) == 0 && !S_ISREG(found.st_mode)))
         return TCR_EXIT_DONE;
     tcr_printable(path, COLUMNS, shown, sizeof shown);
     (void)tcr_shell_word(path, word, sizeof word);
-    if (tcr_begin_lacks_step(o, &step_mm)) {
-        tcr_number_text(step_mm, step);
-        if (step_mm > 0.0)
-            snprintf(layers, sizeof layers, LACKS ", so each layer is %s mm shorter.\n", step);
-        else
-            snprintf(layers, sizeof layers, LACKS ", so all layers have equal lengths.\n");
-    }
+    say_fit(o, fit);
     snprintf(text, sizeof text,
              "\"%s\" is written%s.\n"
              "%s"
@@ -59,7 +93,7 @@ static int say_next(const tcr_call *call, const tcr_begin_options *o) {
              shown,
              call->survey.text == NULL ? "; its lashes are drawn by chance, not measured"
                                        : ", and the survey that it names; its lashes are invented",
-             layers, tcr_program(), word);
+             fit, tcr_program(), word);
     return tcr_print(text);
 }
 

@@ -25,14 +25,16 @@ typedef struct tcr_begin_options {
     bool eye[TCR_SIDES]; /* eyes to write, by tcr_side; default both */
     /* The map: bottom lengths of equally wide zones from the inner corner, each in the tray, or
      * without a tray a whole or half millimetre from 5 to 20; default none: those of the look, of
-     * which the longest is 2.5 mm longer than the lashes, or more if the tray needs it. */
+     * which the longest is about 2.5 mm longer than the lashes. Of the tray's lengths the look then
+     * uses those from which both upper layers find theirs. */
     size_t zones; /* 0 to TCR_ZONES_MAX */
     double length_mm[TCR_ZONES_MAX];
     const char *look; /* a name of look.h; NULL, the default: natural. If zones is not 0, it must be
                          NULL and the map has no look */
     const char *curl; /* a label of the catalogue; NULL, the default: C */
     /* Bottom, middle and top length in the longest zone; default: 1 mm shorter for each layer up,
-     * or 0.5 or 0 mm if a given tray lacks the lengths for more. */
+     * or 0.5 or 0 mm if a given tray lacks the lengths for more, or has them only for zones longer
+     * than the look's longest. */
     bool has_layers;
     double layer_mm[TCR_LAYERS];
     /* The path of each eye's survey, relative to the set file's folder; NULL, the default: the
@@ -72,12 +74,22 @@ static inline tcr_begin_options tcr_begin_options_default(void) {
  */
 TCR_API tcr_status tcr_begin_validate(const tcr_begin_options *options, tcr_error *error);
 
+/* What a tray makes of a map whose layers nobody gave, where that differs from the usual. */
+typedef struct tcr_begin_fit {
+    double step_mm; /* from layer to layer: 1, 0.5, or 0 for equal lengths */
+    size_t zones;
+    double length_mm[TCR_ZONES_MAX]; /* of the zones, on the bottom layer */
+    size_t lacking; /* lengths that the tray lacks for layers by 1 mm and the look as it is; 0 if no
+                       tray can have them */
+    double lacking_mm[TCR_TRAY_MAX]; /* rising */
+} tcr_begin_fit;
+
 /*
- * Whether a given tray lacks the lengths for the usual step from layer to layer, so that the set
- * has a smaller one: step_mm receives it, mm; 0 means equal lengths. False otherwise, and for
- * options that are wrong; step_mm is then left as it is. Neither may be NULL.
+ * Whether the tray lacks lengths that the upper layers need by the usual step, so that the set has
+ * a smaller step, or zones of the look have other lengths. 'fit' then receives what the set has.
+ * False otherwise, for options that are wrong, and if 'fit' is NULL; fit is then left as it is.
  */
-TCR_API bool tcr_begin_lacks_step(const tcr_begin_options *options, double *step_mm);
+TCR_API bool tcr_begin_fit_of(const tcr_begin_options *options, tcr_begin_fit *fit);
 
 /*
  * Checks the options, and whether the set can be judged and planned: tries a check and a plan of

@@ -21,10 +21,9 @@
 #include "num/printable.h"
 
 /*
- * Where nobody says it. With both, 1 of the 112 default lashes with extensions is beyond the limits
- * that a plan assumes; with 12 mm and 0.15 mm, common too, 56 were.
+ * Where nobody says it. With this and a longest zone of 10 mm, 1 of the 112 default lashes with
+ * extensions is beyond the limits that a plan assumes; with 12 mm and 0.15 mm, common too, 56 were.
  */
-static const double LONGER_MM = 2.5; /* the longest of a look than the lashes */
 static const double DIAMETER_MM = 0.12;
 
 static const tcr_place NOWHERE = {"", 0, 0};
@@ -206,30 +205,6 @@ static tcr_status fill_lashes(const tcr_begin_options *o, tcr_begin_map *map, tc
     return status;
 }
 
-/* The zones' lengths of the look, where the longest has this length. */
-static tcr_status take_look(tcr_begin_map *map, double longest_mm) {
-    return tcr_look_lengths(map->look, longest_mm, &map->tray, map->length_mm);
-}
-
-/* The longest length of a look that nobody gives: near that of the lashes, and long enough for the
- * layers above. */
-static tcr_status find_longest(tcr_begin_map *map) {
-    const double wanted = floor(map->lash_mm + LONGER_MM);
-    const size_t count = map->tray.count;
-    size_t i = 0;
-    while (i + 1 < count &&
-           fabs(map->tray.length_mm[i + 1] - wanted) <= fabs(map->tray.length_mm[i] - wanted))
-        i++;
-    tcr_begin_map tried = *map;
-    for (size_t k = i; k < count; k++)
-        if (take_look(&tried, tried.tray.length_mm[k]) == TCR_OK &&
-            check_layers(&tried, NULL) == TCR_OK) {
-            i = k;
-            break;
-        }
-    return take_look(map, map->tray.length_mm[i]);
-}
-
 /* The lengths of the bottom layer, as given or by the look. */
 static tcr_status fill_zones(const tcr_begin_options *o, tcr_begin_map *map, tcr_error *error) {
     tcr_status status = take_tray(o, &map->tray, error);
@@ -251,10 +226,10 @@ static tcr_status fill_zones(const tcr_begin_options *o, tcr_begin_map *map, tcr
         return status;
     map->zones = map->look->zones;
     if (o->has_layers)
-        return tcr_accept(error, take_look(map, o->layer_mm[TCR_BOTTOM]), NOWHERE);
-    for (size_t i = 0; i < TCR_LAYERS; i++)
-        map->less_mm[i] = (double)i * tcr_layering_default().step_mm;
-    return tcr_accept(error, find_longest(map), NOWHERE);
+        return tcr_accept(
+            error, tcr_look_lengths(map->look, o->layer_mm[TCR_BOTTOM], &map->tray, map->length_mm),
+            NOWHERE);
+    return tcr_accept(error, tcr_begin_fit_look(map), NOWHERE);
 }
 
 /* A given tray may lack what the usual step needs: then a smaller one. */
@@ -282,9 +257,9 @@ static tcr_status fill_layers(const tcr_begin_options *o, tcr_begin_map *map, tc
     }
     const tcr_field *rule = tcr_field_find(TCR_GROUP_LAYERING, "step_mm");
     const double usual = rule->file.standard;
-    for (size_t i = 0; i < TCR_LAYERS; i++)
+    for (size_t i = 0; i < TCR_LAYERS && (o->has_layers || o->zones > 0); i++)
         map->less_mm[i] = o->has_layers ? longest - o->layer_mm[i] : (double)i * usual;
-    if (!o->has_layers && o->tray_lengths > 0)
+    if (!o->has_layers && o->zones > 0 && o->tray_lengths > 0)
         shrink_step(map);
     const double step = map->less_mm[TCR_MIDDLE];
     map->has_step =
@@ -364,16 +339,6 @@ tcr_status tcr_begin_map_of(const tcr_begin_options *options, tcr_begin_map *map
 }
 
 /* ---- Public -------------------------------------------------------------------------- */
-
-bool tcr_begin_lacks_step(const tcr_begin_options *options, double *step_mm) {
-    tcr_begin_map map;
-    tcr_error error;
-    if (tcr_begin_map_of(options, &map, &error) != TCR_OK || map.options.has_layers ||
-        map.is_taught)
-        return false;
-    *step_mm = map.less_mm[TCR_MIDDLE];
-    return true;
-}
 
 tcr_status tcr_begin_validate(const tcr_begin_options *options, tcr_error *error) {
     tcr_begin_map map;

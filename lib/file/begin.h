@@ -38,6 +38,17 @@ tcr_status tcr_begin_options_take(const tcr_begin_options *given, tcr_begin_opti
  * pointer. */
 tcr_status tcr_begin_map_of(const tcr_begin_options *options, tcr_begin_map *map, tcr_error *error);
 
+/* How long the longest zone of a look is to be if nobody says it, mm. */
+double tcr_begin_longest(const tcr_begin_map *map);
+
+/* Gives the zones the lengths of the look, and the layers the largest step of 1, 0.5 or 0 mm for
+ * which the tray has what these need. Statuses of tcr_look_lengths. */
+tcr_status tcr_begin_fit_look(tcr_begin_map *map);
+
+/* Whether zones of a look have other lengths than the tray alone would give them, for the sake of
+ * their upper layers. */
+bool tcr_begin_other_zones(const tcr_begin_map *map);
+
 /* The text of the set file. */
 void tcr_begin_put_set(tcr_writer *writer, const tcr_begin_map *map);
 

@@ -371,18 +371,6 @@ static const char SURVEY[] =
 static const char LID[] =
     "    # The eye, measured on the client: sitting upright, looking straight ahead.\n";
 
-/* Whether a zone of a look is longer than its shape says, by more than rounding to whole
- * millimetres does. */
-static bool is_flattened(const tcr_begin_map *map) {
-    double longest_mm = 0.0;
-    for (size_t i = 0; i < map->zones; i++)
-        longest_mm = fmax(longest_mm, map->length_mm[i]);
-    for (size_t i = 0; i < map->zones; i++)
-        if (map->length_mm[i] > map->look->share[i] * longest_mm + 0.5 + 1e-9)
-            return true;
-    return false;
-}
-
 static void put_map_notes(page *p, const tcr_begin_map *map) {
     size_t count;
     const tcr_curl *curl = tcr_curl_catalogue(&count);
@@ -398,8 +386,9 @@ static void put_map_notes(page *p, const tcr_begin_map *map) {
         put(p, "\" is ");
         put(p, map->look->about);
         put(p, ".\n    # Its shape is common practice.\n");
-        if (is_flattened(map))
-            put(p, "    # Your tray has no lengths for the short zones, so this map is flatter.\n");
+        if (tcr_begin_other_zones(map))
+            put(p, "    # Some zones have another length than it would give: the tray lacks what\n"
+                   "    # their upper layers would need.\n");
     }
 }
 

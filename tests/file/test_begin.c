@@ -520,32 +520,6 @@ CLAIM(names_of_files_that_cannot_be_are_told) {
     leave_folder();
 }
 
-CLAIM(a_tray_without_the_lengths_of_the_usual_step_has_a_smaller_one) {
-    /* Source: begin.h, 1 mm a layer, or 0.5 or 0 mm if a given tray lacks the lengths for more. The
-     * longest zone is 10 mm by default. */
-    static const double BY_ONE[] = {5, 6, 7, 8, 9, 10}, BY_HALF[] = {8.5, 9, 9.5, 10}, ONE[] = {10};
-    const struct {
-        const double *length_mm;
-        size_t count;
-        double step_mm; /* NaN: the usual one */
-    } trays[] = {{BY_ONE, 6, NAN}, {BY_HALF, 4, 0.5}, {ONE, 1, 0.0}};
-    for (size_t i = 0; i < sizeof trays / sizeof *trays; i++) {
-        tcr_begin_options options = tcr_begin_options_default();
-        double step_mm = -1.0;
-        options.zones = 1;
-        options.length_mm[0] = 10.0;
-        options.tray_lengths = trays[i].count;
-        memcpy(options.tray_mm, trays[i].length_mm, trays[i].count * sizeof *options.tray_mm);
-        given("tray %zu", i);
-        expect_true(tcr_begin_lacks_step(&options, &step_mm) == !isnan(trays[i].step_mm));
-        expect_same(step_mm, isnan(trays[i].step_mm) ? -1.0 : trays[i].step_mm, "given");
-        options.count = TCR_LASHES_MAX + 1; /* wrong options */
-        step_mm = -1.0;
-        expect_true(!tcr_begin_lacks_step(&options, &step_mm));
-        expect_same(step_mm, -1.0, "unchanged");
-    }
-}
-
 int main(void) {
     static const TTest *const claims[] = {
         &the_default_is_both_eyes_a_natural_look_of_10_mm_curl_c_and_a_step_of_1_mm,
@@ -566,7 +540,6 @@ int main(void) {
         &a_file_that_appears_meanwhile_is_not_overwritten,
         &a_failure_half_way_names_the_files_that_are_written,
         &names_of_files_that_cannot_be_are_told,
-        &a_tray_without_the_lengths_of_the_usual_step_has_a_smaller_one,
     };
     return RUN_CLAIMS("begin", claims);
 }

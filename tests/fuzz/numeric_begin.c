@@ -51,15 +51,16 @@ void tcr_numeric_begin(tcr_bytes *bytes) {
     tcr_error error = tcr_error_none();
     char answer[40], usual[TCR_BEGIN_ANSWER_SIZE], title[40];
     size_t questions, written = 0;
-    double step_mm = -1.0;
+    tcr_begin_fit fit = {.step_mm = -1.0};
     (void)tcr_begin_questions(&questions);
     draw_options(bytes, &options);
     const tcr_status valid = tcr_begin_validate(&options, &error);
     if (valid != TCR_OK)
         tcr_claim_error(valid, &error);
-    const bool lacks = tcr_begin_lacks_step(&options, &step_mm);
-    claim(lacks ? step_mm >= 0.0 && valid == TCR_OK : step_mm == -1.0, "lacks a step: %d, %g mm",
-          lacks, step_mm);
+    const bool lacks = tcr_begin_fit_of(&options, &fit);
+    claim(lacks ? fit.step_mm >= 0.0 && valid == TCR_OK && fit.lacking <= TCR_TRAY_MAX
+                : fit.step_mm == -1.0,
+          "another fit: %d, %g mm, %zu lacking", lacks, fit.step_mm, fit.lacking);
     const tcr_status wrote = tcr_begin_write(&options, count_bytes, &written);
     claim(wrote == valid, "valid: %s, written: %s", tcr_status_text(valid), tcr_status_text(wrote));
     claim((written > 0) == (wrote == TCR_OK), "%zu bytes: %s", written, tcr_status_text(wrote));
