@@ -120,14 +120,22 @@ static tcr_status take_side(const tcr_set *set, const char **name, unsigned *sid
     return TCR_OK;
 }
 
-static bool find_symmetry(const tcr_set *set, const char *name, tcr_output *output) {
+/* The place of a figure of the symmetry; -1 for another name. */
+static int symmetry_at(const char *name) {
     for (int i = 0; i < SYMMETRIES; i++)
-        if (strcmp(name, SYMMETRY[i]) == 0 && tcr_set_eyes(set, NULL) > 1) {
-            *output = (tcr_output){.side = -1, .unit = TCR_UNIT_MM, .member = i};
-            (void)snprintf(output->name, sizeof output->name, "%s", name);
-            return true;
-        }
-    return false;
+        if (strcmp(name, SYMMETRY[i]) == 0)
+            return i;
+    return -1;
+}
+
+static tcr_status find_symmetry(const tcr_set *set, int member, tcr_output *output,
+                                tcr_error *error) {
+    if (tcr_set_eyes(set, NULL) < 2)
+        return tcr_error_set(error, TCR_E_MISSING,
+                             "%s is a figure of two eyes, and the set has one", SYMMETRY[member]);
+    *output = (tcr_output){.side = -1, .unit = TCR_UNIT_MM, .member = member};
+    (void)snprintf(output->name, sizeof output->name, "%s", SYMMETRY[member]);
+    return TCR_OK;
 }
 
 tcr_status tcr_output_find(const tcr_set *set, const char *name, tcr_output outputs[TCR_SIDES],
@@ -135,9 +143,9 @@ tcr_status tcr_output_find(const tcr_set *set, const char *name, tcr_output outp
     tcr_output found = {.member = 0};
     unsigned sides;
     *count = 0;
-    if (find_symmetry(set, name, &outputs[0])) {
+    if (symmetry_at(name) >= 0) {
         *count = 1;
-        return TCR_OK;
+        return find_symmetry(set, symmetry_at(name), &outputs[0], error);
     }
     tcr_status status = take_side(set, &name, &sides, error);
     if (status == TCR_OK)
