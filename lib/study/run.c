@@ -95,10 +95,12 @@ static tcr_status do_tile(void *context, void *own, uint64_t tile) {
     const slot *to = &j->slot[p.block % TCR_CREW_AHEAD];
     const size_t factors = j->study->factors, outputs = j->study->outputs;
     const uint64_t first = j->first + p.block * j->block + p.point;
+    if (p.points == 0) /* the last block may have fewer points than tiles */
+        return TCR_OK;
     tcr_status status = tcr_study_points(j->study, first, (size_t)p.points, w->point);
     if (status != TCR_OK)
         return status;
-    if (to->factor != NULL && p.run == 0 && factors > 0 && p.points > 0)
+    if (to->factor != NULL && p.run == 0 && factors > 0)
         memcpy(to->factor + p.point * factors, w->point,
                (size_t)p.points * factors * sizeof *to->factor);
     for (size_t r = p.run; r < p.run + p.runs; r++)
