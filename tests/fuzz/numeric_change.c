@@ -47,6 +47,17 @@ static tcr_status replace(tcr_bytes *bytes, tcr_set *set, tcr_side side, uint8_t
     return tcr_set_replace_lid(set, side, none ? NULL : &lid);
 }
 
+static tcr_status replace_all(tcr_bytes *bytes, tcr_set *set, tcr_side side) {
+    enum { MOST = 8 };
+    tcr_lash lashes[MOST];
+    const uint8_t kind = tcr_any_byte(bytes);
+    const size_t there = tcr_set_lash_count(set, side);
+    const size_t n = kind < 192 && there <= MOST ? there : kind % (MOST + 1);
+    for (size_t i = 0; i < n; i++)
+        lashes[i] = tcr_any_lash(bytes);
+    return tcr_set_replace_lashes(set, side, n, kind == 255 ? NULL : lashes);
+}
+
 static tcr_status intend(tcr_bytes *bytes, tcr_set *set, tcr_side side) {
     enum { MOST = 4 };
     tcr_zone zones[MOST];
@@ -86,6 +97,9 @@ static tcr_status copy(const tcr_set *set) {
     return status;
 }
 
+/* Changes by the first byte: 10 and a copy, and beyond them two more. */
+enum { CHANGES = 10, MORE_FROM = 242, REPLACE_ALL = 11, REMOVE_LASHES = 12 };
+
 static tcr_status change(tcr_bytes *bytes, tcr_set *set, tcr_side side, uint8_t what) {
     static const tcr_tray NO_TRAY = {.count = 0};
     switch (what) {
@@ -105,15 +119,20 @@ static tcr_status change(tcr_bytes *bytes, tcr_set *set, tcr_side side, uint8_t 
         return put_title(bytes, set);
     case 8:
         return tcr_set_mark_drawn(set, side, tcr_any_byte(bytes));
+    case REPLACE_ALL:
+        return replace_all(bytes, set, side);
+    case REMOVE_LASHES:
+        return tcr_set_remove_lashes(set, side);
     default:
         return tcr_set_put_tray(set, &NO_TRAY);
     }
 }
 
 void tcr_numeric_change(tcr_bytes *bytes, tcr_set *set) {
-    enum { CHANGES = 10 };
     const uint8_t kind = tcr_any_byte(bytes);
-    const uint8_t what = kind % (CHANGES + 1);
+    const uint8_t what = kind < MORE_FROM ? kind % (CHANGES + 1)
+                         : kind % 2 == 0  ? REPLACE_ALL
+                                          : REMOVE_LASHES;
     const tcr_side side = (tcr_side)tcr_any_choice(bytes, TCR_SIDES); /* perhaps of no eye */
     const uint64_t before = tcr_set_digest(set);
     if (what == CHANGES) {

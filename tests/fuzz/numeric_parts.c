@@ -323,6 +323,36 @@ void tcr_numeric_rule(tcr_bytes *bytes) {
     claim_view(bytes);
 }
 
+/* Lashes from random numbers, drawn or of the bytes. */
+static void claim_draws(tcr_bytes *bytes, const tcr_description *description, bool valid) {
+    enum { N = 3 };
+    const uint32_t eye = tcr_any_byte(bytes) % 3;
+    const size_t first = (size_t)(tcr_any_word(bytes) % 128);
+    tcr_lash_draw draw[N];
+    tcr_lash lash[N];
+    tcr_mark(draw, sizeof draw);
+    tcr_status status = tcr_describe_draw(tcr_any_word(bytes), eye, first, N, draw);
+    tcr_claim_untouched("tcr_describe_draw", status, draw, sizeof draw);
+    if (status != TCR_OK)
+        (void)tcr_describe_draw(1, 0, 0, N, draw);
+    bool odd = false;
+    for (int i = 0; i < 4; i++) { /* most stay as they are */
+        const uint8_t at = tcr_any_byte(bytes);
+        if (at % 4 == 3) {
+            draw[at / 4 % N].number[at / 16 % TCR_DESCRIBE_FIELDS] = tcr_any_double(bytes);
+            odd = true;
+        }
+    }
+    tcr_mark(lash, sizeof lash);
+    status = tcr_describe_lashes(description, first, N, draw, lash);
+    tcr_claim_untouched("tcr_describe_lashes", status, lash, sizeof lash);
+    claim(status != TCR_OK || valid, "lashes of a wrong description");
+    claim(odd || !valid || (status == TCR_OK) == (first + N <= description->count),
+          "lashes %zu: %s", first, tcr_status_text(status));
+    for (int i = 0; i < N && status == TCR_OK; i++)
+        claim(tcr_lash_validate(&lash[i], NULL) == TCR_OK, "lash %d is not valid", i);
+}
+
 void tcr_numeric_description(tcr_bytes *bytes) {
     const tcr_description description = tcr_any_description(bytes);
     const tcr_status valid = tcr_description_validate(&description, NULL);
@@ -340,4 +370,5 @@ void tcr_numeric_description(tcr_bytes *bytes) {
         claim(status != TCR_OK || tcr_lash_validate(&lash, NULL) == TCR_OK, "lash %lu is not valid",
               (unsigned long)k);
     }
+    claim_draws(bytes, &description, valid == TCR_OK);
 }

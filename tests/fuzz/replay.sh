@@ -11,6 +11,10 @@ cd "$TIPCREST_SOURCE/tests/fuzz/beside" || exit 1
 
 for inputs in "$corpus"/*; do
     name=$(basename "$inputs")
+    if [ ! -x "$TIPCREST_BUILD/tests/fuzz/fuzz_$name" ]; then
+        skip "$name: all that is claimed holds" 'built without it'
+        continue
+    fi
     status=0
     "$TIPCREST_BUILD/tests/fuzz/fuzz_$name" "$inputs"/* >"$work/out" 2>"$work/err" || status=$?
     count=$(set -- "$inputs"/* && echo $#)

@@ -21,7 +21,7 @@ cd "$(dirname "$0")/../.." || exit 1
 exec </dev/null
 
 seconds=${1:-20}
-targets='set_file survey number numeric json'
+targets='set_file survey number numeric json study'
 place=$PWD/build/fuzz
 flags='-g -O1 -fno-omit-frame-pointer -fno-sanitize-recover=all'
 flags="$flags -fsanitize=fuzzer-no-link,address,undefined,float-cast-overflow"
@@ -80,7 +80,7 @@ executions() {
 build || no_run 'The build of the fuzz targets failed.'
 mkdir -p build/fuzz/crashes
 rm -f build/fuzz/*.verdict
-for pair in 'set_file number' 'survey numeric' 'json'; do
+for pair in 'set_file number' 'survey numeric' 'json study'; do
     for target in $pair; do verdict_of "$target" & done
     wait
 done

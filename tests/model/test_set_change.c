@@ -442,6 +442,77 @@ CLAIM(a_number_of_a_wish_that_is_not_fixed_is_refused) {
     tcr_set_free(set);
 }
 
+/* A set with a left eye of three lashes that have wishes. */
+static tcr_set *three_lashes(void) {
+    tcr_set *set;
+    const tcr_wish longer = {.fixed = TCR_FIX_LENGTH, .length_mm = 14.0};
+    expect_status(tcr_set_new(NULL, &set), TCR_OK);
+    expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
+    for (int i = 0; i < 3; i++) {
+        const tcr_lash lash = tcr_lash_unknown(0.2 + 0.1 * i, (tcr_layer)i);
+        const char id[] = {(char)('a' + i), '\0'};
+        expect_status(tcr_set_add_lash(set, TCR_LEFT, id, &lash, &longer), TCR_OK);
+    }
+    return set;
+}
+
+CLAIM(all_lashes_replaced_at_once_are_those_replaced_one_by_one) {
+    tcr_set *set = three_lashes(), *other = three_lashes();
+    tcr_lash lashes[3];
+    for (int i = 0; i < 3; i++) {
+        lashes[i] = tcr_lash_unknown(0.3 + 0.2 * i, TCR_BOTTOM);
+        lashes[i].pitch_rad = 0.1 * i; /* the others stay unknown */
+        expect_status(tcr_set_replace_lash(other, TCR_LEFT, (size_t)i, &lashes[i]), TCR_OK);
+    }
+    expect_status(tcr_set_replace_lashes(set, TCR_LEFT, 3, lashes), TCR_OK);
+    expect_equal(set, other); /* ids and wishes stay as they were */
+    tcr_set_free(set);
+    tcr_set_free(other);
+}
+
+CLAIM(one_wrong_lash_keeps_all_from_being_replaced) {
+    tcr_set *set = three_lashes();
+    const uint64_t before = tcr_set_digest(set);
+    tcr_lash lashes[3];
+    for (int i = 0; i < 3; i++)
+        lashes[i] = tcr_lash_unknown(0.5, TCR_TOP);
+    lashes[2].height_mm = 9.0;
+    expect_status(tcr_set_replace_lashes(set, TCR_LEFT, 3, lashes), TCR_E_RANGE);
+    expect_count(tcr_set_error(set)->lash, 2);
+    expect_status(tcr_set_replace_lashes(set, TCR_LEFT, 2, lashes), TCR_E_ARGUMENT);
+    expect_status(tcr_set_replace_lashes(set, TCR_LEFT, 3, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_set_replace_lashes(set, TCR_RIGHT, 3, lashes), TCR_E_MISSING);
+    expect_status(tcr_set_replace_lashes(NULL, TCR_LEFT, 3, lashes), TCR_E_ARGUMENT);
+    expect_true(tcr_set_digest(set) == before);
+    tcr_set_free(set);
+}
+
+CLAIM(an_eye_without_its_lashes_takes_others) {
+    tcr_set *set = three_lashes(), *fresh;
+    const tcr_description d = tcr_description_default();
+    expect_status(tcr_set_new(NULL, &fresh), TCR_OK);
+    expect_status(tcr_set_add_eye(fresh, TCR_LEFT, NULL), TCR_OK);
+    expect_status(tcr_set_remove_lashes(set, TCR_LEFT), TCR_OK);
+    expect_count(tcr_set_lash_count(set, TCR_LEFT), 0);
+    expect_equal(set, fresh);
+    expect_status(tcr_set_describe(set, TCR_LEFT, &d), TCR_OK);
+    expect_status(tcr_set_describe(fresh, TCR_LEFT, &d), TCR_OK);
+    expect_equal(set, fresh);
+    expect_count(tcr_set_drawn_count(set, TCR_LEFT), 96);
+    /* Described lashes that were replaced are those of a description no more. */
+    tcr_lash lashes[96];
+    for (size_t i = 0; i < 96; i++)
+        expect_status(tcr_set_given_lash(set, TCR_LEFT, i, &lashes[i]), TCR_OK);
+    expect_status(tcr_set_replace_lashes(set, TCR_LEFT, 96, lashes), TCR_OK);
+    expect_true(tcr_set_description(set, TCR_LEFT) == NULL);
+    expect_status(tcr_set_remove_lashes(set, TCR_LEFT), TCR_OK);
+    expect_count(tcr_set_drawn_count(set, TCR_LEFT), 0);
+    expect_status(tcr_set_remove_lashes(set, TCR_RIGHT), TCR_E_MISSING);
+    expect_status(tcr_set_remove_lashes(NULL, TCR_LEFT), TCR_E_ARGUMENT);
+    tcr_set_free(set);
+    tcr_set_free(fresh);
+}
+
 int main(void) {
     static const TTest *const claims[] = {
         &a_set_changed_step_by_step_equals_one_built_so,
@@ -455,6 +526,9 @@ int main(void) {
         &many_lashes_may_be_added_by_the_sets_own_ids,
         &all_else_may_be_the_sets_own_and_then_changes_nothing,
         &a_number_of_a_wish_that_is_not_fixed_is_refused,
+        &all_lashes_replaced_at_once_are_those_replaced_one_by_one,
+        &one_wrong_lash_keeps_all_from_being_replaced,
+        &an_eye_without_its_lashes_takes_others,
     };
     return RUN_CLAIMS("set_change", claims);
 }
