@@ -7,7 +7,7 @@ GF(2), in order of degree and then of its bits (Sobol 1967, 10.1016/0041-5553(67
 free first numbers m_1, m_2, ... (odd, m_i < 2^i) as its degree. These are chosen one dimension after
 the other, from CANDIDATES drawn at random: those with the best projections on two dimensions. The
 measure is that of a digital net: t of the pair with each dimension before, for 2^m points. The one
-with the least sum of 2^t over the pairs and MS is kept. For the first A_DIMENSIONS dimensions only
+with the least sum of 2^t over the pairs and MS is kept. Format what it prints with clang-format. For the first A_DIMENSIONS dimensions only
 candidates count with Sobol's property A (1976, 10.1016/0041-5553(76)90154-3): of the first 2^d points
 in d dimensions there is one in each of the 2^d halves of halves. Takes some minutes.
 """

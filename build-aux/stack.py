@@ -20,7 +20,7 @@ import tempfile
 ROOT = pathlib.Path(__file__).resolve().parent.parent
 FREE_BYTES = 16 * 1024  # that need no word
 CORE = ("num", "geom", "model", "line", "rod", "plan")
-MODULES = ["pangocairo", "libpng", "yaml-0.1"]
+MODULES = ["pangocairo", "libpng", "yaml-0.1", "gsl"]
 # They call what the caller gives: an allocator, a sink, progress.
 FOREIGN = {"tcr_resize", "tcr_release", "tcr_grow", "tcr_writer_end"}
 

@@ -15,7 +15,9 @@ static=
 [ -e "$TIPCREST_LIBDIR/libtipcrest.so" ] || static=--static
 
 modules='tipcrest tipcrest-file'
-[ ! -e "$TIPCREST_PC/tipcrest-draw.pc" ] || modules="$modules tipcrest-draw"
+for module in tipcrest-draw tipcrest-study; do
+    [ ! -e "$TIPCREST_PC/$module.pc" ] || modules="$modules $module"
+done
 
 compiles() {
     claim=$1

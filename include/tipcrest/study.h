@@ -41,8 +41,8 @@
  * A study goes on after it. See study_answer.h for what comes of the results.
  *
  * A study may be used by several threads at once while none changes it; its allocator must then be
- * thread-safe. Threads of its own (POSIX) end before the call does. They take no signals. The
- * library makes no other use of threads. It uses GSL for Student's t alone.
+ * thread-safe. Threads of its own (POSIX) end before the call does. They take no signals. It
+ * uses GSL for Student's t alone. Stack: below 48 kB, in each thread.
  */
 typedef struct tcr_study tcr_study;
 
@@ -223,7 +223,7 @@ TCR_API tcr_status tcr_study_set(const tcr_study *study, const double *value, si
  * One evaluation after another, at any values: for an optimiser or a loop of the host's own. A
  * trial keeps memory from call to call. It belongs to one thread at a time; several trials of one
  * study may run in several threads. The study must outlive it and stay as it is. TCR_E_MEMORY,
- * TCR_E_ARGUMENT, or the statuses of tcr_study_count. The caller frees *trial. Stack: below 48 kB.
+ * TCR_E_ARGUMENT, or the statuses of tcr_study_count. The caller frees *trial.
  */
 typedef struct tcr_trial tcr_trial;
 TCR_API tcr_status tcr_trial_new(const tcr_study *study, tcr_trial **trial);
@@ -267,7 +267,7 @@ static inline tcr_study_run_options tcr_study_run_options_default(void) {
  *
  * options may be NULL. Statuses of tcr_study_points, TCR_E_STOPPED (by progress), TCR_E_MEMORY,
  * TCR_E_RANGE (an option), TCR_E_ARGUMENT; value and status then have anything. If no thread can be
- * started the caller's does the work. Stack: below 48 kB, in each thread.
+ * started the caller's does the work.
  */
 TCR_API tcr_status tcr_study_evaluate(const tcr_study *study, uint64_t first, size_t count,
                                       const tcr_study_run_options *options, double *value,
@@ -293,8 +293,7 @@ typedef bool (*tcr_study_receive)(void *context, const tcr_study_block *block);
  * Evaluates the points from 'first' to below 'end' and hands them on in their order, block by
  * block, so that files can grow as it goes and memory stays small. Points that were handed on are
  * done; after TCR_E_STOPPED a later call goes on from the next one. Progress counts from first to
- * end. context may be NULL. Statuses as for tcr_study_evaluate. Stack: below 48 kB, beside what
- * receive takes.
+ * end. context may be NULL. Statuses as for tcr_study_evaluate.
  */
 TCR_API tcr_status tcr_study_run(const tcr_study *study, uint64_t first, uint64_t end,
                                  const tcr_study_run_options *options, tcr_study_receive receive,

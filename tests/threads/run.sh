@@ -1,6 +1,7 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# The tests of tests/threads under ThreadSanitizer, built in build/threads and nothing else with it:
+# The tests of tests/threads, and that of a study's threads, under ThreadSanitizer, built in
+# build/threads and nothing else with it:
 # it sees a write that threads share though it happened to do no harm. Before that, race.c shows that a
 # race would be seen, under the same options. Ends with 'N passed, N failed'.
 
@@ -27,20 +28,24 @@ see_the_race() {
     echo '1..1'
 }
 
-# run_test NAME: its log, which is shown if it fails.
+# run_test FOLDER/NAME: its log, which is shown if it fails.
 run_test() {
-    build/threads/tests/threads/"$1" >"$results/$1.log" 2>&1 || tail -n 80 "$results/$1.log"
+    log=$results/${1#*/}.log
+    "build/threads/tests/$1" >"$log" 2>&1 || tail -n 80 "$log"
 }
 
 if set_up build/threads --enable-static --disable-shared --enable-tests CC=gcc \
     'CFLAGS=-g -O1 -fsanitize=thread' && mkdir -p "$results" &&
     quietly build/threads/test.log in_folder build/threads \
-        make -j2 tests/threads/race tests/threads/test_shared tests/threads/test_drawn; then
+        make -j2 tests/threads/race tests/threads/test_shared tests/threads/test_drawn \
+            tests/study/test_run; then
     # A log without the closing line of the tests counts as one failed.
     see_the_race >"$seeded"
-    run_test test_shared
-    run_test test_drawn
-    exec sh build-aux/count-checks.sh "$seeded" "$results/test_shared.log" "$results/test_drawn.log"
+    run_test threads/test_shared
+    run_test threads/test_drawn
+    run_test study/test_run
+    exec sh build-aux/count-checks.sh "$seeded" "$results/test_shared.log" "$results/test_drawn.log" \
+        "$results/test_run.log"
 fi
 echo '0 passed, 1 failed'
 exit 1
