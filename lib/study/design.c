@@ -120,7 +120,7 @@ static void sensitivity_points(const tcr_design *design, uint64_t first, size_t 
 }
 
 tcr_status tcr_design_points(const tcr_design *design, uint64_t first, size_t n, double *u) {
-    uint64_t count;
+    uint64_t count = 0;
     const tcr_status status = tcr_design_count(design, &count, NULL);
     if (status != TCR_OK || u == NULL)
         return status != TCR_OK ? status : TCR_E_ARGUMENT;

@@ -27,7 +27,7 @@ static bool takes_words(const tcr_key *key) {
 
 tcr_status tcr_key_validate(const tcr_set *set, const tcr_key *key, double value,
                             tcr_error *error) {
-    if (set == NULL || key == NULL || (key->field == NULL && !takes_words(key)))
+    if (set == NULL || key == NULL || key->field == NULL)
         return tcr_error_status(error, TCR_E_ARGUMENT);
     if (takes_words(key)) {
         if (word_of(set, key, value) != NULL)
@@ -140,7 +140,7 @@ static void add(list *l, double value) {
 static tcr_status check_twice(const list *l, const char *text, const char *end, double value) {
     while (text < end) {
         const size_t bytes = strcspn(text, ",");
-        double earlier;
+        double earlier = NAN;
         (void)tcr_key_parse(l->set, l->key, text, bytes, &earlier, NULL); /* it was read before */
         if (earlier == value)
             return tcr_error_set(l->error, TCR_E_DUPLICATE, "%s has %.*s twice", l->key->name,
@@ -155,7 +155,7 @@ static tcr_status parse_list(list *l, const char *text) {
     l->n = 0;
     for (const char *at = text;; at++) {
         const size_t bytes = strcspn(at, ",");
-        double value;
+        double value = NAN;
         tcr_status status = tcr_key_parse(l->set, l->key, at, bytes, &value, l->error);
         if (status == TCR_OK && l->n < TYPED_MAX)
             status = check_twice(l, text, at, value);

@@ -119,7 +119,8 @@ static tcr_status do_tile(void *context, void *own, uint64_t tile) {
 /* Cuts blocks into tiles: points that share a run, and enough tiles for all threads. */
 static void cut(job *j, uint64_t block, size_t threads) {
     enum { TILES_A_THREAD = 8, TILE_LEAST = 4 };
-    uint64_t points = least(TILE_POINTS_MAX, block), runs = least(TILE / points, j->runs);
+    uint64_t points = block > 1 ? least(TILE_POINTS_MAX, block) : 1;
+    uint64_t runs = j->runs > 1 ? least(TILE / points, j->runs) : 1;
     for (;;) {
         j->point_tiles = (block + points - 1) / points;
         j->run_tiles = (j->runs + runs - 1) / runs;

@@ -267,7 +267,7 @@ size_t tcr_study_runs(const tcr_study *study) { return study != NULL ? study->op
 tcr_status tcr_study_points(const tcr_study *study, uint64_t first, size_t n, double *value) {
     size_t levels[TCR_FACTORS_MAX];
     tcr_design design;
-    uint64_t count;
+    uint64_t count = 0;
     tcr_status status = tcr_study_count(study, &count, NULL);
     if (status != TCR_OK)
         return status;

@@ -92,14 +92,14 @@ static tcr_status mark_drawn(tcr_trial *trial) {
 
 tcr_status tcr_study_set(const tcr_study *study, const double *value, size_t run, tcr_set **set,
                          tcr_error *error) {
-    tcr_trial *trial;
+    tcr_trial *trial = NULL;
     if (study == NULL || set == NULL)
         return tcr_error_status(error, TCR_E_ARGUMENT);
     tcr_status status = check_place(study, value, run, error);
     if (status == TCR_OK)
-        status = tcr_error_status(error, tcr_trial_new(study, &trial));
+        status = tcr_trial_new(study, &trial);
     if (status != TCR_OK)
-        return status;
+        return tcr_error_status(error, status);
     status = tcr_trial_apply(trial, value, error);
     if (status == TCR_OK)
         status = tcr_trial_lay(trial, run, error);
