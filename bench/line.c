@@ -151,7 +151,7 @@ static void bench_points(const tcr_bench *bench, size_t n) {
 
 int main(int argc, char **argv) {
     tcr_bench bench = tcr_bench_open(argc, argv);
-    bench_points(&bench, 90);
+    bench_points(&bench, 96);
     bench_points(&bench, 1000);
     return tcr_bench_close(&bench);
 }

@@ -6,6 +6,9 @@
 
 #include <tipcrest/line.h>
 
+#include "num/band.h"
+#include "num/elementary_kernel.h"
+
 enum { TCR_LINE_INTERVALS = TCR_LINE_COEFFICIENTS - 3 };
 
 /* The four basis functions that are not 0 at a point, the first being number 'first'. */
@@ -16,20 +19,20 @@ typedef struct tcr_basis {
 
 /* Where x lies: its interval, and the share of the interval, beyond [0, 1] for points beyond the
  * ends. */
-static inline int tcr_basis_interval(double x, double x_min, double x_max, double *share) {
+TCR_LANE int tcr_basis_interval(double x, double x_min, double x_max, double *share) {
     const double place = (x - x_min) / (x_max - x_min) * TCR_LINE_INTERVALS;
-    int i = place > 0.0 ? (place < TCR_LINE_INTERVALS ? (int)place : TCR_LINE_INTERVALS - 1) : 0;
+    const int i = (int)tcr_less(tcr_more(place, 0.0), TCR_LINE_INTERVALS - 1);
     *share = place - i;
     return i;
 }
 
-static inline tcr_basis tcr_basis_at(double x, double x_min, double x_max) {
+TCR_LANE tcr_basis tcr_basis_at(double x, double x_min, double x_max) {
     double t;
     const int first = tcr_basis_interval(x, x_min, x_max, &t);
-    const double s = 1.0 - t;
+    const double s = 1.0 - t, sixth = 1.0 / 6.0;
     return (tcr_basis){first,
-                       {s * s * s / 6.0, (3.0 * t * t * t - 6.0 * t * t + 4.0) / 6.0,
-                        (3.0 * s * s * s - 6.0 * s * s + 4.0) / 6.0, t * t * t / 6.0}};
+                       {s * s * s * sixth, (3.0 * t * t * t - 6.0 * t * t + 4.0) * sixth,
+                        (3.0 * s * s * s - 6.0 * s * s + 4.0) * sixth, t * t * t * sixth}};
 }
 
 /* Derivatives of the four by x. */
@@ -46,6 +49,25 @@ static inline double tcr_basis_sum(const tcr_basis *basis, const double *coeffic
     const double *c = coefficient + basis->first;
     return basis->value[0] * c[0] + basis->value[1] * c[1] + basis->value[2] * c[2] +
            basis->value[3] * c[3];
+}
+
+/* lambda DtD added to the matrix; D: second differences. */
+static inline void tcr_penalty_matrix(double lambda, tcr_band *matrix) {
+    static const double second[3] = {1.0, -2.0, 1.0};
+    for (int i = 0; i + 2 < TCR_LINE_COEFFICIENTS; i++)
+        for (int a = 0; a < 3; a++)
+            for (int b = a; b < 3; b++)
+                matrix->entry[i + a][b - a] += lambda * second[a] * second[b];
+}
+
+/* -lambda DtD c added to the gradient. */
+static inline void tcr_penalty_gradient(double lambda, const double *c, double *gradient) {
+    for (int i = 0; i + 2 < TCR_LINE_COEFFICIENTS; i++) {
+        const double d = lambda * (c[i] - 2.0 * c[i + 1] + c[i + 2]);
+        gradient[i] -= d;
+        gradient[i + 1] += 2.0 * d;
+        gradient[i + 2] -= d;
+    }
 }
 
 #endif

@@ -20,6 +20,7 @@
 
 #include "line/basis.h"
 #include "line/fit.h"
+#include "line/quick.h"
 #include "num/band.h"
 #include "num/options.h"
 #include "num/order.h"
@@ -64,19 +65,6 @@ static tcr_basis basis_at(const tcr_line *line, double x) {
     return tcr_basis_at(x, line->x_min_mm, line->x_max_mm);
 }
 
-/* lambda DtD added to the matrix, -lambda DtD c to the gradient. */
-static void add_penalty(const problem *p, const double *c, tcr_band *matrix, double *gradient) {
-    static const double second[3] = {1.0, -2.0, 1.0};
-    for (int i = 0; i + 2 < K; i++) {
-        const double d = c[i] - 2.0 * c[i + 1] + c[i + 2];
-        for (int a = 0; a < 3; a++) {
-            gradient[i + a] -= p->lambda * second[a] * d;
-            for (int b = a; b < 3; b++)
-                matrix->entry[i + a][b - a] += p->lambda * second[a] * second[b];
-        }
-    }
-}
-
 /* How much a point weighs in the matrix of a step: 1 up to 'inside' times Huber's limit, and
  * 'beyond' times limit/|r| from there on. */
 typedef struct weighing {
@@ -111,7 +99,8 @@ static void assemble(const problem *p, const tcr_line *line, weighing by, tcr_ba
                 matrix->entry[b.first + j][k - j] += weight * b.value[j] * b.value[k];
         }
     }
-    add_penalty(p, line->coefficient_mm, matrix, gradient);
+    tcr_penalty_matrix(p->lambda, matrix);
+    tcr_penalty_gradient(p->lambda, line->coefficient_mm, gradient);
 }
 
 /* A change of the coefficients that lowers a quadratic, and by how much. */
@@ -313,15 +302,16 @@ static tcr_status check_points(const double *x, const double *y, size_t n, tcr_l
                                double *y_most) {
     if (n < 3)
         return TCR_E_FEW;
-    double low = x[0], high = x[0];
-    *y_most = 0.0;
+    double low = x[0], high = x[0], least = y[0], most = y[0];
     for (size_t i = 0; i < n; i++) {
         if (!tcr_within(x[i], -FAR_MM, FAR_MM) || !tcr_within(y[i], -FAR_MM, FAR_MM))
             return TCR_E_RANGE;
-        low = fmin(low, x[i]);
-        high = fmax(high, x[i]);
-        *y_most = fmax(*y_most, fabs(y[i]));
+        low = tcr_less(x[i], low);
+        high = tcr_more(x[i], high);
+        least = tcr_less(y[i], least);
+        most = tcr_more(y[i], most);
     }
+    *y_most = tcr_more(fabs(least), fabs(most));
     if (high - low <= ONE_X_MM)
         return TCR_E_ONE_X;
     *line = (tcr_line){.x_min_mm = low, .x_max_mm = high};
@@ -352,8 +342,37 @@ tcr_status tcr_line_options_take(const tcr_line_options *given, tcr_line_options
     return TCR_OK;
 }
 
-tcr_status tcr_line_fit(const double *x_mm, const double *y_mm, size_t n,
-                        const tcr_line_options *options, double *scratch, tcr_line *out) {
+/* By few solutions, where that is certain to end at the line. */
+static bool fit_quickly(const problem *p, const tcr_line_options *o, double *scratch,
+                        tcr_line *line) {
+    const tcr_quick_points points = {p->x, p->y, p->n, p->lambda};
+    if (o->robust)
+        return p->n <= TCR_QUICK_MOST &&
+               tcr_quick_robust(&points, o->huber, o->sigma_floor_mm, scratch, line);
+    return tcr_quick_plain(&points, line);
+}
+
+static tcr_status fit_carefully(problem p, const tcr_line_options *o, double *scratch,
+                                tcr_line *line) {
+    *line = (tcr_line){.x_min_mm = line->x_min_mm, .x_max_mm = line->x_max_mm};
+    tcr_status status = minimise(&p, line);
+    if (status != TCR_OK || !o->robust)
+        return status;
+    line->sigma_mm = residual_scale(&p, line, o->sigma_floor_mm, scratch);
+    p.limit = o->huber * line->sigma_mm;
+    const tcr_line plain = *line;
+    status = minimise(&p, line);
+    if (status == TCR_E_NO_CONVERGENCE) {
+        *line = plain;
+        status = minimise_by_halves(p, line);
+    }
+    return status;
+}
+
+/* The line, quickly where that is allowed and ends well. */
+static tcr_status fit(const double *x_mm, const double *y_mm, size_t n,
+                      const tcr_line_options *options, double *scratch, bool carefully,
+                      tcr_line *out) {
     tcr_line_options o;
     if (x_mm == NULL || y_mm == NULL || scratch == NULL || out == NULL)
         return TCR_E_ARGUMENT;
@@ -365,20 +384,22 @@ tcr_status tcr_line_fit(const double *x_mm, const double *y_mm, size_t n,
     if (status != TCR_OK)
         return status;
     problem p = {x_mm, y_mm, n, y_most, o.penalty * (double)n, NO_LIMIT};
-    status = minimise(&p, &line);
-    if (status == TCR_OK && o.robust) {
-        line.sigma_mm = residual_scale(&p, &line, o.sigma_floor_mm, scratch);
-        p.limit = o.huber * line.sigma_mm;
-        const tcr_line plain = line;
-        status = minimise(&p, &line);
-        if (status == TCR_E_NO_CONVERGENCE) {
-            line = plain;
-            status = minimise_by_halves(p, &line);
-        }
-    }
+    if (carefully || !fit_quickly(&p, &o, scratch, &line))
+        status = fit_carefully(p, &o, scratch, &line);
     if (status == TCR_OK)
         *out = line;
     return status;
+}
+
+tcr_status tcr_line_fit(const double *x_mm, const double *y_mm, size_t n,
+                        const tcr_line_options *options, double *scratch, tcr_line *line) {
+    return fit(x_mm, y_mm, n, options, scratch, false, line);
+}
+
+tcr_status tcr_line_fit_carefully(const double *x_mm, const double *y_mm, size_t n,
+                                  const tcr_line_options *options, double *scratch,
+                                  tcr_line *line) {
+    return fit(x_mm, y_mm, n, options, scratch, true, line);
 }
 
 double tcr_line_slope(const tcr_line *line, double x_mm) {

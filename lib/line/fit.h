@@ -8,4 +8,8 @@
  * TCR_E_RANGE. */
 tcr_status tcr_line_options_take(const tcr_line_options *given, tcr_line_options *options);
 
+/* tcr_line_fit without the quick way, which must end at the same line: for tests. */
+tcr_status tcr_line_fit_carefully(const double *x_mm, const double *y_mm, size_t n,
+                                  const tcr_line_options *options, double *scratch, tcr_line *line);
+
 #endif
