@@ -127,7 +127,7 @@ void tcr_tree_release(const tcr_allocator *allocator, tcr_tree *tree) {
 
 const tcr_node *tcr_tree_find(const tcr_tree *tree, const tcr_node *mapping, const char *key) {
     const size_t bytes = strlen(key);
-    const tcr_node *at = tcr_tree_child(tree, mapping);
+    const tcr_node *at = mapping->kind == TCR_NODE_MAPPING ? tcr_tree_child(tree, mapping) : NULL;
     while (at != NULL) {
         const tcr_node *value = tcr_tree_next(tree, at);
         if (at->bytes == bytes && memcmp(tcr_tree_text(tree, at), key, bytes) == 0)

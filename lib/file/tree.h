@@ -71,7 +71,7 @@ static inline tcr_place tcr_tree_place(const tcr_tree *tree, const tcr_node *nod
     return (tcr_place){tree->path, node->line, node->column};
 }
 
-/* The value of a key of a mapping, or NULL. */
+/* The value of a key of a mapping; NULL where it lacks the key, and for a node that is none. */
 const tcr_node *tcr_tree_find(const tcr_tree *tree, const tcr_node *mapping, const char *key);
 
 /* The children of a list, or the pairs of a mapping. */
