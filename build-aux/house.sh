@@ -25,6 +25,7 @@ listed=$(sed 's/#.*//' Makefile.am | tr -s ' \t\\=' '\n' | sort -u)
 unlisted() {
     for file in $1; do
         case $file in
+        examples/page/*.c) name=$file ;;
         # Programs of one source are listed by their names.
         tests/*/test_*.c | examples/*.c | bench/*.c) name=${file%.c} ;;
         *) name=$file ;;
@@ -33,7 +34,7 @@ unlisted() {
     done
 }
 holds 'Makefile.am lists every source, header and test' \
-    "$(unlisted "$c_files $(echo "$existing" | grep '^tests/cli/.*\.sh$')")"
+    "$(unlisted "$c_files $(echo "$existing" | grep -E '^tests/cli/.*\.sh$|^(examples|tests)/page/')")"
 
 # Floors from the ground up; file and draw stand beside each other on all of them.
 floors='num geom model line rod time plan study measure'

@@ -1,7 +1,8 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# packages.sh GROUP...: installs what is missing, of the groups 'build', 'tests' and 'ci'. The one
-# place that says what tipcrest needs.
+# packages.sh GROUP...: installs what is missing, of the groups 'base' (a compiler and autotools),
+# 'build' (base and libraries), 'tests', 'page' (a compiler for the browser), 'browser' (to test the
+# page) and 'ci'. The one place that says what tipcrest needs.
 #
 # On Debian and Ubuntu apt-get installs it, as root or through sudo, and nothing happens if all is
 # there. Elsewhere it tells what to install and fails.
@@ -10,13 +11,13 @@
 # module (module:), a Python module (python:), or not at all (-).
 needed() {
     cat <<'END'
-build  gcc                cc
-build  libc6-dev          -
-build  make               make
-build  autoconf           autoreconf
-build  automake           automake
-build  libtool            libtoolize
-build  pkg-config         pkg-config
+base   gcc                cc
+base   libc6-dev          -
+base   make               make
+base   autoconf           autoreconf
+base   automake           automake
+base   libtool            libtoolize
+base   pkg-config         pkg-config
 build  libyaml-dev        module:yaml-0.1
 build  libcairo2-dev      module:cairo
 build  libpango1.0-dev    module:pangocairo
@@ -34,6 +35,14 @@ tests  python3-numpy      python:numpy
 tests  python3-jsonschema python:jsonschema
 tests  python3-yaml       python:yaml
 tests  poppler-utils      pdftotext
+page   clang              clang
+page   lld                wasm-ld
+page   wasi-libc          -
+page   libclang-rt-dev-wasm32 -
+page   python3            python3
+browser chromium          chromium
+browser nodejs            node
+browser npm               npm
 ci     clang              clang
 ci     clang-format       clang-format
 ci     clang-tidy         clang-tidy
@@ -50,6 +59,7 @@ END
 
 wanted() {
     for group in "$@"; do
+        [ "$group" != build ] || wanted base
         needed | awk -v group="$group" '$1 == group { print $2, $3 }'
     done
 }
@@ -97,7 +107,7 @@ give_up() {
 }
 
 if [ $# -eq 0 ]; then
-    echo "usage: packages.sh GROUP..., of build, tests and ci" >&2
+    echo "usage: packages.sh GROUP..., of base, build, tests, page, browser and ci" >&2
     exit 2
 fi
 

@@ -48,9 +48,9 @@ way_back() {
     esac
 }
 
-# set_up FOLDER [CONFIGURE-ARGUMENT...]: configures and compiles in FOLDER. It starts anew when the
-# arguments are other ones or the tree was moved since, for what is there would be of no use.
-set_up() {
+# prepare FOLDER [CONFIGURE-ARGUMENT...]: configures in FOLDER. It starts anew when the arguments are
+# other ones or the tree was moved since, for what is there would be of no use.
+prepare() {
     folder=$1
     shift
     configured_with=$(pwd; printf '%s\n' "$@")
@@ -68,6 +68,11 @@ set_up() {
             return 1
         echo "$configured_with" >"$folder/configured-with"
     fi
+}
+
+# set_up FOLDER [CONFIGURE-ARGUMENT...]: configures and compiles in FOLDER.
+set_up() {
+    prepare "$@" || return 1
     echo "building in $folder"
     quietly "$folder/make.log" in_folder "$folder" make -j2 all
 }

@@ -7,7 +7,6 @@
 #include <math.h>
 #include <stdio.h>
 
-#include "draw/blink.h"
 #include "draw/figures.h"
 #include "draw/hair.h"
 #include "draw/layout.h"

@@ -3,9 +3,6 @@
  * apart. */
 #include <math.h>
 
-#include <gsl/gsl_cdf.h>
-
-#include "draw/blink.h"
 #include "draw/dimension.h"
 #include "draw/labels.h"
 #include "draw/marks.h"
@@ -63,17 +60,6 @@ CLAIM(a_view_is_told_in_words) {
     expect_text(tcr_say_seat(text, &seat), "closed, seen from 50\xc2\xb0 above");
     expect_text(tcr_layer_name(TCR_TOP), "top");
     expect_text(tcr_layer_name((tcr_layer)TCR_LAYERS), "unknown");
-}
-
-CLAIM(a_blink_opens_by_the_beta_distribution) {
-    /* The polynomial of blink.c is the incomplete beta function I(4, 4), by GSL's own way. */
-    for (int i = 0; i <= 64; i++) {
-        const double share = i / 64.0;
-        given("share %g", share);
-        expect_near(tcr_blink_opening(share), gsl_cdf_beta_P(share, 4, 4), 1e-13, "rounding");
-    }
-    expect_same(tcr_blink_opening(-1), 0, "before");
-    expect_same(tcr_blink_opening(2), 1, "after");
 }
 
 CLAIM(a_deviation_has_the_digits_that_show_it_beyond_the_tolerance) {
@@ -273,7 +259,6 @@ int main(void) {
     static const TTest *const claims[] = {
         &numbers_are_written_for_readers,
         &a_view_is_told_in_words,
-        &a_blink_opens_by_the_beta_distribution,
         &a_deviation_has_the_digits_that_show_it_beyond_the_tolerance,
         &the_worst_come_first_and_no_more_than_are_ringed,
         &places_are_spread_apart_and_kept_within_their_ends,

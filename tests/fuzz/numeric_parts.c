@@ -309,6 +309,8 @@ static void claim_view(tcr_bytes *bytes) {
     const tcr_vec2 seen = tcr_view_project(&view, point);
     if (fabs(point.x) <= 1e300 && fabs(point.y) <= 1e300 && fabs(point.z) <= 1e300)
         claim_finite(seen);
+    const double opening = tcr_blink_opening(point.x);
+    claim(opening >= 0 && opening <= 1, "a blink at %.17g opens by %.17g", point.x, opening);
 }
 
 void tcr_numeric_rule(tcr_bytes *bytes) {

@@ -4,6 +4,7 @@
 
 #include <math.h>
 
+#include <gsl/gsl_cdf.h>
 #include <gsl/gsl_math.h>
 
 #include "support/check.h"
@@ -81,12 +82,27 @@ CLAIM(twelve_and_eleven_differ_by_0_1274_mm_with_the_eye_open) {
     expect_near(differ(TCR_OPEN_FRONT, 11.0), 0.1274, 5e-5, PRINTED);
 }
 
+CLAIM(a_blink_opens_by_the_beta_distribution) {
+    /* The polynomial of blink.c is the incomplete beta function I(4, 4), by GSL's own way. */
+    for (int i = 0; i <= 64; i++) {
+        const double share = i / 64.0;
+        given("share %g", share);
+        expect_near(tcr_blink_opening(share), gsl_cdf_beta_P(share, 4, 4), 1e-13, "rounding");
+    }
+    expect_same(tcr_blink_opening(-3.0), 0.0, "cut");
+    expect_same(tcr_blink_opening(7.0), 1.0, "cut");
+    expect_same(tcr_blink_opening(NAN), 1.0, "said so");
+    expect_near((tcr_blink_opening(0.501) - tcr_blink_opening(0.499)) / 0.002, 35.0 / 16.0, 1e-4,
+                "the largest speed, view.h; error of a central difference, of second order");
+}
+
 int main(void) {
     static const TTest *const claims[] = {
         &from_the_front_a_point_is_seen_at_its_x_and_y,
         &a_raised_viewer_sees_depth_as_lowness,
         &the_named_views_are_those_of_the_contract,
         &views_outside_their_range_are_refused,
+        &a_blink_opens_by_the_beta_distribution,
         &equal_lengths_differ_by_0_0746_mm_in_the_artists_view,
         &equal_lengths_differ_by_0_8923_mm_with_the_eye_closed,
         &equal_lengths_differ_by_0_9549_mm_with_the_eye_open,

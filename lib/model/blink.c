@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * s^4 (35 - 84 s + 70 s^2 - 20 s^3): the polynomial of least degree whose first three derivatives
- * vanish at both ends. Its slope in the middle is 35/16.
+ * The opening of a blink: s^4 (35 - 84 s + 70 s^2 - 20 s^3), the polynomial of least degree whose
+ * first three derivatives vanish at both ends. Its slope in the middle is 35/16.
  */
-#include "draw/blink.h"
+#include <tipcrest/view.h>
 
 #include <math.h>
 

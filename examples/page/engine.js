@@ -1,0 +1,194 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The library, compiled to WebAssembly: texts and numbers in and out. Nothing is computed here. */
+const PARTS = {fitted: 1, intended: 2, views: 4, remedies: 8, all: 31, anyLength: 1 << 16};
+const SIDES = ['left', 'right'];
+
+class Engine {
+    /* Unpacks the module that the page carries. */
+    static async start(base64) {
+        const packed = Uint8Array.from(atob(base64), c => c.charCodeAt(0));
+        const stream = new Blob([packed]).stream().pipeThrough(new DecompressionStream('gzip'));
+        const bytes = await new Response(stream).arrayBuffer();
+        const {instance} = await WebAssembly.instantiate(bytes, {});
+        instance.exports._initialize();
+        return new Engine(instance.exports);
+    }
+
+    constructor(x) {
+        this.x = x;
+        this.encoder = new TextEncoder();
+        this.decoder = new TextDecoder();
+        this.index = new Map();
+    }
+
+    /* A text ended by a NUL in the module's memory. */
+    text(at) {
+        if (at === 0)
+            return '';
+        const memory = new Uint8Array(this.x.memory.buffer);
+        return this.decoder.decode(memory.subarray(at, memory.indexOf(0, at)));
+    }
+
+    /* Doubles in the module's memory, or null. */
+    numbers(at, count) {
+        return at === 0 ? null : new Float64Array(this.x.memory.buffer, at, count);
+    }
+
+    /* Copies bytes in, a NUL behind them. */
+    put(bytes) {
+        const at = this.x.page_room(bytes.length + 1);
+        if (at === 0)
+            throw new Error('there is not enough memory');
+        const memory = new Uint8Array(this.x.memory.buffer, at, bytes.length + 1);
+        memory.set(bytes);
+        memory[bytes.length] = 0;
+        return at;
+    }
+
+    with(texts, work) {
+        const places = texts.map(text => this.put(this.encoder.encode(text)));
+        try {
+            return work(...places);
+        } finally {
+            places.forEach(at => this.x.page_give(at));
+        }
+    }
+
+    /* Reads and checks a set: null, or {path, line, column, message}. text may be bytes. */
+    read(slot, text, path, parts = PARTS.all) {
+        const bytes = typeof text === 'string' ? this.encoder.encode(text) : text;
+        const at = this.put(bytes);
+        try {
+            const status = this.with([path], name => this.x.page_read(slot, at, bytes.length, name, parts));
+            return status === 0 ? null : this.fault();
+        } finally {
+            this.x.page_give(at);
+        }
+    }
+
+    fault() {
+        return {path: this.text(this.x.page_message_path()), line: this.x.page_message_line(),
+            column: this.x.page_message_column(), message: this.text(this.x.page_message())};
+    }
+
+    /* The survey of an eye, by the name that the set gives it; bytes of null drop it. */
+    putSurvey(side, name, bytes) {
+        const none = bytes === null;
+        this.x.page_survey_put(side, none ? 0 : this.put(this.encoder.encode(name)),
+            none ? 0 : this.put(bytes), none ? 0 : bytes.length);
+    }
+
+    quantity(name) {
+        if (!this.index.has(name))
+            this.index.set(name, this.with([name], at => this.x.page_quantity(at)));
+        return this.index.get(name);
+    }
+
+    figure(slot, side, name) { return this.x.page_figure(slot, side, this.quantity(name)); }
+
+    column(slot, side, name) {
+        const count = this.x.page_lash_count(slot, side);
+        return this.numbers(this.x.page_column(slot, side, this.quantity(name)), count);
+    }
+
+    hasEye(slot, side) { return this.x.page_has_eye(slot, side) !== 0; }
+    id(slot, side, lash) { return this.text(this.x.page_id(slot, side, lash)); }
+    symmetry(slot) { return this.numbers(this.x.page_symmetry(slot), 5); }
+    version() { return this.text(this.x.page_version()); }
+    blink(share) { return this.x.page_blink(share); }
+
+    /* Where a default comes from: 0 nothing, 1 published, 2 common practice, 3 assumed. */
+    source(group, key) {
+        const field = this.with([key], at => this.numbers(this.x.page_field(group, at), 4));
+        return field === null ? 0 : field[3];
+    }
+
+    /* The lashes of an eye as a survey. */
+    survey(slot, side) {
+        const at = this.x.page_survey_text(slot, side);
+        const text = this.text(at);
+        this.x.page_give(at);
+        return text;
+    }
+
+    looks() {
+        const found = [];
+        for (let i = 0; ; i++) {
+            const name = this.text(this.x.page_look_name(i));
+            if (name === '')
+                return found;
+            found.push({name, about: this.text(this.x.page_look_about(i))});
+        }
+    }
+
+    /* The zones of a look: [{to, length_mm}], or null. */
+    look(number, longest, tray) {
+        const out = this.numbers(this.x.page_look(number, longest, tray.from, tray.to, tray.step), 33);
+        return out === null ? null :
+            Array.from({length: out[0]}, (_, i) => ({to: out[1 + 2 * i], length_mm: out[2 + 2 * i]}));
+    }
+
+    /* ---- Shapes, each a copy of its numbers ------------------------------------------------- */
+
+    lashes(slot, side) {
+        const at = this.x.page_lashes(slot, side);
+        return at === 0 ? null : new Hairs(new Float64Array(this.x.memory.buffer, at), 1,
+            this.numbers(at, 1)[0]);
+    }
+
+    margin(slot, side, opening) { return this.numbers(this.x.page_margin(slot, side, opening), 98)?.slice() ?? null; }
+    line(slot, side, which) { return this.numbers(this.x.page_line(slot, side, which), 122)?.slice() ?? null; }
+
+    profile(slot, side, u) {
+        const at = this.x.page_profile(slot, side, u);
+        if (at === 0)
+            return null;
+        const all = new Float64Array(this.x.memory.buffer, at);
+        return {upper: [all[0], all[1]], lower: [all[2], all[3]], hairs: new Hairs(all, 4, 3)};
+    }
+
+    lesson(slot, side, apart) { return this.numbers(this.x.page_lesson(slot, side, apart), 4)?.slice() ?? null; }
+    paysFrom(slot, side) { return this.x.page_pays_from(slot, side); }
+    apart(slot, side) { return this.numbers(this.x.page_apart(slot, side), 2)?.slice() ?? null; }
+
+    /* ---- Plans ------------------------------------------------------------------------------ */
+
+    /* Plans a slot's set: null, or what is in the way. */
+    plan(slot, samples) { return this.x.page_plan(slot, samples) === 0 ? null : this.fault(); }
+
+    cells(slot) {
+        return Array.from({length: this.x.page_plan_cells()}, (_, i) => {
+            const c = this.numbers(this.x.page_plan_cell(i), 11).slice();
+            return {side: c[0], zone: c[1], layer: c[2], lashes: c[3], length_mm: c[4],
+                curl: this.text(this.x.page_curl(slot, c[5])), diameter_mm: c[6], fan: c[7],
+                spread_deg: c[8], placement: Object.keys(WORDS.placements)[c[9]], rms_mm: c[10]};
+        });
+    }
+
+    planEye(side) { return this.numbers(this.x.page_plan_eye(side), 11)?.slice() ?? null; }
+}
+
+/* Lashes as page_shape.c writes them: a head and rows of points (x, y, half width). */
+const HEAD = 8, NATURAL = 9, FIBRE = 15;
+class Hairs {
+    constructor(all, first, count) {
+        const starts = [];
+        let at = first;
+        for (let i = 0; i < count; i++) {
+            starts.push(at);
+            at += HEAD + 3 * NATURAL + 3 * FIBRE * all[at + 1];
+        }
+        const shift = starts[0] ?? 0;
+        this.all = all.slice(shift, at);
+        this.starts = starts.map(start => start - shift);
+    }
+
+    get count() { return this.starts.length; }
+    layer(i) { return this.all[this.starts[i]]; }
+    fibres(i) { return this.all[this.starts[i] + 1]; }
+    sticks(i) { return this.all[this.starts[i] + 2] !== 0; }
+    tip(i) { return [this.all[this.starts[i] + 4], this.all[this.starts[i] + 5]]; }
+    deviation(i) { return this.all[this.starts[i] + 6]; }
+    natural(i) { return this.starts[i] + HEAD; }
+    fibre(i, j) { return this.starts[i] + HEAD + 3 * NATURAL + 3 * FIBRE * j; }
+}

@@ -1,0 +1,48 @@
+#!/usr/bin/env python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""join.py MODULE OUT: joins the page's files and the WebAssembly module into one HTML file.
+
+The module goes in as base64 of its gzip, script and style inline, and a content policy lets the browser
+run these alone: by their hashes, with no request to anywhere.
+"""
+
+import base64
+import gzip
+import hashlib
+import pathlib
+import sys
+
+HERE = pathlib.Path(__file__).resolve().parent
+SCRIPTS = ("words.js", "engine.js", "widgets.js", "picture.js", "sets.js", "teach.js", "main.js")
+
+
+def read(name):
+    """A file of the page without its licence line, which stands once in the page."""
+    text = (HERE / name).read_text(encoding="utf-8")
+    return text.replace("/* SPDX-License-Identifier: GPL-3.0-or-later */\n", "", 1)
+
+
+def hash_of(text):
+    """The source expression of an inline script or style (Content Security Policy, level 3)."""
+    return "'sha256-" + base64.b64encode(hashlib.sha256(text.encode()).digest()).decode() + "'"
+
+
+def main(module, out):
+    """Writes the page."""
+    script = '"use strict";\n' + "".join(read(name) for name in SCRIPTS)
+    script = script.replace("</script", "<\\/script")
+    style = read("style.css")
+    packed = gzip.compress(pathlib.Path(module).read_bytes(), 9, mtime=0)
+    policy = (f"default-src 'none'; script-src {hash_of(script)} 'wasm-unsafe-eval'; style-src {hash_of(style)}; "
+              "base-uri 'none'; form-action 'none'")
+    page = read("page.html")
+    for mark, text in (("@POLICY@", policy), ("@STYLE@", style), ("@SCRIPT@", script),
+                       ("@MODULE@", base64.b64encode(packed).decode())):
+        head, tail = page.split(mark)
+        page = head + text + tail
+    pathlib.Path(out).write_text(page, encoding="utf-8")
+    print(f"The page takes {len(page.encode()) / 1000:.0f} kB, the library {len(packed) * 4 / 3000:.0f} of these.")
+
+
+if __name__ == "__main__":
+    main(*sys.argv[1:])

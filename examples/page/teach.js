@@ -1,0 +1,277 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Teach: one eye from the front and in profile, what moves it, and how even it is. */
+const GROUPS = {lid: 0, layering: 6, line: 11, view: 12, description: 13};
+
+class Teach {
+    constructor(page) {
+        this.page = page;
+        this.engine = page.engine;
+        this.side = 0;
+        this.front = new EyePicture(WORDS.front('left'));
+        this.profile = new ProfilePicture(WORDS.profile);
+        this.chart = new LessonChart();
+        this.figures = make('div', {class: 'figures'});
+        this.out = make('div', {class: 'out'});
+        this.lesson = make('div', {class: 'lesson'}, this.chart.element);
+        this.pays = make('p', {class: 'pays'});
+        this.lesson.append(this.pays);
+        this.problem = make('p', {class: 'problem', hidden: true});
+        this.caption = make('figcaption');
+        this.presets = make('div', {class: 'presets', role: 'group', 'aria-label': WORDS.presets.title});
+        for (const name of Object.keys(PRESETS))
+            this.presets.append(button(WORDS.presets[name], () => this.begin(name), {'data-preset': name, 'aria-pressed': 'false'}));
+        this.controls();
+        this.element = make('section', {id: 'teach', class: 'work', 'aria-label': WORDS.tabs.teach},
+            this.presets,
+            make('div', {class: 'stage'},
+                make('figure', {class: 'front'}, this.front.element, this.caption),
+                make('figure', {class: 'side'}, this.profile.element,
+                    make('figcaption', {}, WORDS.profile + ', ' + WORDS.profileNote))),
+            this.problem,
+            this.panel,
+            make('div', {class: 'results'},
+                make('section', {class: 'card'}, make('h2', {}, WORDS.figures), this.figures, this.legend()),
+                make('section', {class: 'card'}, make('h2', {}, WORDS.lesson), this.lesson),
+                make('section', {class: 'card'}, make('h2', {}, WORDS.stickOut), this.out)));
+    }
+
+    source(group, key) { return WORDS.sources[this.engine.source(GROUPS[group], key)]; }
+
+    /* A slider that changes the set. */
+    slider(name, options, change) {
+        this.sliders ??= {};
+        this.sliders[name] = new Slider({label: WORDS.sliders[name], change: value => {
+            change(this.set, value);
+            this.changed();
+        }, ...options});
+        this.sliders[name].element.dataset.slider = name;
+        return this.sliders[name].element;
+    }
+
+    controls() {
+        const eye = set => set.eyes.find(e => e.side === SIDES[this.side]);
+        const layer = i => (set, value) => {
+            const next = layerLengths(set, eye(set));
+            next[i] = value;
+            setLayerLengths(set, eye(set), next);
+        };
+        const sizes = {from: 6, to: 16, grid: lengths(4, 18, 0.5), decimals: 1, unit: 'mm', note: ''};
+        const describe = (key, value) => described(this.set).forEach(d => { d[key] = value; });
+        this.play = button(WORDS.play, () => this.playing ? this.stop() : this.blink(), {class: 'play', 'aria-pressed': 'false'});
+        this.curl = new Choice({label: WORDS.curl, note: WORDS.sources[2],
+            options: Object.fromEntries(['J', 'B', 'C', 'CC', 'D', 'DD', 'L', 'M'].map(c => [c, c])),
+            change: value => {
+                eye(this.set).map.forEach(zone => { zone.curl = value; });
+                this.changed();
+            }});
+        this.young = new Switch({label: WORDS.young, change: on => {
+            describe('phases', on ? 'A' : 'none');
+            this.changed();
+        }});
+        this.places = LAYERS.map((name, i) => new Choice({label: WORDS.placement(WORDS.layers[i]), options: WORDS.placements,
+            change: value => {
+                ((this.set.layering ??= {}).placement ??= {})[name] = value;
+                this.changed();
+            }}));
+        this.panel = make('div', {class: 'controls'},
+            group(WORDS.groups.eye,
+                this.slider('opening', {from: 0, to: 1, grid: 0.005, say: v => v,
+                    text: v => fixed(100 * v, 1).replace('.0', '') + ' %'}, (set, v) => { set.opening = v; }),
+                this.play,
+                this.slider('viewer', {from: 0, to: 60, grid: 0.5, decimals: 1, unit: '°',
+                    text: v => (fixed(v, 1).replace('.0', '') + '° ' + WORDS.viewerEnds(v)).trim()},
+                (set, v) => { set.viewer_deg = v; })),
+            group(`${WORDS.groups.lengths}, ${WORDS.longestZone}`,
+                this.slider('bottom', sizes, layer(0)), this.slider('middle', sizes, layer(1)),
+                this.slider('top', sizes, layer(2))),
+            group(WORDS.groups.layers,
+                this.slider('apart', {from: 0, to: 2, grid: 0.01, decimals: 2, unit: 'mm',
+                    note: this.source('description', 'gap_mm')}, (_, v) => describe('gap_mm', v)),
+                ...this.places.map(place => place.element), this.curl.element,
+                this.slider('variation', {from: 0, to: 1, grid: 0.005, note: this.source('description', 'height_sd_mm'),
+                    text: v => fixed(100 * v, 1).replace('.0', '') + ' %'}, (set, v) => vary(set, v)),
+                this.young.element,
+                this.slider('count', {from: 20, to: 140, grid: 1, decimals: 0, unit: WORDS.units.count},
+                    (_, v) => describe('count', v))),
+            group(WORDS.groups.judge,
+                this.slider('seen', {from: 150, to: 1200, grid: 5, decimals: 0, unit: 'cm',
+                    note: this.source('line', 'tolerance_mm'), text: v => fixed(v / 10, 1).replace('.0', '') + ' cm'},
+                (set, v) => { set.line = {...set.line, seen_from_mm: v}; delete set.line.tolerance_mm; })));
+    }
+
+    legend() {
+        const key = (name, mark) => make('li', {}, make('span', {class: 'key ' + name, 'aria-hidden': 'true'}, mark), WORDS.legend[name]);
+        return make('ul', {class: 'legend'}, key('fitted', ''), key('intended', ''), key('band', ''), key('ring', ''));
+    }
+
+    begin(name) {
+        this.stop();
+        this.page.engine.putSurvey(0, '', null);
+        this.page.engine.putSurvey(1, '', null);
+        this.page.surveys = {};
+        this.open(presetSet(this.engine, name), name);
+    }
+
+    /* Takes a set that the library has accepted. */
+    open(set, preset = '') {
+        this.set = set;
+        this.good = '';
+        this.side = Math.max(0, SIDES.indexOf(set.eyes[0].side));
+        for (const one of this.presets.children)
+            one.setAttribute('aria-pressed', String(one.dataset.preset === preset));
+        this.changed(false);
+    }
+
+    get text() { return textOf(this.set); }
+
+    /* What the controls are at, from the set. */
+    show() {
+        const set = this.set, eye = set.eyes.find(e => e.side === SIDES[this.side]);
+        const describe = eye.lashes.describe, [bottom, middle, top] = layerLengths(set, eye);
+        const s = this.sliders, grid = set.tray?.lengths_mm ?? (set.tray === 'any' ? 0.5 : lengths(5, 20, 1));
+        for (const name of LAYERS)
+            s[name].grid = grid;
+        s.opening.show(set.opening ?? 1);
+        s.viewer.show(set.viewer_deg ?? 0);
+        s.bottom.show(bottom);
+        s.middle.show(middle);
+        s.top.show(top);
+        s.apart.show(describe ? describe.gap_mm ?? 1 : this.engine.apart(0, this.side)?.[0] ?? 1);
+        s.variation.show(describe ? variationOf(set) : 1);
+        s.count.show(describe ? describe.count ?? 96 : this.engine.x.page_lash_count(0, this.side));
+        s.seen.show(set.line?.seen_from_mm ?? Math.round((set.line?.tolerance_mm ?? 0.5) / Math.tan(Math.PI / 3600)));
+        for (const name of ['apart', 'variation', 'count'])
+            s[name].enable(Boolean(describe), WORDS.measured);
+        this.young.enable(Boolean(describe));
+        this.young.show(describe ? (describe.phases ?? 'A') !== 'none' : true);
+        this.curl.show(longestZone(eye).curl);
+        this.places.forEach((place, i) => place.show(set.layering?.placement?.[LAYERS[i]] ?? 'top'));
+    }
+
+    /* The set has changed: read, draw, tell. The rest follows when the hand rests. */
+    changed(byHand = true) {
+        const fault = this.engine.read(0, this.text, this.page.fileName);
+        this.problem.hidden = fault === null;
+        if (fault !== null) {
+            this.problem.textContent = `${WORDS.refused}: ${fault.message}`;
+            if (this.good !== '')
+                this.set = JSON.parse(this.good);
+            this.engine.read(0, this.text, this.page.fileName);
+        }
+        this.good = JSON.stringify(this.set);
+        this.show();
+        this.render();
+        if (byHand)
+            for (const one of this.presets.children)
+                one.setAttribute('aria-pressed', 'false');
+        clearTimeout(this.timer);
+        this.timer = setTimeout(() => this.rest(), byHand ? 150 : 0);
+    }
+
+    render() {
+        const e = this.engine, side = this.side, opening = this.set.opening ?? 1, viewer = this.set.viewer_deg ?? 0;
+        const hairs = e.lashes(0, side);
+        this.front.draw({side, opening, viewer, hairs, upper: e.margin(0, side, opening),
+            open: e.margin(0, side, 1), lower: e.margin(0, side, 0)});
+        this.front.lines({fitted: e.line(0, side, 0), intended: e.line(0, side, 1), hairs,
+            tolerance: e.figure(0, side, 'fitted.tolerance_mm')});
+        const profile = e.profile(0, side, 0.5);
+        if (profile !== null)
+            this.profile.draw(profile);
+        const deg = fixed(viewer, 1).replace('.0', '');
+        this.caption.textContent = WORDS.front(SIDES[side]) + (viewer !== 0 ? WORDS.raised(deg) : '') + '. ' + WORDS.toScale;
+        this.front.title.textContent = this.caption.textContent;
+        this.tell();
+    }
+
+    /* The figures, each the library's own. */
+    tell() {
+        const e = this.engine, side = this.side, f = name => e.figure(0, side, name);
+        const show = (name, decimals, options) => figure(f(name), name, decimals, options);
+        const verdict = WORDS.verdicts[f('verdict')] ?? WORDS.verdicts[0];
+        const out = f('staggered_lashes'), tips = f('extended');
+        const row = i => make('tr', {}, make('th', {scope: 'row'}, make('span', {class: 'swatch l' + i, 'aria-hidden': 'true'}), WORDS.layers[i]),
+            make('td', {}, show('fitted.layer_offset_mm.' + LAYERS[i], 2, {signed: true})),
+            make('td', {}, show('views.artist.layer_offset_mm.' + LAYERS[i], 2, {signed: true})));
+        this.figures.replaceChildren(
+            make('p', {class: 'verdict'}, verdict),
+            make('p', {class: 'big'}, show('fitted.rms_mm', 2), make('small', {}, ' ' + WORDS.rms)),
+            make('p', {class: 'note'}, WORDS.rmsNote),
+            make('p', {}, show('fitted.within_tolerance', 1, {percent: true}), WORDS.within('', fixed(f('fitted.tolerance_mm'), 2))[1]),
+            make('p', {}, show('staggered_lashes', 0), ` ${WORDS.of} `, show('extended', 0), ` ${WORDS.sticking}`),
+            make('table', {}, make('caption', {}, WORDS.layersOff),
+                make('thead', {}, make('tr', {}, make('td'), make('th', {scope: 'col'}, WORDS.thisView), make('th', {scope: 'col', title: WORDS.couchAssumed}, WORDS.couch))),
+                make('tbody', {}, row(2), row(1), row(0))),
+            make('p', {class: 'note'}, WORDS.verdictNote));
+        this.page.voice.say(WORDS.say(verdict, fixed(f('fitted.rms_mm'), 2), out, tips));
+    }
+
+    /* What can wait: who sticks out, the lesson, and keeping the work. */
+    rest() {
+        const e = this.engine, side = this.side, apart = e.apart(0, side);
+        const deviation = e.column(0, side, 'deviation_mm')?.slice() ?? [], layer = e.column(0, side, 'layer')?.slice();
+        const staggered = e.column(0, side, 'staggered')?.slice(), sizes = e.column(0, side, 'remedy_sizes')?.slice();
+        const left = e.column(0, side, 'remedy_deviation_mm')?.slice();
+        const worst = [...deviation.keys()].filter(i => staggered[i]).sort((a, b) => Math.abs(deviation[b]) - Math.abs(deviation[a]));
+        const item = i => make('tr', {}, make('th', {scope: 'row'}, e.id(0, side, i)), make('td', {}, WORDS.layers[layer[i]]),
+            make('td', {}, figure(deviation[i], 'deviation_mm', 2, {signed: true}), ' mm'),
+            make('td', {}, WORDS.remedy(sizes[i] || 0, fixed(left[i], 2, true))));
+        this.out.replaceChildren(worst.length === 0 ? make('p', {}, WORDS.nothingSticks) :
+            make('table', {class: 'sticking'}, make('tbody', {}, ...worst.slice(0, 5).map(item))),
+        worst.length > 5 ? make('p', {class: 'note'}, WORDS.more(worst.length - 5)) : '');
+        this.page.keep();
+        clearTimeout(this.later);
+        const key = JSON.stringify({...this.set, opening: 0, viewer_deg: 0, line: 0});
+        const here = [apart ? (apart[0] + apart[1]) / 2 : NaN, e.figure(0, side, 'fitted.rms_mm')];
+        if (key === this.lessonKey) {
+            this.chart.draw(this.curves, here);
+            return;
+        }
+        const curves = [];
+        const step = () => { /* a place at a time, so that the hand is never held up */
+            const at = curves.length / 5, row = e.lesson(0, side, at);
+            if (row !== null)
+                curves.push([at, ...row]);
+            if (row !== null && curves.length < 9) {
+                this.later = setTimeout(step, 0);
+                return;
+            }
+            this.curves = curves;
+            this.lessonKey = key;
+            if (row === null) {
+                this.pays.textContent = WORDS.lessonNone;
+                return;
+            }
+            this.chart.draw(curves, here);
+            const pays = e.paysFrom(0, side);
+            this.pays.textContent = Number.isNaN(pays) ? WORDS.paysNever : WORDS.pays(fixed(pays, 2));
+        };
+        step();
+    }
+
+    /* The eye opens as in a blink, twenty times slower, rests, and closes. */
+    blink() {
+        const slow = 20 * 77.6, start = performance.now();
+        this.play.textContent = WORDS.stop;
+        this.play.setAttribute('aria-pressed', 'true');
+        const frame = now => {
+            const t = (now - start) / slow;
+            this.set.opening = t < 1 ? this.engine.blink(t) : t < 1.3 ? 1 : t < 2.3 ? this.engine.blink(2.3 - t) : 0;
+            if (t >= 2.8) {
+                this.set.opening = 1;
+                this.stop();
+            }
+            this.changed();
+            if (this.playing)
+                this.playing = requestAnimationFrame(frame);
+        };
+        this.playing = requestAnimationFrame(frame);
+    }
+
+    stop() {
+        cancelAnimationFrame(this.playing);
+        this.playing = 0;
+        this.play.textContent = WORDS.play;
+        this.play.setAttribute('aria-pressed', 'false');
+    }
+}

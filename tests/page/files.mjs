@@ -1,0 +1,102 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Files: what is saved comes back, hostile ones are refused in the command's words. */
+import fs from 'node:fs';
+import {claim, expect, give, open, put, ready, refusal, report, same, saved} from './harness.mjs';
+import {compareAll, shown} from './figures.mjs';
+
+claim('a saved set opens again as it was', async () => {
+    const page = await open();
+    await page.click('[data-preset=flat]');
+    await page.evaluate(() => window.tipcrest.teach.sliders.viewer.take(23.5));
+    await page.waitForTimeout(300);
+    const before = await shown(page, '#teach'), files = await saved(page, '[data-file=save]');
+    await page.click('[data-preset=equal]');
+    await give(page, files['set.json']);
+    await page.waitForTimeout(400);
+    same(await shown(page, '#teach'), before, 'figures');
+    const again = await saved(page, '[data-file=save]');
+    same(fs.readFileSync(again['set.json'], 'utf8'), fs.readFileSync(files['set.json'], 'utf8'), 'the file');
+    await page.context().close();
+});
+
+claim('a set saved with its survey gives the same figures here and in the command', async () => {
+    const page = await open();
+    await page.click('[data-preset=rule]');
+    await page.waitForTimeout(300);
+    const files = await saved(page, '[data-file=survey]', 2);
+    same(Object.keys(files).sort(), ['set-left.csv', 'set.json'], 'files');
+    await give(page, files['set.json'], files['set-left.csv']);
+    await page.waitForTimeout(400);
+    compareAll(await shown(page, '#teach'), report('check', files['set.json']), 'surveyed');
+    expect(await page.isDisabled('[data-slider=apart] input'), 'a survey decides how far the layers are apart');
+    await page.click('[data-preset=equal]');
+    await give(page, files['set.json']);
+    expect((await page.textContent('.problem')).includes('survey "set-left.csv" is not here; open it too'), 'no word of the survey');
+    await page.context().close();
+});
+
+claim('work in progress survives a reload', async () => {
+    const page = await open();
+    await page.click('[data-preset=couch]');
+    await page.evaluate(() => window.tipcrest.teach.sliders.bottom.take(13.5));
+    await page.waitForTimeout(400);
+    const before = await shown(page, '#teach');
+    await page.reload();
+    await ready(page);
+    await page.waitForTimeout(400);
+    same(await shown(page, '#teach'), before, 'figures');
+    await page.context().close();
+});
+
+const GOOD = '{"tipcrest": 1, "eyes": [{"side": "left", "lashes": {"describe": {"count": 60}}, ' +
+    '"map": [{"to": 1, "length_mm": 10, "curl": "C"}]}]}';
+const HOSTILE = {
+    'brackets.json': '['.repeat(1000000),
+    'large.json': ' '.repeat(1000001),
+    'nan.json': GOOD.replace('60', 'NaN'),
+    'empty.json': '',
+    'deep.json': '{"tipcrest": ' + '[['.repeat(20) + ']]'.repeat(20) + '}',
+    'type.json': GOOD.replace('60', '"sixty"'),
+    'negative.json': GOOD.replace('60', '-60'),
+    'huge.json': GOOD.replace('60', '1e999'),
+    'list.json': GOOD.replace('"left"', '["left"]'),
+    'twice.json': GOOD.replace('"eyes"', '"tipcrest": 1, "eyes"'),
+    'key.json': GOOD.replace('"count"', '"cuont"'),
+    'curl.json': GOOD.replace('"C"', '"<img src=x onerror=alert(1)>"'),
+    'bytes.json': Buffer.from([0x7b, 0xff, 0xfe, 0x00, 0x7d]),
+    'picture.json': Buffer.from('\x89PNG\r\n\x1a\n', 'latin1'),
+    'set.yaml.json': 'tipcrest: 1\neyes: []\n',
+    'tray.json': GOOD.replace('"length_mm": 10', '"length_mm": 10.25'),
+    'lid.json': GOOD.replace('"lashes"', '"lid": {"mrd1_mm": 8, "globe_radius_mm": 8}, "lashes"'),
+    'step.json': GOOD.replace('"eyes"', '"layering": {"step_mm": 2.25}, "eyes"'),
+};
+
+claim('hostile files are refused in the words of the command, and the page goes on', async () => {
+    const page = await open();
+    for (const [name, content] of Object.entries(HOSTILE)) {
+        const file = put(name, content), said = refusal(file);
+        expect(said !== null, `${name}: the command takes it`);
+        await give(page, file);
+        await page.waitForFunction(text => document.querySelector('.problem').textContent === text, said, {timeout: 60000})
+            .catch(async () => same(await page.textContent('.problem'), said, name));
+        await page.click('[data-preset=rule]');
+        expect(await page.isHidden('.problem'), `${name}: the message stays`);
+    }
+    same(page.complaints, [], 'complaints');
+    await page.context().close();
+});
+
+claim('a set can be given as text, and a wrong one says why', async () => {
+    const page = await open();
+    await page.click('[data-file=text]');
+    const text = await page.inputValue('textarea');
+    same(JSON.parse(text).tipcrest, 1, 'the text');
+    await page.fill('textarea', text.replace('"tipcrest": 1', '"tipcrest": 2'));
+    await page.click('dialog .bar button:first-child');
+    expect(/format is 2/.test(await page.textContent('dialog .problem')), 'no message');
+    await page.fill('textarea', GOOD);
+    await page.click('dialog .bar button:first-child');
+    expect(await page.isHidden('dialog'), 'the dialog stays');
+    same(await page.evaluate(() => window.tipcrest.teach.set.eyes[0].lashes.describe.count), 60, 'lashes');
+    await page.context().close();
+});

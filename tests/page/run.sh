@@ -1,0 +1,34 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# The tests of the live page: sh tests/page/run.sh
+#
+# Installs what is missing, builds the page and the command in build/page, and drives the page in
+# Chromium. Ends with 'N passed, N failed'.
+
+cd "$(dirname "$0")/../.." || exit 1
+. build-aux/set-up.sh
+
+folder=build/page
+no_run() {
+    echo "$1"
+    echo '0 passed, 1 failed'
+    exit 1
+}
+
+sh build-aux/packages.sh base page || no_run 'The packages for the page are missing.'
+# A node from elsewhere brings its npm, beside which Debian's cannot be installed.
+for command in node npm chromium; do
+    command -v "$command" >/dev/null || lacking=yes
+done
+[ -z "$lacking" ] || sh build-aux/packages.sh browser || no_run 'The packages for the browser are missing.'
+prepare "$folder" --without-yaml --without-draw || no_run 'The build failed.'
+quietly "$folder/page.log" in_folder "$folder" make -j2 tipcrest page || no_run 'The build failed.'
+mkdir -p "$folder/browser"
+cp tests/page/package.json "$folder/browser"
+if [ ! -d "$folder/browser/node_modules/playwright-core" ] || [ ! -d "$folder/browser/node_modules/axe-core" ]; then
+    quietly "$folder/npm.log" in_folder "$folder/browser" npm install --ignore-scripts --no-audit --no-fund ||
+        no_run 'npm could not install what drives the browser.'
+fi
+TIPCREST_BUILD=$(pwd)/$folder TIPCREST_SOURCE=$(pwd) sh tests/page/page.sh >"$folder/page-tests.log" 2>&1
+cat "$folder/page-tests.log"
+sh build-aux/count-checks.sh "$folder/page-tests.log"

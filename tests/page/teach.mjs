@@ -1,0 +1,157 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Teach: its figures are those of the command, its sliders obey, and it keeps to itself. */
+import {claim, expect, open, random, report, same, saved} from './harness.mjs';
+import {compareAll, shown} from './figures.mjs';
+
+claim('the page starts from disk, asks for nothing else and complains of nothing', async () => {
+    const page = await open({offline: true});
+    await page.waitForTimeout(500);
+    same(page.asked.filter(url => !url.startsWith('file:')), [], 'requests');
+    same(page.asked.length, 1, 'files read');
+    same(page.complaints, [], 'complaints');
+    const first = await page.evaluate(() => performance.getEntriesByName('first-picture')[0].startTime);
+    await page.context().close();
+    return `first picture after ${first.toFixed(0)} ms`;
+});
+
+claim('the browser lets nothing leave the page', async () => {
+    const page = await open();
+    const failed = await page.evaluate(async () => {
+        const tries = [() => fetch('https://example.org/'), () => new Promise((go, stop) => {
+            const image = new Image();
+            image.onload = go;
+            image.onerror = () => stop(new Error('blocked'));
+            image.src = 'https://example.org/a.png';
+        }), () => new Function('return 1')()];
+        const results = [];
+        for (const one of tries)
+            results.push(await Promise.resolve().then(one).then(() => 'done', () => 'blocked'));
+        return results;
+    });
+    same(failed, ['blocked', 'blocked', 'blocked'], 'fetch, image, script from text');
+    await page.context().close();
+});
+
+/* The states are drawn over all that the sliders reach, and refused ones stay as they were. */
+async function drawState(page, draw) {
+    await page.evaluate(numbers => {
+        const teach = window.tipcrest.teach;
+        let k = 0;
+        const next = () => numbers[k++];
+        document.querySelectorAll('[data-preset]')[Math.floor(4 * next())].click();
+        for (const slider of Object.values(teach.sliders))
+            if (next() < 0.7)
+                slider.take(slider.from + next() * (slider.to - slider.from));
+        for (const choice of [...teach.places, teach.curl]) {
+            choice.select.selectedIndex = Math.floor(next() * choice.select.options.length);
+            choice.select.dispatchEvent(new Event('change'));
+        }
+        if (next() < 0.5)
+            teach.young.input.click();
+    }, Array.from({length: 60}, draw));
+    await page.waitForTimeout(250);
+}
+
+claim('in 50 random states every figure is that of tipcrest check on the saved file', async () => {
+    const page = await open(), draw = random(14);
+    let figures = 0;
+    for (let i = 0; i < 50; i++) {
+        await drawState(page, draw);
+        const files = await saved(page, '[data-file=save]');
+        figures += compareAll(await shown(page, '#teach'), report('check', files['set.json']), `state ${i}`);
+    }
+    expect(figures > 50 * 10, `${figures} figures are too few`);
+    same(page.complaints, [], 'complaints');
+    await page.context().close();
+    return `${figures} figures`;
+});
+
+claim('every slider moves by keyboard: a twentieth, finer with Shift, coarser by Page, to its ends', async () => {
+    const page = await open();
+    const names = await page.$$eval('#teach [data-slider]', all => all.map(one => one.dataset.slider));
+    expect(names.length >= 9, `${names.length} sliders`);
+    const state = name => page.evaluate(slider => {
+        const s = window.tipcrest.teach.sliders[slider];
+        return {value: s.value, from: s.from, to: s.to, text: s.input.getAttribute('aria-valuetext'), grid: s.grid};
+    }, name);
+    for (const name of names) {
+        await page.click('[data-preset=equal]');
+        await page.focus(`#teach [data-slider=${name}] input`);
+        await page.keyboard.press('Home');
+        const low = await state(name);
+        same(low.value, low.from, `${name} at Home`);
+        await page.keyboard.press('ArrowRight');
+        const one = await state(name), size = (low.to - low.from) / 20;
+        const slack = Array.isArray(low.grid) ? 0.5 : low.grid;
+        expect(Math.abs(one.value - low.value - size) <= slack, `${name}: ArrowRight moved it by ${one.value - low.value}`);
+        await page.keyboard.press('Shift+ArrowRight');
+        const fine = await state(name);
+        expect(fine.value > one.value && fine.value - one.value <= Math.max(size / 2, slack), `${name}: Shift moved it by ${fine.value - one.value}`);
+        await page.keyboard.press('PageUp');
+        const far = await state(name);
+        expect(far.value - fine.value >= 3 * size - slack, `${name}: PageUp moved it by ${far.value - fine.value}`);
+        await page.keyboard.press('ArrowLeft');
+        expect((await state(name)).value < far.value, `${name}: ArrowLeft`);
+        await page.keyboard.press('End');
+        const high = await state(name);
+        same(high.value, high.to, `${name} at End`);
+        expect(/%|°|mm|cm|lashes/.test(high.text), `${name}: no unit in "${high.text}"`);
+    }
+    same(page.complaints, [], 'complaints');
+    await page.context().close();
+});
+
+claim('10 000 changes take no more memory than the first 500', async () => {
+    const page = await open();
+    const sizes = await page.evaluate(async () => {
+        const {engine, teach} = window.tipcrest, set = structuredClone(teach.set), seen = [];
+        for (let i = 1; i <= 10000; i++) {
+            set.opening = (i % 97) / 97;
+            set.eyes[0].lashes.describe.count = 60 + i % 40;
+            engine.read(0, JSON.stringify(set), 'set.json');
+            engine.lashes(0, 0);
+            engine.profile(0, 0, 0.5);
+            engine.read(0, '{"tipcrest": 1, "eyes": [', 'bad.json');
+            if (i === 500 || i === 10000)
+                seen.push(engine.x.memory.buffer.byteLength);
+            if (i % 500 === 0)
+                await new Promise(done => setTimeout(done));
+        }
+        return seen;
+    });
+    same(sizes[1], sizes[0], 'bytes of the library');
+    await page.context().close();
+    return `${sizes[0] / 1000} kB`;
+});
+
+/* No limit is asserted: a machine may be slow. What it took is printed. */
+claim('dragging with 100 lashes draws each change', async () => {
+    const page = await open();
+    const client = await page.context().newCDPSession(page);
+    const drag = () => page.evaluate(async () => {
+        const teach = window.tipcrest.teach, times = [], library = [];
+        teach.sliders.count.take(100);
+        const read = teach.engine.read.bind(teach.engine);
+        teach.engine.read = (...all) => {
+            const start = performance.now(), result = read(...all);
+            library.push(performance.now() - start);
+            return result;
+        };
+        for (let i = 0; i < 60; i++) {
+            await new Promise(done => requestAnimationFrame(done));
+            const start = performance.now();
+            teach.sliders.opening.take(0.995 - i / 100);
+            document.body.getBoundingClientRect();
+            times.push(performance.now() - start);
+        }
+        teach.engine.read = read;
+        const middle = all => all.sort((a, b) => a - b)[Math.floor(all.length / 2)];
+        return {frame: middle(times), library: middle(library), opening: teach.set.opening};
+    });
+    const plain = await drag();
+    await client.send('Emulation.setCPUThrottlingRate', {rate: 4});
+    const slow = await drag();
+    same(plain.opening, 0.405, 'the last opening');
+    await page.context().close();
+    return `script and layout of a change ${plain.frame.toFixed(1)} ms, of it the library ${plain.library.toFixed(1)}; throttled fourfold ${slow.frame.toFixed(1)} ms`;
+});
