@@ -27,7 +27,8 @@ def main(summary, counts):
     files = []
     with open(summary, encoding="utf-8") as stream:
         for entry in json.load(stream)["files"]:
-            floor = entry["filename"].split("/")[1]
+            path = entry["filename"].split("/")
+            floor = path[0] if path[0] == "cli" else path[1]
             figures = [entry[name] for name in ("line_covered", "line_total", "branch_covered", "branch_total")]
             files.append((entry["filename"], floor, figures))
             for group in {floor, group_of(floor)}:

@@ -282,6 +282,194 @@ CLAIM(a_step_picture_needs_an_eye_a_curl_and_numbers_in_range) {
     tcr_set_free(set);
 }
 
+/* ---- Options and numbers at their edges ------------------------------------------------------ */
+
+CLAIM(what_a_picture_leaves_out_is_not_told_either) {
+    tcr_set *set = some_lashes("Plain", 20, NULL);
+    tcr_check *check = check_of(set);
+    tcr_picture_options options = tcr_picture_options_default();
+    options.with = check;
+    options.frames = 1;
+    options.companion = options.lines = options.staggered = false;
+    for (size_t v = 0; v < tcr_picture_views(); v++)
+        listen(tcr_picture_view_name(v), check, &options);
+    listen("film", check, &options);
+    expect_said("100 % open after 77.6 ms"); /* a single frame is the last */
+    listen("artist", check, &options);
+    expect_count(find(0, "as everybody sees it"), texts);
+    listen("front", check, &options);
+    expect_count(find_whole(0, "fitted line"), texts); /* of the legend */
+    put_away(set, check);
+}
+
+CLAIM(only_the_worst_of_very_many_are_ringed) {
+    tcr_set *set = new_set("Many", false, true);
+    for (size_t i = 0; i < 300; i++) {
+        const tcr_lash lash = tcr_lash_unknown(0.03 + 0.003 * (double)i, (tcr_layer)(i % 3));
+        const tcr_wish wish = {.fixed = TCR_FIX_LENGTH, .length_mm = i % 2 == 0 ? 8 : 16};
+        char id[24];
+        snprintf(id, sizeof id, "n%zu", i);
+        expect_status(tcr_set_add_lash(set, TCR_LEFT, id, &lash, &wish), TCR_OK);
+    }
+    tcr_check *check = check_of(set);
+    expect_true(tcr_check_eye(check, TCR_LEFT)->staggered > 120);
+    listen("front", check, NULL);
+    expect_said("the worst 120 staggered"); /* TCR_RINGS_MAX; source: marks.h */
+    put_away(set, check);
+}
+
+CLAIM(the_artist_reads_a_layers_own_curl_and_side) {
+    tcr_set *set = some_lashes("Own curl", 20, NULL);
+    tcr_zone zone = {.to = 1, .length_mm = 10, .curl = "C"};
+    zone.layer[TCR_TOP] = (tcr_wish){
+        .fixed = TCR_FIX_CURL | TCR_FIX_PLACEMENT, .curl = "DD", .placement = TCR_INNER_SIDE};
+    expect_status(tcr_set_put_map(set, TCR_LEFT, &zone, 1), TCR_OK);
+    tcr_check *check = check_of(set);
+    listen("artist", check, NULL);
+    expect_said("top: at the inner side");
+    expect_said("10 C");                       /* the zone */
+    expect_true(find_whole(0, "8DD") < texts); /* its top layer, 2 mm shorter */
+    expect_true(find_whole(0, "9") < texts);   /* the middle one, of the zone's curl */
+    put_away(set, check);
+}
+
+CLAIM(zones_too_narrow_for_labels_are_counted) {
+    tcr_set *set = some_lashes("Narrow", 20, NULL);
+    tcr_zone zone[TCR_ZONES_MAX] = {0};
+    for (int k = 0; k < TCR_ZONES_MAX; k++) {
+        zone[k].to = k + 1 < TCR_ZONES_MAX ? 0.5 + 1e-4 * (k + 1) : 1;
+        zone[k].length_mm = 10;
+        strcpy(zone[k].curl, "C");
+    }
+    expect_status(tcr_set_put_map(set, TCR_LEFT, zone, TCR_ZONES_MAX), TCR_OK);
+    tcr_check *check = check_of(set);
+    listen("artist", check, NULL);
+    expect_said("zones are too narrow to be labelled here.");
+    put_away(set, check);
+}
+
+CLAIM(a_lesson_says_where_the_rule_pays_at_every_distance_or_none) {
+    static const struct {
+        double pitch_deg[TCR_LAYERS];
+        const char *words;
+    } cases[] = {{{0, 8, 16}, "which pays at any distance of the layers"},
+                 {{0, -20, -40}, "which does not pay up to 1.6 mm from layer to layer"}};
+    for (size_t k = 0; k < sizeof cases / sizeof *cases; k++) {
+        tcr_set *set = new_set("Pitched", false, true);
+        tcr_zone zone = {.to = 1, .length_mm = 11, .curl = "C"};
+        /* What the zone fixes for its bottom layer is what the lesson begins with. */
+        zone.layer[TCR_BOTTOM] = (tcr_wish){.fixed = TCR_FIX_LENGTH, .length_mm = 12};
+        expect_status(tcr_set_put_map(set, TCR_LEFT, &zone, 1), TCR_OK);
+        for (size_t i = 0; i < 30; i++) {
+            char id[24];
+            snprintf(id, sizeof id, "p%zu", i);
+            tcr_lash lash = tcr_make_default_lash(0.1 + 0.025 * (double)i, (tcr_layer)(i % 3));
+            lash.pitch_rad += cases[k].pitch_deg[lash.layer] * TCR_DEG;
+            expect_status(tcr_set_add_lash(set, TCR_LEFT, id, &lash, NULL), TCR_OK);
+        }
+        tcr_check *check = check_of(set);
+        listen("lesson", check, NULL);
+        expect_said(cases[k].words);
+        expect_said("Equal: 12/12/12");
+        put_away(set, check);
+    }
+}
+
+CLAIM(a_lesson_without_a_length_for_all_has_no_figure) {
+    tcr_set *set = some_lashes("Too short", 20, NULL);
+    const tcr_tray any = {.count = 0};
+    const tcr_zone zone = {.to = 1, .length_mm = 4, .curl = "C"};
+    expect_status(tcr_set_put_tray(set, &any), TCR_OK);
+    expect_status(tcr_set_put_map(set, TCR_LEFT, &zone, 1), TCR_OK);
+    tcr_check_options how = tcr_check_options_default();
+    tcr_layering rule = *tcr_set_layering(set);
+    tcr_check *check;
+    rule.step_mm = 0;
+    expect_status(tcr_set_put_layering(set, &rule), TCR_OK);
+    expect_status(tcr_check_new(set, &how, &check, NULL), TCR_OK);
+    listen("lesson", check, NULL);
+    /* 2 mm less than 4 is no extension: those have 3 to 30 mm (model.md). */
+    expect_said("A length would be below 3 mm, so that there is no figure for all lashes.");
+    put_away(set, check);
+}
+
+CLAIM(a_profile_from_above_or_below_is_drawn_whole) {
+    for (int deg = -80; deg <= 80; deg += 40) {
+        tcr_set *set = some_lashes("Raised", 20, NULL);
+        const tcr_view view = {0.3, deg * TCR_DEG};
+        char words[TCR_WORDS], seen[TCR_WORDS];
+        expect_status(tcr_set_put_view(set, &view), TCR_OK);
+        tcr_check *check = check_of(set);
+        listen("side", check, NULL);
+        snprintf(words, sizeof words, "%.80s \xc2\xb7 the average lash of each layer",
+                 tcr_say_view(seen, &view));
+        expect_said(words);
+        put_away(set, check);
+    }
+}
+
+CLAIM(steps_of_very_many_curls_show_the_first) {
+    tcr_set *set = some_lashes("Curls", 20, NULL);
+    const tcr_step_picture step = tcr_step_picture_default();
+    for (int i = 0; i < 16; i++) {
+        const tcr_profile turn = {1, {1.0}, {0.5 + 0.05 * i}};
+        char label[8];
+        snprintf(label, sizeof label, "x%d", i);
+        expect_status(tcr_set_add_curl(set, &(tcr_curl){label, 1, NULL, &turn}), TCR_OK);
+    }
+    listen_to_steps(set, &step);
+    expect_said("the first 16 curls");
+    tcr_set_free(set);
+}
+
+CLAIM(wrong_calls_put_nothing_out) {
+    tcr_set *set = some_lashes("Wrong", 20, NULL), *other = new_set("Right eye", true, false);
+    add_lash(other, TCR_RIGHT, "one", 0.5, TCR_BOTTOM);
+    tcr_check *check = check_of(set), *right = check_of(other);
+    tcr_picture_options options = tcr_picture_options_default();
+    bytes none = {0};
+    expect_status(tcr_picture_write(NULL, TCR_SVG, check, NULL, keep_bytes, &none), TCR_E_ARGUMENT);
+    expect_status(tcr_picture_write("nope", TCR_SVG, check, NULL, keep_bytes, &none),
+                  TCR_E_ARGUMENT);
+    expect_status(
+        tcr_picture_write("front", (tcr_picture_format)-1, check, NULL, keep_bytes, &none),
+        TCR_E_ARGUMENT);
+    expect_status(tcr_picture_write("front", TCR_SVG, check, NULL, NULL, NULL), TCR_E_ARGUMENT);
+    options.with = right; /* no eye in common; source: draw.h */
+    expect_status(tcr_picture_write("compare", TCR_SVG, check, &options, keep_bytes, &none),
+                  TCR_E_MISSING);
+    options = tcr_picture_options_default();
+    options.has_apart = true;
+    options.apart_mm = 3.01;
+    expect_status(tcr_picture_write("side", TCR_SVG, check, &options, keep_bytes, &none),
+                  TCR_E_RANGE);
+    expect_count(none.count, 0);
+    put_away(other, right);
+    put_away(set, check);
+}
+
+CLAIM(a_title_of_any_characters_makes_a_whole_svg_and_png) {
+    tcr_set *set = some_lashes("a<b>&c\x01\t\xef\xbf\xbe \xc3\xa9", 20, NULL);
+    tcr_check *check = check_of(set);
+    bytes svg = {0};
+    expect_status(tcr_picture_write("front", TCR_SVG, check, NULL, keep_bytes, &svg), TCR_OK);
+    expect_status(keep_bytes(&svg, "", 1), TCR_OK);
+    /* XML 1.0, section 2.2: U+0001 and U+FFFE are no characters of it. */
+    expect_true(strstr((const char *)svg.byte, "<title>a&lt;b&gt;&amp;c?\t? \xc3\xa9</title>") !=
+                NULL);
+    free(svg.byte);
+    tcr_picture_options options = tcr_picture_options_default();
+    options.width_mm = 40;
+    options.dpi = 40;
+    bytes png = png_of(check, &options);
+    char *title = text_of(&png, "Title");
+    ck_assert_ptr_nonnull(title);
+    expect_true(strstr(title, "a<b>&c") != NULL);
+    free(title);
+    free(png.byte);
+    put_away(set, check);
+}
+
 int main(void) {
     static const TTest *const claims[] = {
         &few_tips_are_not_judged,
@@ -295,6 +483,16 @@ int main(void) {
         &without_a_tray_steps_have_level_lengths,
         &steps_of_a_tray_far_from_common_sizes_show_the_length_asked_for,
         &a_step_picture_needs_an_eye_a_curl_and_numbers_in_range,
+        &what_a_picture_leaves_out_is_not_told_either,
+        &only_the_worst_of_very_many_are_ringed,
+        &the_artist_reads_a_layers_own_curl_and_side,
+        &zones_too_narrow_for_labels_are_counted,
+        &a_lesson_says_where_the_rule_pays_at_every_distance_or_none,
+        &a_lesson_without_a_length_for_all_has_no_figure,
+        &a_profile_from_above_or_below_is_drawn_whole,
+        &steps_of_very_many_curls_show_the_first,
+        &wrong_calls_put_nothing_out,
+        &a_title_of_any_characters_makes_a_whole_svg_and_png,
     };
     return RUN_DRAWN_CLAIMS("odd", claims);
 }
