@@ -443,6 +443,10 @@ CLAIM(wrong_calls_put_nothing_out) {
     options.apart_mm = 3.01;
     expect_status(tcr_picture_write("side", TCR_SVG, check, &options, keep_bytes, &none),
                   TCR_E_RANGE);
+    options = tcr_picture_options_default();
+    options.frame = options.frames; /* from 0 */
+    expect_status(tcr_picture_write("film", TCR_SVG, check, &options, keep_bytes, &none),
+                  TCR_E_RANGE);
     expect_count(none.count, 0);
     put_away(other, right);
     put_away(set, check);
@@ -457,6 +461,11 @@ CLAIM(a_title_of_any_characters_makes_a_whole_svg_and_png) {
     /* XML 1.0, section 2.2: U+0001 and U+FFFE are no characters of it. */
     expect_true(strstr((const char *)svg.byte, "<title>a&lt;b&gt;&amp;c?\t? \xc3\xa9</title>") !=
                 NULL);
+    bytes again = {0}; /* cairo goes on counting from picture to picture */
+    expect_status(tcr_picture_write("front", TCR_SVG, check, NULL, keep_bytes, &again), TCR_OK);
+    expect_count(again.count, svg.count - 1);
+    expect_bytes(again.byte, svg.byte, again.count);
+    free(again.byte);
     free(svg.byte);
     tcr_picture_options options = tcr_picture_options_default();
     options.width_mm = 40;
