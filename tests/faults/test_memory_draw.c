@@ -7,9 +7,47 @@
  */
 #include <stdio.h>
 
+#include <gif_lib.h>
+
 #include "draw/drawn.h"
 #include "draw/face.h"
 #include "faults/places.h"
+
+/* giflib takes memory of its own: its calls say when they find none. */
+#define WRAP_GIF(name, parameters, arguments)                                                      \
+    int __real_##name parameters;                                                                  \
+    int __wrap_##name parameters;                                                                  \
+    int __wrap_##name parameters { return fails_here() ? GIF_ERROR : __real_##name arguments; }
+WRAP_GIF(EGifPutScreenDesc,
+         (GifFileType * gif, int width, int height, int depth, int ground,
+          const ColorMapObject *map),
+         (gif, width, height, depth, ground, map))
+WRAP_GIF(EGifPutExtensionLeader, (GifFileType * gif, int code), (gif, code))
+WRAP_GIF(EGifPutExtensionBlock, (GifFileType * gif, int count, const void *data),
+         (gif, count, data))
+WRAP_GIF(EGifPutExtensionTrailer, (GifFileType * gif), (gif))
+WRAP_GIF(EGifPutComment, (GifFileType * gif, const char *words), (gif, words))
+WRAP_GIF(EGifPutExtension, (GifFileType * gif, int code, int count, const void *data),
+         (gif, code, count, data))
+WRAP_GIF(EGifPutImageDesc,
+         (GifFileType * gif, int left, int top, int width, int height, bool interlace,
+          const ColorMapObject *map),
+         (gif, left, top, width, height, interlace, map))
+WRAP_GIF(EGifPutLine, (GifFileType * gif, GifPixelType *line, int count), (gif, line, count))
+
+ColorMapObject *__real_GifMakeMapObject(int count, const GifColorType *colour);
+ColorMapObject *__wrap_GifMakeMapObject(int count, const GifColorType *colour);
+ColorMapObject *__wrap_GifMakeMapObject(int count, const GifColorType *colour) {
+    return fails_here() ? NULL : __real_GifMakeMapObject(count, colour);
+}
+
+/* The file is closed all the same. */
+int __real_EGifCloseFile(GifFileType *gif, int *why);
+int __wrap_EGifCloseFile(GifFileType *gif, int *why);
+int __wrap_EGifCloseFile(GifFileType *gif, int *why) {
+    const int status = __real_EGifCloseFile(gif, why);
+    return fails_here() ? GIF_ERROR : status;
+}
 
 /* ---- Making a call fail -------------------------------------------------------------- */
 
