@@ -284,6 +284,12 @@ static size_t long_dash(const char *word) {
     return 0;
 }
 
+static int say_long_dash(const char *word, const char *name) {
+    const bool is_letter = name[0] != '\0' && name[1] == '\0';
+    return tcr_say_wrong("\"%s\" begins with a long dash; write it with %s, -%s%s", word,
+                         is_letter ? "a hyphen" : "two hyphens", is_letter ? "" : "-", name);
+}
+
 /* A word where only options may stand. The option before it decides what the message suggests. */
 static int say_stray(const reading *r, const char *word) {
     const tcr_option *last = r->last;
@@ -302,8 +308,7 @@ static int say_stray(const reading *r, const char *word) {
 static int take_operand(const reading *r, const char *word) {
     const size_t dash = long_dash(word);
     if (dash > 0)
-        return tcr_say_wrong("\"%s\" begins with a long dash; write it with two hyphens, --%s",
-                             word, word + dash + strspn(word + dash, "-"));
+        return say_long_dash(word, word + dash + strspn(word + dash, "-"));
     if (r->command->set == TCR_NO_SET)
         return say_stray(r, word);
     double number;

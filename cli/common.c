@@ -2,7 +2,6 @@
 /* What the subcommands share: messages, exit status, standard output. */
 #include "common.h"
 
-#include <errno.h>
 #include <fcntl.h>
 #include <limits.h>
 #include <stdarg.h>
@@ -126,10 +125,10 @@ int tcr_print(const char *text) {
 
 void tcr_guard_descriptors(void) {
     for (int fd = 0; fd <= 2; fd++) {
-        if (fcntl(fd, F_GETFD) >= 0 || errno != EBADF)
+        if (fcntl(fd, F_GETFD) >= 0)
             continue;
         /* For reading only: what is written to a closed standard output has to fail. */
-        if (open("/dev/null", O_RDONLY) < 0)
-            (void)open("/", O_RDONLY);
+        if (open("/dev/null", O_RDONLY) < 0) /* GCOVR_EXCL_BR_LINE: a system without devices */
+            (void)open("/", O_RDONLY);       /* GCOVR_EXCL_LINE: likewise */
     }
 }

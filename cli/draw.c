@@ -115,9 +115,9 @@ static bool has_eyes(const draw *d, const tcr_call *call, const char *path,
     for (int side = 0; side < TCR_SIDES; side++)
         if (d->look.options.eye[side] && tcr_check_eye(set->check, (tcr_side)side) != NULL)
             return true;
-    if (call->eye.text != NULL)
-        tcr_say_wrong("%s has no %s eye; leave out --eye, or give the other side", path,
-                      call->eye.text);
+    /* Without --eye each eye is asked for, and a set has one at least. */
+    tcr_say_wrong("%s has no %s eye; leave out --eye, or give the other side", path,
+                  call->eye.text);
     return false;
 }
 

@@ -71,7 +71,7 @@ static int run(const tcr_command *command, int argc, char **argv) {
 
 int main(int argc, char **argv) {
     tcr_guard_descriptors();
-    tcr_set_program(argc > 0 ? argv[0] : NULL);
+    tcr_set_program(argv[0]); /* NULL where there is no word at all */
     tcr_catch_signals();
     /* Writing to a reader that has gone, or beyond a limit, is to fail, not to kill. */
     signal(SIGPIPE, SIG_IGN);

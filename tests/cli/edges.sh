@@ -17,6 +17,7 @@ set_of() {
 set_of small.csv >set.yaml
 small_survey small.csv
 sed 's/side: left/side: right/' set.yaml >right.yaml
+cp set.yaml left.yaml
 # Lashes that plan leaves bare or keeps, each for a reason of its own.
 set_of some.csv >some.yaml
 awk 'BEGIN {
@@ -50,6 +51,20 @@ ln -s "$TIPCREST" 'a b/tip'
 equal 'a name with a blank is quoted where it is to be typed' "$('a b/tip' 2>&1)" \
     "tipcrest: a command is missing; 'a b/tip' --help lists them"
 ln -s "$TIPCREST" "a b/it's"
+mkdir bin
+for name in -tip "$(printf 'a\001')"; do
+    ln -s "$TIPCREST" "bin/$name"
+done
+# shellcheck disable=SC2215 # it is the name of a program
+equal 'nor is one like an option' "$(PATH=$PWD/bin:$PATH && -tip 2>&1)" \
+    'tipcrest: a command is missing; tipcrest --help lists them'
+equal 'nor one that no terminal shows' "$("bin/$(printf 'a\001')" 2>&1)" \
+    'tipcrest: a command is missing; tipcrest --help lists them'
+far=$(printf %0200d 0)/$(printf %0200d 1)
+mkdir -p "$far"
+ln -s "$TIPCREST" "$far/tip"
+equal 'nor one that fills lines' "$("$far/tip" 2>&1)" \
+    'tipcrest: a command is missing; tipcrest --help lists them'
 equal 'a name that cannot be quoted is left out' "$("a b/it's" 2>&1)" \
     'tipcrest: a command is missing; tipcrest --help lists them'
 
@@ -83,6 +98,7 @@ bad 'the name of the set file is empty; leave it out, or give one' step ''
 bad 'one set file is enough; "right.yaml" is one too many' step set.yaml right.yaml
 bad '--free takes its value behind =; write --free=2' plan set.yaml --free 2
 bad '"–json" begins with a long dash; write it with two hyphens, --json' check set.yaml –json
+bad '"—o" begins with a long dash; write it with a hyphen, -o' begin —o a.yaml
 bad '--layers is "12/11"; it is B/M/T, 3 values' begin -o a.yaml --layers 12/11
 bad '--layers has more than 3 values' begin -o a.yaml --layers 12/11/10/9
 bad '--tray is "9,5;10"; separate its values by commas, with a point in a number: 9.5,10' \
@@ -95,6 +111,8 @@ bad "$few" begin -o a.yaml --lengths 5,9
 bad '--look and --lengths both give the map; leave one of them out' \
     begin -o a.yaml --look cat --lengths 9,10
 bad '--curls has "Q"; each is J, B, C, CC, D, DD, L or M' plan set.yaml --curls C,Q
+bad '--curls has more than 16 values' plan set.yaml --curls C,C,C,C,C,C,C,C,C,C,C,C,C,C,C,C,C
+good plan set.yaml --curls 'C , D'
 bad '--eye is right, and set.yaml has no such eye' step set.yaml --eye right
 bad '--longest is 30, which the tray lacks' plan set.yaml --look cat --longest 30
 
@@ -140,6 +158,27 @@ for on in check why step plan; do
     equal "$on has decimal commas and one digit" \
         "$(grep -c ';' out) $(grep -c '[.]' out) $(grep -c ',[0-9]*[1-9][0-9]' out)" "$(wc -l <out) 0 0"
 done
+
+# Names without an ending, with nothing else, and as long as a file's may be.
+long=$(printf %0250d 0)
+rm reports/*
+for name in plain .yaml "$long"; do
+    cp one/Ann.yaml "one/$name"
+done
+good check one/plain one/.yaml "one/$long" --reports reports
+equal 'reports are named by what stands before the ending, if anything does' \
+    "$(cd reports && for file in *.csv .*.csv; do echo "$file"; done)" \
+    "$(printf %0240d 0).csv
+plain.csv
+.yaml.csv"
+bad '--reports: the name of the folder is too long' \
+    check set.yaml --reports "$(printf %04090d 0)"
+run check set.yaml --reports reports --full
+equal 'one set with reports may have its full table' "$status $(cat err)" '0 '
+printf 'id,u,layer,length_mm\na,0.3,bottom,8\na,0.5,bottom,8\n' >twice.csv
+set_of twice.csv >twice.yaml
+run check twice.yaml
+contains 'an id that is there twice is told with its row' "$status $(cat err)" '2 tipcrest: twice.csv:3'
 
 # ---- plan ----
 
@@ -241,6 +280,18 @@ else
     done
     equal 'sets of one file name are told apart by their folders' \
         "$(cmp -s after.svg later.svg || echo differ)" differ
+
+    for pair in 'left right' 'right left'; do
+        run draw "${pair% *}.yaml" --view compare --with "${pair#* }.yaml" -o none.png
+        equal "sets of a ${pair% *} and a ${pair#* } eye have nothing to compare" "$status $(cat err)" \
+            "2 tipcrest draw: ${pair% *}.yaml has only a ${pair% *} eye and ${pair#* }.yaml only a ${pair#* } eye; a comparison needs the same eye in both"
+    done
+    bad 'set.yaml has no right eye; leave out --eye, or give the other side' \
+        draw set.yaml --view front --eye right -o none.png
+    ln -s /dev/full full.png
+    run draw set.yaml --view front -o full.png --width 20 --dpi 10
+    equal 'a picture for which there is no room is told' "$status $(cat err)" \
+        '1 tipcrest: full.png: cannot be written: the disk is full'
 
     good step right.yaml --picture right.svg
     good step right.yaml --picture same.svg --eye right
