@@ -11,6 +11,7 @@
 
 . "$TIPCREST_SOURCE/tests/tap.sh"
 . "$TIPCREST_SOURCE/tests/cli/python.sh"
+. "$TIPCREST_SOURCE/tests/faults/before.sh"
 find_python os re
 
 if [ "${TIPCREST_SANITIZED-}" = yes ]; then
@@ -35,38 +36,38 @@ set=$work/layered.yaml
 
 all_memory=0 all_calls=0 all_kills=0
 
-# inject FAULT LASTS OLD WORD...: runs the command again and again in a folder of its own below the
-# current one, with another call failing each time.
+# inject FAULT LASTS WORD...: runs the command again and again in a folder of its own below the current
+# one, with another call failing each time.
 inject() {
     place=$1-$2
     mkdir "$place" || return
     (
         cd "$place" || exit
-        FAULT_WITH=$1 FAULT_OLD="$3 " FAULT_RUNS=$PWD/runs LD_PRELOAD=$interpose
+        FAULT_WITH=$1 FAULT_OLD=$work/$label/before FAULT_RUNS=$PWD/runs LD_PRELOAD=$interpose
         export FAULT_WITH FAULT_OLD FAULT_RUNS LD_PRELOAD
         [ "$2" = once ] || export FAULT_LASTS=yes
         # Pictures: fontconfig has its own ways with files that it cannot read.
         [ "$exempt" = nothing ] || export FAULT_CHANGES=yes
-        shift 3
+        shift 2
         exec "$TIPCREST" "$@"
     ) 2>said || echo "the interposer failed: $(cat said)"
     rm -f said
 }
 
-# fails LABEL OLD TARGETS EXEMPT FAULTS WORD...: one claim about a command. A fault with a plus is
-# also tried as one that lasts; to be interrupted for ever, or never to be ready, is no failure but a
-# standstill.
+# fails LABEL OLD TARGETS EXEMPT FAULTS WORD...: one claim about a command; OLD as put_before has it. A
+# fault with a plus is also tried as one that lasts; to be interrupted for ever, or never to be ready,
+# is no failure but a standstill.
 fails() {
     label=$1 old=$2 targets=$3 exempt=$4 faults=$5
     shift 5
-    mkdir -p "$work/$label/right" && cd "$work/$label/right" || return
+    mkdir "$work/$label" && cd "$work/$label" && put_before "$old" && cp -R before right && cd right || return
     "$TIPCREST" "$@" >out 2>err || not_ok "$label: done where nothing fails" "$(cat err)"
     cd .. || return
     found=$(for fault in $faults; do
-        inject "${fault%+}" once "$old" "$@"
-        case $fault in *+) inject "${fault%+}" lasting "$old" "$@" ;; esac
+        inject "${fault%+}" once "$@"
+        case $fault in *+) inject "${fault%+}" lasting "$@" ;; esac
     done)
-    verdict=$("$python" "$TIPCREST_SOURCE/tests/faults/judge.py" . "$old" "$targets" "$exempt" 2>&1)
+    verdict=$("$python" "$TIPCREST_SOURCE/tests/faults/judge.py" . "$targets" "$exempt" 2>&1)
     counts=$(echo "$verdict" | sed -n '$s/^\([0-9]*\) \([0-9]*\) \([0-9]*\)$/\1 \2 \3/p')
     found=$found$(echo "$verdict" | sed '$d' | sed '$d')
     if [ -z "$counts" ]; then found=$verdict counts='0 0 0'; fi
@@ -106,6 +107,9 @@ fails why-stdout '' '' nothing "$some_calls" why "$set" --json -
 fails step 'a.json' 'a.json' nothing "$some" step "$set" --json a.json
 fails step-table '' '' nothing "$some_calls" step "$set"
 fails plan 'a.json' 'a.json a.yaml a-left.csv' nothing "$some $more" \
+    plan "$set" -o a.yaml --json a.json
+plan_before
+fails plan-again planned 'a.json a.yaml a-left.csv' nothing "$some_calls" \
     plan "$set" -o a.yaml --json a.json
 
 # Pango and GLib end the process without memory; files stay whole all the same when the disk fails.

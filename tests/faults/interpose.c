@@ -16,8 +16,7 @@
  *                 HUP         it gets this signal at such moments
  *   FAULT_LASTS   set: each later call of the same kind fails too, as on a disk that stays full
  *   FAULT_CHANGES set: only calls that change files fail, not those that libraries read by
- *   FAULT_OLD     names of files, with a blank behind each, that are there before each run, holding
- *                 "old" and their own name
+ *   FAULT_OLD     a folder, by its absolute path, whose files are there before each run
  *   FAULT_RUNS    the file that receives a line for each run: its number; its exit status, or 128
  * and the number of the signal; the call that failed first, or "none"; how many calls failed; the
  * blocks of memory that were taken since main() and not given back, and the descriptors that were
@@ -30,7 +29,9 @@
 #endif
 #include "replace.h"
 
+#include <dirent.h>
 #include <errno.h>
+#include <limits.h>
 #include <signal.h>
 #include <stdatomic.h>
 #include <stdbool.h>
@@ -284,14 +285,29 @@ static void redirect(int fd, const char *path) {
         give_up(path);
 }
 
-/* Files that are there before. */
-static void put_old(const char *names) {
-    char name[64];
-    for (int used; sscanf(names, "%63s%n", name, &used) == 1; names += used) {
-        FILE *stream = fopen(name, "w");
-        if (stream == NULL || fprintf(stream, "old %s\n", name) < 0 || fclose(stream) != 0)
+/* Copies a file into the current folder. */
+static void copy_from(const char *folder, const char *name) {
+    char path[PATH_MAX], bytes[4096];
+    snprintf(path, sizeof path, "%s/%s", folder, name);
+    FILE *from = fopen(path, "rb"), *to = fopen(name, "wb");
+    if (from == NULL || to == NULL)
+        give_up(path);
+    for (size_t count; (count = fread(bytes, 1, sizeof bytes, from)) > 0;)
+        if (fwrite(bytes, 1, count, to) != count)
             give_up(name);
-    }
+    if (fclose(from) != 0 || fclose(to) != 0)
+        give_up(name);
+}
+
+/* Files that are there before. */
+static void put_old(const char *folder) {
+    DIR *stream = opendir(folder);
+    if (stream == NULL)
+        give_up(folder);
+    for (const struct dirent *entry; (entry = readdir(stream)) != NULL;)
+        if (entry->d_name[0] != '.')
+            copy_from(folder, entry->d_name);
+    closedir(stream);
 }
 
 /* The folder of a run, made before its process is, so that no kill comes between. */
@@ -301,7 +317,8 @@ static const char *make_folder(void) {
     if (mkdir(folder, 0777) != 0 || chdir(folder) != 0)
         give_up(folder);
     const char *old = getenv("FAULT_OLD");
-    put_old(old != NULL ? old : "");
+    if (old != NULL)
+        put_old(old);
     if (chdir("..") != 0)
         give_up("..");
     return folder;

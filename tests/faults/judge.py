@@ -2,12 +2,12 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """Judges the runs of a command under interpose.c.
 
-judge.py FOLDER OLD TARGETS EXEMPT
+judge.py FOLDER TARGETS EXEMPT
 
-FOLDER holds a folder 'right' of a run without the interposer, which says what done has to look
-like, and one for each failure, named FAULT-once or FAULT-lasting, with the file 'runs' and a folder
-for each run. TARGETS are the names of the outputs, OLD those of them that were there before. EXEMPT
-is 'memory' where blocks and descriptors are not looked at, as with pictures, and else 'nothing'.
+FOLDER holds a folder 'before' with the files that were there before, a folder 'right' of a run without
+the interposer, which says what done has to look like, and one for each failure, named FAULT-once or
+FAULT-lasting, with the file 'runs' and a folder for each run. TARGETS are the names of the outputs.
+EXEMPT is 'memory' where blocks and descriptors are not looked at, as with pictures, and else 'nothing'.
 
 Prints what does not hold, a line for each; then how many calls were made to fail in words; last the
 numbers of allocations, of calls of the system, and of signals.
@@ -16,8 +16,8 @@ import os
 import re
 import sys
 
-place, old, targets, exempt = sys.argv[1:]
-old, targets = old.split(), targets.split()
+place, targets, exempt = sys.argv[1:]
+targets = targets.split()
 ENDS = {'kill': 137, 'moments': 137, 'INT': 130, 'TERM': 143, 'HUP': 129}  # 128 and the signal
 OURS = re.compile(r'\.tipcrest-\d+-\d+\.tmp$')
 WRITTEN = re.compile(r'; written: (.*?)(?:; as before: .*)?$')
@@ -33,7 +33,7 @@ def held(*path):
 
 
 AFTER = {name: held(place, 'right', name) for name in targets}
-BEFORE = {name: f'old {name}\n'.encode() if name in old else None for name in targets}
+BEFORE = {name: held(place, 'before', name) for name in targets}
 OUT = held(place, 'right', 'out')
 
 
@@ -118,7 +118,7 @@ def judge_all(fault, lasting, folder):
 
 def main():
     words, sums = [], {'memory': 0, 'calls': 0, 'kills': 0}
-    for name in sorted(set(os.listdir(place)) - {'right'}):
+    for name in sorted(set(os.listdir(place)) - {'before', 'right'}):
         fault, _, lasts = name.partition('-')
         failures = judge_all(fault, lasts == 'lasting', os.path.join(place, name))
         words.append(f'{fault} {lasts} {failures}'.replace(' once', ''))

@@ -7,6 +7,7 @@
 
 . "$TIPCREST_SOURCE/tests/tap.sh"
 . "$TIPCREST_SOURCE/tests/cli/python.sh"
+. "$TIPCREST_SOURCE/tests/faults/before.sh"
 find_python os re
 
 if [ "${TIPCREST_SANITIZED-}" = yes ] || [ -n "${TIPCREST_COMMAND-}" ]; then
@@ -18,7 +19,6 @@ work=$(mktemp -d "${TMPDIR:-/tmp}/tipcrest-power-XXXXXX") || exit 1
 trap 'rm -rf "$work"; echo "not ok - the script came to its end"; exit 99' EXIT
 cd "$work" || exit 1
 cp "$TIPCREST_SOURCE"/examples/practice-head/layered.yaml "$TIPCREST_SOURCE"/examples/practice-head/*.csv .
-cp "$TIPCREST_SOURCE/examples/client/client.yaml" .
 set=$work/layered.yaml
 disks=0
 
@@ -29,13 +29,11 @@ found_on() {
     if [ -n "$counts" ]; then found=$(echo "$verdict" | sed '$d'); else found=$verdict counts='0 0 0 0 0'; fi
 }
 
-# loses LABEL OLD TARGETS WORD...: one claim about a command. OLD is empty, or a folder with the files
-# that are there before.
+# loses LABEL OLD TARGETS WORD...: one claim about a command; OLD as put_before has it.
 loses() {
     label=$1 old=$2 targets=$3
     shift 3
-    mkdir "$label" && cd "$label" && mkdir now before || return
-    if [ -n "$old" ]; then cp "$work/$old"/* before && cp before/* now; fi
+    mkdir "$label" && cd "$label" && put_before "$old" && cp -R before now || return
     status=0
     (cd now && JOURNAL=$work/$label/journal LD_PRELOAD=$TIPCREST_BUILD/tests/faults/journal.so \
         exec "$TIPCREST" "$@") >out 2>err </dev/null || status=$?
@@ -61,18 +59,7 @@ loses() {
     cd "$work" && rm -rf "${work:?}/$label"
 }
 
-# olds FOLDER NAME...: files that are there before.
-olds() {
-    folder=$1
-    shift
-    mkdir "$folder"
-    for name; do
-        echo "old $name" >"$folder/$name"
-    done
-}
-
-olds reports a.json a.csv
-loses check reports 'a.json a.csv' check "$set" --json a.json --csv a.csv
+loses check 'a.json a.csv' 'a.json a.csv' check "$set" --json a.json --csv a.csv
 loses check-new '' 'a.json a.csv' check "$set" --json a.json --csv a.csv
 for without in nothing links; do # a file system that does not know these
     export JOURNAL_WITHOUT=$without
@@ -80,16 +67,12 @@ for without in nothing links; do # a file system that does not know these
 done
 unset JOURNAL_WITHOUT
 
-# A plan of a described client, over an earlier one that asked for something else.
-mkdir planned
-(cd planned && "$TIPCREST" plan "$work/client.yaml" --samples 0 -o a.yaml --json a.json >"$work/out")
-loses plan planned 'a.yaml a-left.csv a-right.csv a.json' \
-    plan "$work/client.yaml" --samples 0 --most-lengths 3 -o a.yaml --json a.json
+plan_before
+loses plan-again planned 'a.yaml a-left.csv a.json' plan "$set" -o a.yaml --json a.json
 
 lacking=$(no_pictures)
 if [ -z "$lacking" ]; then
-    olds pictures a.png
-    loses draw pictures a.png draw "$set" --view side --width 40 --dpi 40 -o a.png
+    loses draw a.png a.png draw "$set" --view side --width 40 --dpi 40 -o a.png
     loses film '' 'a-01.png a-02.png a-03.png' \
         draw "$set" --view film --frames 3 --width 40 --dpi 40 -o a.png
 else
