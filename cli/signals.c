@@ -1,5 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What INT, TERM and HUP do. */
+/*
+ * What signals do that end the command. Some are sent, by a terminal or by who is waiting; others
+ * come of a fault in the process itself: GLib aborts when memory runs out, and what lies below it
+ * may read what it did not get.
+ */
 #include "signals.h"
 
 #include <errno.h>
@@ -7,19 +11,27 @@
 #include <signal.h>
 #include <stddef.h>
 
-static const int CAUGHT[] = {SIGINT, SIGTERM, SIGHUP};
-enum { CAUGHT_COUNT = sizeof CAUGHT / sizeof *CAUGHT };
+static const int SENT[] = {SIGINT, SIGTERM, SIGHUP, SIGQUIT, SIGXCPU};
+static const int FAULTS[] = {SIGABRT, SIGTRAP, SIGSEGV, SIGBUS, SIGILL, SIGFPE};
+enum { SENT_COUNT = sizeof SENT / sizeof *SENT, FAULT_COUNT = sizeof FAULTS / sizeof *FAULTS };
 
 static pthread_t main_thread;
 static tcr_outputs *volatile at_work;
 static volatile sig_atomic_t may_end_early, asked;
 
-static sigset_t caught_set(void) {
+static sigset_t sent_set(void) {
     sigset_t set;
     sigemptyset(&set);
-    for (int i = 0; i < CAUGHT_COUNT; i++)
-        sigaddset(&set, CAUGHT[i]);
+    for (int i = 0; i < SENT_COUNT; i++)
+        sigaddset(&set, SENT[i]);
     return set;
+}
+
+/* Calls nothing but what POSIX lets a handler call. */
+static void end_now(int number) {
+    tcr_outputs_abandon(at_work);
+    signal(number, SIG_DFL);
+    raise(number); /* held back until the handler returns */
 }
 
 static void end(int number) {
@@ -27,24 +39,32 @@ static void end(int number) {
     if (!pthread_equal(pthread_self(), main_thread)) {
         /* A thread of another library: the main one could go on making files meanwhile. */
         pthread_kill(main_thread, number);
-    } else if (may_end_early && number != SIGHUP) {
+    } else if (may_end_early && (number == SIGINT || number == SIGTERM)) {
         may_end_early = 0; /* a second signal ends the process */
         asked = 1;
     } else {
-        tcr_outputs_abandon(at_work);
-        signal(number, SIG_DFL);
-        raise(number); /* held back until this handler returns */
+        end_now(number);
     }
     errno = code;
 }
 
-void tcr_catch_signals(void) {
+/* A signal that something else handles, or that is ignored, is left alone. */
+static void handle(int number, void (*handler)(int), int flags) {
     struct sigaction before;
-    const struct sigaction ours = {.sa_handler = end, .sa_mask = caught_set()};
+    const struct sigaction ours = {.sa_handler = handler, .sa_mask = sent_set(), .sa_flags = flags};
+    if (sigaction(number, NULL, &before) == 0 && before.sa_handler == SIG_DFL)
+        sigaction(number, &ours, NULL);
+}
+
+void tcr_catch_signals(void) {
+    static char room[65536]; /* for a handler when the stack is full */
+    const stack_t stack = {.ss_sp = room, .ss_size = sizeof room};
     main_thread = pthread_self();
-    for (int i = 0; i < CAUGHT_COUNT; i++)
-        if (sigaction(CAUGHT[i], NULL, &before) == 0 && before.sa_handler != SIG_IGN)
-            sigaction(CAUGHT[i], &ours, NULL);
+    const int flags = sigaltstack(&stack, NULL) == 0 ? SA_ONSTACK : 0;
+    for (int i = 0; i < SENT_COUNT; i++)
+        handle(SENT[i], end, 0);
+    for (int i = 0; i < FAULT_COUNT; i++)
+        handle(FAULTS[i], end_now, flags);
 }
 
 tcr_status tcr_new_outputs(tcr_outputs **outputs) {
@@ -55,11 +75,11 @@ tcr_status tcr_new_outputs(tcr_outputs **outputs) {
 }
 
 void tcr_free_outputs(tcr_outputs *outputs) {
-    const sigset_t held = caught_set();
+    const sigset_t held = sent_set();
     sigset_t before;
     pthread_sigmask(SIG_BLOCK, &held, &before);
+    at_work = NULL; /* a fault may come while it goes */
     tcr_outputs_free(outputs);
-    at_work = NULL;
     pthread_sigmask(SIG_SETMASK, &before, NULL);
 }
 

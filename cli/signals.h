@@ -3,9 +3,10 @@
 #define TCR_CLI_SIGNALS_H
 
 /*
- * INT, TERM and HUP remove the temporary files of the outputs at work and then end the process as
- * they would without a handler. A signal that is ignored when the process starts stays so. While
- * work may end early, the first INT or TERM only asks for that.
+ * INT, TERM, HUP, QUIT, XCPU and the signals of a fault (ABRT, TRAP, SEGV, BUS, ILL, FPE) remove
+ * the temporary files of the outputs at work and then end the process as they would without a
+ * handler. A signal that is ignored or handled when the process starts stays so. While work may end
+ * early, the first INT or TERM only asks for that.
  */
 
 #include <stdbool.h>

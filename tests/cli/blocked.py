@@ -6,6 +6,7 @@ in the folder."""
 
 import glob
 import os
+import resource
 import signal
 import subprocess
 import sys
@@ -13,9 +14,15 @@ import time
 
 number = getattr(signal, "SIG" + sys.argv[1])
 ignored, pipe, command = sys.argv[2] == "ignored", sys.argv[3], sys.argv[4:]
+
+
+def prepare():
+    signal.signal(number, signal.SIG_IGN if ignored else signal.SIG_DFL)
+    resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
+
+
 run = subprocess.Popen(command, stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL,
-                       preexec_fn=lambda: signal.signal(number, signal.SIG_IGN if ignored
-                                                        else signal.SIG_DFL))
+                       preexec_fn=prepare)
 while not glob.glob(f".tipcrest-{run.pid}-*.tmp") and run.poll() is None:
     time.sleep(0.01)
 run.send_signal(number)

@@ -1,8 +1,8 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
 # shellcheck disable=SC2154 # TIPCREST comes from the harness, some words from room.sh
-# What a signal leaves: INT, TERM and HUP remove temporary files and end the command, and a search of
-# plan ends with its best plan by INT and TERM. What a KILL left is named by the next run and stays.
+# What a signal leaves: those that are sent, and those of a fault, remove temporary files and end the
+# command, and a search of plan ends with its best plan by INT and TERM. What a KILL left is named by the next run and stays.
 # tests/faults/commands.sh sends signals at every call that changes files, and at moments.
 
 : "${TIPCREST_SOURCE:=${srcdir:-.}}"
@@ -14,17 +14,22 @@ find_python pty
 
 # ---- A command that waits for a reader of its pipe -----------------------------------------------
 
-for signal in INT TERM HUP; do
+signals='INT TERM HUP QUIT XCPU ABRT TRAP' faults='SEGV BUS ILL FPE'
+if [ "${TIPCREST_SANITIZED-}" = yes ]; then
+    skip "$faults" 'the sanitisers handle them'
+    faults=
+fi
+for signal in $signals $faults; do
     fresh
     set_with a.csv >set.yaml
     rows 30 >a.csv
     mkfifo pipe
     equal "$signal ends a check and removes its temporary file" \
-        "$("$python" "$tests/blocked.py" $signal ends pipe \
+        "$("$python" "$tests/blocked.py" "$signal" ends pipe \
             "$TIPCREST" check set.yaml --json a.json --csv pipe 2>&1)" \
         "ended by SIG$signal: a.csv pipe set.yaml"
     equal "$signal is still ignored where it was before" \
-        "$("$python" "$tests/blocked.py" $signal ignored pipe \
+        "$("$python" "$tests/blocked.py" "$signal" ignored pipe \
             "$TIPCREST" check set.yaml --json a.json --csv pipe 2>&1)" \
         'exit status 0: a.csv a.json pipe set.yaml'
 done

@@ -16,6 +16,7 @@
  *                 HUP         it gets this signal at such moments
  *   FAULT_LASTS   set: each later call of the same kind fails too, as on a disk that stays full
  *   FAULT_CHANGES set: only calls that change files fail, not those that libraries read by
+ *   FAULT_STEP    how many calls lie between those that fail; 1 without it
  *   FAULT_OLD     a folder, by its absolute path, whose files are there before each run
  *   FAULT_RUNS    the file that receives a line for each run: its number; its exit status, or 128
  * and the number of the signal; the call that failed first, or "none"; how many calls failed; the
@@ -38,6 +39,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <sys/mman.h>
+#include <sys/resource.h>
 #include <sys/stat.h>
 #include <sys/uio.h>
 #include <sys/wait.h>
@@ -352,11 +354,14 @@ static void wait_until(double moment) {
     }
 }
 
-/* Whatever started this may have signals ignored, and the command would leave them so. */
+/* Whatever started this may have signals ignored, and the command would leave them so. None leaves
+ * an image of the memory. */
 static void let_signals_end(void) {
-    signal(SIGINT, SIG_DFL);
-    signal(SIGTERM, SIG_DFL);
-    signal(SIGHUP, SIG_DFL);
+    const struct rlimit none = {0, 0};
+    setrlimit(RLIMIT_CORE, &none);
+    static const int SIGNALS[] = {SIGINT, SIGTERM, SIGHUP, SIGQUIT};
+    for (size_t i = 0; i < sizeof SIGNALS / sizeof *SIGNALS; i++)
+        signal(SIGNALS[i], SIG_DFL);
 }
 
 /* Runs the command in a process of its own; it gets the signal after a time where that is above 0.
@@ -428,9 +433,10 @@ static int serve(int argc, char **argv, char **environment) {
     if (fault->code == MOMENTS) {
         run_to_moments(runs, argc, argv, environment);
     } else {
+        const char *step = getenv("FAULT_STEP");
         at = 0;
         do {
-            at++;
+            at += step != NULL ? strtoul(step, NULL, 10) : 1;
             note(runs, run_once(argc, argv, environment, 0.0));
         } while (run->failed[0] != '\0');
     }
