@@ -1,11 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What a tray makes of a first set's map and layers, and which lengths it lacks for more. */
 #include <tipcrest/begin.h>
+#include <tipcrest/file.h>
 
 #include <tipcrest/look.h>
 
 #include "file/sample.h"
-#include "file/set_file.h"
 
 static void set_tray(tcr_begin_options *o, const double *length_mm, size_t count) {
     o->tray_lengths = count;
@@ -14,14 +14,14 @@ static void set_tray(tcr_begin_options *o, const double *length_mm, size_t count
 
 /* The set that is written has these zones, and each layer is 1 mm shorter. */
 static void expect_map(const tcr_begin_options *options, size_t zones, const double *length_mm) {
-    const tcr_allocator allocator = tcr_allocator_default();
     tcr_error error = {.message = "?"};
     tcr_set_file *file = NULL;
     text to = {0};
     size_t count;
     expect_status(tcr_begin_write(options, keep_text, &to), TCR_OK);
-    expect_status(tcr_set_file_parse(to.bytes, to.count, "begun.yaml", &allocator, &file, &error),
-                  TCR_OK);
+    expect_status(
+        tcr_set_file_parse(to.bytes, to.count, "begun.yaml", NULL, NULL, NULL, &file, &error),
+        TCR_OK);
     free(to.bytes);
     const tcr_zone *zone = tcr_set_map(tcr_set_file_set(file), TCR_LEFT, &count);
     expect_count(count, zones);
