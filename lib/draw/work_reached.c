@@ -39,11 +39,32 @@ static void add(growing *to, const char *format, ...) {
         to->used = (size_t)fmin((double)(to->used + (size_t)wrote), sizeof to->text - 1);
 }
 
+/* Says which eyes the figures are of where the other is planned by zones only; how many they are.
+ */
+static int measured(const tcr_work_sheet *sheet, growing *to) {
+    int eyes = 0;
+    tcr_side side = TCR_LEFT;
+    for (int i = 0; i < sheet->picture.eyes; i++)
+        if (!tcr_plan_eye_of(sheet->plan, sheet->picture.side[i])->zones_only) {
+            side = sheet->picture.side[i];
+            eyes++;
+        }
+    const bool both = eyes == 0 || eyes == sheet->picture.eyes;
+    add(to, "Tips off the intended line%s%s", both ? "" : ", ",
+        both                ? ""
+        : side == TCR_RIGHT ? "right eye"
+                            : "left eye");
+    return eyes;
+}
+
 static void say_distances(growing *to, const tcr_work_sheet *sheet) {
     const tcr_plan_result *r = tcr_plan_result_of(sheet->plan);
     const tcr_plan_point *made = tcr_plan_point_made(sheet->plan);
     char a[TCR_WORDS], b[TCR_WORDS], c[TCR_WORDS];
-    add(to, "Tips off the intended line: %.20s mm rms ", tcr_say_number(a, r->rms_mm, 2, false));
+    const int eyes = measured(sheet, to);
+    /* Of an eye that nobody measured only the zones are known to come to something. */
+    const double zones_mm = r->points > 0 ? r->point[0].rms_mm : r->rms_mm;
+    add(to, ": %.20s mm rms ", tcr_say_number(a, zones_mm, 2, false));
     if (sheet->form == TCR_SHEET_ZONES || made == NULL) {
         add(to, "with the zones alone. ");
         return;
@@ -57,7 +78,7 @@ static void say_distances(growing *to, const tcr_work_sheet *sheet) {
         add(to, "with the zones alone, %.20s mm with %zu %s", b, r->corrections,
             r->corrections == 1 ? "correction" : "corrections");
     add(to, " (%.20s %% of %s tips within %.20s mm). ", c,
-        sheet->picture.eyes > 1 ? "the worse eye\xe2\x80\x99s" : "the",
+        eyes > 1 ? "the worse eye\xe2\x80\x99s" : "the",
         tcr_say_trimmed(a, tcr_set_tolerance(sheet->set), 2));
 }
 

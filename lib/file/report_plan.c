@@ -71,6 +71,18 @@ tcr_as_is tcr_plan_as_is(const tcr_plan *plan, const tcr_check *before) {
     return (tcr_as_is){tips, rms_mm};
 }
 
+int tcr_plan_eyes(const tcr_plan *plan, bool zones_only, tcr_side *side) {
+    int eyes = 0;
+    for (int s = 0; s < TCR_SIDES; s++) {
+        const tcr_plan_eye *eye = tcr_plan_eye_of(plan, (tcr_side)s);
+        if (eye == NULL || eye->zones_only != zones_only)
+            continue;
+        *side = (tcr_side)s;
+        eyes++;
+    }
+    return eyes;
+}
+
 const tcr_plan_cell *tcr_plan_cell_at(const tcr_plan_result *result, tcr_side side, size_t zone,
                                       tcr_layer layer) {
     for (size_t c = 0; c < result->cells; c++)

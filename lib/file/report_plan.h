@@ -34,6 +34,9 @@ typedef struct tcr_as_is {
 } tcr_as_is;
 tcr_as_is tcr_plan_as_is(const tcr_plan *plan, const tcr_check *before);
 
+/* How many eyes are planned by zones only, or lash by lash; side receives the last of them. */
+int tcr_plan_eyes(const tcr_plan *plan, bool zones_only, tcr_side *side);
+
 /* The cell of a zone and layer, or NULL where it has no lash to be used. */
 const tcr_plan_cell *tcr_plan_cell_at(const tcr_plan_result *result, tcr_side side, size_t zone,
                                       tcr_layer layer);

@@ -16,18 +16,26 @@ enum { IDS_MOST = 12, GROUPS_MOST = 5, ID_COLUMNS = 24 };
 /* Whether the line may move away from the map's. */
 static bool is_moved(const tcr_plan *plan) { return tcr_plan_options_of(plan)->free_mm > 0.0; }
 
-static void add_line(tcr_table *t, const tcr_plan *plan, const char *words) {
-    tcr_add(&t->line, words);
-    tcr_add(&t->line, is_moved(plan) ? " the moved line: " : " the line: ");
-}
-
 static bool is_measured(const tcr_plan *plan) { return tcr_plan_result_of(plan)->points > 0; }
 
-static void add_within(tcr_table *t, double share) {
+/* "Off the line: 0.25 mm rms; 95 % of tips within 0.5 mm.", and which eye's where the other is
+ * planned in the other way. */
+static void add_answer(tcr_table *t, const tcr_plan *plan, bool zones_only, double rms_mm,
+                       double share) {
+    tcr_side side = TCR_LEFT;
+    const int eyes = tcr_plan_eyes(plan, zones_only, &side);
+    tcr_add(&t->line, zones_only ? "Expect off the " : "Off the ");
+    tcr_add(&t->line, is_moved(plan) ? "moved line" : "line");
+    if (eyes < (int)tcr_set_eyes(t->set, NULL)) {
+        tcr_add(&t->line, ", ");
+        tcr_add(&t->line, tcr_side_text(side));
+        tcr_add(&t->line, " eye");
+    }
+    tcr_add(&t->line, ": ");
+    tcr_add_fixed(&t->line, rms_mm, 2, false);
     tcr_add(&t->line, " mm rms; ");
     tcr_add_share(&t->line, share);
-    tcr_add(&t->line, tcr_set_eyes(t->set, NULL) > 1 ? " of the worse eye's tips within "
-                                                     : " of tips within ");
+    tcr_add(&t->line, eyes > 1 ? " of the worse eye's tips within " : " of tips within ");
     tcr_add_number(&t->line, tcr_set_tolerance(t->set));
     tcr_add(&t->line, " mm.");
     tcr_table_end(t, 0, 2);
@@ -36,9 +44,7 @@ static void add_within(tcr_table *t, double share) {
 static void put_measured(tcr_table *t, const tcr_plan *plan) {
     const tcr_plan_result *r = tcr_plan_result_of(plan);
     const tcr_plan_point *point = tcr_plan_point_made(plan);
-    add_line(t, plan, "Off");
-    tcr_add_fixed(&t->line, point->rms_mm, 2, false);
-    add_within(t, point->within_tolerance);
+    add_answer(t, plan, false, point->rms_mm, point->within_tolerance);
     if (r->corrections == 0)
         return;
     tcr_add(&t->line, "With the zones alone it is ");
@@ -50,35 +56,32 @@ static void put_measured(tcr_table *t, const tcr_plan *plan) {
     tcr_table_end(t, 0, 2);
 }
 
-/* The share within the tolerance of the worse of the eyes that nobody measured. */
-static double worst_within(const tcr_plan *plan) {
-    double worst = 1.0;
-    for (int side = 0; side < TCR_SIDES; side++) {
-        const tcr_plan_eye *eye = tcr_plan_eye_of(plan, (tcr_side)side);
-        if (eye != NULL && eye->zones_only)
-            worst = fmin(worst, eye->over.within_tolerance);
-    }
-    return worst;
-}
-
-/* What map and rule as they stand come to with the same lashes, whatever these can carry and the
- * tray holds: over the eyes that nobody measured, and the share within the tolerance of the worse
- * of them. */
-static void put_mapped(tcr_table *t, const tcr_plan *plan) {
-    double tips = 0.0, squares = 0.0, worst = 1.0;
+/* What the zones come to over all samples of the eyes that nobody measured, or what map and rule as
+ * they stand come to with the same lashes, whatever these can carry and the tray holds: rms over
+ * all tips, NaN where none has any, and the share within the tolerance of the worse eye. */
+static double rms_over(const tcr_plan *plan, bool mapped, double *worst) {
+    double tips = 0.0, squares = 0.0;
+    *worst = 1.0;
     for (int side = 0; side < TCR_SIDES; side++) {
         const tcr_plan_eye *eye = tcr_plan_eye_of(plan, (tcr_side)side);
         if (eye == NULL || !eye->zones_only)
             continue;
         const tcr_plan_over *over = &eye->over;
+        const double rms_mm = mapped ? over->mapped_rms_mm : over->rms_mm;
         tips += (double)over->tips;
-        squares += (double)over->tips * over->mapped_rms_mm * over->mapped_rms_mm;
-        worst = fmin(worst, over->mapped_within);
+        squares += (double)over->tips * rms_mm * rms_mm;
+        *worst = fmin(*worst, mapped ? over->mapped_within : over->within_tolerance);
     }
-    if (isnan(squares) || tips == 0.0)
+    return sqrt(squares / tips);
+}
+
+static void put_mapped(tcr_table *t, const tcr_plan *plan) {
+    double worst;
+    const double rms_mm = rms_over(plan, true, &worst);
+    if (isnan(rms_mm))
         return;
     tcr_add(&t->line, "The map as it stands, limits and tray aside: ");
-    tcr_add_fixed(&t->line, sqrt(squares / tips), 2, false);
+    tcr_add_fixed(&t->line, rms_mm, 2, false);
     tcr_add(&t->line, " mm rms; ");
     tcr_add_share(&t->line, worst);
     tcr_add(&t->line, ".");
@@ -87,9 +90,9 @@ static void put_mapped(tcr_table *t, const tcr_plan *plan) {
 
 static void put_expected(tcr_table *t, const tcr_plan *plan) {
     const tcr_plan_result *r = tcr_plan_result_of(plan);
-    add_line(t, plan, "Expect off");
-    tcr_add_fixed(&t->line, r->rms_mm, 2, false);
-    add_within(t, worst_within(plan));
+    double worst;
+    const double rms_mm = rms_over(plan, false, &worst);
+    add_answer(t, plan, true, rms_mm, worst);
     put_mapped(t, plan);
     tcr_add(&t->line, "That is the mean over ");
     tcr_add_count(&t->line, r->samples);
@@ -236,10 +239,11 @@ static void put_share_of_width(tcr_table *t) {
 }
 
 void tcr_table_plan_answer(tcr_table *t, const tcr_plan *plan, const char *map) {
+    tcr_side side;
     put_out_of_reach(t, plan);
     if (is_measured(plan))
         put_measured(t, plan);
-    else
+    if (tcr_plan_eyes(plan, true, &side) > 0)
         put_expected(t, plan);
     if (is_demonstration(t, plan))
         tcr_table_line(t, 0,

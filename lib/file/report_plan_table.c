@@ -494,6 +494,9 @@ static void put_figures(tcr_table *t, const tcr_plan *plan, const tcr_check *bef
                         const tcr_check *after) {
     const tcr_plan_result *r = tcr_plan_result_of(plan);
     const tcr_as_is as_is = tcr_plan_as_is(plan, before);
+    tcr_side side = TCR_LEFT;
+    const int eyes = tcr_plan_eyes(plan, false, &side);
+    const bool all = eyes == (int)tcr_set_eyes(t->set, NULL);
     if (r->points == 0) { /* no eye was measured */
         tcr_table_plan_proof(t, plan);
         tcr_table_plan_planned_before(t);
@@ -510,9 +513,11 @@ static void put_figures(tcr_table *t, const tcr_plan *plan, const tcr_check *bef
     tcr_add(&t->line, "within ");
     tcr_add_number(&t->line, tcr_set_tolerance(t->set));
     tcr_table_end(t, 2, 4);
-    tcr_add(&t->line, "as the set is");
-    tcr_add_fixed_at(&t->line, RMS_AT, as_is.rms_mm, 2, false);
-    tcr_table_end(t, 2, 4);
+    if (all) { /* the set as it is has no figure for one eye alone */
+        tcr_add(&t->line, "as the set is");
+        tcr_add_fixed_at(&t->line, RMS_AT, as_is.rms_mm, 2, false);
+        tcr_table_end(t, 2, 4);
+    }
     const tcr_plan_point *first = &r->point[0], *last = &r->point[r->points - 1];
     const tcr_plan_point *made = tcr_plan_point_made(plan);
     put_point(t, first);
@@ -520,10 +525,16 @@ static void put_figures(tcr_table *t, const tcr_plan *plan, const tcr_check *bef
         put_point(t, made);
     if (last != first)
         put_point(t, last);
-    if (tcr_set_eyes(t->set, NULL) > 1)
+    if (!all) {
+        tcr_add(&t->line, "These are of the tips of the ");
+        tcr_add(&t->line, tcr_side_text(side));
+        tcr_add(&t->line, " eye alone: nobody measured the lashes of the other.");
+        tcr_table_end(t, 2, 4);
+    } else if (eyes > 1) {
         tcr_table_line(t, 2,
                        "rms and max are of all tips together; the 95th percentile and the share "
                        "of tips within the tolerance are of the worse eye.");
+    }
     tcr_table_plan_proof(t, plan);
     put_out_of_reach(t, plan);
     tcr_table_plan_planned_before(t);

@@ -382,6 +382,25 @@ print([eye["zones_only"] for eye in plan["eyes"]], left["lashes"], plan["plan"][
 END
 )" "0 [True, False] [] True {'right'}"
 
+run plan half.yaml --full
+equal 'the answer has the figures of each, and says whose they are' "$(sed -n '/^Off/p;/^Expect/p' out | sed 's/[0-9][0-9.]*/N/g')" \
+    "Off the line, right eye: N mm rms; N % of tips within N mm.
+Expect off the line, left eye: N mm rms; N % of tips within N mm."
+equal 'as in the JSON' "$("$python" - <<'END'
+import json, math, re
+plan = json.load(open("half.json"))
+text = open("out").read()
+point = plan["plan"]["curve"][plan["plan"]["corrections"]]
+over = plan["eyes"][0]["over_samples"]
+print([f"{point['rms_mm']:.2f}", f"{over['rms_mm']:.2f}"] == re.findall(r"line, \w+ eye: ([\d.]+)", text),
+      [math.floor(100 * share + 1e-9) for share in (point["within_tolerance"], over["within_tolerance"])] ==
+      [int(share) for share in re.findall(r"line, \w+ eye: .*; (\d+) %", text)])
+END
+)" 'True True'
+contains 'the table of corrections too' "$(joined)" \
+    'These are of the tips of the right eye alone: nobody measured the lashes of the other.'
+equal 'and the set as it is has no figure for one eye' "$(grep -c 'as the set is' out)" 0
+
 # ---- Looks that cannot be had ----
 
 sed 's/mrd1_mm: 3.6/mrd1_mm: 5.5/' "$client" >unlike.yaml
