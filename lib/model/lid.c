@@ -87,8 +87,8 @@ static tcr_status refuse_semiaxis(const tcr_lid *lid, tcr_error *error) {
     tcr_number_text(lid->lateral_semiaxis_mm, found);
     tcr_number_text(least, half);
     tcr_error_set(error, TCR_E_SEMIAXIS,
-                  "lateral_semiaxis_mm is %s; it lies above %s, half of fissure_width_mm", found,
-                  half);
+                  "lateral_semiaxis_mm is %s, but must be above %s, half of fissure_width_mm",
+                  found, half);
     tcr_error_number(error, field->member, lid->lateral_semiaxis_mm, least, field->core.most);
     return TCR_E_SEMIAXIS;
 }

@@ -107,9 +107,8 @@ static tcr_status refuse_end(double to, double from, bool last, tcr_error *error
         tcr_error_set(error, TCR_E_MAP, "to is %s; the last zone of a map ends at 1", found);
     else
         tcr_error_set(error, TCR_E_MAP,
-                      "to is %s; it lies above %s, where the zone begins, and up "
-                      "to 1",
-                      found, before);
+                      "to is %s, but must be above %s, where the zone begins, and up to 1", found,
+                      before);
     tcr_error_number(error, "to", to, last ? 1.0 : from, 1.0);
     return TCR_E_MAP;
 }

@@ -49,7 +49,7 @@ tcr_status tcr_materials_validate(const tcr_materials *m, tcr_error *error) {
         tcr_number_text(number[i].value, value);
         tcr_number_text(number[i].least, least);
         tcr_number_text(number[i].most, most);
-        tcr_error_set(error, TCR_E_RANGE, "%s is %s; it lies from %s to %s", number[i].member,
+        tcr_error_set(error, TCR_E_RANGE, "%s is %s, but must be from %s to %s", number[i].member,
                       value, least, most);
         tcr_error_number(error, number[i].member, number[i].value, number[i].least, number[i].most);
         return TCR_E_RANGE;

@@ -380,7 +380,7 @@ CLAIM(messages_of_c_name_the_member_in_radians) {
     tcr_lid lid = tcr_lid_default();
     lid.lateral_semiaxis_mm = 13.0;
     expect_message(tcr_lid_validate(&lid, &error), TCR_E_SEMIAXIS, &error,
-                   "lateral_semiaxis_mm is 13; it lies above 13.5, half of fissure_width_mm");
+                   "lateral_semiaxis_mm is 13, but must be above 13.5, half of fissure_width_mm");
     lid = tcr_lid_default();
     lid.mrd1_mm = 8.0;
     lid.globe_radius_mm = 8.0;

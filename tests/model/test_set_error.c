@@ -303,7 +303,7 @@ CLAIM(a_zone_is_named_with_what_is_wrong_with_it) {
         expect_status(s->call(set, &o), TCR_E_MAP);
         expect_text(e->member, "to");
         expect_text(e->message,
-                    "to is 0.125; it lies above 0.2, where the zone begins, and up to 1");
+                    "to is 0.125, but must be above 0.2, where the zone begins, and up to 1");
         expect_same(e->value, 0.125, "as it was given");
         expect_place(e, s);
         o.zone = ZONES[0];

@@ -276,7 +276,7 @@ CLAIM(a_wrong_material_is_named) {
     m.fibre_poisson = 0.51;
     expect_status(tcr_materials_validate(&m, &error), TCR_E_RANGE); /* load.h */
     expect_text(error.member, "fibre_poisson");
-    expect_text(error.message, "fibre_poisson is 0.51; it lies from -0.9 to 0.5");
+    expect_text(error.message, "fibre_poisson is 0.51, but must be from -0.9 to 0.5");
     expect_status(tcr_materials_validate(NULL, &error), TCR_E_ARGUMENT);
 }
 
