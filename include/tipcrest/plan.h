@@ -159,7 +159,8 @@ typedef struct tcr_plan_over {
     size_t tips;                   /* of all samples */
     /* What map and rule as they stand come to with the same lashes, whatever the limits and the
      * tray, and on the map's own line; NaN where none can have it. */
-    double mapped_rms_mm, mapped_within;
+    double mapped_rms_mm;
+    double mapped_within; /* share of tips, 0 to 1 */
     tcr_plan_wanting wants[TCR_PLAN_WANTS];
 } tcr_plan_over;
 
