@@ -272,7 +272,9 @@ static const tcr_option OPTIONS[] = {
      .standard = "overlength_mm of the set file, else #, assumed",
      .help = "the maximum by which an extension is longer than its lash"},
     {PLAN, TO(corrections), "corrections", "N", COUNT(0, TCR_LASHES_MAX), .word = all,
-     .standard = "the fewest that bring at least 95 % of each eye's tips within the tolerance",
+     .standard =
+         "the fewest that bring at least 95 % of each eye's tips within the tolerance, or as "
+         "many as all corrections would",
      .help =
          "the maximum number of lashes that differ from their zone, by one size, another placement "
          "or both, first those that come within the tolerance; all: every lash that comes "
