@@ -137,6 +137,12 @@ static double staggered_of(const tcr_seen *seen) {
     return round((1 - seen->even.within_tolerance) * (double)seen->even.lashes);
 }
 
+static double name_layer(tcr_canvas *canvas, int layer, double x, double y) {
+    tcr_figures_lash(canvas, (tcr_layer)layer, x, y);
+    return tcr_figures_body(canvas, tcr_layer_name((tcr_layer)layer), x + TCR_SAMPLE + 2, y,
+                            TCR_COLUMN);
+}
+
 /* The large numbers of one eye, and its layers. */
 static void figures_of_one(tcr_canvas *canvas, const comparison *all, int row, double x, double y) {
     const tcr_seen *seen[SETS] = {&all->seen[row][BEFORE][0], &all->seen[row][AFTER][0]};
@@ -152,10 +158,8 @@ static void figures_of_one(tcr_canvas *canvas, const comparison *all, int row, d
         1.2;
     for (int layer = TCR_LAYERS - 1; layer >= 0; layer--) {
         const double offset[SETS] = {offset_of(seen[BEFORE], layer), offset_of(seen[AFTER], layer)};
-        tcr_figures_lash(canvas, (tcr_layer)layer, x, y);
         number_row(canvas, "", offset, 2, true, x, y);
-        y = tcr_figures_body(canvas, tcr_layer_name((tcr_layer)layer), x + TCR_SAMPLE + 2, y,
-                             TCR_COLUMN);
+        y = name_layer(canvas, layer, x, y);
     }
     const double apart[SETS] = {apart_of(seen[BEFORE]), apart_of(seen[AFTER])};
     y = number_row(canvas, "layers apart, mm", apart, 2, false, x, y);
@@ -182,6 +186,9 @@ static void figures_of_two(tcr_canvas *canvas, const comparison *all, int row,
             y = number_row(canvas, "staggered tips", staggered, 0, false, x, y);
         y += 0.6;
     }
+    y += 0.8;
+    for (int layer = TCR_LAYERS - 1; layer >= 0 && row != OPEN; layer--)
+        y = name_layer(canvas, layer, x, y);
 }
 
 static void figures(tcr_canvas *canvas, const comparison *all, const tcr_picture *picture) {

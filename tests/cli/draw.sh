@@ -294,6 +294,12 @@ if command -v pdftotext >/dev/null; then
     done
     draws both.yaml --view side --eye left -o one.pdf
     equal 'or the one that is asked for' "$(pdftotext one.pdf - | grep -ow 'Left eye\|Right eye')" 'Left eye'
+    draws both.yaml --view compare --with set.yaml -o one.pdf
+    draws both.yaml --view compare --with both.yaml -o two.pdf
+    for eyes in one two; do
+        equal "compare, $eyes: its legend names the layers" \
+            "$(pdftotext $eyes.pdf - | grep -ow 'top\|middle\|bottom' | sort -u | tr '\n' ' ')" 'bottom middle top '
+    done
 else
     skip 'views of one eye' 'there is no pdftotext'
 fi
