@@ -27,7 +27,9 @@ typedef struct tcr_random {
     uint32_t eye;   /* 0 left, 1 right */
     uint32_t use;   /* the purpose, below 65536: 0 the described eye, 1 a plan's samples,
                        2 the seeds of eyes that a plan draws anew,
-                       3 the spread of pitch in a lesson */
+                       3 the spread of pitch in a lesson, 4 digital shifts of Sobol points, 5 random
+                       points of a study, 6 the lashes of a survey in a study's runs, 7 the seeds of
+                       a study's runs */
 } tcr_random;
 
 /*
