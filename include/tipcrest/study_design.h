@@ -112,15 +112,18 @@ enum { TCR_DISTRIBUTIONS = 4 };
 /* "levels", "uniform", "normal" or "triangular"; "unknown" for any other value. Static storage. */
 TCR_API const char *tcr_distribution_text(tcr_distribution distribution);
 
-/* A factor: what varies, and how. Units and ranges are those of the key in the set file. */
+/*
+ * A factor: what varies, and how. Units and ranges are those of the key in the set file. All
+ * numbers are finite and at most 1e100 in size.
+ */
 typedef struct tcr_factor {
     const char *key; /* study_key.h; not read by the calls of this header */
     tcr_distribution distribution;
-    const double *level; /* of levels: their values, finite */
+    const double *level; /* of levels: their values */
     size_t levels;       /* 1 to TCR_LEVELS_MAX; 0 with another distribution */
-    double least, most;  /* of uniform and triangular: finite, least below most */
+    double least, most;  /* of uniform and triangular: least below most */
     double mode;         /* of triangular, least to most */
-    double mean, sd;     /* of normal: finite, sd above 0 */
+    double mean, sd;     /* of normal: sd above 0 */
 } tcr_factor;
 
 /*

@@ -10,6 +10,7 @@
 
 #include "num/error.h"
 #include "num/number.h"
+#include "num/range.h"
 
 const char *tcr_distribution_text(tcr_distribution distribution) {
     static const char *const TEXT[TCR_DISTRIBUTIONS] = {"levels", "uniform", "normal",
@@ -28,13 +29,17 @@ static tcr_status refuse(tcr_error *error, const char *member, double value, con
     return TCR_E_RANGE;
 }
 
+/* Whether a number is such that no quantile overflows. */
+static bool is_moderate(double value) { return tcr_within(value, -1e100, 1e100); }
+#define MODERATE "finite and at most 1e100 in size"
+
 static tcr_status validate_levels(const tcr_factor *f, tcr_error *error) {
     if (f->level == NULL || f->levels < 1 || f->levels > TCR_LEVELS_MAX)
         return tcr_error_set(error, f->level == NULL ? TCR_E_ARGUMENT : TCR_E_RANGE,
                              "a factor has 1 to %d levels", TCR_LEVELS_MAX);
     for (size_t i = 0; i < f->levels; i++)
-        if (!isfinite(f->level[i]))
-            return refuse(error, "level", f->level[i], "finite");
+        if (!is_moderate(f->level[i]))
+            return refuse(error, "level", f->level[i], MODERATE);
     return TCR_OK;
 }
 
@@ -46,16 +51,14 @@ tcr_status tcr_factor_validate(const tcr_factor *f, tcr_error *error) {
     if (f->levels != 0)
         return tcr_error_set(error, TCR_E_ARGUMENT, "a distribution has no levels");
     if (f->distribution == TCR_NORMAL) {
-        if (!isfinite(f->mean))
-            return refuse(error, "mean", f->mean, "finite");
-        return isfinite(f->sd) && f->sd > 0.0 ? TCR_OK : refuse(error, "sd", f->sd, "above 0");
+        if (!is_moderate(f->mean))
+            return refuse(error, "mean", f->mean, MODERATE);
+        return is_moderate(f->sd) && f->sd > 0.0 ? TCR_OK : refuse(error, "sd", f->sd, "above 0");
     }
-    if (!isfinite(f->least))
-        return refuse(error, "least", f->least, "finite");
-    if (!isfinite(f->most) || !(f->most > f->least))
+    if (!is_moderate(f->least))
+        return refuse(error, "least", f->least, MODERATE);
+    if (!is_moderate(f->most) || !(f->most > f->least))
         return refuse(error, "most", f->most, "above least");
-    if (!isfinite(f->most - f->least))
-        return refuse(error, "most", f->most, "nearer to least");
     if (f->distribution == TCR_TRIANGULAR && !(f->mode >= f->least && f->mode <= f->most))
         return refuse(error, "mode", f->mode, "from least to most");
     return TCR_OK;
@@ -119,8 +122,8 @@ static double cut_normal(double u) {
 static double triangular(const tcr_factor *f, double u) {
     const double width = f->most - f->least, rising = f->mode - f->least;
     if (u * width < rising)
-        return f->least + sqrt(u * width * rising);
-    return f->most - sqrt((1.0 - u) * width * (f->most - f->mode));
+        return fmin(f->least + sqrt(u * width * rising), f->mode);
+    return fmax(f->most - sqrt((1.0 - u) * width * (f->most - f->mode)), f->mode);
 }
 
 double tcr_factor_value(const tcr_factor *f, double u) {
@@ -130,7 +133,7 @@ double tcr_factor_value(const tcr_factor *f, double u) {
     case TCR_LEVELS:
         return f->level != NULL && f->levels > 0 ? f->level[(size_t)(u * (double)f->levels)] : NAN;
     case TCR_UNIFORM:
-        return f->least + u * (f->most - f->least);
+        return tcr_cut(f->least + u * (f->most - f->least), f->least, f->most);
     case TCR_NORMAL:
         return f->mean + f->sd * cut_normal(u);
     case TCR_TRIANGULAR:
