@@ -38,19 +38,18 @@ static tcr_study *study_of(const tcr_set *set, const point *p, size_t runs, bool
     }
     size_t count;
     const tcr_quantity *q = tcr_quantities(&count);
-    for (size_t i = 0; i < count && all_outputs; i++) {
-        char name[80];
-        if (q[i].kind == TCR_KIND_ENUM || q[i].kind == TCR_KIND_LABEL)
-            continue;
-        static const char *const OVER[] = {"", ".mean", ".min", ".max", ".p95"};
-        for (int over = q[i].owner == TCR_OWNER_LASH;
-             over <= (q[i].owner == TCR_OWNER_LASH ? 4 : 0) && tcr_study_output_count(study) < 240;
-             over++) {
+    static const char *const OVER[] = {"", ".mean", ".min", ".max", ".p95"};
+    for (int over = 0; over < 5 && all_outputs; over++) /* those of eyes first */
+        for (size_t i = 0; i < count; i++) {
+            char name[80];
+            if (q[i].kind == TCR_KIND_ENUM || q[i].kind == TCR_KIND_LABEL ||
+                (q[i].owner == TCR_OWNER_LASH) != (over > 0) ||
+                tcr_study_output_count(study) + TCR_SIDES > TCR_OUTPUTS_MAX)
+                continue;
             snprintf(name, sizeof name, "%s%s", q[i].name, OVER[over]);
             if (tcr_study_add_output(study, name, &error) != TCR_OK)
                 ck_abort_msg("%s", error.message);
         }
-    }
     return study;
 }
 

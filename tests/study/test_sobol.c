@@ -208,6 +208,17 @@ CLAIM(the_first_dimensions_have_sobols_property_a) {
     free(u);
 }
 
+CLAIM(the_points_are_what_they_were) {
+    /* Source: an earlier result of this project: results of studies rest on these points. */
+    double *u = own_points(0, TCR_SOBOL_DIMENSIONS, 1024);
+    uint64_t sum = 0;
+    for (size_t i = 0; i < (size_t)1024 * TCR_SOBOL_DIMENSIONS; i++)
+        sum = sum * UINT64_C(6364136223846793005) + (uint64_t)ldexp(u[i], 10) + 1;
+    given("the sum is %llx", (unsigned long long)sum);
+    expect_true(sum == UINT64_C(0x35eb920b596b0000));
+    free(u);
+}
+
 /* ---- By index, and shifted ------------------------------------------------------------------- */
 
 CLAIM(any_block_of_points_is_that_of_the_whole) {
@@ -273,6 +284,7 @@ int main(void) {
         &pairs_of_dimensions_are_nets_of_the_quality_that_their_degrees_promise,
         &no_pair_of_dimensions_is_poor,
         &the_first_dimensions_have_sobols_property_a,
+        &the_points_are_what_they_were,
         &any_block_of_points_is_that_of_the_whole,
         &far_points_are_there_too,
         &a_shift_is_the_exclusive_or_with_words_of_philox,

@@ -89,6 +89,39 @@ CLAIM(factors_that_cannot_be_are_refused_with_the_reason) {
     tcr_set_free(set);
 }
 
+CLAIM(a_number_of_one_eye_and_of_both_is_one_factor) {
+    tcr_set *set = surveyed_set();
+    tcr_study *study = study_of(set, NULL);
+    const double mrd1[] = {3.0};
+    add_levels(study, "eyes.left.lid.mrd1_mm", mrd1, 1);
+    add_levels(study, "eyes.right.lid.mrd1_mm", mrd1, 1);
+    expect_refused(study, &(tcr_factor){"lid.mrd1_mm", TCR_LEVELS, mrd1, 1, 0, 0, 0, 0, 0},
+                   TCR_E_DUPLICATE, "eyes.left.lid.mrd1_mm and lid.mrd1_mm are one factor");
+    tcr_study_free(study);
+    tcr_set_free(set);
+}
+
+CLAIM(a_tolerance_takes_the_place_of_a_viewers_distance) {
+    tcr_set *set = described_set();
+    tcr_line_rule rule = tcr_line_rule_default();
+    tcr_trial *trial;
+    double output;
+    rule.seen_from_mm = 400.0;
+    expect_status(tcr_set_put_line(set, &rule), TCR_OK);
+    tcr_study *study = study_of(set, NULL);
+    const double tolerance[] = {0.5, 0.8};
+    add_levels(study, "line.tolerance_mm", tolerance, 2);
+    expect_status(tcr_study_add_output(study, "fitted.tolerance_mm", NULL), TCR_OK);
+    expect_status(tcr_trial_new(study, &trial), TCR_OK);
+    for (int i = 0; i < 2; i++) {
+        expect_status(tcr_trial_evaluate(trial, &tolerance[i], 0, &output, NULL), TCR_OK);
+        expect_near(output, tolerance[i], 0.0, "the value of the point");
+    }
+    tcr_trial_free(trial);
+    tcr_study_free(study);
+    tcr_set_free(set);
+}
+
 CLAIM(a_number_of_lashes_varies_only_where_no_lash_fixes_what_it_wears) {
     tcr_set *set = described_set();
     const tcr_wish bare = {.fixed = TCR_FIX_BARE};
@@ -509,6 +542,8 @@ int main(void) {
     static const TTest *const claims[] = {
         &a_factor_is_kept_with_its_own_levels,
         &factors_that_cannot_be_are_refused_with_the_reason,
+        &a_number_of_one_eye_and_of_both_is_one_factor,
+        &a_tolerance_takes_the_place_of_a_viewers_distance,
         &a_number_of_lashes_varies_only_where_no_lash_fixes_what_it_wears,
         &there_is_room_for_64_factors_and_no_more,
         &outputs_have_the_names_of_the_report_with_their_side_where_there_are_two,
