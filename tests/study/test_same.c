@@ -102,67 +102,123 @@ static tcr_set_file *read_file(void) {
     return file;
 }
 
-/* Tries n points; how many were valid. */
-static size_t compare(point *p, void (*write)(const point *), const tcr_study *study, size_t n,
-                      gsl_rng *rng) {
+static tcr_status check_file(const tcr_set_file *file, tcr_check **check) {
+    return file != NULL ? tcr_check_new(tcr_set_file_set(file), NULL, check, NULL) : TCR_E_CONTENT;
+}
+
+/* What varies in a study of the point's kinds: with runs no seed, since runs have their own. */
+static point factors_of(const point *p, bool seed, bool count, kind room[KINDS_MAX]) {
+    point f = {room, 0, {0.0}};
+    for (size_t i = 0; i < p->n; i++)
+        if ((seed || strstr(p->kinds[i].key, ".seed") == NULL) &&
+            (count || strstr(p->kinds[i].key, ".count") == NULL))
+            room[f.n++] = p->kinds[i];
+    return f;
+}
+
+static void put_into(point *p, const char *key, double value) {
+    for (size_t i = 0; i < p->n; i++)
+        if (strcmp(p->kinds[i].key, key) == 0)
+            p->value[i] = value;
+}
+
+/* Tries n points of a described eye, with runs or without; how many were valid. */
+static size_t compare_described(size_t runs, bool count_varies, size_t n) {
+    static const char COUNT[] = "eyes.left.lashes.describe.count",
+                      SEED[] = "eyes.left.lashes.describe.seed";
     static double output[TCR_OUTPUTS_MAX];
+    kind room[KINDS_MAX];
+    point p = {DESCRIBED, sizeof DESCRIBED / sizeof *DESCRIBED, {0.0}};
+    gsl_rng *rng = tcr_make_rng(1 + runs);
+    tcr_set_file *first = NULL;
     tcr_trial *trial;
     size_t valid = 0;
+    enter_folder();
+    while (first == NULL) { /* one to begin with */
+        draw_point(rng, &p);
+        write_described(&p);
+        first = read_file();
+    }
+    const double count = value_of(&p, COUNT);
+    point f = factors_of(&p, runs == 0, count_varies, room);
+    for (size_t k = 0; k < f.n; k++)
+        f.value[k] = value_of(&p, f.kinds[k].key);
+    tcr_study *study = study_of(tcr_set_file_set(first), &f, runs, true);
     expect_status(tcr_trial_new(study, &trial), TCR_OK);
     for (size_t i = 0; i < n; i++) {
         tcr_check *check = NULL;
-        draw_point(rng, p);
-        write(p);
+        const size_t run = runs > 0 ? i % runs : 0;
+        draw_point(rng, &p);
+        if (!count_varies)
+            put_into(&p, COUNT, count);
+        if (runs > 0)
+            put_into(&p, SEED, (double)tcr_study_run_seed(study, run));
+        for (size_t k = 0; k < f.n; k++)
+            f.value[k] = value_of(&p, f.kinds[k].key);
+        write_described(&p);
         tcr_set_file *file = read_file();
-        const tcr_status whole = file != NULL
-                                     ? tcr_check_new(tcr_set_file_set(file), NULL, &check, NULL)
-                                     : TCR_E_CONTENT;
-        const tcr_status status = tcr_trial_evaluate(trial, p->value, 0, output, NULL);
+        const tcr_status whole = check_file(file, &check);
+        const tcr_status status = tcr_trial_evaluate(trial, f.value, run, output, NULL);
         given("point %zu: check %d, study %d", i, (int)whole, (int)status);
         expect_true((whole == TCR_OK) == (status == TCR_OK));
-        if (whole == TCR_OK) {
+        if (whole == TCR_OK)
             expect_outputs(study, check, output);
-            valid++;
-        } else {
+        else
             expect_nan(output[0]);
-        }
+        valid += whole == TCR_OK;
         tcr_check_free(check);
         tcr_set_file_free(file);
     }
     tcr_trial_free(trial);
+    tcr_study_free(study);
+    tcr_set_file_free(first);
+    gsl_rng_free(rng);
+    leave_folder();
     return valid;
 }
 
 CLAIM(every_factor_of_a_described_eye_is_that_of_the_set_file) {
-    point p = {DESCRIBED, sizeof DESCRIBED / sizeof *DESCRIBED, {0.0}};
-    gsl_rng *rng = tcr_make_rng(1);
-    tcr_set_file *file = NULL;
-    enter_folder();
-    while (file == NULL) { /* one to begin with */
-        draw_point(rng, &p);
-        write_described(&p);
-        file = read_file();
-    }
-    tcr_study *study = study_of(tcr_set_file_set(file), &p, 0, true);
-    expect_true(compare(&p, write_described, study, 120, rng) > 60);
-    tcr_study_free(study);
-    tcr_set_file_free(file);
-    gsl_rng_free(rng);
-    leave_folder();
+    expect_true(compare_described(0, true, 60) > 30);
+    expect_true(compare_described(0, false, 60) > 30);
+}
+
+CLAIM(a_run_of_a_described_eye_is_the_set_file_with_its_seed) {
+    expect_true(compare_described(5, true, 20) > 10);
+    expect_true(compare_described(5, false, 30) > 15);
 }
 
 CLAIM(every_factor_of_surveyed_eyes_and_every_short_is_that_of_the_set_file) {
+    static double output[TCR_OUTPUTS_MAX];
     point p = {SURVEYED, sizeof SURVEYED / sizeof *SURVEYED, {0.0}};
     gsl_rng *rng = tcr_make_rng(2);
+    size_t valid = 0;
+    tcr_trial *trial;
     enter_folder();
     write_surveyed(NULL);
-    tcr_set_file *file = read_file();
-    ck_assert_ptr_nonnull(file);
+    tcr_set_file *first = read_file();
+    ck_assert_ptr_nonnull(first);
     draw_point(rng, &p);
-    tcr_study *study = study_of(tcr_set_file_set(file), &p, 0, true);
-    expect_true(compare(&p, write_surveyed, study, 80, rng) > 40);
+    tcr_study *study = study_of(tcr_set_file_set(first), &p, 0, true);
+    expect_status(tcr_trial_new(study, &trial), TCR_OK);
+    for (size_t i = 0; i < 80; i++) {
+        tcr_check *check = NULL;
+        draw_point(rng, &p);
+        write_surveyed(&p);
+        tcr_set_file *file = read_file();
+        const tcr_status whole = check_file(file, &check);
+        const tcr_status status = tcr_trial_evaluate(trial, p.value, 0, output, NULL);
+        given("point %zu: check %d, study %d", i, (int)whole, (int)status);
+        expect_true((whole == TCR_OK) == (status == TCR_OK));
+        if (whole == TCR_OK)
+            expect_outputs(study, check, output);
+        valid += whole == TCR_OK;
+        tcr_check_free(check);
+        tcr_set_file_free(file);
+    }
+    expect_true(valid > 40);
+    tcr_trial_free(trial);
     tcr_study_free(study);
-    tcr_set_file_free(file);
+    tcr_set_file_free(first);
     gsl_rng_free(rng);
     leave_folder();
 }
@@ -209,55 +265,6 @@ CLAIM(the_short_curl_is_that_curl_in_every_zone) {
 }
 
 /* ---- Runs ------------------------------------------------------------------------------------ */
-
-CLAIM(a_run_of_a_described_eye_is_the_set_file_with_its_seed) {
-    /* All but the seed, which is the run's. */
-    point p = {DESCRIBED, sizeof DESCRIBED / sizeof *DESCRIBED, {0.0}};
-    static kind others[KINDS_MAX];
-    static double output[TCR_OUTPUTS_MAX];
-    gsl_rng *rng = tcr_make_rng(3);
-    tcr_set_file *file = NULL;
-    size_t seed_at = 0, valid = 0;
-    enter_folder();
-    while (strstr(DESCRIBED[seed_at].key, ".seed") == NULL)
-        seed_at++;
-    while (file == NULL) {
-        draw_point(rng, &p);
-        write_described(&p);
-        file = read_file();
-    }
-    point without = {others, p.n - 1, {0.0}};
-    for (size_t i = 0; i < without.n; i++)
-        others[i] = DESCRIBED[i + (i >= seed_at)];
-    for (size_t i = 0; i < without.n; i++)
-        without.value[i] = p.value[i + (i >= seed_at)];
-    tcr_study *study = study_of(tcr_set_file_set(file), &without, 5, true);
-    tcr_trial *trial;
-    expect_status(tcr_trial_new(study, &trial), TCR_OK);
-    for (size_t i = 0; i < 30; i++) {
-        tcr_check *check = NULL;
-        draw_point(rng, &p);
-        p.value[seed_at] = (double)tcr_study_run_seed(study, i % 5);
-        for (size_t k = 0; k < without.n; k++)
-            without.value[k] = p.value[k + (k >= seed_at)];
-        write_described(&p);
-        tcr_set_file *drawn = read_file();
-        if (drawn != NULL && tcr_check_new(tcr_set_file_set(drawn), NULL, &check, NULL) == TCR_OK) {
-            given("point %zu", i);
-            expect_status(tcr_trial_evaluate(trial, without.value, i % 5, output, NULL), TCR_OK);
-            expect_outputs(study, check, output);
-            valid++;
-        }
-        tcr_check_free(check);
-        tcr_set_file_free(drawn);
-    }
-    expect_true(valid > 15);
-    tcr_trial_free(trial);
-    tcr_study_free(study);
-    tcr_set_file_free(file);
-    gsl_rng_free(rng);
-    leave_folder();
-}
 
 /* The lashes of a run of a survey, made here again from the text of study.h. */
 static void vary_here(tcr_set *set, tcr_side side, uint64_t seed) {
