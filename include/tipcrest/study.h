@@ -291,9 +291,10 @@ typedef bool (*tcr_study_receive)(void *context, const tcr_study_block *block);
 
 /*
  * Evaluates the points from 'first' to below 'end' and hands them on in their order, block by
- * block, so that files can grow as it goes and memory stays small. Points that were handed on are
- * done; after TCR_E_STOPPED a later call goes on from the next one. Progress counts from first to
- * end. context may be NULL. Statuses as for tcr_study_evaluate.
+ * block, so that files can grow as it goes and memory stays small: three blocks of about (block x R
+ * x O) numbers. Points that were handed on are done; after TCR_E_STOPPED a later call goes on from
+ * the next one. Progress counts from first to end. context may be NULL. Statuses as for
+ * tcr_study_evaluate.
  */
 TCR_API tcr_status tcr_study_run(const tcr_study *study, uint64_t first, uint64_t end,
                                  const tcr_study_run_options *options, tcr_study_receive receive,

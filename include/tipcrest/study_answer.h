@@ -67,13 +67,14 @@ typedef struct tcr_sobol_variance {
 /*
  * First-order and total indices from the outputs of a TCR_DESIGN_SENSITIVITY (study_design.h).
  * value has the output of every point in the order of the design: scramblings x points x (factors +
- * 2) numbers, 'stride' doubles apart. Outputs are centred first. Each scrambling gives an estimate
- * by itself; they are independent and alike, so their mean has an interval by Student's t. A
+ * 2) numbers, 'stride' doubles apart. Outputs are centred first. The scramblings are
+ * independent and alike, so an index, a ratio of means over them, has an interval by Student's t. A
  * bootstrap over the points of one scrambling would not show the error of Sobol points.
  *
  * level is that of the intervals, 0.5 to 0.9999, such as 0.95. index receives one item for each
- * factor. spread has the variance over the runs of each point, 'stride' doubles apart like value,
- * or is NULL: no runs. Where the variance of a scrambling is 0 the indices are NaN.
+ * factor. spread has the variance over the runs of each point (of a tcr_summary, se x se x runs),
+ * 'stride' doubles apart like value, or is NULL: no runs. Where the output never varies the
+ * indices are NaN.
  *
  * TCR_E_RANGE (factors 1 to TCR_FACTORS_MAX, points below 2, scramblings, level), TCR_E_ARGUMENT
  * (NULL, stride is 0). Allocates nothing. Cost: a pass for each factor.

@@ -1,12 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * Sobol indices of a sensitivity design. With f of matrix A, of B, and of A with column j of B, all
- * centred, and V the variance over A and B, each scrambling gives
+ * centred, and V the variance over A and B,
  *
  *     first_j = mean f(B) (f(A_B^j) - f(A)) / V        Saltelli et al. 2010, table 2 (b)
  *     total_j = mean (f(A) - f(A_B^j))^2 / (2 V)       Jansen 1999
  *
- * Centred, since the first is a difference of products that grow with the square of the mean.
+ * Centred, since the first is a difference of products that grow with the square of the mean. Each
+ * scrambling gives a numerator and a V, independent of the others; an index is the ratio of their
+ * means. Its error is that of the mean of numerator - index x V, divided by the mean V (Cochran
+ * 1977, Sampling Techniques, section 6.3), so that few points in a scrambling bias it little.
  */
 #include <math.h>
 
@@ -54,9 +57,8 @@ static double mean_spread(const block *b) {
     return sum / (2.0 * (double)b->points * (double)b->scramblings);
 }
 
-/* Both indices of a factor from one scrambling. */
-static void estimate(const block *b, size_t s, size_t j, double mean, double variance,
-                     double *first, double *total) {
+/* Both numerators of a factor from one scrambling. */
+static void add_up(const block *b, size_t s, size_t j, double mean, double *first, double *total) {
     double products = 0.0, squares = 0.0;
     for (uint64_t i = 0; i < b->points; i++) {
         const double a = output(b, b->value, s, i, 0) - mean;
@@ -65,8 +67,23 @@ static void estimate(const block *b, size_t s, size_t j, double mean, double var
         products += other * (mixed - a);
         squares += (a - mixed) * (a - mixed);
     }
-    *first = products / (double)b->points / variance;
-    *total = squares / (2.0 * (double)b->points) / variance;
+    *first = products / (double)b->points;
+    *total = squares / (2.0 * (double)b->points);
+}
+
+/* The ratio of the means of two columns, with its interval. */
+static tcr_interval ratio_of(const double *above, const double *below, size_t n, double reach) {
+    double over = 0.0, under = 0.0, rest[TCR_SCRAMBLINGS_MAX];
+    for (size_t s = 0; s < n; s++) {
+        over += above[s];
+        under += below[s];
+    }
+    const double ratio = over / under;
+    for (size_t s = 0; s < n; s++)
+        rest[s] = above[s] - ratio * below[s];
+    const tcr_interval error = tcr_interval_of_mean(rest, n, reach);
+    const double half = (error.high - error.low) / 2.0 / (under / (double)n);
+    return (tcr_interval){ratio, ratio - half, ratio + half};
 }
 
 static tcr_status check(const block *b, double level) {
@@ -82,34 +99,33 @@ tcr_status tcr_sobol_indices(const double *value, const double *spread, size_t s
                              tcr_sobol_index *index, tcr_sobol_variance *variance) {
     const block b = {value, spread, stride, factors, scramblings, points};
     const tcr_interval none = {NAN, NAN, NAN};
-    double mean[TCR_SCRAMBLINGS_MAX], square[TCR_SCRAMBLINGS_MAX];
-    double first[TCR_SCRAMBLINGS_MAX], total[TCR_SCRAMBLINGS_MAX];
+    double square[TCR_SCRAMBLINGS_MAX], first[TCR_SCRAMBLINGS_MAX], total[TCR_SCRAMBLINGS_MAX];
     tcr_sobol_variance v = {.mean = NAN, .variance = NAN, .left = NAN, .left_share = NAN};
     if (value == NULL || index == NULL || variance == NULL || stride == 0)
         return TCR_E_ARGUMENT;
     if (check(&b, level) != TCR_OK)
         return TCR_E_RANGE;
     v.missing = count_missing(&b);
-    bool all_vary = v.missing == 0;
-    if (v.missing == 0)
+    if (v.missing == 0) {
         v.mean = v.variance = 0.0;
-    for (size_t s = 0; s < scramblings && v.missing == 0; s++) {
-        mean[s] = mean_of(&b, s, NULL);
-        square[s] = mean_of(&b, s, &mean[s]);
-        all_vary = all_vary && square[s] > 0.0;
-        v.mean += mean[s] / (double)scramblings;
-        v.variance += square[s] / (double)scramblings;
+        for (size_t s = 0; s < scramblings; s++)
+            v.mean += mean_of(&b, s, NULL) / (double)scramblings;
+        for (size_t s = 0; s < scramblings; s++) {
+            square[s] = mean_of(&b, s, &v.mean);
+            v.variance += square[s] / (double)scramblings;
+        }
     }
     if (v.missing == 0 && spread != NULL) {
         v.left = mean_spread(&b);
         v.left_share = v.left / (v.variance + v.left);
     }
     const double reach = tcr_student_reach(1.0 - level, scramblings);
+    const bool varies = v.variance > 0.0; /* false for NaN */
     for (size_t j = 0; j < factors; j++) {
-        for (size_t s = 0; s < scramblings && all_vary; s++)
-            estimate(&b, s, j, mean[s], square[s], &first[s], &total[s]);
-        index[j].first = all_vary ? tcr_interval_of_mean(first, scramblings, reach) : none;
-        index[j].total = all_vary ? tcr_interval_of_mean(total, scramblings, reach) : none;
+        for (size_t s = 0; s < scramblings && varies; s++)
+            add_up(&b, s, j, v.mean, &first[s], &total[s]);
+        index[j].first = varies ? ratio_of(first, square, scramblings, reach) : none;
+        index[j].total = varies ? ratio_of(total, square, scramblings, reach) : none;
     }
     *variance = v;
     return TCR_OK;

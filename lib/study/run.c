@@ -13,8 +13,10 @@
 #include "study/crew.h"
 #include "study/study.h"
 
-/* Evaluations of a tile and of a block; points of a tile; bytes of a block. */
+/* Evaluations of a tile, if their lashes are not too many, and of a block; points of a tile; bytes
+ * of a block. */
 enum { TILE = 256, BLOCK = 4096, TILE_POINTS_MAX = 64, BLOCK_BYTES = 1 << 25 };
+enum { TILE_LASHES = 25000 }; /* some hundredths of a second: nobody waits longer for a stop */
 
 void tcr_study_run_options_init(tcr_study_run_options *options, size_t size) {
     const tcr_study_run_options defaults = {.threads = 0};
@@ -116,11 +118,20 @@ static tcr_status do_tile(void *context, void *own, uint64_t tile) {
     return TCR_OK;
 }
 
+/* Evaluations of a tile. */
+static uint64_t tile_of(const tcr_study *study) {
+    size_t lashes = 1;
+    for (int side = 0; side < TCR_SIDES; side++)
+        lashes += tcr_set_lash_count(study->set, (tcr_side)side);
+    return lashes < TILE_LASHES ? least(TILE, TILE_LASHES / lashes) : 1;
+}
+
 /* Cuts blocks into tiles: points that share a run, and enough tiles for all threads. */
 static void cut(job *j, uint64_t block, size_t threads) {
     enum { TILES_A_THREAD = 8, TILE_LEAST = 4 };
-    uint64_t points = block > 1 ? least(TILE_POINTS_MAX, block) : 1;
-    uint64_t runs = j->runs > 1 ? least(TILE / points, j->runs) : 1;
+    const uint64_t tile = tile_of(j->study);
+    uint64_t points = block > 1 ? least(least(TILE_POINTS_MAX, tile), block) : 1;
+    uint64_t runs = j->runs > 1 ? least(tile / points, j->runs) : 1;
     for (;;) {
         j->point_tiles = (block + points - 1) / points;
         j->run_tiles = (j->runs + runs - 1) / runs;

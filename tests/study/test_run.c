@@ -1,7 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Many evaluations: the same bits for any threads and blocks, in order, with progress, stopped. */
+#include <errno.h>
 #include <math.h>
+#include <pthread.h>
 #include <signal.h>
+#include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
@@ -269,6 +272,81 @@ CLAIM(signals_are_left_to_the_host) {
     tcr_set_free(set);
 }
 
+static size_t threads_left; /* that can be started; SIZE_MAX: all */
+
+int __real_pthread_create(pthread_t *thread, const pthread_attr_t *attributes,
+                          void *(*start)(void *), void *context);
+int __wrap_pthread_create(pthread_t *thread, const pthread_attr_t *attributes,
+                          void *(*start)(void *), void *context);
+int __wrap_pthread_create(pthread_t *thread, const pthread_attr_t *attributes,
+                          void *(*start)(void *), void *context) {
+    if (threads_left == 0)
+        return EAGAIN;
+    threads_left -= threads_left != SIZE_MAX;
+    return __real_pthread_create(thread, attributes, start, context);
+}
+
+CLAIM(where_no_thread_can_be_started_the_callers_does_the_work) {
+    tcr_set *set = described_set();
+    tcr_study *study = mixed_study(set, 2, NULL);
+    results expected = one_by_one(study, 2);
+    for (size_t left = 0; left < 3; left++) {
+        results got = room_for(2);
+        tcr_study_run_options o = tcr_study_run_options_default();
+        o.threads = 4;
+        threads_left = left;
+        given("%zu threads of 4", left);
+        expect_status(tcr_study_evaluate(study, 0, POINTS, &o, got.value, got.status), TCR_OK);
+        expect_results(&got, &expected);
+        drop(&got);
+    }
+    drop(&expected);
+    tcr_study_free(study);
+    tcr_set_free(set);
+}
+
+/* An allocator for several threads that can run out of memory: blocks are counted under a lock. */
+static pthread_mutex_t counting = PTHREAD_MUTEX_INITIALIZER;
+static tcr_counted shared;
+static tcr_allocator behind;
+
+static void *resize_locked(void *context, void *block, size_t bytes) {
+    pthread_mutex_lock(&counting);
+    void *resized = behind.resize(context, block, bytes);
+    pthread_mutex_unlock(&counting);
+    return resized;
+}
+
+static void release_locked(void *context, void *block) {
+    pthread_mutex_lock(&counting);
+    behind.release(context, block);
+    pthread_mutex_unlock(&counting);
+}
+
+CLAIM(a_thread_without_memory_ends_the_study_and_loses_nothing) {
+    tcr_set *set = described_set();
+    threads_left = SIZE_MAX;
+    for (size_t fail = 1; fail < 400; fail += 13) {
+        shared = (tcr_counted){0};
+        behind = tcr_counted_allocator(&shared);
+        const tcr_allocator allocator = {resize_locked, release_locked, behind.context};
+        tcr_study *study = mixed_study(set, 1, &allocator);
+        results got = room_for(1);
+        tcr_study_run_options o = tcr_study_run_options_default();
+        o.threads = 3;
+        shared.fail_at = shared.calls + fail;
+        given("allocation %zu fails", fail);
+        const tcr_status status = tcr_study_evaluate(study, 0, POINTS, &o, got.value, got.status);
+        expect_true(status == TCR_E_MEMORY || status == TCR_OK);
+        expect_true(status == TCR_E_MEMORY || fail > 40);
+        shared.fail_at = 0;
+        tcr_study_free(study);
+        drop(&got);
+        expect_count(shared.blocks, 0);
+    }
+    tcr_set_free(set);
+}
+
 CLAIM(without_memory_a_study_ends_and_loses_nothing) {
     tcr_set *set = described_set();
     /* One thread: a counting allocator is not thread-safe. */
@@ -361,11 +439,14 @@ int main(void) {
         &a_part_is_that_of_the_whole,
         &progress_rises_and_stops_the_work,
         &signals_are_left_to_the_host,
+        &where_no_thread_can_be_started_the_callers_does_the_work,
+        &a_thread_without_memory_ends_the_study_and_loses_nothing,
         &without_memory_a_study_ends_and_loses_nothing,
         &arguments_out_of_range_are_refused,
         &options_may_be_those_of_an_older_header,
         &a_study_without_factors_is_a_check,
     };
+    threads_left = SIZE_MAX;
     refuse_gsl_errors();
     return RUN_CLAIMS("run", claims);
 }
