@@ -13,7 +13,8 @@ import pathlib
 import sys
 
 HERE = pathlib.Path(__file__).resolve().parent
-SCRIPTS = ("words.js", "engine.js", "widgets.js", "picture.js", "sets.js", "teach.js", "main.js")
+SCRIPTS = ("words.js", "engine.js", "widgets.js", "picture.js", "sets.js", "teach.js", "planner.js", "consult.js",
+           "main.js")
 
 
 def read(name):
@@ -34,7 +35,7 @@ def main(module, out):
     style = read("style.css")
     packed = gzip.compress(pathlib.Path(module).read_bytes(), 9, mtime=0)
     policy = (f"default-src 'none'; script-src {hash_of(script)} 'wasm-unsafe-eval'; style-src {hash_of(style)}; "
-              "base-uri 'none'; form-action 'none'")
+              "worker-src blob:; base-uri 'none'; form-action 'none'")
     page = read("page.html")
     for mark, text in (("@POLICY@", policy), ("@STYLE@", style), ("@SCRIPT@", script),
                        ("@MODULE@", base64.b64encode(packed).decode())):

@@ -10,7 +10,9 @@ class Page {
         this.fileName = 'set.json';
         this.voice = new Voice(document.getElementById('voice'));
         this.teach = new Teach(this);
-        this.works = {teach: this.teach};
+        this.consult = new Consult(this);
+        this.works = {teach: this.teach, consult: this.consult};
+        this.tab = 'teach';
         this.build();
         this.restore();
     }
@@ -23,7 +25,10 @@ class Page {
         this.areaProblem = make('p', {class: 'problem', role: 'alert'});
         this.dialog = make('dialog', {'aria-label': files.textLabel}, make('p', {class: 'note'}, files.note), this.area, this.areaProblem,
             make('div', {class: 'bar'}, button(files.use, () => this.useText()), button(files.close, () => this.dialog.close())));
+        this.tabs = Object.keys(this.works).map(name => make('button', {type: 'button', role: 'tab', id: 'tab-' + name, 'aria-controls': name,
+            onclick: () => this.go(name), onkeydown: event => this.tabKey(event)}, WORDS.tabs[name]));
         const head = make('header', {}, make('h1', {}, WORDS.name),
+            make('div', {role: 'tablist', 'aria-label': WORDS.tabList}, ...this.tabs),
             make('nav', {'aria-label': files.title}, button(files.open, () => this.picker.click()), button(files.save, () => this.save(), {'data-file': 'save'}),
                 button(files.saveSurvey, () => this.saveSurvey(), {'data-file': 'survey'}), button(files.copy, () => this.copy()),
                 button(files.text, () => this.showText(), {'data-file': 'text'})), this.picker);
@@ -41,7 +46,33 @@ class Page {
         });
     }
 
-    get work() { return this.works.teach; }
+    get work() { return this.works[this.tab]; }
+
+    /* Shows one of the two; what a slot of the library holds is that one's. */
+    go(name) {
+        this.tab = name;
+        this.tabs.forEach(tab => {
+            const here = tab.id === 'tab-' + name;
+            tab.setAttribute('aria-selected', String(here));
+            tab.tabIndex = here ? 0 : -1;
+        });
+        for (const [key, work] of Object.entries(this.works))
+            work.element.hidden = key !== name;
+        if (name === 'teach')
+            this.teach.changed(false);
+        else
+            this.consult.changed();
+        this.keep();
+    }
+
+    tabKey(event) {
+        const step = {ArrowRight: 1, ArrowLeft: -1}[event.key];
+        if (step === undefined)
+            return;
+        const next = this.tabs[(this.tabs.indexOf(event.target) + step + this.tabs.length) % this.tabs.length];
+        next.click();
+        next.focus();
+    }
 
     /* ---- Files ------------------------------------------------------------------------------ */
 
@@ -68,8 +99,8 @@ class Page {
     }
 
     refuse(text) {
-        this.teach.problem.hidden = false;
-        this.teach.problem.textContent = text;
+        this.work.problem.hidden = false;
+        this.work.problem.textContent = text;
         this.voice.now(text);
     }
 
@@ -86,6 +117,8 @@ class Page {
         if (fault !== null)
             return fault;
         this.fileName = name;
+        if (this.tab !== 'teach')
+            this.go('teach');
         const decoded = typeof text === 'string' ? text : new TextDecoder().decode(text);
         this.teach.stop();
         this.teach.open(JSON.parse(decoded.replace(/^\uFEFF/, '')));
@@ -99,24 +132,27 @@ class Page {
     }
 
     save() {
-        this.download(this.fileName, this.work.text, 'application/json');
+        this.download(this.work === this.teach ? this.fileName : 'plan.json', this.work.text, 'application/json');
+        if (this.work !== this.teach)
+            return;
         for (const [name, bytes] of Object.entries(this.surveys))
             this.download(name, bytes, 'text/csv');
     }
 
     /* Described lashes become rows of a survey, which says that they are drawn. */
     saveSurvey() {
-        const set = JSON.parse(this.work.text), written = [];
+        const set = JSON.parse(this.work.text), written = [], base = this.work === this.teach ? this.fileName : 'plan.json';
         for (const eye of set.eyes) {
             const side = SIDES.indexOf(eye.side);
             if (eye.lashes.describe === undefined)
                 continue;
-            const name = this.fileName.replace(/\.json$/i, '') + `-${eye.side}.csv`;
+            const name = base.replace(/\.json$/i, '') + `-${eye.side}.csv`;
             written.push([name, this.engine.survey(0, side)]);
             eye.lashes = {survey: name, drawn: true};
         }
-        this.download(this.fileName, textOf(set), 'application/json');
-        for (const [name, bytes] of [...written, ...Object.entries(this.surveys)])
+        this.download(base, textOf(set), 'application/json');
+        const kept = this.work === this.teach ? Object.entries(this.surveys) : [];
+        for (const [name, bytes] of [...written, ...kept])
             this.download(name, bytes, 'text/csv');
     }
 
@@ -148,23 +184,27 @@ class Page {
     keep() {
         const surveys = Object.fromEntries(Object.entries(this.surveys).map(([name, bytes]) => [name, new TextDecoder().decode(bytes)]));
         try {
-            localStorage.setItem(KEPT, JSON.stringify({text: this.teach.text, name: this.fileName, surveys}));
+            localStorage.setItem(KEPT, JSON.stringify({text: this.teach.text, name: this.fileName, surveys, tab: this.tab, wishes: this.consult.wishes}));
         } catch { /* a browser may keep nothing for a page from disk; then it begins anew */ }
     }
 
     restore() {
+        let kept = null;
         try {
-            const kept = JSON.parse(localStorage.getItem(KEPT));
+            kept = JSON.parse(localStorage.getItem(KEPT));
+            this.consult.wishes = {...structuredClone(WISHES), ...kept.wishes};
             this.giveSurveys(Object.fromEntries(Object.entries(kept.surveys).map(([name, text]) => [name, new TextEncoder().encode(text)])));
-            if (this.take(kept.text, kept.name) === null)
-                return;
-        } catch { /* nothing was kept, or nothing that can be used */ }
-        this.giveSurveys({});
-        this.teach.begin('rule');
+            if (this.take(kept.text, kept.name) !== null)
+                throw new Error('refused');
+        } catch { /* nothing was kept, or nothing that can be used */
+            this.giveSurveys({});
+            this.teach.begin('rule');
+        }
+        this.go(kept?.tab === 'consult' ? 'consult' : 'teach');
     }
 }
 
-(async () => {
+async function begin() {
     const root = document.getElementById('page');
     try {
         const engine = await Engine.start(document.getElementById('module').textContent.trim());
@@ -174,4 +214,9 @@ class Page {
         root.replaceChildren(make('p', {class: 'problem'}, WORDS.noModule, ' ', String(error)));
         throw error;
     }
-})();
+}
+
+if (typeof document === 'undefined')
+    serve();
+else
+    begin();

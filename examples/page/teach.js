@@ -2,6 +2,10 @@
 /* Teach: one eye from the front and in profile, what moves it, and how even it is. */
 const GROUPS = {lid: 0, layering: 6, line: 11, view: 12, description: 13};
 
+/* What the lines and rings of a picture mean. */
+const legendOf = names => make('ul', {class: 'legend'}, ...names.map(name =>
+    make('li', {}, make('span', {class: 'key ' + name, 'aria-hidden': 'true'}), WORDS.legend[name])));
+
 class Teach {
     constructor(page) {
         this.page = page;
@@ -99,10 +103,7 @@ class Teach {
                 (set, v) => { set.line = {...set.line, seen_from_mm: v}; delete set.line.tolerance_mm; })));
     }
 
-    legend() {
-        const key = (name, mark) => make('li', {}, make('span', {class: 'key ' + name, 'aria-hidden': 'true'}, mark), WORDS.legend[name]);
-        return make('ul', {class: 'legend'}, key('fitted', ''), key('intended', ''), key('band', ''), key('ring', ''));
-    }
+    legend() { return legendOf(['fitted', 'intended', 'band', 'ring']); }
 
     begin(name) {
         this.stop();

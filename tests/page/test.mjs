@@ -2,6 +2,7 @@
 /* Runs the claims of all topics on one browser. */
 import {run, start, stop} from './harness.mjs';
 import './teach.mjs';
+import './consult.mjs';
 import './files.mjs';
 import './access.mjs';
 

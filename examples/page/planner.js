@@ -1,0 +1,69 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Plans beside the page, in a worker of its own, so that the hand is never held up. */
+
+/* The answer to {text, samples}: {fault, cells, eyes}. */
+function planOf(engine, {text, samples}) {
+    const fault = engine.read(1, text, 'set.json', PARTS.all | PARTS.anyLength) ?? engine.plan(1, samples);
+    return {fault, cells: fault === null ? engine.cells(1) : [],
+        eyes: fault === null ? SIDES.map((_, side) => engine.planEye(side)) : []};
+}
+
+/* What the worker does: start the library once, then answer. */
+function serve() {
+    let engine;
+    self.onmessage = async ({data}) => {
+        engine ??= Engine.start(data.module);
+        self.postMessage({number: data.number, ...planOf(await engine, data)});
+    };
+}
+
+class Planner {
+    constructor(engine, answer) {
+        this.engine = engine;
+        this.answer = answer;
+        this.number = 0;
+        this.module = document.getElementById('module').textContent.trim();
+        try {
+            const script = new Blob([document.getElementById('script').textContent], {type: 'text/javascript'});
+            this.worker = new Worker(URL.createObjectURL(script));
+            this.worker.onmessage = ({data}) => this.done(data);
+            this.worker.onerror = () => { /* a browser that lets no page from disk have one */
+                this.worker = null;
+                this.busy = false;
+                this.send();
+            };
+        } catch {
+            this.worker = null;
+        }
+    }
+
+    /* Asks for a plan; only the latest question is answered. */
+    ask(question) {
+        this.question = {...question, number: ++this.number};
+        this.send();
+    }
+
+    send() {
+        if (this.busy || this.question === undefined)
+            return;
+        const question = this.question;
+        this.asked = question.number;
+        if (this.worker === null) {
+            this.question = undefined;
+            setTimeout(() => this.done({number: question.number, ...planOf(this.engine, question)}), 0);
+            return;
+        }
+        this.busy = true;
+        this.worker.postMessage({...question, module: this.module});
+    }
+
+    done(result) {
+        this.busy = false;
+        if (result.number === this.number) {
+            this.question = undefined;
+            this.answer(result);
+        } else {
+            this.send();
+        }
+    }
+}

@@ -1,0 +1,94 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Consult: its plan is that of tipcrest plan, and its sheet fits on a page. */
+import fs from 'node:fs';
+import {claim, expect, open, put, ready, report, same, saved} from './harness.mjs';
+import {compare, compareAll, shown} from './figures.mjs';
+
+/* Opens the tab with some wishes and waits for the plan of them. */
+async function consult(page, change = () => {}) {
+    await page.click('#tab-consult');
+    await page.evaluate(change);
+    await page.evaluate(() => window.tipcrest.consult.changed());
+    await page.waitForFunction(() => window.tipcrest.consult.done !== null, null, {timeout: 120000});
+}
+
+/* Holds the page's plan against the command's for the same set. */
+async function comparePlan(page, what) {
+    const asked = put(`${what}.json`, await page.evaluate(() => textOf(window.tipcrest.consult.asked)));
+    const plan = report('plan', asked);
+    for (const eye of plan.eyes) {
+        const cells = await page.$$eval(`#consult .scroll[data-side=${eye.side}] [data-cell]`, all => all.map(one => [one.dataset.cell, one.textContent]));
+        same(cells.length, eye.cells.length, `${what}: cells of the ${eye.side} eye`);
+        for (const {zone, layer, extension} of eye.cells) {
+            const key = `${zone - 1}-${['bottom', 'middle', 'top'].indexOf(layer)}`;
+            const text = new Map(cells).get(key) ?? '';
+            expect(text.startsWith(`${extension.length_mm} ${extension.curl} ${extension.diameter_mm} `), `${what}, ${eye.side} ${key}: ${text}`);
+        }
+        for (const figure of (await shown(page, `#consult [data-side=${eye.side}]`)).filter(one => one.name.startsWith('over_samples.')))
+            compare(figure, figure.name.split('.').slice(1).reduce((at, name) => at[name], eye.over_samples), `${what}, ${eye.side} ${figure.name}`);
+    }
+    return plan;
+}
+
+const WISHES = {
+    'as it begins': () => {},
+    'cat, D': () => Object.assign(window.tipcrest.consult.wishes, {look: 'cat', curl: 'D', longest: 12, diameter: 0.07}),
+    'halves, small eyes': () => {
+        const {wishes} = window.tipcrest.consult;
+        Object.assign(wishes, {look: 'doll', halves: true, longest: 9.5});
+        Object.assign(wishes.left, {mrd1: 2.1, tilt: -2, count: 60, length: 6.2});
+    },
+};
+for (const [name, change] of Object.entries(WISHES))
+    claim(`the plan is that of tipcrest plan, and the planned set checks alike: ${name}`, async () => {
+        const page = await open();
+        await consult(page, change);
+        await comparePlan(page, name.replace(/\W/g, ''));
+        const files = await saved(page, '[data-file=plan]');
+        const figures = (await shown(page, '#consult')).filter(one => !one.name.startsWith('over_samples.'));
+        const count = compareAll(figures, report('check', files['plan.json']), name);
+        expect(count >= 6, `${count} figures`);
+        same(page.complaints, [], 'complaints');
+        same(page.asked.filter(url => !/^(file|blob):/.test(url)), [], 'requests');
+        await page.context().close();
+    });
+
+claim('each slider of a consultation moves by keyboard and asks for a new plan', async () => {
+    const page = await open();
+    await consult(page);
+    const names = await page.$$eval('#consult [data-slider]', all => all.map(one => one.dataset.slider));
+    same(names.length, 11, 'sliders');
+    for (const name of names) {
+        await page.focus(`#consult [data-slider=${name}] input`);
+        const value = () => page.evaluate(slider => window.tipcrest.consult.sliders[slider].value, name);
+        await page.keyboard.press('Home');
+        const low = await value();
+        await page.keyboard.press('PageUp');
+        expect(await value() > low, `${name}: ${low}, after PageUp ${await value()}`);
+        expect(/ mm|°| lashes/.test(await page.getAttribute(`#consult [data-slider=${name}] input`, 'aria-valuetext')), `${name}: no unit`);
+    }
+    await page.waitForFunction(() => window.tipcrest.consult.done !== null || !document.querySelector('#consult .problem').hidden, null, {timeout: 120000});
+    await page.context().close();
+});
+
+claim('the sheet prints on one page, with the cautions', async () => {
+    const page = await open();
+    await consult(page);
+    const pdf = await page.pdf({preferCSSPageSize: true, printBackground: true});
+    fs.writeFileSync(process.env.WORK + '/sheet.pdf', pdf);
+    same((pdf.toString('latin1').match(/\/Type\s*\/Page\b/g) ?? []).length, 1, 'pages');
+    await page.emulateMedia({media: 'print'});
+    expect(await page.isVisible('#consult .cautions li:last-child'), 'no cautions');
+    expect(await page.isHidden('#consult .controls'), 'sliders on paper');
+    await page.context().close();
+});
+
+claim('a consultation survives a reload', async () => {
+    const page = await open();
+    await consult(page, () => { window.tipcrest.consult.wishes.right.tilt = 9.5; });
+    await page.reload();
+    await ready(page);
+    expect(await page.isVisible('#consult'), 'the tab');
+    same(await page.evaluate(() => window.tipcrest.consult.wishes.right.tilt), 9.5, 'the tilt');
+    await page.context().close();
+});
