@@ -41,6 +41,7 @@ page   wasi-libc          -
 page   libclang-rt-dev-wasm32 -
 page   python3            python3
 browser chromium          chromium
+browser firefox-esr       firefox-esr
 browser nodejs            node
 browser npm               npm
 ci     clang              clang

@@ -101,6 +101,7 @@ class Consult {
 
     changed() {
         this.show();
+        this.planner.drop();
         this.done = null;
         const set = this.set;
         this.asked = set;

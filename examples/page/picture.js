@@ -24,11 +24,14 @@ class Picture {
         this.element.style.aspectRatio = `${box.width} / ${box.height}`;
         this.context = this.canvas.getContext('2d');
         this.mirror = 1;
+        this.width = 0;
+        new ResizeObserver(([entry]) => { this.width = entry.contentRect.width; }).observe(this.element);
     }
 
     /* Clears the canvas at the size that it has on the screen. */
     begin() {
-        const width = Math.round(this.element.clientWidth * devicePixelRatio) || 600;
+        this.width ||= this.element.clientWidth; /* asked once: asking lays the page out */
+        const width = Math.round(this.width * devicePixelRatio) || 600;
         const height = Math.round(width * this.box.height / this.box.width);
         if (this.canvas.width !== width || this.canvas.height !== height)
             Object.assign(this.canvas, {width, height});

@@ -12,8 +12,12 @@ function planOf(engine, {text, samples}) {
 function serve() {
     let engine;
     self.onmessage = async ({data}) => {
-        engine ??= Engine.start(data.module);
-        self.postMessage({number: data.number, ...planOf(await engine, data)});
+        try {
+            engine ??= Engine.start(data.module);
+            self.postMessage({number: data.number, ...planOf(await engine, data)});
+        } catch {
+            self.postMessage({broken: true});
+        }
     };
 }
 
@@ -22,19 +26,32 @@ class Planner {
         this.engine = engine;
         this.answer = answer;
         this.number = 0;
+    }
+
+    /* Starts the worker with the first question; null where the browser has none for the page. */
+    begin() {
         this.module = document.getElementById('module').textContent.trim();
         try {
             const script = new Blob([document.getElementById('script').textContent], {type: 'text/javascript'});
             this.worker = new Worker(URL.createObjectURL(script));
-            this.worker.onmessage = ({data}) => this.done(data);
-            this.worker.onerror = () => { /* a browser that lets no page from disk have one */
-                this.worker = null;
-                this.busy = false;
-                this.send();
-            };
+            this.worker.onmessage = ({data}) => data.broken ? this.without() : this.done(data);
+            this.worker.onerror = () => this.without();
         } catch {
             this.worker = null;
         }
+    }
+
+    /* Goes on in the page itself, where the browser lets a page from disk have no worker. */
+    without() {
+        this.worker = null;
+        this.busy = false;
+        this.send();
+    }
+
+    /* What was asked is no longer of interest. */
+    drop() {
+        this.number++;
+        this.question = undefined;
     }
 
     /* Asks for a plan; only the latest question is answered. */
@@ -47,7 +64,8 @@ class Planner {
         if (this.busy || this.question === undefined)
             return;
         const question = this.question;
-        this.asked = question.number;
+        if (this.worker === undefined)
+            this.begin();
         if (this.worker === null) {
             this.question = undefined;
             setTimeout(() => this.done({number: question.number, ...planOf(this.engine, question)}), 0);

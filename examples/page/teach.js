@@ -25,6 +25,8 @@ class Teach {
         for (const name of Object.keys(PRESETS))
             this.presets.append(button(WORDS.presets[name], () => this.begin(name), {'data-preset': name, 'aria-pressed': 'false'}));
         this.controls();
+        this.drag();
+        this.table();
         this.element = make('section', {id: 'teach', class: 'work', 'aria-label': WORDS.tabs.teach},
             this.presets,
             make('div', {class: 'stage'},
@@ -101,6 +103,23 @@ class Teach {
                 this.slider('seen', {from: 150, to: 1200, grid: 5, decimals: 0, unit: 'cm',
                     note: this.source('line', 'tolerance_mm'), text: v => fixed(v / 10, 1).replace('.0', '') + ' cm'},
                 (set, v) => { set.line = {...set.line, seen_from_mm: v}; delete set.line.tolerance_mm; })));
+    }
+
+    /* The lid follows a finger or the mouse: the height of the open eye is the whole opening. */
+    drag() {
+        const picture = this.front.element, lid = 10 / this.front.box.height;
+        let from = null;
+        picture.addEventListener('pointerdown', event => {
+            this.stop();
+            from = {y: event.clientY, opening: this.set.opening ?? 1};
+            picture.setPointerCapture(event.pointerId);
+        });
+        picture.addEventListener('pointermove', event => {
+            if (from !== null)
+                this.sliders.opening.take(from.opening + (from.y - event.clientY) / (picture.clientHeight * lid));
+        });
+        for (const name of ['pointerup', 'pointercancel'])
+            picture.addEventListener(name, () => { from = null; });
     }
 
     legend() { return legendOf(['fitted', 'intended', 'band', 'ring']); }
@@ -180,31 +199,41 @@ class Teach {
         if (profile !== null)
             this.profile.draw(profile);
         const deg = fixed(viewer, 1).replace('.0', '');
-        this.caption.textContent = WORDS.front(SIDES[side]) + (viewer !== 0 ? WORDS.raised(deg) : '') + '. ' + WORDS.toScale;
-        this.front.title.textContent = this.caption.textContent;
+        setText(this.caption, WORDS.front(SIDES[side]) + (viewer !== 0 ? WORDS.raised(deg) : '') + '. ' + WORDS.toScale);
+        setText(this.front.title, this.caption.textContent);
         this.tell();
     }
 
-    /* The figures, each the library's own. */
-    tell() {
-        const e = this.engine, side = this.side, f = name => e.figure(0, side, name);
-        const show = (name, decimals, options) => figure(f(name), name, decimals, options);
-        const verdict = WORDS.verdicts[f('verdict')] ?? WORDS.verdicts[0];
-        const out = f('staggered_lashes'), tips = f('extended');
+    /* The figures, each the library's own: made once, then filled in. */
+    table() {
+        const made = [], show = (name, decimals, options) => {
+            made.push(figure(NaN, name, decimals, options));
+            return made[made.length - 1];
+        };
         const row = i => make('tr', {}, make('th', {scope: 'row'}, make('span', {class: 'swatch l' + i, 'aria-hidden': 'true'}), WORDS.layers[i]),
             make('td', {}, show('fitted.layer_offset_mm.' + LAYERS[i], 2, {signed: true})),
             make('td', {}, show('views.artist.layer_offset_mm.' + LAYERS[i], 2, {signed: true})));
-        this.figures.replaceChildren(
-            make('p', {class: 'verdict'}, verdict),
+        this.verdict = make('p', {class: 'verdict'});
+        this.tolerance = make('span');
+        this.figures.append(this.verdict,
             make('p', {class: 'big'}, show('fitted.rms_mm', 2), make('small', {}, ' ' + WORDS.rms)),
             make('p', {class: 'note'}, WORDS.rmsNote),
-            make('p', {}, show('fitted.within_tolerance', 1, {percent: true}), WORDS.within('', fixed(f('fitted.tolerance_mm'), 2))[1]),
+            make('p', {}, show('fitted.within_tolerance', 1, {percent: true}), this.tolerance),
             make('p', {}, show('staggered_lashes', 0), ` ${WORDS.of} `, show('extended', 0), ` ${WORDS.sticking}`),
             make('table', {}, make('caption', {}, WORDS.layersOff),
                 make('thead', {}, make('tr', {}, make('td'), make('th', {scope: 'col'}, WORDS.thisView), make('th', {scope: 'col', title: WORDS.couchAssumed}, WORDS.couch))),
                 make('tbody', {}, row(2), row(1), row(0))),
             make('p', {class: 'note'}, WORDS.verdictNote));
-        this.page.voice.say(WORDS.say(verdict, fixed(f('fitted.rms_mm'), 2), out, tips));
+        this.cells = made;
+    }
+
+    tell() {
+        const f = name => this.engine.figure(0, this.side, name);
+        const verdict = WORDS.verdicts[f('verdict')] ?? WORDS.verdicts[0];
+        this.cells.forEach(cell => cell.put(f(cell.dataset.figure)));
+        setText(this.verdict, verdict);
+        setText(this.tolerance, WORDS.within(fixed(f('fitted.tolerance_mm'), 2)));
+        this.page.voice.say(WORDS.say(verdict, fixed(f('fitted.rms_mm'), 2), f('staggered_lashes'), f('extended')));
     }
 
     /* What can wait: who sticks out, the lesson, and keeping the work. */

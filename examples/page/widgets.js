@@ -30,9 +30,20 @@ function fixed(value, decimals, signed = false) {
  * A figure of the library: shown rounded, with all digits beside it. Its name is that of reports,
  * so that whoever doubts it finds it again.
  */
-function figure(value, name, decimals, {signed = false, percent = false, unit = ''} = {}) {
-    const shown = percent ? fixed(value * 100, decimals) + ' %' : fixed(value, decimals, signed) + unit;
-    return make('span', {class: 'figure', 'data-figure': name, 'data-value': String(value)}, shown);
+function figure(value, name, decimals, {signed = false, percent = false} = {}) {
+    const element = make('span', {class: 'figure', 'data-figure': name});
+    element.put = next => {
+        element.dataset.value = String(next);
+        setText(element, percent ? fixed(next * 100, decimals) + ' %' : fixed(next, decimals, signed));
+    };
+    element.put(value);
+    return element;
+}
+
+/* Changes a text only where it differs, so that nothing is laid out anew for nothing. */
+function setText(element, text) {
+    if (element.textContent !== text)
+        element.textContent = text;
 }
 
 let made = 0;
@@ -94,6 +105,8 @@ class Slider {
         const text = this.say ? this.say(value) : fixed(value, this.decimals) +
             (this.unit === '°' || this.unit === '' ? '' : ' ') + this.unit;
         this.input.value = value;
+        if (this.output.textContent === text)
+            return;
         this.output.textContent = text;
         this.input.setAttribute('aria-valuetext', text);
     }

@@ -77,7 +77,7 @@ const WORDS = {
     figures: 'How even it is',
     rms: 'mm rms off one line',
     rmsNote: 'a tip’s typical distance from the fitted line; far tips count more',
-    within: (share, tolerance) => [share, ` within ±${tolerance} mm`],
+    within: tolerance => ` within ±${tolerance} mm`,
     sticking: 'tips stick out',
     of: 'of',
     layersOff: 'Layers above or below the line, mm',

@@ -71,6 +71,32 @@ claim('each slider of a consultation moves by keyboard and asks for a new plan',
     await page.context().close();
 });
 
+claim('a plan that comes late is not taken for that of newer wishes', async () => {
+    const page = await open();
+    await consult(page);
+    const mixed = await page.evaluate(async () => {
+        const {consult} = window.tipcrest, wait = ms => new Promise(done => setTimeout(done, ms));
+        consult.sliders.longest.take(10);
+        while (!consult.planner.busy)
+            await wait(5);
+        consult.wishes.curl = 'D'; /* while the plan of 10 mm is made */
+        consult.changed();
+        while (consult.done === null)
+            await wait(20);
+        return consult.cells.some(cell => cell.curl !== 'D');
+    });
+    same(mixed, false, 'cells of the old curl');
+    await page.context().close();
+});
+
+claim('without a worker the page plans by itself', async () => {
+    const page = await open();
+    await page.evaluate(() => { window.Worker = function () { throw new Error('none'); }; });
+    await consult(page);
+    await comparePlan(page, 'alone');
+    await page.context().close();
+});
+
 claim('the sheet prints on one page, with the cautions', async () => {
     const page = await open();
     await consult(page);

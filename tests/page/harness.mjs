@@ -94,11 +94,11 @@ export async function run() {
     let number = 0;
     for (const {name, run: work} of claims) {
         number++;
+        const begun = Date.now();
         try {
             const remark = await work();
-            console.log(`ok ${number} - ${name}`);
-            if (remark)
-                console.log('# ' + remark);
+            console.log(`ok ${number} - ${name}${remark?.skip ? ' # SKIP ' + remark.skip : ''}`);
+            console.log(`# ${((Date.now() - begun) / 1000).toFixed(1)} s${typeof remark === 'string' ? ', ' + remark : ''}`);
         } catch (error) {
             console.log(`not ok ${number} - ${name}\n# ${String(error.stack ?? error).split('\n').join('\n# ')}`);
             process.exitCode = 1;

@@ -21,6 +21,6 @@ work=$(mktemp -d) || exit 1
 cp "$TIPCREST_SOURCE"/tests/page/*.mjs "$found/browser"
 status=0
 (cd "$found/browser" && CHROMIUM=$chromium PAGE=$found/page.html WORK=$work \
-    TIPCREST=$found/tipcrest node test.mjs) || status=$?
+    FIREFOX=$(command -v firefox-esr) TIPCREST=$found/tipcrest node test.mjs) || status=$?
 rm -rf "$work"
 exit "$status"

@@ -3,7 +3,7 @@
 # The tests of the live page: sh tests/page/run.sh
 #
 # Installs what is missing, builds the page and the command in build/page, and drives the page in
-# Chromium. Ends with 'N passed, N failed'.
+# Chromium and Firefox. Ends with 'N passed, N failed'.
 
 cd "$(dirname "$0")/../.." || exit 1
 . build-aux/set-up.sh
@@ -17,10 +17,12 @@ no_run() {
 
 sh build-aux/packages.sh base page || no_run 'The packages for the page are missing.'
 # A node from elsewhere brings its npm, beside which Debian's cannot be installed.
-for command in node npm chromium; do
+for command in node npm chromium firefox-esr; do
     command -v "$command" >/dev/null || lacking=yes
 done
-[ -z "$lacking" ] || sh build-aux/packages.sh browser || no_run 'The packages for the browser are missing.'
+if [ -n "$lacking" ]; then
+    sh build-aux/packages.sh browser || no_run 'The packages for the browser are missing.'
+fi
 prepare "$folder" --without-yaml --without-draw || no_run 'The build failed.'
 quietly "$folder/page.log" in_folder "$folder" make -j2 tipcrest page || no_run 'The build failed.'
 mkdir -p "$folder/browser"

@@ -101,6 +101,36 @@ claim('every slider moves by keyboard: a twentieth, finer with Shift, coarser by
     await page.context().close();
 });
 
+claim('the lid follows the mouse', async () => {
+    const page = await open();
+    await page.click('[data-preset=rule]');
+    const box = await page.locator('.front .picture').boundingBox();
+    await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
+    await page.mouse.down();
+    await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2 + 5 / 33 * box.height, {steps: 5});
+    await page.mouse.up();
+    await page.mouse.move(box.x, box.y);
+    const opening = await page.evaluate(() => window.tipcrest.teach.set.opening);
+    expect(Math.abs(opening - 0.5) < 0.02, `5 of 10 mm leave it open by ${opening}`);
+    await page.context().close();
+});
+
+claim('a blink plays from closed to open and ends open', async () => {
+    const page = await open();
+    const seen = await page.evaluate(async () => {
+        const teach = window.tipcrest.teach, openings = [];
+        teach.play.click();
+        while (teach.playing) {
+            await new Promise(done => requestAnimationFrame(done));
+            openings.push(teach.set.opening);
+        }
+        return openings;
+    });
+    expect(Math.min(...seen) < 0.2, `it never closes: ${Math.min(...seen)}`);
+    same(seen.at(-1), 1, 'the last opening');
+    await page.context().close();
+});
+
 claim('10 000 changes take no more memory than the first 500', async () => {
     const page = await open();
     const sizes = await page.evaluate(async () => {
