@@ -43,18 +43,18 @@ typedef struct lash_pose {
     const tcr_attachment *attachment; /* NULL where it is bare */
 } lash_pose;
 
-static tcr_status pose_of(const tcr_check *check, tcr_side side, size_t i, double opening,
-                          lash_pose *pose) {
+static lash_pose pose_of(const tcr_check *check, tcr_side side, size_t i, double opening) {
+    lash_pose pose = {.lash = tcr_set_lash(tcr_check_set(check), side, i)};
     const tcr_set *set = tcr_check_set(check);
     const tcr_lash_result *result = &tcr_check_eye(check, side)->lash[i];
-    pose->lash = tcr_set_lash(set, side, i);
-    pose->profile = tcr_lash_profile(pose->lash);
-    pose->attachment = NULL;
+    pose.profile = tcr_lash_profile(pose.lash);
     if (result->status == TCR_OK) {
-        pose->extension = tcr_set_extension(set, &result->choice);
-        pose->attachment = &result->attachment;
+        pose.extension = tcr_set_extension(set, &result->choice);
+        pose.attachment = &result->attachment;
     }
-    return tcr_lash_stance(pose->lash, tcr_set_lid(set, side), opening, &pose->stance);
+    /* A lash and a lid of a set are valid, and so is the opening of a view. */
+    (void)tcr_lash_stance(pose.lash, tcr_set_lid(set, side), opening, &pose.stance);
+    return pose;
 }
 
 static int fibres_of(const tcr_lash_result *result) {
@@ -134,22 +134,20 @@ size_t tcr_hairs_every(const tcr_check *check, tcr_side side) {
     return thin_out(tcr_check_eye(check, side), &hairs);
 }
 
-static tcr_status collect(const tcr_check *check, tcr_side side, const tcr_viewport *viewport,
-                          unsigned layers, size_t every, tcr_hair *hairs, size_t *count) {
+/* How many there are. */
+static size_t collect(const tcr_check *check, tcr_side side, const tcr_viewport *viewport,
+                      unsigned layers, size_t every, tcr_hair *hairs) {
     const tcr_eye_result *eye = tcr_check_eye(check, side);
-    *count = 0;
+    size_t count = 0;
     for (size_t i = 0; i < eye->lashes; i += every) {
-        lash_pose pose;
         if (!(layers >> tcr_set_lash(tcr_check_set(check), side, i)->layer & 1u))
             continue;
-        const tcr_status status = pose_of(check, side, i, viewport->view.opening, &pose);
-        if (status != TCR_OK)
-            return status;
+        const lash_pose pose = pose_of(check, side, i, viewport->view.opening);
         for (int fibre = NATURAL; fibre < fibres_of(&eye->lash[i]); fibre++)
-            hairs[(*count)++] = (tcr_hair){mean_depth(&pose, fibre, viewport), (uint32_t)i, fibre};
+            hairs[count++] = (tcr_hair){mean_depth(&pose, fibre, viewport), (uint32_t)i, fibre};
     }
-    tcr_sort_items(hairs, *count, sizeof *hairs, is_farther, NULL);
-    return TCR_OK;
+    tcr_sort_items(hairs, count, sizeof *hairs, is_farther, NULL);
+    return count;
 }
 
 /* A thin light line where the hair's round side catches the light. */
@@ -180,10 +178,9 @@ static void shadows(tcr_canvas *canvas, const tcr_check *check, tcr_side side,
     tcr_soft_begin(canvas, panel, 0.3 * viewport->scale, &soft);
     tcr_canvas_colour(canvas, canvas->style->hair_shadow);
     for (size_t i = 0; i < count; i++) {
-        lash_pose pose;
+        const lash_pose pose = pose_of(check, side, hairs[i].lash, viewport->view.opening);
         tcr_stroke stroke;
-        if (pose_of(check, side, hairs[i].lash, viewport->view.opening, &pose) != TCR_OK ||
-            !stroke_of(&pose, hairs[i].fibre, viewport, POINTS_SHADOW, &stroke))
+        if (!stroke_of(&pose, hairs[i].fibre, viewport, POINTS_SHADOW, &stroke))
             continue;
         for (size_t k = 0; k < stroke.count; k++) {
             const double along = (double)k / (double)(stroke.count - 1);
@@ -203,12 +200,11 @@ static void shadows(tcr_canvas *canvas, const tcr_check *check, tcr_side side,
 static void paint(tcr_canvas *canvas, const tcr_check *check, tcr_side side,
                   const tcr_viewport *viewport, const tcr_hair *hair) {
     const tcr_style *style = canvas->style;
-    lash_pose pose;
+    const lash_pose pose = pose_of(check, side, hair->lash, viewport->view.opening);
     tcr_stroke stroke;
     const bool natural = hair->fibre == NATURAL;
     const int points = natural ? POINTS_NATURAL : POINTS_FIBRE;
-    if (pose_of(check, side, hair->lash, viewport->view.opening, &pose) != TCR_OK ||
-        !stroke_of(&pose, hair->fibre, viewport, points, &stroke))
+    if (!stroke_of(&pose, hair->fibre, viewport, points, &stroke))
         return;
     tcr_canvas_taper(canvas, stroke.point, stroke.half, stroke.count);
     tcr_canvas_colour(canvas, natural ? style->natural : style->layer[pose.lash->layer]);
@@ -227,15 +223,13 @@ tcr_status tcr_hairs_draw(tcr_canvas *canvas, const tcr_check *check, tcr_side s
     tcr_hair *hairs = malloc((count > 0 ? count : 1) * sizeof *hairs);
     if (hairs == NULL)
         return TCR_E_MEMORY;
-    const tcr_status status = collect(check, side, viewport, choice->layers, n, hairs, &count);
-    if (status == TCR_OK) {
-        if (choice->shadow_on.width > 0)
-            shadows(canvas, check, side, viewport, choice->shadow_on, hairs, count);
-        for (size_t i = 0; i < count; i++)
-            paint(canvas, check, side, viewport, &hairs[i]);
-    }
+    count = collect(check, side, viewport, choice->layers, n, hairs);
+    if (choice->shadow_on.width > 0)
+        shadows(canvas, check, side, viewport, choice->shadow_on, hairs, count);
+    for (size_t i = 0; i < count; i++)
+        paint(canvas, check, side, viewport, &hairs[i]);
     free(hairs);
-    return status;
+    return TCR_OK;
 }
 
 void tcr_hairs_extent(const tcr_check *check, tcr_side side, const tcr_viewport *viewport,
@@ -244,9 +238,7 @@ void tcr_hairs_extent(const tcr_check *check, tcr_side side, const tcr_viewport 
     size_t hairs;
     const size_t every = thin_out(eye, &hairs);
     for (size_t i = 0; i < eye->lashes; i += every) {
-        lash_pose pose;
-        if (pose_of(check, side, i, viewport->view.opening, &pose) != TCR_OK)
-            continue;
+        const lash_pose pose = pose_of(check, side, i, viewport->view.opening);
         for (int fibre = NATURAL; fibre < fibres_of(&eye->lash[i]); fibre++) {
             for (int k = 0; k <= 4; k++) {
                 const tcr_vec2 p =
@@ -265,10 +257,9 @@ double tcr_hairs_reach(const tcr_check *check, tcr_side side, const tcr_viewport
     double reach = 0;
     for (size_t i = 0; i < eye->lashes; i++) {
         const double u = tcr_set_lash(tcr_check_set(check), side, i)->u;
-        lash_pose pose;
-        if (u < u_low || u > u_high ||
-            pose_of(check, side, i, viewport->view.opening, &pose) != TCR_OK)
+        if (u < u_low || u > u_high)
             continue;
+        const lash_pose pose = pose_of(check, side, i, viewport->view.opening);
         for (int fibre = NATURAL; fibre < fibres_of(&eye->lash[i]); fibre++)
             for (int k = 0; k <= PIECES; k++) {
                 const tcr_vec2 p =
@@ -279,12 +270,8 @@ double tcr_hairs_reach(const tcr_check *check, tcr_side side, const tcr_viewport
     return reach;
 }
 
-bool tcr_hair_tip(const tcr_check *check, tcr_side side, size_t lash, const tcr_viewport *viewport,
-                  tcr_vec2 *tip) {
-    lash_pose pose;
-    if (pose_of(check, side, lash, viewport->view.opening, &pose) != TCR_OK)
-        return false;
-    *tip =
-        tcr_viewport_point(viewport, hair_point(&pose, pose.attachment != NULL ? 0 : NATURAL, 1));
-    return true;
+tcr_vec2 tcr_hair_tip(const tcr_check *check, tcr_side side, size_t lash,
+                      const tcr_viewport *viewport) {
+    const lash_pose pose = pose_of(check, side, lash, viewport->view.opening);
+    return tcr_viewport_point(viewport, hair_point(&pose, 0, 1));
 }

@@ -23,8 +23,7 @@ typedef struct tcr_hair_choice {
 
 /*
  * All hairs of an eye, or those of some layers, the farthest first. Where there are too many, only
- * every n-th lash is drawn, and every is raised to n. TCR_E_MEMORY, or the status of a lash that
- * cannot stand at the viewport's opening.
+ * every n-th lash is drawn, and every is raised to n. TCR_E_MEMORY.
  */
 tcr_status tcr_hairs_draw(tcr_canvas *canvas, const tcr_check *check, tcr_side side,
                           const tcr_viewport *viewport, const tcr_hair_choice *choice,
@@ -42,9 +41,8 @@ void tcr_hairs_extent(const tcr_check *check, tcr_side side, const tcr_viewport 
 double tcr_hairs_reach(const tcr_check *check, tcr_side side, const tcr_viewport *viewport,
                        double u_low, double u_high, tcr_vec2 from, tcr_vec2 direction);
 
-/* Where a hair of a lash ends on the sheet: that of its extension's first fibre, or its own if it
- * is bare. False where the lash cannot stand. */
-bool tcr_hair_tip(const tcr_check *check, tcr_side side, size_t lash, const tcr_viewport *viewport,
-                  tcr_vec2 *tip);
+/* Where the first fibre of a lash's extension ends on the sheet; the lash carries one. */
+tcr_vec2 tcr_hair_tip(const tcr_check *check, tcr_side side, size_t lash,
+                      const tcr_viewport *viewport);
 
 #endif

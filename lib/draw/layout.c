@@ -22,18 +22,16 @@ static tcr_box small_panel(int eyes, int i) {
     return (tcr_box){column.x, TCR_SHEET_HEIGHT - TCR_FOOT - 44, column.width, 37};
 }
 
-tcr_status tcr_layout_of(const tcr_picture *picture, const tcr_view *main, const tcr_view *small,
-                         tcr_layout *layout) {
-    tcr_status status =
-        tcr_stage_fit(&layout->main, picture, main, tcr_layout_panel(picture->eyes));
-    for (int i = 0; i < picture->eyes && status == TCR_OK; i++) {
+void tcr_layout_of(const tcr_picture *picture, const tcr_view *main, const tcr_view *small,
+                   tcr_layout *layout) {
+    tcr_stage_fit(&layout->main, picture, main, tcr_layout_panel(picture->eyes));
+    for (int i = 0; i < picture->eyes; i++) {
         tcr_picture one = *picture;
         one.eyes = 1;
         one.side[0] = picture->side[i];
         one.options.staggered = false;
-        status = tcr_stage_fit(&layout->small[i], &one, small, small_panel(picture->eyes, i));
+        tcr_stage_fit(&layout->small[i], &one, small, small_panel(picture->eyes, i));
     }
-    return status;
 }
 
 tcr_box tcr_layout_figures(const tcr_layout *layout, int i) {

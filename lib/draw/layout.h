@@ -21,8 +21,8 @@ typedef struct tcr_layout {
 
 /* The panel of the large eyes. */
 tcr_box tcr_layout_panel(int eyes);
-tcr_status tcr_layout_of(const tcr_picture *picture, const tcr_view *main, const tcr_view *small,
-                         tcr_layout *layout);
+void tcr_layout_of(const tcr_picture *picture, const tcr_view *main, const tcr_view *small,
+                   tcr_layout *layout);
 
 /* Where the figures of eye i stand, at the top, and the column for what is common to both. */
 tcr_box tcr_layout_figures(const tcr_layout *layout, int i);

@@ -19,47 +19,38 @@ tcr_vec2 tcr_section_circle(const tcr_section *section, double radius_mm, double
     return tcr_viewport_seen(&section->viewport, p);
 }
 
-static tcr_status angle_at(const tcr_lid *lid, double u, double opening, double *angle,
-                           tcr_vec3 *point) {
-    const tcr_status status = tcr_lid_margin(lid, u, opening, point);
-    if (status == TCR_OK)
-        *angle = atan2(point->y, point->z);
-    return status;
+/* A lid and lashes of a set are valid, and so are u and the opening of a picture. */
+static double angle_at(const tcr_lid *lid, double u, double opening, tcr_vec3 *point) {
+    (void)tcr_lid_margin(lid, u, opening, point);
+    return atan2(point->y, point->z);
 }
 
 /* Where the lid's edge and the mean lashes are. */
-static tcr_status pose(tcr_section *section, double opening) {
+static void pose(tcr_section *section, double opening) {
     const tcr_set *set = tcr_check_set(section->mean);
     const tcr_lid *lid = tcr_set_lid(set, section->side);
     const tcr_eye_result *eye = tcr_check_eye(section->mean, section->side);
-    tcr_vec3 point;
-    tcr_status status = angle_at(lid, section->u, 0, &section->closed_rad, &point);
-    if (status == TCR_OK)
-        status = angle_at(lid, section->u, 1, &section->open_rad, &point);
-    if (status == TCR_OK)
-        status = angle_at(lid, section->u, opening, &section->margin_rad, &point);
+    tcr_vec3 point = {0, 0, 0};
+    section->closed_rad = angle_at(lid, section->u, 0, &point);
+    section->open_rad = angle_at(lid, section->u, 1, &point);
+    section->margin_rad = angle_at(lid, section->u, opening, &point);
     section->x_mm = point.x;
     section->radius_mm = hypot(point.y, point.z);
-    for (size_t i = 0; i < TCR_LAYERS && status == TCR_OK; i++) {
+    for (size_t i = 0; i < TCR_LAYERS; i++) {
         const tcr_lash *lash = tcr_set_lash(set, section->side, i);
-        status = tcr_lash_stance(lash, lid, opening, &section->stance[i]);
-        if (status != TCR_OK)
-            break;
+        (void)tcr_lash_stance(lash, lid, opening, &section->stance[i]);
         const tcr_profile profile = tcr_lash_profile(lash);
         const tcr_arc_point own = tcr_profile_at(&profile, lash->length_mm, lash->length_mm);
         const bool bare = eye->lash[i].status != TCR_OK;
         const tcr_vec3 tip = bare ? (tcr_vec3){own.x, own.y, 0} : eye->lash[i].attachment.tip;
         section->tip[i] = tcr_stance_point(&section->stance[i], tip);
     }
-    return status;
 }
 
-tcr_status tcr_section_of(const tcr_check *mean, tcr_side side, double u, const tcr_view *view,
-                          tcr_box panel, double right, tcr_section *section) {
+void tcr_section_of(const tcr_check *mean, tcr_side side, double u, const tcr_view *view,
+                    tcr_box panel, double right, tcr_section *section) {
     *section = (tcr_section){.mean = mean, .side = side, .u = u, .panel = panel};
-    tcr_status status = pose(section, view->opening);
-    if (status != TCR_OK)
-        return status;
+    pose(section, view->opening);
     section->viewport = (tcr_viewport){*view, 1, 1, {0, 0}, true};
     /* The front half of the globe, both lids, all hairs. */
     tcr_vec2 low = {-2, fmin(-8, section->radius_mm * sin(section->closed_rad) - 3)};
@@ -74,7 +65,6 @@ tcr_status tcr_section_of(const tcr_check *mean, tcr_side side, double u, const 
     section->viewport.origin =
         (tcr_vec2){panel.x + width - scale * high.x,
                    panel.y + panel.height / 2 + scale * (low.y + high.y) / 2};
-    return TCR_OK;
 }
 
 /* ---- Globe and lids ---------------------------------------------------------------- */

@@ -25,8 +25,8 @@ typedef struct tcr_section {
 
 /* A section at a view's opening, as large as it fits beside 'right' mm that stay free at the right.
  */
-tcr_status tcr_section_of(const tcr_check *mean, tcr_side side, double u, const tcr_view *view,
-                          tcr_box panel, double right, tcr_section *section);
+void tcr_section_of(const tcr_check *mean, tcr_side side, double u, const tcr_view *view,
+                    tcr_box panel, double right, tcr_section *section);
 
 /* Paper, globe, lids, bonds, lashes. */
 tcr_status tcr_section_draw(tcr_canvas *canvas, const tcr_section *section);

@@ -16,7 +16,7 @@ typedef struct tcr_seen {
 /* Whether there is a line, and tips enough to judge by how far they lie off it. */
 bool tcr_seen_is_judged(const tcr_seen *seen);
 
-/* TCR_OK, also where there is no line; TCR_E_MEMORY, or the status of a lash that cannot stand. */
+/* TCR_OK, also where there is no line; TCR_E_MEMORY. */
 tcr_status tcr_seen_of(const tcr_check *check, tcr_side side, const tcr_view *view, tcr_seen *seen);
 
 #endif

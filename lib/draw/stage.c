@@ -32,14 +32,10 @@ tcr_extent tcr_extent_empty(void) {
 }
 
 /* What has to be in sight of an eye, mm as seen, y upwards. */
-static tcr_status reach_of(const tcr_check *check, tcr_side side, const tcr_view *view,
-                           tcr_extent *reach) {
+static tcr_extent reach_of(const tcr_check *check, tcr_side side, const tcr_view *view) {
     const tcr_viewport plain = {*view, 1, 1, {0, 0}, false};
     tcr_eye_shape shape;
-    const tcr_status status =
-        tcr_eye_shape_of(tcr_set_lid(tcr_check_set(check), side), &plain, &shape);
-    if (status != TCR_OK)
-        return status;
+    tcr_eye_shape_of(tcr_set_lid(tcr_check_set(check), side), &plain, &shape);
     tcr_vec2 low = {INFINITY, INFINITY}, high = {-INFINITY, -INFINITY};
     for (int i = 0; i < TCR_CONTOUR; i++) {
         low.x = fmin(low.x, shape.upper[i].x - 4);
@@ -49,24 +45,19 @@ static tcr_status reach_of(const tcr_check *check, tcr_side side, const tcr_view
     }
     tcr_vec2 hair_low = low, hair_high = high;
     tcr_hairs_extent(check, side, &plain, &hair_low, &hair_high);
-    reach->low = (tcr_vec2){fmin(low.x, hair_low.x - 1.5), fmin(low.y, hair_low.y - 1.5)};
-    reach->high = (tcr_vec2){fmax(high.x, hair_high.x + 1.5), fmax(high.y, hair_high.y + 3.5)};
-    return TCR_OK;
+    return (tcr_extent){{fmin(low.x, hair_low.x - 1.5), fmin(low.y, hair_low.y - 1.5)},
+                        {fmax(high.x, hair_high.x + 1.5), fmax(high.y, hair_high.y + 3.5)}};
 }
 
-tcr_status tcr_extent_widen(tcr_extent *extent, const tcr_check *check, const tcr_picture *picture,
-                            const tcr_view *view) {
+void tcr_extent_widen(tcr_extent *extent, const tcr_check *check, const tcr_picture *picture,
+                      const tcr_view *view) {
     for (int i = 0; i < picture->eyes; i++) {
-        tcr_extent reach;
-        const tcr_status status = reach_of(check, picture->side[i], view, &reach);
-        if (status != TCR_OK)
-            return status;
+        const tcr_extent reach = reach_of(check, picture->side[i], view);
         extent->low =
             (tcr_vec2){fmin(extent->low.x, reach.low.x), fmin(extent->low.y, reach.low.y)};
         extent->high =
             (tcr_vec2){fmax(extent->high.x, reach.high.x), fmax(extent->high.y, reach.high.y)};
     }
-    return TCR_OK;
 }
 
 double tcr_extent_scale(const tcr_extent *extent, tcr_box panel, int eyes) {
@@ -95,14 +86,12 @@ void tcr_stage_place(tcr_stage *stage, const tcr_check *check, const tcr_picture
     }
 }
 
-tcr_status tcr_stage_fit(tcr_stage *stage, const tcr_picture *picture, const tcr_view *view,
-                         tcr_box panel) {
+void tcr_stage_fit(tcr_stage *stage, const tcr_picture *picture, const tcr_view *view,
+                   tcr_box panel) {
     tcr_extent extent = tcr_extent_empty();
-    const tcr_status status = tcr_extent_widen(&extent, picture->check, picture, view);
-    if (status == TCR_OK)
-        tcr_stage_place(stage, picture->check, picture, view, &extent,
-                        tcr_extent_scale(&extent, panel, picture->eyes), panel);
-    return status;
+    tcr_extent_widen(&extent, picture->check, picture, view);
+    tcr_stage_place(stage, picture->check, picture, view, &extent,
+                    tcr_extent_scale(&extent, panel, picture->eyes), panel);
 }
 
 void tcr_stage_band(tcr_canvas *canvas, const tcr_stage *stage, int i, void *context) {
@@ -151,9 +140,7 @@ static tcr_status draw_eye(tcr_canvas *canvas, const tcr_stage *stage, int i, un
     const tcr_lid *lid = tcr_set_lid(tcr_check_set(stage->check), stage->side[i]);
     const tcr_hair_choice hairs = {.layers = layers, .shadow_on = stage->part[i]};
     tcr_eye_shape shape;
-    const tcr_status status = tcr_eye_shape_of(lid, &stage->eye[i], &shape);
-    if (status != TCR_OK)
-        return status;
+    tcr_eye_shape_of(lid, &stage->eye[i], &shape);
     tcr_eye_draw(canvas, &stage->eye[i], &shape, lid);
     tcr_skin_draw(canvas, stage->part[i], TCR_CORNER, &stage->eye[i], &shape);
     tcr_lid_edges_draw(canvas, &stage->eye[i], &shape);

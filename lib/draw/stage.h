@@ -26,8 +26,8 @@ typedef struct tcr_extent {
 /* Nothing yet. */
 tcr_extent tcr_extent_empty(void);
 /* Widens an extent to hold the eyes of a picture, with the hairs of a check, in a view. */
-tcr_status tcr_extent_widen(tcr_extent *extent, const tcr_check *check, const tcr_picture *picture,
-                            const tcr_view *view);
+void tcr_extent_widen(tcr_extent *extent, const tcr_check *check, const tcr_picture *picture,
+                      const tcr_view *view);
 /* The part of a panel that belongs to eye i, counted from 0; eyes: how many share the panel. */
 tcr_box tcr_stage_part(tcr_box panel, int eyes, int i);
 /* Sheet mm per mm of the eye at which an extent fills the part of each eye. */
@@ -37,8 +37,8 @@ double tcr_extent_scale(const tcr_extent *extent, tcr_box panel, int eyes);
 void tcr_stage_place(tcr_stage *stage, const tcr_check *check, const tcr_picture *picture,
                      const tcr_view *view, const tcr_extent *extent, double scale, tcr_box panel);
 /* The same as large as they fit. */
-tcr_status tcr_stage_fit(tcr_stage *stage, const tcr_picture *picture, const tcr_view *view,
-                         tcr_box panel);
+void tcr_stage_fit(tcr_stage *stage, const tcr_picture *picture, const tcr_view *view,
+                   tcr_box panel);
 
 /* Where a point of eye i, as its viewport has it, is drawn: it is moved where the stage is turned.
  */

@@ -214,13 +214,11 @@ static tcr_status zones_of(tcr_canvas *canvas, const tcr_stage *stage, int i, tc
 /* ---- The sheet --------------------------------------------------------------------- */
 
 /* Makes room below the lashes for the labels. */
-static tcr_status make_room(tcr_layout *layout, const tcr_picture *picture) {
+static void make_room(tcr_layout *layout, const tcr_picture *picture) {
     tcr_stage *stage = &layout->main;
     const tcr_view view = stage->eye[0].view;
     tcr_extent extent = tcr_extent_empty();
-    const tcr_status status = tcr_extent_widen(&extent, picture->check, picture, &view);
-    if (status != TCR_OK)
-        return status;
+    tcr_extent_widen(&extent, picture->check, picture, &view);
     const tcr_box panel = stage->panel;
     const double height = extent.high.y - extent.low.y;
     /* Scale s with s (height + beyond) + rim = the panel's height, or what the width allows. */
@@ -229,7 +227,6 @@ static tcr_status make_room(tcr_layout *layout, const tcr_picture *picture) {
     extent.low.y -= beyond_mm + rim_mm / scale;
     tcr_stage_place(stage, picture->check, picture, &view, &extent, scale, panel);
     stage->turned = picture->options.from_head;
-    return TCR_OK;
 }
 
 static void titles(tcr_canvas *canvas, const tcr_picture *picture, const tcr_layout *layout) {
@@ -287,11 +284,10 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *given) {
     const tcr_view open = tcr_check_view(picture->check);
     size_t every = 1, without = 0;
     tcr_layout layout;
-    tcr_status status = tcr_layout_of(picture, &picture->options.seat, &open, &layout);
-    if (status == TCR_OK)
-        status = make_room(&layout, picture);
-    if (status == TCR_OK)
-        status = tcr_layout_draw(canvas, &layout, picture->options.companion, pad, NULL, &every);
+    tcr_layout_of(picture, &picture->options.seat, &open, &layout);
+    make_room(&layout, picture);
+    tcr_status status =
+        tcr_layout_draw(canvas, &layout, picture->options.companion, pad, NULL, &every);
     if (status != TCR_OK)
         return status;
     tcr_label_map map = tcr_stage_begin_marks(canvas, &layout.main);

@@ -49,17 +49,13 @@ static void share_height(comparison *all, const tcr_extent extent[ROWS]) {
 }
 
 /* One scale for all: that of the panel that needs the smallest. */
-static tcr_status place(comparison *all, const tcr_picture *picture) {
+static void place(comparison *all, const tcr_picture *picture) {
     tcr_extent extent[ROWS];
     double scale = INFINITY;
     for (int row = 0; row < ROWS; row++) {
         extent[row] = tcr_extent_empty();
-        for (int set = 0; set < SETS; set++) {
-            const tcr_status status =
-                tcr_extent_widen(&extent[row], all->check[set], picture, &all->view[row]);
-            if (status != TCR_OK)
-                return status;
-        }
+        for (int set = 0; set < SETS; set++)
+            tcr_extent_widen(&extent[row], all->check[set], picture, &all->view[row]);
     }
     share_height(all, extent);
     for (int row = 0; row < ROWS; row++)
@@ -68,7 +64,6 @@ static tcr_status place(comparison *all, const tcr_picture *picture) {
         for (int set = 0; set < SETS; set++)
             tcr_stage_place(&all->stage[row][set], all->check[set], picture, &all->view[row],
                             &extent[row], scale, panel_at(all, row, set));
-    return TCR_OK;
 }
 
 static tcr_status judge(comparison *all, const tcr_picture *picture) {
@@ -266,9 +261,8 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
         .view = {[SEAT] = picture->options.seat, [OPEN] = tcr_check_view(picture->check)},
     };
     size_t every = 1;
-    tcr_status status = place(&all, picture);
-    if (status == TCR_OK)
-        status = judge(&all, picture);
+    place(&all, picture);
+    tcr_status status = judge(&all, picture);
     for (int row = 0; row < ROWS; row++)
         for (int set = 0; set < SETS && status == TCR_OK; set++)
             status = draw_panel(canvas, &all.stage[row][set], all.seen[row][set],

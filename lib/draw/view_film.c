@@ -35,19 +35,15 @@ static tcr_status moment_of(const tcr_picture *picture, moment *now) {
 }
 
 /* The same place in every frame: all openings have to fit. */
-static tcr_status place(const tcr_picture *picture, const moment *now, tcr_box panel,
-                        tcr_stage *stage) {
+static void place(const tcr_picture *picture, const moment *now, tcr_box panel, tcr_stage *stage) {
     enum { OPENINGS = 5 };
     tcr_extent extent = tcr_extent_empty();
-    tcr_status status = TCR_OK;
-    for (int i = 0; i < OPENINGS && status == TCR_OK; i++) {
+    for (int i = 0; i < OPENINGS; i++) {
         const tcr_view view = {(double)i / (OPENINGS - 1), now->view.viewer_rad};
-        status = tcr_extent_widen(&extent, picture->check, picture, &view);
+        tcr_extent_widen(&extent, picture->check, picture, &view);
     }
-    if (status == TCR_OK)
-        tcr_stage_place(stage, picture->check, picture, &now->view, &extent,
-                        tcr_extent_scale(&extent, panel, picture->eyes), panel);
-    return status;
+    tcr_stage_place(stage, picture->check, picture, &now->view, &extent,
+                    tcr_extent_scale(&extent, panel, picture->eyes), panel);
 }
 
 /* ---- Figures ----------------------------------------------------------------------- */
@@ -153,8 +149,7 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
     tcr_layout layout = {.main = {.eyes = picture->eyes}};
     const tcr_box panel = tcr_layout_panel(picture->eyes);
     tcr_status status = moment_of(picture, &now);
-    if (status == TCR_OK)
-        status = place(picture, &now, panel, &layout.main);
+    place(picture, &now, panel, &layout.main);
     if (status == TCR_OK)
         status = tcr_stage_draw(canvas, &layout.main, TCR_EVERY_LAYER, NULL, NULL, &every);
     if (status != TCR_OK)

@@ -83,10 +83,10 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
     const tcr_view view = tcr_check_view(picture->check);
     size_t every = 1;
     tcr_layout layout;
-    tcr_status status = tcr_layout_of(picture, &view, &picture->options.seat, &layout);
-    if (status == TCR_OK)
-        status = tcr_layout_draw(canvas, &layout, picture->options.companion,
-                                 picture->options.lines ? tcr_stage_band : NULL, NULL, &every);
+    tcr_layout_of(picture, &view, &picture->options.seat, &layout);
+    const tcr_status status =
+        tcr_layout_draw(canvas, &layout, picture->options.companion,
+                        picture->options.lines ? tcr_stage_band : NULL, NULL, &every);
     if (status != TCR_OK)
         return status;
     const size_t named = marks(canvas, picture, &layout.main);

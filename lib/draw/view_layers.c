@@ -96,7 +96,8 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
     const tcr_view view = tcr_check_view(picture->check);
     tcr_extent extent = tcr_extent_empty();
     size_t every = 1;
-    tcr_status status = tcr_extent_widen(&extent, picture->check, picture, &view);
+    tcr_status status = TCR_OK;
+    tcr_extent_widen(&extent, picture->check, picture, &view);
     for (int i = 0; i < PANELS && status == TCR_OK; i++)
         status = draw_panel(canvas, picture, &extent, i, &every);
     if (status != TCR_OK)

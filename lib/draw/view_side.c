@@ -393,12 +393,9 @@ static tcr_status draw_sections(tcr_canvas *canvas, const tcr_picture *picture,
     const tcr_box small = {column.x, TCR_SHEET_HEIGHT - TCR_FOOT - 44, column.width, 37};
     const double u = picture->options.at_u;
     tcr_section open, seat;
-    tcr_status status =
-        tcr_section_of(mean, picture->only, u, &view, tcr_sheet_panel(), label_room, &open);
-    if (status == TCR_OK)
-        status = tcr_section_of(mean, picture->only, u, &picture->options.seat, small, 6, &seat);
-    if (status == TCR_OK)
-        status = tcr_section_draw(canvas, &open);
+    tcr_section_of(mean, picture->only, u, &view, tcr_sheet_panel(), label_room, &open);
+    tcr_section_of(mean, picture->only, u, &picture->options.seat, small, 6, &seat);
+    tcr_status status = tcr_section_draw(canvas, &open);
     if (status == TCR_OK)
         status = tcr_section_draw(canvas, &seat);
     if (status != TCR_OK)

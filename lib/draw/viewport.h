@@ -36,7 +36,8 @@ typedef struct tcr_eye_shape {
     tcr_vec2 low, high; /* corners of the box around upper and lower, on the sheet */
 } tcr_eye_shape;
 
-tcr_status tcr_eye_shape_of(const tcr_lid *lid, const tcr_viewport *viewport, tcr_eye_shape *shape);
+/* The lid is one of a set and the view one of a picture, so both are valid. */
+void tcr_eye_shape_of(const tcr_lid *lid, const tcr_viewport *viewport, tcr_eye_shape *shape);
 
 /* A contour moved down the sheet (up where negative), most in its middle and not at all at its
  * corners. */

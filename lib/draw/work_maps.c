@@ -56,12 +56,10 @@ static void rays(tcr_canvas *canvas, const tcr_stage *stage, int i, double beyon
 }
 
 /* The lid's edge, and the crease where nothing else needs its room. */
-static tcr_status line_of_lid(tcr_canvas *canvas, const tcr_stage *stage, int i, bool crease) {
+static void line_of_lid(tcr_canvas *canvas, const tcr_stage *stage, int i, bool crease) {
     tcr_eye_shape shape;
-    const tcr_status status = tcr_eye_shape_of(
-        tcr_set_lid(tcr_check_set(stage->check), stage->side[i]), &stage->eye[i], &shape);
-    if (status != TCR_OK)
-        return status;
+    tcr_eye_shape_of(tcr_set_lid(tcr_check_set(stage->check), stage->side[i]), &stage->eye[i],
+                     &shape);
     cairo_new_path(canvas->cr);
     if (crease) {
         tcr_canvas_polyline(canvas, shape.crease, TCR_CONTOUR, false);
@@ -73,7 +71,6 @@ static tcr_status line_of_lid(tcr_canvas *canvas, const tcr_stage *stage, int i,
     tcr_canvas_colour(canvas, canvas->style->ink);
     cairo_set_line_width(canvas->cr, 0.4);
     cairo_stroke(canvas->cr);
-    return TCR_OK;
 }
 
 /* The borders lie under the hairs, so that they cover none. */
@@ -83,10 +80,9 @@ static tcr_status eyes_of(tcr_canvas *canvas, const tcr_stage *stage, double bey
     tcr_status status = TCR_OK;
     for (int i = 0; i < stage->eyes && status == TCR_OK; i++) {
         rays(canvas, stage, i, beyond);
-        status = line_of_lid(canvas, stage, i, crease);
-        if (status == TCR_OK)
-            status =
-                tcr_hairs_draw(canvas, stage->check, stage->side[i], &stage->eye[i], &hairs, every);
+        line_of_lid(canvas, stage, i, crease);
+        status =
+            tcr_hairs_draw(canvas, stage->check, stage->side[i], &stage->eye[i], &hairs, every);
     }
     return status;
 }
@@ -116,13 +112,11 @@ static tcr_status full_size(tcr_canvas *canvas, const tcr_work_sheet *sheet, dou
     const tcr_setting small = {.type = TCR_TYPE_SMALL, .colour = canvas->style->quiet};
     tcr_extent extent = tcr_extent_empty();
     tcr_stage stage;
-    tcr_status status = tcr_extent_widen(&extent, sheet->after, &sheet->picture, &seat);
-    if (status != TCR_OK)
-        return status;
+    tcr_extent_widen(&extent, sheet->after, &sheet->picture, &seat);
     const double height = extent.high.y - extent.low.y;
     const tcr_box panel = {TCR_PAGE_EDGE, top, TCR_PAGE_WIDTH - 2 * TCR_PAGE_EDGE, height};
     tcr_stage_place(&stage, sheet->after, &sheet->picture, &seat, &extent, 1.0, panel);
-    status = eyes_of(canvas, &stage, 1.0, true, every);
+    const tcr_status status = eyes_of(canvas, &stage, 1.0, true, every);
     for (int i = 0; i < stage.eyes; i++) {
         const double x = panel.x + (i == 0 ? 0 : panel.width);
         const tcr_setting name = {
@@ -348,9 +342,7 @@ static tcr_status larger(tcr_canvas *canvas, const tcr_work_sheet *sheet, int i,
     tcr_stage stage;
     one.eyes = 1;
     one.side[0] = sheet->picture.side[i];
-    tcr_status status = tcr_extent_widen(&extent, sheet->after, &one, &seat);
-    if (status != TCR_OK)
-        return status;
+    tcr_extent_widen(&extent, sheet->after, &one, &seat);
     const bool numbers = sheet->form == TCR_SHEET_FULL && sheet->corrections > 0;
     const double above = numbers ? ABOVE_MM : ABOVE_NONE;
     const double width = eyes == 1 ? TCR_PAGE_WIDTH - 2 * TCR_PAGE_EDGE : TCR_PAGE_COLUMN;
@@ -362,7 +354,7 @@ static tcr_status larger(tcr_canvas *canvas, const tcr_work_sheet *sheet, int i,
     const double x = TCR_PAGE_EDGE + (i == 0 ? 0 : TCR_PAGE_COLUMN + TCR_PAGE_GAP);
     const tcr_box panel = {x, top, width, scale * (extent.high.y - extent.low.y)};
     tcr_stage_place(&stage, sheet->after, &one, &seat, &extent, scale, panel);
-    status = eyes_of(canvas, &stage, BEYOND_MM * scale, false, &notes->every);
+    const tcr_status status = eyes_of(canvas, &stage, BEYOND_MM * scale, false, &notes->every);
     tcr_stage_tips(canvas, &stage, 0, TCR_EVERY_LAYER);
     tcr_label_map map = {.area = panel};
     map.area.height -= 2.5; /* the scale bar's words */
