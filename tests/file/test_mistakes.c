@@ -90,6 +90,43 @@ CLAIM(a_value_of_another_kind_is_told_with_what_is_needed) {
     EXPECT_TOLD(mistakes);
 }
 
+CLAIM(trays_say_how_their_lengths_are_written) {
+    static const char BY_ITSELF[] = "needs each length by itself, such as [8, 9, 10], not \"8-14\"";
+    static const char BY_DIAMETER[] = "the tray has the lengths of C by diameter";
+    const mistake mistakes[] = {
+        {"tray: {lengths_mm: 8-14}", 20, BY_ITSELF},
+        {"tray: {lengths_mm: [8-14]}", 21, BY_ITSELF},
+        {"tray: 8-14", 7, "not \"8-14\""},
+        {"tray: some", 7, "not \"some\""},
+        {"tray: []", 7, "not a list"},
+        {"tray: {}", 7, "lengths_mm is missing"},
+        {"tray: {lengths_mm: }", 20, "lengths_mm has nothing in it; it needs a list of lengths"},
+        {"tray: {lengths_mm: []}", 20, "lengths_mm is an empty list; give from 1 to 64 lengths"},
+        {"tray: {lengths_mm: [8, a]}", 24, "a length of the tray needs a number, not \"a\""},
+        {"tray: {lengths_mm: [8, 8]}", 24, "8 is in the tray twice; give each length once"},
+        {"tray: {C: [8, 9]}", 11, BY_DIAMETER},
+        {"tray: {C: {}}", 11, BY_DIAMETER},
+        {"tray: {C: {a: [8]}}", 12, "a diameter of the tray needs a number, not \"a\""},
+        {"tray: {C: {0.1: [8], 0.10: [9]}}", 22, "this diameter of C is here twice"},
+        {"tray: {Q: {0.1: [8]}}", 8, "the tray's curl \"Q\" is not in the catalogue"},
+    };
+    EXPECT_TOLD(mistakes);
+}
+
+CLAIM(numbers_that_need_others_and_names_of_layers_are_told) {
+    const mistake mistakes[] = {
+        {"mean_lash: {tip_diameter_mm: 0.15}", 30,
+         "at most root_diameter_mm, 0.08 here by default"},
+        {"mean_lash: {tip_diameter_mm: 0.15, root_diameter_mm: 0.1}", 30,
+         "at most root_diameter_mm, 0.1 here"},
+        {"layering: {placement: {7: top}}", 24, "of six rows, 1 and 2 are bottom"},
+        {"layering: {placement: {2: top}}", 24, "1 is bottom, 2 is middle, 3 is top"},
+        {"line: {1,5}", 8, "key \"1\" is not known in line"},
+        {"bond: {length_mm: a,5}", 19, "length_mm needs a number, not \"a\""},
+    };
+    EXPECT_TOLD(mistakes);
+}
+
 CLAIM(curls_say_what_is_wrong_with_them) {
     const mistake mistakes[] = {
         {"curls: {X: []}", 12, "a curl is an empty list; give from 1 to 8 pieces"},
@@ -122,6 +159,15 @@ CLAIM(what_is_too_much_is_told_with_the_limit) {
     const char *more = strstr(text, "[25]");
     expect_told(text, 6, (unsigned long)(more + 1 - (text + strlen(RIGHT))) + 1,
                 "the tray has more than 64 lengths");
+    /* 65 diameters of one curl, of which 64 are the most over all curls. */
+    used = (size_t)snprintf(text, sizeof text, "%stray: {C: {", RIGHT);
+    for (int i = 0; i < 65; i++) {
+        more = text + used;
+        used += (size_t)snprintf(text + used, sizeof text - used, "0.0%d: [8], ", 20 + i);
+    }
+    strcpy(text + used, "}}\n");
+    expect_told(text, 6, (unsigned long)(more - (text + strlen(RIGHT))) + 1,
+                "the tray has more than 64 curls and diameters");
     leave_folder();
 }
 
@@ -138,6 +184,8 @@ int main(void) {
     static const TTest *const claims[] = {
         &a_number_stands_alone_without_its_unit,
         &a_value_of_another_kind_is_told_with_what_is_needed,
+        &trays_say_how_their_lengths_are_written,
+        &numbers_that_need_others_and_names_of_layers_are_told,
         &curls_say_what_is_wrong_with_them,
         &what_is_too_much_is_told_with_the_limit,
         &a_file_that_is_no_set_is_told,
