@@ -125,8 +125,8 @@ static tcr_status read_eyes(tcr_begin_options *o, char *answer, tcr_error *error
 }
 static void clear_eyes(tcr_begin_options *o) { o->eye[TCR_LEFT] = o->eye[TCR_RIGHT] = true; }
 static void show_eyes(const tcr_begin_map *map, char text[TCR_BEGIN_ANSWER_SIZE]) {
-    const bool *eye = map->options.eye;
-    snprintf(text, TCR_BEGIN_ANSWER_SIZE, "%s", EYES[!eye[TCR_RIGHT] ? 1 : !eye[TCR_LEFT] ? 2 : 0]);
+    (void)map;
+    snprintf(text, TCR_BEGIN_ANSWER_SIZE, "%s", EYES[0]);
 }
 
 /* A number of the options and of the map that is made of them. */
@@ -182,10 +182,7 @@ static tcr_status read_map(tcr_begin_options *o, char *answer, tcr_error *error)
     return status;
 }
 static void show_map(const tcr_begin_map *map, char text[TCR_BEGIN_ANSWER_SIZE]) {
-    if (map->look == NULL)
-        show_lengths(map->length_mm, map->zones, text);
-    else
-        snprintf(text, TCR_BEGIN_ANSWER_SIZE, "%s", map->look->name);
+    snprintf(text, TCR_BEGIN_ANSWER_SIZE, "%s", map->look->name);
 }
 
 static tcr_status read_curl(tcr_begin_options *o, char *answer, tcr_error *error) {

@@ -99,6 +99,30 @@ CLAIM(the_default_that_is_shown_is_what_an_empty_answer_gives) {
     expect_bytes(&o, &untouched, sizeof o);
 }
 
+CLAIM(answers_before_change_what_an_empty_one_stands_for) {
+    char usual[TCR_BEGIN_ANSWER_SIZE];
+    tcr_begin_options o = tcr_begin_options_default();
+    expect_answer(&o, "eyes", "right");
+    expect_true(!o.eye[TCR_LEFT] && o.eye[TCR_RIGHT]);
+    expect_status(tcr_begin_usual(&o, numbered("eyes"), usual), TCR_OK);
+    expect_text(usual, "both");
+    expect_answer(&o, "tray", "8 9 10 11 12");
+    expect_status(tcr_begin_usual(&o, numbered("tray"), usual), TCR_OK);
+    expect_text(usual, "5-20");
+    /* begin.h: by half millimetres where these are asked for. */
+    o = tcr_begin_options_default();
+    expect_answer(&o, "look", "9;10,5;9");
+    expect_status(tcr_begin_usual(&o, numbered("tray"), usual), TCR_OK);
+    expect_text(usual, "5, 5.5, 6, 6.5, 7, 7.5, 8, 8.5, 9, 9.5, 10, 10.5, 11, 11.5, 12, 12.5, 13, "
+                       "13.5, 14, 14.5, 15, 15.5, 16, 16.5, 17, 17.5, 18, 18.5, 19, 19.5, 20");
+    const size_t halves = strlen(usual);
+    expect_answer(&o, "tray", usual);
+    expect_count(o.tray_lengths, 31);
+    expect_true(halves < TCR_BEGIN_ANSWER_SIZE / 2);
+    expect_status(tcr_begin_usual(&o, numbered("look"), usual), TCR_OK);
+    expect_text(usual, "natural");
+}
+
 CLAIM(the_default_that_is_shown_can_be_typed) {
     size_t count;
     const tcr_begin_question *question = tcr_begin_questions(&count);
@@ -212,6 +236,13 @@ CLAIM(a_wrong_answer_says_what_would_be_right_and_changes_nothing) {
     expect_refused(&o, "tray", "20-8",
                    "tray has \"20-8\"; lengths are numbers of millimetres, "
                    "such as 9, 10.5, 12 or 8-14");
+    expect_refused(&o, "tray", "8-x",
+                   "tray has \"8-x\"; lengths are numbers of millimetres, "
+                   "such as 9, 10.5, 12 or 8-14");
+    expect_refused(&o, "look", "9 10 wide",
+                   "lengths has \"wide\"; lengths are numbers of millimetres, "
+                   "such as 9, 10.5, 12 or 8-14");
+    expect_refused(&o, "mrd1", "inf", "mrd1 needs a number, not \"inf\"");
     expect_refused(&o, "tray", "3-1e300",
                    "tray has \"3-1e300\"; lengths are numbers of "
                    "millimetres, such as 9, 10.5, 12 or 8-14");
@@ -332,6 +363,7 @@ int main(void) {
     static const TTest *const claims[] = {
         &ten_questions_at_most_each_fits_a_line_and_names_the_looks,
         &the_default_that_is_shown_is_what_an_empty_answer_gives,
+        &answers_before_change_what_an_empty_one_stands_for,
         &the_default_that_is_shown_can_be_typed,
         &answers_reach_their_options,
         &lengths_may_be_written_in_many_ways,
