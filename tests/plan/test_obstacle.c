@@ -414,6 +414,8 @@ CLAIM(a_wrong_option_is_named_with_its_value_and_range) {
     o = usual, o.samples = TCR_SAMPLES_MAX + 1;
     expect_wrong(set, &o, TCR_E_ARGUMENT, "samples",
                  "samples is 100001, but must be from 0 to 100000");
+    o = usual, o.objective = (tcr_objective)2;
+    expect_wrong(set, &o, TCR_E_ARGUMENT, "objective", "objective is 2, but must be from 0 to 1");
     o = usual, o.free_mm = 10.5;
     expect_wrong(set, &o, TCR_E_RANGE, "free_mm", "free_mm is 10.5, but must be from 0 to 10");
     o = usual, o.zone_step_most_mm = -1.0;

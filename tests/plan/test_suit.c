@@ -3,6 +3,7 @@
 #include <tipcrest/plan.h>
 
 #include <math.h>
+#include <stdio.h>
 
 #include "support/check.h"
 #include "support/client.h"
@@ -84,11 +85,42 @@ CLAIM(a_root_above_the_limit_is_a_strays) {
     tcr_set_free(set);
 }
 
+/* Bonds: model.md, section 4: 1 mm at least, so that 3 mm off the skin needs 4 mm. */
+CLAIM(a_bond_too_far_from_the_skin_is_named_where_it_leaves_too_few) {
+    tcr_plan *plan = NULL;
+    tcr_error error;
+    char words[200];
+    size_t suitable = 0;
+    tcr_set *set = tcr_make_measured(NULL, 1, 40);
+    tcr_bond bond = tcr_bond_default();
+    tcr_lash mean = tcr_lash_unknown(NAN, TCR_BOTTOM);
+    mean.length_mm = 8.0; /* the line is of longer lashes, and only these must be bare */
+    expect_status(tcr_set_put_mean_lash(set, &mean), TCR_OK);
+    bond.offset_mm = 3.0;
+    expect_status(tcr_set_put_bond(set, &bond), TCR_OK);
+    for (size_t i = 0; i < tcr_set_lash_count(set, TCR_LEFT); i++) {
+        tcr_lash lash = *tcr_set_lash(set, TCR_LEFT, i);
+        lash.length_mm = suitable < 11 ? 9.0 : 3.9;
+        suitable += lash.condition == TCR_SUITABLE;
+        expect_status(tcr_set_replace_lash(set, TCR_LEFT, i, &lash), TCR_OK);
+    }
+    expect_status(tcr_plan_new(set, NULL, &plan, &error), TCR_E_NO_SOLUTION);
+    ck_assert_ptr_null(plan);
+    expect_text(error.member, "offset_mm");
+    snprintf(words, sizeof words,
+             "11 of %zu suitable lashes of the left eye are left to plan, and a line needs 12; %zu "
+             "stay bare by offset_mm 3 of the bond, and a bond nearer to the skin would leave more",
+             suitable, suitable - 11);
+    expect_text(error.message, words);
+    tcr_set_free(set);
+}
+
 int main(void) {
     static const TTest *const claims[] = {
         &a_lash_is_a_baby_below_the_limits_and_not_at_them,
         &a_lash_strays_off_the_mean_lash_and_not_off_straight_ahead,
         &a_root_above_the_limit_is_a_strays,
+        &a_bond_too_far_from_the_skin_is_named_where_it_leaves_too_few,
     };
     return RUN_CLAIMS("suit", claims);
 }

@@ -131,6 +131,33 @@ CLAIM(the_order_holds_every_lash_once_and_keeps_its_distance) {
         }
 }
 
+static bool stop(void *context, const char *phase, double share) {
+    (void)context, (void)share;
+    return strcmp(phase, "zones") != 0 && strcmp(phase, "corrections") != 0;
+}
+
+CLAIM(more_lashes_than_an_order_is_looked_for_come_as_they_stand) {
+    enum { MOST = 2000 }; /* plan.h */
+    tcr_set *set = tcr_make_measured(NULL, 2, 2 * MOST);
+    tcr_plan *plan = NULL;
+    tcr_plan_work *work;
+    tcr_plan_options o = tcr_plan_options_default();
+    o.progress = (tcr_progress){stop, NULL}; /* any choice will do */
+    expect_status(tcr_plan_new(set, &o, &plan, NULL), TCR_OK);
+    expect_status(tcr_plan_work_new(plan, NULL, &work), TCR_OK);
+    expect_true(work->places > MOST);
+    expect_count(work->order, TCR_ORDER_TOO_MANY);
+    expect_each_once(plan, work);
+    for (size_t p = 1; p < work->places; p++)
+        expect_true(work->place[p].side != work->place[p - 1].side
+                        ? work->eye_changes == 1
+                        : work->place[p].lash > work->place[p - 1].lash);
+    expect_tally(plan, work);
+    tcr_plan_work_free(work);
+    tcr_plan_free(plan);
+    tcr_set_free(set);
+}
+
 CLAIM(a_distance_beyond_the_eye_is_told_to_be_too_much) {
     tcr_set *set;
     tcr_plan_work *work;
@@ -201,6 +228,7 @@ CLAIM(no_memory_is_an_error_and_leaks_nothing) {
 int main(void) {
     static const TTest *const claims[] = {
         &the_order_holds_every_lash_once_and_keeps_its_distance,
+        &more_lashes_than_an_order_is_looked_for_come_as_they_stand,
         &a_distance_beyond_the_eye_is_told_to_be_too_much,
         &paces_out_of_range_are_refused,
         &no_memory_is_an_error_and_leaks_nothing,
