@@ -277,6 +277,9 @@ CLAIM(a_work_sheet_lists_what_the_plan_has) {
         given("correction %d", c);
         expect_true(is_corrected(plan, planned, c));
     }
+    /* On the maps, which come before their note, they are numbered from one. */
+    const size_t note = find(0, "Ringed: corrections");
+    expect_true(find_whole(0, "1") < note && find_whole(0, "0") > note);
     const tcr_plan_result *result = tcr_plan_result_of(plan);
     expect_true(result->at_limit);
     expect_said("which is as far as it may");
