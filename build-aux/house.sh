@@ -36,7 +36,8 @@ unlisted() {
 holds 'Makefile.am lists every source, header and test' \
     "$(unlisted "$c_files $(echo "$existing" | grep -E '^tests/cli/.*\.sh$|^(examples|tests)/page/')")"
 
-# Floors from the ground up; file and draw stand beside each other on all of them.
+# Floors from the ground up; file and draw stand beside each other on all of them, and results on
+# study and file.
 floors='num geom model line rod time plan study measure'
 misplaced() {
     for file in $(echo "$c_files" | grep '^lib/'); do
@@ -44,6 +45,7 @@ misplaced() {
         floor=${floor%%/*}
         case $floor in
         file | draw) allowed="$floors $floor" ;;
+        results) allowed="$floors file $floor" ;;
         *) allowed="${floors%"$floor"*}$floor" ;;
         esac
         sed -n 's/^ *# *include *"\([a-z]*\)\/.*/\1/p' "$file" | while read -r below; do

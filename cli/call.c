@@ -305,6 +305,16 @@ static int say_stray(const reading *r, const char *word) {
                          r->command->name);
 }
 
+/* One more value of an option that repeats. */
+static int take_again(const tcr_option *option, tcr_value *value, const char *word) {
+    tcr_option_name name;
+    if (value->times == TCR_VALUES_MAX)
+        return tcr_say_wrong("%s has more than %d values", tcr_option_named(&name, option),
+                             TCR_VALUES_MAX);
+    value->each[value->times++] = word;
+    return TCR_EXIT_DONE;
+}
+
 static int take_operand(const reading *r, const char *word) {
     const size_t dash = long_dash(word);
     if (dash > 0)
@@ -335,7 +345,7 @@ static int take_option(const reading *r, const tcr_option *option, const char *w
     tcr_option_name name;
     tcr_value *value = value_of(r, option);
     tcr_option_named(&name, option);
-    if (value->text != NULL)
+    if (value->text != NULL && !option->repeats)
         return tcr_say_wrong("%s is given twice", name.text);
     const bool has_value = option->value != NULL && !(option->bare && optarg == NULL);
     value->text = has_value ? optarg : "";
@@ -350,7 +360,7 @@ static int take_option(const reading *r, const tcr_option *option, const char *w
                    : tcr_say_wrong("%s needs a value, and \"%s\" looks like an option; if it is "
                                    "the value, write %s=%s",
                                    name.text, optarg, name.text, optarg);
-    return TCR_EXIT_DONE;
+    return option->repeats ? take_again(option, value, optarg) : TCR_EXIT_DONE;
 }
 
 /* Whether there is a set where one must be, and where sets come from. */
@@ -401,6 +411,10 @@ int tcr_call_read(const tcr_command *command, int argc, char **argv, tcr_call *c
     while (status == TCR_EXIT_DONE &&
            (result = getopt_long(argc, argv, r.letters, r.words, NULL)) != -1) {
         const tcr_option *option = NULL;
+        if (result == 1 && r.last != NULL && r.last->greedy) {
+            status = take_again(r.last, value_of(&r, r.last), optarg);
+            continue;
+        }
         if (result == 1)
             status = take_operand(&r, optarg);
         else if (result == 'h' || result == HELP)

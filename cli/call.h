@@ -28,6 +28,8 @@ typedef struct tcr_call {
     tcr_value longest, share, least, free_line, each_eye, most_lengths, zone_step, curls;
     tcr_value placements, diameters, fans, overlength, corrections, samples, time_limit;
     tcr_value apart;
+    tcr_value vary, outputs, design, points, scramblings, indices, runs, seed, threads;
+    tcr_value best, of, goal, alike, all, resume, part, join, dry_run;
 } tcr_call;
 
 /*

@@ -26,7 +26,8 @@ enum {
     TCR_BIT_DRAW = 4,
     TCR_BIT_WHY = 8,
     TCR_BIT_STEP = 16,
-    TCR_BIT_PLAN = 32
+    TCR_BIT_PLAN = 32,
+    TCR_BIT_STUDY = 64
 };
 
 /* Whether a call names a set file. */
@@ -50,7 +51,7 @@ struct tcr_command {
     "\n" TCR_NOTES_EXIT
 
 extern const tcr_command tcr_command_begin, tcr_command_check, tcr_command_draw, tcr_command_plan,
-    tcr_command_step, tcr_command_why;
+    tcr_command_step, tcr_command_study, tcr_command_why;
 
 /* A word as a shell takes it, in quotes where it needs them. False, and out is left alone, for one
  * that cannot be shown or typed so. */

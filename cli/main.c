@@ -10,9 +10,9 @@
 #include <tipcrest/text.h>
 #include <tipcrest/version.h>
 
-static const tcr_command *const COMMANDS[] = {&tcr_command_begin, &tcr_command_check,
-                                              &tcr_command_draw,  &tcr_command_why,
-                                              &tcr_command_step,  &tcr_command_plan};
+static const tcr_command *const COMMANDS[] = {
+    &tcr_command_begin, &tcr_command_check, &tcr_command_draw, &tcr_command_why,
+    &tcr_command_step,  &tcr_command_plan,  &tcr_command_study};
 enum { COMMANDS_COUNT = sizeof COMMANDS / sizeof *COMMANDS, HELP_SIZE = 3000 };
 
 static int print_help(void) {

@@ -10,6 +10,7 @@
 #include <string.h>
 
 #include <tipcrest/draw.h>
+#include <tipcrest/study.h>
 #include <tipcrest/text.h>
 #include <tipcrest/tipcrest.h>
 
@@ -34,6 +35,7 @@ WORDS(pdf, ".pdf")
 WORDS(pictures, ".png", ".svg", ".pdf")
 WORDS(drawings, ".png", ".svg", ".pdf", ".gif")
 WORDS(set_files, ".yaml", ".yml")
+WORDS(goals, "usual", "least", "most", "zero")
 
 static const char *placements(size_t i) {
     return i < TCR_PLACEMENTS ? tcr_placement_text((tcr_placement)i) : NULL;
@@ -64,6 +66,19 @@ static const char *views(size_t i) { return tcr_picture_view_name(i); }
 #define views NULL
 #endif
 
+#ifdef TCR_WITH_STUDY
+static const char *designs(size_t i) {
+    return i < TCR_DESIGNS ? tcr_design_text((tcr_design_kind)i) : NULL;
+}
+
+static const char *criteria(size_t i) {
+    return i < TCR_BEST_BYS ? tcr_best_by_text((tcr_best_by)i) : NULL;
+}
+#else
+#define designs NULL
+#define criteria NULL
+#endif
+
 /* ---- The table ----------------------------------------------------------------------- */
 
 enum {
@@ -72,12 +87,14 @@ enum {
     DRAW = TCR_BIT_DRAW,
     WHY = TCR_BIT_WHY,
     STEP = TCR_BIT_STEP,
-    PLAN = TCR_BIT_PLAN
+    PLAN = TCR_BIT_PLAN,
+    STUDY = TCR_BIT_STUDY
 };
 
 #define TO(MEMBER) .member = offsetof(tcr_call, MEMBER)
 #define FLAG .kind = TCR_OPTION_FLAG
 #define TEXT .kind = TCR_OPTION_TEXT
+#define TEXTS .kind = TCR_OPTION_TEXT, .repeats = true
 #define FILE_TO_WRITE .kind = TCR_OPTION_FILE
 #define WITHIN(LEAST, MOST) .kind = TCR_OPTION_NUMBER, .least = (LEAST), .most = (MOST)
 #define COUNT(LEAST, MOST) .kind = TCR_OPTION_COUNT, .least = (LEAST), .most = (MOST)
@@ -181,15 +198,16 @@ static const tcr_option OPTIONS[] = {
     {STEP, TO(picture), "picture", "FILE", FILE_TO_WRITE, .word = pictures,
      .help = "draws the steps of each curl over the length on the bottom layer, with a grid of the "
              "tray's sizes"},
-    {CHECK | DRAW | WHY | STEP, TO(width), "width", "MM", WITHIN(20, 2000), .unit = "mm",
+    {CHECK | DRAW | WHY | STEP | STUDY, TO(width), "width", "MM", WITHIN(20, 2000), .unit = "mm",
      .standard = "254",
      .help = "the width of the picture; text and lines scale with it; a PDF has a bar by which to "
              "check the size of a print"},
-    {CHECK | WHY | STEP, TO(dpi), "dpi", "N", WITHIN(10, 1200), .standard = "160",
+    {CHECK | WHY | STEP | STUDY, TO(dpi), "dpi", "N", WITHIN(10, 1200), .standard = "160",
      .help = "the pixels per inch of a PNG"},
     {DRAW, TO(dpi), "dpi", "N", WITHIN(10, 1200), .standard = "160, and 80 of a GIF",
      .help = "the pixels per inch of a PNG or a GIF"},
-    {CHECK | DRAW | WHY | STEP, TO(dark), "dark", NULL, FLAG, .help = "draws on a dark background"},
+    {CHECK | DRAW | WHY | STEP | STUDY, TO(dark), "dark", NULL, FLAG,
+     .help = "draws on a dark background"},
 
     {CHECK | WHY, TO(opening), "opening", "A", OF_FIELD(NUMBER, VIEW, "opening"),
      .standard = "as the set says", .help = "how far the eye is open: 0 is closed, 1 is open"},
@@ -290,6 +308,58 @@ static const tcr_option OPTIONS[] = {
      .standard = "no limit",
      .help = "ends the search after S seconds with the best plan so far, which may be another at "
              "each run; the table says how much better any other choice for the zones can be"},
+
+    {STUDY, TO(vary), "vary", "KEY=VALUES", TEXTS,
+     .help = "a factor: a key of the set file with its values, as a list, curl=C,CC,D, or a range, "
+             "longest_mm=8:14:1; once for each factor"},
+    {STUDY, TO(outputs), "output", "NAME", TEXTS,
+     .standard = "those of the study file, else the usual ones",
+     .help = "a number to compute, by its name in check's JSON; a number of each lash with .mean, "
+             ".min, .max or .p95 behind it; once for each output"},
+    {STUDY, TO(design), "design", "KIND", ONE_OF(designs), .standard = "grid",
+     .help = "which values are tried together: every combination, random points, Sobol points, or "
+             "Sobol points for indices of sensitivity"},
+    {STUDY, TO(indices), "indices", NULL, FLAG,
+     .help = "the same as --design sensitivity: which factor matters how much"},
+    {STUDY, TO(points), "points", "N", COUNT(1, 1e10), .standard = "1024",
+     .help = "the number of points, if it is no grid; of a sensitivity design the base points of "
+             "each scrambling"},
+    {STUDY, TO(scramblings), "scramblings", "N", COUNT(16, 256), .standard = "16",
+     .help = "the number of independent scramblings of a sensitivity design"},
+    {STUDY, TO(runs), "runs", "N", COUNT(0, 1e6), .standard = "0, the lashes as they are",
+     .help = "evaluates each combination N times, with other lashes each time: drawn from the "
+             "described eye, or varied about the surveyed ones"},
+    {STUDY, TO(seed), "seed", "N", COUNT(0, 9007199254740991.0), .standard = "1",
+     .help = "of the random numbers"},
+    {STUDY, TO(best), "best", "BY", ONE_OF(criteria), .standard = "mean",
+     .help = "how combinations are ranked over the runs: by the mean, the 90th percentile or the "
+             "worst run"},
+    {STUDY, TO(of), "of", "NAME", TEXT, .standard = "the first output",
+     .help = "the output that the answer is about; without left. or right. the worse of two eyes "
+             "counts"},
+    {STUDY, TO(goal), "goal", "WHAT", ONE_OF(goals),
+     .standard = "usual: most of within_tolerance, zero of layer offsets, least of the others",
+     .help = "what is good in that output"},
+    {STUDY, TO(alike), "alike", "X", WITHIN(0, 1000), .standard = "0.05, assumed",
+     .help = "a difference that does not matter, in the unit of that output"},
+    {STUDY, TO(output), "o", "DIR", TEXT,
+     .help = "the folder for results.csv, results.npy, study.json and chart.png; it is made if it "
+             "is not there"},
+    {STUDY, TO(all), "all", NULL, FLAG,
+     .help = "also keeps runs.npy and writes runs.csv, a row for each run"},
+    {STUDY, TO(resume), "resume", NULL, FLAG,
+     .help = "goes on with the study in DIR, to the same files as if it had never stopped"},
+    {STUDY, TO(part), "part", "I/N", TEXT,
+     .help = "computes part I of N, for job arrays: each part in a folder of its own"},
+    {STUDY, TO(join), "join", "DIR...", TEXTS, .greedy = true,
+     .help = "puts the folders of all parts together in the folder of -o"},
+    {STUDY, TO(dry_run), "dry-run", NULL, FLAG,
+     .help = "says how many evaluations it takes and about how long, from a few of them"},
+    {STUDY, TO(threads), "threads", "N", COUNT(1, 256), .standard = "one for each processor",
+     .help = "the number of threads; the results are the same for any"},
+    {STUDY, TO(picture), "picture", "FILE", FILE_TO_WRITE, .word = pictures,
+     .help = "draws the answer: a curve with a band for one factor, a heat map for two, bars for "
+             "many"},
 };
 
 const tcr_option *tcr_option_next(unsigned command_bit, size_t *i) {

@@ -27,6 +27,9 @@ typedef struct tcr_option {
     const char *value; /* what help calls the value; NULL for a flag */
     tcr_option_kind kind;
     bool required;
+    /* May be given again, each time with one more value; 'greedy': words right behind it are more
+     * of its values too. A text then. */
+    bool repeats, greedy;
     bool bare; /* may stand without its value, which is then given behind =: --free, --free=2 */
     /* Between the values of a list, and how many values it may have; '\0' if it is no list. */
     char separator;
@@ -47,6 +50,8 @@ typedef struct tcr_value {
     const char *text;              /* as it was typed; "" for a flag; NULL: not given */
     size_t count;                  /* of the numbers: 1, or more for a list; 0 for a text */
     double number[TCR_VALUES_MAX]; /* for a CHOICE the place of the word among the words */
+    size_t times;                  /* how often it is given, of an option that repeats */
+    const char *each[TCR_VALUES_MAX];
 } tcr_value;
 
 static inline double tcr_value_or(const tcr_value *value, double otherwise) {

@@ -127,12 +127,13 @@ tcr_status tcr_put_outputs_beside(const void *work, const char *const *inputs, s
     return status;
 }
 
-tcr_status tcr_put_outputs(const void *work, const tcr_set_file *inputs, const tcr_output *reports,
-                           size_t count, tcr_report_writer table, tcr_error *error) {
+tcr_status tcr_put_outputs(const void *work, const tcr_set_file *inputs,
+                           const tcr_report_file *reports, size_t count, tcr_report_writer table,
+                           tcr_error *error) {
     const char *path[TCR_INPUTS_MAX];
-    tcr_work_output own[TCR_OUTPUTS_MAX];
+    tcr_work_output own[TCR_REPORTS_MAX];
     const size_t paths = tcr_input_paths(inputs, path);
-    for (size_t i = 0; i < count && i < TCR_OUTPUTS_MAX; i++)
+    for (size_t i = 0; i < count && i < TCR_REPORTS_MAX; i++)
         own[i] = (tcr_work_output){reports[i], work};
     return tcr_put_outputs_beside(work, path, paths, own, count, table, error);
 }

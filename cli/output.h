@@ -14,25 +14,26 @@
 /* Writes a report of the command's work. */
 typedef tcr_status (*tcr_report_writer)(const void *work, tcr_sink sink, void *context);
 
-typedef struct tcr_output {
+typedef struct tcr_report_file {
     const char *path; /* NULL: not asked for; "-": standard output, and the table is left out */
     tcr_report_writer write;
     bool is_sealed; /* replaces only what tipcrest wrote and nobody changed */
-} tcr_output;
+} tcr_report_file;
 
 /* A report of a work of its own, where a command does many. */
 typedef struct tcr_work_output {
-    tcr_output output;
+    tcr_report_file output;
     const void *work;
 } tcr_work_output;
 
 /*
  * Prepares every report, puts the files in place together and prints the table last. No output may
- * be one of the inputs, which may be NULL. At most TCR_OUTPUTS_MAX reports.
+ * be one of the inputs, which may be NULL. At most TCR_REPORTS_MAX reports.
  */
-enum { TCR_OUTPUTS_MAX = 16 };
-tcr_status tcr_put_outputs(const void *work, const tcr_set_file *inputs, const tcr_output *reports,
-                           size_t count, tcr_report_writer table, tcr_error *error);
+enum { TCR_REPORTS_MAX = 16 };
+tcr_status tcr_put_outputs(const void *work, const tcr_set_file *inputs,
+                           const tcr_report_file *reports, size_t count, tcr_report_writer table,
+                           tcr_error *error);
 
 /* The same for inputs by their paths, of which some may not be there. The table gets 'work'. */
 tcr_status tcr_put_outputs_beside(const void *work, const char *const *inputs, size_t input_count,

@@ -274,7 +274,7 @@ static int make_plan(plan_work *work, const tcr_call *call, const tcr_plan_optio
 }
 
 static int put_outputs(plan_work *work, const tcr_call *call, tcr_error *error) {
-    const tcr_output report[] = {
+    const tcr_report_file report[] = {
         {call->json.text, write_json, false},         {call->csv.text, write_csv, false},
         {call->sheet.text, write_sheet, false},       {call->sheet_zones.text, write_zones, false},
         {call->output.text, write_set, true},         {work->survey[TCR_LEFT], write_left, true},

@@ -12,6 +12,9 @@ typedef struct tcr_watch {
     struct timespec start;
     double shown_at; /* seconds; 0: not yet */
     double limit_s;  /* ends the work as a signal does; INFINITY, as begun: no limit */
+    double items;    /* 0, as begun, or how many the work has: rate and time left are shown then */
+    const char *phase;            /* that the rate is of; NULL: not yet */
+    double phase_share, phase_at; /* where it began: share, and seconds */
 } tcr_watch;
 
 void tcr_watch_begin(tcr_watch *watch, const char *early);

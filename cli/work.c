@@ -50,10 +50,10 @@ static tcr_status write_picture(const void *work, tcr_sink sink, void *context) 
 #define write_picture NULL
 #endif
 
-int tcr_report_set(const tcr_call *call, const char *view, const tcr_output *reports, size_t count,
-                   tcr_report_writer table) {
+int tcr_report_set(const tcr_call *call, const char *view, const tcr_report_file *reports,
+                   size_t count, tcr_report_writer table) {
     enum { REPORTS_MAX = 4 };
-    tcr_output all[REPORTS_MAX];
+    tcr_report_file all[REPORTS_MAX];
     tcr_work work = {.call = call, .view = view, .full = call->full.text != NULL};
     tcr_error error;
     int exit_status = tcr_part_reports(call);
@@ -62,7 +62,7 @@ int tcr_report_set(const tcr_call *call, const char *view, const tcr_output *rep
     if (exit_status != TCR_EXIT_DONE)
         return exit_status;
     memcpy(all, reports, count * sizeof *reports);
-    all[count] = (tcr_output){call->picture.text, write_picture, false};
+    all[count] = (tcr_report_file){call->picture.text, write_picture, false};
     tcr_status status = tcr_read_checked(call, call->set, true, &work.set, &error);
     if (status == TCR_OK)
         status = tcr_put_outputs(&work, work.set.file, all, count + 1, table, &error);

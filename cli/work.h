@@ -38,7 +38,7 @@ typedef struct tcr_work {
 
 /* The whole of a command: reports and the picture in a view, if asked for, and the table. An exit
  * status. */
-int tcr_report_set(const tcr_call *call, const char *view, const tcr_output *reports, size_t count,
-                   tcr_report_writer table);
+int tcr_report_set(const tcr_call *call, const char *view, const tcr_report_file *reports,
+                   size_t count, tcr_report_writer table);
 
 #endif

@@ -169,42 +169,65 @@ static int find_beside(const tcr_allocator *allocator, const char *set_path, con
     return failed;
 }
 
-tcr_status tcr_input_read_beside(void *unused, const tcr_allocator *allocator, const char *set_path,
-                                 const char *name, tcr_place place, tcr_input *input, char **path,
-                                 tcr_error *error) {
-    (void)unused;
-    char found[PATH_ROOM];
+/* Fails for a file beside another that is not there or cannot be opened. */
+static tcr_status fail_beside(const tcr_beside *beside, const char *name, int failed,
+                              tcr_place place, tcr_error *error) {
+    tcr_quoted quoted;
+    tcr_quote(&quoted, name, strlen(name));
+    if (failed == ENOENT && strchr(name, '\\') == NULL)
+        return tcr_fail(error, TCR_E_OPEN, place,
+                        "%s %s cannot be opened: %s; it must lie beside the %s or below it, and "
+                        "capital letters count",
+                        beside->what, quoted.text, reason(failed), beside->whose);
+    return tcr_fail(error, TCR_E_OPEN, place, "%s %s cannot be opened: %s%s", beside->what,
+                    quoted.text, reason(failed),
+                    failed == ENOENT ? "; write / between folders, not \\" : "");
+}
+
+/* Finds a file that lies beside another; 'found' is where its links lead. */
+static tcr_status look_beside(const tcr_allocator *allocator, const tcr_beside *beside,
+                              const char *name, tcr_place place, char found[PATH_ROOM], char **path,
+                              tcr_error *error) {
     tcr_quoted quoted;
     bool out;
     tcr_quote(&quoted, name, strlen(name));
     *path = NULL;
     if (name[0] == '\0')
         return tcr_fail(error, TCR_E_CONTENT, place,
-                        "survey is an empty text; it needs the name of a file");
+                        "%s is an empty text; it needs the name of a file", beside->what);
     if (name[0] == '/')
-        return tcr_fail(
-            error, TCR_E_CONTENT, place,
-            "survey %s must lie beside the set file or below it; write its path from there",
-            quoted.text);
-    *path = tcr_input_join(allocator, set_path, name);
-    int failed = *path != NULL ? find_beside(allocator, set_path, name, found, &out) : ENOMEM;
+        return tcr_fail(error, TCR_E_CONTENT, place,
+                        "%s %s must lie beside the %s or below it; write its path from there",
+                        beside->what, quoted.text, beside->whose);
+    *path = tcr_input_join(allocator, beside->path, name);
+    const int failed =
+        *path != NULL ? find_beside(allocator, beside->path, name, found, &out) : ENOMEM;
     if (failed == ENOMEM)
-        return tcr_fail_memory(error, set_path);
+        return tcr_fail_memory(error, beside->path);
     if (out)
-        return tcr_fail(
-            error, TCR_E_CONTENT, place,
-            "survey %s leads out of the set file's folder; keep it beside the set file or below it",
-            quoted.text);
-    const int file = failed == 0 ? open_quietly(found, O_NOFOLLOW) : -1;
-    if (failed == 0 && file < 0)
-        failed = errno;
-    if (failed != 0)
-        return tcr_fail(error, TCR_E_OPEN, place, "survey %s cannot be opened: %s%s", quoted.text,
-                        reason(failed),
-                        failed == ENOENT && strchr(name, '\\') != NULL
-                            ? "; write / between folders, not \\"
-                        : failed == ENOENT ? "; it must lie beside the set file or below it, and "
-                                             "capital letters count"
-                                           : "");
+        return tcr_fail(error, TCR_E_CONTENT, place,
+                        "%s %s leads out of the %s's folder; keep it beside the %s or below it",
+                        beside->what, quoted.text, beside->whose, beside->whose);
+    return failed == 0 ? TCR_OK : fail_beside(beside, name, failed, place, error);
+}
+
+tcr_status tcr_input_find_beside(const tcr_allocator *allocator, const tcr_beside *beside,
+                                 const char *name, tcr_place place, char **path, tcr_error *error) {
+    char found[PATH_ROOM];
+    return look_beside(allocator, beside, name, place, found, path, error);
+}
+
+tcr_status tcr_input_read_beside(void *unused, const tcr_allocator *allocator, const char *set_path,
+                                 const char *name, tcr_place place, tcr_input *input, char **path,
+                                 tcr_error *error) {
+    (void)unused;
+    const tcr_beside beside = {"survey", "set file", set_path};
+    char found[PATH_ROOM];
+    const tcr_status status = look_beside(allocator, &beside, name, place, found, path, error);
+    if (status != TCR_OK)
+        return status;
+    const int file = open_quietly(found, O_NOFOLLOW);
+    if (file < 0)
+        return fail_beside(&beside, name, errno, place, error);
     return read_open(allocator, file, *path, TCR_SURVEY_MAX, input, error);
 }

@@ -35,6 +35,19 @@ tcr_status tcr_input_fail_large(tcr_error *error, tcr_place place, size_t limit)
  * memory. */
 char *tcr_input_join(const tcr_allocator *allocator, const char *path, const char *name);
 
+/* A file that another one names, in messages: "survey" beside the "set file". */
+typedef struct tcr_beside {
+    const char *what, *whose;
+    const char *path; /* of the one that names it */
+} tcr_beside;
+
+/*
+ * Where a file is that another one names, by the rules of tcr_input_read_beside. *path is the
+ * caller's to release, also after a failure.
+ */
+tcr_status tcr_input_find_beside(const tcr_allocator *allocator, const tcr_beside *beside,
+                                 const char *name, tcr_place place, char **path, tcr_error *error);
+
 /*
  * Reads a survey that a set file names. *path receives the folder of the set file joined with the
  * name, also on failure if there was memory for it, else NULL; it is the caller's to release.

@@ -86,8 +86,7 @@ static const char *called(const char *given) {
     return strcmp(given, "-") == 0 ? "standard output" : given;
 }
 
-/* Fills error for a target that failed with an errno; returns the status. */
-static tcr_status tell(tcr_error *error, tcr_status status, const char *given, int code) {
+tcr_status tcr_fail_target(tcr_error *error, tcr_status status, const char *given, int code) {
     const tcr_place place = {called(given), 0, 0};
     const char *what = status == TCR_E_OPEN ? "cannot be opened for writing" : "cannot be written";
     if (code == ENOMEM)
@@ -203,11 +202,11 @@ static tcr_status add_target(tcr_outputs *outputs, const char *path, tcr_replace
     void *targets = outputs->targets;
     if (tcr_grow(&outputs->allocator, &targets, outputs->count, &outputs->capacity,
                  sizeof *outputs->targets) != TCR_OK)
-        return tell(error, TCR_E_MEMORY, path, ENOMEM);
+        return tcr_fail_target(error, TCR_E_MEMORY, path, ENOMEM);
     outputs->targets = targets;
     tcr_target *target = tcr_resize(&outputs->allocator, NULL, 1, sizeof *target);
     if (target == NULL)
-        return tell(error, TCR_E_MEMORY, path, ENOMEM);
+        return tcr_fail_target(error, TCR_E_MEMORY, path, ENOMEM);
     tcr_status status = TCR_OK;
     int failed = tcr_target_find(target, &outputs->allocator, path);
     if (failed == 0) {
@@ -221,7 +220,7 @@ static tcr_status add_target(tcr_outputs *outputs, const char *path, tcr_replace
             failed = open_target(outputs, target);
     }
     if (failed != 0 && status == TCR_OK)
-        status = tell(error, TCR_E_OPEN, path, failed);
+        status = tcr_fail_target(error, TCR_E_OPEN, path, failed);
     if (status != TCR_OK) {
         tcr_target_release(target);
         tcr_release(&outputs->allocator, target);
@@ -261,7 +260,7 @@ tcr_status tcr_outputs_may_seal(const char *path, tcr_error *error) {
     tcr_target_release(&target);
     return failed == 0        ? TCR_OK
            : failed == EEXIST ? tell_exists(error, path, TCR_REPLACES_SEALED)
-                              : tell(error, TCR_E_OPEN, path, failed);
+                              : tcr_fail_target(error, TCR_E_OPEN, path, failed);
 }
 
 tcr_status tcr_outputs_write(tcr_outputs *outputs, size_t index, const void *bytes, size_t count) {
@@ -357,7 +356,7 @@ tcr_status tcr_outputs_commit(tcr_outputs *outputs, tcr_error *error) {
         const tcr_target *target = outputs->targets[which];
         status = failed == EEXIST && target->replaces != TCR_REPLACES_ANY
                      ? tell_exists(error, target->given, target->replaces)
-                     : tell(error, TCR_E_WRITE, target->given, failed);
+                     : tcr_fail_target(error, TCR_E_WRITE, target->given, failed);
         if (status == TCR_E_WRITE || status == TCR_E_CONTENT)
             status = tell_placed(outputs, error);
     }

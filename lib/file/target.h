@@ -15,7 +15,13 @@
 
 #include <tipcrest/alloc.h>
 
+#include <tipcrest/error.h>
+
 #include "file/digest.h"
+
+/* Fills error for a file at a path that cannot be opened for writing (TCR_E_OPEN) or written
+ * (TCR_E_WRITE), with the errno; returns the status, TCR_E_MEMORY for ENOMEM. */
+tcr_status tcr_fail_target(tcr_error *error, tcr_status status, const char *given, int code);
 
 /* What makes two names the same file. */
 typedef struct tcr_identity {

@@ -1,0 +1,30 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_CLI_STUDY_H
+#define TCR_CLI_STUDY_H
+
+/* A study at work, and what is made of it. */
+
+#include <tipcrest/study_results.h>
+
+#include "call.h"
+#include "output.h"
+#include "picture.h"
+
+typedef struct tcr_study_work {
+    const tcr_call *call;
+    tcr_study_file *file;
+    tcr_results *results;
+    tcr_picture_look look;
+} tcr_study_work;
+
+/* Prints how many evaluations a study takes and about how long. */
+tcr_status tcr_study_dry_run(const tcr_study_work *work, tcr_error *error);
+
+/* Prints the table, and writes the pictures that there are to be. */
+tcr_status tcr_study_report(const tcr_study_work *work, const tcr_results_state *state,
+                            tcr_report_writer table, tcr_error *error);
+
+/* Says what is wrong with the options of a call; an exit status. */
+int tcr_study_say_wrong(const tcr_error *error);
+
+#endif

@@ -1,0 +1,124 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What is made of a study: how long it would take, its table and its pictures. */
+#ifdef HAVE_CONFIG_H
+#include "config.h"
+#endif
+
+#include "study.h"
+
+#ifdef TCR_WITH_STUDY
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+#include <unistd.h>
+
+#include "common.h"
+
+int tcr_study_say_wrong(const tcr_error *error) {
+    const int exit_status = tcr_exit_for(error->status);
+    if (exit_status == TCR_EXIT_WRONG)
+        return tcr_say_wrong("%s", error->message);
+    return tcr_say_error(error);
+}
+
+/* ---- How long it takes ----------------------------------------------------------------------- */
+
+static double seconds_now(void) {
+    struct timespec now;
+    clock_gettime(CLOCK_MONOTONIC, &now);
+    return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
+}
+
+/* Seconds that an evaluation takes in one thread, from some of them: a few points by a few runs, as
+ * a study goes through them. *measured receives how many. */
+static tcr_status measure(const tcr_study *study, uint64_t points, size_t runs, double *seconds,
+                          size_t *measured) {
+    enum { PLACES = 64, POINTS = 16, RUNS = 16, OUTPUTS = TCR_OUTPUTS_MAX };
+    static const double LONG_ENOUGH = 0.5;
+    double value[POINTS * TCR_FACTORS_MAX], output[OUTPUTS];
+    tcr_trial *trial;
+    tcr_status status = tcr_trial_new(study, &trial);
+    const double start = seconds_now();
+    const size_t factors = tcr_study_factor_count(study);
+    *measured = 0;
+    *seconds = 0.0;
+    for (uint64_t place = 0; place < PLACES && status == TCR_OK && *seconds < LONG_ENOUGH;
+         place++) {
+        const uint64_t first = points / PLACES * place + points % PLACES * place / PLACES;
+        const size_t n = points - first < POINTS ? (size_t)(points - first) : POINTS;
+        status = tcr_study_points(study, first, n, value);
+        for (size_t run = 0; run < RUNS && run < runs && status == TCR_OK; run++)
+            for (size_t i = 0; i < n && status == TCR_OK; i++) {
+                if (tcr_trial_evaluate(trial, value + i * factors, run, output, NULL) ==
+                    TCR_E_MEMORY)
+                    status = TCR_E_MEMORY;
+                ++*measured;
+            }
+        *seconds = seconds_now() - start;
+    }
+    tcr_trial_free(trial);
+    *seconds /= *measured > 0 ? (double)*measured : 1.0;
+    return status;
+}
+
+/* "12 s", "3 min", "2.5 h", "12 days" */
+static void time_text(double seconds, char *text, size_t size) {
+    if (seconds < 1.0)
+        (void)snprintf(text, size, "less than a second");
+    else if (seconds < 100.0)
+        (void)snprintf(text, size, "%.0f s", seconds);
+    else if (seconds < 6000.0)
+        (void)snprintf(text, size, "%.0f min", seconds / 60.0);
+    else if (seconds < 360000.0)
+        (void)snprintf(text, size, "%.1f h", seconds / 3600.0);
+    else
+        (void)snprintf(text, size, "%.0f days", seconds / 86400.0);
+}
+
+tcr_status tcr_study_dry_run(const tcr_study_work *work, tcr_error *error) {
+    const tcr_study *study = tcr_study_file_study(work->file);
+    const size_t runs = tcr_study_runs(study);
+    const long online = sysconf(_SC_NPROCESSORS_ONLN);
+    const double threads = tcr_value_or(&work->call->threads, online > 0 ? (double)online : 1.0);
+    uint64_t points;
+    double seconds;
+    size_t measured;
+    char text[400], took[40], by_runs[60] = "";
+    tcr_status status = tcr_study_count(study, &points, error);
+    if (status != TCR_OK)
+        return status;
+    status = measure(study, points, runs > 0 ? runs : 1, &seconds, &measured);
+    if (status != TCR_OK)
+        return tcr_fill_error(error, status, "");
+    const double evaluations = (double)points * (double)(runs > 0 ? runs : 1);
+    if (runs > 0)
+        (void)snprintf(by_runs, sizeof by_runs, " by %zu run%s", runs, runs == 1 ? "" : "s");
+    time_text(evaluations * seconds / threads, took, sizeof took);
+    (void)snprintf(
+        text, sizeof text,
+        "%.0f evaluation%s: %llu point%s%s.\n"
+        "About %s with %.0f thread%s, if these share the work evenly: %.0f us for each,\n"
+        "measured on %zu in one thread.\n",
+        evaluations, evaluations == 1.0 ? "" : "s", (unsigned long long)points,
+        points == 1 ? "" : "s", by_runs, took, threads, threads == 1.0 ? "" : "s", 1e6 * seconds,
+        measured);
+    if (tcr_print(text) != TCR_EXIT_DONE)
+        exit(TCR_EXIT_FAILED); /* it has said why */
+    return TCR_OK;
+}
+
+/* ---- Reports --------------------------------------------------------------------------------- */
+
+tcr_status tcr_study_report(const tcr_study_work *work, const tcr_results_state *state,
+                            tcr_report_writer table, tcr_error *error) {
+    const char *inputs[1 + TCR_INPUTS_MAX];
+    size_t n = 0;
+    for (size_t i = 0; i < tcr_study_file_input_count(work->file) && n <= TCR_INPUTS_MAX; i++)
+        inputs[n++] = tcr_study_file_input(work->file, i);
+    (void)state;
+    return tcr_put_outputs_beside(work, inputs, n, NULL, 0, table, error);
+}
+
+#endif

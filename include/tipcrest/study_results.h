@@ -1,0 +1,150 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_STUDY_RESULTS_H
+#define TCR_STUDY_RESULTS_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <tipcrest/alloc.h>
+#include <tipcrest/error.h>
+#include <tipcrest/export.h>
+#include <tipcrest/sink.h>
+#include <tipcrest/status.h>
+#include <tipcrest/study.h>
+#include <tipcrest/study_answer.h>
+#include <tipcrest/study_file.h>
+
+/*
+ * The results of a study: files that grow as it goes, and its answer. Part of libtipcrest-study.
+ *
+ *     tcr_results_new(file, &options, NULL, &results, &error);
+ *     tcr_results_run(results, &run_options, &error);
+ *     tcr_results_table(results, sink, context);
+ *
+ * A folder of results has these files:
+ *
+ *   results.csv   a row for each point: the factors by their keys; then each output, or with runs
+ *                 its .mean, .se, .p5 and .p95; then 'failed', the evaluations that failed.
+ *                 Numbers have all digits. An unknown number is an empty cell.
+ *   results.npy   the same table for NumPy: one structured array, a field for each column, NaN for
+ *                 an unknown number
+ *   study.json    what ran, digests, failures and the answer; lib/file/schema/study.schema.json
+ *   runs.npy      a row for each evaluation: status and outputs. It is what a study goes on from.
+ *                 Removed when a study is done, unless 'all' is set or it is a part.
+ *   runs.csv      with 'all': a row for each evaluation, with point, run and factors
+ *
+ * The files are the same, to the last byte, for any number of threads, however often the study was
+ * stopped and went on, and when it was joined from parts.
+ */
+typedef struct tcr_results tcr_results;
+
+/* What is good in an output. */
+typedef enum tcr_goal {
+    TCR_GOAL_USUAL = 0, /* most of within_tolerance, zero of layer offsets, least of the others */
+    TCR_GOAL_LEAST = 1,
+    TCR_GOAL_MOST = 2,
+    TCR_GOAL_ZERO = 3 /* nearest to 0 */
+} tcr_goal;
+enum { TCR_GOALS = 4 };
+
+/* Evaluations whose answer is kept in memory: beyond, there are only files. */
+enum { TCR_ANSWER_MAX = 50000000, TCR_PARTS_MAX = 100000 };
+
+typedef struct tcr_results_options {
+    size_t size;           /* of this struct; set by tcr_results_options_default */
+    const char *dir;       /* the folder, which is made if it is not there; NULL, the default: no
+                              files, only the answer */
+    bool all;              /* also keep runs.npy and write runs.csv; default false */
+    bool resume;           /* go on with the study in 'dir'; default false: there must be none */
+    size_t part, parts;    /* compute part 'part' of 'parts', 1 to TCR_PARTS_MAX; default 1 of 1 */
+    const char *of;        /* the output that the answer is about; without a side, with two eyes,
+                              the worse eye counts; NULL, the default: the first output */
+    tcr_goal goal;         /* default usual */
+    tcr_best_options best; /* how combinations are ranked; 'most' and 'exact' are not read */
+} tcr_results_options;
+
+/* The defaults, in a struct of the caller's size (tipcrest.h). */
+TCR_API void tcr_results_options_init(tcr_results_options *options, size_t size);
+static inline tcr_results_options tcr_results_options_default(void) {
+    tcr_results_options options;
+    tcr_results_options_init(&options, sizeof options);
+    return options;
+}
+
+/*
+ * Prepares results of the study of a file, which must outlive them. With a folder all files are
+ * opened for writing, before any work. allocator, options and error may be NULL. TCR_E_CONTENT (the
+ * folder has a study already; with 'resume', it has none or another one: error names the first key
+ * that differs), TCR_E_OPEN (folder or file; also where another process is at work there),
+ * TCR_E_WRITE, TCR_E_MISSING (no such output), TCR_E_RANGE (an option, or more evaluations than
+ * TCR_DESIGN_POINTS_MAX), TCR_E_MEMORY, TCR_E_ARGUMENT. The caller frees *results. Stack: below
+ * 96 kB.
+ */
+TCR_API tcr_status tcr_results_new(const tcr_study_file *file, const tcr_results_options *options,
+                                   const tcr_allocator *allocator, tcr_results **results,
+                                   tcr_error *error);
+/* Frees results; files stay as they are. NULL is accepted. */
+TCR_API void tcr_results_free(tcr_results *results);
+
+/*
+ * Computes what is left of the study, or of its part, and completes the files. run may be NULL for
+ * the defaults. TCR_E_STOPPED (by progress): what is done is kept, and 'resume' goes on from it.
+ * TCR_E_WRITE, TCR_E_OPEN, TCR_E_CONTENT (runs.npy is not of this study), TCR_E_MEMORY,
+ * TCR_E_ARGUMENT. error may be NULL. Stack: below 96 kB.
+ */
+TCR_API tcr_status tcr_results_run(tcr_results *results, const tcr_study_run_options *run,
+                                   tcr_error *error);
+
+/*
+ * The same from the folders of all parts of the study, in any order, which are only read.
+ * TCR_E_CONTENT (a folder without a study, of another study, a part that is missing, twice or not
+ * done), else as tcr_results_run.
+ */
+TCR_API tcr_status tcr_results_join(tcr_results *results, const char *const *dirs, size_t count,
+                                    tcr_error *error);
+
+/* How far a study has come. */
+typedef struct tcr_results_state {
+    uint64_t points;     /* of the whole study */
+    uint64_t first, end; /* of the part: from 'first' to below 'end' */
+    uint64_t done;       /* points of the part that are done */
+    size_t runs;         /* evaluations of each point, at least 1 */
+    uint64_t failed;     /* evaluations that failed */
+    bool complete;       /* all of the part is done and its files are complete */
+    bool was_complete;   /* it was so before tcr_results_run */
+    bool has_answer;     /* the calls below have something to say */
+} tcr_results_state;
+
+/* TCR_E_ARGUMENT. */
+TCR_API tcr_status tcr_results_state_of(const tcr_results *results, tcr_results_state *state);
+
+/*
+ * Writes the answer as a table for people, at most 15 lines beside failures and cautions: which
+ * combinations are best, or of a sensitivity design which factors matter. TCR_E_ARGUMENT,
+ * TCR_E_MEMORY, TCR_E_WRITE.
+ */
+TCR_API tcr_status tcr_results_table(const tcr_results *results, tcr_sink sink, void *context);
+
+/* ---- The answer as numbers, for pictures: all about the output 'of' -------------------------- */
+
+/* Its name and unit, "fitted.rms_mm" and "mm"; "" where there is no answer. */
+TCR_API const char *tcr_results_output(const tcr_results *results, const char **unit);
+
+/*
+ * The figures of point i of the part over its runs. Without runs 'mean' is the value, and the rest
+ * NaN. scratch holds 'runs' doubles of the caller's. TCR_E_MISSING (no answer), TCR_E_RANGE (i),
+ * TCR_E_ARGUMENT.
+ */
+TCR_API tcr_status tcr_results_point(const tcr_results *results, uint64_t i, double *scratch,
+                                     tcr_summary *summary);
+
+/*
+ * The indices of a sensitivity design, one item for each factor. TCR_E_MISSING (another design, or
+ * no answer), TCR_E_RANGE (a variance of 0 in a scrambling is none: indices are NaN then),
+ * TCR_E_MEMORY, TCR_E_ARGUMENT. level as for tcr_sobol_indices.
+ */
+TCR_API tcr_status tcr_results_indices(const tcr_results *results, double level,
+                                       tcr_sobol_index *index, tcr_sobol_variance *variance);
+
+#endif

@@ -1,0 +1,408 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * The answer of a study for people. Of a ranking: the best combination in a sentence, what is not
+ * told apart from it, then the best in a row each. Of a sensitivity design: which factor matters
+ * most, then the shares of each.
+ */
+#include "results/results.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "file/table.h"
+#include "num/memory.h"
+#include "num/number.h"
+
+enum { ROWS = 7, VALUE_AT = 50, RANGE_AT = 54, MARK_AT = 70, NAME_COLUMNS = 46 };
+
+static const double LEVEL = 0.95;
+
+const char *tcr_unit_word(tcr_unit unit) {
+    static const char *const WORD[] = {
+        [TCR_UNIT_NONE] = "",  [TCR_UNIT_MM] = "mm",     [TCR_UNIT_DEGREES] = "degrees",
+        [TCR_UNIT_PLACE] = "", [TCR_UNIT_SHARE] = "",    [TCR_UNIT_RATIO] = "",
+        [TCR_UNIT_COUNT] = "", [TCR_UNIT_SECONDS] = "s", [TCR_UNIT_MINUTES] = "min",
+        [TCR_UNIT_MG] = "mg",  [TCR_UNIT_UNMM] = "uN mm"};
+    return (unsigned)unit < sizeof WORD / sizeof *WORD ? WORD[unit] : "";
+}
+
+static int decimals_of(const tcr_results *r) {
+    return tcr_study_output_at(r->study, r->judge[0])->unit == TCR_UNIT_COUNT ? 1 : 3;
+}
+
+static void add_unit(const tcr_results *r, tcr_paragraph *line) {
+    const char *unit;
+    (void)tcr_results_output(r, &unit);
+    if (*unit != '\0') {
+        tcr_add(line, " ");
+        tcr_add(line, unit);
+    }
+}
+
+/* "1 combination", "63 combinations" */
+static void add_plural(tcr_paragraph *line, uint64_t count, const char *what) {
+    tcr_add_count(line, (size_t)count);
+    tcr_add(line, " ");
+    tcr_add(line, what);
+    tcr_add(line, count == 1 ? "" : "s");
+}
+
+/* What is good: "fitted.rms_mm, the worse eye" */
+static void add_output(const tcr_results *r, tcr_paragraph *line) {
+    tcr_add(line, r->goal == TCR_GOAL_ZERO ? "the size of " : "");
+    tcr_add(line, r->of);
+    if (r->judges > 1)
+        tcr_add(line, " of the worse eye");
+}
+
+/* ---- Combinations ---------------------------------------------------------------------------- */
+
+static void value_text(const tcr_results *r, size_t factor, double value,
+                       char text[TCR_KEY_VALUE_SIZE]) {
+    const tcr_study_factor *f = tcr_study_factor_at(r->study, factor);
+    if (f->factor.distribution == TCR_LEVELS) {
+        (void)tcr_key_value_text(r->set, &f->key, value, text);
+        return;
+    }
+    char number[TCR_NUMBER_SIZE];
+    (void)tcr_number_significant(value, 4, number);
+    (void)snprintf(text, TCR_KEY_VALUE_SIZE, "%s", number);
+}
+
+/* "curl C, longest_mm 9", or without keys "C, 9". */
+static void add_combination(const tcr_results *r, tcr_paragraph *line, uint64_t point, bool keys,
+                            int columns) {
+    double value[TCR_FACTORS_MAX];
+    tcr_paragraph words;
+    tcr_paragraph_begin(&words);
+    if (tcr_study_points(r->study, point, 1, value) != TCR_OK)
+        return;
+    for (size_t i = 0; i < r->factors; i++) {
+        char text[TCR_KEY_VALUE_SIZE];
+        value_text(r, i, value[i], text);
+        tcr_add(&words, i > 0 ? ", " : "");
+        if (keys) {
+            tcr_add(&words, tcr_study_factor_at(r->study, i)->key.name);
+            tcr_add(&words, " ");
+        }
+        tcr_add(&words, text);
+    }
+    tcr_add_safe(line, words.text, columns); /* labels of curls are a user's text */
+}
+
+static void add_keys(const tcr_results *r, tcr_paragraph *line) {
+    tcr_paragraph words;
+    tcr_paragraph_begin(&words);
+    for (size_t i = 0; i < r->factors; i++) {
+        tcr_add(&words, i > 0 ? ", " : "");
+        tcr_add(&words, tcr_study_factor_at(r->study, i)->key.name);
+    }
+    tcr_add_safe(line, words.text, NAME_COLUMNS);
+}
+
+/* "0.18 to 0.25" */
+static void add_range(tcr_paragraph *line, double low, double high, int decimals) {
+    tcr_add_fixed(line, low, decimals, false);
+    tcr_add(line, " to ");
+    tcr_add_fixed(line, high, decimals, false);
+}
+
+/* ---- Best ------------------------------------------------------------------------------------ */
+
+static const char *by_words(const tcr_results *r) {
+    static const char *const WORDS[TCR_BEST_BYS] = {"mean", "90th percentile", "worst run"};
+    return r->has_runs ? WORDS[r->options.best.by] : "value";
+}
+
+static void put_first(const tcr_results *r, tcr_table *t, const tcr_ranked *first) {
+    tcr_summary s;
+    if (isnan(first->value)) {
+        tcr_add(&t->line, "No combination can be ranked: each lacks a value of ");
+        tcr_add(&t->line, r->of);
+        tcr_add(&t->line, r->has_runs ? " in one of its runs." : ".");
+        tcr_table_end(t, 0, 2);
+        return;
+    }
+    tcr_add(&t->line, "Best: ");
+    if (r->factors > 0)
+        add_combination(r, &t->line, r->first + first->combination, true, 600);
+    else
+        tcr_add(&t->line, "the set as it is");
+    tcr_add(&t->line, ", with ");
+    tcr_add(&t->line, by_words(r));
+    tcr_add(&t->line, " ");
+    tcr_add_fixed(&t->line, first->value, decimals_of(r), false);
+    add_unit(r, &t->line);
+    tcr_add(&t->line, " of ");
+    add_output(r, &t->line);
+    if (r->has_runs && tcr_results_point(r, first->combination, r->scratch, &s) == TCR_OK) {
+        tcr_add(&t->line, "; 90 % of runs from ");
+        add_range(&t->line, s.p5, s.p95, decimals_of(r));
+    }
+    tcr_add(&t->line, ".");
+    tcr_table_end(t, 0, 2);
+}
+
+/* How the others stand beside the first. */
+static void put_others(const tcr_results *r, tcr_table *t, const tcr_ranked *ranked, size_t n) {
+    size_t of[TCR_STANDINGS] = {0};
+    for (size_t i = 0; i < n; i++)
+        of[ranked[i].standing]++;
+    if (n < 2)
+        return;
+    if (of[TCR_STANDING_OPEN] > 0) {
+        tcr_add_count(&t->line, of[TCR_STANDING_OPEN]);
+        tcr_add(&t->line, " others are not told apart from it by these runs (?). ");
+    }
+    if (of[TCR_STANDING_ALIKE] > 0) {
+        tcr_add_count(&t->line, of[TCR_STANDING_ALIKE]);
+        tcr_add(&t->line, " others are worse by no more than ");
+        tcr_add_number(&t->line, r->options.best.alike);
+        add_unit(r, &t->line);
+        tcr_add(&t->line, " (=), which counts as no difference (assumed). ");
+    }
+    if (of[TCR_STANDING_NONE] > 0) {
+        tcr_add_count(&t->line, of[TCR_STANDING_NONE]);
+        tcr_add(&t->line, " lack a value and are not ranked. ");
+    }
+    if (r->has_runs && r->runs < 2)
+        tcr_add(&t->line, "One run tells nothing apart.");
+    else if (r->has_runs && of[TCR_STANDING_WORSE] > 0) {
+        tcr_add_count(&t->line, of[TCR_STANDING_WORSE]);
+        tcr_add(&t->line, " are worse. All of this holds with ");
+        tcr_add_number(&t->line, 100.0 * r->options.best.level);
+        tcr_add(&t->line, " % confidence, for all pairs together.");
+    }
+    if (t->line.used > 0)
+        tcr_table_end(t, 0, 2);
+}
+
+static void put_row(const tcr_results *r, tcr_table *t, const tcr_ranked *row) {
+    static const char *const MARK[TCR_STANDINGS] = {"", "=", "?", "", ""};
+    tcr_summary s;
+    add_combination(r, &t->line, r->first + row->combination, false, NAME_COLUMNS - 4);
+    tcr_add_fixed_at(&t->line, VALUE_AT, row->value, decimals_of(r), false);
+    if (r->has_runs && tcr_results_point(r, row->combination, r->scratch, &s) == TCR_OK) {
+        tcr_add_to_column(&t->line, RANGE_AT);
+        add_range(&t->line, s.p5, s.p95, decimals_of(r));
+    }
+    if (*MARK[row->standing] != '\0') {
+        tcr_add_to_column(&t->line, MARK_AT);
+        tcr_add(&t->line, MARK[row->standing]);
+    }
+    tcr_table_end(t, 2, 4);
+}
+
+static void put_ranking(const tcr_results *r, tcr_table *t, const tcr_ranked *ranked, size_t n) {
+    size_t rows = 0;
+    put_first(r, t, &ranked[0]);
+    put_others(r, t, ranked, n);
+    if (n < 2 || isnan(ranked[0].value))
+        return;
+    tcr_table_line(t, 0, "");
+    add_keys(r, &t->line);
+    tcr_add_to_column(&t->line, VALUE_AT - (int)strlen(by_words(r)));
+    tcr_add(&t->line, by_words(r));
+    if (r->has_runs) {
+        tcr_add_to_column(&t->line, RANGE_AT);
+        tcr_add(&t->line, "90 % of runs");
+    }
+    tcr_table_end(t, 2, 4);
+    for (; rows < n && rows < ROWS && !isnan(ranked[rows].value); rows++)
+        put_row(r, t, &ranked[rows]);
+    if (rows < n) {
+        tcr_add(&t->line, "... and ");
+        tcr_add_count(&t->line, n - rows);
+        tcr_add(&t->line,
+                r->dir != NULL ? " more, in results.csv" : " more; -o DIR writes them all");
+        tcr_table_end(t, 2, 4);
+    }
+}
+
+/* ---- What matters ---------------------------------------------------------------------------- */
+
+/* The factor with the largest total index among those below a bound; r->factors for none. */
+static size_t next_factor(const tcr_results *r, const tcr_sobol_index *index, size_t last) {
+    size_t next = r->factors;
+    for (size_t i = 0; i < r->factors; i++) {
+        const double own = index[i].total.estimate;
+        const bool is_behind = last == r->factors || own < index[last].total.estimate ||
+                               (own == index[last].total.estimate && i > last);
+        if (is_behind && (next == r->factors || own > index[next].total.estimate))
+            next = i;
+    }
+    return next;
+}
+
+static void add_index(tcr_paragraph *line, int at, const tcr_interval *index) {
+    tcr_add_to_column(line, at);
+    tcr_add_fixed(line, index->estimate, 2, false);
+    tcr_add(line, " (");
+    add_range(line, index->low, index->high, 2);
+    tcr_add(line, ")");
+}
+
+static void put_left(tcr_table *t, const tcr_sobol_variance *v) {
+    if (isnan(v->left_share))
+        return;
+    tcr_add(&t->line, "With all of these known, ");
+    tcr_add_share(&t->line, v->left_share);
+    tcr_add(&t->line, " of the whole variance is left: lashes vary from run to run.");
+    tcr_table_end(t, 0, 2);
+}
+
+static void put_factors(const tcr_results *r, tcr_table *t, const tcr_sobol_index *index) {
+    enum { FACTORS = 8, ALONE_AT = 32, ALL_AT = 54 };
+    bool negative = false;
+    size_t shown = 0;
+    tcr_add(&t->line, "share of the variance");
+    tcr_add_to_column(&t->line, ALONE_AT);
+    tcr_add(&t->line, "by itself");
+    tcr_add_to_column(&t->line, ALL_AT);
+    tcr_add(&t->line, "with the others");
+    tcr_table_end(t, 2, 4);
+    for (size_t i = next_factor(r, index, r->factors); i < r->factors && shown < FACTORS;
+         i = next_factor(r, index, i), shown++) {
+        tcr_add_safe(&t->line, tcr_study_factor_at(r->study, i)->key.name, ALONE_AT - 2);
+        add_index(&t->line, ALONE_AT, &index[i].first);
+        add_index(&t->line, ALL_AT, &index[i].total);
+        tcr_table_end(t, 2, 4);
+        negative |= index[i].first.estimate < 0.0 || index[i].total.estimate < 0.0;
+    }
+    if (shown < r->factors) {
+        tcr_add(&t->line, "... and ");
+        tcr_add_count(&t->line, r->factors - shown);
+        tcr_add(&t->line, " more, which matter less");
+        tcr_table_end(t, 2, 4);
+    }
+    if (negative)
+        tcr_table_line(t, 0,
+                       "A share below 0 is an estimate of a true one that is small or 0; see its "
+                       "interval.");
+}
+
+static void put_sensitivity(const tcr_results *r, tcr_table *t, const tcr_sobol_index *index,
+                            const tcr_sobol_variance *v) {
+    if (v->missing > 0) {
+        tcr_add(&t->line, "No shares can be given: ");
+        add_plural(&t->line, v->missing, "point");
+        tcr_add(&t->line, " of the design have no value of ");
+        tcr_add(&t->line, r->of);
+        tcr_add(&t->line, "; narrow the ranges of the factors.");
+        tcr_table_end(t, 0, 2);
+        return;
+    }
+    const size_t most = next_factor(r, index, r->factors);
+    if (most == r->factors || !isfinite(index[most].total.estimate)) {
+        tcr_add(&t->line, "Nothing to share out: ");
+        add_output(r, &t->line);
+        tcr_add(&t->line, " is the same at all points of a scrambling.");
+        tcr_table_end(t, 0, 2);
+        return;
+    }
+    tcr_add(&t->line, tcr_study_factor_at(r->study, most)->key.name);
+    tcr_add(&t->line, " matters most for ");
+    add_output(r, &t->line);
+    tcr_add(&t->line, ", whose mean is ");
+    tcr_add_fixed(&t->line, v->mean, decimals_of(r), false);
+    tcr_add(&t->line, " and whose sd over the factors is ");
+    tcr_add_fixed(&t->line, sqrt(v->variance), decimals_of(r), false);
+    add_unit(r, &t->line);
+    tcr_add(&t->line, ". Intervals: 95 %, from ");
+    add_plural(&t->line, r->file->options.scramblings, "scrambling");
+    tcr_add(&t->line, ".");
+    tcr_table_end(t, 0, 2);
+    tcr_table_line(t, 0, "");
+    put_factors(r, t, index);
+    put_left(t, v);
+}
+
+/* ---- The whole ------------------------------------------------------------------------------- */
+
+static void put_title(const tcr_results *r, tcr_table *t) {
+    const char *title = tcr_study_file_title(r->file);
+    if (*title != '\0') {
+        tcr_add_safe(&t->line, title, 50);
+        tcr_add(&t->line, ": ");
+    }
+    add_plural(&t->line, r->end - r->first, tcr_answer_is_ranking(r) ? "combination" : "point");
+    if (r->has_runs) {
+        tcr_add(&t->line, ", ");
+        add_plural(&t->line, r->runs, "run");
+        tcr_add(&t->line, " of each");
+    }
+    tcr_table_end(t, 0, 2);
+}
+
+static void put_failures(const tcr_results *r, tcr_table *t) {
+    tcr_error error;
+    if (r->failures.count == 0)
+        return;
+    tcr_answer_first_failure(r, &error);
+    tcr_table_line(t, 0, "");
+    add_plural(&t->line, r->failures.count, "evaluation");
+    tcr_add(&t->line, " failed");
+    if (error.message[0] != '\0') {
+        tcr_add(&t->line, ", the first at ");
+        add_combination(r, &t->line, r->failures.point, true, 300);
+        tcr_add(&t->line, ": ");
+        tcr_add_safe(&t->line, error.message, 300);
+    }
+    tcr_add(&t->line, ".");
+    tcr_table_end(t, 0, 2);
+}
+
+static void put_end(const tcr_results *r, tcr_table *t) {
+    put_failures(r, t);
+    tcr_table_line(t, 0, "");
+    if (r->dir != NULL) {
+        tcr_add(&t->line, "Results: ");
+        tcr_add_safe(&t->line, r->path[TCR_RESULTS_CSV], 200);
+        tcr_table_end(t, 0, 2);
+    }
+    if (r->has_runs)
+        tcr_table_line(t, 0,
+                       "Runs are drawn by chance, with spreads that are assumed where none is "
+                       "given: they show what may happen, not what does.");
+    tcr_table_line(t, 0, tcr_table_cautions);
+}
+
+static void put_none(const tcr_results *r, tcr_table *t) {
+    if (r->next != r->end)
+        tcr_table_line(t, 0, "The study is not done.");
+    else if (r->options.parts > 1)
+        tcr_table_line(t, 0, "This is a part; --join puts the parts together and has the answer.");
+    else
+        tcr_table_line(t, 0, "There are too many points to rank them here; results.csv has them.");
+}
+
+tcr_status tcr_results_table(const tcr_results *r, tcr_sink sink, void *context) {
+    tcr_writer writer;
+    tcr_sobol_index index[TCR_FACTORS_MAX];
+    tcr_sobol_variance variance;
+    tcr_ranked *ranked = NULL;
+    if (r == NULL || sink == NULL)
+        return TCR_E_ARGUMENT;
+    tcr_table t = {.set = r->set, .writer = &writer};
+    const bool has_answer = r->judges > 0 && r->next == r->end;
+    tcr_status status = TCR_OK;
+    if (has_answer && tcr_answer_is_ranking(r))
+        status = tcr_answer_rank(r, &ranked);
+    else if (has_answer)
+        status = tcr_results_indices(r, LEVEL, index, &variance);
+    if (status != TCR_OK)
+        return status;
+    tcr_writer_begin(&writer, sink, context);
+    tcr_paragraph_begin(&t.line);
+    put_title(r, &t);
+    if (ranked != NULL)
+        put_ranking(r, &t, ranked, (size_t)(r->end - r->first));
+    else if (has_answer)
+        put_sensitivity(r, &t, index, &variance);
+    else
+        put_none(r, &t);
+    tcr_release(&r->allocator, ranked);
+    put_end(r, &t);
+    return tcr_writer_end(&writer);
+}

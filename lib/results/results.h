@@ -1,0 +1,125 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_RESULTS_RESULTS_H
+#define TCR_RESULTS_RESULTS_H
+
+/* Results being made: their files, what is kept for the answer, and what failed. */
+
+#include <tipcrest/study_results.h>
+
+#include "file/csv_put.h"
+#include "file/error.h"
+#include "file/target.h"
+#include "results/growing.h"
+#include "results/npy.h"
+#include "results/record.h"
+
+/* The files that grow, in the order in which they are opened: the log comes first, since its lock
+ * keeps a second process away from all. */
+typedef enum tcr_results_name {
+    TCR_RUNS_NPY,
+    TCR_RESULTS_CSV,
+    TCR_RESULTS_NPY,
+    TCR_RUNS_CSV,
+    TCR_STUDY_JSON /* does not grow */
+} tcr_results_name;
+enum { TCR_GROWING = TCR_STUDY_JSON, TCR_RESULTS_FILES = TCR_STUDY_JSON + 1 };
+
+enum { TCR_STATUSES = TCR_E_FONT + 1 };
+
+/* Which evaluations failed, and the first of them. */
+typedef struct tcr_failures {
+    uint64_t count, of_status[TCR_STATUSES];
+    uint64_t point; /* of the first */
+    size_t run;
+} tcr_failures;
+
+struct tcr_results {
+    tcr_allocator allocator;
+    const tcr_study_file *file;
+    const tcr_study *study;
+    const tcr_set *set;
+    tcr_results_options options; /* dir and of are not kept here */
+    tcr_record record;
+    uint64_t points, first, end, next; /* next: the first point that is not done */
+    size_t runs, factors, outputs;
+    bool has_runs; /* else 'runs' is 1 */
+    bool has_files, complete, was_complete;
+    char *dir, *path[TCR_RESULTS_FILES]; /* NULL without files */
+    tcr_growing grow[TCR_GROWING];       /* runs.csv only with 'all' */
+    tcr_writer writer[2];                /* of the two CSV files */
+    tcr_csv_put csv[2];
+    tcr_npy_column *column; /* of results.npy, then of runs.npy */
+    size_t columns, run_columns, row_bytes, run_bytes;
+    char *head; /* of runs.npy */
+    size_t head_bytes;
+    unsigned char *row; /* one of either */
+    double *scratch;    /* runs */
+    tcr_failures failures;
+    char digest[TCR_DIGEST_SIZE]; /* of results.csv, when complete */
+    /* The answer */
+    char of[TCR_OUTPUT_SIZE];        /* the output, without its side where it is of both */
+    size_t judge[TCR_SIDES], judges; /* outputs; 0: no answer */
+    tcr_goal goal;
+    double *judged;   /* of each evaluation of the part, in order */
+    tcr_error *error; /* where a failure of a block goes */
+};
+
+static inline bool tcr_results_has(const tcr_results *r, int name) {
+    return r->has_files && (name != TCR_RUNS_CSV || r->options.all);
+}
+
+/* Prepares columns, row and scratch (rows.c). TCR_E_MEMORY. */
+tcr_status tcr_rows_prepare(tcr_results *r);
+/* Writes the heads of all tables, runs.npy's only if it is new. */
+tcr_status tcr_rows_begin(tcr_results *r, bool new_log);
+/* Takes a block: rows of all tables, failures, the answer; the log only if it does not come from
+ * there. A failure is in r->error. */
+tcr_status tcr_rows_put(tcr_results *r, const tcr_study_block *block, bool to_log);
+/* Writes what is still on its way. */
+tcr_status tcr_rows_flush(tcr_results *r);
+/* Fills r->error for a file that cannot be written. */
+tcr_status tcr_results_fail_write(tcr_results *r, int name);
+
+/* How a log is taken in (resume.c), which begins at point r->next. */
+typedef struct tcr_log_use {
+    uint64_t end; /* of the points that it is for */
+    bool go_on;   /* it is the study's own, written on behind what it has whole */
+    bool to_log;  /* it is another's: what it has goes into the study's own */
+    tcr_progress progress;
+} tcr_log_use;
+tcr_status tcr_log_take(tcr_results *r, tcr_growing *log, const tcr_log_use *use);
+
+/* A file of a folder of results; the caller's to release, NULL without memory. */
+char *tcr_results_path(const tcr_allocator *allocator, const char *dir, int name);
+/* Behind the last point of part 'part' of 'parts'. */
+uint64_t tcr_part_end(uint64_t points, uint64_t part, uint64_t parts);
+
+/* Holds the study that a folder has against the one in hand (resume.c). *done: it is complete. With
+ * part: also finds out which part it is. TCR_E_CONTENT, TCR_E_OPEN, TCR_E_MEMORY. */
+typedef struct tcr_found_study {
+    size_t part, parts;
+    bool complete;
+} tcr_found_study;
+tcr_status tcr_results_compare(const tcr_results *r, const char *json, tcr_found_study *found,
+                               tcr_error *error);
+
+/* Takes in part 'part' of the study from among the folders (resume.c). A failure is in r->error. */
+tcr_status tcr_parts_take(tcr_results *r, const char *const *dirs, size_t count, size_t part);
+
+/* Writes study.json (study_json.c). fresh: there must be none yet. */
+tcr_status tcr_study_json_put(tcr_results *r, bool fresh, tcr_error *error);
+tcr_status tcr_study_json_write(const tcr_results *r, tcr_sink sink, void *context);
+
+/* Finds the output that the answer is about and makes room for it (answer.c). */
+tcr_status tcr_answer_prepare(tcr_results *r, const char *of, tcr_error *error);
+void tcr_answer_take(tcr_results *r, const tcr_study_block *block);
+/* The ranking of all points of the part, best first; the caller's to release. */
+tcr_status tcr_answer_rank(const tcr_results *r, tcr_ranked **ranked);
+/* Whether points are ranked: not in a sensitivity design. */
+bool tcr_answer_is_ranking(const tcr_results *r);
+/* "mm", "degrees", "" where there is none. */
+const char *tcr_unit_word(tcr_unit unit);
+/* What went wrong at the first evaluation that failed. */
+void tcr_answer_first_failure(const tcr_results *r, tcr_error *error);
+
+#endif

@@ -1,0 +1,189 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# shellcheck disable=SC2154 # TIPCREST comes from the harness, python from find_python
+# tipcrest study from outside: its files for any number of threads, parts and kills, what is said of
+# wrong calls and files, and single points against check. All sets are invented.
+
+: "${TIPCREST_SOURCE:=${srcdir:-.}}"
+. "$TIPCREST_SOURCE/tests/tap.sh"
+. "$TIPCREST_SOURCE/tests/cli/command.sh"
+. "$TIPCREST_SOURCE/tests/cli/python.sh"
+case $("$TIPCREST" study x 2>&1) in
+*'built without studies'*)
+    skip 'tipcrest study' 'it was built without studies'
+    finish
+    ;;
+esac
+command=study
+
+cat >set.yaml <<'END'
+tipcrest: 1
+title: Small drill (invented)
+eyes:
+  - side: left
+    lashes: {survey: small.csv}
+    map: [{to: 0.5, length_mm: 10, curl: C}, {to: 1, length_mm: 11, curl: C}]
+END
+small_survey small.csv
+sed 's/survey: small.csv/describe: {count: 24, phases: none}/' set.yaml >drawn.yaml
+sed 's/^    map: .*/&/; s/side: left/side: right/; /^  - side/,$!d' drawn.yaml >right.part
+cat drawn.yaml right.part >two.yaml
+{
+    echo 'tipcrest-study: 1'
+    echo 'set: drawn.yaml'
+    echo 'title: Which curl forgives (invented)'
+    echo 'vary:'
+    echo '  curl: [C, CC, D]'
+    echo '  longest_mm: 10:13:1'
+    echo '  layering.placement.top: [top, underside]'
+    echo 'outputs: [fitted.rms_mm, load.mass_ratio.max]'
+    echo 'runs: 20'
+    echo 'seed: 7'
+} >study.yaml
+
+# results FOLDER: the digest of its table, as study.json has it.
+results() { sed -n 's/.*"results_csv": "\(sha256:[0-9a-f]*\)".*/\1/p' "$1/study.json"; }
+
+# same CLAIM FOLDER FOLDER: all files of two folders are the same.
+same() {
+    if differs=$(diff -rq "$2" "$3" 2>&1); then ok "$1"; else not_ok "$1" "$differs"; fi
+}
+
+# ---- Points against check ------------------------------------------------------------------------
+
+good study set.yaml --vary layering.step_mm=0:2:1 --vary lid.mrd1_mm=2,4 -o points
+equal 'a row for each point, in the order of the grid' "$(cut -d , -f 1,2 points/results.csv | tr '\n' ' ')" \
+    'layering.step_mm,lid.mrd1_mm 0,2 0,4 1,2 1,4 2,2 2,4 '
+printf 'layering: {step_mm: 1}\n' | cat set.yaml - | sed 's/lashes:/lid: {mrd1_mm: 4}\n    lashes:/' >point.yaml
+good check point.yaml --json point.json
+equal 'a point has the rms of check, digit for digit' "$(sed -n '5s/^[^,]*,[^,]*,\([^,]*\),.*/\1/p' points/results.csv)" \
+    "$(sed -n '/"fitted"/,/}/s/.*"rms_mm": \([0-9.]*\),.*/\1/p' point.json | head -n 1)"
+equal 'the digest in study.json is that of results.csv' "$(results points)" \
+    "sha256:$(sha256sum points/results.csv | cut -d ' ' -f 1)"
+equal 'the log of a study that is done is gone' "$(ls points)" 'results.csv
+results.npy
+study.json'
+
+# ---- The same for any number of threads, parts and stops -----------------------------------------
+
+good study study.yaml -o one --threads 1 --all
+for threads in 2 3 8; do
+    good study study.yaml -o "threads$threads" --threads $threads --all
+    same "$threads threads give the files of one" one "threads$threads"
+done
+good study study.yaml -o whole
+for parts in 2 5; do
+    dirs=
+    part=0
+    while [ $part -lt $parts ]; do
+        part=$((part + 1))
+        run study study.yaml --part $part/$parts -o "part$part-$parts"
+        equal "part $part of $parts is done" "$status" 0
+        dirs="part$part-$parts $dirs"
+    done
+    # shellcheck disable=SC2086 # a list of folders
+    good study study.yaml --join $dirs -o "joined$parts"
+    same "$parts parts make the whole" whole "joined$parts"
+done
+# Killed at random moments: the numbers of a fixed seed.
+moments=$(LC_ALL=C awk 'BEGIN { srand(13); for (i = 0; i < 20; i++) printf "%.3f\n", 0.02 + 0.1 * rand() }')
+long="--vary layering.step_mm=0:2:0.02 --vary lid.mrd1_mm=2:5:0.01 --output fitted.rms_mm --all"
+# shellcheck disable=SC2086 # words
+{
+    good study set.yaml $long -o long
+    killed=0 resume=
+    for moment in $moments; do
+        if timeout -s KILL "$moment" "$TIPCREST" study set.yaml $long -o stopped $resume >/dev/null 2>&1; then
+            break
+        fi
+        killed=$((killed + 1))
+        [ ! -e stopped/study.json ] || resume=--resume
+    done
+    [ -n "$resume" ] || killed='none with a file'
+    good study set.yaml $long -o stopped --resume
+}
+rm -f stopped/.tipcrest-*.tmp # of a study.json that was being written
+same "killed $killed times, a study comes to the same files" long stopped
+case $killed in [1-9]*) ok 'it was killed' ;; *) not_ok 'it was killed' "$killed" ;; esac
+good study set.yaml --vary opening=0.5,1 -o ended
+run study set.yaml --vary opening=0.5,1 -o ended --resume
+equal 'a study that is done says so' "$status $(cat err)" '0 tipcrest: this study is done; its results are in ended'
+
+# ---- NumPy ---------------------------------------------------------------------------------------
+
+if "${python:=python3}" -c 'import numpy' 2>/dev/null || { python=/usr/bin/python3 && $python -c 'import numpy' 2>/dev/null; }; then
+    equal 'NumPy reads results.npy as results.csv has it' \
+        "$("$python" "$TIPCREST_SOURCE/tests/cli/npy.py" one/results.csv one/results.npy 2>&1)" $((24 * 12))
+    equal 'NumPy reads runs.npy as runs.csv has it' \
+        "$("$python" "$TIPCREST_SOURCE/tests/cli/npy.py" one/runs.csv one/runs.npy 2>&1)" $((24 * 20 * 2))
+else
+    skip 'NumPy reads results.npy' 'there is no Python with numpy'
+fi
+
+# ---- What is said --------------------------------------------------------------------------------
+
+bad 'the set has no key "layering.stp_mm"; did you mean layering.step_mm?' set.yaml --vary layering.stp_mm=1,2
+bad '"longest_mm" is no KEY=LIST or KEY=FROM:TO:STEP, such as longest_mm=8:14:1' set.yaml --vary longest_mm
+bad 'the design has 1001000001001 points, but must have at most 10000000000' set.yaml \
+    --vary layering.step_mm=0:1:0.001 --vary opening=0:1:0.001 --vary viewer_deg=0:10:0.00001001
+bad '--resume needs the folder of the results, -o DIR' set.yaml --resume
+bad '--part is "3/2"; it is I/N, such as 2/5, with N at most 100000' set.yaml --part 3/2 -o x
+bad '--indices has a design of its own; leave out --design' set.yaml --indices --design sobol
+bad 'the output "fitted.rms" is not known; did you mean fitted.rms_mm? One of fitted.rms_mm' \
+    set.yaml --output fitted.rms_mm --of fitted.rms
+wrong 'one: this folder has the results of a study; --resume goes on with it, and -o takes another folder' \
+    study.yaml -o one
+sed 's/runs: 20/runs: 30/' study.yaml >other.yaml
+wrong 'one/study.json: the study has changed: runs was "20" and is "30" now; change it back, or give -o another folder' \
+    other.yaml -o one --resume
+sed 's/count: 24/count: 24, pitch_sd_deg: 5/' drawn.yaml >drawn2.yaml
+sed 's/drawn.yaml/drawn2.yaml/' study.yaml >other.yaml
+wrong 'one/study.json: the study has changed: set.eyes.left.lashes.describe.pitch_sd_deg was "4" and is "5" now; change it back, or give -o another folder' \
+    other.yaml -o one --resume
+sed 's/$/ # a comment/' study.yaml >other.yaml
+good study other.yaml -o one --resume --all
+wrong 'empty/study.json: there is no study in this folder to go on with' set.yaml -o empty --resume
+wrong 'part1-2: the number of folders is not that of the parts (part 1 of 2)' study.yaml --join part1-2 -o x
+wrong 'part1-2: this part is here twice (part 1 of 2)' study.yaml --join part1-2 part1-2 -o x
+equal 'parts that cannot be joined leave nothing' "$(ls x)" ''
+fails 'x/y/z: cannot be opened for writing: there is no such folder' set.yaml -o x/y/z
+
+# A file of every kind of mistake.
+said() { # LINE MESSAGE: a study file with one line more.
+    cat study.yaml >wrong.yaml
+    echo "$1" >>wrong.yaml
+    wrong "wrong.yaml:$2" wrong.yaml
+}
+said 'runs: many' '11:1: key "runs" is here twice; it was given in line 9 already'
+said 'poinst: 3' '11:1: key "poinst" is not known in a study file; did you mean points? Known are tipcrest-study, set, title, vary, outputs, design, points, scramblings, runs, seed, against, spread'
+said 'design: gird' '11:9: design "gird" is not known; did you mean grid? One of grid, random, sobol, sensitivity'
+sed 's/longest_mm: .*/longest_m: 10:13:1/' study.yaml >wrong.yaml
+wrong 'wrong.yaml:6:3: the set has no key "longest_m"; did you mean longest_mm?' wrong.yaml
+sed 's/curl: .*/curl: [C, Q]/' study.yaml >wrong.yaml
+run study wrong.yaml
+contains 'a curl that the set lacks has its place' "$(cat err)" 'wrong.yaml:5:13: '
+sed 's/longest_mm: .*/longest_mm: {distribution: uniform, least: 9, mosst: 12}/' study.yaml >wrong.yaml
+run study wrong.yaml
+contains 'a distribution has its keys' "$(cat err)" 'wrong.yaml:6:49: key "mosst" is not known in a distribution'
+sed 's,set: drawn.yaml,set: ../drawn.yaml,' study.yaml >wrong.yaml
+wrong 'wrong.yaml:2:6: set "../drawn.yaml" leads out of the study file'"'"'s folder; keep it beside the study file or below it' \
+    wrong.yaml
+
+# ---- The answer ----------------------------------------------------------------------------------
+
+good study study.yaml
+contains 'the answer names the best combination' "$(cat out)" 'Best: curl '
+equal 'it takes at most 15 lines' "$([ "$(grep -c . out)" -le 18 ] && echo few)" few
+good study study.yaml --indices --points 16 --runs 2
+contains 'indices say which factor matters most' "$(cat out)" ' matters most for fitted.rms_mm'
+good study set.yaml --vary longest_mm=6,10,13 -o some
+contains 'points at which the set is not valid are counted' "$(cat out)" '1 evaluation failed, the first at longest_mm 6'
+equal 'and have empty cells' "$(sed -n 2p some/results.csv)" '6,,,,,,,,,,,1'
+good study two.yaml --vary curl=C,D -o eyes
+contains 'two eyes have their sides in front' "$(head -n 1 eyes/results.csv)" ',left.fitted.rms_mm,right.fitted.rms_mm,'
+good study study.yaml --dry-run
+contains '--dry-run says how many' "$(cat out)" '480 evaluations: 24 points by 20 runs.'
+
+cd /
+rm -rf "$work"
+finish
