@@ -24,6 +24,12 @@ tcr_status tcr_study_dry_run(const tcr_study_work *work, tcr_error *error);
 tcr_status tcr_study_report(const tcr_study_work *work, const tcr_results_state *state,
                             tcr_report_writer table, tcr_error *error);
 
+#ifdef TCR_WITH_DRAW
+/* Writes the chart of a study that is done. TCR_E_MISSING where no form shows its answer. */
+tcr_status tcr_study_chart(const tcr_study_work *work, tcr_picture_format format,
+                           const tcr_picture_options *options, tcr_sink sink, void *context);
+#endif
+
 /* Says what is wrong with the options of a call; an exit status. */
 int tcr_study_say_wrong(const tcr_error *error);
 

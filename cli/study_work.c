@@ -111,14 +111,73 @@ tcr_status tcr_study_dry_run(const tcr_study_work *work, tcr_error *error) {
 
 /* ---- Reports --------------------------------------------------------------------------------- */
 
+#ifdef TCR_WITH_DRAW
+
+/* The chart of the call, and that of the folder, which has the looks by default. */
+static tcr_status write_picture(const void *work, tcr_sink sink, void *context) {
+    const tcr_study_work *of = work;
+    return tcr_study_chart(of, of->look.format, &of->look.options, sink, context);
+}
+
+static tcr_status write_chart(const void *work, tcr_sink sink, void *context) {
+    return tcr_study_chart(work, TCR_PNG, NULL, sink, context);
+}
+
+static int pass_over(void *context, const void *bytes, size_t count) {
+    (void)context;
+    (void)bytes;
+    (void)count;
+    return 0;
+}
+
+/* Whether there is a chart, after it was said why not where one is asked for. */
+static bool can_draw(const tcr_study_work *work) {
+    tcr_picture_options small = tcr_picture_options_default();
+    small.dpi = 10;
+    const tcr_status status = tcr_study_chart(work, TCR_PNG, &small, pass_over, NULL);
+    if (status == TCR_OK || work->call->picture.text == NULL)
+        return status == TCR_OK; /* a folder does without */
+    if (status == TCR_E_MISSING)
+        tcr_say("no picture: a chart takes one to three factors of a grid, or a design with "
+                "indices");
+    else
+        tcr_say("no picture: %s", tcr_status_text(status));
+    return false;
+}
+
+#else
+#define write_picture NULL
+#define write_chart NULL
+
+static bool can_draw(const tcr_study_work *work) {
+    (void)work;
+    return false;
+}
+#endif
+
+/* The chart of a folder; the caller's to free, NULL without one. */
+static char *chart_path(const char *dir) {
+    static const char NAME[] = "/chart.png";
+    char *path = dir != NULL ? malloc(strlen(dir) + sizeof NAME) : NULL;
+    if (path != NULL)
+        strcat(strcpy(path, dir), NAME);
+    return path;
+}
+
 tcr_status tcr_study_report(const tcr_study_work *work, const tcr_results_state *state,
                             tcr_report_writer table, tcr_error *error) {
     const char *inputs[1 + TCR_INPUTS_MAX];
     size_t n = 0;
     for (size_t i = 0; i < tcr_study_file_input_count(work->file) && n <= TCR_INPUTS_MAX; i++)
         inputs[n++] = tcr_study_file_input(work->file, i);
-    (void)state;
-    return tcr_put_outputs_beside(work, inputs, n, NULL, 0, table, error);
+    const bool draws = state->has_answer && can_draw(work);
+    char *chart = draws ? chart_path(work->call->output.text) : NULL;
+    const tcr_work_output pictures[] = {
+        {{draws ? work->call->picture.text : NULL, write_picture, false}, work},
+        {{chart, write_chart, false}, work}};
+    const tcr_status status = tcr_put_outputs_beside(work, inputs, n, pictures, 2, table, error);
+    free(chart);
+    return status;
 }
 
 #endif

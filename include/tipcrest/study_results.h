@@ -128,8 +128,10 @@ TCR_API tcr_status tcr_results_table(const tcr_results *results, tcr_sink sink, 
 
 /* ---- The answer as numbers, for pictures: all about the output 'of' -------------------------- */
 
-/* Its name and unit, "fitted.rms_mm" and "mm"; "" where there is no answer. */
+/* Its name and unit, "fitted.rms_mm" and "mm"; "" where there is no answer. unit may be NULL. */
 TCR_API const char *tcr_results_output(const tcr_results *results, const char **unit);
+/* Whether the largest is best; false for NULL. */
+TCR_API bool tcr_results_is_most(const tcr_results *results);
 
 /*
  * The figures of point i of the part over its runs. Without runs 'mean' is the value, and the rest
@@ -139,10 +141,15 @@ TCR_API const char *tcr_results_output(const tcr_results *results, const char **
 TCR_API tcr_status tcr_results_point(const tcr_results *results, uint64_t i, double *scratch,
                                      tcr_summary *summary);
 
+/* The point of the whole study that ranks first. TCR_E_MISSING (a sensitivity design, no answer, or
+ * no point that can be ranked), TCR_E_MEMORY, TCR_E_ARGUMENT. */
+TCR_API tcr_status tcr_results_best(const tcr_results *results, uint64_t *point);
+
 /*
- * The indices of a sensitivity design, one item for each factor. TCR_E_MISSING (another design, or
- * no answer), TCR_E_RANGE (a variance of 0 in a scrambling is none: indices are NaN then),
- * TCR_E_MEMORY, TCR_E_ARGUMENT. level as for tcr_sobol_indices.
+ * The indices of a sensitivity design, one item for each factor; of a grid the exact shares of the
+ * variance over its points, without intervals. All are NaN where a point has no value, or the
+ * variance is 0. level and statuses as for tcr_sobol_indices; TCR_E_MISSING (another design, or no
+ * answer), TCR_E_MEMORY. Cost of a grid: two passes for each factor.
  */
 TCR_API tcr_status tcr_results_indices(const tcr_results *results, double level,
                                        tcr_sobol_index *index, tcr_sobol_variance *variance);

@@ -50,9 +50,9 @@ static tcr_status check_bar(cairo_t *cr, const tcr_picture *picture) {
     return tcr_canvas_end(&canvas);
 }
 
-void tcr_pdf_describe(cairo_surface_t *surface, const tcr_set *set, const char *subject) {
+void tcr_pdf_describe(cairo_surface_t *surface, const char *titled, const char *subject) {
     char software[TCR_WORDS];
-    char *title = g_utf8_make_valid(tcr_set_title(set), -1);
+    char *title = g_utf8_make_valid(titled, -1);
     snprintf(software, sizeof software, "tipcrest %s", tcr_version());
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, title);
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_SUBJECT, subject);
@@ -74,7 +74,8 @@ tcr_status tcr_picture_pdf(const tcr_picture_view *view, const tcr_picture *pict
     if (status == TCR_OK)
         status = check_bar(cr, picture);
     if (status == TCR_OK)
-        tcr_pdf_describe(surface, picture->set, tcr_picture_describe(words, view, picture));
+        tcr_pdf_describe(surface, tcr_picture_title(picture),
+                         tcr_picture_describe(words, view, picture));
     cairo_destroy(cr);
     cairo_surface_finish(surface);
     if (status == TCR_OK && cairo_surface_status(surface) != CAIRO_STATUS_SUCCESS)

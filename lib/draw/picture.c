@@ -55,7 +55,7 @@ static bool is_allowed(tcr_group group, const char *key, double value) {
     return tcr_field_validate(tcr_field_find(group, key), value, NULL) == TCR_OK;
 }
 
-static tcr_status take_options(const tcr_picture_options *given, tcr_picture_options *taken) {
+tcr_status tcr_picture_take_options(const tcr_picture_options *given, tcr_picture_options *taken) {
     *taken = tcr_picture_options_default();
     const tcr_status status = tcr_options_take(taken, sizeof *taken, given);
     if (status != TCR_OK)
@@ -75,7 +75,7 @@ tcr_status tcr_picture_take(const tcr_check *check, const tcr_picture_options *o
     if (check == NULL)
         return TCR_E_ARGUMENT;
     picture->set = tcr_check_set(check);
-    const tcr_status status = take_options(options, &picture->options);
+    const tcr_status status = tcr_picture_take_options(options, &picture->options);
     const tcr_check *with = picture->options.with;
     for (int i = 0; i < TCR_SIDES; i++)
         if (picture->options.eye[portrait[i]] && tcr_check_eye(check, portrait[i]) != NULL &&
@@ -105,7 +105,7 @@ tcr_status tcr_picture_take_step(const tcr_set *set, const tcr_step_picture *ste
         return TCR_E_RANGE;
     if (taken->length_mm != 0 && !is_allowed(TCR_GROUP_EXTENSION, "length_mm", taken->length_mm))
         return TCR_E_RANGE;
-    return take_options(options, &picture->options);
+    return tcr_picture_take_options(options, &picture->options);
 }
 
 tcr_status tcr_step_picture_draw(cairo_t *cr, const tcr_set *set, const tcr_step_picture *step,
@@ -117,6 +117,13 @@ tcr_status tcr_step_picture_draw(cairo_t *cr, const tcr_set *set, const tcr_step
     if (status == TCR_OK && height_mm != NULL)
         *height_mm = tcr_picture_height_mm(&picture);
     return status;
+}
+
+const char *tcr_picture_title(const tcr_picture *picture) {
+    const tcr_chart *chart = picture->chart;
+    if (chart != NULL)
+        return chart->title != NULL ? chart->title : "";
+    return tcr_set_title(picture->set);
 }
 
 double tcr_picture_height_mm(const tcr_picture *picture) {

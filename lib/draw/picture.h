@@ -2,6 +2,7 @@
 #ifndef TCR_DRAW_PICTURE_H
 #define TCR_DRAW_PICTURE_H
 
+#include <tipcrest/chart.h>
 #include <tipcrest/draw_cairo.h>
 
 #include "draw/canvas.h"
@@ -15,8 +16,9 @@
 /* What a view is to draw. */
 typedef struct tcr_picture {
     const tcr_set *set;
-    const tcr_check *check;      /* NULL in a picture of level steps */
+    const tcr_check *check;      /* NULL in a picture of level steps and in a chart */
     tcr_step_picture step;       /* what that shows */
+    const tcr_chart *chart;      /* checked; NULL in all other pictures */
     tcr_picture_options options; /* checked */
     tcr_text_watcher watcher;    /* of its texts; all zero for none */
     int eyes;                    /* to be drawn, at least one */
@@ -34,7 +36,7 @@ typedef struct tcr_picture_view {
 extern const tcr_picture_view tcr_picture_view_front, tcr_picture_view_artist,
     tcr_picture_view_side, tcr_picture_view_deviations, tcr_picture_view_layers,
     tcr_picture_view_compare, tcr_picture_view_film, tcr_picture_view_why, tcr_picture_view_step,
-    tcr_picture_view_lesson;
+    tcr_picture_view_lesson, tcr_picture_view_study;
 
 /* The view of a name, or NULL. */
 const tcr_picture_view *tcr_picture_view_find(const char *name);
@@ -45,6 +47,12 @@ tcr_status tcr_picture_take(const tcr_check *check, const tcr_picture_options *o
 /* The same for a picture of level steps, which needs no check. */
 tcr_status tcr_picture_take_step(const tcr_set *set, const tcr_step_picture *step,
                                  const tcr_picture_options *options, tcr_picture *picture);
+/* The same for a chart; 'taken' receives what the picture refers to. */
+tcr_status tcr_picture_take_chart(const tcr_chart *chart, const tcr_picture_options *options,
+                                  tcr_chart *taken, tcr_picture *picture);
+tcr_status tcr_picture_take_options(const tcr_picture_options *given, tcr_picture_options *taken);
+/* The title of its set or of its chart; "" for none. */
+const char *tcr_picture_title(const tcr_picture *picture);
 /* The picture's size on paper. */
 double tcr_picture_height_mm(const tcr_picture *picture);
 /* The view of a taken picture, as tcr_picture_draw does it. */

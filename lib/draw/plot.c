@@ -21,13 +21,11 @@ double tcr_plot_step(double range, int most) {
 
 static int decimals_of(double step) { return (int)fmax(0, fmin(9, ceil(-log10(step) - 1e-9))); }
 
-void tcr_plot_rules(tcr_canvas *canvas, const tcr_plot *plot, bool plus) {
+void tcr_plot_rules_across(tcr_canvas *canvas, const tcr_plot *plot, bool plus) {
     cairo_t *cr = canvas->cr;
     const tcr_style *style = canvas->style;
     const tcr_box a = plot->area;
     const tcr_setting down = {.type = TCR_TYPE_SMALL, .colour = style->paper_quiet, .align = 1};
-    const tcr_setting across = {.type = TCR_TYPE_SMALL, .colour = style->paper_quiet, .align = 0.5};
-    const double dx = tcr_plot_step(plot->x_high - plot->x_low, 9);
     const double dy = tcr_plot_step(plot->y_high - plot->y_low, 9);
     char number[TCR_WORDS];
     cairo_new_path(cr);
@@ -41,6 +39,16 @@ void tcr_plot_rules(tcr_canvas *canvas, const tcr_plot *plot, bool plus) {
         tcr_canvas_text(canvas, a.x - 1.4, p.y + 0.9,
                         tcr_say_number(number, k * dy, decimals_of(dy), plus), &down);
     }
+}
+
+void tcr_plot_rules(tcr_canvas *canvas, const tcr_plot *plot, bool plus) {
+    cairo_t *cr = canvas->cr;
+    const tcr_style *style = canvas->style;
+    const tcr_setting across = {.type = TCR_TYPE_SMALL, .colour = style->paper_quiet, .align = 0.5};
+    const double dx = tcr_plot_step(plot->x_high - plot->x_low, 9);
+    char number[TCR_WORDS];
+    tcr_plot_rules_across(canvas, plot, plus);
+    cairo_new_path(cr);
     for (double k = ceil(plot->x_low / dx); k * dx <= plot->x_high; k++) {
         const tcr_vec2 p = tcr_plot_at(plot, k * dx, plot->y_low);
         cairo_move_to(cr, p.x, p.y);

@@ -19,6 +19,8 @@ tcr_vec2 tcr_plot_at(const tcr_plot *plot, double x, double y);
 double tcr_plot_step(double range, int most);
 
 /* Rules at the ticks, numbers at the left and below; those of y with a plus where asked for. */
+/* Those of y alone, where words stand below. */
+void tcr_plot_rules_across(tcr_canvas *canvas, const tcr_plot *plot, bool plus);
 void tcr_plot_rules(tcr_canvas *canvas, const tcr_plot *plot, bool plus);
 
 /* A point in a layer's colour and shape: disc, square, triangle, so that it reads without colour.

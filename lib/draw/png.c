@@ -105,7 +105,7 @@ static void texts_of(const tcr_picture_view *view, const tcr_picture *picture,
                      tcr_png_texts *texts) {
     const tcr_check *check = picture->check;
     texts->count = 0;
-    char *title = g_utf8_make_valid(tcr_set_title(picture->set), -1);
+    char *title = g_utf8_make_valid(tcr_picture_title(picture), -1);
     add_text(texts, "Title", title);
     g_free(title);
     char software[TCR_WORDS], text[TCR_DESCRIPTION];

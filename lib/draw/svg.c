@@ -55,7 +55,7 @@ static void append_head(tcr_picture_file *to, const tcr_picture_view *view,
              "viewBox=\"0 0 %s %s\" version=\"1.1\">\n<title>",
              mm[0], mm[1], units[0], units[1]);
     append(to, head);
-    append_escaped(to, tcr_set_title(picture->set));
+    append_escaped(to, tcr_picture_title(picture));
     append(to, "</title>\n<desc>");
     append_escaped(to, tcr_picture_describe(words, view, picture));
     append(to, "</desc>");

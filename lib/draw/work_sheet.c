@@ -477,7 +477,8 @@ static tcr_status write_sheet(tcr_work_sheet *sheet, tcr_picture_file *file) {
     if (status != TCR_OK)
         return status;
     cairo_surface_t *surface = surface_for(tcr_picture_add_cairo, file);
-    tcr_pdf_describe(surface, sheet->set, "Eyelash extensions: the work sheet of a plan.");
+    tcr_pdf_describe(surface, tcr_set_title(sheet->set),
+                     "Eyelash extensions: the work sheet of a plan.");
     sheet->picture.watcher = sheet->watcher; /* of the last time only */
     status = fill(surface, sheet, pages, &pages, &last);
     cairo_surface_destroy(surface);

@@ -88,3 +88,17 @@ tcr_status tcr_step_picture_write(tcr_picture_format format, const tcr_set *set,
     return tcr_picture_hand_over(&file, WRITERS[format](&tcr_picture_view_step, &picture, &file),
                                  sink, context);
 }
+
+tcr_status tcr_chart_write(tcr_picture_format format, const tcr_chart *chart,
+                           const tcr_picture_options *options, tcr_sink sink, void *context) {
+    tcr_picture picture;
+    tcr_chart taken;
+    if (sink == NULL || (unsigned)format >= TCR_PICTURE_FORMATS)
+        return TCR_E_ARGUMENT;
+    const tcr_status status = tcr_picture_take_chart(chart, options, &taken, &picture);
+    if (status != TCR_OK)
+        return status;
+    tcr_picture_file file = {0};
+    return tcr_picture_hand_over(&file, WRITERS[format](&tcr_picture_view_study, &picture, &file),
+                                 sink, context);
+}

@@ -29,7 +29,7 @@ const char *tcr_picture_describe(char out[TCR_DESCRIPTION], const tcr_picture_vi
 
 /* What the properties of a PDF say, and no date. Call it once something was drawn: GLib must not be
  * called without room (canvas.c). */
-void tcr_pdf_describe(cairo_surface_t *surface, const tcr_set *set, const char *subject);
+void tcr_pdf_describe(cairo_surface_t *surface, const char *title, const char *subject);
 
 /* A picture in memory, 32 bits a pixel, in the pixels of its dpi; *surface is the caller's to
  * destroy and may be NULL where this fails. */

@@ -153,6 +153,8 @@ const char *tcr_results_output(const tcr_results *r, const char **unit) {
     return has ? r->of : "";
 }
 
+bool tcr_results_is_most(const tcr_results *r) { return r != NULL && r->goal == TCR_GOAL_MOST; }
+
 tcr_status tcr_results_point(const tcr_results *r, uint64_t i, double *scratch,
                              tcr_summary *summary) {
     if (r == NULL || scratch == NULL || summary == NULL)
@@ -182,21 +184,102 @@ static void average(const tcr_results *r, double *mean, double *variance) {
     }
 }
 
+/* The points of a grid that differ in factor j alone lie 'step' apart, 'count' of them. */
+typedef struct lines {
+    size_t step, count;
+} lines;
+
+static lines lines_of(const tcr_results *r, size_t j) {
+    lines l = {1, tcr_study_factor_at(r->study, j)->factor.levels};
+    for (size_t k = j + 1; k < r->factors; k++)
+        l.step *= tcr_study_factor_at(r->study, k)->factor.levels;
+    return l;
+}
+
+/* The mean square, about the mean, of the means over all points with the same value of a factor. */
+static double square_between(const double *y, size_t points, lines l, double mean) {
+    double squares = 0.0;
+    for (size_t level = 0; level < l.count; level++) {
+        double sum = 0.0;
+        for (size_t i = level * l.step; i < points; i += l.step * l.count)
+            for (size_t k = 0; k < l.step; k++)
+                sum += y[i + k];
+        const double own = sum / ((double)points / (double)l.count) - mean;
+        squares += own * own;
+    }
+    return squares / (double)l.count;
+}
+
+/* The mean square of points about the mean of their line. */
+static double square_within(const double *y, size_t points, lines l) {
+    double squares = 0.0;
+    for (size_t i = 0; i < points; i++) {
+        double sum = 0.0;
+        if (i / l.step % l.count != 0)
+            continue;
+        for (size_t k = 0; k < l.count; k++)
+            sum += y[i + k * l.step];
+        for (size_t k = 0; k < l.count; k++) {
+            const double d = y[i + k * l.step] - sum / (double)l.count;
+            squares += d * d;
+        }
+    }
+    return squares / (double)points;
+}
+
+/* The shares of a grid, which is known as a whole. */
+static void share_grid(const tcr_results *r, const double *y, size_t points, tcr_sobol_index *index,
+                       tcr_sobol_variance *v) {
+    *v = (tcr_sobol_variance){.left = NAN, .left_share = NAN};
+    for (size_t i = 0; i < points; i++) {
+        v->mean += y[i] / (double)points;
+        v->missing += isfinite(y[i]) ? 0 : 1;
+    }
+    for (size_t i = 0; i < points; i++)
+        v->variance += (y[i] - v->mean) * (y[i] - v->mean) / (double)points;
+    const double whole = v->missing == 0 && v->variance > 0.0 ? v->variance : NAN;
+    for (size_t j = 0; j < r->factors; j++) {
+        const lines l = lines_of(r, j);
+        index[j].first = (tcr_interval){square_between(y, points, l, v->mean) / whole, NAN, NAN};
+        index[j].total = (tcr_interval){square_within(y, points, l) / whole, NAN, NAN};
+    }
+}
+
 tcr_status tcr_results_indices(const tcr_results *r, double level, tcr_sobol_index *index,
                                tcr_sobol_variance *variance) {
     if (r == NULL || index == NULL || variance == NULL)
         return TCR_E_ARGUMENT;
-    if (r->judges == 0 || r->next != r->end || tcr_answer_is_ranking(r))
+    const tcr_study_options *o = &r->file->options;
+    const bool is_grid = o->design == TCR_DESIGN_GRID;
+    if (r->judges == 0 || r->next != r->end || (tcr_answer_is_ranking(r) && !is_grid))
         return TCR_E_MISSING;
     const size_t points = (size_t)(r->end - r->first);
     const bool spreads = r->has_runs && r->runs > 1;
     double *mean = tcr_resize(&r->allocator, NULL, points, 2 * sizeof *mean);
     if (mean == NULL)
         return TCR_E_MEMORY;
+    tcr_status status = TCR_OK;
     average(r, mean, spreads ? mean + points : NULL);
-    const tcr_study_options *o = &r->file->options;
-    const tcr_status status = tcr_sobol_indices(mean, spreads ? mean + points : NULL, 1, r->factors,
-                                                o->points, o->scramblings, level, index, variance);
+    if (is_grid)
+        share_grid(r, mean, points, index, variance);
+    else
+        status = tcr_sobol_indices(mean, spreads ? mean + points : NULL, 1, r->factors, o->points,
+                                   o->scramblings, level, index, variance);
     tcr_release(&r->allocator, mean);
+    return status;
+}
+
+tcr_status tcr_results_best(const tcr_results *r, uint64_t *point) {
+    tcr_ranked *ranked = NULL;
+    if (r == NULL || point == NULL)
+        return TCR_E_ARGUMENT;
+    if (r->judges == 0 || r->next != r->end || !tcr_answer_is_ranking(r))
+        return TCR_E_MISSING;
+    tcr_status status = tcr_answer_rank(r, &ranked);
+    if (status == TCR_OK && isnan(ranked[0].value))
+        status = TCR_E_MISSING;
+    if (status == TCR_OK)
+        *point = r->first + ranked[0].combination;
+    tcr_release(&r->allocator, ranked);
     return status;
 }

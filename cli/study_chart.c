@@ -1,0 +1,350 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The chart of a study: which form shows its answer, and the numbers that go into it. */
+#ifdef HAVE_CONFIG_H
+#include "config.h"
+#endif
+
+#include "study.h"
+
+#if defined(TCR_WITH_STUDY) && defined(TCR_WITH_DRAW)
+
+#include <math.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <tipcrest/chart.h>
+#include <tipcrest/text.h>
+
+enum { TEXT_SIZE = 400, PANEL_FACTORS = 3 };
+
+static const double LEVEL = 0.95;
+
+/* A chart being made, with the memory that it refers to. */
+typedef struct making {
+    const tcr_study_work *work;
+    const tcr_study *study;
+    const tcr_set *set;
+    uint64_t points;
+    size_t runs, factors;
+    tcr_chart chart;
+    size_t order[PANEL_FACTORS]; /* of a map: the factors along x, along y and of the panels */
+    double *value, *low, *high, *second, *second_low, *second_high, *place, *scratch;
+    char (*text)[TCR_KEY_VALUE_SIZE]; /* words of all axes */
+    const char **word;
+    size_t words; /* of them in use */
+    char title[TEXT_SIZE], line[TEXT_SIZE], quantity[TEXT_SIZE], remark[3][TEXT_SIZE];
+    const char *remarks[3];
+} making;
+
+static size_t levels_of(const making *m, size_t factor) {
+    return tcr_study_factor_at(m->study, factor)->factor.levels;
+}
+
+static bool has_words(const making *m, size_t factor) {
+    const tcr_key *key = &tcr_study_factor_at(m->study, factor)->key;
+    return key->words != NULL || key->kind == TCR_KIND_LABEL;
+}
+
+/* The levels of a factor as words of an axis; numbers too, since an axis of a map may have any. */
+static tcr_chart_axis axis_of(making *m, size_t factor) {
+    const tcr_study_factor *f = tcr_study_factor_at(m->study, factor);
+    const tcr_chart_axis axis = {
+        .name = f->key.name, .count = f->factor.levels, .word = m->word + m->words};
+    for (size_t i = 0; i < f->factor.levels; i++) {
+        char *text = m->text[m->words];
+        (void)tcr_key_value_text(m->set, &f->key, f->factor.level[i], text);
+        m->word[m->words++] = text;
+    }
+    return axis;
+}
+
+/* ---- Which form ------------------------------------------------------------------------------ */
+
+static bool is_grid(const making *m) {
+    size_t levels[TCR_FACTORS_MAX];
+    tcr_design design;
+    return tcr_study_design(m->study, levels, &design) == TCR_OK && design.kind == TCR_DESIGN_GRID;
+}
+
+/* Puts the factors of a map in order: panels for the one with the fewest levels, words upwards.
+ * False where there is no room. */
+static bool order_map(making *m) {
+    size_t *o = m->order;
+    for (size_t i = 0; i < m->factors; i++)
+        o[i] = i;
+    for (size_t i = 1; i < m->factors; i++) /* most levels first, words behind numbers */
+        for (size_t k = i; k > 0; k--) {
+            const bool later = has_words(m, o[k - 1]) && !has_words(m, o[k]);
+            const bool more = has_words(m, o[k - 1]) == has_words(m, o[k]) &&
+                              levels_of(m, o[k]) > levels_of(m, o[k - 1]);
+            if (later || more) {
+                const size_t kept = o[k];
+                o[k] = o[k - 1];
+                o[k - 1] = kept;
+            }
+        }
+    return levels_of(m, o[0]) <= TCR_CHART_CELLS_MAX && levels_of(m, o[1]) <= TCR_CHART_CELLS_MAX &&
+           (m->factors < PANEL_FACTORS || levels_of(m, o[2]) <= TCR_CHART_PANELS_MAX);
+}
+
+/* The form that shows the answer; false where none does. */
+static bool choose_form(making *m) {
+    double level = LEVEL;
+    tcr_sobol_index index[TCR_FACTORS_MAX];
+    tcr_sobol_variance variance;
+    uint64_t best;
+    const bool ranked = tcr_results_best(m->work->results, &best) == TCR_OK;
+    if (ranked && m->factors == 1 && m->points <= TCR_CHART_POINTS_MAX) {
+        m->chart.form = TCR_CHART_CURVE;
+        return true;
+    }
+    if (ranked && is_grid(m) && (m->factors == 2 || m->factors == PANEL_FACTORS) && order_map(m)) {
+        m->chart.form = TCR_CHART_MAP;
+        return true;
+    }
+    m->chart.form = TCR_CHART_BARS;
+    return m->factors >= 2 &&
+           tcr_results_indices(m->work->results, level, index, &variance) == TCR_OK &&
+           isfinite(index[0].total.estimate);
+}
+
+/* ---- Numbers --------------------------------------------------------------------------------- */
+
+static void *array(size_t count, size_t size) { return calloc(count > 0 ? count : 1, size); }
+
+static bool make_room(making *m, size_t values) {
+    double **const all[] = {&m->value,      &m->low,         &m->high, &m->second,
+                            &m->second_low, &m->second_high, &m->place};
+    size_t words = m->factors;
+    bool there = true;
+    for (size_t i = 0; i < m->factors; i++)
+        words += levels_of(m, i);
+    for (size_t i = 0; i < sizeof all / sizeof *all; i++)
+        there &= (*all[i] = array(values, sizeof **all[i])) != NULL;
+    m->scratch = array(m->runs, sizeof *m->scratch);
+    m->text = array(words, sizeof *m->text);
+    m->word = array(words, sizeof *m->word);
+    return there && m->scratch != NULL && m->text != NULL && m->word != NULL;
+}
+
+static void free_room(making *m) {
+    void *const all[] = {m->value,       m->low,   m->high,    m->second, m->second_low,
+                         m->second_high, m->place, m->scratch, m->text,   m->word};
+    for (size_t i = 0; i < sizeof all / sizeof *all; i++)
+        free(all[i]);
+}
+
+/* A point of a curve, to be put in order. */
+typedef struct place {
+    double at;
+    uint64_t point;
+} place;
+
+static int by_place(const void *a, const void *b) {
+    const double left = ((const place *)a)->at, right = ((const place *)b)->at;
+    return (left > right) - (left < right);
+}
+
+static void fill_curve(making *m) {
+    tcr_chart *c = &m->chart;
+    uint64_t best = UINT64_MAX;
+    place *order = array((size_t)m->points, sizeof *order);
+    if (order == NULL)
+        return;
+    (void)tcr_results_best(m->work->results, &best);
+    for (uint64_t i = 0; i < m->points; i++) {
+        order[i].point = i;
+        (void)tcr_study_points(m->study, i, 1, &order[i].at);
+    }
+    const bool words = has_words(m, 0);
+    if (!words)
+        qsort(order, (size_t)m->points, sizeof *order, by_place);
+    size_t n = 0;
+    for (uint64_t i = 0; i < m->points; i++) {
+        tcr_summary s;
+        if (!words && n > 0 && order[i].at == m->place[n - 1])
+            continue; /* random points that fell together */
+        (void)tcr_results_point(m->work->results, order[i].point, m->scratch, &s);
+        c->best = order[i].point == best ? n : c->best;
+        m->place[n] = order[i].at;
+        m->value[n] = s.mean;
+        m->low[n] = s.p5;
+        m->high[n++] = s.p95;
+    }
+    free(order);
+    if (words)
+        c->x = axis_of(m, 0);
+    else
+        c->x = (tcr_chart_axis){tcr_study_factor_at(m->study, 0)->key.name, n, m->place, NULL};
+    c->low = m->runs > 1 ? m->low : NULL;
+    c->high = m->runs > 1 ? m->high : NULL;
+}
+
+/* Where the point of a grid lies in a map. */
+static size_t cell_of(const making *m, uint64_t point) {
+    size_t level[PANEL_FACTORS] = {0};
+    for (size_t i = m->factors; i-- > 0;) {
+        level[i] = (size_t)(point % levels_of(m, i));
+        point /= levels_of(m, i);
+    }
+    const size_t panel = m->factors == PANEL_FACTORS ? level[m->order[2]] : 0;
+    return (panel * levels_of(m, m->order[1]) + level[m->order[1]]) * levels_of(m, m->order[0]) +
+           level[m->order[0]];
+}
+
+static void fill_map(making *m) {
+    tcr_chart *c = &m->chart;
+    uint64_t best;
+    c->x = axis_of(m, m->order[0]);
+    c->y = axis_of(m, m->order[1]);
+    if (m->factors == PANEL_FACTORS)
+        c->panel = axis_of(m, m->order[2]);
+    for (uint64_t i = 0; i < m->points; i++) {
+        tcr_summary s;
+        (void)tcr_results_point(m->work->results, i, m->scratch, &s);
+        m->value[cell_of(m, i)] = s.mean;
+    }
+    if (tcr_results_best(m->work->results, &best) == TCR_OK)
+        c->best = cell_of(m, best);
+}
+
+/* The factors that matter most, as many as there is room for. */
+static void fill_bars(making *m) {
+    tcr_chart *c = &m->chart;
+    tcr_sobol_index index[TCR_FACTORS_MAX];
+    tcr_sobol_variance variance;
+    bool used[TCR_FACTORS_MAX] = {false};
+    (void)tcr_results_indices(m->work->results, LEVEL, index, &variance);
+    c->x = (tcr_chart_axis){.word = m->word};
+    while (c->x.count < m->factors && c->x.count < TCR_CHART_BARS_MAX) {
+        size_t next = m->factors;
+        for (size_t i = 0; i < m->factors; i++)
+            if (!used[i] &&
+                (next == m->factors || index[i].total.estimate > index[next].total.estimate))
+                next = i;
+        const size_t n = c->x.count++;
+        used[next] = true;
+        m->word[n] = tcr_study_factor_at(m->study, next)->key.name;
+        m->value[n] = index[next].first.estimate;
+        m->low[n] = index[next].first.low;
+        m->high[n] = index[next].first.high;
+        m->second[n] = index[next].total.estimate;
+        m->second_low[n] = index[next].total.low;
+        m->second_high[n] = index[next].total.high;
+    }
+    c->low = m->low;
+    c->high = m->high;
+    c->second = m->second;
+    c->second_low = m->second_low;
+    c->second_high = m->second_high;
+    c->first_name = "what a factor explains by itself";
+    c->second_name = "with all that it does together with others";
+}
+
+/* ---- Words ----------------------------------------------------------------------------------- */
+
+static void add_remark(making *m, const char *text) {
+    (void)snprintf(m->remark[m->chart.remarks], TEXT_SIZE, "%s", text);
+    m->remarks[m->chart.remarks] = m->remark[m->chart.remarks];
+    m->chart.remarks++;
+}
+
+/* "Best: curl D, longest_mm 13, with 0.20 mm." */
+static void say_best(making *m, const char *unit) {
+    uint64_t best;
+    double value[TCR_FACTORS_MAX];
+    char text[TEXT_SIZE] = "Best: ", number[TCR_KEY_VALUE_SIZE];
+    tcr_summary s;
+    if (tcr_results_best(m->work->results, &best) != TCR_OK ||
+        tcr_study_points(m->study, best, 1, value) != TCR_OK ||
+        tcr_results_point(m->work->results, best, m->scratch, &s) != TCR_OK)
+        return;
+    size_t used = strlen(text);
+    for (size_t i = 0; i < m->factors && used < sizeof text; i++) {
+        const tcr_study_factor *f = tcr_study_factor_at(m->study, i);
+        if (f->factor.distribution == TCR_LEVELS)
+            (void)tcr_key_value_text(m->set, &f->key, value[i], number);
+        else
+            (void)snprintf(number, sizeof number, "%.3f", value[i]);
+        used += (size_t)snprintf(text + used, sizeof text - used, "%s%s %s", i > 0 ? ", " : "",
+                                 f->key.name, number);
+    }
+    if (used < sizeof text)
+        (void)snprintf(text + used, sizeof text - used, ", with %s%.3f%s%s.",
+                       m->runs > 1 ? "mean " : "", s.mean, *unit != '\0' ? " " : "", unit);
+    add_remark(m, text);
+}
+
+/* Whether a quantity stands for that of two eyes. */
+static bool is_of_both(const making *m, const char *name) {
+    char of_left[TCR_OUTPUT_SIZE + 8];
+    (void)snprintf(of_left, sizeof of_left, "left.%s", name);
+    for (size_t i = 0; i < tcr_study_output_count(m->study); i++)
+        if (strcmp(tcr_study_output_at(m->study, i)->name, of_left) == 0)
+            return tcr_set_eyes(m->set, NULL) > 1;
+    return false;
+}
+
+static void say_all(making *m, const tcr_results_state *state) {
+    const char *unit, *name = tcr_results_output(m->work->results, &unit);
+    char text[TEXT_SIZE];
+    (void)snprintf(m->title, sizeof m->title, "%s", tcr_study_file_title(m->work->file));
+    (void)snprintf(m->quantity, sizeof m->quantity, "%s%s%s%s", name, *unit != '\0' ? ", " : "",
+                   unit, m->runs > 1 ? ", mean over the runs" : "");
+    (void)snprintf(m->line, sizeof m->line, "%s%s over %llu point%s%s", name,
+                   is_of_both(m, name) ? " of the worse eye" : "", (unsigned long long)m->points,
+                   m->points == 1 ? "" : "s",
+                   m->runs > 1 ? ", each with the same lashes in the same run" : "");
+    m->chart.title = m->title;
+    m->chart.text = m->line;
+    m->chart.quantity = m->quantity;
+    m->chart.remark = m->remarks;
+    say_best(m, unit);
+    if (m->runs > 1) {
+        (void)snprintf(text, sizeof text,
+                       "%zu runs: lashes drawn by chance, with spreads that are assumed where none "
+                       "is given.",
+                       m->runs);
+        add_remark(m, text);
+    }
+    if (state->failed > 0) {
+        (void)snprintf(text, sizeof text, "%llu evaluations failed: the set is not valid there.",
+                       (unsigned long long)state->failed);
+        add_remark(m, text);
+    }
+    m->chart.foot = "Computed for the set of the study; other lashes, other answers.";
+}
+
+tcr_status tcr_study_chart(const tcr_study_work *work, tcr_picture_format format,
+                           const tcr_picture_options *options, tcr_sink sink, void *context) {
+    making m = {.work = work, .chart = tcr_chart_default()};
+    tcr_results_state state;
+    (void)tcr_results_state_of(work->results, &state);
+    m.study = tcr_study_file_study(work->file);
+    m.set = tcr_set_file_set(tcr_study_file_set_file(work->file));
+    m.points = state.points;
+    m.runs = state.runs;
+    m.factors = tcr_study_factor_count(m.study);
+    if (!state.has_answer || m.factors == 0 || !choose_form(&m))
+        return TCR_E_MISSING;
+    tcr_status status = TCR_E_MEMORY;
+    const size_t values = m.chart.form == TCR_CHART_BARS ? m.factors : (size_t)m.points;
+    if (make_room(&m, values)) {
+        m.chart.value = m.value;
+        if (m.chart.form == TCR_CHART_CURVE)
+            fill_curve(&m);
+        else if (m.chart.form == TCR_CHART_MAP)
+            fill_map(&m);
+        else
+            fill_bars(&m);
+        m.chart.most = tcr_results_is_most(work->results);
+        say_all(&m, &state);
+        status = tcr_chart_write(format, &m.chart, options, sink, context);
+    }
+    free_room(&m);
+    return status;
+}
+
+#endif

@@ -1,0 +1,149 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* One quantity over one factor: a curve with a band, or points with bars where the axis has words.
+ */
+#include "draw/view_study.h"
+
+#include <math.h>
+#include <stdint.h>
+#include <stdio.h>
+
+#include "draw/figures.h"
+
+static double x_of(const tcr_chart *c, size_t i) {
+    return c->x.word != NULL ? (double)i : c->x.value[i];
+}
+
+static tcr_plot plot_of(const tcr_chart *c) {
+    const tcr_box p = tcr_sheet_panel();
+    double least = INFINITY, most = -INFINITY;
+    tcr_plot plot = {.area = {p.x + 18, p.y + 11, p.width - 18 - 8, p.height - 11 - 13}};
+    bool any = tcr_chart_range(c->value, c->x.count, &least, &most);
+    if (c->low != NULL) {
+        any |= tcr_chart_range(c->low, c->x.count, &least, &most);
+        any |= tcr_chart_range(c->high, c->x.count, &least, &most);
+    }
+    if (!any)
+        least = most = 0;
+    const double rim = most > least ? 0.06 * (most - least) : fmax(0.1 * fabs(most), 0.01);
+    plot.y_low = least >= 0 ? fmax(0, least - rim) : least - rim;
+    plot.y_high = most + rim;
+    const double first = x_of(c, 0), last = x_of(c, c->x.count - 1);
+    const double side = c->x.word != NULL ? 0.6 : last > first ? 0.03 * (last - first) : 1;
+    plot.x_low = first - side;
+    plot.x_high = last + side;
+    return plot;
+}
+
+/* The band from its lower end to its upper one, stretch by stretch. */
+static void band(tcr_canvas *canvas, const tcr_chart *c, const tcr_plot *plot) {
+    cairo_t *cr = canvas->cr;
+    for (size_t from = 0; from < c->x.count; from++) {
+        size_t to = from;
+        while (to < c->x.count && isfinite(c->low[to]) && isfinite(c->high[to]))
+            to++;
+        if (to == from)
+            continue;
+        cairo_new_path(cr);
+        for (size_t i = from; i < to; i++) {
+            const tcr_vec2 p = tcr_plot_at(plot, x_of(c, i), c->low[i]);
+            (i == from ? cairo_move_to : cairo_line_to)(cr, p.x, p.y);
+        }
+        for (size_t i = to; i-- > from;) {
+            const tcr_vec2 p = tcr_plot_at(plot, x_of(c, i), c->high[i]);
+            cairo_line_to(cr, p.x, p.y);
+        }
+        cairo_close_path(cr);
+        tcr_canvas_colour(canvas, tcr_rgba_faded(canvas->style->help, 0.18));
+        cairo_fill(cr);
+        from = to;
+    }
+}
+
+/* A bar from end to end of the band at each word. */
+static void spans(tcr_canvas *canvas, const tcr_chart *c, const tcr_plot *plot) {
+    cairo_t *cr = canvas->cr;
+    for (size_t i = 0; i < c->x.count; i++) {
+        if (!isfinite(c->low[i]) || !isfinite(c->high[i]))
+            continue;
+        const tcr_vec2 a = tcr_plot_at(plot, x_of(c, i), c->low[i]),
+                       b = tcr_plot_at(plot, x_of(c, i), c->high[i]);
+        cairo_new_path(cr);
+        cairo_move_to(cr, a.x, a.y);
+        cairo_line_to(cr, b.x, b.y);
+        tcr_canvas_colour(canvas, tcr_rgba_faded(canvas->style->help, 0.4));
+        cairo_set_line_width(cr, 2);
+        cairo_stroke(cr);
+    }
+}
+
+static void dot(tcr_canvas *canvas, tcr_vec2 at, double radius, bool ring) {
+    cairo_new_path(canvas->cr);
+    cairo_arc(canvas->cr, at.x, at.y, radius, 0, 4 * acos(0.0));
+    tcr_canvas_colour(canvas, ring ? canvas->style->ring : canvas->style->help);
+    cairo_set_line_width(canvas->cr, 0.5);
+    (ring ? cairo_stroke : cairo_fill)(canvas->cr);
+}
+
+static void line(tcr_canvas *canvas, const tcr_chart *c, const tcr_plot *plot) {
+    enum { DOTS_MAX = 60 };
+    cairo_t *cr = canvas->cr;
+    bool drawing = false;
+    cairo_new_path(cr);
+    for (size_t i = 0; i < c->x.count && c->x.word == NULL; i++) {
+        const tcr_vec2 p = tcr_plot_at(plot, x_of(c, i), c->value[i]);
+        if (isfinite(c->value[i]))
+            (drawing ? cairo_line_to : cairo_move_to)(cr, p.x, p.y);
+        drawing = isfinite(c->value[i]);
+    }
+    tcr_canvas_colour(canvas, canvas->style->help);
+    cairo_set_line_width(cr, 0.5);
+    cairo_stroke(cr);
+    for (size_t i = 0; i < c->x.count; i++) {
+        const tcr_vec2 p = tcr_plot_at(plot, x_of(c, i), c->value[i]);
+        if (isfinite(c->value[i]) && (c->x.count <= DOTS_MAX || c->x.word != NULL))
+            dot(canvas, p, 0.9, false);
+        if (isfinite(c->value[i]) && i == c->best)
+            dot(canvas, p, 1.8, true);
+    }
+}
+
+static void words_below(tcr_canvas *canvas, const tcr_chart *c, const tcr_plot *plot) {
+    const tcr_setting name = {.type = TCR_TYPE_LABEL,
+                              .colour = canvas->style->label_ink,
+                              .align = 0.5,
+                              .width_mm = plot->area.width / (double)c->x.count - 1};
+    for (size_t i = 0; i < c->x.count; i++)
+        tcr_canvas_text(canvas, tcr_plot_at(plot, x_of(c, i), 0).x,
+                        plot->area.y + plot->area.height + 4, c->x.word[i], &name);
+}
+
+void tcr_chart_curve(tcr_canvas *canvas, const tcr_chart *c) {
+    const tcr_plot plot = plot_of(c);
+    const tcr_box p = tcr_sheet_panel();
+    const tcr_setting quiet = {
+        .type = TCR_TYPE_SMALL, .colour = canvas->style->paper_quiet, .width_mm = p.width - 12};
+    (c->x.word != NULL ? tcr_plot_rules_across : tcr_plot_rules)(canvas, &plot, false);
+    if (c->x.word != NULL)
+        words_below(canvas, c, &plot);
+    if (c->low != NULL)
+        (c->x.word != NULL ? spans : band)(canvas, c, &plot);
+    line(canvas, c, &plot);
+    tcr_canvas_text(canvas, p.x + 4, p.y + 5.6, c->quantity, &quiet);
+    if (c->x.name != NULL) {
+        tcr_setting below = quiet;
+        below.align = 0.5;
+        tcr_canvas_text(canvas, plot.area.x + plot.area.width / 2, p.y + p.height - 3.2, c->x.name,
+                        &below);
+    }
+}
+
+double tcr_chart_curve_legend(tcr_canvas *canvas, const tcr_chart *c, tcr_box column) {
+    double y = tcr_figures_heading(canvas, "How to read it", column.x, column.y, column.width);
+    y = tcr_figures_body(canvas,
+                         c->low != NULL ? "dots: the mean; band: 90 % of runs"
+                                        : "dots: the value at each point",
+                         column.x, y, column.width);
+    if (c->best != SIZE_MAX)
+        y = tcr_figures_body(canvas, "ring: the best", column.x, y, column.width);
+    return y;
+}
