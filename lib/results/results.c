@@ -28,6 +28,12 @@ void tcr_results_options_init(tcr_results_options *options, size_t size) {
     tcr_options_init(options, size, &defaults, sizeof defaults);
 }
 
+tcr_status tcr_results_fail(tcr_error *error, tcr_status status, tcr_place place) {
+    if (status == TCR_E_MEMORY)
+        return tcr_fail_memory(error, place.path);
+    return tcr_fail(error, status, place, "%s", tcr_status_text(status));
+}
+
 /* ---- Beginning ------------------------------------------------------------------------------- */
 
 uint64_t tcr_part_end(uint64_t points, uint64_t part, uint64_t parts) {
@@ -157,8 +163,7 @@ static tcr_status prepare(tcr_results *r, const tcr_results_options *o, tcr_erro
     if (status == TCR_OK && o->dir != NULL)
         status = name_files(r, o->dir);
     if (status != TCR_OK)
-        return status == TCR_E_MEMORY ? tcr_fail_memory(error, "")
-                                      : tcr_accept(error, status, (tcr_place){"", 0, 0});
+        return tcr_results_fail(error, status, (tcr_place){"", 0, 0});
     status = tcr_answer_prepare(r, o->of, error);
     r->has_files = o->dir != NULL;
     return status == TCR_OK && r->has_files ? take_folder(r, error) : status;
@@ -328,7 +333,8 @@ tcr_status tcr_results_run(tcr_results *r, const tcr_study_run_options *run, tcr
         return complete(r);
     if (status == TCR_E_STOPPED && error->status != TCR_OK)
         return error->status; /* a block could not be written */
-    return error->status == status ? status : tcr_accept(error, status, (tcr_place){"", 0, 0});
+    return error->status == status ? status
+                                   : tcr_results_fail(error, status, (tcr_place){"", 0, 0});
 }
 
 tcr_status tcr_results_join(tcr_results *r, const char *const *dirs, size_t count,

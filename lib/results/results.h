@@ -77,6 +77,8 @@ tcr_status tcr_rows_begin(tcr_results *r, bool new_log);
 tcr_status tcr_rows_put(tcr_results *r, const tcr_study_block *block, bool to_log);
 /* Writes what is still on its way. */
 tcr_status tcr_rows_flush(tcr_results *r);
+/* Fills an error with the words of a status, which it returns. */
+tcr_status tcr_results_fail(tcr_error *error, tcr_status status, tcr_place place);
 /* Fills r->error for a file that cannot be written. */
 tcr_status tcr_results_fail_write(tcr_results *r, int name);
 

@@ -207,7 +207,7 @@ static tcr_status take_piece(tcr_results *r, tcr_growing *log, piece *p, size_t 
     }
     const tcr_status status = tcr_study_points(r->study, r->next, points, p->factor);
     if (status != TCR_OK)
-        return tcr_accept(r->error, status, (tcr_place){log->path, 0, 0});
+        return tcr_results_fail(r->error, status, (tcr_place){log->path, 0, 0});
     const tcr_study_block block = {.first = r->next,
                                    .points = points,
                                    .runs = r->runs,

@@ -181,7 +181,7 @@ tcr_status tcr_study_json_put(tcr_results *r, bool fresh, tcr_error *error) {
         if (status == TCR_OK || status == TCR_E_WRITE) /* commit knows what went wrong */
             status = tcr_outputs_commit(outputs, error);
         else
-            status = tcr_accept(error, status, (tcr_place){r->path[TCR_STUDY_JSON], 0, 0});
+            status = tcr_results_fail(error, status, (tcr_place){r->path[TCR_STUDY_JSON], 0, 0});
     }
     tcr_outputs_free(outputs);
     return status;

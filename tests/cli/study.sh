@@ -60,7 +60,7 @@ equal 'a point has the rms of check, digit for digit' "$(sed -n '5s/^[^,]*,[^,]*
     "$(sed -n '/"fitted"/,/}/s/.*"rms_mm": \([0-9.]*\),.*/\1/p' point.json | head -n 1)"
 equal 'the digest in study.json is that of results.csv' "$(results points)" \
     "sha256:$(sha256sum points/results.csv | cut -d ' ' -f 1)"
-equal 'the log of a study that is done is gone' "$(ls points)" 'results.csv
+equal 'the log of a study that is done is gone' "$(ls points | grep -v chart.png)" 'results.csv
 results.npy
 study.json'
 
@@ -108,6 +108,17 @@ case $killed in [1-9]*) ok 'it was killed' ;; *) not_ok 'it was killed' "$killed
 good study set.yaml --vary opening=0.5,1 -o ended
 run study set.yaml --vary opening=0.5,1 -o ended --resume
 equal 'a study that is done says so' "$status $(cat err)" '0 tipcrest: this study is done; its results are in ended'
+
+# shellcheck disable=SC2086 # words
+{
+    status=0
+    timeout --preserve-status -s TERM 0.2 "$TIPCREST" study set.yaml $long -o ended-early --threads 1 \
+        >out 2>err || status=$?
+    equal 'a study that is asked to end exits with 1 and says what it keeps' "$status $(sed 's/[0-9][0-9]*/N/g' err)" \
+        '1 tipcrest: stopped; N of N points are kept in ended-early, and --resume goes on with them'
+    good study set.yaml $long -o ended-early --resume
+}
+same 'and goes on to the same files' long ended-early
 
 # ---- NumPy ---------------------------------------------------------------------------------------
 

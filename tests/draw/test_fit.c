@@ -186,6 +186,46 @@ static void draw_steps(void) {
     tcr_set_free(set);
 }
 
+/* Every form, with names as long as those of keys and of sets are. */
+static void draw_charts(void) {
+    static const double NUMBER[] = {0.31, 0.12, NAN, 0.22, 0.4, 0.5, 0.123456, 1.5};
+    static const char *const WORD[] = {"eyes.right.lashes.describe.root_diameter_sd_mm",
+                                       "outer-side",
+                                       "C",
+                                       "lashes.describe.length_sd_mm",
+                                       "a",
+                                       "b",
+                                       "c",
+                                       "d"};
+    static const char *const REMARK[] = {
+        "Best: lashes.describe.length_sd_mm 0.5, layering.placement.middle outer-side, "
+        "with mean 0.284 mm.",
+        "100 runs: lashes drawn by chance, with spreads that are assumed where none is given."};
+    for (int form = 0; form < TCR_CHART_FORMS; form++)
+        for (size_t w = 0; w < sizeof WIDTHS_MM / sizeof *WIDTHS_MM; w++) {
+            tcr_picture_options options = tcr_picture_options_default();
+            tcr_chart chart = tcr_chart_default(), taken;
+            tcr_picture picture;
+            chart.form = (tcr_chart_form)form;
+            chart.title = "Which curl and length forgive lashes that grow every which way";
+            chart.text = "fitted.layer_offset_mm.middle over 1000 points";
+            chart.quantity = "intended.layer_offset_mm.middle, mm, mean over the runs";
+            chart.x = (tcr_chart_axis){WORD[0], form == TCR_CHART_BARS ? 4 : 2, NULL, WORD};
+            chart.y = (tcr_chart_axis){WORD[3], 2, NULL, WORD + 1};
+            chart.panel = (tcr_chart_axis){WORD[3], 2, NULL, WORD + 1};
+            chart.value = chart.second = NUMBER;
+            chart.first_name = "what a factor explains by itself";
+            chart.second_name = "with all that it does together with others";
+            chart.remark = REMARK;
+            chart.remarks = 2;
+            chart.foot = "Computed for the set of the study; other lashes, other answers.";
+            options.width_mm = WIDTHS_MM[w];
+            expect_status(tcr_picture_take_chart(&chart, &options, &taken, &picture), TCR_OK);
+            given("chart of form %d, %g mm", form, WIDTHS_MM[w]);
+            draw_whole(&tcr_picture_view_study, &picture);
+        }
+}
+
 static int drop(void *context, const void *piece, size_t count) {
     (void)context;
     (void)piece;
@@ -230,6 +270,7 @@ static void draw_all(const char *family) {
         draw_views(eyes, TCR_INTENDED);
     }
     draw_steps();
+    draw_charts();
     draw_sheets(1);
     draw_sheets(2);
 }
