@@ -119,6 +119,14 @@ static tcr_status open_files(tcr_results *r, tcr_error *error) {
     return TCR_OK;
 }
 
+/* A study that could not begin leaves nothing behind, and neither do parts that could not be
+ * joined: they have all of it. */
+static void remove_all(const tcr_results *r) {
+    for (int i = 0; r->has_files && i < TCR_RESULTS_FILES; i++)
+        if (tcr_results_has(r, i))
+            (void)unlink(r->path[i]);
+}
+
 /* A new study takes a folder without one; another goes on with its own. */
 static tcr_status take_folder(tcr_results *r, tcr_error *error) {
     tcr_found_study found = {0};
@@ -142,7 +150,7 @@ static tcr_status take_folder(tcr_results *r, tcr_error *error) {
     if (status == TCR_OK) {
         status = open_files(r, error);
         if (status != TCR_OK)
-            (void)unlink(r->path[TCR_STUDY_JSON]); /* no study has begun */
+            remove_all(r);
     }
     return status;
 }
@@ -233,13 +241,6 @@ static bool receive(void *context, const tcr_study_block *block) {
 static void remove_log(const tcr_results *r) {
     if (!r->options.all && r->options.parts == 1)
         (void)unlink(r->path[TCR_RUNS_NPY]);
-}
-
-/* Parts that could not be joined leave nothing behind: the parts have all of it. */
-static void remove_all(const tcr_results *r) {
-    for (int i = 0; r->has_files && i < TCR_RESULTS_FILES; i++)
-        if (tcr_results_has(r, i))
-            (void)unlink(r->path[i]);
 }
 
 /* Cuts the tables off at their start, to be made from the log again. */

@@ -42,6 +42,14 @@ static char *copy_text(const tcr_allocator *allocator, const char *text) {
     return copy != NULL ? memcpy(copy, text, bytes) : NULL;
 }
 
+/* Gives an error of the study library its place in the file. */
+static tcr_status fail_there(const reading *r, tcr_status status, const tcr_node *node) {
+    if (status == TCR_E_MEMORY)
+        return tcr_fail_memory(r->error, r->reader.path);
+    return status == TCR_OK ? TCR_OK
+                            : tcr_fail_here(r->error, tcr_tree_place(&r->reader.tree, node));
+}
+
 /* ---- Options --------------------------------------------------------------------------------- */
 
 /* A whole number of a study file; its range is checked again where it is used. */
@@ -169,9 +177,10 @@ static tcr_status join_list(const reading *r, const tcr_key *key, const tcr_node
         const char *item = tcr_tree_text(tree, i);
         if (i->kind != TCR_NODE_SCALAR)
             return tcr_fail_at(&r->reader, i, "%s needs numbers or words in its list", key->name);
-        if (tcr_key_parse(tcr_set_file_set(r->file->set), key, item, i->bytes, &value, r->error) !=
-            TCR_OK)
-            return tcr_fail_here(r->error, tcr_tree_place(tree, i));
+        const tcr_status status =
+            tcr_key_parse(tcr_set_file_set(r->file->set), key, item, i->bytes, &value, r->error);
+        if (status != TCR_OK)
+            return fail_there(r, status, i);
         if (text > *joined)
             *text++ = ',';
         memcpy(text, item, i->bytes);
@@ -230,7 +239,7 @@ static tcr_status read_factor(const reading *r, const tcr_node *name, const tcr_
     char *joined = NULL;
     tcr_status status = tcr_key_find(tcr_set_file_set(r->file->set), factor.key, &key, r->error);
     if (status != TCR_OK)
-        return tcr_fail_here(r->error, tcr_tree_place(tree, name));
+        return fail_there(r, status, name);
     if (tcr_tree_is_null(tree, value))
         return tcr_fail_at(&r->reader, value,
                            "%s has no value; give a list [8, 9, 11], a range 8:14:1 or a "
@@ -238,15 +247,16 @@ static tcr_status read_factor(const reading *r, const tcr_node *name, const tcr_
                            factor.key);
     if (value->kind == TCR_NODE_MAPPING) {
         status = read_distribution(r, value, &factor);
-        if (status == TCR_OK && tcr_study_add_factor(r->file->study, &factor, r->error) != TCR_OK)
-            status = tcr_fail_here(r->error, tcr_tree_place(tree, value));
+        if (status == TCR_OK)
+            status = fail_there(r, tcr_study_add_factor(r->file->study, &factor, r->error), value);
         return status;
     }
     if (value->kind == TCR_NODE_LIST)
         status = join_list(r, &key, value, &joined);
-    if (status == TCR_OK &&
-        add_levels(r, factor.key, joined != NULL ? joined : tcr_tree_text(tree, value)) != TCR_OK)
-        status = tcr_fail_here(r->error, tcr_tree_place(tree, value));
+    if (status == TCR_OK)
+        status = fail_there(
+            r, add_levels(r, factor.key, joined != NULL ? joined : tcr_tree_text(tree, value)),
+            value);
     tcr_release(&r->file->allocator, joined);
     return status;
 }
@@ -300,8 +310,8 @@ static tcr_status read_outputs(const reading *r) {
          i != NULL && status == TCR_OK; i = tcr_tree_next(tree, i)) {
         const char *name;
         status = tcr_read_text(&r->reader, i, "an output", "a name", &name);
-        if (status == TCR_OK && tcr_study_add_output(r->file->study, name, r->error) != TCR_OK)
-            status = tcr_fail_here(r->error, tcr_tree_place(tree, i));
+        if (status == TCR_OK)
+            status = fail_there(r, tcr_study_add_output(r->file->study, name, r->error), i);
     }
     return status;
 }
@@ -385,30 +395,44 @@ static tcr_status read_study(reading *r) {
     return status == TCR_OK ? read_title(r) : status;
 }
 
-/* Reads the file at a path as a study file if it is one, else as a set file. */
-static tcr_status read_any(reading *r, const char *path) {
+/* Reads bytes as a study file if they are one, else as a set file. */
+static tcr_status read_any(reading *r, const char *bytes, size_t size, const char *path) {
     tcr_study_file *file = r->file;
-    tcr_input input;
-    tcr_status status = tcr_input_read(&file->allocator, path, TCR_SET_FILE_MAX, &input, r->error);
-    if (status != TCR_OK)
-        return status;
-    /* What cannot be read as YAML is told by the reader of set files, which knows more kinds. */
-    if (tcr_input_kind(input.bytes, input.size) == NULL &&
-        tcr_tree_read(&file->allocator, input.bytes, input.size, path, &r->reader.tree, r->error) ==
-            TCR_OK &&
-        r->reader.tree.nodes[0].kind == TCR_NODE_MAPPING &&
+    const bool is_text = tcr_input_kind(bytes, size) == NULL;
+    tcr_status status =
+        is_text ? tcr_tree_read(&file->allocator, bytes, size, path, &r->reader.tree, r->error)
+                : TCR_E_CONTENT;
+    if (status == TCR_OK && r->reader.tree.nodes[0].kind == TCR_NODE_MAPPING &&
         tcr_tree_find(&r->reader.tree, &r->reader.tree.nodes[0], "tipcrest-study") != NULL) {
         r->root = &r->reader.tree.nodes[0];
         file->path = copy_text(&file->allocator, path);
         status = file->path != NULL ? read_study(r) : tcr_fail_memory(r->error, path);
-    } else {
-        status = tcr_set_file_read(path, &file->allocator, &file->set, r->error);
+    } else if (status != TCR_E_MEMORY) {
+        /* What cannot be read as YAML is told by the reader of set files, which knows more. */
+        status = tcr_set_file_parse(bytes, size, path, &file->allocator, &file->set, r->error);
     }
     if (status == TCR_OK)
         status = make_study(r);
     tcr_tree_release(&file->allocator, &r->reader.tree);
-    tcr_input_release(&file->allocator, &input);
     return status;
+}
+
+tcr_status tcr_study_file_parse(const char *bytes, size_t size, const char *path,
+                                const tcr_study_ask *ask, const tcr_allocator *allocator,
+                                tcr_study_file **file, tcr_error *error) {
+    tcr_study_file *made = tcr_resize(allocator, NULL, 1, sizeof *made);
+    if (made == NULL)
+        return tcr_fail_memory(error, path);
+    *made = (tcr_study_file){.allocator = *allocator, .options = tcr_study_options_default()};
+    reading r = {.file = made, .ask = ask, .error = error};
+    r.reader = (tcr_set_reader){.allocator = &made->allocator, .path = path, .error = error};
+    const tcr_status status = read_any(&r, bytes, size, path);
+    if (status != TCR_OK) {
+        tcr_study_file_free(made);
+        return status;
+    }
+    *file = made;
+    return TCR_OK;
 }
 
 tcr_status tcr_study_file_read(const char *path, const tcr_study_ask *given,
@@ -416,25 +440,19 @@ tcr_status tcr_study_file_read(const char *path, const tcr_study_ask *given,
                                tcr_error *error) {
     tcr_error unread;
     tcr_allocator chosen;
+    tcr_input input;
     tcr_study_ask ask = tcr_study_ask_default();
     error = error != NULL ? error : &unread;
     if (path == NULL || file == NULL || tcr_allocator_choose(allocator, &chosen) != TCR_OK ||
         tcr_options_take(&ask, sizeof ask, given) != TCR_OK ||
         (ask.varied > 0 && ask.vary == NULL) || (ask.outputs > 0 && ask.output == NULL))
         return tcr_fail(error, TCR_E_ARGUMENT, NOWHERE, "%s", tcr_status_text(TCR_E_ARGUMENT));
-    tcr_study_file *made = tcr_resize(&chosen, NULL, 1, sizeof *made);
-    if (made == NULL)
-        return tcr_fail_memory(error, path);
-    *made = (tcr_study_file){.allocator = chosen, .options = tcr_study_options_default()};
-    reading r = {.file = made, .ask = &ask, .error = error};
-    r.reader = (tcr_set_reader){.allocator = &made->allocator, .path = path, .error = error};
-    const tcr_status status = read_any(&r, path);
-    if (status != TCR_OK) {
-        tcr_study_file_free(made);
+    tcr_status status = tcr_input_read(&chosen, path, TCR_SET_FILE_MAX, &input, error);
+    if (status != TCR_OK)
         return status;
-    }
-    *file = made;
-    return TCR_OK;
+    status = tcr_study_file_parse(input.bytes, input.size, path, &ask, &chosen, file, error);
+    tcr_input_release(&chosen, &input);
+    return status;
 }
 
 void tcr_study_file_free(tcr_study_file *file) {

@@ -15,4 +15,12 @@ struct tcr_study_file {
     char *title; /* its own; NULL: that of the set */
 };
 
+/*
+ * The same as tcr_study_file_read for a file whose bytes are in memory; other files are still
+ * looked for in the folder of path. ask is whole; nothing may be NULL.
+ */
+tcr_status tcr_study_file_parse(const char *bytes, size_t size, const char *path,
+                                const tcr_study_ask *ask, const tcr_allocator *allocator,
+                                tcr_study_file **file, tcr_error *error);
+
 #endif

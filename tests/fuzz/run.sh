@@ -21,7 +21,7 @@ cd "$(dirname "$0")/../.." || exit 1
 exec </dev/null
 
 seconds=${1:-20}
-targets='set_file survey number numeric json study'
+targets='set_file survey number numeric json study study_file'
 place=$PWD/build/fuzz
 flags='-g -O1 -fno-omit-frame-pointer -fno-sanitize-recover=all'
 flags="$flags -fsanitize=fuzzer-no-link,address,undefined,float-cast-overflow"
