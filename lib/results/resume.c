@@ -47,22 +47,40 @@ static tcr_status fail_changed(tcr_error *error, const char *path, const char *k
                     key, show(&a, there), show(&b, here));
 }
 
+static tcr_status fail_strange(tcr_error *error, const char *path) {
+    return tcr_fail(error, TCR_E_CONTENT, (tcr_place){path, 0, 0},
+                    "this is not what tipcrest study wrote; give -o another folder");
+}
+
+/* The text of a member of an item of the study; NULL where there is none. */
+static const char *member_of(const tcr_tree *tree, const tcr_node *item, const char *name) {
+    const tcr_node *node = item->kind == TCR_NODE_MAPPING ? tcr_tree_find(tree, item, name) : NULL;
+    return node != NULL && node->kind == TCR_NODE_SCALAR ? tcr_tree_text(tree, node) : NULL;
+}
+
+/* Whether the study that a file has says anything of a key. */
+static bool has_key(const tcr_tree *tree, const tcr_node *study, const char *key) {
+    for (const tcr_node *i = tcr_tree_child(tree, study); i != NULL; i = tcr_tree_next(tree, i)) {
+        const char *own = member_of(tree, i, "key");
+        if (own != NULL && strcmp(own, key) == 0)
+            return true;
+    }
+    return false;
+}
+
 /* Holds the record that a file has against the one in hand; the first difference is named. */
 static tcr_status compare_items(const tcr_results *r, const tcr_tree *tree, const tcr_node *study,
                                 tcr_error *error) {
-    const tcr_node *key = tcr_tree_child(tree, study), *value;
-    size_t items = 0;
-    for (; key != NULL; key = tcr_tree_next(tree, value), items++) {
-        value = tcr_tree_next(tree, key);
-        const char *name = tcr_tree_text(tree, key), *here = tcr_record_find(&r->record, name);
-        if (here == NULL || value->kind != TCR_NODE_SCALAR ||
-            strcmp(here, tcr_tree_text(tree, value)) != 0)
-            return fail_changed(error, tree->path, name,
-                                value->kind == TCR_NODE_SCALAR ? tcr_tree_text(tree, value) : "",
-                                here);
+    for (const tcr_node *i = tcr_tree_child(tree, study); i != NULL; i = tcr_tree_next(tree, i)) {
+        const char *key = member_of(tree, i, "key"), *value = member_of(tree, i, "value");
+        if (key == NULL || value == NULL)
+            return fail_strange(error, tree->path);
+        const char *here = tcr_record_find(&r->record, key);
+        if (here == NULL || strcmp(here, value) != 0)
+            return fail_changed(error, tree->path, key, value, here);
     }
-    for (size_t i = 0; i < r->record.items && items != r->record.items; i++)
-        if (tcr_tree_find(tree, study, r->record.item[i].key) == NULL)
+    for (size_t i = 0; i < r->record.items; i++)
+        if (!has_key(tree, study, r->record.item[i].key))
             return fail_changed(error, tree->path, r->record.item[i].key, NULL, "");
     return TCR_OK;
 }
@@ -79,11 +97,6 @@ static size_t count_of(const tcr_tree *tree, const tcr_node *object, const char 
     return (size_t)number;
 }
 
-static tcr_status fail_strange(tcr_error *error, const char *path) {
-    return tcr_fail(error, TCR_E_CONTENT, (tcr_place){path, 0, 0},
-                    "this is not what tipcrest study wrote; give -o another folder");
-}
-
 static tcr_status compare_tree(const tcr_results *r, const tcr_tree *tree, tcr_found_study *found,
                                tcr_error *error) {
     const tcr_node *root = &tree->nodes[0];
@@ -92,7 +105,7 @@ static tcr_status compare_tree(const tcr_results *r, const tcr_tree *tree, tcr_f
     const tcr_node *study = tcr_tree_find(tree, root, "study"),
                    *part = tcr_tree_find(tree, root, "part"),
                    *complete = tcr_tree_find(tree, root, "complete");
-    if (study == NULL || study->kind != TCR_NODE_MAPPING || part == NULL || complete == NULL ||
+    if (study == NULL || study->kind != TCR_NODE_LIST || part == NULL || complete == NULL ||
         complete->kind != TCR_NODE_SCALAR)
         return fail_strange(error, tree->path);
     found->part = count_of(tree, part, "index");

@@ -12,9 +12,14 @@ enum { RANKED_ROWS = 20 };
 static const double LEVEL = 0.95;
 
 static void put_study(tcr_json *json, const tcr_results *r) {
-    tcr_json_object(json, "study");
-    for (size_t i = 0; i < r->record.items; i++)
-        tcr_json_text(json, r->record.item[i].key, tcr_record_text(&r->record, i));
+    tcr_json_array(json, "study");
+    for (size_t i = 0; i < r->record.items; i++) {
+        tcr_json_object(json, NULL);
+        tcr_json_in_line(json);
+        tcr_json_text(json, "key", r->record.item[i].key);
+        tcr_json_text(json, "value", tcr_record_text(&r->record, i));
+        tcr_json_end(json);
+    }
     tcr_json_end(json);
 }
 
@@ -95,19 +100,22 @@ static void put_row(tcr_json *json, const tcr_results *r, const tcr_ranked *row)
 static tcr_status put_ranking(tcr_json *json, const tcr_results *r) {
     const size_t points = (size_t)(r->end - r->first);
     tcr_ranked *ranked = NULL;
-    const tcr_status status = tcr_answer_rank(r, &ranked);
+    const bool is_ranking = tcr_answer_is_ranking(r);
+    const tcr_status status = is_ranking ? tcr_answer_rank(r, &ranked) : TCR_OK;
     tcr_json_array(json, "best");
-    for (size_t i = 0; i < points && i < RANKED_ROWS && status == TCR_OK; i++)
+    for (size_t i = 0; ranked != NULL && i < points && i < RANKED_ROWS; i++)
         put_row(json, r, &ranked[i]);
     tcr_json_end(json);
     tcr_release(&r->allocator, ranked);
     return status;
 }
 
+/* Of a grid these are the exact shares over its points; of other points there are none. */
 static tcr_status put_indices(tcr_json *json, const tcr_results *r) {
     tcr_sobol_index index[TCR_FACTORS_MAX];
-    tcr_sobol_variance v;
-    const tcr_status status = tcr_results_indices(r, LEVEL, index, &v);
+    tcr_sobol_variance v = {.mean = NAN, .variance = NAN, .left_share = NAN};
+    const tcr_status status =
+        r->factors > 0 ? tcr_results_indices(r, LEVEL, index, &v) : TCR_E_MISSING;
     tcr_json_array(json, "indices");
     for (size_t i = 0; i < r->factors && status == TCR_OK; i++) {
         tcr_json_object(json, NULL);
@@ -118,13 +126,11 @@ static tcr_status put_indices(tcr_json *json, const tcr_results *r) {
         tcr_json_end(json);
     }
     tcr_json_end(json);
-    if (status == TCR_OK) {
-        tcr_json_number(json, "mean", v.mean);
-        tcr_json_number(json, "variance", v.variance);
-        tcr_json_number(json, "left_share", v.left_share);
-        tcr_json_count(json, "missing", v.missing);
-    }
-    return status;
+    tcr_json_number(json, "mean", v.mean);
+    tcr_json_number(json, "variance", v.variance);
+    tcr_json_number(json, "left_share", v.left_share);
+    tcr_json_count(json, "missing", v.missing);
+    return status == TCR_E_MISSING ? TCR_OK : status;
 }
 
 static tcr_status put_answer(tcr_json *json, const tcr_results *r) {
@@ -133,7 +139,6 @@ static tcr_status put_answer(tcr_json *json, const tcr_results *r) {
         tcr_json_null(json, "answer");
         return TCR_OK;
     }
-    tcr_status status;
     tcr_json_object(json, "answer");
     tcr_json_text(json, "of", r->of);
     tcr_json_bool(json, "worse_eye", r->judges > 1);
@@ -141,12 +146,9 @@ static tcr_status put_answer(tcr_json *json, const tcr_results *r) {
     tcr_json_text(json, "by", tcr_best_by_text(r->options.best.by));
     tcr_json_number(json, "level", tcr_answer_is_ranking(r) ? r->options.best.level : LEVEL);
     tcr_json_number(json, "alike", r->options.best.alike);
-    if (tcr_answer_is_ranking(r))
-        status = put_ranking(json, r);
-    else
-        status = put_indices(json, r);
+    const tcr_status ranked = put_ranking(json, r), shared = put_indices(json, r);
     tcr_json_end(json);
-    return status;
+    return ranked == TCR_OK ? shared : ranked;
 }
 
 tcr_status tcr_study_json_write(const tcr_results *r, tcr_sink sink, void *context) {

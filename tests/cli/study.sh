@@ -1,13 +1,16 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# shellcheck disable=SC2154 # TIPCREST comes from the harness, python from find_python
+# shellcheck disable=SC2154 # TIPCREST comes from the harness
 # tipcrest study from outside: its files for any number of threads, parts and kills, what is said of
 # wrong calls and files, and single points against check. All sets are invented.
 
 : "${TIPCREST_SOURCE:=${srcdir:-.}}"
 . "$TIPCREST_SOURCE/tests/tap.sh"
 . "$TIPCREST_SOURCE/tests/cli/command.sh"
-. "$TIPCREST_SOURCE/tests/cli/python.sh"
+for python in "${PYTHON-}" python3 /usr/bin/python3 ''; do # the last: none
+    [ -z "$python" ] || ! "$python" -c 'import jsonschema, numpy' 2>/dev/null || break
+done
+export PYTHONDONTWRITEBYTECODE=1
 case $("$TIPCREST" study x 2>&1) in
 *'built without studies'*)
     skip 'tipcrest study' 'it was built without studies'
@@ -120,15 +123,33 @@ equal 'a study that is done says so' "$status $(cat err)" '0 tipcrest: this stud
 }
 same 'and goes on to the same files' long ended-early
 
+# ---- study.json ----------------------------------------------------------------------------------
+
+good study drawn.yaml --indices --vary layering.step_mm=0,1,2 --vary lid.mrd1_mm=2:5:0.5 --points 8 --runs 2 -o indices
+good study set.yaml --vary longest_mm=6,10,13 -o some
+"$TIPCREST" study study.yaml -o unfinished --part 1/2 >/dev/null
+schema=$TIPCREST_SOURCE/lib/file/schema/study.schema.json
+if [ -n "$python" ]; then
+    for folder in one indices some unfinished; do
+        equal "study.json of $folder keeps to its schema" \
+            "$("$python" "$TIPCREST_SOURCE/tests/cli/validate.py" "$schema" "$folder/study.json" 2>&1)" \
+            'study.json: keeps to the schema'
+    done
+    equal 'no member can be left out, added or of another type' \
+        "$("$python" "$TIPCREST_SOURCE/tests/cli/validate.py" --break "$schema" indices/study.json 2>&1 | grep -c passes)" 0
+else
+    skip 'study.json keeps to its schema' 'there is no Python with jsonschema and numpy'
+fi
+
 # ---- NumPy ---------------------------------------------------------------------------------------
 
-if "${python:=python3}" -c 'import numpy' 2>/dev/null || { python=/usr/bin/python3 && $python -c 'import numpy' 2>/dev/null; }; then
+if [ -n "$python" ]; then
     equal 'NumPy reads results.npy as results.csv has it' \
         "$("$python" "$TIPCREST_SOURCE/tests/cli/npy.py" one/results.csv one/results.npy 2>&1)" $((24 * 12))
     equal 'NumPy reads runs.npy as runs.csv has it' \
         "$("$python" "$TIPCREST_SOURCE/tests/cli/npy.py" one/runs.csv one/runs.npy 2>&1)" $((24 * 20 * 2))
 else
-    skip 'NumPy reads results.npy' 'there is no Python with numpy'
+    skip 'NumPy reads results.npy' 'there is no Python with jsonschema and numpy'
 fi
 
 # ---- What is said --------------------------------------------------------------------------------
@@ -187,7 +208,7 @@ contains 'the answer names the best combination' "$(cat out)" 'Best: curl '
 equal 'it takes at most 15 lines' "$([ "$(grep -c . out)" -le 18 ] && echo few)" few
 good study study.yaml --indices --points 16 --runs 2
 contains 'indices say which factor matters most' "$(cat out)" ' matters most for fitted.rms_mm'
-good study set.yaml --vary longest_mm=6,10,13 -o some
+good study set.yaml --vary longest_mm=6,10,13
 contains 'points at which the set is not valid are counted' "$(cat out)" '1 evaluation failed, the first at longest_mm 6'
 equal 'and have empty cells' "$(sed -n 2p some/results.csv)" '6,,,,,,,,,,,1'
 good study two.yaml --vary curl=C,D -o eyes
