@@ -71,9 +71,9 @@ judge() {
 faults='ENOSPC EIO EINTR short kill'
 [ "${TIPCREST_FAULTS-}" != all ] || faults="$faults memory"
 for fault in $faults; do
-    said=$(inject $fault 2>&1)
-    found=$(judge $fault)
-    count=$(wc -l <$fault/runs)
+    said=$(inject "$fault" 2>&1)
+    found=$(judge "$fault")
+    count=$(wc -l <"$fault/runs")
     if [ -z "$found" ] && [ "$count" -gt 5 ]; then
         ok "$fault at each of $count calls: it says why, and goes on to the same files"
     else
