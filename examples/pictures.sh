@@ -34,6 +34,12 @@ draw lesson lesson "$layered"
 "$tipcrest" step "$layered" --picture "$pictures/step.png" >/dev/null || exit
 echo "$pictures/step.png"
 
+for study in curls placement lid pitch; do
+    "$tipcrest" study "examples/studies/$study.yaml" --picture "$pictures/study-$study.png" --dpi 90 \
+        >/dev/null || exit
+    echo "$pictures/study-$study.png"
+done
+
 # A plan: the zones of a client whom nobody measured, on the work sheet, and a plan for the one sample
 # of her lashes that is drawn, before and after.
 client=examples/client/client.yaml

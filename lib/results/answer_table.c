@@ -14,7 +14,7 @@
 #include "num/memory.h"
 #include "num/number.h"
 
-enum { ROWS = 7, VALUE_AT = 50, RANGE_AT = 54, MARK_AT = 70, NAME_COLUMNS = 46 };
+enum { LINES = 15, VALUE_AT = 50, RANGE_AT = 54, MARK_AT = 70, NAME_COLUMNS = 42 };
 
 static const double LEVEL = 0.95;
 
@@ -91,12 +91,20 @@ static void add_combination(const tcr_results *r, tcr_paragraph *line, uint64_t 
     tcr_add_safe(line, words.text, columns); /* labels of curls are a user's text */
 }
 
+/* The keys in the order of a row; where they take too much, only what stands behind their last
+ * point. */
 static void add_keys(const tcr_results *r, tcr_paragraph *line) {
     tcr_paragraph words;
-    tcr_paragraph_begin(&words);
-    for (size_t i = 0; i < r->factors; i++) {
-        tcr_add(&words, i > 0 ? ", " : "");
-        tcr_add(&words, tcr_study_factor_at(r->study, i)->key.name);
+    for (int brief = 0; brief <= 1; brief++) {
+        tcr_paragraph_begin(&words);
+        for (size_t i = 0; i < r->factors; i++) {
+            const char *name = tcr_study_factor_at(r->study, i)->key.name,
+                       *point = strrchr(name, '.');
+            tcr_add(&words, i > 0 ? ", " : "");
+            tcr_add(&words, brief && point != NULL ? point + 1 : name);
+        }
+        if (words.columns <= NAME_COLUMNS)
+            break;
     }
     tcr_add_safe(line, words.text, NAME_COLUMNS);
 }
@@ -144,6 +152,12 @@ static void put_first(const tcr_results *r, tcr_table *t, const tcr_ranked *firs
     tcr_table_end(t, 0, 2);
 }
 
+/* "1 other is ", "7 others are " */
+static void add_others(tcr_paragraph *line, size_t count) {
+    tcr_add_count(line, count);
+    tcr_add(line, count == 1 ? " other is " : " others are ");
+}
+
 /* How the others stand beside the first. */
 static void put_others(const tcr_results *r, tcr_table *t, const tcr_ranked *ranked, size_t n) {
     size_t of[TCR_STANDINGS] = {0};
@@ -152,25 +166,25 @@ static void put_others(const tcr_results *r, tcr_table *t, const tcr_ranked *ran
     if (n < 2)
         return;
     if (of[TCR_STANDING_OPEN] > 0) {
-        tcr_add_count(&t->line, of[TCR_STANDING_OPEN]);
-        tcr_add(&t->line, " others are not told apart from it by these runs (?). ");
+        add_others(&t->line, of[TCR_STANDING_OPEN]);
+        tcr_add(&t->line, "not told apart from it by these runs (?). ");
     }
     if (of[TCR_STANDING_ALIKE] > 0) {
-        tcr_add_count(&t->line, of[TCR_STANDING_ALIKE]);
-        tcr_add(&t->line, " others are worse by no more than ");
+        add_others(&t->line, of[TCR_STANDING_ALIKE]);
+        tcr_add(&t->line, "worse by no more than ");
         tcr_add_number(&t->line, r->options.best.alike);
         add_unit(r, &t->line);
         tcr_add(&t->line, " (=), which counts as no difference (assumed). ");
     }
     if (of[TCR_STANDING_NONE] > 0) {
-        tcr_add_count(&t->line, of[TCR_STANDING_NONE]);
-        tcr_add(&t->line, " lack a value and are not ranked. ");
+        add_others(&t->line, of[TCR_STANDING_NONE]);
+        tcr_add(&t->line, "not ranked, for want of a value. ");
     }
     if (r->has_runs && r->runs < 2)
         tcr_add(&t->line, "One run tells nothing apart.");
     else if (r->has_runs && of[TCR_STANDING_WORSE] > 0) {
-        tcr_add_count(&t->line, of[TCR_STANDING_WORSE]);
-        tcr_add(&t->line, " are worse. All of this holds with ");
+        add_others(&t->line, of[TCR_STANDING_WORSE]);
+        tcr_add(&t->line, "worse. All of this holds with ");
         tcr_add_number(&t->line, 100.0 * r->options.best.level);
         tcr_add(&t->line, " % confidence, for all pairs together.");
     }
@@ -181,7 +195,7 @@ static void put_others(const tcr_results *r, tcr_table *t, const tcr_ranked *ran
 static void put_row(const tcr_results *r, tcr_table *t, const tcr_ranked *row) {
     static const char *const MARK[TCR_STANDINGS] = {"", "=", "?", "", ""};
     tcr_summary s;
-    add_combination(r, &t->line, r->first + row->combination, false, NAME_COLUMNS - 4);
+    add_combination(r, &t->line, r->first + row->combination, false, NAME_COLUMNS);
     tcr_add_fixed_at(&t->line, VALUE_AT, row->value, decimals_of(r), false);
     if (r->has_runs && tcr_results_point(r, row->combination, r->scratch, &s) == TCR_OK) {
         tcr_add_to_column(&t->line, RANGE_AT);
@@ -195,6 +209,7 @@ static void put_row(const tcr_results *r, tcr_table *t, const tcr_ranked *row) {
 }
 
 static void put_ranking(const tcr_results *r, tcr_table *t, const tcr_ranked *ranked, size_t n) {
+    enum { LEAST = 3, AROUND = 2 }; /* rows; lines above and below them */
     size_t rows = 0;
     put_first(r, t, &ranked[0]);
     put_others(r, t, ranked, n);
@@ -209,7 +224,9 @@ static void put_ranking(const tcr_results *r, tcr_table *t, const tcr_ranked *ra
         tcr_add(&t->line, "90 % of runs");
     }
     tcr_table_end(t, 2, 4);
-    for (; rows < n && rows < ROWS && !isnan(ranked[rows].value); rows++)
+    const size_t most =
+        t->lines < LINES - AROUND - LEAST ? (size_t)(LINES - AROUND - t->lines) + 1 : LEAST;
+    for (; rows < n && rows < most && !isnan(ranked[rows].value); rows++)
         put_row(r, t, &ranked[rows]);
     if (rows < n) {
         tcr_add(&t->line, "... and ");
@@ -361,6 +378,10 @@ static void put_end(const tcr_results *r, tcr_table *t) {
         tcr_add_safe(&t->line, r->path[TCR_RESULTS_CSV], 200);
         tcr_table_end(t, 0, 2);
     }
+    const bool drawn =
+        tcr_set_drawn_count(r->set, TCR_LEFT) > 0 || tcr_set_drawn_count(r->set, TCR_RIGHT) > 0;
+    if (!r->has_runs && drawn)
+        tcr_table_line(t, 0, "The lashes are one sample drawn by chance; --runs tries many.");
     if (r->has_runs)
         tcr_table_line(t, 0,
                        "Runs are drawn by chance, with spreads that are assumed where none is "

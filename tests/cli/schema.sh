@@ -15,7 +15,7 @@ schema=$TIPCREST_SOURCE/lib/file/schema/check.schema.json
 tests=$TIPCREST_SOURCE/tests
 
 "$python" "$tests/reference/awkward.py" "$work/sets" >"$work/list" || exit 1
-find "$TIPCREST_SOURCE/examples" -name '*.yaml' >>"$work/list"
+find "$TIPCREST_SOURCE/examples" -name '*.yaml' -exec grep -L '^tipcrest-study' {} + >>"$work/list"
 mkdir "$work/reports"
 while read -r set_file; do
     name=$(basename "$set_file")

@@ -225,7 +225,7 @@ equal 'nothing is left behind' "$(find . -name '.tipcrest-*')" ''
 find_python jsonschema numpy yaml
 schema=$TIPCREST_SOURCE/lib/file/schema/why.schema.json
 "$python" "$TIPCREST_SOURCE/tests/reference/awkward.py" sets >list || exit 1
-find "$examples" -name '*.yaml' >>list
+find "$examples" -name '*.yaml' -exec grep -L '^tipcrest-study' {} + >>list
 echo two.yaml >>list
 mkdir reports
 while read -r set_file; do

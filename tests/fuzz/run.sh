@@ -80,7 +80,7 @@ executions() {
 build || no_run 'The build of the fuzz targets failed.'
 mkdir -p build/fuzz/crashes
 rm -f build/fuzz/*.verdict
-for pair in 'set_file number' 'survey numeric' 'json study'; do
+for pair in 'set_file number' 'survey numeric' 'json study' 'study_file'; do
     for target in $pair; do verdict_of "$target" & done
     wait
 done
