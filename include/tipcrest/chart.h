@@ -20,6 +20,8 @@
  *   bars    shares of factors, each with two bars: filled and outlined
  *
  * A number that is NaN is missing: a gap in a curve, a crossed cell of a map, no bar.
+ *
+ * Stack: below 384 kB.
  */
 typedef enum tcr_chart_form {
     TCR_CHART_CURVE = 0,

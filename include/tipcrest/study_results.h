@@ -36,6 +36,8 @@
  *
  * The files are the same, to the last byte, for any number of threads, however often the study was
  * stopped and went on, and when it was joined from parts.
+ *
+ * Stack: below 96 kB, beside what threads of a study take.
  */
 typedef struct tcr_results tcr_results;
 
@@ -78,8 +80,7 @@ static inline tcr_results_options tcr_results_options_default(void) {
  * folder has a study already; with 'resume', it has none or another one: error names the first key
  * that differs), TCR_E_OPEN (folder or file; also where another process is at work there),
  * TCR_E_WRITE, TCR_E_MISSING (no such output), TCR_E_RANGE (an option, or more evaluations than
- * TCR_DESIGN_POINTS_MAX), TCR_E_MEMORY, TCR_E_ARGUMENT. The caller frees *results. Stack: below
- * 96 kB.
+ * TCR_DESIGN_POINTS_MAX), TCR_E_MEMORY, TCR_E_ARGUMENT. The caller frees *results.
  */
 TCR_API tcr_status tcr_results_new(const tcr_study_file *file, const tcr_results_options *options,
                                    const tcr_allocator *allocator, tcr_results **results,
@@ -91,7 +92,7 @@ TCR_API void tcr_results_free(tcr_results *results);
  * Computes what is left of the study, or of its part, and completes the files. run may be NULL for
  * the defaults. TCR_E_STOPPED (by progress): what is done is kept, and 'resume' goes on from it.
  * TCR_E_WRITE, TCR_E_OPEN, TCR_E_CONTENT (runs.npy is not of this study), TCR_E_MEMORY,
- * TCR_E_ARGUMENT. error may be NULL. Stack: below 96 kB.
+ * TCR_E_ARGUMENT. error may be NULL.
  */
 TCR_API tcr_status tcr_results_run(tcr_results *results, const tcr_study_run_options *run,
                                    tcr_error *error);

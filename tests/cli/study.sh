@@ -123,6 +123,21 @@ equal 'a study that is done says so' "$status $(cat err)" '0 tipcrest: this stud
 }
 same 'and goes on to the same files' long ended-early
 
+# ---- Two at once ---------------------------------------------------------------------------------
+
+# A study of hours holds its folder until it is killed.
+"$TIPCREST" study set.yaml --vary layering.step_mm=0:2:0.0001 --vary lid.mrd1_mm=2:5:0.0001 \
+    --output fitted.rms_mm -o busy >/dev/null 2>&1 &
+hours=$!
+while [ ! -s busy/runs.npy ] && kill -0 $hours 2>/dev/null; do sleep 0.1; done
+fails 'busy: another tipcrest is at work in this folder; wait for it, or give -o another folder' set.yaml \
+    --vary layering.step_mm=0:2:0.0001 --vary lid.mrd1_mm=2:5:0.0001 --output fitted.rms_mm -o busy --resume
+wrong 'busy: this folder has the results of a study; --resume goes on with it, and -o takes another folder' \
+    set.yaml --vary layering.step_mm=0:2:0.0001 --vary lid.mrd1_mm=2:5:0.0001 --output fitted.rms_mm -o busy
+kill -KILL $hours
+wait $hours 2>/dev/null
+rm -rf busy
+
 # ---- study.json ----------------------------------------------------------------------------------
 
 good study drawn.yaml --indices --vary layering.step_mm=0,1,2 --vary lid.mrd1_mm=2:5:0.5 --points 8 --runs 2 -o indices
@@ -146,6 +161,8 @@ fi
 if [ -n "$python" ]; then
     equal 'NumPy reads results.npy as results.csv has it' \
         "$("$python" "$TIPCREST_SOURCE/tests/cli/npy.py" one/results.csv one/results.npy 2>&1)" $((24 * 12))
+    equal 'the figures of a point are those that NumPy makes of its runs' \
+        "$("$python" "$TIPCREST_SOURCE/tests/cli/npy.py" --figures one/runs.csv one/results.csv 2>&1)" $((24 * 2 * 4))
     equal 'NumPy reads runs.npy as runs.csv has it' \
         "$("$python" "$TIPCREST_SOURCE/tests/cli/npy.py" one/runs.csv one/runs.npy 2>&1)" $((24 * 20 * 2))
 else
@@ -206,13 +223,19 @@ wrong 'wrong.yaml:2:6: set "../drawn.yaml" leads out of the study file'"'"'s fol
 good study study.yaml
 contains 'the answer names the best combination' "$(cat out)" 'Best: curl '
 equal 'it takes at most 15 lines' "$([ "$(grep -c . out)" -le 18 ] && echo few)" few
+good study study.yaml --best worst --runs 32 --of fitted.rms_mm --goal most --alike 0.1
+contains 'the worst run can rank' "$(joined)" ' with worst run '
+bad 'to rank by p90 takes 160 runs or more of each combination, and there are 20' study.yaml --best p90
 good study study.yaml --indices --points 16 --runs 2
 contains 'indices say which factor matters most' "$(cat out)" ' matters most for fitted.rms_mm'
 good study set.yaml --vary longest_mm=6,10,13
 contains 'points at which the set is not valid are counted' "$(cat out)" '1 evaluation failed, the first at longest_mm 6'
 equal 'and have empty cells' "$(sed -n 2p some/results.csv)" '6,,,,,,,,,,,1'
-good study two.yaml --vary curl=C,D -o eyes
-contains 'two eyes have their sides in front' "$(head -n 1 eyes/results.csv)" ',left.fitted.rms_mm,right.fitted.rms_mm,'
+good study two.yaml --vary curl=C,D -o both
+contains 'two eyes have their sides in front' "$(head -n 1 both/results.csv)" ',left.fitted.rms_mm,right.fitted.rms_mm,'
+good study two.yaml -o eyes
+contains 'of two eyes the worse one counts' "$(joined)" \
+    "with value $(LC_ALL=C awk -F , 'NR == 2 { printf "%.3f", ($1 > $2 ? $1 : $2) }' eyes/results.csv) mm of fitted.rms_mm of the worse eye"
 good study study.yaml --dry-run
 contains '--dry-run says how many' "$(cat out)" '480 evaluations: 24 points by 20 runs.'
 
