@@ -196,15 +196,14 @@ static tcr_status add_set(tcr_record *r, const tcr_set *set) {
     return add(r, "", "set", digest);
 }
 
-/* Every number of the set that a study could vary, so that a change is named. */
+/* Every number that the set has of those that a study could vary, so that a change is named. */
 static tcr_status add_keys(tcr_record *r, const tcr_set *set) {
     tcr_key key;
     tcr_status status = TCR_OK;
     for (size_t i = 0; status == TCR_OK && tcr_key_at(set, i, &key); i++) {
-        char value[TCR_KEY_VALUE_SIZE] = "";
-        if (!isnan(key.now))
-            (void)tcr_key_value_text(set, &key, key.now, value);
-        status = add(r, "set.", key.name, value);
+        char value[TCR_KEY_VALUE_SIZE];
+        if (!isnan(key.now) && tcr_key_value_text(set, &key, key.now, value) > 0)
+            status = add(r, "set.", key.name, value);
     }
     return status;
 }
