@@ -99,7 +99,7 @@ tcr_status tcr_study_dry_run(const tcr_study_work *work, tcr_error *error) {
     (void)snprintf(
         text, sizeof text,
         "%.0f evaluation%s: %llu point%s%s.\n"
-        "About %s with %.0f thread%s, if these share the work evenly: %.0f us for each,\n"
+        "About %s with %.0f thread%s, if these share the work evenly: %.0f µs for each,\n"
         "measured on %zu in one thread.\n",
         evaluations, evaluations == 1.0 ? "" : "s", (unsigned long long)points,
         points == 1 ? "" : "s", by_runs, took, threads, threads == 1.0 ? "" : "s", 1e6 * seconds,

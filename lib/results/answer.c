@@ -118,22 +118,25 @@ void tcr_answer_take(tcr_results *r, const tcr_study_block *b) {
 
 /* ---- The answer ------------------------------------------------------------------------------ */
 
-tcr_status tcr_answer_rank(const tcr_results *r, tcr_ranked **ranked) {
+tcr_status tcr_answer_rank(tcr_results *r) {
     const size_t points = (size_t)(r->end - r->first);
     tcr_best_options o = r->options.best;
+    if (r->judges == 0 || r->next != r->end || !tcr_answer_is_ranking(r) || points == 0)
+        return TCR_OK;
     o.size = sizeof o;
     o.most = r->goal == TCR_GOAL_MOST;
     o.exact = !r->has_runs || r->runs < 2; /* one run tells nothing of chance */
-    tcr_ranked *made = tcr_resize(&r->allocator, NULL, points, sizeof *made);
-    if (made == NULL)
+    tcr_release(&r->allocator, r->ranked);
+    r->ranked = tcr_resize(&r->allocator, NULL, points, sizeof *r->ranked);
+    if (r->ranked == NULL)
         return TCR_E_MEMORY;
-    const tcr_status status = tcr_best_of(&r->allocator, r->judged, 1, points, r->runs, &o, made);
+    const tcr_status status =
+        tcr_best_of(&r->allocator, r->judged, 1, points, r->runs, &o, r->ranked);
     if (status != TCR_OK) {
-        tcr_release(&r->allocator, made);
-        return status;
+        tcr_release(&r->allocator, r->ranked);
+        r->ranked = NULL;
     }
-    *ranked = made;
-    return TCR_OK;
+    return status;
 }
 
 void tcr_answer_first_failure(const tcr_results *r, tcr_error *error) {
@@ -270,16 +273,10 @@ tcr_status tcr_results_indices(const tcr_results *r, double level, tcr_sobol_ind
 }
 
 tcr_status tcr_results_best(const tcr_results *r, uint64_t *point) {
-    tcr_ranked *ranked = NULL;
     if (r == NULL || point == NULL)
         return TCR_E_ARGUMENT;
-    if (r->judges == 0 || r->next != r->end || !tcr_answer_is_ranking(r))
+    if (r->ranked == NULL || isnan(r->ranked[0].value))
         return TCR_E_MISSING;
-    tcr_status status = tcr_answer_rank(r, &ranked);
-    if (status == TCR_OK && isnan(ranked[0].value))
-        status = TCR_E_MISSING;
-    if (status == TCR_OK)
-        *point = r->first + ranked[0].combination;
-    tcr_release(&r->allocator, ranked);
-    return status;
+    *point = r->first + r->ranked[0].combination;
+    return TCR_OK;
 }

@@ -11,7 +11,6 @@
 #include <string.h>
 
 #include "file/table.h"
-#include "num/memory.h"
 #include "num/number.h"
 
 enum { LINES = 15, VALUE_AT = 50, RANGE_AT = 54, MARK_AT = 70, NAME_COLUMNS = 42 };
@@ -402,28 +401,24 @@ tcr_status tcr_results_table(const tcr_results *r, tcr_sink sink, void *context)
     tcr_writer writer;
     tcr_sobol_index index[TCR_FACTORS_MAX];
     tcr_sobol_variance variance;
-    tcr_ranked *ranked = NULL;
     if (r == NULL || sink == NULL)
         return TCR_E_ARGUMENT;
     tcr_table t = {.set = r->set, .writer = &writer};
     const bool has_answer = r->judges > 0 && r->next == r->end;
     tcr_status status = TCR_OK;
-    if (has_answer && tcr_answer_is_ranking(r))
-        status = tcr_answer_rank(r, &ranked);
-    else if (has_answer)
+    if (has_answer && !tcr_answer_is_ranking(r))
         status = tcr_results_indices(r, LEVEL, index, &variance);
     if (status != TCR_OK)
         return status;
     tcr_writer_begin(&writer, sink, context);
     tcr_paragraph_begin(&t.line);
     put_title(r, &t);
-    if (ranked != NULL)
-        put_ranking(r, &t, ranked, (size_t)(r->end - r->first));
-    else if (has_answer)
+    if (r->ranked != NULL)
+        put_ranking(r, &t, r->ranked, (size_t)(r->end - r->first));
+    else if (has_answer && !tcr_answer_is_ranking(r))
         put_sensitivity(r, &t, index, &variance);
     else
         put_none(r, &t);
-    tcr_release(&r->allocator, ranked);
     put_end(r, &t);
     return tcr_writer_end(&writer);
 }

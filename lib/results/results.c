@@ -227,6 +227,7 @@ void tcr_results_free(tcr_results *r) {
     tcr_release(&allocator, r->row);
     tcr_release(&allocator, r->scratch);
     tcr_release(&allocator, r->judged);
+    tcr_release(&allocator, r->ranked);
     tcr_release(&allocator, r);
 }
 
@@ -270,8 +271,10 @@ static tcr_status take_complete(tcr_results *r) {
     if (r->grow[TCR_RUNS_NPY].fd < 0)
         return TCR_OK;
     r->has_files = false; /* so that no table is written */
-    const tcr_status status = tcr_log_take(r, &r->grow[TCR_RUNS_NPY], &use);
+    tcr_status status = tcr_log_take(r, &r->grow[TCR_RUNS_NPY], &use);
     r->has_files = true;
+    if (status == TCR_OK && tcr_answer_rank(r) != TCR_OK)
+        status = tcr_fail_memory(r->error, r->dir);
     if (status == TCR_OK)
         remove_log(r);
     return status;
@@ -279,6 +282,9 @@ static tcr_status take_complete(tcr_results *r) {
 
 /* Completes the files: all of them are on the disk before study.json says so. */
 static tcr_status complete(tcr_results *r) {
+    const tcr_status ranked = tcr_answer_rank(r);
+    if (ranked != TCR_OK)
+        return tcr_results_fail(r->error, ranked, (tcr_place){"", 0, 0});
     if (r->has_files) {
         for (int i = 0; i < TCR_GROWING; i++)
             if (tcr_results_has(r, i) && tcr_growing_sync(&r->grow[i]) != 0)

@@ -60,8 +60,9 @@ struct tcr_results {
     char of[TCR_OUTPUT_SIZE];        /* the output, without its side where it is of both */
     size_t judge[TCR_SIDES], judges; /* outputs; 0: no answer */
     tcr_goal goal;
-    double *judged;   /* of each evaluation of the part, in order */
-    tcr_error *error; /* where a failure of a block goes */
+    tcr_ranked *ranked; /* all points of the part, best first; NULL: no ranking, or not yet */
+    double *judged;     /* of each evaluation of the part, in order */
+    tcr_error *error;   /* where a failure of a block goes */
 };
 
 static inline bool tcr_results_has(const tcr_results *r, int name) {
@@ -115,8 +116,8 @@ tcr_status tcr_study_json_write(const tcr_results *r, tcr_sink sink, void *conte
 /* Finds the output that the answer is about and makes room for it (answer.c). */
 tcr_status tcr_answer_prepare(tcr_results *r, const char *of, tcr_error *error);
 void tcr_answer_take(tcr_results *r, const tcr_study_block *block);
-/* The ranking of all points of the part, best first; the caller's to release. */
-tcr_status tcr_answer_rank(const tcr_results *r, tcr_ranked **ranked);
+/* Ranks all points once all are there; nothing where there is no ranking. */
+tcr_status tcr_answer_rank(tcr_results *r);
 /* Whether points are ranked: not in a sensitivity design. */
 bool tcr_answer_is_ranking(const tcr_results *r);
 /* "mm", "degrees", "" where there is none. */

@@ -5,7 +5,6 @@
 #include <math.h>
 
 #include "file/envelope.h"
-#include "num/memory.h"
 
 enum { RANKED_ROWS = 20 };
 
@@ -97,17 +96,12 @@ static void put_row(tcr_json *json, const tcr_results *r, const tcr_ranked *row)
     tcr_json_end(json);
 }
 
-static tcr_status put_ranking(tcr_json *json, const tcr_results *r) {
+static void put_ranking(tcr_json *json, const tcr_results *r) {
     const size_t points = (size_t)(r->end - r->first);
-    tcr_ranked *ranked = NULL;
-    const bool is_ranking = tcr_answer_is_ranking(r);
-    const tcr_status status = is_ranking ? tcr_answer_rank(r, &ranked) : TCR_OK;
     tcr_json_array(json, "best");
-    for (size_t i = 0; ranked != NULL && i < points && i < RANKED_ROWS; i++)
-        put_row(json, r, &ranked[i]);
+    for (size_t i = 0; r->ranked != NULL && i < points && i < RANKED_ROWS; i++)
+        put_row(json, r, &r->ranked[i]);
     tcr_json_end(json);
-    tcr_release(&r->allocator, ranked);
-    return status;
 }
 
 /* Of a grid these are the exact shares over its points; of other points there are none. */
@@ -146,9 +140,10 @@ static tcr_status put_answer(tcr_json *json, const tcr_results *r) {
     tcr_json_text(json, "by", tcr_best_by_text(r->options.best.by));
     tcr_json_number(json, "level", tcr_answer_is_ranking(r) ? r->options.best.level : LEVEL);
     tcr_json_number(json, "alike", r->options.best.alike);
-    const tcr_status ranked = put_ranking(json, r), shared = put_indices(json, r);
+    put_ranking(json, r);
+    const tcr_status status = put_indices(json, r);
     tcr_json_end(json);
-    return ranked == TCR_OK ? shared : ranked;
+    return status;
 }
 
 tcr_status tcr_study_json_write(const tcr_results *r, tcr_sink sink, void *context) {
