@@ -18,7 +18,7 @@ static double u_of(int i) { return (100.0 + 9.0 * i) / 2000.0; }
 
 /* Seats the mean lash at a place of the margin that is known. */
 static void seat(tcr_mean_place *place, const tcr_lash *lash, const tcr_looking *at) {
-    const tcr_rooted rooted = tcr_lash_rooted_at(lash, &place->margin, at->lid.radius);
+    const tcr_rooted rooted = tcr_lash_rooted_at(lash, &place->margin);
     place->stance = tcr_rooted_stance(&rooted, at->opening);
 }
 
@@ -36,7 +36,7 @@ static tcr_status points_of(const tcr_set *set, tcr_side side, const tcr_view *v
     const tcr_set_map_zones *map = tcr_set_intended_map(set, side);
     tcr_choice worn = {0};
     tcr_extension ext = {.fan = 0};
-    tcr_parting parting = {.bond_mm = 0.0};
+    tcr_kept_fibre fibre = {.known = false};
     tcr_mean_place once = {.bed = {.bond_mm = 0.0}};
     size_t zone = map->count; /* whose choice 'worn' is */
     for (int i = 0; i < PLACES; i++) {
@@ -48,7 +48,7 @@ static tcr_status points_of(const tcr_set *set, tcr_side side, const tcr_view *v
         if (here != zone || length != worn.length_mm) {
             worn.length_mm = length;
             ext = tcr_set_extension(set, &worn);
-            parting.bond_mm = 0.0;
+            fibre.known = false;
         }
         zone = here;
         tcr_mean_place *place = kept != NULL ? &kept[i] : &once;
@@ -56,7 +56,7 @@ static tcr_status points_of(const tcr_set *set, tcr_side side, const tcr_view *v
             seat_anew(place, &lash, &at);
         tcr_vec2 seen;
         const tcr_status status = tcr_evaluate_on(&at, &lash, &ext, tcr_set_bond(set),
-                                                  &place->stance, &place->bed, &parting, &seen);
+                                                  &place->stance, &place->bed, &fibre, &seen);
         if (status != TCR_OK)
             return status;
         x[i] = seen.x;

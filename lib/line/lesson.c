@@ -175,9 +175,9 @@ static void lay(study *s, const tcr_lesson_place *place, uint64_t seed, int drop
             if (!s->possible[k][layer])
                 continue;
             const tcr_extension ext = tcr_set_extension(s->set, &worn);
-            tcr_parting parting = {.bond_mm = 0.0};
+            tcr_kept_fibre fibre = {.known = false};
             tcr_vec2 seen = {NAN, NAN};
-            (void)tcr_evaluate_on(&at, &lash, &ext, &s->set->bond, &sight.stance, &bed, &parting,
+            (void)tcr_evaluate_on(&at, &lash, &ext, &s->set->bond, &sight.stance, &bed, &fibre,
                                   &seen);
             s->tip_x[(size_t)k * s->n + j] = seen.x;
             s->tip_y[(size_t)k * s->n + j] = seen.y;

@@ -11,8 +11,8 @@
 
 #include "num/band.h"
 
-/* Points of a robust line that there is room for, about 12 kB of stack. */
-enum { TCR_QUICK_MOST = 192 };
+/* Points of a robust line that there is room for, about 10 kB of stack. */
+enum { TCR_QUICK_MOST = 160 };
 
 /* Points that are valid, in the range of x that the line has, and the penalty lambda. */
 typedef struct tcr_quick_points {

@@ -39,10 +39,9 @@ static double deviation_at(double length_mm, void *context) {
     worn.length_mm = length_mm;
     const tcr_lash *lash = tcr_set_lash(v->set, v->side, v->index[q->j]);
     const tcr_extension ext = tcr_set_extension(v->set, &worn);
-    tcr_parting parting = {.bond_mm = 0.0};
+    tcr_kept_fibre fibre = {.known = false};
     tcr_vec2 seen;
-    if (tcr_evaluate_on(&v->at, lash, &ext, &q->bond, &q->stance, &q->bed, &parting, &seen) !=
-        TCR_OK)
+    if (tcr_evaluate_on(&v->at, lash, &ext, &q->bond, &q->stance, &q->bed, &fibre, &seen) != TCR_OK)
         return NAN;
     return seen.y - tcr_line_at(q->line, seen.x);
 }

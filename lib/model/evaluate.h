@@ -37,10 +37,16 @@ static inline tcr_vec2 tcr_project(const tcr_looking *at, tcr_vec3 p) {
     return (tcr_vec2){p.x, p.y * at->cos_viewer - p.z * at->sin_viewer};
 }
 
+/* A point in the own axes of a lash that stands, as the view shows it. */
+static inline tcr_vec2 tcr_see(const tcr_looking *at, const tcr_stance *stance, tcr_vec3 local) {
+    return tcr_project(at, tcr_stance_point_kernel(stance, local));
+}
+
 /* How an extension lies on its lash, how the lash stands, and where its tip is and is seen. */
 typedef struct tcr_sight {
     tcr_attachment attachment; /* of a bare lash, unset but for its tip, which is the lash's own */
     tcr_rooted rooted;
+    tcr_seat seat;
     tcr_stance stance;
     tcr_vec3 tip;
     tcr_vec2 seen;
@@ -64,8 +70,10 @@ static inline tcr_status tcr_evaluate(const tcr_looking *at, const tcr_lash *las
                                       tcr_sight *sight) {
     if (anew & TCR_ANEW_ROOT)
         sight->rooted = tcr_lash_rooted(lash, &at->lid);
-    if (anew & (TCR_ANEW_ROOT | TCR_ANEW_OPENING))
-        sight->stance = tcr_rooted_stance(&sight->rooted, at->opening);
+    if (anew & (TCR_ANEW_ROOT | TCR_ANEW_OPENING)) {
+        sight->seat = tcr_seat_at(&sight->rooted.place, at->opening);
+        sight->stance = tcr_seat_stance(&sight->seat, &sight->rooted);
+    }
     if ((anew & TCR_ANEW_ATTACHMENT) && ext == NULL)
         sight->attachment.tip = tcr_bare_tip_kernel(lash);
     if ((anew & TCR_ANEW_ATTACHMENT) && ext != NULL) {
@@ -73,29 +81,40 @@ static inline tcr_status tcr_evaluate(const tcr_looking *at, const tcr_lash *las
         if (status != TCR_OK)
             return status;
     }
-    sight->tip = tcr_stance_point_kernel(&sight->stance, sight->attachment.tip);
+    sight->tip = tcr_seat_point(&sight->seat, &sight->rooted.aim, sight->rooted.height_mm,
+                                sight->attachment.tip);
     sight->seen = tcr_project(at, sight->tip);
     return TCR_OK;
 }
 
+/* An extension kept from call to call; not known at first. */
+typedef struct tcr_kept_fibre {
+    bool known;
+    tcr_fibre fibre;
+    tcr_parting parting; /* of the bond that was laid last */
+} tcr_kept_fibre;
+
 /*
  * Where a tip is seen, of a lash that stands. bed is kept from call to call as long as the lash's
- * own shape and the bond stay and cover the same stretch, parting as long as the extension stays
- * and parts there; bond_mm of both is 0 at first. TCR_OK or TCR_E_BOND.
+ * own shape and the bond stay and cover the same stretch, and its bond_mm is 0 at first; kept as
+ * long as the extension stays. TCR_OK or TCR_E_BOND.
  */
 static inline tcr_status tcr_evaluate_on(const tcr_looking *at, const tcr_lash *lash,
                                          const tcr_extension *ext, const tcr_bond *bond,
                                          const tcr_stance *stance, tcr_bond_bed *bed,
-                                         tcr_parting *parting, tcr_vec2 *seen) {
+                                         tcr_kept_fibre *kept, tcr_vec2 *seen) {
     const double c = tcr_bond_length(lash, ext->length_mm, bond);
     if (c < TCR_BOND_LEAST_MM)
         return TCR_E_BOND;
     if (c != bed->bond_mm)
         *bed = tcr_bond_bed_of(lash, bond->offset_mm, c);
-    if (c != parting->bond_mm)
-        *parting = tcr_parting_of(ext, c);
-    const tcr_attachment attachment = tcr_attach_to(bed, ext, parting, bond->glue_mm);
-    *seen = tcr_project(at, tcr_stance_point_kernel(stance, attachment.tip));
+    if (!kept->known)
+        *kept = (tcr_kept_fibre){.known = true, .fibre = tcr_fibre_of_extension(ext)};
+    if (c != kept->parting.bond_mm)
+        kept->parting = tcr_parting_of(&kept->fibre, ext, c);
+    const tcr_attachment attachment =
+        tcr_attach_to(bed, ext, &kept->fibre, &kept->parting, bond->glue_mm);
+    *seen = tcr_see(at, stance, attachment.tip);
     return TCR_OK;
 }
 

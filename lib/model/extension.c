@@ -7,6 +7,7 @@
 
 #include "model/field_table.h"
 #include "model/lash_kernel.h"
+#include "model/valid.h"
 #include "num/range.h"
 
 tcr_bond tcr_bond_default(void) {
@@ -19,17 +20,8 @@ tcr_status tcr_bond_validate(const tcr_bond *bond, tcr_error *error) {
     return tcr_fields_validate(TCR_GROUP_BOND, bond, error);
 }
 
-/* As in lash.c: quickly, since every tip asks. */
-static bool is_in_range(const tcr_extension *e) {
-    return tcr_within(e->length_mm, TCR_EXTENSION_LENGTH_RANGE) &&
-           tcr_within(e->diameter_mm, TCR_EXTENSION_DIAMETER_RANGE) &&
-           tcr_within(e->fan, TCR_FAN_RANGE) &&
-           tcr_within_degrees(e->spread_rad, TCR_SPREAD_RANGE) &&
-           (unsigned)e->placement < TCR_PLACEMENTS;
-}
-
 tcr_status tcr_extension_validate(const tcr_extension *ext, tcr_error *error) {
-    if (ext == NULL || !is_in_range(ext))
+    if (ext == NULL || !tcr_extension_is_in_range(ext))
         return tcr_fields_validate(TCR_GROUP_EXTENSION, ext, error);
     return tcr_profile_validate(&ext->profile, error);
 }

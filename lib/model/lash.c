@@ -7,6 +7,7 @@
 
 #include "model/field_table.h"
 #include "model/lash_kernel.h"
+#include "model/valid.h"
 #include "num/error.h"
 #include "num/number.h"
 #include "num/range.h"
@@ -40,24 +41,8 @@ tcr_lash tcr_lash_complete(const tcr_lash *lash, unsigned *assumed) {
     return complete;
 }
 
-/* Whether a lash is valid, quickly: every tip asks. The table says what is wrong (test_field.c
- * holds the two together). */
-static bool is_valid(const tcr_lash *l) {
-    const double steep = TCR_GROWTH_MOST_DEG * TCR_DEG * TCR_JUST_INSIDE;
-    return tcr_within(l->u, TCR_U_LEAST, TCR_U_MOST) &&
-           tcr_within(l->height_mm, TCR_HEIGHT_RANGE) && tcr_within(l->pitch_rad, -steep, steep) &&
-           tcr_within(l->yaw_rad, -steep, steep) &&
-           tcr_within_degrees(l->roll_rad, TCR_ROLL_RANGE) &&
-           tcr_within(l->length_mm, TCR_LENGTH_RANGE) &&
-           (isnan(l->final_length_mm) || tcr_within(l->final_length_mm, TCR_FINAL_LENGTH_RANGE)) &&
-           tcr_within_degrees(l->turn_rad, TCR_TURN_RANGE) &&
-           tcr_within(l->root_diameter_mm, TCR_ROOT_DIAMETER_RANGE) && l->tip_diameter_mm >= 0.0 &&
-           l->tip_diameter_mm <= l->root_diameter_mm && (unsigned)l->layer < TCR_LAYERS &&
-           (unsigned)l->condition < TCR_CONDITIONS;
-}
-
 tcr_status tcr_lash_validate(const tcr_lash *lash, tcr_error *error) {
-    if (lash != NULL && is_valid(lash))
+    if (lash != NULL && tcr_lash_is_valid(lash))
         return TCR_OK;
     const tcr_status status = tcr_fields_validate(TCR_GROUP_LASH, lash, error);
     if (status != TCR_OK || lash == NULL || lash->tip_diameter_mm <= lash->root_diameter_mm)

@@ -4,7 +4,8 @@
 
 #include <math.h>
 
-#include "model/evaluate.h"
+#include "model/rows.h"
+#include "model/valid.h"
 #include "num/range.h"
 
 /* The tip alone of an evaluation; no view is asked for. */
@@ -36,7 +37,7 @@ tcr_status tcr_tip(const tcr_lid *lid, double opening, const tcr_lash *lash,
     return tip_of(&at, lash, ext, bond, tip);
 }
 
-static tcr_lash lash_of_columns(const tcr_lash_columns *c, size_t i) {
+static inline tcr_lash lash_of_columns(const tcr_lash_columns *c, size_t i) {
     return (tcr_lash){
         .u = c->u[i],
         .height_mm = c->height_mm[i],
@@ -51,29 +52,149 @@ static tcr_lash lash_of_columns(const tcr_lash_columns *c, size_t i) {
     };
 }
 
-/* One row of the columns; profiles were checked once for all rows. */
-static tcr_status tip_of_row(const tcr_looking *at, const tcr_bond *bond,
-                             const tcr_profile *profiles, size_t profile_count,
-                             const tcr_lash_columns *c, size_t i, tcr_vec3 *tip) {
-    const tcr_lash lash = lash_of_columns(c, i);
-    const tcr_status status = tcr_lash_validate(&lash, NULL);
-    if (status != TCR_OK)
-        return status;
-    if (c->ext_length_mm[i] == 0.0)
-        return tip_of(at, &lash, NULL, NULL, tip);
-    const int profile = c->ext_profile[i];
-    if (profile < 0 || (size_t)profile >= profile_count)
+/* What a row wears, but for its profile. */
+static inline tcr_extension numbers_of_row(const tcr_lash_columns *c, size_t i) {
+    tcr_extension ext;
+    ext.length_mm = c->ext_length_mm[i];
+    ext.diameter_mm = c->ext_diameter_mm[i];
+    ext.fan = c->ext_fan[i];
+    ext.spread_rad = c->ext_spread_rad[i];
+    ext.placement = (tcr_placement)c->ext_placement[i];
+    return ext;
+}
+
+enum { CURLS = 8 };
+
+/* Rows on their way to tips. */
+typedef struct batch {
+    const tcr_looking *at;
+    const tcr_bond *bond;
+    const tcr_profile *profiles;
+    size_t profile_count;
+    const tcr_lash_columns *in;
+    tcr_tip_columns *out;
+    size_t n, row[TCR_ROWS];
+    bool touching;
+    /* Kept from row to row: the tips of the last curls at a length of 1, and of the last fan. */
+    int curl[CURLS];
+    tcr_vec2 unit_tip[CURLS];
+    int fan;
+    double spread_rad, loss;
+    tcr_lash_rows lash;
+    tcr_seat_rows seat;
+    tcr_worn_rows worn;
+    tcr_tip_rows tip;
+} batch;
+
+static void put_tip(const batch *b, size_t i, tcr_status status, tcr_vec3 tip) {
+    b->out->x[i] = tip.x;
+    b->out->y[i] = tip.y;
+    b->out->z[i] = tip.z;
+    if (b->out->status != NULL)
+        b->out->status[i] = (int)status;
+}
+
+/* The profile of a row, of which its index is known to be valid. */
+static const tcr_profile *profile_of_row(const batch *b, size_t i) {
+    return &b->profiles[b->in->ext_profile[i]];
+}
+
+static tcr_fibre fibre_of_row(batch *b, size_t i, const tcr_extension *ext) {
+    const int profile = b->in->ext_profile[i], slot = profile % CURLS;
+    if (b->curl[slot] != profile) {
+        b->curl[slot] = profile;
+        b->unit_tip[slot] = tcr_unit_tip(&b->profiles[profile]);
+    }
+    if (ext->fan != b->fan || ext->spread_rad != b->spread_rad) {
+        b->fan = ext->fan;
+        b->spread_rad = ext->spread_rad;
+        b->loss = 1.0 - tcr_fan_mean_cosine(ext->fan, ext->spread_rad);
+    }
+    return tcr_fibre_of(profile_of_row(b, i), b->unit_tip[slot], ext->length_mm, b->loss);
+}
+
+/* A valid row that is evaluated alone: a bare lash, or an extension that lies unusually. */
+static void put_alone(const batch *b, size_t i) {
+    const tcr_lash lash = lash_of_columns(b->in, i);
+    tcr_vec3 tip = tcr_vec3_none();
+    if (b->in->ext_length_mm[i] == 0.0) {
+        const tcr_status status = tip_of(b->at, &lash, NULL, NULL, &tip);
+        put_tip(b, i, status, tip);
+        return;
+    }
+    tcr_extension ext = numbers_of_row(b->in, i);
+    ext.profile = *profile_of_row(b, i);
+    const tcr_status status = tip_of(b->at, &lash, &ext, b->bond, &tip);
+    put_tip(b, i, status, tip);
+}
+
+/* Rows behind the last are copies of it, up to a whole vector. */
+static void fill_up(batch *b) {
+    double *const columns[] = {(double *)(void *)&b->lash, (double *)(void *)&b->worn};
+    const size_t count[] = {sizeof b->lash / sizeof(double[TCR_ROWS]),
+                            sizeof b->worn / sizeof(double[TCR_ROWS])};
+    for (size_t g = 0; g < 2; g++)
+        for (size_t j = 0; j < count[g]; j++)
+            for (size_t k = b->n; k < tcr_rows_whole(b->n); k++)
+                columns[g][j * TCR_ROWS + k] = columns[g][j * TCR_ROWS + b->n - 1];
+}
+
+static void flush(batch *b) {
+    if (b->n == 0)
+        return;
+    fill_up(b);
+    tcr_seats_n(&b->at->lid, b->at->opening, b->n, &b->lash, &b->seat);
+    tcr_partings_n(b->n, &b->worn);
+    tcr_tip_rows_n(b->n, &b->lash, &b->seat, &b->worn, b->touching, &b->tip);
+    for (size_t k = 0; k < b->n; k++) {
+        if (b->tip.usual[k] != 0.0)
+            put_tip(b, b->row[k], TCR_OK, (tcr_vec3){b->tip.x[k], b->tip.y[k], b->tip.z[k]});
+        else
+            put_alone(b, b->row[k]);
+    }
+    b->n = 0;
+    b->touching = false;
+}
+
+/* Whether a row's extension is valid; profiles were checked once for all rows. */
+static tcr_status validate_row(const batch *b, size_t i, const tcr_extension *ext) {
+    const int profile = b->in->ext_profile[i];
+    if (profile < 0 || (size_t)profile >= b->profile_count)
         return TCR_E_ARGUMENT;
-    const tcr_extension ext = {
-        .length_mm = c->ext_length_mm[i],
-        .diameter_mm = c->ext_diameter_mm[i],
-        .fan = c->ext_fan[i],
-        .spread_rad = c->ext_spread_rad[i],
-        .placement = (tcr_placement)c->ext_placement[i],
-        .profile = profiles[profile],
-    };
-    const tcr_status fits = tcr_extension_validate(&ext, NULL);
-    return fits != TCR_OK ? fits : tip_of(at, &lash, &ext, bond, tip);
+    if (tcr_extension_is_in_range(ext))
+        return TCR_OK;
+    tcr_extension whole = *ext;
+    whole.profile = b->profiles[profile];
+    return tcr_extension_validate(&whole, NULL);
+}
+
+/* Adds a row, if it is valid and carries an extension; any other gets its tip or NaN at once. */
+static void add_row(batch *b, size_t i) {
+    const tcr_lash lash = lash_of_columns(b->in, i);
+    const tcr_extension ext = numbers_of_row(b->in, i);
+    tcr_status status = tcr_lash_is_valid(&lash) ? TCR_OK : tcr_lash_validate(&lash, NULL);
+    if (status == TCR_OK && ext.length_mm == 0.0) {
+        put_alone(b, i);
+        return;
+    }
+    if (status == TCR_OK)
+        status = validate_row(b, i, &ext);
+    const double c = tcr_bond_length(&lash, ext.length_mm, b->bond);
+    if (status == TCR_OK && c < TCR_BOND_LEAST_MM)
+        status = TCR_E_BOND;
+    if (status != TCR_OK) {
+        put_tip(b, i, status, tcr_vec3_none());
+        return;
+    }
+    const size_t k = b->n++;
+    const tcr_fibre fibre = fibre_of_row(b, i, &ext);
+    b->row[k] = i;
+    tcr_lash_row(&b->lash, k, &lash);
+    tcr_worn_row(&b->worn, k, &ext, &fibre, b->bond);
+    b->worn.bond_mm[k] = c;
+    b->touching = b->touching || b->worn.upward[k] != 0.0;
+    if (b->n == TCR_ROWS)
+        flush(b);
 }
 
 static bool columns_complete(const tcr_lash_columns *c, const tcr_tip_columns *t) {
@@ -100,16 +221,21 @@ tcr_status tcr_tips_n(const tcr_lid *lid, double opening, const tcr_bond *bond,
     if (n > 0 && !columns_complete(lashes, tips))
         return TCR_E_ARGUMENT;
     const tcr_looking at = tcr_looking_at(lid, &(tcr_view){opening, 0.0});
-    for (size_t i = 0; i < n; i++) {
-        tcr_vec3 tip;
-        const tcr_status row = tip_of_row(&at, bond, profiles, profile_count, lashes, i, &tip);
-        if (row != TCR_OK)
-            tip = tcr_vec3_none();
-        tips->x[i] = tip.x;
-        tips->y[i] = tip.y;
-        tips->z[i] = tip.z;
-        if (tips->status != NULL)
-            tips->status[i] = (int)row;
-    }
+    batch b; /* its blocks are not cleared: they are long */
+    b.at = &at;
+    b.bond = bond;
+    b.profiles = profiles;
+    b.profile_count = profile_count;
+    b.in = lashes;
+    b.out = tips;
+    b.n = 0;
+    b.touching = false;
+    b.fan = 0;
+    b.spread_rad = b.loss = 0.0;
+    for (int slot = 0; slot < CURLS; slot++)
+        b.curl[slot] = -1;
+    for (size_t i = 0; i < n; i++)
+        add_row(&b, i);
+    flush(&b);
     return TCR_OK;
 }

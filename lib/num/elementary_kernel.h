@@ -120,6 +120,21 @@ TCR_LANE double tcr_sinc_lane(double q) {
            z * (tcr_terms_by_2_6(TCR_SINC_TERM + 1, w) * z + tcr_terms_by_2_6(TCR_SINC_TERM, w));
 }
 
+/* Sine, cosine and sin(h)/h of half a turn h of at most pi/4, to 1.5 units. */
+typedef struct tcr_half_turn {
+    double sine, cosine, sinc;
+} tcr_half_turn;
+
+TCR_LANE tcr_half_turn tcr_half_turn_lane(double h) {
+    const double z = h * h, w = z * z;
+    const double sine_terms =
+        tcr_terms_by_2_3(TCR_SINE_TERM + 1, w) * z + tcr_terms_by_2_3(TCR_SINE_TERM, w);
+    const double cosine_terms =
+        tcr_terms_by_2_3(TCR_COSINE_TERM + 1, w) * z + tcr_terms_by_2_3(TCR_COSINE_TERM, w);
+    const double sinc = 1.0 + z * sine_terms;
+    return (tcr_half_turn){h * sinc, (1.0 - 0.5 * z) + w * cosine_terms, sinc};
+}
+
 /* The upper 26 bits of a double: the product of two such is exact. */
 TCR_LANE double tcr_upper(double x) { return tcr_of_bits(tcr_bits(x) & ~UINT64_C(0x7FFFFFF)); }
 

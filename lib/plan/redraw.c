@@ -147,8 +147,7 @@ bool tcr_redraw_lash(const tcr_redraw *r, tcr_side side, size_t i, tcr_redrawn *
 }
 
 static tcr_plan_tip tip_of(const tcr_redraw *r, const tcr_redrawn *m) {
-    const tcr_vec2 seen =
-        tcr_project(&r->at[m->side], tcr_stance_point_kernel(&m->stance, m->sight.attachment.tip));
+    const tcr_vec2 seen = tcr_see(&r->at[m->side], &m->stance, m->sight.attachment.tip);
     return (tcr_plan_tip){seen.x, seen.y - tcr_line_at(&r->line[m->side], seen.x)};
 }
 

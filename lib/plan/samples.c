@@ -127,11 +127,9 @@ static void sample_tips(const sampling *s, size_t member, const tcr_choice *choi
     }
     for (size_t i = 0; i < s->count; i++) {
         const size_t sample = s->first + i;
-        sight.stance = s->stance[i];
-        sight.attachment.tip = tip[turn_of(sample, member)];
-        (void)tcr_evaluate(at, &lash, NULL, NULL, 0, &sight);
-        s->x[i] = sight.seen.x;
-        s->off[i] = sight.seen.y - tcr_line_at(&s->line[opening_of(sample)][m->side], sight.seen.x);
+        const tcr_vec2 seen = tcr_see(at, &s->stance[i], tip[turn_of(sample, member)]);
+        s->x[i] = seen.x;
+        s->off[i] = seen.y - tcr_line_at(&s->line[opening_of(sample)][m->side], seen.x);
     }
 }
 

@@ -138,8 +138,8 @@ CLAIM(side_placements_start_r_beside_the_lash_and_stay_there) {
         const tcr_profile natural = tcr_lash_profile(&lash);
         const tcr_arc_point start = tcr_profile_at(&natural, lash.length_mm, bond.offset_mm);
         /* Source: model.md, section 4; w is the third axis. */
-        expect_near(a.base.x, start.x, 0.0, "the point itself");
-        expect_near(a.base.y, start.y, 0.0, "the point itself");
+        expect_near(a.base.x, start.x, 2e-15, "roundings of an arc of up to 3 mm");
+        expect_near(a.base.y, start.y, 2e-15, "roundings of an arc of up to 3 mm");
         expect_same(a.base.z, side * a.clearance_mm, "exactly r");
         for (int j = 0; j <= 4; j++)
             expect_same(tcr_attachment_fibre(&a, &ext, 0, a.bond_mm * j / 4.0).z, a.base.z,
