@@ -7,6 +7,7 @@
 
 #include <gsl/gsl_math.h>
 
+#include "num/random_rows.h"
 #include "support/check.h"
 #include "support/statistics.h"
 
@@ -154,6 +155,28 @@ CLAIM(a_draw_does_not_depend_on_what_was_drawn_before) {
     expect_same(tcr_random_normal(&DRAW), once, "there is no state");
 }
 
+CLAIM(numbers_of_many_lashes_have_the_bits_of_each) {
+    /* Source: the single calls. Blocks end within a column, and lashes at the end of their count.
+     */
+    static const size_t counts[] = {1, 31, 32, 33, 5000};
+    static const uint32_t first[] = {0, 7, 0xFFFFFFF0};
+    for (size_t c = 0; c < sizeof counts / sizeof *counts; c++)
+        for (size_t f = 0; f < sizeof first / sizeof *first; f++) {
+            tcr_random number = {
+                .seed = 0x123456789abcdef, .lash = first[f], .field = 3, .eye = 1, .use = 6};
+            const tcr_random from = number;
+            second[counts[c]] = 99.0;
+            tcr_random_normals(&from, counts[c], sample);
+            tcr_random_uniforms(&from, counts[c], second);
+            expect_same(second[counts[c]], 99.0, "nothing is written behind the last");
+            for (size_t i = 0; i < counts[c]; i++, number.lash++) {
+                given("lash %zu of %zu from %u on", i, counts[c], (unsigned)first[f]);
+                expect_same(sample[i], tcr_random_normal(&number), "one kernel");
+                expect_same(second[i], tcr_random_uniform(&number), "one kernel");
+            }
+        }
+}
+
 int main(void) {
     static const TTest *const claims[] = {
         &philox_gives_the_published_answers,
@@ -165,6 +188,7 @@ int main(void) {
         &normal_numbers_are_normal_and_cut_at_three,
         &seed_field_eye_and_use_each_give_other_numbers,
         &a_draw_does_not_depend_on_what_was_drawn_before,
+        &numbers_of_many_lashes_have_the_bits_of_each,
     };
     return RUN_CLAIMS("random", claims);
 }

@@ -1,0 +1,70 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_NUM_RANDOM_KERNEL_H
+#define TCR_NUM_RANDOM_KERNEL_H
+
+/*
+ * Philox 4x32-10 (Salmon, Moraes, Dror & Shaw 2011, 10.1145/2063384.2063405), inline: ten rounds of
+ * two 32 x 32 -> 64 bit products, the keys raised by two Weyl constants between rounds. Then how
+ * words become numbers; both are part of the contract and held by regression values.
+ */
+
+#include <stdint.h>
+
+#include <tipcrest/random.h>
+
+#include "num/elementary_kernel.h"
+#include "num/range.h"
+
+static const double TCR_NORMAL_CUT = 3.0; /* standard deviations at which a normal is drawn again */
+
+/* The words of a draw: 0 and 1, and 2 and 3, as 64 bits each. */
+typedef struct tcr_random_words {
+    uint64_t high, low;
+} tcr_random_words;
+
+/* The counter's words, each in the lower half of 64 bits. */
+TCR_LANE tcr_random_words tcr_philox_rounds(uint64_t c0, uint64_t c1, uint64_t c2, uint64_t c3,
+                                            uint64_t seed) {
+    const uint64_t half = UINT64_C(0xFFFFFFFF);
+    uint64_t k0 = seed & half, k1 = seed >> 32;
+#define TCR_ROUND                                                                                  \
+    {                                                                                              \
+        const uint64_t p0 = UINT64_C(0xD2511F53) * c0, p1 = UINT64_C(0xCD9E8D57) * c2;             \
+        c0 = ((p1 >> 32) ^ c1) ^ k0;                                                               \
+        c1 = p1 & half;                                                                            \
+        c2 = ((p0 >> 32) ^ c3) ^ k1;                                                               \
+        c3 = p0 & half;                                                                            \
+        k0 = (k0 + UINT64_C(0x9E3779B9)) & half;                                                   \
+        k1 = (k1 + UINT64_C(0xBB67AE85)) & half;                                                   \
+    }
+    /* Ten, written out: a loop would hide that there are lanes beside it. */
+    TCR_ROUND TCR_ROUND TCR_ROUND TCR_ROUND TCR_ROUND TCR_ROUND TCR_ROUND TCR_ROUND TCR_ROUND
+        TCR_ROUND
+#undef TCR_ROUND
+        return (tcr_random_words){c0 << 32 | c1, c2 << 32 | c3};
+}
+
+/* The words of a number, i lashes further on, at the first attempt. */
+TCR_LANE tcr_random_words tcr_philox_lane(const tcr_random *number, uint64_t i) {
+    const uint64_t half = UINT64_C(0xFFFFFFFF);
+    return tcr_philox_rounds((number->lash + i) & half, number->field, number->eye, number->use,
+                             number->seed);
+}
+
+/* Uniform in (0, 1): 53 bits and a half of the last. */
+TCR_LANE double tcr_unit_interval_lane(uint64_t words) {
+    /* Of a number below 2^53 the upper 21 and the lower 32 bits become doubles by their exponents;
+     * not every instruction set can convert it as a whole. Their sum is exact. */
+    const uint64_t bits = words >> 11;
+    const double upper = tcr_of_bits((bits >> 32) | tcr_bits(0x1p84)) - 0x1p84;
+    const double lower = tcr_of_bits((bits & UINT64_C(0xFFFFFFFF)) | tcr_bits(0x1p52)) - 0x1p52;
+    return ((upper + lower) + 0.5) * 0x1p-53;
+}
+
+/* Box and Muller's cosine branch, before the cut. */
+TCR_LANE double tcr_normal_lane(uint64_t radius, uint64_t angle) {
+    return sqrt(-2.0 * tcr_logarithm_lane(tcr_unit_interval_lane(radius))) *
+           tcr_sine_cosine_lane(2.0 * TCR_PI * tcr_unit_interval_lane(angle)).cosine;
+}
+
+#endif
