@@ -10,6 +10,7 @@
 #include <string.h>
 
 #include "line/check_data.h"
+#include "line/figures.h"
 #include "line/fit.h"
 #include "model/set_data.h"
 #include "num/error.h"
@@ -30,6 +31,7 @@ static void free_eye(const tcr_allocator *allocator, tcr_checked_eye *eye) {
                             v->y_mm,   eye->deviation, eye->across, eye->scratch, eye->layer};
     for (size_t i = 0; i < sizeof blocks / sizeof *blocks; i++)
         tcr_release(allocator, blocks[i]);
+    tcr_figures_free(eye->figures, allocator);
 }
 
 void tcr_check_free(tcr_check *check) {
@@ -107,9 +109,8 @@ static tcr_status place_lash(const tcr_check *check, tcr_checked_eye *eye, size_
 
 /* A lash that cannot be placed. */
 static tcr_status refuse_lash(tcr_error *error, tcr_status status, const tcr_checked_eye *eye,
-                              size_t i) {
+                              size_t i, double length_mm) {
     if (status == TCR_E_TRAY) {
-        const double length_mm = eye->lash[i].choice.length_mm;
         char length[TCR_NUMBER_SIZE];
         tcr_number_text(length_mm, length);
         tcr_error_set(error, status, "length_mm is %s by the rule, which the tray lacks", length);
@@ -125,9 +126,19 @@ static tcr_status place_all(const tcr_check *check, tcr_checked_eye *eye, tcr_er
     for (size_t i = 0; i < eye->result.lashes; i++) {
         const tcr_status status = place_lash(check, eye, i);
         if (status != TCR_OK)
-            return refuse_lash(error, status, eye, i);
+            return refuse_lash(error, status, eye, i, eye->lash[i].choice.length_mm);
     }
     return TCR_OK;
+}
+
+/* The same for figures alone. */
+static tcr_status place_figures(const tcr_check *check, tcr_checked_eye *eye, tcr_error *error) {
+    size_t lash = 0;
+    double length_mm = NAN;
+    const tcr_status status = tcr_figures_place(check, eye, &lash, &length_mm);
+    return status == TCR_OK || status == TCR_E_MEMORY
+               ? status
+               : refuse_lash(error, status, eye, lash, length_mm);
 }
 
 /* Writes the deviations from the chosen line to the lashes and marks the staggered ones. */
@@ -135,6 +146,10 @@ static void give_deviations(const tcr_check *check, tcr_checked_eye *eye, const 
     const tcr_variant *v = &eye->variant;
     double slope = 0.8; /* a first guess, as seen from the front */
     for (size_t j = 0; j < v->n; j++) {
+        if (check->figures_only) {
+            eye->result.staggered += fabs(eye->deviation[j]) > check->tolerance_mm;
+            continue;
+        }
         tcr_lash_result *r = &eye->lash[v->index[j]];
         r->line_mm = v->y_mm[j] - eye->deviation[j];
         r->deviation_mm = eye->deviation[j];
@@ -265,10 +280,10 @@ static tcr_status check_eye(tcr_check *check, tcr_side side, tcr_error *error) {
     v->side = side;
     v->at = tcr_looking_at(tcr_set_lid(check->set, side), &check->view);
     v->n = 0;
-    status = place_all(check, eye, error);
+    status = check->figures_only ? place_figures(check, eye, error) : place_all(check, eye, error);
     if (status != TCR_OK)
         return status;
-    result->lash = eye->lash;
+    result->lash = check->figures_only ? NULL : eye->lash;
     result->extended = v->n;
     result->too_few = v->n < TCR_TOO_FEW;
     result->largest_gap_mm = tcr_line_largest_gap(v->x_mm, v->n, eye->scratch);
@@ -303,6 +318,11 @@ static unsigned with_needed(unsigned parts, tcr_against against) {
     return parts | line | (parts & TCR_PART_VIEWS ? TCR_PART_FITTED : 0u);
 }
 
+/* Whether parts need no result of a single lash. */
+static bool takes_figures(unsigned parts) {
+    return (parts & ~(unsigned)(TCR_PART_FITTED | TCR_PART_INTENDED)) == 0;
+}
+
 /* Puts options, checked, into a check. */
 static tcr_status take_options(const tcr_set *set, const tcr_check_options *given, tcr_check *check,
                                tcr_error *error) {
@@ -312,7 +332,7 @@ static tcr_status take_options(const tcr_set *set, const tcr_check_options *give
     if (status == TCR_OK)
         status = tcr_line_options_take(o.line, &line);
     if (status != TCR_OK || (o.against != TCR_FITTED && o.against != TCR_INTENDED) ||
-        (o.parts & ~(unsigned)TCR_PART_ALL))
+        (o.parts & ~(unsigned)TCR_PART_ALL) || (o.figures_only && !takes_figures(o.parts)))
         return status != TCR_OK ? status : TCR_E_ARGUMENT;
     tcr_line_rule rule = tcr_line_rule_default();
     if (!isnan(o.tolerance_mm))
@@ -328,6 +348,7 @@ static tcr_status take_options(const tcr_set *set, const tcr_check_options *give
     check->line = line;
     check->tolerance_mm = isnan(o.tolerance_mm) ? tcr_set_tolerance(set) : o.tolerance_mm;
     check->any_length = o.any_length;
+    check->figures_only = o.figures_only;
     return TCR_OK;
 }
 

@@ -9,6 +9,9 @@
 #include "line/intended.h"
 #include "model/evaluate.h"
 
+/* What a check that gives figures alone keeps of an eye (figures.c). */
+typedef struct tcr_figures tcr_figures;
+
 /* One eye of a check. Its arrays stay from run to run and only ever grow. */
 typedef struct tcr_checked_eye {
     bool present;
@@ -19,6 +22,7 @@ typedef struct tcr_checked_eye {
     tcr_variant variant;
     double *deviation, *across, *scratch;
     tcr_layer *layer;
+    tcr_figures *figures; /* NULL at first */
 } tcr_checked_eye;
 
 struct tcr_check {
@@ -30,7 +34,7 @@ struct tcr_check {
     unsigned parts;
     tcr_line_options line;
     double tolerance_mm;
-    bool any_length;
+    bool any_length, figures_only;
     tcr_checked_eye eye[TCR_SIDES];
     tcr_intended intended[TCR_SIDES]; /* a shared one is the first */
     tcr_status symmetry_status;

@@ -93,6 +93,13 @@ static inline void tcr_worn_row(tcr_worn_rows *w, size_t i, const tcr_extension 
     w->bond_mm[i] = w->most_mm[i];
 }
 
+/* Copies row 'from' of a struct of columns, 'size' bytes long, to row i. */
+static inline void tcr_rows_copy(void *rows, size_t size, size_t i, size_t from) {
+    double *column = rows;
+    for (size_t at = 0; at < size / sizeof(double); at += TCR_ROWS)
+        column[at + i] = column[at + from];
+}
+
 /* How many rows loops run over. */
 static inline size_t tcr_rows_whole(size_t n) {
     return (n + TCR_ROWS_AT_ONCE - 1) / TCR_ROWS_AT_ONCE * TCR_ROWS_AT_ONCE;

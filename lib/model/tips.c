@@ -130,13 +130,10 @@ static void put_alone(const batch *b, size_t i) {
 
 /* Rows behind the last are copies of it, up to a whole vector. */
 static void fill_up(batch *b) {
-    double *const columns[] = {(double *)(void *)&b->lash, (double *)(void *)&b->worn};
-    const size_t count[] = {sizeof b->lash / sizeof(double[TCR_ROWS]),
-                            sizeof b->worn / sizeof(double[TCR_ROWS])};
-    for (size_t g = 0; g < 2; g++)
-        for (size_t j = 0; j < count[g]; j++)
-            for (size_t k = b->n; k < tcr_rows_whole(b->n); k++)
-                columns[g][j * TCR_ROWS + k] = columns[g][j * TCR_ROWS + b->n - 1];
+    for (size_t k = b->n; k < tcr_rows_whole(b->n); k++) {
+        tcr_rows_copy(&b->lash, sizeof b->lash, k, b->n - 1);
+        tcr_rows_copy(&b->worn, sizeof b->worn, k, b->n - 1);
+    }
 }
 
 static void flush(batch *b) {
