@@ -4,6 +4,7 @@
 
 #include <math.h>
 
+#include "line/deviations.h"
 #include "num/order.h"
 
 static tcr_residuals spread_of(const double *deviation, size_t n, double *scratch) {
@@ -12,7 +13,7 @@ static tcr_residuals spread_of(const double *deviation, size_t n, double *scratc
         const double size = fabs(deviation[i]);
         squares += size * size;
         sum += size;
-        most = fmax(most, size);
+        most = size > most ? size : most;
         scratch[i] = size;
     }
     return (tcr_residuals){
@@ -46,13 +47,9 @@ tcr_status tcr_line_evenness(const tcr_line *line, const double *x_mm, const dou
         if ((int)layer[i] < 0 || (int)layer[i] >= TCR_LAYERS)
             return TCR_E_ARGUMENT;
     size_t within = 0;
-    for (size_t i = 0; i < n; i++) {
-        const double slope = tcr_line_slope(line, x_mm[i]);
-        deviation_mm[i] = y_mm[i] - tcr_line_at(line, x_mm[i]);
-        across_mm[i] = deviation_mm[i] / sqrt(1.0 + slope * slope);
-        if (fabs(deviation_mm[i]) <= tolerance_mm)
-            within++;
-    }
+    tcr_line_deviations(line, x_mm, y_mm, n, deviation_mm, across_mm);
+    for (size_t i = 0; i < n; i++)
+        within += fabs(deviation_mm[i]) <= tolerance_mm;
     evenness->lashes = n;
     evenness->upright = spread_of(deviation_mm, n, scratch);
     evenness->across = spread_of(across_mm, n, scratch);

@@ -403,18 +403,9 @@ tcr_status tcr_line_fit_carefully(const double *x_mm, const double *y_mm, size_t
 }
 
 double tcr_line_slope(const tcr_line *line, double x_mm) {
-    if (line == NULL)
-        return NAN;
-    const double inside = fmin(fmax(x_mm, line->x_min_mm), line->x_max_mm);
-    const tcr_basis b = tcr_basis_slope_at(inside, line->x_min_mm, line->x_max_mm);
-    return tcr_basis_sum(&b, line->coefficient_mm);
+    return line != NULL ? tcr_line_point_lane(line, x_mm).slope : NAN;
 }
 
 double tcr_line_at(const tcr_line *line, double x_mm) {
-    if (line == NULL)
-        return NAN;
-    const double inside = fmin(fmax(x_mm, line->x_min_mm), line->x_max_mm);
-    const tcr_basis b = basis_at(line, inside);
-    const double y = tcr_basis_sum(&b, line->coefficient_mm);
-    return inside == x_mm ? y : y + tcr_line_slope(line, x_mm) * (x_mm - inside);
+    return line != NULL ? tcr_line_point_lane(line, x_mm).y : NAN;
 }

@@ -23,7 +23,25 @@ static void sift_down(double *heap, size_t root, size_t n) {
     }
 }
 
+/* Insertion, for columns that are nearly in order; false where that would take long, and the values
+ * are in some other order. */
+static bool insert_all(double *values, size_t n) {
+    size_t allowed = 8 * n; /* moves */
+    for (size_t i = 1; i < n; i++) {
+        const double value = values[i];
+        size_t at = i;
+        for (; at > 0 && value < values[at - 1] && allowed > 0; at--, allowed--)
+            values[at] = values[at - 1];
+        values[at] = value;
+        if (allowed == 0)
+            return false;
+    }
+    return true;
+}
+
 void tcr_sort(double *values, size_t n) {
+    if (insert_all(values, n))
+        return;
     for (size_t i = n / 2; i-- > 0;)
         sift_down(values, i, n);
     for (size_t end = n; end-- > 1;) {
