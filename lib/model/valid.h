@@ -19,23 +19,29 @@
 
 static inline bool tcr_lash_is_valid(const tcr_lash *l) {
     const double steep = TCR_GROWTH_MOST_DEG * TCR_DEG * TCR_JUST_INSIDE;
-    return tcr_within(l->u, TCR_U_LEAST, TCR_U_MOST) & tcr_within(l->height_mm, TCR_HEIGHT_RANGE) &
-           tcr_within(l->pitch_rad, -steep, steep) & tcr_within(l->yaw_rad, -steep, steep) &
-           tcr_within_degrees(l->roll_rad, TCR_ROLL_RANGE) &
-           tcr_within(l->length_mm, TCR_LENGTH_RANGE) &
-           (isnan(l->final_length_mm) | tcr_within(l->final_length_mm, TCR_FINAL_LENGTH_RANGE)) &
-           tcr_within_degrees(l->turn_rad, TCR_TURN_RANGE) &
-           tcr_within(l->root_diameter_mm, TCR_ROOT_DIAMETER_RANGE) & (l->tip_diameter_mm >= 0.0) &
-           (l->tip_diameter_mm <= l->root_diameter_mm) & ((unsigned)l->layer < TCR_LAYERS) &
-           ((unsigned)l->condition < TCR_CONDITIONS);
+    bool valid = tcr_within(l->u, TCR_U_LEAST, TCR_U_MOST);
+    valid &= tcr_within(l->height_mm, TCR_HEIGHT_RANGE);
+    valid &= tcr_within(l->pitch_rad, -steep, steep);
+    valid &= tcr_within(l->yaw_rad, -steep, steep);
+    valid &= tcr_within_degrees(l->roll_rad, TCR_ROLL_RANGE);
+    valid &= tcr_within(l->length_mm, TCR_LENGTH_RANGE);
+    valid &= isnan(l->final_length_mm) || tcr_within(l->final_length_mm, TCR_FINAL_LENGTH_RANGE);
+    valid &= tcr_within_degrees(l->turn_rad, TCR_TURN_RANGE);
+    valid &= tcr_within(l->root_diameter_mm, TCR_ROOT_DIAMETER_RANGE);
+    valid &= tcr_within(l->tip_diameter_mm, 0.0, l->root_diameter_mm);
+    valid &= (unsigned)l->layer < TCR_LAYERS;
+    valid &= (unsigned)l->condition < TCR_CONDITIONS;
+    return valid;
 }
 
 /* All but its profile. */
 static inline bool tcr_extension_is_in_range(const tcr_extension *e) {
-    return tcr_within(e->length_mm, TCR_EXTENSION_LENGTH_RANGE) &
-           tcr_within(e->diameter_mm, TCR_EXTENSION_DIAMETER_RANGE) &
-           tcr_within(e->fan, TCR_FAN_RANGE) & tcr_within_degrees(e->spread_rad, TCR_SPREAD_RANGE) &
-           ((unsigned)e->placement < TCR_PLACEMENTS);
+    bool valid = tcr_within(e->length_mm, TCR_EXTENSION_LENGTH_RANGE);
+    valid &= tcr_within(e->diameter_mm, TCR_EXTENSION_DIAMETER_RANGE);
+    valid &= tcr_within(e->fan, TCR_FAN_RANGE);
+    valid &= tcr_within_degrees(e->spread_rad, TCR_SPREAD_RANGE);
+    valid &= (unsigned)e->placement < TCR_PLACEMENTS;
+    return valid;
 }
 
 #endif

@@ -22,32 +22,30 @@ typedef struct tcr_random_words {
     uint64_t high, low;
 } tcr_random_words;
 
-/* The counter's words, each in the lower half of 64 bits. */
-TCR_LANE tcr_random_words tcr_philox_rounds(uint64_t c0, uint64_t c1, uint64_t c2, uint64_t c3,
+/* The counter's words and the seed. */
+TCR_LANE tcr_random_words tcr_philox_rounds(uint32_t c0, uint32_t c1, uint32_t c2, uint32_t c3,
                                             uint64_t seed) {
-    const uint64_t half = UINT64_C(0xFFFFFFFF);
-    uint64_t k0 = seed & half, k1 = seed >> 32;
+    uint32_t k0 = (uint32_t)seed, k1 = (uint32_t)(seed >> 32);
 #define TCR_ROUND                                                                                  \
     {                                                                                              \
         const uint64_t p0 = UINT64_C(0xD2511F53) * c0, p1 = UINT64_C(0xCD9E8D57) * c2;             \
-        c0 = ((p1 >> 32) ^ c1) ^ k0;                                                               \
-        c1 = p1 & half;                                                                            \
-        c2 = ((p0 >> 32) ^ c3) ^ k1;                                                               \
-        c3 = p0 & half;                                                                            \
-        k0 = (k0 + UINT64_C(0x9E3779B9)) & half;                                                   \
-        k1 = (k1 + UINT64_C(0xBB67AE85)) & half;                                                   \
+        c0 = (uint32_t)(p1 >> 32) ^ c1 ^ k0;                                                       \
+        c1 = (uint32_t)p1;                                                                         \
+        c2 = (uint32_t)(p0 >> 32) ^ c3 ^ k1;                                                       \
+        c3 = (uint32_t)p0;                                                                         \
+        k0 += UINT32_C(0x9E3779B9);                                                                \
+        k1 += UINT32_C(0xBB67AE85);                                                                \
     }
     /* Ten, written out: a loop would hide that there are lanes beside it. */
     TCR_ROUND TCR_ROUND TCR_ROUND TCR_ROUND TCR_ROUND TCR_ROUND TCR_ROUND TCR_ROUND TCR_ROUND
         TCR_ROUND
 #undef TCR_ROUND
-        return (tcr_random_words){c0 << 32 | c1, c2 << 32 | c3};
+        return (tcr_random_words){(uint64_t)c0 << 32 | c1, (uint64_t)c2 << 32 | c3};
 }
 
 /* The words of a number, i lashes further on, at the first attempt. */
-TCR_LANE tcr_random_words tcr_philox_lane(const tcr_random *number, uint64_t i) {
-    const uint64_t half = UINT64_C(0xFFFFFFFF);
-    return tcr_philox_rounds((number->lash + i) & half, number->field, number->eye, number->use,
+TCR_LANE tcr_random_words tcr_philox_lane(const tcr_random *number, uint32_t i) {
+    return tcr_philox_rounds(number->lash + i, number->field, number->eye, number->use,
                              number->seed);
 }
 

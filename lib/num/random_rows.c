@@ -15,12 +15,12 @@ enum { BLOCK = 32 };
 
 /* Blocks of whole vectors: rows behind the last are drawn too, and not taken. */
 TCR_CLONED static void uniform_block(const tcr_random *restrict number, double *restrict out) {
-    for (uint64_t i = 0; i < BLOCK; i++)
+    for (uint32_t i = 0; i < BLOCK; i++)
         out[i] = tcr_unit_interval_lane(tcr_philox_lane(number, i).high);
 }
 
 TCR_CLONED static void normal_block(const tcr_random *restrict number, double *restrict out) {
-    for (uint64_t i = 0; i < BLOCK; i++) {
+    for (uint32_t i = 0; i < BLOCK; i++) {
         const tcr_random_words words = tcr_philox_lane(number, i);
         out[i] = tcr_normal_lane(words.high, words.low);
     }

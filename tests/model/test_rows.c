@@ -63,7 +63,7 @@ static void evaluate(block *b) {
 static int expect_single(const block *b) {
     int usual = 0;
     for (int i = 0; i < TCR_ROWS; i++) {
-        tcr_sight sight;
+        tcr_sight sight = {.tip = {NAN, NAN, NAN}};
         if (b->tip.usual[i] == 0.0)
             continue;
         expect_status(tcr_evaluate(&b->at, &b->lash[i], &b->ext[i], &b->bond, TCR_ANEW_ALL, &sight),
