@@ -243,9 +243,9 @@ class Teach {
         const staggered = e.column(0, side, 'staggered')?.slice(), sizes = e.column(0, side, 'remedy_sizes')?.slice();
         const left = e.column(0, side, 'remedy_deviation_mm')?.slice();
         const worst = [...deviation.keys()].filter(i => staggered[i]).sort((a, b) => Math.abs(deviation[b]) - Math.abs(deviation[a]));
-        const item = i => make('tr', {}, make('th', {scope: 'row'}, e.id(0, side, i)), make('td', {}, WORDS.layers[layer[i]]),
-            make('td', {}, figure(deviation[i], 'deviation_mm', 2, {signed: true}), ' mm'),
-            make('td', {}, WORDS.remedy(sizes[i] || 0, fixed(left[i], 2, true))));
+        const item = i => make('tr', {}, make('th', {scope: 'row'}, e.id(0, side, i)),
+            make('td', {}, WORDS.layers[layer[i]], make('small', {}, WORDS.remedy(sizes[i] || 0, fixed(left[i], 2, true)))),
+            make('td', {}, figure(deviation[i], 'deviation_mm', 2, {signed: true}), ' mm'));
         this.out.replaceChildren(worst.length === 0 ? make('p', {}, WORDS.nothingSticks) :
             make('table', {class: 'sticking'}, make('tbody', {}, ...worst.slice(0, 5).map(item))),
         worst.length > 5 ? make('p', {class: 'note'}, WORDS.more(worst.length - 5)) : '');

@@ -88,7 +88,7 @@ const WORDS = {
     nothingSticks: 'No tip sticks out.',
     more: n => `and ${n} more, none worse`,
     remedy: (sizes, mm) => sizes === 0 ? '' :
-        `${Math.abs(sizes)} size${Math.abs(sizes) === 1 ? '' : 's'} ${sizes > 0 ? 'longer' : 'shorter'}: ${mm} mm`,
+        `${Math.abs(sizes)} size${Math.abs(sizes) === 1 ? '' : 's'} ${sizes > 0 ? 'longer' : 'shorter'} leaves ${mm} mm`,
     legend: {fitted: 'fitted line', intended: 'the map’s line', band: 'within the tolerance', ring: 'sticks out',
         other: 'the other eye’s line, mirrored'},
     verdictNote: 'At least 95 % within the tolerance is even, 80 % mostly even: a convention.',

@@ -1,7 +1,8 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
 # shellcheck disable=SC2154 # TIPCREST_BUILD comes from the harness
-# Runs the tests of the live page where there is all that they need; run.sh beside this installs it.
+# page.sh [SCRIPT ARGUMENT...]: runs the tests of the live page where there is all that they need, or
+# another script beside this. run.sh installs what it takes.
 
 : "${TIPCREST_SOURCE:=${srcdir:-.}}"
 
@@ -21,6 +22,6 @@ work=$(mktemp -d) || exit 1
 cp "$TIPCREST_SOURCE"/tests/page/*.mjs "$found/browser"
 status=0
 (cd "$found/browser" && CHROMIUM=$chromium PAGE=$found/page.html WORK=$work \
-    FIREFOX=$(command -v firefox-esr) TIPCREST=$found/tipcrest node test.mjs) || status=$?
+    FIREFOX=$(command -v firefox-esr) TIPCREST=$found/tipcrest node "${@:-test.mjs}") || status=$?
 rm -rf "$work"
 exit "$status"
