@@ -117,7 +117,7 @@ const double *PAGE(page_lashes)(int slot, int side) {
 const double *PAGE(page_margin)(int slot, int side, double opening) {
     const tcr_lid *lid = tcr_set_lid(page_set(slot), (tcr_side)side);
     const page_eye_point from = {.view = tcr_check_view(page_check(slot))};
-    double *all = page_numbers(2 * CONTOUR_POINTS), *out = all;
+    double *all = page_numbers((size_t)2 * CONTOUR_POINTS), *out = all;
     for (int i = 0; lid != NULL && all != NULL && i < CONTOUR_POINTS; i++) {
         tcr_vec3 point;
         if (tcr_lid_margin(lid, (double)i / (CONTOUR_POINTS - 1), opening, &point) != TCR_OK)
@@ -132,7 +132,7 @@ const double *PAGE(page_margin)(int slot, int side, double opening) {
 /* The fitted (0) or intended (1) line of an eye: x, y of each point. NULL where there is none. */
 const double *PAGE(page_line)(int slot, int side, int which) {
     const tcr_eye_result *eye = tcr_check_eye(page_check(slot), (tcr_side)side);
-    double *all = page_numbers(2 * LINE_POINTS), *out = all;
+    double *all = page_numbers((size_t)2 * LINE_POINTS), *out = all;
     if (eye == NULL || all == NULL || (which ? eye->intended_status : eye->fitted_status) != TCR_OK)
         return NULL;
     const tcr_line *line = which ? &eye->intended_line : &eye->fitted_line;
@@ -177,7 +177,7 @@ static double *put_mean(double *out, const tcr_set *set, tcr_side side, size_t i
     page_lash lash = {.lash = tcr_set_lash(set, side, i)};
     tcr_attachment attachment;
     tcr_choice choice;
-    tcr_vec3 tip;
+    tcr_vec3 tip = {0, 0, 0};
     const tcr_status found = tcr_set_choice(set, side, i, &choice);
     if (tcr_lash_stance(lash.lash, tcr_set_lid(set, side), opening, &lash.stance) != TCR_OK)
         return NULL;

@@ -63,6 +63,10 @@ class Teach {
         };
         const sizes = {from: 6, to: 16, grid: lengths(4, 18, 0.5), decimals: 1, unit: 'mm', note: ''};
         const describe = (key, value) => described(this.set).forEach(d => { d[key] = value; });
+        this.eye = new Choice({label: WORDS.eye, options: WORDS.sides, change: side => {
+            this.side = SIDES.indexOf(side);
+            this.changed(false);
+        }});
         this.play = button(WORDS.play, () => this.playing ? this.stop() : this.blink(), {class: 'play', 'aria-pressed': 'false'});
         this.curl = new Choice({label: WORDS.curl, note: WORDS.sources[2],
             options: Object.fromEntries(['J', 'B', 'C', 'CC', 'D', 'DD', 'L', 'M'].map(c => [c, c])),
@@ -80,7 +84,7 @@ class Teach {
                 this.changed();
             }}));
         this.panel = make('div', {class: 'controls'},
-            group(WORDS.groups.eye,
+            group(WORDS.groups.eye, this.eye.element,
                 this.slider('opening', {from: 0, to: 1, grid: 0.005, say: v => v,
                     text: v => fixed(100 * v, 1).replace('.0', '') + ' %'}, (set, v) => { set.opening = v; }),
                 this.play,
@@ -149,6 +153,9 @@ class Teach {
         const set = this.set, eye = set.eyes.find(e => e.side === SIDES[this.side]);
         const describe = eye.lashes.describe, [bottom, middle, top] = layerLengths(set, eye);
         const s = this.sliders, grid = set.tray?.lengths_mm ?? (set.tray === 'any' ? 0.5 : lengths(5, 20, 1));
+        this.element.dataset.side = SIDES[this.side];
+        this.eye.show(SIDES[this.side]);
+        this.eye.element.hidden = set.eyes.length < 2;
         for (const name of LAYERS)
             s[name].grid = grid;
         s.opening.show(set.opening ?? 1);

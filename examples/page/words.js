@@ -53,6 +53,7 @@ const WORDS = {
     },
     viewerEnds: deg => deg === 0 ? 'from the street' : deg === 60 ? 'from the couch' : '',
     placement: layer => 'Placement, ' + layer + ' layer',
+    eye: 'Eye',
     curl: 'Curl',
     diameter: 'Thickness',
     look: 'Look',

@@ -32,7 +32,7 @@ static uint32_t word_at(const uint8_t *b) {
 
 static void take_block(uint32_t state[8], const uint8_t *block) {
     uint32_t w[64], s[8];
-    for (int t = 0; t < 16; t++)
+    for (size_t t = 0; t < 16; t++)
         w[t] = word_at(block + 4 * t);
     for (int t = 16; t < 64; t++)
         w[t] = sigma1(w[t - 2]) + w[t - 7] + sigma0(w[t - 15]) + w[t - 16];

@@ -35,6 +35,24 @@ claim('a set saved with its survey gives the same figures here and in the comman
     await page.context().close();
 });
 
+claim('of a set with two eyes either can be looked at and moved', async () => {
+    const page = await open();
+    await page.click('#tab-consult');
+    await page.waitForFunction(() => window.tipcrest.consult.done !== null, null, {timeout: 120000});
+    const files = await saved(page, '[data-file=plan]');
+    await give(page, files['plan.json']);
+    for (const side of ['left', 'right']) {
+        await page.getByLabel('Eye', {exact: true}).selectOption(side);
+        await page.evaluate(() => window.tipcrest.teach.sliders.viewer.take(12));
+        await page.waitForTimeout(400);
+        const moved = await saved(page, '[data-file=save]');
+        const figures = await shown(page, '#teach');
+        expect(figures.every(one => one.side === side), `figures of the ${side} eye`);
+        compareAll(figures, report('check', moved['plan.json']), side);
+    }
+    await page.context().close();
+});
+
 claim('work in progress survives a reload', async () => {
     const page = await open();
     await page.click('[data-preset=couch]');

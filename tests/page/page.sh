@@ -11,7 +11,7 @@ lacks() {
     exit 77
 }
 
-for folder in "$TIPCREST_BUILD" "$TIPCREST_BUILD/page" "$TIPCREST_SOURCE/build/page"; do
+for folder in "$TIPCREST_BUILD" "$TIPCREST_BUILD/page"; do
     [ ! -e "$folder/page.html" ] || [ ! -d "$folder/browser/node_modules" ] || found=$folder
 done
 [ -n "$found" ] || lacks 'there is no page yet'
