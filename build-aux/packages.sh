@@ -2,7 +2,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # packages.sh GROUP...: installs what is missing, of the groups 'base' (a compiler and autotools),
 # 'build' (base and libraries), 'tests', 'page' (a compiler for the browser), 'browser' (to test the
-# page) and 'ci'. The one place that says what tipcrest needs.
+# page) and 'ci', and of '32', 'big-endian' and 'musl' for tests/portable.sh. The one place that says what
+# tipcrest needs.
 #
 # On Debian and Ubuntu apt-get installs it, as root or through sudo, and nothing happens if all is
 # there. Elsewhere it tells what to install and fails.
@@ -55,6 +56,12 @@ ci     libclang-rt-dev    -
 ci     shellcheck         shellcheck
 ci     valgrind           valgrind
 ci     xz-utils           xz
+32     gcc-i686-linux-gnu i686-linux-gnu-gcc
+32     libc6-dev-i386-cross -
+big-endian gcc-s390x-linux-gnu s390x-linux-gnu-gcc
+big-endian libc6-dev-s390x-cross -
+big-endian qemu-user      qemu-s390x
+musl   musl-tools         musl-gcc
 END
 }
 
@@ -108,7 +115,7 @@ give_up() {
 }
 
 if [ $# -eq 0 ]; then
-    echo "usage: packages.sh GROUP..., of base, build, tests, page, browser and ci" >&2
+    echo "usage: packages.sh GROUP..., of base, build, tests, page, browser, ci, 32, big-endian and musl" >&2
     exit 2
 fi
 
@@ -128,4 +135,4 @@ echo "installing" $missing
 # An update that fails need not matter: the packages may be known already.
 apt update || echo "apt-get update failed; trying with the lists that are there" >&2
 # shellcheck disable=SC2086
-apt install -y --no-install-recommends $missing || give_up "apt-get install failed."
+apt install -y --no-remove --no-install-recommends $missing || give_up "apt-get install failed."

@@ -34,7 +34,7 @@ static int open_regular(tcr_growing *file, const char *path, int flags) {
     file->path = path;
     file->failed = 0;
     file->bytes = file->used = 0;
-    sha256_init(&file->digest);
+    tcr_sha256_begin(&file->digest);
     do
         file->fd = open(path, flags | O_CLOEXEC | O_NONBLOCK | O_NOCTTY, 0666);
     while (file->fd < 0 && errno == EINTR);
@@ -81,7 +81,7 @@ int tcr_growing_flush(tcr_growing *file) {
             left -= (size_t)done;
         }
     }
-    sha256_update(&file->digest, file->used, file->buffer);
+    tcr_sha256_add(&file->digest, file->buffer, file->used);
     file->used = 0;
     return 0;
 }

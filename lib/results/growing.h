@@ -13,12 +13,12 @@
 #include "file/digest.h"
 
 typedef struct tcr_growing {
-    const char *path;         /* the caller's */
-    int fd;                   /* -1: not open */
-    int failed;               /* errno of the first failure */
-    uint64_t bytes;           /* written since it began, with those on their way */
-    struct sha256_ctx digest; /* of these, but for the latter */
-    size_t used;              /* bytes on their way */
+    const char *path;  /* the caller's */
+    int fd;            /* -1: not open */
+    int failed;        /* errno of the first failure */
+    uint64_t bytes;    /* written since it began, with those on their way */
+    tcr_sha256 digest; /* of these, but for the latter */
+    size_t used;       /* bytes on their way */
     unsigned char buffer[1 << 14];
 } tcr_growing;
 

@@ -59,19 +59,19 @@ typedef struct list {
     char text[LIST_BYTES_MAX + TCR_DIGEST_SIZE + 40];
     size_t bytes, words;
     bool is_long;
-    struct sha256_ctx digest;
+    tcr_sha256 digest;
 } list;
 
 static void begin_list(list *l) {
     l->text[0] = '\0';
     l->bytes = l->words = 0;
     l->is_long = false;
-    sha256_init(&l->digest);
+    tcr_sha256_begin(&l->digest);
 }
 
 static void add_word(list *l, const char *word) {
     const size_t bytes = strlen(word);
-    sha256_update(&l->digest, bytes + 1, (const uint8_t *)word);
+    tcr_sha256_add(&l->digest, word, bytes + 1);
     if (l->bytes + bytes + 2 > LIST_BYTES_MAX)
         l->is_long = true;
     if (!l->is_long)
@@ -173,20 +173,20 @@ static tcr_status add_study(tcr_record *r, const tcr_study_file *file) {
 /* ---- The set --------------------------------------------------------------------------------- */
 
 static int digest_sink(void *context, const void *bytes, size_t count) {
-    sha256_update(context, count, bytes);
+    tcr_sha256_add(context, bytes, count);
     return 0;
 }
 
 /* The set as it would be written, so that neither comments nor the order of keys count. */
 static tcr_status add_set(tcr_record *r, const tcr_set *set) {
-    struct sha256_ctx context;
+    tcr_sha256 context;
     char digest[TCR_DIGEST_SIZE];
     tcr_side sides[TCR_SIDES];
     tcr_set_write_options options = tcr_set_write_options_default();
     const size_t eyes = tcr_set_eyes(set, sides);
     for (size_t e = 0; e < eyes; e++)
         options.survey[sides[e]] = "survey.csv";
-    sha256_init(&context);
+    tcr_sha256_begin(&context);
     tcr_status status = tcr_set_write(set, &options, digest_sink, &context);
     for (size_t e = 0; e < eyes && status == TCR_OK; e++)
         status = tcr_survey_write(set, sides[e], NULL, NULL, NULL, digest_sink, &context);
@@ -238,13 +238,12 @@ const char *tcr_record_find(const tcr_record *record, const char *key) {
 }
 
 void tcr_record_digest(const tcr_record *record, char text[TCR_DIGEST_SIZE]) {
-    struct sha256_ctx context;
-    sha256_init(&context);
+    tcr_sha256 context;
+    tcr_sha256_begin(&context);
     for (size_t i = 0; i < record->items; i++) {
         const char *value = tcr_record_text(record, i);
-        sha256_update(&context, strlen(record->item[i].key) + 1,
-                      (const uint8_t *)record->item[i].key);
-        sha256_update(&context, strlen(value) + 1, (const uint8_t *)value);
+        tcr_sha256_add(&context, record->item[i].key, strlen(record->item[i].key) + 1);
+        tcr_sha256_add(&context, value, strlen(value) + 1);
     }
     tcr_digest_text(&context, text);
 }

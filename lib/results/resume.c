@@ -14,7 +14,7 @@
 #include <sys/stat.h>
 
 #include "file/input.h"
-#include "file/yaml_reader.h"
+#include "file/tree.h"
 #include "num/memory.h"
 #include "num/watch.h"
 
