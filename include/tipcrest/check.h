@@ -115,8 +115,8 @@ typedef struct tcr_check_options {
     const tcr_line_options *line; /* for the fitted lines, read during the call; NULL, the default:
                                      those of tcr_line_options_default */
     double tolerance_mm;          /* 0.05 to 5; NaN, the default: the set's */
-    bool any_length; /* lashes wear what the rule gives, also where the tray lacks it; default
-                        false: TCR_E_TRAY */
+    bool any_length;   /* lashes wear what the rule gives, also where the tray lacks it; default
+                          false: TCR_E_TRAY */
     bool figures_only; /* the figures of eyes alone, several times as fast: no result of a single
                           lash (tcr_eye_result.lash is NULL), and 'parts' may be TCR_PART_FITTED
                           and TCR_PART_INTENDED, else TCR_E_ARGUMENT. All other figures are the

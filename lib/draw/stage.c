@@ -119,10 +119,10 @@ void tcr_stage_tips(tcr_canvas *canvas, const tcr_stage *stage, int i, unsigned 
     const size_t every = tcr_hairs_every(stage->check, stage->side[i]);
     for (size_t k = 0; k < eye->lashes; k += every) {
         const tcr_layer layer = tcr_set_lash(set, stage->side[i], k)->layer;
-        tcr_vec2 tip;
-        if ((layers >> layer & 1u) != 0 && eye->lash[k].status == TCR_OK &&
-            tcr_hair_tip(stage->check, stage->side[i], k, &stage->eye[i], &tip))
-            tcr_plot_mark(canvas, layer, tcr_stage_at(stage, i, tip), radius);
+        if ((layers >> layer & 1u) == 0 || eye->lash[k].status != TCR_OK)
+            continue;
+        const tcr_vec2 tip = tcr_hair_tip(stage->check, stage->side[i], k, &stage->eye[i]);
+        tcr_plot_mark(canvas, layer, tcr_stage_at(stage, i, tip), radius);
     }
 }
 

@@ -409,7 +409,8 @@ static tcr_status read_any(reading *r, const char *bytes, size_t size, const cha
         status = file->path != NULL ? read_study(r) : tcr_fail_memory(r->error, path);
     } else if (status != TCR_E_MEMORY) {
         /* What cannot be read as YAML is told by the reader of set files, which knows more. */
-        status = tcr_set_file_parse(bytes, size, path, &file->allocator, &file->set, r->error);
+        status = tcr_set_file_build(bytes, size, path, tcr_input_read_beside, NULL,
+                                    &file->allocator, &file->set, r->error);
     }
     if (status == TCR_OK)
         status = make_study(r);
