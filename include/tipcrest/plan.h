@@ -160,7 +160,9 @@ typedef struct tcr_plan_over {
     /* What map and rule as they stand come to with the same lashes, whatever the limits and the
      * tray, and on the map's own line; NaN where none can have it. */
     double mapped_rms_mm;
-    double mapped_within; /* share of tips, 0 to 1 */
+    double mapped_within;                 /* share of tips, 0 to 1 */
+    double mapped_beyond, mapped_lacking; /* shares of these: with more than the limits let the lash
+                                             carry, with a length that the tray lacks */
     tcr_plan_wanting wants[TCR_PLAN_WANTS];
 } tcr_plan_over;
 

@@ -162,6 +162,8 @@ static void write_over(tcr_json *json, const tcr_plan_eye *eye) {
     tcr_json_number(json, "within_sized", over->within_sized);
     tcr_json_number(json, "mapped_rms_mm", over->mapped_rms_mm);
     tcr_json_number(json, "mapped_within_tolerance", over->mapped_within);
+    tcr_json_number(json, "mapped_beyond_limits", over->mapped_beyond);
+    tcr_json_number(json, "mapped_not_at_hand", over->mapped_lacking);
     write_wanting(json, "wants_longer", &over->wants[TCR_WANTS_LONGER]);
     write_wanting(json, "wants_shorter", &over->wants[TCR_WANTS_SHORTER]);
     tcr_json_end(json);

@@ -56,44 +56,92 @@ static void put_measured(tcr_table *t, const tcr_plan *plan) {
     tcr_table_end(t, 0, 2);
 }
 
-/* What the zones come to over all samples of the eyes that nobody measured, or what map and rule as
- * they stand come to with the same lashes, whatever these can carry and the tray holds: rms over
- * all tips, NaN where none has any, and the share within the tolerance of the worse eye. */
-static double rms_over(const tcr_plan *plan, bool mapped, double *worst) {
-    double tips = 0.0, squares = 0.0;
-    *worst = 1.0;
+/* What the zones come to over all samples of the eyes that nobody measured, and what map and rule
+ * as they stand come to with the same lashes; the shares within the tolerance are of the worse eye.
+ */
+typedef struct mapped {
+    double planned_mm, planned_within;
+    double rms_mm; /* NaN where there is none */
+    double within, beyond, lacking;
+} mapped;
+
+static mapped mapped_of(const tcr_plan *plan) {
+    mapped m = {.planned_within = 1.0, .within = 1.0};
+    double tips = 0.0, squares = 0.0, planned = 0.0;
     for (int side = 0; side < TCR_SIDES; side++) {
         const tcr_plan_eye *eye = tcr_plan_eye_of(plan, (tcr_side)side);
         if (eye == NULL || !eye->zones_only)
             continue;
         const tcr_plan_over *over = &eye->over;
-        const double rms_mm = mapped ? over->mapped_rms_mm : over->rms_mm;
-        tips += (double)over->tips;
-        squares += (double)over->tips * rms_mm * rms_mm;
-        *worst = fmin(*worst, mapped ? over->mapped_within : over->within_tolerance);
+        const double n = (double)over->tips;
+        tips += n;
+        squares += n * over->mapped_rms_mm * over->mapped_rms_mm;
+        planned += n * over->rms_mm * over->rms_mm;
+        m.planned_within = fmin(m.planned_within, over->within_tolerance);
+        m.beyond += n * over->mapped_beyond;
+        m.lacking += n * over->mapped_lacking;
+        m.within = fmin(m.within, over->mapped_within);
     }
-    return sqrt(squares / tips);
+    m.rms_mm = sqrt(squares / tips);
+    m.planned_mm = sqrt(planned / tips);
+    m.beyond /= tips;
+    m.lacking /= tips;
+    return m;
 }
 
-static void put_mapped(tcr_table *t, const tcr_plan *plan) {
-    double worst;
-    const double rms_mm = rms_over(plan, true, &worst);
-    if (isnan(rms_mm))
+/* Whether the plan may choose whatever map and rule give, as far as limits and tray let it. */
+static bool may_choose_map(const tcr_plan *plan, const tcr_set *set) {
+    const tcr_plan_options *o = tcr_plan_options_of(plan);
+    const tcr_layering *rule = tcr_set_layering(set);
+    bool may = o->curls + o->diameters + o->fans == 0 && o->lengths_most == 0 &&
+               isinf(o->zone_step_most_mm);
+    for (int layer = 0; layer < TCR_LAYERS; layer++)
+        may = may && o->placement[rule->placement[layer]];
+    return may;
+}
+
+/*
+ * Whether limits and tray alone let the map come nearer than the plan. The plan has the least mean
+ * square of all choices that keep to them, so a map that is nearer does not.
+ */
+static bool is_nearer_by_excess(const tcr_plan *plan, const tcr_set *set, const mapped *m) {
+    const tcr_plan_result *r = tcr_plan_result_of(plan);
+    return m->rms_mm < m->planned_mm && m->beyond + m->lacking > 0.0 && r->proved &&
+           tcr_plan_options_of(plan)->objective == TCR_LEAST_SQUARES && may_choose_map(plan, set);
+}
+
+/* "3 %", never less than it is. */
+static void add_share_up(tcr_paragraph *line, double share) {
+    tcr_add_bound(line, 100.0 * share - 1e-9, 0, true);
+    tcr_add(line, " %");
+}
+
+static void put_mapped(tcr_table *t, const tcr_plan *plan, const mapped *m) {
+    if (isnan(m->rms_mm))
         return;
-    tcr_add(&t->line, "The map as it stands, limits and tray aside: ");
-    tcr_add_fixed(&t->line, rms_mm, 2, false);
+    tcr_add(&t->line, "The map as it stands: ");
+    tcr_add_fixed(&t->line, m->rms_mm, 2, false);
     tcr_add(&t->line, " mm rms; ");
-    tcr_add_share(&t->line, worst);
-    tcr_add(&t->line, ".");
+    tcr_add_share(&t->line, m->within);
+    if (m->beyond > 0.0) {
+        tcr_add(&t->line, "; ");
+        add_share_up(&t->line, m->beyond);
+        tcr_add(&t->line, " of it is beyond the limits");
+    }
+    if (m->lacking > 0.0) {
+        tcr_add(&t->line, "; ");
+        add_share_up(&t->line, m->lacking);
+        tcr_add(&t->line, " of it is not in the tray");
+    }
+    tcr_add(&t->line, is_nearer_by_excess(plan, t->set, m) ? ": it is nearer only by that." : ".");
     tcr_table_end(t, 0, 2);
 }
 
 static void put_expected(tcr_table *t, const tcr_plan *plan) {
     const tcr_plan_result *r = tcr_plan_result_of(plan);
-    double worst;
-    const double rms_mm = rms_over(plan, false, &worst);
-    add_answer(t, plan, true, rms_mm, worst);
-    put_mapped(t, plan);
+    const mapped m = mapped_of(plan);
+    add_answer(t, plan, true, m.planned_mm, m.planned_within);
+    put_mapped(t, plan, &m);
     tcr_add(&t->line, "That is the mean over ");
     tcr_add_count(&t->line, r->samples);
     tcr_add(&t->line, r->samples == 1 ? " client" : " clients");
@@ -220,7 +268,7 @@ static void put_lacking(tcr_table *t) {
     }
     tcr_add(&t->line, kinds ? " in the curl and diameter" : ",");
     tcr_add(&t->line, kinds ? " that the rule would give" : " which the rule would give");
-    tcr_add(&t->line, "; the plan chooses from what is there.");
+    tcr_add(&t->line, ".");
     tcr_table_end(t, 0, 2);
 }
 
@@ -482,8 +530,7 @@ void tcr_table_plan_short(tcr_table *t, const tcr_plan *plan, const tcr_plan_wor
     const size_t eyes = tcr_set_eyes(t->set, sides);
     for (size_t e = 0; e < eyes; e++)
         put_eye(t, plan, after, sides[e]);
-    if (tcr_table_plan_kind(t, plan))
-        tcr_add(&t->line, " ");
+    (void)tcr_table_plan_kind(t, plan);
     tcr_table_plan_proof(t, plan);
     tcr_table_plan_planned_before(t);
     put_work(t, plan, work);

@@ -33,9 +33,10 @@ typedef struct survey {
     cell_sums *cell;
     double *apart[TCR_SIDES]; /* of every tip with its zone's choice, without sign */
     size_t tips[TCR_SIDES], room[TCR_SIDES];
-    /* of the same lashes with what map and rule give them: tips, those within the tolerance, and
-     * the sum of squares */
+    /* of the same lashes with what map and rule give them: tips, those within the tolerance, those
+     * with more than they may carry, those with what the tray lacks, and the sum of squares */
     size_t mapped[TCR_SIDES], mapped_within[TCR_SIDES];
+    size_t mapped_beyond[TCR_SIDES], mapped_lacking[TCR_SIDES];
     double mapped_squares[TCR_SIDES];
     size_t sized[TCR_SIDES]; /* tips within the tolerance where each lash has the size it wants */
 } survey;
@@ -104,6 +105,8 @@ static void add_mapped(survey *s, tcr_redrawn *m) {
     s->mapped[m->side]++;
     s->mapped_within[m->side] += fabs(tip.off_mm) <= tcr_set_tolerance(set);
     s->mapped_squares[m->side] += tip.off_mm * tip.off_mm;
+    s->mapped_beyond[m->side] += !tcr_redraw_tip(&s->redraw, m, &choice, &tip);
+    s->mapped_lacking[m->side] += tcr_set_take_length(set, &choice) != TCR_OK;
 }
 
 static tcr_status add_lash(survey *s, tcr_redrawn *m) {
@@ -207,8 +210,11 @@ static void note_eye(survey *s, tcr_side side) {
     over->within_tolerance = (double)within / n;
     over->within_sized = (double)s->sized[side] / n;
     over->tips = s->tips[side];
-    over->mapped_rms_mm = sqrt(s->mapped_squares[side] / (double)s->mapped[side]);
-    over->mapped_within = (double)s->mapped_within[side] / (double)s->mapped[side];
+    const double mapped = (double)s->mapped[side]; /* NaN of them where there are none */
+    over->mapped_rms_mm = sqrt(s->mapped_squares[side] / mapped);
+    over->mapped_within = (double)s->mapped_within[side] / mapped;
+    over->mapped_beyond = (double)s->mapped_beyond[side] / mapped;
+    over->mapped_lacking = (double)s->mapped_lacking[side] / mapped;
     for (int w = 0; w < TCR_PLAN_WANTS; w++)
         over->wants[w] = wanting_of(s, side, w);
     s->plan->result.enough_within =

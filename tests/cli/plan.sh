@@ -49,7 +49,7 @@ awk '/side:/ { side = $3 } /describe:/ { sub(/describe:/, "survey: drawn-" side 
 run plan "$client" -o planned.yaml --json plan.json --full
 equal 'the client: exit status' "$status" 0
 equal 'the client: nothing on standard error' "$(cat err)" ''
-contains 'the client: proved' "$(cat out)" 'Proved: no choice for the zones comes nearer than'
+contains 'the client: proved' "$(cat out)" 'Proved for this map, tray and limits: no choice'
 contains 'the client: limits are called what they are' "$(tr -s ' \n' ' ' <out)" \
     'Limits, common practice or assumed, none with a validated value'
 contains 'the client: what is done where 95 % is out of reach' "$(tr -s ' \n' ' ' <out)" \
@@ -234,7 +234,7 @@ lacking=$(no_pictures)
 if [ -z "$lacking" ]; then
     run plan "$client" --sheet sheet.pdf
     equal 'a work sheet is a PDF' "$(head -c 5 sheet.pdf)" '%PDF-'
-    contains 'the table stands beside it' "$(cat out)" 'Proved: no choice for the zones'
+    contains 'the table stands beside it' "$(cat out)" 'Proved for this map, tray and limits: no choice'
     run plan "$client" --sheet again.pdf
     equal 'the same plan, the same bytes' "$(cmp sheet.pdf again.pdf 2>&1)" ''
     bad '--sheet is "sheet.png"; the name of the file must end in .pdf' "$client" --sheet sheet.png
@@ -334,7 +334,7 @@ equal 'nobody measured: the first line answers' \
     "N mm is not reached: at most N mm on the right eye (limit: at most N mm longer
   than the lash).
 Expect off the line: N mm rms; N % of the worse eye's tips within N mm.
-The map as it stands, limits and tray aside: N mm rms; N %."
+The map as it stands: N mm rms; N %; N % of it is beyond the limits."
 contains 'nobody measured: it is said' "$(joined)" \
     'That is the mean over 200 clients drawn by chance, with the zones alone: nobody measured these lashes.'
 contains 'nobody measured: how many want another size' "$(joined)" \
@@ -415,7 +415,7 @@ contains 'a limit in the way is named' "$(head -n 3 out | tr -s ' \n' ' ')" '13 
 contains 'with its number' "$(head -n 3 out | tr -s ' \n' ' ')" "at most 20 times the lash's own turning force"
 run plan poor.yaml
 contains 'what the tray lacks is told' "$(joined)" \
-    'The tray lacks 6 mm and others up to 7 mm, which the rule would give; the plan chooses from what is there.'
+    'The tray lacks 6 mm and others up to 7 mm, which the rule would give.'
 
 # ---- At most 15 lines an eye, beside zones, doubts and cautions ----
 
@@ -611,7 +611,7 @@ if has_terminal; then
     # A slow machine may come through none of them in the time that it takes to interrupt it.
     by='these'
     [ "$(member samples stopped.json)" -gt 0 ] || by='the lashes as they are'
-    contains 'the plan is marked as stopped' "$(joined)" " of 100000 samples: chosen by $by. No choice"
+    contains 'the plan is marked as stopped' "$(joined)" " of 100000 samples: chosen by $by. For this map"
     equal 'and as not proved' "$(member proved stopped.json)" false
     if [ "$(member samples stopped.json)" -lt 100000 ]; then
         ok 'the samples gone through are told'

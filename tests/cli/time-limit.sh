@@ -28,7 +28,7 @@ limits='--samples 0 --free --most-lengths 4 --zone-step 0.6'
 # shellcheck disable=SC2086 # several options
 good plan large.yaml $limits --corrections 0 --time-limit 20 --full --json large.json -o planned.yaml
 contains 'the table says that it is not proved, and no choice comes nearer than the bound' \
-    "$(joined)" 'Stopped: the best choice so far, not proved. No choice for the zones comes nearer than 0.'
+    "$(joined)" 'Stopped: the best choice so far, not proved. For this map, tray and limits no choice for the zones comes nearer than 0.'
 # The bound is printed rounded down, what lies above it rounded up (both to the safe side).
 said=$(joined | sed 's/.*comes nearer than \([0-9.]*\) mm rms; this one is at most \([0-9.]*\) mm above that\..*/\1 \2/')
 equal 'bound and gap are those of the JSON' "$(echo "$said" "$(member bound_mm large.json)" \
@@ -39,7 +39,7 @@ equal 'the JSON says that it was stopped, and is not proved' \
 good check planned.yaml
 
 good plan "$TIPCREST_SOURCE/examples/practice-head/layered.yaml" --time-limit 86400
-contains 'a plan that has time is proved' "$(joined)" 'Proved:'
+contains 'a plan that has time is proved' "$(joined)" 'Proved for this map'
 bad '--time-limit is 0, but must be from 0.1 to 86400 s' plan large.yaml --time-limit 0
 bad '--time-limit is "soon", but must be a number from 0.1 to 86400 s' plan large.yaml --time-limit soon
 

@@ -28,6 +28,17 @@ static char *table_of(const tcr_plan *plan, const tcr_set *set) {
     return written.bytes;
 }
 
+/* A table with every run of blanks and line ends as one blank, in its own memory. */
+static void join_lines(char *table) {
+    char *to = table;
+    for (const char *from = table; *from != '\0'; from++) {
+        const bool blank = *from == ' ' || *from == '\n';
+        if (!blank || (to > table && to[-1] != ' '))
+            *to++ = (char)(blank ? ' ' : *from);
+    }
+    *to = '\0';
+}
+
 /* The number behind some words of a text. */
 static double number_behind(const char *table, const char *words) {
     const char *at = strstr(table, words);
@@ -46,6 +57,7 @@ CLAIM(a_printed_bound_is_a_bound) {
         o.objective = i % 2 == 0 ? TCR_LEAST_SQUARES : TCR_LEAST_MAXIMUM;
         expect_status(tcr_plan_new(set, &o, &plan, NULL), TCR_OK);
         char *table = table_of(plan, set);
+        join_lines(table);
         const double bound = tcr_plan_result_of(plan)->bound_mm;
         const double printed = number_behind(table, "no choice for the zones comes nearer than ");
         char nearest[32];

@@ -94,7 +94,7 @@ typedef struct plain {
     double squares[CELLS_MOST][TCR_TRAY_MAX][TCR_PLACEMENTS];
     size_t tips[EYES], within[EYES], sized[EYES], wants[EYES][TCR_PLAN_WANTS];
     double of_eye[EYES];
-    size_t mapped_within[EYES]; /* with what map and rule give */
+    size_t mapped_within[EYES], mapped_beyond[EYES]; /* with what map and rule give */
     double mapped[EYES];
     double pitch[CELLS_MOST], wanting_pitch[CELLS_MOST][TCR_PLAN_WANTS];
     size_t wanting[CELLS_MOST][TCR_PLAN_WANTS];
@@ -142,6 +142,7 @@ static void add_lash(plain *p, const tcr_plan_result *r, const tcr_set *set, tcr
     const double mapped = off_anyway(set, side, i, &by_map, opening, line);
     p->mapped[side] += mapped * mapped;
     p->mapped_within[side] += fabs(mapped) <= 0.5;
+    p->mapped_beyond[side] += isnan(off_with(set, side, i, &by_map, opening, line)) ? 1 : 0;
     p->of_eye[side] += own * own;
     p->tips[side]++;
     p->within[side] += fabs(own) <= 0.5;
@@ -202,6 +203,9 @@ CLAIM(the_zones_come_to_what_plain_draws_of_such_clients_come_to) {
         expect_near(over->within_tolerance, (double)p.within[side] / n, 1e-12, "counted");
         expect_near(over->mapped_rms_mm, sqrt(p.mapped[side] / n), MM, ACCURACY);
         expect_near(over->mapped_within, (double)p.mapped_within[side] / n, 1e-12, "counted");
+        expect_near(over->mapped_beyond, (double)p.mapped_beyond[side] / n, 1e-12, "counted");
+        expect_true(p.mapped_beyond[side] > 0);
+        expect_same(over->mapped_lacking, 0, "the tray has what the map gives");
         expect_count(over->tips, p.tips[side]);
         expect_near(over->within_sized, (double)p.sized[side] / n, 1e-12, "counted");
         for (int w = 0; w < TCR_PLAN_WANTS; w++)

@@ -1,0 +1,70 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# shellcheck disable=SC2154 # TIPCREST comes from the harness, python from find_python json
+# Sentences of the reports that say why, or what to do next, in both directions: each is there where
+# its figures carry it, and not where they do not. All sets are invented; figures come from the
+# JSON of the same run.
+
+: "${TIPCREST_SOURCE:=${srcdir:-.}}"
+. "$TIPCREST_SOURCE/tests/tap.sh"
+. "$TIPCREST_SOURCE/tests/cli/command.sh"
+. "$TIPCREST_SOURCE/tests/cli/python.sh"
+client=$TIPCREST_SOURCE/examples/client/client.yaml
+find_python json
+
+# says NAME WORDS, says_not NAME WORDS: whether the last output has the words.
+says() { contains "$1: says '$2'" "$(joined)" "$2"; }
+says_not() { equal "$1: does not say '$2'" "$(joined | grep -cF "$2")" 0; }
+
+# ---- plan: the map as it stands, nearer than the plan or not
+
+# mapped: whether the map is nearer than the plan, and more than a limit lets some lash carry.
+mapped() {
+    "$python" - <<'END'
+import json
+plan = json.load(open("plan.json"))
+eyes = [eye["over_samples"] for eye in plan["eyes"]]
+tips = [sum(cell["lashes"] for cell in eye["cells"]) for eye in plan["eyes"]]
+def rms(name):
+    return sum(n * eye[name] ** 2 for n, eye in zip(tips, eyes)) ** 0.5
+print(rms("mapped_rms_mm") < rms("rms_mm"), max(eye["mapped_beyond_limits"] for eye in eyes) > 0,
+      max(eye["mapped_not_at_hand"] for eye in eyes) > 0)
+END
+}
+good plan "$client" --look cat --longest 12 --json plan.json
+equal 'a map that is nearer and exceeds limits' "$(mapped)" 'True True False'
+says 'a nearer map' '% of it is beyond the limits: it is nearer only by that.'
+good plan "$client" --look cat --longest 12 --zone-step 1 --samples 3
+says_not 'a map that may be nearer since the call wants something else' 'it is nearer only'
+good plan "$client" --json plan.json
+equal 'a map that is not nearer, and exceeds limits' "$(mapped)" 'False True False'
+says 'a map that is not nearer' '% of it is beyond the limits. That'
+says_not 'a map that is not nearer' 'it is nearer only'
+{ cat "$client" && printf 'tray: {lengths_mm: [8, 9, 10, 11]}\n'; } >short.yaml
+good plan short.yaml --samples 3 --json plan.json
+contains 'a tray that lacks a length of the map' "$(mapped)" 'True True'
+says 'a tray that lacks a length of the map' 'not in the tray'
+
+# ---- plan: the bound is told with what it is of
+
+good begin -o survey.yaml --survey survey.csv --eyes left
+good plan survey.yaml --samples 40 --json plan.json
+says 'varying lashes' 'For lashes that vary, zones alone: 0.'
+says 'varying lashes' 'no choice is then nearer than 0.'
+good plan survey.yaml --samples 0
+says 'lashes as they are' 'no choice for the zones comes nearer than 0.'
+says_not 'lashes as they are' 'lashes that vary'
+
+# ---- plan: a tray whose shortest is too long for the line of its map
+
+set -- --eyes left --length 9 --mrd1 3.5 --lengths 8,8,9,10,11
+good begin -o from8.yaml "$@" --tray 8,9,10,11,12,13
+good plan from8.yaml
+says 'a tray from 8 mm' "zones and layers have the tray's shortest, 8 mm, and tips over 0.5 mm high: shorter may help."
+good begin -o from5.yaml "$@" --tray 5,6,7,8,9,10,11,12,13
+good plan from5.yaml
+says_not 'a tray from 5 mm' "the tray's shortest"
+
+cd /
+rm -rf "$work"
+finish
