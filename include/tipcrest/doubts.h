@@ -36,9 +36,12 @@ typedef enum tcr_doubt_kind {
      * found: that length, mm. */
     TCR_DOUBT_ALL_ALIKE = 7,
     /* All lashes root in one half of the lid. found: their mean u. */
-    TCR_DOUBT_ONE_HALF = 8
+    TCR_DOUBT_ONE_HALF = 8,
+    /* All lashes have the same layer, and the roots of the suitable ones lie 0.8 mm or more apart
+     * in height, as those of several layers do. found: that distance, mm. */
+    TCR_DOUBT_ONE_LAYER = 9
 } tcr_doubt_kind;
-enum { TCR_DOUBT_KINDS = 9, TCR_DOUBTS_MAX = TCR_SIDES * TCR_DOUBT_KINDS };
+enum { TCR_DOUBT_KINDS = 10, TCR_DOUBTS_MAX = TCR_SIDES * TCR_DOUBT_KINDS };
 
 typedef struct tcr_doubt {
     tcr_doubt_kind kind;
@@ -54,8 +57,9 @@ TCR_API const char *tcr_doubt_text(tcr_doubt_kind kind);
 /*
  * Finds the doubts about a set: that about its curls first, then those of the left and of the right
  * eye, by kind. TCR_DOUBT_LAYERS_ALONG_LID needs two layers and 6 lashes in each layer that has
- * any; TCR_DOUBT_ALL_ALIKE and TCR_DOUBT_ONE_HALF need TCR_TOO_FEW (line.h) lashes. An eye need not
- * have a map. Allocates nothing. count receives the number of doubts. TCR_E_ARGUMENT.
+ * any; TCR_DOUBT_ALL_ALIKE, TCR_DOUBT_ONE_HALF and TCR_DOUBT_ONE_LAYER need TCR_TOO_FEW (line.h)
+ * lashes. An eye need not have a map. Allocates nothing. count receives the number of doubts.
+ * TCR_E_ARGUMENT.
  *
  * Cost: a few passes over the lashes and curls.
  */

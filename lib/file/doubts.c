@@ -18,6 +18,7 @@ static const struct {
                                     "; rows or zones?"},
     [TCR_DOUBT_ALL_ALIKE] = {"all lashes are ", " mm long and alike; one row copied?"},
     [TCR_DOUBT_ONE_HALF] = {"all lashes are in the ", " half; is u from corner to corner?"},
+    [TCR_DOUBT_ONE_LAYER] = {"one layer, but roots ", " mm apart in height; layers missing?"},
 };
 
 static bool has_number(tcr_doubt_kind kind) {
@@ -47,14 +48,14 @@ static void add_sentence(tcr_paragraph *line, const tcr_set *set, const tcr_doub
 void tcr_table_doubts(tcr_table *table) {
     tcr_doubt doubts[TCR_DOUBTS_MAX];
     size_t count = 0;
+    const int lines = table->lines;
     (void)tcr_doubts_of(table->set, doubts, &count);
     for (size_t i = 0; i < count; i++) {
         tcr_add(&table->line, "Doubt, ");
         add_sentence(&table->line, table->set, &doubts[i]);
         tcr_table_end(table, 0, 2);
     }
-    if (count > 0)
-        tcr_table_line(table, 0, "");
+    table->lines = lines; /* they take no room from the rest */
 }
 
 void tcr_json_doubts(tcr_json *json, const tcr_set *set) {

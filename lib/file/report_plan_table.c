@@ -503,11 +503,11 @@ tcr_status tcr_report_plan_table(const tcr_plan *plan, const tcr_plan_work *work
     tcr_writer_begin(&writer, sink, context);
     tcr_paragraph_begin(&t.line);
     tcr_table_plan_answer(&t, plan, o.map);
+    tcr_table_doubts(&t);
     if (o.full)
         put_full(&t, plan, work, before, after);
     else
         tcr_table_plan_short(&t, plan, work, after);
-    tcr_table_doubts(&t);
     tcr_table_line(&t, 0, tcr_table_cautions);
     return tcr_writer_end(&writer);
 }

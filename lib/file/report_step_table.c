@@ -331,6 +331,7 @@ static void put_short(step_table *t, const tcr_step_lessons *lessons, tcr_status
         put_pupil(t, 0);
     else
         put_no_answer(t, known, 0);
+    tcr_table_doubts(&t->table);
     put_heading(t);
     if (tried && known == TCR_OK)
         put_pupil(t, 2);
@@ -406,7 +407,6 @@ tcr_status tcr_report_step_table(const tcr_set *set, const tcr_step_report_optio
         put_full(&t, &lessons, known == TCR_OK ? &found : NULL);
     else
         put_hint(&t);
-    tcr_table_doubts(&t.table);
     tcr_table_line(&t.table, 0, tcr_table_cautions);
     return tcr_writer_end(&writer);
 }

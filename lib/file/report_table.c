@@ -114,6 +114,7 @@ static void put_verdicts(tcr_table *t, const tcr_side *sides, size_t eyes) {
     put_symmetry(t);
     if (any)
         tcr_table_rms(t, tcr_table_line_of(tcr_check_against(t->check)));
+    tcr_table_doubts(t);
     tcr_table_line(t, 0, "");
 }
 
@@ -306,7 +307,6 @@ tcr_status tcr_report_table(const tcr_check *check, const tcr_table_options *opt
     const size_t eyes = tcr_set_eyes(t.set, sides);
     put_verdicts(&t, sides, eyes);
     (o.full ? put_full : put_short)(&t, o.limits != NULL ? o.limits : &standard, sides, eyes);
-    tcr_table_doubts(&t);
     if (t.has_distances)
         tcr_table_line(&t, 0, LABORATORY);
     tcr_table_line(&t, 0, tcr_table_cautions);

@@ -108,10 +108,11 @@ static bool put_answers(tcr_table *t, const tcr_eye_causes *causes, size_t eyes)
         tcr_table_end(t, 0, 2);
         any = true;
     }
-    if (any) {
+    if (any)
         tcr_table_rms(t, tcr_table_line_of(tcr_check_against(t->check)));
+    tcr_table_doubts(t);
+    if (any)
         tcr_table_line(t, 0, "");
-    }
     return any;
 }
 
@@ -170,7 +171,6 @@ tcr_status tcr_report_why_table(const tcr_check *check, bool full, tcr_sink sink
     }
     if (any && full)
         put_key(&t);
-    tcr_table_doubts(&t);
     if (full) {
         tcr_table_assumptions(&t);
     } else {

@@ -81,7 +81,8 @@ static tcr_status explain_tray(const tcr_set_file *file, const tcr_error *fault,
                     "lash %s on the %s layer of this zone would get %s mm, its mapped length less "
                     "%d %s of %s mm, "
                     "which the tray lacks%s; it has %s; fix a length for this layer of the zone, "
-                    "such as %s: {length_mm: %s}, or change step_mm or the tray",
+                    "such as %s: {length_mm: %s}, or change step_mm or the tray; to judge it "
+                    "as it is, write tray: any",
                     tcr_quote(&quoted, id, strlen(id)), tcr_words_layer.word[lash->layer], length,
                     (int)lash->layer, lash->layer == TCR_MIDDLE ? "step" : "steps", step, of,
                     list.text, tcr_words_layer.word[lash->layer], fixed);

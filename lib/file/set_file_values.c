@@ -416,6 +416,6 @@ tcr_status tcr_require_in_tray(const tcr_set_reader *reader, const tcr_node *nod
     tcr_list_tray(&list, tray);
     return tcr_fail_at(reader, node,
                        "length_mm is %s, which the tray lacks; it has %s; choose one of these, or "
-                       "add it to the tray",
+                       "add it to the tray; to judge a set as it is, write tray: any",
                        text, list.text);
 }

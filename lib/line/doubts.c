@@ -19,14 +19,16 @@ static const double LENGTH_LEAST_MM = 2.0; /* natural lashes: 7.5, sd 1 */
 /* Layers 1 mm apart, in centimetres; those of people are at least 0.3 mm apart. */
 static const double APART_LEAST_MM = 0.04, APART_MOST_MM = 0.15;
 /* A natural turn of 60 degrees is 1.05 rad; the longest, 200 degrees, is 3.5. */
+/* The roots of one layer: sd 0.1; the layers of people are 1 mm apart. */
+static const double SPREAD_LEAST_MM = 0.8;
 static const double TURN_LEAST_DEG = 0.2, TURN_MOST_DEG = 3.5;
 static const double WHOLE_TURN = 6.3;    /* radians of a full turn */
 static const double MRD1_LEAST_MM = 1.0; /* of a lid: 3.5 */
 enum { LAYER_FEWEST = 6 };               /* 12 random lashes stand so once in 462 times */
 
-static const char *const TEXT[] = {"layers_reversed",  "lengths_cm", "heights_cm",
-                                   "turns_rad",        "curls_rad",  "lid_hardly_opens",
-                                   "layers_along_lid", "all_alike",  "one_half"};
+static const char *const TEXT[] = {
+    "layers_reversed",  "lengths_cm",       "heights_cm", "turns_rad", "curls_rad",
+    "lid_hardly_opens", "layers_along_lid", "all_alike",  "one_half",  "one_layer"};
 
 const char *tcr_doubt_text(tcr_doubt_kind kind) {
     return (int)kind >= 0 && (int)kind < TCR_DOUBT_KINDS ? TEXT[kind] : "unknown";
@@ -37,6 +39,7 @@ const char *tcr_doubt_text(tcr_doubt_kind kind) {
 typedef struct layer_sums {
     size_t lashes;
     double height_mm; /* sum */
+    double low_mm, high_mm;
     double u_least, u_most;
 } layer_sums;
 
@@ -72,6 +75,10 @@ static void add_lash(eye_sums *sums, const tcr_lash *lash, bool turn_assumed) {
     add_length(&sums->baby, baby, lash->length_mm);
     layer->lashes++;
     layer->height_mm += lash->height_mm;
+    if (suitable) {
+        layer->low_mm = fmin(layer->low_mm, lash->height_mm);
+        layer->high_mm = fmax(layer->high_mm, lash->height_mm);
+    }
     layer->u_least = fmin(layer->u_least, lash->u);
     layer->u_most = fmax(layer->u_most, lash->u);
     if (turn_assumed)
@@ -86,6 +93,8 @@ static eye_sums sum_up(const tcr_set *set, tcr_side side) {
     for (int layer = 0; layer < TCR_LAYERS; layer++) {
         sums.layer[layer].u_least = INFINITY;
         sums.layer[layer].u_most = -INFINITY;
+        sums.layer[layer].low_mm = INFINITY;
+        sums.layer[layer].high_mm = -INFINITY;
     }
     const size_t count = tcr_set_lash_count(set, side);
     for (size_t i = 0; i < count; i++)
@@ -107,6 +116,15 @@ static double rise_of(const eye_sums *sums, int *layers_up) {
         return NAN;
     const layer_sums *above = &sums->layer[high], *below = &sums->layer[low];
     return above->height_mm / (double)above->lashes - below->height_mm / (double)below->lashes;
+}
+
+/* How far apart the suitable lashes of an eye root that has one layer only; -INFINITY for others.
+ */
+static double spread_of_only_layer(const eye_sums *sums) {
+    for (int layer = 0; layer < TCR_LAYERS; layer++)
+        if (sums->layer[layer].lashes == sums->lashes)
+            return sums->layer[layer].high_mm - sums->layer[layer].low_mm;
+    return -INFINITY;
 }
 
 /* The number of layers where each has a stretch of the lid of its own, else 0. */
@@ -220,6 +238,8 @@ static void doubt_eye(doubt_list *list, const tcr_set *set, tcr_side side) {
             sums.lashes);
     if (sums.lashes >= TCR_TOO_FEW && (sums.u_most < 0.5 || sums.u_least > 0.5))
         add(list, TCR_DOUBT_ONE_HALF, (int)side, sums.u / (double)sums.lashes, sums.lashes);
+    if (sums.lashes >= TCR_TOO_FEW && spread_of_only_layer(&sums) >= SPREAD_LEAST_MM)
+        add(list, TCR_DOUBT_ONE_LAYER, (int)side, spread_of_only_layer(&sums), sums.lashes);
 }
 
 tcr_status tcr_doubts_of(const tcr_set *set, tcr_doubt doubts[TCR_DOUBTS_MAX], size_t *count) {

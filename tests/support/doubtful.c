@@ -30,7 +30,7 @@ static tcr_lash make_lash(tcr_doubt_kind kind, size_t i) {
         lash.turn_rad = tcr_degrees(60.0);
         lash.pitch_rad = tcr_degrees(-10.0);
     }
-    lash.layer = (tcr_layer)layer;
+    lash.layer = kind == TCR_DOUBT_ONE_LAYER ? TCR_BOTTOM : (tcr_layer)layer;
     lash.height_mm = apart_mm * layer;
     return lash;
 }
