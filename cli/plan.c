@@ -66,7 +66,7 @@ static tcr_status write_csv(const void *work, tcr_sink sink, void *context) {
     return tcr_report_plan_csv(of->plan, tcr_check_set(of->before), &options, sink, context);
 }
 
-enum { LINE_SIZE = 200 };
+enum { LINE_SIZE = 200, SHOWN_COLUMNS = 70, SHOWN_SIZE = 4 * SHOWN_COLUMNS };
 
 /* The look that is planned for, in a sentence of its own; nothing without one. */
 static void say_look(const plan_work *work, char *line, size_t size) {
@@ -79,6 +79,26 @@ static void say_look(const plan_work *work, char *line, size_t size) {
                  work->look->name, longest);
 }
 
+/* Names the files that are in place, a line each. */
+static tcr_status say_files(const plan_work *of, tcr_sink sink, void *context) {
+    const tcr_call *call = of->call;
+    const char *const path[] = {call->output.text, of->survey[TCR_LEFT],   of->survey[TCR_RIGHT],
+                                call->sheet.text,  call->sheet_zones.text, call->csv.text,
+                                call->json.text};
+    const char *before = "\nWritten: ";
+    for (size_t i = 0; i < sizeof path / sizeof *path; i++) {
+        char shown[SHOWN_SIZE], line[SHOWN_SIZE + 16];
+        if (path[i] == NULL)
+            continue;
+        (void)tcr_printable(path[i], SHOWN_COLUMNS, shown, sizeof shown);
+        const int bytes = snprintf(line, sizeof line, "%s%s\n", before, shown);
+        before = "         ";
+        if (sink(context, line, (size_t)bytes) != 0)
+            return TCR_E_WRITE;
+    }
+    return TCR_OK;
+}
+
 static tcr_status write_table(const void *work, tcr_sink sink, void *context) {
     const plan_work *of = work;
     char line[LINE_SIZE];
@@ -86,8 +106,9 @@ static tcr_status write_table(const void *work, tcr_sink sink, void *context) {
     say_look(of, line, sizeof line);
     options.full = of->full;
     options.map = *line != '\0' ? line : NULL;
-    return tcr_report_plan_table(of->plan, of->work, of->before, of->after, &options, sink,
-                                 context);
+    const tcr_status status =
+        tcr_report_plan_table(of->plan, of->work, of->before, of->after, &options, sink, context);
+    return status == TCR_OK ? say_files(of, sink, context) : status;
 }
 
 #ifdef TCR_WITH_DRAW
@@ -253,7 +274,7 @@ static int make_plan(plan_work *work, const tcr_call *call, const tcr_plan_optio
     tcr_error error = tcr_error_none();
     const tcr_plan_pace pace = tcr_set_file_pace(work->file);
     watched.progress = (tcr_progress){tcr_watch_report, &watch};
-    tcr_watch_begin(&watch, "ends it with the best plan so far");
+    tcr_watch_begin(&watch, "keeps the best so far");
     tcr_may_end_early(true);
     watch.limit_s = tcr_value_or(&call->time_limit, watch.limit_s);
     tcr_status status = tcr_plan_new(tcr_check_set(work->before), &watched, &work->plan, &error);

@@ -20,19 +20,33 @@ void tcr_watch_begin(tcr_watch *watch, const char *early) {
     clock_gettime(CLOCK_MONOTONIC, &watch->start);
 }
 
-/* Rate and time left of what is done in steps alike. */
-static void show_rate(tcr_watch *watch, double share, double seconds) {
+/* Rate and time left of what is done in steps alike; nothing where they cannot be known. */
+static void say_rate(const tcr_watch *watch, double share, double seconds, char *text,
+                     size_t room) {
     const double done = share - watch->phase_share, took = seconds - watch->phase_at;
+    text[0] = '\0';
     if (!(watch->items > 0.0) || !(done > 0.0) || !(took > 0.0))
         return;
-    const double left = (1.0 - share) / done * took;
-    fprintf(stderr, ", %.0f a second", done * watch->items / took);
+    const double rate = done * watch->items / took, left = (1.0 - share) / done * took;
     if (left < 100.0)
-        fprintf(stderr, ", %.0f s left", left);
+        snprintf(text, room, ", %.0f a second, %.0f s left", rate, left);
     else if (left < 6000.0)
-        fprintf(stderr, ", %.0f min left", left / 60.0);
+        snprintf(text, room, ", %.0f a second, %.0f min left", rate, left / 60.0);
     else
-        fprintf(stderr, ", %.1f h left", left / 3600.0);
+        snprintf(text, room, ", %.0f a second, %.1f h left", rate, left / 3600.0);
+}
+
+/* What the library calls a phase, in the user's words. Lines stay within 60 columns, so that the
+ * next one covers them on a narrow terminal too. */
+static const char *words_of(const char *phase) {
+    static const struct {
+        const char *phase, *words;
+    } WORDS[] = {
+        {"samples", "drawn clients"}, {"wanting", "sizes wanted"}, {"order", "working order"}};
+    for (size_t i = 0; i < sizeof WORDS / sizeof *WORDS; i++)
+        if (strcmp(phase, WORDS[i].phase) == 0)
+            return WORDS[i].words;
+    return phase;
 }
 
 bool tcr_watch_report(void *context, const char *phase, double share) {
@@ -44,12 +58,15 @@ bool tcr_watch_report(void *context, const char *phase, double share) {
         watch->phase_at = seconds;
     }
     if (seconds > 2.0 && seconds > watch->shown_at + 0.2 && isatty(STDERR_FILENO)) {
-        fprintf(stderr, "\r%s", phase);
+        char line[192], done[16] = "", rate[64];
         if (!isnan(share))
-            fprintf(stderr, ": %.0f %% done", 100.0 * share);
-        if (!isnan(share))
-            show_rate(watch, share, seconds);
-        fprintf(stderr, ", %.0f s; Ctrl-C %s ", seconds, watch->early);
+            snprintf(done, sizeof done, ": %.0f %% done", 100.0 * share);
+        say_rate(watch, share, seconds, rate, sizeof rate);
+        const int columns = snprintf(line, sizeof line, "%s%s%s, %.0f s; Ctrl-C %s",
+                                     words_of(phase), done, rate, seconds, watch->early);
+        /* Blanks cover what was there before. */
+        fprintf(stderr, "\r%-*s ", watch->columns, line);
+        watch->columns = columns > watch->columns ? columns : watch->columns;
         watch->shown_at = seconds;
     }
     return !tcr_asked_to_end() && seconds < watch->limit_s;

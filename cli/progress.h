@@ -8,8 +8,9 @@
 #include <time.h>
 
 typedef struct tcr_watch {
-    const char *early; /* what Ctrl-C does: "ends it with the best plan so far" */
+    const char *early; /* what Ctrl-C does: "keeps the best so far" */
     struct timespec start;
+    int columns;     /* of the longest line shown */
     double shown_at; /* seconds; 0: not yet */
     double limit_s;  /* ends the work as a signal does; INFINITY, as begun: no limit */
     double items;    /* 0, as begun, or how many the work has: rate and time left are shown then */

@@ -45,9 +45,9 @@ TCR_API int tcr_printable(const char *text, int columns, char *out, size_t size)
 
 /*
  * Suggests one of 'count' known words for a misspelt text of 'bytes' bytes. It picks the nearest by
- * letters changed, left out, added or swapped, ignoring case, or a word that begins with the text.
- * Returns a pointer from known, or NULL if none is near, also for NULL; NULL among the words is
- * passed over.
+ * letters changed, left out, added or swapped, ignoring case, or a word that begins with the text;
+ * if none is near, the only one that begins with the same five letters. Returns a pointer from
+ * known, or NULL if none is near, also for NULL; NULL among the words is passed over.
  */
 TCR_API const char *tcr_suggest(const char *text, size_t bytes, const char *const *known,
                                 size_t count);

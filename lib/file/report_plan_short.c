@@ -146,6 +146,9 @@ static void put_expected(tcr_table *t, const tcr_plan *plan) {
     tcr_add_count(&t->line, r->samples);
     tcr_add(&t->line, r->samples == 1 ? " client" : " clients");
     tcr_add(&t->line, " drawn by chance, with the zones alone: nobody measured these lashes.");
+    if (tcr_plan_options_of(plan)->correct_all ||
+        tcr_plan_options_of(plan)->corrections != SIZE_MAX)
+        tcr_add(&t->line, " Corrections need measured lashes, or --samples 0.");
     tcr_table_end(t, 0, 2);
 }
 
@@ -307,7 +310,46 @@ void tcr_table_plan_answer(tcr_table *t, const tcr_plan *plan, const char *map) 
 
 /* ---- An eye -------------------------------------------------------------------------- */
 
-static void put_carriers(tcr_table *t, const tcr_plan *plan, tcr_side side) {
+/* The gap that check reports, with the plan and as the set is. */
+static void add_gaps(tcr_table *t, const tcr_check *after, tcr_side side) {
+    const tcr_eye_result *is = tcr_check_eye(t->check, side), *will = tcr_check_eye(after, side);
+    if (will->extended < 2)
+        return;
+    tcr_add(&t->line, "Largest gap between tips ");
+    tcr_add_fixed(&t->line, will->largest_gap_mm, 2, false);
+    if (is->extended >= 2) {
+        tcr_add(&t->line, " mm (");
+        tcr_add_fixed(&t->line, is->largest_gap_mm, 2, false);
+        tcr_add(&t->line, " as the set is).");
+    } else {
+        tcr_add(&t->line, " mm.");
+    }
+}
+
+/* Layers of zones that the cover leaves bare although some of their lashes could carry. */
+static void put_bare_layers(tcr_table *t, const tcr_plan *plan, tcr_side side) {
+    const tcr_plan_eye *eye = tcr_plan_eye_of(plan, side);
+    bool counted[TCR_ZONES_MAX][TCR_LAYERS] = {{false}};
+    size_t bare = 0;
+    for (size_t i = 0; i < eye->lashes; i++) {
+        const tcr_lash *lash = tcr_set_lash(t->set, side, i);
+        bool *is = &counted[tcr_set_zone_at(t->set, side, lash->u)][lash->layer];
+        if (eye->lash[i].use != TCR_BARE_COVER || *is ||
+            tcr_plan_cell_of(plan, t->set, side, i) != NULL)
+            continue;
+        *is = true;
+        bare++;
+    }
+    if (bare == 0)
+        return;
+    tcr_add_count(&t->line, bare);
+    tcr_add(&t->line, bare == 1 ? " layer of a zone stays" : " layers of zones stay");
+    tcr_add(&t->line, " bare by the share; --share 1 uses all.");
+    tcr_table_end(t, 2, 4);
+}
+
+static void put_carriers(tcr_table *t, const tcr_plan *plan, const tcr_check *after,
+                         tcr_side side) {
     const tcr_plan_eye *eye = tcr_plan_eye_of(plan, side);
     if (eye->zones_only)
         tcr_add(&t->line, "Of one such client's lashes ");
@@ -324,10 +366,10 @@ static void put_carriers(tcr_table *t, const tcr_plan *plan, tcr_side side) {
             tcr_add(&t->line, " ");
             tcr_add(&t->line, tcr_use_brief((tcr_use)use));
         }
-    tcr_add(&t->line, ". Largest gap along the lid ");
-    tcr_add_fixed(&t->line, eye->gap_mm, 2, false);
-    tcr_add(&t->line, " mm.");
+    tcr_add(&t->line, ". ");
+    add_gaps(t, after, side);
     tcr_table_end(t, 2, 4);
+    put_bare_layers(t, plan, side);
 }
 
 static bool same_choice(const tcr_choice *a, const tcr_choice *b) {
@@ -499,7 +541,7 @@ void tcr_table_plan_wanting(tcr_table *t, const tcr_plan_eye *eye) {
 static void put_eye(tcr_table *t, const tcr_plan *plan, const tcr_check *after, tcr_side side) {
     const tcr_plan_eye *eye = tcr_plan_eye_of(plan, side);
     tcr_table_heading(t, side, *tcr_set_view(t->set));
-    put_carriers(t, plan, side);
+    put_carriers(t, plan, after, side);
     tcr_table_plan_zones(t, plan, side);
     if (eye->zones_only) {
         tcr_table_plan_wanting(t, eye);

@@ -98,14 +98,29 @@ static void add_carried(tcr_table *t) {
     tcr_add(&t->line, t->eye->extended == 1 ? " an extension" : " extensions");
 }
 
-void tcr_table_carried(tcr_table *t, bool in_one_line) {
+/* Who carries an extension and why the others do not; described babies with what makes them so. */
+static void add_all_carried(tcr_table *t, bool with_length) {
     const bare_counts bare = count_bare(t);
+    const tcr_description *described = tcr_set_description(t->set, t->eye->side);
     const char *before = "; bare: ";
+    tcr_paragraph_begin(&t->line);
     add_carried(t);
-    for (int c = 0; c < TCR_CONDITIONS; c++)
+    for (int c = 0; c < TCR_CONDITIONS; c++) {
         add_reason(&t->line, bare.condition[c], tcr_word(&tcr_words_condition, c), &before);
+        if (c != TCR_BABY || bare.condition[c] == 0 || described == NULL || !with_length)
+            continue;
+        tcr_add(&t->line, " (below ");
+        tcr_add_number(&t->line, described->baby_below_mm);
+        tcr_add(&t->line, " mm)");
+    }
     add_reason(&t->line, bare.by_row, "by the survey", &before);
     add_reason(&t->line, bare.bond, "too short to bond to", &before);
+}
+
+void tcr_table_carried(tcr_table *t, bool in_one_line) {
+    add_all_carried(t, true);
+    if (in_one_line && tcr_paragraph_lines(&t->line, 2, 4) > 1)
+        add_all_carried(t, false);
     if (in_one_line && tcr_paragraph_lines(&t->line, 2, 4) > 1) {
         tcr_paragraph_begin(&t->line);
         add_carried(t);
@@ -233,7 +248,7 @@ static void add_drawn(tcr_table *t) {
     } else {
         tcr_add(&t->line, "all");
     }
-    tcr_add(&t->line, " lashes, drawn by chance; ");
+    tcr_add(&t->line, " lashes, drawn by chance (what that costs: why); ");
 }
 
 static void add_lids(tcr_table *t) {

@@ -109,6 +109,19 @@ static bool tell(const trouble *t, size_t offset, const char *text) {
     return true;
 }
 
+/* The same of a line that is indented otherwise than the one above it: either may be the wrong one.
+ */
+static bool tell_indent(const trouble *t, size_t offset, const char *text) {
+    const size_t above = line_above(t, line_of(t, offset));
+    if (above == SIZE_MAX)
+        return tell(t, offset, text);
+    const tcr_place here = place_at(t, offset), other = place_at(t, text_of(t, above));
+    tcr_fail(t->error, TCR_E_CONTENT, here,
+             "%s; it begins in column %zu, and line %zu above it in column %zu", text,
+             (size_t)here.column, (size_t)other.line, (size_t)other.column);
+    return true;
+}
+
 /* ---- What is open -------------------------------------------------------------------- */
 
 /* The end of a quoted text that begins at i; SIZE_MAX where it has none. */
@@ -250,9 +263,9 @@ static bool about_colon(const trouble *t) {
                         "a second colon in one line; put a text that holds a colon in quotes, and "
                         "give each key a line of its own, or put them in { }");
     return (above != SIZE_MAX && about_line(t, above)) ||
-           tell(t, text_of(t, line),
-                "this line is indented further than the one above it allows; lines that belong "
-                "together begin in the same column");
+           tell_indent(t, text_of(t, line),
+                       "this line is indented further than the one above it allows; lines that "
+                       "belong together begin in the same column");
 }
 
 /* What stands behind something that is complete. */
@@ -297,9 +310,9 @@ static bool about_rest(const trouble *t) {
     if (t->in_scanner && t->from < t->size && about_line(t, line_of(t, t->from)))
         return true;
     if (text_of(t, line) == t->at && t->at < t->size)
-        return tell(t, t->at,
-                    "this line begins in a column where nothing above begins; lines that belong "
-                    "together begin in the same column");
+        return tell_indent(t, t->at,
+                           "this line begins in a column where nothing above begins; lines that "
+                           "belong together begin in the same column");
     return tell(t, t->at, GENERAL);
 }
 

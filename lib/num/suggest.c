@@ -38,6 +38,22 @@ static bool is_nearly(const char *text, size_t bytes, const char *known, size_t 
     return bytes > length && text[length] == ' ' && distance(text, length, known, length) == 0;
 }
 
+/* The one name that begins as the text does, by five letters at least: "layering" for "layers". */
+static const char *begins_alike(const char *text, size_t bytes, const char *const *known,
+                                size_t count) {
+    enum { ALIKE = 5 };
+    const char *only = NULL;
+    for (size_t i = 0; i < count && bytes >= ALIKE; i++) {
+        const size_t length = known[i] != NULL ? strlen(known[i]) : 0;
+        if (length < ALIKE || length > WORD_MAX || distance(text, ALIKE, known[i], ALIKE) > 0)
+            continue;
+        if (only != NULL)
+            return NULL;
+        only = known[i];
+    }
+    return only;
+}
+
 const char *tcr_suggest(const char *text, size_t bytes, const char *const *known, size_t count) {
     const char *best = NULL;
     if (text == NULL || known == NULL || bytes == 0 || bytes > WORD_MAX)
@@ -55,5 +71,5 @@ const char *tcr_suggest(const char *text, size_t bytes, const char *const *known
             nearest = away;
         }
     }
-    return best;
+    return best != NULL ? best : begins_alike(text, bytes, known, count);
 }

@@ -65,6 +65,41 @@ good begin -o from5.yaml "$@" --tray 5,6,7,8,9,10,11,12,13
 good plan from5.yaml
 says_not 'a tray from 5 mm' "the tray's shortest"
 
+# ---- plan: layers that the share leaves bare, the gap that check reports, the files it wrote
+
+good plan survey.yaml --samples 0 -o planned.yaml --json plan.json
+says 'the files' 'Written: planned.yaml planned-left.csv plan.json'
+bare=$(grep -c 'all stay bare' out)
+cp out short.txt
+good plan survey.yaml --samples 0 --share 1
+says_not 'all lashes used' 'bare by the share'
+says_not 'no file written' 'Written:'
+cp short.txt out
+if [ "$bare" -gt 0 ]; then
+    says 'layers bare by the share' 'bare by the share; --share 1 uses all.'
+else
+    says_not 'no layer bare' 'bare by the share'
+fi
+good check planned.yaml
+gap=$(joined | sed 's/.*Largest gap between tips: \([0-9.]*\).*/\1/')
+cp short.txt out
+says 'the gap' "Largest gap between tips $gap mm ("
+
+# ---- plan: corrections are for measured lashes
+
+good plan "$client" --samples 3 --corrections all
+says 'corrections of lashes that nobody measured' 'Corrections need measured lashes, or --samples 0.'
+good plan "$client" --samples 3
+says_not 'no corrections asked for' 'Corrections need'
+
+# ---- check: what makes a described lash a baby
+
+good check "$client"
+says 'described lashes' 'baby (below 5 mm)'
+says 'described lashes' 'all lashes, drawn by chance (what that costs: why)'
+good check survey.yaml
+says_not 'surveyed lashes' 'baby (below'
+
 cd /
 rm -rf "$work"
 finish

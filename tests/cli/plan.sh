@@ -607,7 +607,7 @@ if has_terminal; then
     "$python" "$tests/cli/interrupt.py" INT "$TIPCREST" plan "$client" --samples 100000 -o stopped.yaml \
         --json stopped.json >out 2>err
     equal 'long work shows itself on a terminal, and an interrupt ends it with a plan' "$(cat err)" \
-        'exit status 0; terminal: samples: N % done, N s; Ctrl-C ends it with the best plan so far'
+        'exit status 0; terminal: drawn clients: N % done, N s; Ctrl-C keeps the best so far'
     # A slow machine may come through none of them in the time that it takes to interrupt it.
     by='these'
     [ "$(member samples stopped.json)" -gt 0 ] || by='the lashes as they are'
@@ -624,7 +624,7 @@ if has_terminal; then
     "$python" "$tests/cli/interrupt.py" INT "$TIPCREST" plan "$described" --samples 100000 -o stopped.yaml \
         --json stopped.json >out 2>err
     equal 'so with lashes that nobody measured' "$(cat err)" \
-        'exit status 0; terminal: samples: N % done, N s; Ctrl-C ends it with the best plan so far'
+        'exit status 0; terminal: drawn clients: N % done, N s; Ctrl-C keeps the best so far'
     equal 'and that plan is not proved either' "$(member proved stopped.json)" false
 else
     skip 'long work shows itself on a terminal' "$no_terminal"

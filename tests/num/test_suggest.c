@@ -49,6 +49,15 @@ CLAIM(a_name_without_its_unit_and_one_with_a_word_too_many_are_near) {
     expect_text(meant("left eye", KEYS, 4), "left");
 }
 
+CLAIM(the_only_one_that_begins_alike_is_near) {
+    /* Source: text.h, five letters. */
+    static const char *const SECTIONS[] = {"layering", "lashes", "length_mm", "length_sd_mm"};
+    expect_text(meant("layers", SECTIONS, 4), "layering");
+    expect_text(meant("layer_steps", SECTIONS, 4), "layering");
+    expect_text(meant("lay", SECTIONS, 4), "none");
+    expect_text(meant("lengthwise", SECTIONS, 4), "none"); /* two begin so */
+}
+
 CLAIM(what_is_nothing_or_too_long_is_like_nothing) {
     static const char *const LONG[] = {"aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaab"};
     char text[64];
@@ -66,6 +75,7 @@ int main(void) {
         &every_third_letter_may_be_wrong_and_no_more,
         &the_nearest_is_taken_and_of_equally_near_ones_the_first,
         &a_name_without_its_unit_and_one_with_a_word_too_many_are_near,
+        &the_only_one_that_begins_alike_is_near,
         &what_is_nothing_or_too_long_is_like_nothing,
     };
     return RUN_CLAIMS("suggest", claims);
