@@ -8,6 +8,7 @@
 
 #include <math.h>
 
+#include "num/elementary.h"
 #include "num/error.h"
 #include "num/number.h"
 #include "num/range.h"
@@ -104,7 +105,7 @@ static double normal_quantile(double p) {
     const double q = p - 0.5;
     if (fabs(q) <= 0.425)
         return q * ratio(A, B, 0.180625 - q * q);
-    const double r = sqrt(-log(q < 0.0 ? p : 1.0 - p));
+    const double r = sqrt(-tcr_logarithm(q < 0.0 ? p : 1.0 - p));
     const double z = ratio(C, D, r - 1.6); /* r is below 5: the other tail of AS 241 is cut off */
     return q < 0.0 ? -z : z;
 }
