@@ -29,7 +29,19 @@ tcr_lash tcr_lash_unknown(double u, tcr_layer layer) {
     };
 }
 
+/* Whether every number that has a default is known, quickly: drawn lashes are, and there are many.
+ * A sum is NaN where one of them is. */
+static bool knows_all(const tcr_lash *l) {
+    return !isnan(l->height_mm + l->pitch_rad + l->yaw_rad + l->roll_rad + l->length_mm +
+                  l->turn_rad + l->root_diameter_mm + l->tip_diameter_mm);
+}
+
 tcr_lash tcr_lash_complete(const tcr_lash *lash, unsigned *assumed) {
+    if (lash != NULL && knows_all(lash)) {
+        if (assumed != NULL)
+            *assumed = 0;
+        return *lash;
+    }
     tcr_lash complete = lash != NULL ? *lash : tcr_lash_unknown(NAN, TCR_BOTTOM);
     tcr_lash usual = complete;
     tcr_fields_default(TCR_GROUP_LASH, &usual);

@@ -437,7 +437,7 @@ static tcr_status do_replace_lashes(tcr_set *set, tcr_side side, size_t n, const
         }
     }
     for (size_t i = 0; i < n; i++)
-        (void)take_shape(set, &lashes[i], &eye->lashes[i]); /* valid, as above */
+        eye->lashes[i].lash = tcr_lash_complete(&lashes[i], &eye->lashes[i].assumed);
     eye->described = eye->described && n == 0;
     return TCR_OK;
 }
