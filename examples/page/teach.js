@@ -79,6 +79,7 @@ class Teach {
             this.changed();
         }});
         this.places = LAYERS.map((name, i) => new Choice({label: WORDS.placement(WORDS.layers[i]), options: WORDS.placements,
+            note: WORDS.sources[2],
             change: value => {
                 ((this.set.layering ??= {}).placement ??= {})[name] = value;
                 this.changed();
@@ -101,7 +102,8 @@ class Teach {
                 this.slider('variation', {from: 0, to: 1, grid: 0.005, note: this.source('description', 'height_sd_mm'),
                     text: v => fixed(100 * v, 1).replace('.0', '') + ' %'}, (set, v) => vary(set, v)),
                 this.young.element,
-                this.slider('count', {from: 20, to: 140, grid: 1, decimals: 0, unit: WORDS.units.count},
+                this.slider('count', {from: 20, to: 140, grid: 1, decimals: 0, unit: WORDS.units.count,
+                    note: this.source('description', 'count')},
                     (_, v) => describe('count', v))),
             group(WORDS.groups.judge,
                 this.slider('seen', {from: 150, to: 1200, grid: 5, decimals: 0, unit: 'cm',
@@ -228,7 +230,7 @@ class Teach {
             make('p', {}, show('fitted.within_tolerance', 1, {percent: true}), this.tolerance),
             make('p', {}, show('staggered_lashes', 0), ` ${WORDS.of} `, show('extended', 0), ` ${WORDS.sticking}`),
             make('table', {}, make('caption', {}, WORDS.layersOff),
-                make('thead', {}, make('tr', {}, make('td'), make('th', {scope: 'col'}, WORDS.thisView), make('th', {scope: 'col', title: WORDS.couchAssumed}, WORDS.couch))),
+                make('thead', {}, make('tr', {}, make('td'), make('th', {scope: 'col'}, WORDS.thisView), make('th', {scope: 'col'}, WORDS.couch))),
                 make('tbody', {}, row(2), row(1), row(0))),
             make('p', {class: 'note'}, WORDS.verdictNote));
         this.cells = made;

@@ -89,6 +89,45 @@ const HOSTILE = {
     'step.json': GOOD.replace('"eyes"', '"layering": {"step_mm": 2.25}, "eyes"'),
 };
 
+/* Right sets that lack what most have, or have what most lack. */
+const set = changes => JSON.stringify({...JSON.parse(GOOD), ...changes});
+const eye = changes => ({eyes: [{...JSON.parse(GOOD).eyes[0], ...changes}]});
+const ODD = {
+    'one-lash.json': set(eye({lashes: {describe: {count: 1}}})),
+    'few.json': set(eye({lashes: {describe: {count: 5, phases: 'none'}}})),
+    'many.json': set(eye({lashes: {describe: {count: 600}}})),
+    'any-tray.json': set({tray: 'any'}),
+    'kinds.json': set({tray: {C: {0.15: [6, 8, 9, 10]}, D: {0.12: [9, 10]}}}),
+    'fans.json': set({layering: {step_mm: 0, fan: 20, spread_deg: 90, diameter_mm: 0.03}}),
+    'curls.json': set({curls: {C: {8: [[0.3, 0], [0.7, 80]], 12: [[0.2, 0], [0.8, 95]]}, 'É~': [[1, 200]]}}),
+    'lid.json': set(eye({lid: {fissure_width_mm: 40, lateral_semiaxis_mm: 40, mrd1_mm: 0, canthal_tilt_deg: 15}})),
+    'below.json': set({opening: 0.3, viewer_deg: -80}),
+    'bare.json': set(eye({lashes: {describe: {count: 40, length_mm: 2}}})),
+    'fixed.json': set(eye({map: [{to: 0.5, length_mm: 9, curl: 'L', top: {length_mm: 12, fan: 3}}, {to: 1, length_mm: 14, curl: 'B', bottom: {placement: 'inner-side'}}]})),
+};
+
+claim('odd sets that the command takes are shown with its figures, and their sliders move', async () => {
+    const page = await open();
+    for (const [name, content] of Object.entries(ODD)) {
+        const file = put(name, content);
+        same(refusal(file), null, `${name} and the command`);
+        await give(page, file);
+        await page.waitForTimeout(300);
+        expect(await page.isHidden('#teach .problem'), `${name}: ${await page.textContent('#teach .problem')}`);
+        compareAll(await shown(page, '#teach'), report('check', file), name);
+        await page.evaluate(() => {
+            for (const slider of Object.values(window.tipcrest.teach.sliders))
+                for (const value of [slider.to, slider.from, (slider.from + slider.to) / 2])
+                    slider.take(value);
+        });
+        await page.waitForTimeout(300);
+        const moved = await saved(page, '[data-file=save]');
+        compareAll(await shown(page, '#teach'), report('check', moved[name]), `${name}, moved`);
+        same(page.complaints, [], `${name}: complaints`);
+    }
+    await page.context().close();
+});
+
 claim('hostile files are refused in the words of the command, and the page goes on', async () => {
     const page = await open();
     for (const [name, content] of Object.entries(HOSTILE)) {
