@@ -9,10 +9,15 @@
  *
  * A line for each call, with tabs between: what it does, then
  *
- *   open      the number of the file (its inode), 1 if the call made it, 1 if it emptied it, its
- * path write     the number, the place in the file, the count of bytes; these follow the line cut
- * the number, the size sync      the number folder    the path of a folder that is synced rename
- * both paths, as link unlink    the path
+ *   open      the number of the file (its inode), 1 if the call made it, 1 if it emptied it, and
+ *             its path
+ *   write     the number, the place in the file, the count of bytes; these follow the line
+ *   cut       the number, the size
+ *   sync      the number
+ *   folder    the path of a folder that is synced
+ *   rename    both paths
+ *   link      both paths
+ *   unlink    the path
  *
  * The first line is "in" and the folder that paths begin in. Nothing is really synced, which takes
  * long; only the journal says that it was asked for.
