@@ -7,11 +7,16 @@ import json
 import re
 import sys
 
-# Per cent of lines and of branches that must be reached. Two floors stand apart, at what their tests
-# reached when this was written (draw: 96 and 83; plan: 96.3 and
-# 88.7); raise them as tests come.
-THRESHOLDS = {"lib but draw and plan": (97.0, 90.0), "draw": (95.5, 82.0), "plan": (96.0, 88.0)}
-APART = ("draw", "plan")
+# Per cent of lines and of branches that must be reached: a little below what the tests reach, which
+# DEVELOPERS.md has. The floors that stand apart have parts that few tests can afford to go through;
+# the others of the library are counted as one. Raise these as tests come.
+THRESHOLDS = {
+    "lib but draw and plan": (97.5, 91.0),
+    "draw": (98.5, 93.0),
+    "plan": (98.9, 95.2),
+    "cli": (98.6, 94.6),
+}
+APART = ("draw", "plan", "cli")
 
 
 def share(covered, total):
