@@ -117,10 +117,10 @@ typedef struct tcr_check_options {
     double tolerance_mm;          /* 0.05 to 5; NaN, the default: the set's */
     bool any_length;   /* lashes wear what the rule gives, also where the tray lacks it; default
                           false: TCR_E_TRAY */
-    bool figures_only; /* the figures of eyes alone, several times as fast: no result of a single
-                          lash (tcr_eye_result.lash is NULL), and 'parts' may be TCR_PART_FITTED
-                          and TCR_PART_INTENDED, else TCR_E_ARGUMENT. All other figures are the
-                          same, to the last bit. Default false */
+    bool figures_only; /* the figures of eyes alone, several times as fast: lashes have the status
+                          TCR_E_MISSING and no numbers, and 'parts' may be TCR_PART_FITTED and
+                          TCR_PART_INTENDED, else TCR_E_ARGUMENT. All figures of eyes are the same,
+                          to the last bit. Default false */
 } tcr_check_options;
 
 /* The defaults, in a struct of the caller's size (tipcrest.h). */

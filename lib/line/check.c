@@ -123,6 +123,7 @@ static tcr_status refuse_lash(tcr_error *error, tcr_status status, const tcr_che
 }
 
 static tcr_status place_all(const tcr_check *check, tcr_checked_eye *eye, tcr_error *error) {
+    eye->blank = 0;
     for (size_t i = 0; i < eye->result.lashes; i++) {
         const tcr_status status = place_lash(check, eye, i);
         if (status != TCR_OK)
@@ -131,11 +132,28 @@ static tcr_status place_all(const tcr_check *check, tcr_checked_eye *eye, tcr_er
     return TCR_OK;
 }
 
+/* Results of lashes that nothing is known of; they stay from run to run. */
+static void blank_results(tcr_checked_eye *eye) {
+    const tcr_vec3 none = tcr_vec3_none();
+    for (; eye->blank < eye->result.lashes; eye->blank++)
+        eye->lash[eye->blank] =
+            (tcr_lash_result){.status = TCR_E_MISSING,
+                              .stance = {none, none, none, none},
+                              .attachment = {.base = none, .part = none, .tip = none},
+                              .tip = none,
+                              .seen = {NAN, NAN},
+                              .line_mm = NAN,
+                              .deviation_mm = NAN,
+                              .across_mm = NAN,
+                              .remedy = {NAN, NAN, 0}};
+}
+
 /* The same for figures alone. */
 static tcr_status place_figures(const tcr_check *check, tcr_checked_eye *eye, tcr_error *error) {
     size_t lash = 0;
     double length_mm = NAN;
     const tcr_status status = tcr_figures_place(check, eye, &lash, &length_mm);
+    blank_results(eye);
     return status == TCR_OK || status == TCR_E_MEMORY
                ? status
                : refuse_lash(error, status, eye, lash, length_mm);
@@ -283,7 +301,7 @@ static tcr_status check_eye(tcr_check *check, tcr_side side, tcr_error *error) {
     status = check->figures_only ? place_figures(check, eye, error) : place_all(check, eye, error);
     if (status != TCR_OK)
         return status;
-    result->lash = check->figures_only ? NULL : eye->lash;
+    result->lash = eye->lash;
     result->extended = v->n;
     result->too_few = v->n < TCR_TOO_FEW;
     result->largest_gap_mm = tcr_line_largest_gap(v->x_mm, v->n, eye->scratch);

@@ -23,6 +23,7 @@ typedef struct tcr_checked_eye {
     double *deviation, *across, *scratch;
     tcr_layer *layer;
     tcr_figures *figures; /* NULL at first */
+    size_t blank;         /* of the lashes' results, those from the first on that have no numbers */
 } tcr_checked_eye;
 
 struct tcr_check {

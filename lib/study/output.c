@@ -250,6 +250,13 @@ unsigned tcr_study_parts(const tcr_study *study) {
     return parts;
 }
 
+bool tcr_study_takes_figures(const tcr_study *study) {
+    for (size_t i = 0; i < study->outputs; i++)
+        if (study->output[i].over != TCR_OVER_NONE)
+            return false;
+    return (tcr_study_parts(study) & ~(unsigned)(TCR_PART_FITTED | TCR_PART_INTENDED)) == 0;
+}
+
 /* ---- Reading --------------------------------------------------------------------------------- */
 
 /* One figure of a column, over the numbers that there are; moves them to its front. */

@@ -72,6 +72,9 @@ tcr_status tcr_trial_read(tcr_trial *trial, double *output);
 /* Bits TCR_PART_... that the outputs need. */
 unsigned tcr_study_parts(const tcr_study *study);
 
+/* Whether they need no result of a single lash (figures_only of tcr_check_options). */
+bool tcr_study_takes_figures(const tcr_study *study);
+
 /* Finds an output by its name, for one eye or, with sides of several, the first of them. */
 tcr_status tcr_output_find(const tcr_set *set, const char *name, tcr_output outputs[TCR_SIDES],
                            size_t *count, tcr_error *error);

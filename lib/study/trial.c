@@ -20,6 +20,7 @@ tcr_status tcr_trial_new(const tcr_study *study, tcr_trial **out) {
         .study = study, .allocator = study->allocator, .options = tcr_check_options_default()};
     trial->options.against = study->options.against;
     trial->options.parts = tcr_study_parts(study);
+    trial->options.figures_only = tcr_study_takes_figures(study);
     trial->apart_mm = NAN;
     status = tcr_set_copy(&study->allocator, study->set, &trial->set);
     if (status != TCR_OK) {
