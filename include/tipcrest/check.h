@@ -218,7 +218,7 @@ TCR_API double tcr_check_rms_off(const tcr_check *check, const tcr_line line[TCR
 /*
  * The intended line of an eye in a view (model.md, section 7), as checks and plans use it.
  * TCR_E_MISSING (eye), TCR_E_MAP (no map), TCR_E_BOND (the mean lash cannot bond), TCR_E_RANGE
- * (view), TCR_E_ARGUMENT, or the status of tcr_line_fit.
+ * (view), TCR_E_ARGUMENT, or the status of tcr_line_fit. Stack: below 32 kB.
  */
 TCR_API tcr_status tcr_intended_line(const tcr_set *set, tcr_side side, const tcr_view *view,
                                      tcr_line *line);

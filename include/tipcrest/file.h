@@ -22,7 +22,7 @@
  * The calls that write a report or a file stream it to a sink (sink.h); context may be NULL. They
  * return TCR_E_WRITE if the sink stops, TCR_E_ARGUMENT for NULL and TCR_E_MISSING for a check that
  * has no eyes (check.h). An error found before the first byte leaves the sink uncalled. digest is
- * that of tcr_set_file_digest; it may be NULL if the set came from no file. Stack: below 40 kB.
+ * that of tcr_set_file_digest; it may be NULL if the set came from no file. Stack: below 48 kB.
  */
 
 typedef struct tcr_set_file tcr_set_file;
@@ -70,7 +70,8 @@ TCR_API const char *tcr_set_file_input(const tcr_set_file *file, size_t i);
 
 /*
  * Evaluates the set as tcr_check_new does. The error gives line and column of the row or zone at
- * fault. options and error may be NULL. The caller frees *check before the file.
+ * fault. options and error may be NULL. The caller frees *check before the file. Stack: below 48
+ * kB.
  */
 TCR_API tcr_status tcr_set_file_check(const tcr_set_file *file, const tcr_check_options *options,
                                       tcr_check **check, tcr_error *error);

@@ -250,7 +250,7 @@ typedef struct tcr_plan tcr_plan;
  *     "lengths_most"       no choice keeps it
  *     "tray"               the set has none
  *
- * or which option is wrong. The message says what would leave a choice. Stack: below 80 kB.
+ * or which option is wrong. The message says what would leave a choice. Stack: below 88 kB.
  */
 TCR_API tcr_status tcr_plan_new(const tcr_set *set, const tcr_plan_options *options,
                                 tcr_plan **plan, tcr_error *error);

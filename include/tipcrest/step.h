@@ -47,6 +47,7 @@ typedef struct tcr_step {
  * Finds the level steps. If several lengths are level, it takes the one nearest to the length on
  * the bottom layer. TCR_E_BOND (the mean lash cannot carry the bottom extension), TCR_E_MISSING
  * (eye), TCR_E_RANGE (length, apart), TCR_E_ARGUMENT (NULL, curl, placement). Allocates nothing.
+ * Stack: below 24 kB.
  */
 TCR_API tcr_status tcr_step_of(const tcr_set *set, const tcr_step_question *question,
                                tcr_step *step);

@@ -48,6 +48,7 @@ typedef struct tcr_tip_columns {
  * if single lashes fail: see the column status. Otherwise TCR_E_RANGE (opening), TCR_E_ARGUMENT, or
  * the status of the validator of lid, bond or a profile, and no column is written. Allocates
  * nothing. Inputs are only read, so threads may share them, each with its own range of rows.
+ * Stack: below 24 kB.
  */
 TCR_API tcr_status tcr_tips_n(const tcr_lid *lid, double opening, const tcr_bond *bond,
                               const tcr_profile *profiles, size_t profile_count, size_t n,

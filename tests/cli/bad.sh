@@ -50,6 +50,7 @@ call() {
     case $1 in
     check | why | step) "$TIPCREST" "$1" "$2" $reports $picture ;;
     plan) "$TIPCREST" plan "$2" -o ../left/a.yaml $reports $sheets ;;
+    study) "$TIPCREST" study "$2" --vary layering.step_mm=1 -o ../left/study ;;
     draw) "$TIPCREST" draw "$2" --view front -o ../left/a.png ;;
     draw-second) "$TIPCREST" draw ../good.yaml --view compare --with "$2" -o ../left/a.png ;;
     check-table) "$TIPCREST" check "$2" ;;
@@ -63,12 +64,16 @@ reads_set() { "$TIPCREST" help "$1" | head -n 1 | grep -q "^usage: [^ ]* $1 \[*S
 found=$(for command in $("$TIPCREST" help | sed -n 's/^  \([a-z]*\)   .*/\1/p'); do
     ! reads_set "$command" || echo "$command"
 done)
+studies=
+! reads_set study || studies='
+study'
 equal 'each command that reads a set is called here' "$found" 'check
 draw
 why
 step
-plan'
+plan'"$studies"
 ways='check why step plan check-table check-reports'
+[ -z "$studies" ] || ways="$ways study"
 if [ -z "$lacking" ]; then ways="$ways draw draw-second"; else skip 'pictures' "$lacking"; fi
 
 # ---- The records ------------------------------------------------------------------------------
@@ -99,7 +104,7 @@ takes() {
     status=0
     call "$1" "$2" >"$work/out" 2>"$work/err" </dev/null || status=$?
     [ "$status" = 0 ] && [ -s "$work/out" ] && [ ! -s "$work/err" ] &&
-        [ -e "$work/left/a.json" ] || echo "$1: exit $status, $(cat "$work/err")"
+        { [ -e "$work/left/a.json" ] || [ -e "$work/left/study/study.json" ]; } || echo "$1: exit $status, $(cat "$work/err")"
     rm -rf "$work/left" && mkdir "$work/left"
 }
 
