@@ -127,7 +127,7 @@ tcr_status tcr_results_compare(const tcr_results *r, const char *json, tcr_found
     tcr_status status = tcr_input_read(&r->allocator, json, TCR_SET_FILE_MAX, &input, error);
     if (status != TCR_OK)
         return status;
-    status = tcr_tree_read(&r->allocator, input.bytes, input.size, json, &tree, error);
+    status = tcr_tree_read_json(&r->allocator, input.bytes, input.size, json, &tree, error);
     if (status == TCR_OK)
         status = compare_tree(r, &tree, found, error);
     else if (status == TCR_E_CONTENT)
