@@ -17,7 +17,8 @@ typedef struct tcr_growing {
     int fd;            /* -1: not open */
     int failed;        /* errno of the first failure */
     uint64_t bytes;    /* written since it began, with those on their way */
-    tcr_sha256 digest; /* of these, but for the latter */
+    bool digests;      /* whether there is to be a digest: false when it is opened */
+    tcr_sha256 digest; /* of what is not on its way any more */
     size_t used;       /* bytes on their way */
     unsigned char buffer[1 << 14];
 } tcr_growing;

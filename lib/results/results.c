@@ -116,6 +116,7 @@ static tcr_status open_files(tcr_results *r, tcr_error *error) {
         if (failed != 0)
             return tcr_fail_target(error, TCR_E_OPEN, r->path[i], failed);
     }
+    r->grow[TCR_RESULTS_CSV].digests = true;
     return TCR_OK;
 }
 
