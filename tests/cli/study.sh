@@ -103,9 +103,9 @@ long="--vary layering.step_mm=0:2:0.02 --vary lid.mrd1_mm=2:5:0.01 --output fitt
         [ ! -e stopped/study.json ] || resume=--resume
     done
     [ -n "$resume" ] || killed='none with a file'
+    rm -f stopped/.tipcrest-*.tmp # of a study.json that was being written; the command names them
     good study set.yaml $long -o stopped --resume
 }
-rm -f stopped/.tipcrest-*.tmp # of a study.json that was being written
 same "killed $killed times, a study comes to the same files" long stopped
 case $killed in [1-9]*) ok 'it was killed' ;; *) not_ok 'it was killed' "$killed" ;; esac
 good study set.yaml --vary opening=0.5,1 -o ended
