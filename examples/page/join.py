@@ -10,6 +10,7 @@ import base64
 import gzip
 import hashlib
 import pathlib
+import re
 import sys
 
 HERE = pathlib.Path(__file__).resolve().parent
@@ -18,9 +19,12 @@ SCRIPTS = ("words.js", "engine.js", "widgets.js", "picture.js", "sets.js", "teac
 
 
 def read(name):
-    """A file of the page without its licence line, which stands once in the page."""
+    """A file of the page without comments and indentation, which are for whoever reads the sources."""
     text = (HERE / name).read_text(encoding="utf-8")
-    return text.replace("/* SPDX-License-Identifier: GPL-3.0-or-later */\n", "", 1)
+    if name != "page.html":
+        text = re.sub(r"/\*.*?\*/", "", text, flags=re.S)
+        text = "".join(line.strip() + "\n" for line in text.splitlines() if line.strip())
+    return text
 
 
 def hash_of(text):
