@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * Why the line is as even as it is: for each cause a bar with what it adds to the rms of the set as
- * it is. A bar to the right is a cause that hurts, one to the left a cause that helps, a grey one
- * changes little; they differ in filling too, so that they read without colour. Beside each bar is
- * the rms without its cause. The sentences are those of the table (tipcrest/why.h).
+ * it is. Root heights and layer shortening together come first, and one by one as a pair below. A
+ * bar to the right is a cause that hurts, one to the left a cause that helps, a grey one changes
+ * little; they differ in filling too, so that they read without colour. Beside each bar is the rms
+ * without its cause. The sentences are those of the table (tipcrest/why.h).
  */
 #include <math.h>
 #include <stdio.h>
@@ -56,15 +57,19 @@ static chart chart_of(const tcr_check *check, tcr_side side, tcr_box panel) {
     const double room = (c.wide ? 0.14 : 0.22) * (most - least);
     c.plot.x_low = least - room;
     c.plot.x_high = most + room;
-    c.plot.y_high = BARS + 0.4; /* a gap before the joint one */
+    c.plot.y_high = BARS + 0.4; /* a gap below the pair */
     return c;
 }
 
 /* ---- The bars ---------------------------------------------------------------------- */
 
+/* Whether a bar is one of the pair below the joint one. */
+static bool is_of_pair(int bar) { return bar == TCR_CAUSE_HEIGHTS || bar == TCR_CAUSE_SHORTENING; }
+
 /* The height of a bar's middle on the sheet. */
 static double height_of(const chart *c, int bar) {
-    return tcr_plot_at(&c->plot, 0, BARS - 0.1 - bar - (bar == JOINT ? 0.4 : 0)).y;
+    const double row = bar == JOINT ? 0 : bar + 1 + (is_of_pair(bar) ? 0 : 0.4);
+    return tcr_plot_at(&c->plot, 0, BARS - 0.1 - row).y;
 }
 
 static void rule_at(tcr_canvas *canvas, const chart *c, double x, double above, double width,
@@ -150,7 +155,7 @@ static const char *name_of(int bar, char out[TCR_WORDS]) {
 
 static void names(tcr_canvas *canvas, const chart *c, int bar) {
     const tcr_style *style = canvas->style;
-    const double x = c->panel.x + 4, y = height_of(c, bar);
+    const double x = c->panel.x + 4 + (is_of_pair(bar) ? 4 : 0), y = height_of(c, bar);
     const double width = c->plot.area.x - x - 1;
     const tcr_setting name = {.type = c->wide ? TCR_TYPE_HEADING : TCR_TYPE_LABEL,
                               .colour = style->label_ink,
@@ -163,6 +168,22 @@ static void names(tcr_canvas *canvas, const chart *c, int bar) {
         tcr_canvas_text(
             canvas, x, y + 3.4,
             bar == JOINT ? "with both levelled" : tcr_cause_levelled_text((tcr_cause)bar), &quiet);
+}
+
+/* Joins the pair to the joint bar. */
+static void bracket(tcr_canvas *canvas, const chart *c) {
+    const double x = c->panel.x + 5.4, top = height_of(c, JOINT) + (c->wide ? 4.6 : 2);
+    cairo_t *cr = canvas->cr;
+    cairo_new_path(cr);
+    cairo_move_to(cr, x, top);
+    cairo_line_to(cr, x, height_of(c, TCR_CAUSE_SHORTENING));
+    for (int bar = TCR_CAUSE_HEIGHTS; bar <= TCR_CAUSE_SHORTENING; bar++) {
+        cairo_move_to(cr, x, height_of(c, bar));
+        cairo_line_to(cr, x + 1.6, height_of(c, bar));
+    }
+    tcr_canvas_colour(canvas, canvas->style->paper_quiet);
+    cairo_set_line_width(cr, 0.3);
+    cairo_stroke(cr);
 }
 
 static void draw_chart(tcr_canvas *canvas, const chart *c) {
@@ -181,8 +202,9 @@ static void draw_chart(tcr_canvas *canvas, const chart *c) {
     rules(canvas, c);
     for (int bar = 0; bar < BARS; bar++) {
         names(canvas, c, bar);
-        bar_at(canvas, c, bar, half);
+        bar_at(canvas, c, bar, is_of_pair(bar) ? 0.6 * half : half);
     }
+    bracket(canvas, c);
     sides(canvas, c);
 }
 
@@ -219,7 +241,8 @@ static void how_to_read(tcr_canvas *canvas, double x, double y, double width) {
     char little[TCR_WORDS], text[2 * TCR_WORDS];
     snprintf(text, sizeof text,
              "To the right: the cause hurts. To the left: it helps, and the set would be less even "
-             "without it. Grey: it changes less than %s mm, which counts as little (assumed).",
+             "without it. Grey: it changes less than %s mm, which counts as little (assumed). The "
+             "thin bars are a pair: each is levelled while the other stays.",
              tcr_say_number(little, TCR_WHY_LITTLE_MM, 2, false));
     y = tcr_figures_heading(canvas, "How to read it", x, y, width);
     paragraph(canvas, text, x, y, width);

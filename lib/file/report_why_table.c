@@ -51,10 +51,12 @@ static void put_figures(tcr_table *t, const tcr_why *why) {
                            why->bare_rms_mm};
     put_head(t, "Causes", names);
     put_head(t, "", units);
-    for (int cause = 0; cause < TCR_CAUSES; cause++)
+    put_row(t, "heights and shortening", &why->layering);
+    put_row(t, "  root heights", &why->cause[TCR_CAUSE_HEIGHTS]);
+    put_row(t, "  layer shortening", &why->cause[TCR_CAUSE_SHORTENING]);
+    for (int cause = TCR_CAUSE_PLACEMENT; cause < TCR_CAUSES; cause++)
         put_row(t, tcr_cause_text((tcr_cause)cause), &why->cause[cause]);
     put_row(t, "all six together", &all);
-    put_row(t, "heights and shortening", &why->layering);
     put_row(t, "steps and single choices", &why->lengths_along);
 }
 
@@ -83,12 +85,12 @@ static void put_all(tcr_table *t, const tcr_why *why) {
     tcr_add_fixed(&t->line, why->bare_rms_mm, 2, false);
     tcr_add(&t->line, " mm rms");
     tcr_table_end(t, 2, 4);
+    put_sentence(t, why, TCR_WHY_LAYERING, 4);
     for (int cause = 0; cause < TCR_CAUSES; cause++) {
         char text[TCR_WHY_TEXT];
         tcr_why_say_cause(why, (tcr_cause)cause, text);
         tcr_table_line(t, 4, text);
     }
-    put_sentence(t, why, TCR_WHY_LAYERING, 4);
     put_figures(t, why);
 }
 
@@ -149,6 +151,9 @@ static void put_key(tcr_table *t) {
     tcr_table_line(t, 2,
                    "alone, without: how far off the line, rms in mm, the tips would lie with "
                    "this cause alone and with all but this one.");
+    tcr_table_line(t, 2,
+                   "heights and shortening: the two as one cause; below it the pair, each while "
+                   "the other stays.");
     tcr_table_line(t, 0, "");
 }
 

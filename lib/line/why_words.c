@@ -44,11 +44,6 @@ static const phrase PHRASES[TCR_CAUSES] = {
                              "no lash grows quite like the next"},
 };
 
-static const phrase LAYERING = {"layering, heights and shortening together,", false,
-                                "with neither of the two",
-                                "all roots are at one height and no layer is shortened",
-                                "the two do not make up for each other"};
-
 const char *tcr_cause_text(tcr_cause cause) {
     return (unsigned)cause < TCR_CAUSES ? PHRASES[cause].name : "unknown";
 }
@@ -304,10 +299,19 @@ static void say_change(words *w, const tcr_why *why) {
 
 /* ---- The rest -------------------------------------------------------------------------- */
 
-static void say_matched(words *w, const tcr_why *why, const char *root) {
-    say(w, root, " heights and layer shortening make up for each other: ",
-        two(why->layering.without_rms_mm).text, " mm rms with both levelled, ",
-        two(why->cause[TCR_CAUSE_HEIGHTS].without_rms_mm).text, " with the roots alone levelled. ",
+/* Root heights and layer shortening, jointly first: levelling one of them alone undoes what the two
+ * make of each other, so the single figures follow as a pair. */
+static void say_pair(words *w, const tcr_why *why, const char *root) {
+    const double both_mm = why->layering.without_rms_mm, whole_mm = why->whole_rms_mm;
+    say(w, root, " heights and layer shortening", END);
+    if (is_matched(why))
+        add(w, " make up for each other: ");
+    else
+        say(w, " together", does(tcr_effect_of(whole_mm, both_mm), true), ": ", END);
+    say(w, decimals_of(both_mm, decimals_beside(both_mm, whole_mm)).text,
+        " mm rms with both levelled, ", two(why->cause[TCR_CAUSE_HEIGHTS].without_rms_mm).text,
+        " with the roots alone levelled, ",
+        two(why->cause[TCR_CAUSE_SHORTENING].without_rms_mm).text, " with the lengths alone. ",
         END);
 }
 
@@ -345,12 +349,13 @@ static void say_rest(words *w, const tcr_why *why) {
     double rms_mm;
     const phrase *best = best_change(why, &rms_mm);
     const bool told = tcr_effect_of(why->whole_rms_mm, rms_mm) == TCR_HURTS;
-    const bool matched = is_matched(why);
+    const bool pair = !tcr_cause_is_absent(why, TCR_CAUSE_HEIGHTS) &&
+                      !tcr_cause_is_absent(why, TCR_CAUSE_SHORTENING);
     for (int c = 0; c < TCR_CAUSES; c++)
         left[c] = !tcr_cause_is_absent(why, (tcr_cause)c) && !(told && best == &PHRASES[c]) &&
-                  !(matched && (c == TCR_CAUSE_HEIGHTS || c == TCR_CAUSE_SHORTENING));
-    if (matched)
-        say_matched(w, why, "Root");
+                  !(pair && (c == TCR_CAUSE_HEIGHTS || c == TCR_CAUSE_SHORTENING));
+    if (pair)
+        say_pair(w, why, "Root");
     say_group(w, why, TCR_HURTS, left, told && best != NULL ? "Hurts too: " : "Hurts: ");
     say_group(w, why, TCR_HELPS, left, "Helps: ");
     say_group(w, why, TCR_LITTLE, left, "Changes little: ");
@@ -399,10 +404,8 @@ static void say_layering(words *w, const tcr_why *why) {
         add(w, "Layering: here it is the shortening alone.");
     else if (no_shortening)
         add(w, "Layering: here it is the heights alone, since no layer is shortened for them.");
-    else if (is_matched(why))
-        say_matched(w, why, "Layering: root");
     else
-        say_share(w, &LAYERING, &why->layering, why);
+        say_pair(w, why, "Layering: root");
 }
 
 static void say_cause(words *w, const tcr_why *why, tcr_cause cause) {

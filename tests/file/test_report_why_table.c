@@ -25,7 +25,7 @@ static void expect_row(const char *table, const char *name, const tcr_share *sha
 }
 
 CLAIM(figures_in_the_table_are_the_librarys_own) {
-    static const char *const names[] = {"root heights", "layer shortening", "placement",
+    static const char *const names[] = {"  root heights", "  layer shortening", "placement",
                                         "zone steps",   "single choices",   "natural variation"};
     tcr_set *set = new_sample();
     for (int against = 0; against < 2; against++) {
@@ -165,7 +165,7 @@ CLAIM(heights_that_the_placement_makes_up_for_are_not_said_to_be_why_lengths_dif
     expect_status(tcr_why_of(check, TCR_LEFT, &why), TCR_OK);
     expect_within(why.cause[TCR_CAUSE_HEIGHTS].last_out_mm2, -1.0, -0.01, "levelling is worse");
     char *table = table_of(check);
-    expect_told(table, "Layering, heights and shortening together, ");
+    expect_told(table, "Layering: root heights and layer shortening together ");
     expect_true(strstr(table, "shortening make up for each other:") == NULL);
     free(table);
     tcr_check_free(check);
@@ -184,8 +184,7 @@ CLAIM(shortening_that_goes_far_beyond_the_heights_is_not_said_to_make_up_for_the
     expect_within(why.cause[TCR_CAUSE_HEIGHTS].last_out_mm2, -9.0, -0.01, "levelling is worse");
     expect_within(why.cause[TCR_CAUSE_SHORTENING].last_out_mm2, 0.01, 9.0, "levelling is better");
     char *table = table_of(check);
-    expect_told(table, "Layering, heights and shortening together, takes the tips off the line, "
-                       "because the two do not make up for each other: with neither of the two ");
+    expect_told(table, "Layering: root heights and layer shortening together hurt: ");
     expect_true(strstr(table, "shortening make up for each other:") == NULL);
     free(table);
     tcr_check_free(check);
@@ -208,8 +207,7 @@ CLAIM(upper_layers_that_are_longer_do_not_make_up_for_their_heights) {
     }
     tcr_check *check = new_check(set, NULL);
     char *table = table_of(check);
-    expect_told(table, "Layering, heights and shortening together, takes the tips off the line, "
-                       "because the two do not make up for each other: with neither of the two ");
+    expect_told(table, "Layering: root heights and layer shortening together hurt: ");
     free(table);
     tcr_check_free(check);
     tcr_set_free(set);
