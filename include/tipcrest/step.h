@@ -12,7 +12,7 @@
 /*
  * The level step: how much shorter an extension must be on each layer so that the tips of the mean
  * lash are level at the pupil, in the open front view. Also the sensitivity of a tip's height to
- * each input.
+ * each input, and what root heights and placement each ask for.
  *
  * The mean lash (mean.h) is at u = 1/2. On the upper layers its root is higher by what the eye's
  * own layers root higher (tcr_layer_heights_of), or by what the question says. Lid, bond, tray,
@@ -71,5 +71,25 @@ typedef struct tcr_sensitivity {
  */
 TCR_API tcr_status tcr_step_sensitivity(const tcr_set *set, const tcr_step_question *question,
                                         tcr_sensitivity *sensitivity);
+
+/*
+ * Why the level lengths are what they are. On each upper layer by_height_mm and by_placement_mm
+ * sum to how much shorter than on the bottom layer the level length is.
+ */
+typedef struct tcr_step_reason {
+    double by_higher_mm;  /* rise of the bottom layer's tip with a root 1 mm higher */
+    double by_shorter_mm; /* and with an extension 1 mm shorter; NaN where that is below 3 mm or
+                             cannot be bonded */
+    double by_height_mm[TCR_UPPER_LAYERS];    /* shorter than on the bottom layer if all layers are
+                                                 placed as the bottom one; NaN if no length is level */
+    double by_placement_mm[TCR_UPPER_LAYERS]; /* shorter, beside that, for the layer's own
+                                                 placement; negative: longer; NaN if there is no
+                                                 level length of either placement */
+} tcr_step_reason;
+
+/* Finds the reason for the level steps of a question. Statuses as for tcr_step_of. Allocates
+ * nothing. */
+TCR_API tcr_status tcr_step_reason_of(const tcr_set *set, const tcr_step_question *question,
+                                      tcr_step_reason *reason);
 
 #endif

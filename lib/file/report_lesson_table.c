@@ -192,7 +192,7 @@ static void put_all_choices(tcr_table *t, const columns *c, const char *label) {
 static void add_pays(tcr_paragraph *line, const char *what, double from_mm, const char *unit) {
     tcr_add(line, what);
     if (isnan(from_mm)) {
-        tcr_add(line, " nowhere up to 1.6 mm apart");
+        tcr_add(line, " nowhere up to 1.6 mm");
     } else if (from_mm == 0.0) {
         tcr_add(line, " at any distance");
     } else {
@@ -207,8 +207,11 @@ static void put_pays(tcr_table *t, const char *lashes, const tcr_lesson *tried,
     if (!is_compared(tried))
         return;
     tcr_add(&t->line, lashes);
-    add_pays(&t->line, "1 mm less a layer beats equal", pays_mm[0], " mm apart");
-    add_pays(&t->line, ", 2 mm beats 1", pays_mm[1], " mm");
+    add_pays(&t->line, "1 mm less beats equal", pays_mm[0], " mm apart");
+    if (isnan(pays_mm[0]) && isnan(pays_mm[1]))
+        tcr_add(&t->line, ", nor does 2 mm beat 1");
+    else
+        add_pays(&t->line, ", 2 mm beats 1", pays_mm[1], " mm");
     tcr_add(&t->line, ".");
     tcr_table_end(t, 2, 4);
 }

@@ -161,6 +161,12 @@ tcr_status tcr_step_shown_sensitivity(const tcr_step_range *range, tcr_sensitivi
     return tcr_step_sensitivity(range->set, &question, sensitivity);
 }
 
+tcr_status tcr_step_shown_reason(const tcr_step_range *range, tcr_step_reason *reason) {
+    const tcr_step_question question =
+        question_of(range, range->shown_curl, range->shown_mm, &range->shown);
+    return tcr_step_reason_of(range->set, &question, reason);
+}
+
 /* How far a unit of a survey's column moves the tip, mm; NaN where that is not known. */
 static double per_unit(const tcr_sensitivity *sensitivity, unsigned field) {
     if (sensitivity == NULL)

@@ -64,6 +64,9 @@ tcr_step tcr_step_answer(const tcr_step_range *range, size_t curl, double length
  */
 tcr_status tcr_step_shown_sensitivity(const tcr_step_range *range, tcr_sensitivity *sensitivity);
 
+/* Why the level step of the answer is what it is. The status of tcr_step_reason_of. */
+tcr_status tcr_step_shown_reason(const tcr_step_range *range, tcr_step_reason *reason);
+
 /* What is assumed of the mean lash, in the order of the survey's columns; returns how much that is.
  * sensitivity may be NULL where there is none. */
 size_t tcr_step_assumed(const tcr_step_range *range, const tcr_sensitivity *sensitivity,

@@ -233,19 +233,50 @@ static void put_heading(step_table *t) {
     tcr_table_end(&t->table, 0, 2);
 }
 
-static void add_sizes_of(tcr_paragraph *line, const tcr_step *step) {
+/* Whether an upper layer has lashes; without any on the eye all are assumed. */
+static bool has_layer(const step_table *t, int upper) {
+    const size_t *lashes = t->range->heights.lashes;
+    return lashes[upper + 1] > 0 || lashes[0] + lashes[1] + lashes[2] == 0;
+}
+
+static bool has_upper(const step_table *t) { return has_layer(t, 0) || has_layer(t, 1); }
+
+/* "middle 1.04 and top 1.84 mm less than bottom" */
+static void add_level(step_table *t, const tcr_step *step) {
+    tcr_paragraph *line = &t->table.line;
+    const double less[TCR_UPPER_LAYERS] = {step->step_mm[0], step->step_mm[0] + step->step_mm[1]};
+    const char *between = "";
+    for (int i = 0; i < TCR_UPPER_LAYERS; i++) {
+        if (!has_layer(t, i))
+            continue;
+        tcr_add(line, between);
+        tcr_add(line, tcr_word(&tcr_words_layer, i + 1));
+        tcr_add(line, " ");
+        tcr_add_fixed(line, less[i], 2, false);
+        between = " and ";
+    }
+    tcr_add(line, " mm less than bottom");
+}
+
+static void add_sizes_of(step_table *t, const tcr_step *step) {
+    tcr_paragraph *line = &t->table.line;
+    const bool both = has_layer(t, 0) && has_layer(t, 1);
     double most = 0.0;
-    tcr_add(line, "; ");
-    tcr_add_number(line, step->tray_mm[0]);
-    tcr_add(line, " and ");
-    tcr_add_number(line, step->tray_mm[1]);
-    tcr_add(line, " mm leave ");
-    tcr_add_fixed(line, step->left_over_mm[0], 2, true);
-    tcr_add(line, " and ");
-    tcr_add_fixed(line, step->left_over_mm[1], 2, true);
-    tcr_add(line, " mm, seen from nearer than ");
-    for (int i = 0; i < TCR_UPPER_LAYERS; i++)
+    for (int i = 0; i < TCR_UPPER_LAYERS; i++) {
+        if (!has_layer(t, i))
+            continue;
+        tcr_add(line, both && i > 0 ? " and " : "; ");
+        tcr_add_number(line, step->tray_mm[i]);
+    }
+    tcr_add(line, both ? " mm leave " : " mm leaves ");
+    for (int i = 0; i < TCR_UPPER_LAYERS; i++) {
+        if (!has_layer(t, i))
+            continue;
+        tcr_add(line, both && i > 0 ? " and " : "");
+        tcr_add_fixed(line, step->left_over_mm[i], 2, true);
         most = fmax(most, step->shows_from_mm[i]);
+    }
+    tcr_add(line, " mm, seen from nearer than ");
     tcr_add_fixed(line, ceil(most / MM_PER_CM), 0, false);
     tcr_add(line, " cm (3′)");
 }
@@ -260,15 +291,13 @@ static void put_pupil(step_table *t, int first) {
     tcr_add(line, " ");
     tcr_add_number(line, range->shown_mm);
     if (isfinite(step.step_mm[0]) && isfinite(step.step_mm[1])) {
-        tcr_add(line, " mm): middle ");
-        tcr_add_fixed(line, step.step_mm[0], 2, false);
-        tcr_add(line, " mm less than bottom, top ");
-        tcr_add_fixed(line, step.step_mm[0] + step.step_mm[1], 2, false);
+        tcr_add(line, " mm): ");
+        add_level(t, &step);
     } else {
         tcr_add(line, " mm): no length from 3 to 30 mm does it for each layer");
     }
     if (t->tray && isfinite(step.tray_mm[0]) && isfinite(step.tray_mm[1]))
-        add_sizes_of(line, &step);
+        add_sizes_of(t, &step);
     tcr_add(line, ".");
     tcr_table_end(&t->table, first, first + 2);
 }
@@ -333,9 +362,9 @@ static void put_short(step_table *t, const tcr_step_lessons *lessons, tcr_status
         put_no_answer(t, known, 0);
     tcr_table_doubts(&t->table);
     put_heading(t);
-    if (tried && known == TCR_OK)
+    if (tried && known == TCR_OK && has_upper(t))
         put_pupil(t, 2);
-    else if (tried)
+    else if (tried && known != TCR_OK)
         put_no_answer(t, known, 2);
     if (tried) {
         tcr_table_line(
@@ -358,16 +387,62 @@ static void put_full(step_table *t, const tcr_step_lessons *lessons, const tcr_s
     put_assumptions(t, s);
 }
 
-/* What the rule rests on. */
-static void put_lever(step_table *t, const tcr_sensitivity *s) {
-    tcr_paragraph *line = &t->table.line;
-    if (isnan(s->per_height) || isnan(s->per_length))
+static double hundredths(double mm) { return round(100.0 * mm) / 100.0; }
+
+/* " raises a tip 0.95 mm" */
+static void add_lever(tcr_paragraph *line, double rise_mm, const char *what) {
+    tcr_add(line, is_nothing(rise_mm) ? " moves " : rise_mm > 0.0 ? " raises " : " lowers ");
+    tcr_add(line, what);
+    if (is_nothing(rise_mm)) {
+        tcr_add(line, " by less than 0.01 mm");
         return;
-    tcr_add(line, "Per mm of root height a tip rises ");
-    tcr_add_fixed(line, s->per_height, 2, false);
-    tcr_add(line, " mm, per mm of length ");
-    tcr_add_fixed(line, s->per_length, 2, false);
-    tcr_add(line, " (outer side).");
+    }
+    tcr_add(line, " ");
+    tcr_add_fixed(line, fabs(rise_mm), 2, false);
+    tcr_add(line, " mm");
+}
+
+/* The two parts of the level step. Placement is the difference of what is printed beside it, so
+ * that the sum adds up for the reader too. */
+static void add_parts(step_table *t, const tcr_step_reason *r) {
+    tcr_paragraph *line = &t->table.line;
+    const char *between = "";
+    bool alike = true;
+    tcr_add(line, " By height alone: ");
+    for (int i = 0; i < TCR_UPPER_LAYERS; i++) {
+        if (!has_layer(t, i))
+            continue;
+        alike = alike && r->by_placement_mm[i] == 0.0;
+        tcr_add(line, between);
+        tcr_add_fixed(line, r->by_height_mm[i], 2, false);
+        between = " and ";
+    }
+    tcr_add(line, alike ? " mm less; all are placed alike" : " mm less; placement");
+    between = " ";
+    for (int i = 0; i < TCR_UPPER_LAYERS; i++) {
+        const double whole = hundredths(r->by_height_mm[i] + r->by_placement_mm[i]);
+        if (alike || !has_layer(t, i))
+            continue;
+        tcr_add(line, between);
+        tcr_add_fixed(line, whole - hundredths(r->by_height_mm[i]), 2, true);
+        between = " and ";
+    }
+    tcr_add(line, ".");
+}
+
+/* What the rule rests on: the same two moves of a tip as in the report on causes, and what they and
+ * placement make of the level step. */
+static void put_reason(step_table *t, const tcr_step_reason *r) {
+    tcr_paragraph *line = &t->table.line;
+    tcr_add(line, "A root 1 mm higher");
+    add_lever(line, r->by_higher_mm, "a tip");
+    if (isfinite(r->by_shorter_mm)) {
+        tcr_add(line, "; 1 mm less length");
+        add_lever(line, r->by_shorter_mm, "it");
+    }
+    tcr_add(line, ".");
+    if (isfinite(r->by_placement_mm[0]) && isfinite(r->by_placement_mm[1]) && has_upper(t))
+        add_parts(t, r);
     tcr_table_end(&t->table, 2, 4);
 }
 
@@ -401,8 +476,9 @@ tcr_status tcr_report_step_table(const tcr_set *set, const tcr_step_report_optio
     const tcr_status known = tcr_step_shown_sensitivity(&range, &found);
     tcr_paragraph_begin(&t.table.line);
     put_short(&t, &lessons, known);
-    if (known == TCR_OK && lessons.status == TCR_OK && !t.full)
-        put_lever(&t, &found);
+    tcr_step_reason reason;
+    if (lessons.status == TCR_OK && !t.full && tcr_step_shown_reason(&range, &reason) == TCR_OK)
+        put_reason(&t, &reason);
     if (t.full)
         put_full(&t, &lessons, known == TCR_OK ? &found : NULL);
     else

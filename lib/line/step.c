@@ -162,3 +162,40 @@ tcr_status tcr_step_sensitivity(const tcr_set *set, const tcr_step_question *que
     *out = s;
     return TCR_OK;
 }
+
+/* How far the tip of the bottom layer rises when its root or its extension changes by 1 mm. */
+static tcr_status find_levers(const tcr_set *set, const tcr_step_question *q, tcr_step_reason *r) {
+    tip t = make_tip(set, q, 0, q->bottom);
+    const double level = height_at(q->bottom_length_mm, &t);
+    const double shorter_mm = q->bottom_length_mm - 1.0;
+    if (isnan(level))
+        return TCR_E_BOND;
+    r->by_shorter_mm = shorter_mm < LENGTHS_MM.low ? NAN : height_at(shorter_mm, &t) - level;
+    t.lash.height_mm += 1.0;
+    r->by_higher_mm = height_at(q->bottom_length_mm, &t) - level;
+    return TCR_OK;
+}
+
+tcr_status tcr_step_reason_of(const tcr_set *set, const tcr_step_question *question,
+                              tcr_step_reason *out) {
+    tcr_status status = check_question(set, question);
+    if (status != TCR_OK || out == NULL)
+        return status != TCR_OK ? status : TCR_E_ARGUMENT;
+    tcr_step_reason reason;
+    tcr_step_question alike = *question;
+    tcr_step asked, by_height;
+    alike.middle = alike.top = question->bottom;
+    status = find_levers(set, question, &reason);
+    if (status == TCR_OK)
+        status = tcr_step_of(set, question, &asked);
+    if (status == TCR_OK)
+        status = tcr_step_of(set, &alike, &by_height);
+    if (status != TCR_OK)
+        return status;
+    for (int i = 0; i < TCR_UPPER_LAYERS; i++) {
+        reason.by_height_mm[i] = question->bottom_length_mm - by_height.length_mm[i];
+        reason.by_placement_mm[i] = by_height.length_mm[i] - asked.length_mm[i];
+    }
+    *out = reason;
+    return TCR_OK;
+}

@@ -203,12 +203,11 @@ CLAIM(from_where_the_rule_pays_is_rounded_up) {
     for (int less = 1; less <= 2; less++)
         expect_status(tcr_lesson_pays_from(set, TCR_LEFT, less, false, &pays[less - 1]), TCR_OK);
     expect_true(pays[0] > 0.0);
-    snprintf(expected, sizeof expected,
-             "1 mm less a layer beats equal from %.2f mm apart, 2 mm beats 1 ",
+    snprintf(expected, sizeof expected, "1 mm less beats equal from %.2f mm apart, 2 mm beats 1 ",
              ceil(100.0 * pays[0]) / 100.0);
     expect_told(table, expected);
     if (isnan(pays[1]))
-        expect_told(table, "2 mm beats 1 nowhere up to 1.6 mm apart. ");
+        expect_told(table, "2 mm beats 1 nowhere up to 1.6 mm. ");
     free(table);
     tcr_set_free(set);
 }

@@ -246,12 +246,30 @@ static void claim_sensitivity(const tcr_set *set, const tcr_step_question *quest
         claim_finite(sensitivity);
 }
 
+/* The two parts of a level step sum to it. */
+static void claim_reason(const tcr_set *set, const tcr_step_question *question,
+                         const tcr_step *step) {
+    tcr_step_reason reason;
+    tcr_mark(&reason, sizeof reason);
+    const tcr_status status = tcr_step_reason_of(set, question, &reason);
+    tcr_claim_untouched("tcr_step_reason_of", status, &reason, sizeof reason);
+    if (status != TCR_OK)
+        return;
+    for (int i = 0; i < TCR_UPPER_LAYERS; i++) {
+        const double both = reason.by_height_mm[i] + reason.by_placement_mm[i];
+        const double less = question->bottom_length_mm - step->length_mm[i];
+        claim(isnan(both) || fabs(both - less) < 1e-9, "parts %.17g of a step of %.17g", both,
+              less);
+    }
+}
+
 void tcr_claim_step(const tcr_set *set, const tcr_step_question *question) {
     tcr_step step;
     tcr_mark(&step, sizeof step);
     const tcr_status status = tcr_step_of(set, question, &step);
     tcr_claim_untouched("tcr_step_of", status, &step, sizeof step);
     claim_sensitivity(set, question);
+    claim_reason(set, question, &step);
     if (status != TCR_OK)
         return;
     tcr_tray of = {.count = 0}; /* stays so where the tray has nothing of this curl */

@@ -226,6 +226,83 @@ CLAIM(a_straight_extension_steps_by_the_gap_over_its_rise) {
     tcr_set_free(set);
 }
 
+CLAIM(height_alone_asks_for_what_the_two_levers_say) {
+    /* Closed form: at the side a straight extension's tip is level where its length times the one
+     * lever is its root's height times the other (see the claim above). */
+    tcr_set *set = new_set();
+    add_curl(set, "I", (tcr_profile){1, {1.0}, {0.0}});
+    const tcr_step_question q = ask(set, "I", 12.0, TCR_OUTER_SIDE, TCR_ON_TOP, TCR_UNDERSIDE);
+    const tcr_lash bottom = lash_on(set, &q, 0), middle = lash_on(set, &q, 1);
+    const double at_12 = tip_of(set, &q, &bottom, 12.0, TCR_OUTER_SIDE);
+    tcr_step_reason r;
+    expect_status(tcr_step_reason_of(set, &q, &r), TCR_OK);
+    expect_near(r.by_shorter_mm, tip_of(set, &q, &bottom, 11.0, TCR_OUTER_SIDE) - at_12, 1e-12,
+                "rounding: the same tip by another call");
+    expect_near(r.by_higher_mm, tip_of(set, &q, &middle, 12.0, TCR_OUTER_SIDE) - at_12, 1e-12,
+                "rounding: the same tip by another call");
+    for (int j = 0; j < TCR_UPPER_LAYERS; j++)
+        expect_near(r.by_height_mm[j], (j + 1) * r.by_higher_mm / -r.by_shorter_mm, 2e-9,
+                    "step.h, and rounding of heights over a rise of about a half");
+    tcr_set_free(set);
+}
+
+CLAIM(height_and_placement_sum_to_the_level_step) {
+    /* The part of the height is that of a question that places every layer as the bottom one. */
+    tcr_set *set = new_set();
+    const int count = count_questions(tcr_set_curl_count(set));
+    int alike = 0, longer = 0, shorter = 0;
+    for (int i = 0; i < count; i += 3) {
+        const tcr_step_question q = question_number(i);
+        tcr_step_question level = q;
+        tcr_step asked, by_height;
+        tcr_step_reason r;
+        level.middle = level.top = q.bottom;
+        expect_status(tcr_step_reason_of(set, &q, &r), TCR_OK);
+        expect_status(tcr_step_of(set, &q, &asked), TCR_OK);
+        expect_status(tcr_step_of(set, &level, &by_height), TCR_OK);
+        for (int j = 0; j < TCR_UPPER_LAYERS; j++) {
+            const double less = q.bottom_length_mm - asked.length_mm[j];
+            given("question %d, upper layer %d", i, j);
+            expect_same(r.by_height_mm[j], q.bottom_length_mm - by_height.length_mm[j],
+                        "one subtraction");
+            if (isnan(r.by_placement_mm[j])) {
+                expect_true(asked.status[j] != TCR_OK || by_height.status[j] != TCR_OK);
+                continue;
+            }
+            expect_near(r.by_height_mm[j] + r.by_placement_mm[j], less, 1e-12, "rounding");
+            alike += r.by_placement_mm[j] == 0.0;
+            longer += r.by_placement_mm[j] < 0.0;
+            shorter += r.by_placement_mm[j] > 0.0;
+            if ((j == 0 ? q.middle : q.top) == q.bottom)
+                expect_same(r.by_placement_mm[j], 0.0, "placed alike");
+        }
+    }
+    expect_true(alike > 0 && longer > 0 && shorter > 0); /* or not all was tested */
+    tcr_set_free(set);
+}
+
+CLAIM(a_reason_is_told_what_is_wrong_with_its_question) {
+    tcr_set *set = new_set();
+    const tcr_step_question q = ask(set, "C", 12.0, TCR_ON_TOP, TCR_ON_TOP, TCR_ON_TOP);
+    tcr_step_question bad = q, shortest = q;
+    tcr_step_reason r, before;
+    memset(&r, 1, sizeof r);
+    before = r;
+    expect_status(tcr_step_reason_of(NULL, &q, &r), TCR_E_ARGUMENT);
+    expect_status(tcr_step_reason_of(set, NULL, &r), TCR_E_ARGUMENT);
+    expect_status(tcr_step_reason_of(set, &q, NULL), TCR_E_ARGUMENT);
+    bad.bottom_length_mm = 2.9;
+    expect_status(tcr_step_reason_of(set, &bad, &r), TCR_E_RANGE);
+    bad = q;
+    bad.side = TCR_RIGHT;
+    expect_status(tcr_step_reason_of(set, &bad, &r), TCR_E_MISSING);
+    expect_true(memcmp(&r, &before, sizeof r) == 0);
+    shortest.bottom_length_mm = 3.5; /* 1 mm shorter is no extension: 3 to 30 mm (step.h) */
+    expect_status(tcr_step_reason_of(set, &shortest, &r), TCR_OK);
+    expect_true(isnan(r.by_shorter_mm) && isfinite(r.by_higher_mm));
+    tcr_set_free(set);
+}
+
 CLAIM(the_trays_length_is_the_one_that_leaves_least) {
     tcr_set *set = new_set();
     const tcr_tray tray = {.count = 6, .length_mm = {6.0, 8.0, 9.5, 10.0, 13.0, 17.0}};
@@ -426,6 +503,9 @@ int main(void) {
         &the_layers_are_as_far_apart_as_the_eyes_own,
         &the_level_length_is_the_nearest_to_the_bottom_layers,
         &a_straight_extension_steps_by_the_gap_over_its_rise,
+        &height_alone_asks_for_what_the_two_levers_say,
+        &height_and_placement_sum_to_the_level_step,
+        &a_reason_is_told_what_is_wrong_with_its_question,
         &the_trays_length_is_the_one_that_leaves_least,
         &where_no_length_is_level_the_step_is_not_a_number_and_the_tray_answers,
         &sensitivities_are_derivatives_of_the_tips_height,
