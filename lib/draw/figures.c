@@ -238,19 +238,6 @@ double tcr_figures_layers(tcr_canvas *canvas, const tcr_check *check, const tcr_
     return y;
 }
 
-static const char *placement_text(tcr_placement placement) {
-    switch (placement) {
-    case TCR_ON_TOP:
-        return "on top of its lash";
-    case TCR_UNDERSIDE:
-        return "under its lash";
-    case TCR_INNER_SIDE:
-        return "at the inner side";
-    default:
-        return "at the outer side";
-    }
-}
-
 /* How often each placement is found on a layer of the eyes shown; which is the most frequent. */
 static tcr_placement count_placements(const tcr_picture *picture, tcr_layer layer,
                                       size_t count[TCR_PLACEMENTS]) {
@@ -281,7 +268,7 @@ static void say_placements(const tcr_picture *picture, tcr_layer layer, char tex
         return;
     }
     if (count[most] == all) {
-        snprintf(text, TCR_WORDS, "%s: %s", tcr_layer_name(layer), placement_text(most));
+        snprintf(text, TCR_WORDS, "%s: %s", tcr_layer_name(layer), tcr_say_laid(most));
         return;
     }
     int used = snprintf(text, TCR_WORDS, "%s:", tcr_layer_name(layer));

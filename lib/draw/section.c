@@ -49,7 +49,8 @@ static void pose(tcr_section *section, double opening) {
 
 void tcr_section_of(const tcr_check *mean, tcr_side side, double u, const tcr_view *view,
                     tcr_box panel, double right, tcr_section *section) {
-    *section = (tcr_section){.mean = mean, .side = side, .u = u, .panel = panel};
+    *section = (tcr_section){
+        .mean = mean, .side = side, .u = u, .panel = panel, .layers = TCR_EVERY_LAYER};
     pose(section, view->opening);
     section->viewport = (tcr_viewport){*view, 1, 1, {0, 0}, true};
     /* The front half of the globe, both lids, all hairs. */
@@ -244,7 +245,7 @@ static void bond(tcr_canvas *canvas, const tcr_section *section, tcr_layer layer
 
 tcr_status tcr_section_draw(tcr_canvas *canvas, const tcr_section *section) {
     const tcr_eye_result *eye = tcr_check_eye(section->mean, section->side);
-    const tcr_hair_choice hairs = {.layers = TCR_EVERY_LAYER};
+    const tcr_hair_choice hairs = {.layers = section->layers};
     size_t every = 1;
     tcr_sheet_paper(canvas, section->panel);
     cairo_save(canvas->cr);
@@ -254,7 +255,7 @@ tcr_status tcr_section_draw(tcr_canvas *canvas, const tcr_section *section) {
     lids(canvas, section);
     globe(canvas, section);
     for (int layer = 0; layer < TCR_LAYERS; layer++)
-        if (eye->lash[layer].status == TCR_OK)
+        if (eye->lash[layer].status == TCR_OK && section->layers >> layer & 1u)
             bond(canvas, section, (tcr_layer)layer);
     const tcr_status status =
         tcr_hairs_draw(canvas, section->mean, section->side, &section->viewport, &hairs, &every);

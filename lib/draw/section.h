@@ -19,6 +19,7 @@ typedef struct tcr_section {
     double open_rad;               /* and wide open */
     tcr_box panel;
     tcr_viewport viewport;
+    unsigned layers; /* to be drawn, bits 1 << layer; all of them unless changed */
     tcr_stance stance[TCR_LAYERS];
     tcr_vec3 tip[TCR_LAYERS]; /* of what each layer carries, or of the bare lash */
 } tcr_section;

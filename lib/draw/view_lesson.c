@@ -2,7 +2,7 @@
 /*
  * The lesson on one page, to project: the mean lash of each layer in profile, with equal lengths
  * and with 1 mm less a layer; how far off one line all tips lie with each, over how far the layers
- * are apart; and three sentences that follow from the figures.
+ * are apart; what each colour, mark and placement is; and sentences that follow from the figures.
  */
 #include <math.h>
 #include <stdio.h>
@@ -11,6 +11,8 @@
 
 #include "draw/dimension.h"
 #include "draw/figures.h"
+#include "draw/hair.h"
+#include "draw/lesson_words.h"
 #include "draw/mean.h"
 #include "draw/plot.h"
 #include "draw/section.h"
@@ -18,24 +20,10 @@
 #include "draw/words.h"
 #include "num/range.h"
 
-static const double gap = 4, profile_width = 72, upper_height = 70;
-static const double couch_rad = 60 * TCR_DEG, spread_rad = 8 * TCR_DEG;
-enum { POINTS = 17, PROFILES = 2, CURVES = 3 };
-
-/* Places at which the rule is tried: over the distance of the layers, then once each. */
-enum { AT_OWN = 0, AT_ALIKE = POINTS, AT_HERE = 2 * POINTS, AT_COUCH, AT_SPREAD, PLACES };
-
-typedef struct sheet {
-    const tcr_picture *picture;
-    tcr_side side;
-    tcr_layer_heights heights;
-    double apart_mm;                /* mean distance of the layers */
-    double bottom_mm;               /* length of the profiles' bottom layer */
-    double tips_apart_mm[PROFILES]; /* NaN: a layer is bare */
-    tcr_status tried;
-    tcr_lesson lesson[PLACES];
-    double pays_mm, turns_rad;
-} sheet;
+static const double gap = 4, profile_width = 72, upper_height = 59;
+static const double couch_rad = 60 * TCR_DEG;
+enum { POINTS = TCR_LESSON_POINTS, PROFILES = TCR_LESSON_PROFILES, CURVES = 3 };
+typedef tcr_lesson_sheet sheet;
 
 /* ---- Figures ----------------------------------------------------------------------- */
 
@@ -43,30 +31,29 @@ static double apart_of(int point) { return point / 10.0; }
 
 static tcr_status try_rule(sheet *s) {
     const tcr_picture_options *o = &s->picture->options;
-    tcr_lesson_place place[PLACES], here = tcr_lesson_place_default();
+    tcr_lesson_place place[TCR_LESSON_PLACES], here = tcr_lesson_place_default();
     here.has_apart = o->has_apart;
     here.apart_mm = o->apart_mm;
-    for (int i = 0; i < PLACES; i++)
+    for (int i = 0; i < TCR_LESSON_PLACES; i++)
         place[i] = here;
     for (int i = 0; i < 2 * POINTS; i++) {
         place[i].has_apart = true;
         place[i].apart_mm = apart_of(i % POINTS);
-        place[i].alike = i >= AT_ALIKE;
+        place[i].alike = i >= TCR_LESSON_AT_ALIKE;
     }
-    place[AT_COUCH].view = (tcr_view){.opening = 0, .viewer_rad = couch_rad};
-    place[AT_SPREAD].alike = true;
-    place[AT_SPREAD].pitch_sd_rad = spread_rad;
-    tcr_status status = tcr_lesson_of(s->picture->set, s->side, place, PLACES, NULL, s->lesson);
+    place[TCR_LESSON_AT_COUCH].view = (tcr_view){.opening = 0, .viewer_rad = couch_rad};
+    for (int i = 0; i < TCR_LESSON_SPREADS; i++) {
+        place[TCR_LESSON_AT_SPREAD + i].alike = true;
+        place[TCR_LESSON_AT_SPREAD + i].pitch_sd_rad = tcr_lesson_spread_deg[i] * TCR_DEG;
+    }
+    tcr_status status =
+        tcr_lesson_of(s->picture->set, s->side, place, TCR_LESSON_PLACES, NULL, s->lesson);
     if (status == TCR_OK)
         status = tcr_lesson_pays_from(s->picture->set, s->side, 1, false, &s->pays_mm);
     if (status == TCR_OK)
         status = tcr_lesson_turns_at(s->picture->set, s->side, &here, &s->turns_rad);
     s->tried = status;
     return status == TCR_E_MISSING ? TCR_OK : status; /* no lash takes part */
-}
-
-static double rms(const sheet *s, int place, tcr_lesson_choice choice) {
-    return s->tried == TCR_OK ? s->lesson[place].rms_mm[choice] : (double)NAN;
 }
 
 /* ---- The two profiles -------------------------------------------------------------- */
@@ -126,6 +113,8 @@ static void look_closer(tcr_section section[PROFILES]) {
     double high_z = 0, high_y = 0;
     for (int i = 0; i < PROFILES; i++)
         for (int layer = 0; layer < TCR_LAYERS; layer++) {
+            if (!(section[i].layers >> layer & 1u))
+                continue;
             high_z = fmax(high_z, section[i].tip[layer].z);
             high_y = fmax(high_y, section[i].tip[layer].y);
         }
@@ -145,11 +134,16 @@ static double measure(tcr_canvas *canvas, const tcr_section *section) {
     const double x = section->panel.x + section->panel.width - 7;
     tcr_vec2 low = {x, -INFINITY}, high = {x, INFINITY};
     double lowest = INFINITY, highest = -INFINITY;
+    int layers = 0;
     char number[TCR_WORDS], text[TCR_WORDS + 8];
     for (int layer = 0; layer < TCR_LAYERS; layer++) {
         const tcr_vec2 tip = tcr_viewport_point(&section->viewport, section->tip[layer]);
+        if (!(section->layers >> layer & 1u))
+            continue;
         if (eye->lash[layer].status != TCR_OK)
             return NAN;
+        tcr_plot_mark(canvas, (tcr_layer)layer, tip, 0.7);
+        layers++;
         tcr_dimension_thin(canvas, tip, (tcr_vec2){x + 1.5, tip.y}, canvas->style->layer[layer],
                            false);
         low.y = fmax(low.y, tip.y);
@@ -157,6 +151,8 @@ static double measure(tcr_canvas *canvas, const tcr_section *section) {
         lowest = fmin(lowest, section->tip[layer].y);
         highest = fmax(highest, section->tip[layer].y);
     }
+    if (layers < 2)
+        return NAN;
     tcr_dimension_line(canvas, high, low, canvas->style->fitted);
     snprintf(text, sizeof text, "%s mm", tcr_say_number(number, highest - lowest, 2, false));
     const tcr_setting bold = {
@@ -169,10 +165,17 @@ static void name_profile(tcr_canvas *canvas, const sheet *s, const tcr_section *
     const tcr_setting words = {.type = TCR_TYPE_HEADING,
                                .colour = canvas->style->label_ink,
                                .width_mm = profile_width - 6};
-    char a[TCR_WORDS], b[TCR_WORDS], c[TCR_WORDS], text[4 * TCR_WORDS];
-    snprintf(text, sizeof text, "%s: %.12s/%.12s/%.12s", i == 0 ? "Equal" : "1 mm less a layer",
-             tcr_say_trimmed(a, s->bottom_mm, 2), tcr_say_trimmed(b, s->bottom_mm - i, 2),
-             tcr_say_trimmed(c, s->bottom_mm - 2 * i, 2));
+    char text[2 * TCR_WORDS];
+    int used = snprintf(text, sizeof text, "%s:", i == 0 ? "Equal" : "1 mm less a layer");
+    const char *before = " ";
+    for (int layer = 0; layer < TCR_LAYERS; layer++) {
+        char number[TCR_WORDS];
+        if (!tcr_lesson_has(s, layer))
+            continue;
+        used += snprintf(text + used, sizeof text - (size_t)used, "%s%.12s", before,
+                         tcr_say_trimmed(number, s->bottom_mm - i * layer, 2));
+        before = "/";
+    }
     const tcr_box plate = {section->panel.x + 1.5, section->panel.y + section->panel.height - 7.5,
                            tcr_canvas_measure(canvas, text, &words).width + 3, 6};
     cairo_new_path(canvas->cr);
@@ -186,9 +189,11 @@ static tcr_status draw_profiles(tcr_canvas *canvas, sheet *s, tcr_check *const m
     const tcr_view open = tcr_view_named(TCR_OPEN_FRONT);
     tcr_section section[PROFILES];
     tcr_status status = TCR_OK;
-    for (int i = 0; i < PROFILES; i++)
+    for (int i = 0; i < PROFILES; i++) {
         tcr_section_of(mean[i], s->side, s->picture->options.at_u, &open, profile_box(i), 0,
                        &section[i]);
+        section[i].layers = s->layers;
+    }
     look_closer(section);
     for (int i = 0; i < PROFILES && status == TCR_OK; i++) {
         status = tcr_section_draw(canvas, &section[i]);
@@ -198,6 +203,20 @@ static tcr_status draw_profiles(tcr_canvas *canvas, sheet *s, tcr_check *const m
     return status;
 }
 
+/* Why the level step is what it is, for what the profiles wear. */
+static void find_reason(sheet *s, const tcr_choice *bottom) {
+    const tcr_picture_options *o = &s->picture->options;
+    const tcr_step_question question = {.side = s->side,
+                                        .curl = bottom->curl,
+                                        .bottom_length_mm = s->bottom_mm,
+                                        .bottom = s->placement[TCR_BOTTOM],
+                                        .middle = s->placement[TCR_MIDDLE],
+                                        .top = s->placement[TCR_TOP],
+                                        .has_apart = o->has_apart,
+                                        .apart_mm = o->apart_mm};
+    s->reasoned = tcr_step_reason_of(s->picture->set, &question, &s->reason);
+}
+
 static tcr_status profiles(tcr_canvas *canvas, sheet *s) {
     tcr_set *set[PROFILES] = {NULL};
     tcr_check *mean[PROFILES] = {NULL};
@@ -205,8 +224,11 @@ static tcr_status profiles(tcr_canvas *canvas, sheet *s) {
     for (int i = 0; i < PROFILES && status == TCR_OK; i++)
         status = check_with(s, i, &set[i], &mean[i]);
     if (status == TCR_OK) {
-        const tcr_lash_result *bottom = tcr_check_eye(mean[0], s->side)->lash;
-        s->bottom_mm = bottom->choice.length_mm;
+        const tcr_lash_result *lash = tcr_check_eye(mean[0], s->side)->lash;
+        s->bottom_mm = lash[TCR_BOTTOM].choice.length_mm;
+        for (int layer = 0; layer < TCR_LAYERS; layer++)
+            s->placement[layer] = lash[layer].choice.placement;
+        find_reason(s, &lash[TCR_BOTTOM].choice);
         status = draw_profiles(canvas, s, mean);
     }
     for (int i = 0; i < PROFILES; i++) {
@@ -239,7 +261,8 @@ static void draw_curve(tcr_canvas *canvas, const sheet *s, const tcr_plot *plot,
     bool drawing = false;
     cairo_new_path(cr);
     for (int i = 0; i < POINTS; i++) {
-        const double y = rms(s, (alike ? AT_ALIKE : AT_OWN) + i, CURVE[curve].choice);
+        const double y = tcr_lesson_rms(s, (alike ? TCR_LESSON_AT_ALIKE : TCR_LESSON_AT_OWN) + i,
+                                        CURVE[curve].choice);
         const tcr_vec2 p = tcr_plot_at(plot, apart_of(i), y);
         if (isfinite(y))
             (drawing ? cairo_line_to : cairo_move_to)(cr, p.x, p.y);
@@ -262,6 +285,8 @@ static void mark_here(tcr_canvas *canvas, const sheet *s, const tcr_plot *plot) 
     const tcr_setting words = {
         .type = TCR_TYPE_LABEL, .colour = canvas->style->label_ink, .align = x > 0.8 ? 1 : 0};
     char number[TCR_WORDS], text[2 * TCR_WORDS];
+    if (isnan(s->apart_mm))
+        return;
     tcr_dimension_thin(canvas, foot, head, canvas->style->label_ink, true);
     snprintf(text, sizeof text, "%s, %s mm",
              s->picture->options.has_apart ? "as asked" : "this set",
@@ -273,7 +298,7 @@ static void name_curves(tcr_canvas *canvas, const sheet *s, const tcr_plot *plot
     double place[CURVES], wanted[CURVES];
     int order[CURVES] = {0, 1, 2};
     for (int i = 0; i < CURVES; i++) {
-        const double y = rms(s, AT_OWN + POINTS - 1, CURVE[i].choice);
+        const double y = tcr_lesson_rms(s, TCR_LESSON_AT_OWN + POINTS - 1, CURVE[i].choice);
         wanted[i] = tcr_plot_at(plot, 0, isfinite(y) ? y : plot->y_low).y;
     }
     for (int i = 1; i < CURVES; i++)
@@ -287,7 +312,7 @@ static void name_curves(tcr_canvas *canvas, const sheet *s, const tcr_plot *plot
     tcr_dimension_spread(place, CURVES, 3.2, plot->area.y, plot->area.y + plot->area.height);
     for (int i = 0; i < CURVES; i++) {
         const tcr_setting name = {.type = TCR_TYPE_LABEL, .colour = colour_of(canvas, order[i])};
-        if (isfinite(rms(s, AT_OWN + POINTS - 1, CURVE[order[i]].choice)))
+        if (isfinite(tcr_lesson_rms(s, TCR_LESSON_AT_OWN + POINTS - 1, CURVE[order[i]].choice)))
             tcr_canvas_text(canvas, plot->area.x + plot->area.width + 1.5, place[i] + 0.8,
                             CURVE[order[i]].name, &name);
     }
@@ -304,7 +329,7 @@ static void curves(tcr_canvas *canvas, const sheet *s) {
                      .y_high = 1};
     for (int i = 0; i < 2 * POINTS; i++)
         for (int curve = 0; curve < CURVES; curve++)
-            plot.y_high = fmax(plot.y_high, 1.05 * rms(s, i, CURVE[curve].choice));
+            plot.y_high = fmax(plot.y_high, 1.05 * tcr_lesson_rms(s, i, CURVE[curve].choice));
     tcr_sheet_paper(canvas, panel);
     tcr_canvas_text(canvas, panel.x + 3, panel.y + 5.4, "Tips off one line, mm rms", &head);
     tcr_canvas_text(canvas, plot.area.x, panel.y + panel.height - 4.6,
@@ -320,93 +345,45 @@ static void curves(tcr_canvas *canvas, const sheet *s) {
     name_curves(canvas, s, &plot);
 }
 
-/* ---- Sentences --------------------------------------------------------------------- */
+/* ---- Words ------------------------------------------------------------------------- */
 
-static void say_profiles(const sheet *s, char *out, size_t size) {
-    char a[TCR_WORDS], b[TCR_WORDS], c[TCR_WORDS], d[TCR_WORDS];
-    if (isnan(s->tips_apart_mm[0]) || isnan(s->tips_apart_mm[1]))
-        snprintf(out, size, "The average lash here is too short to carry an extension.");
-    else
-        snprintf(out, size,
-                 "The layers root %s and %s mm apart. The average tips lie %s mm apart with equal "
-                 "lengths and %s mm apart with 1 mm less a layer.",
-                 tcr_say_number(a, s->heights.height_mm[1] - s->heights.height_mm[0], 2, false),
-                 tcr_say_number(b, s->heights.height_mm[2] - s->heights.height_mm[1], 2, false),
-                 tcr_say_number(c, s->tips_apart_mm[0], 2, false),
-                 tcr_say_number(d, s->tips_apart_mm[1], 2, false));
-}
-
-static void say_gain(const sheet *s, char *out, size_t size) {
-    const double equal = rms(s, AT_HERE, TCR_LESSON_EQUAL);
-    const double less = rms(s, AT_HERE, TCR_LESSON_ONE_LESS);
-    char a[TCR_WORDS], b[TCR_WORDS], c[TCR_WORDS], from[2 * TCR_WORDS];
-    const size_t lashes = s->tried == TCR_OK ? s->lesson[AT_HERE].lashes : 0;
-    if (lashes < TCR_TOO_FEW || !isfinite(equal) || !isfinite(less)) {
-        snprintf(out, size,
-                 lashes < TCR_TOO_FEW ? "So few lashes are too few to judge how even they are."
-                                      : "A length would be below 3 mm, so that there is no "
-                                        "figure for all lashes.");
-        return;
+/* Each layer's colour, mark and placement in one row, and what the rest of a profile is. */
+static void legend(tcr_canvas *canvas, const sheet *s, double y) {
+    const double width = (TCR_SHEET_WIDTH - 2 * TCR_EDGE) / 4;
+    const tcr_setting words = {
+        .type = TCR_TYPE_BODY, .colour = canvas->style->ink, .width_mm = width - TCR_SAMPLE - 4};
+    double x = TCR_EDGE;
+    for (int layer = TCR_LAYERS - 1; layer >= 0; layer--) {
+        char text[TCR_WORDS];
+        if (!tcr_lesson_has(s, layer))
+            continue;
+        tcr_figures_lash(canvas, (tcr_layer)layer, x, y);
+        snprintf(text, sizeof text, "%s: %s", tcr_layer_name((tcr_layer)layer),
+                 tcr_say_laid(s->placement[layer]));
+        tcr_canvas_text(canvas, x + TCR_SAMPLE + 2, y + 3.1, text, &words);
+        x += width;
     }
-    if (isnan(s->pays_mm))
-        snprintf(from, sizeof from, "which does not pay up to 1.6 mm from layer to layer");
-    else if (s->pays_mm == 0)
-        snprintf(from, sizeof from, "which pays at any distance of the layers");
-    else
-        snprintf(from, sizeof from, "which pays from %s mm from layer to layer",
-                 tcr_say_number(c, ceil(100 * s->pays_mm - 1e-9) / 100, 2, false));
-    snprintf(out, size,
-             "Over all %zu lashes, which vary, the tips lie %s mm off one line (rms) with equal "
-             "lengths and %s mm with 1 mm less a layer, %s.",
-             lashes, tcr_say_number(a, equal, 2, false), tcr_say_number(b, less, 2, false), from);
+    const tcr_box glue = {x, y + 0.9, TCR_SAMPLE, 2.4};
+    cairo_new_path(canvas->cr);
+    tcr_canvas_rounded(canvas, glue, 1.2);
+    tcr_canvas_colour(canvas, canvas->style->glue);
+    cairo_fill(canvas->cr);
+    tcr_canvas_text(canvas, x + TCR_SAMPLE + 2, y + 3.1, "bond; thin: natural lash", &words);
 }
 
-static void say_couch(const sheet *s, char *out, size_t size) {
-    const double equal = rms(s, AT_COUCH, TCR_LESSON_EQUAL);
-    const double less = rms(s, AT_COUCH, TCR_LESSON_ONE_LESS);
-    char a[TCR_WORDS], b[TCR_WORDS], c[TCR_WORDS], turns[2 * TCR_WORDS];
-    if (s->lesson[AT_HERE].lashes < TCR_TOO_FEW || !isfinite(equal) || !isfinite(less)) {
-        snprintf(out, size, "So there is nothing to say of the couch.");
-        return;
-    }
-    if (s->turns_rad == 0)
-        snprintf(turns, sizeof turns, "equal lengths look more even at every angle");
-    else if (isnan(s->turns_rad))
-        snprintf(turns, sizeof turns,
-                 "equal lengths look more even from no angle up to 70\xc2\xb0");
-    else
-        snprintf(turns, sizeof turns, "equal lengths look more even from %s\xc2\xb0 up",
-                 tcr_say_number(c, ceil(s->turns_rad / TCR_DEG - 1e-9), 0, false));
-    snprintf(
-        out, size,
-        "From the couch, eye closed and seen from 60\xc2\xb0 above, they lie %s and %s mm off: "
-        "with the eye closed %s.",
-        tcr_say_number(a, equal, 2, false), tcr_say_number(b, less, 2, false), turns);
-}
-
-static void sentences(tcr_canvas *canvas, const sheet *s) {
-    static void (*const SAY[])(const sheet *, char *, size_t) = {say_profiles, say_gain, say_couch};
+static void sentences(tcr_canvas *canvas, const sheet *s, double y) {
     const tcr_setting words = {.type = TCR_TYPE_HEADING,
                                .colour = canvas->style->ink,
                                .width_mm = TCR_SHEET_WIDTH - 2 * TCR_EDGE,
                                .lines = 3};
-    char text[6 * TCR_WORDS];
-    double y = TCR_HEAD + upper_height + 6.4;
-    for (int i = 0; i < 3; i++) {
-        SAY[i](s, text, sizeof text);
-        y += tcr_canvas_text(canvas, TCR_EDGE, y, text, &words) + 1.8;
+    char text[TCR_LESSON_TEXT];
+    for (int i = 0; i < TCR_LESSON_SENTENCES; i++) {
+        tcr_lesson_say(s, i, text);
+        y += tcr_canvas_text(canvas, TCR_EDGE, y, text, &words) + 1.4;
     }
-    const double equal = rms(s, AT_SPREAD, TCR_LESSON_EQUAL);
-    char a[TCR_WORDS], b[TCR_WORDS];
-    if (!isfinite(equal))
-        return;
-    snprintf(
-        text, sizeof text,
-        "Alike but for a pitch that varies by 8\xc2\xb0 (assumed, ten draws): %s mm with equal "
-        "lengths, %s mm with 1 mm less.",
-        tcr_say_number(a, equal, 2, false),
-        tcr_say_number(b, rms(s, AT_SPREAD, TCR_LESSON_ONE_LESS), 2, false));
-    tcr_figures_quiet(canvas, text, TCR_EDGE, y - 3, TCR_SHEET_WIDTH - 2 * TCR_EDGE);
+    tcr_lesson_say_variation(s, text);
+    if (text[0] != '\0')
+        tcr_figures_quiet(canvas, text, TCR_EDGE, y - 3, TCR_SHEET_WIDTH - 2 * TCR_EDGE);
 }
 
 /* ---- The sheet --------------------------------------------------------------------- */
@@ -423,17 +400,33 @@ static void titles(tcr_canvas *canvas, const sheet *s) {
                      text, TCR_SHEET_WIDTH - 2 * TCR_EDGE);
 }
 
+/* The mean distance of the layers that have lashes; NaN where one alone has some. */
+static double apart_by(const sheet *s) {
+    int low = TCR_BOTTOM, high = TCR_TOP;
+    while (!tcr_lesson_has(s, low))
+        low++;
+    while (!tcr_lesson_has(s, high))
+        high--;
+    return high > low ? (s->heights.height_mm[high] - s->heights.height_mm[low]) / (high - low)
+                      : (double)NAN;
+}
+
 static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
     sheet s = {.picture = picture, .side = picture->only};
     s.heights = tcr_mean_heights(picture, s.side);
-    s.apart_mm = (s.heights.height_mm[TCR_TOP] - s.heights.height_mm[TCR_BOTTOM]) / 2;
+    for (int layer = 0; layer < TCR_LAYERS; layer++)
+        s.layers |= s.heights.lashes[layer] > 0 ? 1u << layer : 0u;
+    if (s.layers == 0)
+        s.layers = TCR_EVERY_LAYER;
+    s.apart_mm = apart_by(&s);
     tcr_status status = try_rule(&s);
     if (status == TCR_OK)
         status = profiles(canvas, &s);
     if (status != TCR_OK)
         return status;
     curves(canvas, &s);
-    sentences(canvas, &s);
+    legend(canvas, &s, TCR_HEAD + upper_height + 1.6);
+    sentences(canvas, &s, TCR_HEAD + upper_height + 10.6);
     titles(canvas, &s);
     tcr_sheet_footer(canvas, picture->check,
                      "What rows say that lashes wear plays no part. Lid, lashes and extensions are "

@@ -207,3 +207,16 @@ const char *tcr_say_placement(tcr_placement placement) {
     static const char *const PLACEMENTS[TCR_PLACEMENTS] = {"top", "under", "inner", "outer"};
     return PLACEMENTS[placement];
 }
+
+const char *tcr_say_laid(tcr_placement placement) {
+    switch (placement) {
+    case TCR_ON_TOP:
+        return "on top of its lash";
+    case TCR_UNDERSIDE:
+        return "under its lash";
+    case TCR_INNER_SIDE:
+        return "at the inner side";
+    default:
+        return "at the outer side";
+    }
+}

@@ -26,6 +26,9 @@ const char *tcr_say_share(char out[TCR_WORDS], double share);
 /* "top", "under", "inner" or "outer": the side of its lash. */
 const char *tcr_say_placement(tcr_placement placement);
 
+/* "on top of its lash": where an extension lies, in words. */
+const char *tcr_say_laid(tcr_placement placement);
+
 /* "Left eye". */
 const char *tcr_say_side(tcr_side side);
 /* What is seen: "open, seen from the front", or the view's own numbers. */

@@ -154,13 +154,35 @@ contains 'the table has the figures' "$(cat out)" '0.30 mm rms off one line (equ
 run draw "$lesson" --view lesson -o lesson.pdf
 text=$(words lesson.pdf)
 contains 'lesson: both profiles by name' "$text" 'Equal: 12/12/12'
-contains 'lesson: the layers of the set' "$text" 'The layers root 1.00 and 0.95 mm apart.'
+# By the table of step: 1.04 and 1.84 less, and 0.95 / 0.82 for a layer that roots 1.00 mm higher.
+contains 'lesson: why, and what placement takes off' "$text" \
+    'A root 1 mm higher raises the tip 0.95 mm; 1 mm less length lowers it 0.82 mm. To come level, the upper layers need 1.17 and 2.27 mm less than the bottom layer by height alone; placement changes that by −0.13 and −0.43, to 1.04 and 1.84 mm.'
 contains 'lesson: both choices on all lashes' "$text" \
-    'Over all 81 lashes, which vary, the tips lie 0.68 mm off one line (rms) with equal lengths and 0.30 mm with 1 mm less a layer, which pays from 0.64 mm'
-contains 'lesson: the couch' "$text" 'they lie 0.42 and 0.57 mm off'
+    '1 mm less a layer helps here: all 81 lashes, which vary, lie 0.30 mm off one line (rms) with it and 0.68 mm with equal lengths. It pays where layers root at least 0.64 mm apart; closer together, equal lengths are more even.'
+contains 'lesson: the couch' "$text" 'they lie 0.57 mm off with 1 mm less and 0.42 with equal lengths'
+contains 'lesson: what a colour and its mark are, and the placement' "$text" 'top: under its lash'
 run draw "$lesson" --view lesson --apart 0.3 -o lesson.pdf
 contains 'lesson: close layers, where the rule harms' "$(words lesson.pdf)" \
-    'the tips lie 0.31 mm off one line (rms) with equal lengths and 0.67 mm with 1 mm less a layer'
+    '1 mm less a layer hurts here: all 81 lashes, which vary, lie 0.67 mm off one line (rms) with it and 0.31 mm with equal lengths.'
+# One layer has nothing to level; two have profiles of two, and one number of each kind.
+awk -F , -v OFS=, '/^#/ { print; next } !named++ { for (i = 1; i <= NF; i++) column[$i] = i; print; next }
+    { $column["layer"] = "bottom"; print }' "$examples/practice-head/survey.csv" >one-layer.csv
+sed 's/survey: survey.csv/survey: one-layer.csv/' "$lesson" >one-layer.yaml
+run draw one-layer.yaml --view lesson -o lesson.pdf
+text=$(words lesson.pdf)
+contains 'lesson of one layer: no rule' "$text" 'All lashes are on one layer, so a rule for layers has nothing to level here.'
+equal 'lesson of one layer: no other layer' "$(printf '%s' "$text" | grep -cE 'middle:|top:|12/12')" 0
+awk -F , -v OFS=, '/^#/ { print; next } !named++ { for (i = 1; i <= NF; i++) column[$i] = i; print; next }
+    $column["layer"] != "top"' "$examples/practice-head/survey.csv" >two-layers.csv
+sed 's/survey: survey.csv/survey: two-layers.csv/' "$lesson" >two-layers.yaml
+run draw two-layers.yaml --view lesson -o lesson.pdf
+text=$(words lesson.pdf)
+contains 'lesson of two layers: their lengths' "$text" 'Equal: 12/12 '
+contains 'lesson of two layers: what the middle one needs' "$text" \
+    'the upper layer needs 1.17 mm less than the bottom layer by height alone; placement changes that by −0.13, to 1.04 mm.'
+equal 'lesson of two layers: no top layer' "$(printf '%s' "$text" | grep -c 'top: ')" 0
+run step two-layers.yaml
+contains 'step of two layers: what the middle one needs' "$(cat out)" 'Level at the pupil (C 12 mm): middle 1.04 mm less than bottom; 11 mm'
 run draw "$lesson" --view side -o side.pdf
 contains 'side: the layers of the set' "$(words side.pdf)" 'layers root 1.00 and 0.95 mm apart'
 run draw "$lesson" --view side --apart 0.3 -o side.pdf

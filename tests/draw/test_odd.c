@@ -352,8 +352,10 @@ CLAIM(a_lesson_says_where_the_rule_pays_at_every_distance_or_none) {
     static const struct {
         double pitch_deg[TCR_LAYERS];
         const char *words;
-    } cases[] = {{{0, 8, 16}, "which pays at any distance of the layers"},
-                 {{0, -20, -40}, "which does not pay up to 1.6 mm from layer to layer"}};
+    } cases[] = {{{0, 8, 16},
+                  "It is more even than equal lengths at any distance of the layers up to 1.6 mm."},
+                 {{0, -20, -40},
+                  "At no distance of the layers up to 1.6 mm is it more even than equal lengths."}};
     for (size_t k = 0; k < sizeof cases / sizeof *cases; k++) {
         tcr_set *set = new_set("Pitched", false, true);
         tcr_zone zone = {.to = 1, .length_mm = 11, .curl = "C"};
