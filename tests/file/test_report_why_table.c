@@ -25,8 +25,9 @@ static void expect_row(const char *table, const char *name, const tcr_share *sha
 }
 
 CLAIM(figures_in_the_table_are_the_librarys_own) {
-    static const char *const names[] = {"  root heights", "  layer shortening", "placement",
-                                        "zone steps",   "single choices",   "natural variation"};
+    static const char *const names[] = {"  root heights", "  layer shortening",
+                                        "placement",      "zone steps",
+                                        "single choices", "natural variation"};
     tcr_set *set = new_sample();
     for (int against = 0; against < 2; against++) {
         tcr_check *check = check_against(set, (tcr_against)against);
