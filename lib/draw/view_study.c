@@ -97,7 +97,7 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
     const tcr_chart *c = picture->chart;
     const tcr_box column = tcr_sheet_column();
     tcr_sheet_paper(canvas, tcr_sheet_panel());
-    double y = column.y;
+    double y;
     if (c->form == TCR_CHART_CURVE) {
         tcr_chart_curve(canvas, c);
         y = tcr_chart_curve_legend(canvas, c, column);

@@ -119,7 +119,7 @@ static void panel(tcr_canvas *canvas, const tcr_chart *c, const scale *s, size_t
             cell(canvas, c, s, cell_of(c, area, i, j), c->value[k * cells + j * c->x.count + i]);
     axis_words(canvas, c, area, true);
     axis_words(canvas, c, area, false);
-    if (c->best != SIZE_MAX && c->best / cells == k)
+    if (cells > 0 && c->best != SIZE_MAX && c->best / cells == k)
         ring(canvas, cell_of(c, area, c->best % c->x.count, c->best % cells / c->x.count));
     if (c->panel.count == 0)
         return;

@@ -63,7 +63,7 @@ typedef struct gathering {
 static void gather(gathering *g, const void *bytes, size_t size) {
     tcr_figures *f = g->f;
     const size_t at = f->key_size + g->size;
-    if (at + size > f->key_room) {
+    if (f->key == NULL || at + size > f->key_room) {
         char *grown = tcr_resize(g->allocator, f->key, 2 * (at + size), 1);
         if (grown == NULL) {
             g->lacks_memory = true;
@@ -159,8 +159,10 @@ static tcr_status prepare(const tcr_check *check, tcr_checked_eye *eye,
     if (status == TCR_OK && (!same || f->block_room > blocks))
         forget_cells(f, stored->map.count);
     const tcr_looking *at = &eye->variant.at;
-    if (status == TCR_OK &&
-        (f->opening != at->opening || memcmp(&f->lid, &at->lid, sizeof f->lid) != 0)) {
+    /* Doubles alone: bits that differ for equal numbers only mean that the work is done again. */
+    /* NOLINTNEXTLINE(bugprone-suspicious-memory-comparison,cert-exp42-c,cert-flp37-c) */
+    const bool same_lid = memcmp(&f->lid, &at->lid, sizeof f->lid) == 0;
+    if (status == TCR_OK && (f->opening != at->opening || !same_lid)) {
         f->opening = at->opening;
         f->lid = at->lid;
         for (size_t b = 0; b < f->block_room; b++)

@@ -203,7 +203,7 @@ typedef struct robust {
     double limit;
     double *coefficient;
     double r[TCR_QUICK_MOST], before[TCR_QUICK_MOST]; /* residuals, and those before the step */
-    signed char side[TCR_QUICK_MOST];                 /* that 'now' is made for */
+    int side[TCR_QUICK_MOST];                         /* that 'now' is made for */
 } robust;
 
 /* Takes over the points that have changed sides; whether any has. */
@@ -216,7 +216,7 @@ static bool change_sides(robust *q) {
         const double y = q->points->y[i];
         const double pull = (side != 0 ? side * q->limit : y) - (old != 0 ? old * q->limit : y);
         add_point(&q->now, &q->columns, i, (double)((side == 0) - (old == 0)), pull);
-        q->side[i] = (signed char)side;
+        q->side[i] = side;
         changed = true;
     }
     return changed;

@@ -22,7 +22,7 @@ bool tcr_band_factor(tcr_band *band) {
     for (int j = 0; j < band->n; j++) {
         double *row = band->entry[j], *first = band->entry[j + 1], *second = band->entry[j + 2],
                *third = band->entry[j + 3];
-        if (!(row[0] > PIVOT_LEAST * diagonal[j]))
+        if (!(row[0] > PIVOT_LEAST * diagonal[j])) /* cppcheck-suppress uninitvar ; filled above */
             return false;
         const double inverse = 1.0 / row[0];
         const double a = row[1], b = row[2], c = row[3];

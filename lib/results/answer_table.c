@@ -244,7 +244,7 @@ static size_t next_factor(const tcr_results *r, const tcr_sobol_index *index, si
     for (size_t i = 0; i < r->factors; i++) {
         const double own = index[i].total.estimate;
         const bool is_behind = last == r->factors || own < index[last].total.estimate ||
-                               (own == index[last].total.estimate && i > last);
+                               (i > last && own == index[last].total.estimate);
         if (is_behind && (next == r->factors || own > index[next].total.estimate))
             next = i;
     }
@@ -399,8 +399,8 @@ static void put_none(const tcr_results *r, tcr_table *t) {
 
 tcr_status tcr_results_table(const tcr_results *r, tcr_sink sink, void *context) {
     tcr_writer writer;
-    tcr_sobol_index index[TCR_FACTORS_MAX];
-    tcr_sobol_variance variance;
+    tcr_sobol_index index[TCR_FACTORS_MAX] = {0};
+    tcr_sobol_variance variance = {0};
     if (r == NULL || sink == NULL)
         return TCR_E_ARGUMENT;
     tcr_table t = {.set = r->set, .writer = &writer};

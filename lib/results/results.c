@@ -184,7 +184,8 @@ tcr_status tcr_results_new(const tcr_study_file *file, const tcr_results_options
     tcr_error unread;
     tcr_allocator chosen;
     tcr_results_options o = tcr_results_options_default();
-    error = error != NULL ? error : &unread;
+    if (error == NULL)
+        error = &unread;
     if (file == NULL || results == NULL || tcr_allocator_choose(allocator, &chosen) != TCR_OK ||
         tcr_options_take(&o, sizeof o, given) != TCR_OK)
         return tcr_fail(error, TCR_E_ARGUMENT, (tcr_place){"", 0, 0}, "%s",
@@ -326,7 +327,8 @@ static tcr_status run_rest(tcr_results *r, const tcr_study_run_options *given) {
 
 tcr_status tcr_results_run(tcr_results *r, const tcr_study_run_options *run, tcr_error *error) {
     tcr_error unread;
-    error = error != NULL ? error : &unread;
+    if (error == NULL)
+        error = &unread;
     if (r == NULL)
         return tcr_fail(error, TCR_E_ARGUMENT, (tcr_place){"", 0, 0}, "%s",
                         tcr_status_text(TCR_E_ARGUMENT));
@@ -348,7 +350,8 @@ tcr_status tcr_results_run(tcr_results *r, const tcr_study_run_options *run, tcr
 tcr_status tcr_results_join(tcr_results *r, const char *const *dirs, size_t count,
                             tcr_error *error) {
     tcr_error unread;
-    error = error != NULL ? error : &unread;
+    if (error == NULL)
+        error = &unread;
     if (r == NULL || dirs == NULL || count == 0 || r->options.parts != 1)
         return tcr_fail(error, TCR_E_ARGUMENT, (tcr_place){"", 0, 0}, "%s",
                         tcr_status_text(TCR_E_ARGUMENT));

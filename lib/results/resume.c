@@ -314,7 +314,7 @@ static tcr_status take_part(tcr_results *r, const char *dir, size_t count, size_
                            found.parts);
     else if (status == TCR_OK && found.part == wanted && *taken)
         status = fail_part(r, dir, "this part is here twice", found.part, found.parts);
-    if (status == TCR_OK && found.part == wanted) {
+    if (status == TCR_OK && log != NULL && found.part == wanted) {
         const uint64_t first = r->next;
         const tcr_log_use use = {.end = tcr_part_end(r->points, wanted, count), .to_log = true};
         const int failed = tcr_growing_read_only(log, npy);

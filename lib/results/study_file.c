@@ -96,7 +96,7 @@ static tcr_status read_options(const reading *r, tcr_study_options *o) {
     const char *designs[TCR_DESIGNS];
     double number = 0.0;
     size_t design = (size_t)o->design, against = (size_t)o->against;
-    bool given;
+    bool given = false;
     for (int i = 0; i < TCR_DESIGNS; i++)
         designs[i] = tcr_design_text((tcr_design_kind)i);
     tcr_status status = read_choice(r, "design", designs, TCR_DESIGNS, &design);
@@ -443,7 +443,8 @@ tcr_status tcr_study_file_read(const char *path, const tcr_study_ask *given,
     tcr_allocator chosen;
     tcr_input input;
     tcr_study_ask ask = tcr_study_ask_default();
-    error = error != NULL ? error : &unread;
+    if (error == NULL)
+        error = &unread;
     if (path == NULL || file == NULL || tcr_allocator_choose(allocator, &chosen) != TCR_OK ||
         tcr_options_take(&ask, sizeof ask, given) != TCR_OK ||
         (ask.varied > 0 && ask.vary == NULL) || (ask.outputs > 0 && ask.output == NULL))
