@@ -79,7 +79,7 @@ int __wrap_close(int file) {
 
 static void fail_with(const char *call, int code, int after, int times) {
     fault = (struct fault){.call = call, .code = code, .after = after, .times = times};
-    given("%s, error %d, after %d", call, code, after);
+    given("%s, error %d, after %d", call != NULL ? call : "no call", code, after);
 }
 
 /* ---- Reading ------------------------------------------------------------------------- */
