@@ -412,10 +412,10 @@ tcr_status tcr_check_again(tcr_check *check, const tcr_set *set, const tcr_check
 tcr_status tcr_check_new(const tcr_set *set, const tcr_check_options *options, tcr_check **out,
                          tcr_error *error) {
     if (set == NULL || out == NULL)
-        return TCR_E_ARGUMENT;
+        return tcr_error_status(error, TCR_E_ARGUMENT);
     tcr_check *check = tcr_resize(&set->allocator, NULL, 1, sizeof *check);
     if (check == NULL)
-        return TCR_E_MEMORY;
+        return tcr_error_status(error, TCR_E_MEMORY);
     *check = (tcr_check){.allocator = set->allocator};
     const tcr_status status = tcr_check_again(check, set, options, error);
     if (status != TCR_OK) {
