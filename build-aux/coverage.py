@@ -11,10 +11,10 @@ import sys
 # DEVELOPERS.md has. The floors that stand apart have parts that few tests can afford to go through;
 # the others of the library are counted as one. Raise these as tests come.
 THRESHOLDS = {
-    "lib but draw and plan": (97.0, 90.0),
-    "draw": (98.0, 92.0),
-    "plan": (98.5, 94.5),
-    "cli": (98.0, 93.5),
+    "lib but draw and plan": (98.4, 89.5),
+    "draw": (98.7, 93.7),
+    "plan": (99.0, 95.4),
+    "cli": (97.2, 90.2),
 }
 APART = ("draw", "plan", "cli")
 
