@@ -3,7 +3,7 @@
 # packages.sh GROUP...: installs what is missing, of the groups 'base' (a compiler and autotools),
 # 'build' (base and libraries), 'tests', 'page' (a compiler for the browser), 'browser' (to test the
 # page) and 'ci', and of '32', 'big-endian' and 'musl' for tests/portable.sh. The one place that says what
-# tipcrest needs.
+# tipcrest needs. 'packages.sh --list GROUP...' only names them.
 #
 # On Debian and Ubuntu apt-get installs it, as root or through sudo, and nothing happens if all is
 # there. Elsewhere it tells what to install and fails.
@@ -67,8 +67,8 @@ END
 
 wanted() {
     for group in "$@"; do
-        [ "$group" != build ] || wanted base
-        needed | awk -v group="$group" '$1 == group { print $2, $3 }'
+        needed | awk -v group="$group" '
+            $1 == group || (group == "build" && $1 == "base") { print $2, $3 }'
     done
 }
 
@@ -117,6 +117,12 @@ give_up() {
 if [ $# -eq 0 ]; then
     echo "usage: packages.sh GROUP..., of base, build, tests, page, browser, ci, 32, big-endian and musl" >&2
     exit 2
+fi
+
+if [ "$1" = --list ]; then
+    shift
+    wanted "$@" | awk '{ print $1 }'
+    exit
 fi
 
 if ! command -v apt-get >/dev/null || ! command -v dpkg-query >/dev/null; then
