@@ -39,8 +39,6 @@ static const double LEVEL = 0.1;     /* of a promised gain: less does not count 
 static const double DAMPING[] = {1e-9, 1e-12, 1e-6, 1e-14};
 static const double SHARE_MOST = 0x1p60; /* of a step, that is followed at most */
 static const double NO_LIMIT = INFINITY; /* Huber's limit of a plain fit */
-static const double MAD_TO_SIGMA =
-    1.4826; /* of normal errors (Hampel 1974, 10.1080/01621459.1974.10482962) */
 
 /* A problem to be solved: points, penalty, Huber's limit. */
 typedef struct problem {
@@ -318,14 +316,14 @@ static tcr_status check_points(const double *x, const double *y, size_t n, tcr_l
     return TCR_OK;
 }
 
-/* 1.4826 times the median of |r|, but at least the floor. */
+/* TCR_MAD_TO_SIGMA times the median of |r|, but at least the floor. */
 static double residual_scale(const problem *p, const tcr_line *line, double floor_mm,
                              double *scratch) {
     for (size_t i = 0; i < p->n; i++) {
         const tcr_basis b = basis_at(line, p->x[i]);
         scratch[i] = fabs(p->y[i] - tcr_basis_sum(&b, line->coefficient_mm));
     }
-    return fmax(MAD_TO_SIGMA * tcr_median(scratch, p->n), floor_mm);
+    return fmax(TCR_MAD_TO_SIGMA * tcr_median(scratch, p->n), floor_mm);
 }
 
 static bool options_fit(const tcr_line_options *o) {

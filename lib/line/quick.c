@@ -30,8 +30,6 @@ enum { K = TCR_LINE_COEFFICIENTS, STEPS_MOST = 20, SHARES_MOST = 12 };
 static const double REFINED_MM = 1e-8;  /* its square, over mm, is nothing */
 static const double CERTAIN_MM = 1e-11; /* a tenth of what is promised */
 static const double LEVEL = 0.1;        /* of a promised gain: less does not count */
-static const double MAD_TO_SIGMA =
-    1.4826; /* of normal errors (Hampel 1974, 10.1080/01621459.1974.10482962) */
 
 /* The basis of points: the four functions that are not 0 there, and the number of the first. */
 typedef struct columns {
@@ -333,7 +331,7 @@ bool tcr_quick_robust(const tcr_quick_points *p, double huber, double sigma_floo
     residuals(&q.columns, p->y, q.coefficient, q.r);
     for (size_t i = 0; i < p->n; i++)
         scratch[i] = fabs(q.r[i]);
-    line->sigma_mm = tcr_more(MAD_TO_SIGMA * tcr_median(scratch, p->n), sigma_floor_mm);
+    line->sigma_mm = tcr_more(TCR_MAD_TO_SIGMA * tcr_median(scratch, p->n), sigma_floor_mm);
     q.limit = huber * line->sigma_mm;
     return minimise(&q);
 }

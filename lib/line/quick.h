@@ -21,13 +21,17 @@ typedef struct tcr_quick_points {
     double lambda;
 } tcr_quick_points;
 
+/* Of normal errors, from the median of what is off (Hampel 1974, 10.1080/01621459.1974.10482962).
+ */
+static const double TCR_MAD_TO_SIGMA = 1.4826;
+
 /* The plain line; false where it is not certified to 1e-10 mm, and the line is not to be used. */
 bool tcr_quick_plain(const tcr_quick_points *points, tcr_line *line);
 
 /*
- * The plain line and, from it, the robust one with sigma = 1.4826 times the median of the plain
- * residuals, at least sigma_floor_mm, and Huber's limit in sigmas. n is at most TCR_QUICK_MOST. As
- * above. scratch: n doubles.
+ * The plain line and, from it, the robust one with sigma = TCR_MAD_TO_SIGMA times the median of the
+ * plain residuals, at least sigma_floor_mm, and Huber's limit in sigmas. n is at most
+ * TCR_QUICK_MOST. As above. scratch: n doubles.
  */
 bool tcr_quick_robust(const tcr_quick_points *points, double huber, double sigma_floor_mm,
                       double *scratch, tcr_line *line);

@@ -104,6 +104,30 @@ CLAIM(any_valid_pair_clears_by_r_and_touches) {
     gsl_rng_free(rng);
 }
 
+/* Where the tangents of the lash turn from its chord by more than a right angle, and where the
+ * extension's crosses the lash's twice. */
+CLAIM(a_bond_over_nearly_all_of_a_lash_that_curls_back_clears_by_r_and_touches) {
+    gsl_rng *rng = tcr_make_rng(2);
+    for (int i = 0; i < 3000; i++) {
+        tcr_lash lash = tcr_draw_lash(rng);
+        lash.length_mm = tcr_draw_between(rng, 2.0, 8.0);
+        lash.turn_rad = tcr_degrees(tcr_draw_between(rng, 120.0, 200.0));
+        tcr_extension ext = tcr_draw_extension(rng);
+        ext.length_mm = lash.length_mm * tcr_draw_between(rng, 1.0, 1.5);
+        ext.length_mm = fmax(ext.length_mm, 3.0);
+        ext.placement = i % 8 < 4 ? TCR_ON_TOP : TCR_UNDERSIDE;
+        ext.profile = i % 4 == 0   ? tcr_draw_profile(rng, -90.0, -40.0)
+                      : i % 4 == 1 ? tcr_draw_profile(rng, 0.0, 90.0)
+                                   : tcr_draw_profile(rng, 0.0, 160.0);
+        tcr_bond bond = tcr_draw_bond(rng);
+        bond.offset_mm = i % 3 == 0 ? 0.0 : lash.length_mm * tcr_draw_between(rng, 0.0, 0.2);
+        bond.length_mm = 8.0;
+        given("pair %d", i);
+        expect_contact(&lash, &ext, &bond, 2000);
+    }
+    gsl_rng_free(rng);
+}
+
 /* Where the least distance along the bond is, as a share of the bond. */
 static double touches_at(const tcr_lash *lash, const tcr_extension *ext) {
     const tcr_bond bond = tcr_bond_default();
@@ -163,6 +187,7 @@ int main(void) {
         &every_curl_at_every_length_on_top_clears_the_lash_by_r_and_touches_it,
         &every_curl_at_every_length_underneath_clears_the_lash_by_r_and_touches_it,
         &any_valid_pair_clears_by_r_and_touches,
+        &a_bond_over_nearly_all_of_a_lash_that_curls_back_clears_by_r_and_touches,
         &a_tighter_curl_on_top_touches_in_the_middle_and_underneath_at_the_ends,
         &laid_on_top_it_stands_above_and_laid_underneath_below,
     };
