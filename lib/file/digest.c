@@ -11,6 +11,8 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include "file/descriptor.h"
+
 enum { PIECE_SIZE = 4096, SEAL_BYTES = TCR_SEAL_SIZE - 1 };
 
 void tcr_digest_text(tcr_sha256 *hash, char text[TCR_DIGEST_SIZE]) {
@@ -77,11 +79,8 @@ static int check_open(int fd, bool *holds) {
 }
 
 int tcr_seal_check(const char *path, bool *holds) {
-    int fd;
     *holds = false;
-    do
-        fd = open(path, O_RDONLY | O_CLOEXEC | O_NONBLOCK | O_NOCTTY);
-    while (fd < 0 && errno == EINTR);
+    const int fd = tcr_open_unknown(path, O_RDONLY);
     if (fd < 0)
         return errno;
     const int failed = check_open(fd, holds);

@@ -16,6 +16,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include "file/descriptor.h"
 #include "num/memory.h"
 
 #ifdef PATH_MAX
@@ -45,14 +46,6 @@ static const char *reason(int number) {
     default:
         return "the system refuses to read it";
     }
-}
-
-static int open_quietly(const char *path, int flags) {
-    int file;
-    do
-        file = open(path, O_RDONLY | O_CLOEXEC | O_NONBLOCK | O_NOCTTY | flags);
-    while (file < 0 && errno == EINTR);
-    return file;
 }
 
 /* Reads to the end into input; 0 or an errno; EFBIG above the limit. */
@@ -118,7 +111,7 @@ static tcr_status read_open(const tcr_allocator *allocator, int file, const char
 
 tcr_status tcr_input_read(const tcr_allocator *allocator, const char *path, size_t limit,
                           tcr_input *input, tcr_error *error) {
-    const int file = open_quietly(path, 0);
+    const int file = tcr_open_unknown(path, O_RDONLY);
     if (file < 0) {
         const tcr_place place = {path, 0, 0};
         return tcr_fail(error, TCR_E_OPEN, place, "cannot be opened: %s", reason(errno));
@@ -226,7 +219,7 @@ tcr_status tcr_input_read_beside(void *unused, const tcr_allocator *allocator, c
     const tcr_status status = look_beside(allocator, &beside, name, place, found, path, error);
     if (status != TCR_OK)
         return status;
-    const int file = open_quietly(found, O_NOFOLLOW);
+    const int file = tcr_open_unknown(found, O_RDONLY | O_NOFOLLOW);
     if (file < 0)
         return fail_beside(&beside, name, errno, place, error);
     return read_open(allocator, file, *path, TCR_SURVEY_MAX, input, error);

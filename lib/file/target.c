@@ -17,6 +17,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "file/descriptor.h"
 #include "num/memory.h"
 
 enum {
@@ -142,14 +143,6 @@ bool tcr_target_collides(const tcr_target *one, const tcr_target *other) {
            strcmp(strrchr(one->path, '/'), strrchr(other->path, '/')) == 0;
 }
 
-static int open_again(const char *path, int flags, mode_t mode) {
-    int fd;
-    do {
-        fd = open(path, flags | O_CLOEXEC, mode);
-    } while (fd < 0 && errno == EINTR);
-    return fd;
-}
-
 /*
  * Makes a temporary file of a name that nothing has yet. The target calls it its own before it is
  * there, so that no signal comes between; what lies there already is seen before.
@@ -163,7 +156,7 @@ static int open_temporary(tcr_target *target, unsigned number, mode_t mode) {
         return EEXIST;
     atomic_signal_fence(memory_order_seq_cst);
     target->is_temporary = 1;
-    target->fd = open_again(target->temporary, O_WRONLY | O_CREAT | O_EXCL | O_NOFOLLOW, mode);
+    target->fd = tcr_open_again(target->temporary, O_WRONLY | O_CREAT | O_EXCL | O_NOFOLLOW, mode);
     const int failed = target->fd < 0 ? errno : 0;
     target->is_temporary = failed == 0;
     return failed;
@@ -173,7 +166,7 @@ int tcr_target_open(tcr_target *target, unsigned *names) {
     if (target->fd == STDOUT_FILENO)
         return 0;
     if (target->path == NULL) {
-        target->fd = open_again(target->given, O_WRONLY | O_NOCTTY, 0);
+        target->fd = tcr_open_again(target->given, O_WRONLY | O_NOCTTY, 0);
         return target->fd >= 0 ? 0 : errno;
     }
     target->buffer = tcr_resize(target->allocator, NULL, BUFFER_SIZE, 1);
@@ -272,14 +265,6 @@ static int write_end(tcr_target *target) {
     return failed == 0 ? flush(target) : failed;
 }
 
-/* Syncs, where the file system knows how. */
-static int sync_all(int fd) {
-    while (fsync(fd) != 0)
-        if (errno != EINTR)
-            return errno == EINVAL || errno == ENOTSUP || errno == ENOSYS ? 0 : errno;
-    return 0;
-}
-
 /* Closes it; the descriptor is gone even where close() fails. */
 static int close_it(tcr_target *target) {
     const int fd = target->fd;
@@ -294,7 +279,7 @@ int tcr_target_finish(tcr_target *target) {
         return 0;
     int failed = write_end(target);
     if (failed == 0)
-        failed = sync_all(target->fd);
+        failed = tcr_sync_all(target->fd);
     const int not_closed = close_it(target);
     target->is_finished = true; /* also where it failed: the target is then given up */
     tcr_release(target->allocator, target->buffer);
@@ -340,7 +325,7 @@ static int place_by_renaming(const tcr_target *target) {
  * fails, leaves the empty file; without it a rename could replace somebody's.
  */
 static int place_by_claim(const tcr_target *target) {
-    const int fd = open_again(target->path, O_WRONLY | O_CREAT | O_EXCL | O_NOFOLLOW, 0600);
+    const int fd = tcr_open_again(target->path, O_WRONLY | O_CREAT | O_EXCL | O_NOFOLLOW, 0600);
     if (fd < 0)
         return errno;
     close(fd);
@@ -372,10 +357,10 @@ int tcr_target_place(tcr_target *target) {
 int tcr_target_sync_folder(const tcr_target *target) {
     char folder[PATH_MAX];
     tcr_folder_of(target->path, folder);
-    const int fd = open_again(folder, O_RDONLY | O_DIRECTORY, 0);
+    const int fd = tcr_open_again(folder, O_RDONLY | O_DIRECTORY, 0);
     if (fd < 0) /* a folder may be written to but not read: then the kernel syncs when it likes */
         return errno == EACCES ? 0 : errno;
-    const int failed = sync_all(fd);
+    const int failed = tcr_sync_all(fd);
     close(fd);
     return failed;
 }

@@ -9,6 +9,8 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include "file/descriptor.h"
+
 static int keep(tcr_growing *file, int failed) {
     if (file->failed == 0)
         file->failed = failed;
@@ -36,9 +38,7 @@ static int open_regular(tcr_growing *file, const char *path, int flags) {
     file->bytes = file->used = 0;
     file->digests = false;
     tcr_sha256_begin(&file->digest);
-    do
-        file->fd = open(path, flags | O_CLOEXEC | O_NONBLOCK | O_NOCTTY, 0666);
-    while (file->fd < 0 && errno == EINTR);
+    file->fd = tcr_open_unknown(path, flags);
     if (file->fd < 0)
         return keep(file, errno);
     if (fstat(file->fd, &found) != 0)
@@ -136,12 +136,7 @@ int tcr_growing_cut(tcr_growing *file, uint64_t bytes) {
 }
 
 int tcr_growing_sync(tcr_growing *file) {
-    int result;
     if (tcr_growing_flush(file) != 0)
         return file->failed;
-    do
-        result = fsync(file->fd);
-    while (result != 0 && errno == EINTR);
-    /* What cannot be synced, such as a file on a pipe's file system, is as safe as it gets. */
-    return result != 0 && errno != EINVAL && errno != ENOTSUP ? keep(file, errno) : 0;
+    return keep(file, tcr_sync_all(file->fd));
 }
