@@ -69,7 +69,7 @@ def sentences(text):
     out = []
     for line in text.split('\n'):
         if line and not line.startswith('  '):
-            out += re.split(r'(?<=[.:!?)])(?<!al\.)(?<=[.])\s+', line)
+            out += re.split(r'(?<=\.)(?<!al\.)(?<!\.\.\.)\s+', line)
     return [s for s in out if s]
 
 
@@ -428,6 +428,7 @@ class Api:
         name, base, key = p['name'], p['base'], function + '.' + p['name']
         p['doc'] = naming(doc, name)
         sort = self.sort(base)
+        p['pointers'] += 1 if 'dimensions' in p else 0  # in a parameter an array is a pointer
         length = self.length(key) or (p['dimensions'][0]['text'] if 'dimensions' in p else None)
         p['direction'] = 'in'
         if p['pointers'] == 0 and not length:
@@ -467,6 +468,9 @@ class Api:
         if p['pointers'] or sort == 'callback':
             p['null'] = p.get('null', False) or may_be_null(name, doc) or base in ('tcr_error', 'tcr_allocator') \
                 or (function.endswith('_free'))
+        if key + '!null' in self.arrays:
+            self.used.add(key + '!null')
+            p['null'] = True
         extra = {'unit': unit_of(name, p['doc']), 'range': range_of(name, p['doc'])}
         p.update({k: v for k, v in extra.items() if v})
 
@@ -568,11 +572,11 @@ def may_be_null(name, doc):
     for s in sentences(doc):
         if 'NULL' not in s:
             continue
+        clause = r'(?:^|; |: )%s\b' % name
         if re.search(r'\b%s\b(?:,? (?:and )?\w+)* may be NULL' % name, s) or \
-                re.search(r'\b%s\b[^;]*?(?:; it|, which) may be NULL' % name, s) or \
-                re.search(r'\b%s\b[^.;]*?\b(?:and|or) (?:may be|is) NULL' % name, s) or \
-                re.search(r'\b%s\b[^.]*?; NULL ' % name, s) or \
-                re.search(r'\b%s\b[^.;]*\(NULL means' % name, s) or \
+                re.search(clause + r'[^;]*?(?:; it|, which) may be NULL', s) or \
+                re.search(clause + r'[^;]*?\b(?:and|or) (?:may be|is) NULL', s) or \
+                re.search(clause + r'[^.]*?; NULL ', s) or \
                 re.search(r'\bIf %s is NULL\b' % name, s) or \
                 re.search(r'\bNULL is accepted', s):
             return True
