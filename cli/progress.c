@@ -9,10 +9,26 @@
 
 #include "signals.h"
 
-static double seconds_since(const struct timespec *start) {
+double tcr_seconds_since(const struct timespec *start) {
     struct timespec now;
     clock_gettime(CLOCK_MONOTONIC, &now);
     return (double)(now.tv_sec - start->tv_sec) + 1e-9 * (double)(now.tv_nsec - start->tv_nsec);
+}
+
+void tcr_duration_text(double seconds, char *text) {
+    static const struct {
+        double below, unit;
+        int decimals;
+        const char *word;
+    } UNITS[] = {{100.0, 1.0, 0, "s"},
+                 {6000.0, 60.0, 0, "min"},
+                 {360000.0, 3600.0, 1, "h"},
+                 {INFINITY, 86400.0, 0, "days"}};
+    size_t i = 0;
+    while (i < sizeof UNITS / sizeof *UNITS - 1 && !(seconds < UNITS[i].below))
+        i++;
+    (void)snprintf(text, TCR_DURATION_SIZE, "%.*f %s", UNITS[i].decimals, seconds / UNITS[i].unit,
+                   UNITS[i].word);
 }
 
 void tcr_watch_begin(tcr_watch *watch, const char *early) {
@@ -27,13 +43,9 @@ static void say_rate(const tcr_watch *watch, double share, double seconds, char 
     text[0] = '\0';
     if (!(watch->items > 0.0) || !(done > 0.0) || !(took > 0.0))
         return;
-    const double rate = done * watch->items / took, left = (1.0 - share) / done * took;
-    if (left < 100.0)
-        snprintf(text, room, ", %.0f a second, %.0f s left", rate, left);
-    else if (left < 6000.0)
-        snprintf(text, room, ", %.0f a second, %.0f min left", rate, left / 60.0);
-    else
-        snprintf(text, room, ", %.0f a second, %.1f h left", rate, left / 3600.0);
+    char left[TCR_DURATION_SIZE];
+    tcr_duration_text((1.0 - share) / done * took, left);
+    snprintf(text, room, ", %.0f a second, %s left", done * watch->items / took, left);
 }
 
 /* What the library calls a phase, in the user's words. Lines stay within 60 columns, so that the
@@ -51,7 +63,7 @@ static const char *words_of(const char *phase) {
 
 bool tcr_watch_report(void *context, const char *phase, double share) {
     tcr_watch *watch = context;
-    const double seconds = seconds_since(&watch->start);
+    const double seconds = tcr_seconds_since(&watch->start);
     if (watch->phase == NULL || strcmp(watch->phase, phase) != 0) {
         watch->phase = phase;
         watch->phase_share = isnan(share) ? 0.0 : share;

@@ -18,6 +18,13 @@ typedef struct tcr_watch {
     double phase_share, phase_at; /* where it began: share, and seconds */
 } tcr_watch;
 
+/* Seconds since a time of CLOCK_MONOTONIC. */
+double tcr_seconds_since(const struct timespec *start);
+
+/* "12 s", "3 min", "2.5 h", "12 days"; room for TCR_DURATION_SIZE characters. */
+enum { TCR_DURATION_SIZE = 32 };
+void tcr_duration_text(double seconds, char *text);
+
 void tcr_watch_begin(tcr_watch *watch, const char *early);
 
 /* Shows what is being done and which share of it is done, NaN where that is not known, at most five

@@ -147,12 +147,13 @@ static int by_place(const void *a, const void *b) {
     return (left > right) - (left < right);
 }
 
-static void fill_curve(making *m) {
+/* False without memory. */
+static bool fill_curve(making *m) {
     tcr_chart *c = &m->chart;
     uint64_t best = UINT64_MAX;
     place *order = array((size_t)m->points, sizeof *order);
     if (order == NULL)
-        return;
+        return false;
     (void)tcr_results_best(m->work->results, &best);
     for (uint64_t i = 0; i < m->points; i++) {
         order[i].point = i;
@@ -180,6 +181,7 @@ static void fill_curve(making *m) {
         c->x = (tcr_chart_axis){tcr_study_factor_at(m->study, 0)->key.name, n, m->place, NULL};
     c->low = m->runs > 1 ? m->low : NULL;
     c->high = m->runs > 1 ? m->high : NULL;
+    return true;
 }
 
 /* Where the point of a grid lies in a map. */
@@ -333,15 +335,17 @@ tcr_status tcr_study_chart(const tcr_study_work *work, tcr_picture_format format
     const size_t values = m.chart.form == TCR_CHART_BARS ? m.factors : (size_t)m.points;
     if (make_room(&m, values)) {
         m.chart.value = m.value;
+        bool filled = true;
         if (m.chart.form == TCR_CHART_CURVE)
-            fill_curve(&m);
+            filled = fill_curve(&m);
         else if (m.chart.form == TCR_CHART_MAP)
             fill_map(&m);
         else
             fill_bars(&m);
         m.chart.most = tcr_results_is_most(work->results);
         say_all(&m, &state);
-        status = tcr_chart_write(format, &m.chart, options, sink, context);
+        if (filled)
+            status = tcr_chart_write(format, &m.chart, options, sink, context);
     }
     free_room(&m);
     return status;

@@ -15,6 +15,7 @@
 #include <unistd.h>
 
 #include "common.h"
+#include "progress.h"
 
 int tcr_study_say_wrong(const tcr_error *error) {
     const int exit_status = tcr_exit_for(error->status);
@@ -25,12 +26,6 @@ int tcr_study_say_wrong(const tcr_error *error) {
 
 /* ---- How long it takes ----------------------------------------------------------------------- */
 
-static double seconds_now(void) {
-    struct timespec now;
-    clock_gettime(CLOCK_MONOTONIC, &now);
-    return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
-}
-
 /* Seconds that an evaluation takes in one thread, from some of them: a few points by a few runs, as
  * a study goes through them. *measured receives how many. */
 static tcr_status measure(const tcr_study *study, uint64_t points, size_t runs, double *seconds,
@@ -40,10 +35,11 @@ static tcr_status measure(const tcr_study *study, uint64_t points, size_t runs, 
     double value[POINTS * TCR_FACTORS_MAX], output[OUTPUTS];
     tcr_trial *trial;
     tcr_status status = tcr_trial_new(study, &trial);
-    const double start = seconds_now();
+    struct timespec start;
     const size_t factors = tcr_study_factor_count(study);
     *measured = 0;
     *seconds = 0.0;
+    clock_gettime(CLOCK_MONOTONIC, &start);
     for (uint64_t place = 0; place < PLACES && status == TCR_OK && *seconds < LONG_ENOUGH;
          place++) {
         const uint64_t first = points / PLACES * place + points % PLACES * place / PLACES;
@@ -56,25 +52,19 @@ static tcr_status measure(const tcr_study *study, uint64_t points, size_t runs, 
                     status = TCR_E_MEMORY;
                 ++*measured;
             }
-        *seconds = seconds_now() - start;
+        *seconds = tcr_seconds_since(&start);
     }
     tcr_trial_free(trial);
     *seconds /= *measured > 0 ? (double)*measured : 1.0;
     return status;
 }
 
-/* "12 s", "3 min", "2.5 h", "12 days" */
-static void time_text(double seconds, char *text, size_t size) {
+/* A duration as words of a sentence. */
+static void time_text(double seconds, char text[TCR_DURATION_SIZE]) {
     if (seconds < 1.0)
-        (void)snprintf(text, size, "less than a second");
-    else if (seconds < 100.0)
-        (void)snprintf(text, size, "%.0f s", seconds);
-    else if (seconds < 6000.0)
-        (void)snprintf(text, size, "%.0f min", seconds / 60.0);
-    else if (seconds < 360000.0)
-        (void)snprintf(text, size, "%.1f h", seconds / 3600.0);
+        strcpy(text, "less than a second");
     else
-        (void)snprintf(text, size, "%.0f days", seconds / 86400.0);
+        tcr_duration_text(seconds, text);
 }
 
 tcr_status tcr_study_dry_run(const tcr_study_work *work, tcr_error *error) {
@@ -85,7 +75,7 @@ tcr_status tcr_study_dry_run(const tcr_study_work *work, tcr_error *error) {
     uint64_t points;
     double seconds;
     size_t measured;
-    char text[400], took[40], by_runs[60] = "";
+    char text[400], took[TCR_DURATION_SIZE], by_runs[60] = "";
     tcr_status status = tcr_study_count(study, &points, error);
     if (status != TCR_OK)
         return status;
@@ -95,7 +85,7 @@ tcr_status tcr_study_dry_run(const tcr_study_work *work, tcr_error *error) {
     const double evaluations = (double)points * (double)(runs > 0 ? runs : 1);
     if (runs > 0)
         (void)snprintf(by_runs, sizeof by_runs, " by %zu run%s", runs, runs == 1 ? "" : "s");
-    time_text(evaluations * seconds / threads, took, sizeof took);
+    time_text(evaluations * seconds / threads, took);
     (void)snprintf(
         text, sizeof text,
         "%.0f evaluation%s: %llu point%s%s.\n"

@@ -93,6 +93,8 @@ typedef enum tcr_best_by {
     TCR_BEST_WORST = 2 /* the mean, over the batches, of the worst run of a batch */
 } tcr_best_by;
 enum { TCR_BEST_BYS = 3, TCR_BEST_BATCHES = 16 };
+/* Runs that a criterion needs at least: 10 a batch, and 2. */
+enum { TCR_BEST_P90_RUNS = 10 * TCR_BEST_BATCHES, TCR_BEST_WORST_RUNS = 2 * TCR_BEST_BATCHES };
 /* "mean", "p90" or "worst"; "unknown" for any other value. Static storage. */
 TCR_API const char *tcr_best_by_text(tcr_best_by by);
 
@@ -148,7 +150,7 @@ typedef struct tcr_ranked {
  *
  * For p90 and worst the runs are split into TCR_BEST_BATCHES batches, one behind the other, which
  * give the interval; runs beyond a multiple of the batches count for p90 as it stands, and not
- * otherwise. They need 10 runs a batch for p90 and 2 for worst.
+ * otherwise. They need TCR_BEST_P90_RUNS and TCR_BEST_WORST_RUNS runs.
  *
  * options may be NULL for the defaults; allocator may be NULL. TCR_E_RANGE (a number of the
  * options), TCR_E_FEW (fewer than 2 runs that are not exact, or too few for the batches),

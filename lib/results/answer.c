@@ -12,7 +12,7 @@
 #include "num/memory.h"
 
 /* Points that are ranked at most: each takes some 80 bytes. */
-enum { RANKED_MAX = 2000000, P90_RUNS = 10 * TCR_BEST_BATCHES, WORST_RUNS = 2 * TCR_BEST_BATCHES };
+enum { RANKED_MAX = 2000000 };
 
 static const tcr_place NOWHERE = {"", 0, 0};
 
@@ -63,7 +63,9 @@ static tcr_status fail_output(const tcr_results *r, const char *of, tcr_error *e
 /* Whether the runs suffice for the criterion. */
 static tcr_status check_runs(const tcr_results *r, tcr_error *error) {
     const tcr_best_by by = r->options.best.by;
-    const size_t least = by == TCR_BEST_P90 ? P90_RUNS : by == TCR_BEST_WORST ? WORST_RUNS : 1;
+    const size_t least = by == TCR_BEST_P90     ? TCR_BEST_P90_RUNS
+                         : by == TCR_BEST_WORST ? TCR_BEST_WORST_RUNS
+                                                : 1;
     if (by == TCR_BEST_MEAN || (r->has_runs && r->runs >= least))
         return TCR_OK;
     return tcr_fail(error, TCR_E_FEW, NOWHERE,

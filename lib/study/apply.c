@@ -10,11 +10,11 @@
 #include "num/error.h"
 #include "study/study.h"
 
-/* Whether a factor is one of a kind of key, in one eye where side is not negative. */
-static bool touches(const tcr_study *study, int what, int side) {
+/* Whether a factor is one of a kind of key in an eye. */
+static bool varies_eye(const tcr_study *study, int what, tcr_side side) {
     for (size_t i = 0; i < study->factors; i++) {
         const tcr_key *key = &study->factor[i].key;
-        if (key->what == what && (side < 0 || (key->sides >> side & 1u) != 0))
+        if (key->what == what && (key->sides >> side & 1u) != 0)
             return true;
     }
     return false;
@@ -57,27 +57,27 @@ static tcr_status apply_line(tcr_trial *trial) {
 static tcr_status apply_rules(tcr_trial *trial) {
     const tcr_study *study = trial->study;
     tcr_status status = TCR_OK;
-    if (touches(study, TCR_AT_LAYERING, -1)) {
+    if (tcr_study_varies(study, TCR_AT_LAYERING)) {
         tcr_layering layering = *tcr_set_layering(study->set);
         put(trial, TCR_AT_LAYERING, -1, &layering);
         status = tcr_set_put_layering(trial->set, &layering);
     }
-    if (status == TCR_OK && touches(study, TCR_AT_BOND, -1)) {
+    if (status == TCR_OK && tcr_study_varies(study, TCR_AT_BOND)) {
         tcr_bond bond = *tcr_set_bond(study->set);
         put(trial, TCR_AT_BOND, -1, &bond);
         status = tcr_set_put_bond(trial->set, &bond);
     }
-    if (status == TCR_OK && touches(study, TCR_AT_VIEW, -1)) {
+    if (status == TCR_OK && tcr_study_varies(study, TCR_AT_VIEW)) {
         tcr_view view = *tcr_set_view(study->set);
         put(trial, TCR_AT_VIEW, -1, &view);
         status = tcr_set_put_view(trial->set, &view);
     }
-    if (status == TCR_OK && touches(study, TCR_AT_MEAN_LASH, -1)) {
+    if (status == TCR_OK && tcr_study_varies(study, TCR_AT_MEAN_LASH)) {
         tcr_lash mean = *tcr_set_mean_lash(study->set);
         put(trial, TCR_AT_MEAN_LASH, -1, &mean);
         status = tcr_set_put_mean_lash(trial->set, &mean);
     }
-    return status == TCR_OK && touches(study, TCR_AT_LINE, -1) ? apply_line(trial) : status;
+    return status == TCR_OK && tcr_study_varies(study, TCR_AT_LINE) ? apply_line(trial) : status;
 }
 
 /* ---- What an eye has of its own -------------------------------------------------------------- */
@@ -113,8 +113,8 @@ static tcr_status apply_map(tcr_trial *trial, tcr_side side, int what) {
     size_t count;
     const tcr_zone *zones = what == TCR_AT_ZONE ? tcr_set_map(study->set, side, &count)
                                                 : tcr_set_intended(study->set, side, &count);
-    if (count == 0 || (!touches(study, what, (int)side) && !touches(study, TCR_AT_CURL, -1) &&
-                       !touches(study, TCR_AT_LONGEST, -1)))
+    if (count == 0 || (!varies_eye(study, what, side) && !tcr_study_varies(study, TCR_AT_CURL) &&
+                       !tcr_study_varies(study, TCR_AT_LONGEST)))
         return TCR_OK;
     memcpy(trial->zone, zones, count * sizeof *zones);
     put_shorts(trial, trial->zone, count);
@@ -128,7 +128,7 @@ static tcr_status apply_eye(tcr_trial *trial, tcr_side side, tcr_error *error) {
     tcr_status status = apply_map(trial, side, TCR_AT_ZONE);
     if (status == TCR_OK)
         status = apply_map(trial, side, TCR_AT_MEANT);
-    if (status == TCR_OK && touches(study, TCR_AT_LID, (int)side)) {
+    if (status == TCR_OK && varies_eye(study, TCR_AT_LID, side)) {
         tcr_lid lid;
         (void)tcr_set_given_lid(study->set, side, &lid); /* the eye is there */
         put(trial, TCR_AT_LID, (int)side, &lid);

@@ -13,8 +13,6 @@
 #include "num/order.h"
 #include "study/student.h"
 
-enum { P90_RUNS_A_BATCH = 10, WORST_RUNS_A_BATCH = 2 };
-
 const char *tcr_best_by_text(tcr_best_by by) {
     static const char *const TEXT[TCR_BEST_BYS] = {"mean", "p90", "worst"};
     return (unsigned)by < TCR_BEST_BYS ? TEXT[by] : "unknown";
@@ -153,8 +151,8 @@ static tcr_status check(const contest *c) {
         return TCR_E_RANGE;
     const size_t least = o->exact                 ? 1
                          : o->by == TCR_BEST_MEAN ? 2
-                         : o->by == TCR_BEST_P90  ? P90_RUNS_A_BATCH * TCR_BEST_BATCHES
-                                                  : WORST_RUNS_A_BATCH * TCR_BEST_BATCHES;
+                         : o->by == TCR_BEST_P90  ? TCR_BEST_P90_RUNS
+                                                  : TCR_BEST_WORST_RUNS;
     return c->runs >= least ? TCR_OK : TCR_E_FEW;
 }
 

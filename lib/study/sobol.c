@@ -39,14 +39,18 @@ uint64_t tcr_sobol_bits(const uint64_t direction[TCR_SOBOL_BITS], uint64_t index
     return bits;
 }
 
-static uint64_t shift_of(const tcr_sobol_shift *shift, size_t dimension) {
-    if (shift == NULL)
-        return 0;
-    const uint32_t counter[4] = {(uint32_t)dimension, shift->scrambling, 0, USE_SHIFT};
-    const uint32_t key[2] = {(uint32_t)shift->seed, (uint32_t)(shift->seed >> 32)};
+uint64_t tcr_study_bits(uint64_t seed, uint32_t a, uint32_t b, uint32_t use) {
+    const uint32_t counter[4] = {a, b, 0, use};
+    const uint32_t key[2] = {(uint32_t)seed, (uint32_t)(seed >> 32)};
     uint32_t words[4];
     tcr_philox(counter, key, words);
     return ((uint64_t)words[0] << 32 | words[1]) >> (64 - TCR_SOBOL_BITS);
+}
+
+static uint64_t shift_of(const tcr_sobol_shift *shift, size_t dimension) {
+    if (shift == NULL)
+        return 0;
+    return tcr_study_bits(shift->seed, (uint32_t)dimension, shift->scrambling, USE_SHIFT);
 }
 
 /* The place of the lowest bit that is set. */

@@ -19,6 +19,9 @@ typedef struct tcr_sobol_numbers {
 /* The direction numbers v_1, v_2, ... of a dimension, as 53-bit numbers. */
 void tcr_sobol_directions(const tcr_sobol_numbers *numbers, uint64_t direction[TCR_SOBOL_BITS]);
 
+/* 53 random bits of their own for every place (a, b) of a use. */
+uint64_t tcr_study_bits(uint64_t seed, uint32_t a, uint32_t b, uint32_t use);
+
 /* The bits of a point. */
 uint64_t tcr_sobol_bits(const uint64_t direction[TCR_SOBOL_BITS], uint64_t index);
 

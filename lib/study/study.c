@@ -5,12 +5,11 @@
 #include <math.h>
 #include <string.h>
 
-#include <tipcrest/random.h>
-
 #include "num/error.h"
 #include "num/memory.h"
 #include "num/number.h"
 #include "num/options.h"
+#include "study/sobol.h"
 
 enum { USE_RUNS = 7 };
 
@@ -293,10 +292,6 @@ tcr_status tcr_study_points(const tcr_study *study, uint64_t first, size_t n, do
 uint64_t tcr_study_run_seed(const tcr_study *study, size_t run) {
     if (study == NULL)
         return 0;
-    const uint64_t seed = study->options.seed;
-    const uint32_t counter[4] = {(uint32_t)run, (uint32_t)((uint64_t)run >> 32), 0, USE_RUNS};
-    const uint32_t key[2] = {(uint32_t)seed, (uint32_t)(seed >> 32)};
-    uint32_t words[4];
-    tcr_philox(counter, key, words);
-    return ((uint64_t)words[0] << 32 | words[1]) >> 11;
+    return tcr_study_bits(study->options.seed, (uint32_t)run, (uint32_t)((uint64_t)run >> 32),
+                          USE_RUNS);
 }
