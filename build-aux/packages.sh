@@ -53,6 +53,8 @@ ci     g++                c++
 ci     gcovr              gcovr
 ci     git                git
 ci     libclang-rt-dev    -
+ci     libopenmpi-dev     module:ompi-c
+ci     openmpi-bin        mpirun
 ci     shellcheck         shellcheck
 ci     valgrind           valgrind
 ci     xz-utils           xz

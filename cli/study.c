@@ -77,7 +77,7 @@ static int check_call(const tcr_call *call) {
     return TCR_EXIT_DONE;
 }
 
-static tcr_study_ask ask_of(const tcr_call *call) {
+tcr_study_ask tcr_study_ask_of(const tcr_call *call) {
     tcr_study_ask ask = tcr_study_ask_default();
     ask.vary = call->vary.each;
     ask.varied = call->vary.times;
@@ -138,7 +138,7 @@ static tcr_status compute(tcr_study_work *work, tcr_error *error) {
     const tcr_status status =
         call->join.text != NULL
             ? tcr_results_join(work->results, call->join.each, call->join.times, error)
-            : tcr_results_run(work->results, &run, error);
+            : work->compute(work, &run, error);
     tcr_may_end_early(false);
     tcr_watch_end(&watch);
     return status;
@@ -171,10 +171,10 @@ static tcr_status report(const tcr_study_work *work, tcr_error *error) {
     return tcr_study_report(work, &state, write_table, error);
 }
 
-static int run(const tcr_call *call) {
-    tcr_study_work work = {.call = call};
+int tcr_study_command(const tcr_call *call, tcr_study_computer computer) {
+    tcr_study_work work = {.call = call, .compute = computer};
     tcr_error error = tcr_error_none();
-    const tcr_study_ask ask = ask_of(call);
+    const tcr_study_ask ask = tcr_study_ask_of(call);
     tcr_results_options options = results_of(call);
     int exit_status = check_call(call);
     if (exit_status == TCR_EXIT_DONE)
@@ -204,6 +204,13 @@ static int run(const tcr_call *call) {
         return status == TCR_OK ? TCR_EXIT_DONE : TCR_EXIT_FAILED;
     return error.path[0] != '\0' ? tcr_say_error(&error) : tcr_study_say_wrong(&error);
 }
+
+static tcr_status compute_here(const tcr_study_work *work, const tcr_study_run_options *run,
+                               tcr_error *error) {
+    return tcr_results_run(work->results, run, error);
+}
+
+static int run(const tcr_call *call) { return tcr_study_command(call, compute_here); }
 
 #else
 

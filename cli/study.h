@@ -10,12 +10,25 @@
 #include "output.h"
 #include "picture.h"
 
-typedef struct tcr_study_work {
+typedef struct tcr_study_work tcr_study_work;
+
+/* Computes what is left of the results, and completes them. */
+typedef tcr_status (*tcr_study_computer)(const tcr_study_work *work,
+                                         const tcr_study_run_options *run, tcr_error *error);
+
+struct tcr_study_work {
     const tcr_call *call;
     tcr_study_file *file;
     tcr_results *results;
+    tcr_study_computer compute;
     tcr_picture_look look;
-} tcr_study_work;
+};
+
+/* Does what a call asks for; an exit status. */
+int tcr_study_command(const tcr_call *call, tcr_study_computer compute);
+
+/* What a call says of the study. It refers to the call. */
+tcr_study_ask tcr_study_ask_of(const tcr_call *call);
 
 /* Prints how many evaluations a study takes and about how long. */
 tcr_status tcr_study_dry_run(const tcr_study_work *work, tcr_error *error);

@@ -273,6 +273,9 @@ TCR_API tcr_status tcr_study_evaluate(const tcr_study *study, uint64_t first, si
                                       const tcr_study_run_options *options, double *value,
                                       tcr_status *status);
 
+/* The points that tcr_study_run hands on at once by default; 0 for NULL. */
+TCR_API uint64_t tcr_study_usual_block(const tcr_study *study);
+
 /* Points that have been evaluated; valid during the call that hands them on. */
 typedef struct tcr_study_block {
     uint64_t first; /* index of the first point in the design */

@@ -98,6 +98,28 @@ TCR_API tcr_status tcr_results_run(tcr_results *results, const tcr_study_run_opt
                                    tcr_error *error);
 
 /*
+ * The same block by block, where the points are computed elsewhere: on other machines, or by a
+ * host's own threads. tcr_results_run is these three calls about tcr_study_run.
+ *
+ *     tcr_results_begin    takes in what was done before ('resume') and begins the files. progress
+ *                          may be NULL; phase "reading". Then tcr_results_state_of says which point
+ *                          is next: first + done. Nothing is left where the study was complete.
+ *     tcr_results_take     takes the block that comes next, as tcr_study_run hands it on, with the
+ *                          points that tcr_study_evaluate evaluates; 'failed' is not read. What it
+ *                          has is then handed to the system, so that it stays if the process ends.
+ *     tcr_results_end      completes the files and ranks, once all points of the part are taken
+ *
+ * TCR_E_ARGUMENT (NULL, a call out of this order, a block that is not the next one or has other
+ * runs, factors or outputs), TCR_E_STOPPED (tcr_results_begin, by progress), else as
+ * tcr_results_run. error may be NULL.
+ */
+TCR_API tcr_status tcr_results_begin(tcr_results *results, const tcr_progress *progress,
+                                     tcr_error *error);
+TCR_API tcr_status tcr_results_take(tcr_results *results, const tcr_study_block *block,
+                                    tcr_error *error);
+TCR_API tcr_status tcr_results_end(tcr_results *results, tcr_error *error);
+
+/*
  * The same from the folders of all parts of the study, in any order, which are only read.
  * TCR_E_CONTENT (a folder without a study, of another study, a part that is missing, twice or not
  * done), else as tcr_results_run.

@@ -237,6 +237,17 @@ const char *tcr_record_find(const tcr_record *record, const char *key) {
     return NULL;
 }
 
+tcr_status tcr_study_file_digest(const tcr_study_file *file, char text[TCR_STUDY_DIGEST_SIZE]) {
+    tcr_record record;
+    if (file == NULL || text == NULL)
+        return TCR_E_ARGUMENT;
+    const tcr_status status = tcr_record_make(file, &file->allocator, &record);
+    if (status == TCR_OK)
+        tcr_record_digest(&record, text);
+    tcr_record_release(&record);
+    return status;
+}
+
 void tcr_record_digest(const tcr_record *record, char text[TCR_DIGEST_SIZE]) {
     tcr_sha256 context;
     tcr_sha256_begin(&context);

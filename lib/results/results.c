@@ -235,11 +235,6 @@ void tcr_results_free(tcr_results *r) {
 
 /* ---- Work ------------------------------------------------------------------------------------ */
 
-static bool receive(void *context, const tcr_study_block *block) {
-    tcr_results *r = context;
-    return tcr_rows_put(r, block, true) == TCR_OK;
-}
-
 /* A log that is not wanted any more; one that stays does no harm. */
 static void remove_log(const tcr_results *r) {
     if (!r->options.all && r->options.parts == 1)
@@ -255,11 +250,11 @@ static tcr_status start_tables(tcr_results *r) {
 }
 
 /* Takes in what an earlier run has done, and begins the tables. */
-static tcr_status begin(tcr_results *r, const tcr_study_run_options *run) {
+static tcr_status begin(tcr_results *r, const tcr_progress *progress) {
     const bool log = r->has_files && r->options.resume;
     const tcr_log_use use = {.end = r->end,
                              .go_on = true,
-                             .progress = run != NULL ? run->progress : (tcr_progress){NULL, NULL}};
+                             .progress = progress != NULL ? *progress : (tcr_progress){NULL, NULL}};
     tcr_status status = start_tables(r);
     if (status == TCR_OK)
         status = tcr_rows_begin(r, !log);
@@ -304,8 +299,66 @@ static tcr_status complete(tcr_results *r) {
     return TCR_OK;
 }
 
-/* The progress of what is left, as that of the whole part. */
+/* What a call with an argument that it cannot take returns. */
+static tcr_status refuse(tcr_error *error) {
+    return tcr_fail(error, TCR_E_ARGUMENT, (tcr_place){"", 0, 0}, "%s",
+                    tcr_status_text(TCR_E_ARGUMENT));
+}
+
+/* A failure whose words may already be there. */
+static tcr_status tell(tcr_status status, tcr_error *error) {
+    return status == TCR_OK || error->status == status
+               ? status
+               : tcr_results_fail(error, status, (tcr_place){"", 0, 0});
+}
+
+tcr_status tcr_results_begin(tcr_results *r, const tcr_progress *progress, tcr_error *error) {
+    tcr_error unread;
+    if (error == NULL)
+        error = &unread;
+    if (r == NULL || r->begun || (r->complete && !r->was_complete))
+        return refuse(error);
+    r->error = error;
+    error->status = TCR_OK;
+    const tcr_status status = r->was_complete ? take_complete(r) : begin(r, progress);
+    r->begun = status == TCR_OK;
+    return tell(status, error);
+}
+
+/* Whether a block is the one that comes next. */
+static bool is_next(const tcr_results *r, const tcr_study_block *b) {
+    return b->first == r->next && b->points <= r->end - r->next && b->runs == r->runs &&
+           b->factors == r->factors && b->outputs == r->outputs && b->value != NULL &&
+           b->status != NULL && (b->factor != NULL || r->factors == 0);
+}
+
+tcr_status tcr_results_take(tcr_results *r, const tcr_study_block *block, tcr_error *error) {
+    tcr_error unread;
+    if (error == NULL)
+        error = &unread;
+    if (r == NULL || block == NULL || !r->begun || r->was_complete || !is_next(r, block))
+        return refuse(error);
+    r->error = error;
+    error->status = TCR_OK;
+    return tell(tcr_rows_put(r, block, true), error);
+}
+
+tcr_status tcr_results_end(tcr_results *r, tcr_error *error) {
+    tcr_error unread;
+    if (error == NULL)
+        error = &unread;
+    if (r == NULL || !r->begun || (!r->was_complete && r->next != r->end))
+        return refuse(error);
+    r->error = error;
+    error->status = TCR_OK;
+    r->begun = false;
+    return r->was_complete ? TCR_OK : complete(r);
+}
+
+/* What is left of a part being computed, with its progress as that of the whole part. */
 typedef struct rest {
+    tcr_results *results;
+    tcr_error *error;
     tcr_progress progress;
     double done; /* share of the part, before */
 } rest;
@@ -315,36 +368,37 @@ static bool report_rest(void *context, const char *phase, double share) {
     return r->progress.report(r->progress.context, phase, r->done + (1.0 - r->done) * share);
 }
 
-static tcr_status run_rest(tcr_results *r, const tcr_study_run_options *given) {
-    tcr_study_run_options run = tcr_study_run_options_default();
-    if (tcr_options_take(&run, sizeof run, given) != TCR_OK)
-        return TCR_E_ARGUMENT;
-    rest left = {run.progress, (double)(r->next - r->first) / (double)(r->end - r->first)};
-    if (run.progress.report != NULL)
-        run.progress = (tcr_progress){report_rest, &left};
-    return tcr_study_run(r->study, r->next, r->end, &run, receive, r);
+static bool receive(void *context, const tcr_study_block *block) {
+    const rest *r = context;
+    return tcr_results_take(r->results, block, r->error) == TCR_OK;
 }
 
-tcr_status tcr_results_run(tcr_results *r, const tcr_study_run_options *run, tcr_error *error) {
-    tcr_error unread;
-    if (error == NULL)
-        error = &unread;
-    if (r == NULL)
-        return tcr_fail(error, TCR_E_ARGUMENT, (tcr_place){"", 0, 0}, "%s",
-                        tcr_status_text(TCR_E_ARGUMENT));
-    r->error = error;
+static tcr_status run_rest(tcr_results *r, const tcr_study_run_options *given, tcr_error *error) {
+    tcr_study_run_options run = *given;
+    rest left = {r, error, run.progress,
+                 (double)(r->next - r->first) / (double)(r->end - r->first)};
+    if (run.progress.report != NULL)
+        run.progress = (tcr_progress){report_rest, &left};
     error->status = TCR_OK;
-    if (r->was_complete)
-        return take_complete(r);
-    tcr_status status = begin(r, run);
-    if (status == TCR_OK && r->next < r->end)
-        status = run_rest(r, run);
-    if (status == TCR_OK)
-        return complete(r);
+    const tcr_status status = tcr_study_run(r->study, r->next, r->end, &run, receive, &left);
     if (status == TCR_E_STOPPED && error->status != TCR_OK)
         return error->status; /* a block could not be written */
-    return error->status == status ? status
-                                   : tcr_results_fail(error, status, (tcr_place){"", 0, 0});
+    return tell(status, error);
+}
+
+tcr_status tcr_results_run(tcr_results *r, const tcr_study_run_options *given, tcr_error *error) {
+    tcr_error unread;
+    tcr_study_run_options run = tcr_study_run_options_default();
+    if (error == NULL)
+        error = &unread;
+    if (r == NULL || tcr_options_take(&run, sizeof run, given) != TCR_OK)
+        return refuse(error);
+    tcr_status status = tcr_results_begin(r, &run.progress, error);
+    if (status == TCR_OK && !r->was_complete && r->next < r->end) {
+        status = run_rest(r, &run, error);
+        r->begun = status == TCR_OK;
+    }
+    return status == TCR_OK ? tcr_results_end(r, error) : status;
 }
 
 tcr_status tcr_results_join(tcr_results *r, const char *const *dirs, size_t count,
@@ -352,9 +406,8 @@ tcr_status tcr_results_join(tcr_results *r, const char *const *dirs, size_t coun
     tcr_error unread;
     if (error == NULL)
         error = &unread;
-    if (r == NULL || dirs == NULL || count == 0 || r->options.parts != 1)
-        return tcr_fail(error, TCR_E_ARGUMENT, (tcr_place){"", 0, 0}, "%s",
-                        tcr_status_text(TCR_E_ARGUMENT));
+    if (r == NULL || dirs == NULL || count == 0 || r->options.parts != 1 || r->begun)
+        return refuse(error);
     r->error = error;
     error->status = TCR_OK;
     tcr_status status = start_tables(r);

@@ -44,6 +44,7 @@ struct tcr_results {
     size_t runs, factors, outputs;
     bool has_runs; /* else 'runs' is 1 */
     bool has_files, complete, was_complete;
+    bool begun;                          /* tcr_results_begin is done, tcr_results_end is not */
     char *dir, *path[TCR_RESULTS_FILES]; /* NULL without files */
     tcr_growing grow[TCR_GROWING];       /* runs.csv only with 'all' */
     tcr_writer writer[2];                /* of the two CSV files */

@@ -204,6 +204,10 @@ static tcr_status do_job(job *j, const tcr_study_run_options *o, uint64_t block)
     return tcr_crew_run(&work);
 }
 
+static size_t runs_of(const tcr_study *study) {
+    return study->options.runs > 0 ? study->options.runs : 1;
+}
+
 tcr_status tcr_study_evaluate(const tcr_study *study, uint64_t first, size_t count,
                               const tcr_study_run_options *options, double *value,
                               tcr_status *status) {
@@ -218,16 +222,17 @@ tcr_status tcr_study_evaluate(const tcr_study *study, uint64_t first, size_t cou
     job j = {.study = study,
              .first = first,
              .points = count,
-             .runs = study->options.runs > 0 ? study->options.runs : 1,
+             .runs = runs_of(study),
              .slot = {{NULL, value, status}}};
     return do_job(&j, &o, count);
 }
 
-/* Points of a block by default: enough evaluations, and enough points to share a run, but not too
- * many bytes. */
-static uint64_t usual_block(const job *j) {
-    const uint64_t bytes = (uint64_t)j->runs * j->study->outputs * sizeof(double);
-    uint64_t points = BLOCK / j->runs;
+/* Enough evaluations, and enough points to share a run, but not too many bytes. */
+uint64_t tcr_study_usual_block(const tcr_study *study) {
+    if (study == NULL)
+        return 0;
+    const uint64_t runs = runs_of(study), bytes = runs * study->outputs * sizeof(double);
+    uint64_t points = BLOCK / runs;
     if (points < TILE_POINTS_MAX)
         points = least(TILE_POINTS_MAX, BLOCK_BYTES / bytes);
     return points > 0 ? points : 1;
@@ -272,10 +277,10 @@ tcr_status tcr_study_run(const tcr_study *study, uint64_t first, uint64_t end_at
     job j = {.study = study,
              .first = first,
              .points = end_at - first,
-             .runs = study->options.runs > 0 ? study->options.runs : 1,
+             .runs = runs_of(study),
              .receive = receive,
              .context = context};
-    const uint64_t block = least(o.block > 0 ? o.block : usual_block(&j), j.points);
+    const uint64_t block = least(o.block > 0 ? o.block : tcr_study_usual_block(study), j.points);
     status = make_slots(&j, block);
     if (status == TCR_OK)
         status = do_job(&j, &o, block);

@@ -163,6 +163,79 @@ CLAIM(a_study_that_was_stopped_and_cut_anywhere_goes_on_to_the_same_file) {
     leave_folder();
 }
 
+/* Hands blocks on, each evaluated by itself as another machine would do it. */
+static void take_all(tcr_results *results, const tcr_study *study, uint64_t first, uint64_t end,
+                     size_t points) {
+    double factor[POINTS * 2], value[POINTS * TCR_OUTPUTS_MAX];
+    tcr_status status[POINTS];
+    for (uint64_t at = first; at < end; at += points) {
+        const size_t n = end - at < points ? (size_t)(end - at) : points;
+        tcr_error error = tcr_error_none();
+        expect_status(tcr_study_points(study, at, n, factor), TCR_OK);
+        expect_status(tcr_study_evaluate(study, at, n, NULL, value, status), TCR_OK);
+        tcr_study_block block = {.first = at + 1,
+                                 .points = n,
+                                 .runs = 1,
+                                 .factors = 2,
+                                 .outputs = tcr_study_output_count(study),
+                                 .factor = factor,
+                                 .value = value,
+                                 .status = status};
+        expect_status(tcr_results_take(results, &block, &error), TCR_E_ARGUMENT); /* not the next */
+        block.first = at;
+        block.runs = 2;
+        expect_status(tcr_results_take(results, &block, NULL), TCR_E_ARGUMENT);
+        block.runs = 1;
+        expect_status(tcr_results_take(results, &block, &error), TCR_OK);
+    }
+}
+
+CLAIM(blocks_that_others_evaluate_make_the_same_files) {
+    tcr_study_ask ask = tcr_study_ask_default();
+    tcr_results_options o = tcr_results_options_default();
+    tcr_results_state state;
+    enter_folder();
+    tcr_study_file *file = study_of(STEPS, 2, &ask);
+    const tcr_study *study = tcr_study_file_study(file);
+    o.dir = "whole";
+    o.all = true;
+    tcr_results *results = results_of(file, &o);
+    run(results);
+    expect_status(tcr_results_begin(results, NULL, NULL), TCR_E_ARGUMENT); /* it is done */
+    tcr_results_free(results);
+    o.dir = "taken";
+    results = results_of(file, &o);
+    const tcr_study_block none = {.first = 0};
+    expect_status(tcr_results_take(results, &none, NULL), TCR_E_ARGUMENT); /* it has not begun */
+    expect_status(tcr_results_end(results, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_results_begin(results, NULL, NULL), TCR_OK);
+    expect_status(tcr_results_begin(results, NULL, NULL), TCR_E_ARGUMENT);
+    take_all(results, study, 0, 7, 3);
+    expect_status(tcr_results_end(results, NULL), TCR_E_ARGUMENT); /* points are missing */
+    tcr_results_free(results);
+    o.resume = true;
+    results = results_of(file, &o);
+    expect_status(tcr_results_begin(results, NULL, NULL), TCR_OK);
+    expect_status(tcr_results_state_of(results, &state), TCR_OK);
+    expect_count(state.done, 7); /* what was taken stayed */
+    take_all(results, study, 7, POINTS, 2);
+    expect_status(tcr_results_end(results, NULL), TCR_OK);
+    expect_status(tcr_results_state_of(results, &state), TCR_OK);
+    expect_true(state.complete && state.has_answer);
+    tcr_results_free(results);
+    expect_count(system("diff -rq whole taken"), 0);
+    results = results_of(file, &o); /* a study that is complete has nothing left to take */
+    expect_status(tcr_results_begin(results, NULL, NULL), TCR_OK);
+    expect_status(tcr_results_take(results, &none, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_results_end(results, NULL), TCR_OK);
+    tcr_results_free(results);
+    expect_status(tcr_results_begin(NULL, NULL, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_results_take(NULL, &none, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_results_end(NULL, NULL), TCR_E_ARGUMENT);
+    tcr_study_file_free(file);
+    leave_folder();
+}
+
 CLAIM(parts_make_the_whole_and_only_all_of_them) {
     static const char *const PARTS[] = {"p3", "p1", "p2"}, *const TWICE[] = {"p3", "p1", "p1"};
     tcr_study_ask ask = tcr_study_ask_default();
@@ -321,6 +394,7 @@ int main(void) {
         &a_head_beyond_version_1_is_of_version_2,
         &a_folder_has_a_row_for_each_point_and_no_second_study,
         &a_study_that_was_stopped_and_cut_anywhere_goes_on_to_the_same_file,
+        &blocks_that_others_evaluate_make_the_same_files,
         &parts_make_the_whole_and_only_all_of_them,
         &the_answer_is_that_of_the_points,
         &of_a_grid_what_does_nothing_has_no_share,

@@ -141,12 +141,37 @@ CLAIM(what_a_call_asks_for_may_be_of_an_older_size) {
     leave_folder();
 }
 
+CLAIM(the_digest_of_a_study_is_of_what_its_results_depend_on) {
+    static const char *const VARY[] = {"opening=0.2,1"}, *const OTHER[] = {"opening=0.2,0.9"};
+    tcr_study_ask ask = tcr_study_ask_default();
+    char digest[3][TCR_STUDY_DIGEST_SIZE];
+    enter_folder();
+    tcr_study_file *file = study_of(VARY, 1, &ask);
+    expect_status(tcr_study_file_digest(file, digest[0]), TCR_OK);
+    expect_status(tcr_study_file_digest(NULL, digest[0]), TCR_E_ARGUMENT);
+    expect_status(tcr_study_file_digest(file, NULL), TCR_E_ARGUMENT);
+    tcr_study_file_free(file);
+    put("commented.yaml",
+        "# a comment\ntipcrest-study: 1\nset: set.yaml\nvary: {opening: [0.2, 1]}\n");
+    expect_status(tcr_study_file_read("commented.yaml", NULL, NULL, &file, NULL), TCR_OK);
+    expect_status(tcr_study_file_digest(file, digest[1]), TCR_OK);
+    tcr_study_file_free(file);
+    file = study_of(OTHER, 1, &ask);
+    expect_status(tcr_study_file_digest(file, digest[2]), TCR_OK);
+    tcr_study_file_free(file);
+    expect_count(strlen(digest[0]), TCR_STUDY_DIGEST_SIZE - 1);
+    expect_text(digest[0], digest[1]);
+    expect_true(strcmp(digest[0], digest[2]) != 0);
+    leave_folder();
+}
+
 int main(void) {
     static const TTest *const claims[] = {
         &a_study_file_says_all_that_a_study_is_made_of,
         &a_set_file_is_a_study_with_the_words_of_a_call,
         &what_is_wrong_has_its_place,
         &what_a_call_asks_for_may_be_of_an_older_size,
+        &the_digest_of_a_study_is_of_what_its_results_depend_on,
     };
     return RUN_CLAIMS("study_file", claims);
 }

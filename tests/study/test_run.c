@@ -431,6 +431,26 @@ CLAIM(a_study_without_factors_is_a_check) {
     tcr_set_free(set);
 }
 
+CLAIM(the_usual_block_is_what_is_handed_on_at_once) {
+    tcr_study_options options = tcr_study_options_default();
+    tcr_set *set = described_set();
+    tcr_study *study;
+    /* In words: study.h, about 4096 evaluations, at least one point; but points enough to share the
+     * lashes of a run, while that takes no more than 32 MB. */
+    const struct {
+        size_t runs;
+        uint64_t points;
+    } USUAL[] = {{0, 4096}, {10, 409}, {1000, 64}, {TCR_RUNS_MAX, 1}};
+    expect_count(tcr_study_usual_block(NULL), 0);
+    for (size_t i = 0; i < sizeof USUAL / sizeof *USUAL; i++) {
+        options.runs = USUAL[i].runs;
+        expect_status(tcr_study_new(NULL, set, &options, &study, NULL), TCR_OK);
+        expect_count(tcr_study_usual_block(study), USUAL[i].points);
+        tcr_study_free(study);
+    }
+    tcr_set_free(set);
+}
+
 int main(void) {
     static const TTest *const claims[] = {
         &any_number_of_threads_gives_the_same_bits,
@@ -445,6 +465,7 @@ int main(void) {
         &arguments_out_of_range_are_refused,
         &options_may_be_those_of_an_older_header,
         &a_study_without_factors_is_a_check,
+        &the_usual_block_is_what_is_handed_on_at_once,
     };
     threads_left = SIZE_MAX;
     refuse_gsl_errors();
