@@ -42,8 +42,8 @@ tcr_status tcr_check_write_full(const void *work, tcr_sink sink, void *context) 
 }
 
 static int run(const tcr_call *call) {
-    const tcr_report_file reports[] = {{call->json.text, tcr_check_write_json, false},
-                                       {call->csv.text, tcr_check_write_csv, false}};
+    const tcr_report_file reports[] = {{call->json.text, tcr_check_write_json, TCR_REPLACE_ANY},
+                                       {call->csv.text, tcr_check_write_csv, TCR_REPLACE_ANY}};
     if (call->set_count > 1 || call->reports.text != NULL)
         return tcr_check_many(call);
     return tcr_report_set(call, "front", reports, 2, tcr_check_write_table);

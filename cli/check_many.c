@@ -113,7 +113,7 @@ static int name_reports(many *m) {
             if (length >= PATH_MAX)
                 return tcr_say_wrong("--reports: the name of the folder is too long");
             m->outputs[m->output_count++] =
-                (tcr_work_output){{e->path[k], REPORTS[k].write, false}, &e->work};
+                (tcr_work_output){{e->path[k], REPORTS[k].write, TCR_REPLACE_NONE}, &e->work};
         }
     }
     return TCR_EXIT_DONE;

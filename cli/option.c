@@ -179,9 +179,10 @@ static const tcr_option OPTIONS[] = {
     {PLAN, TO(csv), "csv", "FILE", FILE_TO_WRITE,
      .help = "writes a row for each zone and layer as CSV, for spreadsheets"},
     {CHECK, TO(reports), "reports", "DIR", TEXT,
-     .help = "writes the reports of each set into the folder DIR, which must be there: NAME.json, "
-             "NAME.csv and NAME.txt for NAME.yaml, put in place when all are ready; for a judge, "
-             "or a class"},
+     .help =
+         "writes the reports of each set into the folder DIR, which must be there: NAME.json, "
+         "NAME.csv and NAME.txt for NAME.yaml, put in place when all are ready; replaces no file "
+         "that is there; for a judge, or a class"},
     {CHECK | WHY | STEP | PLAN | BEGIN, TO(decimal), "decimal", "MARK", ONE_OF(decimals),
      .standard = "point",
      .help = "CSV with decimal points and commas between the cells, or with decimal commas and "

@@ -33,9 +33,11 @@ static tcr_status add_output(tcr_outputs *outputs, const tcr_work_output *report
     if (path == NULL)
         return TCR_OK;
     tcr_outputs_target to = {.outputs = outputs};
-    tcr_status status = report->output.is_sealed
-                            ? tcr_outputs_add_sealed(outputs, path, &to.index, error)
-                            : tcr_outputs_add(outputs, path, &to.index, error);
+    tcr_status (*const add[])(tcr_outputs *, const char *, size_t *,
+                              tcr_error *) = {[TCR_REPLACE_ANY] = tcr_outputs_add,
+                                              [TCR_REPLACE_OWN] = tcr_outputs_add_sealed,
+                                              [TCR_REPLACE_NONE] = tcr_outputs_add_new};
+    tcr_status status = add[report->output.replace](outputs, path, &to.index, error);
     if (status != TCR_OK)
         return status;
     status = report->output.write(report->work, tcr_outputs_sink, &to);
@@ -109,7 +111,7 @@ tcr_status tcr_put_outputs_beside(const void *work, const char *const *inputs, s
     for (size_t i = 0; i < count; i++)
         if (reports[i].output.path != NULL && strcmp(reports[i].output.path, "-") == 0)
             prints_table = false;
-    const tcr_work_output to_print = {{prints_table ? "-" : NULL, table, false}, work};
+    const tcr_work_output to_print = {{prints_table ? "-" : NULL, table, TCR_REPLACE_ANY}, work};
     both to = {NULL, NULL};
     tcr_status status = tcr_new_outputs(&to.files);
     if (status == TCR_OK)

@@ -14,10 +14,14 @@
 /* Writes a report of the command's work. */
 typedef tcr_status (*tcr_report_writer)(const void *work, tcr_sink sink, void *context);
 
+/* What a report may replace: any file (the caller named it), only what tipcrest wrote there and
+ * nobody changed since, or none (the name is not the caller's). */
+typedef enum tcr_replace { TCR_REPLACE_ANY, TCR_REPLACE_OWN, TCR_REPLACE_NONE } tcr_replace;
+
 typedef struct tcr_report_file {
     const char *path; /* NULL: not asked for; "-": standard output, and the table is left out */
     tcr_report_writer write;
-    bool is_sealed; /* replaces only what tipcrest wrote and nobody changed */
+    tcr_replace replace;
 } tcr_report_file;
 
 /* A report of a work of its own, where a command does many. */

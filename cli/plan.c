@@ -296,10 +296,13 @@ static int make_plan(plan_work *work, const tcr_call *call, const tcr_plan_optio
 
 static int put_outputs(plan_work *work, const tcr_call *call, tcr_error *error) {
     const tcr_report_file report[] = {
-        {call->json.text, write_json, false},         {call->csv.text, write_csv, false},
-        {call->sheet.text, write_sheet, false},       {call->sheet_zones.text, write_zones, false},
-        {call->output.text, write_set, true},         {work->survey[TCR_LEFT], write_left, true},
-        {work->survey[TCR_RIGHT], write_right, true},
+        {call->json.text, write_json, TCR_REPLACE_ANY},
+        {call->csv.text, write_csv, TCR_REPLACE_ANY},
+        {call->sheet.text, write_sheet, TCR_REPLACE_ANY},
+        {call->sheet_zones.text, write_zones, TCR_REPLACE_ANY},
+        {call->output.text, write_set, TCR_REPLACE_OWN},
+        {work->survey[TCR_LEFT], write_left, TCR_REPLACE_OWN},
+        {work->survey[TCR_RIGHT], write_right, TCR_REPLACE_OWN},
     };
     const tcr_status status = tcr_put_outputs(work, work->file, report,
                                               sizeof report / sizeof *report, write_table, error);

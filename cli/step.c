@@ -98,9 +98,9 @@ static int find_named(const tcr_call *call, step_work *work) {
 
 static int run(const tcr_call *call) {
     step_work work = {.call = call, .options = tcr_step_report_options_default()};
-    const tcr_report_file reports[] = {{call->json.text, write_json, false},
-                                       {call->csv.text, write_csv, false},
-                                       {call->picture.text, write_picture, false}};
+    const tcr_report_file reports[] = {{call->json.text, write_json, TCR_REPLACE_ANY},
+                                       {call->csv.text, write_csv, TCR_REPLACE_ANY},
+                                       {call->picture.text, write_picture, TCR_REPLACE_ANY}};
     tcr_error error;
     work.options.length_mm = tcr_value_or(&call->length, work.options.length_mm);
     work.options.has_apart = call->apart.count > 0;

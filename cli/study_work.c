@@ -163,8 +163,8 @@ tcr_status tcr_study_report(const tcr_study_work *work, const tcr_results_state 
     const bool draws = state->has_answer && can_draw(work);
     char *chart = draws ? chart_path(work->call->output.text) : NULL;
     const tcr_work_output pictures[] = {
-        {{draws ? work->call->picture.text : NULL, write_picture, false}, work},
-        {{chart, write_chart, false}, work}};
+        {{draws ? work->call->picture.text : NULL, write_picture, TCR_REPLACE_ANY}, work},
+        {{chart, write_chart, TCR_REPLACE_ANY}, work}};
     const tcr_status status = tcr_put_outputs_beside(work, inputs, n, pictures, 2, table, error);
     free(chart);
     return status;

@@ -45,8 +45,8 @@ static tcr_status write_table(const void *work, tcr_sink sink, void *context) {
 }
 
 static int run(const tcr_call *call) {
-    const tcr_report_file reports[] = {{call->json.text, write_json, false},
-                                       {call->csv.text, write_csv, false}};
+    const tcr_report_file reports[] = {{call->json.text, write_json, TCR_REPLACE_ANY},
+                                       {call->csv.text, write_csv, TCR_REPLACE_ANY}};
     return tcr_report_set(call, "why", reports, 2, write_table);
 }
 

@@ -62,7 +62,7 @@ int tcr_report_set(const tcr_call *call, const char *view, const tcr_report_file
     if (exit_status != TCR_EXIT_DONE)
         return exit_status;
     memcpy(all, reports, count * sizeof *reports);
-    all[count] = (tcr_report_file){call->picture.text, write_picture, false};
+    all[count] = (tcr_report_file){call->picture.text, write_picture, TCR_REPLACE_ANY};
     tcr_status status = tcr_read_checked(call, call->set, true, &work.set, &error);
     if (status == TCR_OK)
         status = tcr_put_outputs(&work, work.set.file, all, count + 1, table, &error);

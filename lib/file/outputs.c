@@ -99,7 +99,7 @@ tcr_status tcr_fail_target(tcr_error *error, tcr_status status, const char *give
 /* The same for a target that would replace what it must not. */
 static tcr_status tell_exists(tcr_error *error, const char *given, tcr_replaces replaces) {
     return tcr_fail(error, TCR_E_CONTENT, (tcr_place){given, 0, 0},
-                    "%s; choose another name, or move it away",
+                    "%s; choose another name or folder, or move it away",
                     replaces == TCR_REPLACES_SEALED
                         ? "this file was not written by tipcrest, or was changed since"
                         : "there is a file of this name already");

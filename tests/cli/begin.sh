@@ -364,7 +364,7 @@ fi
 
 # ---- Nothing is overwritten, nothing half written
 
-exists='there is a file of this name already; choose another name, or move it away'
+exists='there is a file of this name already; choose another name or folder, or move it away'
 # kept CLAIM: the folder holds just FILES with their old text.
 kept() {
     equal "$1" "$(names .)$(cat "$2")" "$2 mine"

@@ -82,11 +82,26 @@ equal 'where all fail nothing is printed' "$status $(wc -c <out) $(wc -l <err)" 
 cp class/ben.csv kept.csv
 run check class/ann.yaml class/ben.yaml --reports class
 equal 'no report replaces a survey of any of the sets' "$status $(cut -d ';' -f 1 err)" \
-    '2 tipcrest: the output class/ann.csv and the input class/ann.csv are the same file'
+    '2 tipcrest: class/ann.csv: there is a file of this name already'
 equal 'and none is written' "$(names class) $(cksum <class/ben.csv)" \
     "ann.csv ann.yaml ben.csv ben.yaml  $(cksum <kept.csv)"
 fails 'nofolder/ann.json: cannot be opened for writing: there is no such folder' \
     check class/ann.yaml class/ben.yaml --reports nofolder
+
+# A report would replace somebody's file: its name is not one that the caller chose.
+rm -f reports/*
+echo mine >reports/ben.txt
+wrong 'reports/ben.txt: there is a file of this name already; choose another name or folder, or move it away' \
+    check class/ann.yaml class/ben.yaml --reports reports
+equal 'no report is written then, and the file is as it was' \
+    "$(names reports) $(cat reports/ben.txt)" 'ben.txt  mine'
+rm -f reports/*
+good check class/ann.yaml class/ben.yaml --reports reports
+before=$(cat reports/* | cksum)
+run check class/ann.yaml class/ben.yaml --reports reports --decimal comma
+equal 'reports of an earlier round stay too' \
+    "$status $(wc -c <out) $(cut -d ';' -f 1 err) $(cat reports/* | cksum)" \
+    "2 0 tipcrest: reports/ann.json: there is a file of this name already $before"
 
 # ---- Options that are for one set
 

@@ -97,7 +97,7 @@ fails begin-stdout '' '' nothing "$some" begin -o -
 fails check-files 'a.json a.csv' 'a.json a.csv' nothing "$every" check "$set" --json a.json --csv a.csv
 fails check-new '' 'a.json a.csv' nothing "$some_calls" check "$set" --json a.json --csv a.csv
 fails check-stdout 'a.csv' 'a.csv' nothing "$some" check "$set" --json - --csv a.csv
-fails check-reports 'layered.csv' 'layered.json layered.csv layered.txt' nothing "$some" \
+fails check-reports '' 'layered.json layered.csv layered.txt' nothing "$some" \
     check "$set" --reports .
 fails check-table '' '' nothing "$some" check "$set"
 fails check-two-eyes 'a.json' 'a.json a.csv' nothing "$some_calls" \

@@ -11,9 +11,8 @@
 #include "file/folder.h"
 
 #define REFUSED                                                                                    \
-    "this file was not written by tipcrest, or was changed since; choose another name, or move "   \
-    "it "                                                                                          \
-    "away"
+    "this file was not written by tipcrest, or was changed since; choose another name or folder, " \
+    "or move it away"
 
 /* Adds a sealed target and writes a text to it in two pieces. */
 static tcr_status add_sealed(tcr_outputs *outputs, const char *path, const char *text,
