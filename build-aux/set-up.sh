@@ -40,6 +40,40 @@ quietly() {
     fi
 }
 
+# files_to_compile FOLDER TARGET: how many, 0 where make does not tell.
+files_to_compile() {
+    in_folder "$1" make -n "$2" 2>/dev/null </dev/null | grep -c 'echo "  CC  ' || :
+}
+
+# tell_compiled TOTAL: of the lines of make on standard input tells now and then how far it is.
+tell_compiled() {
+    compiled=0
+    while read -r line; do
+        case $line in
+        CC\ *) ;;
+        *) continue ;;
+        esac
+        compiled=$((compiled + 1))
+        [ $((compiled % 40)) -ne 0 ] || echo "  $compiled of $1 files compiled"
+    done
+}
+
+# make_telling FOLDER TARGET...: makes them, tells how far it is, and shows the end of the log if it fails.
+make_telling() {
+    folder=$1
+    shift
+    total=$(files_to_compile "$folder" "$1")
+    rm -f "$folder/make.status"
+    {
+        in_folder "$folder" make -j2 "$@" </dev/null 2>&1
+        echo $? >"$folder/make.status"
+    } | tee "$folder/make.log" | tell_compiled "$total"
+    [ "$(cat "$folder/make.status")" != 0 ] || return 0
+    tail -n 60 "$folder/make.log" >&2
+    echo "failed: make $* (all of it in $folder/make.log)" >&2
+    return 1
+}
+
 # The way from folder $1 back to the root, relative so that messages name short paths.
 way_back() {
     case $1 in
@@ -74,7 +108,7 @@ prepare() {
 set_up() {
     prepare "$@" || return 1
     echo "building in $folder"
-    quietly "$folder/make.log" in_folder "$folder" make -j2 all
+    make_telling "$folder" all
 }
 
 # with_tests FOLDER: looks again for what the tests need, if it was not there when FOLDER was set up.

@@ -178,6 +178,38 @@ static bool is_spreadsheet_list(const tcr_option *o, const char *text) {
     return true;
 }
 
+static bool say_too_many(const tcr_option *o) {
+    tcr_option_name name;
+    tcr_say_wrong("%s has more than %zu values", tcr_option_named(&name, o), o->many);
+    return false;
+}
+
+/* One value of a list, or a run of them: "8-13". */
+static bool read_item(const tcr_option *o, tcr_value *value, const char *text, size_t bytes) {
+    const char *dash = o->runs && bytes > 1 ? memchr(text + 1, '-', bytes - 1) : NULL;
+    double first, last;
+    if (value->count == o->many)
+        return say_too_many(o);
+    if (dash == NULL)
+        return read_one(o, text, bytes, &value->number[value->count++]);
+    if (!tcr_number_parse(text, (size_t)(dash - text), &first) ||
+        !tcr_number_parse(dash + 1, bytes - 1 - (size_t)(dash - text), &last) || first > last) {
+        tcr_option_name name;
+        tcr_say_wrong("%s has \"%.*s\"; a run goes up by 1, such as 8-13",
+                      tcr_option_named(&name, o), (int)(bytes < 200 ? bytes : 200), text);
+        return false;
+    }
+    for (double number = first; number <= last; number++) {
+        char one[TCR_NUMBER_SIZE];
+        tcr_number_text(number, one);
+        if (value->count == o->many)
+            return say_too_many(o);
+        if (!read_one(o, one, strlen(one), &value->number[value->count++]))
+            return false;
+    }
+    return true;
+}
+
 /* A list, with blanks about its values. */
 static bool read_list(const tcr_option *o, tcr_value *value) {
     if (is_spreadsheet_list(o, value->text))
@@ -189,19 +221,14 @@ static bool read_list(const tcr_option *o, tcr_value *value) {
         size_t bytes = whole;
         while (bytes > 0 && at[bytes - 1] == ' ')
             bytes--;
-        tcr_option_name name;
-        if (value->count == o->many) {
-            tcr_say_wrong("%s has more than %zu values", tcr_option_named(&name, o), o->many);
+        if (!read_item(o, value, at, bytes))
             return false;
-        }
-        if (!read_one(o, at, bytes, &value->number[value->count]))
-            return false;
-        value->count++;
         at += whole;
         if (*at != '\0')
             continue;
         if (value->count >= o->fewest)
             return true;
+        tcr_option_name name;
         tcr_say_wrong("%s is \"%s\"; it is %s, %zu values", tcr_option_named(&name, o), value->text,
                       o->value, o->fewest);
         return false;

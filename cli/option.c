@@ -127,10 +127,11 @@ static const tcr_option OPTIONS[] = {
     {BEGIN, TO(diameter), "diameter", "MM", OF_FIELD(NUMBER, LAYERING, "diameter_mm"),
      .standard = "0.12, common practice", .help = "how thick every extension is"},
     {BEGIN, TO(tray), "tray", "MM,MM,...", OF_FIELD(NUMBER, TRAY, "lengths_mm"),
-     LIST(',', 1, TCR_TRAY_MAX),
+     LIST(',', 1, TCR_TRAY_MAX), .runs = true,
      .standard = "5 to 20 by 1, or by 0.5 where half millimetres are "
                  "asked for",
-     .help = "the lengths at hand; where they are too few for layers that are 1 mm shorter each, "
+     .help = "the lengths at hand, such as 8-13 or 8,9,10.5; where they are too few for layers "
+             "that are 1 mm shorter each, "
              "begin takes 0.5 mm or equal lengths"},
     {BEGIN, TO(title), "title", "TEXT", TEXT, .standard = "My first set",
      .help = "the set's title"},

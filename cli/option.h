@@ -34,6 +34,7 @@ typedef struct tcr_option {
     /* Between the values of a list, and how many values it may have; '\0' if it is no list. */
     char separator;
     size_t fewest, many;
+    bool runs; /* a list that may have 8-13 for 8,9,10,11,12,13 */
     /* The range of a NUMBER or COUNT and its unit, NULL for none: those of a field where key names
      * one (tipcrest/field.h), else these. */
     tcr_group group;

@@ -26,6 +26,10 @@ echo "running the tests in $folder"
 in_folder "$folder" make -j2 check ${TIPCREST_TESTS:+"TESTS=$TIPCREST_TESTS"} </dev/null 2>&1 | tee "$folder/check.log" |
     while read -r line; do
         case $line in
+        CC\ *)
+            compiled=$((${compiled:-0} + 1))
+            [ $((compiled % 40)) -ne 0 ] || echo "  $compiled files of the tests compiled"
+            ;;
         PASS:* | FAIL:* | ERROR:* | SKIP:* | XPASS:* | XFAIL:*) echo "$line" ;;
         esac
     done

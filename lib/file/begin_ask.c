@@ -56,13 +56,32 @@ static bool add_lengths(const char *text, size_t bytes, bool comma, double *list
     return true;
 }
 
+/* Makes "8 - 13" and "8\xe2\x80\x9313", with the dash of printed ranges, "8-13". */
+static void tidy_runs(char *answer) {
+    static const char DASH[] = "\xe2\x80\x93";
+    char *to = answer;
+    for (const char *at = answer; *at != '\0';) {
+        const char *mark = at + strspn(at, " \t");
+        const size_t bytes = strncmp(mark, DASH, sizeof DASH - 1) == 0 ? sizeof DASH - 1 : 1;
+        if (*mark != '-' && bytes == 1) {
+            *to++ = *at++;
+            continue;
+        }
+        *to++ = '-';
+        at = mark + bytes;
+        at += strspn(at, " \t");
+    }
+    *to = '\0';
+}
+
 /* Lengths with blanks, commas or semicolons between; behind semicolons or blanks a comma between
  * digits is decimal. */
-static tcr_status read_lengths(const char *member, const char *answer, double *list, size_t most,
+static tcr_status read_lengths(const char *member, char *answer, double *list, size_t most,
                                size_t *count, tcr_error *error) {
     const bool comma = strchr(answer, ';') != NULL;
     const char *const between = comma ? "; \t" : ", \t";
     *count = 0;
+    tidy_runs(answer);
     for (const char *at = answer; *(at += strspn(at, between)) != '\0';) {
         const size_t bytes = strcspn(at, between);
         if (*count >= most || !add_lengths(at, bytes, comma, list, most, count))

@@ -106,11 +106,14 @@ void tcr_add_to_column(tcr_paragraph *paragraph, int column) {
         tcr_add(paragraph, " ");
 }
 
+void tcr_add_text_at(tcr_paragraph *paragraph, int right, const char *text) {
+    tcr_add_to_column(paragraph, right - (int)strlen(text));
+    tcr_add(paragraph, text);
+}
+
 void tcr_add_fixed_at(tcr_paragraph *paragraph, int right, double number, int decimals, bool sign) {
     char text[TCR_NUMBER_SIZE + 1];
-    const char *start = fixed_text(number, decimals, sign, text);
-    tcr_add_to_column(paragraph, right - (int)strlen(start));
-    tcr_add(paragraph, start);
+    tcr_add_text_at(paragraph, right, fixed_text(number, decimals, sign, text));
 }
 
 static void put_blanks(tcr_writer *writer, int count) {

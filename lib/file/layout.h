@@ -41,6 +41,7 @@ void tcr_add_given(tcr_paragraph *paragraph, double number, bool up);
 void tcr_add_share(tcr_paragraph *paragraph, double share);
 /* Blanks up to a column, counted from 0, with what was added since a column pushed to its right. */
 void tcr_add_to_column(tcr_paragraph *paragraph, int column);
+void tcr_add_text_at(tcr_paragraph *paragraph, int right, const char *text); /* of our own, ASCII */
 void tcr_add_fixed_at(tcr_paragraph *paragraph, int right, double number, int decimals, bool sign);
 
 /* How many lines it takes, each after 'first' or 'next' blanks. */

@@ -222,18 +222,18 @@ static void put_couch(tcr_table *t, const tcr_step_lessons *l) {
     const double turns_deg = rounded_up(l->turns_rad / TCR_DEG, 1.0);
     if (!is_compared(couch))
         return;
-    tcr_add(&t->line, "Couch (closed, ");
+    tcr_add(&t->line, "From the couch (");
     tcr_add_fixed(&t->line, tcr_step_viewer_deg(TCR_STEP_COUCH), 0, false);
     tcr_add(&t->line, "°): equal ");
     add_rms(&t->line, couch, TCR_LESSON_EQUAL, TCR_LESSON_ONE_LESS);
     tcr_add(&t->line, ", 1 mm less ");
     add_rms(&t->line, couch, TCR_LESSON_ONE_LESS, TCR_LESSON_EQUAL);
     if (isnan(turns_deg)) {
-        tcr_add(&t->line, "; equal is never more even.");
+        tcr_add(&t->line, "; equal is never better.");
     } else if (turns_deg == 0.0) {
-        tcr_add(&t->line, "; equal is always more even.");
+        tcr_add(&t->line, "; equal is always better.");
     } else {
-        tcr_add(&t->line, "; equal is more even from ");
+        tcr_add(&t->line, "; equal is better above ");
         tcr_add_fixed(&t->line, turns_deg, 0, false);
         tcr_add(&t->line, "°.");
     }

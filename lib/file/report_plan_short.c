@@ -25,7 +25,7 @@ static void add_answer(tcr_table *t, const tcr_plan *plan, bool zones_only, doub
     tcr_side side = TCR_LEFT;
     const int eyes = tcr_plan_eyes(plan, zones_only, &side);
     tcr_add(&t->line, zones_only ? "Expect off the " : "Off the ");
-    tcr_add(&t->line, is_moved(plan) ? "moved line" : "line");
+    tcr_add(&t->line, is_moved(plan) ? "moved line" : "map's line");
     if (eyes < (int)tcr_set_eyes(t->set, NULL)) {
         tcr_add(&t->line, ", ");
         tcr_add(&t->line, tcr_side_text(side));
@@ -35,7 +35,7 @@ static void add_answer(tcr_table *t, const tcr_plan *plan, bool zones_only, doub
     tcr_add_fixed(&t->line, rms_mm, 2, false);
     tcr_add(&t->line, " mm rms; ");
     tcr_add_share(&t->line, share);
-    tcr_add(&t->line, eyes > 1 ? " of the worse eye's tips within " : " of tips within ");
+    tcr_add(&t->line, eyes > 1 ? " of the worse eye within " : " of tips within ");
     tcr_add_number(&t->line, tcr_set_tolerance(t->set));
     tcr_add(&t->line, " mm.");
     tcr_table_end(t, 0, 2);
@@ -475,19 +475,24 @@ static void add_in_ten(tcr_paragraph *line, double share) {
     }
 }
 
-/* "point 3.3 degrees lower" */
+/* "natural tip 0.4 mm (3.3°) lower", of a lash of 7 mm; "root 0.13 mm lower" */
 static void add_trait(tcr_paragraph *line, tcr_trait trait, double apart) {
+    static const double LASH_MM = 7.0;
     static const struct {
-        const char *verb, *unit, *less, *more;
+        const char *noun, *unit, *less, *more;
         bool angle;
     } WORDS[TCR_TRAITS] = {
         [TCR_TRAIT_HEIGHT] = {"root ", " mm ", "lower", "higher", false},
-        [TCR_TRAIT_PITCH] = {"point ", " degrees ", "lower", "higher", true},
-        [TCR_TRAIT_LENGTH] = {"are ", " mm ", "shorter", "longer", false},
-        [TCR_TRAIT_TURN] = {"curl ", " degrees ", "less", "more", true},
+        [TCR_TRAIT_PITCH] = {"natural tip ", "°) ", "lower", "higher", true},
+        [TCR_TRAIT_LENGTH] = {"lash ", " mm ", "shorter", "longer", false},
+        [TCR_TRAIT_TURN] = {"curl ", "° ", "less", "more", true},
     };
     const bool angle = WORDS[trait].angle;
-    tcr_add(line, WORDS[trait].verb);
+    tcr_add(line, WORDS[trait].noun);
+    if (trait == TCR_TRAIT_PITCH) {
+        tcr_add_fixed(line, LASH_MM * sin(fabs(apart)), 1, false);
+        tcr_add(line, " mm (");
+    }
     tcr_add_fixed(line, fabs(angle ? tcr_degrees_of(apart) : apart), angle ? 1 : 2, false);
     tcr_add(line, WORDS[trait].unit);
     tcr_add(line, apart > 0.0 ? WORDS[trait].more : WORDS[trait].less);
@@ -514,7 +519,7 @@ static void put_want(tcr_table *t, const tcr_plan_wanting *w, const char *size) 
         if (best < 0 || count == MOST)
             break;
         told[best] = true;
-        tcr_add(&t->line, count > 0 ? " and " : ": they ");
+        tcr_add(&t->line, count > 0 ? ", " : ": ");
         add_trait(&t->line, (tcr_trait)best, w->apart[best]);
     }
     tcr_add(&t->line, ".");
@@ -526,11 +531,11 @@ void tcr_table_plan_wanting(tcr_table *t, const tcr_plan_eye *eye) {
     const tcr_plan_wanting *shorter = &over->wants[TCR_WANTS_SHORTER];
     const tcr_plan_wanting *longer = &over->wants[TCR_WANTS_LONGER];
     add_in_ten(&t->line, shorter->share + longer->share);
-    tcr_add(&t->line, " lashes will want another size than their zone, and then ");
+    tcr_add(&t->line, " lashes will want another size than their zone; with it ");
     tcr_add_share(&t->line, over->within_sized);
     tcr_add(&t->line, " of tips lie within ");
     tcr_add_number(&t->line, tcr_set_tolerance(t->set));
-    tcr_add(&t->line, " mm. Against the mean of their zone and layer:");
+    tcr_add(&t->line, " mm. They differ from the mean of their zone and layer:");
     tcr_table_end(t, 2, 4);
     put_want(t, longer, "longer");
     put_want(t, shorter, "shorter");

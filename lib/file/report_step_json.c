@@ -43,6 +43,21 @@ static void write_heights(tcr_json *json, const tcr_step_range *range) {
     tcr_json_end(json);
 }
 
+/* Why the level step of the answer is what it is; null where the mean lash cannot bond. */
+static void write_reason(tcr_json *json, const tcr_step_range *range) {
+    tcr_step_reason reason;
+    if (tcr_step_shown_reason(range, &reason) != TCR_OK) {
+        tcr_json_null(json, "reason");
+        return;
+    }
+    tcr_json_object(json, "reason");
+    tcr_json_number(json, "tip_by_height_mm", reason.by_higher_mm);
+    tcr_json_number(json, "tip_by_shorter_mm", reason.by_shorter_mm);
+    write_upper(json, "less_by_height_mm", reason.by_height_mm);
+    write_upper(json, "less_by_placement_mm", reason.by_placement_mm);
+    tcr_json_end(json);
+}
+
 static void write_steps(tcr_json *json, const tcr_step_range *range) {
     const size_t rows = tcr_step_row_count(range);
     tcr_json_array(json, "steps");
@@ -103,6 +118,7 @@ tcr_status tcr_report_step_json(const tcr_set *set, const tcr_step_report_option
     write_heights(&json, &range);
     tcr_step_lessons_json(&json, &lessons);
     write_step(&json, "pupil", &range, range.shown_curl, range.shown_mm, &range.shown);
+    write_reason(&json, &range);
     write_steps(&json, &range);
     write_sensitivities(&json, &range, sensitivity);
     tcr_json_end(&json);

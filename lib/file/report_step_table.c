@@ -57,7 +57,11 @@ static void add_sizes(step_table *t, const tcr_step *step) {
     for (int i = 0; i < TCR_UPPER_LAYERS; i++)
         tcr_add_fixed_at(line, t->wide + 40 + 6 * i, step->left_over_mm[i], 2, true);
     for (int i = 0; i < TCR_UPPER_LAYERS; i++)
-        tcr_add_fixed_at(line, t->wide + 54 + 5 * i, step->shows_from_mm[i] / MM_PER_CM, 0, false);
+        if (isfinite(step->left_over_mm[i]) && !tcr_can_be_seen(step->left_over_mm[i]))
+            tcr_add_text_at(line, t->wide + 54 + 5 * i, "not");
+        else
+            tcr_add_fixed_at(line, t->wide + 54 + 5 * i, step->shows_from_mm[i] / MM_PER_CM, 0,
+                             false);
 }
 
 static void put_row(step_table *t, size_t curl, const tcr_step *step) {
@@ -88,9 +92,13 @@ static void put_most(step_table *t, const leftover *most) {
     tcr_add(line, tcr_word(&tcr_words_layer, most->layer));
     tcr_add(line, " layer: ");
     tcr_add_fixed(line, most->mm, 2, false);
-    tcr_add(line, " mm, which shows from nearer than ");
-    tcr_add_fixed(line, most->shows_from_mm / MM_PER_CM, 0, false);
-    tcr_add(line, " cm.");
+    if (tcr_can_be_seen(most->mm)) {
+        tcr_add(line, " mm, which shows from nearer than ");
+        tcr_add_fixed(line, most->shows_from_mm / MM_PER_CM, 0, false);
+        tcr_add(line, " cm.");
+    } else {
+        tcr_add(line, " mm, too little to be seen.");
+    }
     tcr_table_end(&t->table, 4, 6);
 }
 
@@ -274,11 +282,15 @@ static void add_sizes_of(step_table *t, const tcr_step *step) {
             continue;
         tcr_add(line, both && i > 0 ? " and " : "");
         tcr_add_fixed(line, step->left_over_mm[i], 2, true);
-        most = fmax(most, step->shows_from_mm[i]);
+        most = fmax(most, fabs(step->left_over_mm[i]));
+    }
+    if (!tcr_can_be_seen(most)) {
+        tcr_add(line, " mm, too little to be seen (3′)");
+        return;
     }
     tcr_add(line, " mm, seen from nearer than ");
-    tcr_add_fixed(line, ceil(most / MM_PER_CM), 0, false);
-    tcr_add(line, " cm (3′)");
+    tcr_add_shows_from(line, most);
+    tcr_add(line, " (3′)");
 }
 
 /* The level step for what the set puts at the pupil. */
@@ -335,7 +347,8 @@ static void put_curls(step_table *t) {
         &t->table, 2,
         t->tray ? "Left over, mm: how far the tip with the tray's nearest size then stands above "
                   "(+) or below the bottom layer's. Shows from, cm: at this distance that is 3′ "
-                  "of arc, contour noise in the laboratory; from nearer it shows."
+                  "of arc, contour noise in the laboratory; from nearer it shows. Not: not "
+                  "even from 10 cm."
                 : "The set has no tray (tray: any): a level length is exact, and nothing is left "
                   "over.");
     put_placement(t, "All at the outer side", &tcr_step_beside);

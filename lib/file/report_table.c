@@ -84,7 +84,7 @@ static void put_symmetry(tcr_table *t) {
     if (status == TCR_E_MISSING)
         return;
     const tcr_status judged = tcr_check_likeness(t->check, &likeness);
-    tcr_add(&t->line, "Both: ");
+    tcr_add(&t->line, "Both eyes: ");
     if (judged != TCR_OK) {
         tcr_add(&t->line, judged == TCR_E_COMMON ? "their lines have no part in common to compare"
                           : status == TCR_OK     ? "not judged, too few tips"
@@ -97,9 +97,9 @@ static void put_symmetry(tcr_table *t) {
     tcr_add_fixed(&t->line, symmetry.rms_mm, 2, false);
     tcr_add(&t->line, " mm rms apart, at most ");
     tcr_add_bound(&t->line, symmetry.max_mm, 2, true);
-    tcr_add(&t->line, "; at one height ");
+    tcr_add(&t->line, "; moved to one height ");
     tcr_add_fixed(&t->line, symmetry.level_rms_mm, 2, false);
-    tcr_add(&t->line, ", ");
+    tcr_add(&t->line, ", at most ");
     tcr_add_bound(&t->line, symmetry.level_max_mm, 2, true);
     tcr_table_end(t, 0, 2);
 }
@@ -155,7 +155,10 @@ void tcr_table_layers_row(tcr_table *t, tcr_named_view view) {
         tcr_add(&t->line,
                 view == TCR_ARTIST ? "artist's seat (60°, assumed)" : "eye closed, from the front");
     for (int layer = 0; layer < TCR_LAYERS; layer++)
-        tcr_add_fixed_at(&t->line, LAYER_AT[layer], offset_mm[layer], 2, true);
+        if (isfinite(offset_mm[layer]))
+            tcr_add_fixed_at(&t->line, LAYER_AT[layer], offset_mm[layer], 2, true);
+        else
+            tcr_add_text_at(&t->line, LAYER_AT[layer], "none");
     if (isfinite(largest(offset_mm))) {
         tcr_paragraph distance;
         tcr_paragraph_begin(&distance);

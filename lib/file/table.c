@@ -304,8 +304,17 @@ void tcr_table_assumed_shortly(tcr_table *t) {
     tcr_add(&t->line, "curls (--full)");
 }
 
+bool tcr_can_be_seen(double offset_mm) {
+    static const double NEAREST_MM = 100.0;
+    return tcr_distance_of(fabs(offset_mm)) > NEAREST_MM;
+}
+
 void tcr_add_shows_from(tcr_paragraph *line, double offset_mm) {
     static const double MM_PER_CM = 10.0;
+    if (!tcr_can_be_seen(offset_mm)) {
+        tcr_add(line, "not seen");
+        return;
+    }
     tcr_add_bound(line, tcr_distance_of(fabs(offset_mm)) / MM_PER_CM, 0, true);
     tcr_add(line, " cm");
 }

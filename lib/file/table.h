@@ -48,8 +48,11 @@ void tcr_table_lid_assumption(tcr_table *table, tcr_side side);
 /* "root diameter" of root_diameter_mm */
 void tcr_add_column_words(tcr_paragraph *line, const char *name);
 
-/* "28 cm": from nearer than this an offset shows, rounded up (line_rule.h) */
+/* "28 cm": from nearer than this an offset shows, rounded up (line_rule.h); "not seen" where it is
+ * nearer than 10 cm, the nearest at which a young eye sees sharply (textbook, from memory) */
 void tcr_add_shows_from(tcr_paragraph *line, double offset_mm);
+/* Whether the distance is beyond these 10 cm. */
+bool tcr_can_be_seen(double offset_mm);
 
 extern const char tcr_table_curls[]; /* that what a curl's letter means was assumed */
 /* "mostly even"; "mostly as mapped" against the intended line. */

@@ -119,9 +119,9 @@ client=examples/client/client.yaml
 build/tipcrest plan "$client" >planned </dev/null
 build/tipcrest plan "$client" --samples 0 >sample </dev/null
 says 'The rule beats equal lengths from 0.64 mm on.' steps '1 mm less beats equal from 0.64 mm apart'
-says 'tips 0.58 mm (rms) off the line' planned 'Expect off the line: 0.58 mm rms'
+says 'tips 0.58 mm (rms) off the line that the map intends' planned "Expect off the map's line: 0.58 mm rms"
 says 'about 4 lashes in 10 that will want another size' planned 'About 4 in 10 lashes will want another size'
-says '0.53 mm with the zones alone, 0.34 mm with 37 corrections' sample 'Off the line: 0.34 mm rms' \
+says '0.53 mm with the zones alone, 0.34 mm with 37 corrections' sample "Off the map's line: 0.34 mm rms" \
     'With the zones alone it is 0.53 mm; 37 lashes differ from their zone'
 
 cd / && rm -rf "$work"

@@ -295,7 +295,8 @@ static tcr_status add_new(tcr_outputs *outputs, const char *path, const char *te
     return status;
 }
 
-#define EXISTS "there is a file of this name already; choose another name or folder, or move it away"
+#define EXISTS                                                                                     \
+    "there is a file of this name already; choose another name or folder, or move it away"
 
 CLAIM(a_new_file_appears_at_commit_under_its_one_name) {
     enter_folder();

@@ -169,15 +169,15 @@ static int expect_couch(const tcr_set *set, double apart_mm) {
     place.view = tcr_view_named(TCR_ARTIST);
     const tcr_lesson couch = lesson_at(set, &place);
     snprintf(expected, sizeof expected,
-             "Couch (closed, 60°): equal %.2f, 1 mm less %.2f; equal is ",
+             "From the couch (60°): equal %.2f, 1 mm less %.2f; equal is ",
              couch.rms_mm[TCR_LESSON_EQUAL], couch.rms_mm[TCR_LESSON_ONE_LESS]);
     expect_told(table, expected);
     if (isnan(turns_rad))
-        snprintf(expected, sizeof expected, "; equal is never more even. ");
+        snprintf(expected, sizeof expected, "; equal is never better. ");
     else if (turns_rad == 0.0)
-        snprintf(expected, sizeof expected, "; equal is always more even. ");
+        snprintf(expected, sizeof expected, "; equal is always better. ");
     else
-        snprintf(expected, sizeof expected, "; equal is more even from %.0f°. ",
+        snprintf(expected, sizeof expected, "; equal is better above %.0f°. ",
                  ceil(turns_rad / tcr_degrees(1)));
     expect_told(table, expected);
     free(table);

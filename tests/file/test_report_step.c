@@ -73,12 +73,33 @@ CLAIM(every_row_is_the_librarys_own) {
     tcr_set_free(set);
 }
 
+/* Height and placement sum to the level step: middle, and both steps for top. The tolerance is that
+ * of level lengths, step.h. */
+CLAIM(the_reason_sums_to_the_level_step) {
+    tcr_set *set = new_plain();
+    json_t *root = report_of(set, NULL);
+    const json_t *reason = get(root, "reason"), *step = get(get(root, "pupil"), "step_mm");
+    const double middle = json_number_value(get(step, "middle"));
+    const double less[TCR_UPPER_LAYERS] = {middle, middle + json_number_value(get(step, "top"))};
+    static const char *const LAYER[TCR_UPPER_LAYERS] = {"middle", "top"};
+    for (int i = 0; i < TCR_UPPER_LAYERS; i++) {
+        const double height = json_number_value(get(get(reason, "less_by_height_mm"), LAYER[i]));
+        expect_near(height + json_number_value(get(get(reason, "less_by_placement_mm"), LAYER[i])),
+                    less[i], 1e-8, "two level lengths, each to 1e-9 mm, and their sums");
+        expect_true(height > 0.5); /* a higher root wants a shorter extension */
+    }
+    expect_true(json_number_value(get(reason, "tip_by_height_mm")) > 0.0);
+    expect_true(json_number_value(get(reason, "tip_by_shorter_mm")) < 0.0);
+    json_decref(root);
+    tcr_set_free(set);
+}
+
 CLAIM(the_envelope_says_what_was_assumed_of_the_mean_lash) {
     tcr_set *set = new_plain();
     json_t *root = report_of(set, NULL);
     expect_names(
         root, "tipcrest command input_digest title assumptions doubts side layer_height_mm lesson "
-              "lesson_reason pupil steps sensitivities");
+              "lesson_reason pupil reason steps sensitivities");
     expect_text(get_text(root, "command"), "step");
     expect_text(get_text(root, "side"), "left");
     expect_true(json_is_null(get(root, "input_digest")) && json_is_null(get(root, "title")));
@@ -548,6 +569,7 @@ CLAIM(labels_of_a_user_stay_safe_and_narrow) {
 int main(void) {
     static const TTest *const claims[] = {
         &every_row_is_the_librarys_own,
+        &the_reason_sums_to_the_level_step,
         &the_envelope_says_what_was_assumed_of_the_mean_lash,
         &the_exact_steps_bring_the_tips_level,
         &no_other_size_of_the_tray_leaves_less_over,

@@ -113,7 +113,7 @@ CLAIM(a_table_begins_with_the_verdict_on_each_eye_and_on_both) {
         given("%s", table);
         expect_true(strncmp(table, expected, strlen(expected)) == 0);
         const char *both = table + strlen(expected);
-        expect_true(strncmp(both, "Both: ", 6) == 0);
+        expect_true(strncmp(both, "Both eyes: ", 11) == 0);
         /* once, where it is first used */
         const char *rms = strstr(table, "  rms: a tip's typical distance from the fitted line");
         expect_true(rms != NULL && strstr(rms + 8, "rms: ") == NULL);
