@@ -2,8 +2,9 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # packages.sh GROUP...: installs what is missing, of the groups 'base' (a compiler and autotools),
 # 'build' (base and libraries), 'tests', 'page' (a compiler for the browser), 'browser' (to test the
-# page) and 'ci', and of '32', 'big-endian' and 'musl' for tests/portable.sh. The one place that says what
-# tipcrest needs. 'packages.sh --list GROUP...' only names them.
+# page), 'package' (Debian's packages) and 'ci', and of '32', 'big-endian' and 'musl' for
+# tests/portable.sh. The one place that says what tipcrest needs. 'packages.sh --list GROUP...' only
+# names them.
 #
 # On Debian and Ubuntu apt-get installs it, as root or through sudo, and nothing happens if all is
 # there. Elsewhere it tells what to install and fails.
@@ -49,6 +50,7 @@ ci     clang              clang
 ci     clang-format       clang-format
 ci     clang-tidy         clang-tidy
 ci     cppcheck           cppcheck
+ci     debootstrap        debootstrap
 ci     g++                c++
 ci     gcovr              gcovr
 ci     git                git
@@ -58,6 +60,9 @@ ci     openmpi-bin        mpirun
 ci     shellcheck         shellcheck
 ci     valgrind           valgrind
 ci     xz-utils           xz
+package debhelper         dh
+package dpkg-dev          dpkg-buildpackage
+package lintian           lintian
 32     gcc-i686-linux-gnu i686-linux-gnu-gcc
 32     libc6-dev-i386-cross -
 big-endian gcc-s390x-linux-gnu s390x-linux-gnu-gcc
@@ -117,7 +122,7 @@ give_up() {
 }
 
 if [ $# -eq 0 ]; then
-    echo "usage: packages.sh GROUP..., of base, build, tests, page, browser, ci, 32, big-endian and musl" >&2
+    echo "usage: packages.sh GROUP..., of base, build, tests, page, browser, package, ci, 32, big-endian and musl" >&2
     exit 2
 fi
 

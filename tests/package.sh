@@ -1,0 +1,68 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Debian packages, as TAP: they build, lintian finds nothing in them, and a bare Debian installs them
+# with apt and draws the first picture. Takes root and the archive; what lacks is skipped. Ends with
+# 'N passed, N failed'.
+#
+#     sh tests/package.sh
+
+cd "$(dirname "$0")/.." || exit 1
+passed=0 failed=0 skipped=0
+holds() { # NAME STATUS LOG
+    if [ "$2" -eq 0 ]; then
+        passed=$((passed + 1)) && echo "ok - $1"
+    else
+        failed=$((failed + 1)) && echo "not ok - $1" && tail -n 30 "$3" | sed 's/^/#   /'
+    fi
+}
+skip() { skipped=$((skipped + 1)) && echo "ok - $1 # SKIP $2"; }
+finish() {
+    echo "$passed passed, $failed failed, $skipped skipped"
+    [ "$failed" -eq 0 ]
+    exit
+}
+
+if ! command -v apt-get >/dev/null || ! command -v dpkg >/dev/null; then
+    skip 'packages build' 'not Debian'
+    finish
+fi
+folder=$PWD/build/packages
+bare=$(mktemp -d) || exit 1
+trap 'rm -rf "$bare"' EXIT
+trap 'exit 1' HUP INT TERM
+log=$bare/log
+
+sh examples/package.sh "$folder" >"$log" 2>&1
+holds 'packages build' $? "$log"
+[ "$failed" -eq 0 ] || finish
+
+# What has a reason is overridden beside the reason, in debian/.
+for file in "$folder"/*.deb; do
+    case $file in *-dbgsym_*) continue ;; esac
+    lintian --allow-root --fail-on error,warning "$file" >"$log" 2>&1
+    holds "lintian has nothing to say of $(basename "$file" | sed 's/_.*//')" $? "$log"
+done
+
+if [ "$(id -u)" -ne 0 ] || ! command -v debootstrap >/dev/null; then
+    skip 'a bare Debian draws the first picture' 'takes root and debootstrap'
+    finish
+fi
+root=$bare/root
+# shellcheck source=/dev/null
+if ! debootstrap --variant=minbase "$(. /etc/os-release && echo "$VERSION_CODENAME")" "$root" >"$log" 2>&1; then
+    skip 'a bare Debian draws the first picture' 'debootstrap could not make one'
+    finish
+fi
+mkdir "$root/packages"
+for file in "$folder"/*.deb; do
+    case $file in *-dbgsym_* | */libtipcrest-dev_*) ;; *) cp "$file" "$root/packages" ;; esac
+done
+chroot "$root" sh -c 'export DEBIAN_FRONTEND=noninteractive LC_ALL=C
+    apt-get -qq update && apt-get -qq install -y --no-install-recommends /packages/*.deb' \
+    >"$log" 2>&1
+holds 'a bare Debian installs them with apt' $? "$log"
+chroot "$root" sh -c 'cd /tmp && export LC_ALL=C HOME=/tmp &&
+    tipcrest draw /usr/share/doc/tipcrest/examples/practice-head/layered.yaml --view front -o first.png' \
+    >"$log" 2>&1 && [ "$(head -c 4 "$root/tmp/first.png" | tail -c 3)" = PNG ]
+holds 'a bare Debian draws the first picture' $? "$log"
+finish
