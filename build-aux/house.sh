@@ -21,7 +21,7 @@ holds() { # CLAIM OFFENDERS: no line of offenders
     if [ -z "$2" ]; then ok "$1"; else not_ok "$1" "$2"; fi
 }
 
-listed=$(sed 's/#.*//' Makefile.am | tr -s ' \t\\=' '\n' | sort -u)
+listed=$(cat Makefile.am build-aux/installed.am | sed 's/#.*//' | tr -s ' \t\\=' '\n' | sort -u)
 unlisted() {
     for file in $1; do
         case $file in

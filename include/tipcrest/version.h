@@ -4,10 +4,16 @@
 
 #include <tipcrest/export.h>
 
-#define TCR_VERSION "0.1.0"
+#define TCR_VERSION "0.2.0"
+/* The same as numbers. At preprocessing: #if TCR_VERSION_NUMBER >= 200, for 0.2.0 and later. */
+#define TCR_VERSION_MAJOR 0
+#define TCR_VERSION_MINOR 2
+#define TCR_VERSION_PATCH 0
+#define TCR_VERSION_NUMBER                                                                         \
+    (TCR_VERSION_MAJOR * 10000 + TCR_VERSION_MINOR * 100 + TCR_VERSION_PATCH)
 #define TCR_FORMAT 1 /* the format number of set files and reports */
 
-/* The version of the running library, such as "0.1.0". Static storage, never NULL. */
+/* The version of the running library, such as "0.2.0". Static storage, never NULL. */
 TCR_API const char *tcr_version(void);
 
 #endif
