@@ -25,7 +25,7 @@ listed=$(cat Makefile.am build-aux/installed.am | sed 's/#.*//' | tr -s ' \t\\='
 unlisted() {
     for file in $1; do
         case $file in
-        examples/page/*.c) name=$file ;;
+        examples/page/*.c | examples/python/*.c) name=$file ;;
         # Programs of one source are listed by their names.
         tests/*/test_*.c | examples/*.c | bench/*.c) name=${file%.c} ;;
         *) name=$file ;;

@@ -65,6 +65,21 @@ TCR_API tcr_status tcr_check_column(const tcr_check *check, tcr_side side,
                                     const tcr_quantity *quantity, double *values, size_t n);
 
 /*
+ * One quantity of the lashes of an eye where it lies in memory, so that a column needs no copy.
+ * first receives the address of the number of lash 0; that of lash i lies i * stride bytes behind
+ * it. The numbers have the type of quantity->kind in C: double, int (also an enumeration), bool or
+ * size_t. They are those of tcr_check_column. They stay valid until the check runs again or is
+ * freed; 'u', 'layer' and 'condition' lie in the set, and stay until it changes or is freed.
+ *
+ * TCR_E_MISSING (eye; a quantity that does not lie there, since it is computed when it is read, is
+ * converted to degrees, or has no NaN for a bare lash), TCR_E_ARGUMENT (NULL, a quantity of an eye
+ * or not from the table); outputs are then unchanged.
+ */
+TCR_API tcr_status tcr_check_column_in_place(const tcr_check *check, tcr_side side,
+                                             const tcr_quantity *quantity, const void **first,
+                                             size_t *stride);
+
+/*
  * Several quantities of one lash or one eye. values receives n numbers: 'first' and the n - 1
  * quantities after it in the table. These must all belong to a lash or all to an eye; for an eye,
  * 'lash' is not read. Statuses as for tcr_check_column; TCR_E_MISSING also if there is no such

@@ -128,6 +128,22 @@ TCR_API tcr_status tcr_field_put(const tcr_field *field, void *object, double va
                                  tcr_error *error);
 
 /*
+ * The values of a field in n objects, as tcr_field_value gives them. Object i lies i * stride bytes
+ * behind the first. value receives n numbers. TCR_E_ARGUMENT (NULL while n is above 0, a field that
+ * is not from the table).
+ */
+TCR_API tcr_status tcr_field_value_n(const tcr_field *field, const void *objects, size_t stride,
+                                     size_t n, double *value);
+
+/*
+ * Stores n values in n objects, as tcr_field_put does: all or none. A NaN leaves its object as it
+ * is. Object i lies i * stride bytes behind the first. Statuses of tcr_field_put; error then also
+ * has the index of the value, as 'lash'. error may be NULL.
+ */
+TCR_API tcr_status tcr_field_put_n(const tcr_field *field, void *objects, size_t stride, size_t n,
+                                   const double *value, tcr_error *error);
+
+/*
  * Checks each field of an object of the group's type against its range; of a tcr_wish, the fixed
  * ones. It does not check how fields depend on each other. TCR_E_RANGE, or TCR_E_ARGUMENT (NULL, an
  * unknown value of an enumeration). error has the member, in the unit of C; it may be NULL.

@@ -242,6 +242,11 @@ TCR_API const tcr_description *tcr_set_description(const tcr_set *set, tcr_side 
  * tcr_set_given_lash.
  */
 TCR_API const tcr_lash *tcr_set_lash(const tcr_set *set, tcr_side side, size_t i);
+/*
+ * All lashes of an eye as tcr_set_lash has them: lash 0; lash i lies i * stride bytes behind it.
+ * stride receives the bytes, 0 where there is no lash; it may be NULL.
+ */
+TCR_API const tcr_lash *tcr_set_lashes(const tcr_set *set, tcr_side side, size_t *stride);
 /* Lash i as it was given: NaN for unknown numbers. TCR_E_MISSING, TCR_E_ARGUMENT. */
 TCR_API tcr_status tcr_set_given_lash(const tcr_set *set, tcr_side side, size_t i, tcr_lash *lash);
 /* Bits TCR_LASH_... of the numbers of lash i that are at their default. */

@@ -276,6 +276,24 @@ TCR_API tcr_status tcr_study_evaluate(const tcr_study *study, uint64_t first, si
 /* The points that tcr_study_run hands on at once by default; 0 for NULL. */
 TCR_API uint64_t tcr_study_usual_block(const tcr_study *study);
 
+/*
+ * Evaluates the outputs of 'count' other sets, as they are: a block of sets, on all processors. Of
+ * the study the outputs and 'against' count, and no factor, run or set of its own; so one study
+ * serves many blocks. sets has count sets, which are only read; the same one may be there twice.
+ * With O outputs:
+ *
+ *     value[i * O + o]   receives output o of set i; all are NaN if its status is not TCR_OK
+ *     status[i]          receives TCR_OK, TCR_E_MISSING (a set without an eye of the outputs), or a
+ *                        status of tcr_check_new; it may be NULL
+ *
+ * options may be NULL; its 'block' is not read, its phase is "sets". TCR_E_STOPPED (by progress),
+ * TCR_E_MEMORY, TCR_E_RANGE (an option), TCR_E_ARGUMENT (also a NULL among the sets, which is found
+ * before any work); value and status then have anything.
+ */
+TCR_API tcr_status tcr_study_evaluate_sets(const tcr_study *study, const tcr_set *const *sets,
+                                           size_t count, const tcr_study_run_options *options,
+                                           double *value, tcr_status *status);
+
 /* Points that have been evaluated; valid during the call that hands them on. */
 typedef struct tcr_study_block {
     uint64_t first; /* index of the first point in the design */

@@ -218,6 +218,38 @@ tcr_status tcr_field_put(const tcr_field *field, void *object, double value, tcr
     return status;
 }
 
+/* ---- Many objects ---------------------------------------------------------------------------- */
+
+tcr_status tcr_field_value_n(const tcr_field *field, const void *objects, size_t stride, size_t n,
+                             double *value) {
+    if (!is_of_table(field) || (n > 0 && (objects == NULL || value == NULL)))
+        return TCR_E_ARGUMENT;
+    for (size_t i = 0; i < n; i++)
+        value[i] = tcr_field_value(field, (const char *)objects + i * stride);
+    return TCR_OK;
+}
+
+tcr_status tcr_field_put_n(const tcr_field *field, void *objects, size_t stride, size_t n,
+                           const double *value, tcr_error *error) {
+    if (n > 0 && (objects == NULL || value == NULL))
+        return tcr_error_set(error, TCR_E_ARGUMENT, "there are no objects to put numbers into");
+    if (!is_of_table(field))
+        return tcr_error_set(error, TCR_E_ARGUMENT, "there is no such field to put a number into");
+    for (size_t i = 0; i < n; i++) {
+        const tcr_status status =
+            isnan(value[i]) ? TCR_OK : tcr_field_validate(field, value[i], error);
+        if (status != TCR_OK && error != NULL)
+            error->lash = i;
+        if (status != TCR_OK)
+            return status;
+    }
+    for (size_t i = 0; i < n; i++)
+        if (!isnan(value[i]))
+            write_member(field, (char *)objects + i * stride,
+                         field->unit == TCR_UNIT_DEGREES ? value[i] * TCR_DEG : value[i]);
+    return TCR_OK;
+}
+
 /* ---- Whole objects --------------------------------------------------------------------------- */
 
 /* Bits of an object that say which of its fields are there. */

@@ -60,6 +60,13 @@ const tcr_lash *tcr_set_lash(const tcr_set *set, tcr_side side, size_t i) {
     return entry != NULL ? &entry->lash : NULL;
 }
 
+const tcr_lash *tcr_set_lashes(const tcr_set *set, tcr_side side, size_t *stride) {
+    const tcr_stored_lash *first = lash_of(set, side, 0);
+    if (stride != NULL)
+        *stride = first != NULL ? sizeof *first : 0;
+    return first != NULL ? &first->lash : NULL;
+}
+
 tcr_lash tcr_set_lash_as_given(const tcr_stored_lash *entry) {
     tcr_lash lash = entry->lash;
     tcr_fields_clear(TCR_GROUP_LASH, &lash, entry->assumed);

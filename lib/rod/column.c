@@ -335,3 +335,29 @@ tcr_status tcr_check_column(const tcr_check *check, tcr_side side, const tcr_qua
     }
     return TCR_OK;
 }
+
+/* Whether the members of results are the numbers of the column, NaN and all. A bare lash has NaN
+ * from line_mm on; its choice and attachment are 0. */
+static bool lies_in_place(const tcr_quantity *q) {
+    if (q->unit == TCR_UNIT_DEGREES || (q->from != FROM_LASH && q->from != FROM_RESULT))
+        return false;
+    return q->when == ALWAYS ||
+           (q->kind == TCR_KIND_DOUBLE && q->offset >= offsetof(tcr_lash_result, line_mm));
+}
+
+tcr_status tcr_check_column_in_place(const tcr_check *check, tcr_side side,
+                                     const tcr_quantity *quantity, const void **first,
+                                     size_t *stride) {
+    const tcr_eye_result *eye = tcr_check_eye(check, side);
+    if (check == NULL || first == NULL || stride == NULL || !is_of_table(quantity) ||
+        quantity->owner != TCR_OWNER_LASH)
+        return TCR_E_ARGUMENT;
+    if (eye == NULL || !lies_in_place(quantity))
+        return TCR_E_MISSING;
+    size_t lash_stride = 0;
+    const tcr_lash *lash = tcr_set_lashes(tcr_check_set(check), side, &lash_stride);
+    const bool in_set = quantity->from == FROM_LASH;
+    *first = (in_set ? (const char *)lash : (const char *)eye->lash) + quantity->offset;
+    *stride = in_set ? lash_stride : sizeof *eye->lash;
+    return TCR_OK;
+}

@@ -304,7 +304,7 @@ static tcr_status read_lashes(tcr_trial *trial, size_t first, size_t n, size_t s
     enum { SPAN_MAX = 64 };
     const tcr_output *o = &trial->study->output[first];
     const tcr_side side = (tcr_side)o->side;
-    const size_t lashes = tcr_set_lash_count(trial->set, side);
+    const size_t lashes = tcr_set_lash_count(tcr_check_set(trial->check), side);
     double row[SPAN_MAX];
     if (n * lashes > trial->column_room) {
         double *column =

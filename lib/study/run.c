@@ -148,14 +148,15 @@ static void cut(job *j, uint64_t block, size_t threads) {
     j->tile_runs = (size_t)runs;
 }
 
-static size_t threads_of(const tcr_study_run_options *o) {
+size_t tcr_study_threads(const tcr_study_run_options *o) {
     if (o->threads > 0)
         return o->threads;
     const long online = sysconf(_SC_NPROCESSORS_ONLN);
     return online < 1 ? 1 : online > TCR_THREADS_MAX ? TCR_THREADS_MAX : (size_t)online;
 }
 
-static tcr_status take_options(const tcr_study_run_options *given, tcr_study_run_options *o) {
+tcr_status tcr_study_take_run_options(const tcr_study_run_options *given,
+                                      tcr_study_run_options *o) {
     *o = tcr_study_run_options_default();
     if (tcr_options_take(o, sizeof *o, given) != TCR_OK)
         return TCR_E_ARGUMENT;
@@ -189,7 +190,7 @@ static bool hand_on(void *context, uint64_t block) {
 
 static tcr_status do_job(job *j, const tcr_study_run_options *o, uint64_t block) {
     const uint64_t blocks = (j->points + block - 1) / block;
-    const size_t threads = threads_of(o);
+    const size_t threads = tcr_study_threads(o);
     cut(j, block, threads);
     const tcr_crew_work work = {.tiles = blocks * j->point_tiles * j->run_tiles,
                                 .tiles_a_block = j->point_tiles * j->run_tiles,
@@ -214,7 +215,7 @@ tcr_status tcr_study_evaluate(const tcr_study *study, uint64_t first, size_t cou
     tcr_study_run_options o;
     if (study == NULL || (value == NULL && count > 0))
         return TCR_E_ARGUMENT;
-    tcr_status checked = take_options(options, &o);
+    tcr_status checked = tcr_study_take_run_options(options, &o);
     if (checked == TCR_OK)
         checked = check_range(study, first, count);
     if (checked != TCR_OK || count == 0)
@@ -269,7 +270,7 @@ tcr_status tcr_study_run(const tcr_study *study, uint64_t first, uint64_t end_at
     tcr_study_run_options o;
     if (study == NULL || receive == NULL)
         return TCR_E_ARGUMENT;
-    tcr_status status = take_options(options, &o);
+    tcr_status status = tcr_study_take_run_options(options, &o);
     if (status == TCR_OK)
         status = first <= end_at ? check_range(study, first, end_at - first) : TCR_E_RANGE;
     if (status != TCR_OK || first == end_at)

@@ -69,6 +69,13 @@ void tcr_trial_release_lashes(tcr_trial *trial);
 /* Reads the outputs of the check of a trial. TCR_E_MEMORY. */
 tcr_status tcr_trial_read(tcr_trial *trial, double *output);
 
+/* The options of a run with their defaults. TCR_E_ARGUMENT, TCR_E_RANGE. */
+tcr_status tcr_study_take_run_options(const tcr_study_run_options *given,
+                                      tcr_study_run_options *options);
+
+/* How many threads they ask for. */
+size_t tcr_study_threads(const tcr_study_run_options *options);
+
 /* Bits TCR_PART_... that the outputs need. */
 unsigned tcr_study_parts(const tcr_study *study);
 

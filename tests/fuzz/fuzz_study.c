@@ -278,6 +278,13 @@ static void evaluate(tcr_bytes *bytes, const tcr_study *study) {
     claim(tcr_study_run(study, 0, points, &o, take_block, &next) == TCR_OK && next == points,
           "%zu of %zu points", (size_t)next, (size_t)points);
     claim(tcr_study_evaluate(study, 0, (size_t)points, &o, all, NULL) == TCR_OK, "no results");
+    tcr_set *own = make_set();
+    const tcr_set *const sets[] = {own, own, own};
+    tcr_status status[3];
+    claim(tcr_study_evaluate_sets(study, sets, 3, &o, all, status) == TCR_OK &&
+              status[0] == status[2],
+          "no results of sets");
+    tcr_set_free(own);
     free(all);
 }
 

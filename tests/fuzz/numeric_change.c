@@ -175,6 +175,13 @@ static void claim_column(const tcr_check *a, const tcr_check *b, tcr_side side,
         claim(same_bits(values[i], values[n + i]), "%s of %zu: %.17g, run again %.17g", q->name, i,
               values[i], values[n + i]);
     claim(tcr_check_column(a, side, q, values, n + 1) != TCR_OK, "%s with one too many", q->name);
+    const void *in_place;
+    size_t stride;
+    const tcr_status lies = tcr_check_column_in_place(a, side, q, &in_place, &stride);
+    for (size_t i = 0; i < n && lies == TCR_OK && q->kind == TCR_KIND_DOUBLE; i++) {
+        const double number = *(const double *)(const void *)((const char *)in_place + i * stride);
+        claim(same_bits(values[i], isinf(number) ? NAN : number), "%s of %zu in place", q->name, i);
+    }
     const tcr_quantity strange = *q;
     claim(tcr_check_column(a, side, &strange, values, n) != TCR_OK, "%s of no table", q->name);
     free(values);

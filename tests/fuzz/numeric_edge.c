@@ -173,6 +173,16 @@ static void claim_tables(tcr_bytes *bytes) {
     claim(isnan(tcr_field_value(&own, &bond)), "a field of no table has a value");
     const double number = tcr_any_double(bytes);
     claim(tcr_field_put(&own, &bond, number, NULL) != TCR_OK, "a field of no table is put");
+    tcr_bond many[3] = {bond, bond, bond};
+    const double numbers[3] = {number, tcr_any_double(bytes), tcr_any_double(bytes)};
+    double values[3];
+    const tcr_field *of_bond = tcr_fields(TCR_GROUP_BOND, NULL);
+    if (tcr_field_put_n(of_bond, many, sizeof *many, 3, numbers, NULL) == TCR_OK)
+        claim(tcr_field_value_n(of_bond, many, sizeof *many, 3, values) == TCR_OK &&
+                  (isnan(numbers[1]) || values[1] == numbers[1]),
+              "%.17g comes back as %.17g", numbers[1], values[1]);
+    else
+        claim(memcmp(many + 1, &bond, sizeof bond) == 0, "a failed call puts a number");
     (void)tcr_field_validate(&tcr_fields(TCR_GROUP_LASH, NULL)[3], number, NULL);
     (void)tcr_look_zone_end(any_size(bytes), any_size(bytes));
     const double distance = tcr_distance_of(tcr_tolerance_from(number));

@@ -30,6 +30,9 @@ static void claim_lash(tcr_bytes *bytes, const tcr_set *set) {
     const tcr_status status = tcr_set_given_lash(set, side, i, &given);
     tcr_claim_untouched("tcr_set_given_lash", status, &given, sizeof given);
     claim((status == TCR_OK) == there, "lash %zu: %s", i, tcr_status_text(status));
+    size_t stride;
+    const char *first = (const char *)tcr_set_lashes(set, side, &stride);
+    claim(!there || (const char *)tcr_set_lash(set, side, i) == first + i * stride, "lash %zu", i);
     claim(there || tcr_set_assumed(set, side, i) == 0, "lash %zu assumes", i);
     if (there)
         claim(isnan(given.pitch_rad) == ((tcr_set_assumed(set, side, i) & TCR_LASH_PITCH) != 0),

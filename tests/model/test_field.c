@@ -402,6 +402,43 @@ CLAIM(messages_of_files_name_the_key_in_degrees_and_what_was_meant) {
                    TCR_E_RANGE, &error, "fan is 2.5, but must be a whole number from 1 to 20");
 }
 
+CLAIM(many_objects_take_what_each_takes_all_or_none) {
+    enum { N = 5 };
+    const tcr_field *field = tcr_field_find(TCR_GROUP_LASH, "pitch_deg");
+    struct {
+        int before;
+        tcr_lash lash;
+    } row[N], same[N];
+    tcr_error error = tcr_error_none();
+    double value[N] = {-84.0, 0.1, NAN, 33.3, 12.0}, back[N];
+    memset(row, 0, sizeof row);
+    memset(same, 0, sizeof same);
+    for (int i = 0; i < N; i++)
+        if (!isnan(value[i]))
+            expect_status(tcr_field_put(field, &same[i].lash, value[i], NULL), TCR_OK);
+    expect_status(tcr_field_put_n(field, &row[0].lash, sizeof *row, N, value, &error), TCR_OK);
+    expect_bytes(row, same, sizeof row); /* a NaN leaves its object as it is */
+    expect_status(tcr_field_value_n(field, &row[0].lash, sizeof *row, N, back), TCR_OK);
+    for (int i = 0; i < N; i++)
+        expect_same(back[i], tcr_field_value(field, &row[i].lash), "the same operations");
+    value[0] = 1.0;
+    value[3] = 85.0;
+    expect_status(tcr_field_put_n(field, &row[0].lash, sizeof *row, N, value, &error), TCR_E_RANGE);
+    expect_bytes(row, same, sizeof row);
+    expect_count(error.lash, 3);
+    expect_text(error.member, "pitch_deg");
+    /* Source: field.h. */
+    tcr_lash *lash = &row[0].lash;
+    expect_status(tcr_field_put_n(NULL, lash, sizeof *row, 1, back, &error), TCR_E_ARGUMENT);
+    expect_status(tcr_field_put_n(field, NULL, sizeof *row, 1, back, &error), TCR_E_ARGUMENT);
+    expect_status(tcr_field_put_n(field, lash, sizeof *row, 1, NULL, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_field_put_n(field, NULL, 0, 0, NULL, NULL), TCR_OK);
+    expect_status(tcr_field_value_n(NULL, lash, sizeof *row, 1, back), TCR_E_ARGUMENT);
+    expect_status(tcr_field_value_n(field, NULL, sizeof *row, 1, back), TCR_E_ARGUMENT);
+    expect_status(tcr_field_value_n(field, lash, sizeof *row, 1, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_field_value_n(field, NULL, 0, 0, NULL), TCR_OK);
+}
+
 CLAIM(what_is_no_field_or_object_is_refused) {
     any_object object = usual(TCR_GROUP_BOND);
     tcr_error error = tcr_error_none();
@@ -431,6 +468,7 @@ int main(void) {
         &the_readme_has_the_defaults_and_sources_of_the_table,
         &messages_of_c_name_the_member_in_radians,
         &messages_of_files_name_the_key_in_degrees_and_what_was_meant,
+        &many_objects_take_what_each_takes_all_or_none,
         &what_is_no_field_or_object_is_refused,
     };
     return RUN_CLAIMS("fields", claims);

@@ -119,9 +119,14 @@ CLAIM(eyes_maps_and_lashes_are_read_back) {
     expect_text(map[1].layer[TCR_TOP].curl, "L");
     expect_count(tcr_set_lash_count(set, TCR_RIGHT), 1000);
     expect_count(tcr_set_lash_count(set, TCR_LEFT), 0);
+    size_t stride;
+    const tcr_lash *first = tcr_set_lashes(set, TCR_RIGHT, &stride);
+    expect_true(tcr_set_lashes(set, TCR_RIGHT, NULL) == first);
     for (size_t i = 0; i < 1000; i++) {
         (void)snprintf(id, sizeof id, "n%zu", i);
         expect_text(tcr_set_id(set, TCR_RIGHT, i), id);
+        expect_true((const char *)tcr_set_lash(set, TCR_RIGHT, i) ==
+                    (const char *)first + i * stride);
         expect_same(tcr_set_lash(set, TCR_RIGHT, i)->u, 0.02 + 0.96 * (int)i / 999.0, "given");
         expect_count(tcr_set_wish(set, TCR_RIGHT, i)->fixed, i % 2 ? TCR_FIX_CURL : 0);
     }
@@ -176,6 +181,9 @@ CLAIM(what_a_set_lacks_is_null_or_missing) {
     tcr_set *set = small_set();
     size_t n = 99;
     expect_true(tcr_set_lash(set, TCR_LEFT, 2) == NULL); /* source: set.h */
+    expect_true(tcr_set_lashes(set, TCR_RIGHT, &n) == NULL);
+    expect_count(n, 0);
+    expect_true(tcr_set_lashes(NULL, TCR_LEFT, NULL) == NULL);
     expect_true(tcr_set_id(set, TCR_RIGHT, 0) == NULL);
     expect_true(tcr_set_wish(set, (tcr_side)7, 0) == NULL);
     expect_true(tcr_set_lid(set, TCR_RIGHT) == NULL);

@@ -258,6 +258,53 @@ CLAIM(columns_are_the_rows_read_downwards) {
     gsl_rng_free(rng);
 }
 
+/* The number of lash i of a column in place. */
+static double number_at(const tcr_quantity *q, const void *first, size_t stride, size_t i) {
+    const void *at = (const char *)first + i * stride;
+    return q->kind == TCR_KIND_DOUBLE ? *(const double *)at
+           : q->kind == TCR_KIND_BOOL ? *(const bool *)at
+                                      : *(const int *)at;
+}
+
+CLAIM(columns_in_place_have_the_numbers_of_columns) {
+    gsl_rng *rng = tcr_make_rng(5);
+    size_t count, of_lash = 0, in_place = 0;
+    const tcr_quantity *all = tcr_quantities(&count);
+    tcr_check_options options = tcr_check_options_default();
+    while (all[of_lash].owner == TCR_OWNER_LASH)
+        of_lash++;
+    for (options.parts = 0; options.parts <= TCR_PART_ALL; options.parts++) {
+        static double column[TCR_RECIPE_LASHES];
+        tcr_set *set;
+        tcr_check *check = draw_check(rng, &options, &set);
+        const tcr_side side = recipe.first;
+        const size_t lashes = tcr_set_lash_count(set, side);
+        in_place = 0;
+        for (size_t q = 0; q < of_lash; q++) {
+            const void *first = &column;
+            size_t stride = 7;
+            given("parts %u, %s", options.parts, all[q].name);
+            const tcr_status status =
+                tcr_check_column_in_place(check, side, &all[q], &first, &stride);
+            if (status != TCR_OK) {
+                expect_status(status, TCR_E_MISSING);
+                expect_true(first == &column && stride == 7); /* unchanged */
+                continue;
+            }
+            in_place++;
+            expect_status(tcr_check_column(check, side, &all[q], column, lashes), TCR_OK);
+            for (size_t i = 0; i < lashes; i++)
+                expect_same(number_at(&all[q], first, stride, i), column[i], "the same number");
+        }
+        tcr_check_free(check);
+        tcr_set_free(set);
+    }
+    /* layer, u, condition; roots, tips and the tip as seen; line_mm, deviation_mm, across_mm;
+     * staggered; two of the remedy; status. Counted by hand. */
+    expect_count(in_place, 3 + 3 + 3 + 2 + 3 + 1 + 2 + 1);
+    gsl_rng_free(rng);
+}
+
 CLAIM(quantities_of_parts_that_were_not_computed_are_nan) {
     gsl_rng *rng = tcr_make_rng(3);
     tcr_check_options options = tcr_check_options_default();
@@ -306,6 +353,15 @@ CLAIM(wrong_calls_are_refused_and_leave_the_values) {
     expect_status(tcr_check_column(check, side, of_lash, values, n + 1), TCR_E_ARGUMENT);
     expect_status(tcr_check_column(check, side, of_eye, values, n), TCR_E_ARGUMENT);
     expect_status(tcr_check_column(check, other, of_lash, values, n), TCR_E_MISSING);
+    const void *first;
+    size_t stride;
+    expect_status(tcr_check_column_in_place(NULL, side, of_lash, &first, &stride), TCR_E_ARGUMENT);
+    expect_status(tcr_check_column_in_place(check, side, NULL, &first, &stride), TCR_E_ARGUMENT);
+    expect_status(tcr_check_column_in_place(check, side, &own, &first, &stride), TCR_E_ARGUMENT);
+    expect_status(tcr_check_column_in_place(check, side, of_eye, &first, &stride), TCR_E_ARGUMENT);
+    expect_status(tcr_check_column_in_place(check, side, of_lash, NULL, &stride), TCR_E_ARGUMENT);
+    expect_status(tcr_check_column_in_place(check, side, of_lash, &first, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_check_column_in_place(check, other, of_lash, &first, &stride), TCR_E_MISSING);
     expect_status(tcr_check_row(NULL, side, 0, of_lash, values, 1), TCR_E_ARGUMENT);
     expect_status(tcr_check_row(check, side, n, of_lash, values, 1), TCR_E_MISSING);
     expect_status(tcr_check_row(check, other, 0, of_lash, values, 1), TCR_E_MISSING);
@@ -325,6 +381,7 @@ int main(void) {
         &names_are_unique_and_end_in_their_unit,
         &every_quantity_is_the_number_of_the_result,
         &columns_are_the_rows_read_downwards,
+        &columns_in_place_have_the_numbers_of_columns,
         &quantities_of_parts_that_were_not_computed_are_nan,
         &wrong_calls_are_refused_and_leave_the_values,
     };
