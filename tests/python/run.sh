@@ -1,0 +1,146 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# The Python package and its tests, as TAP: sh tests/python/run.sh [FOLDER]
+#
+# FOLDER is that of a build of the library with pictures and studies (build/ unless given), which is
+# installed into a folder that goes away at the end. PYTHON is the Python to use; python3, or else
+# /usr/bin/python3, where only that has what the tests need. The package is built as a wheel and as a
+# source archive, checked by mypy, and tested: as it is, with Python's debug allocator, and under
+# AddressSanitizer, for which the library is built once more in FOLDER/python-asan.
+
+cd "$(dirname "$0")/../.." || exit 1
+TIPCREST_SOURCE=$(pwd)
+export TIPCREST_SOURCE
+. tests/tap.sh
+. build-aux/set-up.sh
+build=$(cd "${1:-${TIPCREST_BUILD:-build}}" 2>/dev/null && pwd)
+PYTHONDONTWRITEBYTECODE=1
+export PYTHONDONTWRITEBYTECODE
+
+# What is not there is no failure of ours.
+leave() {
+    skip 'the Python package' "$1"
+    finish
+}
+
+needs='import cffi, numpy, pytest, setuptools, wheel; import sys; assert sys.version_info >= (3, 11)'
+for python in "${PYTHON:-python3}" /usr/bin/python3 none; do
+    "$python" -c "$needs" >/dev/null 2>&1 && break
+done
+[ "$python" != none ] || leave 'no Python 3.11 with cffi, numpy, pytest, setuptools and wheel'
+[ -f "$(dirname "$("$python" -c 'import sysconfig; print(sysconfig.get_paths()["include"])')/.")/Python.h" ] ||
+    leave 'no headers of Python'
+for library in "$build"/libtipcrest-study.la "$build"/libtipcrest-draw.la; do
+    [ -e "$library" ] || leave "no build with studies and pictures in ${1:-${TIPCREST_BUILD:-build}}"
+done
+grep -q "^dlname='..*'" "$build/libtipcrest.la" || leave 'no shared libraries'
+
+work=$(mktemp -d) || exit 1
+end() {
+    rm -rf "$work"
+    finish
+}
+
+# install_from BUILD ROOT: what a package would install.
+install_from() {
+    quietly "$work/install.log" in_folder "$1" make install "DESTDIR=$2"
+    prefix=$2$(sed -n 's/^prefix = //p' "$1/Makefile")
+    if [ -z "${TIPCREST_API:-}" ] && [ ! -e "$prefix/share/tipcrest/tipcrest-api.json" ]; then
+        mkdir -p "$prefix/share/tipcrest"
+        "$python" build-aux/api.py -o "$prefix/share/tipcrest/tipcrest-api.json"
+    fi
+}
+
+# use ROOT: pkg-config and the loader find what was installed there.
+use() {
+    prefix=$1$(sed -n 's/^prefix = //p' "$build/Makefile")
+    PKG_CONFIG='pkg-config --define-prefix' PKG_CONFIG_PATH=$prefix/lib/pkgconfig
+    LD_LIBRARY_PATH=$prefix/lib
+    export PKG_CONFIG PKG_CONFIG_PATH LD_LIBRARY_PATH
+}
+
+# package ROOT FOLDER SETUP...: the package as it is built from its source archive, with what setup.py
+# is to do.
+package() {
+    use "$1"
+    mkdir -p "$2" && cp -R examples/python "$2/source" && cd "$2/source" || return 1
+    shift 2
+    quietly "$work/package.log" "$python" setup.py "$@"
+}
+
+# tests CLAIM ENVIRONMENT...: a line for each test of pytest.
+run_tests() {
+    claim=$1
+    shift
+    : >"$work/tap"
+    status=0
+    (cd "$work" && env "$@" "TIPCREST_TAP=$work/tap" "PYTHONPATH=$site" "$python" -m pytest -q -p no:cacheprovider \
+        ${only:+-k "$only"} "$TIPCREST_SOURCE/tests/python") >"$work/pytest.log" 2>&1 || status=$?
+    while read -r line; do
+        case $line in
+        *' # SKIP '*) skip "$claim: $(echo "${line#ok - }" | sed 's/ # SKIP.*//')" "${line#* # SKIP }" ;;
+        'ok - '*) ok "$claim: ${line#ok - }" ;;
+        *) not_ok "$claim: ${line#not ok - }" ;;
+        esac
+    done <"$work/tap"
+    [ "$status" -eq 0 ] || sed 's/^/#   /' "$work/pytest.log"
+    equal "$claim: pytest ends well" "$status" 0
+}
+
+# ---- As it is ------------------------------------------------------------------------------------
+
+only=
+install_from "$build" "$work/root" || exit 1
+TIPCREST=$build/tipcrest
+export TIPCREST
+if (package "$work/root" "$work/sdist" -q sdist) &&
+    mkdir "$work/wheel" && tar -xf "$work"/sdist/source/dist/*.tar.gz -C "$work/wheel"; then
+    ok 'the source archive is made'
+else
+    not_ok 'the source archive is made' "$(cat "$work/package.log")"
+fi
+use "$work/root"
+if (cd "$work"/wheel/* && quietly "$work/package.log" "$python" setup.py -q bdist_wheel) &&
+    "$python" -m zipfile -e "$work"/wheel/*/dist/*-abi3-*.whl "$work/site"; then
+    ok 'the wheel is made from it, for the stable interface of Python'
+else
+    not_ok 'the wheel is made from it, for the stable interface of Python' "$(cat "$work/package.log")"
+    end
+fi
+site=$work/site
+run_tests 'as it is' TIPCREST_PLAIN=yes
+
+if mypy --version >/dev/null 2>&1; then
+    cp examples/python/pyproject.toml "$work"
+    equal 'mypy, strict, finds nothing' \
+        "$(cd "$work" && mypy --python-executable "$python" --cache-dir "$work/mypy" site/tipcrest 2>&1)" \
+        "Success: no issues found in $(find "$site/tipcrest" -name '*.py*' ! -name py.typed | sed 's/\.pyi*$//' | sort -u | wc -l) source files"
+else
+    skip 'mypy, strict, finds nothing' 'no mypy'
+fi
+
+# A million rows say nothing more below.
+only='not million'
+run_tests 'with the debug allocator' PYTHONMALLOC=debug PYTHONDEVMODE=1
+
+# ---- Under AddressSanitizer ----------------------------------------------------------------------
+
+asan=$(cc -print-file-name=libasan.so)
+if [ "$asan" = libasan.so ]; then
+    skip 'under AddressSanitizer' 'no libasan'
+    end
+fi
+flags='-g -O1 -fno-omit-frame-pointer -fsanitize=address'
+prepare "$build/python-asan" --disable-static "CFLAGS=$flags" &&
+    quietly "$work/asan.log" in_folder "$build/python-asan" make -j2 || exit 1
+install_from "$build/python-asan" "$work/asan-root" || exit 1
+if (CFLAGS=$flags package "$work/asan-root" "$work/asan" -q build --build-lib "$work/asan-site"); then
+    ok 'the package is built for the sanitizer'
+else
+    not_ok 'the package is built for the sanitizer' "$(cat "$work/package.log")"
+fi
+use "$work/asan-root"
+site=$work/asan-site
+# Python and fontconfig keep memory to their end.
+run_tests 'under AddressSanitizer' "LD_PRELOAD=$asan" ASAN_OPTIONS=detect_leaks=0 PYTHONMALLOC=malloc
+end
