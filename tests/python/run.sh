@@ -51,30 +51,29 @@ install_from() {
     fi
 }
 
-# use ROOT: pkg-config and the loader find what was installed there.
-use() {
+# with ROOT COMMAND...: pkg-config and the loader find what was installed there.
+with() (
     prefix=$1$(sed -n 's/^prefix = //p' "$build/Makefile")
-    PKG_CONFIG='pkg-config --define-prefix' PKG_CONFIG_PATH=$prefix/lib/pkgconfig
-    LD_LIBRARY_PATH=$prefix/lib
-    export PKG_CONFIG PKG_CONFIG_PATH LD_LIBRARY_PATH
-}
-
-# package ROOT FOLDER SETUP...: the package as it is built from its source archive, with what setup.py
-# is to do.
-package() {
-    use "$1"
-    mkdir -p "$2" && cp -R examples/python "$2/source" && cd "$2/source" || return 1
-    shift 2
-    quietly "$work/package.log" "$python" setup.py "$@"
-}
-
-# tests CLAIM ENVIRONMENT...: a line for each test of pytest.
-run_tests() {
-    claim=$1
     shift
+    env PKG_CONFIG='pkg-config --define-prefix' "PKG_CONFIG_PATH=$prefix/lib/pkgconfig" \
+        "LD_LIBRARY_PATH=$prefix/lib" "$@"
+)
+
+# package ROOT FOLDER ARGUMENT...: runs setup.py on a copy of the package.
+package() (
+    root=$1
+    mkdir -p "$2" && cp -R examples/python "$2/source" && cd "$2/source" || exit 1
+    shift 2
+    with "$root" "$python" setup.py "$@" >"$work/package.log" 2>&1
+)
+
+# run_tests CLAIM ROOT SITE ENVIRONMENT...: a line for each test of pytest.
+run_tests() {
+    claim=$1 root=$2 site=$3
+    shift 3
     : >"$work/tap"
     status=0
-    (cd "$work" && env "$@" "TIPCREST_TAP=$work/tap" "PYTHONPATH=$site" "$python" -m pytest -q -p no:cacheprovider \
+    (cd "$work" && with "$root" "TIPCREST_TAP=$work/tap" "PYTHONPATH=$site" "$@" "$python" -m pytest -q -p no:cacheprovider \
         ${only:+-k "$only"} "$TIPCREST_SOURCE/tests/python") >"$work/pytest.log" 2>&1 || status=$?
     while read -r line; do
         case $line in
@@ -99,29 +98,27 @@ if (package "$work/root" "$work/sdist" -q sdist) &&
 else
     not_ok 'the source archive is made' "$(cat "$work/package.log")"
 fi
-use "$work/root"
-if (cd "$work"/wheel/* && quietly "$work/package.log" "$python" setup.py -q bdist_wheel) &&
+if (cd "$work"/wheel/* && with "$work/root" "$python" setup.py -q bdist_wheel >"$work/package.log" 2>&1) &&
     "$python" -m zipfile -e "$work"/wheel/*/dist/*-abi3-*.whl "$work/site"; then
     ok 'the wheel is made from it, for the stable interface of Python'
 else
     not_ok 'the wheel is made from it, for the stable interface of Python' "$(cat "$work/package.log")"
     end
 fi
-site=$work/site
-run_tests 'as it is' TIPCREST_PLAIN=yes
+run_tests 'as it is' "$work/root" "$work/site"
 
 if mypy --version >/dev/null 2>&1; then
     cp examples/python/pyproject.toml "$work"
     equal 'mypy, strict, finds nothing' \
         "$(cd "$work" && mypy --python-executable "$python" --cache-dir "$work/mypy" site/tipcrest 2>&1)" \
-        "Success: no issues found in $(find "$site/tipcrest" -name '*.py*' ! -name py.typed | sed 's/\.pyi*$//' | sort -u | wc -l) source files"
+        "Success: no issues found in $(find "$work/site/tipcrest" -name '*.py*' ! -name py.typed | sed 's/\.pyi*$//' | sort -u | wc -l) source files"
 else
     skip 'mypy, strict, finds nothing' 'no mypy'
 fi
 
 # A million rows say nothing more below.
 only='not million'
-run_tests 'with the debug allocator' PYTHONMALLOC=debug PYTHONDEVMODE=1
+run_tests 'with the debug allocator' "$work/root" "$work/site" PYTHONMALLOC=debug PYTHONDEVMODE=1
 
 # ---- Under AddressSanitizer ----------------------------------------------------------------------
 
@@ -131,16 +128,17 @@ if [ "$asan" = libasan.so ]; then
     end
 fi
 flags='-g -O1 -fno-omit-frame-pointer -fsanitize=address'
-prepare "$build/python-asan" --disable-static "CFLAGS=$flags" &&
+compiler=$(sed -n 's/^CC = //p' "$build/Makefile")
+prepare "$build/python-asan" --disable-static "CC=$compiler" "CFLAGS=$flags" &&
     quietly "$work/asan.log" in_folder "$build/python-asan" make -j2 || exit 1
 install_from "$build/python-asan" "$work/asan-root" || exit 1
-if (CFLAGS=$flags package "$work/asan-root" "$work/asan" -q build --build-lib "$work/asan-site"); then
+if (export "CFLAGS=$flags" && package "$work/asan-root" "$work/asan" -q build --build-lib "$work/asan-site"); then
     ok 'the package is built for the sanitizer'
 else
     not_ok 'the package is built for the sanitizer' "$(cat "$work/package.log")"
+    end
 fi
-use "$work/asan-root"
-site=$work/asan-site
 # Python and fontconfig keep memory to their end.
-run_tests 'under AddressSanitizer' "LD_PRELOAD=$asan" ASAN_OPTIONS=detect_leaks=0 PYTHONMALLOC=malloc
+run_tests 'under AddressSanitizer' "$work/asan-root" "$work/asan-site" "LD_PRELOAD=$asan" \
+    ASAN_OPTIONS=detect_leaks=0 PYTHONMALLOC=malloc
 end

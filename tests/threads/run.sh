@@ -38,14 +38,15 @@ if set_up build/threads --enable-static --disable-shared --enable-tests CC=gcc \
     'CFLAGS=-g -O1 -fsanitize=thread' && mkdir -p "$results" &&
     quietly build/threads/test.log in_folder build/threads \
         make -j2 tests/threads/race tests/threads/test_shared tests/threads/test_drawn \
-            tests/study/test_run; then
+            tests/study/test_run tests/study/test_sets; then
     # A log without the closing line of the tests counts as one failed.
     see_the_race >"$seeded"
     run_test threads/test_shared
     run_test threads/test_drawn
     run_test study/test_run
+    run_test study/test_sets
     exec sh build-aux/count-checks.sh "$seeded" "$results/test_shared.log" "$results/test_drawn.log" \
-        "$results/test_run.log"
+        "$results/test_run.log" "$results/test_sets.log"
 fi
 echo '0 passed, 1 failed'
 exit 1
