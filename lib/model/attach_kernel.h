@@ -379,18 +379,22 @@ static inline double tcr_contact_least(const tcr_bond_bed *bed, const tcr_extens
 /* The base, moved along the chord's normal and along w, and the tip, in the lash's own axes. */
 typedef struct tcr_laid {
     tcr_vec3 base, part, tip;
-    tcr_vec2 turn; /* by which the extension's own axes are turned */
 } tcr_laid;
+
+/* By which an extension's own axes are turned on a bed. */
+TCR_LANE tcr_vec2 tcr_turn_on(const tcr_bond_bed *bed, const tcr_parting *parting) {
+    return (tcr_vec2){tcr_dot2(parting->along, bed->along), tcr_cross2(parting->along, bed->along)};
+}
 
 TCR_LANE tcr_laid tcr_laid_lane(const tcr_bond_bed *bed, const tcr_parting *parting, double up_mm,
                                 double out_mm) {
     const tcr_vec2 n = bed->along, rest = parting->rest;
-    const tcr_vec2 turn = {tcr_dot2(parting->along, n), tcr_cross2(parting->along, n)};
+    const tcr_vec2 turn = tcr_turn_on(bed, parting);
     const tcr_vec2 free = tcr_turned_by(rest, turn.x, turn.y);
     const tcr_vec3 base = {bed->start.x - n.y * up_mm, bed->start.y + n.x * up_mm, out_mm};
     const tcr_vec3 part = {base.x + parting->chord_mm * n.x, base.y + parting->chord_mm * n.y,
                            out_mm};
-    return (tcr_laid){base, part, {part.x + free.x, part.y + free.y, out_mm}, turn};
+    return (tcr_laid){base, part, {part.x + free.x, part.y + free.y, out_mm}};
 }
 
 /* r of the model, by what it has of the extension and the glue. */
@@ -399,29 +403,50 @@ TCR_LANE double tcr_clearance_by(double lash_mm, double radius_mm) {
     return lash_mm / 2.0 + radius_mm;
 }
 
-/* Lays an extension, which parts as its bond's length says, on the bed that the bond has. */
-static inline tcr_attachment tcr_attach_to(const tcr_bond_bed *bed, const tcr_extension *ext,
-                                           const tcr_fibre *f, const tcr_parting *parting,
-                                           double glue_mm) {
+/* The extension's own axes on a bed, whatever its placement: the angles at its base and where it
+ * parts. */
+typedef struct tcr_lean {
+    double base_rad, part_rad;
+} tcr_lean;
+
+static inline tcr_lean tcr_lean_on(const tcr_bond_bed *bed, const tcr_extension *ext,
+                                   const tcr_fibre *f, const tcr_parting *parting) {
+    const tcr_vec2 turn = tcr_turn_on(bed, parting);
+    const double first = tcr_less(bed->bond_mm, f->first_mm);
+    double turned = f->curvature[0] * first + f->curvature[1] * (bed->bond_mm - first);
+    if (bed->bond_mm > f->second_mm)
+        turned = tcr_arc_walk(&ext->profile, ext->length_mm, bed->bond_mm).point.angle_rad;
+    const double base = tcr_angle_lane(turn.y, turn.x);
+    return (tcr_lean){base, base + turned};
+}
+
+/* Lays an extension that leans like that, and parts as its bond's length says, on the bed that the
+ * bond has. */
+static inline tcr_attachment tcr_attach_leaning(const tcr_bond_bed *bed, const tcr_extension *ext,
+                                                const tcr_fibre *f, const tcr_parting *parting,
+                                                const tcr_lean *lean, double glue_mm) {
     const double r = tcr_clearance_by(bed->middle_mm, tcr_radius(ext->diameter_mm, glue_mm));
     const double up = tcr_placement_upward(ext->placement);
     const double least = up != 0.0 ? tcr_contact_least(bed, ext, f, parting, up) : 0.0;
     const tcr_laid laid =
         tcr_laid_lane(bed, parting, up * (r - least), tcr_placement_outward(ext->placement) * r);
-    const double first = tcr_less(bed->bond_mm, f->first_mm);
-    double turned = f->curvature[0] * first + f->curvature[1] * (bed->bond_mm - first);
-    if (bed->bond_mm > f->second_mm)
-        turned = tcr_arc_walk(&ext->profile, ext->length_mm, bed->bond_mm).point.angle_rad;
-    const double base = tcr_angle_lane(laid.turn.y, laid.turn.x);
     return (tcr_attachment){
         .bond_mm = bed->bond_mm,
         .clearance_mm = r,
-        .base_angle_rad = base,
+        .base_angle_rad = lean->base_rad,
         .base = laid.base,
         .part = laid.part,
-        .part_angle_rad = base + turned,
+        .part_angle_rad = lean->part_rad,
         .tip = laid.tip,
     };
+}
+
+/* Lays an extension, which parts as its bond's length says, on the bed that the bond has. */
+static inline tcr_attachment tcr_attach_to(const tcr_bond_bed *bed, const tcr_extension *ext,
+                                           const tcr_fibre *f, const tcr_parting *parting,
+                                           double glue_mm) {
+    const tcr_lean lean = tcr_lean_on(bed, ext, f, parting);
+    return tcr_attach_leaning(bed, ext, f, parting, &lean, glue_mm);
 }
 
 /* What the lanes need of an extension. */

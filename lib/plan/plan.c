@@ -10,6 +10,7 @@
 #include <stdint.h>
 #include <tipcrest/check.h>
 
+#include "line/intended.h"
 #include "model/set_data.h"
 #include "num/error.h"
 #include "num/memory.h"
@@ -178,11 +179,14 @@ static tcr_status choose(tcr_plan *plan, const tcr_plan_table *t, size_t *choice
 }
 
 tcr_status tcr_plan_lines(const tcr_set *set, const tcr_view *view, tcr_line line[TCR_SIDES]) {
-    tcr_side sides[TCR_SIDES];
+    tcr_side sides[TCR_SIDES], through[TCR_SIDES];
     const size_t eyes = tcr_set_eyes(set, sides);
     tcr_status status = TCR_OK;
     for (size_t e = 0; e < eyes && status == TCR_OK; e++)
-        status = tcr_intended_line(set, sides[e], view, &line[sides[e]]);
+        if (e > 0 && tcr_intended_sides(set, sides[e], through) > 1)
+            line[sides[e]] = line[sides[0]]; /* they share it */
+        else
+            status = tcr_intended_line(set, sides[e], view, &line[sides[e]]);
     return status;
 }
 
@@ -299,7 +303,10 @@ static tcr_status make(const tcr_set *set, const tcr_plan_options *o, tcr_plan *
     tcr_plan_table table = {0};
     tcr_status status = allocate(plan);
     if (status == TCR_OK)
+        status = tcr_plan_scratch_new(plan);
+    if (status == TCR_OK)
         status = work(plan, &table, error);
+    tcr_plan_scratch_free(plan);
     tcr_plan_table_free(plan, &table);
     if (status == TCR_OK)
         *out = plan;

@@ -24,6 +24,7 @@ struct tcr_plan {
     tcr_plan_cell *cell;
     tcr_plan_point *point;
     tcr_watch watch;
+    struct tcr_plan_scratch *scratch; /* while it is made; then NULL */
 };
 
 /* The intended lines of the eyes that there are, in a view. Statuses as tcr_intended_line. */
@@ -36,8 +37,18 @@ tcr_status tcr_plan_suit(tcr_plan *plan, tcr_side side);
  * TCR_BEYOND_... */
 size_t tcr_plan_count_without(const tcr_plan *plan, tcr_side side, unsigned lifted);
 
-/* Evaluates a lash, whose sight has its stance, with a choice. Returns whether it stays within the
- * limits of overlength and load. */
+/* What is kept while a plan is made (scratch.h). */
+tcr_status tcr_plan_scratch_new(tcr_plan *plan);
+/* Makes room to keep samples of eyes that are drawn anew, unless they are too many. */
+tcr_status tcr_plan_scratch_draws(const tcr_plan *plan);
+void tcr_plan_scratch_free(tcr_plan *plan);
+
+/* Attaches a choice to a lash, whose sight has its stance. Returns whether it stays within the
+ * limits of overlength and load; else the attachment may be left as it was. */
+bool tcr_plan_carries(const tcr_plan *plan, const tcr_lash *lash, const tcr_choice *choice,
+                      tcr_sight *sight);
+
+/* The same, and where it stays within them, the tip and where that is seen. */
 bool tcr_plan_bears(const tcr_plan *plan, tcr_side side, const tcr_lash *lash,
                     const tcr_choice *choice, tcr_sight *sight);
 

@@ -294,6 +294,8 @@ tcr_status tcr_plan_pool(tcr_plan *plan, tcr_plan_filling *f, tcr_error *error) 
     const tcr_allocator *a = &plan->allocator;
     tcr_status status = tcr_redraw_begin(&p.redraw, plan);
     if (status == TCR_OK)
+        status = tcr_plan_scratch_draws(plan);
+    if (status == TCR_OK)
         status = prepare(&p, error);
     if (status == TCR_OK)
         status = go_through(&p);

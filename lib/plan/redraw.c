@@ -10,6 +10,7 @@
 #include "model/set_data.h"
 #include "num/memory.h"
 #include "num/range.h"
+#include "plan/scratch.h"
 
 enum { USE_REDRAW = 2 };
 
@@ -78,8 +79,10 @@ tcr_status tcr_redraw_begin(tcr_redraw *r, const tcr_plan *plan) {
 }
 
 void tcr_redraw_end(tcr_redraw *r) {
-    for (int side = 0; side < TCR_SIDES; side++)
+    for (int side = 0; side < TCR_SIDES; side++) {
         tcr_release(&r->plan->allocator, r->as.lash[side]);
+        tcr_intended_free(&r->intended[side], &r->plan->allocator);
+    }
     tcr_set_free(r->set);
 }
 
@@ -111,24 +114,92 @@ static tcr_status draw_eye(tcr_redraw *r, tcr_side side, size_t sample) {
     return status;
 }
 
-tcr_status tcr_redraw_next(tcr_redraw *r, size_t sample) {
-    tcr_view view = r->plan->view;
+/* The lines of a drawn sample. */
+static tcr_status draw_lines(tcr_redraw *r, const tcr_view *view) {
+    tcr_side sides[TCR_SIDES], through[TCR_SIDES];
+    const size_t eyes = tcr_set_eyes(r->set, sides);
+    for (size_t e = 0; e < eyes; e++) {
+        tcr_intended *intended = &r->intended[sides[e]];
+        if (e > 0 && tcr_intended_sides(r->set, sides[e], through) > 1) {
+            r->line[sides[e]] = r->line[sides[0]]; /* they share it */
+            continue;
+        }
+        tcr_status status =
+            tcr_intended_renew(intended, &r->plan->allocator, r->set, sides[e], view);
+        status = status == TCR_OK ? intended->status : status;
+        if (status != TCR_OK)
+            return status;
+        r->line[sides[e]] = intended->line;
+    }
+    return TCR_OK;
+}
+
+/* Draws a sample: its lashes, its lines, and which lashes get an extension. */
+static tcr_status draw(tcr_redraw *r, size_t sample, const tcr_view *view) {
     tcr_status status = TCR_OK;
-    view.opening = tcr_plan_opening_of(sample);
     for (int side = 0; side < TCR_SIDES && status == TCR_OK; side++)
         if (r->plan->eye[side].zones_only)
             status = draw_eye(r, (tcr_side)side, sample);
     if (status == TCR_OK)
-        status = tcr_plan_lines(r->set, &view, r->line);
+        status = draw_lines(r, view);
     for (int side = 0; side < TCR_SIDES && status == TCR_OK; side++) {
         tcr_plan_eye *eye = &r->as.eye[side];
         if (!r->plan->eye[side].zones_only)
             continue;
-        r->at[side] = r->as.at[side];
-        tcr_look_from(&r->at[side], &view);
         *eye = (tcr_plan_eye){.lashes = eye->lashes, .lash = r->as.lash[side], .zones_only = true};
         status = tcr_plan_suit(&r->as, (tcr_side)side);
     }
+    return status;
+}
+
+/* Where the lashes of an eye are kept of a sample. */
+static size_t kept_from(const tcr_redraw *r, int side, size_t sample) {
+    const tcr_plan_eye *eye = r->plan->eye;
+    return sample * (eye[TCR_LEFT].lashes + eye[TCR_RIGHT].lashes) +
+           (side == TCR_RIGHT ? eye[TCR_LEFT].lashes : 0);
+}
+
+/* Keeps the sample that was drawn. */
+static void keep(const tcr_redraw *r, tcr_kept_samples *kept, size_t sample) {
+    for (int side = 0; side < TCR_SIDES; side++) {
+        const size_t from = kept_from(r, side, sample);
+        kept->line[TCR_SIDES * sample + (size_t)side] = r->line[side];
+        for (size_t i = 0; i < r->plan->eye[side].lashes && r->plan->eye[side].zones_only; i++) {
+            kept->lash[from + i] = r->set->eye[side].lashes[i].lash;
+            kept->used[from + i] = r->as.lash[side][i].use == TCR_USED;
+        }
+    }
+    kept->samples++;
+}
+
+/* Takes a sample that is kept. */
+static void take(tcr_redraw *r, const tcr_kept_samples *kept, size_t sample) {
+    for (int side = 0; side < TCR_SIDES; side++) {
+        const size_t from = kept_from(r, side, sample);
+        r->line[side] = kept->line[TCR_SIDES * sample + (size_t)side];
+        for (size_t i = 0; i < r->plan->eye[side].lashes && r->plan->eye[side].zones_only; i++) {
+            r->set->eye[side].lashes[i].lash = kept->lash[from + i];
+            r->as.lash[side][i].use = kept->used[from + i] ? TCR_USED : TCR_BARE_ROW;
+        }
+    }
+}
+
+tcr_status tcr_redraw_next(tcr_redraw *r, size_t sample) {
+    tcr_kept_samples *kept = &r->plan->scratch->drawn;
+    tcr_view view = r->plan->view;
+    view.opening = tcr_plan_opening_of(sample);
+    for (int side = 0; side < TCR_SIDES; side++)
+        if (r->plan->eye[side].zones_only) {
+            r->at[side] = r->as.at[side];
+            tcr_look_from(&r->at[side], &view);
+        }
+    if (sample < kept->samples) {
+        take(r, kept, sample);
+        return TCR_OK;
+    }
+    const tcr_status status = draw(r, sample, &view);
+    if (status == TCR_OK && sample == kept->samples && sample < kept->room)
+        keep(r, kept, sample);
     return status;
 }
 
@@ -153,7 +224,7 @@ static tcr_plan_tip tip_of(const tcr_redraw *r, const tcr_redrawn *m) {
 
 bool tcr_redraw_tip(const tcr_redraw *r, tcr_redrawn *m, const tcr_choice *choice,
                     tcr_plan_tip *tip) {
-    if (!tcr_plan_bears(&r->as, m->side, m->lash, choice, &m->sight))
+    if (!tcr_plan_carries(&r->as, m->lash, choice, &m->sight))
         return false;
     *tip = tip_of(r, m);
     return true;

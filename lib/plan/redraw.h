@@ -8,6 +8,7 @@
  * says, the line is the one that the map intends for these lashes, and the lashes that get an
  * extension are chosen as for any client.
  */
+#include "line/intended.h"
 #include "plan/plan_data.h"
 
 typedef struct tcr_redraw {
@@ -17,13 +18,14 @@ typedef struct tcr_redraw {
     tcr_description by[TCR_SIDES];
     tcr_looking at[TCR_SIDES]; /* of the sample */
     tcr_line line[TCR_SIDES];  /* of the sample */
+    tcr_intended intended[TCR_SIDES];
 } tcr_redraw;
 
 /* TCR_E_MEMORY. To be ended in any case. */
 tcr_status tcr_redraw_begin(tcr_redraw *redraw, const tcr_plan *plan);
 void tcr_redraw_end(tcr_redraw *redraw);
 
-/* Draws a sample. TCR_E_MEMORY, or the status of the intended line. */
+/* Draws a sample, or takes it as it is kept. TCR_E_MEMORY, or the status of the intended line. */
 tcr_status tcr_redraw_next(tcr_redraw *redraw, size_t sample);
 
 /* A lash of the present sample. */

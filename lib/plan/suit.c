@@ -11,20 +11,6 @@
 #include "num/memory.h"
 #include "num/order.h"
 #include "plan/cover.h"
-#include "rod/limits.h"
-
-bool tcr_plan_bears(const tcr_plan *plan, tcr_side side, const tcr_lash *lash,
-                    const tcr_choice *choice, tcr_sight *sight) {
-    const tcr_limits *limits = &plan->options.limits;
-    static const double NEARLY_MM = 1e-6; /* what is far too long need not be weighed */
-    if (choice->length_mm > lash->length_mm + limits->overlength_mm + NEARLY_MM)
-        return false;
-    const tcr_extension ext = tcr_set_extension(plan->set, choice);
-    const tcr_bond bond = tcr_set_bond_of(plan->set, choice);
-    return tcr_evaluate(&plan->at[side], lash, &ext, &bond, TCR_ANEW_ATTACHMENT, sight) == TCR_OK &&
-           tcr_limits_beyond_kernel(limits, lash, &sight->stance,
-                                    (tcr_worn){&ext, &bond, &sight->attachment}) == 0;
-}
 
 /* Points out of the fan: off the direction that the mean lash has at this place. */
 static bool is_astray(const tcr_plan *plan, tcr_side side, const tcr_lash *lash) {
@@ -56,7 +42,7 @@ static bool bears_its_zone(const tcr_plan *plan, tcr_side side, const tcr_lash *
         const tcr_tray *tray = tcr_set_tray_for(set, &choice, &room);
         for (size_t t = 0; tray != NULL && t < tray->count; t++) {
             choice.length_mm = tray->length_mm[t];
-            if (choice.length_mm >= least && tcr_plan_bears(plan, side, lash, &choice, &sight))
+            if (choice.length_mm >= least && tcr_plan_carries(plan, lash, &choice, &sight))
                 return true;
         }
     }

@@ -43,6 +43,26 @@ typedef struct tcr_first_moments {
 tcr_first_moments tcr_first_moments_of(const tcr_lash *lash, tcr_worn worn,
                                        const tcr_materials *materials);
 
+/* First moments of a curve whose every mm weighs its diameter squared, about where the curve
+ * begins. */
+typedef struct tcr_moments {
+    double weight;  /* integral of d^2, mm3 */
+    tcr_vec2 first; /* of d^2 times the point, mm4 */
+} tcr_moments;
+
+/* Along the natural centre line: the lash itself, and one fibre as far as it is bonded. */
+void tcr_bonded_moments(const tcr_lash *lash, tcr_worn worn, tcr_moments *own, tcr_moments *bonded);
+
+/* One fibre beyond a bond of a length, of a fan the mean of all, about where the bond ends and with
+ * the tangent there along x. Whatever lash carries it. */
+tcr_moments tcr_free_moments(const tcr_extension *ext, double bond_mm);
+
+/* The first moments by these three, 'rest' turned as the bond's end is; of a bare lash only 'own'
+ * is read. */
+tcr_first_moments tcr_first_moments_by(const tcr_moments *own, const tcr_moments *bonded,
+                                       const tcr_moments *rest, tcr_worn worn,
+                                       const tcr_materials *materials);
+
 /* Masses and moments, of first moments made of the same lash. All is valid. */
 tcr_load tcr_load_of(const tcr_lash *lash, const tcr_stance *stance, tcr_worn worn,
                      const tcr_materials *materials, const tcr_first_moments *first);

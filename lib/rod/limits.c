@@ -21,20 +21,34 @@ tcr_load tcr_limits_load(const tcr_lash *lash, const tcr_stance *stance, tcr_wor
     return tcr_load_of(lash, stance, worn, &materials, &first);
 }
 
-unsigned tcr_limits_beyond_kernel(const tcr_limits *limits, const tcr_lash *lash,
-                                  const tcr_stance *stance, tcr_worn worn) {
+bool tcr_limits_weigh(const tcr_limits *limits) {
+    return limits->mass_ratio != INFINITY || limits->moment_ratio != INFINITY;
+}
+
+bool tcr_limits_too_long(const tcr_limits *limits, const tcr_lash *lash, double length_mm) {
     static const double ROUNDING_MM = 1e-9;
-    const double most_mm = lash->length_mm + limits->overlength_mm + ROUNDING_MM;
-    unsigned found = worn.ext->length_mm > most_mm ? TCR_BEYOND_LENGTH : 0;
-    if (limits->mass_ratio == INFINITY && limits->moment_ratio == INFINITY)
-        return found;
-    const tcr_load load = tcr_limits_load(lash, stance, worn);
-    if (!(load.mass_ratio <= limits->mass_ratio))
+    return length_mm > lash->length_mm + limits->overlength_mm + ROUNDING_MM;
+}
+
+unsigned tcr_limits_beyond_load(const tcr_limits *limits, const tcr_load *load) {
+    unsigned found = 0;
+    if (!(load->mass_ratio <= limits->mass_ratio))
         found |= TCR_BEYOND_MASS;
     /* A ratio that is not there, since the lash's own weight turns nothing, is beyond any limit. */
-    if (limits->moment_ratio != INFINITY && !(load.moment_ratio <= limits->moment_ratio))
+    if (limits->moment_ratio != INFINITY && !(load->moment_ratio <= limits->moment_ratio))
         found |= TCR_BEYOND_MOMENT;
     return found;
+}
+
+/* tcr_limits_beyond for valid arguments, of an extension that is attached. */
+static unsigned beyond(const tcr_limits *limits, const tcr_lash *lash, const tcr_stance *stance,
+                       tcr_worn worn) {
+    const unsigned found =
+        tcr_limits_too_long(limits, lash, worn.ext->length_mm) ? TCR_BEYOND_LENGTH : 0;
+    if (!tcr_limits_weigh(limits))
+        return found;
+    const tcr_load load = tcr_limits_load(lash, stance, worn);
+    return found | tcr_limits_beyond_load(limits, &load);
 }
 
 unsigned tcr_limits_beyond(const tcr_limits *limits, const tcr_set *set, const tcr_lash *lash,
@@ -52,5 +66,5 @@ unsigned tcr_limits_beyond(const tcr_limits *limits, const tcr_set *set, const t
         status = tcr_attach_kernel(lash, &ext, &bond, &attachment);
     if (status != TCR_OK)
         return status == TCR_E_BOND ? TCR_BEYOND_BOND : 0;
-    return tcr_limits_beyond_kernel(limits, lash, stance, (tcr_worn){&ext, &bond, &attachment});
+    return beyond(limits, lash, stance, (tcr_worn){&ext, &bond, &attachment});
 }

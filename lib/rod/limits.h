@@ -2,6 +2,8 @@
 #ifndef TCR_ROD_LIMITS_H
 #define TCR_ROD_LIMITS_H
 
+#include <stdbool.h>
+
 #include <tipcrest/limits.h>
 
 #include "rod/lash_rod.h"
@@ -9,8 +11,13 @@
 /* The load of a valid lash, of the default materials. */
 tcr_load tcr_limits_load(const tcr_lash *lash, const tcr_stance *stance, tcr_worn worn);
 
-/* tcr_limits_beyond for valid arguments, of an extension that is attached. */
-unsigned tcr_limits_beyond_kernel(const tcr_limits *limits, const tcr_lash *lash,
-                                  const tcr_stance *stance, tcr_worn worn);
+/* Whether any limit needs the load. */
+bool tcr_limits_weigh(const tcr_limits *limits);
+
+/* Whether an extension of a length is beyond the limit of overlength. */
+bool tcr_limits_too_long(const tcr_limits *limits, const tcr_lash *lash, double length_mm);
+
+/* The limits that a load is beyond: bits TCR_BEYOND_MASS and TCR_BEYOND_MOMENT. */
+unsigned tcr_limits_beyond_load(const tcr_limits *limits, const tcr_load *load);
 
 #endif

@@ -77,13 +77,6 @@ static double frustum_mg(double from_mm, double to_mm, double length_mm, double 
     return volume * kg_m3 / 1000.0;
 }
 
-/* First moments of a curve whose every mm weighs its diameter squared, about where the curve
- * begins. */
-typedef struct moments {
-    double weight;  /* integral of d^2, mm3 */
-    tcr_vec2 first; /* of d^2 times the point, mm4 */
-} moments;
-
 /*
  * The spherical Bessel functions j0 to j3 (DLMF 10.49.3). Where the closed forms would cancel, j2
  * and j3 by their series (10.53.1), and down from there by 10.51.1, which is stable in that
@@ -180,7 +173,7 @@ static bool walk_on(walk *w, piece *arc) {
  * cubic, and the integral of Legendre's P_k(x) e^(ihx) over [-1, 1] is 2 i^k j_k(h) (DLMF 10.54.2),
  * here with h half of what the arc turns.
  */
-static void add_arc(moments *sum, const piece *arc, double d0, double d1) {
+static void add_arc(tcr_moments *sum, const piece *arc, double d0, double d1) {
     const double l = arc->s_mm[1] - arc->s_mm[0], *j = arc->j;
     const double m = (d0 + d1) / 2.0, e = (d1 - d0) / 2.0;
     const double weight = l * (m * m + e * e / 3.0);
@@ -192,13 +185,14 @@ static void add_arc(moments *sum, const piece *arc, double d0, double d1) {
     sum->first.y += weight * arc->from.y + l * l * (arc->sine * along + arc->cosine * aside);
 }
 
-static void add_fibre(moments *sum, const piece *arc, const tcr_extension *ext, double base_mm) {
+static void add_fibre(tcr_moments *sum, const piece *arc, const tcr_extension *ext,
+                      double base_mm) {
     add_arc(sum, arc, tcr_fibre_diameter(ext, arc->s_mm[0] - base_mm),
             tcr_fibre_diameter(ext, arc->s_mm[1] - base_mm));
 }
 
-/* Along the natural centre line: the lash itself, and one fibre as far as it is bonded. */
-static void natural_moments(const tcr_lash *lash, tcr_worn worn, moments *own, moments *bonded) {
+void tcr_bonded_moments(const tcr_lash *lash, tcr_worn worn, tcr_moments *own,
+                        tcr_moments *bonded) {
     const tcr_profile profile = tcr_lash_profile_kernel(lash->turn_rad);
     walk w = walk_from(&profile, lash->length_mm, 0.0);
     double from = INFINITY, to = INFINITY;
@@ -209,7 +203,7 @@ static void natural_moments(const tcr_lash *lash, tcr_worn worn, moments *own, m
         w.cut_mm[1] = to;
         w.cut_mm[2] = fmin(to, from + TCR_FIBRE_FULL_SHARE * worn.ext->length_mm);
     }
-    *own = *bonded = (moments){0};
+    *own = *bonded = (tcr_moments){0};
     for (piece arc; walk_on(&w, &arc);) {
         add_arc(own, &arc, tcr_lash_diameter(lash, arc.s_mm[0]),
                 tcr_lash_diameter(lash, arc.s_mm[1]));
@@ -218,40 +212,46 @@ static void natural_moments(const tcr_lash *lash, tcr_worn worn, moments *own, m
     }
 }
 
-/*
- * All fibres beyond the bond, about where it ends, in the lash's own axes. They are turned to both
- * sides alike, so that of what lies forward the mean cosine is left, and nothing to the side.
- */
-static moments free_moments(const tcr_extension *ext, const tcr_attachment *att) {
-    walk w = walk_from(&ext->profile, ext->length_mm, att->bond_mm);
+/* The fibres are turned to both sides alike, so that of what lies forward the mean cosine is left,
+ * and nothing to the side. */
+tcr_moments tcr_free_moments(const tcr_extension *ext, double bond_mm) {
+    walk w = walk_from(&ext->profile, ext->length_mm, bond_mm);
     w.cut_mm[0] = TCR_FIBRE_FULL_SHARE * ext->length_mm;
-    moments sum = {0};
+    tcr_moments sum = {0};
     for (piece arc; walk_on(&w, &arc);)
         add_fibre(&sum, &arc, ext, 0.0);
-    const double forward = sum.first.x * tcr_fan_mean_cosine(ext->fan, ext->spread_rad);
-    sum.first = tcr_turned(att->part_angle_rad, forward, sum.first.y);
+    sum.first.x *= tcr_fan_mean_cosine(ext->fan, ext->spread_rad);
     return sum;
 }
 
 /* Micronewtons of a body of which d^2 sums to 1 mm3. */
 static double uN_of(double kg_m3) { return TCR_PI / 4.0 * kg_m3 / 1000.0 * TCR_UN_PER_MG; }
 
-tcr_first_moments tcr_first_moments_of(const tcr_lash *lash, tcr_worn worn,
+tcr_first_moments tcr_first_moments_by(const tcr_moments *own, const tcr_moments *bonded,
+                                       const tcr_moments *rest, tcr_worn worn,
                                        const tcr_materials *m) {
-    moments own, bonded;
-    natural_moments(lash, worn, &own, &bonded);
     const double hair = uN_of(m->hair_kg_m3);
-    tcr_first_moments first = {.own_uNmm = {hair * own.first.x, hair * own.first.y, 0.0}};
+    tcr_first_moments first = {.own_uNmm = {hair * own->first.x, hair * own->first.y, 0.0}};
     first.all_uNmm = first.own_uNmm;
     if (worn.ext == NULL)
         return first;
-    const moments rest = free_moments(worn.ext, worn.attachment);
     const tcr_vec3 *part = &worn.attachment->part;
-    const tcr_vec3 fibre = {bonded.first.x + rest.first.x + rest.weight * part->x,
-                            bonded.first.y + rest.first.y + rest.weight * part->y,
-                            rest.weight * part->z};
+    const tcr_vec3 fibre = {bonded->first.x + rest->first.x + rest->weight * part->x,
+                            bonded->first.y + rest->first.y + rest->weight * part->y,
+                            rest->weight * part->z};
     first.all_uNmm = tcr_vec3_step(first.own_uNmm, worn.ext->fan * uN_of(m->fibre_kg_m3), fibre);
     return first;
+}
+
+tcr_first_moments tcr_first_moments_of(const tcr_lash *lash, tcr_worn worn,
+                                       const tcr_materials *m) {
+    tcr_moments own, bonded, rest = {0};
+    tcr_bonded_moments(lash, worn, &own, &bonded);
+    if (worn.ext != NULL) {
+        rest = tcr_free_moments(worn.ext, worn.attachment->bond_mm);
+        rest.first = tcr_turned(worn.attachment->part_angle_rad, rest.first.x, rest.first.y);
+    }
+    return tcr_first_moments_by(&own, &bonded, &rest, worn, m);
 }
 
 tcr_vec3 tcr_stance_to_eye(const tcr_stance *s, tcr_vec3 local) {
