@@ -9,8 +9,7 @@
 #define TCR_VERSION_MAJOR 0
 #define TCR_VERSION_MINOR 2
 #define TCR_VERSION_PATCH 0
-#define TCR_VERSION_NUMBER                                                                         \
-    (TCR_VERSION_MAJOR * 10000 + TCR_VERSION_MINOR * 100 + TCR_VERSION_PATCH)
+#define TCR_VERSION_NUMBER (TCR_VERSION_MAJOR * 10000 + TCR_VERSION_MINOR * 100 + TCR_VERSION_PATCH)
 #define TCR_FORMAT 1 /* the format number of set files and reports */
 
 /* The version of the running library, such as "0.2.0". Static storage, never NULL. */
