@@ -6,6 +6,7 @@
  */
 #include <math.h>
 #include <stddef.h>
+#include <string.h>
 
 #include <tipcrest/field.h>
 #include <tipcrest/mean.h>
@@ -51,6 +52,8 @@ static tcr_status make_room(tcr_trial *trial, tcr_side side, size_t n) {
     eye->lash = lash != NULL ? lash : eye->lash;
     tcr_lash *moved = tcr_resize(a, eye->moved, n, sizeof *moved);
     eye->moved = moved != NULL ? moved : eye->moved;
+    double *base = tcr_resize(a, eye->base_mm, n, sizeof *base);
+    eye->base_mm = base != NULL ? base : eye->base_mm;
     void *numbers;
     if (described)
         eye->draw = (numbers = tcr_resize(a, eye->draw, n, sizeof *eye->draw)) != NULL ? numbers
@@ -59,17 +62,17 @@ static tcr_status make_room(tcr_trial *trial, tcr_side side, size_t n) {
         eye->shift = (numbers = tcr_resize(a, eye->shift, n, sizeof *eye->shift)) != NULL
                          ? numbers
                          : eye->shift;
-    if (lash == NULL || moved == NULL || numbers == NULL)
+    if (lash == NULL || moved == NULL || base == NULL || numbers == NULL)
         return TCR_E_MEMORY;
     eye->room = n;
-    eye->drawn = false;
+    eye->drawn = eye->described = eye->based = false;
     return TCR_OK;
 }
 
 void tcr_trial_release_lashes(tcr_trial *trial) {
     for (int side = 0; side < TCR_SIDES; side++) {
         tcr_trial_eye *eye = &trial->eye[side];
-        void *const blocks[] = {eye->lash, eye->moved, eye->draw, eye->shift};
+        void *const blocks[] = {eye->lash, eye->moved, eye->base_mm, eye->draw, eye->shift};
         for (size_t i = 0; i < sizeof blocks / sizeof *blocks; i++)
             tcr_release(&trial->allocator, blocks[i]);
     }
@@ -80,11 +83,21 @@ void tcr_trial_release_lashes(tcr_trial *trial) {
 /* By the description of the point, drawn with a seed. */
 static tcr_status draw(tcr_trial *trial, tcr_side side, uint64_t seed, size_t n) {
     tcr_trial_eye *eye = &trial->eye[side];
-    if (!eye->drawn || eye->seed != seed)
+    const tcr_description *by = &trial->description[side];
+    const bool same_draw = eye->drawn && eye->seed == seed;
+    /* Bits that differ for equal numbers only mean that the work is done again. */
+    /* NOLINTNEXTLINE(bugprone-suspicious-memory-comparison,cert-exp42-c,cert-flp37-c) */
+    if (same_draw && eye->described && memcmp(&eye->by, by, sizeof *by) == 0)
+        return TCR_OK;
+    if (!same_draw)
         (void)tcr_describe_draw(seed, (uint32_t)side, 0, n, eye->draw);
     eye->drawn = true;
     eye->seed = seed;
-    return tcr_describe_lashes(&trial->description[side], 0, n, eye->draw, eye->lash);
+    const tcr_status status = tcr_describe_lashes(by, 0, n, eye->draw, eye->lash);
+    eye->described = status == TCR_OK;
+    eye->based = false;
+    memcpy(&eye->by, by, sizeof *by);
+    return status;
 }
 
 static void draw_shifts(tcr_trial_eye *eye, tcr_side side, uint64_t seed, size_t n) {
@@ -120,19 +133,41 @@ static void vary(tcr_trial *trial, tcr_side side, uint64_t seed, size_t n) {
 
 /* ---- Layers apart ---------------------------------------------------------------------------- */
 
+/* Keeps how high the lashes of the set root. */
+static void keep_heights(tcr_trial *trial, tcr_side side, size_t n) {
+    tcr_trial_eye *eye = &trial->eye[side];
+    (void)tcr_layer_heights_of(trial->set, side, &eye->heights); /* the eye is there */
+    for (size_t i = 0; i < n; i++)
+        eye->base_mm[i] = tcr_set_lash(trial->set, side, i)->height_mm;
+}
+
+/* Puts the lashes of a run into the set as they root. For layers that are then moved, lashes that
+ * are there already need not be put again: how they root is kept. */
+static tcr_status put_lashes(tcr_trial *trial, tcr_side side, size_t n) {
+    tcr_trial_eye *eye = &trial->eye[side];
+    const bool moves = !isnan(trial->apart_mm);
+    if (moves && eye->based)
+        return TCR_OK;
+    const tcr_status status = tcr_set_replace_lashes(trial->set, side, n, eye->lash);
+    if (status != TCR_OK || !moves)
+        return status;
+    keep_heights(trial, side, n);
+    eye->based = eye->described; /* others are made anew for each point */
+    return TCR_OK;
+}
+
 /* Moves the lashes so that their layers are as far apart as the point says. The bottom layer stays
  * as it was given. */
 static tcr_status move_layers(tcr_trial *trial, tcr_side side, size_t n) {
     tcr_trial_eye *eye = &trial->eye[side];
-    tcr_layer_heights own;
-    (void)tcr_layer_heights_of(trial->set, side, &own); /* the eye is there */
-    const tcr_layer_heights apart = tcr_layer_heights_apart(&own, trial->apart_mm);
+    const tcr_layer_heights *own = &eye->heights;
+    const tcr_layer_heights apart = tcr_layer_heights_apart(own, trial->apart_mm);
     for (size_t i = 0; i < n; i++) {
-        const tcr_lash *lash = tcr_set_lash(trial->set, side, i);
+        const tcr_layer layer = eye->lash[i].layer;
         eye->moved[i] = eye->lash[i];
-        if (lash->layer != TCR_BOTTOM)
+        if (layer != TCR_BOTTOM)
             eye->moved[i].height_mm =
-                apart.height_mm[lash->layer] + (lash->height_mm - own.height_mm[lash->layer]);
+                apart.height_mm[layer] + (eye->base_mm[i] - own->height_mm[layer]);
     }
     return tcr_set_replace_lashes(trial->set, side, n, eye->moved);
 }
@@ -150,6 +185,9 @@ static tcr_status describe_anew(tcr_trial *trial, tcr_side side, uint64_t seed) 
         status = tcr_set_describe(trial->set, side, &d);
     for (size_t i = 0; i < d.count && status == TCR_OK; i++)
         status = tcr_set_given_lash(trial->set, side, i, &trial->eye[side].lash[i]);
+    trial->eye[side].described = trial->eye[side].based = false;
+    if (status == TCR_OK)
+        keep_heights(trial, side, d.count);
     return status;
 }
 
@@ -177,7 +215,7 @@ static tcr_status lay_eye(tcr_trial *trial, tcr_side side, size_t run) {
         for (size_t i = 0; i < n && status == TCR_OK && !anew; i++)
             status = tcr_set_given_lash(study->set, side, i, &trial->eye[side].lash[i]);
         if (status == TCR_OK)
-            status = tcr_set_replace_lashes(trial->set, side, n, trial->eye[side].lash);
+            status = put_lashes(trial, side, n);
     }
     return status == TCR_OK && !isnan(trial->apart_mm) ? move_layers(trial, side, n) : status;
 }

@@ -4,6 +4,7 @@
 
 /* What a study and a trial are made of. */
 
+#include <tipcrest/mean.h>
 #include <tipcrest/study.h>
 
 #include "study/key.h"
@@ -29,7 +30,12 @@ typedef struct tcr_trial_eye {
     tcr_lash *moved; /* the same moved by it */
     bool drawn;      /* 'draw', or 'shift', has the numbers of 'seed' */
     uint64_t seed;
-    tcr_lash_draw *draw;         /* of a described eye */
+    tcr_lash_draw *draw; /* of a described eye */
+    bool described;      /* 'lash' has these, by 'by' */
+    tcr_description by;
+    bool based; /* 'base_mm' and 'heights' are of 'lash', as it roots */
+    double *base_mm;
+    tcr_layer_heights heights;
     double (*shift)[TCR_VARIED]; /* of another eye */
 } tcr_trial_eye;
 
