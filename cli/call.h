@@ -29,7 +29,7 @@ typedef struct tcr_call {
     tcr_value placements, diameters, fans, overlength, corrections, samples, time_limit;
     tcr_value apart;
     tcr_value vary, outputs, design, points, scramblings, indices, runs, seed, threads;
-    tcr_value best, of, goal, alike, all, resume, part, join, dry_run;
+    tcr_value best, of, goal, alike, all, no_chart, resume, part, join, dry_run;
 } tcr_call;
 
 /*

@@ -349,6 +349,7 @@ static const tcr_option OPTIONS[] = {
              "is not there"},
     {STUDY, TO(all), "all", NULL, FLAG,
      .help = "also keeps runs.npy and writes runs.csv, a row for each run"},
+    {STUDY, TO(no_chart), "no-chart", NULL, FLAG, .help = "draws no chart into DIR"},
     {STUDY, TO(resume), "resume", NULL, FLAG,
      .help = "goes on with the study in DIR, to the same files as if it had never stopped"},
     {STUDY, TO(part), "part", "I/N", TEXT,

@@ -7,7 +7,9 @@
 #include "study.h"
 
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 
 #include <tipcrest/text.h>
 
@@ -156,7 +158,19 @@ static tcr_status check_outputs(const tcr_study_work *work, tcr_error *error) {
             status = tcr_fill_error(error, TCR_E_MEMORY, "");
     if (status == TCR_OK && work->call->picture.text != NULL)
         status = tcr_outputs_add(outputs, work->call->picture.text, &index, error);
-    tcr_outputs_free(outputs); /* it was only tried */
+#ifdef TCR_WITH_DRAW
+    /* The chart of a folder that is there already; a new one is tried when it is made. */
+    struct stat found;
+    const char *dir = work->call->output.text;
+    char *chart = dir != NULL && work->call->no_chart.text == NULL && stat(dir, &found) == 0 &&
+                          S_ISDIR(found.st_mode)
+                      ? tcr_study_chart_path(dir)
+                      : NULL;
+    if (status == TCR_OK && chart != NULL)
+        status = tcr_outputs_add(outputs, chart, &index, error);
+    free(chart);
+#endif
+    tcr_outputs_free(outputs); /* they were only tried */
     return status;
 }
 

@@ -33,6 +33,9 @@ tcr_study_ask tcr_study_ask_of(const tcr_call *call);
 /* Prints how many evaluations a study takes and about how long. */
 tcr_status tcr_study_dry_run(const tcr_study_work *work, tcr_error *error);
 
+/* The path of the chart of a folder; the caller's to free, NULL without a folder or memory. */
+char *tcr_study_chart_path(const char *dir);
+
 /* Prints the table, and writes the pictures that there are to be. */
 tcr_status tcr_study_report(const tcr_study_work *work, const tcr_results_state *state,
                             tcr_report_writer table, tcr_error *error);

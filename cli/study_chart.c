@@ -36,6 +36,7 @@ typedef struct making {
     size_t words; /* of them in use */
     char title[TEXT_SIZE], line[TEXT_SIZE], quantity[TEXT_SIZE], remark[3][TEXT_SIZE];
     const char *remarks[3];
+    char axis[TCR_CHART_CURVES_MAX][TEXT_SIZE]; /* names of the axes of curves */
 } making;
 
 static size_t levels_of(const making *m, size_t factor) {
@@ -105,9 +106,10 @@ static bool choose_form(making *m) {
         return true;
     }
     m->chart.form = TCR_CHART_BARS;
-    return m->factors >= 2 &&
-           tcr_results_indices(m->work->results, level, index, &variance) == TCR_OK &&
-           isfinite(index[0].total.estimate);
+    if (m->factors >= 2 && tcr_results_indices(m->work->results, level, index, &variance) == TCR_OK)
+        return isfinite(index[0].total.estimate);
+    m->chart.form = TCR_CHART_CURVES;
+    return ranked;
 }
 
 /* ---- Numbers --------------------------------------------------------------------------------- */
@@ -245,6 +247,76 @@ static void fill_bars(making *m) {
     c->second_name = "with all that it does together with others";
 }
 
+/* ---- Curves of random points ----------------------------------------------------------------- */
+
+enum { BINS = 20, POINTS_A_BIN = 5 };
+
+/* The bins of a factor. */
+typedef struct binned {
+    size_t factor, count;
+    double share; /* of the variance; NaN: unknown */
+    tcr_results_bin bin[BINS];
+} binned;
+
+static int by_share(const void *a, const void *b) {
+    const double left = ((const binned *)a)->share, right = ((const binned *)b)->share;
+    return (left < right) - (left > right);
+}
+
+/* The name of a factor; of words with what the numbers of its axis are, "curl: 0 J, 1 B, 2 C". */
+static const char *name_axis(making *m, size_t factor, char text[TEXT_SIZE]) {
+    const tcr_study_factor *f = tcr_study_factor_at(m->study, factor);
+    size_t used = (size_t)snprintf(text, TEXT_SIZE, "%s", f->key.name);
+    for (size_t i = 0; has_words(m, factor) && i < f->factor.levels && used < TEXT_SIZE; i++) {
+        char value[TCR_KEY_VALUE_SIZE];
+        (void)tcr_key_value_text(m->set, &f->key, f->factor.level[i], value);
+        used += (size_t)snprintf(text + used, TEXT_SIZE - used, "%s %zu %s", i > 0 ? "," : ":", i,
+                                 value);
+    }
+    return text;
+}
+
+/* Where a bin stands on its axis. */
+static double place_of(const making *m, const binned *b, size_t k) {
+    const tcr_factor *f = &tcr_study_factor_at(m->study, b->factor)->factor;
+    const bool is_level = f->distribution == TCR_LEVELS && f->levels == b->count;
+    return is_level && !has_words(m, b->factor) ? f->level[k] : b->bin[k].at;
+}
+
+/* A panel for each of the factors that matter most. False without memory. */
+static bool fill_curves(making *m) {
+    tcr_chart *c = &m->chart;
+    const uint64_t most = m->points / POINTS_A_BIN + 1;
+    const size_t bins = most < BINS ? (size_t)most : BINS;
+    binned *all = array(m->factors, sizeof *all);
+    bool there = all != NULL;
+    for (size_t i = 0; there && i < m->factors; i++) {
+        all[i].factor = i;
+        there = tcr_results_bins(m->work->results, i, bins, all[i].bin, &all[i].count,
+                                 &all[i].share) == TCR_OK;
+    }
+    if (there)
+        qsort(all, m->factors, sizeof *all, by_share);
+    c->panel.word = m->word;
+    c->x = (tcr_chart_axis){.count = BINS, .value = m->place};
+    for (size_t i = 0; there && i < m->factors && i < TCR_CHART_CURVES_MAX; i++) {
+        m->word[i] = name_axis(m, all[i].factor, m->axis[i]);
+        c->panel.count++;
+        for (size_t k = 0; k < BINS; k++) {
+            const tcr_results_bin *bin = &all[i].bin[k];
+            const size_t at = i * BINS + k;
+            m->place[at] = k < all[i].count ? place_of(m, &all[i], k) : NAN;
+            m->value[at] = bin->over.mean;
+            m->low[at] = bin->over.p5;
+            m->high[at] = bin->over.p95;
+        }
+    }
+    c->low = m->low;
+    c->high = m->high;
+    free(all);
+    return there;
+}
+
 /* ---- Words ----------------------------------------------------------------------------------- */
 
 static void add_remark(making *m, const char *text) {
@@ -332,12 +404,16 @@ tcr_status tcr_study_chart(const tcr_study_work *work, tcr_picture_format format
     if (!state.has_answer || m.factors == 0 || !choose_form(&m))
         return TCR_E_MISSING;
     tcr_status status = TCR_E_MEMORY;
-    const size_t values = m.chart.form == TCR_CHART_BARS ? m.factors : (size_t)m.points;
+    const size_t values = m.chart.form == TCR_CHART_BARS     ? m.factors
+                          : m.chart.form == TCR_CHART_CURVES ? (size_t)TCR_CHART_CURVES_MAX * BINS
+                                                             : (size_t)m.points;
     if (make_room(&m, values)) {
         m.chart.value = m.value;
         bool filled = true;
         if (m.chart.form == TCR_CHART_CURVE)
             filled = fill_curve(&m);
+        else if (m.chart.form == TCR_CHART_CURVES)
+            filled = fill_curves(&m);
         else if (m.chart.form == TCR_CHART_MAP)
             fill_map(&m);
         else

@@ -8,6 +8,7 @@
 
 #ifdef TCR_WITH_STUDY
 
+#include <errno.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -103,50 +104,48 @@ tcr_status tcr_study_dry_run(const tcr_study_work *work, tcr_error *error) {
 
 #ifdef TCR_WITH_DRAW
 
-/* The chart of the call, and that of the folder, which has the looks by default. */
-static tcr_status write_picture(const void *work, tcr_sink sink, void *context) {
-    const tcr_study_work *of = work;
-    return tcr_study_chart(of, of->look.format, &of->look.options, sink, context);
-}
+/* A picture in memory: it is drawn once, before anything is put in place. */
+typedef struct drawn {
+    unsigned char *bytes;
+    size_t used, room;
+} drawn;
 
-static tcr_status write_chart(const void *work, tcr_sink sink, void *context) {
-    return tcr_study_chart(work, TCR_PNG, NULL, sink, context);
-}
-
-static int pass_over(void *context, const void *bytes, size_t count) {
-    (void)context;
-    (void)bytes;
-    (void)count;
+static int keep(void *context, const void *bytes, size_t count) {
+    drawn *d = context;
+    if (count > d->room - d->used) {
+        const size_t room = 2 * d->room + count;
+        unsigned char *grown = realloc(d->bytes, room);
+        if (grown == NULL)
+            return ENOMEM;
+        d->bytes = grown;
+        d->room = room;
+    }
+    memcpy(d->bytes + d->used, bytes, count);
+    d->used += count;
     return 0;
 }
 
-/* Whether there is a chart, after it was said why not where one is asked for. */
-static bool can_draw(const tcr_study_work *work) {
-    tcr_picture_options small = tcr_picture_options_default();
-    small.dpi = 10;
-    const tcr_status status = tcr_study_chart(work, TCR_PNG, &small, pass_over, NULL);
-    if (status == TCR_OK || work->call->picture.text == NULL)
+static tcr_status write_drawn(const void *picture, tcr_sink sink, void *context) {
+    const drawn *d = picture;
+    return sink(context, d->bytes, d->used) == 0 ? TCR_OK : TCR_E_WRITE;
+}
+
+/* Draws a picture; false where there is none, after it was said why not where it is asked for. */
+static bool draw(const tcr_study_work *work, tcr_picture_format format,
+                 const tcr_picture_options *options, bool is_asked_for, drawn *d) {
+    const tcr_status status = tcr_study_chart(work, format, options, keep, d);
+    if (status == TCR_OK || !is_asked_for)
         return status == TCR_OK; /* a folder does without */
     if (status == TCR_E_MISSING)
-        tcr_say("no picture: a chart takes one to three factors of a grid, or a design with "
-                "indices");
+        tcr_say("no picture: there is nothing to draw, no factor, or no point that ranks");
     else
-        tcr_say("no picture: %s", tcr_status_text(status));
+        tcr_say("no picture: %s", tcr_status_text(status == TCR_E_WRITE ? TCR_E_MEMORY : status));
     return false;
 }
 
-#else
-#define write_picture NULL
-#define write_chart NULL
-
-static bool can_draw(const tcr_study_work *work) {
-    (void)work;
-    return false;
-}
 #endif
 
-/* The chart of a folder; the caller's to free, NULL without one. */
-static char *chart_path(const char *dir) {
+char *tcr_study_chart_path(const char *dir) {
     static const char NAME[] = "/chart.png";
     char *path = dir != NULL ? malloc(strlen(dir) + sizeof NAME) : NULL;
     if (path != NULL)
@@ -157,16 +156,31 @@ static char *chart_path(const char *dir) {
 tcr_status tcr_study_report(const tcr_study_work *work, const tcr_results_state *state,
                             tcr_report_writer table, tcr_error *error) {
     const char *inputs[1 + TCR_INPUTS_MAX];
-    size_t n = 0;
+    tcr_work_output pictures[2];
+    size_t n = 0, count = 0;
     for (size_t i = 0; i < tcr_study_file_input_count(work->file) && n <= TCR_INPUTS_MAX; i++)
         inputs[n++] = tcr_study_file_input(work->file, i);
-    const bool draws = state->has_answer && can_draw(work);
-    char *chart = draws ? chart_path(work->call->output.text) : NULL;
-    const tcr_work_output pictures[] = {
-        {{draws ? work->call->picture.text : NULL, write_picture, TCR_REPLACE_ANY}, work},
-        {{chart, write_chart, TCR_REPLACE_ANY}, work}};
-    const tcr_status status = tcr_put_outputs_beside(work, inputs, n, pictures, 2, table, error);
+    char *chart = NULL;
+#ifdef TCR_WITH_DRAW
+    drawn picture = {NULL, 0, 0}, of_folder = {NULL, 0, 0};
+    const char *asked = work->call->picture.text;
+    if (state->has_answer && asked != NULL &&
+        draw(work, work->look.format, &work->look.options, true, &picture))
+        pictures[count++] = (tcr_work_output){{asked, write_drawn, TCR_REPLACE_ANY}, &picture};
+    if (state->has_answer && work->call->no_chart.text == NULL &&
+        (chart = tcr_study_chart_path(work->call->output.text)) != NULL &&
+        draw(work, TCR_PNG, NULL, false, &of_folder))
+        pictures[count++] = (tcr_work_output){{chart, write_drawn, TCR_REPLACE_ANY}, &of_folder};
+#else
+    (void)state;
+#endif
+    const tcr_status status =
+        tcr_put_outputs_beside(work, inputs, n, pictures, count, table, error);
     free(chart);
+#ifdef TCR_WITH_DRAW
+    free(picture.bytes);
+    free(of_folder.bytes);
+#endif
     return status;
 }
 

@@ -18,6 +18,7 @@
  *   map     one quantity over two factors, the darker the better; a panel for each word or number
  *           of a third
  *   bars    shares of factors, each with two bars: filled and outlined
+ *   curves  one quantity over each of several factors, a panel for each, all at one height
  *
  * A number that is NaN is missing: a gap in a curve, a crossed cell of a map, no bar.
  *
@@ -26,15 +27,18 @@
 typedef enum tcr_chart_form {
     TCR_CHART_CURVE = 0,
     TCR_CHART_MAP = 1,
-    TCR_CHART_BARS = 2
+    TCR_CHART_BARS = 2,
+    TCR_CHART_CURVES = 3
 } tcr_chart_form;
-enum { TCR_CHART_FORMS = 3 };
+enum { TCR_CHART_FORMS = 4 };
 
 enum {
     TCR_CHART_POINTS_MAX = 10000, /* of a curve */
     TCR_CHART_CELLS_MAX = 1000,   /* of a map, along each axis */
     TCR_CHART_PANELS_MAX = 16,
     TCR_CHART_BARS_MAX = 24,
+    TCR_CHART_CURVES_MAX = 6,  /* panels of curves */
+    TCR_CHART_CURVE_MAX = 100, /* points of each */
     TCR_CHART_REMARKS_MAX = 6
 };
 
@@ -53,9 +57,11 @@ typedef struct tcr_chart {
     const char *quantity;     /* what the numbers are, with their unit: "fitted.rms_mm, mm" */
     tcr_chart_axis x;         /* of a curve and a map; of bars the names of the factors, as words */
     tcr_chart_axis y;         /* of a map */
-    tcr_chart_axis panel;     /* of a map; a count of 0, the default: one panel */
-    /* Of a curve and of bars x.count numbers; of a map value[(panel * y.count + y) * x.count + x]
-     */
+    tcr_chart_axis panel;     /* of a map; a count of 0, the default: one panel. Of curves the
+                                 factors, as words */
+    /* Of a curve and of bars x.count numbers; of a map value[(panel * y.count + y) * x.count + x];
+     * of curves value[panel * x.count + i], at x.value[panel * x.count + i], which need not rise;
+     * NaN there behind the last point of a shorter curve. */
     const double *value;
     const double *low, *high; /* ends of the band, or of the intervals of the filled bars, as many
                                  as there are values; NULL, the default: none */

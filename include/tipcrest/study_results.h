@@ -164,6 +164,24 @@ TCR_API bool tcr_results_is_most(const tcr_results *results);
 TCR_API tcr_status tcr_results_point(const tcr_results *results, uint64_t i, double *scratch,
                                      tcr_summary *summary);
 
+/* Points whose values of a factor lie near each other. */
+typedef struct tcr_results_bin {
+    double at; /* the mean of their values of the factor, in its unit; of a factor whose levels all
+                  have a bin the level's place in its list, from 0; NaN without a point */
+    tcr_summary over; /* over the points, each with the mean of its runs */
+} tcr_results_bin;
+enum { TCR_BINS_MAX = 100 };
+
+/*
+ * How the output goes with a factor of random or Sobol points: 'bins' bins, 1 to TCR_BINS_MAX, with
+ * about equally many points; where the factor has fewer levels, one for each. bin receives *count
+ * of them, in order; *share the variance between their means, of that of the points, NaN where that
+ * is 0. Of more than a million points the first million are taken. TCR_E_MISSING (another design,
+ * or no answer), TCR_E_RANGE, TCR_E_MEMORY, TCR_E_ARGUMENT. Stack: below 48 kB.
+ */
+TCR_API tcr_status tcr_results_bins(const tcr_results *results, size_t factor, size_t bins,
+                                    tcr_results_bin *bin, size_t *count, double *share);
+
 /* The point of the whole study that ranks first. TCR_E_MISSING (a sensitivity design, no answer, or
  * no point that can be ranked), TCR_E_MEMORY, TCR_E_ARGUMENT. */
 TCR_API tcr_status tcr_results_best(const tcr_results *results, uint64_t *point);

@@ -18,7 +18,9 @@ void tcr_chart_init(tcr_chart *chart, size_t size) {
 
 static size_t values_of(const tcr_chart *c) {
     const size_t panels = c->panel.count > 0 ? c->panel.count : 1;
-    return c->form == TCR_CHART_MAP ? c->x.count * c->y.count * panels : c->x.count;
+    return c->form == TCR_CHART_MAP      ? c->x.count * c->y.count * panels
+           : c->form == TCR_CHART_CURVES ? c->x.count * panels
+                                         : c->x.count;
 }
 
 static tcr_status check_axis(const tcr_chart_axis *axis, size_t most, bool rising) {
@@ -37,10 +39,26 @@ static tcr_status check_axis(const tcr_chart_axis *axis, size_t most, bool risin
     return TCR_OK;
 }
 
+/* The axes of several curves. */
+static tcr_status check_curves(const tcr_chart *c) {
+    if (c->panel.count < 1 || c->panel.count > TCR_CHART_CURVES_MAX || c->x.count < 1 ||
+        c->x.count > TCR_CHART_CURVE_MAX)
+        return TCR_E_RANGE;
+    if (c->panel.word == NULL || c->x.value == NULL)
+        return TCR_E_ARGUMENT;
+    for (size_t i = 0; i < c->panel.count; i++)
+        if (c->panel.word[i] == NULL)
+            return TCR_E_ARGUMENT;
+    for (size_t i = 0; i < c->panel.count * c->x.count; i++)
+        if (fabs(c->x.value[i]) >= 1e12) /* false for NaN */
+            return TCR_E_RANGE;
+    return TCR_OK;
+}
+
 tcr_status tcr_picture_take_chart(const tcr_chart *given, const tcr_picture_options *options,
                                   tcr_chart *c, tcr_picture *picture) {
     static const size_t MOST[TCR_CHART_FORMS] = {TCR_CHART_POINTS_MAX, TCR_CHART_CELLS_MAX,
-                                                 TCR_CHART_BARS_MAX};
+                                                 TCR_CHART_BARS_MAX, TCR_CHART_CURVE_MAX};
     *c = tcr_chart_default();
     if (given == NULL || tcr_options_take(c, sizeof *c, given) != TCR_OK ||
         (unsigned)c->form >= TCR_CHART_FORMS || c->value == NULL || c->quantity == NULL ||
@@ -48,7 +66,9 @@ tcr_status tcr_picture_take_chart(const tcr_chart *given, const tcr_picture_opti
         (c->second_low == NULL) != (c->second_high == NULL) ||
         (c->remarks > 0 && c->remark == NULL) || (c->form == TCR_CHART_BARS && c->x.word == NULL))
         return TCR_E_ARGUMENT;
-    tcr_status status = check_axis(&c->x, MOST[c->form], c->form == TCR_CHART_CURVE);
+    tcr_status status = c->form == TCR_CHART_CURVES
+                            ? check_curves(c)
+                            : check_axis(&c->x, MOST[c->form], c->form == TCR_CHART_CURVE);
     if (status == TCR_OK && c->form == TCR_CHART_MAP)
         status = check_axis(&c->y, TCR_CHART_CELLS_MAX, false);
     if (status == TCR_OK && c->form == TCR_CHART_MAP && c->panel.count > 0)
@@ -98,7 +118,10 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
     const tcr_box column = tcr_sheet_column();
     tcr_sheet_paper(canvas, tcr_sheet_panel());
     double y;
-    if (c->form == TCR_CHART_CURVE) {
+    if (c->form == TCR_CHART_CURVES) {
+        tcr_chart_curves(canvas, c);
+        y = tcr_chart_curve_legend(canvas, c, column);
+    } else if (c->form == TCR_CHART_CURVE) {
         tcr_chart_curve(canvas, c);
         y = tcr_chart_curve_legend(canvas, c, column);
     } else if (c->form == TCR_CHART_MAP) {

@@ -20,6 +20,7 @@ const char *tcr_chart_number(double value, double range, char out[TCR_WORDS]);
 
 /* The forms; each fills the panel of the sheet. */
 void tcr_chart_curve(tcr_canvas *canvas, const tcr_chart *chart);
+void tcr_chart_curves(tcr_canvas *canvas, const tcr_chart *chart);
 void tcr_chart_map(tcr_canvas *canvas, const tcr_chart *chart);
 void tcr_chart_bars(tcr_canvas *canvas, const tcr_chart *chart);
 

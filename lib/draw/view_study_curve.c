@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* One quantity over one factor: a curve with a band, or points with bars where the axis has words.
- */
+/* One quantity over one factor: a curve with a band, or points with bars where the axis has words;
+ * or over each of several, a small curve for each. */
 #include "draw/view_study.h"
 
 #include <math.h>
@@ -13,14 +13,14 @@ static double x_of(const tcr_chart *c, size_t i) {
     return c->x.word != NULL ? (double)i : c->x.value[i];
 }
 
-static tcr_plot plot_of(const tcr_chart *c) {
-    const tcr_box p = tcr_sheet_panel();
+/* A plot in a box, at the height of 'count' values of a chart. */
+static tcr_plot plot_of(const tcr_chart *c, tcr_box p, const tcr_chart *all, size_t count) {
     double least = INFINITY, most = -INFINITY;
     tcr_plot plot = {.area = {p.x + 18, p.y + 11, p.width - 18 - 8, p.height - 11 - 13}};
-    bool any = tcr_chart_range(c->value, c->x.count, &least, &most);
-    if (c->low != NULL) {
-        any |= tcr_chart_range(c->low, c->x.count, &least, &most);
-        any |= tcr_chart_range(c->high, c->x.count, &least, &most);
+    bool any = tcr_chart_range(all->value, count, &least, &most);
+    if (all->low != NULL) {
+        any |= tcr_chart_range(all->low, count, &least, &most);
+        any |= tcr_chart_range(all->high, count, &least, &most);
     }
     if (!any)
         least = most = 0;
@@ -117,31 +117,75 @@ static void words_below(tcr_canvas *canvas, const tcr_chart *c, const tcr_plot *
                         plot->area.y + plot->area.height + 4, c->x.word[i], &name);
 }
 
-void tcr_chart_curve(tcr_canvas *canvas, const tcr_chart *c) {
-    const tcr_plot plot = plot_of(c);
+/* A curve in its plot, with the name of its axis below it. */
+static void curve(tcr_canvas *canvas, const tcr_chart *c, const tcr_plot *plot) {
+    const tcr_setting below = {.type = TCR_TYPE_SMALL,
+                               .colour = canvas->style->paper_quiet,
+                               .align = 0.5,
+                               .width_mm = plot->area.width + 12};
+    (c->x.word != NULL ? tcr_plot_rules_across : tcr_plot_rules)(canvas, plot, false);
+    if (c->x.word != NULL)
+        words_below(canvas, c, plot);
+    if (c->low != NULL)
+        (c->x.word != NULL ? spans : band)(canvas, c, plot);
+    line(canvas, c, plot);
+    if (c->x.name != NULL)
+        tcr_canvas_text(canvas, plot->area.x + plot->area.width / 2,
+                        plot->area.y + plot->area.height + 9.8, c->x.name, &below);
+}
+
+static void quantity(tcr_canvas *canvas, const tcr_chart *c) {
     const tcr_box p = tcr_sheet_panel();
     const tcr_setting quiet = {
         .type = TCR_TYPE_SMALL, .colour = canvas->style->paper_quiet, .width_mm = p.width - 12};
-    (c->x.word != NULL ? tcr_plot_rules_across : tcr_plot_rules)(canvas, &plot, false);
-    if (c->x.word != NULL)
-        words_below(canvas, c, &plot);
-    if (c->low != NULL)
-        (c->x.word != NULL ? spans : band)(canvas, c, &plot);
-    line(canvas, c, &plot);
     tcr_canvas_text(canvas, p.x + 4, p.y + 5.6, c->quantity, &quiet);
-    if (c->x.name != NULL) {
-        tcr_setting below = quiet;
-        below.align = 0.5;
-        tcr_canvas_text(canvas, plot.area.x + plot.area.width / 2, p.y + p.height - 3.2, c->x.name,
-                        &below);
+}
+
+void tcr_chart_curve(tcr_canvas *canvas, const tcr_chart *c) {
+    const tcr_plot plot = plot_of(c, tcr_sheet_panel(), c, c->x.count);
+    curve(canvas, c, &plot);
+    quantity(canvas, c);
+}
+
+/* The curve of a panel, as a chart of its own. */
+static tcr_chart curve_of(const tcr_chart *c, size_t panel) {
+    const size_t from = panel * c->x.count;
+    tcr_chart own = *c;
+    own.x = (tcr_chart_axis){c->panel.word[panel], 0, c->x.value + from, NULL};
+    while (own.x.count < c->x.count && !isnan(own.x.value[own.x.count]))
+        own.x.count++;
+    own.value = c->value + from;
+    own.low = c->low != NULL ? c->low + from : NULL;
+    own.high = c->high != NULL ? c->high + from : NULL;
+    own.best = c->best - from < own.x.count ? c->best - from : SIZE_MAX;
+    return own;
+}
+
+void tcr_chart_curves(tcr_canvas *canvas, const tcr_chart *c) {
+    const tcr_box p = tcr_sheet_panel();
+    const size_t panels = c->panel.count, across = panels > 4 ? 3 : panels > 1 ? 2 : 1;
+    const size_t down = (panels + across - 1) / across;
+    const double width = p.width / (double)across, height = (p.height - 3) / (double)down;
+    for (size_t i = 0; i < panels; i++) {
+        const tcr_box box = {p.x + width * (double)(i % across),
+                             p.y + 3 + height * (double)(i / across), width, height};
+        const tcr_chart own = curve_of(c, i);
+        if (own.x.count == 0)
+            continue;
+        const tcr_plot plot = plot_of(&own, box, c, panels * c->x.count);
+        curve(canvas, &own, &plot);
     }
+    quantity(canvas, c);
 }
 
 double tcr_chart_curve_legend(tcr_canvas *canvas, const tcr_chart *c, tcr_box column) {
     double y = tcr_figures_heading(canvas, "How to read it", column.x, column.y, column.width);
     y = tcr_figures_body(canvas,
-                         c->low != NULL ? "dots: the mean; band: 90 % of runs"
-                                        : "dots: the value at each point",
+                         c->form == TCR_CHART_CURVES
+                             ? "dots: the mean of points that lie near each other; band: 90 % of "
+                               "these points"
+                         : c->low != NULL ? "dots: the mean; band: 90 % of runs"
+                                          : "dots: the value at each point",
                          column.x, y, column.width);
     if (c->best != SIZE_MAX)
         y = tcr_figures_body(canvas, "ring: the best", column.x, y, column.width);

@@ -2,11 +2,10 @@
 /* Which points are tried: grids, random points, Sobol points, and those for sensitivities. */
 #include <tipcrest/study_design.h>
 
-#include <string.h>
-
 #include <tipcrest/random.h>
 
 #include "num/error.h"
+#include "study/sobol.h"
 
 enum { USE_POINTS = 5 };
 
@@ -100,22 +99,34 @@ static void sobol_points(const tcr_design *design, uint64_t first, size_t n, dou
     (void)tcr_sobol_points(first, n, 0, design->factors, design->shifted ? &shift : NULL, u);
 }
 
-/* A base point and its mixed points, as many of them as are asked for. */
+/* Puts the number of a dimension at a base point into the rows that have it: of A into all but row
+ * 1 and the row of its own factor, of B into these two. Row 'first' of the design is at u. */
+static void put_base(const tcr_design *design, uint64_t base, size_t dimension, double number,
+                     uint64_t first, size_t n, double *u) {
+    const size_t k = design->factors, rows = k + 2, j = dimension % k;
+    const bool is_b = dimension >= k;
+    for (size_t m = 0; m < rows; m++) {
+        const uint64_t row = base * rows + m;
+        if (row >= first && row - first < n && (m == 1 || m == 2 + j) == is_b)
+            u[(row - first) * k + j] = number;
+    }
+}
+
+/* Base points and their mixed points, as many of them as are asked for: dimension by dimension,
+ * each of which goes from base point to base point of a scrambling. */
 static void sensitivity_points(const tcr_design *design, uint64_t first, size_t n, double *u) {
     const size_t k = design->factors, rows = k + 2;
-    double both[2 * TCR_FACTORS_MAX];
-    const double *a = both, *b = both + k;
-    uint64_t known = UINT64_MAX;
-    for (size_t i = 0; i < n; i++, u += k) {
-        const uint64_t base = (first + i) / rows;
-        const size_t m = (size_t)((first + i) % rows);
-        const tcr_sobol_shift shift = {design->seed, (uint32_t)(base / design->points)};
-        if (base != known)
-            (void)tcr_sobol_points(base % design->points, 1, 0, 2 * k, &shift, both);
-        known = base;
-        memcpy(u, m == 1 ? b : a, k * sizeof *u);
-        if (m >= 2)
-            u[m - 2] = b[m - 2];
+    for (size_t dimension = 0; dimension < 2 * k && n > 0; dimension++) {
+        uint64_t direction[TCR_SOBOL_BITS], bits = 0;
+        tcr_sobol_dimension(dimension, direction);
+        for (uint64_t base = first / rows; base <= (first + n - 1) / rows; base++) {
+            const uint64_t index = base % design->points;
+            const tcr_sobol_shift shift = {design->seed, (uint32_t)(base / design->points)};
+            bits = base == first / rows || index == 0
+                       ? tcr_sobol_bits(direction, index) ^ tcr_sobol_shift_bits(&shift, dimension)
+                       : tcr_sobol_next(direction, bits, index);
+            put_base(design, base, dimension, tcr_sobol_number(bits), first, n, u);
+        }
     }
 }
 

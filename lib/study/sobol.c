@@ -31,6 +31,10 @@ void tcr_sobol_directions(const tcr_sobol_numbers *numbers, uint64_t direction[T
     }
 }
 
+void tcr_sobol_dimension(size_t dimension, uint64_t direction[TCR_SOBOL_BITS]) {
+    tcr_sobol_directions(&TABLE[dimension], direction);
+}
+
 uint64_t tcr_sobol_bits(const uint64_t direction[TCR_SOBOL_BITS], uint64_t index) {
     uint64_t gray = index ^ index >> 1, bits = 0;
     for (int k = 0; gray != 0; k++, gray >>= 1)
@@ -47,18 +51,10 @@ uint64_t tcr_study_bits(uint64_t seed, uint32_t a, uint32_t b, uint32_t use) {
     return ((uint64_t)words[0] << 32 | words[1]) >> (64 - TCR_SOBOL_BITS);
 }
 
-static uint64_t shift_of(const tcr_sobol_shift *shift, size_t dimension) {
+uint64_t tcr_sobol_shift_bits(const tcr_sobol_shift *shift, size_t dimension) {
     if (shift == NULL)
         return 0;
     return tcr_study_bits(shift->seed, (uint32_t)dimension, shift->scrambling, USE_SHIFT);
-}
-
-/* The place of the lowest bit that is set. */
-static int lowest(uint64_t bits) {
-    int k = 0;
-    while ((bits >> k & 1u) == 0)
-        k++;
-    return k;
 }
 
 tcr_status tcr_sobol_points(uint64_t first, size_t n, size_t from, size_t dimensions,
@@ -71,12 +67,12 @@ tcr_status tcr_sobol_points(uint64_t first, size_t n, size_t from, size_t dimens
         return TCR_E_RANGE;
     for (size_t j = 0; j < dimensions && n > 0; j++) {
         uint64_t direction[TCR_SOBOL_BITS];
-        tcr_sobol_directions(&TABLE[from + j], direction);
-        uint64_t bits = tcr_sobol_bits(direction, first) ^ shift_of(shift, from + j);
+        tcr_sobol_dimension(from + j, direction);
+        uint64_t bits = tcr_sobol_bits(direction, first) ^ tcr_sobol_shift_bits(shift, from + j);
         for (size_t i = 0; i < n; i++) {
-            u[i * dimensions + j] = (double)bits * 0x1p-53;
+            u[i * dimensions + j] = tcr_sobol_number(bits);
             if (i + 1 < n)
-                bits ^= direction[lowest(first + i + 1)];
+                bits = tcr_sobol_next(direction, bits, first + i + 1);
         }
     }
     return TCR_OK;

@@ -22,7 +22,25 @@ void tcr_sobol_directions(const tcr_sobol_numbers *numbers, uint64_t direction[T
 /* 53 random bits of their own for every place (a, b) of a use. */
 uint64_t tcr_study_bits(uint64_t seed, uint32_t a, uint32_t b, uint32_t use);
 
+/* The same of dimension 0 to TCR_SOBOL_DIMENSIONS - 1 of the table. */
+void tcr_sobol_dimension(size_t dimension, uint64_t direction[TCR_SOBOL_BITS]);
+
+/* The bits of a digital shift; 0 for NULL. */
+uint64_t tcr_sobol_shift_bits(const tcr_sobol_shift *shift, size_t dimension);
+
 /* The bits of a point. */
 uint64_t tcr_sobol_bits(const uint64_t direction[TCR_SOBOL_BITS], uint64_t index);
+
+/* Those of point 'index', from those of the one before it. */
+static inline uint64_t tcr_sobol_next(const uint64_t direction[TCR_SOBOL_BITS], uint64_t bits,
+                                      uint64_t index) {
+    int lowest = 0;
+    while ((index >> lowest & 1u) == 0)
+        lowest++;
+    return bits ^ direction[lowest];
+}
+
+/* A number from 0 to below 1. */
+static inline double tcr_sobol_number(uint64_t bits) { return (double)bits * 0x1p-53; }
 
 #endif

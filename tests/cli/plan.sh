@@ -406,7 +406,7 @@ equal 'and the set as it is has no figure for one eye' "$(grep -c 'as the set is
 sed 's/mrd1_mm: 3.6/mrd1_mm: 5.5/' "$client" >unlike.yaml
 run plan unlike.yaml
 contains 'what is out of reach comes first, and the eye that it is for' "$(head -n 3 out | tr -s ' \n' ' ')" \
-    '11 mm is not reached: at most 10 mm on the left eye, and matching the right eye costs the left 1.3 mm (--each-eye plans each towards its own line). Off the map's line'
+    "11 mm is not reached: at most 10 mm on the left eye, and matching the right eye costs the left 1.3 mm (--each-eye plans each towards its own line). Off the map's line"
 run plan unlike.yaml --each-eye
 equal 'each eye towards its own line reaches it' "$(joined | grep -c 'is not reached')" 0
 sed 's/length_mm: 11, curl/length_mm: 13, curl/' "$client" >long.yaml

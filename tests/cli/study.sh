@@ -97,6 +97,7 @@ long="--vary layering.step_mm=0:2:0.02 --vary lid.mrd1_mm=2:5:0.01 --output fitt
     killed=0 resume=
     for moment in $moments; do
         "$TIPCREST" study set.yaml $long -o stopped $resume >/dev/null 2>&1 </dev/null &
+        while [ ! -e stopped/study.json ] && kill -0 $! 2>/dev/null; do sleep 0.01; done
         sleep "$moment"
         kill -KILL $! 2>/dev/null
         ! wait $! 2>/dev/null || break # timeout(1) would not wait for what it kills
@@ -125,6 +126,19 @@ equal 'a study that is done says so' "$status $(cat err)" '0 tipcrest: this stud
     good study set.yaml $long -o ended-early --resume
 }
 same 'and goes on to the same files' long ended-early
+
+# ---- The chart -----------------------------------------------------------------------------------
+
+if [ -z "$(no_pictures)" ]; then
+    good study set.yaml --vary opening=0.5,0.7,1 --vary viewer_deg=0,5,9 --design sobol --points 64 -o by-chance
+    equal 'points by chance have a chart' "$(ls by-chance/chart.png)" by-chance/chart.png
+    mkdir -p taken/chart.png
+    fails 'taken/chart.png: cannot be opened for writing: it is a folder; give the name of a file' set.yaml \
+        --vary opening=0.5,1 -o taken
+    equal 'a chart that cannot be written is told before the work begins' "$(ls taken)" chart.png
+    good study set.yaml --vary opening=0.5,1 -o without --no-chart
+    equal 'without a chart where none is wanted' "$(cd without && echo *)" 'results.csv results.npy study.json'
+fi
 
 # ---- Two at once ---------------------------------------------------------------------------------
 

@@ -24,6 +24,10 @@ static tcr_chart chart_of(tcr_chart_form form) {
     c.remark = REMARKS;
     c.remarks = 2;
     c.best = 1;
+    if (form == TCR_CHART_CURVES) {
+        c.x.count = c.panel.count = 2;
+        c.panel.word = WORDS;
+    }
     if (form == TCR_CHART_MAP) {
         c.x.count = c.y.count = 2;
         c.y.word = WORDS;
@@ -102,6 +106,20 @@ CLAIM(charts_that_cannot_be_are_refused) {
     c.best = SIZE_MAX;
     c.y.count = 0;
     expect_refused(&c, TCR_E_RANGE);
+    c = chart_of(TCR_CHART_CURVES);
+    c.panel.count = TCR_CHART_CURVES_MAX + 1;
+    expect_refused(&c, TCR_E_RANGE);
+    c = chart_of(TCR_CHART_CURVES);
+    c.x.count = TCR_CHART_CURVE_MAX + 1;
+    expect_refused(&c, TCR_E_RANGE);
+    c = chart_of(TCR_CHART_CURVES);
+    c.x.value = FAR;
+    expect_refused(&c, TCR_E_RANGE);
+    c.x.value = NULL;
+    expect_refused(&c, TCR_E_ARGUMENT);
+    c = chart_of(TCR_CHART_CURVES);
+    c.panel.word = GAP;
+    expect_refused(&c, TCR_E_ARGUMENT);
     c = chart_of(TCR_CHART_BARS);
     c.x.word = NULL;
     expect_refused(&c, TCR_E_ARGUMENT);
@@ -111,6 +129,15 @@ CLAIM(charts_that_cannot_be_are_refused) {
     c = chart_of(TCR_CHART_BARS);
     c.form = (tcr_chart_form)TCR_CHART_FORMS;
     expect_refused(&c, TCR_E_ARGUMENT);
+}
+
+CLAIM(a_curve_of_several_may_be_shorter_or_empty) {
+    static const double SHORT[] = {1, NAN, NAN, NAN}; /* one point, and none */
+    tcr_chart c = chart_of(TCR_CHART_CURVES);
+    bytes svg = {0};
+    c.x.value = SHORT;
+    expect_status(tcr_chart_write(TCR_SVG, &c, NULL, keep_bytes, &svg), TCR_OK);
+    free(svg.byte);
 }
 
 static tcr_status draw_chart(const void *chart, void *context) {
@@ -133,6 +160,7 @@ int main(void) {
         &every_form_is_written_in_every_format_and_the_same_each_time,
         &numbers_that_are_all_missing_or_alike_are_drawn,
         &charts_that_cannot_be_are_refused,
+        &a_curve_of_several_may_be_shorter_or_empty,
         &a_chart_may_be_of_an_older_size,
     };
     return RUN_DRAWN_CLAIMS("chart", claims);

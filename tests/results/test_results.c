@@ -356,6 +356,59 @@ static tcr_status new_with(const void *options, void *context) {
     return status;
 }
 
+CLAIM(bins_are_those_of_the_points_by_their_factor) {
+    /* Source: the points themselves, put into bins one by one. */
+    enum { ALL = 64, BINS = 4 };
+    static const char *const VARY[] = {"opening=0.2,0.6,1", "lid.mrd1_mm=2,3,3.5,4,5"};
+    const double LEVELS[] = {2, 3, 3.5, 4, 5};
+    tcr_study_ask ask = tcr_study_ask_default();
+    tcr_results_options o = tcr_results_options_default();
+    tcr_results_bin bin[BINS];
+    size_t count = 0, levels[TCR_FACTORS_MAX];
+    double share, u[ALL * 2], value[ALL * TCR_OUTPUTS_MAX], scratch[ALL];
+    tcr_design design;
+    ask.has_design = ask.has_points = true;
+    ask.design = TCR_DESIGN_SOBOL;
+    ask.points = ALL;
+    enter_folder();
+    tcr_study_file *file = study_of(VARY, 2, &ask);
+    const tcr_study *study = tcr_study_file_study(file);
+    const size_t outputs = tcr_study_output_count(study);
+    tcr_results *results = results_of(file, &o);
+    expect_status(tcr_results_bins(results, 1, BINS, bin, &count, &share), TCR_E_MISSING);
+    run(results);
+    expect_status(tcr_results_bins(results, 1, BINS, bin, &count, &share), TCR_OK);
+    expect_count(count, BINS);
+    expect_status(tcr_study_design(study, levels, &design), TCR_OK);
+    expect_status(tcr_design_points(&design, 0, ALL, u), TCR_OK);
+    expect_status(tcr_study_evaluate(study, 0, ALL, NULL, value, NULL), TCR_OK);
+    for (size_t k = 0; k < BINS; k++) {
+        double own[ALL], at = 0.0;
+        size_t n = 0;
+        tcr_summary s;
+        for (size_t i = 0; i < ALL; i++)
+            if ((size_t)(BINS * u[2 * i + 1]) == k) {
+                at += LEVELS[(size_t)(5 * u[2 * i + 1])];
+                own[n++] = value[i * outputs];
+            }
+        expect_status(tcr_summarise(own, n, 1, scratch, &s), TCR_OK);
+        expect_count(bin[k].over.runs, n);
+        expect_near(bin[k].at, at / (double)n, 1e-12, "sums in one order");
+        expect_near(bin[k].over.mean, s.mean, 1e-12, "sums in one order");
+        expect_same(bin[k].over.p95, s.p95, "the same values");
+    }
+    expect_true(share > 0.0 && share < 1.0);
+    expect_status(tcr_results_bins(results, 0, BINS, bin, &count, &share), TCR_OK);
+    expect_count(count, 3); /* fewer levels than bins */
+    expect_near(bin[2].at, 2.0, 0.0, "its place in the list");
+    expect_status(tcr_results_bins(results, 2, BINS, bin, &count, &share), TCR_E_RANGE);
+    expect_status(tcr_results_bins(results, 0, 0, bin, &count, &share), TCR_E_RANGE);
+    expect_status(tcr_results_bins(NULL, 0, 1, bin, &count, &share), TCR_E_ARGUMENT);
+    tcr_results_free(results);
+    tcr_study_file_free(file);
+    leave_folder();
+}
+
 CLAIM(options_have_their_defaults_and_ranges) {
     const tcr_results_options standard = tcr_results_options_default();
     tcr_study_ask ask = tcr_study_ask_default();
@@ -398,6 +451,7 @@ int main(void) {
         &parts_make_the_whole_and_only_all_of_them,
         &the_answer_is_that_of_the_points,
         &of_a_grid_what_does_nothing_has_no_share,
+        &bins_are_those_of_the_points_by_their_factor,
         &options_have_their_defaults_and_ranges,
     };
     return RUN_CLAIMS("results", claims);
