@@ -435,7 +435,8 @@ class Api:
             p['kind'] = sort if sort != 'callback' else 'callback'
         elif base == 'void':
             p['kind'] = 'bytes' if length else 'context' if name.endswith('context') else 'struct_any'
-            p['direction'] = 'in' if p['const'] or p['kind'] == 'context' else 'out'
+            given = p['const'] and p['pointers'] == 1
+            p['direction'] = 'in' if given or p['kind'] == 'context' else 'out'
             p['null'] = p['kind'] == 'context'
         elif base == 'char' and p['pointers'] == 1:
             p['kind'] = 'bytes' if length and p['const'] else 'string'
@@ -443,7 +444,7 @@ class Api:
         elif base == 'char':
             p['kind'] = 'strings' if length else 'string'
             p['direction'] = 'in' if length else 'out'
-        elif p['pointers'] == 2:
+        elif p['pointers'] == 2 and not length:
             p['kind'], p['direction'] = sort, 'out'
             if sort == 'object':
                 p['owner'], p['free'] = 'caller', base + '_free'

@@ -47,6 +47,13 @@ browser firefox-esr       firefox-esr
 browser nodejs            node
 browser npm               npm
 ci     clang              clang
+ci     python3-cffi       python:cffi
+ci     python3-dev        -
+ci     python3-pytest     python:pytest
+ci     python3-setuptools python:setuptools
+ci     python3-wheel      python:wheel
+ci     mypy               mypy
+ci     python3-pandas     python:pandas
 ci     clang-format       clang-format
 ci     clang-tidy         clang-tidy
 ci     cppcheck           cppcheck
