@@ -64,6 +64,7 @@ ci     git                git
 ci     libclang-rt-dev    -
 ci     libopenmpi-dev     module:ompi-c
 ci     openmpi-bin        mpirun
+ci     python3-markdown   python:markdown
 ci     shellcheck         shellcheck
 ci     valgrind           valgrind
 ci     xz-utils           xz

@@ -4,6 +4,7 @@
 
 /* Points and vectors of the plane and of space, in mm unless a name says otherwise. */
 
+/* A point or vector of a plane, which whoever has one names. */
 typedef struct tcr_vec2 {
     double x, y;
 } tcr_vec2;
