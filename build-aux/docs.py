@@ -95,13 +95,16 @@ class Reference:
             rows.append("<tr><td><code>%s</code></td><td><code>%s</code></td><td>%s</td><td>%s</td><td>%s</td></tr>" % (
                 escaped(m["name"]), self.linked(escaped(m["type"])), escaped("; ".join(filter(None, limits))),
                 escaped("; ".join(filter(None, notes))), self.linked(escaped(m.get("doc", "")))))
-        return ("<table><tr><th>name</th><th>type</th><th>unit and range</th><th></th><th></th></tr>%s</table>"
+        return ("<table><tr><th>name</th><th>type</th><th>unit and range</th><th>as</th><th>what it is</th></tr>%s</table>"
                 % "".join(rows))
 
     def item(self, kind, name):
         item = self.api[kind][name]
         out = ['<h3 id="%s">%s</h3>' % (name, name)]
-        if item.get("declaration"):
+        if kind == "constants":
+            value = item.get("text") if item.get("value") is None else item["value"]
+            out = ['<h3 id="%s">%s = %s</h3>' % (name, name, escaped(str(value)))]
+        elif item.get("declaration") and kind != "structs":  # the table below says it all
             out.append("<pre>%s</pre>" % self.linked(escaped(item["declaration"]), name))
         out.append(self.linked(prose(item.get("doc", "") or item.get("group", "")), name))
         members = item.get("parameters") or item.get("fields")
