@@ -169,7 +169,7 @@ class Engine {
 }
 
 /* Lashes as page_shape.c writes them: a head and rows of points (x, y, half width). */
-const HEAD = 8, NATURAL = 9, FIBRE = 15;
+const HEAD = 6, NATURAL = 9, FIBRE = 15;
 class Hairs {
     constructor(all, first, count) {
         const starts = [];
@@ -187,8 +187,8 @@ class Hairs {
     layer(i) { return this.all[this.starts[i]]; }
     fibres(i) { return this.all[this.starts[i] + 1]; }
     sticks(i) { return this.all[this.starts[i] + 2] !== 0; }
-    tip(i) { return [this.all[this.starts[i] + 4], this.all[this.starts[i] + 5]]; }
-    deviation(i) { return this.all[this.starts[i] + 6]; }
+    tip(i) { return [this.all[this.starts[i] + 3], this.all[this.starts[i] + 4]]; }
+    deviation(i) { return this.all[this.starts[i] + 5]; }
     natural(i) { return this.starts[i] + HEAD; }
     fibre(i, j) { return this.starts[i] + HEAD + 3 * NATURAL + 3 * FIBRE * j; }
 }

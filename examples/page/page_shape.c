@@ -6,7 +6,7 @@
 #include <string.h>
 
 /* A hair is a row of points with its half width at each: x, y, half. */
-enum { NATURAL_POINTS = 9, FIBRE_POINTS = 15, NUMBERS_A_POINT = 3, LASH_HEAD = 8 };
+enum { NATURAL_POINTS = 9, FIBRE_POINTS = 15, NUMBERS_A_POINT = 3, LASH_HEAD = 6 };
 enum { NATURAL_NUMBERS = NATURAL_POINTS * NUMBERS_A_POINT };
 enum { FIBRE_NUMBERS = FIBRE_POINTS * NUMBERS_A_POINT };
 enum { CONTOUR_POINTS = 49, LINE_POINTS = 61 };
@@ -19,10 +19,6 @@ typedef struct page_eye_point {
 
 static tcr_vec2 seen(const page_eye_point *from, tcr_vec3 p) {
     return from->profile ? (tcr_vec2){p.z, p.y} : tcr_view_project(&from->view, p);
-}
-
-static double depth(const page_eye_point *from, tcr_vec3 p) {
-    return p.z * cos(from->view.viewer_rad) + p.y * sin(from->view.viewer_rad);
 }
 
 /* A lash with what it wears. */
@@ -69,7 +65,7 @@ static size_t lash_numbers(int fibres) {
     return LASH_HEAD + NATURAL_NUMBERS + (size_t)fibres * FIBRE_NUMBERS;
 }
 
-/* layer, fibres, state, depth, tip x, tip y, deviation, condition; then the hairs. */
+/* layer, fibres, whether it sticks out, tip x, tip y, deviation; then the hairs. */
 static double *put_lash(double *out, const page_lash *of, const tcr_lash_result *result,
                         tcr_vec3 tip, const page_eye_point *from) {
     const int fibres = of->attachment != NULL ? of->extension.fan : 0;
@@ -77,11 +73,9 @@ static double *put_lash(double *out, const page_lash *of, const tcr_lash_result 
     *out++ = of->lash->layer;
     *out++ = fibres;
     *out++ = result != NULL && result->staggered;
-    *out++ = depth(from, tip);
     *out++ = at.x;
     *out++ = at.y;
     *out++ = result != NULL ? result->deviation_mm : NAN;
-    *out++ = of->lash->condition;
     out = put_natural(out, of, from);
     for (int fibre = 0; fibre < fibres; fibre++)
         out = put_fibre(out, of, fibre, from);

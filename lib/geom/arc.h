@@ -14,14 +14,15 @@
 #include <tipcrest/profile.h>
 
 #include "num/elementary.h"
+#include "num/inline.h"
 
 /* Whether a profile, which may be NULL, has pieces that one may walk along. */
-static inline bool tcr_profile_has_pieces(const tcr_profile *profile) {
+TCR_SHARED bool tcr_profile_has_pieces(const tcr_profile *profile) {
     return profile != NULL && profile->pieces >= 1 && profile->pieces <= TCR_PIECES_MAX;
 }
 
 /* The end of a piece that starts at a point. */
-static inline tcr_arc_point tcr_arc_step(tcr_arc_point from, double length_mm, double turn_rad) {
+TCR_SHARED tcr_arc_point tcr_arc_step(tcr_arc_point from, double length_mm, double turn_rad) {
     const double half = turn_rad / 2.0;
     const double chord = length_mm * tcr_sinc(half);
     const tcr_sine_cosine middle = tcr_sine_cosine_of(from.angle_rad + half);
@@ -37,8 +38,7 @@ typedef struct tcr_arc_place {
 } tcr_arc_place;
 
 /* Walks to arc length s_mm, which is cut to the profile's length. The profile has pieces. */
-static inline tcr_arc_place tcr_arc_walk(const tcr_profile *profile, double length_mm,
-                                         double s_mm) {
+TCR_SHARED tcr_arc_place tcr_arc_walk(const tcr_profile *profile, double length_mm, double s_mm) {
     tcr_arc_place place = {0, 0.0, {0.0, 0.0, 0.0}};
     double left = s_mm > 0.0 ? s_mm : 0.0;
     for (;; place.piece++) {

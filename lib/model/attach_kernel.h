@@ -36,7 +36,7 @@ TCR_LANE double tcr_bond_length_lane(double lash_mm, double offset_mm, double mo
     return tcr_less(most_mm, lash_mm - offset_mm);
 }
 
-static inline double tcr_bond_length(const tcr_lash *lash, double ext_mm, const tcr_bond *bond) {
+TCR_SHARED double tcr_bond_length(const tcr_lash *lash, double ext_mm, const tcr_bond *bond) {
     return tcr_bond_length_lane(lash->length_mm, bond->offset_mm,
                                 tcr_less(bond->length_mm, ext_mm));
 }
@@ -142,7 +142,7 @@ TCR_LANE tcr_bond_bed tcr_bond_bed_lane(double lash_mm, double turn_rad, double 
 }
 
 /* The bed of any bond. */
-static inline tcr_bond_bed tcr_bond_bed_of(const tcr_lash *lash, double offset_mm, double bond_mm) {
+TCR_SHARED tcr_bond_bed tcr_bond_bed_of(const tcr_lash *lash, double offset_mm, double bond_mm) {
     tcr_bond_bed bed = tcr_bond_bed_lane(lash->length_mm, lash->turn_rad, lash->root_diameter_mm,
                                          lash->tip_diameter_mm, offset_mm, bond_mm);
     if (bed.first_mm >= 0.0)
@@ -170,7 +170,7 @@ typedef struct tcr_fibre {
 } tcr_fibre;
 
 /* Mean of cos over the fibres' turns, 1 for a single fibre; the sines cancel. */
-static inline double tcr_fan_mean_cosine(int fan, double spread_rad) {
+TCR_SHARED double tcr_fan_mean_cosine(int fan, double spread_rad) {
     if (fan < 2)
         return 1.0;
     double sum = 0.0;
@@ -180,8 +180,8 @@ static inline double tcr_fan_mean_cosine(int fan, double spread_rad) {
 }
 
 /* unit_tip: the tip of the curl at a length of 1, of which all its lengths have the shape. */
-static inline tcr_fibre tcr_fibre_of(const tcr_profile *profile, tcr_vec2 unit_tip,
-                                     double length_mm, double loss) {
+TCR_SHARED tcr_fibre tcr_fibre_of(const tcr_profile *profile, tcr_vec2 unit_tip, double length_mm,
+                                  double loss) {
     const int n = profile->pieces;
     const double first = profile->share[0] * length_mm, second = profile->share[n > 1] * length_mm;
     return (tcr_fibre){
@@ -193,7 +193,7 @@ static inline tcr_fibre tcr_fibre_of(const tcr_profile *profile, tcr_vec2 unit_t
     };
 }
 
-static inline tcr_vec2 tcr_unit_tip(const tcr_profile *profile) {
+TCR_SHARED tcr_vec2 tcr_unit_tip(const tcr_profile *profile) {
     const tcr_arc_point tip = tcr_arc_walk(profile, 1.0, 1.0).point;
     return (tcr_vec2){tip.x, tip.y};
 }
@@ -233,8 +233,8 @@ TCR_LANE tcr_parting tcr_parting_lane(const tcr_fibre *f, double bond_mm) {
 }
 
 /* The parting of any extension. */
-static inline tcr_parting tcr_parting_of(const tcr_fibre *f, const tcr_extension *ext,
-                                         double bond_mm) {
+TCR_SHARED tcr_parting tcr_parting_of(const tcr_fibre *f, const tcr_extension *ext,
+                                      double bond_mm) {
     tcr_parting out = tcr_parting_lane(f, bond_mm);
     if (out.upright >= 0.0)
         return out;
@@ -354,9 +354,8 @@ TCR_LANE double tcr_placement_outward(tcr_placement placement) {
 }
 
 /* The least of D, or of -D, over any bond. */
-static inline double tcr_contact_least(const tcr_bond_bed *bed, const tcr_extension *ext,
-                                       const tcr_fibre *f, const tcr_parting *parting,
-                                       double sign) {
+TCR_SHARED double tcr_contact_least(const tcr_bond_bed *bed, const tcr_extension *ext,
+                                    const tcr_fibre *f, const tcr_parting *parting, double sign) {
     const tcr_depth depth = tcr_contact_at_lane(bed, f, parting, sign);
     if (depth.found)
         return tcr_contact_least_lane(bed, f, parting, sign, depth.at_mm);
@@ -409,8 +408,8 @@ typedef struct tcr_lean {
     double base_rad, part_rad;
 } tcr_lean;
 
-static inline tcr_lean tcr_lean_on(const tcr_bond_bed *bed, const tcr_extension *ext,
-                                   const tcr_fibre *f, const tcr_parting *parting) {
+TCR_SHARED tcr_lean tcr_lean_on(const tcr_bond_bed *bed, const tcr_extension *ext,
+                                const tcr_fibre *f, const tcr_parting *parting) {
     const tcr_vec2 turn = tcr_turn_on(bed, parting);
     const double first = tcr_less(bed->bond_mm, f->first_mm);
     double turned = f->curvature[0] * first + f->curvature[1] * (bed->bond_mm - first);
@@ -422,9 +421,9 @@ static inline tcr_lean tcr_lean_on(const tcr_bond_bed *bed, const tcr_extension 
 
 /* Lays an extension that leans like that, and parts as its bond's length says, on the bed that the
  * bond has. */
-static inline tcr_attachment tcr_attach_leaning(const tcr_bond_bed *bed, const tcr_extension *ext,
-                                                const tcr_fibre *f, const tcr_parting *parting,
-                                                const tcr_lean *lean, double glue_mm) {
+TCR_SHARED tcr_attachment tcr_attach_leaning(const tcr_bond_bed *bed, const tcr_extension *ext,
+                                             const tcr_fibre *f, const tcr_parting *parting,
+                                             const tcr_lean *lean, double glue_mm) {
     const double r = tcr_clearance_by(bed->middle_mm, tcr_radius(ext->diameter_mm, glue_mm));
     const double up = tcr_placement_upward(ext->placement);
     const double least = up != 0.0 ? tcr_contact_least(bed, ext, f, parting, up) : 0.0;
@@ -442,21 +441,21 @@ static inline tcr_attachment tcr_attach_leaning(const tcr_bond_bed *bed, const t
 }
 
 /* Lays an extension, which parts as its bond's length says, on the bed that the bond has. */
-static inline tcr_attachment tcr_attach_to(const tcr_bond_bed *bed, const tcr_extension *ext,
-                                           const tcr_fibre *f, const tcr_parting *parting,
-                                           double glue_mm) {
+TCR_SHARED tcr_attachment tcr_attach_to(const tcr_bond_bed *bed, const tcr_extension *ext,
+                                        const tcr_fibre *f, const tcr_parting *parting,
+                                        double glue_mm) {
     const tcr_lean lean = tcr_lean_on(bed, ext, f, parting);
     return tcr_attach_leaning(bed, ext, f, parting, &lean, glue_mm);
 }
 
 /* What the lanes need of an extension. */
-static inline tcr_fibre tcr_fibre_of_extension(const tcr_extension *ext) {
+TCR_SHARED tcr_fibre tcr_fibre_of_extension(const tcr_extension *ext) {
     return tcr_fibre_of(&ext->profile, tcr_unit_tip(&ext->profile), ext->length_mm,
                         1.0 - tcr_fan_mean_cosine(ext->fan, ext->spread_rad));
 }
 
-static inline tcr_status tcr_attach_kernel(const tcr_lash *lash, const tcr_extension *ext,
-                                           const tcr_bond *bond, tcr_attachment *out) {
+TCR_SHARED tcr_status tcr_attach_kernel(const tcr_lash *lash, const tcr_extension *ext,
+                                        const tcr_bond *bond, tcr_attachment *out) {
     const double c = tcr_bond_length(lash, ext->length_mm, bond);
     if (c < TCR_BOND_LEAST_MM)
         return TCR_E_BOND;

@@ -16,7 +16,7 @@
 #include "num/range.h"
 
 /* The profile of a natural lash. */
-static inline tcr_profile tcr_lash_profile_kernel(double turn_rad) {
+TCR_SHARED tcr_profile tcr_lash_profile_kernel(double turn_rad) {
     const double third = 1.0 / 3.0;
     return (tcr_profile){3,
                          {third, third, third},
@@ -33,7 +33,7 @@ typedef struct tcr_contact {
     double least, most;      /* of D so far */
 } tcr_contact;
 
-static inline void tcr_contact_note(tcr_contact *c, double d) {
+TCR_SHARED void tcr_contact_note(tcr_contact *c, double d) {
     if (d < c->least)
         c->least = d;
     if (d > c->most)
@@ -42,13 +42,13 @@ static inline void tcr_contact_note(tcr_contact *c, double d) {
 
 /* Height over the chord gained along an arc of length l with turn a, entered at angle alpha to it.
  */
-static inline double tcr_arc_height(double alpha, double l, double a) {
+TCR_SHARED double tcr_arc_height(double alpha, double l, double a) {
     return l * tcr_sinc(a / 2.0) * tcr_sine(alpha + a / 2.0);
 }
 
 /* D at a share of a stretch of length l in which the two curves turn by a_n and a_e. */
-static inline double tcr_contact_at(const tcr_contact *c, double share, double l, double a_n,
-                                    double a_e) {
+TCR_SHARED double tcr_contact_at(const tcr_contact *c, double share, double l, double a_n,
+                                 double a_e) {
     return c->d + tcr_arc_height(c->alpha_e, share * l, share * a_e) -
            tcr_arc_height(c->alpha_n, share * l, share * a_n);
 }
@@ -57,8 +57,8 @@ static inline double tcr_contact_at(const tcr_contact *c, double share, double l
  * Notes D wherever a function that runs linearly from 'start' by 'change' over the stretch meets
  * offset + 2 pi k inside it.
  */
-static inline void tcr_contact_meet(tcr_contact *c, double start, double change, double offset,
-                                    double l, double a_n, double a_e) {
+TCR_SHARED void tcr_contact_meet(tcr_contact *c, double start, double change, double offset,
+                                 double l, double a_n, double a_e) {
     if (fabs(change) < 1e-300)
         return;
     const double whole = 2.0 * TCR_PI;
@@ -72,7 +72,7 @@ static inline void tcr_contact_meet(tcr_contact *c, double start, double change,
 
 /* One stretch between joints: D' = sin(alpha_e) - sin(alpha_n) is 0 where they are equal or sum to
  * pi. */
-static inline void tcr_contact_stretch(tcr_contact *c, double l, double a_n, double a_e) {
+TCR_SHARED void tcr_contact_stretch(tcr_contact *c, double l, double a_n, double a_e) {
     tcr_contact_meet(c, c->alpha_e - c->alpha_n, a_e - a_n, 0.0, l, a_n, a_e);
     tcr_contact_meet(c, c->alpha_e + c->alpha_n, a_e + a_n, TCR_PI, l, a_n, a_e);
     c->d = tcr_contact_at(c, 1.0, l, a_n, a_e);
@@ -93,7 +93,7 @@ typedef struct tcr_bonded {
 } tcr_bonded;
 
 /* The extremes of D over a bond. */
-static inline tcr_contact tcr_contact_over(const tcr_bonded *b) {
+TCR_SHARED tcr_contact tcr_contact_over(const tcr_bonded *b) {
     const tcr_profile *natural = &b->natural, *curl = b->curl;
     const tcr_arc_place start = tcr_arc_walk(natural, b->lash_mm, b->offset_mm);
     tcr_contact contact = {start.point.angle_rad - b->chord_n, -b->chord_e, 0.0, 0.0, 0.0};

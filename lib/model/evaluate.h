@@ -19,13 +19,13 @@ typedef struct tcr_looking {
     double cos_viewer, sin_viewer;
 } tcr_looking;
 
-static inline tcr_looking tcr_looking_at(const tcr_lid *lid, const tcr_view *view) {
+TCR_SHARED tcr_looking tcr_looking_at(const tcr_lid *lid, const tcr_view *view) {
     const tcr_sine_cosine viewer = tcr_sine_cosine_of(view->viewer_rad);
     return (tcr_looking){tcr_lid_prepare(lid), view->opening, viewer.cosine, viewer.sine};
 }
 
 /* The same lid from another view. */
-static inline void tcr_look_from(tcr_looking *at, const tcr_view *view) {
+TCR_SHARED void tcr_look_from(tcr_looking *at, const tcr_view *view) {
     const tcr_sine_cosine viewer = tcr_sine_cosine_of(view->viewer_rad);
     at->opening = view->opening;
     at->cos_viewer = viewer.cosine;
@@ -33,12 +33,12 @@ static inline void tcr_look_from(tcr_looking *at, const tcr_view *view) {
 }
 
 /* A point as the view shows it. */
-static inline tcr_vec2 tcr_project(const tcr_looking *at, tcr_vec3 p) {
+TCR_SHARED tcr_vec2 tcr_project(const tcr_looking *at, tcr_vec3 p) {
     return (tcr_vec2){p.x, p.y * at->cos_viewer - p.z * at->sin_viewer};
 }
 
 /* A point in the own axes of a lash that stands, as the view shows it. */
-static inline tcr_vec2 tcr_see(const tcr_looking *at, const tcr_stance *stance, tcr_vec3 local) {
+TCR_SHARED tcr_vec2 tcr_see(const tcr_looking *at, const tcr_stance *stance, tcr_vec3 local) {
     return tcr_project(at, tcr_stance_point_kernel(stance, local));
 }
 
@@ -65,9 +65,9 @@ enum {
  * Evaluates a lash with an extension, or bare where ext is NULL (bond is then not read). Inputs are
  * valid. TCR_OK, or TCR_E_BOND with only the stance set.
  */
-static inline tcr_status tcr_evaluate(const tcr_looking *at, const tcr_lash *lash,
-                                      const tcr_extension *ext, const tcr_bond *bond, unsigned anew,
-                                      tcr_sight *sight) {
+TCR_SHARED tcr_status tcr_evaluate(const tcr_looking *at, const tcr_lash *lash,
+                                   const tcr_extension *ext, const tcr_bond *bond, unsigned anew,
+                                   tcr_sight *sight) {
     if (anew & TCR_ANEW_ROOT)
         sight->rooted = tcr_lash_rooted(lash, &at->lid);
     if (anew & (TCR_ANEW_ROOT | TCR_ANEW_OPENING)) {
@@ -99,10 +99,10 @@ typedef struct tcr_kept_fibre {
  * own shape and the bond stay and cover the same stretch, and its bond_mm is 0 at first; kept as
  * long as the extension stays. TCR_OK or TCR_E_BOND.
  */
-static inline tcr_status tcr_evaluate_on(const tcr_looking *at, const tcr_lash *lash,
-                                         const tcr_extension *ext, const tcr_bond *bond,
-                                         const tcr_stance *stance, tcr_bond_bed *bed,
-                                         tcr_kept_fibre *kept, tcr_vec2 *seen) {
+TCR_SHARED tcr_status tcr_evaluate_on(const tcr_looking *at, const tcr_lash *lash,
+                                      const tcr_extension *ext, const tcr_bond *bond,
+                                      const tcr_stance *stance, tcr_bond_bed *bed,
+                                      tcr_kept_fibre *kept, tcr_vec2 *seen) {
     const double c = tcr_bond_length(lash, ext->length_mm, bond);
     if (c < TCR_BOND_LEAST_MM)
         return TCR_E_BOND;
@@ -119,9 +119,9 @@ static inline tcr_status tcr_evaluate_on(const tcr_looking *at, const tcr_lash *
 }
 
 /* The same for what a set's lash wears, its own bond included. */
-static inline tcr_status tcr_evaluate_worn(const tcr_looking *at, const tcr_set *set,
-                                           const tcr_lash *lash, const tcr_choice *worn,
-                                           unsigned anew, tcr_sight *sight) {
+TCR_SHARED tcr_status tcr_evaluate_worn(const tcr_looking *at, const tcr_set *set,
+                                        const tcr_lash *lash, const tcr_choice *worn, unsigned anew,
+                                        tcr_sight *sight) {
     if (!(anew & TCR_ANEW_ATTACHMENT)) /* extension and bond are not read */
         return tcr_evaluate(at, lash, NULL, NULL, anew, sight);
     const tcr_extension ext = tcr_set_extension(set, worn);

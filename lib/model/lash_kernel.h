@@ -20,7 +20,7 @@
 #include "model/lid_kernel.h"
 
 /* The yaw of a lash of which none is known, by its place. */
-static inline double tcr_yaw_by_default(double u) {
+TCR_SHARED double tcr_yaw_by_default(double u) {
     return (TCR_YAW_INNER_DEG + TCR_YAW_FAN_DEG * u) * TCR_DEG;
 }
 
@@ -69,18 +69,18 @@ typedef struct tcr_rooted {
     tcr_aim aim;
 } tcr_rooted;
 
-static inline tcr_rooted tcr_lash_rooted_at(const tcr_lash *lash, const tcr_margin_place *place) {
+TCR_SHARED tcr_rooted tcr_lash_rooted_at(const tcr_lash *lash, const tcr_margin_place *place) {
     return (tcr_rooted){*place, lash->height_mm,
                         tcr_aim_lane(lash->pitch_rad, lash->yaw_rad, lash->roll_rad)};
 }
 
-static inline tcr_rooted tcr_lash_rooted(const tcr_lash *lash, const tcr_lid_constants *k) {
+TCR_SHARED tcr_rooted tcr_lash_rooted(const tcr_lash *lash, const tcr_lid_constants *k) {
     const tcr_margin_place place = tcr_lid_place(k, lash->u);
     return tcr_lash_rooted_at(lash, &place);
 }
 
 /* How a rooted lash stands on its seat. */
-static inline tcr_stance tcr_seat_stance(const tcr_seat *s, const tcr_rooted *r) {
+TCR_SHARED tcr_stance tcr_seat_stance(const tcr_seat *s, const tcr_rooted *r) {
     static const tcr_vec3 along = {1.0, 0.0, 0.0}, up = {0.0, 1.0, 0.0}, out = {0.0, 0.0, 1.0};
     return (tcr_stance){
         .root = tcr_seat_point(s, &r->aim, r->height_mm, (tcr_vec3){0.0, 0.0, 0.0}),
@@ -90,30 +90,30 @@ static inline tcr_stance tcr_seat_stance(const tcr_seat *s, const tcr_rooted *r)
     };
 }
 
-static inline tcr_stance tcr_rooted_stance(const tcr_rooted *r, double opening) {
+TCR_SHARED tcr_stance tcr_rooted_stance(const tcr_rooted *r, double opening) {
     const tcr_seat seat = tcr_seat_at(&r->place, opening);
     return tcr_seat_stance(&seat, r);
 }
 
-static inline tcr_stance tcr_lash_stance_kernel(const tcr_lash *lash, const tcr_lid_constants *k,
-                                                double opening) {
+TCR_SHARED tcr_stance tcr_lash_stance_kernel(const tcr_lash *lash, const tcr_lid_constants *k,
+                                             double opening) {
     const tcr_rooted rooted = tcr_lash_rooted(lash, k);
     return tcr_rooted_stance(&rooted, opening);
 }
 
-static inline tcr_vec3 tcr_stance_point_kernel(const tcr_stance *s, tcr_vec3 local) {
+TCR_SHARED tcr_vec3 tcr_stance_point_kernel(const tcr_stance *s, tcr_vec3 local) {
     const tcr_vec3 p = tcr_vec3_step(tcr_vec3_step(s->root, local.x, s->along), local.y, s->up);
     return tcr_vec3_step(p, local.z, s->out);
 }
 
 /* The tip of a bare lash in its own axes. */
-static inline tcr_vec3 tcr_bare_tip_kernel(const tcr_lash *lash) {
+TCR_SHARED tcr_vec3 tcr_bare_tip_kernel(const tcr_lash *lash) {
     const tcr_profile natural = tcr_lash_profile_kernel(lash->turn_rad);
     const tcr_arc_point end = tcr_arc_walk(&natural, lash->length_mm, lash->length_mm).point;
     return (tcr_vec3){end.x, end.y, 0.0};
 }
 
-static inline tcr_vec2 tcr_turned(double angle_rad, double x, double y) {
+TCR_SHARED tcr_vec2 tcr_turned(double angle_rad, double x, double y) {
     const tcr_sine_cosine of = tcr_sine_cosine_of(angle_rad);
     return (tcr_vec2){of.cosine * x - of.sine * y, of.sine * x + of.cosine * y};
 }

@@ -34,7 +34,7 @@ TCR_LANE double tcr_lid_bulge(const tcr_lid_constants *k, double u) {
     return tcr_exponential_lane(tcr_more(power, -700.0));
 }
 
-static inline tcr_lid_constants tcr_lid_prepare(const tcr_lid *lid) {
+TCR_SHARED tcr_lid_constants tcr_lid_prepare(const tcr_lid *lid) {
     tcr_lid_constants k;
     k.width = lid->fissure_width_mm;
     k.slope = k.width * tcr_tangent(lid->canthal_tilt_rad);
@@ -153,7 +153,7 @@ TCR_LANE tcr_seat tcr_seat_between(const tcr_margin_place *p, double a) {
     return tcr_seat_by(p, phi.sine, phi.cosine, dphi);
 }
 
-static inline tcr_seat tcr_seat_at(const tcr_margin_place *p, double opening) {
+TCR_SHARED tcr_seat tcr_seat_at(const tcr_margin_place *p, double opening) {
     return opening == 1.0   ? tcr_seat_open(p)
            : opening == 0.0 ? tcr_seat_closed(p)
                             : tcr_seat_between(p, opening);
@@ -164,7 +164,7 @@ TCR_LANE tcr_vec3 tcr_seat_turned(const tcr_seat *s, double x, double r, double 
     return (tcr_vec3){x, s->sine * r + s->cosine * p, s->cosine * r - s->sine * p};
 }
 
-static inline tcr_frame tcr_seat_frame(const tcr_seat *s) {
+TCR_SHARED tcr_frame tcr_seat_frame(const tcr_seat *s) {
     return (tcr_frame){
         .point = tcr_seat_turned(s, s->x, s->rho, 0.0),
         .t = tcr_seat_turned(s, s->t_x, s->t_r, s->t_p),
@@ -174,7 +174,7 @@ static inline tcr_frame tcr_seat_frame(const tcr_seat *s) {
 }
 
 /* The frame at u and opening a. */
-static inline tcr_frame tcr_lid_frame_kernel(const tcr_lid_constants *k, double u, double a) {
+TCR_SHARED tcr_frame tcr_lid_frame_kernel(const tcr_lid_constants *k, double u, double a) {
     const tcr_margin_place place = tcr_lid_place(k, u);
     const tcr_seat seat = tcr_seat_at(&place, a);
     return tcr_seat_frame(&seat);

@@ -13,7 +13,7 @@
  * them, and every lane of a vector has the bits that a single call has. Beyond the range that is
  * given with each, a result is some double or NaN, and nothing worse.
  *
- * Functions that are called from loops over columns carry TCR_LANE: inlined at any optimisation.
+ * Functions that are called from loops over columns carry TCR_LANE (inline.h).
  */
 
 #include <math.h>
@@ -22,12 +22,7 @@
 
 #include "num/elementary.h"
 #include "num/elementary_table.h"
-
-#if defined(__GNUC__)
-#define TCR_LANE static inline __attribute__((always_inline, unused))
-#else
-#define TCR_LANE static inline
-#endif
+#include "num/inline.h"
 
 /*
  * Marks a function that loops over columns. Where configure found that it works, the compiler makes
