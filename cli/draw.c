@@ -25,7 +25,7 @@ static const char ABOUT[] =
     "  deviations   how far each tip lies off the line, by layer\n"
     "  layers       each layer by itself, and the whole set\n"
     "  compare      SET before and SET2 after, from the artist's seat and with the\n"
-    "               eye open: what the couch hides\n"
+    "               eye open: what either shows\n"
     "  film         the eye as it opens: FILE.gif plays, slowly; FILE.png becomes N\n"
     "               pictures FILE-01.png, FILE-02.png ...\n"
     "  why          what makes the line uneven and what helps, cause by cause\n"
@@ -73,6 +73,9 @@ static int refuse_strays(const draw *d, const tcr_call *call) {
         return tcr_say_wrong("--seen-from sets the tolerance, of which --view %s shows nothing; "
                              "leave it out",
                              d->view);
+    if (shows(d, "lesson") && (call->opening.text != NULL || call->viewer.text != NULL))
+        return tcr_say_wrong("--view lesson shows the open eye from the front and the couch; leave "
+                             "out --opening and --viewer");
     if (shows(d, "film") && call->opening.text != NULL)
         return tcr_say_wrong("--view film opens the eye from 0 to 1; leave out --opening");
     if (shows(d, "film") && d->look.format != TCR_PNG)

@@ -151,7 +151,7 @@ TCR_API tcr_status tcr_set_add_lash(tcr_set *set, tcr_side side, const char *id,
                                     const tcr_lash *lash, const tcr_wish *wish);
 
 /*
- * Adds n lashes, all or none. ids has n ids; NULL numbers them "l001", "l002", ... by their place
+ * Adds n lashes, all or none. ids has n ids; NULL numbers them "n001", "n002", ... by their place
  * in the eye. wishes has n items or is NULL: nothing fixed. lashes may be NULL if n is 0. Statuses
  * as for tcr_set_add_lash.
  */
@@ -180,7 +180,7 @@ TCR_API tcr_status tcr_set_replace_wish(tcr_set *set, tcr_side side, size_t i,
                                         const tcr_wish *wish);
 
 /*
- * Adds all lashes of a described eye, with ids "l001", "l002", ... by their place in the eye, and
+ * Adds all lashes of a described eye, with ids "n001", "n002", ... by their place in the eye, and
  * marks them as drawn at random. Statuses of tcr_description_validate, TCR_E_MISSING (eye),
  * TCR_E_MEMORY, TCR_E_ARGUMENT.
  */

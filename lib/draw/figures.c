@@ -229,8 +229,9 @@ double tcr_figures_layers(tcr_canvas *canvas, const tcr_check *check, const tcr_
             for (int k = 0; k < 2; k++) {
                 char number[TCR_WORDS];
                 tcr_figures_aligned(canvas, TCR_TYPE_BODY,
-                                    tcr_say_number(number, offset[k], 2, true), 1,
-                                    layer_column(eyes, i, k, x, width), y + 3.1);
+                                    isfinite(offset[k]) ? tcr_say_number(number, offset[k], 2, true)
+                                                        : "none",
+                                    1, layer_column(eyes, i, k, x, width), y + 3.1);
             }
         }
         y += TCR_ROW;

@@ -115,7 +115,7 @@ size_t tcr_mark_worst(const tcr_eye_result *eye, size_t index[TCR_RINGS_MAX]) {
 }
 
 void tcr_mark_say(char out[TCR_WORDS], double deviation_mm, double tolerance_mm) {
-    int decimals = 1;
+    int decimals = 2;
     while (decimals < 3 && round(fabs(deviation_mm) * pow(10, decimals)) <=
                                round(tolerance_mm * pow(10, decimals) + 1e-6))
         decimals++;

@@ -31,7 +31,8 @@ void tcr_mark_stroke(tcr_canvas *canvas, tcr_against line, double weight);
 void tcr_mark_ring(tcr_canvas *canvas, tcr_vec2 middle, double radius);
 /* The staggered lashes that stray most, worst first; their number. */
 size_t tcr_mark_worst(const tcr_eye_result *eye, size_t index[TCR_RINGS_MAX]);
-/* A deviation to a tenth, or with as many digits as show that it lies beyond the tolerance. */
+/* A deviation to a hundredth as in tables, or with as many digits as show that it lies beyond the
+ * tolerance. */
 void tcr_mark_say(char out[TCR_WORDS], double deviation_mm, double tolerance_mm);
 /* Where on the sheet a lash's mark belongs. */
 typedef tcr_vec2 (*tcr_mark_place)(const void *context, const tcr_lash_result *lash);

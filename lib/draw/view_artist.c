@@ -247,13 +247,19 @@ static void figures_beside(tcr_canvas *canvas, const tcr_picture *picture,
     double y = tcr_figures_seat(canvas, picture, picture->side[0], NULL, box.x, box.y, box.width);
     y = tcr_figures_layers(canvas, picture->check, picture->side, 1, box.x, y + 3, box.width);
     tcr_figures_placement(canvas, picture, box.x, y + 2.6, box.width);
-    if (picture->options.companion)
-        tcr_sheet_caption(canvas, layout->small[0].panel, "The same set as everybody sees it");
+    if (!picture->options.companion)
+        return;
+    char seen[TCR_WORDS], text[2 * TCR_WORDS];
+    const tcr_view view = tcr_check_view(picture->check);
+    snprintf(text, sizeof text, "The same set %s", tcr_say_seen(seen, &view));
+    tcr_sheet_caption(canvas, layout->small[0].panel, text);
 }
 
 static void figures_below(tcr_canvas *canvas, const tcr_picture *picture,
                           const tcr_layout *layout) {
     const tcr_box common = tcr_layout_common(layout);
+    const tcr_view view = tcr_check_view(picture->check);
+    char seen[TCR_WORDS];
     for (int i = 0; i < picture->eyes; i++) {
         const tcr_box box = tcr_layout_figures(layout, i);
         char name[TCR_WORDS];
@@ -261,7 +267,7 @@ static void figures_below(tcr_canvas *canvas, const tcr_picture *picture,
         tcr_figures_seat(canvas, picture, picture->side[i], name, box.x, box.y,
                          picture->options.companion ? 41 : box.width);
         if (picture->options.companion)
-            tcr_sheet_caption(canvas, layout->small[i].panel, "as everybody sees it");
+            tcr_sheet_caption(canvas, layout->small[i].panel, tcr_say_seen(seen, &view));
     }
     const double x = common.x, width = common.width;
     const double y =
@@ -303,7 +309,8 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *given) {
     (picture->eyes == 1 ? figures_beside : figures_below)(canvas, picture, &layout);
     char note[2 * TCR_WORDS];
     snprintf(note, sizeof note,
-             "On the pad: length and curl of a zone, below them its layers, bottom to top. %s",
+             "On the pad: length and curl of a zone, below them its layers, bottom to top "
+             "(\xe2\x80\x93: none). %s",
              tcr_sheet_drawn(picture));
     if (without > 0)
         snprintf(note, sizeof note, "%zu %s too narrow to be labelled here.", without,

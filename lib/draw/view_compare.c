@@ -2,7 +2,7 @@
 /*
  * Two sets, before and after, on one sheet and at one scale: above as the artist sees them from the
  * couch, below with the eye open. What looks even above may not be below: the picture that shows
- * what the couch hides. Both sets are seen in the view of the first one's check.
+ * what each view shows. Both sets are seen in the view of the first one's check.
  */
 #include <math.h>
 #include <stdio.h>
@@ -187,8 +187,10 @@ static void figures_of_two(tcr_canvas *canvas, const comparison *all, int row,
 }
 
 static void figures(tcr_canvas *canvas, const comparison *all, const tcr_picture *picture) {
-    static const char *const heading[ROWS] = {"From the artist\xe2\x80\x99s seat",
-                                              "As everybody sees it"};
+    const tcr_view view = tcr_check_view(picture->check);
+    const bool usual = view.opening == 1 && view.viewer_rad == 0;
+    const char *const heading[ROWS] = {"From the artist\xe2\x80\x99s seat",
+                                       usual ? "As everybody sees it" : "In the other view"};
     const double x = tcr_sheet_column().x;
     for (int row = 0; row < ROWS; row++) {
         const double y =

@@ -228,8 +228,9 @@ static void axes(tcr_canvas *canvas, const scatter *s) {
     tcr_canvas_text(canvas, a.x + a.width / 2, y, "mm from the pupil", &words);
 }
 
-static void draw_panel(tcr_canvas *canvas, const tcr_picture *picture, const scatter *s,
-                       size_t *every) {
+/* Returns how many tips have their names. */
+static size_t draw_panel(tcr_canvas *canvas, const tcr_picture *picture, const scatter *s,
+                         size_t *every) {
     tcr_sheet_paper(canvas, s->panel);
     if (line_status(s) != TCR_OK) {
         char text[TCR_WORDS];
@@ -240,7 +241,7 @@ static void draw_panel(tcr_canvas *canvas, const tcr_picture *picture, const sca
         snprintf(text, sizeof text, "%s", tcr_status_text(line_status(s)));
         tcr_canvas_text(canvas, s->panel.x + s->panel.width / 2, s->panel.y + s->panel.height / 2,
                         text, &words);
-        return;
+        return 0;
     }
     tcr_label_map map = {.below = true,
                          .area = {s->plot.area.x, s->panel.y + 1, s->plot.area.width,
@@ -253,8 +254,9 @@ static void draw_panel(tcr_canvas *canvas, const tcr_picture *picture, const sca
     means(canvas, s);
     const size_t n = points(canvas, s, &map);
     *every = n > *every ? n : *every;
-    if (picture->options.staggered)
-        tcr_mark_staggered_at(canvas, s->check, s->side, place, s, 1.5, &map);
+    return picture->options.staggered
+               ? tcr_mark_staggered_at(canvas, s->check, s->side, place, s, 1.5, &map)
+               : 0;
 }
 
 /* ---- The sheet --------------------------------------------------------------------- */
@@ -337,10 +339,25 @@ static void figures(tcr_canvas *canvas, const tcr_picture *picture, const tcr_la
     }
 }
 
+/* The last line of the sheet, with how many of the staggered tips have their names. */
+static void footer(tcr_canvas *canvas, const tcr_picture *picture, size_t named, size_t every) {
+    size_t staggered = 0;
+    char note[2 * TCR_WORDS], names[TCR_WORDS] = "";
+    for (int i = 0; i < picture->eyes; i++)
+        staggered += tcr_check_eye(picture->check, picture->side[i])->staggered;
+    if (named > 0)
+        snprintf(names, sizeof names, " %zu of %zu staggered tips are named.", named, staggered);
+    snprintf(note, sizeof note,
+             "Measured upright: how far a tip stands above (+) or below (\xe2\x88\x92) the line at "
+             "its place.%s",
+             names);
+    tcr_sheet_footer(canvas, picture->check, note, every);
+}
+
 static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
     const tcr_check *check = picture->check;
     const reach shared = reach_of(picture);
-    size_t every = 1;
+    size_t every = 1, named = 0;
     tcr_layout layout = {.main = {.eyes = picture->eyes, .panel = tcr_sheet_panel()}};
     if (picture->eyes == 2)
         layout.main.panel.height = TCR_PAIR_HEIGHT;
@@ -357,14 +374,11 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
     }
     for (int i = 0; i < picture->eyes; i++) {
         plots[i].most = most;
-        draw_panel(canvas, picture, &plots[i], &every);
+        named += draw_panel(canvas, picture, &plots[i], &every);
     }
     titles(canvas, picture, tcr_layout_title_width(&layout));
     figures(canvas, picture, &layout);
-    tcr_sheet_footer(canvas, check,
-                     "Measured upright: how far a tip stands above (+) or below (\xe2\x88\x92) the "
-                     "line at its place.",
-                     every);
+    footer(canvas, picture, named, every);
     return TCR_OK;
 }
 

@@ -68,6 +68,13 @@ const char *tcr_say_view(char out[TCR_WORDS], const tcr_view *view) {
     return out;
 }
 
+const char *tcr_say_seen(char out[TCR_WORDS], const tcr_view *view) {
+    if (view->opening != 1 || view->viewer_rad != 0)
+        return tcr_say_view(out, view);
+    snprintf(out, TCR_WORDS, "as everybody sees it");
+    return out;
+}
+
 const char *tcr_say_seat(char out[TCR_WORDS], const tcr_view *seat) {
     const tcr_view standard = tcr_view_named(TCR_ARTIST);
     tcr_say_view(out, seat);

@@ -34,6 +34,8 @@ const char *tcr_say_side(tcr_side side);
 /* What is seen: "open, seen from the front", or the view's own numbers. */
 const char *tcr_say_view(char out[TCR_WORDS], const tcr_view *view);
 /* The artist's seat: "closed, seen from 60° above (assumed)", or the seat's own numbers. */
+/* "as everybody sees it", or for another view than the open eye from the front what it is. */
+const char *tcr_say_seen(char out[TCR_WORDS], const tcr_view *view);
 const char *tcr_say_seat(char out[TCR_WORDS], const tcr_view *seat);
 /* What was assumed in the eyes of a check, or that nothing was. */
 const char *tcr_say_assumed(char out[TCR_WORDS], const tcr_check *check);

@@ -102,6 +102,27 @@ static void put_no_size(tcr_table *t, const tcr_lesson *l) {
                   TCR_LESSON_ONE_LESS);
 }
 
+bool tcr_step_is_one_layer(const tcr_step_range *range) {
+    const size_t *lashes = range->heights.lashes;
+    return (lashes[TCR_BOTTOM] > 0) + (lashes[TCR_MIDDLE] > 0) + (lashes[TCR_TOP] > 0) == 1;
+}
+
+/* A rule has nothing to bring level: how even it is, with any. */
+static void put_one_layer(tcr_table *t, const tcr_step_range *range, const tcr_lesson *l) {
+    int layer = TCR_BOTTOM;
+    while (range->heights.lashes[layer] == 0)
+        layer++;
+    tcr_add(&t->line, "All lashes are on the ");
+    tcr_add(&t->line, tcr_word(&tcr_words_layer, layer));
+    tcr_add(&t->line, " layer: a rule for layers changes nothing");
+    if (isfinite(l->rms_mm[TCR_LESSON_EQUAL])) {
+        tcr_add(&t->line, "; ");
+        tcr_add_fixed(&t->line, l->rms_mm[TCR_LESSON_EQUAL], 2, false);
+        tcr_add(&t->line, " mm rms off one line");
+    }
+    tcr_add(&t->line, ".");
+}
+
 void tcr_step_lessons_verdict(tcr_table *t, const tcr_step_range *range,
                               const tcr_step_lessons *lessons) {
     const tcr_lesson *l = &lessons->here;
@@ -109,8 +130,8 @@ void tcr_step_lessons_verdict(tcr_table *t, const tcr_step_range *range,
         tcr_add_count(&t->line, l->lashes);
         tcr_add(&t->line, l->lashes == 1 ? " lash is" : " lashes are");
         tcr_add(&t->line, " too few to judge how even a choice of lengths is.");
-    } else if (range->heights.lashes[TCR_MIDDLE] + range->heights.lashes[TCR_TOP] == 0) {
-        tcr_add(&t->line, "All lashes are on the bottom layer: a rule for layers changes nothing.");
+    } else if (tcr_step_is_one_layer(range)) {
+        put_one_layer(t, range, l);
     } else if (isnan(l->rms_mm[TCR_LESSON_BEST])) {
         put_no_size(t, l);
     } else if (best_is(range, l, 1.0)) {

@@ -7,6 +7,8 @@
 #include "file/report_step.h"
 #include "file/table.h"
 
+/* Whether one layer alone has lashes: a table over layers then says nothing. */
+bool tcr_step_is_one_layer(const tcr_step_range *range);
 /* What is right for the set, in one sentence. */
 void tcr_step_lessons_verdict(tcr_table *table, const tcr_step_range *range,
                               const tcr_step_lessons *lessons);

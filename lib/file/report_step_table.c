@@ -58,7 +58,7 @@ static void add_sizes(step_table *t, const tcr_step *step) {
         tcr_add_fixed_at(line, t->wide + 40 + 6 * i, step->left_over_mm[i], 2, true);
     for (int i = 0; i < TCR_UPPER_LAYERS; i++)
         if (isfinite(step->left_over_mm[i]) && !tcr_can_be_seen(step->left_over_mm[i]))
-            tcr_add_text_at(line, t->wide + 54 + 5 * i, "not");
+            tcr_add_text_at(line, t->wide + 54 + 5 * i, "<10");
         else
             tcr_add_fixed_at(line, t->wide + 54 + 5 * i, step->shows_from_mm[i] / MM_PER_CM, 0,
                              false);
@@ -347,8 +347,8 @@ static void put_curls(step_table *t) {
         &t->table, 2,
         t->tray ? "Left over, mm: how far the tip with the tray's nearest size then stands above "
                   "(+) or below the bottom layer's. Shows from, cm: at this distance that is 3′ "
-                  "of arc, contour noise in the laboratory; from nearer it shows. Not: not "
-                  "even from 10 cm."
+                  "of arc, contour noise in the laboratory; from nearer it shows. <10: not "
+                  "to be seen."
                 : "The set has no tray (tray: any): a level length is exact, and nothing is left "
                   "over.");
     put_placement(t, "All at the outer side", &tcr_step_beside);
@@ -367,6 +367,7 @@ static void put_no_answer(step_table *t, tcr_status status, int first) {
 /* Without lashes there is nothing to try the rule on: the answer is the level step. */
 static void put_short(step_table *t, const tcr_step_lessons *lessons, tcr_status known) {
     const bool tried = lessons->status == TCR_OK;
+    const bool one_layer = tried && tcr_step_is_one_layer(t->range);
     if (tried)
         tcr_step_lessons_verdict(&t->table, t->range, lessons);
     else if (known == TCR_OK)
@@ -375,11 +376,13 @@ static void put_short(step_table *t, const tcr_step_lessons *lessons, tcr_status
         put_no_answer(t, known, 0);
     tcr_table_doubts(&t->table);
     put_heading(t);
-    if (tried && known == TCR_OK && has_upper(t))
+    if (tried && known == TCR_OK && !one_layer)
         put_pupil(t, 2);
     else if (tried && known != TCR_OK)
         put_no_answer(t, known, 2);
-    if (tried) {
+    if (one_layer && lessons->here.lashes >= TCR_TOO_FEW)
+        tcr_table_line(&t->table, 2, "rms: a tip's typical distance; far tips count more");
+    else if (tried && !one_layer) {
         tcr_table_line(
             &t->table, 2,
             "Tips off the fitted line, rms: a typical distance in mm; far tips count more");
@@ -391,7 +394,7 @@ static void put_short(step_table *t, const tcr_step_lessons *lessons, tcr_status
 }
 
 static void put_full(step_table *t, const tcr_step_lessons *lessons, const tcr_sensitivity *s) {
-    if (lessons->status == TCR_OK)
+    if (lessons->status == TCR_OK && !tcr_step_is_one_layer(t->range))
         tcr_step_lessons_full(&t->table, lessons);
     if (s != NULL) {
         put_curls(t);
@@ -490,7 +493,8 @@ tcr_status tcr_report_step_table(const tcr_set *set, const tcr_step_report_optio
     tcr_paragraph_begin(&t.table.line);
     put_short(&t, &lessons, known);
     tcr_step_reason reason;
-    if (lessons.status == TCR_OK && !t.full && tcr_step_shown_reason(&range, &reason) == TCR_OK)
+    if (lessons.status == TCR_OK && !tcr_step_is_one_layer(&range) && !t.full &&
+        tcr_step_shown_reason(&range, &reason) == TCR_OK)
         put_reason(&t, &reason);
     if (t.full)
         put_full(&t, &lessons, known == TCR_OK ? &found : NULL);

@@ -117,6 +117,29 @@ static void add_all_carried(tcr_table *t, bool with_length) {
     add_reason(&t->line, bare.bond, "too short to bond to", &before);
 }
 
+/* Natural lashes that are longer than their extensions reach, along the lash. */
+static void put_beyond(tcr_table *t) {
+    size_t count = 0;
+    double most_mm = 0.0;
+    for (size_t i = 0; i < t->eye->lashes; i++) {
+        const tcr_choice *choice = &t->eye->lash[i].choice;
+        if (t->eye->lash[i].status != TCR_OK)
+            continue;
+        const double beyond_mm = tcr_set_lash(t->set, t->eye->side, i)->length_mm -
+                                 tcr_set_bond_of(t->set, choice).offset_mm - choice->length_mm;
+        count += beyond_mm > 0.0;
+        most_mm = fmax(most_mm, beyond_mm);
+    }
+    if (count == 0)
+        return;
+    tcr_add_count(&t->line, count);
+    tcr_add(&t->line, count == 1 ? " natural lash ends" : " natural lashes end");
+    tcr_add(&t->line, " beyond the extension, by at most ");
+    tcr_add_bound(&t->line, most_mm, 2, true);
+    tcr_add(&t->line, " mm; figures are of extensions");
+    tcr_table_end(t, 2, 4);
+}
+
 void tcr_table_carried(tcr_table *t, bool in_one_line) {
     add_all_carried(t, true);
     if (in_one_line && tcr_paragraph_lines(&t->line, 2, 4) > 1)
@@ -127,6 +150,7 @@ void tcr_table_carried(tcr_table *t, bool in_one_line) {
         tcr_add(&t->line, "; the others are bare: --full");
     }
     tcr_table_end(t, 2, 4);
+    put_beyond(t);
 }
 
 void tcr_table_carriers(tcr_table *t) {

@@ -271,7 +271,7 @@ static void append(tcr_stored_eye *eye, const tcr_stored_lash *lash, const char 
     eye->text_size += bytes + 1;
 }
 
-/* "l001", "l002", ...: l and the number of the lash from 1, at least three digits. */
+/* "n001", "n002", ...: n and the number of the lash from 1, at least three digits. */
 static void number_id(size_t number, char id[16]) {
     char digits[12];
     int n = 0;
@@ -282,7 +282,7 @@ static void number_id(size_t number, char id[16]) {
     while (n < 3)
         digits[n++] = '0';
     char *at = id;
-    *at++ = 'l';
+    *at++ = 'n';
     while (n > 0)
         *at++ = digits[--n];
     *at = '\0';

@@ -307,6 +307,24 @@ good check loads.yaml --full
 equal 'limits of the set file count' "$(limits)" \
     'Beyond the limits that plan assumes: 8 of 8; 8 more than 0.5 mm longer than the lash, 8 over 0.1 times its mass, 8 over 1 times its turning force'
 
+# ---- Natural lashes that are longer than their extensions reach
+
+printf 'id,u,layer,length_mm\n%s\n' 'a,0.2,bottom,8
+b,0.4,bottom,7.5
+c,0.6,bottom,6.5
+d,0.8,bottom,6.5' >beyond.csv
+cat >beyond.yaml <<'END'
+tipcrest: 1
+eyes:
+  - {side: left, lashes: {survey: beyond.csv}, map: [{to: 1, length_mm: 6, curl: C}]}
+END
+good check beyond.yaml
+# Closed form: the extensions end at 0.7 + 6 mm along the lash, so a of 8 mm goes on for 1.3 mm.
+contains 'lashes that show beyond their extensions are told' "$(joined)" \
+    '2 natural lashes end beyond the extension, by at most 1.30 mm; figures are of extensions'
+good check set.yaml
+equal 'and only where there are any' "$(joined | grep -c 'end beyond')" 0
+
 # ---- Pictures
 
 lacking=$(no_pictures)

@@ -191,6 +191,22 @@ run draw "$lesson" --view front --apart 0.3 -o front.pdf
 equal 'front: no layers are asked' "$status $(cat err)" \
     '2 tipcrest draw: --apart is for --view side and --view lesson, not for --view front'
 
+run draw "$lesson" --view lesson --viewer 30 -o lesson.pdf
+equal 'lesson: its views are its own' "$status $(cat err)" \
+    '2 tipcrest draw: --view lesson shows the open eye from the front and the couch; leave out --opening and --viewer'
+
+# ---- What a picture says of itself
+
+run draw "$examples/practice-head/equal.yaml" --view deviations -o deviations.pdf
+said=$(words deviations.pdf | grep -o '[0-9]* of 48 staggered tips are named')
+# Each name stands before its number; so does the last id of each of three columns of the list.
+names=$(words deviations.pdf | grep -oE '[abc][0-9][0-9] (\+|−)[0-9]\.[0-9]{2}' | grep -c .)
+equal 'deviations: how many tips are named, of those beyond the tolerance' "${said%% *}" "$((names - 3))"
+run draw "$lesson" --view compare --with "$examples/practice-head/equal.yaml" --viewer 30 -o compare.pdf
+equal 'compare: from above it is not what everybody sees' "$(words compare.pdf | grep -c 'everybody')" 0
+run draw "$lesson" --view artist -o artist.pdf
+contains 'artist: what a dash stands for' "$(words artist.pdf)" 'bottom to top (–: none)'
+
 # ---- Ctrl-C
 
 tests=$TIPCREST_SOURCE/tests/cli

@@ -340,7 +340,7 @@ contains 'nobody measured: it is said' "$(joined)" \
 contains 'nobody measured: how many want another size' "$(joined)" \
     ' in 10 lashes will want another size than their zone; with it '
 contains 'nobody measured: and how to tell them' "$(joined)" ' % a longer one: natural tip 0.4 mm (3.3°) lower, root 0.13 mm lower.'
-equal 'nobody measured: no lash is named' "$(grep -c 'l[0-9][0-9][0-9]' out)" 0
+equal 'nobody measured: no lash is named' "$(grep -c 'n[0-9][0-9][0-9]' out)" 0
 equal 'nobody measured: the JSON keeps to its schema' \
     "$("$python" "$tests/cli/validate.py" "$schema" unmeasured.json 2>&1)" \
     'unmeasured.json: keeps to the schema'
@@ -369,7 +369,7 @@ contains 'the one drawn sample: it is a demonstration' "$(joined)" \
 run plan "$client"
 equal 'measured lashes are no demonstration' "$(joined | grep -c 'demonstration')" 0
 equal 'and have no samples unless they are asked for' "$(joined | grep -c 'drawn by chance')" 0
-contains 'their corrections are named' "$(joined)" '20 lashes differ from their zone. 8 C top: l012;'
+contains 'their corrections are named' "$(joined)" '20 lashes differ from their zone. 8 C top: n012;'
 awk '/side:/ { side = $3 } side == "right" && /describe:/ { sub(/describe:/, "survey: drawn-right.csv"); skip = 4 }
     skip > 0 { skip--; if (skip < 3) next } { print }' "$described" >half.yaml
 run plan half.yaml --json half.json
@@ -597,7 +597,7 @@ equal 'check marks each advice that plan does not follow' "$(echo "$advice" | se
 equal 'and there is such advice' "$(echo "$advice" | wc -l)" 3 # earlier result of this project
 run plan steep.yaml -o steep-plan.yaml --corrections 0 --samples 0
 run check steep-plan.yaml --against intended --full
-contains 'advice that plan follows too is not marked' "$(joined)" 'one size longer (8 mm leaves -0.14) l063' # earlier result of this project
+contains 'advice that plan follows too is not marked' "$(joined)" 'one size longer (8 mm leaves -0.14) n063' # earlier result of this project
 run plan planned.yaml
 contains 'a planned set is told as such' "$(joined)" 'This set was planned before, and what its zones'
 

@@ -77,7 +77,7 @@ done
 contains 'C at the outer side: sizes, what they leave over, from where that shows' "$(joined)" \
     ' C 1.15 1.14 2.29 11 10 +0.13 +0.24 15 28 '
 contains 'J at the outer side asks for more than one size' "$(joined)" \
-    ' J 1.57 1.57 3.13 10 9 -0.26 +0.08 30 9 '
+    ' J 1.57 1.57 3.13 10 9 -0.26 +0.08 30 <10 '
 contains 'at the outer side D leaves most' "$(joined)" \
     'Most is left over with D on the top layer: 0.32 mm, which shows from nearer than 37 cm. Usual placement: '
 contains 'as it is taught J does' "$(joined)" \

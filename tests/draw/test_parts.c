@@ -67,7 +67,7 @@ CLAIM(a_deviation_has_the_digits_that_show_it_beyond_the_tolerance) {
     static const struct {
         double deviation_mm;
         const char *words;
-    } said[] = {{0.61, "+0.6"},
+    } said[] = {{0.6123, "+0.61"},
                 {-0.53, "\xe2\x88\x92"
                         "0.53"},
                 {0.501, "+0.501"},

@@ -219,11 +219,11 @@ CLAIM(few_lashes_are_too_few_and_one_layer_has_no_rule) {
         tcr_set *set = new_small(lashes); /* on the bottom layer */
         char *table = table_of(set, NULL);
         const char *expected =
-            lashes == 1
-                ? "1 lash is too few to judge how even a choice of lengths is.\n"
-                : "All lashes are on the bottom layer: a rule for layers changes nothing.\n";
+            lashes == 1 ? "1 lash is too few to judge how even a choice of lengths is.\n"
+                        : "All lashes are on the bottom layer: a rule for layers changes nothing; ";
         given("%zu lashes", lashes);
         expect_true(strncmp(table, expected, strlen(expected)) == 0);
+        expect_true(strstr(table, "layers apart, mm") == NULL);
         free(table);
         tcr_set_free(set);
     }

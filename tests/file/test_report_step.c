@@ -442,11 +442,15 @@ CLAIM(rows_of_the_table_are_the_librarys_own_and_say_where_most_is_left_over) {
             const char *label = tcr_set_curl(set, curl)->label;
             tcr_step step;
             expect_status(tcr_step_of(set, &q, &step), TCR_OK);
-            snprintf(expected, sizeof expected,
-                     "    %-4s%8.2f%6.2f%6.2f%8g%5g%+7.2f%+6.2f%8.0f%5.0f\n", label,
-                     step.step_mm[0], step.step_mm[1], step.step_mm[0] + step.step_mm[1],
+            char from[TCR_UPPER_LAYERS][16]; /* from 10 cm on it says from where, table.h */
+            for (int layer = 0; layer < TCR_UPPER_LAYERS; layer++)
+                snprintf(from[layer], sizeof from[layer],
+                         step.shows_from_mm[layer] > 100.0 ? "%.0f" : "<10",
+                         step.shows_from_mm[layer] / 10.0);
+            snprintf(expected, sizeof expected, "    %-4s%8.2f%6.2f%6.2f%8g%5g%+7.2f%+6.2f%8s%5s\n",
+                     label, step.step_mm[0], step.step_mm[1], step.step_mm[0] + step.step_mm[1],
                      step.tray_mm[0], step.tray_mm[1], step.left_over_mm[0], step.left_over_mm[1],
-                     step.shows_from_mm[0] / 10.0, step.shows_from_mm[1] / 10.0);
+                     from[0], from[1]);
             expect_line(table, expected);
             for (int layer = 0; layer < TCR_UPPER_LAYERS; layer++)
                 if (fabs(step.left_over_mm[layer]) > most) {

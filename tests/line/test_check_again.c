@@ -204,7 +204,7 @@ static void spoil(tcr_set *set, int round) {
     tcr_lash lash = tcr_lash_unknown(0.5, TCR_MIDDLE);
     const tcr_wish wish = {.fixed = TCR_FIX_LENGTH, .length_mm = 11.0};
     if (round % 10 == 0)
-        expect_status(tcr_set_add_lash(set, recipe.first, "l002", &lash, NULL), TCR_OK);
+        expect_status(tcr_set_add_lash(set, recipe.first, "n002", &lash, NULL), TCR_OK);
     lash.length_mm = 1.2;
     if (round % 10 == 3)
         expect_status(tcr_set_add_lash(set, recipe.first, "short", &lash, &wish), TCR_OK);

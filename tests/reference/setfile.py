@@ -256,7 +256,7 @@ def draw_lashes(tree, side):
     for k in range(description.count):
         layer, condition, lash = description.lash(eye, k)
         lashes.append(
-            SurveyedLash(f"l{k + 1:0{digits}d}", layer, lash, condition, known=known)
+            SurveyedLash(f"n{k + 1:0{digits}d}", layer, lash, condition, known=known)
         )
     return lashes
 

@@ -137,7 +137,7 @@ static void add_eye(tcr_set *set, tcr_side side, const tcr_recipe_eye *eye) {
     give_maps(set, side, eye);
     for (size_t i = 0; i < eye->lashes; i++) {
         char id[24];
-        (void)snprintf(id, sizeof id, "l%03zu", i + 1);
+        (void)snprintf(id, sizeof id, "n%03zu", i + 1);
         expect_status(tcr_set_add_lash(set, side, id, &eye->lash[i], &eye->wish[i]), TCR_OK);
     }
 }

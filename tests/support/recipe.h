@@ -15,7 +15,7 @@ typedef struct tcr_recipe_eye {
     tcr_lid lid;
     size_t zones, intended, lashes;
     tcr_zone zone[TCR_RECIPE_ZONES], meant[TCR_RECIPE_ZONES];
-    tcr_lash lash[TCR_RECIPE_LASHES]; /* ids: l001, l002, ... */
+    tcr_lash lash[TCR_RECIPE_LASHES]; /* ids: n001, n002, ... */
     tcr_wish wish[TCR_RECIPE_LASHES];
 } tcr_recipe_eye;
 
