@@ -72,6 +72,17 @@ static void put_other_sizes(tcr_table *t, const tcr_step_range *range, const tcr
     tcr_add(&t->line, ".");
 }
 
+/* "Best for this set: ", or where how far the layers are apart is asked "Best 0.3 mm apart: ". */
+static void add_best(tcr_table *t, const tcr_step_range *range) {
+    tcr_add(&t->line, "Best ");
+    if (range->has_apart) {
+        tcr_add_number(&t->line, range->apart_mm);
+        tcr_add(&t->line, " mm apart: ");
+    } else {
+        tcr_add(&t->line, "for this set: ");
+    }
+}
+
 /* One choice is right; the other is named beside it where it can be tried. */
 static void put_right(tcr_table *t, const tcr_lesson *l, const char *words,
                       tcr_lesson_choice choice, tcr_lesson_choice other) {
@@ -135,11 +146,11 @@ void tcr_step_lessons_verdict(tcr_table *t, const tcr_step_range *range,
     } else if (isnan(l->rms_mm[TCR_LESSON_BEST])) {
         put_no_size(t, l);
     } else if (best_is(range, l, 1.0)) {
-        put_right(t, l, "Best for this set: 1 mm less a layer, ", TCR_LESSON_ONE_LESS,
-                  TCR_LESSON_EQUAL);
+        add_best(t, range);
+        put_right(t, l, "1 mm less a layer, ", TCR_LESSON_ONE_LESS, TCR_LESSON_EQUAL);
     } else if (best_is(range, l, 0.0)) {
-        put_right(t, l, "Best for this set: equal lengths, ", TCR_LESSON_EQUAL,
-                  TCR_LESSON_ONE_LESS);
+        add_best(t, range);
+        put_right(t, l, "equal lengths, ", TCR_LESSON_EQUAL, TCR_LESSON_ONE_LESS);
     } else {
         put_other_sizes(t, range, l);
     }
@@ -166,7 +177,8 @@ static void put_numbers(tcr_table *t, const columns *c, const char *label) {
 }
 
 static void put_choice(tcr_table *t, const columns *c, tcr_lesson_choice choice) {
-    tcr_add(&t->line, NAME[choice]);
+    const bool of_tray = choice == TCR_LESSON_BEST && tcr_set_tray(t->set)->count > 0;
+    tcr_add(&t->line, of_tray ? "best of the tray" : NAME[choice]);
     for (int i = 0, column = 0; i < c->n; i += c->stride, column++)
         tcr_add_fixed_at(&t->line, right_of(column) - LABEL_AT, c->lesson[i].rms_mm[choice], 2,
                          false);

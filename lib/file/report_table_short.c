@@ -108,17 +108,28 @@ static void put_staggered(tcr_table *t, const tcr_limits *limits, int room) {
     tcr_table_end(t, INDENT, INDENT + HEADING_BYTES);
 }
 
+/* The lines that a paragraph would take. */
+static int lines_of(tcr_table *t, void (*add)(tcr_table *)) {
+    add(t);
+    const int lines = t->line.used > 0 ? tcr_paragraph_lines(&t->line, 2, 4) : 0;
+    tcr_paragraph_begin(&t->line);
+    return lines;
+}
+
 void tcr_table_short_eye(tcr_table *t, const tcr_limits *limits, int room) {
     const int end = t->lines + room;
     put_heading(t);
     tcr_table_carried(t, true);
     put_other_line(t);
     put_layers(t);
-    add_weight(t);
-    const int weight = t->line.used > 0 ? tcr_paragraph_lines(&t->line, 2, 4) : 0;
-    tcr_paragraph_begin(&t->line);
+    const int weight = lines_of(t, add_weight), beyond = lines_of(t, tcr_table_add_beyond);
     if (tcr_table_is_judged(t))
-        put_staggered(t, limits, end - weight - t->lines);
+        put_staggered(t, limits, end - weight - beyond - t->lines);
+    if (t->lines + weight + beyond <= end) {
+        tcr_table_add_beyond(t);
+        if (t->line.used > 0)
+            tcr_table_end(t, 2, 4);
+    }
     add_weight(t);
     if (t->line.used > 0)
         tcr_table_end(t, 2, 4);

@@ -117,8 +117,7 @@ static void add_all_carried(tcr_table *t, bool with_length) {
     add_reason(&t->line, bare.bond, "too short to bond to", &before);
 }
 
-/* Natural lashes that are longer than their extensions reach, along the lash. */
-static void put_beyond(tcr_table *t) {
+void tcr_table_add_beyond(tcr_table *t) {
     size_t count = 0;
     double most_mm = 0.0;
     for (size_t i = 0; i < t->eye->lashes; i++) {
@@ -137,7 +136,6 @@ static void put_beyond(tcr_table *t) {
     tcr_add(&t->line, " beyond the extension, by at most ");
     tcr_add_bound(&t->line, most_mm, 2, true);
     tcr_add(&t->line, " mm; figures are of extensions");
-    tcr_table_end(t, 2, 4);
 }
 
 void tcr_table_carried(tcr_table *t, bool in_one_line) {
@@ -150,11 +148,13 @@ void tcr_table_carried(tcr_table *t, bool in_one_line) {
         tcr_add(&t->line, "; the others are bare: --full");
     }
     tcr_table_end(t, 2, 4);
-    put_beyond(t);
 }
 
 void tcr_table_carriers(tcr_table *t) {
     tcr_table_carried(t, false);
+    tcr_table_add_beyond(t);
+    if (t->line.used > 0)
+        tcr_table_end(t, 2, 4);
     if (!t->eye->too_few)
         return;
     tcr_add(&t->line, "Fewer than ");

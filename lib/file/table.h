@@ -31,6 +31,9 @@ void tcr_add_view(tcr_paragraph *line, tcr_view view);
 /* Title, side and view. */
 void tcr_table_heading(tcr_table *table, tcr_side side, tcr_view view);
 
+/* Adds how many natural lashes are longer than their extensions reach along the lash, and by how
+ * much at most; nothing where there is none. Short forms leave it out where they have no room. */
+void tcr_table_add_beyond(tcr_table *table);
 /* How many lashes of the eye in hand carry an extension, and why the others are bare; in_one_line:
  * the reasons are left out where they take more. */
 void tcr_table_carried(tcr_table *table, bool in_one_line);

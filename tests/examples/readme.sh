@@ -104,7 +104,7 @@ row() {
 build/tipcrest step examples/practice-head/layered.yaml >steps </dev/null
 quotes "$(row 'equal lengths' 'equal lengths')"
 quotes "$(row '12/11/10' '1 mm less a layer')"
-quotes "$(row 'the best sizes' 'best sizes')"
+quotes "$(row 'the best sizes' 'best of the tray')"
 
 # says SENTENCE OUTPUT PART...: a sentence of README.md and the parts of an output that it rests on.
 says() {

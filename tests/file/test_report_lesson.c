@@ -127,11 +127,12 @@ static void expect_verdict(const tcr_set *set, double apart_mm, int count[3]) {
     const double e = l.rms_mm[TCR_LESSON_EQUAL], o = l.rms_mm[TCR_LESSON_ONE_LESS];
     char *table = table_of(set, &options), expected[200];
     if (takes(&l, 1.0, 2.0)) {
-        snprintf(expected, sizeof expected, "Best for this set: 1 mm less a layer, %.2f", o);
+        snprintf(expected, sizeof expected, "Best %g mm apart: 1 mm less a layer, %.2f", apart_mm,
+                 o);
         expect_true(o <= e);
         count[0]++;
     } else if (takes(&l, 0.0, 0.0)) {
-        snprintf(expected, sizeof expected, "Best for this set: equal lengths, %.2f", e);
+        snprintf(expected, sizeof expected, "Best %g mm apart: equal lengths, %.2f", apart_mm, e);
         expect_true(e <= o);
         count[1]++;
     } else {

@@ -225,7 +225,7 @@ CLAIM(a_described_eye_is_its_lashes_by_number) {
     expect_status(tcr_set_describe(set, TCR_RIGHT, &d), TCR_OK);
     expect_count(tcr_set_lash_count(set, TCR_RIGHT), 1200);
     expect_text(tcr_set_id(set, TCR_RIGHT, 0), "n001"); /* source: set.h */
-    expect_text(tcr_set_id(set, TCR_RIGHT, 1199), "l1200");
+    expect_text(tcr_set_id(set, TCR_RIGHT, 1199), "n1200");
     for (uint32_t k = 0; k < 1200; k++) {
         tcr_lash lash;
         expect_status(tcr_describe_lash(&d, 1, k, &lash), TCR_OK);
