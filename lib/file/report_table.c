@@ -74,8 +74,9 @@ static void put_verdict(tcr_table *t, bool is_only) {
     tcr_table_end(t, 0, 2);
 }
 
-/* "Both eyes: alike, lines 0.12 mm rms apart, at most 0.31" */
-static void put_symmetry(tcr_table *t) {
+/* "Both eyes: alike, lines 0.12 mm rms apart, at most 0.31"; in full, and where it decides, also
+ * how far apart they are with the mean difference in height taken off. */
+static void put_symmetry(tcr_table *t, bool full) {
     static const char *const words[TCR_LIKENESSES] = {"alike", "alike but for their height",
                                                       "unlike"};
     tcr_symmetry symmetry;
@@ -97,6 +98,10 @@ static void put_symmetry(tcr_table *t) {
     tcr_add_fixed(&t->line, symmetry.rms_mm, 2, false);
     tcr_add(&t->line, " mm rms apart, at most ");
     tcr_add_bound(&t->line, symmetry.max_mm, 2, true);
+    if (likeness != TCR_ALIKE_BUT_HEIGHT && !full) {
+        tcr_table_end(t, 0, 2);
+        return;
+    }
     tcr_add(&t->line, "; moved to one height ");
     tcr_add_fixed(&t->line, symmetry.level_rms_mm, 2, false);
     tcr_add(&t->line, ", at most ");
@@ -104,14 +109,14 @@ static void put_symmetry(tcr_table *t) {
     tcr_table_end(t, 0, 2);
 }
 
-static void put_verdicts(tcr_table *t, const tcr_side *sides, size_t eyes) {
+static void put_verdicts(tcr_table *t, const tcr_side *sides, size_t eyes, bool full) {
     bool any = false;
     for (size_t e = 0; e < eyes; e++) {
         t->eye = tcr_check_eye(t->check, sides[e]);
         put_verdict(t, eyes == 1);
         any = any || tcr_table_is_judged(t);
     }
-    put_symmetry(t);
+    put_symmetry(t, full);
     if (any)
         tcr_table_rms(t, tcr_table_line_of(tcr_check_against(t->check)));
     tcr_table_doubts(t);
@@ -308,7 +313,7 @@ tcr_status tcr_report_table(const tcr_check *check, const tcr_table_options *opt
     tcr_paragraph_begin(&t.line);
     tcr_side sides[TCR_SIDES];
     const size_t eyes = tcr_set_eyes(t.set, sides);
-    put_verdicts(&t, sides, eyes);
+    put_verdicts(&t, sides, eyes, o.full);
     (o.full ? put_full : put_short)(&t, o.limits != NULL ? o.limits : &standard, sides, eyes);
     if (t.has_distances)
         tcr_table_line(&t, 0, LABORATORY);
