@@ -179,3 +179,23 @@ def test_enumerations_in_words_are_those_of_c():
     assert len(plan.USES) == lib.TCR_USES
     assert len(plan.ORDERS) == len(ffi.typeof("tcr_plan_order").elements)
     assert len(study.STANDINGS) == lib.TCR_STANDINGS
+
+
+def test_limits_and_pace_of_a_set_file_count(columns):
+    document = {"eyes": [{"side": "left", "lashes": columns,
+                          "map": [{"to": 1, "length_mm": 12, "curl": "C"}]}],
+                "plan": {"overlength_mm": 7}, "pace": {"lash_s": 90, "preparation_min": 0}}
+    set = tipcrest.Set.from_dict(document)
+    text = json.dumps({**document, "tipcrest": 1, "eyes": [
+        {**document["eyes"][0], "lashes": {"describe": {"count": 60}}}]})
+    for made in (set, set.changed({"layering.step_mm": 1}), tipcrest.Set.parse(text)):
+        plan = made.plan(corrections=0)
+        assert lib.tcr_plan_options_of(plan._c).limits.overlength_mm == 7
+        work = plan.work()
+        assert work.placing_min >= 1.5 * work.order.rows
+        assert plan.work(lash_s=30).placing_min < work.placing_min
+    assert lib.tcr_plan_options_of(set.plan(overlength_mm=6)._c).limits.overlength_mm == 6
+
+
+def test_levels_as_text_may_be_many(head):
+    assert head.study({"line.tolerance_mm": "0.5:4:0.01"}, outputs=["fitted.rms_mm"]).points == 351

@@ -56,6 +56,8 @@ class Work:
         self.plan = of
         c = ffi.new("tcr_plan_pace *")
         lib.tcr_plan_pace_init(c, ffi.sizeof("tcr_plan_pace"))
+        if of.set._source is not None:
+            c[0] = lib.tcr_set_file_pace(of.set._source)
         for name, value in pace.items():
             if name == "size" or name not in dict(ffi.typeof("tcr_plan_pace").fields):
                 raise TypeError(f"{name} is no number of a pace")
@@ -137,7 +139,7 @@ class Plan:
         from .sets import Set
         out = ffi.new("tcr_set **")
         check(lib.tcr_plan_apply(self._c, out), what="plan")
-        return Set._of(out[0], own(out[0], "tcr_set_free"))
+        return Set._of(out[0], own(out[0], "tcr_set_free", self._native), self.set._source)
 
     def check(self) -> "Check":
         """The check of the planned set against its intended line."""
@@ -147,7 +149,8 @@ class Plan:
 
     def work(self, **pace: float) -> Work:
         """The work of the plan. Paces: setting_s, distance_mm, lash_s, change_s, eye_change_s,
-        preparation_min, loss_share, drop_min; others take their defaults, which are assumed."""
+        preparation_min, loss_share, drop_min; others are those of the set file, or defaults, which
+        are assumed."""
         return Work(self, pace)
 
     def report(self, form: str = "table", *, full: bool = False) -> str:
@@ -186,8 +189,8 @@ def plan(of: "Set", given: Mapping[str, Any], progress: Progress) -> Plan:
     """Options of a plan from arguments by their names in C."""
     c = ffi.new("tcr_plan_options *")
     lib.tcr_plan_options_init(c, ffi.sizeof("tcr_plan_options"))
-    if of._file is not None:
-        c.limits = lib.tcr_set_file_plan_limits(of._file)
+    if of._source is not None:
+        c.limits = lib.tcr_set_file_plan_limits(of._source)
     limits = dict(ffi.typeof("tcr_limits").fields)
     for name, value in given.items():
         if value is None:

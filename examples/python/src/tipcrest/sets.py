@@ -132,7 +132,7 @@ def _document(eyes: Iterable[Eye | Mapping[str, Any]],
 
 
 def _parse(source: bytes, path: str, surveys: Mapping[str, str | bytes]) -> tuple[Any, Native]:
-    """A set file in memory: its set, and what owns it."""
+    """A set file in memory, and what owns it."""
     texts = {name: data.encode() if isinstance(data, str) else bytes(data)
              for name, data in surveys.items()}
     known, out, error = Surveys(texts), ffi.new("tcr_set_file **"), ffi.new("tcr_error *")
@@ -140,7 +140,7 @@ def _parse(source: bytes, path: str, surveys: Mapping[str, str | bytes]) -> tupl
                                     c_text(path, "path"), lib.tipcrest_survey, known.handle,
                                     ffi.NULL, out, error)
     check(status, error, f"reading {path}")
-    return lib.tcr_set_file_set(out[0]), own(out[0], "tcr_set_file_free")
+    return out[0], own(out[0], "tcr_set_file_free")
 
 
 class Set:
@@ -182,18 +182,20 @@ class Set:
         writer.put("", document, "", "")
         filled = {side: Filled(given, path) for side, (path, given) in columns.items()}
         try:
-            c, native = _parse(writer.text().encode(), "set", surveys)
+            source, native = _parse(writer.text().encode(), "set", surveys)
         except Exception as error:
             raise _by_path(error, writer)
+        c = lib.tcr_set_file_set(source)
         if filled:
             out = ffi.new("tcr_set **")
             check(lib.tcr_set_copy(ffi.NULL, c, out))
-            c, native = out[0], own(out[0], "tcr_set_free")
+            c, native = out[0], own(out[0], "tcr_set_free", native)
             for side, lashes in filled.items():
                 check(lib.tcr_set_remove_lashes(c, side_of(side)))
                 lashes.add_to(c, side_of(side))
                 self._refuse_repeats(c, side_of(side), lashes)
-        self._hold(c, native)
+        # Lines of a document that nobody wrote say nothing, so checks name lashes and not places.
+        self._hold(c, native, source)
 
     def _refuse_repeats(self, c: Any, side: int, lashes: Filled) -> None:
         again = ffi.new("size_t *")
@@ -203,14 +205,15 @@ class Set:
             raise refused(f'the id "{id}" is used twice', f"{lashes.path}.id[{again[0]}]", status)
         check(status)
 
-    def _hold(self, c: Any, native: Native) -> None:
-        self._c, self._native = c, native
-        self._file: Any = None
+    def _hold(self, c: Any, native: Native, source: Any = None, file: Any = None) -> None:
+        """The set; what owns it; the set file that has its limits and its pace; and that whose set
+        it is, so that a check names places in it."""
+        self._c, self._native, self._source, self._file = c, native, source, file
 
     @classmethod
-    def _of(cls, c: Any, native: Native) -> "Set":
+    def _of(cls, c: Any, native: Native, source: Any = None, file: Any = None) -> "Set":
         made = cls.__new__(cls)
-        made._hold(c, native)
+        made._hold(c, native, source, file)
         return made
 
     @classmethod
@@ -221,9 +224,8 @@ class Set:
         if b"\0" in name:
             raise ValueError("path: a file's name has no NUL")
         check(lib.tcr_set_file_read(name, ffi.NULL, out, error), error, f"reading {path}")
-        made = cls._of(lib.tcr_set_file_set(out[0]), own(out[0], "tcr_set_file_free"))
-        made._file = out[0]
-        return made
+        native = own(out[0], "tcr_set_file_free")
+        return cls._of(lib.tcr_set_file_set(out[0]), native, out[0], out[0])
 
     @classmethod
     def parse(cls, source: str | bytes, *, path: str = "set",
@@ -231,7 +233,8 @@ class Set:
         """Reads the text of a set file. surveys has those that it names; path is its name in
         messages."""
         data = source.encode() if isinstance(source, str) else bytes(source)
-        return cls._of(*_parse(data, path, surveys or {}))
+        file, native = _parse(data, path, surveys or {})
+        return cls._of(lib.tcr_set_file_set(file), native, file, file)
 
     @classmethod
     def from_dict(cls, document: Mapping[str, Any],
@@ -399,7 +402,8 @@ class Set:
     def changed(self, values: Mapping[str, Any]) -> "Set":
         """Another set, with other values by key (see Study): {"layering.step_mm": 0, "curl": "D"}."""
         from .study import Study
-        return Study(self, {key: [value] for key, value in values.items()}).written_out(values)
+        made = Study(self, {key: [value] for key, value in values.items()})
+        return made.written_out(values)
 
     def __repr__(self) -> str:
         lashes = ", ".join(f"{side} eye with {self.eye(side).lashes} lashes" for side in self.sides)

@@ -58,9 +58,9 @@ class Step(Table):
 
     def sensitivity(self, row: int = 0) -> Sensitivity:
         """What a tip of the bottom layer gains per unit of each input, for the length of a row."""
-        c = ffi.new("tcr_sensitivity *")
-        self._question.bottom_length_mm = float(self.bottom_length_mm[row])
-        check(lib.tcr_step_sensitivity(self.set._c, self._question, c), what="sensitivity")
+        c, question = ffi.new("tcr_sensitivity *"), ffi.new("tcr_step_question *", self._question[0])
+        question.bottom_length_mm = float(self.bottom_length_mm[row])
+        check(lib.tcr_step_sensitivity(self.set._c, question, c), what="sensitivity")
         degree = np.pi / 180.0
         return Sensitivity(c.per_height, c.per_natural, c.per_length, c.per_pitch * degree,
                            c.per_turn * degree)

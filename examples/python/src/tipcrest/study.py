@@ -48,10 +48,13 @@ def _levels(of: Set, key: Any, values: Any) -> list[float]:
     """The values of a key: numbers, words, labels of curls, or a text such as "0:2:0.5"."""
     out, error = ffi.new("double *"), ffi.new("tcr_error *")
     if isinstance(values, str):
-        room, count = ffi.new("double[]", 4096), ffi.new("size_t *")
-        check(lib.tcr_key_parse_levels(of._c, key, c_text(values, "vary"), room, 4096, count, error),
-              error, values)
-        return list(room[0:count[0]])
+        said, count, size = c_text(values, "vary"), ffi.new("size_t *"), 64
+        while True:
+            room = ffi.new("double[]", size)
+            check(lib.tcr_key_parse_levels(of._c, key, said, room, size, count, error), error, values)
+            if count[0] <= size:
+                return list(room[0:count[0]])
+            size = count[0]
     levels = []
     for value in np.atleast_1d(np.asarray(values)).tolist():
         if isinstance(value, bool):
@@ -126,7 +129,8 @@ class Study:
         made = cls.__new__(cls)
         made._c = lib.tcr_study_file_study(out[0])
         made._native = own(out[0], "tcr_study_file_free")
-        made.set = Set._of(lib.tcr_set_file_set(lib.tcr_study_file_set_file(out[0])), made._native)
+        file = lib.tcr_study_file_set_file(out[0])
+        made.set = Set._of(lib.tcr_set_file_set(file), made._native, file, file)
         made._finish()
         return made
 
@@ -170,7 +174,7 @@ class Study:
         out, error = ffi.new("tcr_set **"), ffi.new("tcr_error *")
         c = ffi.new("double[]", self._point(values))
         check(lib.tcr_study_set(self._c, c, run, out, error), error, "study")
-        return Set._of(out[0], own(out[0], "tcr_set_free"))
+        return Set._of(out[0], own(out[0], "tcr_set_free", self.set._native), self.set._source)
 
     def _point(self, values: Mapping[str, Any] | Sequence[float]) -> list[float]:
         if not isinstance(values, Mapping):
