@@ -18,7 +18,7 @@ class Lash:
     :param u: place along the lid, 0.02 (inner corner) to 0.98 (outer corner)
     :param layer: "bottom", "middle" or "top"
     :param length_mm: 0.3 to 20, along the lash; default 7.5
-    :param id: 1 to 255 bytes of UTF-8, once in an eye; default "l001", "l002", ...
+    :param id: 1 to 255 bytes of UTF-8, once in an eye; default "n001", "n002", ...
     :param height_mm: -2 to 8, of the root above the margin; default 0, 1 or 2 by layer
     :param pitch_deg: above -85 and below 85, up the lid from its normal; default -10
     :param yaw_deg: above -85 and below 85, towards the outer corner; default -10 + 20 u
