@@ -33,7 +33,8 @@ end() {
 mkdir -p "$folder" && folder=$(cd "$folder" && pwd) || exit 1
 [ -e configure ] || autoreconf -i >"$folder/log" 2>&1
 if ! (cd "$folder" && { [ -e Makefile ] || "$TIPCREST_SOURCE/configure" --disable-tests \
-    "CFLAGS=-g -O1" "CC=${CC:-gcc}"; } && make -j2) >"$folder/log" 2>&1; then
+    "CFLAGS=-g -O1" "CC=${CC:-gcc}"; } && make -j2 libtipcrest.la libtipcrest-file.la libtipcrest-draw.la \
+    libtipcrest-study.la) >"$folder/log" 2>&1; then
     not_ok 'the libraries build' "$(tail -n 20 "$folder/log")"
     end
 fi
@@ -55,8 +56,12 @@ if [ $renew = yes ]; then
     done
     for header in include/tipcrest/*.h; do # without comments
         { echo '/* SPDX-License-Identifier: GPL-3.0-or-later */'
-            ${CC:-gcc} -fpreprocessed -dD -E -P "$header"; } >"abi/headers/tipcrest/${header##*/}"
+            ${CC:-gcc} -w -fpreprocessed -dD -E -P "$header"; } >"abi/headers/tipcrest/${header##*/}"
     done
+    python3 build-aux/api.py -o "$folder/api.json"
+    python3 build-aux/layout.py "$folder/api.json" >abi/layout.c
+    ${CC:-gcc} -Iinclude -o "$folder/layout" abi/layout.c
+    "$folder/layout" >abi/layout.expected
     echo "$here" >abi/machine
     sed -n 's/.*AC_INIT(\[tipcrest\], \[\(.*\)\]).*/\1/p' configure.ac >abi/version
     ok "abi/ is that of $(cat abi/version)"
@@ -70,15 +75,25 @@ for library in $libraries; do
     equal "lib$library exports names in tcr_ only" "$(grep -v '^tcr_' "$folder/symbols")" ''
 done
 
-# A struct that begins with its size may grow at its end.
-{
-    grep -h -A 1 '^typedef struct [a-z_]* {$' include/tipcrest/*.h | awk '
-        /^typedef/ { name = $3 }
-        /^ *size_t size;/ {
-            print "[suppress_type]\n  type_kind = struct\n  name = " name
-            print "  has_data_member_inserted_at = end\n"
-        }'
-} >"$folder/grow.abignore"
+# Layouts and numbers, struct by struct. One that begins with its size may grow at its end.
+claim="structs and enumerations are laid out as in $version"
+if [ "$(cat abi/machine)" != "$here" ]; then
+    left_out "$claim" "they were written on $(cat abi/machine)"
+elif ! said=$(${CC:-gcc} -Iinclude -o "$folder/layout" abi/layout.c 2>&1); then
+    not_ok "$claim" "$said"
+else
+    "$folder/layout" >"$folder/layout.now"
+    said=$(paste -d ' ' abi/layout.expected "$folder/layout.now" | awk '
+        $1 == "grows" ? $6 < $3 : substr($0, 1, length($0) / 2) != substr($0, length($0) / 2 + 2)')
+    equal "$claim" "$said" ''
+fi
+
+# All types, as the debugging information has them. What grows was compared above; its inner changes
+# are left out here with it.
+awk '/^ *printf.*"grows / {
+    print "[suppress_type]\n  type_kind = struct\n  name = " $2
+    print "  has_data_member_inserted_at = end\n"
+}' abi/layout.c >"$folder/grow.abignore"
 for library in $libraries; do
     claim="lib$library has the types of $version"
     if ! command -v abidiff >/dev/null || ! command -v xz >/dev/null; then

@@ -56,8 +56,11 @@ ci     mypy               mypy
 ci     python3-pandas     python:pandas
 ci     clang-format       clang-format
 ci     clang-tidy         clang-tidy
+ci     cmake              cmake
 ci     cppcheck           cppcheck
 ci     debootstrap        debootstrap
+ci     abigail-tools      abidiff
+ci     gcc-mingw-w64-x86-64-win32 x86_64-w64-mingw32-gcc
 ci     g++                c++
 ci     gcovr              gcovr
 ci     git                git

@@ -157,7 +157,7 @@ TCR_API tcr_status tcr_check_again(tcr_check *check, const tcr_set *set,
 /* Frees a check, but not its set. NULL is accepted. */
 TCR_API void tcr_check_free(tcr_check *check);
 
-/* The set of the check. NULL for NULL. */
+/* The set of the check, the caller's own. Valid until it is freed. NULL for NULL. */
 TCR_API const tcr_set *tcr_check_set(const tcr_check *check);
 /* The view of the check. Open front for NULL. */
 TCR_API tcr_view tcr_check_view(const tcr_check *check);

@@ -51,7 +51,8 @@ typedef struct tcr_doubt {
     size_t lashes; /* lashes with this mistake; curls for TCR_DOUBT_CURLS_RAD; 0 for a lid */
 } tcr_doubt;
 
-/* The name of a kind in reports, such as "lengths_cm"; "unknown" for any other value. Static. */
+/* The name of a kind in reports, such as "lengths_cm"; "unknown" for any other value. Static
+ * storage. */
 TCR_API const char *tcr_doubt_text(tcr_doubt_kind kind);
 
 /*

@@ -71,11 +71,11 @@ TCR_API tcr_status tcr_study_file_read(const char *path, const tcr_study_ask *as
 /* Frees a study file with its study and its set. NULL is accepted. */
 TCR_API void tcr_study_file_free(tcr_study_file *file);
 
-/* The study; NULL for NULL. Valid until the file is freed, as what the other calls return. */
+/* The study; NULL for NULL. Valid until the file is freed. */
 TCR_API const tcr_study *tcr_study_file_study(const tcr_study_file *file);
-/* The set file that it tries; NULL for NULL. */
+/* The set file that it tries; NULL for NULL. Valid until the file is freed. */
 TCR_API const tcr_set_file *tcr_study_file_set_file(const tcr_study_file *file);
-/* Its title, else that of the set; "" for none and for NULL. */
+/* Its title, else that of the set; "" for none and for NULL. Valid until the file is freed. */
 TCR_API const char *tcr_study_file_title(const tcr_study_file *file);
 
 /*
@@ -88,7 +88,8 @@ TCR_API tcr_status tcr_study_file_digest(const tcr_study_file *file,
 
 /* The number of input files: the study file, if there is one, the set file and its surveys. */
 TCR_API size_t tcr_study_file_input_count(const tcr_study_file *file);
-/* The path of input i, NULL if there is none. See tcr_outputs_protect. */
+/* The path of input i, NULL if there is none. Valid until the file is freed. See
+ * tcr_outputs_protect. */
 TCR_API const char *tcr_study_file_input(const tcr_study_file *file, size_t i);
 
 #endif

@@ -151,7 +151,8 @@ TCR_API tcr_status tcr_results_table(const tcr_results *results, tcr_sink sink, 
 
 /* ---- The answer as numbers, for pictures: all about the output 'of' -------------------------- */
 
-/* Its name and unit, "fitted.rms_mm" and "mm"; "" where there is no answer. unit may be NULL. */
+/* Its name and unit, "fitted.rms_mm" and "mm"; "" where there is no answer. unit may be NULL.
+ * Valid until the results are freed. */
 TCR_API const char *tcr_results_output(const tcr_results *results, const char **unit);
 /* Whether the largest is best; false for NULL. */
 TCR_API bool tcr_results_is_most(const tcr_results *results);

@@ -3,8 +3,8 @@
  * Prints the table of the command's options for programs that make something of it, such as
  * build-aux/completion.sh. One line for each option of each command, with tabs between: command,
  * option, what follows it ("flag", "file", "words" or "text"), what separates the items of a list
- * or
- * "-", and the words with blanks between. A line "command NAME sets" says that it takes set files.
+ * or "-", and the words with blanks between. A line "command NAME sets" says that it takes set
+ * files.
  */
 #include <stdio.h>
 #include <string.h>
