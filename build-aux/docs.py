@@ -26,6 +26,7 @@ CHAPTERS = [
     ("set-files", "Set files", None),
     ("model", "The model", "doc/model.md"),
     ("science", "Sources", "doc/science.md"),
+    ("scale", "Studies at scale", "doc/scale.md"),
     ("python", "Python", "examples/python/README.md"),
     ("stability", "What stays", "doc/stability.md"),
     ("api", "The description of the interface", "doc/api.md"),
