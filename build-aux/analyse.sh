@@ -16,7 +16,7 @@ export TIPCREST_SOURCE=.
 # shellcheck disable=SC2016 # expanded by the inner shell
 tidy='name=$(echo "$1" | tr / -)
     clang-tidy --quiet "$1" -- -std=gnu11 -DHAVE_CONFIG_H -Iinclude -Ilib -I"$0" \
-        $(pkg-config --cflags yaml-0.1 pangocairo libpng gsl) >"$0/$name.tidy" 2>&1 ||
+        $(pkg-config --cflags yaml-0.1 pangocairo libpng gsl ompi-c) >"$0/$name.tidy" 2>&1 ||
         echo "clang-tidy failed" >>"$0/$name.tidy"'
 rm -f "$folder"/*.tidy
 printf '%s\n' lib/*/*.c cli/*.c | xargs -n 1 -P 2 sh -c "$tidy" "$folder"
