@@ -199,9 +199,9 @@ static bool read_item(const tcr_option *o, tcr_value *value, const char *text, s
                       tcr_option_named(&name, o), (int)(bytes < 200 ? bytes : 200), text);
         return false;
     }
-    for (double number = first; number <= last; number++) {
+    for (int i = 0; first + i <= last; i++) {
         char one[TCR_NUMBER_SIZE];
-        tcr_number_text(number, one);
+        tcr_number_text(first + i, one);
         if (value->count == o->many)
             return say_too_many(o);
         if (!read_one(o, one, strlen(one), &value->number[value->count++]))

@@ -102,7 +102,7 @@ CLAIM(staggered_lashes_are_listed_worst_first_and_the_rest_counted) {
             if (!eye->lash[i].staggered || worse >= SHOWN)
                 continue;
             shown++;
-            tcr_say_number(number, eye->lash[i].deviation_mm, 1, true);
+            tcr_say_number(number, eye->lash[i].deviation_mm, 2, true);
             const char *const row[] = {tcr_set_id(set, (tcr_side)side, i), number};
             expect_row(row, 2);
         }

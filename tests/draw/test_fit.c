@@ -189,6 +189,7 @@ static void draw_steps(void) {
 /* Every form, with names as long as those of keys and of sets are. */
 static void draw_charts(void) {
     static const double NUMBER[] = {0.31, 0.12, NAN, 0.22, 0.4, 0.5, 0.123456, 1.5};
+    static const double PLACE[] = {0.1, 0.25, 1200.0, 1800.0};
     static const char *const WORD[] = {"eyes.right.lashes.describe.root_diameter_sd_mm",
                                        "outer-side",
                                        "C",
@@ -211,6 +212,8 @@ static void draw_charts(void) {
             chart.text = "fitted.layer_offset_mm.middle over 1000 points";
             chart.quantity = "intended.layer_offset_mm.middle, mm, mean over the runs";
             chart.x = (tcr_chart_axis){WORD[0], form == TCR_CHART_BARS ? 4 : 2, NULL, WORD};
+            if (form == TCR_CHART_CURVES)
+                chart.x = (tcr_chart_axis){NULL, 2, PLACE, NULL};
             chart.y = (tcr_chart_axis){WORD[3], 2, NULL, WORD + 1};
             chart.panel = (tcr_chart_axis){WORD[3], 2, NULL, WORD + 1};
             chart.value = chart.second = NUMBER;

@@ -355,8 +355,9 @@ CLAIM(without_links_a_new_file_takes_its_name_first) {
     expect_text(held("new"), "(none)");
     fail_with("link", EEXIST, 0, 1); /* somebody else was faster */
     expect_status(write_new(), TCR_E_CONTENT);
-    expect_text(write_error.message, "there is a file of this name already; choose another name, "
-                                     "or move it away");
+    expect_text(write_error.message,
+                "there is a file of this name already; choose another name or folder, "
+                "or move it away");
     expect_text(held("new"), "(none)");
     leave_folder();
 }
