@@ -5,8 +5,9 @@
 # FOLDER is that of a build of the library with pictures and studies (build/ unless given), which is
 # installed into a folder that goes away at the end. PYTHON is the Python to use; python3, or else
 # /usr/bin/python3, where only that has what the tests need. The package is built as a wheel and as a
-# source archive, checked by mypy, and tested: as it is, with Python's debug allocator, and under
-# AddressSanitizer, for which the library is built once more in FOLDER/python-asan.
+# source archive, checked by mypy, and tested: as it is, with Python's debug allocator, and with
+# TIPCREST_PYTHON_ASAN=yes under AddressSanitizer, for which the library is built once more in
+# FOLDER/python-asan.
 
 cd "$(dirname "$0")/../.." || exit 1
 TIPCREST_SOURCE=$(pwd)
@@ -122,6 +123,10 @@ run_tests 'with the debug allocator' "$work/root" "$work/site" PYTHONMALLOC=debu
 
 # ---- Under AddressSanitizer ----------------------------------------------------------------------
 
+if [ "${TIPCREST_PYTHON_ASAN-}" != yes ]; then
+    skip 'under AddressSanitizer' 'TIPCREST_PYTHON_ASAN=yes asks for it'
+    end
+fi
 asan=$(cc -print-file-name=libasan.so)
 if [ "$asan" = libasan.so ]; then
     skip 'under AddressSanitizer' 'no libasan'
