@@ -2,9 +2,9 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # packages.sh GROUP...: installs what is missing, of the groups 'base' (a compiler and autotools),
 # 'build' (base and libraries), 'tests', 'page' (a compiler for the browser), 'browser' (to test the
-# page), 'package' (Debian's packages) and 'ci', and of '32', 'big-endian' and 'musl' for
-# tests/portable.sh. The one place that says what tipcrest needs. 'packages.sh --list GROUP...' only
-# names them.
+# page), 'package' (Debian's packages), 'ci', 'release' (what is only tried for a release), and of '32',
+# 'big-endian' and 'musl' for tests/portable.sh. The one place that says what tipcrest needs.
+# 'packages.sh --list GROUP...' only names them.
 #
 # On Debian and Ubuntu apt-get installs it, as root or through sudo, and nothing happens if all is
 # there. Elsewhere it tells what to install and fails.
@@ -58,9 +58,6 @@ ci     clang-format       clang-format
 ci     clang-tidy         clang-tidy
 ci     cmake              cmake
 ci     cppcheck           cppcheck
-ci     debootstrap        debootstrap
-ci     abigail-tools      abidiff
-ci     gcc-mingw-w64-x86-64-win32 x86_64-w64-mingw32-gcc
 ci     g++                c++
 ci     gcovr              gcovr
 ci     git                git
@@ -74,6 +71,9 @@ ci     xz-utils           xz
 package debhelper         dh
 package dpkg-dev          dpkg-buildpackage
 package lintian           lintian
+release abigail-tools      abidiff
+release debootstrap        debootstrap
+release gcc-mingw-w64-x86-64-win32 x86_64-w64-mingw32-gcc
 32     gcc-i686-linux-gnu i686-linux-gnu-gcc
 32     libc6-dev-i386-cross -
 big-endian gcc-s390x-linux-gnu s390x-linux-gnu-gcc
@@ -133,7 +133,7 @@ give_up() {
 }
 
 if [ $# -eq 0 ]; then
-    echo "usage: packages.sh GROUP..., of base, build, tests, page, browser, package, ci, 32, big-endian and musl" >&2
+    echo "usage: packages.sh GROUP..., of base, build, tests, page, browser, package, ci, release, 32, big-endian and musl" >&2
     exit 2
 fi
 
