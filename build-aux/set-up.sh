@@ -98,8 +98,10 @@ prepare() {
     fi
     if [ ! -e "$folder/configured-with" ] || [ ! -e "$folder/Makefile" ]; then
         echo "configuring in $folder"
-        quietly "$folder/configure.log" in_folder "$folder" "$(way_back "$folder")/configure" "$@" ||
-            return 1
+        # Libtool is a shell script that runs for each file: dash takes less than half of bash's time.
+        shell=$(command -v dash || echo sh)
+        quietly "$folder/configure.log" in_folder "$folder" env CONFIG_SHELL="$shell" \
+            "$shell" "$(way_back "$folder")/configure" "$@" || return 1
         echo "$configured_with" >"$folder/configured-with"
     fi
 }
