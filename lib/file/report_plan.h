@@ -67,7 +67,7 @@ void tcr_table_plan_zones(tcr_table *t, const tcr_plan *plan, tcr_side side);
 /* Adds the kind of all extensions, where the zones need not say it one by one; whether it did. */
 bool tcr_table_plan_kind(tcr_table *t, const tcr_plan *plan);
 /* How many lashes of an eye that nobody measured will want another size, and how to tell them. */
-void tcr_table_plan_wanting(tcr_table *t, const tcr_plan_eye *eye);
+void tcr_table_plan_wanting(tcr_table *t, const tcr_plan_eye *eye, tcr_side side);
 /* What the survey gives to lashes that a plan would not give it to. */
 void tcr_table_plan_against_limits(tcr_table *t, const tcr_plan *plan, const tcr_check *after,
                                    tcr_side side);

@@ -475,9 +475,8 @@ static void add_in_ten(tcr_paragraph *line, double share) {
     }
 }
 
-/* "natural tip 0.4 mm (3.3°) lower", of a lash of 7 mm; "root 0.13 mm lower" */
-static void add_trait(tcr_paragraph *line, tcr_trait trait, double apart) {
-    static const double LASH_MM = 7.0;
+/* "natural tip 0.4 mm (3.3°) lower", of a lash of lash_mm; "root 0.13 mm lower" */
+static void add_trait(tcr_paragraph *line, tcr_trait trait, double apart, double lash_mm) {
     static const struct {
         const char *noun, *unit, *less, *more;
         bool angle;
@@ -490,7 +489,7 @@ static void add_trait(tcr_paragraph *line, tcr_trait trait, double apart) {
     const bool angle = WORDS[trait].angle;
     tcr_add(line, WORDS[trait].noun);
     if (trait == TCR_TRAIT_PITCH) {
-        tcr_add_fixed(line, LASH_MM * sin(fabs(apart)), 1, false);
+        tcr_add_fixed(line, lash_mm * sin(fabs(apart)), 1, false);
         tcr_add(line, " mm (");
     }
     tcr_add_fixed(line, fabs(angle ? tcr_degrees_of(apart) : apart), angle ? 1 : 2, false);
@@ -500,7 +499,7 @@ static void add_trait(tcr_paragraph *line, tcr_trait trait, double apart) {
 
 /* Those that want a size, and the traits that tell them, at most two, those that tell most first;
  * half a standard deviation at least. */
-static void put_want(tcr_table *t, const tcr_plan_wanting *w, const char *size) {
+static void put_want(tcr_table *t, const tcr_plan_wanting *w, const char *size, double lash_mm) {
     static const double LEAST_SD = 0.5, LEAST_SHARE = 0.01;
     enum { MOST = 2 };
     bool told[TCR_TRAITS] = {false};
@@ -520,13 +519,16 @@ static void put_want(tcr_table *t, const tcr_plan_wanting *w, const char *size) 
             break;
         told[best] = true;
         tcr_add(&t->line, count > 0 ? ", " : ": ");
-        add_trait(&t->line, (tcr_trait)best, w->apart[best]);
+        add_trait(&t->line, (tcr_trait)best, w->apart[best], lash_mm);
     }
     tcr_add(&t->line, ".");
     tcr_table_end(t, 4, 6);
 }
 
-void tcr_table_plan_wanting(tcr_table *t, const tcr_plan_eye *eye) {
+void tcr_table_plan_wanting(tcr_table *t, const tcr_plan_eye *eye, tcr_side side) {
+    const tcr_description *described = tcr_set_description(t->set, side);
+    const double lash_mm =
+        described != NULL ? described->length_mm : tcr_description_default().length_mm;
     const tcr_plan_over *over = &eye->over;
     const tcr_plan_wanting *shorter = &over->wants[TCR_WANTS_SHORTER];
     const tcr_plan_wanting *longer = &over->wants[TCR_WANTS_LONGER];
@@ -535,10 +537,13 @@ void tcr_table_plan_wanting(tcr_table *t, const tcr_plan_eye *eye) {
     tcr_add_share(&t->line, over->within_sized);
     tcr_add(&t->line, " of tips lie within ");
     tcr_add_number(&t->line, tcr_set_tolerance(t->set));
-    tcr_add(&t->line, " mm. They differ from the mean of their zone and layer:");
+    tcr_add(&t->line, " mm. They differ from the mean of their zone and layer (natural tip: of a "
+                      "lash of ");
+    tcr_add_number(&t->line, lash_mm);
+    tcr_add(&t->line, " mm):");
     tcr_table_end(t, 2, 4);
-    put_want(t, longer, "longer");
-    put_want(t, shorter, "shorter");
+    put_want(t, longer, "longer", lash_mm);
+    put_want(t, shorter, "shorter", lash_mm);
 }
 
 /* ---- All of it ----------------------------------------------------------------------- */
@@ -549,7 +554,7 @@ static void put_eye(tcr_table *t, const tcr_plan *plan, const tcr_check *after, 
     put_carriers(t, plan, after, side);
     tcr_table_plan_zones(t, plan, side);
     if (eye->zones_only) {
-        tcr_table_plan_wanting(t, eye);
+        tcr_table_plan_wanting(t, eye, side);
     } else {
         put_corrected(t, plan, side);
         put_left(t, plan, side);

@@ -313,7 +313,7 @@ static void put_eye(tcr_table *t, const tcr_plan *plan, const tcr_check *after, 
         tcr_table_end(t, 2, 4);
     if (eye->zones_only) {
         put_over(t, eye);
-        tcr_table_plan_wanting(t, eye);
+        tcr_table_plan_wanting(t, eye, side);
     } else {
         put_corrections(t, plan, after, side);
         put_left_over(t, plan, side);
