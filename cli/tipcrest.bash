@@ -82,7 +82,7 @@ _tipcrest() {
         esac
         ;;
     study)
-        options="--width --dpi --dark --vary --output --design --indices --points --scramblings --runs --seed --best --of --goal --alike -o --all --resume --part --join --dry-run --threads --picture --help"
+        options="--width --dpi --dark --vary --output --design --indices --points --scramblings --runs --seed --best --of --goal --alike -o --all --no-chart --resume --part --join --dry-run --threads --picture --help"
         case $prev in
         --design) words="grid random sobol sensitivity" ;;
         --best) words="mean p90 worst" ;;

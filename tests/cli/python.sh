@@ -4,12 +4,10 @@
 # sets python; where there is none it ends the script, as skipped.
 
 find_python() {
-    imports=$(echo "$@" | sed 's/ /, /g')
-    for python in "${PYTHON-}" python3 /usr/bin/python3; do
-        [ -z "$python" ] || ! "$python" -c "import $imports" 2>/dev/null || return 0
-    done
-    skip "$0" "there is no Python with $imports"
-    finish
+    if ! python=$(sh "$TIPCREST_SOURCE/build-aux/find-python.sh" "$@" 2>&1); then
+        skip "$0" "$python"
+        finish
+    fi
 }
 
 # has_terminal: whether a command can be given a terminal of its own here; python must be set.

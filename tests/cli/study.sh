@@ -7,9 +7,7 @@
 : "${TIPCREST_SOURCE:=${srcdir:-.}}"
 . "$TIPCREST_SOURCE/tests/tap.sh"
 . "$TIPCREST_SOURCE/tests/cli/command.sh"
-for python in "${PYTHON-}" python3 /usr/bin/python3 ''; do # the last: none
-    [ -z "$python" ] || ! "$python" -c 'import jsonschema, numpy' 2>/dev/null || break
-done
+python=$(sh "$TIPCREST_SOURCE/build-aux/find-python.sh" jsonschema numpy 2>/dev/null)
 export PYTHONDONTWRITEBYTECODE=1
 case $("$TIPCREST" study x 2>&1) in
 *'built without studies'*)

@@ -3,11 +3,10 @@
 # The Python package and its tests, as TAP: sh tests/python/run.sh [FOLDER]
 #
 # FOLDER is that of a build of the library with pictures and studies (build/ unless given), which is
-# installed into a folder that goes away at the end. PYTHON is the Python to use; python3, or else
-# /usr/bin/python3, where only that has what the tests need. The package is built as a wheel and as a
-# source archive, checked by mypy, and tested: as it is, with Python's debug allocator, and with
-# TIPCREST_PYTHON_ASAN=yes under AddressSanitizer, for which the library is built once more in
-# FOLDER/python-asan.
+# installed into a folder that goes away at the end. PYTHON is the Python to use, as
+# build-aux/find-python.sh finds it. The package is built as a wheel and as a source archive, checked by
+# mypy, and tested: as it is, with Python's debug allocator, and with TIPCREST_PYTHON_ASAN=yes under
+# AddressSanitizer, for which the library is built once more in FOLDER/python-asan.
 
 cd "$(dirname "$0")/../.." || exit 1
 TIPCREST_SOURCE=$(pwd)
@@ -24,11 +23,7 @@ leave() {
     finish
 }
 
-needs='import cffi, numpy, pytest, setuptools, wheel; import sys; assert sys.version_info >= (3, 11)'
-for python in "${PYTHON:-python3}" /usr/bin/python3 none; do
-    "$python" -c "$needs" >/dev/null 2>&1 && break
-done
-[ "$python" != none ] || leave 'no Python 3.11 with cffi, numpy, pytest, setuptools and wheel'
+python=$(sh build-aux/find-python.sh cffi numpy pytest setuptools wheel 2>&1) || leave "$python"
 [ -f "$(dirname "$("$python" -c 'import sysconfig; print(sysconfig.get_paths()["include"])')/.")/Python.h" ] ||
     leave 'no headers of Python'
 for library in "$build"/libtipcrest-study.la "$build"/libtipcrest-draw.la; do
