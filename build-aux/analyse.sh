@@ -8,7 +8,7 @@ cd "$(dirname "$0")/.." || exit 1
 . build-aux/set-up.sh
 folder=build/analyse
 sh build-aux/packages.sh build ci || exit 1
-set_up "$folder" CC=gcc >"$folder.log" 2>&1 || { tail -n 20 "$folder.log"; exit 1; }
+prepare "$folder" CC=gcc >"$folder.log" 2>&1 || { tail -n 20 "$folder.log"; exit 1; }
 
 export TIPCREST_SOURCE=.
 . tests/tap.sh

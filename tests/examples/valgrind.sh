@@ -1,15 +1,16 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
 # The examples, and the commands of README.md without their pictures, under valgrind: no read of what
-# was never written, no access outside, nothing left unfreed. Built without pictures in build/ci/plain,
-# for pango and fontconfig keep caches until the process ends. Writes TAP.
+# was never written, no access outside, nothing left unfreed. Built without pictures and studies in
+# build/ci/plain, for pango and fontconfig keep caches until the process ends. Writes TAP.
 
 cd "$(dirname "$0")/../.." || exit 1
 # shellcheck source=build-aux/set-up.sh
 . build-aux/set-up.sh
 folder=build/ci/plain
 mkdir -p build/ci
-set_up "$folder" --enable-werror --without-draw CC=gcc >build/ci/valgrind.log 2>&1 &&
+set_up "$folder" --enable-werror --without-draw --without-study --disable-shared CC=gcc \
+    'CFLAGS=-g -O1' >build/ci/valgrind.log 2>&1 &&
     quietly build/ci/valgrind.log in_folder "$folder" make -j2 examples/plan_eye examples/top_line || exit 1
 
 export TIPCREST_SOURCE=.

@@ -3,6 +3,7 @@
 
 import os
 import pathlib
+import signal
 
 import numpy as np
 import pytest
@@ -11,6 +12,9 @@ import tipcrest
 
 SOURCE = pathlib.Path(os.environ["TIPCREST_SOURCE"])
 HEAD = SOURCE / "examples" / "practice-head"
+
+# Who runs the tests in the background hands down an ignored SIGINT; a program at a terminal has this.
+signal.signal(signal.SIGINT, signal.default_int_handler)
 
 
 def pytest_runtest_logreport(report):
