@@ -129,7 +129,7 @@ static inline void tcr_bench_row(const tcr_bench *bench, const char *name, size_
     printf("%-34s %8zu %12.0f %12.0f %12.2f %7s\n", name, items, min, median, min / (double)items,
            ratio);
     if (bench->csv != NULL)
-        fprintf(bench->csv, "%s,%zu,%.1f,%.1f,%.3f,%s,\"%s\",\"%s\",\"%s\"\n", name, items, min,
+        fprintf(bench->csv, "\"%s\",%zu,%.1f,%.1f,%.3f,%s,\"%s\",\"%s\",\"%s\"\n", name, items, min,
                 median, min / (double)items, ratio, TCR_BENCH_COMPILER, bench->flags, bench->cpu);
 }
 

@@ -12,8 +12,8 @@
 enum { LASHES = 96, VARIED = 4 };
 
 static tcr_set *set;
-static tcr_check *check, *full;
-static tcr_check_options figures_only, whole;
+static tcr_check *check, *loaded, *full;
+static tcr_check_options figures_only, loads_too, whole;
 static tcr_lash about[LASHES], lash[LASHES];
 static double shift[VARIED][LASHES];
 static uint64_t seed;
@@ -82,9 +82,26 @@ static void figures(void *unused) {
     tcr_bench_must(tcr_check_again(check, set, &figures_only, NULL) == TCR_OK, "tcr_check_again");
 }
 
+static void figures_and_loads(void *unused) {
+    (void)unused;
+    tcr_bench_must(tcr_check_again(loaded, set, &loads_too, NULL) == TCR_OK, "tcr_check_again");
+}
+
 static void in_full(void *unused) {
     (void)unused;
     tcr_bench_must(tcr_check_again(full, set, &whole, NULL) == TCR_OK, "tcr_check_again");
+}
+
+/* The loads of a block are those of single lashes. */
+static void check_loads(void) {
+    figures_and_loads(NULL);
+    for (size_t i = 0; i < LASHES; i++) {
+        tcr_load load, single;
+        if (tcr_check_load(full, TCR_LEFT, i, &single) != TCR_OK)
+            continue;
+        tcr_bench_must(tcr_check_load(loaded, TCR_LEFT, i, &load) == TCR_OK, "tcr_check_load");
+        tcr_bench_expect("root moment", load.root_moment_uNmm, single.root_moment_uNmm, 0.0);
+    }
 }
 
 static void evaluate(void *unused) {
@@ -94,13 +111,23 @@ static void evaluate(void *unused) {
     figures(unused);
 }
 
+static void evaluate_loads(void *unused) {
+    draw(unused);
+    vary(unused);
+    put(unused);
+    figures_and_loads(unused);
+}
+
 int main(int argc, char **argv) {
     tcr_bench bench = tcr_bench_open(argc, argv);
     make_set();
     whole = figures_only = tcr_check_options_default();
     whole.parts = figures_only.parts = TCR_PART_FITTED;
     figures_only.figures_only = true;
+    loads_too = figures_only;
+    loads_too.parts |= TCR_PART_LOADS;
     tcr_bench_must(tcr_check_new(set, &figures_only, &check, NULL) == TCR_OK &&
+                       tcr_check_new(set, &loads_too, &loaded, NULL) == TCR_OK &&
                        tcr_check_new(set, &whole, &full, NULL) == TCR_OK,
                    "tcr_check_new");
     for (int i = 0; i < 100; i++) {
@@ -108,6 +135,7 @@ int main(int argc, char **argv) {
         in_full(NULL);
         tcr_bench_expect("rms", tcr_check_eye(check, TCR_LEFT)->fitted.upright.rms_mm,
                          tcr_check_eye(full, TCR_LEFT)->fitted.upright.rms_mm, 0.0);
+        check_loads();
     }
     const tcr_bench_time limit = tcr_bench_run(in_full, NULL);
     tcr_bench_row(&bench, "check of the fitted line", LASHES, limit, NULL);
@@ -118,7 +146,9 @@ int main(int argc, char **argv) {
     tcr_bench_row(&bench, "lashes put into the set", LASHES, tcr_bench_run(put, NULL), &limit);
     tcr_bench_row(&bench, "all: drawn, put, figures", LASHES, tcr_bench_run(evaluate, NULL),
                   &limit);
+    tcr_bench_row(&bench, "all, loads too", LASHES, tcr_bench_run(evaluate_loads, NULL), &limit);
     tcr_check_free(check);
+    tcr_check_free(loaded);
     tcr_check_free(full);
     tcr_set_free(set);
     return tcr_bench_close(&bench);

@@ -99,7 +99,7 @@ static void by_blocks(void *unused) {
     (void)unused;
     for (int b = 0; b < BLOCKS; b++)
         tcr_tip_rows_n(b + 1 < BLOCKS ? TCR_ROWS : LASHES % TCR_ROWS, &lashes[b], &seats[b],
-                       &worn[b], true, &tips[b]);
+                       &worn[b], true, &tips[b], NULL);
 }
 
 static void rod(void *unused) {

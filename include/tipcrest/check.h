@@ -103,7 +103,9 @@ enum {
     TCR_PART_VIEWS = 1 << 2, /* layer offsets with the eye closed; also computes the fitted line */
     TCR_PART_REMEDIES = 1 << 3,    /* remedies of staggered lashes */
     TCR_PART_ASSUMPTIONS = 1 << 4, /* assumed inputs and their effect */
-    TCR_PART_ALL = (1 << 5) - 1
+    TCR_PART_LOADS = 1 << 5, /* loads of lashes (load.h). Without figures_only they are computed
+                                when they are read, with this part or without */
+    TCR_PART_ALL = (1 << 6) - 1
 };
 
 typedef struct tcr_check_options {
@@ -118,9 +120,10 @@ typedef struct tcr_check_options {
     bool any_length;   /* lashes wear what the rule gives, also where the tray lacks it; default
                           false: TCR_E_TRAY */
     bool figures_only; /* the figures of eyes alone, several times as fast: lashes have the status
-                          TCR_E_MISSING and no numbers, and 'parts' may be TCR_PART_FITTED and
-                          TCR_PART_INTENDED, else TCR_E_ARGUMENT. All figures of eyes are the same,
-                          to the last bit. Default false */
+                          TCR_E_MISSING and no numbers, and 'parts' may be TCR_PART_FITTED,
+                          TCR_PART_INTENDED and TCR_PART_LOADS, else TCR_E_ARGUMENT. With
+                          TCR_PART_LOADS tcr_check_load and columns of loads have their numbers. All
+                          figures are the same, to the last bit. Default false */
 } tcr_check_options;
 
 /* The defaults, in a struct of the caller's size (tipcrest.h). */

@@ -36,7 +36,8 @@ typedef struct tcr_quantity {
     tcr_kind kind; /* a bool is 0 or 1, an enumeration its number, a curl its index in the set
                       (tcr_set_curl) */
     tcr_unit unit; /* of the numbers of a column; angles are in this unit too */
-    unsigned part; /* bit TCR_PART_... of the part that computes it; 0: always computed */
+    unsigned part; /* bit TCR_PART_... of the part that computes it; 0: always computed; loads also
+                      without their part, but for a check of figures_only */
     bool csv;      /* whether the CSV report has it */
     const char *const *words; /* of an enumeration or a bool, indexed by number; else NULL */
     const char *note;         /* explanation in one line */

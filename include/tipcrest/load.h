@@ -115,8 +115,9 @@ TCR_API tcr_status tcr_weight_of(const tcr_lash *lash, const tcr_stance *stance,
 /*
  * The load of one lash of a check, with the default materials. Reports, limits and work sheets use
  * these figures. 'lash' is its index in the order of the set. Returns the status of its
- * tcr_lash_result if it carries no extension, TCR_E_MISSING (eye, lash) or TCR_E_ARGUMENT; *load is
- * then unchanged. Closed form: costs about as much as one tip.
+ * tcr_lash_result if it carries no extension, TCR_E_MISSING (eye, lash; of a check of figures_only
+ * without TCR_PART_LOADS any lash) or TCR_E_ARGUMENT; *load is then unchanged. Closed form: costs
+ * about as much as one tip; of a check of figures_only a copy.
  */
 TCR_API tcr_status tcr_check_load(const tcr_check *check, tcr_side side, size_t lash,
                                   tcr_load *load);

@@ -27,8 +27,9 @@ void tcr_check_options_init(tcr_check_options *options, size_t size) {
 
 static void free_eye(const tcr_allocator *allocator, tcr_checked_eye *eye) {
     tcr_variant *v = &eye->variant;
-    void *const blocks[] = {eye->lash, v->index,       v->worn,     v->sight,     v->x_mm,
-                            v->y_mm,   eye->deviation, eye->across, eye->scratch, eye->layer};
+    void *const blocks[] = {eye->lash,    v->index,   v->worn,        v->sight,
+                            v->x_mm,      v->y_mm,    eye->deviation, eye->across,
+                            eye->scratch, eye->layer, eye->load};
     for (size_t i = 0; i < sizeof blocks / sizeof *blocks; i++)
         tcr_release(allocator, blocks[i]);
     tcr_figures_free(eye->figures, allocator);
@@ -338,7 +339,7 @@ static unsigned with_needed(unsigned parts, tcr_against against) {
 
 /* Whether parts need no result of a single lash. */
 static bool takes_figures(unsigned parts) {
-    return (parts & ~(unsigned)(TCR_PART_FITTED | TCR_PART_INTENDED)) == 0;
+    return (parts & ~(unsigned)(TCR_PART_FITTED | TCR_PART_INTENDED | TCR_PART_LOADS)) == 0;
 }
 
 /* Puts options, checked, into a check. */

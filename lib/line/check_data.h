@@ -5,6 +5,7 @@
 /* What a check is made of, and the parts that check.c puts together. */
 
 #include <tipcrest/check.h>
+#include <tipcrest/load.h>
 
 #include "line/intended.h"
 #include "model/evaluate.h"
@@ -23,7 +24,9 @@ typedef struct tcr_checked_eye {
     double *deviation, *across, *scratch;
     tcr_layer *layer;
     tcr_figures *figures; /* NULL at first */
-    size_t blank;         /* of the lashes' results, those from the first on that have no numbers */
+    tcr_load *load;       /* of each lash of a check of figures with loads; NaN where it is bare */
+    size_t load_room;
+    size_t blank; /* of the lashes' results, those from the first on that have no numbers */
 } tcr_checked_eye;
 
 struct tcr_check {
@@ -41,6 +44,11 @@ struct tcr_check {
     tcr_status symmetry_status;
     tcr_symmetry symmetry;
 };
+
+/* Whether the loads of a check are those that it keeps, and not computed when they are read. */
+static inline bool tcr_check_keeps_loads(const tcr_check *check) {
+    return check->figures_only && (check->parts & TCR_PART_LOADS) != 0;
+}
 
 /* For lash j of those that wear an extension: the length that brings it nearest a line. slope: how
  * far the tip of the lash before rose for a millimetre of length, not 0; receives this one's. */

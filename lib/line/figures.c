@@ -7,8 +7,10 @@
  */
 #include "line/figures.h"
 
+#include <math.h>
 #include <string.h>
 
+#include "model/load_rows.h"
 #include "model/rows.h"
 #include "model/set_data.h"
 #include "num/memory.h"
@@ -21,6 +23,8 @@ typedef struct cell {
     tcr_extension ext;
     tcr_bond bond;
     tcr_fibre fibre;
+    bool weighed;
+    tcr_borne borne; /* on a bond as long as both allow */
 } cell;
 
 enum { NO_CELL = 0xFFFF };
@@ -46,6 +50,8 @@ struct tcr_figures {
     size_t cell_room;
     block *blocks;
     size_t block_room;
+    tcr_load_block *loads; /* of each block; NULL where none were asked for */
+    size_t load_room;
     tcr_lid_constants lid; /* that seats are made for */
     double opening;
 };
@@ -133,6 +139,31 @@ static tcr_status make_room(tcr_figures *f, const tcr_allocator *a, size_t zones
     return TCR_OK;
 }
 
+/* Room for loads, all of which are unknown at first. */
+static tcr_status make_load_room(const tcr_check *check, tcr_checked_eye *eye, size_t lashes) {
+    static const tcr_load none = {NAN, NAN, NAN, NAN, NAN, NAN};
+    const tcr_allocator *a = &check->allocator;
+    tcr_figures *f = eye->figures;
+    if (f->block_room > f->load_room) {
+        tcr_load_block *grown = tcr_resize(a, f->loads, f->block_room, sizeof *grown);
+        if (grown == NULL)
+            return TCR_E_MEMORY;
+        memset(&grown[f->load_room], 0, (f->block_room - f->load_room) * sizeof *grown);
+        f->loads = grown;
+        f->load_room = f->block_room;
+    }
+    if (lashes > eye->load_room) {
+        tcr_load *grown = tcr_resize(a, eye->load, lashes, sizeof *grown);
+        if (grown == NULL)
+            return TCR_E_MEMORY;
+        eye->load = grown;
+        eye->load_room = lashes;
+    }
+    for (size_t i = 0; i < lashes; i++)
+        eye->load[i] = none;
+    return TCR_OK;
+}
+
 static void forget_cells(tcr_figures *f, size_t zones) {
     for (size_t i = 0; i < zones * TCR_LAYERS; i++)
         f->cells[i].known = false;
@@ -156,6 +187,8 @@ static tcr_status prepare(const tcr_check *check, tcr_checked_eye *eye,
     tcr_status status = make_room(f, a, stored->map.count, stored->count);
     if (status == TCR_OK)
         status = renew_key(f, check, stored, &same);
+    if (status == TCR_OK && tcr_check_keeps_loads(check))
+        status = make_load_room(check, eye, stored->count);
     if (status == TCR_OK && (!same || f->block_room > blocks))
         forget_cells(f, stored->map.count);
     const tcr_looking *at = &eye->variant.at;
@@ -185,21 +218,35 @@ static void find_cell(const tcr_check *check, const tcr_stored_eye *eye, size_t 
     c->ext = tcr_set_extension(set, &c->choice);
     c->bond = tcr_set_bond_of(set, &c->choice);
     c->fibre = tcr_fibre_of_extension(&c->ext);
+    c->weighed = false;
 }
 
 /* ---- Rows ------------------------------------------------------------------------------------ */
 
-/* A tip that is evaluated alone. */
-static tcr_status place_alone(tcr_checked_eye *eye, size_t i, const tcr_choice *worn, size_t tip) {
+/* A load that is computed alone, of a lash that lies and stands as 'sight' says. */
+static void weigh_alone(tcr_checked_eye *eye, size_t i, const tcr_choice *worn,
+                        const tcr_sight *sight) {
+    const tcr_variant *v = &eye->variant;
+    const tcr_extension ext = tcr_set_extension(v->set, worn);
+    const tcr_bond bond = tcr_set_bond_of(v->set, worn);
+    eye->load[i] = tcr_usual_load(tcr_set_lash(v->set, v->side, i), &sight->stance,
+                                  (tcr_worn){&ext, &bond, &sight->attachment});
+}
+
+/* A lash that is evaluated alone, its load too if that is asked for. */
+static tcr_status place_alone(const tcr_check *check, tcr_checked_eye *eye, size_t i,
+                              const tcr_choice *worn, size_t tip) {
     tcr_variant *v = &eye->variant;
     tcr_sight sight;
     const tcr_status status = tcr_evaluate_worn(&v->at, v->set, tcr_set_lash(v->set, v->side, i),
                                                 worn, TCR_ANEW_ALL, &sight);
-    if (status == TCR_OK) {
-        v->x_mm[tip] = sight.seen.x;
-        v->y_mm[tip] = sight.seen.y;
-    }
-    return status;
+    if (status != TCR_OK)
+        return status;
+    v->x_mm[tip] = sight.seen.x;
+    v->y_mm[tip] = sight.seen.y;
+    if (tcr_check_keeps_loads(check))
+        weigh_alone(eye, i, worn, &sight);
+    return TCR_OK;
 }
 
 /* Rows behind the last are copies of it, up to a whole vector. */
@@ -212,9 +259,31 @@ static void fill_up(block *b) {
     }
 }
 
-static void flush(tcr_checked_eye *eye, block *b) {
+/* The loads of a block whose tips are there. */
+static void weigh_block(const tcr_check *check, tcr_checked_eye *eye, const block *b) {
+    tcr_figures *f = eye->figures;
+    tcr_load_block *l = &f->loads[b - f->blocks];
+    for (size_t k = 0; k < tcr_rows_whole(b->n); k++) {
+        cell *c = &f->cells[b->cell[k]];
+        if (!c->weighed)
+            c->borne = tcr_borne_of(&c->ext, &c->fibre, b->worn.most_mm[k]);
+        c->weighed = true;
+        tcr_borne_row(&l->borne, k, &c->borne);
+    }
+    tcr_load_rows_n(b->n, &b->lashes, &b->seat, &b->worn, l);
+    for (size_t k = 0; k < b->n; k++) {
+        if (b->tips.usual[k] != 0.0 && l->borne.usual[k] != 0.0)
+            eye->load[b->lash[k]] = tcr_load_in_row(l, k);
+        else if (b->tips.usual[k] != 0.0) /* an unusual one has been weighed with its tip */
+            (void)place_alone(check, eye, b->lash[k], &f->cells[b->cell[k]].choice, b->tip[k]);
+    }
+}
+
+static void flush(const tcr_check *check, tcr_checked_eye *eye, block *b) {
     tcr_variant *v = &eye->variant;
     tcr_figures *f = eye->figures;
+    const size_t at = (size_t)(b - f->blocks);
+    const bool weighs = tcr_check_keeps_loads(check);
     bool touching = false, parted = false;
     fill_up(b);
     for (size_t k = 0; k < b->n; k++) {
@@ -225,13 +294,16 @@ static void flush(tcr_checked_eye *eye, block *b) {
         tcr_seats_n(&v->at.lid, v->at.opening, b->n, &b->lashes, &b->seat);
         memcpy(b->seated_u, b->lashes.u, sizeof b->seated_u);
         b->seated = b->n;
+        if (at < f->load_room)
+            f->loads[at].stood = 0;
     }
     if (parted)
         tcr_partings_n(b->n, &b->worn);
-    tcr_tip_rows_n(b->n, &b->lashes, &b->seat, &b->worn, touching, &b->tips);
+    tcr_tip_rows_n(b->n, &b->lashes, &b->seat, &b->worn, touching, &b->tips,
+                   weighs ? &f->loads[at].lie : NULL);
     for (size_t k = 0; k < b->n; k++) {
         if (b->tips.usual[k] == 0.0) {
-            (void)place_alone(eye, b->lash[k], &f->cells[b->cell[k]].choice, b->tip[k]);
+            (void)place_alone(check, eye, b->lash[k], &f->cells[b->cell[k]].choice, b->tip[k]);
             continue;
         }
         const tcr_vec2 seen =
@@ -239,6 +311,8 @@ static void flush(tcr_checked_eye *eye, block *b) {
         v->x_mm[b->tip[k]] = seen.x;
         v->y_mm[b->tip[k]] = seen.y;
     }
+    if (weighs)
+        weigh_block(check, eye, b);
 }
 
 /* A lash of a cell, which is known to bond. */
@@ -268,7 +342,7 @@ static tcr_status place_single(const tcr_check *check, tcr_checked_eye *eye, siz
     if (status == TCR_E_TRAY)
         *length_mm = choice.length_mm;
     if (status == TCR_OK)
-        status = place_alone(eye, i, &choice, v->n);
+        status = place_alone(check, eye, i, &choice, v->n);
     if (status == TCR_E_BOND && !(tcr_set_wish(v->set, v->side, i)->fixed & TCR_FIX_LENGTH))
         return TCR_OK;
     if (status == TCR_OK)
@@ -307,13 +381,13 @@ tcr_status tcr_figures_place(const tcr_check *check, tcr_checked_eye *eye, size_
         add_row(eye->figures, b, &one->lash, at, i, v->n);
         eye->layer[v->n++] = one->lash.layer;
         if (b->n == TCR_ROWS) {
-            flush(eye, b++);
+            flush(check, eye, b++);
             if (b < eye->figures->blocks + eye->figures->block_room)
                 b->n = 0;
         }
     }
     if (status == TCR_OK && b < eye->figures->blocks + eye->figures->block_room && b->n > 0)
-        flush(eye, b);
+        flush(check, eye, b);
     return status;
 }
 
@@ -323,5 +397,6 @@ void tcr_figures_free(tcr_figures *figures, const tcr_allocator *allocator) {
     tcr_release(allocator, figures->key);
     tcr_release(allocator, figures->cells);
     tcr_release(allocator, figures->blocks);
+    tcr_release(allocator, figures->loads);
     tcr_release(allocator, figures);
 }

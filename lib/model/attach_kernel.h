@@ -277,11 +277,16 @@ TCR_LANE tcr_rise tcr_rise_on(tcr_rise r, double to_mm, double to) {
     };
 }
 
+/* How far an extension's tangent turns from its base to a place on its first two pieces. */
+TCR_LANE double tcr_turned_to(const tcr_fibre *f, double s_mm) {
+    const double first = tcr_less(s_mm, f->first_mm);
+    return f->curvature[0] * first + f->curvature[1] * (s_mm - first);
+}
+
 /* How far the extension has turned more than the lash, from the start of the bond. */
 TCR_LANE double tcr_turned_more(const tcr_bond_bed *bed, const tcr_fibre *f, double s_mm) {
     const tcr_vec3 on = tcr_bed_parts(bed, s_mm);
-    const double first = tcr_less(s_mm, f->first_mm);
-    return (f->curvature[0] * first + f->curvature[1] * (s_mm - first)) -
+    return tcr_turned_to(f, s_mm) -
            (bed->curvature[0] * on.x + bed->curvature[1] * on.y + bed->curvature[2] * on.z);
 }
 
@@ -411,8 +416,7 @@ typedef struct tcr_lean {
 TCR_SHARED tcr_lean tcr_lean_on(const tcr_bond_bed *bed, const tcr_extension *ext,
                                 const tcr_fibre *f, const tcr_parting *parting) {
     const tcr_vec2 turn = tcr_turn_on(bed, parting);
-    const double first = tcr_less(bed->bond_mm, f->first_mm);
-    double turned = f->curvature[0] * first + f->curvature[1] * (bed->bond_mm - first);
+    double turned = tcr_turned_to(f, bed->bond_mm);
     if (bed->bond_mm > f->second_mm)
         turned = tcr_arc_walk(&ext->profile, ext->length_mm, bed->bond_mm).point.angle_rad;
     const double base = tcr_angle_lane(turn.y, turn.x);

@@ -234,8 +234,26 @@ TCR_CLONED static void places(size_t n, const tcr_lash_rows *restrict l,
     }
 }
 
+TCR_CLONED static void lies(size_t n, const tcr_worn_rows *restrict w, const bed_rows *restrict b,
+                            const depth_rows *restrict d, tcr_lie_rows *restrict out) {
+    for (size_t i = 0; i < n; i++) {
+        const tcr_bond_bed bed = bed_in(b, i);
+        const tcr_parting parting = parting_in(w, i);
+        const double r = b->clearance_mm[i];
+        const tcr_laid laid =
+            tcr_laid_lane(&bed, &parting, w->upward[i] * (r - d->least[i]), w->outward[i] * r);
+        const tcr_vec2 turn = tcr_turn_on(&bed, &parting);
+        out->part_x[i] = laid.part.x;
+        out->part_y[i] = laid.part.y;
+        out->part_z[i] = laid.part.z;
+        out->turn_cosine[i] = turn.x;
+        out->turn_sine[i] = turn.y;
+    }
+}
+
 void tcr_tip_rows_n(size_t n, const tcr_lash_rows *lash, const tcr_seat_rows *seat,
-                    const tcr_worn_rows *worn, bool touching, tcr_tip_rows *tip) {
+                    const tcr_worn_rows *worn, bool touching, tcr_tip_rows *tip,
+                    tcr_lie_rows *lie) {
     const size_t whole = tcr_rows_whole(n);
     aim_rows aim;
     bed_rows bed;
@@ -251,4 +269,6 @@ void tcr_tip_rows_n(size_t n, const tcr_lash_rows *lash, const tcr_seat_rows *se
             depth.found[i] = 1.0;
         }
     places(whole, lash, seat, worn, &aim, &bed, &depth, tip);
+    if (lie != NULL)
+        lies(whole, worn, &bed, &depth, lie);
 }

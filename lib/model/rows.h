@@ -50,6 +50,13 @@ typedef struct tcr_tip_rows {
     double usual[TCR_ROWS]; /* 1, or 0 where a tip is wrong and is to be evaluated alone */
 } tcr_tip_rows;
 
+/* How extensions lie, in the own axes of their lashes: where the bond ends, and by what the
+ * extension's own axes are turned. */
+typedef struct tcr_lie_rows {
+    double part_x[TCR_ROWS], part_y[TCR_ROWS], part_z[TCR_ROWS];
+    double turn_cosine[TCR_ROWS], turn_sine[TCR_ROWS];
+} tcr_lie_rows;
+
 /* The seats of n lashes, at most TCR_ROWS rounded up. */
 void tcr_seats_n(const tcr_lid_constants *lid, double opening, size_t n, const tcr_lash_rows *lash,
                  tcr_seat_rows *seat);
@@ -57,9 +64,10 @@ void tcr_seats_n(const tcr_lid_constants *lid, double opening, size_t n, const t
 /* Where extensions part, each with its bond_mm. */
 void tcr_partings_n(size_t n, tcr_worn_rows *worn);
 
-/* The tips. touching: any is worn on top or underneath. */
+/* The tips, and how extensions lie unless lie is NULL. touching: any is worn on top or underneath.
+ */
 void tcr_tip_rows_n(size_t n, const tcr_lash_rows *lash, const tcr_seat_rows *seat,
-                    const tcr_worn_rows *worn, bool touching, tcr_tip_rows *tip);
+                    const tcr_worn_rows *worn, bool touching, tcr_tip_rows *tip, tcr_lie_rows *lie);
 
 /* Writes a lash to row i. */
 static inline void tcr_lash_row(tcr_lash_rows *rows, size_t i, const tcr_lash *lash) {

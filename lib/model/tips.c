@@ -142,7 +142,7 @@ static void flush(batch *b) {
     fill_up(b);
     tcr_seats_n(&b->at->lid, b->at->opening, b->n, &b->lash, &b->seat);
     tcr_partings_n(b->n, &b->worn);
-    tcr_tip_rows_n(b->n, &b->lash, &b->seat, &b->worn, b->touching, &b->tip);
+    tcr_tip_rows_n(b->n, &b->lash, &b->seat, &b->worn, b->touching, &b->tip, NULL);
     for (size_t k = 0; k < b->n; k++) {
         if (b->tip.usual[k] != 0.0)
             put_tip(b, b->row[k], TCR_OK, (tcr_vec3){b->tip.x[k], b->tip.y[k], b->tip.z[k]});

@@ -8,6 +8,7 @@
 
 #include <tipcrest/load.h>
 
+#include "line/check_data.h"
 #include "line/verdict.h"
 #include "model/member.h"
 #include "model/names.h"
@@ -150,20 +151,20 @@ static const tcr_quantity TABLE[] = {
     MORE("remedy_sizes", "remedy.sizes", TCR_KIND_INT, TCR_UNIT_COUNT, TCR_PART_REMEDIES,
          RESULT(WITH_TRAY, remedy.sizes),
          "Steps of the tray from the present length, negative shorter"),
-    MORE("extension_mass_mg", "load.extension_mass_mg", TCR_KIND_DOUBLE, TCR_UNIT_MG, 0,
-         LOAD(extension_mass_mg), "Mass of all fibres of the extension, mg"),
-    MORE("natural_mass_mg", "load.natural_mass_mg", TCR_KIND_DOUBLE, TCR_UNIT_MG, 0,
+    MORE("extension_mass_mg", "load.extension_mass_mg", TCR_KIND_DOUBLE, TCR_UNIT_MG,
+         TCR_PART_LOADS, LOAD(extension_mass_mg), "Mass of all fibres of the extension, mg"),
+    MORE("natural_mass_mg", "load.natural_mass_mg", TCR_KIND_DOUBLE, TCR_UNIT_MG, TCR_PART_LOADS,
          LOAD(natural_mass_mg), "Mass of the lash itself, mg"),
-    MORE("mass_ratio", "load.mass_ratio", TCR_KIND_DOUBLE, TCR_UNIT_RATIO, 0, LOAD(mass_ratio),
-         "Mass of the extension over that of the lash, without unit"),
-    MORE("root_moment_uNmm", "load.root_moment_uNmm", TCR_KIND_DOUBLE, TCR_UNIT_UNMM, 0,
-         LOAD(root_moment_uNmm),
+    MORE("mass_ratio", "load.mass_ratio", TCR_KIND_DOUBLE, TCR_UNIT_RATIO, TCR_PART_LOADS,
+         LOAD(mass_ratio), "Mass of the extension over that of the lash, without unit"),
+    MORE("root_moment_uNmm", "load.root_moment_uNmm", TCR_KIND_DOUBLE, TCR_UNIT_UNMM,
+         TCR_PART_LOADS, LOAD(root_moment_uNmm),
          "Moment of both weights about the root, client sitting, micronewton-millimetres"),
-    MORE("natural_moment_uNmm", "load.natural_moment_uNmm", TCR_KIND_DOUBLE, TCR_UNIT_UNMM, 0,
-         LOAD(natural_moment_uNmm),
+    MORE("natural_moment_uNmm", "load.natural_moment_uNmm", TCR_KIND_DOUBLE, TCR_UNIT_UNMM,
+         TCR_PART_LOADS, LOAD(natural_moment_uNmm),
          "Moment of the lash's own weight about the root, client sitting, "
          "micronewton-millimetres"),
-    MORE("moment_ratio", "load.moment_ratio", TCR_KIND_DOUBLE, TCR_UNIT_RATIO, 0,
+    MORE("moment_ratio", "load.moment_ratio", TCR_KIND_DOUBLE, TCR_UNIT_RATIO, TCR_PART_LOADS,
          LOAD(moment_ratio), "root_moment_uNmm over natural_moment_uNmm, without unit"),
     MORE("droop_mm", "load.droop_mm", TCR_KIND_DOUBLE, TCR_UNIT_MM, 0, WEIGHT(droop_mm),
          "How far the tip sinks under the weight, as seen, client sitting, lash held rigidly, mm; "
@@ -243,6 +244,9 @@ typedef struct place {
 } place;
 
 static bool is_there(const place *at, const tcr_quantity *q) {
+    if (q->part == TCR_PART_LOADS)
+        return at->result != NULL &&
+               (tcr_check_keeps_loads(at->check) || at->result->status == TCR_OK);
     if (q->part != 0 && !(tcr_check_parts(at->check) & q->part))
         return false;
     switch (q->when) {
@@ -292,6 +296,16 @@ static double value_of(place *at, const tcr_quantity *q) {
     return !isfinite(value) ? NAN : q->unit == TCR_UNIT_DEGREES ? tcr_degrees_of(value) : value;
 }
 
+/* A column of loads that a check keeps. */
+static void kept_column(const tcr_check *check, tcr_side side, const tcr_quantity *q,
+                        double *values, size_t n) {
+    for (size_t i = 0; i < n; i++) {
+        const char *load = (const char *)&check->eye[side].load[i];
+        const double value = tcr_member_value(q->kind, load + q->offset);
+        values[i] = isfinite(value) ? value : NAN;
+    }
+}
+
 /* By address alone: a pointer of the caller's may point anywhere, also into the middle of one. */
 static bool is_of_table(const tcr_quantity *q) {
     const uintptr_t at = (uintptr_t)q - (uintptr_t)TABLE;
@@ -328,6 +342,10 @@ tcr_status tcr_check_column(const tcr_check *check, tcr_side side, const tcr_qua
     const bool of_lash = quantity->owner == TCR_OWNER_LASH;
     if (n != (of_lash ? eye->lashes : 1))
         return TCR_E_ARGUMENT;
+    if (quantity->part == TCR_PART_LOADS && tcr_check_keeps_loads(check)) {
+        kept_column(check, side, quantity, values, n);
+        return TCR_OK;
+    }
     for (size_t i = 0; i < n; i++) {
         place at = {.check = check, .eye = eye, .lash = i};
         at.result = of_lash ? &eye->lash[i] : NULL;

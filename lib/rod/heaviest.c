@@ -4,6 +4,7 @@
 
 #include <math.h>
 
+#include "line/check_data.h"
 #include "rod/limits.h"
 
 /* A ratio as a share of its limit; 0 where there is no ratio. */
@@ -25,15 +26,26 @@ tcr_status tcr_laden_of(const tcr_check *check, tcr_side side, size_t lash, tcr_
     return TCR_OK;
 }
 
+/* A load that a check of figures keeps. */
+static tcr_status kept_load(const tcr_check *check, tcr_side side, size_t lash, tcr_load *load) {
+    const tcr_eye_result *eye = tcr_check_eye(check, side);
+    if (eye == NULL || lash >= eye->lashes || isnan(check->eye[side].load[lash].natural_mass_mg))
+        return TCR_E_MISSING;
+    *load = check->eye[side].load[lash];
+    return TCR_OK;
+}
+
 tcr_status tcr_check_load(const tcr_check *check, tcr_side side, size_t lash, tcr_load *load) {
     tcr_laden laden;
     if (load == NULL)
         return TCR_E_ARGUMENT;
+    if (check != NULL && tcr_check_keeps_loads(check))
+        return kept_load(check, side, lash, load);
     const tcr_status status = tcr_laden_of(check, side, lash, &laden);
     if (status != TCR_OK)
         return status;
-    *load = tcr_limits_load(laden.lash, &laden.result->stance,
-                            (tcr_worn){&laden.ext, &laden.bond, &laden.result->attachment});
+    *load = tcr_usual_load(laden.lash, &laden.result->stance,
+                           (tcr_worn){&laden.ext, &laden.bond, &laden.result->attachment});
     return TCR_OK;
 }
 

@@ -66,14 +66,6 @@ static bool walk_back(walk *w, double most_mm, tcr_rod_arc *arc) {
     return true;
 }
 
-double tcr_fibre_diameter(const tcr_extension *ext, double s_mm) {
-    const double full = TCR_FIBRE_FULL_SHARE, tip = TCR_FIBRE_TIP_SHARE;
-    const double share = s_mm / ext->length_mm;
-    if (share <= full)
-        return ext->diameter_mm;
-    return ext->diameter_mm * (1.0 - (1.0 - tip) * (share - full) / (1.0 - full));
-}
-
 /* How far inwards from s a fibre grows by the ratio. */
 static double fibre_taper_mm(const tcr_extension *ext, double s_mm) {
     if (s_mm <= TCR_FIBRE_FULL_SHARE * ext->length_mm)

@@ -15,12 +15,6 @@ tcr_limits tcr_limits_default(void) {
     return limits;
 }
 
-tcr_load tcr_limits_load(const tcr_lash *lash, const tcr_stance *stance, tcr_worn worn) {
-    const tcr_materials materials = tcr_materials_default();
-    const tcr_first_moments first = tcr_first_moments_of(lash, worn, &materials);
-    return tcr_load_of(lash, stance, worn, &materials, &first);
-}
-
 bool tcr_limits_weigh(const tcr_limits *limits) {
     return limits->mass_ratio != INFINITY || limits->moment_ratio != INFINITY;
 }
@@ -47,7 +41,7 @@ static unsigned beyond(const tcr_limits *limits, const tcr_lash *lash, const tcr
         tcr_limits_too_long(limits, lash, worn.ext->length_mm) ? TCR_BEYOND_LENGTH : 0;
     if (!tcr_limits_weigh(limits))
         return found;
-    const tcr_load load = tcr_limits_load(lash, stance, worn);
+    const tcr_load load = tcr_usual_load(lash, stance, worn);
     return found | tcr_limits_beyond_load(limits, &load);
 }
 

@@ -8,9 +8,6 @@
 
 #include "rod/lash_rod.h"
 
-/* The load of a valid lash, of the default materials. */
-tcr_load tcr_limits_load(const tcr_lash *lash, const tcr_stance *stance, tcr_worn worn);
-
 /* Whether any limit needs the load. */
 bool tcr_limits_weigh(const tcr_limits *limits);
 

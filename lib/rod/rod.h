@@ -15,10 +15,8 @@
 #include <tipcrest/load.h>
 #include <tipcrest/vector.h>
 
+#include "model/load.h"
 #include "rod/gauss_table.h"
-
-/* Weight of 1 mg in micronewtons (model.md, section 1). */
-static const double TCR_UN_PER_MG = 9.80665;
 
 /* What a round rod of 1 mm diameter has; d is the diameter. */
 typedef struct tcr_rod_matter {

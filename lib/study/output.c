@@ -251,10 +251,13 @@ unsigned tcr_study_parts(const tcr_study *study) {
 }
 
 bool tcr_study_takes_figures(const tcr_study *study) {
-    for (size_t i = 0; i < study->outputs; i++)
-        if (study->output[i].over != TCR_OVER_NONE)
+    for (size_t i = 0; i < study->outputs; i++) {
+        const tcr_output *o = &study->output[i];
+        if (o->over != TCR_OVER_NONE && o->quantity->part != TCR_PART_LOADS)
             return false;
-    return (tcr_study_parts(study) & ~(unsigned)(TCR_PART_FITTED | TCR_PART_INTENDED)) == 0;
+    }
+    const unsigned figures = TCR_PART_FITTED | TCR_PART_INTENDED | TCR_PART_LOADS;
+    return (tcr_study_parts(study) & ~figures) == 0;
 }
 
 /* ---- Reading --------------------------------------------------------------------------------- */
@@ -314,7 +317,10 @@ static tcr_status read_lashes(tcr_trial *trial, size_t first, size_t n, size_t s
         trial->column = column;
         trial->column_room = n * lashes;
     }
-    for (size_t i = 0; i < lashes; i++) {
+    for (size_t k = 0; k < n && trial->options.figures_only; k++) /* loads, which lie ready */
+        (void)tcr_check_column(trial->check, side, o[k].quantity, trial->column + k * lashes,
+                               lashes);
+    for (size_t i = 0; i < lashes && !trial->options.figures_only; i++) {
         (void)tcr_check_row(trial->check, side, i, o->quantity, row, span);
         for (size_t k = 0; k < n; k++)
             trial->column[k * lashes + i] = row[o[k].quantity - o->quantity];

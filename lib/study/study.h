@@ -85,7 +85,7 @@ size_t tcr_study_threads(const tcr_study_run_options *options);
 /* Bits TCR_PART_... that the outputs need. */
 unsigned tcr_study_parts(const tcr_study *study);
 
-/* Whether they need no result of a single lash (figures_only of tcr_check_options). */
+/* Whether they need of single lashes no more than loads (figures_only of tcr_check_options). */
 bool tcr_study_takes_figures(const tcr_study *study);
 
 /* Finds an output by its name, for one eye or, with sides of several, the first of them. */

@@ -56,7 +56,7 @@ static void draw_block(gsl_rng *rng, block *b, int k, bool own) {
 static void evaluate(block *b) {
     tcr_seats_n(&b->at.lid, b->at.opening, TCR_ROWS, &b->lashes, &b->seat);
     tcr_partings_n(TCR_ROWS, &b->worn);
-    tcr_tip_rows_n(TCR_ROWS, &b->lashes, &b->seat, &b->worn, true, &b->tip);
+    tcr_tip_rows_n(TCR_ROWS, &b->lashes, &b->seat, &b->worn, true, &b->tip, NULL);
 }
 
 /* Usual rows have the tip of a single evaluation, to the bit; how many. */
@@ -123,7 +123,7 @@ CLAIM(rows_beside_the_lash_need_no_contact) {
         evaluate(&one);
         (void)expect_single(&one);
         other = one;
-        tcr_tip_rows_n(TCR_ROWS, &other.lashes, &other.seat, &other.worn, false, &other.tip);
+        tcr_tip_rows_n(TCR_ROWS, &other.lashes, &other.seat, &other.worn, false, &other.tip, NULL);
         for (int i = 0; i < TCR_ROWS; i++)
             if (one.tip.usual[i] != 0.0)
                 expect_same(other.tip.y[i], one.tip.y[i], "there is nothing to touch");
@@ -137,7 +137,7 @@ CLAIM(a_block_need_not_be_full) {
     evaluate(&one);
     other = one;
     memset(&other.tip, 0, sizeof other.tip);
-    tcr_tip_rows_n(13, &other.lashes, &other.seat, &other.worn, true, &other.tip);
+    tcr_tip_rows_n(13, &other.lashes, &other.seat, &other.worn, true, &other.tip, NULL);
     expect_bytes(other.tip.y, one.tip.y, 13 * sizeof(double));
     expect_same(other.tip.y[16], 0.0, "behind the last whole vector nothing is written");
     gsl_rng_free(rng);
@@ -149,11 +149,11 @@ CLAIM(a_block_need_not_be_full) {
                             tcr_seat_rows *);                                                      \
     void tcr_partings_n_##name(size_t, tcr_worn_rows *);                                           \
     void tcr_tip_rows_n_##name(size_t, const tcr_lash_rows *, const tcr_seat_rows *,               \
-                               const tcr_worn_rows *, bool, tcr_tip_rows *);                       \
+                               const tcr_worn_rows *, bool, tcr_tip_rows *, tcr_lie_rows *);       \
     static void evaluate_##name(block *b) {                                                        \
         tcr_seats_n_##name(&b->at.lid, b->at.opening, TCR_ROWS, &b->lashes, &b->seat);             \
         tcr_partings_n_##name(TCR_ROWS, &b->worn);                                                 \
-        tcr_tip_rows_n_##name(TCR_ROWS, &b->lashes, &b->seat, &b->worn, true, &b->tip);            \
+        tcr_tip_rows_n_##name(TCR_ROWS, &b->lashes, &b->seat, &b->worn, true, &b->tip, NULL);      \
     }
 SET(avx2)
 SET(avx512)

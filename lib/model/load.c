@@ -3,7 +3,7 @@
  * Masses, and the moment at the root (model.md, section 9: materials and tapers; the shape is the
  * stress-free one of sections 3 and 4, with the bonded fibres on the natural centre line).
  */
-#include <tipcrest/load.h>
+#include "model/load.h"
 
 #include <math.h>
 #include <stdbool.h>
@@ -11,10 +11,11 @@
 
 #include "geom/vector.h"
 #include "model/lash_kernel.h"
+#include "model/load_kernel.h"
+#include "model/load_rows.h"
 #include "num/error.h"
 #include "num/number.h"
 #include "num/range.h"
-#include "rod/lash_rod.h"
 
 /* ---- Checks ------------------------------------------------------------------------------------
  */
@@ -70,11 +71,12 @@ tcr_status tcr_stance_validate(const tcr_stance *s) {
 /* ---- Masses and moments ------------------------------------------------------------------------
  */
 
-/* Mass in mg of a frustum in mm: 1 mm3 of 1000 kg/m3 weighs 1 mg. */
-static double frustum_mg(double from_mm, double to_mm, double length_mm, double kg_m3) {
-    const double volume =
-        TCR_PI / 12.0 * length_mm * (from_mm * from_mm + from_mm * to_mm + to_mm * to_mm);
-    return volume * kg_m3 / 1000.0;
+double tcr_fibre_diameter(const tcr_extension *ext, double s_mm) {
+    const double full = TCR_FIBRE_FULL_SHARE, tip = TCR_FIBRE_TIP_SHARE;
+    const double share = s_mm / ext->length_mm;
+    if (share <= full)
+        return ext->diameter_mm;
+    return ext->diameter_mm * (1.0 - (1.0 - tip) * (share - full) / (1.0 - full));
 }
 
 /*
@@ -167,49 +169,48 @@ static bool walk_on(walk *w, piece *arc) {
     return true;
 }
 
-/*
- * An arc whose diameter runs linearly from d0 to d1, added to the moments. With W(t) the weight
- * beyond t, the first moment about the arc's start is the integral of W along the tangent; W is a
- * cubic, and the integral of Legendre's P_k(x) e^(ihx) over [-1, 1] is 2 i^k j_k(h) (DLMF 10.54.2),
- * here with h half of what the arc turns.
- */
-static void add_arc(tcr_moments *sum, const piece *arc, double d0, double d1) {
-    const double l = arc->s_mm[1] - arc->s_mm[0], *j = arc->j;
-    const double m = (d0 + d1) / 2.0, e = (d1 - d0) / 2.0;
-    const double weight = l * (m * m + e * e / 3.0);
-    const double along =
-        (m * m + 2.0 / 3.0 * m * e + e * e / 3.0) / 2.0 * j[0] + m * e / 3.0 * j[2];
-    const double aside = -(m * m + e * e / 5.0) / 2.0 * j[1] + e * e / 15.0 * j[3];
-    sum->weight += weight;
-    sum->first.x += weight * arc->from.x + l * l * (arc->cosine * along - arc->sine * aside);
-    sum->first.y += weight * arc->from.y + l * l * (arc->sine * along + arc->cosine * aside);
-}
-
 static void add_fibre(tcr_moments *sum, const piece *arc, const tcr_extension *ext,
                       double base_mm) {
-    add_arc(sum, arc, tcr_fibre_diameter(ext, arc->s_mm[0] - base_mm),
-            tcr_fibre_diameter(ext, arc->s_mm[1] - base_mm));
+    const tcr_moments more = tcr_arc_moments(
+        (tcr_vec2){arc->from.x, arc->from.y}, (tcr_vec2){arc->cosine, arc->sine},
+        arc->s_mm[1] - arc->s_mm[0], arc->j, tcr_fibre_diameter(ext, arc->s_mm[0] - base_mm),
+        tcr_fibre_diameter(ext, arc->s_mm[1] - base_mm));
+    sum->weight += more.weight;
+    sum->first.x += more.first.x;
+    sum->first.y += more.first.y;
+}
+
+/* A bonded fibre that tapers under the bond, or whose bond starts beyond the first third. */
+static tcr_moments bonded_in_pieces(const tcr_lash *lash, tcr_worn worn) {
+    const tcr_profile profile = tcr_lash_profile_kernel(lash->turn_rad);
+    const double from = worn.bond->offset_mm;
+    const double to = fmin(from + worn.attachment->bond_mm, lash->length_mm);
+    walk w = walk_from(&profile, lash->length_mm, 0.0);
+    tcr_moments sum = {0};
+    w.cut_mm[0] = from;
+    w.cut_mm[1] = to;
+    w.cut_mm[2] = fmin(to, from + TCR_FIBRE_FULL_SHARE * worn.ext->length_mm);
+    for (piece arc; walk_on(&w, &arc);)
+        if (arc.s_mm[0] >= from && arc.s_mm[0] < to)
+            add_fibre(&sum, &arc, worn.ext, from);
+    return sum;
 }
 
 void tcr_bonded_moments(const tcr_lash *lash, tcr_worn worn, tcr_moments *own,
                         tcr_moments *bonded) {
-    const tcr_profile profile = tcr_lash_profile_kernel(lash->turn_rad);
-    walk w = walk_from(&profile, lash->length_mm, 0.0);
-    double from = INFINITY, to = INFINITY;
-    if (worn.ext != NULL) {
-        from = worn.bond->offset_mm;
-        to = fmin(from + worn.attachment->bond_mm, lash->length_mm);
-        w.cut_mm[0] = from;
-        w.cut_mm[1] = to;
-        w.cut_mm[2] = fmin(to, from + TCR_FIBRE_FULL_SHARE * worn.ext->length_mm);
+    *own = tcr_own_moments_lane(lash->length_mm, lash->turn_rad, lash->root_diameter_mm,
+                                lash->tip_diameter_mm);
+    *bonded = (tcr_moments){0};
+    if (worn.ext == NULL)
+        return;
+    const double c = worn.attachment->bond_mm, d2 = tcr_squared(worn.ext->diameter_mm);
+    if (!tcr_bonded_is_usual(lash->length_mm, worn.bond->offset_mm, c, worn.ext->length_mm)) {
+        *bonded = bonded_in_pieces(lash, worn);
+        return;
     }
-    *own = *bonded = (tcr_moments){0};
-    for (piece arc; walk_on(&w, &arc);) {
-        add_arc(own, &arc, tcr_lash_diameter(lash, arc.s_mm[0]),
-                tcr_lash_diameter(lash, arc.s_mm[1]));
-        if (arc.s_mm[0] >= from && arc.s_mm[0] < to)
-            add_fibre(bonded, &arc, worn.ext, from);
-    }
+    const tcr_moments thin =
+        tcr_bonded_moments_lane(lash->length_mm, lash->turn_rad, worn.bond->offset_mm, c);
+    *bonded = (tcr_moments){d2 * thin.weight, {d2 * thin.first.x, d2 * thin.first.y}};
 }
 
 /* The fibres are turned to both sides alike, so that of what lies forward the mean cosine is left,
@@ -224,22 +225,18 @@ tcr_moments tcr_free_moments(const tcr_extension *ext, double bond_mm) {
     return sum;
 }
 
-/* Micronewtons of a body of which d^2 sums to 1 mm3. */
-static double uN_of(double kg_m3) { return TCR_PI / 4.0 * kg_m3 / 1000.0 * TCR_UN_PER_MG; }
+double tcr_uN_of(double kg_m3) { return TCR_PI / 4.0 * kg_m3 / 1000.0 * TCR_UN_PER_MG; }
 
 tcr_first_moments tcr_first_moments_by(const tcr_moments *own, const tcr_moments *bonded,
                                        const tcr_moments *rest, tcr_worn worn,
                                        const tcr_materials *m) {
-    const double hair = uN_of(m->hair_kg_m3);
+    const double hair = tcr_uN_of(m->hair_kg_m3);
     tcr_first_moments first = {.own_uNmm = {hair * own->first.x, hair * own->first.y, 0.0}};
     first.all_uNmm = first.own_uNmm;
-    if (worn.ext == NULL)
-        return first;
-    const tcr_vec3 *part = &worn.attachment->part;
-    const tcr_vec3 fibre = {bonded->first.x + rest->first.x + rest->weight * part->x,
-                            bonded->first.y + rest->first.y + rest->weight * part->y,
-                            rest->weight * part->z};
-    first.all_uNmm = tcr_vec3_step(first.own_uNmm, worn.ext->fan * uN_of(m->fibre_kg_m3), fibre);
+    if (worn.ext != NULL)
+        first.all_uNmm =
+            tcr_all_moments_lane(first.own_uNmm, bonded->first, rest->weight, rest->first,
+                                 worn.attachment->part, worn.ext->fan * tcr_uN_of(m->fibre_kg_m3));
     return first;
 }
 
@@ -259,32 +256,42 @@ tcr_vec3 tcr_stance_to_eye(const tcr_stance *s, tcr_vec3 local) {
     return tcr_vec3_step(p, local.z, s->out);
 }
 
-static double natural_mass(const tcr_lash *lash, double kg_m3) {
-    return frustum_mg(lash->root_diameter_mm, lash->tip_diameter_mm, lash->length_mm, kg_m3);
-}
-
-static double extension_mass(const tcr_extension *ext, double kg_m3) {
+double tcr_extension_mass(const tcr_extension *ext, double kg_m3) {
     const double d = ext->diameter_mm, full_mm = TCR_FIBRE_FULL_SHARE * ext->length_mm;
-    return ext->fan * (frustum_mg(d, d, full_mm, kg_m3) +
-                       frustum_mg(d, TCR_FIBRE_TIP_SHARE * d, ext->length_mm - full_mm, kg_m3));
+    return ext->fan * (tcr_frustum_mg(d, d, full_mm, kg_m3) +
+                       tcr_frustum_mg(d, TCR_FIBRE_TIP_SHARE * d, ext->length_mm - full_mm, kg_m3));
 }
 
-/* The size of a moment where gravity is -y. */
-static double sitting(const tcr_stance *stance, tcr_vec3 first) {
-    static const tcr_vec3 DOWN = {0.0, -1.0, 0.0};
-    return tcr_vec3_length(tcr_vec3_cross(tcr_stance_to_eye(stance, first), DOWN));
-}
-
-tcr_load tcr_load_of(const tcr_lash *lash, const tcr_stance *stance, tcr_worn worn,
+tcr_load tcr_load_of(const tcr_lash *lash, const tcr_stance *s, tcr_worn worn,
                      const tcr_materials *m, const tcr_first_moments *first) {
-    tcr_load load = {.natural_mass_mg = natural_mass(lash, m->hair_kg_m3)};
+    const tcr_across across = {s->along.x, s->up.x, s->out.x, s->along.z, s->up.z, s->out.z};
+    tcr_load load = {.natural_mass_mg =
+                         tcr_frustum_mg(lash->root_diameter_mm, lash->tip_diameter_mm,
+                                        lash->length_mm, m->hair_kg_m3)};
     if (worn.ext != NULL)
-        load.extension_mass_mg = extension_mass(worn.ext, m->fibre_kg_m3);
+        load.extension_mass_mg = tcr_extension_mass(worn.ext, m->fibre_kg_m3);
     load.mass_ratio = load.extension_mass_mg / load.natural_mass_mg;
-    load.natural_moment_uNmm = sitting(stance, first->own_uNmm);
-    load.root_moment_uNmm = sitting(stance, first->all_uNmm);
-    const double least = 1e-12 * load.natural_mass_mg * TCR_UN_PER_MG * lash->length_mm;
-    load.moment_ratio =
-        load.natural_moment_uNmm > least ? load.root_moment_uNmm / load.natural_moment_uNmm : NAN;
+    load.natural_moment_uNmm = tcr_sitting_lane(&across, first->own_uNmm);
+    load.root_moment_uNmm = tcr_sitting_lane(&across, first->all_uNmm);
+    load.moment_ratio = tcr_moment_ratio_lane(load.root_moment_uNmm, load.natural_moment_uNmm,
+                                              load.natural_mass_mg, lash->length_mm);
     return load;
+}
+
+tcr_load tcr_usual_load(const tcr_lash *lash, const tcr_stance *stance, tcr_worn worn) {
+    const tcr_materials materials = tcr_materials_default();
+    const tcr_first_moments first = tcr_first_moments_of(lash, worn, &materials);
+    return tcr_load_of(lash, stance, worn, &materials, &first);
+}
+
+tcr_borne tcr_borne_of(const tcr_extension *ext, const tcr_fibre *fibre, double bond_mm) {
+    const tcr_materials materials = tcr_materials_default();
+    return (tcr_borne){
+        .d2 = tcr_squared(ext->diameter_mm),
+        .free = tcr_free_moments(ext, bond_mm),
+        .turned_rad = tcr_turned_to(fibre, bond_mm),
+        .fibres_uN = ext->fan * tcr_uN_of(materials.fibre_kg_m3),
+        .mass_mg = tcr_extension_mass(ext, materials.fibre_kg_m3),
+        .usual = bond_mm <= TCR_FIBRE_FULL_SHARE * ext->length_mm ? 1.0 : 0.0,
+    };
 }
