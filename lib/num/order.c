@@ -62,6 +62,19 @@ static double middle_of_three(double *values, size_t low, size_t high) {
     return values[middle];
 }
 
+/* Moves the values below a pivot to the front, or those equal to it; returns where the others
+ * begin. Without a branch on the values, which a processor could not foresee. */
+static size_t move_first(double *values, size_t low, size_t high, double pivot, bool equal) {
+    size_t others = low;
+    for (size_t i = low; i <= high; i++) {
+        const double value = values[i];
+        values[i] = values[others];
+        values[others] = value;
+        others += equal ? !(pivot < value) : value < pivot;
+    }
+    return others;
+}
+
 void tcr_select(double *values, size_t n, size_t k) {
     size_t low = 0, high = n - 1;
     size_t allowed = 6 * n; /* items looked at, after which the pivots are taken to be bad */
@@ -73,25 +86,13 @@ void tcr_select(double *values, size_t n, size_t k) {
         }
         allowed -= width;
         const double pivot = middle_of_three(values, low, high);
-        size_t i = low, j = high;
-        while (i <= j) {
-            while (values[i] < pivot)
-                i++;
-            while (pivot < values[j])
-                j--;
-            if (i > j)
-                break;
-            swap(&values[i], &values[j]);
-            i++;
-            if (j == 0)
-                break;
-            j--;
+        const size_t from = move_first(values, low, high, pivot, false);
+        if (k < from) {
+            high = from - 1;
+            continue;
         }
-        if (k <= j)
-            high = j;
-        else if (k >= i)
-            low = i;
-        else
+        low = move_first(values, from, high, pivot, true);
+        if (k < low)
             return;
     }
 }
