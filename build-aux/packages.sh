@@ -1,9 +1,9 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
 # packages.sh GROUP...: installs what is missing, of the groups 'base' (a compiler and autotools),
-# 'build' (base and libraries), 'tests', 'page' (a compiler for the browser), 'browser' (to test the
-# page), 'package' (Debian's packages), 'ci', 'release' (what is only tried for a release), and of '32',
-# 'big-endian' and 'musl' for tests/portable.sh. The one place that says what tipcrest needs.
+# 'build' (base and libraries), 'tests', 'page' (a compiler for the browser), 'browser' and 'node' (to
+# test the page), 'package' (Debian's packages), 'ci', 'release' (what is only tried for a release), and
+# of '32', 'big-endian' and 'musl' for tests/portable.sh. The one place that says what tipcrest needs.
 # 'packages.sh --list GROUP...' only names them.
 #
 # On Debian and Ubuntu apt-get installs it, as root or through sudo, and nothing happens if all is
@@ -44,8 +44,8 @@ page   libclang-rt-dev-wasm32 -
 page   python3            python3
 browser chromium          chromium
 browser firefox-esr       firefox-esr
-browser nodejs            node
-browser npm               npm
+node   nodejs             node
+node   npm                npm
 ci     clang              clang
 ci     python3-cffi       python:cffi
 ci     python3-dev        -
@@ -133,7 +133,8 @@ give_up() {
 }
 
 if [ $# -eq 0 ]; then
-    echo "usage: packages.sh GROUP..., of base, build, tests, page, browser, package, ci, release, 32, big-endian and musl" >&2
+    echo "usage: packages.sh GROUP..., of base, build, tests, page, browser, node, package, ci, release, 32," \
+        "big-endian and musl" >&2
     exit 2
 fi
 

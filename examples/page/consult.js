@@ -12,12 +12,18 @@ class Consult {
         this.sliders = {};
         this.before = SIDES.map(side => new EyePicture(WORDS.front(side)));
         this.after = SIDES.map(side => new EyePicture(WORDS.front(side)));
+        this.after.forEach(picture => { picture.finest = 2; }); /* they are printed */
+        this.maps = SIDES.map(side => new MapPicture(WORDS.consult.map(WORDS.sides[side])));
         this.problem = make('p', {class: 'problem', hidden: true});
+        this.surveyed = make('p', {class: 'note surveyed', hidden: true}, WORDS.consult.surveyed);
         this.state = make('p', {class: 'state'});
         this.plan = make('div', {class: 'plan'});
         this.figures = make('div', {class: 'expect'});
         this.controls();
         const sheet = make('section', {class: 'card sheet'}, make('h2', {}, WORDS.consult.plan), this.state, this.plan, this.figures,
+            make('div', {class: 'maps', 'data-maps': ''}, ...SIDES.map((name, side) => make('figure', {}, this.maps[side].element,
+                make('figcaption', {}, WORDS.consult.map(WORDS.sides[name]))))),
+            make('p', {class: 'note'}, WORDS.consult.mapNote),
             make('p', {class: 'note'}, WORDS.consult.nobody),
             this.legend(), make('p', {class: 'caution'}, make('b', {}, WORDS.cautions[0])),
             make('h3', {class: 'only-print'}, WORDS.cautionsTitle),
@@ -28,7 +34,7 @@ class Consult {
             make('div', {class: 'stage pairs'}, ...[1, 0].map(side => make('figure', {'data-side': SIDES[side]},
                 make('figcaption', {}, `${WORDS.sides[SIDES[side]]}, ${WORDS.consult.before}`), this.before[side].element,
                 make('figcaption', {}, `${WORDS.sides[SIDES[side]]}, ${WORDS.consult.after}`), this.after[side].element))),
-            this.problem, this.panel, make('div', {class: 'results one'}, sheet));
+            this.problem, this.surveyed, this.panel, make('div', {class: 'results one'}, sheet));
     }
 
     source(group, key) { return WORDS.sources[this.engine.source(GROUPS[group], key)]; }
@@ -103,6 +109,7 @@ class Consult {
         this.show();
         this.planner.drop();
         this.done = null;
+        this.surveyed.hidden = this.page.teach.set.eyes.every(eye => eye.lashes.describe);
         const set = this.set;
         this.asked = set;
         this.title.textContent = set.title;
@@ -173,10 +180,24 @@ class Consult {
             this.after[side].lines({fitted: e.line(0, side, 0), intended: e.line(0, side, 1), other: e.line(0, 1 - side, 0),
                 hairs: shape.hairs, tolerance: e.figure(0, side, 'fitted.tolerance_mm')});
         });
+        this.drawMaps();
         this.state.textContent = '';
         this.plan.replaceChildren(...[1, 0].map(side => this.table(side)));
         this.figures.replaceChildren(...this.expectations());
         this.page.voice.say(WORDS.consult.said(...[1, 0].map(side => fixed(this.eyes[side][0], 2))));
+    }
+
+    /* The maps need the set seen from the couch, for which the set that was asked for makes room. */
+    drawMaps() {
+        const e = this.engine;
+        e.read(1, textOf(fromArtist(this.done)), 'plan.json');
+        SIDES.forEach((name, side) => {
+            const eye = this.done.eyes.find(one => one.side === name);
+            const of = (zone, layer) => this.cells.find(cell => cell.side === side && cell.zone === zone && cell.layer === layer)?.length_mm ?? WORDS.none;
+            this.maps[side].draw({side, hairs: e.lashes(1, side), upper: e.margin(1, side, ARTIST.opening),
+                zones: eye.map.map((zone, i) => ({to: zone.to, lengths: [0, 1, 2].map(layer => of(i, layer))}))});
+        });
+        e.read(1, textOf(this.asked), 'consult.json', PARTS.all | PARTS.anyLength);
     }
 
     /* What each zone and layer of an eye gets. */

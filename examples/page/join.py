@@ -14,7 +14,7 @@ import re
 import sys
 
 HERE = pathlib.Path(__file__).resolve().parent
-SCRIPTS = ("words.js", "engine.js", "widgets.js", "picture.js", "sets.js", "teach.js", "planner.js", "consult.js",
+SCRIPTS = ("words.js", "engine.js", "widgets.js", "picture.js", "map.js", "sets.js", "teach.js", "planner.js", "consult.js",
            "main.js")
 
 

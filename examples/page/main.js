@@ -38,7 +38,13 @@ class Page {
             make('p', {class: 'note'}, `${WORDS.offline} ${files.note} ${WORDS.version(this.engine.version())}`));
         this.main = make('main', {}, ...Object.values(this.works).map(work => work.element));
         this.root.replaceChildren(head, this.main, foot, this.dialog);
-        addEventListener('resize', () => this.work.render());
+        let wide = 0;
+        new ResizeObserver(([entry]) => { /* of the pictures, each has told its own by then */
+            const {width} = entry.contentRect;
+            if (wide > 0 && width > 0 && width !== wide)
+                this.work.render();
+            wide = width > 0 ? width : wide;
+        }).observe(this.main);
         document.addEventListener('dragover', event => event.preventDefault());
         document.addEventListener('drop', event => {
             event.preventDefault();

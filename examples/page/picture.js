@@ -24,6 +24,7 @@ class Picture {
         this.element.style.aspectRatio = `${box.width} / ${box.height}`;
         this.context = this.canvas.getContext('2d');
         this.mirror = 1;
+        this.finest = 1; /* points of the canvas for one of the page, at least */
         this.width = 0;
         new ResizeObserver(([entry]) => { this.width = entry.contentRect.width; }).observe(this.element);
     }
@@ -31,7 +32,7 @@ class Picture {
     /* Clears the canvas at the size that it has on the screen. */
     begin() {
         this.width ||= this.element.clientWidth; /* asked once: asking lays the page out */
-        const width = Math.round(this.width * devicePixelRatio) || 600;
+        const width = Math.round(this.width * Math.max(devicePixelRatio, this.finest)) || 600;
         const height = Math.round(width * this.box.height / this.box.width);
         if (this.canvas.width !== width || this.canvas.height !== height)
             Object.assign(this.canvas, {width, height});
@@ -248,6 +249,9 @@ class EyePicture extends Picture {
     }
 }
 
+/* A mark in the shape of a layer, so that a grey picture can be read: disc, square, triangle. */
+const markAt = (layer, x, y) => `M${x} ${y}` + ['m-.3 0a.3 .3 0 1 0 .6 0a.3 .3 0 1 0-.6 0', 'm-.28-.28h.56v.56h-.56z', 'm0-.38l.36 .64h-.72z'][layer];
+
 /* The profile at the middle of the lid, from the temple: eyeball and lid in section, three lashes. */
 class ProfilePicture extends Picture {
     constructor(label) {
@@ -304,6 +308,8 @@ class ProfilePicture extends Picture {
         const tips = all.filter((_, i) => hairs.fibres(i) > 0);
         const right = Math.max(...all.map(p => p[0])) + 1.2;
         this.path('levels', 'levels', tips.map(p => `M${round(p[0] + .2)} ${round(-p[1])}H${round(right + .8)}`).join(''));
+        for (let i = 0; i < hairs.count; i++)
+            this.path('mark' + i, 'mark l' + hairs.layer(i), hairs.fibres(i) > 0 ? markAt(hairs.layer(i), round(hairs.tip(i)[0]), round(-hairs.tip(i)[1])) : '');
         const heights = tips.map(p => p[1]), top = Math.max(...heights), bottom = Math.min(...heights);
         this.path('gap', 'gap', tips.length > 1 ? `M${round(right)} ${round(-top)}V${round(-bottom)}` : '');
         this.label('apart', 'gap-text', 26.6, tips.length > 1 ? Math.min(top + 1.1, 17.5) : 17,

@@ -53,6 +53,24 @@ for (const [name, change] of Object.entries(WISHES))
         await page.context().close();
     });
 
+claim('the map has the lengths of tipcrest plan, and the inner corners meet as from the head of the couch', async () => {
+    const page = await open();
+    await consult(page);
+    const plan = await comparePlan(page, 'map');
+    const maps = await page.$$eval('#consult .map', all => all.map(map => ['zone', 'lengths'].map(name =>
+        [...map.querySelectorAll('text.' + name)].map(one => ({x: Number(one.getAttribute('x')), text: one.textContent})))));
+    /* Turned by half, the left eye lies left of the right one, and both inner corners towards the middle. */
+    for (const [side, [zones, lengths]] of [['left', maps[0]], ['right', maps[1]]]) {
+        const eye = plan.eyes.find(one => one.side === side);
+        const of = (zone, layer) => eye.cells.find(cell => cell.zone === zone && cell.layer === layer)?.extension.length_mm ?? '–';
+        same(lengths.map(one => one.text), zones.map((_, i) => ['bottom', 'middle', 'top'].map(layer => of(i + 1, layer)).join('·')), `${side} eye`);
+        same(zones.map(one => one.text), ['1', '2', '3', '4', '5'], 'zones');
+        const outwards = side === 'left' ? -1 : 1;
+        expect(zones.every((one, i) => i === 0 || (one.x - zones[i - 1].x) * outwards > 0), `${side} eye: ${zones.map(one => one.x)}`);
+    }
+    await page.context().close();
+});
+
 claim('each slider of a consultation moves by keyboard and asks for a new plan', async () => {
     const page = await open();
     await consult(page);

@@ -29,7 +29,13 @@ claim('a set saved with its survey gives the same figures here and in the comman
     await page.waitForTimeout(400);
     compareAll(await shown(page, '#teach'), report('check', files['set.json']), 'surveyed');
     expect(await page.isDisabled('[data-slider=apart] input'), 'a survey decides how far the layers are apart');
+    await page.click('#tab-consult');
+    expect(await page.isVisible('#consult .surveyed'), 'Consult does not say that it takes no measured lashes');
+    await page.click('#tab-teach');
     await page.click('[data-preset=equal]');
+    await page.click('#tab-consult');
+    expect(await page.isHidden('#consult .surveyed'), 'Consult says it of described lashes too');
+    await page.click('#tab-teach');
     await give(page, files['set.json']);
     expect((await page.textContent('.problem')).includes('survey "set-left.csv" is not here; open it too'), 'no word of the survey');
     await page.context().close();

@@ -17,12 +17,10 @@ no_run() {
 
 sh build-aux/packages.sh base page || no_run 'The packages for the page are missing.'
 # A node from elsewhere brings its npm, beside which Debian's cannot be installed.
-for command in node npm chromium firefox-esr; do
-    command -v "$command" >/dev/null || lacking=yes
-done
-if [ -n "$lacking" ]; then
-    sh build-aux/packages.sh browser || no_run 'The packages for the browser are missing.'
-fi
+command -v node >/dev/null && command -v npm >/dev/null || groups=node
+command -v chromium >/dev/null && command -v firefox-esr >/dev/null || groups="$groups browser"
+# shellcheck disable=SC2086 # a list of groups
+[ -z "$groups" ] || sh build-aux/packages.sh $groups || no_run 'The packages for the browser are missing.'
 prepare "$folder" --without-yaml --without-draw || no_run 'The build failed.'
 quietly "$folder/page.log" in_folder "$folder" make -j2 tipcrest page || no_run 'The build failed.'
 mkdir -p "$folder/browser"

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Teach: its figures are those of the command, its sliders obey, and it keeps to itself. */
+import fs from 'node:fs';
 import {claim, expect, open, random, report, same, saved} from './harness.mjs';
 import {compareAll, shown} from './figures.mjs';
 
@@ -12,6 +13,12 @@ claim('the page starts from disk, asks for nothing else and complains of nothing
     const first = await page.evaluate(() => performance.getEntriesByName('first-picture')[0].startTime);
     await page.context().close();
     return `first picture after ${first.toFixed(0)} ms`;
+});
+
+claim('the page is one file below 300 kB', async () => {
+    const {size} = fs.statSync(process.env.PAGE);
+    expect(size < 300000, `${size} bytes`);
+    return `${size} bytes`;
 });
 
 claim('the browser lets nothing leave the page', async () => {
