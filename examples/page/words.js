@@ -3,7 +3,7 @@
 const WORDS = {
     name: 'tipcrest',
     starting: 'Starting…',
-    noModule: 'This browser cannot start the page. It needs Chrome or Edge 97, Firefox 113, Safari 16.4, or newer.',
+    noModule: 'This browser cannot start the page. It needs Chrome or Edge 98, Firefox 113, Safari 16.4, or newer.',
     tabs: {teach: 'Teach', consult: 'Consult'},
     tabList: 'What to do',
     offline: 'Everything is computed here by the tipcrest library. Nothing is sent anywhere.',
