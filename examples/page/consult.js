@@ -15,7 +15,7 @@ class Consult {
         this.after.forEach(picture => { picture.finest = 2; }); /* they are printed */
         this.maps = SIDES.map(side => new MapPicture(WORDS.consult.map(WORDS.sides[side])));
         this.problem = make('p', {class: 'problem', hidden: true});
-        this.surveyed = make('p', {class: 'note surveyed', hidden: true}, WORDS.consult.surveyed);
+        this.surveyed = make('b', {class: 'surveyed', hidden: true}, ' ' + WORDS.consult.surveyed);
         this.state = make('p', {class: 'state'});
         this.plan = make('div', {class: 'plan'});
         this.figures = make('div', {class: 'expect'});
@@ -34,7 +34,7 @@ class Consult {
             make('div', {class: 'stage pairs'}, ...[1, 0].map(side => make('figure', {'data-side': SIDES[side]},
                 make('figcaption', {}, `${WORDS.sides[SIDES[side]]}, ${WORDS.consult.before}`), this.before[side].element,
                 make('figcaption', {}, `${WORDS.sides[SIDES[side]]}, ${WORDS.consult.after}`), this.after[side].element))),
-            this.problem, this.surveyed, this.panel, make('div', {class: 'results one'}, sheet));
+            this.problem, this.panel, make('div', {class: 'results one'}, sheet));
     }
 
     source(group, key) { return WORDS.sources[this.engine.source(GROUPS[group], key)]; }
@@ -42,10 +42,11 @@ class Consult {
     slider(name, key, side, options) {
         const target = () => side === undefined ? this.wishes : this.wishes[side];
         const slider = new Slider({label: WORDS.sliders[name], ...options, change: value => {
-            target()[key] = value;
+            slider.put(value);
             this.changed();
         }});
         slider.get = () => target()[key];
+        slider.put = value => { target()[key] = value; };
         this.sliders[side === undefined ? name : `${side}-${name}`] = slider;
         slider.element.dataset.slider = side === undefined ? name : `${side}-${name}`;
         return slider.element;
@@ -73,7 +74,7 @@ class Consult {
             this.wishes.name = this.name.value;
             this.changed();
         });
-        this.panel = make('div', {class: 'controls'}, eye('right'), eye('left'),
+        this.panel = make('div', {class: 'controls'}, make('p', {class: 'note'}, c.described, this.surveyed), eye('right'), eye('left'),
             group(c.wish,
                 this.choice('look', WORDS.look, Object.fromEntries(this.looks.map(look => [look.name, `${look.name}: ${look.about}`])), undefined, WORDS.sources[2]),
                 this.slider('longest', 'longest', undefined, {from: 6, to: 16, grid: 1, ...mm}),
@@ -101,6 +102,15 @@ class Consult {
             this.name.value = w.name;
     }
 
+    /* Wishes that were kept, perhaps by another version: what the sliders cannot show is left out. */
+    restore(kept) {
+        const like = (own, given) => Object.fromEntries(Object.entries(own).map(([key, value]) => [key,
+            typeof value === 'object' ? like(value, given?.[key]) : typeof given?.[key] === typeof value ? given[key] : value]));
+        this.wishes = like(WISHES, kept);
+        for (const slider of Object.values(this.sliders))
+            slider.put(slider.snap(slider.get()));
+    }
+
     get set() { return consultSet(this.engine, this.wishes, this.looks); }
     /* The planned set where there is a plan, else what was asked for. */
     get text() { return textOf(this.done ?? this.set); }
@@ -124,6 +134,8 @@ class Consult {
         }
         this.page.keep();
     }
+
+    get settled() { return this.done !== null || !this.problem.hidden; }
 
     complain(fault) {
         this.problem.hidden = fault === null;

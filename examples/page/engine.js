@@ -6,7 +6,9 @@ const SIDES = ['left', 'right'];
 class Engine {
     /* Unpacks the module that the page carries. */
     static async start(base64) {
-        const packed = Uint8Array.from(atob(base64), c => c.charCodeAt(0));
+        const bits = atob(base64), packed = new Uint8Array(bits.length);
+        for (let i = 0; i < bits.length; i++)
+            packed[i] = bits.charCodeAt(i);
         const stream = new Blob([packed]).stream().pipeThrough(new DecompressionStream('gzip'));
         const bytes = await new Response(stream).arrayBuffer();
         const {instance} = await WebAssembly.instantiate(bytes, {});

@@ -8,6 +8,7 @@ class Page {
         this.root = root;
         this.surveys = {};
         this.fileName = 'set.json';
+        this.reading = 0; /* files that are being opened */
         this.voice = new Voice(document.getElementById('voice'));
         this.teach = new Teach(this);
         this.consult = new Consult(this);
@@ -45,6 +46,9 @@ class Page {
                 this.work.render();
             wide = width > 0 ? width : wide;
         }).observe(this.main);
+        /* What the hand did last may not be kept yet: it is kept when the hand rests. */
+        window.addEventListener('pagehide', () => this.keep());
+        document.addEventListener('visibilitychange', () => document.hidden && this.keep());
         document.addEventListener('dragover', event => event.preventDefault());
         document.addEventListener('drop', event => {
             event.preventDefault();
@@ -53,6 +57,8 @@ class Page {
     }
 
     get work() { return this.works[this.tab]; }
+    /* Whether all that waits for the hand to rest is done; the tests ask. */
+    get settled() { return this.reading === 0 && this.work.settled; }
 
     /* Shows one of the two; what a slot of the library holds is that one's. */
     go(name) {
@@ -88,6 +94,15 @@ class Page {
     }
 
     async openFiles(list) {
+        this.reading++;
+        try {
+            await this.openAll(list);
+        } finally {
+            this.reading--;
+        }
+    }
+
+    async openAll(list) {
         const files = await Promise.all([...list].map(async file =>
             ({name: file.name, bytes: new Uint8Array(await file.arrayBuffer())})));
         const surveys = files.filter(file => /\.csv$/i.test(file.name));
@@ -198,7 +213,7 @@ class Page {
         let kept = null;
         try {
             kept = JSON.parse(localStorage.getItem(KEPT));
-            this.consult.wishes = {...structuredClone(WISHES), ...kept.wishes};
+            this.consult.restore(kept.wishes);
             this.giveSurveys(Object.fromEntries(Object.entries(kept.surveys).map(([name, text]) => [name, new TextEncoder().encode(text)])));
             if (this.take(kept.text, kept.name) !== null)
                 throw new Error('refused');

@@ -39,19 +39,21 @@ class MapPicture extends Picture {
         this.zones(zones, {edge, at, line, ways});
     }
 
-    /* Borders, numbers below the edge, and lengths beyond the tips. */
+    /* Borders, numbers inside the edge, and lengths beyond the tips. */
     zones(zones, {edge, at, line, ways}) {
         let borders = '', from = 0;
         zones.forEach(({to, lengths}, i) => {
             const start = edge(from), end = edge(to), [x, y] = edge((from + to) / 2);
+            const dx = end[0] - start[0], dy = end[1] - start[1], inwards = 1.7 * Math.sign(dx) / (Math.hypot(dx, dy) || 1);
             const low = Math.min(start[0], end[0]), high = Math.max(start[0], end[0]);
             const own = ways.filter(way => way.x >= low && way.x <= high);
             const mean = key => own.length > 0 ? own.reduce((sum, way) => sum + way[key], 0) / own.length : key === 'dy' ? -8 : 0;
             const far = Math.max(8, ...own.map(way => Math.hypot(way.dx, way.dy))), size = Math.hypot(mean('dx'), mean('dy'));
-            const beyond = (far + 1.6) / size, [lx, ly] = at(x + beyond * mean('dx'), y + beyond * mean('dy')), [nx, ny] = at(x, y);
+            const beyond = (far + 1.6) / size, [lx, ly] = at(x + beyond * mean('dx'), y + beyond * mean('dy'));
+            const [nx, ny] = at(x - inwards * dy, y + inwards * dx);
             if (to < 1)
                 borders += line(at(end[0], end[1] + 1.2), at(end[0], end[1] - .8));
-            this.label('zone' + i, 'zone', nx, ny - 2, String(i + 1));
+            this.label('zone' + i, 'zone', nx, ny - .5, String(i + 1));
             this.label('lengths' + i, 'lengths', Math.max(-18.5, Math.min(18.5, lx)), ly - .5, lengths.join('·'));
             from = to;
         });

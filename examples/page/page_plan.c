@@ -45,13 +45,17 @@ const double *PAGE(page_look)(size_t look, double longest_mm, double from_mm, do
 
 /* ---- The lesson ------------------------------------------------------------------------------ */
 
-/* How far off one line the tips lie with layers so far apart: equal, 1 mm less, 2 mm less, best. */
+/*
+ * How far off one line the tips lie in the view of the check, with layers so far apart: equal, 1 mm
+ * less, 2 mm less, best.
+ */
 const double *PAGE(page_lesson)(int slot, int side, double apart_mm) {
     double *out = page_numbers(TCR_LESSON_CHOICES);
     tcr_lesson_place place = tcr_lesson_place_default();
     tcr_lesson lesson;
     place.has_apart = true;
     place.apart_mm = apart_mm;
+    place.view = tcr_check_view(page_check(slot));
     if (out == NULL ||
         tcr_lesson_of(page_set(slot), (tcr_side)side, &place, 1, NULL, &lesson) != TCR_OK)
         return NULL;

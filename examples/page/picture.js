@@ -324,6 +324,8 @@ class LessonChart {
         this.element = make('div', {}, this.svg);
     }
 
+    clear() { this.svg.replaceChildren(); }
+
     /* curves: rows of [apart, equal, 1 mm less, 2 mm less, best]; here: [apart, rms]. */
     draw(curves, here) {
         const most = Math.max(1, ...curves.flatMap(row => [row[1], row[2]]).filter(v => v < 9), here[1] || 0) * 1.05;

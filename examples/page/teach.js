@@ -194,8 +194,12 @@ class Teach {
             for (const one of this.presets.children)
                 one.setAttribute('aria-pressed', 'false');
         clearTimeout(this.timer);
+        clearTimeout(this.later); /* a lesson of what the set was before */
+        this.later = 0;
         this.timer = setTimeout(() => this.rest(), byHand ? 150 : 0);
     }
+
+    get settled() { return !this.timer && !this.later && !this.playing; }
 
     render() {
         const e = this.engine, side = this.side, opening = this.set.opening ?? 1, viewer = this.set.viewer_deg ?? 0;
@@ -259,8 +263,8 @@ class Teach {
             make('table', {class: 'sticking'}, make('tbody', {}, ...worst.slice(0, 5).map(item))),
         worst.length > 5 ? make('p', {class: 'note'}, WORDS.more(worst.length - 5)) : '');
         this.page.keep();
-        clearTimeout(this.later);
-        const key = JSON.stringify({...this.set, opening: 0, viewer_deg: 0, line: 0});
+        this.timer = 0;
+        const key = JSON.stringify({...this.set, side, line: 0});
         const here = [apart ? (apart[0] + apart[1]) / 2 : NaN, e.figure(0, side, 'fitted.rms_mm')];
         if (key === this.lessonKey) {
             this.chart.draw(this.curves, here);
@@ -275,9 +279,12 @@ class Teach {
                 this.later = setTimeout(step, 0);
                 return;
             }
+            this.later = 0;
             this.curves = curves;
             this.lessonKey = key;
             if (row === null) {
+                this.lessonKey = '';
+                this.chart.clear();
                 this.pays.textContent = WORDS.lessonNone;
                 return;
             }

@@ -1,18 +1,18 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Files: what is saved comes back, hostile ones are refused in the command's words. */
 import fs from 'node:fs';
-import {claim, expect, give, open, put, ready, refusal, report, same, saved} from './harness.mjs';
+import {claim, expect, give, open, put, ready, refusal, report, rested, same, saved} from './harness.mjs';
 import {compareAll, shown} from './figures.mjs';
 
 claim('a saved set opens again as it was', async () => {
     const page = await open();
     await page.click('[data-preset=flat]');
     await page.evaluate(() => window.tipcrest.teach.sliders.viewer.take(23.5));
-    await page.waitForTimeout(300);
+    await rested(page);
     const before = await shown(page, '#teach'), files = await saved(page, '[data-file=save]');
     await page.click('[data-preset=equal]');
     await give(page, files['set.json']);
-    await page.waitForTimeout(400);
+    await rested(page);
     same(await shown(page, '#teach'), before, 'figures');
     const again = await saved(page, '[data-file=save]');
     same(fs.readFileSync(again['set.json'], 'utf8'), fs.readFileSync(files['set.json'], 'utf8'), 'the file');
@@ -22,11 +22,11 @@ claim('a saved set opens again as it was', async () => {
 claim('a set saved with its survey gives the same figures here and in the command', async () => {
     const page = await open();
     await page.click('[data-preset=rule]');
-    await page.waitForTimeout(300);
+    await rested(page);
     const files = await saved(page, '[data-file=survey]', 2);
     same(Object.keys(files).sort(), ['set-left.csv', 'set.json'], 'files');
     await give(page, files['set.json'], files['set-left.csv']);
-    await page.waitForTimeout(400);
+    await rested(page);
     compareAll(await shown(page, '#teach'), report('check', files['set.json']), 'surveyed');
     expect(await page.isDisabled('[data-slider=apart] input'), 'a survey decides how far the layers are apart');
     await page.click('#tab-consult');
@@ -50,7 +50,7 @@ claim('of a set with two eyes either can be looked at and moved', async () => {
     for (const side of ['left', 'right']) {
         await page.getByLabel('Eye', {exact: true}).selectOption(side);
         await page.evaluate(() => window.tipcrest.teach.sliders.viewer.take(12));
-        await page.waitForTimeout(400);
+        await rested(page);
         const moved = await saved(page, '[data-file=save]');
         const figures = await shown(page, '#teach');
         expect(figures.every(one => one.side === side), `figures of the ${side} eye`);
@@ -63,12 +63,56 @@ claim('work in progress survives a reload', async () => {
     const page = await open();
     await page.click('[data-preset=couch]');
     await page.evaluate(() => window.tipcrest.teach.sliders.bottom.take(13.5));
-    await page.waitForTimeout(400);
+    await rested(page);
     const before = await shown(page, '#teach');
     await page.reload();
     await ready(page);
-    await page.waitForTimeout(400);
+    await rested(page);
     same(await shown(page, '#teach'), before, 'figures');
+    await page.context().close();
+});
+
+/* What the hand did last is kept when it rests; a page that goes before must keep it too. */
+claim('a reload that does not wait for the hand to rest loses nothing', async () => {
+    const page = await open();
+    await page.click('[data-preset=rule]');
+    await rested(page);
+    const reload = change => Promise.all([page.waitForEvent('load'), page.evaluate(change)]).then(() => ready(page));
+    await reload(() => {
+        window.tipcrest.teach.sliders.opening.take(0.625);
+        location.reload();
+    });
+    same(await page.evaluate(() => window.tipcrest.teach.set.opening), 0.625, 'the opening');
+    await page.click('#tab-consult');
+    await page.locator('#client-name').pressSequentially('Client 7');
+    await reload(() => location.reload());
+    same(await page.inputValue('#client-name'), 'Client 7', 'the name');
+    await page.context().close();
+});
+
+claim('what was kept by another version, or spoiled, does not stop the page', async () => {
+    const page = await open(), good = await page.evaluate(() => window.tipcrest.teach.text);
+    const kept = changes => JSON.stringify({text: good, name: 'set.json', surveys: {}, tab: 'consult', wishes: {}, ...changes});
+    const states = {
+        'no JSON': '{', 'null': 'null', 'a list': '[]', 'no members': '{}',
+        'a refused set': kept({text: '{"tipcrest": 99}'}),
+        'wishes of other types': kept({wishes: {left: 7, right: null, look: ['cat'], longest: '12', halves: 1}}),
+        'wishes out of range': kept({wishes: {from: -1e9, to: 1e9, longest: 1e300, left: {count: 1e9, tilt: -1e9}}}),
+        'an unknown look': kept({wishes: {look: 'none', curl: '<b>'}}),
+        'an unknown tab': kept({tab: 'none'}),
+    };
+    for (const [name, text] of Object.entries(states)) {
+        /* A page that goes keeps its work, so the state is put where that has happened. */
+        await page.evaluate(kept => window.addEventListener('pagehide', () => localStorage.setItem('tipcrest', kept)), text);
+        await page.reload();
+        await ready(page).catch(() => expect(false, `${name}: ${page.complaints}`));
+        for (const tab of ['consult', 'teach']) {
+            await page.click('#tab-' + tab);
+            await rested(page);
+        }
+        expect((await shown(page, '#teach')).length > 10, `${name}: no figures`);
+        same(page.complaints, [], name);
+    }
     await page.context().close();
 });
 
@@ -118,7 +162,7 @@ claim('odd sets that the command takes are shown with its figures, and their sli
         const file = put(name, content);
         same(refusal(file), null, `${name} and the command`);
         await give(page, file);
-        await page.waitForTimeout(300);
+        await rested(page);
         expect(await page.isHidden('#teach .problem'), `${name}: ${await page.textContent('#teach .problem')}`);
         compareAll(await shown(page, '#teach'), report('check', file), name);
         await page.evaluate(() => {
@@ -126,7 +170,7 @@ claim('odd sets that the command takes are shown with its figures, and their sli
                 for (const value of [slider.to, slider.from, (slider.from + slider.to) / 2])
                     slider.take(value);
         });
-        await page.waitForTimeout(300);
+        await rested(page);
         const moved = await saved(page, '[data-file=save]');
         compareAll(await shown(page, '#teach'), report('check', moved[name]), `${name}, moved`);
         same(page.complaints, [], `${name}: complaints`);

@@ -1,12 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Teach: its figures are those of the command, its sliders obey, and it keeps to itself. */
 import fs from 'node:fs';
-import {claim, expect, open, random, report, same, saved} from './harness.mjs';
+import {claim, expect, open, random, report, rested, same, saved} from './harness.mjs';
 import {compareAll, shown} from './figures.mjs';
 
 claim('the page starts from disk, asks for nothing else and complains of nothing', async () => {
     const page = await open({offline: true});
-    await page.waitForTimeout(500);
+    await rested(page);
     same(page.asked.filter(url => !url.startsWith('file:')), [], 'requests');
     same(page.asked.length, 1, 'files read');
     same(page.complaints, [], 'complaints');
@@ -56,7 +56,7 @@ async function drawState(page, draw) {
         if (next() < 0.5)
             teach.young.input.click();
     }, Array.from({length: 60}, draw));
-    await page.waitForTimeout(250);
+    await rested(page);
 }
 
 claim('in 50 random states every figure is that of tipcrest check on the saved file', async () => {
