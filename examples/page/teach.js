@@ -199,7 +199,7 @@ class Teach {
         this.timer = setTimeout(() => this.rest(), byHand ? 150 : 0);
     }
 
-    get settled() { return !this.timer && !this.later && !this.playing; }
+    get settled() { return !this.timer && !this.playing; } /* but perhaps for the lesson */
 
     render() {
         const e = this.engine, side = this.side, opening = this.set.opening ?? 1, viewer = this.set.viewer_deg ?? 0;

@@ -28,8 +28,9 @@ export async function open(options = {}) {
     await page.waitForFunction(() => window.tipcrest !== undefined);
     return page;
 }
-/* When all is done that waits for the hand to rest, or for a file or a plan. */
+/* When all is done that waits for the hand to rest, or for a file or a plan; and the lesson too. */
 export const rested = page => page.waitForFunction(() => window.tipcrest.settled, null, {timeout: 300000});
+export const taught = page => page.waitForFunction(() => window.tipcrest.settled && !window.tipcrest.teach.later, null, {timeout: 300000});
 export const ready = page => page.waitForFunction(() => window.tipcrest !== undefined);
 
 /* ---- The command --------------------------------------------------------------------------- */

@@ -5,7 +5,7 @@
  */
 import fs from 'node:fs';
 import path from 'node:path';
-import {open, rested, start, stop} from './harness.mjs';
+import {open, taught, start, stop} from './harness.mjs';
 
 const folder = process.argv[2], file = name => path.join(folder, name);
 fs.mkdirSync(folder, {recursive: true});
@@ -16,7 +16,7 @@ for (const [width, height] of [[360, 740], [1280, 720], [1920, 1080]])
         const client = await page.context().newCDPSession(page);
         for (const tab of ['teach', 'consult']) {
             await page.click('#tab-' + tab);
-            await rested(page);
+            await taught(page);
             for (const type of ['none', 'achromatopsia']) {
                 await client.send('Emulation.setEmulatedVisionDeficiency', {type});
                 const name = [tab, width, colorScheme, ...(type === 'none' ? [] : ['grey'])].join('-');
