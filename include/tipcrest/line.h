@@ -47,8 +47,8 @@ static inline tcr_line_options tcr_line_options_default(void) {
  * doubles of the caller's. TCR_E_FEW (n < 3), TCR_E_ONE_X (all points within 1e-9 mm of one X),
  * TCR_E_RANGE (an option, or a coordinate not finite or beyond 1e6 mm), TCR_E_NO_CONVERGENCE,
  * TCR_E_ARGUMENT. Allocates nothing; thread-safe. Cost: a few passes over the points; a robust line
- * of more than 160 points some six times as much a point, since its quick way keeps the basis of all
- * points on the stack, 10 kB of it.
+ * of more than 160 points some six times as much a point, since its quick way keeps the basis of
+ * all points on the stack, 10 kB of it.
  *
  * Accuracy: within 1e-10 mm of the minimiser at every point, for a penalty from 1e-8 to 1e4, a
  * huber from 0.1 to 1000, a sigma_floor_mm of 1e-3 or more and Y within 1000 mm. There it
