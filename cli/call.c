@@ -178,6 +178,44 @@ static bool is_spreadsheet_list(const tcr_option *o, const char *text) {
     return true;
 }
 
+/* Numbers below 1 with a decimal comma in a list that takes no 0: "0,15". */
+static bool is_decimal_comma(const tcr_option *o, const char *text) {
+    char fixed[200];
+    tcr_option_name name;
+    const size_t bytes = strlen(text);
+    if (o->separator != ',' || bytes >= sizeof fixed || strspn(text, "0123456789,") != bytes ||
+        o->kind == TCR_OPTION_CHOICE || !(tcr_option_range(o).least > 0.0))
+        return false;
+    memcpy(fixed, text, bytes + 1);
+    for (char *at = fixed;; at++) {
+        if (strncmp(at, "0,", 2) != 0 || strspn(at + 2, "0123456789") == 0)
+            return false;
+        at[1] = '.';
+        at += 2 + strspn(at + 2, "0123456789");
+        if (*at == '\0')
+            break;
+    }
+    tcr_say_wrong("%s is \"%s\"; write a number with a point: %s", tcr_option_named(&name, o), text,
+                  fixed);
+    return true;
+}
+
+/* Commas in a list that is separated otherwise. */
+static bool is_comma_list(const tcr_option *o, const char *text) {
+    char fixed[200];
+    tcr_option_name name;
+    const size_t bytes = strlen(text);
+    if (o->separator == ',' || strchr(text, o->separator) != NULL || strchr(text, ',') == NULL ||
+        bytes >= sizeof fixed || strspn(text, "0123456789., ") != bytes)
+        return false;
+    memcpy(fixed, text, bytes + 1);
+    for (char *at = strchr(fixed, ','); at != NULL; at = strchr(at, ','))
+        *at = o->separator;
+    tcr_say_wrong("%s is \"%s\"; separate its values by %c: %s", tcr_option_named(&name, o), text,
+                  o->separator, fixed);
+    return true;
+}
+
 static bool say_too_many(const tcr_option *o) {
     tcr_option_name name;
     tcr_say_wrong("%s has more than %zu values", tcr_option_named(&name, o), o->many);
@@ -212,7 +250,8 @@ static bool read_item(const tcr_option *o, tcr_value *value, const char *text, s
 
 /* A list, with blanks about its values. */
 static bool read_list(const tcr_option *o, tcr_value *value) {
-    if (is_spreadsheet_list(o, value->text))
+    if (is_spreadsheet_list(o, value->text) || is_decimal_comma(o, value->text) ||
+        is_comma_list(o, value->text))
         return false;
     const char marks[] = {o->separator, '\0'};
     for (const char *at = value->text;; at++) {
@@ -271,6 +310,21 @@ static bool understand(const tcr_option *o, tcr_value *value) {
 
 /* ---- Words --------------------------------------------------------------------------- */
 
+/* " check, draw": the commands that have an option of this name; "" for none. */
+static const char *commands_with(const char *name, size_t bytes, char *out, size_t size) {
+    size_t used = 0;
+    out[0] = '\0';
+    for (size_t c = 0; c < TCR_COMMANDS; c++) {
+        const tcr_option *option;
+        for (size_t i = 0; (option = tcr_option_next(tcr_commands[c]->bit, &i)) != NULL;)
+            if (strlen(option->name) == bytes && memcmp(option->name, name, bytes) == 0 &&
+                used < size)
+                used += (size_t)snprintf(out + used, size - used, "%s%s", used > 0 ? ", " : " ",
+                                         tcr_commands[c]->name);
+    }
+    return out;
+}
+
 static int say_no_option(const reading *r, const char *text) {
     const char *names[OPTIONS_MAX + 1] = {"help"};
     size_t known = 1;
@@ -281,6 +335,13 @@ static int say_no_option(const reading *r, const char *text) {
     if (meant != NULL)
         return tcr_say_wrong("there is no option \"%s\"; perhaps %s%s was meant", text,
                              meant[1] == '\0' ? "-" : "--", meant);
+    char with[100];
+    if (*commands_with(name, strcspn(name, "="), with, sizeof with) != '\0')
+        return tcr_say_wrong("there is no option \"%s\" here; commands that have it:%s%s", text,
+                             with,
+                             strncmp(name, "tray", strlen("tray")) == 0
+                                 ? "; in a set file it is tray: {lengths_mm: [8, 9, 10]}"
+                                 : "");
     return tcr_say_wrong("there is no option \"%s\"; %s help %s lists them", text, tcr_program(),
                          r->command->name);
 }

@@ -10,6 +10,10 @@
 
 #include <tipcrest/text.h>
 
+const tcr_command *const tcr_commands[TCR_COMMANDS] = {
+    &tcr_command_begin, &tcr_command_check, &tcr_command_draw, &tcr_command_why,
+    &tcr_command_step,  &tcr_command_plan,  &tcr_command_study};
+
 enum { MESSAGE_SIZE = 6000 }; /* a path and what is wrong with it */
 
 bool tcr_shell_word(const char *word, char *out, size_t size) {

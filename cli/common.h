@@ -53,6 +53,10 @@ struct tcr_command {
 extern const tcr_command tcr_command_begin, tcr_command_check, tcr_command_draw, tcr_command_plan,
     tcr_command_step, tcr_command_study, tcr_command_why;
 
+/* All of them, as help lists them. */
+enum { TCR_COMMANDS = 7 };
+extern const tcr_command *const tcr_commands[TCR_COMMANDS];
+
 /* A word as a shell takes it, in quotes where it needs them. False, and out is left alone, for one
  * that cannot be shown or typed so. */
 enum { TCR_SHELL_WORD_SIZE = 300 };

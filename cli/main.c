@@ -10,10 +10,7 @@
 #include <tipcrest/text.h>
 #include <tipcrest/version.h>
 
-static const tcr_command *const COMMANDS[] = {
-    &tcr_command_begin, &tcr_command_check, &tcr_command_draw, &tcr_command_why,
-    &tcr_command_step,  &tcr_command_plan,  &tcr_command_study};
-enum { COMMANDS_COUNT = sizeof COMMANDS / sizeof *COMMANDS, HELP_SIZE = 3000 };
+enum { HELP_SIZE = 3000 };
 
 static int print_help(void) {
     char text[HELP_SIZE];
@@ -23,9 +20,9 @@ static int print_help(void) {
                  "\n"
                  "tipcrest computes how a set of eyelash extensions looks with the eye open.\n"
                  "\n");
-    for (int i = 0; i < COMMANDS_COUNT; i++)
-        used += snprintf(text + used, sizeof text - (size_t)used, "  %-10s%s\n", COMMANDS[i]->name,
-                         COMMANDS[i]->brief);
+    for (int i = 0; i < TCR_COMMANDS; i++)
+        used += snprintf(text + used, sizeof text - (size_t)used, "  %-10s%s\n",
+                         tcr_commands[i]->name, tcr_commands[i]->brief);
     snprintf(text + used, sizeof text - (size_t)used,
              "\n"
              "  %s help COMMAND   all options of a command\n"
@@ -36,13 +33,13 @@ static int print_help(void) {
 
 /* The command of a name, or NULL after it was said what might be meant. */
 static const tcr_command *find_command(const char *name) {
-    const char *names[COMMANDS_COUNT];
-    for (int i = 0; i < COMMANDS_COUNT; i++) {
-        names[i] = COMMANDS[i]->name;
+    const char *names[TCR_COMMANDS];
+    for (int i = 0; i < TCR_COMMANDS; i++) {
+        names[i] = tcr_commands[i]->name;
         if (strcmp(name, names[i]) == 0)
-            return COMMANDS[i];
+            return tcr_commands[i];
     }
-    const char *meant = tcr_suggest(name, strlen(name), names, COMMANDS_COUNT);
+    const char *meant = tcr_suggest(name, strlen(name), names, TCR_COMMANDS);
     if (meant != NULL)
         tcr_say("there is no command \"%s\"; perhaps %s was meant", name, meant);
     else

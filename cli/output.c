@@ -26,6 +26,18 @@ int tcr_part_reports(const tcr_call *call) {
     return TCR_EXIT_DONE;
 }
 
+static tcr_status add_path(tcr_outputs *outputs, const tcr_report_file *output, size_t *index,
+                           tcr_error *error) {
+    switch (output->replace) {
+    case TCR_REPLACE_OWN:
+        return tcr_outputs_add_sealed(outputs, output->path, index, error);
+    case TCR_REPLACE_NONE:
+        return tcr_outputs_add_new(outputs, output->path, index, error);
+    default:
+        return tcr_outputs_add(outputs, output->path, index, error);
+    }
+}
+
 /* Adds an output, if it is asked for, and writes it whole; it is not in place yet. */
 static tcr_status add_output(tcr_outputs *outputs, const tcr_work_output *report,
                              tcr_error *error) {
@@ -33,11 +45,7 @@ static tcr_status add_output(tcr_outputs *outputs, const tcr_work_output *report
     if (path == NULL)
         return TCR_OK;
     tcr_outputs_target to = {.outputs = outputs};
-    tcr_status (*const add[])(tcr_outputs *, const char *, size_t *,
-                              tcr_error *) = {[TCR_REPLACE_ANY] = tcr_outputs_add,
-                                              [TCR_REPLACE_OWN] = tcr_outputs_add_sealed,
-                                              [TCR_REPLACE_NONE] = tcr_outputs_add_new};
-    tcr_status status = add[report->output.replace](outputs, path, &to.index, error);
+    tcr_status status = add_path(outputs, &report->output, &to.index, error);
     if (status != TCR_OK)
         return status;
     status = report->output.write(report->work, tcr_outputs_sink, &to);

@@ -165,78 +165,6 @@ static bool is_demonstration(const tcr_table *t, const tcr_plan *plan) {
 
 /* ---- Looks that cannot be had -------------------------------------------------------- */
 
-/* How much lower a shared line must run before it is said: half a size of most trays. */
-static const double LOWERED_LEAST_MM = 0.5;
-
-/* Whether an eye lacks the longest length of its map for a reason that can be named. */
-static bool falls_short(const tcr_plan_eye *eye) {
-    return eye != NULL && eye->reach.given_mm < eye->reach.asked_mm &&
-           (eye->reach.limits != 0 || !eye->reach.at_hand ||
-            eye->reach.lowered_mm >= LOWERED_LEAST_MM);
-}
-
-static void add_limits(tcr_paragraph *line, const tcr_limits *limits, unsigned bits) {
-    static const char *const WORDS[] = {" mm longer than the lash", " times as heavy as the lash",
-                                        " times the lash's own turning force"};
-    const char *between = " (limit: ";
-    for (int k = 0; tcr_plan_limit_name(k) != NULL; k++) {
-        if ((bits & 1u << k) == 0)
-            continue;
-        const double most = tcr_plan_limit_value(limits, k);
-        tcr_add(line, between);
-        between = " and ";
-        tcr_add(line, isnan(most) ? "room for the bond" : "at most ");
-        if (isnan(most))
-            continue;
-        tcr_add_number(line, most);
-        tcr_add(line, WORDS[k]);
-    }
-    if (bits != 0)
-        tcr_add(line, ")");
-}
-
-/* The eyes that fall short of one length, from the first on. */
-static void put_short_of(tcr_table *t, const tcr_plan *plan, double asked_mm) {
-    const tcr_limits *limits = &tcr_plan_options_of(plan)->limits;
-    const bool two = tcr_set_eyes(t->set, NULL) > 1;
-    const char *between = " mm is not reached: at most ";
-    tcr_add_number(&t->line, asked_mm);
-    for (int side = TCR_SIDES - 1; side >= 0; side--) {
-        const tcr_plan_eye *eye = tcr_plan_eye_of(plan, (tcr_side)side);
-        if (!falls_short(eye) || eye->reach.asked_mm != asked_mm)
-            continue;
-        tcr_add(&t->line, between);
-        between = "; at most ";
-        tcr_add_number(&t->line, eye->reach.given_mm);
-        tcr_add(&t->line, two ? " mm on the " : " mm");
-        tcr_add(&t->line, two ? tcr_side_text((tcr_side)side) : "");
-        tcr_add(&t->line, two ? " eye" : "");
-        add_limits(&t->line, limits, eye->reach.limits);
-        if (!eye->reach.at_hand)
-            tcr_add(&t->line, " (the tray lacks it in the curls and diameters to choose from)");
-        if (eye->reach.lowered_mm < LOWERED_LEAST_MM)
-            continue;
-        tcr_add(&t->line, ", and matching the ");
-        tcr_add(&t->line, tcr_side_text((tcr_side)(1 - side)));
-        tcr_add(&t->line, " eye costs the ");
-        tcr_add(&t->line, tcr_side_text((tcr_side)side));
-        tcr_add(&t->line, " ");
-        tcr_add_fixed(&t->line, eye->reach.lowered_mm, 1, false);
-        tcr_add(&t->line, " mm (--each-eye plans each towards its own line)");
-    }
-    tcr_add(&t->line, ".");
-    tcr_table_end(t, 0, 2);
-}
-
-static void put_out_of_reach(tcr_table *t, const tcr_plan *plan) {
-    const tcr_plan_eye *left = tcr_plan_eye_of(plan, TCR_LEFT);
-    const tcr_plan_eye *right = tcr_plan_eye_of(plan, TCR_RIGHT);
-    if (falls_short(right))
-        put_short_of(t, plan, right->reach.asked_mm);
-    if (falls_short(left) && !(falls_short(right) && right->reach.asked_mm == left->reach.asked_mm))
-        put_short_of(t, plan, left->reach.asked_mm);
-}
-
 static bool is_at_hand(const tcr_set *set, const tcr_choice *choice) {
     const char *curl = tcr_set_curl(set, choice->curl)->label;
     tcr_tray of;
@@ -291,7 +219,7 @@ static void put_share_of_width(tcr_table *t) {
 
 void tcr_table_plan_answer(tcr_table *t, const tcr_plan *plan, const char *map) {
     tcr_side side;
-    put_out_of_reach(t, plan);
+    tcr_table_plan_reach(t, plan);
     if (is_measured(plan))
         put_measured(t, plan);
     if (tcr_plan_eyes(plan, true, &side) > 0)
@@ -365,6 +293,8 @@ static void put_carriers(tcr_table *t, const tcr_plan *plan, const tcr_check *af
             tcr_add_count(&t->line, eye->uses[use]);
             tcr_add(&t->line, " ");
             tcr_add(&t->line, tcr_use_brief((tcr_use)use));
+            if (use == TCR_BARE_COVER)
+                tcr_add_number(&t->line, tcr_plan_options_of(plan)->share);
         }
     tcr_add(&t->line, ". ");
     add_gaps(t, after, side);
@@ -537,10 +467,9 @@ void tcr_table_plan_wanting(tcr_table *t, const tcr_plan_eye *eye, tcr_side side
     tcr_add_share(&t->line, over->within_sized);
     tcr_add(&t->line, " of tips lie within ");
     tcr_add_number(&t->line, tcr_set_tolerance(t->set));
-    tcr_add(&t->line, " mm. They differ from the mean of their zone and layer (natural tip: of a "
-                      "lash of ");
+    tcr_add(&t->line, " mm. How they differ (natural tip: of a ");
     tcr_add_number(&t->line, lash_mm);
-    tcr_add(&t->line, " mm):");
+    tcr_add(&t->line, " mm lash):");
     tcr_table_end(t, 2, 4);
     put_want(t, longer, "longer", lash_mm);
     put_want(t, shorter, "shorter", lash_mm);

@@ -463,6 +463,7 @@ bad "$few" -o x.yaml --lengths 9,5,10
 bad "$few" -o x.yaml --lengths 10,9,5
 bad 'there is no option "--lenght"; perhaps --length was meant' -o x.yaml --lenght 9
 bad 'there is no option "--frob"; '"$TIPCREST"' help begin lists them' -o x.yaml --frob
+bad '--layers is "12,11,10"; separate its values by /: 12/11/10' -o x.yaml --layers 12,11,10
 bad 'there is no option "-z"; '"$TIPCREST"' help begin lists them' -z
 bad '--help takes no value' --help=9
 bad "--lengths has \"\"; $length" -o x.yaml --lengths 9,,10
@@ -500,7 +501,6 @@ for option in count length; do
         -o x.yaml --survey x.csv --$option 20
 done
 bad '--layers is "12/11"; it is B/M/T, 3 values' -o x.yaml --layers 12/11
-bad "--layers has \"12,11,10\"; $length" -o x.yaml --layers 12,11,10
 bad '--layers has more than 3 values' -o x.yaml --layers 12/11/10/9
 bad "--layers has 11.7; $tray" -o x.yaml --layers 12/11.7/11
 bad '--layers begins with 11, but the longest zone has 12; the first of layers is the bottom layer of that zone' \

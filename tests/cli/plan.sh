@@ -331,7 +331,7 @@ run plan "$described" --json unmeasured.json -o unmeasured.yaml
 equal 'nobody measured: exit status and nothing on standard error' "$status $(cat err)" '0 '
 equal 'nobody measured: the first line answers' \
     "$(sed -n 1,4p out | sed 's/[0-9][0-9.]*/N/g')" \
-    "N mm is not reached: at most N mm on the right eye (limit: at most N mm longer
+    "N mm is not reached on the right eye: at most N mm (limit: at most N mm longer
   than the lash).
 Expect off the map's line: N mm rms; N % of the worse eye within N mm.
 The map as it stands: N mm rms; N %; N % of it is beyond the limits."
@@ -340,7 +340,7 @@ contains 'nobody measured: it is said' "$(joined)" \
 contains 'nobody measured: how many want another size' "$(joined)" \
     ' in 10 lashes will want another size than their zone; with it '
 contains 'nobody measured: the length of the lash by which a tip is told' "$(joined)" \
-    "(natural tip: of a lash of $(sed -n 's/^ *length_mm: \([0-9.]*\).*/\1/p' "$described" | head -n 1) mm):"
+    "How they differ (natural tip: of a $(sed -n 's/^ *length_mm: \([0-9.]*\).*/\1/p' "$described" | head -n 1) mm lash):"
 contains 'nobody measured: and how to tell them' "$(joined)" ' % a longer one: natural tip 0.5 mm (3.3°) lower, root 0.13 mm lower.'
 equal 'nobody measured: no lash is named' "$(grep -c 'n[0-9][0-9][0-9]' out)" 0
 equal 'nobody measured: the JSON keeps to its schema' \
@@ -408,13 +408,16 @@ equal 'and the set as it is has no figure for one eye' "$(grep -c 'as the set is
 sed 's/mrd1_mm: 3.6/mrd1_mm: 5.5/' "$client" >unlike.yaml
 run plan unlike.yaml
 contains 'what is out of reach comes first, and the eye that it is for' "$(head -n 3 out | tr -s ' \n' ' ')" \
-    "11 mm is not reached: at most 10 mm on the left eye, and matching the right eye costs the left 1.3 mm (--each-eye plans each towards its own line). Off the map's line"
+    "11 mm is not reached on the left eye: at most 10 mm, and matching the right eye costs the left 1.3 mm (--each-eye plans each towards its own line). Off the map's line"
 run plan unlike.yaml --each-eye
 equal 'each eye towards its own line reaches it' "$(joined | grep -c 'is not reached')" 0
 sed 's/length_mm: 11, curl/length_mm: 13, curl/' "$client" >long.yaml
 run plan long.yaml
-contains 'a limit in the way is named' "$(head -n 3 out | tr -s ' \n' ' ')" '13 mm is not reached: at most '
-contains 'with its number' "$(head -n 3 out | tr -s ' \n' ' ')" "at most 20 times the lash's own turning force"
+contains 'a limit in the way is named' "$(head -n 3 out | tr -s ' \n' ' ')" '13 mm is not reached on the left eye: at most 12 mm (limits: at most '
+contains 'with its number' "$(head -n 3 out | tr -s ' \n' ' ')" "20 times its turning force"
+run plan "$client" --look cat --longest 16 --samples 20
+equal 'two eyes that fall short for the same reasons share a sentence' "$(joined | grep -o '[^.]*is not reached[^.]*\.')" \
+    "16 mm is not reached: at most 13 mm on either eye (limits: at most 5 mm longer than the lash, 10 times as heavy, 20 times its turning force)."
 run plan poor.yaml
 contains 'what the tray lacks is told' "$(joined)" \
     'The tray lacks 6 mm and others up to 7 mm, which the rule would give.'
@@ -459,7 +462,9 @@ bad '--curls has "Q"; each is J, B, C, CC, D, DD, L or M' "$client" \
     --curls C,Q
 bad '--most-lengths is 2.5, but must be a whole number from 1 to 64' "$client" \
     --most-lengths 2.5
-bad 'there is no option "--tray"; '"$TIPCREST"' help plan lists them' "$client" --tray 5
+bad 'there is no option "--tray" here; commands that have it: begin; in a set file it is tray: {lengths_mm: [8, 9, 10]}' "$client" --tray 5
+bad '--diameters is "0,15"; write a number with a point: 0.15' "$client" --diameters 0,15
+bad '--diameters is "0,15,0,07"; write a number with a point: 0.15,0.07' "$client" --diameters 0,15,0,07
 sed 's/^layering:/plan: {baby_below_mm: 20}\n&/' "$client" >bare.yaml
 refuses 1 '0 of 68 suitable lashes of the left eye are left to plan, and a line needs 12; 68 stay bare by baby_below_mm 20 or thin_below_mm 0.055, and other limits under plan in the set file would leave more' \
     bare.yaml

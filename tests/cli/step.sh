@@ -252,7 +252,7 @@ bad 'one set file is enough; "b.yaml" is one too many' set.yaml b.yaml
 bad 'a set is read from a file, not from standard input, because surveys lie beside it' -
 bad 'the name of the set file is empty; leave it out, or give one' ''
 bad 'there is no option "--curls"; perhaps --curl was meant' --curls C
-bad 'there is no option "--opening"; '"$TIPCREST"' help step lists them' --opening 1
+bad 'there is no option "--opening" here; commands that have it: check, draw, why' --opening 1
 bad '--curl is given twice' --curl C --curl D
 bad '--curl has an empty value; '"$TIPCREST"' help step says what it needs' --curl ''
 bad '--curl is "Q"; it is J, B, C, CC, D, DD, L or M' --curl Q

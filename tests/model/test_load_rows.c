@@ -144,7 +144,10 @@ CLAIM(what_a_block_keeps_follows_every_change) {
         }
         tcr_lash_row(&one.lashes, (size_t)i, &one.lash[i]);
         put_worn(&one, i);
-        evaluate(&one);
+        const size_t stood = k % 50 == 0 || k % 8 == 5 || k % 8 == 7 ? 0 : one.loads.stood;
+        seat(&one);
+        one.loads.stood = stood; /* the seats are new only where a lash moved along the lid */
+        tcr_load_rows_n(TCR_ROWS, &one.lashes, &one.seat, &one.worn, &one.loads);
         given("change %d", k % 8);
         (void)expect_single(&one);
     }

@@ -29,6 +29,7 @@ tests/draw/%: tests/draw/%.o $(support) $(draw) $(core)
 tests/file/%: tests/file/%.o $(support) $(file) $(core)
 	$(link)
 tests/model/test_rows: tests/model/rows_avx2.o tests/model/rows_avx512.o
+tests/model/test_load_rows: tests/model/load_rows_avx2.o tests/model/load_rows_avx512.o
 tests/study/%: tests/study/%.o $(support) $(study) $(file) $(core)
 	$(link)
 tests/study/test_run: LDFLAGS += -Wl,--wrap=pthread_create
