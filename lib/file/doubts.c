@@ -45,18 +45,25 @@ static void add_sentence(tcr_paragraph *line, const tcr_set *set, const tcr_doub
     tcr_add(line, SENTENCE[doubt->kind].behind);
 }
 
-void tcr_table_doubts(tcr_table *table) {
+void tcr_table_doubts_of(tcr_table *table, const tcr_set *set, const char *name) {
+    enum { NAME_COLUMNS = 40 };
     tcr_doubt doubts[TCR_DOUBTS_MAX];
     size_t count = 0;
     const int lines = table->lines;
-    (void)tcr_doubts_of(table->set, doubts, &count);
+    (void)tcr_doubts_of(set, doubts, &count);
     for (size_t i = 0; i < count; i++) {
         tcr_add(&table->line, "Doubt, ");
-        add_sentence(&table->line, table->set, &doubts[i]);
+        if (name != NULL) {
+            tcr_add_safe(&table->line, name, NAME_COLUMNS);
+            tcr_add(&table->line, ", ");
+        }
+        add_sentence(&table->line, set, &doubts[i]);
         tcr_table_end(table, 0, 2);
     }
     table->lines = lines; /* they take no room from the rest */
 }
+
+void tcr_table_doubts(tcr_table *table) { tcr_table_doubts_of(table, table->set, NULL); }
 
 void tcr_json_doubts(tcr_json *json, const tcr_set *set) {
     tcr_doubt doubts[TCR_DOUBTS_MAX];

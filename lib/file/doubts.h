@@ -9,6 +9,8 @@
 
 /* A line for each doubt, and a blank one behind them; nothing without a doubt. */
 void tcr_table_doubts(tcr_table *table);
+/* The same of one set among many, by its name. */
+void tcr_table_doubts_of(tcr_table *table, const tcr_set *set, const char *name);
 
 /* The member "doubts" of the object that is open. */
 void tcr_json_doubts(tcr_json *json, const tcr_set *set);

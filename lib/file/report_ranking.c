@@ -5,6 +5,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "file/doubts.h"
 #include "file/table.h"
 
 /* Where the columns begin, or end where they are set to the right. */
@@ -40,14 +41,17 @@ static size_t find_next(const tcr_ranked_set *sets, size_t count, size_t last, d
     return next;
 }
 
+enum { NAME_ROOM = TCR_TABLE_COLUMNS - NAME_AT };
+
 /* The name, or without its folders where it is too long. */
-static void add_name(tcr_table *t, const char *name) {
-    const int room = TCR_TABLE_COLUMNS - NAME_AT;
+static const char *shown_name(const char *name) {
     const char *slash = strrchr(name, '/');
-    const char *shown =
-        (int)strlen(name) > room && slash != NULL && slash[1] != '\0' ? slash + 1 : name;
+    return (int)strlen(name) > NAME_ROOM && slash != NULL && slash[1] != '\0' ? slash + 1 : name;
+}
+
+static void add_name(tcr_table *t, const char *name) {
     tcr_add_to_column(&t->line, NAME_AT);
-    tcr_add_safe(&t->line, shown, room);
+    tcr_add_safe(&t->line, shown_name(name), NAME_ROOM);
 }
 
 static void add_to_right(tcr_table *t, const tcr_paragraph *words, int end) {
@@ -124,6 +128,8 @@ tcr_status tcr_report_ranking(const tcr_ranked_set *sets, size_t count, tcr_sink
             rank = place;
         put_set(&t, &sets[last], rank);
     }
+    for (size_t i = 0; i < count && writer.status == TCR_OK; i++)
+        tcr_table_doubts_of(&t, tcr_check_set(sets[i].check), shown_name(sets[i].name));
     tcr_table_line(&t, 0, tcr_table_cautions);
     return tcr_writer_end(&writer);
 }

@@ -272,7 +272,7 @@ static void add_drawn(tcr_table *t) {
     } else {
         tcr_add(&t->line, "all");
     }
-    tcr_add(&t->line, " lashes, drawn by chance (what that costs: why); ");
+    tcr_add(&t->line, " lashes, drawn by chance: one client of many (why tells what that costs); ");
 }
 
 static void add_lids(tcr_table *t) {

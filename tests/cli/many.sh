@@ -14,7 +14,7 @@ make_set() { # FILE LENGTH: one zone, every third lash of its survey wears LENGT
         echo id,u,layer,length_mm,ext_length_mm
         i=10
         while [ "$i" -lt 90 ]; do
-            echo "n$i,0.$i,bottom,8,$([ $((i % 3)) -eq 0 ] && echo "$2")"
+            echo "n$i,0.$i,bottom,8.$((i % 4)),$([ $((i % 3)) -eq 0 ] && echo "$2")"
             i=$((i + 2))
         done
     } >"${1%.yaml}.csv"
@@ -37,6 +37,12 @@ equal 'the most even set comes first' "$(ranks)" 'class/ben.yaml again/ann.yaml 
 equal 'each set has a line, beside two of heading, the columns and the cautions' "$(wc -l <out)" 7
 contains 'by what it ranks is said' "$(joined)" \
     "Sets by evenness, the most even first rms: a tip's typical distance from the fitted line"
+sed 's/side: left,/& lid: {mrd1_mm: 0.35},/; s/ben.csv/class\/&/' class/ben.yaml >shut.yaml
+good check class/ann.yaml shut.yaml
+contains 'a doubt about one of the sets is told by its name' "$(joined)" \
+    'Doubt, shut.yaml, left eye: mrd1 is 0.35 mm, a lid that hardly opens; in centimetres?'
+equal 'and only of that set' "$(grep -c '^Doubt' out)" 1
+good check class/ann.yaml class/ben.yaml again/ann.yaml
 cp out ranking
 good check class/ann.yaml class/ben.yaml again/ann.yaml --reports reports
 equal 'the ranking is the same beside reports' "$(cat out)" "$(cat ranking)"
