@@ -44,6 +44,13 @@ static void add_numbers(char *text, size_t size, const double *number, size_t co
     }
 }
 
+static bool are_alike(const double *numbers, size_t count) {
+    for (size_t i = 1; i < count; i++)
+        if (numbers[i] != numbers[0])
+            return false;
+    return true;
+}
+
 enum { FIT_SIZE = 600 };
 
 /* What the tray made of map and layers, on one line; "" if nothing. */
@@ -68,8 +75,9 @@ static void say_fit(const tcr_begin_options *o, char text[FIT_SIZE]) {
         strcat(text, " mm shorter.\n");
     } else {
         strcat(text, " with\n  the look as it is, so its zones have ");
-        add_numbers(text, FIT_SIZE - 8, fit.length_mm, fit.zones);
-        strcat(text, " mm.\n");
+        add_numbers(text, FIT_SIZE - 60, fit.length_mm, fit.zones);
+        strcat(text, are_alike(fit.length_mm, fit.zones) ? " mm:\n  nothing of the look is left.\n"
+                                                         : " mm.\n");
     }
 }
 

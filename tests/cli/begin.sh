@@ -184,6 +184,10 @@ contains 'and that a look has other lengths' \
     "$("$TIPCREST" begin -o cat.yaml --tray 8,9,10,11,12,13 --length 9 --look cat)" \
     'The tray lacks 5, 6 and 7 mm for 1 mm less a layer with
   the look as it is, so its zones have 10, 10, 10, 10 and 11 mm.'
+contains 'also where nothing is left of the look' \
+    "$("$TIPCREST" begin -o none.yaml --tray 8,9,10 --look cat)" \
+    'so its zones have 10, 10, 10, 10 and 10 mm:
+  nothing of the look is left.'
 contains 'as its file says' "$(cat cat.yaml)" 'Some zones have another length than it would give'
 # What nobody gives stays within the limits that plan assumes, but for a lash or two.
 begins
