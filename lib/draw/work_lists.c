@@ -212,6 +212,35 @@ void tcr_work_tally(tcr_work_flow *flow) {
                            flow->canvas->style->quiet);
 }
 
+double tcr_work_tally_words(tcr_work_flow *flow, double y) {
+    enum { SIZE = 700 };
+    static const double LEAST_MM = 42; /* the heading and two paragraphs at their highest */
+    const tcr_plan_work *w = flow->sheet->work;
+    char line[SIZE] = "", paces[PACES_SIZE], length[TCR_WORDS], thick[TCR_WORDS];
+    size_t used = 0;
+    for (size_t r = 0; r < w->rows && used < SIZE; r++)
+        used +=
+            (size_t)snprintf(line + used, SIZE - used, "%s%zu of %.20s %s %.20s", r > 0 ? ", " : "",
+                             w->row[r].with_loss, tcr_say_trimmed(length, w->row[r].length_mm, 2),
+                             tcr_set_curl(flow->sheet->set, w->row[r].curl)->label,
+                             tcr_say_trimmed(thick, w->row[r].diameter_mm, 3));
+    if (used < SIZE)
+        used += (size_t)snprintf(line + used, SIZE - used, "; %zu in all.", w->with_loss);
+    if (used >= SIZE || y + LEAST_MM > flow->bottom)
+        return y;
+    flow->column = 0;
+    flow->y = y;
+    tcr_work_heading(flow, "To lay out");
+    tcr_work_paragraph(flow, line, flow->canvas->style->ink);
+    const double end = flow->y;
+    flow->column = 1;
+    flow->y = y;
+    tcr_work_heading(flow, "How long it takes");
+    say_paces(w, paces);
+    tcr_work_paragraph(flow, paces, flow->canvas->style->quiet);
+    return fmax(flow->y, end);
+}
+
 static double line_of(const tcr_work_sheet *sheet) {
     return sheet->dense_first ? TCR_WORK_DENSE : TCR_WORK_LINE;
 }

@@ -326,7 +326,9 @@ static tcr_status first_page(tcr_work_flow *flow, tcr_work_sheet *sheet) {
     if (sheet->form == TCR_SHEET_FULL)
         lists_of_first(flow, sheet, top, end);
     else
-        notes(flow, fmax(end[0], end[1]) + 5);
+        notes(flow, (sheet->zones_with_tally ? tcr_work_tally_words(flow, fmax(end[0], end[1]))
+                                             : fmax(end[0], end[1])) +
+                        5);
     flow->column = 0;
     flow->y = end[0];
     flow->right = end[1];
@@ -507,6 +509,7 @@ tcr_status tcr_work_sheet_watched(const tcr_plan *plan, const tcr_plan_work *wor
     for (int i = 0; i < sheet.picture.eyes; i++)
         sheet.zones_only =
             sheet.zones_only && tcr_plan_eye_of(plan, sheet.picture.side[i])->zones_only;
+    sheet.zones_with_tally = sheet.zones_only && form == TCR_SHEET_FULL;
     if (sheet.zones_only) /* no lash is known one by one */
         sheet.form = TCR_SHEET_ZONES;
     status = find_corrections(&sheet, &found);

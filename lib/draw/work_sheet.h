@@ -34,7 +34,8 @@ typedef struct tcr_work_sheet {
     const tcr_set *set; /* of the check: planned */
     tcr_sheet_form form;
     tcr_picture picture;
-    bool zones_only; /* nobody measured: the form is that of zones */
+    bool zones_only;       /* nobody measured: the form is that of zones */
+    bool zones_with_tally; /* and the full sheet was asked for: what to lay out is added */
     size_t corrections;
     const tcr_work_correction *correction; /* by eye, as the sheet shows them, and place */
     bool zones_among_lists;                /* they do not fit the first page */
@@ -112,6 +113,9 @@ void tcr_work_zones(tcr_work_flow *flow, tcr_side side);
  */
 void tcr_work_tally(tcr_work_flow *flow);
 void tcr_work_loads(tcr_work_flow *flow);
+/* The first of these in words across both columns from y down, where there is room for them; where
+ * they end. */
+double tcr_work_tally_words(tcr_work_flow *flow, double y);
 double tcr_work_tally_height(const tcr_work_sheet *sheet);
 double tcr_work_loads_height(const tcr_work_sheet *sheet);
 /* How even the plan comes with how many corrections. */

@@ -508,6 +508,12 @@ def unmeasured_claims(folder):
             claims.true(told in text, f"not there: {told}")
         for never in ("Working order", "Corrections:", "Left bare", "Load:"):
             claims.true(never not in text, f"found: {never}")
+    with claims.claim("nobody measured: what to lay out and how long it takes, as in the report"):
+        work = plan["work"]
+        rows = ", ".join(f"{row['with_loss']} of {row['length_mm']:g} {row['curl']} {row['diameter_mm']:g}"
+                         for row in work["rows"])
+        for told in ("To lay out", f"{rows}; {work['with_loss']} in all.", f"About {work['minutes']:.0f} minutes"):
+            claims.true(told in text, f"not there: {told}")
 
 
 def main():
