@@ -78,11 +78,13 @@ TCR_API const tcr_set_file *tcr_study_file_set_file(const tcr_study_file *file);
 /* Its title, else that of the set; "" for none and for NULL. Valid until the file is freed. */
 TCR_API const char *tcr_study_file_title(const tcr_study_file *file);
 
+enum { TCR_STUDY_DIGEST_SIZE = 72 };
+
 /*
  * Writes the SHA-256 of everything that the results depend on, "sha256:..." with a NUL: equal for
  * two readers of the same study, whatever comments their files have. TCR_E_MEMORY, TCR_E_ARGUMENT.
+ * Stack: below 40 kB.
  */
-enum { TCR_STUDY_DIGEST_SIZE = 72 };
 TCR_API tcr_status tcr_study_file_digest(const tcr_study_file *file,
                                          char text[TCR_STUDY_DIGEST_SIZE]);
 

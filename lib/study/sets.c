@@ -52,10 +52,11 @@ static void end(void *context, void *own) {
     tcr_trial_free(own);
 }
 
+/* Whether a set has each eye that an output is of; of two eyes at once is told when it is read. */
 static bool has_eyes(const tcr_study *study, const tcr_set *set) {
     for (size_t i = 0; i < study->outputs; i++) {
         const int side = study->output[i].side;
-        if (side < 0 ? tcr_set_eyes(set, NULL) < TCR_SIDES : !tcr_set_has_eye(set, (tcr_side)side))
+        if (side >= 0 && !tcr_set_has_eye(set, (tcr_side)side))
             return false;
     }
     return true;

@@ -93,6 +93,26 @@ CLAIM(the_outputs_are_those_of_a_check_of_each_set_for_any_threads) {
     free_sets(sets);
 }
 
+CLAIM(an_output_of_an_eye_that_is_not_there_is_missing) {
+    static const char *const NAMES[] = {"symmetry.rms_mm", "right.fitted.rms_mm"};
+    tcr_set *sets[SETS];
+    make_sets(sets);
+    for (int i = 0; i < 2; i++) {
+        tcr_study *study;
+        double value = 0.0;
+        tcr_status status;
+        given(NAMES[i]);
+        expect_status(tcr_study_new(NULL, sets[0], NULL, &study, NULL), TCR_OK);
+        expect_status(tcr_study_add_output(study, NAMES[i], NULL), TCR_OK);
+        const tcr_set *one_eyed[] = {sets[13]};
+        expect_status(tcr_study_evaluate_sets(study, one_eyed, 1, NULL, &value, &status), TCR_OK);
+        expect_status(status, TCR_E_MISSING); /* source: study.h */
+        expect_nan(value);
+        tcr_study_free(study);
+    }
+    free_sets(sets);
+}
+
 static bool stop_at_once(void *context, const char *phase, double share) {
     expect_text(phase, "sets");
     expect_within(share, 0.0, 1.0, "a share");
