@@ -29,6 +29,10 @@ in_folder() (
     cd "$1" && shift && "$@"
 )
 
+# Configure and libtool are shell scripts, and libtool runs for each file: dash takes less than half of
+# bash's time.
+quick_shell=$(command -v dash || echo sh)
+
 # quietly LOG COMMAND...: runs it with its output in LOG, the end of which is shown if it fails.
 quietly() {
     log=$1
@@ -98,10 +102,8 @@ prepare() {
     fi
     if [ ! -e "$folder/configured-with" ] || [ ! -e "$folder/Makefile" ]; then
         echo "configuring in $folder"
-        # Libtool is a shell script that runs for each file: dash takes less than half of bash's time.
-        shell=$(command -v dash || echo sh)
-        quietly "$folder/configure.log" in_folder "$folder" env CONFIG_SHELL="$shell" \
-            "$shell" "$(way_back "$folder")/configure" "$@" || return 1
+        quietly "$folder/configure.log" in_folder "$folder" env CONFIG_SHELL="$quick_shell" \
+            "$quick_shell" "$(way_back "$folder")/configure" "$@" || return 1
         echo "$configured_with" >"$folder/configured-with"
     fi
 }

@@ -234,7 +234,7 @@ for machine; do
     esac
 done
 
-here=build/ci/plain logs=''
+here=build/portable/here logs=''
 if ! sh build-aux/packages.sh build tests || ! set_up "$here" --enable-werror --without-draw CC=gcc; then
     echo '0 passed, 1 failed'
     exit 1

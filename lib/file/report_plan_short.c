@@ -293,8 +293,10 @@ static void put_carriers(tcr_table *t, const tcr_plan *plan, const tcr_check *af
             tcr_add_count(&t->line, eye->uses[use]);
             tcr_add(&t->line, " ");
             tcr_add(&t->line, tcr_use_brief((tcr_use)use));
-            if (use == TCR_BARE_COVER)
-                tcr_add_number(&t->line, tcr_plan_options_of(plan)->share);
+            if (use != TCR_BARE_COVER)
+                continue;
+            tcr_add(&t->line, " ");
+            tcr_add_number(&t->line, tcr_plan_options_of(plan)->share);
         }
     tcr_add(&t->line, ". ");
     add_gaps(t, after, side);

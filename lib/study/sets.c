@@ -52,7 +52,8 @@ static void end(void *context, void *own) {
     tcr_trial_free(own);
 }
 
-/* Whether a set has each eye that an output is of; of two eyes at once is told when it is read. */
+/* Whether a set has the eye of each output. An output of both eyes is found missing when it is
+ * read. */
 static bool has_eyes(const tcr_study *study, const tcr_set *set) {
     for (size_t i = 0; i < study->outputs; i++) {
         const int side = study->output[i].side;

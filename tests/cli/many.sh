@@ -39,7 +39,7 @@ contains 'by what it ranks is said' "$(joined)" \
     "Sets by evenness, the most even first rms: a tip's typical distance from the fitted line"
 sed 's/side: left,/& lid: {mrd1_mm: 0.35},/; s/ben.csv/class\/&/' class/ben.yaml >shut.yaml
 good check class/ann.yaml shut.yaml
-contains 'a doubt about one of the sets is told by its name' "$(joined)" \
+contains 'a doubt names the set that it is about' "$(joined)" \
     'Doubt, shut.yaml, left eye: mrd1 is 0.35 mm, a lid that hardly opens; in centimetres?'
 equal 'and only of that set' "$(grep -c '^Doubt' out)" 1
 good check class/ann.yaml class/ben.yaml again/ann.yaml
