@@ -69,6 +69,14 @@ long=$(for file in $c_files; do
 done)
 holds 'no source is longer than 600 lines' "$long"
 
+# The compiler tells only where unused constants are warnings.
+unmade=$(for file in $(echo "$c_files" | grep -E '^tests/.*/test_[a-z0-9_]*\.c$'); do
+    sed -n 's/^CLAIM(\([a-z0-9_]*\)).*/\1/p' "$file" | while read -r claim; do
+        grep -q "&$claim\>" "$file" || echo "$file: $claim"
+    done
+done)
+holds 'every claim of a test is in its list' "$unmade"
+
 # What a machine has hides what is forgotten, so the table is asked, not the machine.
 forgotten=$(sed -n "/<<'END'/,/^END/p" build-aux/packages.sh | sed '1d;$d' |
     while read -r group package _; do

@@ -4,8 +4,6 @@
  */
 #include "file/report_plan.h"
 
-#include <math.h>
-
 /* How much lower a shared line must run before it is said: half a size of most trays. */
 static const double LOWERED_LEAST_MM = 0.5;
 
@@ -31,13 +29,13 @@ static void add_limits(tcr_paragraph *line, const tcr_limits *limits, unsigned b
     for (int k = 0; tcr_plan_limit_name(k) != NULL; k++) {
         if ((bits & 1u << k) == 0)
             continue;
-        const double most = tcr_plan_limit_value(limits, k);
         tcr_add(line, between);
         between = ", ";
-        if (isnan(most)) {
+        if (k >= (int)(sizeof WORDS / sizeof *WORDS)) { /* the bond: no number to name */
             tcr_add(line, "room for the bond");
             continue;
         }
+        const double most = tcr_plan_limit_value(limits, k);
         tcr_add(line, most_said ? "" : "at most ");
         tcr_add_number(line, most);
         tcr_add(line, most_said ? THEN[k] : WORDS[k]);

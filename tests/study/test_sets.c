@@ -101,7 +101,7 @@ CLAIM(an_output_of_an_eye_that_is_not_there_is_missing) {
         tcr_study *study;
         double value = 0.0;
         tcr_status status;
-        given(NAMES[i]);
+        given("%s", NAMES[i]);
         expect_status(tcr_study_new(NULL, sets[0], NULL, &study, NULL), TCR_OK);
         expect_status(tcr_study_add_output(study, NAMES[i], NULL), TCR_OK);
         const tcr_set *one_eyed[] = {sets[13]};
@@ -154,6 +154,7 @@ CLAIM(wrong_calls_are_refused_and_progress_stops) {
 int main(void) {
     static const TTest *const claims[] = {
         &the_outputs_are_those_of_a_check_of_each_set_for_any_threads,
+        &an_output_of_an_eye_that_is_not_there_is_missing,
         &wrong_calls_are_refused_and_progress_stops,
     };
     refuse_gsl_errors();
