@@ -7,6 +7,8 @@
 #include <unistd.h>
 
 #include <tipcrest/begin.h>
+#include <tipcrest/doubts.h>
+#include <tipcrest/file.h>
 #include <tipcrest/text.h>
 
 #include "common.h"
@@ -81,27 +83,49 @@ static void say_fit(const tcr_begin_options *o, char text[FIT_SIZE]) {
     }
 }
 
+enum { DOUBTS_SIZE = TCR_DOUBTS_MAX * 100 };
+
+static int keep(void *context, const void *bytes, size_t count) {
+    char *text = context;
+    const size_t length = strlen(text);
+    if (count >= DOUBTS_SIZE - length)
+        return 1;
+    memcpy(text + length, bytes, count);
+    text[length + count] = '\0';
+    return 0;
+}
+
+/* What is doubtful about the set that was written, such as a lid in centimetres; "" if nothing. */
+static void say_doubts(const char *path, char text[DOUBTS_SIZE]) {
+    tcr_set_file *file = NULL;
+    *text = '\0';
+    if (tcr_set_file_read(path, NULL, &file, NULL) == TCR_OK)
+        (void)tcr_report_doubts(tcr_set_file_set(file), keep, text);
+    tcr_set_file_free(file);
+}
+
 /* Says what to do next, unless the set file itself went where this would go. */
 static int say_next(const tcr_call *call, const tcr_begin_options *o) {
-    enum { TEXT_SIZE = 2000, COLUMNS = 60 };
+    enum { TEXT_SIZE = 2000 + DOUBTS_SIZE, COLUMNS = 60 };
     const char *path = call->output.text;
     char text[TEXT_SIZE], shown[4 * COLUMNS], word[TCR_SHELL_WORD_SIZE] = "SET";
-    char fit[FIT_SIZE];
+    char fit[FIT_SIZE], doubts[DOUBTS_SIZE];
     struct stat found;
     if (strcmp(path, "-") == 0 || (stat(path, &found) == 0 && !S_ISREG(found.st_mode)))
         return TCR_EXIT_DONE;
     tcr_printable(path, COLUMNS, shown, sizeof shown);
     (void)tcr_shell_word(path, word, sizeof word);
     say_fit(o, fit);
+    say_doubts(path, doubts);
     snprintf(text, sizeof text,
              "\"%s\" is written%s.\n"
-             "%s"
+             "%s%s"
              "Its notes say what to change first. How the set comes out:\n"
              "  %s check %s\n",
              shown,
              call->survey.text == NULL ? "; its lashes are drawn by chance, not measured"
                                        : ", and the survey that it names; its lashes are invented",
-             fit, tcr_program(), word);
+             fit, doubts, tcr_program(), word);
     return tcr_print(text);
 }
 

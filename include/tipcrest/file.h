@@ -101,11 +101,15 @@ typedef struct tcr_ranked_set {
 /*
  * Writes a line for each of 'count' sets, the most even first: ranked by the rms of all tips of a
  * set from the lines of its check's 'against', equal ones in the order of the call. A set that
- * cannot be judged comes last. Below stand the doubts about the sets (doubts.h), by their names.
- * TCR_E_ARGUMENT (NULL, also for a name or a check, or count is 0).
+ * cannot be judged comes last. Below stands, by the names, which sets have one eye where others
+ * have two, why a set is not judged, and the doubts about the sets (doubts.h). TCR_E_ARGUMENT
+ * (NULL, also for a name or a check, or count is 0).
  */
 TCR_API tcr_status tcr_report_ranking(const tcr_ranked_set *sets, size_t count, tcr_sink sink,
                                       void *context);
+
+/* Writes the doubts about a set (doubts.h), a line each; nothing where there is none. */
+TCR_API tcr_status tcr_report_doubts(const tcr_set *set, tcr_sink sink, void *context);
 
 /*
  * Writes the report of the causes of each eye of a check (tcr_why_of), as JSON. An eye without a

@@ -218,6 +218,10 @@ typedef struct tcr_plan_result {
     double expected_rms_mm; /* with samples and least squares: rms over all samples; else NaN */
     double samples_max_mm;  /* with samples and least maximum: the distance that samples_share of
                                every lash's samples do not exceed; else NaN */
+    /* Of eyes of zones_only, else NaN: the 5th and the 95th percentile, over the samples, of the
+     * rms of one sample's tips; and the share of samples, 0 to 1, whose tips would lie nearer with
+     * map and rule as they stand, also NaN where none can have these. */
+    double client_rms_mm[2], clients_nearer_as_mapped;
     size_t cells;
     const tcr_plan_cell *cell;
     bool one_kind;      /* all cells have the same diameter and fan */

@@ -3,6 +3,7 @@
 #include "file/doubts.h"
 
 #include <tipcrest/doubts.h>
+#include <tipcrest/file.h>
 
 /* Around the number; within 80 columns with what stands in front. */
 static const struct {
@@ -64,6 +65,17 @@ void tcr_table_doubts_of(tcr_table *table, const tcr_set *set, const char *name)
 }
 
 void tcr_table_doubts(tcr_table *table) { tcr_table_doubts_of(table, table->set, NULL); }
+
+tcr_status tcr_report_doubts(const tcr_set *set, tcr_sink sink, void *context) {
+    if (set == NULL || sink == NULL)
+        return TCR_E_ARGUMENT;
+    tcr_writer writer;
+    tcr_table t = {.set = set, .writer = &writer};
+    tcr_writer_begin(&writer, sink, context);
+    tcr_paragraph_begin(&t.line);
+    tcr_table_doubts(&t);
+    return tcr_writer_end(&writer);
+}
 
 void tcr_json_doubts(tcr_json *json, const tcr_set *set) {
     tcr_doubt doubts[TCR_DOUBTS_MAX];

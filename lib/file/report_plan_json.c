@@ -79,6 +79,9 @@ static void write_plan(tcr_json *json, const tcr_plan *plan, const tcr_check *be
     tcr_json_number(json, "expected_rms_mm", r->expected_rms_mm);
     tcr_json_number(json, "samples_share", o->samples_share);
     tcr_json_number(json, "samples_max_mm", r->samples_max_mm);
+    tcr_json_number(json, "client_p5_rms_mm", r->client_rms_mm[0]);
+    tcr_json_number(json, "client_p95_rms_mm", r->client_rms_mm[1]);
+    tcr_json_number(json, "clients_nearer_as_mapped", r->clients_nearer_as_mapped);
     tcr_json_count(json, "corrections", r->corrections);
     tcr_json_bool(json, "enough_within", r->enough_within);
     write_limits(json, &o->limits);

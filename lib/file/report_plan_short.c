@@ -9,7 +9,8 @@
 #include <math.h>
 #include <stdint.h>
 
-enum { IDS_MOST = 12, GROUPS_MOST = 5, ID_COLUMNS = 24 };
+/* CLIENTS_LEAST: of fewer samples the 5th and 95th percentiles say little. */
+enum { IDS_MOST = 12, GROUPS_MOST = 5, ID_COLUMNS = 24, CLIENTS_LEAST = 100 };
 
 /* ---- The answer ---------------------------------------------------------------------- */
 
@@ -137,6 +138,22 @@ static void put_mapped(tcr_table *t, const tcr_plan *plan, const mapped *m) {
     tcr_table_end(t, 0, 2);
 }
 
+/* What one client of those may come to, for whom checks after the plan. */
+static void add_one_client(tcr_paragraph *line, const tcr_plan_result *r) {
+    if (r->samples < CLIENTS_LEAST || isnan(r->client_rms_mm[0]))
+        return;
+    tcr_add(line, " Nine clients in ten: ");
+    tcr_add_fixed(line, r->client_rms_mm[0], 2, false);
+    tcr_add(line, " to ");
+    tcr_add_fixed(line, r->client_rms_mm[1], 2, false);
+    tcr_add(line, " mm");
+    if (r->clients_nearer_as_mapped > 0.0) {
+        tcr_add(line, "; the map as it stands is nearer for ");
+        add_share_up(line, r->clients_nearer_as_mapped);
+    }
+    tcr_add(line, ".");
+}
+
 static void put_expected(tcr_table *t, const tcr_plan *plan) {
     const tcr_plan_result *r = tcr_plan_result_of(plan);
     const mapped m = mapped_of(plan);
@@ -146,6 +163,7 @@ static void put_expected(tcr_table *t, const tcr_plan *plan) {
     tcr_add_count(&t->line, r->samples);
     tcr_add(&t->line, r->samples == 1 ? " client" : " clients");
     tcr_add(&t->line, " drawn by chance, with the zones alone: nobody measured these lashes.");
+    add_one_client(&t->line, r);
     if (tcr_plan_options_of(plan)->correct_all ||
         tcr_plan_options_of(plan)->corrections != SIZE_MAX)
         tcr_add(&t->line, " Corrections need measured lashes, or --samples 0.");

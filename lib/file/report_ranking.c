@@ -41,7 +41,7 @@ static size_t find_next(const tcr_ranked_set *sets, size_t count, size_t last, d
     return next;
 }
 
-enum { NAME_ROOM = TCR_TABLE_COLUMNS - NAME_AT };
+enum { NAME_ROOM = TCR_TABLE_COLUMNS - NAME_AT, NAME_COLUMNS = 40, NAMED_MOST = 12 };
 
 /* The name, or without its folders where it is too long. */
 static const char *shown_name(const char *name) {
@@ -75,23 +75,84 @@ static void add_figures(tcr_table *t, const tcr_judgement *found, double toleran
     add_to_right(t, &words, OUT_END);
 }
 
-/* Whether two figures are the same in the digits that are printed: such sets share a rank. */
-static bool looks_alike(double one_mm, double other_mm) {
-    return round(1e3 * one_mm) == round(1e3 * other_mm);
+/* Whether two figures are the same in so many digits. */
+static bool looks_alike(double one_mm, double other_mm, int digits) {
+    const double scale = digits == 2 ? 1e2 : 1e3;
+    return round(scale * one_mm) == round(scale * other_mm);
 }
 
-static void put_set(tcr_table *t, const tcr_ranked_set *set, size_t rank) {
+/* Two digits, or three where these tell sets apart that two do not. Sets that are the same in three
+ * share a rank. */
+static int digits_for(const tcr_ranked_set *sets, size_t count) {
+    size_t last = count;
+    double last_mm = NAN;
+    for (size_t place = 0; place < count; place++) {
+        const double before_mm = last_mm;
+        last = find_next(sets, count, last, last_mm);
+        last_mm = rms_of(&sets[last]);
+        if (looks_alike(before_mm, last_mm, 2) && !looks_alike(before_mm, last_mm, 3))
+            return 3;
+    }
+    return 2;
+}
+
+static void put_set(tcr_table *t, const tcr_ranked_set *set, size_t rank, int digits) {
     tcr_judgement found;
     if (tcr_check_judge(set->check, EVERY_EYE, &found) != TCR_OK)
         return;
     const bool judged = found.verdict != TCR_NOT_JUDGED;
     tcr_add_fixed_at(&t->line, RANK_END, judged ? (double)rank : NAN, 0, false);
-    tcr_add_fixed_at(&t->line, RMS_END, found.rms_mm, 3, false);
+    tcr_add_fixed_at(&t->line, RMS_END, found.rms_mm, digits, false);
     tcr_add_to_column(&t->line, WORDS_AT);
     tcr_add(&t->line, tcr_table_verdict_words(found.verdict, tcr_check_against(set->check)));
     if (judged)
         add_figures(t, &found, tcr_check_tolerance(set->check));
     add_name(t, set->name);
+    tcr_table_end(t, 0, 2);
+}
+
+/* Why a set is not judged, eye by eye. */
+static void put_why_not_judged(tcr_table *t, const tcr_ranked_set *set) {
+    tcr_judgement found;
+    if (tcr_check_judge(set->check, EVERY_EYE, &found) != TCR_OK || found.verdict != TCR_NOT_JUDGED)
+        return;
+    t->check = set->check;
+    for (int side = 0; side < TCR_SIDES; side++) {
+        t->eye = tcr_check_eye(set->check, (tcr_side)side);
+        if (t->eye == NULL || t->eye->verdict != TCR_NOT_JUDGED)
+            continue;
+        tcr_add_safe(&t->line, shown_name(set->name), NAME_COLUMNS);
+        tcr_add(&t->line, ", ");
+        tcr_add(&t->line, tcr_side_text((tcr_side)side));
+        tcr_add(&t->line, " eye, is not judged: ");
+        tcr_table_add_why_not_judged(t);
+        tcr_add(&t->line, ".");
+        tcr_table_end(t, 0, 2);
+    }
+    t->check = NULL;
+    t->eye = NULL;
+}
+
+/* Which sets have one eye, where others have two: what is compared is not the same then. */
+static void put_one_eyed(tcr_table *t, const tcr_ranked_set *sets, size_t count) {
+    size_t one_eyed = 0;
+    for (size_t i = 0; i < count; i++)
+        one_eyed += tcr_set_eyes(tcr_check_set(sets[i].check), NULL) == 1;
+    if (one_eyed == 0 || one_eyed == count)
+        return;
+    tcr_add(&t->line, "Of one eye, the others of two: ");
+    for (size_t i = 0, told = 0; i < count && told < NAMED_MOST; i++) {
+        if (tcr_set_eyes(tcr_check_set(sets[i].check), NULL) != 1)
+            continue;
+        tcr_add(&t->line, told++ > 0 ? ", " : "");
+        tcr_add_safe(&t->line, shown_name(sets[i].name), NAME_COLUMNS);
+    }
+    if (one_eyed > NAMED_MOST) {
+        tcr_add(&t->line, " and ");
+        tcr_add_count(&t->line, one_eyed - NAMED_MOST);
+        tcr_add(&t->line, " more");
+    }
+    tcr_add(&t->line, ".");
     tcr_table_end(t, 0, 2);
 }
 
@@ -116,6 +177,7 @@ tcr_status tcr_report_ranking(const tcr_ranked_set *sets, size_t count, tcr_sink
     tcr_writer_begin(&writer, sink, context);
     tcr_paragraph_begin(&t.line);
     put_heading(&t, sets[0].check);
+    const int digits = digits_for(sets, count);
     size_t last = count, rank = 0;
     double last_mm = NAN;
     for (size_t place = 1; place <= count && writer.status == TCR_OK; place++) {
@@ -124,10 +186,13 @@ tcr_status tcr_report_ranking(const tcr_ranked_set *sets, size_t count, tcr_sink
         if (last == count)
             break;
         last_mm = rms_of(&sets[last]);
-        if (!looks_alike(before_mm, last_mm))
+        if (!looks_alike(before_mm, last_mm, 3))
             rank = place;
-        put_set(&t, &sets[last], rank);
+        put_set(&t, &sets[last], rank, digits);
     }
+    put_one_eyed(&t, sets, count);
+    for (size_t i = 0; i < count && writer.status == TCR_OK; i++)
+        put_why_not_judged(&t, &sets[i]);
     for (size_t i = 0; i < count && writer.status == TCR_OK; i++)
         tcr_table_doubts_of(&t, tcr_check_set(sets[i].check), shown_name(sets[i].name));
     tcr_table_line(&t, 0, tcr_table_cautions);

@@ -30,19 +30,6 @@ static void add_verdict(tcr_table *t, const char *words, bool is_first) {
     tcr_add(&t->line, is_first ? ": " : ", ");
 }
 
-static void add_why_not_judged(tcr_table *t, tcr_against against) {
-    const tcr_eye_result *eye = t->eye;
-    if (against == TCR_INTENDED)
-        tcr_add(&t->line, tcr_no_intended_reason(eye->intended_status));
-    else if (eye->fitted_status != TCR_OK)
-        tcr_add(&t->line, tcr_no_line_reason(eye->fitted_status, eye->extended));
-    else {
-        tcr_add(&t->line, "fewer than ");
-        tcr_add_count(&t->line, TCR_TOO_FEW);
-        tcr_add(&t->line, " tips, to which any line bends");
-    }
-}
-
 /* "Mostly even: 0.30 mm rms; 91 % within 0.5 mm; 7 of 81 tips stick out" */
 static void put_verdict(tcr_table *t, bool is_only) {
     const tcr_against against = tcr_check_against(t->check);
@@ -53,7 +40,7 @@ static void put_verdict(tcr_table *t, bool is_only) {
         tcr_table_add_side(t, t->eye->side);
     add_verdict(t, tcr_table_verdict_words(found.verdict, against), is_only);
     if (found.verdict == TCR_NOT_JUDGED) {
-        add_why_not_judged(t, against);
+        tcr_table_add_why_not_judged(t);
         tcr_table_end(t, 0, 2);
         return;
     }

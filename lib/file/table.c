@@ -300,6 +300,19 @@ const char *tcr_table_verdict_words(tcr_verdict verdict, tcr_against against) {
     return (against == TCR_FITTED ? fitted : intended)[verdict];
 }
 
+void tcr_table_add_why_not_judged(tcr_table *t) {
+    const tcr_eye_result *eye = t->eye;
+    if (tcr_check_against(t->check) == TCR_INTENDED)
+        tcr_add(&t->line, tcr_no_intended_reason(eye->intended_status));
+    else if (eye->fitted_status != TCR_OK)
+        tcr_add(&t->line, tcr_no_line_reason(eye->fitted_status, eye->extended));
+    else {
+        tcr_add(&t->line, "fewer than ");
+        tcr_add_count(&t->line, TCR_TOO_FEW);
+        tcr_add(&t->line, " tips, to which any line bends");
+    }
+}
+
 void tcr_table_add_side(tcr_table *t, tcr_side side) {
     tcr_add(&t->line, side == TCR_LEFT ? "Left: " : "Right: ");
 }

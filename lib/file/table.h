@@ -60,6 +60,8 @@ bool tcr_can_be_seen(double offset_mm);
 extern const char tcr_table_curls[]; /* that what a curl's letter means was assumed */
 /* "mostly even"; "mostly as mapped" against the intended line. */
 const char *tcr_table_verdict_words(tcr_verdict verdict, tcr_against against);
+/* Why the eye in hand is not judged; for none that is. */
+void tcr_table_add_why_not_judged(tcr_table *table);
 /* "Left: ", in front of the answer for one of two eyes. */
 void tcr_table_add_side(tcr_table *table, tcr_side side);
 /* The word for the line that deviations are measured from: "fitted" or "map's". */

@@ -141,6 +141,7 @@ static void note_figures(tcr_plan *plan, const tcr_plan_table *t, const size_t *
     r->rms_mm = sqrt(squares / n);
     r->expected_rms_mm = r->samples > 0 && !maximum ? sqrt(found->total / n) : NAN;
     r->samples_max_mm = r->samples > 0 && maximum ? found->total : NAN;
+    r->client_rms_mm[0] = r->client_rms_mm[1] = r->clients_nearer_as_mapped = NAN;
     const double sampled = maximum ? r->samples_max_mm : r->expected_rms_mm;
     const double held = maximum ? r->max_mm : r->rms_mm;
     /* The sums above and the solver's are rounded in different orders. */

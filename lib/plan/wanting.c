@@ -39,6 +39,11 @@ typedef struct survey {
     size_t mapped_beyond[TCR_SIDES], mapped_lacking[TCR_SIDES];
     double mapped_squares[TCR_SIDES];
     size_t sized[TCR_SIDES]; /* tips within the tolerance where each lash has the size it wants */
+    /* of one sample, and of all before it: their rms, and how many lie nearer as mapped */
+    double sample_squares, sample_mapped_squares;
+    size_t sample_tips, sample_mapped;
+    double *client_mm;
+    size_t clients, compared, nearer_as_mapped;
 } survey;
 
 static void traits_of(const tcr_lash *lash, double trait[TCR_TRAITS]) {
@@ -105,6 +110,8 @@ static void add_mapped(survey *s, tcr_redrawn *m) {
     s->mapped[m->side]++;
     s->mapped_within[m->side] += fabs(tip.off_mm) <= tcr_set_tolerance(set);
     s->mapped_squares[m->side] += tip.off_mm * tip.off_mm;
+    s->sample_mapped++;
+    s->sample_mapped_squares += tip.off_mm * tip.off_mm;
     s->mapped_beyond[m->side] += !tcr_redraw_tip(&s->redraw, m, &choice, &tip);
     s->mapped_lacking[m->side] += tcr_set_take_length(set, &choice) != TCR_OK;
 }
@@ -123,6 +130,8 @@ static tcr_status add_lash(survey *s, tcr_redrawn *m) {
         return status;
     s->apart[m->side][s->tips[m->side]++] = fabs(with_zone);
     s->sized[m->side] += fabs(with_own) <= tcr_set_tolerance(s->plan->set);
+    s->sample_tips++;
+    s->sample_squares += with_zone * with_zone;
     traits_of(m->lash, trait);
     s->cell[c].n[group] += 1.0;
     for (int k = 0; k < TCR_TRAITS; k++) {
@@ -151,12 +160,27 @@ static bool look_over_sample(survey *s, size_t k, tcr_status *status) {
     return false;
 }
 
+/* One sample is one client. */
+static void end_sample(survey *s) {
+    const double squares = s->sample_squares / (double)s->sample_tips;
+    const double mapped = s->sample_mapped_squares / (double)s->sample_mapped;
+    if (s->sample_tips > 0)
+        s->client_mm[s->clients++] = sqrt(squares);
+    if (s->sample_tips > 0 && s->sample_mapped > 0) {
+        s->compared++;
+        s->nearer_as_mapped += mapped < squares;
+    }
+    s->sample_squares = s->sample_mapped_squares = 0.0;
+    s->sample_tips = s->sample_mapped = 0;
+}
+
 static tcr_status go_through(survey *s) {
     tcr_status status = TCR_OK;
     for (size_t k = 0; k < s->plan->result.samples && status == TCR_OK; k++) {
         status = tcr_redraw_next(&s->redraw, k);
         if (status == TCR_OK && look_over_sample(s, k, &status))
             break;
+        end_sample(s);
     }
     return status;
 }
@@ -222,6 +246,15 @@ static void note_eye(survey *s, tcr_side side) {
     s->plan->result.max_mm = fmax(s->plan->result.max_mm, over->max_mm);
 }
 
+static void note_clients(survey *s) {
+    tcr_plan_result *r = &s->plan->result;
+    if (s->clients == 0)
+        return;
+    r->client_rms_mm[0] = tcr_quantile(s->client_mm, s->clients, 0.05);
+    r->client_rms_mm[1] = tcr_quantile(s->client_mm, s->clients, 0.95);
+    r->clients_nearer_as_mapped = (double)s->nearer_as_mapped / (double)s->compared;
+}
+
 /* What the set's own lashes, one sample, get from their zones. */
 static void wear(tcr_plan *plan, tcr_side side, const tcr_plan_places *place) {
     for (size_t i = 0; i < plan->eye[side].lashes; i++) {
@@ -257,7 +290,8 @@ tcr_status tcr_plan_look_over(tcr_plan *plan) {
     const size_t cells = plan->result.cells;
     tcr_status status = tcr_redraw_begin(&s.redraw, plan);
     s.cell = tcr_resize(a, NULL, cells, sizeof *s.cell);
-    if (s.cell == NULL)
+    s.client_mm = tcr_resize(a, NULL, plan->result.samples, sizeof *s.client_mm);
+    if (s.cell == NULL || s.client_mm == NULL)
         status = TCR_E_MEMORY;
     else
         memset(s.cell, 0, cells * sizeof *s.cell);
@@ -271,9 +305,12 @@ tcr_status tcr_plan_look_over(tcr_plan *plan) {
             note_eye(&s, (tcr_side)side);
             wear(plan, (tcr_side)side, &s.place[side]);
         }
+    if (status == TCR_OK)
+        note_clients(&s);
     for (int side = 0; side < TCR_SIDES; side++)
         tcr_release(a, s.apart[side]);
     tcr_release(a, s.cell);
+    tcr_release(a, s.client_mm);
     tcr_redraw_end(&s.redraw);
     return status;
 }

@@ -189,6 +189,11 @@ contains 'also where nothing is left of the look' \
     'so its zones have 10, 10, 10, 10 and 10 mm:
   nothing of the look is left.'
 contains 'as its file says' "$(cat cat.yaml)" 'Some zones have another length than it would give'
+says=$("$TIPCREST" begin -o shut.yaml --mrd1 0.35 --eyes left)
+contains 'and what is doubtful about it' "$says" \
+    'Doubt, left eye: mrd1 is 0.35 mm, a lid that hardly opens; in centimetres?
+Its notes say'
+equal 'as check says it' "$("$TIPCREST" check shut.yaml | grep -c "$(echo "$says" | grep Doubt)")" 1
 # What nobody gives stays within the limits that plan assumes, but for a lash or two.
 begins
 equal 'nearly all lashes of the first set are within the limits' \

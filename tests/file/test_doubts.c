@@ -42,13 +42,15 @@ CLAIM(each_doubt_is_one_line_of_the_table) {
     for (int kind = 0; kind < TCR_DOUBT_KINDS; kind++) {
         tcr_set *set = tcr_make_doubtful((tcr_doubt_kind)kind, TCR_RIGHT);
         tcr_check *check;
-        text table = {0}, why = {0}, step = {0};
+        text table = {0}, why = {0}, step = {0}, alone = {0};
         given("%s", tcr_doubt_text((tcr_doubt_kind)kind));
         expect_status(tcr_check_new(set, NULL, &check, NULL), TCR_OK);
         expect_status(tcr_report_table(check, NULL, keep_text, &table), TCR_OK);
         expect_status(tcr_report_why_table(check, false, keep_text, &why), TCR_OK);
         expect_status(tcr_report_step_table(set, NULL, keep_text, &step), TCR_OK);
-        char *lines[] = {doubt_line(table.bytes), doubt_line(why.bytes), doubt_line(step.bytes)};
+        expect_status(tcr_report_doubts(set, keep_text, &alone), TCR_OK);
+        char *lines[] = {doubt_line(table.bytes), doubt_line(why.bytes), doubt_line(step.bytes),
+                         doubt_line(alone.bytes)};
         for (size_t i = 0; i < sizeof lines / sizeof *lines; i++) {
             expect_text(lines[i], expected[kind]);
             free(lines[i]);
@@ -56,6 +58,7 @@ CLAIM(each_doubt_is_one_line_of_the_table) {
         free(table.bytes);
         free(why.bytes);
         free(step.bytes);
+        free(alone.bytes);
         tcr_check_free(check);
         tcr_set_free(set);
     }
@@ -91,12 +94,16 @@ CLAIM(no_doubt_is_no_line) {
     tcr_set *set = tcr_make_doubtful(TCR_DOUBT_LID_HARDLY_OPENS, TCR_LEFT);
     const tcr_lid lid = tcr_lid_unknown();
     tcr_check *check;
-    text table = {0}, json = {0};
+    text table = {0}, json = {0}, alone = {0};
     expect_status(tcr_set_replace_lid(set, TCR_LEFT, &lid), TCR_OK);
     expect_status(tcr_check_new(set, NULL, &check, NULL), TCR_OK);
     expect_status(tcr_report_table(check, NULL, keep_text, &table), TCR_OK);
     expect_status(tcr_report_json(check, NULL, keep_text, &json), TCR_OK);
     expect_true(strstr(table.bytes, "Doubt") == NULL);
+    expect_status(tcr_report_doubts(set, keep_text, &alone), TCR_OK);
+    expect_true(alone.bytes == NULL);
+    expect_status(tcr_report_doubts(NULL, keep_text, &alone), TCR_E_ARGUMENT); /* source: file.h */
+    expect_status(tcr_report_doubts(set, NULL, NULL), TCR_E_ARGUMENT);
     json_t *root = read_report(&json);
     expect_count(json_array_size(get(root, "doubts")), 0);
     json_decref(root);

@@ -7,19 +7,23 @@
 
 #include "file/read_report.h"
 
-/* A set of level lashes with a deviation of its own: every n-th lash wears 'longer' mm more. */
-static tcr_set *new_uneven(size_t lashes, size_t n, double longer) {
-    tcr_set *set = new_set("");
+/* An eye of level lashes with a deviation of its own: every n-th lash wears 'longer' mm more. */
+static void add_uneven(tcr_set *set, tcr_side side, size_t lashes, size_t n, double longer) {
     const tcr_zone zone = {.to = 1, .length_mm = 10, .curl = "C"};
-    expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
-    expect_status(tcr_set_put_map(set, TCR_LEFT, &zone, 1), TCR_OK);
+    expect_status(tcr_set_add_eye(set, side, NULL), TCR_OK);
+    expect_status(tcr_set_put_map(set, side, &zone, 1), TCR_OK);
     for (size_t i = 0; i < lashes; i++) {
         char id[32];
         snprintf(id, sizeof id, "b%zu", i);
         const tcr_lash lash = tcr_lash_unknown(0.05 + 0.9 * (double)i / (double)lashes, TCR_BOTTOM);
         const tcr_wish wish = {.fixed = TCR_FIX_LENGTH, .length_mm = 10.0 + longer};
-        add_lash(set, TCR_LEFT, id, &lash, i % n == 1 ? &wish : NULL);
+        add_lash(set, side, id, &lash, i % n == 1 ? &wish : NULL);
     }
+}
+
+static tcr_set *new_uneven(size_t lashes, size_t n, double longer) {
+    tcr_set *set = new_set("");
+    add_uneven(set, TCR_LEFT, lashes, n, longer);
     return set;
 }
 
@@ -72,15 +76,74 @@ CLAIM(sets_come_by_rms_then_in_the_order_of_the_call_and_unjudged_ones_last) {
     }
     const tcr_eye_result *eye = tcr_check_eye(ranked[0].check, TCR_LEFT);
     char expected[100];
-    snprintf(expected, sizeof expected, " %.3f %s", eye->fitted.upright.rms_mm,
+    snprintf(expected, sizeof expected, " %.2f %s", eye->fitted.upright.rms_mm,
              eye->verdict == TCR_UNEVEN ? "uneven" : "mostly even");
     expect_told(written.bytes, expected);
     snprintf(expected, sizeof expected, " %zu of %zu first", eye->staggered, eye->extended);
     expect_told(written.bytes, expected);
+    expect_told(written.bytes,
+                "few, left eye, is not judged: fewer than 12 tips, to which any line "
+                "bends. Doubt, first");
+    expect_true(strstr(written.bytes, "one eye") == NULL); /* all have one */
     free(written.bytes);
     for (size_t i = 0; i < SETS; i++) {
         tcr_check_free((tcr_check *)(uintptr_t)ranked[i].check);
         tcr_set_free(sets[i]);
+    }
+}
+
+CLAIM(three_digits_come_where_two_do_not_tell_sets_apart) {
+    /* source: the rms that stand in the lines, as tcr_check_judge has them */
+    tcr_set *sets[] = {new_uneven(40, 3, 2.0), new_uneven(40, 9, 0.5), new_uneven(40, 3, 1.998)};
+    tcr_ranked_set ranked[3];
+    for (size_t count = 2; count <= 3; count++) {
+        text written = {0};
+        for (size_t i = 0; i < count; i++)
+            ranked[i] = (tcr_ranked_set){"one", new_check(sets[i], NULL)};
+        expect_status(tcr_report_ranking(ranked, count, keep_text, &written), TCR_OK);
+        for (size_t i = 0; i < count; i++) {
+            tcr_judgement of;
+            char expected[100];
+            expect_status(tcr_check_judge(ranked[i].check, ~0u, &of), TCR_OK);
+            snprintf(expected, sizeof expected, " %.*f ", count == 2 ? 2 : 3, of.rms_mm);
+            given("%zu sets, \"%s\"", count, expected);
+            expect_true(strstr(written.bytes, expected) != NULL);
+        }
+        free(written.bytes);
+        for (size_t i = 0; i < count; i++)
+            tcr_check_free((tcr_check *)(uintptr_t)ranked[i].check);
+    }
+    for (size_t i = 0; i < 3; i++)
+        tcr_set_free(sets[i]);
+}
+
+CLAIM(sets_of_one_eye_are_named_where_others_have_two) {
+    enum { MANY = 15 };
+    tcr_set *set[2];
+    tcr_check *check[2];
+    tcr_ranked_set ranked[MANY];
+    for (int i = 0; i < 2; i++) {
+        set[i] = new_uneven(40, 3, 2.0);
+        if (i == 1)
+            add_uneven(set[i], TCR_RIGHT, 40, 3, 2.0);
+        check[i] = new_check(set[i], NULL);
+    }
+    /* 12 are named, then counted. source: file.h and arithmetic */
+    for (size_t i = 0; i < MANY; i++)
+        ranked[i] = (tcr_ranked_set){i == 1 ? "two" : i == 2 ? "single" : "one", check[i == 1]};
+    text written = {0};
+    expect_status(tcr_report_ranking(ranked, MANY, keep_text, &written), TCR_OK);
+    expect_told(written.bytes,
+                "Of one eye, the others of two: one, single, one, one, one, one, one, "
+                "one, one, one, one, one and 2 more.");
+    free(written.bytes);
+    written = (text){0};
+    expect_status(tcr_report_ranking(ranked, 3, keep_text, &written), TCR_OK);
+    expect_told(written.bytes, "Of one eye, the others of two: one, single.");
+    free(written.bytes);
+    for (int i = 0; i < 2; i++) {
+        tcr_check_free(check[i]);
+        tcr_set_free(set[i]);
     }
 }
 
@@ -119,6 +182,8 @@ CLAIM(wrong_arguments_leave_the_sink_uncalled) {
 int main(void) {
     static const TTest *const claims[] = {
         &sets_come_by_rms_then_in_the_order_of_the_call_and_unjudged_ones_last,
+        &three_digits_come_where_two_do_not_tell_sets_apart,
+        &sets_of_one_eye_are_named_where_others_have_two,
         &a_ranking_by_the_map_says_so,
         &wrong_arguments_leave_the_sink_uncalled,
     };

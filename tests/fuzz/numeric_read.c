@@ -172,6 +172,7 @@ static void claim_csv(tcr_bytes *bytes, const tcr_check *check) {
           tcr_status_text(status));
     (void)tcr_report_step_csv(tcr_check_set(check), &step, &form, count_bytes, &written);
     const tcr_ranked_set sets[] = {{"one", check}, {"two", check}};
+    claim(tcr_report_doubts(tcr_check_set(check), count_bytes, &written) == TCR_OK, "no doubts");
     claim(tcr_report_ranking(sets, 2, count_bytes, &written) == TCR_OK, "no ranking");
 }
 

@@ -6,6 +6,7 @@
 #include <tipcrest/plan.h>
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include <tipcrest/random.h>
@@ -98,6 +99,8 @@ typedef struct plain {
     double mapped[EYES];
     double pitch[CELLS_MOST], wanting_pitch[CELLS_MOST][TCR_PLAN_WANTS];
     size_t wanting[CELLS_MOST][TCR_PLAN_WANTS];
+    double client[SAMPLES]; /* rms of each sample's tips */
+    size_t nearer_as_mapped;
 } plain;
 
 static size_t cell_at(const tcr_plan_result *r, tcr_side side, size_t zone, tcr_layer layer) {
@@ -158,6 +161,23 @@ static void add_lash(plain *p, const tcr_plan_result *r, const tcr_set *set, tcr
     p->wanting_pitch[c][want] += lash->pitch_rad;
 }
 
+static int by_size(const void *a, const void *b) {
+    const double x = *(const double *)a, y = *(const double *)b;
+    return (x > y) - (x < y);
+}
+
+/* What sample k added to the sums before it. */
+static void add_client(plain *p, const plain *before, uint32_t k) {
+    double squares = 0.0, mapped = 0.0, tips = 0.0;
+    for (int side = 0; side < EYES; side++) {
+        squares += p->of_eye[side] - before->of_eye[side];
+        mapped += p->mapped[side] - before->mapped[side];
+        tips += (double)(p->tips[side] - before->tips[side]);
+    }
+    p->client[k] = sqrt(squares / tips);
+    p->nearer_as_mapped += mapped < squares;
+}
+
 /* All samples; the eyes of 'redrawn'. */
 static void draw_plainly(plain *p, const tcr_plan_result *r, const tcr_set *set, unsigned redrawn,
                          uint32_t samples) {
@@ -171,6 +191,7 @@ static void draw_plainly(plain *p, const tcr_plan_result *r, const tcr_set *set,
         for (int side = 0; side < EYES; side++)
             expect_status(tcr_set_mark_drawn(drawn, (tcr_side)side, 0), TCR_OK);
         tcr_plan *as = planned(drawn, &o); /* which lashes a plan of this client uses */
+        const plain before = *p;
         for (int side = 0; side < EYES; side++) {
             tcr_line line;
             expect_status(tcr_intended_line(drawn, (tcr_side)side, &view, &line), TCR_OK);
@@ -179,6 +200,7 @@ static void draw_plainly(plain *p, const tcr_plan_result *r, const tcr_set *set,
                 if (eye->lash[i].use == TCR_USED)
                     add_lash(p, r, drawn, (tcr_side)side, i, view.opening, &line);
         }
+        add_client(p, &before, k);
         tcr_plan_free(as);
         tcr_set_free(drawn);
     }
@@ -215,6 +237,16 @@ CLAIM(the_zones_come_to_what_plain_draws_of_such_clients_come_to) {
     }
     expect_near(r->expected_rms_mm, sqrt(squares / (double)tips), MM, ACCURACY);
     expect_near(r->rms_mm, r->expected_rms_mm, MM, ACCURACY);
+    /* Type 7 of Hyndman & Fan: the places 0.05 and 0.95 of the way from the first to the last. */
+    qsort(p.client, SAMPLES, sizeof *p.client, by_size);
+    for (int end = 0; end < 2; end++) {
+        const double at = (end == 0 ? 0.05 : 0.95) * (SAMPLES - 1);
+        const int k = (int)at;
+        expect_near(r->client_rms_mm[end], p.client[k] + (at - k) * (p.client[k + 1] - p.client[k]),
+                    MM, ACCURACY);
+    }
+    expect_near(r->clients_nearer_as_mapped, (double)p.nearer_as_mapped / SAMPLES, 1e-12,
+                "counted");
     expect_true(r->proved && r->samples == SAMPLES && r->points == 0 && r->corrections == 0);
     expect_within(r->bound_mm, r->expected_rms_mm - 1e-6, r->expected_rms_mm, "proved to 1e-9");
     tcr_plan_free(plan);

@@ -122,6 +122,10 @@ class Plan:
         self.enough_within = bool(r.enough_within)
         #: with samples: rms over all of them, mm
         self.expected_rms_mm, self.samples = r.expected_rms_mm, int(r.samples)
+        #: of described eyes: the 5th and 95th percentile of one client's rms, mm, and the share of
+        #: clients whose tips lie nearer with map and rule as they stand
+        self.client_rms_mm = (r.client_rms_mm[0], r.client_rms_mm[1])
+        self.clients_nearer_as_mapped = r.clients_nearer_as_mapped
         #: a row for each layer of a zone: side, zone, layer, lashes, ext_length_mm, ext_curl
         #: (index into Set.curls), ext_diameter_mm, ext_fan, ext_spread_rad, ext_placement, rms_mm
         self.cells = Table(self._native, r.cell, int(r.cells), "tcr_plan_cell", CHOICE)
