@@ -68,14 +68,13 @@ static tcr_status write_csv(const void *work, tcr_sink sink, void *context) {
 
 enum { LINE_SIZE = 200, SHOWN_COLUMNS = 70, SHOWN_SIZE = 4 * SHOWN_COLUMNS };
 
-/* The look that is planned for, in a sentence of its own; nothing without one. */
+/* The look that is planned for, where its sentence begins; nothing without one. */
 static void say_look(const plan_work *work, char *line, size_t size) {
     char longest[TCR_NUMBER_SIZE];
     tcr_number_text(work->longest_mm, longest);
     line[0] = '\0';
     if (work->look != NULL)
-        snprintf(line, size,
-                 "The map is the look %s, %s mm where it is longest; its shape is common practice.",
+        snprintf(line, size, "The map: look %s, longest %s mm (shape: common practice)",
                  work->look->name, longest);
 }
 

@@ -203,8 +203,8 @@ typedef struct tcr_plan_report_options {
     size_t size;     /* of this struct; set by tcr_plan_report_options_default */
     bool full;       /* all that is known; default false: at most 15 lines an eye beside zones,
                         doubts and cautions */
-    const char *map; /* a sentence on where the map comes from, of the caller's own words; NULL, the
-                        default: none */
+    const char *map; /* where the map comes from, in the caller's own words: the beginning of a
+                        sentence that goes on with how long it is; NULL, the default: none */
 } tcr_plan_report_options;
 
 /* The defaults, in a struct of the caller's size (tipcrest.h). */

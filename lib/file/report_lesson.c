@@ -19,12 +19,22 @@ const double tcr_step_spread_deg[TCR_STEP_SPREADS] = {0.0, 4.0, 8.0, 11.0};
 
 enum { PLACES = 1 + 2 * TCR_STEP_APART + 2 * TCR_STEP_VIEWERS + TCR_STEP_SPREADS };
 
-/* Fills the places in the order of the members of tcr_step_lessons; returns how many. */
-static size_t list_places(const tcr_step_range *range, tcr_lesson_place place[PLACES]) {
+static tcr_lesson_place here_of(const tcr_step_range *range) {
     tcr_lesson_place here = tcr_lesson_place_default();
-    size_t n = 0;
     here.has_apart = range->has_apart;
     here.apart_mm = range->apart_mm;
+    return here;
+}
+
+tcr_status tcr_step_here_of(const tcr_step_range *range, tcr_lesson *here) {
+    const tcr_lesson_place place = here_of(range);
+    return tcr_lesson_of(range->set, range->side, &place, 1, &range->progress, here);
+}
+
+/* Fills the places in the order of the members of tcr_step_lessons; returns how many. */
+static size_t list_places(const tcr_step_range *range, tcr_lesson_place place[PLACES]) {
+    const tcr_lesson_place here = here_of(range);
+    size_t n = 0;
     place[n++] = here;
     for (int alike = 0; alike < 2; alike++)
         for (int i = 0; i < TCR_STEP_APART; i++) {

@@ -56,10 +56,14 @@ static void add_lengths(tcr_paragraph *line, double bottom_mm, double middle_les
     tcr_add_number(line, bottom_mm - top_less_mm);
 }
 
-static void put_other_sizes(tcr_table *t, const tcr_step_range *range, const tcr_lesson *l) {
+static void put_other_sizes(tcr_table *t, const tcr_step_range *range, const tcr_lesson *l,
+                            bool has_side) {
     const bool tray_lacks = l->rms_mm[TCR_LESSON_ONE_LESS] < l->rms_mm[TCR_LESSON_BEST] ||
                             l->rms_mm[TCR_LESSON_EQUAL] < l->rms_mm[TCR_LESSON_BEST];
-    tcr_add(&t->line, tray_lacks ? "Best of the tray: " : "Best here: ");
+    if (has_side)
+        tcr_add(&t->line, tray_lacks ? "best of the tray with " : "best with ");
+    else
+        tcr_add(&t->line, tray_lacks ? "Best of the tray: " : "Best here: ");
     add_lengths(&t->line, range->map_mm, l->best_less_mm[0], l->best_less_mm[1]);
     tcr_add(&t->line, ", ");
     add_rms(&t->line, l, TCR_LESSON_BEST, TCR_LESSON_ONE_LESS);
@@ -72,14 +76,15 @@ static void put_other_sizes(tcr_table *t, const tcr_step_range *range, const tcr
     tcr_add(&t->line, ".");
 }
 
-/* "Best for this set: ", or where how far the layers are apart is asked "Best 0.3 mm apart: ". */
-static void add_best(tcr_table *t, const tcr_step_range *range) {
-    tcr_add(&t->line, "Best ");
+/* "Best for this set: ", or "best with " behind "Left: "; where how far the layers are apart is
+ * asked "Best 0.3 mm apart: ". */
+static void add_best(tcr_table *t, const tcr_step_range *range, bool has_side) {
+    tcr_add(&t->line, has_side ? "best " : "Best ");
     if (range->has_apart) {
         tcr_add_number(&t->line, range->apart_mm);
-        tcr_add(&t->line, " mm apart: ");
+        tcr_add(&t->line, has_side ? " mm apart with " : " mm apart: ");
     } else {
-        tcr_add(&t->line, "for this set: ");
+        tcr_add(&t->line, has_side ? "with " : "for this set: ");
     }
 }
 
@@ -134,9 +139,10 @@ static void put_one_layer(tcr_table *t, const tcr_step_range *range, const tcr_l
     tcr_add(&t->line, ".");
 }
 
-void tcr_step_lessons_verdict(tcr_table *t, const tcr_step_range *range,
-                              const tcr_step_lessons *lessons) {
-    const tcr_lesson *l = &lessons->here;
+void tcr_step_lessons_verdict(tcr_table *t, const tcr_step_range *range, const tcr_lesson *l,
+                              bool has_side) {
+    if (has_side)
+        tcr_table_add_side(t, range->side);
     if (l->lashes < TCR_TOO_FEW) {
         tcr_add_count(&t->line, l->lashes);
         tcr_add(&t->line, l->lashes == 1 ? " lash is" : " lashes are");
@@ -146,13 +152,13 @@ void tcr_step_lessons_verdict(tcr_table *t, const tcr_step_range *range,
     } else if (isnan(l->rms_mm[TCR_LESSON_BEST])) {
         put_no_size(t, l);
     } else if (best_is(range, l, 1.0)) {
-        add_best(t, range);
+        add_best(t, range, has_side);
         put_right(t, l, "1 mm less a layer, ", TCR_LESSON_ONE_LESS, TCR_LESSON_EQUAL);
     } else if (best_is(range, l, 0.0)) {
-        add_best(t, range);
+        add_best(t, range, has_side);
         put_right(t, l, "equal lengths, ", TCR_LESSON_EQUAL, TCR_LESSON_ONE_LESS);
     } else {
-        put_other_sizes(t, range, l);
+        put_other_sizes(t, range, l, has_side);
     }
     tcr_table_end(t, 0, 2);
 }

@@ -228,10 +228,10 @@ static void put_share_of_width(tcr_table *t) {
     const size_t eyes = tcr_set_eyes(t->set, sides);
     for (size_t e = 0; e < eyes; e++)
         width_mm = fmax(width_mm, tcr_set_lid(t->set, sides[e])->fissure_width_mm);
-    tcr_add(&t->line, " That is ");
+    tcr_add(&t->line, ", ");
     tcr_add_fixed(&t->line, tcr_set_longest_mm(t->set) / width_mm, 2, false);
     tcr_add(&t->line, " of the eye's width; about a third was liked best "
-                      "(Pazhoohi and Kingstone 2023, an excerpt).");
+                      "(Pazhoohi and Kingstone 2023, excerpt).");
     tcr_table_end(t, 0, 2);
 }
 

@@ -81,9 +81,13 @@ extern const double tcr_step_spread_deg[TCR_STEP_SPREADS]; /* of pitch, standard
 static inline double tcr_step_apart_mm(int i) { return i / 10.0; }
 static inline double tcr_step_viewer_deg(int i) { return 10.0 * i; }
 
+/* At the heights of the range, open front. TCR_E_MISSING (no lash takes part), TCR_E_MAP,
+ * TCR_E_MEMORY, TCR_E_STOPPED. */
+tcr_status tcr_step_here_of(const tcr_step_range *range, tcr_lesson *here);
+
 typedef struct tcr_step_lessons {
     tcr_status status; /* TCR_OK, TCR_E_MISSING (no lash takes part) or TCR_E_MAP */
-    tcr_lesson here;   /* at the heights of the range, open front */
+    tcr_lesson here;   /* tcr_step_here_of */
     tcr_lesson own[TCR_STEP_APART], alike[TCR_STEP_APART];
     tcr_lesson open[TCR_STEP_VIEWERS], closed[TCR_STEP_VIEWERS];
     tcr_lesson spread[TCR_STEP_SPREADS];

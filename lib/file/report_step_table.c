@@ -12,6 +12,7 @@
 #include "file/report_lesson_table.h"
 #include "file/report_step.h"
 #include "file/table.h"
+#include "num/options.h"
 #include "num/range.h"
 
 static const double MM_PER_CM = 10.0;
@@ -22,6 +23,9 @@ typedef struct step_table {
     bool tray; /* the set has one */
     bool full; /* all is asked for */
     int wide;  /* columns of the widest label */
+    /* Of two eyes without one that was asked for: the other, which is answered for in one line. */
+    const tcr_step_range *other;
+    const tcr_lesson *other_here;
 } step_table;
 
 static void add_label(tcr_paragraph *line, const tcr_step_range *range, size_t curl) {
@@ -369,11 +373,13 @@ static void put_short(step_table *t, const tcr_step_lessons *lessons, tcr_status
     const bool tried = lessons->status == TCR_OK;
     const bool one_layer = tried && tcr_step_is_one_layer(t->range);
     if (tried)
-        tcr_step_lessons_verdict(&t->table, t->range, lessons);
+        tcr_step_lessons_verdict(&t->table, t->range, &lessons->here, t->other != NULL);
     else if (known == TCR_OK)
         put_pupil(t, 0);
     else
         put_no_answer(t, known, 0);
+    if (t->other != NULL)
+        tcr_step_lessons_verdict(&t->table, t->other, t->other_here, true);
     tcr_table_doubts(&t->table);
     put_heading(t);
     if (tried && known == TCR_OK && !one_layer)
@@ -472,22 +478,44 @@ static void put_hint(step_table *t) {
     tcr_table_end(&t->table, 2, 4);
 }
 
+/* The other of two eyes, where none was asked for and the rule can be tried on both. */
+static tcr_status find_other(const tcr_step_range *range, const tcr_step_report_options *options,
+                             step_table *t, tcr_step_range *other, tcr_lesson *here) {
+    tcr_step_report_options o = tcr_step_report_options_default();
+    (void)tcr_options_take(&o, sizeof o, options); /* taken once already */
+    if (o.has_side || tcr_set_eyes(range->set, NULL) < 2)
+        return TCR_OK;
+    o.has_side = true;
+    o.side = range->side == TCR_LEFT ? TCR_RIGHT : TCR_LEFT;
+    tcr_status status = tcr_step_range_of(range->set, &o, other);
+    if (status == TCR_OK)
+        status = tcr_step_here_of(other, here);
+    if (status == TCR_E_MISSING || status == TCR_E_MAP)
+        return TCR_OK;
+    t->other = other;
+    t->other_here = here;
+    return status;
+}
+
 tcr_status tcr_report_step_table(const tcr_set *set, const tcr_step_report_options *options,
                                  tcr_sink sink, void *context) {
-    tcr_step_range range;
+    tcr_step_range range, other;
     tcr_step_lessons lessons;
+    tcr_lesson other_here;
+    step_table t = {.range = &range};
     tcr_status status = tcr_step_range_of(set, options, &range);
     if (status == TCR_OK && sink != NULL)
         status = tcr_step_lessons_of(&range, &lessons);
+    if (status == TCR_OK && sink != NULL && lessons.status == TCR_OK)
+        status = find_other(&range, options, &t, &other, &other_here);
     if (status != TCR_OK || sink == NULL)
         return status != TCR_OK ? status : TCR_E_ARGUMENT;
     tcr_writer writer;
     tcr_writer_begin(&writer, sink, context);
-    step_table t = {.table = {.set = set, .writer = &writer},
-                    .range = &range,
-                    .tray = tcr_set_tray(set)->count > 0,
-                    .full = range.full,
-                    .wide = widest_label(&range)};
+    t.table = (tcr_table){.set = set, .writer = &writer};
+    t.tray = tcr_set_tray(set)->count > 0;
+    t.full = range.full;
+    t.wide = widest_label(&range);
     tcr_sensitivity found;
     const tcr_status known = tcr_step_shown_sensitivity(&range, &found);
     tcr_paragraph_begin(&t.table.line);

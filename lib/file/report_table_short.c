@@ -7,28 +7,7 @@
 
 #include <math.h>
 
-enum { HEADING_COLUMNS = 76, WORST_MAX = 5 };
-
-/* Title and side on one line; the view where it is not the usual one. */
-static void put_heading(tcr_table *t) {
-    const tcr_view view = tcr_check_view(t->check);
-    tcr_paragraph side;
-    tcr_paragraph_begin(&side);
-    tcr_add(&side, t->eye->side == TCR_LEFT ? "left eye" : "right eye");
-    if (tcr_set_subject(t->set) == TCR_PRACTICE_HEAD)
-        tcr_add(&side, " of a practice head, as if it opened");
-    if (view.opening != 1.0 || view.viewer_rad != 0.0) {
-        tcr_add(&side, ": ");
-        tcr_add_view(&side, view);
-    }
-    const char *title = tcr_set_title(t->set);
-    if (*title != '\0' && side.columns < HEADING_COLUMNS - 4) {
-        tcr_add_safe(&t->line, title, HEADING_COLUMNS - side.columns);
-        tcr_add(&t->line, ", ");
-    }
-    tcr_add(&t->line, side.text);
-    tcr_table_end(t, 0, 2);
-}
+enum { WORST_MAX = 5 };
 
 /* The line that the verdict is not about, and the largest gap. */
 static void put_other_line(tcr_table *t) {
@@ -118,7 +97,7 @@ static int lines_of(tcr_table *t, void (*add)(tcr_table *)) {
 
 void tcr_table_short_eye(tcr_table *t, const tcr_limits *limits, int room) {
     const int end = t->lines + room;
-    put_heading(t);
+    tcr_table_heading(t, t->eye->side, tcr_check_view(t->check));
     tcr_table_carried(t, true);
     put_other_line(t);
     put_layers(t);

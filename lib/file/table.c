@@ -10,7 +10,7 @@
 
 #include "num/range.h"
 
-enum { TITLE_COLUMNS = 56 };
+enum { HEADING_COLUMNS = 76 };
 
 const char tcr_table_curls[] = "what the letter of a curl means, where the set does not define it";
 const char tcr_table_cautions[] =
@@ -46,16 +46,21 @@ void tcr_add_view(tcr_paragraph *line, tcr_view view) {
 }
 
 void tcr_table_heading(tcr_table *t, tcr_side side, tcr_view view) {
+    tcr_paragraph eye;
+    tcr_paragraph_begin(&eye);
+    tcr_add(&eye, side == TCR_LEFT ? "left eye" : "right eye");
+    if (tcr_set_subject(t->set) == TCR_PRACTICE_HEAD)
+        tcr_add(&eye, " of a practice head, as if it opened");
+    if (view.opening != 1.0 || view.viewer_rad != 0.0) {
+        tcr_add(&eye, ": ");
+        tcr_add_view(&eye, view);
+    }
     const char *title = tcr_set_title(t->set);
-    if (*title != '\0') {
-        tcr_add_safe(&t->line, title, TITLE_COLUMNS);
+    if (*title != '\0' && eye.columns < HEADING_COLUMNS - 4) {
+        tcr_add_safe(&t->line, title, HEADING_COLUMNS - eye.columns);
         tcr_add(&t->line, ", ");
     }
-    tcr_add(&t->line, side == TCR_LEFT ? "left eye" : "right eye");
-    if (tcr_set_subject(t->set) == TCR_PRACTICE_HEAD)
-        tcr_add(&t->line, " of a practice head, as if it opened");
-    tcr_add(&t->line, ": ");
-    tcr_add_view(&t->line, view);
+    tcr_add(&t->line, eye.text);
     tcr_table_end(t, 0, 2);
 }
 

@@ -28,7 +28,7 @@ void tcr_table_line(tcr_table *table, int indent, const char *text);
 /* "eye open, from the front" */
 void tcr_add_view(tcr_paragraph *line, tcr_view view);
 
-/* Title, side and view. */
+/* Title and side on one line; the view where it is not the open eye from the front. */
 void tcr_table_heading(tcr_table *table, tcr_side side, tcr_view view);
 
 /* Adds how many natural lashes are longer than their extensions reach along the lash, and by how

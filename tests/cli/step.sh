@@ -187,7 +187,14 @@ equal 'and nothing is left over' "$(grep -c '"left_over_mm": {"middle": 0, "top"
 # ---- What the rule gains
 
 good step "$examples/client/client.yaml"
-equal 'a set has at most 15 lines beside the caution' "$(wc -l <out | tr -d ' ')" 16
+equal 'two eyes have at most 16 lines beside the caution' "$(wc -l <out | tr -d ' ')" 17
+head -n 2 out >both
+for side in left right; do # source: the answer for that eye alone
+    good step "$examples/client/client.yaml" --eye $side
+    case $side in left) name=Left ;; right) name=Right ;; esac
+    equal 'and both are answered for first' "$(grep "^$name: best with " both | sed 's/.* with //')" \
+        "$(sed -n '1s/^Best for this set: //p' out)"
+done
 # The practice head with layers so far apart, checked as if it had been surveyed so: the figures are the
 # checks' own, to two digits of the table and to 9 of the report. The mean heights of its layers are
 # of suitable lashes.

@@ -174,11 +174,11 @@ CLAIM(a_look_in_place_of_the_map_is_told_with_its_share_of_the_eye) {
     double width_mm = 0.0;
     tcr_plan *plan = plan_of(&set, NULL);
     tcr_plan_report_options options = tcr_plan_report_options_default();
-    options.map = "The map is of this test.";
+    options.map = "The map: of this test";
     char *table = table_of(plan, set, &options);
     for (int side = 0; side < TCR_SIDES; side++)
         width_mm = fmax(width_mm, tcr_set_lid(set, (tcr_side)side)->fissure_width_mm);
-    snprintf(words, sizeof words, "The map is of this test. That is %.2f of the eye's width",
+    snprintf(words, sizeof words, "The map: of this test, %.2f of the eye's width",
              tcr_set_longest_mm(set) / width_mm);
     expect_says(table, words);
     put_away(set, plan, table);
