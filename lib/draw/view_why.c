@@ -1,10 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * Why the line is as even as it is: for each cause a bar with what it adds to the rms of the set as
- * it is. Root heights and layer shortening together come first, and one by one as a pair below. A
- * bar to the right is a cause that hurts, one to the left a cause that helps, a grey one changes
- * little; they differ in filling too, so that they read without colour. Beside each bar is the rms
- * without its cause. The sentences are those of the table (tipcrest/why.h).
+ * it is. A bar to the right is a cause that hurts, one to the left a cause that helps, a grey one
+ * changes little; they differ in filling too, so that they read without colour. Beside each bar is
+ * the rms without its cause. A set with both root heights and layer shortening has one bar for the
+ * two: levelling one of them alone undoes what they make of each other, so that alone they have
+ * their figures, but no side. The words and what they judge are the table's (tipcrest/why.h).
  */
 #include <math.h>
 #include <stdio.h>
@@ -19,7 +20,8 @@
 
 enum { JOINT = TCR_CAUSES, BARS = TCR_CAUSES + 1 };
 
-/* The bars of one eye. */
+/* The bars of one eye. There is one for the pair of heights and shortening if the set has both;
+ * they themselves are then rows below it, with a figure and no bar. */
 typedef struct chart {
     tcr_side side;
     tcr_status status;
@@ -27,6 +29,7 @@ typedef struct chart {
     tcr_box panel;
     tcr_plot plot;
     bool wide;      /* room for a second line of words */
+    bool pair;      /* a bar for heights and shortening together */
     size_t too_few; /* tips, where they are too few to judge by a line fitted to them; else 0 */
 } chart;
 
@@ -39,6 +42,21 @@ static double added_by(const chart *c, int bar) {
     return c->why.whole_rms_mm - share_of(c, bar)->without_rms_mm;
 }
 
+/* Whether a row is one of the pair below the joint bar. */
+static bool is_of_pair(const chart *c, int bar) {
+    return c->pair && (bar == TCR_CAUSE_HEIGHTS || bar == TCR_CAUSE_SHORTENING);
+}
+
+static bool is_absent(const chart *c, int bar) {
+    return bar != JOINT && tcr_cause_is_absent(&c->why, (tcr_cause)bar);
+}
+
+/* Whether a row is there, and whether it has a bar. */
+static bool is_row(const chart *c, int bar) { return bar != JOINT || c->pair; }
+static bool has_bar(const chart *c, int bar) {
+    return is_row(c, bar) && !is_of_pair(c, bar) && !is_absent(c, bar);
+}
+
 static chart chart_of(const tcr_check *check, tcr_side side, tcr_box panel) {
     chart c = {.side = side, .panel = panel, .wide = panel.width > 150};
     const double names = c.wide ? 66 : 46, above = 12, below = 11, right = c.wide ? 26 : 20;
@@ -46,10 +64,14 @@ static chart chart_of(const tcr_check *check, tcr_side side, tcr_box panel) {
     if (eye->too_few && tcr_check_against(check) == TCR_FITTED)
         c.too_few = eye->extended;
     c.status = tcr_why_of(check, side, &c.why);
+    c.pair = c.status == TCR_OK && !is_absent(&c, TCR_CAUSE_HEIGHTS) &&
+             !is_absent(&c, TCR_CAUSE_SHORTENING);
     c.plot.area = (tcr_box){panel.x + names, panel.y + above, panel.width - names - right,
                             panel.height - above - below};
     double least = -0.1, most = 0.1;
     for (int bar = 0; bar < BARS && c.status == TCR_OK; bar++) {
+        if (!has_bar(&c, bar))
+            continue;
         least = fmin(least, added_by(&c, bar));
         most = fmax(most, added_by(&c, bar));
     }
@@ -57,19 +79,16 @@ static chart chart_of(const tcr_check *check, tcr_side side, tcr_box panel) {
     const double room = (c.wide ? 0.14 : 0.22) * (most - least);
     c.plot.x_low = least - room;
     c.plot.x_high = most + room;
-    c.plot.y_high = BARS + 0.4; /* a gap below the pair */
+    c.plot.y_high = c.pair ? BARS + 0.4 : TCR_CAUSES; /* a gap below the pair */
     return c;
 }
 
 /* ---- The bars ---------------------------------------------------------------------- */
 
-/* Whether a bar is one of the pair below the joint one. */
-static bool is_of_pair(int bar) { return bar == TCR_CAUSE_HEIGHTS || bar == TCR_CAUSE_SHORTENING; }
-
 /* The height of a bar's middle on the sheet. */
 static double height_of(const chart *c, int bar) {
-    const double row = bar == JOINT ? 0 : bar + 1 + (is_of_pair(bar) ? 0 : 0.4);
-    return tcr_plot_at(&c->plot, 0, BARS - 0.1 - row).y;
+    const double row = !c->pair ? bar : bar == JOINT ? 0 : bar + 1 + (is_of_pair(c, bar) ? 0 : 0.4);
+    return tcr_plot_at(&c->plot, 0, (c->pair ? BARS : TCR_CAUSES) - (c->pair ? 0.1 : 0.5) - row).y;
 }
 
 static void rule_at(tcr_canvas *canvas, const chart *c, double x, double above, double width,
@@ -117,7 +136,7 @@ static void sides(tcr_canvas *canvas, const chart *c) {
     tcr_canvas_text(canvas, end, y, "it, mm", &words);
 }
 
-/* A bar with what its cause adds, and the rms without the cause at the right. */
+/* A bar with what its cause adds. */
 static void bar_at(tcr_canvas *canvas, const chart *c, int bar, double half) {
     const tcr_style *style = canvas->style;
     const double without = share_of(c, bar)->without_rms_mm, added = added_by(c, bar);
@@ -141,9 +160,20 @@ static void bar_at(tcr_canvas *canvas, const chart *c, int bar, double half) {
     tcr_setting end = {.type = TCR_TYPE_LABEL, .colour = colour, .align = left ? 1 : 0};
     tcr_say_number(number, added, close ? 3 : 2, true); /* three where that decides */
     tcr_canvas_text(canvas, to + (left ? -1.4 : 1.4), y + 0.85, number, &end);
-    end = (tcr_setting){.type = TCR_TYPE_LABEL, .colour = style->label_ink, .align = 1};
-    tcr_say_number(number, without, 2, false);
-    tcr_canvas_text(canvas, c->panel.x + c->panel.width - 3, y + 0.85, number, &end);
+}
+
+/* The rms without a row's cause at the right; or that it has no part. */
+static void figure_at(tcr_canvas *canvas, const chart *c, int bar) {
+    const double y = height_of(c, bar) + 0.85;
+    char number[TCR_WORDS];
+    tcr_setting words = {.type = TCR_TYPE_LABEL, .colour = canvas->style->label_ink, .align = 1};
+    tcr_say_number(number, share_of(c, bar)->without_rms_mm, 2, false);
+    if (!is_absent(c, bar)) {
+        tcr_canvas_text(canvas, c->panel.x + c->panel.width - 3, y, number, &words);
+        return;
+    }
+    words = (tcr_setting){.type = TCR_TYPE_SMALL, .colour = canvas->style->paper_quiet};
+    tcr_canvas_text(canvas, tcr_plot_at(&c->plot, 0, 0).x + 1.5, y, "no part", &words);
 }
 
 /* "Root heights" */
@@ -155,7 +185,7 @@ static const char *name_of(int bar, char out[TCR_WORDS]) {
 
 static void names(tcr_canvas *canvas, const chart *c, int bar) {
     const tcr_style *style = canvas->style;
-    const double x = c->panel.x + 4 + (is_of_pair(bar) ? 4 : 0), y = height_of(c, bar);
+    const double x = c->panel.x + 4 + (is_of_pair(c, bar) ? 4 : 0), y = height_of(c, bar);
     const double width = c->plot.area.x - x - 1;
     const tcr_setting name = {.type = c->wide ? TCR_TYPE_HEADING : TCR_TYPE_LABEL,
                               .colour = style->label_ink,
@@ -201,10 +231,15 @@ static void draw_chart(tcr_canvas *canvas, const chart *c) {
     const double half = 0.3 * c->plot.area.height / c->plot.y_high;
     rules(canvas, c);
     for (int bar = 0; bar < BARS; bar++) {
+        if (!is_row(c, bar))
+            continue;
         names(canvas, c, bar);
-        bar_at(canvas, c, bar, is_of_pair(bar) ? 0.6 * half : half);
+        figure_at(canvas, c, bar);
+        if (has_bar(c, bar))
+            bar_at(canvas, c, bar, half);
     }
-    bracket(canvas, c);
+    if (c->pair)
+        bracket(canvas, c);
     sides(canvas, c);
 }
 
@@ -234,23 +269,26 @@ static double figures_of(tcr_canvas *canvas, const chart *c, const char *heading
     y = sentence(canvas, &c->why, TCR_WHY_VERDICT, x, y, width);
     if (one)
         y = sentence(canvas, &c->why, TCR_WHY_LEVER, x, y, width);
-    return sentence(canvas, &c->why, TCR_WHY_CHANGE, x, y, width);
+    y = sentence(canvas, &c->why, TCR_WHY_CHANGE, x, y, width);
+    return one && c->pair ? sentence(canvas, &c->why, TCR_WHY_LAYERING, x, y, width) : y;
 }
 
-static void how_to_read(tcr_canvas *canvas, double x, double y, double width) {
+static void how_to_read(tcr_canvas *canvas, bool pair, double x, double y, double width) {
     char little[TCR_WORDS], text[2 * TCR_WORDS];
     snprintf(text, sizeof text,
-             "To the right: the cause hurts. To the left: it helps, and the set would be less even "
-             "without it. Grey: it changes less than %s mm, which counts as little (assumed). The "
-             "thin bars are a pair: each is levelled while the other stays.",
-             tcr_say_number(little, TCR_WHY_LITTLE_MM, 2, false));
+             "To the right: it hurts. To the left: it helps. Grey: it changes less than %s mm, "
+             "little (assumed).%s",
+             tcr_say_number(little, TCR_WHY_LITTLE_MM, 2, false),
+             pair ? " Heights and shortening are judged together; one levelled while the other "
+                    "stays has a figure, no bar."
+                  : "");
     y = tcr_figures_heading(canvas, "How to read it", x, y, width);
     paragraph(canvas, text, x, y, width);
 }
 
 static void figures(tcr_canvas *canvas, const chart *c, int eyes, const tcr_layout *layout) {
     tcr_box key = tcr_layout_common(layout);
-    bool any = false;
+    bool any = false, pair = false;
     for (int i = 0; i < eyes; i++) {
         const tcr_box box = tcr_layout_figures(layout, i);
         char name[TCR_WORDS];
@@ -260,9 +298,10 @@ static void figures(tcr_canvas *canvas, const chart *c, int eyes, const tcr_layo
         if (eyes == 1)
             key = (tcr_box){box.x, y + 1.4, box.width, 0};
         any = any || (c[i].status == TCR_OK && c[i].too_few == 0);
+        pair = pair || c[i].pair;
     }
     if (any)
-        how_to_read(canvas, key.x, key.y, key.width);
+        how_to_read(canvas, pair, key.x, key.y, key.width);
 }
 
 /* ---- The sheet --------------------------------------------------------------------- */

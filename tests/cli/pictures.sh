@@ -115,16 +115,62 @@ wrong = [text for a, b, text in found if (b > right if text[0] == "\u2212" else 
 print(len(found) > 2, len({text[0] for a, b, text in found}), *wrong)
 END
 }
+# said NAME SET: each cause in the picture of SET lies where the words of its table put it. Causes of a
+# pair, which the words judge together, have a figure and no side.
+said() {
+    run why "$2" --picture said.pdf
+    cp out said.txt
+    pdftotext -bbox said.pdf box.html
+    equal "why, $1: each bar is where the words put its cause" "$("$python" - <<'END'
+import re
+text = re.sub(r"\s+", " ", open("said.txt").read())
+word = re.compile(r'<word xMin="([\d.]+)" yMin="([\d.]+)" xMax="([\d.]+)" yMax="([\d.]+)">([^<]*)</word>')
+words = [(float(a), float(y + h) / 2, text) for a, y, h, text in
+         ((a, float(y), float(h), t) for a, y, _, h, t in word.findall(open("box.html").read()))]
+kinds = {}
+for kind, found in re.findall(r"(Hurts|Hurts too|Helps|Changes little|No part): ([^:]*)\.", text):
+    for name in re.sub(r"\([^)]*\)", "", found).split(","):
+        kinds[name.strip().split(". ")[0]] = kind.split()[0]
+for name in re.findall(r"can change, ([a-z ]+?) costs? most", text):
+    kinds.setdefault(name, "Hurts")
+if "Root heights and layer shortening" in text:
+    kinds["root heights"] = kinds["layer shortening"] = "pair"
+kinds.pop("lengths by layer", None)
+wrong = []
+for name, kind in kinds.items():
+    first = name.split()[0].capitalize()
+    # Rows are 6 mm (17 points) apart at least; a label is at most 2 mm below the name of its row.
+    y = min(y for x, y, t in words if t == first and x < 200)
+    row = [t for x, level, t in words if 200 < x < 440 and -2 < level - y < 9]
+    signs = {t[0] for t in row if re.match(r"[+\u2212]?\d\.\d\d+$", t)} - {"0"}
+    wanted = {"Hurts": [{"+"}], "Helps": [{"\u2212"}], "Changes": [{"+"}, {"\u2212"}, set()]}.get(kind, [set()])
+    if signs not in wanted or ("part" in row) != (kind == "No"):
+        wrong.append((name, kind, row))
+print(len(kinds), *wrong)
+END
+)" "$3"
+}
+
 equal 'why: what takes away is on the side of "helps", what adds on that of "hurts"' \
     "$(sides why.pdf)" 'True 2'
-# Layers 0.3 mm apart, for which the rule shortens too much.
-awk -F , -v OFS=, '/^#/ { next } !named++ { for (i = 1; i <= NF; i++) at[$i] = i; print; next }
-    { layer = $at["layer"]; $at["height_mm"] -= 0.7 * (layer == "top" ? 2 : layer == "middle"); print }
-    ' "$examples/practice-head/survey.csv" >survey.csv
+# lower MM: the survey of the set with each layer MM less above the one below.
+lower() {
+    awk -F , -v OFS=, -v mm="$1" '/^#/ { next }
+        !named++ { for (i = 1; i <= NF; i++) at[$i] = i; print; next }
+        { layer = $at["layer"]; $at["height_mm"] -= mm * (layer == "top" ? 2 : layer == "middle"); print }
+        ' "$examples/practice-head/survey.csv" >survey.csv
+}
+lower 0.7 # 0.3 mm apart, for which the rule shortens too much
 cp "$set" low.yaml
 run why low.yaml --picture low.pdf
-equal 'why: the same where the rule hurts' "$(sides low.pdf)" 'True 2'
+equal 'why: the same where the rule hurts, and nothing helps' "$(sides low.pdf)" 'True 1'
 contains 'why: and it says so' "$(words low.pdf)" 'The rule (each layer 1 mm shorter) hurts: '
+said 'where the rule hurts' low.yaml 6
+said 'where it helps' "$set" 6
+said 'without a rule' "$examples/practice-head/equal.yaml" 6
+lower 0.35
+said 'where it changes little' low.yaml 6
+contains 'why: which is so here' "$(cat out)" 'changes little: '
 rm survey.csv
 
 run step "$set" --picture step.pdf
