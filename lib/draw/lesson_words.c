@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The sentences of a lesson. Each has two directions: the rule helps, hurts or changes little, and
- * which of it is said follows from the figures.
+ * The words of a lesson: its answer in a line, three short sentences, and the figures behind them
+ * in small type. Each has two directions: the rule helps, hurts or changes little, and which of it
+ * is said follows from the figures.
  */
 #include "draw/lesson_words.h"
 
@@ -75,36 +76,26 @@ static void add_upper(char text[TCR_LESSON_TEXT], const tcr_lesson_sheet *s,
 
 static double hundredths(double mm) { return round(100 * mm) / 100; }
 
-/* What height and placement ask for. Placement is the difference of what stands beside it, so that
- * the sum adds up on paper. */
-static void add_level(char text[TCR_LESSON_TEXT], const tcr_lesson_sheet *s) {
-    const tcr_step_reason *r = &s->reason;
+/* What height and placement ask for of each upper layer, mm. Placement is the difference of what is
+ * printed beside it, so that the sum adds up on paper. */
+typedef struct level {
     double height[TCR_UPPER_LAYERS], whole[TCR_UPPER_LAYERS], placement[TCR_UPPER_LAYERS];
-    bool known = true, alike = true;
+    bool known, alike; /* alike: all layers have one placement */
+} level;
+
+static level level_of(const tcr_lesson_sheet *s) {
+    const tcr_step_reason *r = &s->reason;
+    level l = {.known = s->reasoned == TCR_OK && count_layers(s) > 1, .alike = true};
     for (int i = 0; i < TCR_UPPER_LAYERS; i++) {
-        height[i] = hundredths(r->by_height_mm[i]);
-        whole[i] = hundredths(r->by_height_mm[i] + r->by_placement_mm[i]);
-        placement[i] = whole[i] - height[i];
+        l.height[i] = hundredths(r->by_height_mm[i]);
+        l.whole[i] = hundredths(r->by_height_mm[i] + r->by_placement_mm[i]);
+        l.placement[i] = l.whole[i] - l.height[i];
         if (!tcr_lesson_has(s, i + 1))
             continue;
-        known = known && isfinite(whole[i]);
-        alike = alike && s->placement[i + 1] == s->placement[TCR_BOTTOM];
+        l.known = l.known && isfinite(l.whole[i]);
+        l.alike = l.alike && s->placement[i + 1] == s->placement[TCR_BOTTOM];
     }
-    if (!known || count_layers(s) < 2)
-        return;
-    add(text, count_layers(s) > 2 ? " To come level, the upper layers need "
-                                  : " To come level, the upper layer needs ");
-    add_upper(text, s, height, false);
-    add(text, " mm less than the bottom layer");
-    if (alike) {
-        add(text, "; placement changes nothing, since it is the same on every layer.");
-        return;
-    }
-    add(text, " by height alone; placement changes that by ");
-    add_upper(text, s, placement, true);
-    add(text, ", to ");
-    add_upper(text, s, whole, false);
-    add(text, " mm.");
+    return l;
 }
 
 static void say_why(const tcr_lesson_sheet *s, char text[TCR_LESSON_TEXT]) {
@@ -119,7 +110,30 @@ static void say_why(const tcr_lesson_sheet *s, char text[TCR_LESSON_TEXT]) {
         add_move(text, s->reason.by_shorter_mm, "it");
     }
     add(text, ".");
-    add_level(text, s);
+    const level l = level_of(s);
+    if (!l.known)
+        return;
+    add(text, count_layers(s) > 2 ? " The upper layers come level with "
+                                  : " The upper layer comes level with ");
+    add_upper(text, s, l.whole, false);
+    add(text, " mm less.");
+}
+
+/* What the level lengths are made of. */
+static void add_level(char text[TCR_LESSON_TEXT], const tcr_lesson_sheet *s) {
+    const level l = level_of(s);
+    if (!l.known)
+        return;
+    add(text, " Level by height alone: ");
+    add_upper(text, s, l.height, false);
+    add(text, " mm less");
+    if (l.alike) {
+        add(text, "; placement is the same on every layer.");
+        return;
+    }
+    add(text, "; placement changes that by ");
+    add_upper(text, s, l.placement, true);
+    add(text, ".");
 }
 
 /* ---- Whether and when --------------------------------------------------------------- */
@@ -133,68 +147,64 @@ static bool gains_from(const tcr_lesson_sheet *s, double from_mm) {
     return true;
 }
 
-static void add_when(const tcr_lesson_sheet *s, char text[TCR_LESSON_TEXT]) {
-    const bool always = !isnan(s->pays_mm) && gains_from(s, s->pays_mm);
-    if (isnan(s->pays_mm)) {
-        add(text, " At no distance of the layers up to 1.6 mm is it more even than equal lengths.");
-    } else if (s->pays_mm == 0) {
-        add(text, " It is more even than equal lengths at %s distance of the layers up to 1.6 mm.",
-            always ? "any" : "some");
-    } else {
-        add(text, " It pays where layers root at least ");
-        add_number(text, ceil(100 * s->pays_mm - 1e-9) / 100);
-        add(text, " mm apart%s; closer together, equal lengths are more even.",
-            always ? "" : ", but not at every greater distance");
-    }
-}
-
 /* Why there is nothing to compare, or NULL. */
 static const char *no_comparison(const tcr_lesson_sheet *s) {
     if (s->tried != TCR_OK || s->lesson[TCR_LESSON_AT_HERE].lashes < TCR_TOO_FEW)
-        return "So few lashes are too few to judge how even they are.";
+        return "Too few lashes to judge how even they are";
     if (count_layers(s) < 2)
-        return "All lashes are on one layer, so a rule for layers has nothing to level here.";
+        return "One layer: a rule for layers has nothing to level";
     return isfinite(tcr_lesson_rms(s, TCR_LESSON_AT_HERE, TCR_LESSON_EQUAL)) &&
                    isfinite(tcr_lesson_rms(s, TCR_LESSON_AT_HERE, TCR_LESSON_ONE_LESS))
                ? NULL
-               : "A length would be below 3 mm, so that there is no figure for all lashes.";
+               : "No figure for all lashes: a length is below 3 mm";
 }
 
-static void say_whether(const tcr_lesson_sheet *s, char text[TCR_LESSON_TEXT]) {
-    const double equal = tcr_lesson_rms(s, TCR_LESSON_AT_HERE, TCR_LESSON_EQUAL);
-    const double less = tcr_lesson_rms(s, TCR_LESSON_AT_HERE, TCR_LESSON_ONE_LESS);
-    if (no_comparison(s) != NULL) {
-        add(text, "%s", no_comparison(s));
+static void say_when(const tcr_lesson_sheet *s, char text[TCR_LESSON_TEXT]) {
+    if (no_comparison(s) != NULL)
         return;
+    const bool always = !isnan(s->pays_mm) && gains_from(s, s->pays_mm);
+    if (isnan(s->pays_mm)) {
+        add(text, "It pays at no distance of the layers up to 1.6 mm.");
+    } else if (s->pays_mm == 0) {
+        add(text, "It pays at %s distance of the layers up to 1.6 mm.", always ? "any" : "some");
+    } else {
+        add(text, "It pays where layers root at least ");
+        add_number(text, ceil(100 * s->pays_mm - 1e-9) / 100);
+        add(text, " mm apart%s.", always ? "" : ", but not at every greater distance");
     }
-    const tcr_effect effect = tcr_effect_of(less, equal);
-    add(text, "1 mm less a layer %s here: all %zu lashes, which vary, lie ",
-        effect == TCR_HELPS   ? "helps"
-        : effect == TCR_HURTS ? "hurts"
-                              : "changes little",
-        s->lesson[TCR_LESSON_AT_HERE].lashes);
-    add_number(text, less);
-    add(text, " mm off one line (rms) with it and ");
-    add_number(text, equal);
-    add(text, " mm with equal lengths.");
-    add_when(s, text);
 }
 
 /* ---- The couch ---------------------------------------------------------------------- */
 
+static bool shows_couch(const tcr_lesson_sheet *s) {
+    return no_comparison(s) == NULL &&
+           isfinite(tcr_lesson_rms(s, TCR_LESSON_AT_COUCH, TCR_LESSON_EQUAL)) &&
+           isfinite(tcr_lesson_rms(s, TCR_LESSON_AT_COUCH, TCR_LESSON_ONE_LESS));
+}
+
 static void say_couch(const tcr_lesson_sheet *s, char text[TCR_LESSON_TEXT]) {
     const double equal = tcr_lesson_rms(s, TCR_LESSON_AT_COUCH, TCR_LESSON_EQUAL);
     const double less = tcr_lesson_rms(s, TCR_LESSON_AT_COUCH, TCR_LESSON_ONE_LESS);
-    char number[TCR_WORDS];
-    if (no_comparison(s) != NULL || !isfinite(equal) || !isfinite(less)) {
-        add(text, "So there is nothing to say of the couch.");
+    if (!shows_couch(s))
         return;
-    }
-    add(text, "From the couch, eye closed and seen from 60\xc2\xb0 above, they lie ");
-    add_number(text, less);
-    add(text, " mm off with 1 mm less and ");
+    const tcr_effect effect = tcr_effect_of(less, equal);
+    add(text, "From the couch %s: equal ",
+        effect == TCR_HURTS   ? "equal lengths look more even"
+        : effect == TCR_HELPS ? "1 mm less looks more even"
+                              : "both look about as even");
     add_number(text, equal);
-    add(text, " with equal lengths: with the eye closed equal lengths look more even ");
+    add(text, ", 1 mm less ");
+    add_number(text, less);
+    add(text, " mm rms.");
+}
+
+/* What the couch is, and from which angle it shows equal lengths as the more even ones. */
+static void add_angles(char text[TCR_LESSON_TEXT], const tcr_lesson_sheet *s) {
+    char number[TCR_WORDS];
+    if (!shows_couch(s))
+        return;
+    add(text, " Couch: eye closed, seen from 60\xc2\xb0 above; with the eye closed equal lengths "
+              "look more even ");
     if (s->turns_rad == 0)
         add(text, "at every angle.");
     else if (isnan(s->turns_rad))
@@ -204,24 +214,16 @@ static void say_couch(const tcr_lesson_sheet *s, char text[TCR_LESSON_TEXT]) {
             tcr_say_number(number, ceil(s->turns_rad / TCR_DEG - 1e-9), 0, false));
 }
 
-/* ---- Public ------------------------------------------------------------------------- */
+/* ---- Variation ---------------------------------------------------------------------- */
 
-void tcr_lesson_say(const tcr_lesson_sheet *s, int sentence, char text[TCR_LESSON_TEXT]) {
-    static void (*const SAY[TCR_LESSON_SENTENCES])(
-        const tcr_lesson_sheet *, char[TCR_LESSON_TEXT]) = {say_why, say_whether, say_couch};
-    text[0] = '\0';
-    SAY[sentence](s, text);
-}
-
-void tcr_lesson_say_variation(const tcr_lesson_sheet *s, char text[TCR_LESSON_TEXT]) {
-    text[0] = '\0';
+static void add_variation(char text[TCR_LESSON_TEXT], const tcr_lesson_sheet *s) {
     for (int i = 0; i < TCR_LESSON_SPREADS; i++)
         if (!isfinite(tcr_lesson_rms(s, TCR_LESSON_AT_SPREAD + i, TCR_LESSON_EQUAL)) ||
             !isfinite(tcr_lesson_rms(s, TCR_LESSON_AT_SPREAD + i, TCR_LESSON_ONE_LESS)))
             return;
     if (no_comparison(s) != NULL)
         return;
-    add(text, "What variation costs, where only the pitch varies (ten draws; 4\xc2\xb0 is assumed "
+    add(text, " What variation costs, where only the pitch varies (ten draws; 4\xc2\xb0 is assumed "
               "of a person), 1 mm less against equal:");
     for (int i = 0; i < TCR_LESSON_SPREADS; i++) {
         const int place = TCR_LESSON_AT_SPREAD + i;
@@ -232,4 +234,56 @@ void tcr_lesson_say_variation(const tcr_lesson_sheet *s, char text[TCR_LESSON_TE
         add(text, i == 0 ? " mm at %.0f\xc2\xb0" : " at %.0f\xc2\xb0", tcr_lesson_spread_deg[i]);
     }
     add(text, ".");
+}
+
+/* ---- Public ------------------------------------------------------------------------- */
+
+void tcr_lesson_say_lengths(const tcr_lesson_sheet *s, int less_mm, char text[TCR_LESSON_TEXT]) {
+    const char *before = "";
+    text[0] = '\0';
+    for (int layer = 0; layer < TCR_LAYERS; layer++) {
+        char number[TCR_WORDS];
+        if (!tcr_lesson_has(s, layer))
+            continue;
+        add(text, "%s%.12s", before, tcr_say_trimmed(number, s->bottom_mm - less_mm * layer, 2));
+        before = "/";
+    }
+}
+
+void tcr_lesson_say_answer(const tcr_lesson_sheet *s, char text[TCR_LESSON_TEXT]) {
+    const double equal = tcr_lesson_rms(s, TCR_LESSON_AT_HERE, TCR_LESSON_EQUAL);
+    const double less = tcr_lesson_rms(s, TCR_LESSON_AT_HERE, TCR_LESSON_ONE_LESS);
+    if (no_comparison(s) != NULL) {
+        snprintf(text, TCR_LESSON_TEXT, "%s", no_comparison(s));
+        return;
+    }
+    const tcr_effect effect = tcr_effect_of(less, equal);
+    tcr_lesson_say_lengths(s, 1, text);
+    add(text, " %s here: ",
+        effect == TCR_HELPS   ? "helps"
+        : effect == TCR_HURTS ? "hurts"
+                              : "changes little");
+    add_number(text, less);
+    add(text, " mm rms, equal lengths ");
+    add_number(text, equal);
+}
+
+void tcr_lesson_say(const tcr_lesson_sheet *s, int sentence, char text[TCR_LESSON_TEXT]) {
+    static void (*const SAY[TCR_LESSON_SENTENCES])(
+        const tcr_lesson_sheet *, char[TCR_LESSON_TEXT]) = {say_why, say_when, say_couch};
+    text[0] = '\0';
+    SAY[sentence](s, text);
+}
+
+void tcr_lesson_say_more(const tcr_lesson_sheet *s, char text[TCR_LESSON_TEXT]) {
+    text[0] = '\0';
+    if (no_comparison(s) == NULL)
+        add(text,
+            "rms: a tip's typical distance from one line, over all %zu lashes, which vary; far "
+            "tips "
+            "count more.",
+            s->lesson[TCR_LESSON_AT_HERE].lashes);
+    add_level(text, s);
+    add_angles(text, s);
+    add_variation(text, s);
 }

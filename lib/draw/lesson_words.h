@@ -47,12 +47,15 @@ double tcr_lesson_rms(const tcr_lesson_sheet *sheet, int place, tcr_lesson_choic
 /* Whether a layer has lashes. */
 bool tcr_lesson_has(const tcr_lesson_sheet *sheet, int layer);
 
-/* Sentences of which each word follows from the figures. Every text has room for TCR_LESSON_TEXT
- * bytes. */
+/* Words that follow from the figures. Every text has room for TCR_LESSON_TEXT bytes. */
 enum { TCR_LESSON_TEXT = 1600, TCR_LESSON_SENTENCES = 3 };
-/* Why, whether and when, and what the couch shows. */
+/* "12/11/10": the lengths of the layers that have lashes, with so many mm less a layer. */
+void tcr_lesson_say_lengths(const tcr_lesson_sheet *sheet, int less_mm, char text[TCR_LESSON_TEXT]);
+/* Whether 1 mm less a layer helps here, without a full stop; or why nobody can say. */
+void tcr_lesson_say_answer(const tcr_lesson_sheet *sheet, char text[TCR_LESSON_TEXT]);
+/* Why, when, and what the couch shows; empty where that is not known. */
 void tcr_lesson_say(const tcr_lesson_sheet *sheet, int sentence, char text[TCR_LESSON_TEXT]);
-/* What variation costs the rule; empty where that is not known. */
-void tcr_lesson_say_variation(const tcr_lesson_sheet *sheet, char text[TCR_LESSON_TEXT]);
+/* The figures behind them, and what variation costs the rule. */
+void tcr_lesson_say_more(const tcr_lesson_sheet *sheet, char text[TCR_LESSON_TEXT]);
 
 #endif

@@ -20,7 +20,7 @@
 #include "draw/words.h"
 #include "num/range.h"
 
-static const double gap = 4, profile_width = 72, upper_height = 59;
+static const double gap = 4, profile_width = 72, upper_height = 64;
 static const double couch_rad = 60 * TCR_DEG;
 enum { POINTS = TCR_LESSON_POINTS, PROFILES = TCR_LESSON_PROFILES, CURVES = 3 };
 typedef tcr_lesson_sheet sheet;
@@ -165,17 +165,9 @@ static void name_profile(tcr_canvas *canvas, const sheet *s, const tcr_section *
     const tcr_setting words = {.type = TCR_TYPE_HEADING,
                                .colour = canvas->style->label_ink,
                                .width_mm = profile_width - 6};
-    char text[2 * TCR_WORDS];
-    int used = snprintf(text, sizeof text, "%s:", i == 0 ? "Equal" : "1 mm less a layer");
-    const char *before = " ";
-    for (int layer = 0; layer < TCR_LAYERS; layer++) {
-        char number[TCR_WORDS];
-        if (!tcr_lesson_has(s, layer))
-            continue;
-        used += snprintf(text + used, sizeof text - (size_t)used, "%s%.12s", before,
-                         tcr_say_trimmed(number, s->bottom_mm - i * layer, 2));
-        before = "/";
-    }
+    char lengths[TCR_LESSON_TEXT], text[TCR_LESSON_TEXT + TCR_WORDS];
+    tcr_lesson_say_lengths(s, i, lengths);
+    snprintf(text, sizeof text, "%s: %s", i == 0 ? "Equal" : "1 mm less a layer", lengths);
     const tcr_box plate = {section->panel.x + 1.5, section->panel.y + section->panel.height - 7.5,
                            tcr_canvas_measure(canvas, text, &words).width + 3, 6};
     cairo_new_path(canvas->cr);
@@ -379,25 +371,25 @@ static void sentences(tcr_canvas *canvas, const sheet *s, double y) {
     char text[TCR_LESSON_TEXT];
     for (int i = 0; i < TCR_LESSON_SENTENCES; i++) {
         tcr_lesson_say(s, i, text);
-        y += tcr_canvas_text(canvas, TCR_EDGE, y, text, &words) + 1.4;
+        if (text[0] != '\0')
+            y += tcr_canvas_text(canvas, TCR_EDGE, y, text, &words) + 1.4;
     }
-    tcr_lesson_say_variation(s, text);
+    tcr_lesson_say_more(s, text);
     if (text[0] != '\0')
         tcr_figures_quiet(canvas, text, TCR_EDGE, y - 3, TCR_SHEET_WIDTH - 2 * TCR_EDGE);
 }
 
 /* ---- The sheet --------------------------------------------------------------------- */
 
+/* The answer, large; below it what is shown, and the set's title, of which a long one is cut. */
 static void titles(tcr_canvas *canvas, const sheet *s) {
-    char text[2 * TCR_WORDS];
-    snprintf(
-        text, sizeof text,
-        "%s open, seen from the front \xc2\xb7 the same layers with equal lengths and with 1 mm "
-        "less a layer",
-        tcr_say_side(s->side));
-    tcr_sheet_titles(canvas,
-                     tcr_sheet_title(s->picture->check, "What a millimetre less a layer does"),
-                     text, TCR_SHEET_WIDTH - 2 * TCR_EDGE);
+    char answer[TCR_LESSON_TEXT], text[TCR_LESSON_TEXT];
+    tcr_lesson_say_answer(s, answer);
+    snprintf(text, sizeof text, "%s open, from the front: equal lengths and 1 mm less a layer%s%s",
+             tcr_say_side(s->side),
+             tcr_sheet_title(s->picture->check, "")[0] != '\0' ? " \xc2\xb7 " : "",
+             tcr_sheet_title(s->picture->check, ""));
+    tcr_sheet_titles(canvas, answer, text, TCR_SHEET_WIDTH - 2 * TCR_EDGE);
 }
 
 /* The mean distance of the layers that have lashes; NaN where one alone has some. */

@@ -202,21 +202,27 @@ text=$(words lesson.pdf)
 contains 'lesson: both profiles by name' "$text" 'Equal: 12/12/12'
 # By the table of step: 1.04 and 1.84 less, and 0.95 / 0.82 for a layer that roots 1.00 mm higher.
 contains 'lesson: why, and what placement takes off' "$text" \
-    'A root 1 mm higher raises the tip 0.95 mm; 1 mm less length lowers it 0.82 mm. To come level, the upper layers need 1.17 and 2.27 mm less than the bottom layer by height alone; placement changes that by −0.13 and −0.43, to 1.04 and 1.84 mm.'
-contains 'lesson: both choices on all lashes' "$text" \
-    '1 mm less a layer helps here: all 81 lashes, which vary, lie 0.30 mm off one line (rms) with it and 0.68 mm with equal lengths. It pays where layers root at least 0.64 mm apart; closer together, equal lengths are more even.'
-contains 'lesson: the couch' "$text" 'they lie 0.57 mm off with 1 mm less and 0.42 with equal lengths'
+    'A root 1 mm higher raises the tip 0.95 mm; 1 mm less length lowers it 0.82 mm. The upper layers come level with 1.04 and 1.84 mm less.'
+contains 'lesson: what that is made of' "$text" \
+    'Level by height alone: 1.17 and 2.27 mm less; placement changes that by −0.13 and −0.43.'
+contains 'lesson: the answer first, and the title below it' "$text" \
+    '12/11/10 helps here: 0.30 mm rms, equal lengths 0.68 Left eye open, from the front: equal lengths and 1 mm less a layer · Practice head, 12/11/10'
+contains 'lesson: of which lashes' "$text" 'over all 81 lashes'
+contains 'lesson: when' "$text" 'It pays where layers root at least 0.64 mm apart.'
+contains 'lesson: the couch' "$text" 'From the couch equal lengths look more even: equal 0.42, 1 mm less 0.57 mm rms.'
 contains 'lesson: what a colour and its mark are, and the placement' "$text" 'top: under its lash'
 run draw "$lesson" --view lesson --apart 0.3 -o lesson.pdf
 contains 'lesson: close layers, where the rule harms' "$(words lesson.pdf)" \
-    '1 mm less a layer hurts here: all 81 lashes, which vary, lie 0.67 mm off one line (rms) with it and 0.31 mm with equal lengths.'
+    '12/11/10 hurts here: 0.67 mm rms, equal lengths 0.31'
+run draw "$lesson" --view lesson --apart 0.65 -o lesson.pdf
+contains 'lesson: layers at which the two choices are as good' "$(words lesson.pdf)" '12/11/10 changes little here: '
 # One layer has nothing to level; two have profiles of two, and one number of each kind.
 awk -F , -v OFS=, '/^#/ { print; next } !named++ { for (i = 1; i <= NF; i++) column[$i] = i; print; next }
     { $column["layer"] = "bottom"; print }' "$examples/practice-head/survey.csv" >one-layer.csv
 sed 's/survey: survey.csv/survey: one-layer.csv/' "$lesson" >one-layer.yaml
 run draw one-layer.yaml --view lesson -o lesson.pdf
 text=$(words lesson.pdf)
-contains 'lesson of one layer: no rule' "$text" 'All lashes are on one layer, so a rule for layers has nothing to level here.'
+contains 'lesson of one layer: no rule' "$text" 'One layer: a rule for layers has nothing to level'
 equal 'lesson of one layer: no other layer' "$(printf '%s' "$text" | grep -cE 'middle:|top:|12/12')" 0
 awk -F , -v OFS=, '/^#/ { print; next } !named++ { for (i = 1; i <= NF; i++) column[$i] = i; print; next }
     $column["layer"] != "top"' "$examples/practice-head/survey.csv" >two-layers.csv
@@ -225,7 +231,7 @@ run draw two-layers.yaml --view lesson -o lesson.pdf
 text=$(words lesson.pdf)
 contains 'lesson of two layers: their lengths' "$text" 'Equal: 12/12 '
 contains 'lesson of two layers: what the middle one needs' "$text" \
-    'the upper layer needs 1.17 mm less than the bottom layer by height alone; placement changes that by −0.13, to 1.04 mm.'
+    'The upper layer comes level with 1.04 mm less.'
 equal 'lesson of two layers: no top layer' "$(printf '%s' "$text" | grep -c 'top: ')" 0
 run step two-layers.yaml
 contains 'step of two layers: what the middle one needs' "$(cat out)" 'Level at the pupil (C 12 mm): middle 1.04 mm less than bottom; 11 mm'

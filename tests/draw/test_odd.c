@@ -43,9 +43,7 @@ CLAIM(few_tips_are_not_judged) {
     listen("compare", check, &options);
     expect_said("after; \xe2\x80\x93: too few tips");
     listen("lesson", check, &options);
-    expect_said("So few lashes are too few to judge how even they are.");
-    expect_said("So there is nothing to say of the couch.");
-    expect_said("What a millimetre less a layer does"); /* in place of a title */
+    expect_said("Too few lashes to judge how even they are");
     put_away(set, check);
 }
 
@@ -352,10 +350,8 @@ CLAIM(a_lesson_says_where_the_rule_pays_at_every_distance_or_none) {
     static const struct {
         double pitch_deg[TCR_LAYERS];
         const char *words;
-    } cases[] = {{{0, 8, 16},
-                  "It is more even than equal lengths at any distance of the layers up to 1.6 mm."},
-                 {{0, -20, -40},
-                  "At no distance of the layers up to 1.6 mm is it more even than equal lengths."}};
+    } cases[] = {{{0, 8, 16}, "It pays at any distance of the layers up to 1.6 mm."},
+                 {{0, -20, -40}, "It pays at no distance of the layers up to 1.6 mm."}};
     for (size_t k = 0; k < sizeof cases / sizeof *cases; k++) {
         tcr_set *set = new_set("Pitched", false, true);
         tcr_zone zone = {.to = 1, .length_mm = 11, .curl = "C"};
@@ -391,7 +387,7 @@ CLAIM(a_lesson_without_a_length_for_all_has_no_figure) {
     expect_status(tcr_check_new(set, &how, &check, NULL), TCR_OK);
     listen("lesson", check, NULL);
     /* 2 mm less than 4 is no extension: those have 3 to 30 mm (model.md). */
-    expect_said("A length would be below 3 mm, so that there is no figure for all lashes.");
+    expect_said("No figure for all lashes: a length is below 3 mm");
     put_away(set, check);
 }
 
