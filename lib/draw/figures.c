@@ -189,11 +189,25 @@ void tcr_figures_aligned(tcr_canvas *canvas, tcr_type type, const char *text, do
     tcr_canvas_text(canvas, x, y, text, &setting);
 }
 
+static const double COLUMN_MM = 8.5; /* what a number with a sign takes in a wide face */
+
 /* Where the columns of the table of layers end: as seen and from the couch, for each eye. */
 static double layer_column(int eyes, int i, int couch, double x, double width) {
     if (eyes == 1)
         return x + (couch ? width : 0.66 * width);
     return x + 34 + (width - 34) * (i * 2 + couch) / 3.0;
+}
+
+/* An eye's name over the middle of its two columns, and a line that holds them together. */
+static void head_of_eye(tcr_canvas *canvas, const char *name, double from, double to, double y) {
+    cairo_t *cr = canvas->cr;
+    tcr_figures_aligned(canvas, TCR_TYPE_SMALL, name, 0.5, (from + to) / 2, y + 2.6);
+    cairo_new_path(cr);
+    cairo_move_to(cr, from, y + 3.6);
+    cairo_line_to(cr, to, y + 3.6);
+    tcr_canvas_colour(canvas, canvas->style->quiet);
+    cairo_set_line_width(cr, 0.15);
+    cairo_stroke(cr);
 }
 
 static double layer_head(tcr_canvas *canvas, const tcr_check *check, const tcr_side *side, int eyes,
@@ -206,10 +220,10 @@ static double layer_head(tcr_canvas *canvas, const tcr_check *check, const tcr_s
         const double open = layer_column(eyes, i, 0, x, width);
         const double couch = layer_column(eyes, i, 1, x, width);
         if (eyes > 1)
-            tcr_figures_aligned(canvas, TCR_TYPE_SMALL, tcr_say_side(side[i]), 1, couch, y + 3.0);
-        tcr_figures_aligned(canvas, TCR_TYPE_SMALL, seen, 1, open, y + 6.2);
+            head_of_eye(canvas, tcr_say_side(side[i]), open - COLUMN_MM, couch, y);
+        tcr_figures_aligned(canvas, TCR_TYPE_SMALL, seen, 1, open, y + 6.4);
         tcr_figures_aligned(canvas, TCR_TYPE_SMALL, eyes == 1 ? "from the couch" : "couch", 1,
-                            couch, y + 6.2);
+                            couch, y + 6.4);
     }
     return y + 7.0;
 }

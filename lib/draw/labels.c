@@ -101,9 +101,8 @@ const tcr_label *tcr_label_place(tcr_label_map *map, tcr_vec2 point, double clea
 const tcr_label *tcr_label_along(tcr_label_map *map, tcr_vec2 point, tcr_vec2 direction,
                                  double clear, double width, double height) {
     enum { STEPS = 24 };
-    /* So far from the point, the box keeps clear of it whatever the direction. */
-    const double first = clear + fmin(width / 2 / fmax(fabs(direction.x), 1e-9),
-                                      height / 2 / fmax(fabs(direction.y), 1e-9));
+    /* So far from the point, the whole box lies beyond it as seen along the direction. */
+    const double first = clear + width / 2 * fabs(direction.x) + height / 2 * fabs(direction.y);
     const tcr_label *placed = NULL;
     for (int i = 0; i < STEPS && placed == NULL; i++) {
         const double away = first + 0.25 * i * height;

@@ -10,6 +10,7 @@
 #include <string.h>
 
 #include "draw/figures.h"
+#include "draw/hair.h"
 #include "draw/layout.h"
 #include "draw/mean.h"
 #include "draw/sheet.h"
@@ -49,6 +50,17 @@ static ray ray_drawn(const tcr_stage *stage, int i, double u) {
     if (stage->turned)
         r.direction = (tcr_vec2){-r.direction.x, -r.direction.y};
     return r;
+}
+
+/* How far beyond a ray's end the hairs near it reach, mm of the sheet: those at most NEAR away,
+ * which is about half a label. */
+static double beyond_ray(const tcr_stage *stage, int i, double u) {
+    static const double NEAR = 0.14;
+    const ray r = ray_at(stage, i, u);
+    const double length = hypot(r.to.x - r.from.x, r.to.y - r.from.y);
+    const double reach = tcr_hairs_reach(stage->check, stage->side[i], &stage->eye[i], u - NEAR,
+                                         u + NEAR, r.from, r.direction);
+    return fmax(0, reach - length);
 }
 
 /* The pad under the lashes, and the borders of the zones on it. */
@@ -201,7 +213,8 @@ static tcr_status zones_of(tcr_canvas *canvas, const tcr_stage *stage, int i, tc
         zone_label label;
         word_label(stage->check, asked, stage->side[i], &zone[k], k, &label);
         measure_label(canvas, &label);
-        const tcr_label *placed = tcr_label_along(map, middle.to, middle.direction, 0.4,
+        const double clear = 0.6 + beyond_ray(stage, i, centre[k]);
+        const tcr_label *placed = tcr_label_along(map, middle.to, middle.direction, clear,
                                                   label.size.width, label.size.height);
         if (placed != NULL)
             draw_label(canvas, &label, placed->box);

@@ -16,7 +16,8 @@
 #include "draw/sheet.h"
 #include "draw/words.h"
 
-static const double pair_gap = 4; /* of two panels side by side */
+static const double pair_gap = 4;  /* of two panels side by side */
+static const double RING_MM = 1.5; /* radius of a staggered tip's ring */
 enum { BINS_MAX = 200 };
 
 /* The plot of one eye. */
@@ -136,17 +137,21 @@ static tcr_vec2 place(const void *context, const tcr_lash_result *lash) {
     return tcr_plot_at(&s->plot, lash->seen.x, lash->deviation_mm);
 }
 
-static size_t points(tcr_canvas *canvas, const scatter *s, tcr_label_map *map) {
+/* Names keep off the points, and off the rings around the staggered ones. */
+static size_t points(tcr_canvas *canvas, const tcr_picture *picture, const scatter *s,
+                     tcr_label_map *map) {
     const tcr_eye_result *eye = tcr_check_eye(s->check, s->side);
     const tcr_set *set = tcr_check_set(s->check);
     const size_t every = eye->lashes / TCR_HAIRS_MAX + 1;
     const double radius = 0.95;
+    const bool ringed = picture->options.staggered;
     for (size_t i = 0; i < eye->lashes; i += every) {
         if (!counts(&eye->lash[i]))
             continue;
         const tcr_vec2 at = place(s, &eye->lash[i]);
         tcr_plot_mark(canvas, tcr_set_lash(set, s->side, i)->layer, at, radius);
-        tcr_label_block(map, (tcr_box){at.x - radius, at.y - radius, 2 * radius, 2 * radius});
+        const double clear = ringed && eye->lash[i].staggered ? RING_MM + 0.3 : radius;
+        tcr_label_block(map, (tcr_box){at.x - clear, at.y - clear, 2 * clear, 2 * clear});
     }
     return every;
 }
@@ -252,10 +257,10 @@ static size_t draw_panel(tcr_canvas *canvas, const tcr_picture *picture, const s
     bars(canvas, s);
     zero(canvas, s);
     means(canvas, s);
-    const size_t n = points(canvas, s, &map);
+    const size_t n = points(canvas, picture, s, &map);
     *every = n > *every ? n : *every;
     return picture->options.staggered
-               ? tcr_mark_staggered_at(canvas, s->check, s->side, place, s, 1.5, &map)
+               ? tcr_mark_staggered_at(canvas, s->check, s->side, place, s, RING_MM, &map)
                : 0;
 }
 

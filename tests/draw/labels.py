@@ -8,6 +8,7 @@ import random
 import tempfile
 
 import claims
+import numpy as np
 import picture
 import sets
 
@@ -54,6 +55,22 @@ def keep_apart(folder, path, view, width, *more):
         claims.equal(found, [])
 
 
+HAIRS = {(20, 22, 31), (18, 85, 156), (208, 102, 26), (67, 41, 28)}  # layers and natural lash, style.c
+
+
+def keep_off_lashes(folder, path, *more):
+    """No label of a zone stands on a lash. Labels are white, and let 0.12 of the ground through."""
+    with claims.claim(f"artist of {os.path.basename(path)}{' '.join(('', *more))}: labels stand beside the lashes"):
+        shapes = picture.read_svg(claims.draw(path, "artist", f"{folder}/pads.svg", *more)).shapes
+        pads = [s.box() for s in shapes if s.fill == (255, 255, 255) and abs(s.alpha - 0.88) < 0.01]
+        hairs = [np.concatenate(s.runs) for s in shapes if s.fill in HAIRS and s.alpha == 1 and len(s.runs[0]) >= 20]
+        claims.true(len(pads) > 3 and len(hairs) > 60, f"{len(pads)} labels and {len(hairs)} hairs")
+        points = np.concatenate(hairs)
+        for low_x, low_y, high_x, high_y in pads:
+            inside = (points > (low_x, low_y)).all(axis=1) & (points < (high_x, high_y)).all(axis=1)
+            claims.true(not inside.any(), f"a lash is under the label at {low_x:.1f} {low_y:.1f} mm")
+
+
 def long_names(folder):
     """Every tip off the line, with long ids, so that as many labels as can be ask for room."""
     rng = random.Random(8)
@@ -94,6 +111,9 @@ def main():
             keep_apart(folder, layered, "side", 254, "--viewer", viewer)
             keep_apart(folder, crowded, "front", 254, "--viewer", viewer, "--opening", 0.4)
             keep_apart(folder, crowded, "artist", 254, "--viewer", viewer)
+        for path in (layered, client, sets.two_eyes(folder)):
+            keep_off_lashes(folder, path)
+            keep_off_lashes(folder, path, "--from-head")
         for place in (0.02, 0.25, 0.98):
             keep_apart(folder, client, "side", 254, "--at", place, "--opening", 0)
     claims.finish()
