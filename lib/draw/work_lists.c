@@ -182,6 +182,8 @@ static void say_paces(const tcr_plan_work *w, char line[PACES_SIZE]) {
              w->drops == 1 ? "drop" : "drops");
 }
 
+static const char FIBRES[] = "\xe2\x80\x9cLay out\xe2\x80\x9d counts fibres: a fan takes several.";
+
 void tcr_work_tally(tcr_work_flow *flow) {
     static const double AT[] = {0, 16, 32, -62, -82};
     const tcr_work_table table = {AT, 5, 0, flow->sheet->dense_first};
@@ -207,14 +209,11 @@ void tcr_work_tally(tcr_work_flow *flow) {
     say_paces(w, line);
     tcr_work_paragraph(flow, line, flow->canvas->style->quiet);
     if (w->fibres > w->places)
-        tcr_work_paragraph(flow,
-                           "\xe2\x80\x9cLay out\xe2\x80\x9d counts fibres: a fan takes several.",
-                           flow->canvas->style->quiet);
+        tcr_work_paragraph(flow, FIBRES, flow->canvas->style->quiet);
 }
 
 double tcr_work_tally_words(tcr_work_flow *flow, double y) {
     enum { SIZE = 700 };
-    static const double LEAST_MM = 42; /* the heading and two paragraphs at their highest */
     const tcr_plan_work *w = flow->sheet->work;
     char line[SIZE] = "", paces[PACES_SIZE], length[TCR_WORDS], thick[TCR_WORDS];
     size_t used = 0;
@@ -226,7 +225,10 @@ double tcr_work_tally_words(tcr_work_flow *flow, double y) {
                              tcr_say_trimmed(thick, w->row[r].diameter_mm, 3));
     if (used < SIZE)
         used += (size_t)snprintf(line + used, SIZE - used, "; %zu in all.", w->with_loss);
-    if (used >= SIZE || y + LEAST_MM > flow->bottom)
+    say_paces(w, paces);
+    const double high =
+        fmax(tcr_work_paragraph_height(flow, line), tcr_work_paragraph_height(flow, paces));
+    if (used >= SIZE || y + TCR_WORK_HEADING + high > flow->bottom)
         return y;
     flow->column = 0;
     flow->y = y;
@@ -236,7 +238,6 @@ double tcr_work_tally_words(tcr_work_flow *flow, double y) {
     flow->column = 1;
     flow->y = y;
     tcr_work_heading(flow, "How long it takes");
-    say_paces(w, paces);
     tcr_work_paragraph(flow, paces, flow->canvas->style->quiet);
     return fmax(flow->y, end);
 }
@@ -245,14 +246,29 @@ static double line_of(const tcr_work_sheet *sheet) {
     return sheet->dense_first ? TCR_WORK_DENSE : TCR_WORK_LINE;
 }
 
-double tcr_work_tally_height(const tcr_work_sheet *sheet) {
-    return (sheet->work->fibres > sheet->work->places ? 22 : 18.5) +
-           line_of(sheet) * (double)(sheet->work->rows + 2);
+double tcr_work_tally_height(const tcr_work_flow *flow) {
+    const tcr_plan_work *w = flow->sheet->work;
+    char line[PACES_SIZE];
+    say_paces(w, line);
+    return TCR_WORK_HEADING + line_of(flow->sheet) * (double)(w->rows + 2) +
+           tcr_work_paragraph_height(flow, line) +
+           (w->fibres > w->places ? tcr_work_paragraph_height(flow, FIBRES) : 0);
 }
 
 /* ---- Loads --------------------------------------------------------------------------- */
 
 enum { HEAVIEST = 8 };
+
+static void say_limits(const tcr_work_sheet *sheet, char line[2 * TCR_WORDS]) {
+    const tcr_limits *limits = &tcr_plan_options_of(sheet->plan)->limits;
+    char a[TCR_WORDS], b[TCR_WORDS];
+    snprintf(line, 2 * TCR_WORDS,
+             "Mass: extension against lash. Moment: turning force at the root, of both against the "
+             "lash alone. "
+             "Limits of this plan: %.20s and %.20s, assumed; no validated limit exists.",
+             tcr_say_trimmed(a, limits->mass_ratio, 2),
+             tcr_say_trimmed(b, limits->moment_ratio, 2));
+}
 
 void tcr_work_loads(tcr_work_flow *flow) {
     static const double AT[] = {0, 30, -58, -74, 77};
@@ -261,7 +277,7 @@ void tcr_work_loads(tcr_work_flow *flow) {
     const tcr_work_sheet *sheet = flow->sheet;
     const tcr_limits *limits = &tcr_plan_options_of(sheet->plan)->limits;
     tcr_loaded_lash most[HEAVIEST];
-    char line[2 * TCR_WORDS], a[TCR_WORDS], b[TCR_WORDS];
+    char line[2 * TCR_WORDS];
     const size_t count =
         tcr_limits_nearest(limits, sheet->after, 1u << TCR_LEFT | 1u << TCR_RIGHT, most, HEAVIEST);
     tcr_work_heading(flow, "Load: the lashes that carry most");
@@ -277,17 +293,15 @@ void tcr_work_loads(tcr_work_flow *flow) {
         const char *const cell[] = {id, gets, mass, moment, most[i].share > 1 ? "too much" : ""};
         tcr_work_cells(flow, &table, cell, false);
     }
-    snprintf(line, sizeof line,
-             "Mass: extension against lash. Moment: turning force at the root, of both against the "
-             "lash alone. "
-             "Limits of this plan: %.20s and %.20s, assumed; no validated limit exists.",
-             tcr_say_trimmed(a, limits->mass_ratio, 2),
-             tcr_say_trimmed(b, limits->moment_ratio, 2));
+    say_limits(sheet, line);
     tcr_work_paragraph(flow, line, flow->canvas->style->quiet);
 }
 
-double tcr_work_loads_height(const tcr_work_sheet *sheet) {
-    return 15 + line_of(sheet) * (HEAVIEST + 1);
+double tcr_work_loads_height(const tcr_work_flow *flow) {
+    char line[2 * TCR_WORDS];
+    say_limits(flow->sheet, line);
+    return TCR_WORK_HEADING + line_of(flow->sheet) * (HEAVIEST + 1) +
+           tcr_work_paragraph_height(flow, line);
 }
 
 /* ---- All ----------------------------------------------------------------------------- */
@@ -297,6 +311,8 @@ void tcr_work_lists(tcr_work_flow *flow) {
     if (flow->sheet->zones_among_lists)
         for (int i = 0; i < picture->eyes; i++)
             tcr_work_zones(flow, picture->side[i]);
+    for (int i = 0; i < picture->eyes && flow->sheet->zones_among_lists; i++)
+        tcr_work_wants(flow, picture->side[i]);
     if (flow->sheet->form == TCR_SHEET_ZONES)
         return;
     if (!flow->sheet->tally_first)

@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The maps of a work sheet: the closed eyes from the artist's seat in thin lines on white paper, at
- * 1:1 to hold against the work, and larger with the zones, what their layers get, and the numbers
- * of corrections. A mark at each tip tells its layer in grey print too.
+ * The maps of a work sheet: the closed eyes from the artist's seat in thin lines on white paper. At
+ * 1:1, to hold against the work, the zones with the length of each and no lash; larger, the lashes,
+ * what the layers of each zone get, and the numbers of corrections. A mark at each tip tells its
+ * layer in grey print too.
  */
 #include "draw/work_sheet.h"
 
@@ -16,81 +17,89 @@
 #include "draw/plot.h"
 #include "draw/stage.h"
 
-static const double BAR_MM = 50.0;       /* the check bar */
-static const double LARGEST = 3.0;       /* scale of the larger maps of two eyes, */
-static const double LARGEST_ALONE = 3.6; /* of one */
-static const double HIGHEST_MM = 84.0;   /* of the larger maps */
-static const double ABOVE_MM = 16.0;     /* room for the numbers of corrections, */
-static const double ABOVE_NONE = 10.0;   /* where there are none, */
-static const double BELOW_MM = 13.0;     /* and of zones */
-static const double BEYOND_MM = 1.0;     /* of the eye: borders reach so far beyond the mean tips */
+static const double BAR_MM = 50.0;           /* the check bar, */
+static const double BAR_ROOM_MM = 54.0;      /* and its words */
+static const double LENGTHS_MM = 5.0;        /* room for the lengths at 1:1 */
+static const double LEAST_MM = 22.0;         /* of the maps at 1:1: the bar's words beside them */
+static const double LARGEST = 3.0;           /* scale of the larger maps of two eyes, */
+static const double LARGEST_ALONE = 3.6;     /* of one */
+static const double HIGHEST_MM = 84.0;       /* of the larger maps of two eyes, */
+static const double HIGHEST_ALONE_MM = 84.0; /* of one */
+static const double ABOVE_MM = 16.0;         /* room for the numbers of corrections, */
+static const double ABOVE_NONE = 10.0;       /* where there are none, */
+static const double BELOW_MM = 13.0;         /* and of zones */
+static const double BEYOND_MM = 2.5;         /* borders reach so far beyond the lashes near them, */
+static const double BEYOND_FULL_MM = 1.0;    /* or the mean ones at 1:1, */
+static const double BACK_MM = 3.0;           /* and so far over the lid of the larger maps */
 static const double FIRST_U = 0.02, LAST_U = 0.98;
 static const double ROW_TOP_MM = 3.4; /* above the margin no root stands higher, mostly */
 
 /* ---- An eye in lines ----------------------------------------------------------------- */
 
-static void rays(tcr_canvas *canvas, const tcr_stage *stage, int i, double beyond) {
-    const tcr_set *set = tcr_check_set(stage->check);
+/* Where the mean lash at a place of the lid begins and ends on the sheet, and its direction. */
+typedef struct mean_line {
+    tcr_vec2 root, tip, direction;
+    double length;
+} mean_line;
+
+static bool mean_at(const tcr_stage *stage, int i, double at, mean_line *line) {
     const tcr_viewport *eye = &stage->eye[i];
-    size_t zones;
-    const tcr_zone *map = tcr_set_map(set, stage->side[i], &zones);
-    static const double DASH[] = {1.1, 0.8};
-    cairo_new_path(canvas->cr);
-    for (size_t k = 0; k + 1 < zones; k++) {
-        tcr_vec2 root, tip;
-        const double u = fmax(FIRST_U, fmin(LAST_U, map[k].to));
-        if (tcr_mean_seen(set, stage->side[i], u, &eye->view, &root, &tip) != TCR_OK)
-            continue;
-        const double length = hypot(tip.x - root.x, tip.y - root.y);
-        const double reach = length > 0 ? 1 + beyond / (eye->scale * length) : 1;
-        const tcr_vec2 end = {root.x + reach * (tip.x - root.x), root.y + reach * (tip.y - root.y)};
-        const tcr_vec2 a = tcr_viewport_seen(eye, root), b = tcr_viewport_seen(eye, end);
-        cairo_move_to(canvas->cr, a.x, a.y);
-        cairo_line_to(canvas->cr, b.x, b.y);
-    }
-    tcr_canvas_colour(canvas, canvas->style->pad_line);
-    cairo_set_line_width(canvas->cr, 0.25);
-    cairo_set_dash(canvas->cr, DASH, 2, 0);
-    cairo_stroke(canvas->cr);
-    cairo_set_dash(canvas->cr, NULL, 0, 0);
+    const double u = fmax(FIRST_U, fmin(LAST_U, at));
+    if (tcr_mean_seen(tcr_check_set(stage->check), stage->side[i], u, &eye->view, &line->root,
+                      &line->tip) != TCR_OK)
+        return false;
+    line->root = tcr_viewport_seen(eye, line->root);
+    line->tip = tcr_viewport_seen(eye, line->tip);
+    const tcr_vec2 way = {line->tip.x - line->root.x, line->tip.y - line->root.y};
+    line->length = hypot(way.x, way.y);
+    if (!(line->length > 0))
+        return false;
+    line->direction = (tcr_vec2){way.x / line->length, way.y / line->length};
+    return true;
 }
 
-/* The lid's edge, and the crease where nothing else needs its room. */
-static void line_of_lid(tcr_canvas *canvas, const tcr_stage *stage, int i, bool crease) {
+/* The borders of the zones, from 'back' over the lid to beyond the lashes near them, or the mean
+ * one where none is drawn. */
+static void rays(tcr_canvas *canvas, const tcr_stage *stage, int i, bool hairs, double back) {
+    static const double NEAR_U = 0.06;
+    size_t zones;
+    const tcr_zone *map = tcr_set_map(tcr_check_set(stage->check), stage->side[i], &zones);
+    cairo_new_path(canvas->cr);
+    for (size_t k = 0; k + 1 < zones; k++) {
+        mean_line at;
+        if (!mean_at(stage, i, map[k].to, &at))
+            continue;
+        const double reach =
+            hairs ? tcr_hairs_reach(stage->check, stage->side[i], &stage->eye[i],
+                                    map[k].to - NEAR_U, map[k].to + NEAR_U, at.root, at.direction)
+                  : 0;
+        const double far = fmax(at.length, reach) + (hairs ? BEYOND_MM : BEYOND_FULL_MM);
+        cairo_move_to(canvas->cr, at.root.x - back * at.direction.x,
+                      at.root.y - back * at.direction.y);
+        cairo_line_to(canvas->cr, at.root.x + far * at.direction.x,
+                      at.root.y + far * at.direction.y);
+    }
+    tcr_canvas_colour(canvas, canvas->style->pad_line);
+    cairo_set_line_width(canvas->cr, 0.3);
+    cairo_stroke(canvas->cr);
+}
+
+static void line_of_lid(tcr_canvas *canvas, const tcr_stage *stage, int i) {
     tcr_eye_shape shape;
     tcr_eye_shape_of(tcr_set_lid(tcr_check_set(stage->check), stage->side[i]), &stage->eye[i],
                      &shape);
     cairo_new_path(canvas->cr);
-    if (crease) {
-        tcr_canvas_polyline(canvas, shape.crease, TCR_CONTOUR, false);
-        tcr_canvas_colour(canvas, tcr_rgba_faded(canvas->style->quiet, 0.5));
-        cairo_set_line_width(canvas->cr, 0.2);
-        cairo_stroke(canvas->cr);
-    }
     tcr_canvas_polyline(canvas, shape.upper, TCR_CONTOUR, false);
     tcr_canvas_colour(canvas, canvas->style->ink);
     cairo_set_line_width(canvas->cr, 0.4);
     cairo_stroke(canvas->cr);
 }
 
-/* The borders lie under the hairs, so that they cover none. */
-static tcr_status eyes_of(tcr_canvas *canvas, const tcr_stage *stage, double beyond, bool crease,
-                          size_t *every) {
-    const tcr_hair_choice hairs = {.layers = TCR_EVERY_LAYER};
-    tcr_status status = TCR_OK;
-    for (int i = 0; i < stage->eyes && status == TCR_OK; i++) {
-        rays(canvas, stage, i, beyond);
-        line_of_lid(canvas, stage, i, crease);
-        status =
-            tcr_hairs_draw(canvas, stage->check, stage->side[i], &stage->eye[i], &hairs, every);
-    }
-    return status;
-}
-
 /* ---- 1:1 ----------------------------------------------------------------------------- */
 
 static void check_bar(tcr_canvas *canvas, double x, double y) {
-    const tcr_setting small = {.type = TCR_TYPE_SMALL, .colour = canvas->style->ink};
+    const tcr_setting small = {
+        .type = TCR_TYPE_SMALL, .colour = canvas->style->ink, .width_mm = BAR_ROOM_MM, .lines = 4};
     cairo_t *cr = canvas->cr;
     tcr_canvas_colour(canvas, canvas->style->ink);
     cairo_rectangle(cr, x, y - 1.4, BAR_MM, 1.4);
@@ -100,24 +109,102 @@ static void check_bar(tcr_canvas *canvas, double x, double y) {
     for (int i = 10; i < BAR_MM; i += 20)
         cairo_rectangle(cr, x + i, y - 1.15, 10, 0.9);
     cairo_fill(cr);
-    tcr_canvas_text(canvas, x + BAR_MM + 2.5, y,
-                    "This bar is 50 mm long on paper printed at full size (100 %). The maps above "
-                    "it are then 1:1.",
+    tcr_canvas_text(canvas, x, y + 4,
+                    "This bar is 50 mm long on paper printed at full size (100 %). The maps beside "
+                    "it are then 1:1. A zone has the length of its bottom layer.",
                     &small);
 }
 
-static tcr_status full_size(tcr_canvas *canvas, const tcr_work_sheet *sheet, double top,
-                            double *end, size_t *every) {
+static void number_at(tcr_canvas *canvas, tcr_box box, const char *text, tcr_setting words) {
+    words.align = 0.5;
+    const tcr_box size = tcr_canvas_measure(canvas, text, &words);
+    tcr_canvas_text(canvas, box.x + box.width / 2, box.y - size.y, text, &words);
+}
+
+/* The tips of the mean lashes, from corner to corner. */
+static void tips_of_mean(tcr_canvas *canvas, const tcr_stage *stage, int i) {
+    enum { POINTS = 33 };
+    cairo_new_path(canvas->cr);
+    for (int k = 0; k < POINTS; k++) {
+        mean_line at;
+        if (mean_at(stage, i, (double)k / (POINTS - 1), &at))
+            cairo_line_to(canvas->cr, at.tip.x, at.tip.y);
+    }
+    tcr_canvas_colour(canvas, canvas->style->quiet);
+    cairo_set_line_width(canvas->cr, 0.2);
+    cairo_stroke(canvas->cr);
+}
+
+/* The length of each zone's bottom layer, where there is room. */
+static void lengths(tcr_canvas *canvas, const tcr_work_sheet *sheet, const tcr_stage *stage, int i,
+                    tcr_label_map *map) {
+    const tcr_setting label = {.type = TCR_TYPE_LABEL, .colour = canvas->style->ink};
+    size_t zones;
+    const tcr_zone *zone = tcr_set_map(sheet->set, stage->side[i], &zones);
+    for (size_t k = 0; k < zones; k++) {
+        const tcr_plan_cell *cell = tcr_work_cell_at(sheet->plan, stage->side[i], k, TCR_BOTTOM);
+        char number[TCR_WORDS];
+        mean_line at;
+        if (cell == NULL ||
+            !mean_at(stage, i, ((k > 0 ? zone[k - 1].to : 0) + zone[k].to) / 2, &at))
+            continue;
+        tcr_say_trimmed(number, cell->choice.length_mm, 2);
+        const tcr_box size = tcr_canvas_measure(canvas, number, &label);
+        const tcr_label *placed =
+            tcr_label_along(map, at.root, at.direction, at.length + BEYOND_FULL_MM + 0.4,
+                            size.width + 0.6, size.height);
+        if (placed != NULL)
+            number_at(canvas, placed->box, number, label);
+    }
+}
+
+/* Where an eye at 1:1 with its lengths begins and ends across the page. */
+static void span_of(const tcr_stage *stage, int i, double span[2]) {
+    const double length_mm = 3.4; /* a length's number beside a tip */
+    span[0] = INFINITY;
+    span[1] = -INFINITY;
+    for (int end = 0; end < 2; end++) {
+        mean_line at;
+        if (!mean_at(stage, i, end, &at))
+            continue;
+        span[0] = fmin(span[0], at.tip.x - length_mm);
+        span[1] = fmax(span[1], at.tip.x + length_mm);
+    }
+}
+
+/* The bar between two eyes or beside one, else below; returns where that ends. */
+static double place_bar(tcr_canvas *canvas, const tcr_stage *stage) {
+    const tcr_box panel = stage->panel;
+    double first[2], last[2], left, right;
+    span_of(stage, 0, first);
+    span_of(stage, stage->eyes - 1, last);
+    left = first[1];
+    right = stage->eyes == 1 ? panel.x + panel.width : last[0];
+    if (right - left < BAR_ROOM_MM) {
+        check_bar(canvas, panel.x, panel.y + panel.height + 4);
+        return panel.y + panel.height + 18;
+    }
+    check_bar(canvas, stage->eyes == 1 ? right - BAR_ROOM_MM : (left + right - BAR_ROOM_MM) / 2,
+              panel.y + 5);
+    return panel.y + panel.height;
+}
+
+static void full_size(tcr_canvas *canvas, const tcr_work_sheet *sheet, double top, double *end) {
     const tcr_view seat = sheet->picture.options.seat;
     const tcr_setting small = {.type = TCR_TYPE_SMALL, .colour = canvas->style->quiet};
     tcr_extent extent = tcr_extent_empty();
     tcr_stage stage;
     tcr_extent_widen(&extent, sheet->after, &sheet->picture, &seat);
-    const double height = extent.high.y - extent.low.y;
+    extent.low.y -= LENGTHS_MM;
+    const double height = fmax(extent.high.y - extent.low.y, LEAST_MM);
     const tcr_box panel = {TCR_PAGE_EDGE, top, TCR_PAGE_WIDTH - 2 * TCR_PAGE_EDGE, height};
     tcr_stage_place(&stage, sheet->after, &sheet->picture, &seat, &extent, 1.0, panel);
-    const tcr_status status = eyes_of(canvas, &stage, 1.0, true, every);
+    tcr_label_map map = {.area = panel};
     for (int i = 0; i < stage.eyes; i++) {
+        rays(canvas, &stage, i, false, 0);
+        tips_of_mean(canvas, &stage, i);
+        line_of_lid(canvas, &stage, i);
+        lengths(canvas, sheet, &stage, i, &map);
         const double x = panel.x + (i == 0 ? 0 : panel.width);
         const tcr_setting name = {
             .type = TCR_TYPE_HEADING, .colour = canvas->style->ink, .align = i};
@@ -126,44 +213,54 @@ static tcr_status full_size(tcr_canvas *canvas, const tcr_work_sheet *sheet, dou
         tcr_canvas_text(canvas, x, top + 3, tcr_say_side(stage.side[i]), &name);
         tcr_canvas_text(canvas, x, top + 6.8, "at 1:1", &under);
     }
-    check_bar(canvas, TCR_PAGE_EDGE, panel.y + panel.height + 4);
-    *end = panel.y + panel.height + 4;
-    return status;
+    *end = place_bar(canvas, &stage);
 }
 
 /* ---- Larger -------------------------------------------------------------------------- */
 
-static void number_at(tcr_canvas *canvas, tcr_box box, const char *text, tcr_rgba colour) {
-    const tcr_setting label = {.type = TCR_TYPE_LABEL, .colour = colour, .align = 0.5};
-    const tcr_box size = tcr_canvas_measure(canvas, text, &label);
-    tcr_canvas_text(canvas, box.x + box.width / 2, box.y - size.y, text, &label);
-}
-
 /* A zone's name, and below it what its layers get, bottom to top. */
 typedef struct zone_words {
     char name[TCR_WORDS], gets[TCR_WORDS];
-    tcr_box size; /* of both lines */
-    double line;  /* height of one */
+    tcr_setting setting[2]; /* of the one and the other */
+    tcr_box size;           /* of both lines */
+    double line;            /* height of the first */
 } zone_words;
+
+/* The curl that all zones and layers get, which the caption says once; NULL for several. */
+static const char *one_curl(const tcr_work_sheet *sheet) {
+    const tcr_plan_result *r = tcr_plan_result_of(sheet->plan);
+    for (size_t c = 1; c < r->cells; c++)
+        if (r->cell[c].choice.curl != r->cell[0].choice.curl)
+            return NULL;
+    return r->cells > 0 ? tcr_set_curl(sheet->set, r->cell[0].choice.curl)->label : NULL;
+}
 
 static void say_zone(tcr_canvas *canvas, const tcr_work_sheet *sheet, tcr_side side, size_t zone,
                      bool shortly, zone_words *words) {
-    const tcr_setting label = {.type = TCR_TYPE_LABEL, .colour = canvas->style->ink};
+    const bool curls = one_curl(sheet) == NULL;
     size_t used = 0;
+    words->setting[0] =
+        (tcr_setting){.type = TCR_TYPE_SMALL, .colour = canvas->style->quiet, .align = 0.5};
+    words->setting[1] = (tcr_setting){.type = shortly ? TCR_TYPE_LABEL : TCR_TYPE_HEADING,
+                                      .colour = canvas->style->ink,
+                                      .align = 0.5};
     snprintf(words->name, TCR_WORDS, shortly ? "%zu" : "zone %zu", zone + 1);
     words->gets[0] = '\0';
     for (int layer = 0; layer < TCR_LAYERS; layer++) {
         const tcr_plan_cell *of = tcr_work_cell_at(sheet->plan, side, zone, (tcr_layer)layer);
         char number[TCR_WORDS];
         used += (size_t)snprintf(
-            words->gets + used, TCR_WORDS - used, "%s%.8s%.15s", layer > 0 ? " " : "",
+            words->gets + used, TCR_WORDS - used, "%s%.8s%.15s",
+            layer == 0 ? ""
+            : curls    ? " "
+                       : "/",
             of != NULL ? tcr_say_trimmed(number, of->choice.length_mm, 2) : "\xe2\x80\x93",
-            of != NULL ? tcr_set_curl(sheet->set, of->choice.curl)->label : "");
+            of != NULL && curls ? tcr_set_curl(sheet->set, of->choice.curl)->label : "");
     }
-    const tcr_box name = tcr_canvas_measure(canvas, words->name, &label);
-    const tcr_box gets = tcr_canvas_measure(canvas, words->gets, &label);
-    words->line = fmax(name.height, gets.height);
-    words->size = (tcr_box){0, name.y, fmax(name.width, gets.width), 2 * words->line};
+    const tcr_box name = tcr_canvas_measure(canvas, words->name, &words->setting[0]);
+    const tcr_box gets = tcr_canvas_measure(canvas, words->gets, &words->setting[1]);
+    words->line = name.height;
+    words->size = (tcr_box){0, name.y, fmax(name.width, gets.width), words->line + gets.height};
 }
 
 static void name_zones(tcr_canvas *canvas, const tcr_stage *stage, const tcr_work_sheet *sheet,
@@ -174,35 +271,28 @@ static void name_zones(tcr_canvas *canvas, const tcr_stage *stage, const tcr_wor
     const tcr_zone *zone = tcr_set_map(sheet->set, side, &zones);
     for (size_t k = 0; k < zones; k++) {
         const double from = k > 0 ? zone[k - 1].to : 0;
-        tcr_vec2 root, tip;
         zone_words words;
-        const double u = fmax(FIRST_U, fmin(LAST_U, (from + zone[k].to) / 2));
-        if (tcr_mean_seen(sheet->set, side, u, &eye->view, &root, &tip) != TCR_OK)
+        mean_line at;
+        if (!mean_at(stage, 0, (from + zone[k].to) / 2, &at))
             continue;
-        root = tcr_viewport_seen(eye, root);
-        tip = tcr_viewport_seen(eye, tip);
-        const double length = hypot(tip.x - root.x, tip.y - root.y);
-        if (!(length > 0))
-            continue;
-        const tcr_vec2 direction = {(tip.x - root.x) / length, (tip.y - root.y) / length};
         say_zone(canvas, sheet, side, k, zones > 12, &words);
         /* Off all hairs that the words are wide enough to meet; neighbours lean over, and borders
-         * end beyond the mean tip. */
+         * end beyond them. */
         const double wide = eye->scale * tcr_set_lid(sheet->set, side)->fissure_width_mm;
-        const double lean = 0.03 + words.size.width / 2 / wide, clear = 1.2;
+        const double lean = 0.03 + words.size.width / 2 / wide, clear = 1;
         const double reach = tcr_hairs_reach(stage->check, side, eye, from - lean,
-                                             zone[k].to + lean, root, direction);
-        const double border = length + BEYOND_MM * eye->scale;
-        const tcr_label *placed = tcr_label_along(map, root, direction, fmax(reach, border) + clear,
+                                             zone[k].to + lean, at.root, at.direction);
+        const double far = fmax(reach, at.length) + BEYOND_MM + clear;
+        const tcr_label *placed = tcr_label_along(map, at.root, at.direction, far,
                                                   words.size.width + 0.8, words.size.height);
         if (placed == NULL) {
             ++*unnamed;
             continue;
         }
         tcr_box line = {placed->box.x, placed->box.y, placed->box.width, words.line};
-        number_at(canvas, line, words.name, canvas->style->quiet);
+        number_at(canvas, line, words.name, words.setting[0]);
         line.y += words.line;
-        number_at(canvas, line, words.gets, canvas->style->ink);
+        number_at(canvas, line, words.gets, words.setting[1]);
     }
 }
 
@@ -283,7 +373,7 @@ static void number_corrections(tcr_canvas *canvas, const tcr_stage *stage,
         cairo_line_to(canvas->cr, root.x + up * (placed->to.x - root.x),
                       placed->box.y + placed->box.height);
         cairo_stroke(canvas->cr);
-        number_at(canvas, placed->box, text, canvas->style->ink);
+        number_at(canvas, placed->box, text, label);
     }
 }
 
@@ -347,17 +437,23 @@ static tcr_status larger(tcr_canvas *canvas, const tcr_work_sheet *sheet, int i,
     const double above = numbers ? ABOVE_MM : ABOVE_NONE;
     const double width = eyes == 1 ? TCR_PAGE_WIDTH - 2 * TCR_PAGE_EDGE : TCR_PAGE_COLUMN;
     const double wide = extent.high.x - extent.low.x, high = extent.high.y - extent.low.y;
-    const double scale = fmin(fmin(eyes == 1 ? LARGEST_ALONE : LARGEST, (width - 2) / wide),
-                              (HIGHEST_MM - above - BELOW_MM) / high);
+    const double scale =
+        fmin(fmin(eyes == 1 ? LARGEST_ALONE : LARGEST, (width - 8) / wide),
+             ((eyes == 1 ? HIGHEST_ALONE_MM : HIGHEST_MM) - above - BELOW_MM) / high);
     extent.high.y += above / scale - 8;
     extent.low.y -= BELOW_MM / scale;
     const double x = TCR_PAGE_EDGE + (i == 0 ? 0 : TCR_PAGE_COLUMN + TCR_PAGE_GAP);
     const tcr_box panel = {x, top, width, scale * (extent.high.y - extent.low.y)};
     tcr_stage_place(&stage, sheet->after, &one, &seat, &extent, scale, panel);
-    const tcr_status status = eyes_of(canvas, &stage, BEYOND_MM * scale, false, &notes->every);
+    const tcr_hair_choice hairs = {.layers = TCR_EVERY_LAYER};
+    rays(canvas, &stage, 0, true, BACK_MM); /* under the hairs, so that they cover none */
+    line_of_lid(canvas, &stage, 0);
+    const tcr_status status =
+        tcr_hairs_draw(canvas, stage.check, stage.side[0], &stage.eye[0], &hairs, &notes->every);
     tcr_stage_tips(canvas, &stage, 0, TCR_EVERY_LAYER);
-    tcr_label_map map = {.area = panel};
-    map.area.height -= 2.5; /* the scale bar's words */
+    const double rim = TCR_PAGE_GAP / 2 - 0.5; /* words may stand beside the column */
+    tcr_label_map map = {.area = {panel.x - rim, panel.y, panel.width + 2 * rim,
+                                  panel.height - 2.5 /* the scale bar's words */}};
     if (sheet->form == TCR_SHEET_FULL)
         ring_corrections(canvas, &stage, sheet, &map);
     if (sheet->form == TCR_SHEET_FULL)
@@ -375,22 +471,23 @@ static double caption(tcr_canvas *canvas, const tcr_work_sheet *sheet, const map
                                .width_mm = TCR_PAGE_WIDTH - 2 * TCR_PAGE_EDGE,
                                .lines = 4};
     char text[4 * TCR_WORDS], seat[TCR_WORDS], few[TCR_WORDS] = "", narrow[TCR_WORDS] = "";
+    char all[TCR_WORDS] = "";
+    if (one_curl(sheet) != NULL)
+        snprintf(all, sizeof all, " All curl %.30s.", one_curl(sheet));
     if (notes->unnamed > 0)
         snprintf(narrow, sizeof narrow, " There is no room here for the names of %zu zones.",
                  notes->unnamed);
     if (notes->unnumbered > 0)
         snprintf(few, sizeof few, " There is no room here for the numbers of %zu of them.",
                  notes->unnumbered);
-    snprintf(
-        text, sizeof text,
-        "%s. The maps stand brow up: turn the sheet round to see the eyes as from the head of "
-        "the couch. Dashed: borders of zones. Below a zone: what its layers get, bottom to top."
-        "%s%s%s%s",
-        tcr_say_seat(seat, &sheet->picture.options.seat), narrow,
-        sheet->form == TCR_SHEET_FULL && sheet->corrections > 0
-            ? " Ringed: corrections, by number in the lists."
-            : "",
-        few, notes->every > 1 ? " Not every lash is drawn." : "");
+    snprintf(text, sizeof text,
+             "%s. The maps stand brow up: turn the sheet round to see the eyes as from the head of "
+             "the couch. Below a zone: the lengths of its layers, bottom to top.%s%s%s%s%s",
+             tcr_say_seat(seat, &sheet->picture.options.seat), all, narrow,
+             sheet->form == TCR_SHEET_FULL && sheet->corrections > 0
+                 ? " Ringed: corrections, by number in the lists."
+                 : "",
+             few, notes->every > 1 ? " Not every lash is drawn." : "");
     if (text[0] >= 'a' && text[0] <= 'z')
         text[0] = (char)(text[0] - 'a' + 'A');
     return y + tcr_canvas_text(canvas, TCR_PAGE_EDGE, y, text, &small);
@@ -398,7 +495,8 @@ static double caption(tcr_canvas *canvas, const tcr_work_sheet *sheet, const map
 
 tcr_status tcr_work_maps(tcr_canvas *canvas, const tcr_work_sheet *sheet, double top, double *end) {
     map_notes notes = {.every = 1};
-    tcr_status status = full_size(canvas, sheet, top, end, &notes.every);
+    tcr_status status = TCR_OK;
+    full_size(canvas, sheet, top, end);
     double low = *end;
     for (int i = 0; i < sheet->picture.eyes && status == TCR_OK; i++)
         status = larger(canvas, sheet, i, *end + 3, &low, &notes);

@@ -127,17 +127,6 @@ static void say_drawn(growing *to, const tcr_work_sheet *sheet) {
         return;
     add(to, "What zones get is best on average over %zu clients drawn so. ",
         tcr_plan_result_of(sheet->plan)->samples);
-    for (int i = 0; i < sheet->picture.eyes; i++) {
-        const tcr_side side = sheet->picture.side[i];
-        const tcr_plan_wanting *wants = tcr_plan_eye_of(sheet->plan, side)->over.wants;
-        char longer[TCR_WORDS], shorter[TCR_WORDS];
-        tcr_say_number(longer, 100.0 * wants[TCR_WANTS_LONGER].share, 0, false);
-        tcr_say_number(shorter, 100.0 * wants[TCR_WANTS_SHORTER].share, 0, false);
-        add(to,
-            "%s: %.20s %% of lashes will want a longer size than their zone, %.20s %% a shorter "
-            "one. ",
-            tcr_say_side(side), longer, shorter);
-    }
 }
 
 double tcr_work_reached(tcr_canvas *canvas, const tcr_work_sheet *sheet, double top) {

@@ -110,9 +110,18 @@ void tcr_work_heading(tcr_work_flow *flow, const char *text) {
     flow->y += 4.6;
 }
 
-void tcr_work_paragraph(tcr_work_flow *flow, const char *text, tcr_rgba colour) {
-    const tcr_setting small = {
+static tcr_setting paragraph_setting(tcr_rgba colour) {
+    return (tcr_setting){
         .type = TCR_TYPE_SMALL, .colour = colour, .width_mm = TCR_PAGE_COLUMN, .lines = 12};
+}
+
+double tcr_work_paragraph_height(const tcr_work_flow *flow, const char *text) {
+    const tcr_setting small = paragraph_setting(flow->canvas->style->ink);
+    return tcr_canvas_measure(flow->canvas, text, &small).height + 1.2;
+}
+
+void tcr_work_paragraph(tcr_work_flow *flow, const char *text, tcr_rgba colour) {
+    const tcr_setting small = paragraph_setting(colour);
     const tcr_box size = tcr_canvas_measure(flow->canvas, text, &small);
     tcr_work_room(flow, size.height + 1.2);
     tcr_canvas_text(flow->canvas, tcr_work_left(flow), flow->y + 0.6 - size.y, text, &small);
@@ -257,10 +266,10 @@ static void lists_of_first(tcr_work_flow *flow, tcr_work_sheet *sheet, double to
     const double low = fmax(end[0], end[1]);
     const double left = one ? end[0] : low, right = one ? top : low;
     sheet->dense_first = false;
-    if (left + tcr_work_tally_height(sheet) > flow->bottom ||
-        right + tcr_work_loads_height(sheet) > flow->bottom)
+    if (left + tcr_work_tally_height(flow) > flow->bottom ||
+        right + tcr_work_loads_height(flow) > flow->bottom)
         sheet->dense_first = true;
-    const double tally = tcr_work_tally_height(sheet), loads = tcr_work_loads_height(sheet);
+    const double tally = tcr_work_tally_height(flow), loads = tcr_work_loads_height(flow);
     sheet->tally_first = left + tally <= flow->bottom;
     if (sheet->tally_first) {
         flow->column = 0;
@@ -287,11 +296,16 @@ static size_t most_zones(const tcr_work_sheet *sheet) {
     return most;
 }
 
-/* Of the rows below the head of the eye that has more. */
-static double zones_height(const tcr_work_sheet *sheet) {
+/* Of what stands below the heads of the zones: the rows of the eye that has more, and which lashes
+ * want another size. */
+static double zones_height(const tcr_work_flow *flow) {
+    const tcr_work_sheet *sheet = flow->sheet;
+    double wants = 0;
+    for (int i = 0; i < sheet->picture.eyes; i++)
+        wants = fmax(wants, tcr_work_wants_height(flow, sheet->picture.side[i]));
     const bool kinds = !tcr_plan_result_of(sheet->plan)->one_kind;
     const double dense = TCR_WORK_DENSE * (kinds + (sheet->form == TCR_SHEET_ZONES));
-    return (TCR_WORK_LINE + dense) * (double)most_zones(sheet);
+    return wants + (TCR_WORK_LINE + dense) * (double)most_zones(sheet);
 }
 
 /* Lines to write on, down to the cautions, where there is room for a few. */
@@ -316,11 +330,12 @@ static tcr_status first_page(tcr_work_flow *flow, tcr_work_sheet *sheet) {
     const tcr_status status = tcr_work_maps(flow->canvas, sheet, said + 8, &top);
     end[0] = end[1] = top;
     flow->bottom = TCR_PAGE_FOOT - cautions_height(flow->canvas) - 3;
-    sheet->zones_among_lists = top + 8 + TCR_WORK_LINE + zones_height(sheet) > flow->bottom;
+    sheet->zones_among_lists = top + 8 + TCR_WORK_LINE + zones_height(flow) > flow->bottom;
     for (int i = 0; i < sheet->picture.eyes && !sheet->zones_among_lists; i++) {
         flow->column = i;
         flow->y = top;
         tcr_work_zones(flow, sheet->picture.side[i]);
+        tcr_work_wants(flow, sheet->picture.side[i]);
         end[i] = flow->y;
     }
     if (sheet->form == TCR_SHEET_FULL)

@@ -67,8 +67,10 @@ typedef struct tcr_work_flow {
 void tcr_work_room(tcr_work_flow *flow, double height);
 double tcr_work_left(const tcr_work_flow *flow);
 /* A heading, with room for a few lines below it, and a paragraph. */
+#define TCR_WORK_HEADING 6.6 /* its height, mm */
 void tcr_work_heading(tcr_work_flow *flow, const char *text);
 void tcr_work_paragraph(tcr_work_flow *flow, const char *text, tcr_rgba colour);
+double tcr_work_paragraph_height(const tcr_work_flow *flow, const char *text);
 
 /* Cells that start at these places of the column, each cut to the next one. A negative place: the
  * cell ends there, a number. */
@@ -109,6 +111,10 @@ tcr_status tcr_work_maps(tcr_canvas *canvas, const tcr_work_sheet *sheet, double
 
 /* The rows of an eye's zones. */
 void tcr_work_zones(tcr_work_flow *flow, tcr_side side);
+/* How to recognise the lashes that want another size than their zone; nothing for an eye that
+ * somebody measured. */
+void tcr_work_wants(tcr_work_flow *flow, tcr_side side);
+double tcr_work_wants_height(const tcr_work_flow *flow, tcr_side side);
 /* What to lay out and how long it takes, the lashes that carry most, and how high these lists are.
  */
 void tcr_work_tally(tcr_work_flow *flow);
@@ -116,8 +122,8 @@ void tcr_work_loads(tcr_work_flow *flow);
 /* The first of these in words across both columns from y down, where there is room for them; where
  * they end. */
 double tcr_work_tally_words(tcr_work_flow *flow, double y);
-double tcr_work_tally_height(const tcr_work_sheet *sheet);
-double tcr_work_loads_height(const tcr_work_sheet *sheet);
+double tcr_work_tally_height(const tcr_work_flow *flow);
+double tcr_work_loads_height(const tcr_work_flow *flow);
 /* How even the plan comes with how many corrections. */
 void tcr_work_curve(tcr_work_flow *flow);
 /* The lashes in the order in which they are done, and those left bare with the reason. */

@@ -379,8 +379,9 @@ def content_claims(name, sheet, plan):
             want = f"{row['length_mm']:g} {row['curl']} {row['diameter_mm']:g} {row['lashes']} {row['with_loss']}"
             claims.true(any(want in line for line in lines), f"no row: {want}")
     with claims.claim(f"{name}: the cautions are there"):
-        for caution in CAUTIONS:
-            claims.true(caution in text, f"not found: {caution}")
+        first = " ".join(word.text for word in pages_of(sheet)[0][2])
+        for caution in (*CAUTIONS, "Before you begin"):
+            claims.true(caution in first, f"not found on the first page: {caution}")
     with claims.claim(f"{name}: limits and paces are called assumed"):
         claims.true("Limits of this plan: 10 and 20, assumed" in text and "for loss (assumed)" in text, text[-600:])
 
@@ -474,16 +475,31 @@ def zones_claims(folder):
                 row = " ".join(said(of[layer]["extension"]) for layer in sets.LAYERS)
                 many = " ".join(f"{of[layer]['lashes']} lash" + ("es" if of[layer]["lashes"] != 1 else "")
                                 for layer in sets.LAYERS)
-                named = " ".join(f"{of[layer]['extension']['length_mm']:g}{of[layer]['extension']['curl']}"
-                                 for layer in sets.LAYERS)
+                named = "/".join(f"{of[layer]['extension']['length_mm']:g}" for layer in sets.LAYERS)
                 claims.true(any(re.search(rf"(^| ){zone} [\d.]+ % {re.escape(row)}( |$)", line) for line in lines), row)
                 claims.true(any(many in line for line in lines), many)
-                claims.true(named in text, f"not on the map: {named}")
+                claims.true(named in text.split(), f"not on the map: {named}")
+        claims.true("All curl C." in text, "the curl that all have")
     with claims.claim("zones alone: no lash by lash, but who it is for and the cautions"):
         for never in ("Working order", "Corrections:", "Left bare", "Load:", "minutes"):
             claims.true(never not in text, f"found: {never}")
         for caution in (*CAUTIONS, "NO CLIENT\u2019S SHEET", "Client", "Notes"):
             claims.true(caution in text, f"not found: {caution}")
+
+
+def recognised(want, size, lash_mm):
+    """The sentence: the two traits that tell most of those that tell half a standard deviation."""
+    traits = sorted((key for key in ("height", "pitch", "length", "turn") if abs(want[f"{key}_in_sd"] or 0) >= 0.5),
+                    key=lambda key: -abs(want[f"{key}_in_sd"]))[:2]
+    said_of = []
+    for key in traits:
+        apart = want[f"{key}_deg" if key in ("pitch", "turn") else f"{key}_mm"]
+        rise = lash_mm * math.sin(math.radians(abs(apart)))
+        said_of.append({"height": f"root {abs(apart):.2f} mm {'higher' if apart > 0 else 'lower'}",
+                        "pitch": f"natural tip {rise:.1f} mm ({abs(apart):.1f}\u00b0) {'higher' if apart > 0 else 'lower'}",
+                        "length": f"lash {abs(apart):.2f} mm {'longer' if apart > 0 else 'shorter'}",
+                        "turn": f"curl {abs(apart):.1f}\u00b0 {'more' if apart > 0 else 'less'}"}[key])
+    return f"{100 * want['share']:.0f} % want a {size} size than their zone: {', '.join(said_of)}."
 
 
 def unmeasured_claims(folder):
@@ -501,13 +517,16 @@ def unmeasured_claims(folder):
     with claims.claim("nobody measured: the sheet says so, and names no lash"):
         claims.equal(len(pages_of(sheet)), 1, "pages")
         claims.true(f"best on average over {plan['plan']['samples']} clients drawn so" in text, text[:900])
-        for eye in plan["eyes"]:
-            longer, shorter = (eye["over_samples"][key]["share"] for key in ("wants_longer", "wants_shorter"))
-            told = (f"{eye['side'].capitalize()} eye: {100 * longer:.0f} % of lashes will want a longer size than "
-                    f"their zone, {100 * shorter:.0f} % a shorter one.")
-            claims.true(told in text, f"not there: {told}")
+        claims.equal(text.count("Lashes that want another size"), len(plan["eyes"]), "headings")
         for never in ("Working order", "Corrections:", "Left bare", "Load:"):
             claims.true(never not in text, f"found: {never}")
+    with claims.claim("nobody measured: how to recognise the lashes that want another size than their zone"):
+        with open(CLIENT, encoding="utf-8") as file:
+            described = {eye["side"]: eye["lashes"]["describe"] for eye in yaml.safe_load(file)["eyes"]}
+        for eye in plan["eyes"]:
+            for key, size in (("wants_longer", "longer"), ("wants_shorter", "shorter")):
+                told = recognised(eye["over_samples"][key], size, described[eye["side"]]["length_mm"])
+                claims.true(told in text, f"not there: {told}")
     with claims.claim("nobody measured: what to lay out and how long it takes, as in the report"):
         work = plan["work"]
         rows = ", ".join(f"{row['with_loss']} of {row['length_mm']:g} {row['curl']} {row['diameter_mm']:g}"
