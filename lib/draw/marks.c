@@ -44,16 +44,18 @@ void tcr_mark_band(tcr_canvas *canvas, const tcr_viewport *viewport, const tcr_l
     cairo_fill(canvas->cr);
 }
 
-void tcr_mark_line_block(const tcr_viewport *viewport, const tcr_line *line, tcr_label_map *map) {
+void tcr_mark_line_block(const tcr_viewport *viewport, const tcr_line *line, double depth_mm,
+                         tcr_label_map *map) {
     enum { STEP = 5 };
     const double clear = 0.3;
     for (int i = 0; i + STEP < TCR_LINE_SAMPLES; i += STEP) {
         const double x[] = {line_x(line, i), line_x(line, i + STEP)};
         const tcr_vec2 a = tcr_viewport_seen(viewport, (tcr_vec2){x[0], tcr_line_at(line, x[0])});
         const tcr_vec2 b = tcr_viewport_seen(viewport, (tcr_vec2){x[1], tcr_line_at(line, x[1])});
+        const double top = fmin(a.y, b.y) - clear + fmin(depth_mm, 0);
+        const double foot = fmax(a.y, b.y) + clear + fmax(depth_mm, 0);
         if (on_sheet(a) && on_sheet(b))
-            tcr_label_block(map, (tcr_box){fmin(a.x, b.x), fmin(a.y, b.y) - clear, fabs(b.x - a.x),
-                                           fabs(b.y - a.y) + 2 * clear});
+            tcr_label_block(map, (tcr_box){fmin(a.x, b.x), top, fabs(b.x - a.x), foot - top});
     }
 }
 

@@ -23,8 +23,10 @@ void tcr_mark_band(tcr_canvas *canvas, const tcr_viewport *viewport, const tcr_l
 /* Draws the line as the fitted or the intended one. */
 void tcr_mark_line(tcr_canvas *canvas, const tcr_viewport *viewport, const tcr_line *line,
                    tcr_against which);
-/* Keeps labels off the line. */
-void tcr_mark_line_block(const tcr_viewport *viewport, const tcr_line *line, tcr_label_map *map);
+/* Keeps labels off the line, and off what lies less than depth_mm below it on the sheet; above it
+ * if that is negative. */
+void tcr_mark_line_block(const tcr_viewport *viewport, const tcr_line *line, double depth_mm,
+                         tcr_label_map *map);
 /* Strokes the path as the fitted or the intended line, of weight 1 or thinner; also for legends. */
 void tcr_mark_stroke(tcr_canvas *canvas, tcr_against line, double weight);
 

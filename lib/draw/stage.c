@@ -163,6 +163,20 @@ tcr_status tcr_stage_draw(tcr_canvas *canvas, const tcr_stage *stage, unsigned l
     return status;
 }
 
+/* How far the roots lie below the tips on the sheet, on average: so deep below its line an eye has
+ * lashes, off which names keep. */
+static double depth_of(const tcr_stage *stage, int i) {
+    const tcr_eye_result *eye = tcr_check_eye(stage->check, stage->side[i]);
+    double sum = 0;
+    for (size_t k = 0; k < eye->lashes; k++) {
+        if (eye->lash[k].status != TCR_OK)
+            continue;
+        const tcr_vec2 root = tcr_viewport_point(&stage->eye[i], eye->lash[k].stance.root);
+        sum += root.y - tcr_viewport_seen(&stage->eye[i], eye->lash[k].seen).y;
+    }
+    return eye->extended > 0 ? sum / (double)eye->extended : 0;
+}
+
 void tcr_stage_lines(tcr_canvas *canvas, const tcr_stage *stage, tcr_label_map *map) {
     for (int i = 0; i < stage->eyes; i++) {
         const tcr_eye_result *eye = tcr_check_eye(stage->check, stage->side[i]);
@@ -177,7 +191,8 @@ void tcr_stage_lines(tcr_canvas *canvas, const tcr_stage *stage, tcr_label_map *
             tcr_mark_line(canvas, &stage->eye[i], &eye->fitted_line, TCR_FITTED);
         if (against_fitted ? fitted : intended)
             tcr_mark_line_block(&stage->eye[i],
-                                against_fitted ? &eye->fitted_line : &eye->intended_line, map);
+                                against_fitted ? &eye->fitted_line : &eye->intended_line,
+                                depth_of(stage, i), map);
     }
 }
 

@@ -58,10 +58,10 @@ def keep_apart(folder, path, view, width, *more):
 HAIRS = {(20, 22, 31), (18, 85, 156), (208, 102, 26), (67, 41, 28)}  # layers and natural lash, style.c
 
 
-def keep_off_lashes(folder, path, *more):
-    """No label of a zone stands on a lash. Labels are white, and let 0.12 of the ground through."""
-    with claims.claim(f"artist of {os.path.basename(path)}{' '.join(('', *more))}: labels stand beside the lashes"):
-        shapes = picture.read_svg(claims.draw(path, "artist", f"{folder}/pads.svg", *more)).shapes
+def keep_off_lashes(folder, path, view, *more):
+    """No label of a zone or a tip stands on a lash. Labels are white, and let 0.12 of the ground through."""
+    with claims.claim(f"{view} of {os.path.basename(path)}{' '.join(('', *more))}: labels stand beside the lashes"):
+        shapes = picture.read_svg(claims.draw(path, view, f"{folder}/pads.svg", *more)).shapes
         pads = [s.box() for s in shapes if s.fill == (255, 255, 255) and abs(s.alpha - 0.88) < 0.01]
         hairs = [np.concatenate(s.runs) for s in shapes if s.fill in HAIRS and s.alpha == 1 and len(s.runs[0]) >= 20]
         claims.true(len(pads) > 3 and len(hairs) > 60, f"{len(pads)} labels and {len(hairs)} hairs")
@@ -112,8 +112,10 @@ def main():
             keep_apart(folder, crowded, "front", 254, "--viewer", viewer, "--opening", 0.4)
             keep_apart(folder, crowded, "artist", 254, "--viewer", viewer)
         for path in (layered, client, sets.two_eyes(folder)):
-            keep_off_lashes(folder, path)
-            keep_off_lashes(folder, path, "--from-head")
+            keep_off_lashes(folder, path, "artist")
+            keep_off_lashes(folder, path, "artist", "--from-head")
+        for path in (layered, client):  # a tip far above its line may still lie under the name of another
+            keep_off_lashes(folder, path, "front")
         for place in (0.02, 0.25, 0.98):
             keep_apart(folder, client, "side", 254, "--at", place, "--opening", 0)
     claims.finish()
