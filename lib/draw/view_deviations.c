@@ -18,6 +18,7 @@
 
 static const double pair_gap = 4;  /* of two panels side by side */
 static const double RING_MM = 1.5; /* radius of a staggered tip's ring */
+static const double GAP_MM = 4.5;  /* between points and bars */
 enum { BINS_MAX = 200 };
 
 /* The plot of one eye. */
@@ -65,12 +66,13 @@ static void set_axes(tcr_plot *plot, const reach *r) {
 }
 
 static scatter scatter_of(const tcr_check *check, tcr_side side, const reach *r, tcr_box panel) {
-    const double left = 14, right = 5, above = 9, below = 14, gap = 4;
+    const double left = 14, right = 5, above = 9, below = 14;
     scatter s = {.check = check, .side = side, .panel = panel};
     const double bars = 0.17 * panel.width;
     s.plot.mirrored = side == TCR_RIGHT;
-    s.plot.area = (tcr_box){panel.x + left, panel.y + above,
-                            panel.width - left - right - gap - bars, panel.height - above - below};
+    s.plot.area =
+        (tcr_box){panel.x + left, panel.y + above, panel.width - left - right - GAP_MM - bars,
+                  panel.height - above - below};
     s.histogram =
         (tcr_box){panel.x + panel.width - right - bars, s.plot.area.y, bars, s.plot.area.height};
     set_axes(&s.plot, r);
@@ -130,6 +132,15 @@ static void means(tcr_canvas *canvas, const scatter *s) {
         cairo_stroke(cr);
     }
     cairo_restore(cr);
+    /* Which layer's, for print without colour, in the gap: side by side, since means may be close.
+     */
+    for (int layer = 0; layer < TCR_LAYERS; layer++) {
+        const double mean = even_of(s)->layer_offset_mm[layer];
+        const double x = s->plot.area.x + s->plot.area.width + GAP_MM * (layer + 0.5) / TCR_LAYERS;
+        if (isfinite(mean))
+            tcr_plot_mark(canvas, (tcr_layer)layer, (tcr_vec2){x, tcr_plot_at(&s->plot, 0, mean).y},
+                          0.6);
+    }
 }
 
 static tcr_vec2 place(const void *context, const tcr_lash_result *lash) {

@@ -448,13 +448,21 @@ def deviation_claims(folder, path):
         marks = {}
         for shape in drawing.shapes:
             low_x, _, high_x, _ = shape.box()
-            if isinstance(shape.fill, tuple) and shape.stroke and 1 < high_x - low_x < 3 and high_x < box[2]:
+            if isinstance(shape.fill, tuple) and shape.stroke and 1.55 < high_x - low_x < 3 and high_x < box[2]:
                 marks.setdefault(shape.fill, []).append((zero - middle_of(shape)[1][1]) / per_mm)
         found = sorted((sorted(m) for m in marks.values()), key=len)
         expected = sorted((d for d in wanted.values() if d), key=len)
         claims.equal([len(m) for m in found], [len(d) for d in expected])
         off = max(np.abs(np.array(m) - d).max() for m, d in zip(found, expected))
         claims.near(off, 0, 4 * ROUNDING_MM["svg"] / per_mm, "rounding of marks and of the band")
+    with claims.claim(f"deviations of {os.path.basename(path)}: a small mark beside the mean of each layer"):
+        ends = band.runs[0][:, 0].max(), band.runs[1][:, 0].min()  # of the points, of the bars
+        small = sorted((zero - middle_of(shape)[1][1]) / per_mm for shape in drawing.shapes
+                       if isinstance(shape.fill, tuple) and shape.stroke and ends[0] < shape.box()[0]
+                       and shape.box()[2] < ends[1])
+        means = sorted(float(np.mean(d)) for d in expected)
+        claims.equal(len(small), len(means))
+        claims.near(np.abs(np.array(small) - means).max(), 0, 4 * ROUNDING_MM["svg"] / per_mm, "rounding")
 
 
 def common_scale_claims(folder):
@@ -474,7 +482,7 @@ def common_scale_claims(folder):
             marks = []
             for shape in drawing.shapes:
                 low_x, low_y, high_x, high_y = shape.box()
-                if (isinstance(shape.fill, tuple) and shape.stroke and 1 < high_x - low_x < 3
+                if (isinstance(shape.fill, tuple) and shape.stroke and 1.55 < high_x - low_x < 3
                         and band[0] < low_x and high_x < band[2] and high_y < 85):
                     marks.append((low_x + high_x) / 2)
             tips = [lash["tip_mm"][0] for lash in report[side]["lashes"] if lash["extension"]]
