@@ -20,7 +20,7 @@
 #include "draw/words.h"
 #include "num/range.h"
 
-static const double gap = 4, profile_width = 72, upper_height = 64;
+static const double gap = 4, profile_width = 72, upper_height = 67;
 static const double couch_rad = 60 * TCR_DEG;
 enum { POINTS = TCR_LESSON_POINTS, PROFILES = TCR_LESSON_PROFILES, CURVES = 3 };
 typedef tcr_lesson_sheet sheet;
