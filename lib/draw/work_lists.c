@@ -259,10 +259,12 @@ double tcr_work_tally_height(const tcr_work_flow *flow) {
 
 enum { HEAVIEST = 8 };
 
-static void say_limits(const tcr_work_sheet *sheet, char line[2 * TCR_WORDS]) {
+enum { LIMITS_SIZE = 2 * TCR_WORDS };
+
+static void say_limits(const tcr_work_sheet *sheet, char line[LIMITS_SIZE]) {
     const tcr_limits *limits = &tcr_plan_options_of(sheet->plan)->limits;
     char a[TCR_WORDS], b[TCR_WORDS];
-    snprintf(line, 2 * TCR_WORDS,
+    snprintf(line, LIMITS_SIZE,
              "Mass: extension against lash. Moment: turning force at the root, of both against the "
              "lash alone. "
              "Limits of this plan: %.20s and %.20s, assumed; no validated limit exists.",
@@ -277,7 +279,7 @@ void tcr_work_loads(tcr_work_flow *flow) {
     const tcr_work_sheet *sheet = flow->sheet;
     const tcr_limits *limits = &tcr_plan_options_of(sheet->plan)->limits;
     tcr_loaded_lash most[HEAVIEST];
-    char line[2 * TCR_WORDS];
+    char line[LIMITS_SIZE];
     const size_t count =
         tcr_limits_nearest(limits, sheet->after, 1u << TCR_LEFT | 1u << TCR_RIGHT, most, HEAVIEST);
     tcr_work_heading(flow, "Load: the lashes that carry most");
@@ -298,7 +300,7 @@ void tcr_work_loads(tcr_work_flow *flow) {
 }
 
 double tcr_work_loads_height(const tcr_work_flow *flow) {
-    char line[2 * TCR_WORDS];
+    char line[LIMITS_SIZE];
     say_limits(flow->sheet, line);
     return TCR_WORK_HEADING + line_of(flow->sheet) * (HEAVIEST + 1) +
            tcr_work_paragraph_height(flow, line);
