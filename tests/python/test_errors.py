@@ -132,7 +132,7 @@ def test_words_of_options_that_there_are_not(head):
     for call, text in [
         (lambda: head.check(against="map"), 'against: "map" is no line; fitted or intended'),
         (lambda: head.check(parts=["all"]), 'parts: "all" is no part of a check; fitted, intended, '
-                                            'views, remedies, assumptions'),
+                                            'views, remedies, assumptions, loads'),
         (lambda: head.eye("both"), 'side: "both" is no side; left or right'),
         (lambda: head.check().picture("back"), 'view: "back" is no view; front, artist, '),
         (lambda: head.check().picture(format="gif"), 'format: "gif" is no format; png, svg, pdf'),

@@ -28,6 +28,21 @@ def test_options_of_a_check(head):
     assert set.check(any_length=True).rms_mm > 0
 
 
+def test_loads_of_a_check_of_figures(head):
+    # To the last bit those of a whole check, which computes loads one by one: check.h.
+    whole = head.check().left
+    kept = head.check(figures_only=True, parts=["fitted", "loads"]).left
+    without = head.check(figures_only=True).left
+    names = [name for name in whole if tipcrest.QUANTITIES[name]._c.part == lib.TCR_PART_LOADS]
+    assert {"mass_ratio", "moment_ratio"} < set(names)
+    for name in names:
+        np.testing.assert_array_equal(kept[name], whole[name], name)
+        assert np.isfinite(kept[name]).sum() == whole.extended > 0
+        assert np.isnan(without[name]).all()
+    with pytest.raises(tipcrest.InputError):
+        head.check(figures_only=True, parts=["remedies"])
+
+
 def test_two_eyes_have_a_symmetry_and_a_judgement(client):
     check = client.check()
     report = check.to_dict()

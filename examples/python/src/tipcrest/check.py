@@ -17,7 +17,7 @@ from .why import Why, why_of
 
 PARTS = {"fitted": lib.TCR_PART_FITTED, "intended": lib.TCR_PART_INTENDED,
          "views": lib.TCR_PART_VIEWS, "remedies": lib.TCR_PART_REMEDIES,
-         "assumptions": lib.TCR_PART_ASSUMPTIONS}
+         "assumptions": lib.TCR_PART_ASSUMPTIONS, "loads": lib.TCR_PART_LOADS}
 AGAINST = {"fitted": lib.TCR_FITTED, "intended": lib.TCR_INTENDED}
 
 

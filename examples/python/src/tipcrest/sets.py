@@ -306,11 +306,13 @@ class Set:
         :param against: the line of deviations, "fitted" or "intended"
         :param opening: 0 closed to 1 open; default that of the set
         :param viewer_deg: -80 to 80, how far the viewer is raised; default that of the set
-        :param parts: of "fitted", "intended", "views", "remedies" and "assumptions"; default all
+        :param parts: of "fitted", "intended", "views", "remedies", "assumptions" and "loads"; default
+            all
         :param tolerance_mm: 0.05 to 5; default that of the set
         :param any_length: lashes wear what the rule gives, also where the tray lacks it
         :param figures_only: the figures of eyes alone, several times as fast; parts are then of
-            "fitted" and "intended"
+            "fitted", "intended" and "loads", by default the lines alone. With "loads" the columns of
+            loads, such as "mass_ratio", have their numbers
         """
         from .check import Check, against_of, parts_of
         options = ffi.new("tcr_check_options *")
