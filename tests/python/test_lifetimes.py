@@ -77,10 +77,14 @@ def test_what_needs_an_object_is_freed_before_it():
     freed = []
     note = ctypes.CFUNCTYPE(None, ctypes.c_void_p)(freed.append)
     at = ctypes.cast(note, ctypes.c_void_p).value
+    places = ffi.new("uintptr_t[]", 4)
+    first = int(ffi.cast("uintptr_t", places))
     before = held()
-    set = _owner.own(1, at, ())
-    check = _owner.own(2, at, (set,))
-    column = [_owner.own(3, at, (check, set))]
+    set = _owner.own(first + 8, at, ())
+    check = _owner.own(first + 16, at, (set,))
+    column = [_owner.own(first + 24, at, (check, set))]
+    for number in (1, 2, 3):
+        places[number] = number
     del set, check
     assert freed == [] and held() == before + 3
     column.append(column)  # a cycle: the collector frees it

@@ -15,12 +15,14 @@ _current = threading.local()
 
 
 class Watch:
-    """Watches a long call. It notices Ctrl-C, also without a progress function of the caller's.
+    """Watches a call that calls back. What Python raises there, such as KeyboardInterrupt, stops the
+    call and comes out of it in place of the call's own error.
 
-    The library reports on the caller's thread, so the watch of a call is the current one of its thread.
+    The library calls back on the caller's thread, so the watch of a call is the current one of its
+    thread.
     """
 
-    def __init__(self, progress: Progress) -> None:
+    def __init__(self, progress: Progress = None) -> None:
         self.progress = progress
         self.raised: BaseException | None = None
 
@@ -59,16 +61,17 @@ class Sink:
         self.handle = ffi.new_handle(self)
 
 
-@ffi.def_extern(error=1)
+@ffi.def_extern(error=1, onerror=_keep)
 def tipcrest_sink(context: Any, data: Any, count: int) -> int:
     ffi.from_handle(context).bytes.extend(ffi.buffer(data, count))
     return 0
 
 
-def written(write: Callable[[Any, Any], int], what: str) -> bytes:
+def written(write: Callable[[Any, Any], int], what: str, watch: Watch | None = None) -> bytes:
     """What a writer hands to a sink; write takes the sink and its context."""
     sink = Sink()
-    check(write(lib.tipcrest_sink, sink.handle), what=what)
+    with watch or Watch():
+        check(write(lib.tipcrest_sink, sink.handle), what=what)
     return bytes(sink.bytes)
 
 
@@ -80,7 +83,7 @@ class Surveys:
         self.handle = ffi.new_handle(self)
 
 
-@ffi.def_extern(error=ffi.NULL)
+@ffi.def_extern(error=ffi.NULL, onerror=_keep)
 def tipcrest_survey(context: Any, name: Any, size: Any) -> Any:
     data = ffi.from_handle(context).kept.get(text(name))
     if data is None:

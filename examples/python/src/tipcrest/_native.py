@@ -14,11 +14,14 @@ Array = npt.NDArray[Any]
 Native = object
 
 
-def own(pointer: Any, free: str, *needs: object) -> Native:
-    """Takes an object that the library made, and the name of the function that frees it; what it
-    needs lives at least as long."""
-    release = ffi.addressof(lib, free)
-    return _owner.own(address(pointer), address(release), needs)
+def place(kind: str, free: str, *needs: object) -> tuple[Any, Native]:
+    """A place for the library to put an object of a kind, and what owns the object from then on.
+
+    free is the name of the function that frees it; what it needs lives at least as long. The owner is
+    made before the call, so nothing is lost where Ctrl-C or an error comes after it.
+    """
+    out, release = ffi.new(f"{kind} **"), ffi.addressof(lib, free)
+    return out, _owner.own(address(out), address(release), (out, *needs))
 
 
 def address(pointer: Any) -> int:

@@ -8,7 +8,7 @@ import numpy as np
 
 from ._calls import Progress, written
 from ._core import ffi, lib
-from ._native import Array, frame, frozen, own, text, view
+from ._native import Array, frame, frozen, place, text, view
 from ._quantities import OF_EYE, OF_LASH
 from .errors import MissingError, check, failure, refused, status_text
 from .picture import Picture, film, picture_of
@@ -215,7 +215,8 @@ class Check:
     """A checked set; Set.check makes it. It shows itself as the picture of the open eye."""
 
     def __init__(self, of: Set, options: Any) -> None:
-        out, error = ffi.new("tcr_check **"), ffi.new("tcr_error *")
+        out, self._native = place("tcr_check", "tcr_check_free", of._native)
+        error = ffi.new("tcr_error *")
         if of._file is not None:
             status = lib.tcr_set_file_check(of._file, options, out, error)
         else:
@@ -224,7 +225,6 @@ class Check:
         #: the set
         self.set = of
         self._c = out[0]
-        self._native = own(out[0], "tcr_check_free", of._native)
         self._eyes: dict[int, CheckEye] = {}
 
     def eye(self, side: str) -> CheckEye:

@@ -18,16 +18,16 @@ FORMATS = {"png": lib.TCR_PNG, "svg": lib.TCR_SVG, "pdf": lib.TCR_PDF}
 def save(path: str | os.PathLike[str], data: bytes) -> None:
     """Writes a file, whole or not at all. Raises FileError."""
     out, error, index = ffi.new("tcr_outputs **"), ffi.new("tcr_error *"), ffi.new("size_t *")
-    check(lib.tcr_outputs_new(ffi.NULL, out), what="save")
-    outputs = out[0]
     try:
+        check(lib.tcr_outputs_new(ffi.NULL, out), what="save")
+        outputs = out[0]
         name = c_text(os.fsdecode(path), "path")
         check(lib.tcr_outputs_add(outputs, name, index, error), error, f"writing {path}")
         check(lib.tcr_outputs_write(outputs, index[0], ffi.from_buffer("char[]", data), len(data)),
               what=f"writing {path}")
         check(lib.tcr_outputs_commit(outputs, error), error, f"writing {path}")
     finally:
-        lib.tcr_outputs_free(outputs)
+        lib.tcr_outputs_free(out[0])
 
 
 class Picture:
@@ -108,8 +108,7 @@ def picture_of(of: "Check", view: str, format: str, given: Mapping[str, Any]) ->
 
 def film(of: "Check", frames: int, progress: Progress, given: Mapping[str, Any]) -> bytes:
     options = Options({**given, "frames": frames})
-    c = ffi.new("tcr_progress *")
-    with Watch(progress) as watch:
-        watch.put_into(c)
-        return written(lambda sink, context: lib.tcr_film_write(
-            of._c, options.c, c, sink, context), "film")
+    c, watch = ffi.new("tcr_progress *"), Watch(progress)
+    watch.put_into(c)
+    return written(lambda sink, context: lib.tcr_film_write(
+        of._c, options.c, c, sink, context), "film", watch)

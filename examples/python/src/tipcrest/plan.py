@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Any, Mapping
 
 from ._calls import Progress, Watch, written
 from ._core import ffi, lib
-from ._native import Table, own
+from ._native import Table, place
 from .errors import check, failure, refused
 from .picture import Picture
 from .step import PLACEMENTS, placement_of
@@ -62,11 +62,10 @@ class Work:
             if name == "size" or name not in dict(ffi.typeof("tcr_plan_pace").fields):
                 raise TypeError(f"{name} is no number of a pace")
             setattr(c, name, float(value))
-        out = ffi.new("tcr_plan_work **")
+        out, self._native = place("tcr_plan_work", "tcr_plan_work_free", of._native)
         with Watch(of._progress):
             check(lib.tcr_plan_work_new(of._c, c, out), what="work")
         self._c = out[0]
-        self._native = own(out[0], "tcr_plan_work_free", of._native)
         #: a row for each lash in working order: side, lash, row (of ``tray``)
         self.order = Table(self._native, self._c.place, int(self._c.places), "tcr_plan_place")
         #: a row for each row of the tray: length_mm, curl, diameter_mm, lashes, fibres, with_loss
@@ -97,14 +96,12 @@ class Plan:
     """A plan of a set; Set.plan makes it."""
 
     def __init__(self, of: "Set", options: Any, progress: Progress) -> None:
-        out, error = ffi.new("tcr_plan **"), ffi.new("tcr_error *")
+        out, self._native = place("tcr_plan", "tcr_plan_free", of._native)
+        error = ffi.new("tcr_error *")
         self._progress = progress
         with Watch(progress) as watch:
             watch.put_into(ffi.addressof(options, "progress"))
-            status = lib.tcr_plan_new(of._c, options, out, error)
-            if status == lib.TCR_OK:
-                self._native = own(out[0], "tcr_plan_free", of._native)
-            check(status, error, "plan", of._ids)
+            check(lib.tcr_plan_new(of._c, options, out, error), error, "plan", of._ids)
         #: the set that was planned
         self.set = of
         self._c = out[0]
@@ -141,9 +138,9 @@ class Plan:
     def apply(self) -> "Set":
         """The planned set: each zone has its choice, and corrected lashes have theirs."""
         from .sets import Set
-        out = ffi.new("tcr_set **")
+        out, native = place("tcr_set", "tcr_set_free", self._native)
         check(lib.tcr_plan_apply(self._c, out), what="plan")
-        return Set._of(out[0], own(out[0], "tcr_set_free", self._native), self.set._source)
+        return Set._of(out[0], native, self.set._source)
 
     def check(self) -> "Check":
         """The check of the planned set against its intended line."""

@@ -6,11 +6,11 @@ from typing import TYPE_CHECKING, Any, Iterable, Iterator, Mapping, Sequence
 
 import numpy as np
 
-from ._calls import Progress, Surveys
+from ._calls import Progress, Surveys, Watch
 from ._core import ffi, lib
 from ._document import Writer
 from ._lashes import LASH, Filled, columns_of
-from ._native import Array, Native, address, c_text, frame, frozen, own, text, view
+from ._native import Array, Native, address, c_text, frame, frozen, place, text, view
 from .errors import check, failure, refused
 
 if TYPE_CHECKING:
@@ -135,12 +135,14 @@ def _parse(source: bytes, path: str, surveys: Mapping[str, str | bytes]) -> tupl
     """A set file in memory, and what owns it."""
     texts = {name: data.encode() if isinstance(data, str) else bytes(data)
              for name, data in surveys.items()}
-    known, out, error = Surveys(texts), ffi.new("tcr_set_file **"), ffi.new("tcr_error *")
-    status = lib.tcr_set_file_parse(ffi.from_buffer("char[]", source), len(source),
-                                    c_text(path, "path"), lib.tipcrest_survey, known.handle,
-                                    ffi.NULL, out, error)
-    check(status, error, f"reading {path}")
-    return out[0], own(out[0], "tcr_set_file_free")
+    known, error = Surveys(texts), ffi.new("tcr_error *")
+    out, native = place("tcr_set_file", "tcr_set_file_free")
+    with Watch():
+        status = lib.tcr_set_file_parse(ffi.from_buffer("char[]", source), len(source),
+                                        c_text(path, "path"), lib.tipcrest_survey, known.handle,
+                                        ffi.NULL, out, error)
+        check(status, error, f"reading {path}")
+    return out[0], native
 
 
 class Set:
@@ -187,9 +189,9 @@ class Set:
             raise _by_path(error, writer)
         c = lib.tcr_set_file_set(source)
         if filled:
-            out = ffi.new("tcr_set **")
+            out, native = place("tcr_set", "tcr_set_free", native)
             check(lib.tcr_set_copy(ffi.NULL, c, out))
-            c, native = out[0], own(out[0], "tcr_set_free", native)
+            c = out[0]
             for side, lashes in filled.items():
                 check(lib.tcr_set_remove_lashes(c, side_of(side)))
                 lashes.add_to(c, side_of(side))
@@ -219,12 +221,12 @@ class Set:
     @classmethod
     def read(cls, path: str | os.PathLike[str]) -> "Set":
         """Reads a set file and its surveys. Raises FileError or InputError with the place."""
-        out, error = ffi.new("tcr_set_file **"), ffi.new("tcr_error *")
+        out, native = place("tcr_set_file", "tcr_set_file_free")
+        error = ffi.new("tcr_error *")
         name = os.fsencode(path)
         if b"\0" in name:
             raise ValueError("path: a file's name has no NUL")
         check(lib.tcr_set_file_read(name, ffi.NULL, out, error), error, f"reading {path}")
-        native = own(out[0], "tcr_set_file_free")
         return cls._of(lib.tcr_set_file_set(out[0]), native, out[0], out[0])
 
     @classmethod

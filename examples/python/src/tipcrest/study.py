@@ -8,7 +8,7 @@ import numpy as np
 
 from ._calls import Progress, Watch
 from ._core import ffi, lib
-from ._native import Array, address, c_text, frame, numbers, own, text, view
+from ._native import Array, address, c_text, frame, numbers, place, text, view
 from ._native import Table
 from .check import against_of
 from .errors import check, failure, refused
@@ -95,9 +95,10 @@ class Study:
         options.design, options.points = DESIGNS.index(design), points
         options.scramblings, options.runs, options.seed = scramblings, runs, seed
         options.against = against_of(against)
-        out, error = ffi.new("tcr_study **"), ffi.new("tcr_error *")
+        out, self._native = place("tcr_study", "tcr_study_free")
+        error = ffi.new("tcr_error *")
         check(lib.tcr_study_new(ffi.NULL, set._c, options, out, error), error, "study")
-        self.set, self._c, self._native = set, out[0], own(out[0], "tcr_study_free")
+        self.set, self._c = set, out[0]
         for name, values in (vary or {}).items():
             self._add(name, values)
         for name in outputs or ():
@@ -122,13 +123,14 @@ class Study:
     @classmethod
     def read(cls, path: str | os.PathLike[str]) -> "Study":
         """Reads a study file, with the set file that it names."""
-        out, error = ffi.new("tcr_study_file **"), ffi.new("tcr_error *")
+        out, native = place("tcr_study_file", "tcr_study_file_free")
+        error = ffi.new("tcr_error *")
         name = c_text(os.fsdecode(path), "path")
         check(lib.tcr_study_file_read(name, ffi.NULL, ffi.NULL, out, error), error,
               f"reading {path}")
         made = cls.__new__(cls)
         made._c = lib.tcr_study_file_study(out[0])
-        made._native = own(out[0], "tcr_study_file_free")
+        made._native = native
         file = lib.tcr_study_file_set_file(out[0])
         made.set = Set._of(lib.tcr_set_file_set(file), made._native, file, file)
         made._finish()
@@ -171,10 +173,11 @@ class Study:
 
     def written_out(self, values: Mapping[str, Any] | Sequence[float], run: int = 0) -> Set:
         """The set with these values of the factors and the lashes of a run."""
-        out, error = ffi.new("tcr_set **"), ffi.new("tcr_error *")
+        out, native = place("tcr_set", "tcr_set_free", self.set._native)
+        error = ffi.new("tcr_error *")
         c = ffi.new("double[]", self._point(values))
         check(lib.tcr_study_set(self._c, c, run, out, error), error, "study")
-        return Set._of(out[0], own(out[0], "tcr_set_free", self.set._native), self.set._source)
+        return Set._of(out[0], native, self.set._source)
 
     def _point(self, values: Mapping[str, Any] | Sequence[float]) -> list[float]:
         if not isinstance(values, Mapping):
@@ -200,10 +203,9 @@ class Trial:
     """One evaluation after another. It belongs to one thread at a time."""
 
     def __init__(self, of: Study) -> None:
-        out = ffi.new("tcr_trial **")
+        out, self._native = place("tcr_trial", "tcr_trial_free", of._native)
         check(lib.tcr_trial_new(of._c, out), what="trial")
         self.study, self._c = of, out[0]
-        self._native = own(out[0], "tcr_trial_free", of._native)
         self._output = ffi.new("double[]", max(len(of.outputs), 1))
         self._value = ffi.new("double[]", max(len(of.factors), 1))
         self._error = ffi.new("tcr_error *")
