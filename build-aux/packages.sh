@@ -69,8 +69,12 @@ ci     shellcheck         shellcheck
 ci     valgrind           valgrind
 ci     xz-utils           xz
 package debhelper         dh
+package dh-python         dh_python3
 package dpkg-dev          dpkg-buildpackage
 package lintian           lintian
+package python3-cffi      python:cffi
+package python3-dev       -
+package python3-setuptools python:setuptools
 release abigail-tools      abidiff
 release debootstrap        debootstrap
 release gcc-mingw-w64-x86-64-win32 x86_64-w64-mingw32-gcc
