@@ -52,7 +52,7 @@ int main(void) {
     return 0;
 }'
 version=$($PKG_CONFIG --modversion tipcrest)
-echo "$numbers" >"$work/numbers.c"
+printf '%s\n' "$numbers" >"$work/numbers.c"
 # shellcheck disable=SC2046,SC2086
 said 'a C program builds with pkg-config' $CC -std=c11 $CFLAGS $($PKG_CONFIG --cflags tipcrest) \
     -o "$work/numbers" "$work/numbers.c" $($PKG_CONFIG $static --libs tipcrest)
