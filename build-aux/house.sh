@@ -80,7 +80,7 @@ holds 'every claim of a test is in its list' "$unmade"
 # What a machine has hides what is forgotten, so the table is asked, not the machine.
 forgotten=$(sed -n "/<<'END'/,/^END/p" build-aux/packages.sh | sed '1d;$d' |
     while read -r group package _; do
-        sh build-aux/packages.sh --list base build tests page browser node package ci release 32 big-endian musl |
+        sh build-aux/packages.sh --list base build tests page browser node package cross ci release 32 big-endian musl |
             grep -qxF "$package" || echo "$package of $group, among all"
         sh build-aux/packages.sh --list "$group" | grep -qxF "$package" || echo "$package of $group"
     done

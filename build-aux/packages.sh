@@ -2,8 +2,9 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # packages.sh GROUP...: installs what is missing, of the groups 'base' (a compiler and autotools),
 # 'build' (base and libraries), 'tests', 'page' (a compiler for the browser), 'browser' and 'node' (to
-# test the page), 'package' (Debian's packages), 'ci', 'release' (what is only tried for a release), and
-# of '32', 'big-endian' and 'musl' for tests/portable.sh. The one place that says what tipcrest needs.
+# test the page), 'package' (Debian's packages), 'cross' (for tests/cross.sh, beside page and node), 'ci',
+# 'release' (what is only tried for a release), and of '32', 'big-endian' and 'musl' for
+# tests/portable.sh. The one place that says what tipcrest needs.
 # 'packages.sh --list GROUP...' only names them.
 #
 # On Debian and Ubuntu apt-get installs it, as root or through sudo, and nothing happens if all is
@@ -75,9 +76,11 @@ package lintian           lintian
 package python3-cffi      python:cffi
 package python3-dev       -
 package python3-setuptools python:setuptools
+cross  gcc-mingw-w64-x86-64-win32 x86_64-w64-mingw32-gcc
 release abigail-tools      abidiff
 release debootstrap        debootstrap
-release gcc-mingw-w64-x86-64-win32 x86_64-w64-mingw32-gcc
+release wine               wine
+release wine64             -
 32     gcc-i686-linux-gnu i686-linux-gnu-gcc
 32     libc6-dev-i386-cross -
 big-endian gcc-s390x-linux-gnu s390x-linux-gnu-gcc
@@ -137,8 +140,8 @@ give_up() {
 }
 
 if [ $# -eq 0 ]; then
-    echo "usage: packages.sh GROUP..., of base, build, tests, page, browser, node, package, ci, release, 32," \
-        "big-endian and musl" >&2
+    echo "usage: packages.sh GROUP..., of base, build, tests, page, browser, node, package, cross, ci, release," \
+        "32, big-endian and musl" >&2
     exit 2
 fi
 

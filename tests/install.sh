@@ -3,51 +3,81 @@
 # install.sh [FOLDER]: builds the parts that may be left out each by itself, and static archives beside
 # shared libraries; installs, checks and uninstalls these. Builds below FOLDER, build/install unless
 # given, and ends with 'N passed, N failed'.
+#
+# With the names of two builds that there are, it builds nothing: TIPCREST_PLAIN is one without pictures
+# and studies, which stands for all parts that may be left out, TIPCREST_ARCHIVES one of static archives
+# alone. .ci/run does so; it builds the core alone too (tests/cross.sh), and installs shared libraries
+# (make distcheck).
 
 cd "$(dirname "$0")/.." || exit 1
 TIPCREST_SOURCE=$PWD
 . "$TIPCREST_SOURCE/tests/tap.sh"
-folder=${1:-build/install}
-mkdir -p "$folder" || exit 1
-folder=$(cd "$folder" && pwd)
+. build-aux/set-up.sh
+work=${1:-build/install}
+mkdir -p "$work" || exit 1
+work=$(cd "$work" && pwd)
+stage=$work/stage
 CC=${CC:-cc}
 export CC
 
-# quietly CLAIM COMMAND...: the command ends with 0; else the end of what it said.
-quietly() {
+# well CLAIM COMMAND...: the command ends with 0; else the end of what it said.
+well() {
     claim=$1
     shift
-    if "$@" >"$folder/log" 2>&1; then ok "$claim"; else not_ok "$claim" "$(tail -n 20 "$folder/log")"; fi
+    if "$@" >"$work/log" 2>&1; then ok "$claim"; else not_ok "$claim" "$(tail -n 20 "$work/log")"; fi
 }
-build() { # NAME OPTION...: configures and builds in a folder of its own
-    name=$1
-    shift
-    mkdir -p "$folder/$name"
-    (cd "$folder/$name" && "$TIPCREST_SOURCE/configure" --disable-tests --enable-werror \
-        --prefix="$folder/prefix" --libdir="$folder/prefix/lib/here" CFLAGS=-O0 "$@" && make -j2)
+build() { # FOLDER OPTION...
+    prepare "$1" --disable-tests --enable-werror CFLAGS=-O0 "$2" ${3+"$3"} ${4+"$4"} && in_folder "$1" make -j2
 }
 installed() { (cd "$1" && find . ! -type d | sort); }
 
-for part in file draw study yaml; do
-    quietly "it builds --without-$part" build "without-$part" "--without-$part"
-    rm -rf "$folder/stage"
-    quietly "and installs --without-$part" make -C "$folder/without-$part" install DESTDIR="$folder/stage"
-    case $part in
-    yaml) ;;
-    *) equal "nothing of $part is installed" "$(installed "$folder/stage" | grep -E "libtipcrest-$part|tipcrest-$part.pc")" '' ;;
-    esac
-    [ "$part" != file ] || equal 'nor the command' "$(installed "$folder/stage" | grep 'bin/\|man1\|bash-c')" ''
-    quietly "it uninstalls --without-$part" make -C "$folder/without-$part" uninstall DESTDIR="$folder/stage"
-    equal "and leaves nothing --without-$part" "$(installed "$folder/stage")" ''
+# without PARTS FOLDER: that build lacks these parts, and all that belongs to them.
+without() {
+    rm -rf "$stage"
+    well "it installs without $1" in_folder "$2" make install DESTDIR="$stage"
+    for part in $1; do
+        [ "$part" = yaml ] || equal "nothing of $part is installed" \
+            "$(installed "$stage" | grep -E "libtipcrest-$part|tipcrest-$part.pc")" ''
+        [ "$part" != file ] || equal 'nor the command' "$(installed "$stage" | grep 'bin/\|man1\|bash-c')" ''
+    done
+    well "it uninstalls without $1" in_folder "$2" make uninstall DESTDIR="$stage"
+    equal "and leaves nothing without $1" "$(installed "$stage")" ''
+}
+parts='file yaml draw study'
+if [ -n "${TIPCREST_PLAIN-}" ]; then
+    parts=
+    without 'draw study' "$TIPCREST_PLAIN"
+fi
+for part in $parts; do
+    well "it builds --without-$part" build "$work/without-$part" "--without-$part"
+    without "$part" "$work/without-$part"
 done
 
-quietly 'it builds shared and static' build both --enable-static
-rm -rf "$folder/stage" "$folder/prefix"
-quietly 'it installs below DESTDIR' make -C "$folder/both" install DESTDIR="$folder/stage"
-equal 'and nowhere else' "$(ls -d "$folder/prefix" 2>/dev/null)" ''
-files=$(installed "$folder/stage$folder/prefix")
-for file in bin/tipcrest include/tipcrest/tipcrest.h lib/here/libtipcrest.so lib/here/libtipcrest-study.a \
-    lib/here/pkgconfig/tipcrest-draw.pc lib/here/cmake/tipcrest/tipcrest-config.cmake \
+# ---- Archives --------------------------------------------------------------------------------------
+
+prefix=$work/prefix
+rm -rf "$stage" "$prefix"
+if [ -n "${TIPCREST_ARCHIVES-}" ]; then
+    both=$TIPCREST_ARCHIVES here=$prefix/lib
+    CC=$(sed -n 's/^CC = //p' "$both/Makefile")
+    set -- "prefix=$prefix"
+else
+    both=$work/both here=$prefix/lib/here
+    set --
+    well 'it builds shared and static' build "$both" --enable-static "--prefix=$prefix" "--libdir=$here"
+    well 'it installs below DESTDIR' in_folder "$both" make install DESTDIR="$stage"
+    equal 'and nowhere else' "$(ls -d "$prefix" 2>/dev/null)" ''
+    well 'it uninstalls below DESTDIR' in_folder "$both" make uninstall DESTDIR="$stage"
+    equal 'and leaves no file' "$(installed "$stage")" ''
+    equal 'nor a folder of its own' "$(find "$stage" -type d -name '*tipcrest*')" ''
+fi
+well 'it installs' in_folder "$both" make install "$@"
+files=$(installed "$prefix")
+shared=libtipcrest.so
+[ -z "${TIPCREST_ARCHIVES-}" ] || shared=libtipcrest.a
+for file in bin/tipcrest include/tipcrest/tipcrest.h "${here#"$prefix/"}/$shared" \
+    "${here#"$prefix/"}/libtipcrest-study.a" "${here#"$prefix/"}/pkgconfig/tipcrest-draw.pc" \
+    "${here#"$prefix/"}/cmake/tipcrest/tipcrest-config.cmake" \
     share/man/man1/tipcrest.1 share/man/man1/tipcrest-plan.1 share/man/man3/tcr_check_new.3 \
     share/man/man3/tipcrest_set.h.3 share/tipcrest/tipcrest-api.json share/doc/tipcrest/LICENSE \
     share/doc/tipcrest/README.md share/doc/tipcrest/model.md share/doc/tipcrest/examples/top_line.c \
@@ -56,34 +86,30 @@ for file in bin/tipcrest include/tipcrest/tipcrest.h lib/here/libtipcrest.so lib
 " "./$file
 "
 done
-quietly 'it uninstalls below DESTDIR' make -C "$folder/both" uninstall DESTDIR="$folder/stage"
-equal 'and leaves no file' "$(installed "$folder/stage")" ''
-equal 'nor a folder of its own' "$(find "$folder/stage" -type d -name '*tipcrest*')" ''
-
-quietly 'it installs' make -C "$folder/both" install
-quietly 'what is installed passes installcheck' make -C "$folder/both" installcheck
+# A prefix that only make knows is none that pkg-config knows.
+[ $# -eq 0 ] || sed -i "s,^prefix=.*,prefix=$prefix," "$here"/pkgconfig/tipcrest*.pc
+well 'what is installed passes installcheck' in_folder "$both" make installcheck "$@"
 
 # Archives together, whole: no name twice, nothing missing.
-here=$folder/prefix/lib/here
 PKG_CONFIG_PATH=$here/pkgconfig
 export PKG_CONFIG_PATH
 echo '#include <tipcrest/version.h>
-int main(void) { return tcr_version()[0] != 48; }' >"$folder/whole.c"
+int main(void) { return tcr_version()[0] != 48; }' >"$work/whole.c"
 needs=$(pkg-config --static --libs tipcrest-study tipcrest-draw | tr ' ' '\n' | grep -v '^-ltipcrest' | tr '\n' ' ')
 # shellcheck disable=SC2086 # lists of words
-quietly 'the archives link together whole' $CC -I"$folder/prefix/include" -o "$folder/whole" "$folder/whole.c" \
+well 'the archives link together whole' $CC -I"$prefix/include" -o "$work/whole" "$work/whole.c" \
     -Wl,--whole-archive "$here/libtipcrest-study.a" "$here/libtipcrest-draw.a" "$here/libtipcrest-file.a" \
     "$here/libtipcrest.a" -Wl,--no-whole-archive $needs
-quietly 'and run' "$folder/whole"
+well 'and run' "$work/whole"
 for part in '' -file -draw -study; do
     # shellcheck disable=SC2046,SC2086 # lists of words
-    quietly "libtipcrest$part.a links whole with what pkg-config says" $CC -I"$folder/prefix/include" \
-        -o "$folder/whole" "$folder/whole.c" -Wl,--whole-archive "$here/libtipcrest$part.a" \
+    well "libtipcrest$part.a links whole with what pkg-config says" $CC -I"$prefix/include" \
+        -o "$work/whole" "$work/whole.c" -Wl,--whole-archive "$here/libtipcrest$part.a" \
         -Wl,--no-whole-archive $(pkg-config --static --libs "tipcrest$part" | sed "s/-ltipcrest$part //g") \
         $(pkg-config --libs-only-L --libs-only-l --static tipcrest)
 done
-quietly 'it uninstalls' make -C "$folder/both" uninstall
-equal 'and nothing is left' "$(installed "$folder/prefix")" ''
+well 'it uninstalls' in_folder "$both" make uninstall "$@"
+equal 'and nothing is left' "$(installed "$prefix")" ''
 
 trap - EXIT
 echo "1..$tap_count"
