@@ -12,6 +12,7 @@ root=$here/../..
 out=$1
 shift
 objects=$out.objects
+rm -rf "$objects"
 mkdir -p "$objects" || exit 1
 
 # The flags of a file: those for speed cost some 35 kB of the page.
@@ -29,16 +30,27 @@ wasm() {
         -fvisibility=hidden -Wall -Wextra -Wno-static-in-inline -Werror -I"$root/include" -I"$root/lib" "$@"
 }
 
-number=100
-for source in "$@" "$here"/*.c; do
-    case $source in
-    *.c) ;;
-    *) continue ;;
-    esac
-    number=$((number + 1))
-    # shellcheck disable=SC2046 # a list of flags
-    wasm $(flags_of "$source") -c "$source" -o "$objects/$number.o" || exit 1
-done
+# compile_half 0|1 SOURCE...: every second source, from the first or from the second on.
+compile_half() {
+    number=$((100 + $1))
+    half=$1
+    shift
+    for source in "$@" "$here"/*.c; do
+        case $source in
+        *.c) ;;
+        *) continue ;;
+        esac
+        number=$((number + 1))
+        [ $((number % 2)) -eq 0 ] || continue
+        # shellcheck disable=SC2046 # a list of flags
+        wasm $(flags_of "$source") -c "$source" -o "$objects/$number-$half.o" || return 1
+    done
+}
+
+compile_half 0 "$@" &
+second=0
+compile_half 1 "$@" || second=1
+wait "$!" && [ "$second" -eq 0 ] || exit 1
 wasm -Oz -mexec-model=reactor -Wl,--gc-sections -Wl,--strip-all -Wl,-z,stack-size=524288 \
     -o "$out.wasm" "$objects"/*.o -lc-printscan-no-floating-point || exit 1
 "${PYTHON:-python3}" "$here/join.py" "$out.wasm" "$out.new" || exit 1
