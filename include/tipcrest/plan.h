@@ -147,6 +147,22 @@ typedef struct tcr_plan_wanting {
     double in_sd[TCR_TRAITS]; /* the same over the standard deviation there; NaN where that is 0 */
 } tcr_plan_wanting;
 
+enum { TCR_PLAN_WANTING_SIZE = 200 };
+
+/*
+ * How to recognise them, in words: "natural tip 0.4 mm (3.1°) lower, root 0.13 mm lower", the
+ * traits that tell most, at most two, from half a standard deviation on; "nothing tells them by
+ * itself"; "" where fewer than one lash in a hundred wants the same. lash_mm: the length of a
+ * natural lash, mm, for how far its tip moves with its pitch; tcr_plan_lash_mm. UTF-8. "" for a
+ * NULL.
+ */
+TCR_API void tcr_plan_wanting_text(const tcr_plan_wanting *wanting, double lash_mm,
+                                   char text[TCR_PLAN_WANTING_SIZE]);
+
+/* The natural length of the lashes of an eye that nobody measured, as it is described, mm; the
+ * default of a description where there is none. */
+TCR_API double tcr_plan_lash_mm(const tcr_set *set, tcr_side side);
+
 /*
  * What the zones alone come to over the samples of an eye that nobody measured. A lash wants
  * another size where it cannot carry its zone's, or where its tip lies beyond the tolerance with it

@@ -425,60 +425,20 @@ static void add_in_ten(tcr_paragraph *line, double share) {
     }
 }
 
-/* "natural tip 0.4 mm (3.3°) lower", of a lash of lash_mm; "root 0.13 mm lower" */
-static void add_trait(tcr_paragraph *line, tcr_trait trait, double apart, double lash_mm) {
-    static const struct {
-        const char *noun, *unit, *less, *more;
-        bool angle;
-    } WORDS[TCR_TRAITS] = {
-        [TCR_TRAIT_HEIGHT] = {"root ", " mm ", "lower", "higher", false},
-        [TCR_TRAIT_PITCH] = {"natural tip ", "°) ", "lower", "higher", true},
-        [TCR_TRAIT_LENGTH] = {"lash ", " mm ", "shorter", "longer", false},
-        [TCR_TRAIT_TURN] = {"curl ", "° ", "less", "more", true},
-    };
-    const bool angle = WORDS[trait].angle;
-    tcr_add(line, WORDS[trait].noun);
-    if (trait == TCR_TRAIT_PITCH) {
-        tcr_add_fixed(line, lash_mm * sin(fabs(apart)), 1, false);
-        tcr_add(line, " mm (");
-    }
-    tcr_add_fixed(line, fabs(angle ? tcr_degrees_of(apart) : apart), angle ? 1 : 2, false);
-    tcr_add(line, WORDS[trait].unit);
-    tcr_add(line, apart > 0.0 ? WORDS[trait].more : WORDS[trait].less);
-}
-
-/* Those that want a size, and the traits that tell them, at most two, those that tell most first;
- * half a standard deviation at least. */
 static void put_want(tcr_table *t, const tcr_plan_wanting *w, const char *size, double lash_mm) {
-    static const double LEAST_SD = 0.5, LEAST_SHARE = 0.01;
-    enum { MOST = 2 };
-    bool told[TCR_TRAITS] = {false};
+    char words[TCR_PLAN_WANTING_SIZE];
+    tcr_plan_wanting_text(w, lash_mm, words);
     tcr_add_fixed(&t->line, 100.0 * w->share, 0, false);
     tcr_add(&t->line, " % a ");
     tcr_add(&t->line, size);
-    tcr_add(&t->line, " one");
-    for (int count = 0; count <= MOST && w->share >= LEAST_SHARE; count++) {
-        int best = -1;
-        for (int k = 0; k < TCR_TRAITS; k++)
-            if (!told[k] && fabs(w->in_sd[k]) >= LEAST_SD &&
-                (best < 0 || fabs(w->in_sd[k]) > fabs(w->in_sd[best])))
-                best = k;
-        if (best < 0 && count == 0)
-            tcr_add(&t->line, ", which nothing tells by itself");
-        if (best < 0 || count == MOST)
-            break;
-        told[best] = true;
-        tcr_add(&t->line, count > 0 ? ", " : ": ");
-        add_trait(&t->line, (tcr_trait)best, w->apart[best], lash_mm);
-    }
+    tcr_add(&t->line, *words != '\0' ? " one: " : " one");
+    tcr_add(&t->line, words);
     tcr_add(&t->line, ".");
     tcr_table_end(t, 4, 6);
 }
 
 void tcr_table_plan_wanting(tcr_table *t, const tcr_plan_eye *eye, tcr_side side) {
-    const tcr_description *described = tcr_set_description(t->set, side);
-    const double lash_mm =
-        described != NULL ? described->length_mm : tcr_description_default().length_mm;
+    const double lash_mm = tcr_plan_lash_mm(t->set, side);
     const tcr_plan_over *over = &eye->over;
     const tcr_plan_wanting *shorter = &over->wants[TCR_WANTS_SHORTER];
     const tcr_plan_wanting *longer = &over->wants[TCR_WANTS_LONGER];

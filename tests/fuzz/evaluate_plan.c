@@ -45,7 +45,16 @@ static void claim_lash(const tcr_plan_lash *lash) {
           "corrected from %.17g to %.17g", lash->zone_deviation_mm, lash->deviation_mm);
 }
 
-static void claim_result(const tcr_plan *plan) {
+static void claim_wanting(const tcr_set *set, const tcr_plan_over *over, tcr_side side) {
+    for (int w = 0; w < TCR_PLAN_WANTS; w++) {
+        char text[TCR_PLAN_WANTING_SIZE];
+        memset(text, 'x', sizeof text);
+        tcr_plan_wanting_text(&over->wants[w], tcr_plan_lash_mm(set, side), text);
+        claim(memchr(text, '\0', sizeof text) != NULL, "no end of what tells want %d", w);
+    }
+}
+
+static void claim_result(const tcr_plan *plan, const tcr_set *set) {
     const tcr_plan_result *r = tcr_plan_result_of(plan);
     const double numbers[] = {r->rms_mm, r->max_mm, r->bound_mm, r->shift_mm, r->tilt};
     const bool maximum = tcr_plan_options_of(plan)->objective == TCR_LEAST_MAXIMUM;
@@ -63,6 +72,8 @@ static void claim_result(const tcr_plan *plan) {
         const tcr_plan_eye *eye = tcr_plan_eye_of(plan, (tcr_side)side);
         for (size_t i = 0; eye != NULL && i < eye->lashes; i++)
             claim_lash(&eye->lash[i]);
+        if (eye != NULL)
+            claim_wanting(set, &eye->over, (tcr_side)side);
         claim(eye == NULL || eye->gap_mm >= eye->least_gap_mm, "gap %.17g, at least %.17g",
               eye != NULL ? eye->gap_mm : 0.0, eye != NULL ? eye->least_gap_mm : 0.0);
     }
@@ -183,7 +194,7 @@ tcr_status tcr_claim_plan(const tcr_check *before) {
           "a plan: %s", tcr_status_text(status));
     if (status != TCR_OK)
         return status == TCR_E_MEMORY ? status : TCR_OK;
-    claim_result(plan);
+    claim_result(plan, set);
     tcr_set *planned = NULL;
     tcr_check *after = NULL;
     status = tcr_plan_apply(plan, &planned);

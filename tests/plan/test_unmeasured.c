@@ -450,6 +450,54 @@ CLAIM(least_maximum_counts_the_worst_cell) {
     tcr_set_free(set);
 }
 
+CLAIM(lashes_that_want_another_size_are_told_by_what_tells_most) {
+    char text[TCR_PLAN_WANTING_SIZE];
+    tcr_plan_wanting w = {.share = 0.2};
+    /* Source: plan.h; 8 sin 3.1 degrees = 0.43 */
+    w.apart[TCR_TRAIT_PITCH] = -3.1 * acos(-1.0) / 180.0;
+    w.in_sd[TCR_TRAIT_PITCH] = -0.9;
+    w.apart[TCR_TRAIT_HEIGHT] = 0.128;
+    w.in_sd[TCR_TRAIT_HEIGHT] = 0.6;
+    w.apart[TCR_TRAIT_LENGTH] = -0.4;
+    w.in_sd[TCR_TRAIT_LENGTH] = -0.55;
+    tcr_plan_wanting_text(&w, 8.0, text);
+    expect_text(text, "natural tip 0.4 mm (3.1\xc2\xb0) lower, root 0.13 mm higher");
+    w.in_sd[TCR_TRAIT_PITCH] = 0.49;
+    tcr_plan_wanting_text(&w, 8.0, text);
+    expect_text(text, "root 0.13 mm higher, lash 0.40 mm shorter");
+    w.in_sd[TCR_TRAIT_HEIGHT] = w.in_sd[TCR_TRAIT_LENGTH] = 0.0;
+    w.apart[TCR_TRAIT_TURN] = 0.2;
+    w.in_sd[TCR_TRAIT_TURN] = 0.5;
+    tcr_plan_wanting_text(&w, 8.0, text);
+    expect_text(text, "curl 11.5\xc2\xb0 more"); /* 0.2 rad */
+    w.in_sd[TCR_TRAIT_TURN] = NAN;
+    tcr_plan_wanting_text(&w, 8.0, text);
+    expect_text(text, "nothing tells them by itself");
+    w.share = 0.009;
+    tcr_plan_wanting_text(&w, 8.0, text);
+    expect_text(text, "");
+    tcr_plan_wanting_text(NULL, 8.0, text);
+    expect_text(text, "");
+    tcr_plan_wanting_text(&w, 8.0, NULL);
+    /* Any number is told within the room. */
+    w = (tcr_plan_wanting){.share = 1.0, .apart = {1e300, -1e300, 1e300, -1e300}};
+    for (int k = 0; k < TCR_TRAITS; k++)
+        w.in_sd[k] = 1.0 + k;
+    tcr_plan_wanting_text(&w, 1e300, text);
+    expect_true(memchr(text, '\0', sizeof text) != NULL && *text != '\0');
+}
+
+CLAIM(the_length_of_lashes_that_nobody_measured_is_the_described_one) {
+    tcr_set *set = tcr_make_client(NULL, EYES, LASHES);
+    const tcr_description *described = tcr_set_description(set, TCR_LEFT);
+    expect_true(described != NULL);
+    expect_same(tcr_plan_lash_mm(set, TCR_LEFT), described->length_mm, "the same number");
+    tcr_set_free(set);
+    expect_status(tcr_set_new(NULL, &set), TCR_OK);
+    expect_same(tcr_plan_lash_mm(set, TCR_LEFT), 7.5, "model.md, section 3");
+    tcr_set_free(set);
+}
+
 int main(void) {
     static const TTest *const claims[] = {
         &the_zones_come_to_what_plain_draws_of_such_clients_come_to,
@@ -460,6 +508,8 @@ int main(void) {
         &a_drawn_survey_steeper_than_any_description_is_drawn_anew_at_its_limit,
         &a_plan_that_is_stopped_is_that_of_the_samples_gone_through,
         &least_maximum_counts_the_worst_cell,
+        &lashes_that_want_another_size_are_told_by_what_tells_most,
+        &the_length_of_lashes_that_nobody_measured_is_the_described_one,
     };
     return RUN_CLAIMS("unmeasured", claims);
 }
