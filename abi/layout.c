@@ -452,6 +452,8 @@ int main(void) {
     printf("member tcr_plan_result.samples %zu %zu\n", offsetof(tcr_plan_result, samples), sizeof(((tcr_plan_result *)0)->samples));
     printf("member tcr_plan_result.expected_rms_mm %zu %zu\n", offsetof(tcr_plan_result, expected_rms_mm), sizeof(((tcr_plan_result *)0)->expected_rms_mm));
     printf("member tcr_plan_result.samples_max_mm %zu %zu\n", offsetof(tcr_plan_result, samples_max_mm), sizeof(((tcr_plan_result *)0)->samples_max_mm));
+    printf("member tcr_plan_result.client_rms_mm %zu %zu\n", offsetof(tcr_plan_result, client_rms_mm), sizeof(((tcr_plan_result *)0)->client_rms_mm));
+    printf("member tcr_plan_result.clients_nearer_as_mapped %zu %zu\n", offsetof(tcr_plan_result, clients_nearer_as_mapped), sizeof(((tcr_plan_result *)0)->clients_nearer_as_mapped));
     printf("member tcr_plan_result.cells %zu %zu\n", offsetof(tcr_plan_result, cells), sizeof(((tcr_plan_result *)0)->cells));
     printf("member tcr_plan_result.cell %zu %zu\n", offsetof(tcr_plan_result, cell), sizeof(((tcr_plan_result *)0)->cell));
     printf("member tcr_plan_result.one_kind %zu %zu\n", offsetof(tcr_plan_result, one_kind), sizeof(((tcr_plan_result *)0)->one_kind));
@@ -846,6 +848,9 @@ int main(void) {
     printf("member tcr_results_state.complete %zu %zu\n", offsetof(tcr_results_state, complete), sizeof(((tcr_results_state *)0)->complete));
     printf("member tcr_results_state.was_complete %zu %zu\n", offsetof(tcr_results_state, was_complete), sizeof(((tcr_results_state *)0)->was_complete));
     printf("member tcr_results_state.has_answer %zu %zu\n", offsetof(tcr_results_state, has_answer), sizeof(((tcr_results_state *)0)->has_answer));
+    printf("size tcr_results_bin %zu\n", sizeof(tcr_results_bin));
+    printf("member tcr_results_bin.at %zu %zu\n", offsetof(tcr_results_bin, at), sizeof(((tcr_results_bin *)0)->at));
+    printf("member tcr_results_bin.over %zu %zu\n", offsetof(tcr_results_bin, over), sizeof(((tcr_results_bin *)0)->over));
     printf("size tcr_lash_columns %zu\n", sizeof(tcr_lash_columns));
     printf("member tcr_lash_columns.u %zu %zu\n", offsetof(tcr_lash_columns, u), sizeof(((tcr_lash_columns *)0)->u));
     printf("member tcr_lash_columns.height_mm %zu %zu\n", offsetof(tcr_lash_columns, height_mm), sizeof(((tcr_lash_columns *)0)->height_mm));
@@ -989,6 +994,7 @@ int main(void) {
     printf("number TCR_CHART_CURVE %d\n", TCR_CHART_CURVE);
     printf("number TCR_CHART_MAP %d\n", TCR_CHART_MAP);
     printf("number TCR_CHART_BARS %d\n", TCR_CHART_BARS);
+    printf("number TCR_CHART_CURVES %d\n", TCR_CHART_CURVES);
     printf("number TCR_GROUP_LID %d\n", TCR_GROUP_LID);
     printf("number TCR_GROUP_LASH %d\n", TCR_GROUP_LASH);
     printf("number TCR_GROUP_MEAN_LASH %d\n", TCR_GROUP_MEAN_LASH);

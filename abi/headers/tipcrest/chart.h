@@ -10,14 +10,17 @@
 typedef enum tcr_chart_form {
     TCR_CHART_CURVE = 0,
     TCR_CHART_MAP = 1,
-    TCR_CHART_BARS = 2
+    TCR_CHART_BARS = 2,
+    TCR_CHART_CURVES = 3
 } tcr_chart_form;
-enum { TCR_CHART_FORMS = 3 };
+enum { TCR_CHART_FORMS = 4 };
 enum {
     TCR_CHART_POINTS_MAX = 10000,
     TCR_CHART_CELLS_MAX = 1000,
     TCR_CHART_PANELS_MAX = 16,
     TCR_CHART_BARS_MAX = 24,
+    TCR_CHART_CURVES_MAX = 6,
+    TCR_CHART_CURVE_MAX = 100,
     TCR_CHART_REMARKS_MAX = 6
 };
 typedef struct tcr_chart_axis {

@@ -65,7 +65,8 @@ enum {
     TCR_PART_VIEWS = 1 << 2,
     TCR_PART_REMEDIES = 1 << 3,
     TCR_PART_ASSUMPTIONS = 1 << 4,
-    TCR_PART_ALL = (1 << 5) - 1
+    TCR_PART_LOADS = 1 << 5,
+    TCR_PART_ALL = (1 << 6) - 1
 };
 typedef struct tcr_check_options {
     size_t size;

@@ -31,6 +31,9 @@ TCR_API const tcr_quantity *tcr_quantities(size_t *count);
 TCR_API const tcr_quantity *tcr_quantity_find(const char *name);
 TCR_API tcr_status tcr_check_column(const tcr_check *check, tcr_side side,
                                     const tcr_quantity *quantity, double *values, size_t n);
+TCR_API tcr_status tcr_check_column_in_place(const tcr_check *check, tcr_side side,
+                                             const tcr_quantity *quantity, const void **first,
+                                             size_t *stride);
 TCR_API tcr_status tcr_check_row(const tcr_check *check, tcr_side side, size_t lash,
                                  const tcr_quantity *first, double *values, size_t n);
 #endif

@@ -80,6 +80,10 @@ TCR_API double tcr_field_value(const tcr_field *field, const void *object);
 TCR_API tcr_status tcr_field_validate(const tcr_field *field, double value, tcr_error *error);
 TCR_API tcr_status tcr_field_put(const tcr_field *field, void *object, double value,
                                  tcr_error *error);
+TCR_API tcr_status tcr_field_value_n(const tcr_field *field, const void *objects, size_t stride,
+                                     size_t n, double *value);
+TCR_API tcr_status tcr_field_put_n(const tcr_field *field, void *objects, size_t stride, size_t n,
+                                   const double *value, tcr_error *error);
 TCR_API tcr_status tcr_fields_validate(tcr_group group, const void *object, tcr_error *error);
 TCR_API void tcr_fields_default(tcr_group group, void *object);
 #endif

@@ -39,6 +39,7 @@ typedef struct tcr_ranked_set {
 } tcr_ranked_set;
 TCR_API tcr_status tcr_report_ranking(const tcr_ranked_set *sets, size_t count, tcr_sink sink,
                                       void *context);
+TCR_API tcr_status tcr_report_doubts(const tcr_set *set, tcr_sink sink, void *context);
 TCR_API tcr_status tcr_report_why_json(const tcr_check *check, const char *digest, tcr_sink sink,
                                        void *context);
 TCR_API tcr_status tcr_report_why_csv(const tcr_check *check, const tcr_csv_options *options,

@@ -88,6 +88,10 @@ typedef struct tcr_plan_wanting {
     double apart[TCR_TRAITS];
     double in_sd[TCR_TRAITS];
 } tcr_plan_wanting;
+enum { TCR_PLAN_WANTING_SIZE = 200 };
+TCR_API void tcr_plan_wanting_text(const tcr_plan_wanting *wanting, double lash_mm,
+                                   char text[TCR_PLAN_WANTING_SIZE]);
+TCR_API double tcr_plan_lash_mm(const tcr_set *set, tcr_side side);
 typedef struct tcr_plan_over {
     double rms_mm, p95_mm, max_mm;
     double within_tolerance;
@@ -134,6 +138,7 @@ typedef struct tcr_plan_result {
     size_t samples;
     double expected_rms_mm;
     double samples_max_mm;
+    double client_rms_mm[2], clients_nearer_as_mapped;
     size_t cells;
     const tcr_plan_cell *cell;
     bool one_kind;

@@ -69,6 +69,7 @@ TCR_API size_t tcr_set_lash_count(const tcr_set *set, tcr_side side);
 TCR_API size_t tcr_set_drawn_count(const tcr_set *set, tcr_side side);
 TCR_API const tcr_description *tcr_set_description(const tcr_set *set, tcr_side side);
 TCR_API const tcr_lash *tcr_set_lash(const tcr_set *set, tcr_side side, size_t i);
+TCR_API const tcr_lash *tcr_set_lashes(const tcr_set *set, tcr_side side, size_t *stride);
 TCR_API tcr_status tcr_set_given_lash(const tcr_set *set, tcr_side side, size_t i, tcr_lash *lash);
 TCR_API unsigned tcr_set_assumed(const tcr_set *set, tcr_side side, size_t i);
 TCR_API const char *tcr_set_id(const tcr_set *set, tcr_side side, size_t i);

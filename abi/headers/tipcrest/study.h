@@ -99,6 +99,10 @@ static inline tcr_study_run_options tcr_study_run_options_default(void) {
 TCR_API tcr_status tcr_study_evaluate(const tcr_study *study, uint64_t first, size_t count,
                                       const tcr_study_run_options *options, double *value,
                                       tcr_status *status);
+TCR_API uint64_t tcr_study_usual_block(const tcr_study *study);
+TCR_API tcr_status tcr_study_evaluate_sets(const tcr_study *study, const tcr_set *const *sets,
+                                           size_t count, const tcr_study_run_options *options,
+                                           double *value, tcr_status *status);
 typedef struct tcr_study_block {
     uint64_t first;
     size_t points;

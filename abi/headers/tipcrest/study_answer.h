@@ -39,6 +39,7 @@ typedef enum tcr_best_by {
     TCR_BEST_WORST = 2
 } tcr_best_by;
 enum { TCR_BEST_BYS = 3, TCR_BEST_BATCHES = 16 };
+enum { TCR_BEST_P90_RUNS = 10 * TCR_BEST_BATCHES, TCR_BEST_WORST_RUNS = 2 * TCR_BEST_BATCHES };
 TCR_API const char *tcr_best_by_text(tcr_best_by by);
 typedef struct tcr_best_options {
     size_t size;

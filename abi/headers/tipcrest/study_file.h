@@ -36,6 +36,9 @@ TCR_API void tcr_study_file_free(tcr_study_file *file);
 TCR_API const tcr_study *tcr_study_file_study(const tcr_study_file *file);
 TCR_API const tcr_set_file *tcr_study_file_set_file(const tcr_study_file *file);
 TCR_API const char *tcr_study_file_title(const tcr_study_file *file);
+enum { TCR_STUDY_DIGEST_SIZE = 72 };
+TCR_API tcr_status tcr_study_file_digest(const tcr_study_file *file,
+                                         char text[TCR_STUDY_DIGEST_SIZE]);
 TCR_API size_t tcr_study_file_input_count(const tcr_study_file *file);
 TCR_API const char *tcr_study_file_input(const tcr_study_file *file, size_t i);
 #endif

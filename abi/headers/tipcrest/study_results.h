@@ -43,6 +43,11 @@ TCR_API tcr_status tcr_results_new(const tcr_study_file *file, const tcr_results
 TCR_API void tcr_results_free(tcr_results *results);
 TCR_API tcr_status tcr_results_run(tcr_results *results, const tcr_study_run_options *run,
                                    tcr_error *error);
+TCR_API tcr_status tcr_results_begin(tcr_results *results, const tcr_progress *progress,
+                                     tcr_error *error);
+TCR_API tcr_status tcr_results_take(tcr_results *results, const tcr_study_block *block,
+                                    tcr_error *error);
+TCR_API tcr_status tcr_results_end(tcr_results *results, tcr_error *error);
 TCR_API tcr_status tcr_results_join(tcr_results *results, const char *const *dirs, size_t count,
                                     tcr_error *error);
 typedef struct tcr_results_state {
@@ -61,6 +66,13 @@ TCR_API const char *tcr_results_output(const tcr_results *results, const char **
 TCR_API bool tcr_results_is_most(const tcr_results *results);
 TCR_API tcr_status tcr_results_point(const tcr_results *results, uint64_t i, double *scratch,
                                      tcr_summary *summary);
+typedef struct tcr_results_bin {
+    double at;
+    tcr_summary over;
+} tcr_results_bin;
+enum { TCR_BINS_MAX = 100 };
+TCR_API tcr_status tcr_results_bins(const tcr_results *results, size_t factor, size_t bins,
+                                    tcr_results_bin *bin, size_t *count, double *share);
 TCR_API tcr_status tcr_results_best(const tcr_results *results, uint64_t *point);
 TCR_API tcr_status tcr_results_indices(const tcr_results *results, double level,
                                        tcr_sobol_index *index, tcr_sobol_variance *variance);
