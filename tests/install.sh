@@ -101,12 +101,15 @@ well 'the archives link together whole' $CC -I"$prefix/include" -o "$work/whole"
     -Wl,--whole-archive "$here/libtipcrest-study.a" "$here/libtipcrest-draw.a" "$here/libtipcrest-file.a" \
     "$here/libtipcrest.a" -Wl,--no-whole-archive $needs
 well 'and run' "$work/whole"
+# An archive needs the other archives: a shared library beside them hides what they share.
 for part in '' -file -draw -study; do
     # shellcheck disable=SC2046,SC2086 # lists of words
     well "libtipcrest$part.a links whole with what pkg-config says" $CC -I"$prefix/include" \
         -o "$work/whole" "$work/whole.c" -Wl,--whole-archive "$here/libtipcrest$part.a" \
-        -Wl,--no-whole-archive $(pkg-config --static --libs "tipcrest$part" | sed "s/-ltipcrest$part //g") \
-        $(pkg-config --libs-only-L --libs-only-l --static tipcrest)
+        -Wl,--no-whole-archive $({
+            pkg-config --static --libs "tipcrest$part" | sed "s/-ltipcrest$part //g"
+            pkg-config --libs-only-L --libs-only-l --static tipcrest
+        } | sed 's/-l\(tipcrest[a-z-]*\)/-l:lib\1.a/g')
 done
 well 'it uninstalls' in_folder "$both" make uninstall "$@"
 equal 'and nothing is left' "$(installed "$prefix")" ''
