@@ -47,6 +47,7 @@ browser chromium          chromium
 browser firefox-esr       firefox-esr
 node   nodejs             node
 node   npm                npm
+ci     abigail-tools      abidiff
 ci     clang              clang
 ci     python3-cffi       python:cffi
 ci     python3-dev        -
@@ -77,7 +78,6 @@ package python3-cffi      python:cffi
 package python3-dev       -
 package python3-setuptools python:setuptools
 cross  gcc-mingw-w64-x86-64-win32 x86_64-w64-mingw32-gcc
-release abigail-tools      abidiff
 release debootstrap        debootstrap
 release wine               wine
 release wine64             -
