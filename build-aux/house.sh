@@ -77,6 +77,10 @@ unmade=$(for file in $(echo "$c_files" | grep -E '^tests/.*/test_[a-z0-9_]*\.c$'
 done)
 holds 'every claim of a test is in its list' "$unmade"
 
+# A mutant whose text is no longer in its file tries nothing.
+holds 'no mutant is stale' "$(awk -v mode=stale -v tree=. -f tests/mutants/mutants.awk \
+    tests/mutants/*.list tests/mutants/unnoticed/*.list)"
+
 # What a machine has hides what is forgotten, so the table is asked, not the machine.
 forgotten=$(sed -n "/<<'END'/,/^END/p" build-aux/packages.sh | sed '1d;$d' |
     while read -r group package _; do
