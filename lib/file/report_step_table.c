@@ -504,12 +504,15 @@ tcr_status tcr_report_step_table(const tcr_set *set, const tcr_step_report_optio
     tcr_lesson other_here;
     step_table t = {.range = &range};
     tcr_status status = tcr_step_range_of(set, options, &range);
-    if (status == TCR_OK && sink != NULL)
-        status = tcr_step_lessons_of(&range, &lessons);
-    if (status == TCR_OK && sink != NULL && lessons.status == TCR_OK)
+    if (status == TCR_OK && sink == NULL)
+        status = TCR_E_ARGUMENT;
+    if (status != TCR_OK)
+        return status;
+    status = tcr_step_lessons_of(&range, &lessons);
+    if (status == TCR_OK && lessons.status == TCR_OK)
         status = find_other(&range, options, &t, &other, &other_here);
-    if (status != TCR_OK || sink == NULL)
-        return status != TCR_OK ? status : TCR_E_ARGUMENT;
+    if (status != TCR_OK)
+        return status;
     tcr_writer writer;
     tcr_writer_begin(&writer, sink, context);
     t.table = (tcr_table){.set = set, .writer = &writer};
