@@ -263,7 +263,7 @@ static const tcr_option OPTIONS[] = {
     {PLAN, TO(longest), "longest", "MM", OF_FIELD(NUMBER, TRAY, "lengths_mm"),
      .standard = "that of the map", .help = "the longest length of the look"},
     {PLAN, TO(share), "share", "S", WITHIN(0.05, 1), .standard = "0.7, common practice",
-     .help = "the share of each eye's suitable lashes to use"},
+     .help = "the share of each eye's lashes to use, as far as they suit"},
     {PLAN, TO(least), "least", "WHAT", ONE_OF(objectives), .standard = "rms",
      .help = "the distance from the line that the choice for the zones minimises: rms, that of all "
              "tips together, or max, that of "

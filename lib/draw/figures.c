@@ -422,8 +422,7 @@ double tcr_figures_staggered(tcr_canvas *canvas, const tcr_check *check, tcr_sid
     y += (shown < rows ? shown : rows) * row;
     if (eye->staggered <= (size_t)shown)
         return y;
-    snprintf(text, sizeof text,
-             columns > 1 ? "and %zu more, in the table of check" : "and %zu more",
+    snprintf(text, sizeof text, columns > 1 ? "and %zu more, in check --csv" : "and %zu more",
              eye->staggered - (size_t)shown);
     return tcr_figures_quiet(canvas, text, x, y + 0.4, width);
 }

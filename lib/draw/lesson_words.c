@@ -275,6 +275,16 @@ void tcr_lesson_say(const tcr_lesson_sheet *s, int sentence, char text[TCR_LESSO
     SAY[sentence](s, text);
 }
 
+/* That the tray has no sizes for what would be more even. */
+static void add_lacking(char text[TCR_LESSON_TEXT], const tcr_lesson_sheet *s) {
+    const double best = tcr_lesson_rms(s, TCR_LESSON_AT_HERE, TCR_LESSON_BEST);
+    if (!(best > tcr_lesson_rms(s, TCR_LESSON_AT_HERE, TCR_LESSON_ONE_LESS)))
+        return;
+    add(text, " The tray lacks sizes for 1 mm less; with the best that it has it is ");
+    add_number(text, best);
+    add(text, " mm.");
+}
+
 void tcr_lesson_say_more(const tcr_lesson_sheet *s, char text[TCR_LESSON_TEXT]) {
     text[0] = '\0';
     if (no_comparison(s) == NULL)
@@ -283,6 +293,7 @@ void tcr_lesson_say_more(const tcr_lesson_sheet *s, char text[TCR_LESSON_TEXT]) 
             "tips "
             "count more.",
             s->lesson[TCR_LESSON_AT_HERE].lashes);
+    add_lacking(text, s);
     add_level(text, s);
     add_angles(text, s);
     add_variation(text, s);

@@ -302,11 +302,15 @@ static void name_curves(tcr_canvas *canvas, const sheet *s, const tcr_plot *plot
     for (int i = 0; i < CURVES; i++)
         place[i] = wanted[order[i]];
     tcr_dimension_spread(place, CURVES, 3.2, plot->area.y, plot->area.y + plot->area.height);
+    const bool of_tray = tcr_set_tray(s->picture->set)->count > 0;
     for (int i = 0; i < CURVES; i++) {
         const tcr_setting name = {.type = TCR_TYPE_LABEL, .colour = colour_of(canvas, order[i])};
         if (isfinite(tcr_lesson_rms(s, TCR_LESSON_AT_OWN + POINTS - 1, CURVE[order[i]].choice)))
             tcr_canvas_text(canvas, plot->area.x + plot->area.width + 1.5, place[i] + 0.8,
-                            CURVE[order[i]].name, &name);
+                            of_tray && CURVE[order[i]].choice == TCR_LESSON_BEST
+                                ? "best of tray"
+                                : CURVE[order[i]].name,
+                            &name);
     }
 }
 

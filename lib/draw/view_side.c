@@ -366,7 +366,7 @@ static void figures(tcr_canvas *canvas, const tcr_section *open, const tcr_secti
     double y = tcr_figures_heading(canvas, "Tips apart", box.x, box.y, box.width);
     y = tcr_figures_large(canvas, h.high - h.low, "mm", box.x, y);
     y = tcr_figures_quiet(canvas,
-                          "from the lowest to the highest of the three, along the line of sight",
+                          "from the lowest to the highest of the three, across the line of sight",
                           box.x, y, box.width) +
         2.4;
     y = table(canvas, &h, &from_seat, box.x, y) + 2.6;

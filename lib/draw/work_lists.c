@@ -25,10 +25,12 @@ static void counts(tcr_work_flow *flow, const double *at, tcr_side side, size_t 
     const tcr_work_table table = {at, 5, 0, true};
     char text[5][TCR_WORDS] = {"", "", "", "", ""};
     const char *cell[5];
+    /* Of lashes that nobody measured it is a mean over clients, rounded. */
+    const char *about = tcr_plan_eye_of(flow->sheet->plan, side)->zones_only ? "about " : "";
     for (int layer = 0; layer < TCR_LAYERS; layer++) {
         const tcr_plan_cell *of = tcr_work_cell_at(flow->sheet->plan, side, zone, (tcr_layer)layer);
         if (of != NULL)
-            snprintf(text[2 + layer], TCR_WORDS, "%zu %s", of->lashes,
+            snprintf(text[2 + layer], TCR_WORDS, "%s%zu %s", about, of->lashes,
                      of->lashes == 1 ? "lash" : "lashes");
     }
     for (int i = 0; i < 5; i++)

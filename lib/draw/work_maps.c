@@ -111,7 +111,8 @@ static void check_bar(tcr_canvas *canvas, double x, double y) {
     cairo_fill(cr);
     tcr_canvas_text(canvas, x, y + 4,
                     "This bar is 50 mm long on paper printed at full size (100 %). The maps beside "
-                    "it are then 1:1. A zone has the length of its bottom layer.",
+                    "it are then 1:1, as seen from above: of the lengths only the numbers hold, "
+                    "those of the bottom layer.",
                     &small);
 }
 

@@ -191,10 +191,10 @@ static void titles(tcr_canvas *canvas, const tcr_work_sheet *sheet) {
     const tcr_setting body = {
         .type = TCR_TYPE_BODY, .colour = canvas->style->quiet, .width_mm = width};
     tcr_canvas_text(canvas, TCR_PAGE_EDGE, TCR_PAGE_EDGE + (fits ? 5.5 : 3), title, &large);
-    const int used =
-        snprintf(text, sizeof text, "%s \xc2\xb7 %s \xc2\xb7 %zu lashes get an extension",
-                 sheet->form == TCR_SHEET_ZONES ? "Zones" : "Work sheet",
-                 tcr_sheet_eyes(&sheet->picture), sheet->work->places);
+    const int used = snprintf(
+        text, sizeof text, "%s \xc2\xb7 %s \xc2\xb7 %s%zu lashes get an extension",
+        sheet->form == TCR_SHEET_ZONES ? "Zones" : "Work sheet", tcr_sheet_eyes(&sheet->picture),
+        sheet->zones_only ? "about " : "", sheet->work->places);
     if (sheet->form == TCR_SHEET_FULL)
         snprintf(text + used, sizeof text - (size_t)used,
                  " \xc2\xb7 about %.20s minutes at the paces below",

@@ -78,8 +78,14 @@ static void put_other_sizes(tcr_table *t, const tcr_step_range *range, const tcr
 
 /* "Best for this set: ", or "best with " behind "Left: "; where how far the layers are apart is
  * asked "Best 0.3 mm apart: ". */
-static void add_best(tcr_table *t, const tcr_step_range *range, bool has_side) {
+static void add_best(tcr_table *t, const tcr_step_range *range, bool has_side, bool tray_lacks) {
     tcr_add(&t->line, has_side ? "best " : "Best ");
+    tcr_add(&t->line, tray_lacks ? "of the tray" : "");
+    if (tray_lacks && !range->has_apart) {
+        tcr_add(&t->line, has_side ? " with " : ": ");
+        return;
+    }
+    tcr_add(&t->line, tray_lacks ? " " : "");
     if (range->has_apart) {
         tcr_add_number(&t->line, range->apart_mm);
         tcr_add(&t->line, has_side ? " mm apart with " : " mm apart: ");
@@ -88,7 +94,8 @@ static void add_best(tcr_table *t, const tcr_step_range *range, bool has_side) {
     }
 }
 
-/* One choice is right; the other is named beside it where it can be tried. */
+/* One choice is right; the other is named beside it where it can be tried, also where it would be
+ * better, had the tray its sizes. */
 static void put_right(tcr_table *t, const tcr_lesson *l, const char *words,
                       tcr_lesson_choice choice, tcr_lesson_choice other) {
     tcr_add(&t->line, words);
@@ -96,6 +103,13 @@ static void put_right(tcr_table *t, const tcr_lesson *l, const char *words,
     tcr_add(&t->line, " mm rms off one line");
     if (isnan(l->rms_mm[other])) {
         tcr_add(&t->line, ".");
+        return;
+    }
+    if (l->rms_mm[other] < l->rms_mm[choice]) {
+        tcr_add(&t->line, other == TCR_LESSON_EQUAL ? "; equal lengths would have "
+                                                    : "; 1 mm less would have ");
+        add_rms(&t->line, l, other, choice);
+        tcr_add(&t->line, ", but the tray lacks its sizes.");
         return;
     }
     tcr_add(&t->line, other == TCR_LESSON_EQUAL ? " (equal: " : " (1 mm less: ");
@@ -152,10 +166,10 @@ void tcr_step_lessons_verdict(tcr_table *t, const tcr_step_range *range, const t
     } else if (isnan(l->rms_mm[TCR_LESSON_BEST])) {
         put_no_size(t, l);
     } else if (best_is(range, l, 1.0)) {
-        add_best(t, range, has_side);
+        add_best(t, range, has_side, l->rms_mm[TCR_LESSON_EQUAL] < l->rms_mm[TCR_LESSON_ONE_LESS]);
         put_right(t, l, "1 mm less a layer, ", TCR_LESSON_ONE_LESS, TCR_LESSON_EQUAL);
     } else if (best_is(range, l, 0.0)) {
-        add_best(t, range, has_side);
+        add_best(t, range, has_side, l->rms_mm[TCR_LESSON_ONE_LESS] < l->rms_mm[TCR_LESSON_EQUAL]);
         put_right(t, l, "equal lengths, ", TCR_LESSON_EQUAL, TCR_LESSON_ONE_LESS);
     } else {
         put_other_sizes(t, range, l, has_side);

@@ -447,9 +447,9 @@ void tcr_table_plan_wanting(tcr_table *t, const tcr_plan_eye *eye, tcr_side side
     tcr_add_share(&t->line, over->within_sized);
     tcr_add(&t->line, " of tips lie within ");
     tcr_add_number(&t->line, tcr_set_tolerance(t->set));
-    tcr_add(&t->line, " mm. How they differ (natural tip: of a ");
+    tcr_add(&t->line, " mm. How they differ (natural tip: of a lash of ");
     tcr_add_number(&t->line, lash_mm);
-    tcr_add(&t->line, " mm lash):");
+    tcr_add(&t->line, " mm):");
     tcr_table_end(t, 2, 4);
     put_want(t, longer, "longer", lash_mm);
     put_want(t, shorter, "shorter", lash_mm);

@@ -133,27 +133,40 @@ static void put_why_not_judged(tcr_table *t, const tcr_ranked_set *set) {
     t->eye = NULL;
 }
 
-/* Which sets have one eye, where others have two: what is compared is not the same then. */
-static void put_one_eyed(tcr_table *t, const tcr_ranked_set *sets, size_t count) {
-    size_t one_eyed = 0;
-    for (size_t i = 0; i < count; i++)
-        one_eyed += tcr_set_eyes(tcr_check_set(sets[i].check), NULL) == 1;
-    if (one_eyed == 0 || one_eyed == count)
-        return;
-    tcr_add(&t->line, "Of one eye, the others of two: ");
-    for (size_t i = 0, told = 0; i < count && told < NAMED_MOST; i++) {
-        if (tcr_set_eyes(tcr_check_set(sets[i].check), NULL) != 1)
+/* Names the sets that are of a kind, behind words for it; nothing where none is. */
+static void put_named(tcr_table *t, const tcr_ranked_set *sets, size_t count, const char *words,
+                      bool (*is_so)(const tcr_set *set)) {
+    size_t all = 0;
+    for (size_t i = 0; i < count; i++) {
+        if (!is_so(tcr_check_set(sets[i].check)) || ++all > NAMED_MOST)
             continue;
-        tcr_add(&t->line, told++ > 0 ? ", " : "");
+        tcr_add(&t->line, all == 1 ? words : ", ");
         tcr_add_safe(&t->line, shown_name(sets[i].name), NAME_COLUMNS);
     }
-    if (one_eyed > NAMED_MOST) {
+    if (all == 0)
+        return;
+    if (all > NAMED_MOST) {
         tcr_add(&t->line, " and ");
-        tcr_add_count(&t->line, one_eyed - NAMED_MOST);
+        tcr_add_count(&t->line, all - NAMED_MOST);
         tcr_add(&t->line, " more");
     }
     tcr_add(&t->line, ".");
     tcr_table_end(t, 0, 2);
+}
+
+static bool has_one_eye(const tcr_set *set) { return tcr_set_eyes(set, NULL) == 1; }
+
+static bool has_drawn(const tcr_set *set) {
+    return tcr_set_drawn_count(set, TCR_LEFT) + tcr_set_drawn_count(set, TCR_RIGHT) > 0;
+}
+
+/* Which sets have one eye, where others have two: what is compared is not the same then. */
+static void put_one_eyed(tcr_table *t, const tcr_ranked_set *sets, size_t count) {
+    size_t one_eyed = 0;
+    for (size_t i = 0; i < count; i++)
+        one_eyed += has_one_eye(tcr_check_set(sets[i].check));
+    if (one_eyed < count)
+        put_named(t, sets, count, "Of one eye, the others of two: ", has_one_eye);
 }
 
 static void put_heading(tcr_table *t, const tcr_check *check) {
@@ -191,6 +204,7 @@ tcr_status tcr_report_ranking(const tcr_ranked_set *sets, size_t count, tcr_sink
         put_set(&t, &sets[last], rank, digits);
     }
     put_one_eyed(&t, sets, count);
+    put_named(&t, sets, count, "Lashes drawn by chance, not measured: ", has_drawn);
     for (size_t i = 0; i < count && writer.status == TCR_OK; i++)
         put_why_not_judged(&t, &sets[i]);
     for (size_t i = 0; i < count && writer.status == TCR_OK; i++)

@@ -160,7 +160,7 @@ static void put_staggered(tcr_table *t, const tcr_limits *limits) {
     if (eye->staggered > count) {
         tcr_add(&t->line, "and ");
         tcr_add_count(&t->line, eye->staggered - count);
-        tcr_add(&t->line, " more, none worse");
+        tcr_add(&t->line, " more, none worse; --csv FILE has all");
         tcr_table_end(t, 4, 6);
     }
 }

@@ -340,7 +340,7 @@ contains 'nobody measured: it is said' "$(joined)" \
 contains 'nobody measured: how many want another size' "$(joined)" \
     ' in 10 lashes will want another size than their zone; with it '
 contains 'nobody measured: for which length of lash tips are given' "$(joined)" \
-    "How they differ (natural tip: of a $(sed -n 's/^ *length_mm: \([0-9.]*\).*/\1/p' "$described" | head -n 1) mm lash):"
+    "How they differ (natural tip: of a lash of $(sed -n 's/^ *length_mm: \([0-9.]*\).*/\1/p' "$described" | head -n 1) mm):"
 contains 'nobody measured: and how to tell them' "$(joined)" ' % a longer one: natural tip 0.5 mm (3.3°) lower, root 0.13 mm lower.'
 equal 'nobody measured: no lash is named' "$(grep -c 'n[0-9][0-9][0-9]' out)" 0
 equal 'nobody measured: the JSON keeps to its schema' \

@@ -246,6 +246,16 @@ sed 's/step_mm: 1/step_mm: 0/' lacking.yaml >lacking-equal.yaml
 good step lacking-equal.yaml --apart 0.3
 equal 'or equal lengths would be better' "$(sed -n 1,2p out | tr -s ' \n' '  ')" \
     'No size of the tray fits here; equal lengths would lie 0.31 mm rms off one line (1 mm less: 0.67). '
+# The look has 8 mm somewhere, and the tray nothing below, so that only equal lengths are in it.
+good begin -o short-tray.yaml --look cat --layers 12/12/12 --tray 8-13 --eyes left
+good step short-tray.yaml --json short-tray.json
+equal 'a tray that lacks what would be better: that is said' "$(sed -n 1,2p out | tr -s ' \n' '  ')" \
+    "$("$python" -c '
+import json
+at = json.load(open("short-tray.json"))["lesson"]["here"]
+assert at["one_less_mm"] < at["equal_mm"] == at["best_mm"]
+print("Best of the tray: equal lengths, %.2f mm rms off one line; 1 mm less would have %.2f, but the tray "
+      "lacks its sizes. " % (at["equal_mm"], at["one_less_mm"]))')"
 sed 's/^tray: .*/tray: any/; s/length_mm: [0-9]*, curl/length_mm: 3, curl/' "$examples/practice-head/layered.yaml" >shortest.yaml
 good step shortest.yaml
 contains 'nothing shorter than 3 mm is a choice' "$(head -n 1 out)" 'Best for this set: equal lengths, '

@@ -527,6 +527,11 @@ def unmeasured_claims(folder):
             for key, size in (("wants_longer", "longer"), ("wants_shorter", "shorter")):
                 told = recognised(eye["over_samples"][key], size, described[eye["side"]]["length_mm"])
                 claims.true(told in text, f"not there: {told}")
+    with claims.claim("nobody measured: numbers of lashes are means"):
+        claims.true("Both eyes \u00b7 about " in text, text[:200])
+        for eye in plan["eyes"]:
+            for cell in eye["cells"]:
+                claims.true(f"about {cell['lashes']} lash" in text, f"not there: {cell['lashes']}")
     with claims.claim("nobody measured: what to lay out and how long it takes, as in the report"):
         work = plan["work"]
         rows = ", ".join(f"{row['with_loss']} of {row['length_mm']:g} {row['curl']} {row['diameter_mm']:g}"

@@ -140,6 +140,12 @@ CLAIM(sets_of_one_eye_are_named_where_others_have_two) {
     written = (text){0};
     expect_status(tcr_report_ranking(ranked, 3, keep_text, &written), TCR_OK);
     expect_told(written.bytes, "Of one eye, the others of two: one, single.");
+    expect_true(strstr(written.bytes, "by chance") == NULL);
+    free(written.bytes);
+    expect_status(tcr_set_mark_drawn(set[1], TCR_RIGHT, 1), TCR_OK);
+    written = (text){0};
+    expect_status(tcr_report_ranking(ranked, 3, keep_text, &written), TCR_OK);
+    expect_told(written.bytes, "Lashes drawn by chance, not measured: two.");
     free(written.bytes);
     for (int i = 0; i < 2; i++) {
         tcr_check_free(check[i]);
