@@ -95,13 +95,16 @@ static int keep(void *context, const void *bytes, size_t count) {
     return 0;
 }
 
-/* What is doubtful about the set that was written, such as a lid in centimetres; "" if nothing. */
-static void say_doubts(const char *path, char text[DOUBTS_SIZE]) {
+/* What is doubtful about the set that was written, such as a lid in centimetres; "" if nothing.
+ * TCR_E_MEMORY; a file that may be written and not read keeps its doubts. */
+static tcr_status say_doubts(const char *path, char text[DOUBTS_SIZE], tcr_error *error) {
     tcr_set_file *file = NULL;
     *text = '\0';
-    if (tcr_set_file_read(path, NULL, &file, NULL) == TCR_OK)
+    tcr_status status = tcr_set_file_read(path, NULL, &file, error);
+    if (status == TCR_OK)
         (void)tcr_report_doubts(tcr_set_file_set(file), keep, text);
     tcr_set_file_free(file);
+    return status == TCR_E_MEMORY ? status : TCR_OK;
 }
 
 /* Says what to do next, unless the set file itself went where this would go. */
@@ -111,12 +114,14 @@ static int say_next(const tcr_call *call, const tcr_begin_options *o) {
     char text[TEXT_SIZE], shown[4 * COLUMNS], word[TCR_SHELL_WORD_SIZE] = "SET";
     char fit[FIT_SIZE], doubts[DOUBTS_SIZE];
     struct stat found;
+    tcr_error error = {.status = TCR_OK};
     if (strcmp(path, "-") == 0 || (stat(path, &found) == 0 && !S_ISREG(found.st_mode)))
         return TCR_EXIT_DONE;
     tcr_printable(path, COLUMNS, shown, sizeof shown);
     (void)tcr_shell_word(path, word, sizeof word);
     say_fit(o, fit);
-    say_doubts(path, doubts);
+    if (say_doubts(path, doubts, &error) != TCR_OK)
+        return tcr_say_error(&error);
     snprintf(text, sizeof text,
              "\"%s\" is written%s.\n"
              "%s%s"
