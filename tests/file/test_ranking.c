@@ -94,7 +94,7 @@ CLAIM(sets_come_by_rms_then_in_the_order_of_the_call_and_unjudged_ones_last) {
 
 CLAIM(three_digits_come_where_two_do_not_tell_sets_apart) {
     /* source: the rms that stand in the lines, as tcr_check_judge has them */
-    tcr_set *sets[] = {new_uneven(40, 3, 2.0), new_uneven(40, 9, 0.5), new_uneven(40, 3, 1.998)};
+    tcr_set *sets[] = {new_uneven(40, 3, 2.0), new_uneven(40, 3, 1.9), new_uneven(40, 3, 1.998)};
     tcr_ranked_set ranked[3];
     for (size_t count = 2; count <= 3; count++) {
         text written = {0};

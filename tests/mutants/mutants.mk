@@ -17,7 +17,8 @@ file := $(filter-out lib/file/json_only.o,$(call objects,lib/file))
 study := $(call objects,lib/study)
 results := $(call objects,lib/results)
 draw := $(call objects,lib/draw)
-cli := $(call objects,cli)
+# The command for many machines has a main of its own.
+cli := $(filter-out cli/study_mpi.o,$(call objects,cli))
 support := $(call objects,tests/support)
 
 link = $(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(libs)
