@@ -49,7 +49,7 @@ bool tcr_lesson_has(const tcr_lesson_sheet *sheet, int layer);
 
 /* Words that follow from the figures. Every text has room for TCR_LESSON_TEXT bytes. */
 enum { TCR_LESSON_TEXT = 1600, TCR_LESSON_SENTENCES = 3 };
-/* "12/11/10": the lengths of the layers that have lashes, with so many mm less a layer. */
+/* "12/11/10": the lengths of the layers that have lashes, less_mm shorter for each layer up. */
 void tcr_lesson_say_lengths(const tcr_lesson_sheet *sheet, int less_mm, char text[TCR_LESSON_TEXT]);
 /* Whether 1 mm less a layer helps here, without a full stop; or why nobody can say. */
 void tcr_lesson_say_answer(const tcr_lesson_sheet *sheet, char text[TCR_LESSON_TEXT]);

@@ -75,7 +75,7 @@ static void add_figures(tcr_table *t, const tcr_judgement *found, double toleran
     add_to_right(t, &words, OUT_END);
 }
 
-/* Whether two figures are the same in so many digits. */
+/* Whether two figures read the same with this many decimals, 2 or 3. */
 static bool looks_alike(double one_mm, double other_mm, int digits) {
     const double scale = digits == 2 ? 1e2 : 1e3;
     return round(scale * one_mm) == round(scale * other_mm);

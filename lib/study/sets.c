@@ -55,10 +55,9 @@ static void end(void *context, void *own) {
 /* Whether a set has the eyes of each output: a figure of the symmetry, of no side, needs both. */
 static bool has_eyes(const tcr_study *study, const tcr_set *set) {
     for (size_t i = 0; i < study->outputs; i++) {
-        const int only = study->output[i].side;
-        for (int side = 0; side < TCR_SIDES; side++)
-            if ((only < 0 || only == side) && !tcr_set_has_eye(set, (tcr_side)side))
-                return false;
+        const int side = study->output[i].side;
+        if (side < 0 ? tcr_set_eyes(set, NULL) < TCR_SIDES : !tcr_set_has_eye(set, (tcr_side)side))
+            return false;
     }
     return true;
 }

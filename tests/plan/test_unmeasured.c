@@ -479,7 +479,7 @@ CLAIM(lashes_that_want_another_size_are_told_by_what_tells_most) {
     tcr_plan_wanting_text(NULL, 8.0, text);
     expect_text(text, "");
     tcr_plan_wanting_text(&w, 8.0, NULL);
-    /* Any number is told within the room. */
+    /* However large the numbers, the text ends within its room. */
     w = (tcr_plan_wanting){.share = 1.0, .apart = {1e300, -1e300, 1e300, -1e300}};
     for (int k = 0; k < TCR_TRAITS; k++)
         w.in_sd[k] = 1.0 + k;
