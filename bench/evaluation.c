@@ -72,9 +72,8 @@ static void vary(void *unused) {
 
 static void put(void *unused) {
     (void)unused;
-    for (size_t i = 0; i < LASHES; i++)
-        tcr_bench_must(tcr_set_replace_lash(set, TCR_LEFT, i, &lash[i]) == TCR_OK,
-                       "tcr_set_replace_lash");
+    tcr_bench_must(tcr_set_replace_lashes(set, TCR_LEFT, LASHES, lash) == TCR_OK,
+                   "tcr_set_replace_lashes");
 }
 
 static void figures(void *unused) {

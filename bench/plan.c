@@ -127,14 +127,14 @@ int main(int argc, char **argv) {
     bench_plan(&bench, "the line held", &j, &limit);
     j.options.objective = TCR_LEAST_MAXIMUM;
     bench_plan(&bench, "the line held, least maximum", &j, &limit);
-    j.options.free_line = true;
+    j.options.free_mm = 1.0;
     bench_plan(&bench, "the line free, least maximum", &j, &limit);
     j.options.objective = TCR_LEAST_SQUARES;
     bench_plan(&bench, "the line free", &j, &limit);
     j.options.lengths_most = 4;
     bench_plan(&bench, "the line free, 4 lengths", &j, &limit);
     j.options.lengths_most = 0;
-    j.options.free_line = false;
+    j.options.free_mm = 0.0;
     j.options.samples = 1000;
     bench_plan(&bench, "1000 samples", &j, &limit);
     tcr_set_free(j.set);

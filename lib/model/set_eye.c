@@ -11,6 +11,7 @@
 #include <tipcrest/field.h>
 
 #include "model/set_data.h"
+#include "model/valid.h"
 #include "num/error.h"
 #include "num/memory.h"
 #include "num/number.h"
@@ -430,7 +431,8 @@ static tcr_status do_replace_lashes(tcr_set *set, tcr_side side, size_t n, const
     if (n != eye->count || (lashes == NULL && n > 0))
         return TCR_E_ARGUMENT;
     for (size_t i = 0; i < n; i++) {
-        status = take_shape(set, &lashes[i], &tried);
+        /* Valid ones know every number, and a study has many of them. */
+        status = tcr_lash_is_valid(&lashes[i]) ? TCR_OK : take_shape(set, &lashes[i], &tried);
         if (status != TCR_OK) {
             set->error.lash = i;
             return status;

@@ -50,8 +50,8 @@ void tcr_sort(double *values, size_t n) {
     }
 }
 
-/* Puts the median of first, middle and last in the middle and returns it. */
-static double middle_of_three(double *values, size_t low, size_t high) {
+/* Puts the median of first, middle and last in the middle and returns where that is. */
+static double *middle_of_three(double *values, size_t low, size_t high) {
     const size_t middle = low + (high - low) / 2;
     if (values[middle] < values[low])
         swap(&values[middle], &values[low]);
@@ -59,18 +59,18 @@ static double middle_of_three(double *values, size_t low, size_t high) {
         swap(&values[high], &values[low]);
     if (values[high] < values[middle])
         swap(&values[high], &values[middle]);
-    return values[middle];
+    return &values[middle];
 }
 
-/* Moves the values below a pivot to the front, or those equal to it; returns where the others
- * begin. Without a branch on the values, which a processor could not foresee. */
-static size_t move_first(double *values, size_t low, size_t high, double pivot, bool equal) {
+/* Moves the values below a pivot to the front; returns where the others begin. Without a branch on
+ * the values, which a processor could not foresee. */
+static size_t move_first(double *values, size_t low, size_t high, double pivot) {
     size_t others = low;
-    for (size_t i = low; i <= high; i++) {
+    for (size_t i = low; i < high; i++) {
         const double value = values[i];
         values[i] = values[others];
         values[others] = value;
-        others += equal ? !(pivot < value) : value < pivot;
+        others += value < pivot;
     }
     return others;
 }
@@ -85,15 +85,17 @@ void tcr_select(double *values, size_t n, size_t k) {
             return;
         }
         allowed -= width;
-        const double pivot = middle_of_three(values, low, high);
-        const size_t from = move_first(values, low, high, pivot, false);
-        if (k < from) {
-            high = from - 1;
-            continue;
-        }
-        low = move_first(values, from, high, pivot, true);
-        if (k < low)
+        /* The pivot waits at the end, and then stands where it belongs. */
+        double *pivot = middle_of_three(values, low, high);
+        swap(pivot, &values[high]);
+        const size_t from = move_first(values, low, high, values[high]);
+        swap(&values[from], &values[high]);
+        if (k == from)
             return;
+        if (k < from)
+            high = from - 1;
+        else
+            low = from + 1;
     }
 }
 

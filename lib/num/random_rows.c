@@ -1,12 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Philox, logarithm, root and cosine over columns of lashes. Words of 32 bits stand in 64, where
- * every instruction set has their product. A normal beyond the cut is drawn again by itself: three
- * in a thousand.
+ * Philox, logarithm, root and cosine over columns of lashes. A normal beyond the cut is drawn again
+ * by itself: three in a thousand.
  */
 #include "num/random_rows.h"
 
 #include <math.h>
+#include <stdbool.h>
 
 #include "num/elementary_kernel.h"
 #include "num/random_kernel.h"
@@ -14,17 +14,50 @@
 enum { BLOCK = 32 };
 
 /* Blocks of whole vectors: rows behind the last are drawn too, and not taken. */
-TCR_CLONED static void uniform_block(const tcr_random *restrict number, double *restrict out) {
-    for (uint32_t i = 0; i < BLOCK; i++)
-        out[i] = tcr_unit_interval_lane(tcr_philox_lane(number, i).high);
+#define UNIFORM_BLOCK(PHILOX)                                                                      \
+    for (uint32_t i = 0; i < BLOCK; i++)                                                           \
+        out[i] = tcr_unit_interval_lane(PHILOX(number, i).high);
+#define NORMAL_BLOCK(PHILOX)                                                                       \
+    for (uint32_t i = 0; i < BLOCK; i++) {                                                         \
+        const tcr_random_words words = PHILOX(number, i);                                          \
+        out[i] = tcr_normal_lane(words.high, words.low);                                           \
+    }
+
+/* Like TCR_CLONED, but that AVX-512 has a form of its own. */
+#ifdef TCR_WITH_CLONES
+#define NARROW __attribute__((target_clones("default", "avx2")))
+#define WIDE __attribute__((target("avx512f,avx512dq")))
+static bool has_wide(void) {
+    return __builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512dq");
 }
 
-TCR_CLONED static void normal_block(const tcr_random *restrict number, double *restrict out) {
-    for (uint32_t i = 0; i < BLOCK; i++) {
-        const tcr_random_words words = tcr_philox_lane(number, i);
-        out[i] = tcr_normal_lane(words.high, words.low);
-    }
+WIDE static void uniform_block_wide(const tcr_random *restrict number, double *restrict out) {
+    UNIFORM_BLOCK(tcr_philox_lane_in_64)
 }
+WIDE static void normal_block_wide(const tcr_random *restrict number, double *restrict out) {
+    NORMAL_BLOCK(tcr_philox_lane_in_64)
+}
+NARROW static void uniform_block_narrow(const tcr_random *restrict number, double *restrict out) {
+    UNIFORM_BLOCK(tcr_philox_lane)
+}
+NARROW static void normal_block_narrow(const tcr_random *restrict number, double *restrict out) {
+    NORMAL_BLOCK(tcr_philox_lane)
+}
+
+static void uniform_block(const tcr_random *number, double *out) {
+    (has_wide() ? uniform_block_wide : uniform_block_narrow)(number, out);
+}
+static void normal_block(const tcr_random *number, double *out) {
+    (has_wide() ? normal_block_wide : normal_block_narrow)(number, out);
+}
+#else
+static void uniform_block(const tcr_random *restrict number, double *restrict out) {
+    UNIFORM_BLOCK(tcr_philox_lane)
+}
+static void normal_block(const tcr_random *restrict number, double *restrict out) {
+    NORMAL_BLOCK(tcr_philox_lane)
+}
+#endif
 
 void tcr_random_uniforms(const tcr_random *number, size_t n, double *uniform) {
     tcr_random from = *number;
