@@ -179,23 +179,33 @@ TCR_SHARED double tcr_fan_mean_cosine(int fan, double spread_rad) {
     return sum / fan;
 }
 
-/* unit_tip: the tip of the curl at a length of 1, of which all its lengths have the shape. */
-TCR_SHARED tcr_fibre tcr_fibre_of(const tcr_profile *profile, tcr_vec2 unit_tip, double length_mm,
-                                  double loss) {
-    const int n = profile->pieces;
-    const double first = profile->share[0] * length_mm, second = profile->share[n > 1] * length_mm;
-    return (tcr_fibre){
-        .first_mm = n > 1 ? first : 2.0 * length_mm,
-        .second_mm = n > 2 ? first + second : 2.0 * length_mm,
-        .curvature = {profile->turn_rad[0] / first, profile->turn_rad[n > 1] / second},
-        .tip = {unit_tip.x * length_mm, unit_tip.y * length_mm},
-        .loss = loss,
+/* What the lanes need of a curl, of which all lengths have the shape: at a length of 1. */
+typedef struct tcr_unit_curl {
+    double pieces; /* a number that lanes compare */
+    double share[2], turn_rad[2];
+    tcr_vec2 tip;
+} tcr_unit_curl;
+
+TCR_SHARED tcr_unit_curl tcr_unit_curl_of(const tcr_profile *profile) {
+    const int second = profile->pieces > 1;
+    const tcr_arc_point tip = tcr_arc_walk(profile, 1.0, 1.0).point;
+    return (tcr_unit_curl){
+        .pieces = (double)profile->pieces,
+        .share = {profile->share[0], profile->share[second]},
+        .turn_rad = {profile->turn_rad[0], profile->turn_rad[second]},
+        .tip = {tip.x, tip.y},
     };
 }
 
-TCR_SHARED tcr_vec2 tcr_unit_tip(const tcr_profile *profile) {
-    const tcr_arc_point tip = tcr_arc_walk(profile, 1.0, 1.0).point;
-    return (tcr_vec2){tip.x, tip.y};
+TCR_LANE tcr_fibre tcr_fibre_of(const tcr_unit_curl *curl, double length_mm, double loss) {
+    const double first = curl->share[0] * length_mm, second = curl->share[1] * length_mm;
+    return (tcr_fibre){
+        .first_mm = curl->pieces > 1.0 ? first : 2.0 * length_mm,
+        .second_mm = curl->pieces > 2.0 ? first + second : 2.0 * length_mm,
+        .curvature = {curl->turn_rad[0] / first, curl->turn_rad[1] / second},
+        .tip = {curl->tip.x * length_mm, curl->tip.y * length_mm},
+        .loss = loss,
+    };
 }
 
 /* Where an extension parts from its lash, and what of it is free, in its own axes. */
@@ -454,7 +464,8 @@ TCR_SHARED tcr_attachment tcr_attach_to(const tcr_bond_bed *bed, const tcr_exten
 
 /* What the lanes need of an extension. */
 TCR_SHARED tcr_fibre tcr_fibre_of_extension(const tcr_extension *ext) {
-    return tcr_fibre_of(&ext->profile, tcr_unit_tip(&ext->profile), ext->length_mm,
+    const tcr_unit_curl curl = tcr_unit_curl_of(&ext->profile);
+    return tcr_fibre_of(&curl, ext->length_mm,
                         1.0 - tcr_fan_mean_cosine(ext->fan, ext->spread_rad));
 }
 

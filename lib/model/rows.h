@@ -82,15 +82,33 @@ static inline void tcr_lash_row(tcr_lash_rows *rows, size_t i, const tcr_lash *l
     rows->tip_mm[i] = lash->tip_diameter_mm;
 }
 
-/* Writes what an extension and its bond are to row i, but for its profile, which is not read; the
- * bond covers as much as both allow. */
-static inline void tcr_worn_row(tcr_worn_rows *w, size_t i, const tcr_extension *ext,
-                                const tcr_fibre *fibre, const tcr_bond *bond) {
+/* A row as a suitable lash of the bottom layer; tips ask for no more. */
+static inline tcr_lash tcr_lash_of_row(const tcr_lash_rows *rows, size_t i) {
+    tcr_lash lash;
+    lash.u = rows->u[i];
+    lash.height_mm = rows->height_mm[i];
+    lash.pitch_rad = rows->pitch_rad[i];
+    lash.yaw_rad = rows->yaw_rad[i];
+    lash.roll_rad = rows->roll_rad[i];
+    lash.length_mm = rows->length_mm[i];
+    lash.final_length_mm = NAN;
+    lash.turn_rad = rows->turn_rad[i];
+    lash.root_diameter_mm = rows->root_mm[i];
+    lash.tip_diameter_mm = rows->tip_mm[i];
+    lash.layer = TCR_BOTTOM;
+    lash.condition = TCR_SUITABLE;
+    return lash;
+}
+
+/* Writes what is worn and how it is bonded to row i, but for its placement; the bond covers as much
+ * as both allow. */
+static inline void tcr_bonded_row(tcr_worn_rows *w, size_t i, double length_mm, double diameter_mm,
+                                  const tcr_fibre *fibre, const tcr_bond *bond) {
+    const double most_mm = tcr_less(bond->length_mm, length_mm);
     w->offset_mm[i] = bond->offset_mm;
-    w->most_mm[i] = tcr_less(bond->length_mm, ext->length_mm);
-    w->radius_mm[i] = tcr_radius(ext->diameter_mm, bond->glue_mm);
-    w->upward[i] = tcr_placement_upward(ext->placement);
-    w->outward[i] = tcr_placement_outward(ext->placement);
+    w->most_mm[i] = most_mm;
+    w->bond_mm[i] = most_mm;
+    w->radius_mm[i] = tcr_radius(diameter_mm, bond->glue_mm);
     w->first_mm[i] = fibre->first_mm;
     w->second_mm[i] = fibre->second_mm;
     w->curvature[0][i] = fibre->curvature[0];
@@ -98,7 +116,18 @@ static inline void tcr_worn_row(tcr_worn_rows *w, size_t i, const tcr_extension 
     w->tip_x[i] = fibre->tip.x;
     w->tip_y[i] = fibre->tip.y;
     w->loss[i] = fibre->loss;
-    w->bond_mm[i] = w->most_mm[i];
+}
+
+static inline void tcr_placement_row(tcr_worn_rows *w, size_t i, tcr_placement placement) {
+    w->upward[i] = tcr_placement_upward(placement);
+    w->outward[i] = tcr_placement_outward(placement);
+}
+
+/* Both, of an extension whose profile is not read. */
+static inline void tcr_worn_row(tcr_worn_rows *w, size_t i, const tcr_extension *ext,
+                                const tcr_fibre *fibre, const tcr_bond *bond) {
+    tcr_bonded_row(w, i, ext->length_mm, ext->diameter_mm, fibre, bond);
+    tcr_placement_row(w, i, ext->placement);
 }
 
 /* Copies row 'from' of a struct of columns, 'size' bytes long, to row i. */

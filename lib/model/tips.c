@@ -3,9 +3,11 @@
 #include <tipcrest/tips.h>
 
 #include <math.h>
+#include <string.h>
 
 #include "model/rows.h"
 #include "model/valid.h"
+#include "num/elementary_kernel.h"
 #include "num/range.h"
 
 /* The tip alone of an evaluation; no view is asked for. */
@@ -75,9 +77,9 @@ typedef struct batch {
     tcr_tip_columns *out;
     size_t n, row[TCR_ROWS];
     bool touching;
-    /* Kept from row to row: the tips of the last curls at a length of 1, and of the last fan. */
-    int curl[CURLS];
-    tcr_vec2 unit_tip[CURLS];
+    /* Kept from row to row: the last curls at a length of 1, and what the last fan loses. */
+    int profile[CURLS];
+    tcr_unit_curl curl[CURLS];
     int fan;
     double spread_rad, loss;
     tcr_lash_rows lash;
@@ -99,18 +101,21 @@ static const tcr_profile *profile_of_row(const batch *b, size_t i) {
     return &b->profiles[b->in->ext_profile[i]];
 }
 
-static tcr_fibre fibre_of_row(batch *b, size_t i, const tcr_extension *ext) {
+static inline void take_fan(batch *b, int fan, double spread_rad) {
+    if (fan != b->fan || spread_rad != b->spread_rad) {
+        b->fan = fan;
+        b->spread_rad = spread_rad;
+        b->loss = 1.0 - tcr_fan_mean_cosine(fan, spread_rad);
+    }
+}
+
+static inline const tcr_unit_curl *curl_of_row(batch *b, size_t i) {
     const int profile = b->in->ext_profile[i], slot = profile % CURLS;
-    if (b->curl[slot] != profile) {
-        b->curl[slot] = profile;
-        b->unit_tip[slot] = tcr_unit_tip(&b->profiles[profile]);
+    if (b->profile[slot] != profile) {
+        b->profile[slot] = profile;
+        b->curl[slot] = tcr_unit_curl_of(profile_of_row(b, i));
     }
-    if (ext->fan != b->fan || ext->spread_rad != b->spread_rad) {
-        b->fan = ext->fan;
-        b->spread_rad = ext->spread_rad;
-        b->loss = 1.0 - tcr_fan_mean_cosine(ext->fan, ext->spread_rad);
-    }
-    return tcr_fibre_of(profile_of_row(b, i), b->unit_tip[slot], ext->length_mm, b->loss);
+    return &b->curl[slot];
 }
 
 /* A valid row that is evaluated alone: a bare lash, or an extension that lies unusually. */
@@ -184,7 +189,8 @@ static void add_row(batch *b, size_t i) {
         return;
     }
     const size_t k = b->n++;
-    const tcr_fibre fibre = fibre_of_row(b, i, &ext);
+    take_fan(b, ext.fan, ext.spread_rad);
+    const tcr_fibre fibre = tcr_fibre_of(curl_of_row(b, i), ext.length_mm, b->loss);
     b->row[k] = i;
     tcr_lash_row(&b->lash, k, &lash);
     tcr_worn_row(&b->worn, k, &ext, &fibre, b->bond);
@@ -192,6 +198,109 @@ static void add_row(batch *b, size_t i) {
     b->touching = b->touching || b->worn.upward[k] != 0.0;
     if (b->n == TCR_ROWS)
         flush(b);
+}
+
+/* So many columns at once are more than a processor foresees the reading of. */
+enum { CACHE_LINE = 8, AHEAD = 8 * TCR_ROWS };
+#ifdef __GNUC__
+#define PREFETCH(address) __builtin_prefetch(address)
+#else
+#define PREFETCH(address) ((void)(address))
+#endif
+
+/* What extensions are, in columns: their numbers, and those of their curls. */
+typedef struct ext_rows {
+    double length_mm[TCR_ROWS], diameter_mm[TCR_ROWS];
+    double pieces[TCR_ROWS], share[2][TCR_ROWS], turn_rad[2][TCR_ROWS];
+    double tip_x[TCR_ROWS], tip_y[TCR_ROWS];
+} ext_rows;
+
+/* What the extensions of a whole block are, and whether all lashes, extensions and bonds are valid.
+ * alike: all but length and diameter of each. */
+TCR_CLONED static bool take_rows(const tcr_bond *bond, double loss, const tcr_extension *alike,
+                                 const tcr_lash_rows *restrict lashes, const ext_rows *restrict ext,
+                                 tcr_worn_rows *restrict worn) {
+    uint64_t wrong = 0;
+    for (size_t k = 0; k < TCR_ROWS; k++) {
+        const tcr_lash lash = tcr_lash_of_row(lashes, k);
+        const tcr_unit_curl curl = {ext->pieces[k],
+                                    {ext->share[0][k], ext->share[1][k]},
+                                    {ext->turn_rad[0][k], ext->turn_rad[1][k]},
+                                    {ext->tip_x[k], ext->tip_y[k]}};
+        const tcr_fibre fibre = tcr_fibre_of(&curl, ext->length_mm[k], loss);
+        tcr_bonded_row(worn, k, ext->length_mm[k], ext->diameter_mm[k], &fibre, bond);
+        const double bond_mm =
+            tcr_bond_length_lane(lash.length_mm, bond->offset_mm, worn->most_mm[k]);
+        worn->bond_mm[k] = bond_mm;
+        tcr_extension e;
+        e.length_mm = ext->length_mm[k];
+        e.diameter_mm = ext->diameter_mm[k];
+        e.fan = alike->fan;
+        e.spread_rad = alike->spread_rad;
+        e.placement = alike->placement;
+        const bool valid = tcr_lash_is_valid(&lash) & tcr_extension_is_in_range(&e) &
+                           (bond_mm >= TCR_BOND_LEAST_MM);
+        wrong |= valid ? 0 : 1;
+    }
+    return wrong == 0;
+}
+
+static void take_curl(ext_rows *ext, size_t k, const tcr_unit_curl *curl) {
+    ext->pieces[k] = curl->pieces;
+    for (int j = 0; j < 2; j++) {
+        ext->share[j][k] = curl->share[j];
+        ext->turn_rad[j][k] = curl->turn_rad[j];
+    }
+    ext->tip_x[k] = curl->tip.x;
+    ext->tip_y[k] = curl->tip.y;
+}
+
+/*
+ * A whole block of rows at once, where none needs a look by itself: each is valid and carries an
+ * extension, and all have one fan. False where a row does; the block is to be filled anew then.
+ * more: there are AHEAD rows behind it.
+ */
+static bool take_block(batch *b, size_t from, bool more) {
+    const tcr_lash_columns *in = b->in;
+    const tcr_extension alike = numbers_of_row(in, from);
+    ext_rows ext;
+    if (!tcr_extension_is_in_range(&alike)) /* a fan is not summed before */
+        return false;
+    for (size_t k = 0; k < TCR_ROWS; k++) {
+        const tcr_extension e = numbers_of_row(in, from + k);
+        const int profile = in->ext_profile[from + k];
+        if (profile < 0 || (size_t)profile >= b->profile_count || e.fan != alike.fan ||
+            e.spread_rad != alike.spread_rad || (unsigned)e.placement >= TCR_PLACEMENTS)
+            return false;
+        take_curl(&ext, k, curl_of_row(b, from + k));
+        tcr_placement_row(&b->worn, k, e.placement);
+        b->row[k] = from + k;
+        b->touching = b->touching || b->worn.upward[k] != 0.0;
+    }
+    const double *const column[] = {in->u,
+                                    in->height_mm,
+                                    in->pitch_rad,
+                                    in->yaw_rad,
+                                    in->roll_rad,
+                                    in->length_mm,
+                                    in->turn_rad,
+                                    in->root_diameter_mm,
+                                    in->tip_diameter_mm,
+                                    in->ext_length_mm,
+                                    in->ext_diameter_mm};
+    double *const to[] = {b->lash.u,        b->lash.height_mm, b->lash.pitch_rad, b->lash.yaw_rad,
+                          b->lash.roll_rad, b->lash.length_mm, b->lash.turn_rad,  b->lash.root_mm,
+                          b->lash.tip_mm,   ext.length_mm,     ext.diameter_mm};
+    for (size_t c = 0; c < sizeof column / sizeof column[0]; c++) {
+        memcpy(to[c], column[c] + from, sizeof ext.length_mm);
+        for (size_t k = 0; more && k < TCR_ROWS; k += CACHE_LINE)
+            PREFETCH(column[c] + from + AHEAD + k);
+    }
+    take_fan(b, alike.fan, alike.spread_rad);
+    if (!take_rows(b->bond, b->loss, &alike, &b->lash, &ext, &b->worn))
+        return false;
+    b->n = TCR_ROWS;
+    return true;
 }
 
 static bool columns_complete(const tcr_lash_columns *c, const tcr_tip_columns *t) {
@@ -230,8 +339,15 @@ tcr_status tcr_tips_n(const tcr_lid *lid, double opening, const tcr_bond *bond,
     b.fan = 0;
     b.spread_rad = b.loss = 0.0;
     for (int slot = 0; slot < CURLS; slot++)
-        b.curl[slot] = -1;
-    for (size_t i = 0; i < n; i++)
+        b.profile[slot] = -1;
+    size_t i = 0;
+    for (; n - i >= TCR_ROWS; i += TCR_ROWS) {
+        if (!take_block(&b, i, n - i >= AHEAD + TCR_ROWS))
+            for (size_t k = 0; k < TCR_ROWS; k++)
+                add_row(&b, i + k);
+        flush(&b);
+    }
+    for (; i < n; i++)
         add_row(&b, i);
     flush(&b);
     return TCR_OK;

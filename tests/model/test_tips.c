@@ -4,6 +4,7 @@
  */
 #include <tipcrest/tips.h>
 
+#include <limits.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -233,16 +234,8 @@ CLAIM(ten_thousand_tips_in_columns_are_those_one_by_one_to_the_bit) {
     free(c);
 }
 
-CLAIM(columns_may_be_cut_anywhere) {
-    static double spread[MANY], x[MANY], y[MANY], z[MANY];
-    columns *c = make_columns(6);
-    tie(c, spread);
-    const tcr_lid lid = tcr_lid_default();
-    const tcr_bond bond = tcr_bond_default();
-    expect_status(tcr_tips_n(&lid, 1.0, &bond, c->profiles, PROFILES, MANY, &c->in, &c->out),
-                  TCR_OK);
-    const size_t cut = 3333;
-    tcr_lash_columns rest = c->in;
+static tcr_lash_columns from_row(const tcr_lash_columns *all, size_t i) {
+    tcr_lash_columns rest = *all;
     const double **const numbers[] = {&rest.u,
                                       &rest.height_mm,
                                       &rest.pitch_rad,
@@ -255,11 +248,117 @@ CLAIM(columns_may_be_cut_anywhere) {
                                       &rest.ext_length_mm,
                                       &rest.ext_diameter_mm,
                                       &rest.ext_spread_rad};
-    for (size_t i = 0; i < sizeof numbers / sizeof numbers[0]; i++)
-        *numbers[i] += cut;
-    rest.ext_fan += cut;
-    rest.ext_placement += cut;
-    rest.ext_profile += cut;
+    for (size_t k = 0; k < sizeof numbers / sizeof numbers[0]; k++)
+        *numbers[k] += i;
+    rest.ext_fan += i;
+    rest.ext_placement += i;
+    rest.ext_profile += i;
+    return rest;
+}
+
+/* Rows that are all valid, with one fan for every 32; then faults of every kind, one in so many. */
+enum { ALIKE = 32, FAULTS = 14 };
+
+static void make_alike(columns *c, double *spread) {
+    for (int i = 0; i < MANY; i++) {
+        c->value[0][i] = fmin(c->value[0][i], 0.98);
+        c->value[5][i] = fmax(c->value[5][i], 4.0);
+        c->value[9][i] = c->ext[i].length_mm;
+        c->fan[i] = c->fan[i / ALIKE * ALIKE];
+        spread[i] = spread[i / ALIKE * ALIKE];
+    }
+}
+
+static void spoil(columns *c, double *spread, int fault, int i) {
+    switch (fault) {
+    case 0:
+        c->value[0][i] = 0.99;
+        break;
+    case 1:
+        c->value[2][i] = NAN;
+        break;
+    case 2:
+        c->value[8][i] = 2.0 * c->value[7][i];
+        break;
+    case 3:
+        c->value[9][i] = 0.0;
+        break; /* bare */
+    case 4:
+        c->value[9][i] = 31.0;
+        break;
+    case 5:
+        c->value[10][i] = 0.5;
+        break;
+    case 6:
+        c->value[5][i] = 1.2;
+        break; /* too short to bond */
+    case 7:
+        c->fan[i] = INT_MAX;
+        break;
+    case 8:
+        c->fan[i] = c->fan[i] % 20 + 1;
+        break;
+    case 9:
+        spread[i] = NAN;
+        break;
+    case 10:
+        spread[i] = 0.5;
+        break;
+    case 11:
+        c->placement[i] = 4;
+        break;
+    case 12:
+        c->profile[i] = -1;
+        break;
+    default:
+        c->profile[i] = PROFILES;
+        break;
+    }
+}
+
+CLAIM(rows_that_are_taken_together_are_those_one_by_one) {
+    static double spread[MANY];
+    columns *c = make_columns(9);
+    tie(c, spread);
+    make_alike(c, spread);
+    /* Of three blocks one is whole, one has a fault somewhere, one begins with it. */
+    for (int block = 0; block < MANY / ALIKE; block++)
+        if (block % 3 > 0)
+            spoil(c, spread, block / 3 % FAULTS,
+                  block * ALIKE + (block % 3 == 1 ? 1 + block % (ALIKE - 1) : 0));
+    const tcr_lid lid = tcr_lid_default();
+    const tcr_bond bond = tcr_bond_default();
+    expect_status(tcr_tips_n(&lid, 0.7, &bond, c->profiles, PROFILES, MANY, &c->in, &c->out),
+                  TCR_OK);
+    int failed = 0;
+    for (size_t i = 0; i < MANY; i++) {
+        double x, y, z;
+        int status;
+        tcr_tip_columns one = {&x, &y, &z, &status};
+        const tcr_lash_columns at = from_row(&c->in, i);
+        expect_status(tcr_tips_n(&lid, 0.7, &bond, c->profiles, PROFILES, 1, &at, &one), TCR_OK);
+        given("row %zu", i);
+        /* Source: each row alone, which the claim above holds to the scalar call. */
+        expect_status((tcr_status)c->status[i], (tcr_status)status);
+        expect_bytes(&c->x[i], &x, sizeof x);
+        expect_bytes(&c->y[i], &y, sizeof y);
+        expect_bytes(&c->z[i], &z, sizeof z);
+        failed += status != TCR_OK;
+    }
+    ck_assert_int_gt(failed, 100);
+    free(c);
+}
+
+CLAIM(columns_may_be_cut_anywhere) {
+    static double spread[MANY], x[MANY], y[MANY], z[MANY];
+    columns *c = make_columns(6);
+    tie(c, spread);
+    const tcr_lid lid = tcr_lid_default();
+    const tcr_bond bond = tcr_bond_default();
+    expect_status(tcr_tips_n(&lid, 1.0, &bond, c->profiles, PROFILES, MANY, &c->in, &c->out),
+                  TCR_OK);
+    const size_t cut = 3333;
+    const tcr_lash_columns rest = from_row(&c->in, cut);
     tcr_tip_columns into = {x, y, z, NULL}; /* the statuses need not be asked for */
     expect_status(tcr_tips_n(&lid, 1.0, &bond, c->profiles, PROFILES, MANY - cut, &rest, &into),
                   TCR_OK);
@@ -352,6 +451,7 @@ int main(void) {
         &a_mirrored_lash_on_a_symmetric_lid_has_a_mirrored_tip,
         &a_higher_root_raises_the_tip_by_as_much_along_b,
         &ten_thousand_tips_in_columns_are_those_one_by_one_to_the_bit,
+        &rows_that_are_taken_together_are_those_one_by_one,
         &columns_may_be_cut_anywhere,
         &a_row_with_an_unknown_profile_placement_or_fan_fails_alone,
         &faults_of_the_whole_call_are_refused,
