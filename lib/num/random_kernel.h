@@ -23,13 +23,14 @@ typedef struct tcr_random_words {
 } tcr_random_words;
 
 /*
- * The rounds, for a counter's words and a seed, over words that stand in WORD: in 32 bits, or in the
- * lower half of 64. Of the first a compiler makes vectors for the older instruction sets, which have
- * the product of two halves; AVX-512 multiplies 64 bits at once, and takes half the instructions for
- * the second. The ten are written out: a loop would hide that there are lanes beside it.
+ * The rounds, for a counter's words and a seed, over words that stand in WORD: in 32 bits, or in
+ * the lower half of 64. Of the first a compiler makes vectors for the older instruction sets, which
+ * have the product of two halves; AVX-512 multiplies 64 bits at once, and takes half the
+ * instructions for the second. The ten are written out: a loop would hide that there are lanes
+ * beside it.
  */
 #define TCR_ROUND(WORD)                                                                            \
-    {                                                                                              \
+    do {                                                                                           \
         const uint64_t p0 = UINT64_C(0xD2511F53) * c0, p1 = UINT64_C(0xCD9E8D57) * c2;             \
         c0 = (WORD)(p1 >> 32) ^ c1 ^ (WORD)k0;                                                     \
         c1 = (WORD)(p1 & UINT32_MAX);                                                              \
@@ -37,12 +38,20 @@ typedef struct tcr_random_words {
         c3 = (WORD)(p0 & UINT32_MAX);                                                              \
         k0 += UINT32_C(0x9E3779B9);                                                                \
         k1 += UINT32_C(0xBB67AE85);                                                                \
-    }
+    } while (0)
 #define TCR_PHILOX_ROUNDS(NAME, WORD)                                                              \
     TCR_LANE tcr_random_words NAME(WORD c0, WORD c1, WORD c2, WORD c3, uint64_t seed) {            \
         uint32_t k0 = (uint32_t)seed, k1 = (uint32_t)(seed >> 32);                                 \
-        TCR_ROUND(WORD) TCR_ROUND(WORD) TCR_ROUND(WORD) TCR_ROUND(WORD) TCR_ROUND(WORD)            \
-        TCR_ROUND(WORD) TCR_ROUND(WORD) TCR_ROUND(WORD) TCR_ROUND(WORD) TCR_ROUND(WORD)            \
+        TCR_ROUND(WORD);                                                                           \
+        TCR_ROUND(WORD);                                                                           \
+        TCR_ROUND(WORD);                                                                           \
+        TCR_ROUND(WORD);                                                                           \
+        TCR_ROUND(WORD);                                                                           \
+        TCR_ROUND(WORD);                                                                           \
+        TCR_ROUND(WORD);                                                                           \
+        TCR_ROUND(WORD);                                                                           \
+        TCR_ROUND(WORD);                                                                           \
+        TCR_ROUND(WORD);                                                                           \
         return (tcr_random_words){(uint64_t)c0 << 32 | c1, (uint64_t)c2 << 32 | c3};               \
     }
 TCR_PHILOX_ROUNDS(tcr_philox_rounds, uint32_t)

@@ -31,16 +31,13 @@ static bool has_wide(void) {
     return __builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512dq");
 }
 
-WIDE static void uniform_block_wide(const tcr_random *restrict number, double *restrict out) {
-    UNIFORM_BLOCK(tcr_philox_lane_in_64)
-}
-WIDE static void normal_block_wide(const tcr_random *restrict number, double *restrict out) {
-    NORMAL_BLOCK(tcr_philox_lane_in_64)
-}
-NARROW static void uniform_block_narrow(const tcr_random *restrict number, double *restrict out) {
-    UNIFORM_BLOCK(tcr_philox_lane)
-}
-NARROW static void normal_block_narrow(const tcr_random *restrict number, double *restrict out) {
+WIDE static void uniform_block_wide(const tcr_random *restrict number,
+                                    double *restrict out){UNIFORM_BLOCK(tcr_philox_lane_in_64)} WIDE
+    static void normal_block_wide(const tcr_random *restrict number,
+                                  double *restrict out){NORMAL_BLOCK(tcr_philox_lane_in_64)} NARROW
+    static void uniform_block_narrow(const tcr_random *restrict number,
+                                     double *restrict out){UNIFORM_BLOCK(tcr_philox_lane)} NARROW
+    static void normal_block_narrow(const tcr_random *restrict number, double *restrict out) {
     NORMAL_BLOCK(tcr_philox_lane)
 }
 

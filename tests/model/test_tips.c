@@ -289,9 +289,11 @@ static void spoil(columns *c, double *spread, int fault, int i) {
     case 5:
         c->value[10][i] = 0.5;
         break;
-    case 6:
-        c->value[5][i] = 1.2;
-        break; /* too short to bond */
+    case 6: /* just too short to bond, and as usual else */
+        c->value[5][i] = 0.95;
+        c->value[6][i] = 0.5;
+        c->placement[i] = (int)TCR_OUTER_SIDE;
+        break;
     case 7:
         c->fan[i] = INT_MAX;
         break;
@@ -327,7 +329,7 @@ CLAIM(rows_that_are_taken_together_are_those_one_by_one) {
             spoil(c, spread, block / 3 % FAULTS,
                   block * ALIKE + (block % 3 == 1 ? 1 + block % (ALIKE - 1) : 0));
     const tcr_lid lid = tcr_lid_default();
-    const tcr_bond bond = tcr_bond_default();
+    const tcr_bond bond = {.offset_mm = 0.0, .length_mm = 3.0, .glue_mm = 0.03};
     expect_status(tcr_tips_n(&lid, 0.7, &bond, c->profiles, PROFILES, MANY, &c->in, &c->out),
                   TCR_OK);
     int failed = 0;
