@@ -4,7 +4,7 @@
 /* The palette of the library's own pictures (lib/draw/style.c). */
 const INK = {
     natural: '#43291c', layers: ['#14161f', '#12559c', '#d0661a'],
-    fitted: '#8a0f52', intended: '#2b2b33', other: '#0f6b62', halo: 'rgba(255,255,255,.85)',
+    fitted: '#8a0f52', intended: '#2b2b33', other: '#0f6b62', halo: 'rgba(255,255,255,.85)', band: 'rgba(255,255,255,.42)',
     skin: ['#f3ddcd', '#e7c8b4', '#e7c8b4', '#f3ddcd'], deep: '#d3aa93', shade: '125,74,58',
     glow: '255,243,232', crease: '#6b3d30', lashLine: '#2a1a17', water: '#e9b6a9', waterEdge: '#a9675a',
     sclera: '#f4f0ec', scleraEdge: '#cdbdb6', caruncle: '#d98f85', pupil: '#08080b', limbus: '#18262b',
@@ -74,22 +74,24 @@ function pathOf(points, mirror = 1, lift = 0) {
     return d;
 }
 
+const BACK = new Float64Array(2 * FIBRE); /* the other side of a hair, until its first is drawn */
+
 /* Adds the outline of a tapered hair to a path; thin ones keep a width that can be seen. */
 function addHair(c, all, at, points, mirror, lift, least) {
-    const left = [], right = [];
     for (let i = 0; i < points; i++) {
         const k = at + 3 * i, before = i > 0 ? k - 3 : k, after = i + 1 < points ? k + 3 : k;
         const dx = all[after] - all[before], dy = all[after + 1] - all[before + 1];
-        const length = Math.hypot(dx, dy) || 1, half = Math.max(all[k + 2], least);
-        const x = all[k], y = all[k + 1] + lift, ox = -dy / length * half, oy = dx / length * half;
-        left.push(mirror * (x + ox), y + oy);
-        right.push(mirror * (x - ox), y - oy);
+        const by = Math.max(all[k + 2], least) / (Math.sqrt(dx * dx + dy * dy) || 1);
+        const x = all[k], y = all[k + 1] + lift, ox = -dy * by, oy = dx * by;
+        BACK[2 * i] = mirror * (x - ox);
+        BACK[2 * i + 1] = y - oy;
+        if (i === 0)
+            c.moveTo(mirror * (x + ox), y + oy);
+        else
+            c.lineTo(mirror * (x + ox), y + oy);
     }
-    c.moveTo(left[0], left[1]);
-    for (let i = 2; i < left.length; i += 2)
-        c.lineTo(left[i], left[i + 1]);
-    for (let i = right.length - 2; i >= 0; i -= 2)
-        c.lineTo(right[i], right[i + 1]);
+    for (let i = 2 * points - 2; i >= 0; i -= 2)
+        c.lineTo(BACK[i], BACK[i + 1]);
     c.closePath();
 }
 
@@ -118,13 +120,20 @@ function trace(c, points, mirror, lift, backwards = false) {
     }
 }
 
+/* The iris has rays. */
+const RAYS = new Path2D();
+for (let i = 0; i < 60; i++) {
+    const a = i * Math.PI / 30, inner = 2.3 + (i * 7 % 5) / 6, outer = 3.6 + (i * 11 % 7) / 4;
+    RAYS.moveTo(inner * Math.cos(a), inner * Math.sin(a));
+    RAYS.lineTo(outer * Math.cos(a + .03), outer * Math.sin(a + .03));
+}
+
 /* An eye from the front or from above: skin, eyeball, lids, lashes, lines. */
 class EyePicture extends Picture {
     constructor(label) {
         super({x: -21.5, y: -13.5, width: 43, height: 33}, label);
         this.parts = {};
-        for (const [name, className] of [['band', 'band'], ['intended', 'intended'], ['other', 'other'],
-            ['halo', 'halo'], ['line', 'fitted'], ['rings', 'rings']])
+        for (const [name, className] of [['intended', 'intended'], ['other', 'other'], ['line', 'fitted'], ['rings', 'rings']])
             this.path(name, className, '');
         this.part('scale', 'path', {class: 'scale', d: 'M-20 12.6v-.6h10v.6'}).setAttribute('aria-hidden', 'true');
         this.label('scaleText', 'small', -15, -11.4, WORDS.scale);
@@ -183,13 +192,7 @@ class EyePicture extends Picture {
         c.fill();
         c.strokeStyle = 'rgba(217,215,176,.25)';
         c.lineWidth = .12;
-        c.beginPath();
-        for (let i = 0; i < 60; i++) {
-            const a = i * Math.PI / 30, inner = 2.3 + (i * 7 % 5) / 6, outer = 3.6 + (i * 11 % 7) / 4;
-            c.moveTo(inner * Math.cos(a), inner * Math.sin(a));
-            c.lineTo(outer * Math.cos(a + .03), outer * Math.sin(a + .03));
-        }
-        c.stroke();
+        c.stroke(RAYS);
         c.fillStyle = INK.pupil;
         c.beginPath();
         c.arc(0, 0, 1.9, 0, 7);
@@ -229,16 +232,27 @@ class EyePicture extends Picture {
         stroke(upper, INK.lashLine, .5);
     }
 
+    /* What lies under a line, on the canvas: a canvas is not laid out. */
+    ground(line, colour, width) {
+        const c = this.context;
+        c.beginPath();
+        trace(c, line, this.mirror, this.lift);
+        c.strokeStyle = colour;
+        c.lineWidth = width;
+        c.lineCap = 'butt';
+        c.stroke();
+    }
+
     /* Lines over it: {fitted, intended, other, tolerance, hairs}. */
     lines({fitted, intended, other = null, tolerance, hairs}) {
         const {mirror, lift} = this;
-        const line = pathOf(fitted, mirror, lift);
-        this.path('line', 'fitted', line);
-        this.path('halo', 'halo', line);
+        if (fitted !== null) {
+            this.ground(fitted, INK.band, 2 * tolerance);
+            this.ground(fitted, INK.halo, .55);
+        }
+        this.path('line', 'fitted', pathOf(fitted, mirror, lift));
         this.path('intended', 'intended', pathOf(intended, mirror, lift));
         this.path('other', 'other', pathOf(other, mirror, lift));
-        this.path('band', 'band', line);
-        this.parts.band.style.strokeWidth = 2 * tolerance;
         let rings = '';
         for (let i = 0; i < hairs.count; i++)
             if (hairs.sticks(i)) {

@@ -42,8 +42,8 @@ function figure(value, name, decimals, {signed = false, percent = false} = {}) {
 
 /* Changes a text only where it differs, so that nothing is laid out anew for nothing. */
 function setText(element, text) {
-    if (element.textContent !== text)
-        element.textContent = text;
+    if (element.said !== text)
+        element.textContent = element.said = text;
 }
 
 let made = 0;
@@ -101,13 +101,15 @@ class Slider {
 
     /* Shows a value without telling anybody. */
     show(value) {
+        if (value === this.present && Number(this.input.value) === value)
+            return; /* the input may stand beside the grid */
         this.present = value;
         const text = this.say ? this.say(value) : fixed(value, this.decimals) +
             (this.unit === '°' || this.unit === '' ? '' : ' ') + this.unit;
         this.input.value = value;
-        if (this.output.textContent === text)
+        if (this.output.said === text)
             return;
-        this.output.textContent = text;
+        setText(this.output, text);
         this.input.setAttribute('aria-valuetext', text);
     }
 
@@ -121,6 +123,8 @@ class Slider {
     }
 
     enable(on, why = '') {
+        if (this.input.disabled === !on)
+            return;
         this.input.disabled = !on;
         this.element.classList.toggle('off', !on);
         this.element.title = on ? '' : why;
@@ -143,6 +147,8 @@ class Choice {
     }
 
     show(value) {
+        if (this.select.value === value)
+            return;
         if (![...this.select.options].some(option => option.value === value))
             this.select.append(make('option', {value}, value));
         this.select.value = value;

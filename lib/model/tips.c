@@ -238,8 +238,9 @@ TCR_CLONED static bool take_rows(const tcr_bond *bond, double loss, const tcr_ex
         e.fan = alike->fan;
         e.spread_rad = alike->spread_rad;
         e.placement = alike->placement;
-        const bool valid = tcr_lash_is_valid(&lash) & tcr_extension_is_in_range(&e) &
-                           (bond_mm >= TCR_BOND_LEAST_MM);
+        bool valid = tcr_lash_is_valid(&lash);
+        valid &= tcr_extension_is_in_range(&e);
+        valid &= bond_mm >= TCR_BOND_LEAST_MM;
         wrong |= valid ? 0 : 1;
     }
     return wrong == 0;
