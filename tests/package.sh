@@ -59,14 +59,19 @@ for file in "$folder"/*.deb; do
     case $file in *-dbgsym_* | */libtipcrest-dev_*) ;; *) cp "$file" "$root/packages" ;; esac
 done
 chroot "$root" sh -c 'export DEBIAN_FRONTEND=noninteractive LC_ALL=C
-    apt-get -qq update && apt-get -qq install -y --no-install-recommends /packages/*.deb' \
+    apt-get -qq update && apt-get -qq install -y --download-only --no-install-recommends /packages/*.deb' \
     >"$log" 2>&1
+holds 'a bare Debian fetches what they need' $? "$log"
+begun=$(date +%s)
+chroot "$root" sh -c 'export DEBIAN_FRONTEND=noninteractive LC_ALL=C
+    apt-get -qq install -y --no-install-recommends /packages/*.deb' >"$log" 2>&1
 holds 'a bare Debian installs them with apt' $? "$log"
 # shellcheck disable=SC2016 # expanded there
 chroot "$root" sh -c 'cd /tmp && export LC_ALL=C HOME=/tmp &&
     tipcrest draw /usr/share/doc/tipcrest/examples/practice-head/layered.yaml --view front -o first.png' \
     >"$log" 2>&1 && [ "$(head -c 4 "$root/tmp/first.png" | tail -c 3)" = PNG ]
 holds 'a bare Debian draws the first picture' $? "$log"
+echo "# from apt to the picture: $(($(date +%s) - begun)) s, downloads aside"
 # shellcheck disable=SC2016 # expanded there
 chroot "$root" sh -c 'cd /tmp && export LC_ALL=C HOME=/tmp &&
     set=/usr/share/doc/tipcrest/examples/practice-head/layered.yaml &&
