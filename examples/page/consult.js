@@ -237,7 +237,9 @@ class Consult {
             const of = (value, name, options) => figure(value, 'over_samples.' + name, options?.percent ? 0 : 2, options);
             lines.push(make('p', {'data-side': SIDES[side]}, make('b', {}, WORDS.sides[SIDES[side]]), ': ',
                 ...c.expect(of(v[0], 'rms_mm'), of(v[2], 'within_tolerance', {percent: true})), '; ',
-                ...c.mapped(of(v[4], 'mapped_rms_mm'), of(v[5], 'mapped_within_tolerance', {percent: true})), '; ',
+                ...c.mapped(of(v[4], 'mapped_rms_mm'), of(v[5], 'mapped_within_tolerance', {percent: true})),
+                ...['mapped_beyond_limits', 'mapped_not_at_hand'].flatMap((name, i) => v[11 + i] > 0 ?
+                    [', ', of(v[11 + i], name, {percent: true}), ' ', c.beyond[i]] : []), '; ',
                 ...c.wants(of(v[8], 'wants_shorter.share', {percent: true}), of(v[9], 'wants_longer.share', {percent: true})), '.'));
             if (v[7] < v[6])
                 lines.push(make('p', {class: 'note'}, c.reach(fixed(v[6], v[6] % 1 === 0 ? 0 : 1), fixed(v[7], v[7] % 1 === 0 ? 0 : 1))));

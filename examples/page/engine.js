@@ -167,7 +167,7 @@ class Engine {
         });
     }
 
-    planEye(side) { return this.numbers(this.x.page_plan_eye(side), 11)?.slice() ?? null; }
+    planEye(side) { return this.numbers(this.x.page_plan_eye(side), 13)?.slice() ?? null; }
 }
 
 /* Lashes as page_shape.c writes them: a head and rows of points (x, y, half width). */

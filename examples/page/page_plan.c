@@ -102,7 +102,7 @@ size_t PAGE(page_plan_cells)(void) { return plan != NULL ? tcr_plan_result_of(pl
 
 /* side, zone, layer, lashes, length, curl, diameter, fan, spread in degrees, placement, rms. */
 const double *PAGE(page_plan_cell)(size_t i) {
-    double *out = page_numbers(11);
+    double *out = page_numbers(13);
     if (out == NULL || i >= page_plan_cells())
         return NULL;
     const tcr_plan_cell *cell = &tcr_plan_result_of(plan)->cell[i];
@@ -121,11 +121,12 @@ const double *PAGE(page_plan_cell)(size_t i) {
 /*
  * An eye over the samples of a plan: rms, 95th percentile, share within the tolerance, the same
  * with the size that each lash wants, the map's own rms and share; longest length asked for and
- * given; shares of lashes that want a shorter and a longer one; whether zones alone are planned.
+ * given; shares of lashes that want a shorter and a longer one; whether zones alone are planned;
+ * shares of the map that are beyond the limits and not in the tray.
  */
 const double *PAGE(page_plan_eye)(int side) {
     const tcr_plan_eye *eye = tcr_plan_eye_of(plan, (tcr_side)side);
-    double *out = page_numbers(11);
+    double *out = page_numbers(13);
     if (eye == NULL || out == NULL)
         return NULL;
     const tcr_plan_over *over = &eye->over;
@@ -139,8 +140,10 @@ const double *PAGE(page_plan_eye)(int side) {
                           eye->reach.given_mm,
                           over->wants[TCR_WANTS_SHORTER].share,
                           over->wants[TCR_WANTS_LONGER].share,
-                          eye->zones_only};
-    for (int k = 0; k < 11; k++)
+                          eye->zones_only,
+                          over->mapped_beyond,
+                          over->mapped_lacking};
+    for (int k = 0; k < 13; k++)
         out[k] = all[k];
     return out;
 }

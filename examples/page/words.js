@@ -139,6 +139,7 @@ const WORDS = {
         expect: (rms, within) => ['about ', rms, ' mm rms off the line, ', within, ' within the tolerance'],
         mapped: (rms, within) => ['the look as it stands, by the rule: ', rms, ' mm, ', within],
         wants: (shorter, longer) => ['lashes that will want another size: ', shorter, ' shorter, ', longer, ' longer'],
+        beyond: ['of it is beyond the limits', 'of it is not in the tray'],
         reach: (asked, given) => `The look asks for ${asked} mm; the plan gives ${given} mm at most.`,
         said: (right, left) => `Planned: right eye about ${right} mm rms off the line, left eye ${left} mm.`,
         sample: 'The picture shows one such client:',
