@@ -13,12 +13,6 @@ mkdir -p "$work" || exit 1
 work=$(cd "$work" && pwd)
 skipped=0
 
-# well CLAIM COMMAND...: the command ends with 0; else the end of what it said.
-well() {
-    claim=$1
-    shift
-    if "$@" >"$work/log" 2>&1; then ok "$claim"; else not_ok "$claim" "$(tail -n 20 "$work/log")"; fi
-}
 lacks() { # NAME REASON
     skip "the core builds for $1" "$2"
     skipped=$((skipped + 1))

@@ -20,12 +20,6 @@ stage=$work/stage
 CC=${CC:-cc}
 export CC
 
-# well CLAIM COMMAND...: the command ends with 0; else the end of what it said.
-well() {
-    claim=$1
-    shift
-    if "$@" >"$work/log" 2>&1; then ok "$claim"; else not_ok "$claim" "$(tail -n 20 "$work/log")"; fi
-}
 build() { # FOLDER OPTION...
     prepare "$1" --disable-tests --enable-werror CFLAGS=-O0 "$2" ${3+"$3"} ${4+"$4"} && in_folder "$1" make -j2
 }

@@ -41,6 +41,14 @@ contains() {
     esac
 }
 
+# well CLAIM COMMAND...: the command ends well. It writes to $work/log, the end of which is shown if not.
+# shellcheck disable=SC2154 # work comes from the script
+well() {
+    claim=$1
+    shift
+    if "$@" >"$work/log" 2>&1; then ok "$claim"; else not_ok "$claim" "$(tail -n 20 "$work/log")"; fi
+}
+
 # skip CLAIM REASON: it could not be tested here.
 skip() {
     tap_count=$((tap_count + 1))
