@@ -264,7 +264,21 @@ class EyePicture extends Picture {
 }
 
 /* A mark in the shape of a layer, so that a grey picture can be read: disc, square, triangle. */
-const markAt = (layer, x, y) => `M${x} ${y}` + ['m-.3 0a.3 .3 0 1 0 .6 0a.3 .3 0 1 0-.6 0', 'm-.28-.28h.56v.56h-.56z', 'm0-.38l.36 .64h-.72z'][layer];
+function mark(c, layer, x, y) {
+    c.beginPath();
+    if (layer === 0)
+        c.arc(x, y, .3, 0, 7);
+    else if (layer === 1)
+        c.rect(x - .28, y - .28, .56, .56);
+    else
+        [[0, .38], [.36, -.26], [-.36, -.26]].forEach(([right, up], i) => i === 0 ? c.moveTo(x + right, y + up) : c.lineTo(x + right, y + up));
+    c.closePath();
+    c.fillStyle = INK.layers[layer];
+    c.fill();
+    c.strokeStyle = '#fff';
+    c.lineWidth = .08;
+    c.stroke();
+}
 
 /* The profile at the middle of the lid, from the temple: eyeball and lid in section, three lashes. */
 class ProfilePicture extends Picture {
@@ -318,14 +332,26 @@ class ProfilePicture extends Picture {
 
     /* How far the tips are apart in height. */
     tips(hairs) {
-        const all = Array.from({length: hairs.count}, (_, i) => hairs.tip(i));
+        const c = this.context, all = Array.from({length: hairs.count}, (_, i) => hairs.tip(i));
         const tips = all.filter((_, i) => hairs.fibres(i) > 0);
         const right = Math.max(...all.map(p => p[0])) + 1.2;
-        this.path('levels', 'levels', tips.map(p => `M${round(p[0] + .2)} ${round(-p[1])}H${round(right + .8)}`).join(''));
-        for (let i = 0; i < hairs.count; i++)
-            this.path('mark' + i, 'mark l' + hairs.layer(i), hairs.fibres(i) > 0 ? markAt(hairs.layer(i), round(hairs.tip(i)[0]), round(-hairs.tip(i)[1])) : '');
         const heights = tips.map(p => p[1]), top = Math.max(...heights), bottom = Math.min(...heights);
-        this.path('gap', 'gap', tips.length > 1 ? `M${round(right)} ${round(-top)}V${round(-bottom)}` : '');
+        const stroke = (colour, width, ...lines) => {
+            c.strokeStyle = colour;
+            c.lineWidth = width;
+            c.beginPath();
+            for (const [x, y, to, up] of lines) {
+                c.moveTo(x, y);
+                c.lineTo(to, up);
+            }
+            c.stroke();
+        };
+        stroke(INK.intended, .1, ...tips.map(([x, y]) => [x + .2, y, right + .8, y]));
+        for (let i = 0; i < hairs.count; i++)
+            if (hairs.fibres(i) > 0)
+                mark(c, hairs.layer(i), ...all[i]);
+        if (tips.length > 1)
+            stroke(INK.fitted, .25, [right, top, right, bottom]);
         this.label('apart', 'gap-text', 26.6, tips.length > 1 ? Math.min(top + 1.1, 17.5) : 17,
             tips.length > 1 ? WORDS.apartTips(fixed(top - bottom, 2)) : '');
     }

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Teach: one eye from the front and in profile, what moves it, and how even it is. */
+const FIGURES_MS = 100;
 const GROUPS = {lid: 0, layering: 6, line: 11, view: 12, description: 13};
 
 /* What the lines and rings of a picture mean. */
@@ -11,6 +12,7 @@ class Teach {
         this.page = page;
         this.engine = page.engine;
         this.side = 0;
+        this.told = -FIGURES_MS;
         this.front = new EyePicture(WORDS.front('left'));
         this.profile = new ProfilePicture(WORDS.profile);
         this.chart = new LessonChart();
@@ -189,6 +191,8 @@ class Teach {
         }
         this.good = JSON.stringify(this.set);
         this.show();
+        if (!byHand)
+            this.told = -FIGURES_MS;
         this.render();
         if (byHand)
             for (const one of this.presets.children)
@@ -214,7 +218,10 @@ class Teach {
         const deg = fixed(viewer, 1).replace('.0', '');
         setText(this.caption, WORDS.front(SIDES[side]) + (viewer !== 0 ? WORDS.raised(deg) : '') + '. ' + WORDS.toScale);
         setText(this.front.title, this.caption.textContent);
-        this.tell();
+        /* Figures that change at every frame could not be read. */
+        this.owed = performance.now() - this.told < FIGURES_MS;
+        if (!this.owed)
+            this.tell();
     }
 
     /* The figures, each the library's own: made once, then filled in. */
@@ -241,6 +248,8 @@ class Teach {
     }
 
     tell() {
+        this.told = performance.now();
+        this.owed = false;
         const f = name => this.engine.figure(0, this.side, name);
         const verdict = WORDS.verdicts[f('verdict')] ?? WORDS.verdicts[0];
         this.cells.forEach(cell => cell.put(f(cell.dataset.figure)));
@@ -251,6 +260,8 @@ class Teach {
 
     /* What can wait: who sticks out, the lesson, and keeping the work. */
     rest() {
+        if (this.owed)
+            this.tell();
         const e = this.engine, side = this.side, apart = e.apart(0, side);
         const deviation = e.column(0, side, 'deviation_mm')?.slice() ?? [], layer = e.column(0, side, 'layer')?.slice();
         const staggered = e.column(0, side, 'staggered')?.slice(), sizes = e.column(0, side, 'remedy_sizes')?.slice();
