@@ -77,9 +77,11 @@ typedef struct tcr_why_layers {
                                      and if that extension is shorter than 3 mm */
     double step_mm;               /* of the rule; 1 mm, common practice, if the set's step is 0 */
     double equal_rms_mm;          /* rms with the bottom cell's length on every layer */
-    double ruled_rms_mm; /* rms with that less step_mm for each layer up; NaN without lashes on the
-                            bottom layer, and if an extension falls below 3 mm, a lash cannot bond
-                            or the line has no fit */
+    double ruled_rms_mm;  /* rms with that less step_mm for each layer up; NaN without lashes on the
+                             bottom layer, and if an extension falls below 3 mm, a lash cannot bond
+                             or the line has no fit */
+    size_t ruled_lacking; /* lashes whose extension by that rule the tray lacks; 0 if ruled_rms_mm
+                             is NaN, and without a tray */
 } tcr_why_layers;
 
 typedef struct tcr_why {

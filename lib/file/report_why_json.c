@@ -60,6 +60,7 @@ static void write_layers(tcr_json *json, const tcr_why_layers *layers) {
     tcr_json_number(json, "step_mm", layers->step_mm);
     tcr_json_number(json, "equal_rms_mm", layers->equal_rms_mm);
     tcr_json_number(json, "ruled_rms_mm", layers->ruled_rms_mm);
+    tcr_json_count(json, "ruled_lacking", layers->ruled_lacking);
     tcr_json_end(json);
 }
 

@@ -15,6 +15,7 @@
 #include "line/cells.h"
 #include "line/check_data.h"
 #include "line/intended.h"
+#include "model/set_data.h"
 #include "num/memory.h"
 
 /* The ways in which a cell's length is levelled: bit 0 for the shortening, bit 1 for the zone
@@ -222,15 +223,28 @@ static void move_tip(const inquiry *q, tcr_why_layers *layers) {
     layers->tip_by_height_mm = sight.seen.y - level_mm;
 }
 
+/* How many lashes would wear by the rule what the tray lacks. */
+static size_t count_lacking(const inquiry *q) {
+    size_t lacking = 0;
+    for (size_t j = 0; j < q->variant.n; j++) {
+        tcr_choice worn = q->variant.worn[j];
+        worn.length_mm = q->wearer[j].length_mm[RULED] + q->cells.own[j].longer_mm;
+        lacking += tcr_set_take_length(q->variant.set, &worn) != TCR_OK;
+    }
+    return lacking;
+}
+
 /* The rms by the rule; NaN where the rule has none. */
-static tcr_status fill_ruled(const inquiry *q, double *rms_mm) {
+static tcr_status fill_ruled(const inquiry *q, tcr_why_layers *layers) {
     for (size_t j = 0; j < q->variant.n; j++)
         if (!can_wear(q->wearer[j].length_mm[RULED] + q->cells.own[j].longer_mm))
             return TCR_OK;
     double value;
     const tcr_status status = mean_square_of(q, TCR_COMBINATIONS - 1u, RULED, TCR_ANEW_ALL, &value);
-    if (status == TCR_OK)
-        *rms_mm = sqrt(value);
+    if (status == TCR_OK) {
+        layers->ruled_rms_mm = sqrt(value);
+        layers->ruled_lacking = count_lacking(q);
+    }
     return status == TCR_E_BOND || status == TCR_E_ONE_X ? TCR_OK : status;
 }
 
@@ -246,7 +260,7 @@ static tcr_status fill_layers(const inquiry *q, tcr_why *why) {
                       : are_same(q, AS_WORN, RULED) ? TCR_LENGTHS_RULED
                                                     : TCR_LENGTHS_OTHER;
     move_tip(q, layers);
-    return isnan(layers->height_mm[TCR_BOTTOM]) ? TCR_OK : fill_ruled(q, &layers->ruled_rms_mm);
+    return isnan(layers->height_mm[TCR_BOTTOM]) ? TCR_OK : fill_ruled(q, layers);
 }
 
 bool tcr_cause_can_change(tcr_cause cause) {

@@ -189,6 +189,16 @@ static void add_rule(words *w, const tcr_why *why, const char *the) {
     say(w, the, " rule (each layer ", step.text, " mm shorter)", END);
 }
 
+/* What the tray lacks for the rule. */
+static void add_lacking(words *w, const tcr_why *why) {
+    char lacking[TCR_NUMBER_SIZE], all[TCR_NUMBER_SIZE];
+    if (why->layers.ruled_lacking == 0)
+        return;
+    tcr_number_text((double)why->layers.ruled_lacking, lacking);
+    tcr_number_text((double)why->lashes, all);
+    say(w, "; the tray lacks its sizes for ", lacking, " of ", all, " lashes", END);
+}
+
 static const char *does(tcr_effect effect, bool plural) {
     return effect == TCR_HELPS   ? plural ? " help" : " helps"
            : effect == TCR_HURTS ? plural ? " hurt" : " hurts"
@@ -208,7 +218,9 @@ static void say_equal(words *w, const tcr_why *why) {
         return;
     }
     say(w, " would", does(tcr_effect_of(ruled_mm, whole_mm), true), ": ", END);
-    add_both(w, ruled_mm, " mm rms with it, ", whole_mm, " mm without.");
+    add_both(w, ruled_mm, " mm rms with it, ", whole_mm, " mm without");
+    add_lacking(w, why);
+    add(w, ".");
 }
 
 /* The set with its lengths by layer, and with equal ones. */
@@ -216,14 +228,21 @@ static void say_compared(words *w, const tcr_why *why, const char *between) {
     add_both(w, why->whole_rms_mm, between, why->layers.equal_rms_mm, " mm with equal lengths");
 }
 
+/* Whether the verdict says what the rule would do, and so what the tray lacks for it. */
+static bool verdict_tells_rule(const tcr_why *why) {
+    return why->layers.lengths == TCR_LENGTHS_EQUAL ||
+           (why->layers.lengths == TCR_LENGTHS_OTHER && rule_is_new(why) && !why->layers.worn);
+}
+
 static void say_own_lengths(words *w, const tcr_why *why, tcr_effect effect) {
     const tcr_why_layers *layers = &why->layers;
     say(w, layers->worn ? "The lengths worn on the layers" : "The layers' own lengths",
         does(effect, true), ": ", END);
     say_compared(w, why, " mm rms with them, ");
-    if (rule_is_new(why) && !layers->worn) {
+    if (verdict_tells_rule(why)) {
         say(w, ", ", two(layers->ruled_rms_mm).text, " mm by ", END);
         add_rule(w, why, "the");
+        add_lacking(w, why);
     }
     add(w, ".");
 }
@@ -294,7 +313,10 @@ static void say_change(words *w, const tcr_why *why) {
     else
         add(w, best->levelled);
     add(w, " ");
-    add_both(w, rms_mm, " mm rms instead of ", why->whole_rms_mm, ".");
+    add_both(w, rms_mm, " mm rms instead of ", why->whole_rms_mm, "");
+    if (best == NULL && !verdict_tells_rule(why))
+        add_lacking(w, why);
+    add(w, ".");
 }
 
 /* ---- The rest -------------------------------------------------------------------------- */

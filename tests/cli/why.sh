@@ -141,6 +141,21 @@ contains 'which is what an artist can change' "$(joined)" \
 contains 'equal lengths leave the heights to show' "$(joined)" \
     'Hurts: root heights (0.33 without, but lashes grow so).'
 
+# The same tray without its shortest lengths: the map's shortest is 9 mm.
+sed 's/^tray: .*/tray: {lengths_mm: [9, 10, 11, 12]}/' "$examples/practice-head/equal.yaml" >lacking.yaml
+cp "$examples/practice-head/survey.csv" survey.csv
+good why lacking.yaml
+# By hand, from map and survey: who would wear 8 or 7 mm.
+lacking=$(awk -F , '/^#/ { next } !named++ { for (i = 1; i <= NF; i++) column[$i] = i; next }
+    $column["condition"] == "suitable" || $column["condition"] == "" {
+        u = $column["u"]; layer = $column["layer"]
+        n += (u <= 0.15 && layer != "bottom") || (u > 0.15 && u <= 0.3 && layer == "top") }
+    END { print n }' survey.csv)
+contains 'the rule is recommended with what the tray lacks for it' "$(joined)" \
+    "0.68 mm without; the tray lacks its sizes for $lacking of 81 lashes."
+good why lacking.yaml --json lacking.json
+equal 'JSON has the number' "$(member ruled_lacking lacking.json)" "$lacking"
+
 # Layers 0.3 mm apart: the rule shortens more than the heights ask for. Worn lengths and a plan.
 awk -F , -v OFS=, '/^#/ { next } !named++ { for (i = 1; i <= NF; i++) column[$i] = i; print; next }
     { layer = $column["layer"]; $column["height_mm"] -= 0.7 * (layer == "top" ? 2 : layer == "middle"); print }

@@ -33,7 +33,7 @@ static void expect_layers(const json_t *found, const tcr_why_layers *layers) {
     static const char *const lengths[] = {"one-layer", "equal", "ruled", "other"};
     static const char *const names[] = {"bottom", "middle", "top"};
     expect_names(found, "lengths worn_by_rows height_mm tip_by_height_mm tip_by_shorter_mm step_mm "
-                        "equal_rms_mm ruled_rms_mm");
+                        "equal_rms_mm ruled_rms_mm ruled_lacking");
     expect_text(get_text(found, "lengths"), lengths[layers->lengths]);
     expect_true(json_is_true(get(found, "worn_by_rows")) == layers->worn);
     for (int layer = 0; layer < TCR_LAYERS; layer++)
@@ -43,6 +43,7 @@ static void expect_layers(const json_t *found, const tcr_why_layers *layers) {
     expect_member(found, "step_mm", layers->step_mm);
     expect_member(found, "equal_rms_mm", layers->equal_rms_mm);
     expect_member(found, "ruled_rms_mm", layers->ruled_rms_mm);
+    expect_member(found, "ruled_lacking", (double)layers->ruled_lacking);
 }
 
 static void expect_eye(const json_t *found, const tcr_check *check, tcr_side side) {

@@ -131,6 +131,7 @@ static void claim_why(tcr_bytes *bytes) {
     why.layers.step_mm = tcr_any_double(bytes);
     why.layers.equal_rms_mm = tcr_any_double(bytes);
     why.layers.ruled_rms_mm = tcr_any_double(bytes);
+    why.layers.ruled_lacking = tcr_any_byte(bytes);
     const int which = any_int(bytes);
     tcr_mark(text, sizeof text);
     tcr_why_say(&why, (tcr_why_sentence)which, text);

@@ -427,7 +427,8 @@ CLAIM(layers_have_their_mean_heights_and_an_empty_one_none) {
 }
 
 /* Twelve lashes on one or two layers; the rows of some say what they wear. */
-static tcr_why worn_set(int layers, tcr_layer first, int rows, double length_mm) {
+static tcr_why worn_set_of(const tcr_tray *tray, int layers, tcr_layer first, int rows,
+                           double length_mm) {
     tcr_set *set = new_set(NULL, ALL);
     for (int i = 0; i < 12; i++) {
         char id[16];
@@ -437,9 +438,15 @@ static tcr_why worn_set(int layers, tcr_layer first, int rows, double length_mm)
         const tcr_wish wish = {.fixed = TCR_FIX_LENGTH, .length_mm = length_mm};
         expect_status(tcr_set_add_lash(set, TCR_LEFT, id, &lash, i < rows ? &wish : NULL), TCR_OK);
     }
+    if (tray != NULL)
+        expect_status(tcr_set_put_tray(set, tray), TCR_OK);
     const tcr_why why = causes_of(set, TCR_FITTED);
     tcr_set_free(set);
     return why;
+}
+
+static tcr_why worn_set(int layers, tcr_layer first, int rows, double length_mm) {
+    return worn_set_of(NULL, layers, first, rows, length_mm);
 }
 
 CLAIM(how_lengths_differ_by_layer_is_told) {
@@ -452,6 +459,15 @@ CLAIM(how_lengths_differ_by_layer_is_told) {
     expect_true(why.layers.lengths == TCR_LENGTHS_EQUAL && why.layers.worn);
     why = worn_set(2, TCR_BOTTOM, 7, 11.5);
     expect_true(why.layers.lengths == TCR_LENGTHS_OTHER && why.layers.worn);
+}
+
+CLAIM(who_would_wear_by_the_rule_what_the_tray_lacks_is_counted) {
+    /* Six of twelve lashes are on the middle layer, and 1 mm less than 11 is 10 mm. */
+    const tcr_tray has = {.count = 3, .length_mm = {10, 11, 12}};
+    const tcr_tray lacks = {.count = 2, .length_mm = {11, 12}};
+    expect_count(worn_set_of(&has, 2, TCR_BOTTOM, 12, 11).layers.ruled_lacking, 0);
+    expect_count(worn_set_of(&lacks, 2, TCR_BOTTOM, 12, 11).layers.ruled_lacking, 6);
+    expect_count(worn_set(2, TCR_BOTTOM, 12, 3.5).layers.ruled_lacking, 0); /* no rule at all */
 }
 
 CLAIM(the_rule_has_no_figure_where_it_cannot_be_followed) {
@@ -566,6 +582,7 @@ int main(void) {
         &a_zone_without_a_bottom_layer_has_the_nearest_ones_and_of_two_the_inner_ones,
         &layers_have_their_mean_heights_and_an_empty_one_none,
         &how_lengths_differ_by_layer_is_told,
+        &who_would_wear_by_the_rule_what_the_tray_lacks_is_counted,
         &the_rule_has_no_figure_where_it_cannot_be_followed,
         &an_artist_changes_what_a_lash_wears_and_not_how_it_grows,
         &wrong_arguments_are_told,

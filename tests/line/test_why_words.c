@@ -117,6 +117,25 @@ CLAIM(the_verdict_follows_the_figures_in_both_directions) {
     }
 }
 
+CLAIM(what_the_tray_lacks_for_the_rule_is_told_once) {
+    static const char LACKING[] = "; the tray lacks its sizes for 23 of 90 lashes.";
+    const double added[TCR_CAUSES] = {0};
+    for (int k = 0; k < 3; k++) { /* equal, other and worn lengths: the last names no rule first */
+        char text[TCR_WHY_TEXT];
+        tcr_why why = made_up(added, 0);
+        why.whole_rms_mm = 0.68;
+        why.layers.lengths = k == 0 ? TCR_LENGTHS_EQUAL : TCR_LENGTHS_OTHER;
+        why.layers.worn = k == 2;
+        why.layers.ruled_lacking = 23;
+        why.layers.ruled_rms_mm = 0.05; /* better than with any cause levelled: 0.1 */
+        given("case %d", k);
+        tcr_why_say(&why, TCR_WHY_VERDICT, text);
+        expect_true((strstr(text, LACKING) != NULL) == (k < 2));
+        tcr_why_say(&why, TCR_WHY_CHANGE, text);
+        expect_true((strstr(text, LACKING) != NULL) == (k == 2));
+    }
+}
+
 CLAIM(what_height_and_length_do_to_the_tip_follows_their_signs) {
     static const struct {
         double by_height_mm, by_shorter_mm, height_mm[TCR_LAYERS];
@@ -562,6 +581,7 @@ CLAIM(an_effect_is_a_change_of_a_twentieth_of_a_millimetre_or_more) {
 int main(void) {
     static const TTest *const claims[] = {
         &the_verdict_follows_the_figures_in_both_directions,
+        &what_the_tray_lacks_for_the_rule_is_told_once,
         &what_height_and_length_do_to_the_tip_follows_their_signs,
         &what_an_artist_can_change_and_the_rest_follow_the_figures,
         &a_rule_that_is_not_followed_counts_as_a_change,

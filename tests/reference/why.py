@@ -314,11 +314,20 @@ def ruled_rms(wearers, line, opening, viewer_deg):
         return None
 
 
+def ruled_lacking(settings, wearers, ruled):
+    """Lashes whose length by the rule the tray lacks."""
+    if ruled is None or settings.tray is None:
+        return 0
+    return sum(all(abs(one.ruled_length() + one.own_length - known) > 1e-9
+                   for known in settings.tray) for one in wearers)
+
+
 def layers_report(settings, eye, wearers, line, opening, viewer_deg, value):
     """The figures of the layering."""
     heights = {layer: [one.lash.height_mm for one in wearers if one.layer == layer]
                for layer in LAYERS}
     by_height, by_shorter = moved_tip(settings, eye, wearers[0].cells, opening, viewer_deg)
+    ruled = ruled_rms(wearers, line, opening, viewer_deg)
     by_rows = sum("ext_length_mm" in one.asked for one in wearers)
     return {
         "lengths": kind_of_lengths(wearers),
@@ -328,7 +337,8 @@ def layers_report(settings, eye, wearers, line, opening, viewer_deg, value):
         "tip_by_shorter_mm": by_shorter,
         "step_mm": wearers[0].step(),
         "equal_rms_mm": math.sqrt(value[frozenset(CAUSES) - {"layer_shortening"}]),
-        "ruled_rms_mm": ruled_rms(wearers, line, opening, viewer_deg),
+        "ruled_rms_mm": ruled,
+        "ruled_lacking": ruled_lacking(settings, wearers, ruled),
     }
 
 

@@ -40,6 +40,8 @@ class Why(Table):
         #: rms with the bottom cell's length on every layer, and by the rule, mm
         self.equal_rms_mm, self.ruled_rms_mm = (self._c.layers.equal_rms_mm,
                                                 self._c.layers.ruled_rms_mm)
+        #: lashes whose extension by the rule the tray lacks
+        self.ruled_lacking = int(self._c.layers.ruled_lacking)
         #: rise of the mean lash's tip with a root 1 mm higher, and an extension 1 mm shorter, mm
         self.tip_by_height_mm, self.tip_by_shorter_mm = (self._c.layers.tip_by_height_mm,
                                                          self._c.layers.tip_by_shorter_mm)
