@@ -290,6 +290,17 @@ TCR_API const tcr_plan_point *tcr_plan_point_made(const tcr_plan *plan);
  */
 TCR_API const tcr_plan_eye *tcr_plan_eye_of(const tcr_plan *plan, tcr_side side);
 
+enum { TCR_PLAN_REACH_SIZE = 640 };
+
+/*
+ * Which length of the map the plan does not reach, in which zones of which eye and why, in a
+ * sentence for each eye or one for both: "11 mm is not reached in zone 4 of the right eye, whose
+ * longest is 10 mm: not every lash there can carry it (limit: at most 5 mm longer than the lash).";
+ * "" if each is reached, if nothing that can be named is in the way, for NULL, and if the planned
+ * set has changed. UTF-8. text receives at most TCR_PLAN_REACH_SIZE bytes, NUL included.
+ */
+TCR_API void tcr_plan_reach_text(const tcr_plan *plan, char text[TCR_PLAN_REACH_SIZE]);
+
 /*
  * Whether the lashes, zones and curls that a plan counts are there in a set: it has the eyes of the
  * planned set, each with as many lashes and zones, and as many curls, and the planned set has not

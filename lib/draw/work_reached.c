@@ -26,7 +26,7 @@ void tcr_work_same(const tcr_work_sheet *sheet, bool *diameter, bool *fan) {
 
 /* Text that grows, cut where there is no more room. */
 typedef struct growing {
-    char text[4 * TCR_WORDS];
+    char text[6 * TCR_WORDS];
     size_t used;
 } growing;
 
@@ -114,28 +114,49 @@ static void say_kind(growing *to, const tcr_work_sheet *sheet) {
         add(to, "\xe2\x80\x9cLay out\xe2\x80\x9d counts fibres, of which a fan takes several.");
 }
 
-/* A sheet of lashes that nobody has must not pass for a client's. */
+/* Single lashes that nobody has must not pass for a client's. Of a client whom nobody measured the
+ * sheet has zones, and only the maps show lashes. */
 static void say_drawn(growing *to, const tcr_work_sheet *sheet) {
     size_t drawn = 0;
-    for (int i = 0; i < sheet->picture.eyes; i++)
-        drawn += tcr_set_drawn_count(sheet->set, sheet->picture.side[i]);
+    int eyes = 0;
+    tcr_side side = TCR_LEFT; /* whose zones alone are planned */
+    for (int i = 0; i < sheet->picture.eyes; i++) {
+        if (tcr_plan_eye_of(sheet->plan, sheet->picture.side[i])->zones_only) {
+            side = sheet->picture.side[i];
+            eyes++;
+        } else {
+            drawn += tcr_set_drawn_count(sheet->set, sheet->picture.side[i]);
+        }
+    }
     if (drawn > 0)
         add(to,
             "NO CLIENT\xe2\x80\x99S SHEET: %zu of its lashes are drawn by chance, not measured. ",
             drawn);
-    if (!sheet->zones_only)
+    if (eyes == 0)
         return;
-    add(to, "What zones get is best on average over %zu clients drawn so. ",
-        tcr_plan_result_of(sheet->plan)->samples);
+    add(to,
+        "Nobody measured the lashes%s%s%s: what zones get is best on average over %zu samples like "
+        "them, and the maps show one. ",
+        eyes < sheet->picture.eyes ? " of the " : "",
+        eyes < sheet->picture.eyes ? tcr_side_text(side) : "",
+        eyes < sheet->picture.eyes ? " eye" : "", tcr_plan_result_of(sheet->plan)->samples);
+}
+
+/* Which length of the map is out of reach, and why. */
+static void say_reach(growing *to, const tcr_work_sheet *sheet) {
+    char reach[TCR_PLAN_REACH_SIZE];
+    tcr_plan_reach_text(sheet->plan, reach);
+    add(to, "%s%s", reach, *reach != '\0' ? " " : "");
 }
 
 double tcr_work_reached(tcr_canvas *canvas, const tcr_work_sheet *sheet, double top) {
     const tcr_setting small = {.type = TCR_TYPE_SMALL,
                                .colour = canvas->style->ink,
                                .width_mm = TCR_PAGE_WIDTH - 2 * TCR_PAGE_EDGE,
-                               .lines = 5};
+                               .lines = 9};
     growing said = {.used = 0};
     say_drawn(&said, sheet);
+    say_reach(&said, sheet);
     say_distances(&said, sheet);
     say_line(&said, tcr_plan_result_of(sheet->plan),
              tcr_plan_options_of(sheet->plan)->free_mm > 0.0);

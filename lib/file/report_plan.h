@@ -62,8 +62,6 @@ void tcr_table_plan_limits(tcr_table *t, const tcr_limits *limits);
 void tcr_add_choice(tcr_paragraph *line, const tcr_set *set, const tcr_choice *choice);
 /* The first lines: what the plan comes to. map: where the map comes from, or NULL. */
 void tcr_table_plan_answer(tcr_table *t, const tcr_plan *plan, const char *map);
-/* The longest length of the map where it is out of reach, and why. Nothing where it is not. */
-void tcr_table_plan_reach(tcr_table *t, const tcr_plan *plan);
 /* What each zone and layer of an eye gets. */
 void tcr_table_plan_zones(tcr_table *t, const tcr_plan *plan, tcr_side side);
 /* Adds the kind of all extensions, where the zones need not say it one by one; whether it did. */

@@ -237,7 +237,10 @@ static void put_share_of_width(tcr_table *t) {
 
 void tcr_table_plan_answer(tcr_table *t, const tcr_plan *plan, const char *map) {
     tcr_side side;
-    tcr_table_plan_reach(t, plan);
+    char reach[TCR_PLAN_REACH_SIZE];
+    tcr_plan_reach_text(plan, reach);
+    if (*reach != '\0')
+        tcr_table_line(t, 0, reach);
     if (is_measured(plan))
         put_measured(t, plan);
     if (tcr_plan_eyes(plan, true, &side) > 0)

@@ -330,9 +330,10 @@ done
 run plan "$described" --json unmeasured.json -o unmeasured.yaml
 equal 'nobody measured: exit status and nothing on standard error' "$status $(cat err)" '0 '
 equal 'nobody measured: the first line answers' \
-    "$(sed -n 1,4p out | sed 's/[0-9][0-9.]*/N/g')" \
-    "N mm is not reached on the right eye: at most N mm (limit: at most N mm longer
-  than the lash).
+    "$(sed -n 1,5p out | sed 's/[0-9][0-9.]*/N/g')" \
+    "N mm is not reached in zone N of the right eye, whose longest is N mm: more
+  than N in N lashes there cannot carry it (limit: at most N mm longer than the
+  lash).
 Expect off the map's line: N mm rms; N % of the worse eye within N mm.
 The map as it stands: N mm rms; N %; N % of it is beyond the limits."
 contains 'nobody measured: it is said' "$(joined)" \
@@ -407,17 +408,17 @@ equal 'and the set as it is has no figure for one eye' "$(grep -c 'as the set is
 
 sed 's/mrd1_mm: 3.6/mrd1_mm: 5.5/' "$client" >unlike.yaml
 run plan unlike.yaml
-contains 'what is out of reach comes first, and the eye that it is for' "$(head -n 3 out | tr -s ' \n' ' ')" \
-    "11 mm is not reached on the left eye: at most 10 mm, and matching the right eye costs the left 1.3 mm (--each-eye plans each towards its own line). Off the map's line"
+contains 'what is out of reach comes first, and the eye that it is for' "$(head -n 4 out | tr -s ' \n' ' ')" \
+    "11 mm is not reached in zone 4 of the left eye, whose longest is 10 mm: matching the right eye costs the left 1.3 mm (--each-eye plans each towards its own line). Off the map's line"
 run plan unlike.yaml --each-eye
 equal 'each eye towards its own line reaches it' "$(joined | grep -c 'is not reached')" 0
 sed 's/length_mm: 11, curl/length_mm: 13, curl/' "$client" >long.yaml
 run plan long.yaml
-contains 'a limit in the way is named' "$(head -n 3 out | tr -s ' \n' ' ')" '13 mm is not reached on the left eye: at most 12 mm (limits: at most '
+contains 'a limit in the way is named' "$(head -n 3 out | tr -s ' \n' ' ')" '13 mm is not reached in zone 4 of the left eye, whose longest is 12 mm: not every lash there can carry it (limits: at most '
 contains 'with its number' "$(head -n 3 out | tr -s ' \n' ' ')" "20 times its turning force"
 run plan "$client" --look cat --longest 16 --samples 20
 equal 'two eyes that fall short for the same reasons share a sentence' "$(joined | grep -o '[^.]*is not reached[^.]*\.')" \
-    "16 mm is not reached: at most 13 mm on either eye (limits: at most 5 mm longer than the lash, 10 times as heavy, 20 times its turning force)."
+    "16 mm is not reached in zone 5 of either eye, whose longest is 13 mm: not every lash there can carry it (limits: at most 5 mm longer than the lash, 10 times as heavy, 20 times its turning force)."
 run plan poor.yaml
 contains 'what the tray lacks is told' "$(joined)" \
     'The tray lacks 6 mm and others up to 7 mm, which the rule would give.'

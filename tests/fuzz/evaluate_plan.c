@@ -54,6 +54,13 @@ static void claim_wanting(const tcr_set *set, const tcr_plan_over *over, tcr_sid
     }
 }
 
+static void claim_reach(const tcr_plan *plan) {
+    char text[TCR_PLAN_REACH_SIZE];
+    memset(text, 'x', sizeof text);
+    tcr_plan_reach_text(plan, text);
+    claim(memchr(text, '\0', sizeof text) != NULL, "no end of what is out of reach");
+}
+
 static void claim_result(const tcr_plan *plan, const tcr_set *set) {
     const tcr_plan_result *r = tcr_plan_result_of(plan);
     const double numbers[] = {r->rms_mm, r->max_mm, r->bound_mm, r->shift_mm, r->tilt};
@@ -61,6 +68,7 @@ static void claim_result(const tcr_plan *plan, const tcr_set *set) {
     const double expected = maximum ? r->samples_max_mm : r->expected_rms_mm;
     const double on_paper = maximum ? r->max_mm : r->rms_mm;
     const double value = isnan(expected) ? on_paper : expected;
+    claim_reach(plan);
     tcr_claim_finite("plan", numbers, sizeof numbers / sizeof numbers[0]);
     claim_finite(r->line);
     claim(r->bound_mm <= value + ROUNDING, "bound %.17g, reached %.17g", r->bound_mm, value);

@@ -4,6 +4,7 @@
 #include <tipcrest/plan.h>
 
 #include <math.h>
+#include <string.h>
 
 #include <tipcrest/check.h>
 #include <tipcrest/line_rule.h>
@@ -80,6 +81,37 @@ CLAIM(a_limit_that_no_lash_of_the_zone_keeps_is_told) {
     expect_same(eye->reach.asked_mm, 20.0, "the map's own number");
     expect_true(eye->reach.given_mm < 20.0);
     expect_true((eye->reach.limits & TCR_BEYOND_LENGTH) != 0);
+    char text[TCR_PLAN_REACH_SIZE];
+    tcr_plan_reach_text(plan, text);
+    expect_true(strstr(text, "20 mm is not reached in zone 2; the longest is ") == text);
+    expect_true(strstr(text, "not every lash there can carry it (limit") != NULL);
+    expect_true(strstr(text, "at most 5 mm longer than the lash") != NULL); /* the default */
+    tcr_plan_free(plan);
+    tcr_set_free(set);
+}
+
+CLAIM(zones_that_ask_for_the_longest_are_told_and_nothing_where_it_is_reached) {
+    const tcr_zone far[] = {{.to = 0.3, .length_mm = 20.0, .curl = "C"},
+                            {.to = 0.7, .length_mm = 9.0, .curl = "C"},
+                            {.to = 1.0, .length_mm = 20.0, .curl = "C"}};
+    const tcr_zone near[] = {{.to = 1.0, .length_mm = 9.0, .curl = "C"}};
+    tcr_set *set = tcr_make_measured(NULL, 1, 90);
+    tcr_plan *plan = NULL;
+    char text[TCR_PLAN_REACH_SIZE];
+    expect_status(tcr_set_put_map(set, TCR_LEFT, far, 3), TCR_OK);
+    expect_status(tcr_plan_new(set, NULL, &plan, NULL), TCR_OK);
+    tcr_plan_reach_text(plan, text);
+    expect_true(strstr(text, "20 mm is not reached in zones 1 and 3; the longest is ") == text);
+    expect_status(tcr_set_put_map(set, TCR_LEFT, near, 1), TCR_OK);
+    tcr_plan_reach_text(plan, text); /* the set is no longer the planned one */
+    expect_text(text, "");
+    tcr_plan_free(plan);
+    expect_status(tcr_plan_new(set, NULL, &plan, NULL), TCR_OK);
+    tcr_plan_reach_text(plan, text);
+    expect_text(text, "");
+    tcr_plan_reach_text(NULL, text);
+    expect_text(text, "");
+    tcr_plan_reach_text(plan, NULL);
     tcr_plan_free(plan);
     tcr_set_free(set);
 }
@@ -88,6 +120,7 @@ int main(void) {
     static const TTest *const claims[] = {
         &a_shared_line_runs_lower_than_the_eyes_own_by_what_is_told,
         &a_limit_that_no_lash_of_the_zone_keeps_is_told,
+        &zones_that_ask_for_the_longest_are_told_and_nothing_where_it_is_reached,
     };
     return RUN_CLAIMS("reach", claims);
 }
