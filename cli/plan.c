@@ -134,7 +134,7 @@ static tcr_status write_set(const void *work, tcr_sink sink, void *context) {
     const plan_work *of = work;
     static const char DRAWN[] = "\nIts lashes are drawn by chance, not measured.";
     static const char ZONES[] = " Zones and layers alone\nare planned, and no row says what a lash "
-                                "gets.";
+                                "gets:\ncheck counts lashes too that the plan leaves bare.";
     char comment[sizeof COMMENT + sizeof DRAWN + sizeof ZONES + 1 + LINE_SIZE], look[LINE_SIZE];
     bool drawn = false, zones_only = false;
     for (int side = 0; side < TCR_SIDES; side++) {

@@ -297,6 +297,16 @@ static void put_bare_layers(tcr_table *t, const tcr_plan *plan, tcr_side side) {
     tcr_table_end(t, 2, 4);
 }
 
+/* The planned set has zones alone where nobody measured, so that a check of it knows nothing of
+ * lashes that the plan leaves bare. */
+static void add_checked(tcr_table *t, const tcr_plan_eye *eye, size_t extended) {
+    if (!eye->zones_only || extended == eye->used)
+        return;
+    tcr_add(&t->line, "; check counts ");
+    tcr_add_count(&t->line, extended);
+    tcr_add(&t->line, ", as the planned file names no bare lash");
+}
+
 static void put_carriers(tcr_table *t, const tcr_plan *plan, const tcr_check *after,
                          tcr_side side) {
     const tcr_plan_eye *eye = tcr_plan_eye_of(plan, side);
@@ -319,6 +329,7 @@ static void put_carriers(tcr_table *t, const tcr_plan *plan, const tcr_check *af
             tcr_add(&t->line, " ");
             tcr_add_number(&t->line, tcr_plan_options_of(plan)->share);
         }
+    add_checked(t, eye, tcr_check_eye(after, side)->extended);
     tcr_add(&t->line, ". ");
     add_gaps(t, after, side);
     tcr_table_end(t, 2, 4);

@@ -95,10 +95,33 @@ static int lines_of(tcr_table *t, void (*add)(tcr_table *)) {
     return lines;
 }
 
+/* A plan of lashes that nobody measured writes no row, so that a check of it counts lashes that the
+ * plan left bare, or gave less. */
+static void put_beyond_limits(tcr_table *t, const tcr_limits *limits) {
+    const tcr_side side = t->eye->side;
+    size_t intended, beyond = 0;
+    (void)tcr_set_intended(t->set, side, &intended);
+    if (intended == 0 || tcr_set_drawn_count(t->set, side) == 0)
+        return;
+    for (size_t i = 0; i < t->eye->lashes; i++)
+        if (t->eye->lash[i].status == TCR_OK)
+            beyond += tcr_limits_beyond(limits, t->set, tcr_set_lash(t->set, side, i),
+                                        &t->eye->lash[i].stance, &t->eye->lash[i].choice) != 0;
+    if (beyond == 0)
+        return;
+    tcr_add_count(&t->line, beyond);
+    tcr_add(&t->line, " of the ");
+    tcr_add_count(&t->line, t->eye->extended);
+    tcr_add(&t->line, beyond == 1 ? " is" : " are");
+    tcr_add(&t->line, " beyond plan's limits: plan gives such a lash less or none.");
+    tcr_table_end(t, 2, 4);
+}
+
 void tcr_table_short_eye(tcr_table *t, const tcr_limits *limits, int room) {
     const int end = t->lines + room;
     tcr_table_heading(t, t->eye->side, tcr_check_view(t->check));
     tcr_table_carried(t, true);
+    put_beyond_limits(t, limits);
     put_other_line(t);
     put_layers(t);
     const int weight = lines_of(t, add_weight), beyond = lines_of(t, tcr_table_add_beyond);

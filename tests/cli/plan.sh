@@ -329,6 +329,18 @@ done
 
 run plan "$described" --json unmeasured.json -o unmeasured.yaml
 equal 'nobody measured: exit status and nothing on standard error' "$status $(cat err)" '0 '
+# How many the table gives an extension on each eye, and how many the planned file's check counts.
+joined | grep -o '[0-9]* of [0-9]* get an extension[^.]*' >given
+good check unmeasured.yaml
+grep -o '^  [0-9]* of [0-9]* lashes carry extensions' out | sed 's/ of.*//; s/ //g' >checked
+equal 'nobody measured: where check counts other lashes, plan says how many' \
+    "$(sed 's/.*check counts \([0-9]*\),.*/\1/; s/ of.*//' given)" "$(cat checked)"
+contains 'and it is so on an eye' "$(cat given)" 'check counts '
+contains 'check says which lashes a plan would not load so' "$(cat out)" \
+    "  2 of the 68 are beyond plan's limits: plan gives such a lash less or none."
+good check unmeasured.yaml --full
+contains 'which are as many as it counts in full' "$(cat out)" 'Beyond the limits that plan assumes: 2 of 68;'
+run plan "$described" --json unmeasured.json -o unmeasured.yaml
 equal 'nobody measured: the first line answers' \
     "$(sed -n 1,5p out | sed 's/[0-9][0-9.]*/N/g')" \
     "N mm is not reached in zone N of the right eye, whose longest is N mm: more
