@@ -161,6 +161,34 @@ void tcr_table_layers_row(tcr_table *t, tcr_named_view view) {
     tcr_table_end(t, 4, 6);
 }
 
+/* The part of the mean square deviation that the layers' offsets alone would make. */
+static double share_of_layers(const tcr_table *t) {
+    const tcr_eye_result *eye = t->eye;
+    double sum[TCR_LAYERS] = {0.0}, count[TCR_LAYERS] = {0.0}, whole = 0.0, layers = 0.0;
+    for (size_t i = 0; i < eye->lashes; i++) {
+        if (eye->lash[i].status != TCR_OK)
+            continue;
+        const tcr_layer layer = tcr_set_lash(t->set, eye->side, i)->layer;
+        sum[layer] += eye->lash[i].deviation_mm;
+        count[layer] += 1.0;
+        whole += eye->lash[i].deviation_mm * eye->lash[i].deviation_mm;
+    }
+    for (int layer = 0; layer < TCR_LAYERS; layer++)
+        layers += count[layer] > 0.0 ? sum[layer] * sum[layer] / count[layer] : 0.0;
+    return whole > 0.0 ? layers / whole : 0.0;
+}
+
+void tcr_table_layers_cause(tcr_table *t) {
+    const double share = share_of_layers(t);
+    if (!tcr_table_is_judged(t) || !(share > 0.5) ||
+        tcr_verdict_of(t->eye->extended, t->eye->staggered) == TCR_EVEN)
+        return;
+    tcr_add(&t->line, "The layers make ");
+    tcr_add_bound(&t->line, 100.0 * share, 0, false);
+    tcr_add(&t->line, " % of it (mean square); why says what would help.");
+    tcr_table_end(t, 2, 4);
+}
+
 /* ---- Staggered lashes -------------------------------------------------------------- */
 
 size_t tcr_table_find_worst(const tcr_table *t, size_t *worst, size_t most) {

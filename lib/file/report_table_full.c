@@ -130,6 +130,7 @@ static void put_layers(tcr_table *t) {
     tcr_table_layers_heading(t);
     for (int v = 0; v < TCR_VIEWS; v++)
         tcr_table_layers_row(t, (tcr_named_view)v);
+    tcr_table_layers_cause(t);
     put_couch(t);
 }
 

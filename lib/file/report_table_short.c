@@ -41,6 +41,7 @@ static void put_layers(tcr_table *t) {
     tcr_table_layers_heading(t);
     tcr_table_layers_row(t, TCR_OPEN_FRONT);
     tcr_table_layers_row(t, TCR_ARTIST);
+    tcr_table_layers_cause(t);
 }
 
 /* Weight as it is, and by the assumptions that make it most. */

@@ -325,6 +325,23 @@ contains 'lashes that show beyond their extensions are told' "$(joined)" \
 good check set.yaml
 equal 'and only where there are any' "$(joined | grep -c 'end beyond')" 0
 
+# ---- Layers as the larger part of what is uneven
+
+head=$TIPCREST_SOURCE/examples/practice-head
+good check "$head/equal.yaml" --csv heads.csv
+# The means of the layers' distances, squared and weighed by their lashes, over all distances squared.
+share=$(awk -F , 'NR == 1 { for (i = 1; i <= NF; i++) column[$i] = i; next }
+    $column["deviation_mm"] != "" {
+        layer = $column["layer"]; off = $column["deviation_mm"]
+        n[layer]++; sum[layer] += off; whole += off * off }
+    END { for (layer in n) part += sum[layer] * sum[layer] / n[layer]; print int(100 * part / whole) }' heads.csv)
+contains 'layers that make most of it are told with their share, and where to ask' "$(joined)" \
+    "The layers make $share % of it (mean square); why says what would help."
+good check "$head/layered.yaml"
+equal 'and only there' "$(joined | grep -c 'The layers make')" 0
+good check "$head/equal.yaml" --seen-from 5000
+contains 'nor of a set that is even' "$(head -n 1 out)$(joined | grep -c 'The layers make')" 'tick out0'
+
 # ---- Pictures
 
 lacking=$(no_pictures)
