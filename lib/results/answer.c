@@ -141,14 +141,20 @@ tcr_status tcr_answer_rank(tcr_results *r) {
     return status;
 }
 
-void tcr_answer_first_failure(const tcr_results *r, tcr_error *error) {
+tcr_status tcr_answer_first_failure(const tcr_results *r, tcr_error *error) {
     double value[TCR_FACTORS_MAX], output[TCR_OUTPUTS_MAX];
     tcr_trial *trial = NULL;
     *error = tcr_error_none();
-    if (tcr_study_points(r->study, r->failures.point, 1, value) == TCR_OK &&
-        tcr_trial_new(r->study, &trial) == TCR_OK)
-        (void)tcr_trial_evaluate(trial, value, r->failures.run, output, error);
+    if (r->failures.count == 0)
+        return TCR_OK;
+    tcr_status status = tcr_study_points(r->study, r->failures.point, 1, value);
+    if (status == TCR_OK)
+        status = tcr_trial_new(r->study, &trial);
+    if (status == TCR_OK &&
+        tcr_trial_evaluate(trial, value, r->failures.run, output, error) == TCR_E_MEMORY)
+        status = TCR_E_MEMORY;
     tcr_trial_free(trial);
+    return status;
 }
 
 const char *tcr_results_output(const tcr_results *r, const char **unit) {

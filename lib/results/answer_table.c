@@ -351,26 +351,24 @@ static void put_title(const tcr_results *r, tcr_table *t) {
     tcr_table_end(t, 0, 2);
 }
 
-static void put_failures(const tcr_results *r, tcr_table *t) {
-    tcr_error error;
+static void put_failures(const tcr_results *r, tcr_table *t, const tcr_error *first) {
     if (r->failures.count == 0)
         return;
-    tcr_answer_first_failure(r, &error);
     tcr_table_line(t, 0, "");
     add_plural(&t->line, r->failures.count, "evaluation");
     tcr_add(&t->line, " failed");
-    if (error.message[0] != '\0') {
+    if (first->message[0] != '\0') {
         tcr_add(&t->line, ", the first at ");
         add_combination(r, &t->line, r->failures.point, true, 300);
         tcr_add(&t->line, ": ");
-        tcr_add_safe(&t->line, error.message, 300);
+        tcr_add_safe(&t->line, first->message, 300);
     }
     tcr_add(&t->line, ".");
     tcr_table_end(t, 0, 2);
 }
 
-static void put_end(const tcr_results *r, tcr_table *t) {
-    put_failures(r, t);
+static void put_end(const tcr_results *r, tcr_table *t, const tcr_error *first_failure) {
+    put_failures(r, t, first_failure);
     tcr_table_line(t, 0, "");
     if (r->dir != NULL) {
         tcr_add(&t->line, "Results: ");
@@ -401,12 +399,13 @@ tcr_status tcr_results_table(const tcr_results *r, tcr_sink sink, void *context)
     tcr_writer writer;
     tcr_sobol_index index[TCR_FACTORS_MAX] = {0};
     tcr_sobol_variance variance = {0};
+    tcr_error first_failure;
     if (r == NULL || sink == NULL)
         return TCR_E_ARGUMENT;
     tcr_table t = {.set = r->set, .writer = &writer};
     const bool has_answer = r->judges > 0 && r->next == r->end;
-    tcr_status status = TCR_OK;
-    if (has_answer && !tcr_answer_is_ranking(r))
+    tcr_status status = tcr_answer_first_failure(r, &first_failure);
+    if (status == TCR_OK && has_answer && !tcr_answer_is_ranking(r))
         status = tcr_results_indices(r, LEVEL, index, &variance);
     if (status != TCR_OK)
         return status;
@@ -419,6 +418,6 @@ tcr_status tcr_results_table(const tcr_results *r, tcr_sink sink, void *context)
         put_sensitivity(r, &t, index, &variance);
     else
         put_none(r, &t);
-    put_end(r, &t);
+    put_end(r, &t, &first_failure);
     return tcr_writer_end(&writer);
 }

@@ -242,7 +242,11 @@ static tcr_status check_head(tcr_results *r, tcr_growing *log, uint64_t rows, si
                      head_bytes) != TCR_OK)
         return tcr_fail_memory(r->error, log->path);
     unsigned char *found = tcr_resize(&r->allocator, NULL, *head_bytes, 1);
-    int failed = found == NULL ? ENOMEM : tcr_growing_go(log, 0);
+    if (found == NULL) {
+        tcr_release(&r->allocator, head);
+        return tcr_fail_memory(r->error, log->path);
+    }
+    int failed = tcr_growing_go(log, 0);
     if (failed == 0)
         failed = tcr_growing_read(log, found, *head_bytes, &got);
     const bool same = failed == 0 && memcmp(found, head, got) == 0;

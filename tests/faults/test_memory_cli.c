@@ -17,7 +17,7 @@
 #include "faults/places.h"
 #include "file/folder.h"
 
-enum { WORDS_MAX = 24 };
+enum { WORDS_MAX = 32 };
 
 /* Runs a command with standard output and standard error in files; its exit status. */
 static int run(const tcr_command *command, const char *const *word) {
@@ -60,6 +60,8 @@ static int files(void) {
 /* Whether a message is one about memory, or about a file that could not be made for lack of it. */
 static bool tells_of_memory(void) { return strstr(held("../err"), "memory") != NULL; }
 
+static void shell(const char *line) { ck_assert_int_eq(system(line), 0); }
+
 static void fail_each(const tcr_command *command, const char *const *word, int outputs) {
     const int before = files();
     size_t runs = 0;
@@ -78,7 +80,7 @@ static void fail_each(const tcr_command *command, const char *const *word, int o
         expect_true(tells_of_memory());
         expect_text(held("../out"), "");
         if (files() == before + outputs) /* all done: only the words at the end found no memory */
-            ck_assert_int_eq(system("rm -f new.yaml b-left.csv b-right.csv"), 0);
+            shell("rm -f new.yaml b-left.csv b-right.csv");
         expect_count(files(), before);
     }
     expect_true(runs > 3);
@@ -153,6 +155,96 @@ CLAIM(draw_without_memory_says_so) {
 }
 #endif
 
+#ifdef TCR_WITH_STUDY
+/* A study of 4 points by 2 runs in one thread, so that allocations come in one order. */
+#define STUDY                                                                                      \
+    "study", "set.yaml", "--vary", "opening=0.5,0.7,1", "--vary", "viewer_deg=0,5", "--design",    \
+        "random", "--points", "4", "--runs", "2", "--threads", "1"
+#define IN_FOLDER STUDY, "--all", "--no-chart", "-o"
+
+/* A study that finds memory. */
+static void study(const char *const *word) {
+    memory.failed = true; /* no more in this run */
+    given("%s", "a study that finds memory");
+    expect_count(run(&tcr_command_study, word), TCR_EXIT_DONE);
+}
+
+/*
+ * Studies, each of which finds its files as 'make' leaves them. Where 'goes_on', what a run left is
+ * gone on with, or begun anew where no study had begun, and comes to the files of 'right'.
+ */
+static void fail_each_study(const char *name, const char *make, const char *const *word,
+                            bool goes_on) {
+    size_t runs = 0;
+    memset(&memory, 0, sizeof memory);
+    for (;; runs++) {
+        shell(make);
+        memory.failed = false;
+        memory.calls = 0;
+        memory.blocks = 0;
+        const int status = run(&tcr_command_study, word);
+        given("%s, place %zu: %s", name, memory.places, held("../err"));
+        expect_count(memory.blocks, 0);
+        expect_count(status, memory.failed ? TCR_EXIT_FAILED : TCR_EXIT_DONE);
+        if (memory.failed) {
+            expect_true(tells_of_memory());
+            expect_text(held("../out"), "");
+            if (goes_on)
+                study(access("made/study.json", F_OK) == 0 ? WORDS(IN_FOLDER, "made", "--resume")
+                                                           : WORDS(IN_FOLDER, "made"));
+        }
+        if (goes_on)
+            shell("diff -r right made");
+        if (!memory.failed)
+            break;
+    }
+    expect_true(runs > 20);
+    printf("# %s: memory failed in %zu places\n", name, runs);
+    fflush(stdout);
+}
+
+CLAIM(a_study_without_memory_says_so_and_goes_on) {
+    enter();
+    study(WORDS(IN_FOLDER, "right"));
+    fail_each_study("study", "rm -rf made", WORDS(IN_FOLDER, "made"), true);
+    /* One that was stopped: its log has a point and a half. */
+    shell("cp -r right half && rm half/results.* half/runs.csv && "
+          "sed -i 's/\"complete\": true/\"complete\": false/' half/study.json && "
+          "head -c 600 right/runs.npy >half/runs.npy");
+    fail_each_study("study, going on", "rm -rf made && cp -r half made",
+                    WORDS(IN_FOLDER, "made", "--resume"), true);
+    leave_folder();
+}
+
+CLAIM(parts_of_a_study_without_memory_say_so) {
+    enter();
+    study(WORDS(IN_FOLDER, "right"));
+    study(WORDS(IN_FOLDER, "a", "--part", "1/2"));
+    study(WORDS(IN_FOLDER, "b", "--part", "2/2"));
+    fail_each_study("study, joined", "rm -rf made",
+                    WORDS(IN_FOLDER, "made", "--join", "a", "b"), true);
+    leave_folder();
+}
+
+static const char STUDY_FILE[] =
+    "tipcrest-study: 1\nset: set.yaml\ntitle: Drawn (invented)\n"
+    "vary:\n  longest_mm: {distribution: triangular, least: 8, mode: 9, most: 11}\n"
+    "  curl: [C, D]\noutputs: [fitted.rms_mm]\ndesign: sensitivity\npoints: 4\nscramblings: 16\n"
+    "runs: 2\nspread: {height_sd_mm: 0.2}\n";
+
+CLAIM(studies_that_keep_nothing_say_that_memory_is_short) {
+    enter();
+    put("study.yaml", STUDY_FILE);
+    fail_each_study("study, a file", "true", WORDS("study", "study.yaml", "--threads", "1"), false);
+    fail_each_study("study, a dry run", "true", WORDS(STUDY, "--dry-run"), false);
+    fail_each_study("study, of two levels", "true",
+                    WORDS("study", "set.yaml", "--vary", "opening=0.5,1", "--vary",
+                          "viewer_deg=0,5", "--threads", "1"),
+                    false);
+    leave_folder();
+}
+#endif
+
 int main(void) {
     static const TTest *const claims[] = {
         &begin_without_memory_says_so,
@@ -162,6 +254,11 @@ int main(void) {
         &plan_without_memory_says_so,
 #ifdef TCR_WITH_DRAW
         &draw_without_memory_says_so,
+#endif
+#ifdef TCR_WITH_STUDY
+        &a_study_without_memory_says_so_and_goes_on,
+        &parts_of_a_study_without_memory_say_so,
+        &studies_that_keep_nothing_say_that_memory_is_short,
 #endif
     };
     return RUN_CLAIMS("memory that fails commands", claims);
