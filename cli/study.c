@@ -199,7 +199,7 @@ int tcr_study_command(const tcr_call *call, tcr_study_computer computer) {
         return exit_status;
     tcr_status status = tcr_study_file_read(call->set, &ask, NULL, &work.file, &error);
     if (status == TCR_OK && call->dry_run.text != NULL) {
-        status = tcr_study_dry_run(&work, &error);
+        exit_status = tcr_study_dry_run(&work);
     } else {
         if (status == TCR_OK)
             status = check_outputs(&work, &error);
@@ -215,7 +215,7 @@ int tcr_study_command(const tcr_call *call, tcr_study_computer computer) {
     tcr_results_free(work.results);
     tcr_study_file_free(work.file);
     if (status == TCR_OK || status == TCR_E_STOPPED)
-        return status == TCR_OK ? TCR_EXIT_DONE : TCR_EXIT_FAILED;
+        return status == TCR_OK ? exit_status : TCR_EXIT_FAILED;
     return error.path[0] != '\0' ? tcr_say_error(&error) : tcr_study_say_wrong(&error);
 }
 

@@ -30,8 +30,8 @@ int tcr_study_command(const tcr_call *call, tcr_study_computer compute);
 /* What a call says of the study. It refers to the call. */
 tcr_study_ask tcr_study_ask_of(const tcr_call *call);
 
-/* Prints how many evaluations a study takes and about how long. */
-tcr_status tcr_study_dry_run(const tcr_study_work *work, tcr_error *error);
+/* Prints how many evaluations a study takes and about how long; an exit status. */
+int tcr_study_dry_run(const tcr_study_work *work);
 
 /* The path of the chart of a folder; the caller's to free, NULL without a folder or memory. */
 char *tcr_study_chart_path(const char *dir);

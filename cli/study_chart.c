@@ -90,8 +90,8 @@ static bool order_map(making *m) {
            (m->factors < PANEL_FACTORS || levels_of(m, o[2]) <= TCR_CHART_PANELS_MAX);
 }
 
-/* The form that shows the answer; false where none does. */
-static bool choose_form(making *m) {
+/* The form that shows the answer; TCR_E_MISSING where none does. */
+static tcr_status choose_form(making *m) {
     double level = LEVEL;
     tcr_sobol_index index[TCR_FACTORS_MAX];
     tcr_sobol_variance variance;
@@ -99,17 +99,20 @@ static bool choose_form(making *m) {
     const bool ranked = tcr_results_best(m->work->results, &best) == TCR_OK;
     if (ranked && m->factors == 1 && m->points <= TCR_CHART_POINTS_MAX) {
         m->chart.form = TCR_CHART_CURVE;
-        return true;
+        return TCR_OK;
     }
     if (ranked && is_grid(m) && (m->factors == 2 || m->factors == PANEL_FACTORS) && order_map(m)) {
         m->chart.form = TCR_CHART_MAP;
-        return true;
+        return TCR_OK;
     }
     m->chart.form = TCR_CHART_BARS;
-    if (m->factors >= 2 && tcr_results_indices(m->work->results, level, index, &variance) == TCR_OK)
-        return isfinite(index[0].total.estimate);
+    const tcr_status status = m->factors >= 2
+                                  ? tcr_results_indices(m->work->results, level, index, &variance)
+                                  : TCR_E_MISSING;
+    if (status == TCR_OK)
+        return isfinite(index[0].total.estimate) ? TCR_OK : TCR_E_MISSING;
     m->chart.form = TCR_CHART_CURVES;
-    return ranked;
+    return status == TCR_E_MISSING && ranked ? TCR_OK : status;
 }
 
 /* ---- Numbers --------------------------------------------------------------------------------- */
@@ -214,13 +217,14 @@ static void fill_map(making *m) {
         c->best = cell_of(m, best);
 }
 
-/* The factors that matter most, as many as there is room for. */
-static void fill_bars(making *m) {
+/* The factors that matter most, as many as there is room for. False without memory. */
+static bool fill_bars(making *m) {
     tcr_chart *c = &m->chart;
     tcr_sobol_index index[TCR_FACTORS_MAX];
     tcr_sobol_variance variance;
     bool used[TCR_FACTORS_MAX] = {false};
-    (void)tcr_results_indices(m->work->results, LEVEL, index, &variance);
+    if (tcr_results_indices(m->work->results, LEVEL, index, &variance) != TCR_OK)
+        return false;
     c->x = (tcr_chart_axis){.word = m->word};
     while (c->x.count < m->factors && c->x.count < TCR_CHART_BARS_MAX) {
         size_t next = m->factors;
@@ -245,6 +249,7 @@ static void fill_bars(making *m) {
     c->second_high = m->second_high;
     c->first_name = "what a factor explains by itself";
     c->second_name = "with all that it does together with others";
+    return true;
 }
 
 /* ---- Curves of random points ----------------------------------------------------------------- */
@@ -401,9 +406,12 @@ tcr_status tcr_study_chart(const tcr_study_work *work, tcr_picture_format format
     m.points = state.points;
     m.runs = state.runs;
     m.factors = tcr_study_factor_count(m.study);
-    if (!state.has_answer || m.factors == 0 || !choose_form(&m))
+    if (!state.has_answer || m.factors == 0)
         return TCR_E_MISSING;
-    tcr_status status = TCR_E_MEMORY;
+    tcr_status status = choose_form(&m);
+    if (status != TCR_OK)
+        return status;
+    status = TCR_E_MEMORY;
     const size_t values = m.chart.form == TCR_CHART_BARS     ? m.factors
                           : m.chart.form == TCR_CHART_CURVES ? (size_t)TCR_CHART_CURVES_MAX * BINS
                                                              : (size_t)m.points;
@@ -417,7 +425,7 @@ tcr_status tcr_study_chart(const tcr_study_work *work, tcr_picture_format format
         else if (m.chart.form == TCR_CHART_MAP)
             fill_map(&m);
         else
-            fill_bars(&m);
+            filled = fill_bars(&m);
         m.chart.most = tcr_results_is_most(work->results);
         say_all(&m, &state);
         if (filled)

@@ -34,7 +34,7 @@ static tcr_status measure(const tcr_study *study, uint64_t points, size_t runs, 
     enum { PLACES = 64, POINTS = 16, RUNS = 16, OUTPUTS = TCR_OUTPUTS_MAX };
     static const double LONG_ENOUGH = 0.5;
     double value[POINTS * TCR_FACTORS_MAX], output[OUTPUTS];
-    tcr_trial *trial;
+    tcr_trial *trial = NULL;
     tcr_status status = tcr_trial_new(study, &trial);
     struct timespec start;
     const size_t factors = tcr_study_factor_count(study);
@@ -68,7 +68,7 @@ static void time_text(double seconds, char text[TCR_DURATION_SIZE]) {
         tcr_duration_text(seconds, text);
 }
 
-tcr_status tcr_study_dry_run(const tcr_study_work *work, tcr_error *error) {
+int tcr_study_dry_run(const tcr_study_work *work) {
     const tcr_study *study = tcr_study_file_study(work->file);
     const size_t runs = tcr_study_runs(study);
     const long online = sysconf(_SC_NPROCESSORS_ONLN);
@@ -77,12 +77,14 @@ tcr_status tcr_study_dry_run(const tcr_study_work *work, tcr_error *error) {
     double seconds;
     size_t measured;
     char text[400], took[TCR_DURATION_SIZE], by_runs[60] = "";
-    tcr_status status = tcr_study_count(study, &points, error);
-    if (status != TCR_OK)
-        return status;
-    status = measure(study, points, runs > 0 ? runs : 1, &seconds, &measured);
-    if (status != TCR_OK)
-        return tcr_fill_error(error, status, "");
+    tcr_error error = tcr_error_none();
+    if (tcr_study_count(study, &points, &error) != TCR_OK)
+        return tcr_study_say_wrong(&error);
+    const tcr_status status = measure(study, points, runs > 0 ? runs : 1, &seconds, &measured);
+    if (status != TCR_OK) {
+        (void)tcr_fill_error(&error, status, "");
+        return tcr_study_say_wrong(&error);
+    }
     const double evaluations = (double)points * (double)(runs > 0 ? runs : 1);
     if (runs > 0)
         (void)snprintf(by_runs, sizeof by_runs, " by %zu run%s", runs, runs == 1 ? "" : "s");
@@ -95,9 +97,7 @@ tcr_status tcr_study_dry_run(const tcr_study_work *work, tcr_error *error) {
         evaluations, evaluations == 1.0 ? "" : "s", (unsigned long long)points,
         points == 1 ? "" : "s", by_runs, took, threads, threads == 1.0 ? "" : "s", 1e6 * seconds,
         measured);
-    if (tcr_print(text) != TCR_EXIT_DONE)
-        exit(TCR_EXIT_FAILED); /* it has said why */
-    return TCR_OK;
+    return tcr_print(text);
 }
 
 /* ---- Reports --------------------------------------------------------------------------------- */

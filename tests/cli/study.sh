@@ -192,6 +192,13 @@ bad 'the design has 1001000001001 points, but must have at most 10000000000' set
     --vary layering.step_mm=0:1:0.001 --vary opening=0:1:0.001 --vary viewer_deg=0:10:0.00001001
 bad '--resume needs the folder of the results, -o DIR' set.yaml --resume
 bad '--part is "3/2"; it is I/N, such as 2/5, with N at most 100000' set.yaml --part 3/2 -o x
+for part in 2 x/5 2/y 0/5 2/0 1.5/2 1/2.5 1/100001; do
+    bad "--part is \"$part\"; it is I/N, such as 2/5, with N at most 100000" set.yaml --part $part -o x
+done
+bad '--part needs the folder of the results, -o DIR' set.yaml --part 1/2
+bad '--join needs the folder of the results, -o DIR' set.yaml --join one
+bad '--all needs the folder of the results, -o DIR' set.yaml --all
+bad '--join puts parts together and computes none; leave out --part' set.yaml --join one --part 1/2 -o x
 bad '--indices has a design of its own; leave out --design' set.yaml --indices --design sobol
 bad 'the output "fitted.rms" is not known; did you mean fitted.rms_mm? One of fitted.rms_mm' \
     set.yaml --output fitted.rms_mm --of fitted.rms

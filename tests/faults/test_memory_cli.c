@@ -221,10 +221,50 @@ CLAIM(parts_of_a_study_without_memory_say_so) {
     study(WORDS(IN_FOLDER, "right"));
     study(WORDS(IN_FOLDER, "a", "--part", "1/2"));
     study(WORDS(IN_FOLDER, "b", "--part", "2/2"));
-    fail_each_study("study, joined", "rm -rf made",
-                    WORDS(IN_FOLDER, "made", "--join", "a", "b"), true);
+    fail_each_study("study, joined", "rm -rf made", WORDS(IN_FOLDER, "made", "--join", "a", "b"),
+                    true);
     leave_folder();
 }
+
+#ifdef TCR_WITH_DRAW
+/* Hours of work are not lost for a picture: without memory for one the table comes all the same. */
+static void fail_each_chart(const char *name, const char *const *word) {
+    size_t drawn = 0;
+    memset(&memory, 0, sizeof memory);
+    for (;;) {
+        memory.failed = false;
+        memory.calls = 0;
+        memory.blocks = 0;
+        const int status = run(&tcr_command_study, word);
+        given("%s, place %zu: %s", name, memory.places, held("../err"));
+        const bool has_table = *held("../out") != '\0', has_picture = access("a.png", F_OK) == 0;
+        expect_true(has_table == (status == TCR_EXIT_DONE));
+        expect_count(memory.blocks, 0);
+        if (!memory.failed) {
+            expect_true(has_table && has_picture);
+            break;
+        }
+        expect_true(tells_of_memory() && !has_picture);
+        drawn += has_table;
+    }
+    expect_true(drawn > 5);
+    expect_count(unlink("a.png"), 0);
+    printf("# %s: memory failed in %zu places, %zu of them of the picture\n", name, memory.places,
+           drawn);
+    fflush(stdout);
+}
+
+CLAIM(a_chart_without_memory_loses_no_answer) {
+    enter();
+    fail_each_chart("study, bars", WORDS(STUDY, "--picture", "a.png", "--width", "40"));
+    fail_each_chart("study, a map",
+                    WORDS("study", "set.yaml", "--vary", "opening=0.5,1", "--vary",
+                          "viewer_deg=0,5", "--threads", "1", "--picture", "a.png"));
+    fail_each_chart("study, a curve", WORDS("study", "set.yaml", "--vary", "opening=0.5,1",
+                                            "--threads", "1", "--picture", "a.png"));
+    leave_folder();
+}
+#endif
 
 static const char STUDY_FILE[] =
     "tipcrest-study: 1\nset: set.yaml\ntitle: Drawn (invented)\n"
@@ -259,6 +299,9 @@ int main(void) {
         &a_study_without_memory_says_so_and_goes_on,
         &parts_of_a_study_without_memory_say_so,
         &studies_that_keep_nothing_say_that_memory_is_short,
+#ifdef TCR_WITH_DRAW
+        &a_chart_without_memory_loses_no_answer,
+#endif
 #endif
     };
     return RUN_CLAIMS("memory that fails commands", claims);
