@@ -6,6 +6,8 @@
 
 #include "draw/drawn.h"
 #include "draw/face.h"
+#include "draw/said.h"
+#include "draw/view_study.h"
 #include "support/options.h"
 
 static const double PLACES[] = {1, 2, 4, 8}, NUMBERS[] = {0.3, 0.1, NAN, 0.2};
@@ -131,6 +133,162 @@ CLAIM(charts_that_cannot_be_are_refused) {
     expect_refused(&c, TCR_E_ARGUMENT);
 }
 
+CLAIM(what_belongs_together_is_refused_alone) {
+    tcr_chart c = chart_of(TCR_CHART_CURVES);
+    c.panel.count = 0;
+    expect_refused(&c, TCR_E_RANGE);
+    c = chart_of(TCR_CHART_CURVES);
+    c.x.count = 0;
+    expect_refused(&c, TCR_E_RANGE);
+    c = chart_of(TCR_CHART_CURVES);
+    c.panel.word = NULL;
+    expect_refused(&c, TCR_E_ARGUMENT);
+    c = chart_of(TCR_CHART_CURVE);
+    c.value = NULL;
+    expect_refused(&c, TCR_E_ARGUMENT);
+    c = chart_of(TCR_CHART_CURVE);
+    c.quantity = NULL;
+    expect_refused(&c, TCR_E_ARGUMENT);
+    c = chart_of(TCR_CHART_CURVE);
+    c.low = NULL;
+    expect_refused(&c, TCR_E_ARGUMENT);
+    c = chart_of(TCR_CHART_BARS);
+    c.second_low = LOW;
+    expect_refused(&c, TCR_E_ARGUMENT);
+    c = chart_of(TCR_CHART_BARS);
+    c.remark = NULL;
+    expect_refused(&c, TCR_E_ARGUMENT);
+    c = chart_of(TCR_CHART_MAP);
+    c.y.word = NULL;
+    expect_refused(&c, TCR_E_ARGUMENT);
+    c = chart_of(TCR_CHART_MAP);
+    c.panel = (tcr_chart_axis){"curl", TCR_CHART_PANELS_MAX + 1, NULL, WORDS};
+    expect_refused(&c, TCR_E_RANGE);
+}
+
+/* ---- What is drawn ------------------------------------------------------------------- */
+
+/* What a chart says, in 'said'. */
+static void listen_to_chart(const tcr_chart *given) {
+    tcr_chart c;
+    tcr_picture picture;
+    expect_status(tcr_picture_take_chart(given, NULL, &c, &picture), TCR_OK);
+    listen_to(&tcr_picture_view_study, &picture);
+}
+
+/* How many lines and areas a chart has. */
+static size_t paths_of(const tcr_chart *c) {
+    bytes svg = {0};
+    size_t found = 0;
+    expect_status(tcr_chart_write(TCR_SVG, c, NULL, keep_bytes, &svg), TCR_OK);
+    expect_status(keep_bytes(&svg, "", 1), 0); /* ends the text */
+    for (const char *at = (const char *)svg.byte; (at = strstr(at, "<path")) != NULL; at++)
+        found++;
+    free(svg.byte);
+    return found;
+}
+
+CLAIM(a_map_names_each_of_its_panels) {
+    static const char *const PANELS[TCR_CHART_PANELS_MAX] = {
+        "p01", "p02", "p03", "p04", "p05", "p06", "p07", "p08",
+        "p09", "p10", "p11", "p12", "p13", "p14", "p15", "p16"};
+    static double value[4 * TCR_CHART_PANELS_MAX];
+    for (size_t i = 0; i < sizeof value / sizeof *value; i++)
+        value[i] = (double)(i % 7);
+    for (size_t n = 1; n <= TCR_CHART_PANELS_MAX; n++) {
+        tcr_chart c = chart_of(TCR_CHART_MAP);
+        c.value = value;
+        c.panel = (tcr_chart_axis){"curl", n, NULL, PANELS};
+        c.best = 4 * n - 1;
+        given("%zu panels", n);
+        listen_to_chart(&c);
+        for (size_t i = 0; i < TCR_CHART_PANELS_MAX; i++) {
+            char name[20];
+            snprintf(name, sizeof name, "curl %s", PANELS[i]);
+            expect_true((find_whole(0, name) < texts) == (i < n));
+        }
+    }
+    tcr_chart c = chart_of(TCR_CHART_MAP);
+    c.value = value;
+    c.panel = (tcr_chart_axis){NULL, 2, NULL, PANELS}; /* words that say it by themselves */
+    c.x.name = c.y.name = NULL;
+    listen_to_chart(&c);
+    expect_said(" p02");
+    expect_said("across:  \xc2\xb7 up: ");
+}
+
+CLAIM(a_chart_without_words_has_those_of_a_study) {
+    tcr_chart c = chart_of(TCR_CHART_CURVE);
+    listen_to_chart(&c);
+    expect_said("A chart <of> & \"numbers\"");
+    expect_said("invented");
+    expect_said("longest_mm");
+    c.x.name = c.text = NULL;
+    c.title = "";
+    listen_to_chart(&c);
+    expect_said("A study");
+    expect_true(find(0, "longest_mm") == texts && find(0, "invented") == texts);
+    c.title = NULL;
+    listen_to_chart(&c);
+    expect_said("A study");
+}
+
+CLAIM(a_curve_over_words_has_a_bar_and_a_dot_for_each_that_has_numbers) {
+    tcr_chart c = chart_of(TCR_CHART_CURVE);
+    c.x = (tcr_chart_axis){"curl", 4, NULL, WORDS};
+    c.best = SIZE_MAX;
+    listen_to_chart(&c);
+    expect_said("C");
+    expect_said("<b>&");
+    static const double NONE[] = {NAN, NAN, NAN, NAN};
+    c.low = c.high = NUMBERS; /* three and a gap, within the range of the values */
+    const size_t with = paths_of(&c);
+    c.low = c.high = NONE;
+    const size_t without = paths_of(&c);
+    expect_count(with - without, 3);
+    c.best = 1;
+    const size_t ringed = paths_of(&c);
+    c.best = 2; /* which has no number; the legend has its ring all the same */
+    expect_count(ringed - paths_of(&c), 1);
+}
+
+CLAIM(many_points_of_a_curve_have_no_dots) {
+    enum { MANY = 61 }; /* source: earlier result, dots up to 60 points */
+    static double place[MANY], value[MANY];
+    for (int i = 0; i < MANY; i++) {
+        place[i] = i;
+        value[i] = i % 5;
+    }
+    tcr_chart c = chart_of(TCR_CHART_CURVE);
+    c.x = (tcr_chart_axis){"longest_mm", MANY, place, NULL};
+    c.value = value;
+    c.low = c.high = NULL;
+    c.best = SIZE_MAX;
+    const size_t many = paths_of(&c);
+    c.x.count = MANY - 1;
+    expect_true(paths_of(&c) >= many + MANY - 1);
+}
+
+CLAIM(curves_name_each_of_their_panels) {
+    static const char *const PANELS[TCR_CHART_CURVES_MAX] = {"one",  "two",  "three",
+                                                             "four", "five", "six"};
+    static double place[2 * TCR_CHART_CURVES_MAX], value[2 * TCR_CHART_CURVES_MAX];
+    for (size_t i = 0; i < sizeof place / sizeof *place; i++) {
+        place[i] = (double)(i % 2);
+        value[i] = (double)(i % 5);
+    }
+    for (size_t n = 1; n <= TCR_CHART_CURVES_MAX; n++) {
+        tcr_chart c = chart_of(TCR_CHART_CURVES);
+        c.x = (tcr_chart_axis){.count = 2, .value = place};
+        c.panel = (tcr_chart_axis){NULL, n, NULL, PANELS};
+        c.value = c.low = c.high = value;
+        given("%zu panels", n);
+        listen_to_chart(&c);
+        for (size_t i = 0; i < TCR_CHART_CURVES_MAX; i++)
+            expect_true((find_whole(0, PANELS[i]) < texts) == (i < n));
+    }
+}
+
 CLAIM(a_curve_of_several_may_be_shorter_or_empty) {
     static const double SHORT[] = {1, NAN, NAN, NAN}; /* one point, and none */
     tcr_chart c = chart_of(TCR_CHART_CURVES);
@@ -160,6 +318,12 @@ int main(void) {
         &every_form_is_written_in_every_format_and_the_same_each_time,
         &numbers_that_are_all_missing_or_alike_are_drawn,
         &charts_that_cannot_be_are_refused,
+        &what_belongs_together_is_refused_alone,
+        &a_map_names_each_of_its_panels,
+        &a_chart_without_words_has_those_of_a_study,
+        &a_curve_over_words_has_a_bar_and_a_dot_for_each_that_has_numbers,
+        &many_points_of_a_curve_have_no_dots,
+        &curves_name_each_of_their_panels,
         &a_curve_of_several_may_be_shorter_or_empty,
         &a_chart_may_be_of_an_older_size,
     };
