@@ -184,11 +184,8 @@ const char *tcr_say_assumed(char out[TCR_WORDS], const tcr_check *check) {
         char many[40] = ""; /* once for neighbours of which there are as many */
         if (!(next & TCR_LASH_ALL) || assumed_count(check, next) != count)
             snprintf(many, sizeof many, " (%zu %s)", count, count == 1 ? "lash" : "lashes");
-        const int wrote =
-            snprintf(out + used, TCR_WORDS - used, "%s%s%s", between, field_name(field), many);
-        if (wrote < 0)
-            break;
-        used += (size_t)wrote;
+        used += (size_t)snprintf(out + used, TCR_WORDS - used, "%s%s%s", between, field_name(field),
+                                 many);
         between = ", ";
         field = next;
     }

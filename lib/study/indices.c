@@ -37,6 +37,14 @@ static size_t count_missing(const block *b) {
     return missing;
 }
 
+static bool is_constant(const block *b) {
+    const uint64_t all = b->scramblings * b->points * (b->factors + 2);
+    uint64_t same = 1;
+    while (same < all && b->value[same * b->stride] == b->value[0])
+        same++;
+    return same == all;
+}
+
 /* The mean over A and B of one scrambling, or with a centre the mean square about it. */
 static double mean_of(const block *b, size_t s, const double *centre) {
     double sum = 0.0;
@@ -113,6 +121,10 @@ tcr_status tcr_sobol_indices(const double *value, const double *spread, size_t s
         for (size_t s = 0; s < scramblings; s++) {
             square[s] = mean_of(&b, s, &v.mean);
             v.variance += square[s] / (double)scramblings;
+        }
+        if (is_constant(&b)) { /* rounding makes a mean of equal numbers another one */
+            v.mean = value[0];
+            v.variance = 0.0;
         }
     }
     if (v.missing == 0 && spread != NULL) {

@@ -30,7 +30,7 @@ static const char *said(void) {
     static char text[8000];
     fflush(stderr);
     const off_t bytes = lseek(err, 0, SEEK_CUR);
-    ck_assert_int_lt(bytes, (off_t)sizeof text);
+    ck_assert_int_lt((intmax_t)bytes, (intmax_t)sizeof text);
     text[pread(err, text, (size_t)bytes, 0)] = '\0';
     ck_assert_int_eq(ftruncate(err, 0), 0);
     ck_assert_int_eq(lseek(err, 0, SEEK_SET), 0);
@@ -46,7 +46,7 @@ static const char *read_call(const char *line, tcr_call *call) {
     bool help;
     const tcr_command *command = NULL;
     given("%.200s", line);
-    ck_assert_int_lt(strlen(line), sizeof copy);
+    ck_assert_uint_lt(strlen(line), sizeof copy);
     strcpy(copy, line);
     for (char *word = strtok(copy, " "); word != NULL; word = strtok(NULL, " ")) {
         ck_assert_int_lt(argc, WORDS_MAX);

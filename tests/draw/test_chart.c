@@ -246,10 +246,57 @@ CLAIM(a_curve_over_words_has_a_bar_and_a_dot_for_each_that_has_numbers) {
     c.low = c.high = NONE;
     const size_t without = paths_of(&c);
     expect_count(with - without, 3);
+    static const double OPEN[] = {0.3, NAN, NAN, 0.2};
+    c.low = NUMBERS;
+    c.high = OPEN; /* no bar where one of its ends is missing */
+    expect_count(paths_of(&c) - without, 2);
     c.best = 1;
     const size_t ringed = paths_of(&c);
     c.best = 2; /* which has no number; the legend has its ring all the same */
     expect_count(ringed - paths_of(&c), 1);
+}
+
+CLAIM(a_band_has_a_gap_where_an_end_is_missing) {
+    static const double ALL[] = {0.3, 0.1, 0.2, 0.2, 0.3}, ENDS[] = {0.2, 0.1, 0.1, 0.1, 0.1},
+                        GAP[] = {0.3, 0.1, NAN, 0.2, 0.3}, AT[] = {1, 2, 3, 4, 5};
+    tcr_chart c = chart_of(TCR_CHART_CURVE);
+    c.x = (tcr_chart_axis){"longest_mm", 5, AT, NULL};
+    c.value = c.high = ALL;
+    c.low = ENDS;
+    c.best = SIZE_MAX;
+    const size_t whole = paths_of(&c);
+    c.high = GAP;
+    expect_count(paths_of(&c) - whole, 1); /* two bands in place of one */
+}
+
+CLAIM(numbers_of_a_wide_range_have_no_decimals) {
+    static const double WIDE[] = {1e6, 2e6, 3e6, 4e6}, NARROW[] = {0.1, 0.11, 0.12, 0.13};
+    tcr_chart c = chart_of(TCR_CHART_MAP);
+    c.value = WIDE;
+    listen_to_chart(&c);
+    expect_true(find_whole(0, "1000000") < texts);
+    c.value = NARROW; /* source: two digits of the range 0.03, rounded up: 10^-4 */
+    listen_to_chart(&c);
+    expect_true(find_whole(0, "0.1300") < texts);
+}
+
+CLAIM(an_svg_has_no_sign_that_xml_cannot_have) {
+    tcr_chart c = chart_of(TCR_CHART_MAP);
+    bytes svg = {0};
+    c.title = "a\tb\nc\x01"
+              "d\xef\xbf\xbe"
+              "e & <f>"; /* U+FFFE; source: XML 1.0, section 2.2 */
+    expect_status(tcr_chart_write(TCR_SVG, &c, NULL, keep_bytes, &svg), TCR_OK);
+    expect_status(keep_bytes(&svg, "", 1), 0);
+    expect_true(strstr((const char *)svg.byte, "<title>a\tb\nc?d?e &amp; &lt;f&gt;</title>") !=
+                NULL);
+    free(svg.byte);
+    svg = (bytes){0};
+    c.title = NULL;
+    expect_status(tcr_chart_write(TCR_SVG, &c, NULL, keep_bytes, &svg), TCR_OK);
+    expect_status(keep_bytes(&svg, "", 1), 0);
+    expect_true(strstr((const char *)svg.byte, "<title></title>") != NULL);
+    free(svg.byte);
 }
 
 CLAIM(many_points_of_a_curve_have_no_dots) {
@@ -322,6 +369,9 @@ int main(void) {
         &a_map_names_each_of_its_panels,
         &a_chart_without_words_has_those_of_a_study,
         &a_curve_over_words_has_a_bar_and_a_dot_for_each_that_has_numbers,
+        &a_band_has_a_gap_where_an_end_is_missing,
+        &numbers_of_a_wide_range_have_no_decimals,
+        &an_svg_has_no_sign_that_xml_cannot_have,
         &many_points_of_a_curve_have_no_dots,
         &curves_name_each_of_their_panels,
         &a_curve_of_several_may_be_shorter_or_empty,

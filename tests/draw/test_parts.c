@@ -62,6 +62,14 @@ CLAIM(a_view_is_told_in_words) {
     expect_text(tcr_layer_name((tcr_layer)TCR_LAYERS), "unknown");
 }
 
+CLAIM(the_open_eye_from_the_front_is_as_everybody_sees_it) {
+    static const tcr_view FRONT = {1.0, 0.0}, HALF = {0.5, 0.0}, COUCH = {1.0, 60 * TCR_DEG};
+    char out[TCR_WORDS], view[TCR_WORDS];
+    expect_text(tcr_say_seen(out, &FRONT), "as everybody sees it");
+    expect_text(tcr_say_seen(out, &HALF), tcr_say_view(view, &HALF));
+    expect_text(tcr_say_seen(out, &COUCH), tcr_say_view(view, &COUCH));
+}
+
 CLAIM(a_deviation_has_the_digits_that_show_it_beyond_the_tolerance) {
     char text[TCR_WORDS];
     static const struct {
@@ -259,6 +267,7 @@ int main(void) {
     static const TTest *const claims[] = {
         &numbers_are_written_for_readers,
         &a_view_is_told_in_words,
+        &the_open_eye_from_the_front_is_as_everybody_sees_it,
         &a_deviation_has_the_digits_that_show_it_beyond_the_tolerance,
         &the_worst_come_first_and_no_more_than_are_ringed,
         &places_are_spread_apart_and_kept_within_their_ends,

@@ -215,6 +215,46 @@ CLAIM(a_folder_may_be_named_with_a_slash_and_a_file_is_none) {
     end();
 }
 
+CLAIM(a_block_that_is_not_the_next_is_refused) {
+    enum { FACTORS = 2, MOST = POINTS + 1 };
+    static double factor[MOST * FACTORS], value[MOST * TCR_OUTPUTS_MAX];
+    static tcr_status status[MOST];
+    tcr_results_options o = tcr_results_options_default();
+    tcr_error error;
+    begin();
+    const size_t outputs = tcr_study_output_count(tcr_study_file_study(file));
+    const tcr_study_block good = {.points = POINTS,
+                                  .runs = 1,
+                                  .factors = FACTORS,
+                                  .outputs = outputs,
+                                  .factor = factor,
+                                  .value = value,
+                                  .status = status};
+    tcr_study_block bad[8];
+    for (size_t i = 0; i < sizeof bad / sizeof *bad; i++)
+        bad[i] = good;
+    bad[0].first = 1;
+    bad[1].points = MOST;
+    bad[2].runs = 2;
+    bad[3].factors = 1;
+    bad[4].outputs = outputs - 1;
+    bad[5].factor = NULL;
+    bad[6].value = NULL;
+    bad[7].status = NULL;
+    tcr_results *results = results_of(file, &o);
+    expect_status(tcr_results_begin(results, NULL, &error), TCR_OK);
+    for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) {
+        given("block %zu", i);
+        expect_status(tcr_results_take(results, &bad[i], &error), TCR_E_ARGUMENT);
+    }
+    static const char *const ONE[] = {"a"};
+    expect_status(tcr_results_join(results, ONE, 1, &error), TCR_E_ARGUMENT); /* it has begun */
+    expect_status(tcr_results_take(results, &good, &error), TCR_OK);
+    expect_status(tcr_results_end(results, &error), TCR_OK);
+    tcr_results_free(results);
+    end();
+}
+
 /* What cannot be asked of results, by the header. */
 CLAIM(what_is_not_there_is_refused) {
     tcr_results_options o = tcr_results_options_default();
@@ -277,6 +317,7 @@ int main(void) {
         &an_evaluation_without_a_status_counts_as_failed,
         &parts_that_are_not_whole_are_told,
         &a_folder_may_be_named_with_a_slash_and_a_file_is_none,
+        &a_block_that_is_not_the_next_is_refused,
         &what_is_not_there_is_refused,
     };
     return RUN_CLAIMS("folders of studies", claims);

@@ -101,6 +101,24 @@ CLAIM(a_linear_model_has_its_closed_form) {
     expect_near(variance.variance, 20.0 / 12.0, 1e-4, "16384 base points, smooth");
 }
 
+/* A mean of equal numbers may be off by a rounding, which is no variance to share out. */
+static double always(const double x[FACTORS]) {
+    (void)x;
+    return 12.1;
+}
+
+CLAIM(what_is_the_same_everywhere_has_no_shares) {
+    tcr_sobol_index index[FACTORS];
+    tcr_sobol_variance variance;
+    indices_of(always, 128, 3, index, &variance);
+    expect_same(variance.mean, 12.1, "the same number everywhere");
+    expect_same(variance.variance, 0.0, "and none apart from it");
+    for (int j = 0; j < FACTORS; j++) {
+        expect_nan(index[j].first.estimate);
+        expect_nan(index[j].total.estimate);
+    }
+}
+
 /* How many of the seeds have each index in its interval. */
 static void count_covers(uint64_t points, size_t seeds, size_t first[FACTORS],
                          size_t total[FACTORS]) {
@@ -223,6 +241,7 @@ int main(void) {
     static const TTest *const claims[] = {
         &ishigami_has_its_published_indices,
         &a_linear_model_has_its_closed_form,
+        &what_is_the_same_everywhere_has_no_shares,
         &intervals_of_95_percent_hold_in_95_of_100_seeds,
         &what_is_left_when_all_factors_are_known_is_the_variance_over_runs,
         &a_missing_output_leaves_no_index,
