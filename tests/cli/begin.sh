@@ -593,6 +593,23 @@ equal 'the answers do what the options do' "$(cksum <my.yaml)" "$(cksum <same.ya
 checks 'check takes the set' my.yaml
 good plan my.yaml
 
+fresh
+converse "$(printf '%03000d' 0)
+Mine
+
+
+
+
+
+
+
+" -o my.yaml
+contains 'a line of 3000 bytes is no answer' "$(cat "$work/out")" \
+    '  title is too long; it may have at most 255 bytes'
+equal 'and is one line, behind which comes the next' "$(grep -c '\]: $' "$work/out") $(tail -n 1 "$work/out")" \
+    '10 exit status 0, 0 answers left'
+contains 'that is taken' "$(cat my.yaml)" 'title: Mine'
+
 for end in '\x03:exit status -2' '\x04:exit status 1'; do
     fresh
     converse "Mine
