@@ -85,6 +85,12 @@ rm help
 views=$(echo "$listed" | sed 's/ /, /g; s/\(.*\), /\1 or /')
 ends='the name of the file must end in .png, .svg, .pdf or .gif'
 bad '--seen-from sets the tolerance, of which --view side shows nothing; leave it out' --view side -o a.png --seen-from 400
+bad '--seen-from sets the tolerance, of which --view artist shows nothing; leave it out' --view artist -o a.png --seen-from 400
+for view in '--viewer 5' '--opening 0.5'; do
+    # shellcheck disable=SC2086 # two words
+    bad '--view lesson shows the open eye from the front and the couch; leave out --opening and --viewer' \
+        --view lesson -o a.png $view
+done
 bad '--view is "frnt"; perhaps front was meant' --view frnt -o a.png
 bad "--view is \"zzz\"; it is $views" --view zzz -o a.png
 bad '--view has an empty value; '"$TIPCREST"' help draw says what it needs' --view '' -o a.png

@@ -222,6 +222,9 @@ CLAIM(what_is_too_long_is_cut_and_what_is_too_many_is_told) {
     expect_true(strstr(message, many("", "x", 201)) == NULL);
     expect_text(read_call(many("plan s --least ", "x", 300), &call),
                 "tipcrest plan: --least is \"\"; it is rms or max\n");
+    message = read_call(many("begin -o a --tray 8-", "x", 300), &call);
+    expect_true(strstr(message, many("\"8-", "x", 198)) != NULL);
+    expect_true(strstr(message, many("", "x", 199)) == NULL);
     /* A list of more than there is room to correct is told as what it has. */
     message = read_call(many("plan s --diameters 0,05", ",0,05", 60), &call);
     expect_text(message, "tipcrest plan: --diameters has 0; each must be from 0.02 to 0.3 mm\n");

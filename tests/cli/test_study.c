@@ -15,7 +15,7 @@
 #include "../cli/common.h"
 #include "file/folder.h"
 
-enum { WORDS_MAX = 60 };
+enum { WORDS_MAX = 80 };
 
 static char out[20000], err[4000]; /* what the last call printed and said */
 
@@ -167,12 +167,22 @@ CLAIM(every_design_has_a_picture) {
         "set.yaml --vary opening=0:1:0.001 --vary viewer_deg=0,5 --output largest_gap_mm",
         "set.yaml --vary opening=0:1:0.1 --vary curl=C,D --design random --points 30 --runs 2",
         "set.yaml --vary opening=0:1:0.1 --vary viewer_deg=0,5 --indices --points 4",
+        "set.yaml --vary opening=0.5",
+        /* More factors than there are curves, and longer names than there is room for. */
+        "set.yaml --vary opening=0.5,1 --vary viewer_deg=0,5 --vary longest_mm=10,11 --vary "
+        "eyes.left.lid.mrd1_mm=3,4 --vary eyes.left.lid.mrd2_mm=5,5.2 --vary "
+        "eyes.left.lid.fissure_width_mm=26,27 --vary eyes.left.lid.canthal_tilt_deg=4,5 --vary "
+        "eyes.left.lid.inner_corner_height_mm=-1.5,-1.6 --vary eyes.left.lid.fullness=1.5,1.6 "
+        "--vary eyes.left.lid.globe_radius_mm=12,12.1 --vary "
+        "eyes.left.lid.lateral_semiaxis_mm=16,16.1 --vary layering.diameter_mm=0.1,0.15 --vary "
+        "layering.step_mm=0,1 --vary bond.offset_mm=0.6,0.7 --vary bond.length_mm=3,3.1 --vary "
+        "eyes.left.lid.peak_offset_mm=-1,-0.9 --design random --points 20",
         "drawn.yaml",
     };
     begin();
     put("drawn.yaml", DRAWN_FILE);
     for (size_t i = 0; i < sizeof LINES / sizeof *LINES; i++) {
-        char line[400];
+        char line[1200];
         snprintf(line, sizeof line, "%s --picture a.svg", LINES[i]);
         expect_count(study(line), TCR_EXIT_DONE);
         expect_text(err, "");
