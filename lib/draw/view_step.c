@@ -3,17 +3,21 @@
  * How much shorter than on the bottom layer an extension must be on the middle and on the top one,
  * over the bottom length, for each curl: once with all at the outer side and once with the usual
  * placement. The sizes of the tray are the grid. Beside it stand the nearest sizes for one length,
- * what they leave over.
+ * what they leave over, and the set's own case. The headline is the answer for the set, where it
+ * has a map.
  */
 #include <math.h>
 #include <stdio.h>
 
+#include <tipcrest/lesson.h>
 #include <tipcrest/line_rule.h>
 #include <tipcrest/mean.h>
 #include <tipcrest/step.h>
 
 #include "draw/dimension.h"
 #include "draw/figures.h"
+#include "draw/hair.h"
+#include "draw/lesson_words.h"
 #include "draw/plot.h"
 #include "draw/sheet.h"
 #include "draw/words.h"
@@ -30,6 +34,14 @@ static const struct {
     {"On top, outer side, underneath", TCR_USUAL_PLACEMENT},
 };
 
+/* What map and rule give at the pupil, and what they come to. */
+typedef struct own_case {
+    bool known; /* the set has a map */
+    size_t curl;
+    tcr_placement placement[TCR_LAYERS];
+    tcr_lesson_sheet lesson; /* only what the headline needs */
+} own_case;
+
 /* The questions and their answers. */
 typedef struct sheet {
     const tcr_picture *picture;
@@ -40,6 +52,7 @@ typedef struct sheet {
     double length[LENGTHS_MAX], at_mm;
     tcr_step step[WAYS][CURLS_MAX][LENGTHS_MAX];
     double least, most; /* that an upper layer is shorter */
+    own_case own;
 } sheet;
 
 static tcr_step answer(const sheet *s, int way, int curl, double length) {
@@ -320,15 +333,58 @@ static double sizes(tcr_canvas *canvas, const sheet *s, double x, double y) {
                                        y + 0.6, TCR_COLUMN);
 }
 
-static double rise(tcr_canvas *canvas, const char *what, double mm, double x, double y) {
+static double figure(tcr_canvas *canvas, const char *what, double mm, bool plus, double x,
+                     double y) {
     char number[TCR_WORDS];
-    tcr_figures_aligned(canvas, TCR_TYPE_BODY, tcr_say_number(number, mm, 2, true), 1,
+    tcr_figures_aligned(canvas, TCR_TYPE_BODY, tcr_say_number(number, mm, 2, plus), 1,
                         x + TCR_COLUMN, y + 3.1);
     return tcr_figures_body(canvas, what, x, y, TCR_COLUMN - 12);
 }
 
+static tcr_step own_step(const sheet *s) {
+    const tcr_step_question q = {.side = s->picture->side[0],
+                                 .curl = s->own.curl,
+                                 .bottom_length_mm = s->own.lesson.bottom_mm,
+                                 .bottom = s->own.placement[TCR_BOTTOM],
+                                 .middle = s->own.placement[TCR_MIDDLE],
+                                 .top = s->own.placement[TCR_TOP],
+                                 .has_apart = s->picture->step.has_apart,
+                                 .apart_mm = s->picture->step.apart_mm};
+    tcr_step step;
+    if (tcr_step_of(s->picture->set, &q, &step) != TCR_OK)
+        for (int i = 0; i < TCR_UPPER_LAYERS; i++)
+            step.length_mm[i] = step.tray_mm[i] = NAN;
+    return step;
+}
+
+/* What the set itself asks for, as it is placed, and what the choices come to on its lashes. */
+static double own_figures(tcr_canvas *canvas, const sheet *s, double x, double y) {
+    static const char *const layers[TCR_UPPER_LAYERS] = {"level: middle shorter by, mm",
+                                                         "level: top shorter by, mm"};
+    const tcr_lesson *here = &s->own.lesson.lesson[TCR_LESSON_AT_HERE];
+    const tcr_step step = own_step(s);
+    char text[2 * TCR_WORDS], number[TCR_WORDS];
+    snprintf(text, sizeof text, "This set at the pupil, %.15s %.12s mm",
+             tcr_set_curl(s->picture->set, s->own.curl)->label,
+             tcr_say_trimmed(number, s->own.lesson.bottom_mm, 2));
+    y = tcr_figures_heading(canvas, text, x, y, TCR_COLUMN);
+    for (int i = 0; i < TCR_UPPER_LAYERS; i++)
+        if (tcr_lesson_has(&s->own.lesson, i + 1))
+            y = figure(canvas, layers[i], s->own.lesson.bottom_mm - step.length_mm[i], false, x, y);
+    if (s->own.lesson.tried != TCR_OK)
+        return y;
+    y = figure(canvas, "rms: equal lengths, mm", here->rms_mm[TCR_LESSON_EQUAL], false, x, y);
+    y = figure(canvas, "rms: 1 mm less a layer", here->rms_mm[TCR_LESSON_ONE_LESS], false, x, y);
+    y = figure(canvas, s->tray ? "rms: best of the tray" : "rms: best sizes",
+               here->rms_mm[TCR_LESSON_BEST], false, x, y);
+    return tcr_figures_quiet(canvas,
+                             "rms: a tip's typical distance from one line, over all lashes; far "
+                             "tips count more",
+                             x, y, TCR_COLUMN);
+}
+
 /* What moves a tip: curl C, or the first one shown, at the outer side. */
-static void moves(tcr_canvas *canvas, const sheet *s, double x, double y) {
+static double moves(tcr_canvas *canvas, const sheet *s, double x, double y) {
     size_t curl = s->curl[0];
     if (s->picture->step.curl == NULL)
         (void)tcr_set_find_curl(s->picture->set, "C", &curl);
@@ -341,21 +397,24 @@ static void moves(tcr_canvas *canvas, const sheet *s, double x, double y) {
     tcr_sensitivity found;
     char text[2 * TCR_WORDS], number[TCR_WORDS];
     if (tcr_step_sensitivity(s->picture->set, &q, &found) != TCR_OK)
-        return;
+        return y;
     snprintf(text, sizeof text, "Tip rises by, mm (%.15s, %.12s mm)",
              tcr_set_curl(s->picture->set, curl)->label, tcr_say_trimmed(number, s->at_mm, 2));
     y = tcr_figures_heading(canvas, text, x, y, TCR_COLUMN);
-    y = rise(canvas, "root 1 mm higher", found.per_height, x, y);
-    y = rise(canvas, "lash grows 1\xc2\xb0 further up", found.per_pitch * acos(0.0) / 90, x, y);
-    y = rise(canvas, "natural lash 1 mm longer", found.per_natural, x, y);
-    rise(canvas, "extension 1 mm longer", found.per_length, x, y);
+    y = figure(canvas, "root 1 mm higher", found.per_height, true, x, y);
+    y = figure(canvas, "lash grows 1\xc2\xb0 further up", found.per_pitch * acos(0.0) / 90, true, x,
+               y);
+    y = figure(canvas, "natural lash 1 mm longer", found.per_natural, true, x, y);
+    return figure(canvas, "extension 1 mm longer", found.per_length, true, x, y);
 }
 
 static void figures(tcr_canvas *canvas, const sheet *s) {
     const tcr_box box = tcr_sheet_column();
     double y = legend(canvas, box.x, box.y) + 2.4;
     y = sizes(canvas, s, box.x, y) + 2.4;
-    moves(canvas, s, box.x, y);
+    y = moves(canvas, s, box.x, y) + 2.4;
+    if (s->own.known)
+        own_figures(canvas, s, box.x, y);
 }
 
 /* ---- The sheet --------------------------------------------------------------------- */
@@ -374,10 +433,78 @@ static const char *apart_words(const tcr_picture *picture, const tcr_layer_heigh
     return "";
 }
 
+/* What the map gives the bottom layer at the pupil, and the layers' placement there. */
+static void take_map(own_case *own, const tcr_set *set, tcr_side side) {
+    const double pupil_u = 0.5;
+    size_t zones;
+    const tcr_zone *zone = tcr_set_intended(set, side, &zones);
+    if (zone == NULL)
+        zone = tcr_set_map(set, side, &zones);
+    for (; zones > 1 && !(pupil_u < zone->to); zones--)
+        zone++;
+    const tcr_wish *bottom = &zone->layer[TCR_BOTTOM];
+    own->lesson.bottom_mm = bottom->fixed & TCR_FIX_LENGTH ? bottom->length_mm : zone->length_mm;
+    (void)tcr_set_find_curl(set, bottom->fixed & TCR_FIX_CURL ? bottom->curl : zone->curl,
+                            &own->curl);
+    for (int layer = 0; layer < TCR_LAYERS; layer++)
+        own->placement[layer] = zone->layer[layer].fixed & TCR_FIX_PLACEMENT
+                                    ? zone->layer[layer].placement
+                                    : tcr_set_layering(set)->placement[layer];
+}
+
+/* The set's own case, where it has a map: what map and rule give at the pupil, and the choices
+ * tried on its lashes. */
+static tcr_status find_own(sheet *s) {
+    const tcr_set *set = s->picture->set;
+    const tcr_side side = s->picture->side[0];
+    own_case *own = &s->own;
+    tcr_lesson_place here = tcr_lesson_place_default();
+    size_t zones;
+    (void)tcr_set_map(set, side, &zones);
+    here.has_apart = s->picture->step.has_apart;
+    here.apart_mm = s->picture->step.apart_mm;
+    if (zones == 0)
+        return TCR_OK;
+    const tcr_status status =
+        tcr_lesson_of(set, side, &here, 1, NULL, &own->lesson.lesson[TCR_LESSON_AT_HERE]);
+    if (status != TCR_OK && status != TCR_E_MISSING) /* no lash takes part */
+        return status;
+    own->known = true;
+    own->lesson.picture = s->picture;
+    own->lesson.side = side;
+    own->lesson.tried = status;
+    own->lesson.heights = heights_of(s->picture);
+    for (int layer = 0; layer < TCR_LAYERS; layer++)
+        own->lesson.layers |= own->lesson.heights.lashes[layer] > 0 ? 1u << layer : 0u;
+    if (own->lesson.layers == 0)
+        own->lesson.layers = TCR_EVERY_LAYER;
+    take_map(own, set, side);
+    return TCR_OK;
+}
+
+/* The answer, large, and the set's title below it; the title alone without a map. */
+static void titles(tcr_canvas *canvas, const sheet *s) {
+    const char *title = tcr_set_title(s->picture->set);
+    char answer[TCR_LESSON_TEXT], text[4 * TCR_WORDS];
+    snprintf(answer, sizeof answer, "%s",
+             title[0] != '\0' ? title : "The step from layer to layer");
+    if (s->own.known)
+        tcr_lesson_say_answer(&s->own.lesson, answer);
+    snprintf(text, sizeof text,
+             "%s open, from the front: how much shorter upper layers must be%s%s%s",
+             tcr_say_side(s->picture->side[0]), s->more ? " \xc2\xb7 the first 16 curls" : "",
+             s->own.known && title[0] != '\0' ? " \xc2\xb7 " : "", s->own.known ? title : "");
+    tcr_sheet_titles(canvas, answer, text, tcr_sheet_panel().width);
+}
+
 static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
     sheet s = {.picture = picture, .least = INFINITY, .most = -INFINITY};
-    s.at_mm = picture->step.length_mm > 0 ? picture->step.length_mm : 12;
-    const tcr_status status = choose(&s);
+    tcr_status status = find_own(&s);
+    s.at_mm = picture->step.length_mm > 0 ? picture->step.length_mm
+              : s.own.known               ? s.own.lesson.bottom_mm
+                                          : 12;
+    if (status == TCR_OK)
+        status = choose(&s);
     if (status != TCR_OK)
         return status;
     solve(&s);
@@ -387,14 +514,8 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
         draw_panel(canvas, &s, way);
     figures(canvas, &s);
     const tcr_layer_heights h = heights_of(picture);
-    char text[2 * TCR_WORDS], foot[3 * TCR_WORDS], a[TCR_WORDS], b[TCR_WORDS];
-    const char *title = tcr_set_title(picture->set);
-    snprintf(text, sizeof text,
-             "%s open, seen from the front: how much shorter the upper layers must be to come "
-             "level%s",
-             tcr_say_side(picture->side[0]), s.more ? " \xc2\xb7 the first 16 curls" : "");
-    tcr_sheet_titles(canvas, title[0] != '\0' ? title : "The step from layer to layer", text,
-                     tcr_sheet_panel().width);
+    char foot[3 * TCR_WORDS], a[TCR_WORDS], b[TCR_WORDS];
+    titles(canvas, &s);
     snprintf(foot, sizeof foot, "Tips of the mean lash at the pupil, layers %s and %s mm apart%s.",
              tcr_say_number(a, h.height_mm[TCR_MIDDLE] - h.height_mm[TCR_BOTTOM], 2, false),
              tcr_say_number(b, h.height_mm[TCR_TOP] - h.height_mm[TCR_MIDDLE], 2, false),

@@ -164,9 +164,6 @@ CLAIM(sets_without_titles_have_those_of_their_views) {
     listen("compare", check, &options);
     expect_said("Before: a.yaml");
     expect_said("After: b.yaml \xc2\xb7 Titled");
-    const tcr_step_picture step = tcr_step_picture_default();
-    listen_to_steps(set, &step);
-    expect_said("The step from layer to layer");
     put_away(other, with);
     put_away(set, check);
 }
@@ -193,6 +190,42 @@ CLAIM(what_is_given_is_not_called_assumed) {
 }
 
 /* ---- Steps ----------------------------------------------------------------------------------- */
+
+CLAIM(steps_begin_with_the_sets_own_answer_and_show_its_own_case) {
+    tcr_set *set = some_lashes("Steps", 20, NULL);
+    const tcr_step_picture step = tcr_step_picture_default();
+    const tcr_lesson_place here = tcr_lesson_place_default();
+    const tcr_zone zone = {.to = 1, .length_mm = 11, .curl = "D"};
+    tcr_lesson lesson;
+    tcr_step own;
+    char text[TCR_WORDS], number[TCR_WORDS], other[TCR_WORDS];
+    expect_status(tcr_set_put_map(set, TCR_LEFT, &zone, 1), TCR_OK);
+    expect_status(tcr_lesson_of(set, TCR_LEFT, &here, 1, NULL, &lesson), TCR_OK);
+    const tcr_placement *placement = tcr_set_layering(set)->placement;
+    tcr_step_question q = {.bottom_length_mm = 11,
+                           .bottom = placement[TCR_BOTTOM],
+                           .middle = placement[TCR_MIDDLE],
+                           .top = placement[TCR_TOP]};
+    expect_status(tcr_set_find_curl(set, "D", &q.curl), TCR_OK);
+    expect_status(tcr_step_of(set, &q, &own), TCR_OK);
+    listen_to_steps(set, &step);
+    snprintf(text, sizeof text, " here: %.20s mm rms, equal lengths %.20s",
+             tcr_say_number(number, lesson.rms_mm[TCR_LESSON_ONE_LESS], 2, false),
+             tcr_say_number(other, lesson.rms_mm[TCR_LESSON_EQUAL], 2, false));
+    expect_true(strncmp(said[find(0, text)], "11/10/9 ", 8) == 0);
+    const size_t at = find(0, "This set at the pupil, D 11 mm");
+    tcr_say_number(number, 11 - own.length_mm[0], 2, false);
+    expect_true(find_whole(at, number) < texts);
+    tcr_say_number(number, lesson.rms_mm[TCR_LESSON_BEST], 2, false);
+    expect_true(find_whole(at, number) < texts);
+    tcr_set_free(set);
+    expect_status(tcr_set_new(NULL, &set), TCR_OK);
+    expect_status(tcr_set_put_title(set, "No map"), TCR_OK);
+    expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
+    listen_to_steps(set, &step);
+    expect_true(find_whole(0, "No map") < texts && find(0, "This set at the pupil") == texts);
+    tcr_set_free(set);
+}
 
 CLAIM(steps_show_the_curl_and_the_distance_asked_for) {
     tcr_set *set = some_lashes("Steps", 20, NULL);
@@ -486,6 +519,7 @@ int main(void) {
         &a_lash_that_grows_down_and_inwards_is_said_to,
         &sets_without_titles_have_those_of_their_views,
         &what_is_given_is_not_called_assumed,
+        &steps_begin_with_the_sets_own_answer_and_show_its_own_case,
         &steps_show_the_curl_and_the_distance_asked_for,
         &without_a_tray_steps_have_level_lengths,
         &steps_of_a_tray_far_from_common_sizes_show_the_length_asked_for,
