@@ -53,7 +53,25 @@ static bool are_alike(const double *numbers, size_t count) {
     return true;
 }
 
-enum { FIT_SIZE = 600 };
+enum { FIT_SIZE = 900 };
+
+/* The nearest zones that keep some of a look, where lashes carry them. */
+static void add_kept(const tcr_begin_options *o, const tcr_begin_fit *fit, char text[FIT_SIZE]) {
+    tcr_begin_options tried = *o;
+    tried.look = NULL;
+    tried.zones = fit->zones;
+    memcpy(tried.length_mm, fit->kept_mm, sizeof tried.length_mm);
+    if (tcr_begin_try(&tried, NULL) != TCR_OK)
+        return;
+    strcat(text, "Nearest with some of it: --lengths ");
+    for (size_t i = 0; i < fit->zones; i++) {
+        char one[TCR_NUMBER_SIZE];
+        tcr_number_text(fit->kept_mm[i], one);
+        const size_t used = strlen(text);
+        snprintf(text + used, FIT_SIZE - used, "%s%s", i == 0 ? "" : ",", one);
+    }
+    strncat(text, "\n", FIT_SIZE - 1 - strlen(text));
+}
 
 /* What the tray made of map and layers, on one line; "" if nothing. */
 static void say_fit(const tcr_begin_options *o, char text[FIT_SIZE]) {
@@ -81,6 +99,8 @@ static void say_fit(const tcr_begin_options *o, char text[FIT_SIZE]) {
         strcat(text, are_alike(fit.length_mm, fit.zones) ? " mm:\n  nothing of the look is left.\n"
                                                          : " mm.\n");
     }
+    if (fit.keeps)
+        add_kept(o, &fit, text);
 }
 
 enum { DOUBTS_SIZE = TCR_DOUBTS_MAX * 100 };
@@ -148,6 +168,7 @@ static void understand(const tcr_call *call, tcr_begin_options *o) {
     o->count = (size_t)tcr_value_or(&call->count, 0.0);
     o->lash_mm = tcr_value_or(&call->length, o->lash_mm);
     o->mrd1_mm = tcr_value_or(&call->mrd1, o->mrd1_mm);
+    o->mrd1_right_mm = tcr_value_or(&call->mrd1_right, o->mrd1_right_mm);
     o->diameter_mm = tcr_value_or(&call->diameter, o->diameter_mm);
     o->tray_lengths = call->tray.count;
     memcpy(o->tray_mm, call->tray.number, o->tray_lengths * sizeof *o->tray_mm);
@@ -162,8 +183,9 @@ enum { QUESTIONS_MAX = 10, LINE_SIZE = 1200 };
 /* A person is there to ask, and has given nothing but the name of the file. */
 static bool is_to_ask(const tcr_call *call) {
     const tcr_value *const given[] = {
-        &call->lengths, &call->look,  &call->layers, &call->curl, &call->eyes, &call->survey,
-        &call->title,   &call->count, &call->length, &call->mrd1, &call->tray, &call->diameter};
+        &call->lengths,    &call->look,  &call->layers,  &call->curl,   &call->eyes,
+        &call->survey,     &call->title, &call->count,   &call->length, &call->mrd1,
+        &call->mrd1_right, &call->tray,  &call->diameter};
     for (size_t i = 0; i < sizeof given / sizeof *given; i++)
         if (given[i]->text != NULL)
             return false;

@@ -21,7 +21,7 @@ typedef struct tcr_call {
     size_t set_count;
     tcr_value output, sheet, sheet_zones, survey, json, csv, reports, decimal, digits, picture;
     tcr_value width, dpi, dark, full;
-    tcr_value title, count, mrd1, tray, diameter;
+    tcr_value title, count, mrd1, mrd1_right, tray, diameter;
     tcr_value opening, viewer, against, seen_from, eye;
     tcr_value view, plain, at, with, frames, from_head;
     tcr_value lengths, layers, curl, eyes, look, length;

@@ -144,6 +144,8 @@ static const tcr_option OPTIONS[] = {
              "--survey"},
     {BEGIN, TO(mrd1), "mrd1", "MM", OF_FIELD(NUMBER, LID, "mrd1_mm"), .standard = "#, published",
      .help = "how far the eye opens: from the middle of the pupil up to the edge of the lid"},
+    {BEGIN, TO(mrd1_right), "mrd1-right", "MM", OF_FIELD(NUMBER, LID, "mrd1_mm"),
+     .standard = "that of --mrd1", .help = "the same of the right one of two unlike eyes"},
     {BEGIN, TO(survey), "survey", "FILE.csv", FILE_TO_WRITE,
      .standard = "lashes drawn by chance from a description",
      .help =

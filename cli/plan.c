@@ -125,6 +125,20 @@ static tcr_status write_zones(const void *work, tcr_sink sink, void *context) {
 #define write_zones NULL
 #endif
 
+/* A copy of the planned set whose title says that it is planned. The caller frees it. */
+static tcr_status copy_titled(const plan_work *of, tcr_set **copy) {
+    static const char SAYS[] = ", planned";
+    const char *title = tcr_set_title(of->planned);
+    const size_t length = strlen(title), more = sizeof SAYS - 1;
+    char titled[TCR_TITLE_SIZE_MAX];
+    tcr_status status = tcr_set_copy(NULL, of->planned, copy);
+    if (length == 0 || length + more >= sizeof titled ||
+        (length > more && strcmp(title + length - more, SAYS) == 0))
+        return status;
+    snprintf(titled, sizeof titled, "%s%s", title, SAYS);
+    return status == TCR_OK ? tcr_set_put_title(*copy, titled) : status;
+}
+
 static tcr_status write_set(const void *work, tcr_sink sink, void *context) {
     static const char COMMENT[] =
         "A set planned by tipcrest. Each zone says what its layers get. A lash that differs from "
@@ -152,7 +166,12 @@ static tcr_status write_set(const void *work, tcr_sink sink, void *context) {
     for (int side = 0; side < TCR_SIDES; side++)
         if (of->survey[side] != NULL)
             options.survey[side] = tcr_base_name(of->survey[side]);
-    return tcr_set_write(of->planned, &options, sink, context);
+    tcr_set *titled = NULL;
+    tcr_status status = copy_titled(of, &titled);
+    if (status == TCR_OK)
+        status = tcr_set_write(titled, &options, sink, context);
+    tcr_set_free(titled);
+    return status;
 }
 
 static const char *note_of(void *context, tcr_side side, size_t lash) {

@@ -16,14 +16,14 @@ _tipcrest() {
         words="begin check draw why step plan study"
         ;;
     begin)
-        options="-o --lengths --look --layers --curl --eyes --diameter --tray --title --count --length --mrd1 --survey --decimal --help"
+        options="-o --lengths --look --layers --curl --eyes --diameter --tray --title --count --length --mrd1 --mrd1-right --survey --decimal --help"
         case $prev in
         --look) words="natural doll open cat squirrel" ;;
         --curl) words="J B C CC D DD L M" ;;
         --eyes) words="both left right" ;;
         --decimal) words="point comma" ;;
         -o | --survey) file=yes ;;
-        --lengths | --layers | --diameter | --tray | --title | --count | --length | --mrd1) return ;;
+        --lengths | --layers | --diameter | --tray | --title | --count | --length | --mrd1 | --mrd1-right) return ;;
         *) file="" ;;
         esac
         ;;

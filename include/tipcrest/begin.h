@@ -56,6 +56,7 @@ typedef struct tcr_begin_options {
                             if lengths or layers need it */
     double tray_mm[TCR_TRAY_MAX]; /* lengths at hand, 3 to 30, in any order */
     bool decimal_comma;           /* surveys with decimal commas and semicolons; default false */
+    double mrd1_right_mm; /* of the right eye's lid of two, 0 to 8; NaN, the default: as mrd1_mm */
 } tcr_begin_options;
 
 /* The defaults, in a struct of the caller's size (tipcrest.h). */
@@ -70,7 +71,7 @@ static inline tcr_begin_options tcr_begin_options_default(void) {
  * Checks the options, which must not be NULL. TCR_E_TRAY (a layer would need a length that no tray
  * has), TCR_E_RANGE, TCR_E_CURL, TCR_E_CONTENT (the name of a survey), TCR_E_ARGUMENT. error may be
  * NULL; its path is empty, and its message begins with the option at fault: eyes, lengths, look,
- * curl, layers, survey, program, title, count, length, mrd1, diameter or tray.
+ * curl, layers, survey, program, title, count, length, mrd1, mrd1-right, diameter or tray.
  */
 TCR_API tcr_status tcr_begin_validate(const tcr_begin_options *options, tcr_error *error);
 
@@ -82,6 +83,9 @@ typedef struct tcr_begin_fit {
     size_t lacking; /* lengths that the tray lacks for layers by 1 mm and the look as it is; 0 if no
                        tray can have them */
     double lacking_mm[TCR_TRAY_MAX]; /* rising */
+    bool keeps; /* where zones of the look are all alike: with a longer zone the tray keeps some of
+                   the look, and 'kept_mm' are the bottom lengths of the zones then */
+    double kept_mm[TCR_ZONES_MAX];
 } tcr_begin_fit;
 
 /*
@@ -123,7 +127,8 @@ TCR_API tcr_status tcr_begin_usual(const tcr_begin_options *options, size_t ques
 /*
  * Puts an answer into the options, and tries them (tcr_begin_try). Blanks about the answer are
  * dropped, and an empty answer is the default. A list may have commas, semicolons or blanks between
- * its lengths; "8-12" stands for 8 to 12 in steps of 1. The options keep 'answer' itself for the
+ * its lengths; "8-12" stands for 8 to 12 in steps of 1. mrd1 may be two numbers, the left
+ * eye's and the right eye's. The options keep 'answer' itself for the
  * title, so it must live as long as they do; it is cut at the end. For other questions they keep
  * nothing of it. After a failure the options are as they were. Statuses of tcr_begin_try; the
  * message of error begins with an option's name and says what would be right. Stack: below 112 kB.

@@ -439,7 +439,6 @@ double tcr_figures_symmetry(tcr_canvas *canvas, const tcr_check *check, double x
         return tcr_figures_quiet(canvas, text, x, y, width);
     }
     snprintf(text, sizeof text, "symmetry: the two lines differ by %s mm rms, at most %s",
-             tcr_say_number(a, symmetry.rms_mm, 2, false),
-             tcr_say_number(b, symmetry.max_mm, 2, false));
+             tcr_say_number(a, symmetry.rms_mm, 2, false), tcr_say_most(b, symmetry.max_mm, 2));
     return tcr_figures_quiet(canvas, text, x, y, width);
 }

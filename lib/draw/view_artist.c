@@ -138,8 +138,12 @@ static bool is_worn(const tcr_check *check, tcr_side side, size_t zone, int laye
 static void word_label(const tcr_check *check, const tcr_set *asked, tcr_side side,
                        const tcr_zone *zone, size_t k, zone_label *label) {
     char number[TCR_WORDS];
-    snprintf(label->text, sizeof label->text, "%.8s %.15s",
-             tcr_say_trimmed(number, zone->length_mm, 2), zone->curl);
+    /* Where a zone fixes the bottom layer's length, nothing wears the zone's own. */
+    if ((zone->layer[TCR_BOTTOM].fixed & TCR_FIX_LENGTH) != 0)
+        snprintf(label->text, sizeof label->text, "%.15s", zone->curl);
+    else
+        snprintf(label->text, sizeof label->text, "%.8s %.15s",
+                 tcr_say_trimmed(number, zone->length_mm, 2), zone->curl);
     for (int layer = 0; layer < TCR_LAYERS; layer++) {
         tcr_choice choice;
         const size_t i = k * TCR_LAYERS + (size_t)layer;

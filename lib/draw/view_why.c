@@ -307,9 +307,11 @@ static void figures(tcr_canvas *canvas, const chart *c, int eyes, const tcr_layo
 /* ---- The sheet --------------------------------------------------------------------- */
 
 static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
-    const double gap = 4;
+    const double gap = 4, lower_mm = 10; /* room below two eyes for sentences of several lines */
     tcr_layout layout = {.main = {.eyes = picture->eyes, .panel = tcr_layout_panel(picture->eyes)}};
     chart c[TCR_SIDES];
+    if (picture->eyes == 2)
+        layout.main.panel.height -= lower_mm;
     for (int i = 0; i < picture->eyes; i++) {
         tcr_box panel = layout.main.panel;
         if (picture->eyes == 2) {

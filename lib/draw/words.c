@@ -26,6 +26,15 @@ const char *tcr_say_number(char out[TCR_WORDS], double value, int decimals, bool
     return out;
 }
 
+const char *tcr_say_most(char out[TCR_WORDS], double value, int decimals) {
+    char text[TCR_NUMBER_SIZE];
+    if (!(fabs(value) < 1e12))
+        return tcr_say_number(out, value, decimals, false);
+    tcr_number_bound(value, decimals, true, text);
+    snprintf(out, TCR_WORDS, "%s", text);
+    return out;
+}
+
 const char *tcr_say_trimmed(char out[TCR_WORDS], double value, int decimals) {
     tcr_say_number(out, value, decimals, false);
     size_t length = strlen(out);

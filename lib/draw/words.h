@@ -17,7 +17,9 @@ enum { TCR_WORDS = 320 };
  */
 const char *tcr_say_number(char out[TCR_WORDS], double value, int decimals, bool plus);
 
-/* The same without plus and without zeros at its end. */
+/* A number of 0 or more as a bound, rounded up, as tables have it. */
+const char *tcr_say_most(char out[TCR_WORDS], double value, int decimals);
+/* As tcr_say_number, without plus and without zeros at its end. */
 const char *tcr_say_trimmed(char out[TCR_WORDS], double value, int decimals);
 
 /* A share as whole per cent without the sign, never too much: "94" for 0.949. */

@@ -29,8 +29,11 @@ static const double DIAMETER_MM = 0.12;
 static const tcr_place NOWHERE = {"", 0, 0};
 
 void tcr_begin_options_init(tcr_begin_options *options, size_t size) {
-    static const tcr_begin_options DEFAULTS = {
-        .eye = {true, true}, .lash_mm = NAN, .mrd1_mm = NAN, .diameter_mm = NAN};
+    static const tcr_begin_options DEFAULTS = {.eye = {true, true},
+                                               .lash_mm = NAN,
+                                               .mrd1_mm = NAN,
+                                               .diameter_mm = NAN,
+                                               .mrd1_right_mm = NAN};
     tcr_options_init(options, size, &DEFAULTS, sizeof DEFAULTS);
 }
 
@@ -193,6 +196,12 @@ static tcr_status fill_lashes(const tcr_begin_options *o, tcr_begin_map *map, tc
     if (status == TCR_OK)
         status = take_number(TCR_GROUP_LID, "mrd1_mm", "mrd1", o->mrd1_mm,
                              tcr_lid_default().mrd1_mm, &map->mrd1_mm, error);
+    if (status == TCR_OK)
+        status = take_number(TCR_GROUP_LID, "mrd1_mm", "mrd1-right", o->mrd1_right_mm, map->mrd1_mm,
+                             &map->mrd1_right_mm, error);
+    if (status == TCR_OK && !isnan(o->mrd1_right_mm) && !(o->eye[TCR_LEFT] && o->eye[TCR_RIGHT]))
+        status = tcr_fail(error, TCR_E_ARGUMENT, NOWHERE,
+                          "mrd1-right is for two eyes; of one eye mrd1 is the number");
     if (status == TCR_OK)
         status = take_number(TCR_GROUP_LAYERING, "diameter_mm", "diameter", o->diameter_mm,
                              DIAMETER_MM, &map->diameter_mm, error);

@@ -27,7 +27,7 @@ typedef struct tcr_begin_map {
     tcr_tray tray;
     const char *title;
     size_t count; /* of described lashes */
-    double lash_mm, mrd1_mm, diameter_mm;
+    double lash_mm, mrd1_mm, mrd1_right_mm, diameter_mm;
     bool own_diameter; /* another than the usual one */
 } tcr_begin_map;
 

@@ -159,9 +159,27 @@ static void show_eyes(const tcr_begin_map *map, char text[TCR_BEGIN_ANSWER_SIZE]
         tcr_number_text(shown, number);                                                            \
         snprintf(text, TCR_BEGIN_ANSWER_SIZE, "%s", number);                                       \
     }
-NUMBER_QUESTION(mrd1, mrd1_mm, map->mrd1_mm)
 NUMBER_QUESTION(length, lash_mm, map->lash_mm)
 NUMBER_QUESTION(diameter, diameter_mm, map->diameter_mm)
+
+/* One number for both eyes, or the left eye's and the right eye's, with a blank, a semicolon or a
+ * comma and a blank between. */
+static tcr_status read_mrd1(tcr_begin_options *o, char *answer, tcr_error *error) {
+    const size_t bytes = strcspn(answer, "; \t");
+    char *second = answer + bytes;
+    second += strspn(second, "; \t");
+    if (*second == '\0')
+        return read_number("mrd1", answer, &o->mrd1_mm, error);
+    answer[bytes > 0 && answer[bytes - 1] == ',' ? bytes - 1 : bytes] = '\0';
+    const tcr_status status = read_number("mrd1", answer, &o->mrd1_mm, error);
+    return status == TCR_OK ? read_number("mrd1", second, &o->mrd1_right_mm, error) : status;
+}
+static void clear_mrd1(tcr_begin_options *o) { o->mrd1_mm = o->mrd1_right_mm = NAN; }
+static void show_mrd1(const tcr_begin_map *map, char text[TCR_BEGIN_ANSWER_SIZE]) {
+    char number[TCR_NUMBER_SIZE];
+    tcr_number_text(map->mrd1_mm, number);
+    snprintf(text, TCR_BEGIN_ANSWER_SIZE, "%s", number);
+}
 
 static tcr_status read_count(tcr_begin_options *o, char *answer, tcr_error *error) {
     tcr_field field = *tcr_field_find(TCR_GROUP_DESCRIPTION, "count");
@@ -221,12 +239,13 @@ static void show_curl(const tcr_begin_map *map, char text[TCR_BEGIN_ANSWER_SIZE]
 static const tcr_begin_question QUESTIONS[] = {
     {"title", "A title for the set"},
     {"eyes", "Which eyes, of the client: both, left or right"},
-    {"mrd1", "How far the open lid's edge lies above the middle of the pupil, mm"},
+    {"mrd1", "How far the open lid's edge is above the pupil's middle, mm (or: left right)"},
     {"count", "How many natural lashes an eye has"},
     {"length", "How long full-grown lashes are in the middle of the lid, mm"},
     {"tray", "The lengths in your trays, mm"},
     {"look", "The map: "
-#define LOOK(name, other, about, ...) name ", "
+#define ALSO(name) " or " name
+#define LOOK(name, other, about, ...) name other ", "
 #include "model/looks.def"
 #undef LOOK
              "or each zone's length, mm"},

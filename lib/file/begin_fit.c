@@ -118,6 +118,26 @@ bool tcr_begin_other_zones(const tcr_begin_map *map) {
     return false;
 }
 
+static bool are_alike(const double *numbers, size_t count) {
+    for (size_t i = 1; i < count; i++)
+        if (numbers[i] != numbers[0])
+            return false;
+    return true;
+}
+
+/* Where nothing of a look is left: the least longer longest zone with which something is. */
+static void find_kept(const tcr_begin_map *map, tcr_begin_fit *fit) {
+    const tcr_tray fits = layered(&map->tray, fit->step_mm);
+    fit->keeps = false;
+    if (map->look == NULL || fit->step_mm == 0.0 || !are_alike(map->length_mm, map->zones))
+        return;
+    for (size_t i = 0; i < fits.count && !fit->keeps; i++)
+        fit->keeps =
+            fits.length_mm[i] > map->length_mm[0] &&
+            tcr_look_lengths(map->look, fits.length_mm[i], &fits, fit->kept_mm) == TCR_OK &&
+            !are_alike(fit->kept_mm, map->zones);
+}
+
 bool tcr_begin_fit_of(const tcr_begin_options *options, tcr_begin_fit *fit) {
     tcr_begin_map map;
     tcr_error unread;
@@ -129,5 +149,6 @@ bool tcr_begin_fit_of(const tcr_begin_options *options, tcr_begin_fit *fit) {
     for (size_t i = 0; i < map.zones; i++)
         fit->length_mm[i] = map.length_mm[i];
     find_lacking(&map, fit);
+    find_kept(&map, fit);
     return true;
 }

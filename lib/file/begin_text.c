@@ -477,8 +477,10 @@ static void put_survey(page *p, const char *name, bool is_first) {
                 "away when yours stand in it");
 }
 
-static void put_lid(page *p, const tcr_begin_map *map, bool is_first) {
-    const double mrd1_mm = map->options.mrd1_mm;
+static void put_lid(page *p, const tcr_begin_map *map, tcr_side side, bool is_first) {
+    const tcr_begin_options *o = &map->options;
+    const bool own = side == TCR_RIGHT && !isnan(o->mrd1_right_mm);
+    const double mrd1_mm = own ? o->mrd1_right_mm : o->mrd1_mm;
     put(p, is_first ? LID : "");
     put(p, isnan(mrd1_mm) ? "    # lid:\n" : "    lid:\n");
     put_default(p, "    #   ", TCR_GROUP_LID, "fissure_width_mm");
@@ -503,7 +505,7 @@ static void put_eye(page *p, const tcr_begin_map *map, tcr_side side, bool is_fi
         put_survey(p, survey, is_first);
     else
         put_description(p, map, side, is_first);
-    put_lid(p, map, is_first);
+    put_lid(p, map, side, is_first);
 }
 
 void tcr_begin_put_set(tcr_writer *writer, const tcr_begin_map *map) {

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Many sets in a line each, the most even first, for a judge or a class. */
 #include <tipcrest/file.h>
+#include <tipcrest/why.h>
 
 #include <math.h>
 #include <string.h>
@@ -96,12 +97,18 @@ static int digits_for(const tcr_ranked_set *sets, size_t count) {
     return 2;
 }
 
-static void put_set(tcr_table *t, const tcr_ranked_set *set, size_t rank, int digits) {
+/* Whether two figures differ by less than counts. */
+static bool are_near(double one_mm, double other_mm) {
+    return tcr_effect_of(one_mm, other_mm) == TCR_LITTLE && isfinite(one_mm) && isfinite(other_mm);
+}
+
+static void put_set(tcr_table *t, const tcr_ranked_set *set, size_t rank, bool near, int digits) {
     tcr_judgement found;
     if (tcr_check_judge(set->check, EVERY_EYE, &found) != TCR_OK)
         return;
     const bool judged = found.verdict != TCR_NOT_JUDGED;
     tcr_add_fixed_at(&t->line, RANK_END, judged ? (double)rank : NAN, 0, false);
+    tcr_add(&t->line, judged && near ? " =" : "");
     tcr_add_fixed_at(&t->line, RMS_END, found.rms_mm, digits, false);
     tcr_add_to_column(&t->line, WORDS_AT);
     tcr_add(&t->line, tcr_table_verdict_words(found.verdict, tcr_check_against(set->check)));
@@ -193,6 +200,7 @@ tcr_status tcr_report_ranking(const tcr_ranked_set *sets, size_t count, tcr_sink
     const int digits = digits_for(sets, count);
     size_t last = count, rank = 0;
     double last_mm = NAN;
+    bool any_near = false;
     for (size_t place = 1; place <= count && writer.status == TCR_OK; place++) {
         const double before_mm = last_mm;
         last = find_next(sets, count, last, last_mm);
@@ -201,8 +209,14 @@ tcr_status tcr_report_ranking(const tcr_ranked_set *sets, size_t count, tcr_sink
         last_mm = rms_of(&sets[last]);
         if (!looks_alike(before_mm, last_mm, 3))
             rank = place;
-        put_set(&t, &sets[last], rank, digits);
+        const bool near = are_near(before_mm, last_mm);
+        any_near = any_near || near;
+        put_set(&t, &sets[last], rank, near, digits);
     }
+    if (any_near)
+        tcr_table_line(&t, 0,
+                       "=: less than 0.05 mm from the set above, which counts as no difference "
+                       "(assumed).");
     put_one_eyed(&t, sets, count);
     put_named(&t, sets, count, "Lashes drawn by chance, not measured: ", has_drawn);
     for (size_t i = 0; i < count && writer.status == TCR_OK; i++)

@@ -188,6 +188,15 @@ contains 'also where nothing is left of the look' \
     "$("$TIPCREST" begin -o none.yaml --tray 8,9,10 --look cat)" \
     'so its zones have 10, 10, 10, 10 and 10 mm:
   nothing of the look is left.'
+# By hand from looks.def: with 11 mm the shares of cat ask for 7.4, 8.3, 9.1, 10.1 and 11 mm, and the
+# tray has two shorter lengths under 10 and more alone.
+says=$("$TIPCREST" begin -o near.yaml --tray 8-13 --look cat)
+contains 'and which zones would keep some of it' "$says" \
+    'Nearest with some of it: --lengths 10,10,10,10,11'
+good begin -o near-cat.yaml --tray 8-13 --lengths 10,10,10,10,11
+good plan near-cat.yaml
+good begin -o unlike.yaml --mrd1 3.5 --mrd1-right 2.8
+equal 'unlike eyes have a lid each' "$(sed -n 's/^ *mrd1_mm: \([0-9.]*\).*/\1/p' unlike.yaml | tr '\n' ' ')" '3.5 2.8 '
 contains 'as its file says' "$(cat cat.yaml)" 'Some zones have another length than it would give'
 says=$("$TIPCREST" begin -o shut.yaml --mrd1 0.35 --eyes left)
 contains 'and what is doubtful about it' "$says" \
@@ -450,6 +459,7 @@ length='each must be a number from 5 to 20 mm'
 range='each must be from 5 to 20 mm'
 tray='lengths are whole or half millimetres from 5 to 20'
 bad '-o SET is missing; '"$TIPCREST"' help begin says what it is'
+bad '--mrd1-right is for two eyes; of one eye mrd1 is the number' -o one.yaml --eyes left --mrd1-right 3
 bad '-o needs a value; '"$TIPCREST"' help begin says which' -o
 bad '-o has an empty value; '"$TIPCREST"' help begin says what it needs' -o ''
 bad '-o is given twice' -o x.yaml -o y.yaml
@@ -562,7 +572,7 @@ equal 'nine questions, and Enter for each, is done' "$(grep -c '\]: $' "$work/ou
     '9 exit status 0, 0 answers left'
 "$TIPCREST" begin -o same.yaml </dev/null >/dev/null
 equal 'and writes what no question would' "$(cksum <my.yaml)" "$(cksum <same.yaml)"
-contains 'each default is shown' "$(cat "$work/out")" "The map: natural, doll, cat, squirrel, or each zone's length, mm [natural]:"
+contains 'each default is shown' "$(cat "$work/out")" "The map: natural, doll or open, cat, squirrel, or each zone's length, mm [natural]:"
 
 fresh
 converse 'Mine

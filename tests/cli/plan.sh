@@ -329,6 +329,8 @@ done
 
 run plan "$described" --json unmeasured.json -o unmeasured.yaml
 equal 'nobody measured: exit status and nothing on standard error' "$status $(cat err)" '0 '
+equal 'the title of the set says that it is planned' "$(sed -n 's/^title: //p' unmeasured.yaml)" \
+    '"Invented client, both eyes, planned"'
 # How many the table gives an extension on each eye, and how many the planned file's check counts.
 joined | grep -o '[0-9]* of [0-9]* get an extension[^.]*' >given
 good check unmeasured.yaml

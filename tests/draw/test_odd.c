@@ -168,6 +168,23 @@ CLAIM(sets_without_titles_have_those_of_their_views) {
     put_away(set, check);
 }
 
+CLAIM(a_zone_whose_layers_have_lengths_of_their_own_shows_these_alone) {
+    tcr_set *set = some_lashes("Planned", 20, NULL);
+    tcr_zone zone = {.to = 1, .length_mm = 11, .curl = "D"};
+    for (int fixed = 0; fixed < 2; fixed++) {
+        zone.layer[TCR_BOTTOM] =
+            (tcr_wish){.fixed = fixed ? TCR_FIX_LENGTH : 0u, .length_mm = fixed ? 9 : 0};
+        expect_status(tcr_set_put_map(set, TCR_LEFT, &zone, 1), TCR_OK);
+        tcr_check *check = check_of(set);
+        listen("artist", check, NULL);
+        given("fixed %d", fixed);
+        expect_true((find_whole(0, "11 D") < texts) == (fixed == 0));
+        expect_true(find_whole(0, fixed ? "D" : "11 D") < texts);
+        tcr_check_free(check);
+    }
+    tcr_set_free(set);
+}
+
 CLAIM(what_is_given_is_not_called_assumed) {
     tcr_set *set = new_set("All given", false, true);
     unsigned assumed;
@@ -518,6 +535,7 @@ int main(void) {
         &lashes_too_short_for_a_bond_are_said_to_be,
         &a_lash_that_grows_down_and_inwards_is_said_to,
         &sets_without_titles_have_those_of_their_views,
+        &a_zone_whose_layers_have_lengths_of_their_own_shows_these_alone,
         &what_is_given_is_not_called_assumed,
         &steps_begin_with_the_sets_own_answer_and_show_its_own_case,
         &steps_show_the_curl_and_the_distance_asked_for,

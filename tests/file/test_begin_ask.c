@@ -166,8 +166,17 @@ CLAIM(answers_reach_their_options) {
     expect_text(o.title, "Mine");
     expect_answer(&o, "eyes", "right");
     expect_true(!o.eye[TCR_LEFT] && o.eye[TCR_RIGHT]);
+    static const char *const unlike[] = {"3.5 2.8", "3,5; 2,8", "3.5, 2.8", "3,5 2,8"};
+    for (size_t i = 0; i < sizeof unlike / sizeof *unlike; i++) {
+        given("%s", unlike[i]);
+        tcr_begin_options two = tcr_begin_options_default();
+        expect_answer(&two, "mrd1", unlike[i]);
+        expect_same(two.mrd1_mm, 3.5, SAME_TEXT);
+        expect_same(two.mrd1_right_mm, 2.8, SAME_TEXT);
+    }
     expect_answer(&o, "mrd1", "3,2");
     expect_same(o.mrd1_mm, 3.2, SAME_TEXT);
+    expect_nan(o.mrd1_right_mm);
     expect_answer(&o, "count", "70");
     expect_count(o.count, 70);
     expect_answer(&o, "length", "8");
@@ -216,6 +225,8 @@ CLAIM(a_wrong_answer_says_what_would_be_right_and_changes_nothing) {
     expect_refused(&o, "eyes", "three", "eyes \"three\" is not known; one of both, left, right");
     expect_refused(&o, "mrd1", "wide", "mrd1 needs a number, not \"wide\"");
     expect_refused(&o, "mrd1", "9", "mrd1 is 9, but must be from 0 to 8 mm");
+    expect_refused(&o, "mrd1", "3 9", "mrd1-right is 9, but must be from 0 to 8 mm");
+    expect_refused(&o, "mrd1", "3 2 1", "mrd1 needs a number, not \"2 1\"");
     expect_refused(&o, "count", "96,5",
                    "count is 96.5, but must be a whole number from 1 to 100000");
     expect_refused(&o, "count", "-3", "count is -3, but must be a whole number from 1 to 100000");

@@ -70,7 +70,7 @@ CLAIM(sets_come_by_rms_then_in_the_order_of_the_call_and_unjudged_ones_last) {
             expect_true(strstr(line, "not judged") != NULL);
             break;
         }
-        const double rms = strtod(line + 4, NULL);
+        const double rms = strtod(line + (line[5] == '=' ? 6 : 4), NULL);
         expect_within(rms, last, INFINITY, "the most even first");
         last = rms;
     }
@@ -153,6 +153,40 @@ CLAIM(sets_of_one_eye_are_named_where_others_have_two) {
     }
 }
 
+CLAIM(sets_that_differ_by_less_than_counts_are_marked) {
+    /* source: less than 0.05 mm counts as little (why.h, assumed); the rms as tcr_check_judge has
+     * it */
+    tcr_set *sets[] = {new_uneven(40, 3, 1.0), new_uneven(40, 3, 1.02), new_uneven(40, 3, 2.0)};
+    tcr_ranked_set ranked[3];
+    double rms_mm[3];
+    text written = {0};
+    for (size_t i = 0; i < 3; i++) {
+        static const char *const names[] = {"near", "nearer", "far"};
+        tcr_judgement found;
+        tcr_check *check = NULL;
+        expect_status(tcr_check_new(sets[i], NULL, &check, NULL), TCR_OK);
+        expect_status(tcr_check_judge(check, ~0u, &found), TCR_OK);
+        rms_mm[i] = found.rms_mm;
+        ranked[i] = (tcr_ranked_set){names[i], check};
+    }
+    expect_true(rms_mm[1] - rms_mm[0] < 0.05 && rms_mm[2] - rms_mm[1] >= 0.05);
+    expect_status(tcr_report_ranking(ranked, 3, keep_text, &written), TCR_OK);
+    expect_true(strstr(written.bytes, "\n   1  ") != NULL);
+    expect_true(strstr(written.bytes, "\n   2 = ") != NULL);
+    expect_true(strstr(written.bytes, "\n   3  ") != NULL);
+    expect_told(written.bytes, "=: less than 0.05 mm from the set above, which counts as no "
+                               "difference (assumed).");
+    free(written.bytes);
+    written = (text){0};
+    expect_status(tcr_report_ranking(ranked + 1, 2, keep_text, &written), TCR_OK);
+    expect_true(strchr(written.bytes, '=') == NULL);
+    free(written.bytes);
+    for (size_t i = 0; i < 3; i++) {
+        tcr_check_free((tcr_check *)(uintptr_t)ranked[i].check);
+        tcr_set_free(sets[i]);
+    }
+}
+
 CLAIM(a_ranking_by_the_map_says_so) {
     tcr_check_options options = tcr_check_options_default();
     options.against = TCR_INTENDED;
@@ -190,6 +224,7 @@ int main(void) {
         &sets_come_by_rms_then_in_the_order_of_the_call_and_unjudged_ones_last,
         &three_digits_come_where_two_do_not_tell_sets_apart,
         &sets_of_one_eye_are_named_where_others_have_two,
+        &sets_that_differ_by_less_than_counts_are_marked,
         &a_ranking_by_the_map_says_so,
         &wrong_arguments_leave_the_sink_uncalled,
     };

@@ -29,6 +29,7 @@ static void draw_options(tcr_bytes *bytes, tcr_begin_options *o) {
         o->layer_mm[i] = tcr_any_number(bytes, 5.0, 20.0, 12.0 - i);
     o->lash_mm = tcr_any_number(bytes, 1.0, 20.0, (double)NAN);
     o->mrd1_mm = tcr_any_number(bytes, 0.0, 8.0, (double)NAN);
+    o->mrd1_right_mm = tcr_any_number(bytes, 0.0, 8.0, (double)NAN);
     o->diameter_mm = tcr_any_number(bytes, 0.02, 0.3, (double)NAN);
     o->tray_lengths = tcr_any_byte(bytes) % 8 == 7 ? (size_t)tcr_any_whole(bytes, 0, 6) : 0;
     for (size_t i = 0; i < o->tray_lengths && i < TCR_TRAY_MAX; i++)
