@@ -619,7 +619,7 @@ contains 'a line of 3000 bytes is no answer' "$(cat "$work/out")" \
     '  title is too long; it may have at most 1023 bytes'
 equal 'and is one line, behind which comes the next' "$(grep -c '\]: $' "$work/out") $(tail -n 1 "$work/out")" \
     '10 exit status 0, 0 answers left'
-contains 'that is taken' "$(cat my.yaml)" 'title: Mine'
+contains 'that is taken' "$(cat my.yaml)" 'title: "Mine"'
 
 for end in '\x03:exit status -2' '\x04:exit status 1'; do
     fresh
