@@ -25,7 +25,7 @@ mkdir -p "$sources" || exit 1
 
 # Debian's sources of the libraries, by apt-get with lists of its own; what is there is kept.
 get_sources() {
-    for library in check gsl libyaml nettle; do
+    for library in check gsl libyaml; do
         ls "$sources/$library"_*.orig.tar.gz >/dev/null 2>&1 || missing="${missing-} $library"
     done
     [ -n "${missing-}" ] || return 0
@@ -93,16 +93,11 @@ build_libyaml() {
         -DYAML_VERSION_PATCH=0 -c src/*.c && "${prefix}ar" cr libyaml.a ./*.o
 }
 
-build_nettle() {
-    unpack nettle && configure nettle --disable-assembler --enable-mini-gmp --disable-documentation &&
-        make -C "$libraries/nettle" -j2 libnettle.a
-}
-
 build_libraries() {
     [ ! -e "$libraries/built" ] || return 0
     echo 'building libraries'
     mkdir -p "$libraries"
-    for library in check libyaml nettle gsl; do
+    for library in check libyaml gsl; do
         (quietly "$libraries/$library.log" "build_$library") || return
     done
     echo >"$libraries/built"
@@ -111,10 +106,9 @@ build_libraries() {
 # ---- A machine --------------------------------------------------------------------------------
 
 build() {
-    build_libraries && set_up "$folder" ${host:+"--host=$host"} --without-draw --enable-tests \
+    build_libraries && set_up "$folder" ${host:+"--host=$host"} --without-draw --without-study --enable-tests \
         --disable-shared --enable-static CC="$cc" CFLAGS="-O2 $flags" \
-        FILE_CFLAGS="-I$libraries/libyaml/include -I$libraries" \
-        FILE_LIBS="$libraries/libyaml/libyaml.a $libraries/nettle/libnettle.a" \
+        FILE_CFLAGS="-I$libraries/libyaml/include" FILE_LIBS="$libraries/libyaml/libyaml.a" \
         TESTS_CFLAGS="-I$libraries/check -I$libraries/check/src -I$libraries/gsl" \
         TESTS_LIBS="$libraries/check/src/.libs/libcheck.a $libraries/libgsl.a -lpthread -lm"
 }
