@@ -368,6 +368,24 @@ static void put_no_answer(step_table *t, tcr_status status, int first) {
     tcr_table_end(&t->table, first, first + 2);
 }
 
+/* Zones that give an upper layer a length of its own, which the rule would not. */
+static void put_own_lengths(step_table *t) {
+    size_t zones, own = 0;
+    const tcr_zone *zone = tcr_set_map(t->table.set, t->range->side, &zones);
+    for (size_t z = 0; z < zones; z++)
+        own += ((zone[z].layer[TCR_MIDDLE].fixed | zone[z].layer[TCR_TOP].fixed) &
+                TCR_FIX_LENGTH) != 0;
+    if (own == 0)
+        return;
+    tcr_add(&t->table.line, "In ");
+    tcr_add_count(&t->table.line, own);
+    tcr_add(&t->table.line, " of ");
+    tcr_add_count(&t->table.line, zones);
+    tcr_add(&t->table.line, " zones layers have lengths of their own; here the rule is tried in "
+                            "their place, check and why take them.");
+    tcr_table_end(&t->table, 2, 4);
+}
+
 /* Without lashes there is nothing to try the rule on: the answer is the level step. */
 static void put_short(step_table *t, const tcr_step_lessons *lessons, tcr_status known) {
     const bool tried = lessons->status == TCR_OK;
@@ -382,6 +400,7 @@ static void put_short(step_table *t, const tcr_step_lessons *lessons, tcr_status
         tcr_step_lessons_verdict(&t->table, t->other, t->other_here, true);
     tcr_table_doubts(&t->table);
     put_heading(t);
+    put_own_lengths(t);
     if (tried && known == TCR_OK && !one_layer)
         put_pupil(t, 2);
     else if (tried && known != TCR_OK)

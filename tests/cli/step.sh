@@ -263,6 +263,17 @@ equal 'and nothing is said of what cannot be tried' "$(grep -c 'better\|beats\|m
 contains 'nor of a level length' "$(joined)" \
     'Level at the pupil (C 3 mm): no length from 3 to 30 mm does it for each layer.'
 
+# ---- Layers with lengths of their own in a zone
+
+sed 's/{to: 0.5, length_mm: 11, curl: C}/{to: 0.5, length_mm: 11, curl: C, top: {length_mm: 10}}/' \
+    "$examples/practice-head/layered.yaml" >own.yaml
+cp "$examples/practice-head/survey.csv" survey.csv
+good step own.yaml
+contains 'a zone that gives a layer its own length is told' "$(joined)" \
+    'In 1 of 5 zones layers have lengths of their own; here the rule is tried in their place, check and why take them.'
+good step "$examples/practice-head/layered.yaml"
+equal 'and only where there is one' "$(joined | grep -c 'lengths of their own')" 0
+
 # ---- Calls that are wrong
 
 bad 'one set file is enough; "b.yaml" is one too many' set.yaml b.yaml
