@@ -368,21 +368,26 @@ static void put_no_answer(step_table *t, tcr_status status, int first) {
     tcr_table_end(&t->table, first, first + 2);
 }
 
-/* Zones that give an upper layer a length of its own, which the rule would not. */
-static void put_own_lengths(step_table *t) {
-    size_t zones, own = 0;
-    const tcr_zone *zone = tcr_set_map(t->table.set, t->range->side, &zones);
-    for (size_t z = 0; z < zones; z++)
+/* How many zones give an upper layer a length of its own, which the rule would not. */
+static size_t count_own_lengths(const step_table *t, size_t *zones) {
+    size_t own = 0;
+    const tcr_zone *zone = tcr_set_map(t->table.set, t->range->side, zones);
+    for (size_t z = 0; z < *zones; z++)
         own += ((zone[z].layer[TCR_MIDDLE].fixed | zone[z].layer[TCR_TOP].fixed) &
                 TCR_FIX_LENGTH) != 0;
+    return own;
+}
+
+static void put_own_lengths(step_table *t) {
+    size_t zones;
+    const size_t own = count_own_lengths(t, &zones);
     if (own == 0)
         return;
     tcr_add(&t->table.line, "In ");
     tcr_add_count(&t->table.line, own);
     tcr_add(&t->table.line, " of ");
     tcr_add_count(&t->table.line, zones);
-    tcr_add(&t->table.line, " zones layers have lengths of their own; here the rule is tried in "
-                            "their place, check and why take them.");
+    tcr_add(&t->table.line, " zones layers have their own lengths: left aside here, not by check.");
     tcr_table_end(&t->table, 2, 4);
 }
 
@@ -482,7 +487,9 @@ static void put_reason(step_table *t, const tcr_step_reason *r) {
         add_lever(line, r->by_shorter_mm, "it");
     }
     tcr_add(line, ".");
-    if (isfinite(r->by_placement_mm[0]) && isfinite(r->by_placement_mm[1]) && has_upper(t))
+    size_t zones; /* where they are told, one line is left for this */
+    if (isfinite(r->by_placement_mm[0]) && isfinite(r->by_placement_mm[1]) && has_upper(t) &&
+        count_own_lengths(t, &zones) == 0)
         add_parts(t, r);
     tcr_table_end(&t->table, 2, 4);
 }

@@ -29,6 +29,7 @@ typedef struct tcr_begin_options {
     size_t tray_lengths;
     double tray_mm[TCR_TRAY_MAX];
     bool decimal_comma;
+    double mrd1_right_mm;
 } tcr_begin_options;
 TCR_API void tcr_begin_options_init(tcr_begin_options *options, size_t size);
 static inline tcr_begin_options tcr_begin_options_default(void) {
@@ -43,6 +44,8 @@ typedef struct tcr_begin_fit {
     double length_mm[TCR_ZONES_MAX];
     size_t lacking;
     double lacking_mm[TCR_TRAY_MAX];
+    bool keeps;
+    double kept_mm[TCR_ZONES_MAX];
 } tcr_begin_fit;
 TCR_API bool tcr_begin_fit_of(const tcr_begin_options *options, tcr_begin_fit *fit);
 TCR_API tcr_status tcr_begin_try(const tcr_begin_options *options, tcr_error *error);
