@@ -1,0 +1,36 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_TIPCREST_H
+#define TCR_TIPCREST_H 
+#include <tipcrest/alloc.h>
+#include <tipcrest/check.h>
+#include <tipcrest/column.h>
+#include <tipcrest/curl.h>
+#include <tipcrest/describe.h>
+#include <tipcrest/doubts.h>
+#include <tipcrest/error.h>
+#include <tipcrest/extension.h>
+#include <tipcrest/field.h>
+#include <tipcrest/growth.h>
+#include <tipcrest/lash.h>
+#include <tipcrest/lesson.h>
+#include <tipcrest/lid.h>
+#include <tipcrest/limits.h>
+#include <tipcrest/line.h>
+#include <tipcrest/line_rule.h>
+#include <tipcrest/load.h>
+#include <tipcrest/look.h>
+#include <tipcrest/map.h>
+#include <tipcrest/mean.h>
+#include <tipcrest/plan.h>
+#include <tipcrest/profile.h>
+#include <tipcrest/progress.h>
+#include <tipcrest/random.h>
+#include <tipcrest/set.h>
+#include <tipcrest/status.h>
+#include <tipcrest/step.h>
+#include <tipcrest/tips.h>
+#include <tipcrest/vector.h>
+#include <tipcrest/version.h>
+#include <tipcrest/view.h>
+#include <tipcrest/why.h>
+#endif
