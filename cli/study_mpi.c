@@ -117,15 +117,24 @@ static void fail(tcr_status status) {
         (void)tcr_fill_error(head.error, status, "");
 }
 
+/* The least points of a part: of a few points by many runs each draws the lashes of its runs anew,
+ * but a part is no longer than the wait for the slowest rank may be. */
+static uint64_t least_points(void) {
+    enum { SHARING = 16, EVALUATIONS = 65536 };
+    const uint64_t points = EVALUATIONS / head.shape.runs;
+    return points < 1 ? 1 : points > SHARING ? SHARING : points;
+}
+
 /* The next part for a rank, smaller towards the end, so that all ranks end together; NULL where
  * none is left, or too many are on their way. */
 static slot *take_part(int rank) {
     enum { SHARES = 4 };
-    const uint64_t left = head.end - head.next;
+    const uint64_t left = head.end - head.next, least = least_points();
     uint64_t points = left / (uint64_t)(SHARES * head.ranks);
     if (left == 0 || head.status != TCR_OK || head.given - head.taken == head.window)
         return NULL;
-    points = points < 1 ? 1 : points;
+    points = points < least ? least : points;
+    points = points > left ? left : points;
     points = points > head.shape.usual ? head.shape.usual : points;
     slot *to = slot_at(head.given++);
     *to->block = (block){.of = {head.next, points}};

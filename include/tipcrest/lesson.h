@@ -17,8 +17,9 @@
  * wherever the layers root and from wherever they are seen.
  *
  * The lesson is about the rule. So it ignores what rows of a survey say that a lash wears, and
- * what length a zone gives the middle or the top layer: each suitable lash wears the bottom length of
- * its place on the map, less what the choice takes off its layer. Curl, diameter, fan and placement are those of map and layering for its layer.
+ * what length a zone gives the middle or the top layer: each suitable lash wears the bottom length
+ * of its place on the map, less what the choice takes off its layer. Curl, diameter, fan and
+ * placement are those of map and layering for its layer.
  */
 typedef enum tcr_lesson_choice {
     TCR_LESSON_EQUAL = 0,
