@@ -399,6 +399,8 @@ typedef struct tcr_plan_work {
     double placing_min, minutes; /* placing: lashes, changes; minutes: also preparation */
     size_t drops, refreshes;     /* drops of glue; refreshes: drops after the first */
     const tcr_plan *plan;        /* that it was made from */
+    size_t lashes; /* that rows, fibres, minutes and drops count: those of the places; of an eye of
+                      zones_only, of which the places are one sample's, those of its cells */
 } tcr_plan_work;
 
 /*

@@ -204,13 +204,13 @@ void tcr_work_tally(tcr_work_flow *flow) {
         const char *const cell[] = {text[0], text[1], text[2], text[3], text[4]};
         tcr_work_cells(flow, &table, cell, false);
     }
-    snprintf(text[3], TCR_WORDS, "%zu", w->places);
+    snprintf(text[3], TCR_WORDS, "%zu", w->lashes);
     snprintf(text[4], TCR_WORDS, "%zu", w->with_loss);
     const char *const sum[] = {"in all", "", "", text[3], text[4]};
     tcr_work_cells(flow, &table, sum, false);
     say_paces(w, line);
     tcr_work_paragraph(flow, line, flow->canvas->style->quiet);
-    if (w->fibres > w->places)
+    if (w->fibres > w->lashes)
         tcr_work_paragraph(flow, FIBRES, flow->canvas->style->quiet);
 }
 
@@ -254,7 +254,7 @@ double tcr_work_tally_height(const tcr_work_flow *flow) {
     say_paces(w, line);
     return TCR_WORK_HEADING + line_of(flow->sheet) * (double)(w->rows + 2) +
            tcr_work_paragraph_height(flow, line) +
-           (w->fibres > w->places ? tcr_work_paragraph_height(flow, FIBRES) : 0);
+           (w->fibres > w->lashes ? tcr_work_paragraph_height(flow, FIBRES) : 0);
 }
 
 /* ---- Loads --------------------------------------------------------------------------- */

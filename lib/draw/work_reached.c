@@ -110,7 +110,7 @@ static void say_kind(growing *to, const tcr_work_sheet *sheet) {
         else
             add(to, "single. ");
     }
-    if (sheet->work->fibres > sheet->work->places)
+    if (sheet->work->fibres > sheet->work->lashes)
         add(to, "\xe2\x80\x9cLay out\xe2\x80\x9d counts fibres, of which a fan takes several.");
 }
 

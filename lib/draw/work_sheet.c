@@ -194,7 +194,7 @@ static void titles(tcr_canvas *canvas, const tcr_work_sheet *sheet) {
     const int used = snprintf(
         text, sizeof text, "%s \xc2\xb7 %s \xc2\xb7 %s%zu lashes get an extension",
         sheet->form == TCR_SHEET_ZONES ? "Zones" : "Work sheet", tcr_sheet_eyes(&sheet->picture),
-        sheet->zones_only ? "about " : "", sheet->work->places);
+        sheet->zones_only ? "about " : "", sheet->work->lashes);
     if (sheet->form == TCR_SHEET_FULL)
         snprintf(text + used, sizeof text - (size_t)used,
                  " \xc2\xb7 about %.20s minutes at the paces below",

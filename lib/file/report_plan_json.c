@@ -280,7 +280,7 @@ static void write_work(tcr_json *json, const tcr_plan *plan, const tcr_set *set,
     tcr_json_count(json, "changes", work->changes);
     tcr_json_count(json, "least_changes", work->least_changes);
     tcr_json_count(json, "eye_changes", work->eye_changes);
-    tcr_json_count(json, "lashes", work->places);
+    tcr_json_count(json, "lashes", work->lashes);
     tcr_json_count(json, "fibres", work->fibres);
     tcr_json_count(json, "with_loss", work->with_loss);
     tcr_json_number(json, "placing_min", work->placing_min);

@@ -15,7 +15,7 @@ void tcr_table_work_rows(tcr_table *t, const tcr_plan_work *work) {
     tcr_add_number(&t->line, 100.0 * work->pace->loss_share);
     tcr_add(&t->line, " % for loss");
     tcr_add_source(&t->line, work->pace->loss_share, usual, " (assumed)");
-    tcr_add(&t->line, work->fibres != work->places ? ", in fibres: " : ": ");
+    tcr_add(&t->line, work->fibres != work->lashes ? ", in fibres: " : ": ");
     for (size_t r = 0; r < work->rows; r++) {
         const tcr_plan_row *row = &work->row[r];
         tcr_add_count(&t->line, row->with_loss);

@@ -63,6 +63,15 @@ static tcr_status allocate(draft *d) {
                : TCR_E_MEMORY;
 }
 
+static tcr_tally_use use_of(const tcr_plan *plan, const tcr_choice *choice) {
+    return (tcr_tally_use){
+        .length_mm = choice->length_mm,
+        .curl = tcr_set_curl(plan->set, choice->curl)->label,
+        .diameter_mm = choice->diameter_mm,
+        .fan = choice->fan,
+    };
+}
+
 /* Every lash that gets an extension: what it carries, and where the artist sees its root. */
 static void gather(draft *d) {
     const tcr_view seat = tcr_view_named(TCR_ARTIST);
@@ -81,15 +90,39 @@ static void gather(draft *d) {
                          TCR_ANEW_ALL, &sight);
             const tcr_vec2 root = tcr_project(&at, sight.stance.root);
             d->place[n] = (tcr_plan_place){.side = (tcr_side)side, .lash = i};
-            d->use[n] = (tcr_tally_use){
-                .length_mm = lash->choice.length_mm,
-                .curl = tcr_set_curl(d->plan->set, lash->choice.curl)->label,
-                .diameter_mm = lash->choice.diameter_mm,
-                .fan = lash->choice.fan,
-            };
+            d->use[n] = use_of(d->plan, &lash->choice);
             d->lash[n++] = (tcr_order_lash){.eye = side, .x_mm = root.x, .y_mm = root.y};
         }
     }
+}
+
+/* The lashes of a cell of an eye that nobody measured, in the mean over the samples; at least one.
+ */
+static size_t lashes_of(const tcr_plan_cell *cell) { return cell->lashes > 0 ? cell->lashes : 1; }
+
+/* The tally: of lashes that were measured each, of others what their cells have in the mean over
+ * the samples, for nobody knows how many the client has. */
+static tcr_status tally_up(draft *d) {
+    const tcr_plan *plan = d->plan;
+    size_t n = 0;
+    for (size_t i = 0; i < d->work->places; i++)
+        n += !plan->eye[d->place[i].side].zones_only;
+    for (size_t c = 0; c < plan->result.cells; c++)
+        n += plan->eye[plan->cell[c].side].zones_only ? lashes_of(&plan->cell[c]) : 0;
+    tcr_tally_use *use = tcr_resize(&plan->allocator, NULL, n, sizeof *use);
+    if (use == NULL)
+        return TCR_E_MEMORY;
+    n = 0;
+    for (size_t i = 0; i < d->work->places; i++)
+        if (!plan->eye[d->place[i].side].zones_only)
+            use[n++] = d->use[i];
+    for (size_t c = 0; c < plan->result.cells; c++)
+        if (plan->eye[plan->cell[c].side].zones_only)
+            for (size_t i = 0; i < lashes_of(&plan->cell[c]); i++)
+                use[n++] = use_of(plan, &plan->cell[c].choice);
+    const tcr_status status = tcr_tally_new(use, n, d->work->pace, &plan->allocator, &d->tally);
+    tcr_release(&plan->allocator, use);
+    return status;
 }
 
 /* The row of the tally that counts a use: of its curl, and nearest. */
@@ -196,7 +229,7 @@ static tcr_status make(draft *d) {
     if (status != TCR_OK)
         return status;
     gather(d);
-    status = tcr_tally_new(d->use, w->places, w->pace, &d->plan->allocator, &d->tally);
+    status = tally_up(d);
     if (status == TCR_OK)
         status = take_rows(d);
     if (status == TCR_OK)
@@ -206,6 +239,7 @@ static tcr_status make(draft *d) {
     if (status != TCR_OK)
         return status;
     tcr_tally_time(&d->tally, w->changes, w->eye_changes, w->pace);
+    w->lashes = d->tally.lashes;
     w->fibres = d->tally.fibres;
     w->with_loss = d->tally.with_loss;
     w->placing_min = d->tally.placing_minutes;

@@ -336,6 +336,17 @@ CLAIM(lashes_are_corrected_where_somebody_measured_them) {
     expect_count(corrected[TCR_LEFT], 0);
     expect_true(corrected[TCR_RIGHT] > 0);
     expect_count(tcr_plan_result_of(plan)->corrections, corrected[TCR_RIGHT]);
+    /* Source: plan.h; of the left eye the cells, of the right eye each lash. */
+    const tcr_plan_result *r = tcr_plan_result_of(plan);
+    tcr_plan_work *work = NULL;
+    size_t worn = right->used;
+    for (size_t c = 0; c < r->cells; c++)
+        worn += r->cell[c].side == TCR_LEFT ? r->cell[c].lashes : 0;
+    expect_status(tcr_plan_work_new(plan, NULL, &work), TCR_OK);
+    expect_count(work->lashes, worn);
+    expect_count(work->places, left->used + right->used);
+    ck_assert_int_ne((int)work->lashes, (int)work->places); /* or it would tell nothing */
+    tcr_plan_work_free(work);
     expect_status(tcr_plan_apply(plan, &after), TCR_OK);
     for (int side = 0; side < EYES; side++)
         for (size_t i = 0; i < 80; i++)
