@@ -505,6 +505,7 @@ int main(void) {
     printf("member tcr_plan_work.drops %zu %zu\n", offsetof(tcr_plan_work, drops), sizeof(((tcr_plan_work *)0)->drops));
     printf("member tcr_plan_work.refreshes %zu %zu\n", offsetof(tcr_plan_work, refreshes), sizeof(((tcr_plan_work *)0)->refreshes));
     printf("member tcr_plan_work.plan %zu %zu\n", offsetof(tcr_plan_work, plan), sizeof(((tcr_plan_work *)0)->plan));
+    printf("member tcr_plan_work.lashes %zu %zu\n", offsetof(tcr_plan_work, lashes), sizeof(((tcr_plan_work *)0)->lashes));
     printf("grows tcr_csv_options %zu\n", sizeof(tcr_csv_options));
     printf("member tcr_csv_options.size %zu %zu\n", offsetof(tcr_csv_options, size), sizeof(((tcr_csv_options *)0)->size));
     printf("member tcr_csv_options.decimal_comma %zu %zu\n", offsetof(tcr_csv_options, decimal_comma), sizeof(((tcr_csv_options *)0)->decimal_comma));

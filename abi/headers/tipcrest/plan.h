@@ -214,6 +214,7 @@ typedef struct tcr_plan_work {
     double placing_min, minutes;
     size_t drops, refreshes;
     const tcr_plan *plan;
+    size_t lashes;
 } tcr_plan_work;
 TCR_API tcr_status tcr_plan_work_new(const tcr_plan *plan, const tcr_plan_pace *pace,
                                      tcr_plan_work **work);
