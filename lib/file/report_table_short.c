@@ -41,7 +41,6 @@ static void put_layers(tcr_table *t) {
     tcr_table_layers_heading(t);
     tcr_table_layers_row(t, TCR_OPEN_FRONT);
     tcr_table_layers_row(t, TCR_ARTIST);
-    tcr_table_layers_cause(t);
 }
 
 /* Weight as it is, and by the assumptions that make it most. */
@@ -119,6 +118,7 @@ static void put_beyond_limits(tcr_table *t, const tcr_limits *limits) {
 }
 
 void tcr_table_short_eye(tcr_table *t, const tcr_limits *limits, int room) {
+    enum { WORST_LINES = 3 }; /* a lash on two lines, and how many more there are */
     const int end = t->lines + room;
     tcr_table_heading(t, t->eye->side, tcr_check_view(t->check));
     tcr_table_carried(t, true);
@@ -126,6 +126,8 @@ void tcr_table_short_eye(tcr_table *t, const tcr_limits *limits, int room) {
     put_other_line(t);
     put_layers(t);
     const int weight = lines_of(t, add_weight), beyond = lines_of(t, tcr_table_add_beyond);
+    if (tcr_table_has_layers(t) && end - weight - beyond - t->lines > WORST_LINES)
+        tcr_table_layers_cause(t);
     if (tcr_table_is_judged(t))
         put_staggered(t, limits, end - weight - beyond - t->lines);
     if (t->lines + weight + beyond <= end) {
