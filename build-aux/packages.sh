@@ -83,6 +83,7 @@ release wine               wine
 release wine64             -
 32     gcc-i686-linux-gnu i686-linux-gnu-gcc
 32     libc6-dev-i386-cross -
+32     qemu-user          qemu-i386
 big-endian gcc-s390x-linux-gnu s390x-linux-gnu-gcc
 big-endian libc6-dev-s390x-cross -
 big-endian qemu-user      qemu-s390x
