@@ -3,6 +3,7 @@
  * The short table of a plan: one line that answers, then what an artist needs to begin. Numbers
  * have two decimals, three where that decides; bounds are rounded to the safe side.
  */
+#include "file/doubts.h"
 #include "file/report_plan.h"
 #include "num/range.h"
 
@@ -254,6 +255,7 @@ void tcr_table_plan_answer(tcr_table *t, const tcr_plan *plan, const char *map) 
         put_share_of_width(t);
     }
     put_lacking(t);
+    tcr_table_doubts(t); /* at once: the figures may rest on a mistake */
     tcr_table_rms(t, is_moved(plan) ? "moved" : tcr_table_line_of(TCR_INTENDED));
 }
 

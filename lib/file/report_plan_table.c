@@ -6,7 +6,6 @@
 #include <math.h>
 #include <stdint.h>
 
-#include "file/doubts.h"
 #include "file/report_plan.h"
 #include "file/table.h"
 #include "num/options.h"
@@ -503,7 +502,6 @@ tcr_status tcr_report_plan_table(const tcr_plan *plan, const tcr_plan_work *work
     tcr_writer_begin(&writer, sink, context);
     tcr_paragraph_begin(&t.line);
     tcr_table_plan_answer(&t, plan, o.map);
-    tcr_table_doubts(&t);
     if (o.full)
         put_full(&t, plan, work, before, after);
     else
