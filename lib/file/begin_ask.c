@@ -148,6 +148,12 @@ static void show_eyes(const tcr_begin_map *map, char text[TCR_BEGIN_ANSWER_SIZE]
     snprintf(text, TCR_BEGIN_ANSWER_SIZE, "%s", EYES[0]);
 }
 
+static void show_number(double number, char text[TCR_BEGIN_ANSWER_SIZE]) {
+    char shown[TCR_NUMBER_SIZE];
+    tcr_number_text(number, shown);
+    snprintf(text, TCR_BEGIN_ANSWER_SIZE, "%s", shown);
+}
+
 /* A number of the options and of the map that is made of them. */
 #define NUMBER_QUESTION(name, member, shown)                                                       \
     static tcr_status read_##name(tcr_begin_options *o, char *answer, tcr_error *error) {          \
@@ -155,9 +161,7 @@ static void show_eyes(const tcr_begin_map *map, char text[TCR_BEGIN_ANSWER_SIZE]
     }                                                                                              \
     static void clear_##name(tcr_begin_options *o) { o->member = NAN; }                            \
     static void show_##name(const tcr_begin_map *map, char text[TCR_BEGIN_ANSWER_SIZE]) {          \
-        char number[TCR_NUMBER_SIZE];                                                              \
-        tcr_number_text(shown, number);                                                            \
-        snprintf(text, TCR_BEGIN_ANSWER_SIZE, "%s", number);                                       \
+        show_number(shown, text);                                                                  \
     }
 NUMBER_QUESTION(length, lash_mm, map->lash_mm)
 NUMBER_QUESTION(diameter, diameter_mm, map->diameter_mm)
@@ -176,9 +180,7 @@ static tcr_status read_mrd1(tcr_begin_options *o, char *answer, tcr_error *error
 }
 static void clear_mrd1(tcr_begin_options *o) { o->mrd1_mm = o->mrd1_right_mm = NAN; }
 static void show_mrd1(const tcr_begin_map *map, char text[TCR_BEGIN_ANSWER_SIZE]) {
-    char number[TCR_NUMBER_SIZE];
-    tcr_number_text(map->mrd1_mm, number);
-    snprintf(text, TCR_BEGIN_ANSWER_SIZE, "%s", number);
+    show_number(map->mrd1_mm, text);
 }
 
 static tcr_status read_count(tcr_begin_options *o, char *answer, tcr_error *error) {
