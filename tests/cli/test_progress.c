@@ -63,7 +63,7 @@ static const char *shown(int other) {
     return text;
 }
 
-/* As if the work had begun so many seconds ago. */
+/* Sets the start of the work back by some seconds. */
 static tcr_watch begun_before(time_t seconds) {
     tcr_watch watch;
     tcr_watch_begin(&watch, "ends it");

@@ -256,7 +256,7 @@ static tcr_lash_columns from_row(const tcr_lash_columns *all, size_t i) {
     return rest;
 }
 
-/* Rows that are all valid, with one fan for every 32; then faults of every kind, one in so many. */
+/* Rows that are all valid, with one fan for each block of 32. The faults are put in later. */
 enum { ALIKE = 32, FAULTS = 14 };
 
 static void make_alike(columns *c, double *spread) {

@@ -255,7 +255,7 @@ CLAIM(a_block_that_is_not_the_next_is_refused) {
     end();
 }
 
-/* What cannot be asked of results, by the header. */
+/* Questions that the header says results refuse. */
 CLAIM(what_is_not_there_is_refused) {
     tcr_results_options o = tcr_results_options_default();
     tcr_results *results = NULL;
