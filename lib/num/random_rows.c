@@ -31,28 +31,39 @@ static bool has_wide(void) {
     return __builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512dq");
 }
 
-WIDE static void uniform_block_wide(const tcr_random *restrict number,
-                                    double *restrict out){UNIFORM_BLOCK(tcr_philox_lane_in_64)} WIDE
-    static void normal_block_wide(const tcr_random *restrict number,
-                                  double *restrict out){NORMAL_BLOCK(tcr_philox_lane_in_64)} NARROW
-    static void uniform_block_narrow(const tcr_random *restrict number,
-                                     double *restrict out){UNIFORM_BLOCK(tcr_philox_lane)} NARROW
-    static void normal_block_narrow(const tcr_random *restrict number, double *restrict out) {
-    NORMAL_BLOCK(tcr_philox_lane)
+WIDE static void uniform_block_wide(const tcr_random *restrict number, double *restrict out) {
+    UNIFORM_BLOCK(tcr_philox_lane_in_64);
+}
+WIDE static void normal_block_wide(const tcr_random *restrict number, double *restrict out) {
+    NORMAL_BLOCK(tcr_philox_lane_in_64);
+}
+NARROW static void uniform_block_narrow(const tcr_random *restrict number, double *restrict out) {
+    UNIFORM_BLOCK(tcr_philox_lane);
+}
+NARROW static void normal_block_narrow(const tcr_random *restrict number, double *restrict out) {
+    NORMAL_BLOCK(tcr_philox_lane);
 }
 
+/* Each is called and none pointed to: on 32-bit x86 nothing can link to the address of a clone that
+ * is static. */
 static void uniform_block(const tcr_random *number, double *out) {
-    (has_wide() ? uniform_block_wide : uniform_block_narrow)(number, out);
+    if (has_wide())
+        uniform_block_wide(number, out);
+    else
+        uniform_block_narrow(number, out);
 }
 static void normal_block(const tcr_random *number, double *out) {
-    (has_wide() ? normal_block_wide : normal_block_narrow)(number, out);
+    if (has_wide())
+        normal_block_wide(number, out);
+    else
+        normal_block_narrow(number, out);
 }
 #else
 static void uniform_block(const tcr_random *restrict number, double *restrict out) {
-    UNIFORM_BLOCK(tcr_philox_lane)
+    UNIFORM_BLOCK(tcr_philox_lane);
 }
 static void normal_block(const tcr_random *restrict number, double *restrict out) {
-    NORMAL_BLOCK(tcr_philox_lane)
+    NORMAL_BLOCK(tcr_philox_lane);
 }
 #endif
 

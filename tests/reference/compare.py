@@ -68,7 +68,7 @@ class Comparison:
         """One member of an object."""
         if name not in found:
             self.fault(place, "nothing", expected)
-        elif name.endswith("reason"):
+        elif name.endswith("reason") and isinstance(expected, str):
             if not isinstance(found[name], str) or not found[name]:
                 self.fault(place, found[name], "a reason")
         else:
