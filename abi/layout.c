@@ -382,6 +382,7 @@ int main(void) {
     printf("member tcr_plan_options.samples %zu %zu\n", offsetof(tcr_plan_options, samples), sizeof(((tcr_plan_options *)0)->samples));
     printf("member tcr_plan_options.samples_share %zu %zu\n", offsetof(tcr_plan_options, samples_share), sizeof(((tcr_plan_options *)0)->samples_share));
     printf("member tcr_plan_options.progress %zu %zu\n", offsetof(tcr_plan_options, progress), sizeof(((tcr_plan_options *)0)->progress));
+    printf("member tcr_plan_options.same_placement %zu %zu\n", offsetof(tcr_plan_options, same_placement), sizeof(((tcr_plan_options *)0)->same_placement));
     printf("size tcr_plan_lash %zu\n", sizeof(tcr_plan_lash));
     printf("member tcr_plan_lash.use %zu %zu\n", offsetof(tcr_plan_lash, use), sizeof(((tcr_plan_lash *)0)->use));
     printf("member tcr_plan_lash.corrected %zu %zu\n", offsetof(tcr_plan_lash, corrected), sizeof(((tcr_plan_lash *)0)->corrected));
@@ -461,6 +462,9 @@ int main(void) {
     printf("member tcr_plan_result.points %zu %zu\n", offsetof(tcr_plan_result, points), sizeof(((tcr_plan_result *)0)->points));
     printf("member tcr_plan_result.point %zu %zu\n", offsetof(tcr_plan_result, point), sizeof(((tcr_plan_result *)0)->point));
     printf("member tcr_plan_result.enough_within %zu %zu\n", offsetof(tcr_plan_result, enough_within), sizeof(((tcr_plan_result *)0)->enough_within));
+    printf("member tcr_plan_result.layer_placement %zu %zu\n", offsetof(tcr_plan_result, layer_placement), sizeof(((tcr_plan_result *)0)->layer_placement));
+    printf("member tcr_plan_result.by_layer_mm %zu %zu\n", offsetof(tcr_plan_result, by_layer_mm), sizeof(((tcr_plan_result *)0)->by_layer_mm));
+    printf("member tcr_plan_result.by_zone_mm %zu %zu\n", offsetof(tcr_plan_result, by_zone_mm), sizeof(((tcr_plan_result *)0)->by_zone_mm));
     printf("grows tcr_plan_pace %zu\n", sizeof(tcr_plan_pace));
     printf("member tcr_plan_pace.size %zu %zu\n", offsetof(tcr_plan_pace, size), sizeof(((tcr_plan_pace *)0)->size));
     printf("member tcr_plan_pace.setting_s %zu %zu\n", offsetof(tcr_plan_pace, setting_s), sizeof(((tcr_plan_pace *)0)->setting_s));

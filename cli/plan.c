@@ -397,6 +397,7 @@ static int understand(const tcr_call *call, const tcr_set_file *file, tcr_plan_o
         memset(o->placement, 0, sizeof o->placement);
     for (size_t i = 0; i < call->placements.count; i++)
         o->placement[(int)call->placements.number[i]] = true;
+    o->same_placement = call->same_placement.text != NULL;
     o->diameters = call->diameters.count;
     memcpy(o->diameter_mm, call->diameters.number, o->diameters * sizeof *o->diameter_mm);
     o->fans = call->fans.count;

@@ -69,7 +69,7 @@ _tipcrest() {
         esac
         ;;
     plan)
-        options="-o --sheet --sheet-zones --full --json --csv --decimal --digits --look --longest --share --least --free --each-eye --most-lengths --zone-step --curls --placements --diameters --fans --overlength --corrections --samples --time-limit --help"
+        options="-o --sheet --sheet-zones --full --json --csv --decimal --digits --look --longest --share --least --free --each-eye --most-lengths --zone-step --curls --placements --same-placement --diameters --fans --overlength --corrections --samples --time-limit --help"
         case $prev in
         --decimal) words="point comma" ;;
         --look) words="natural doll open cat squirrel" ;;

@@ -71,8 +71,8 @@ void tcr_table_plan_wanting(tcr_table *t, const tcr_plan_eye *eye, tcr_side side
 /* What the survey gives to lashes that a plan would not give it to. */
 void tcr_table_plan_against_limits(tcr_table *t, const tcr_plan *plan, const tcr_check *after,
                                    tcr_side side);
-/* What is known of the choice for the zones. */
-void tcr_table_plan_proof(tcr_table *t, const tcr_plan *plan);
+/* What is known of the choice for the zones, and what simpler placements would cost. */
+void tcr_table_plan_proof(tcr_table *t, const tcr_plan *plan, bool full);
 /* Why another plan of a planned set changes little. */
 void tcr_table_plan_planned_before(tcr_table *t);
 /* The short table, but for its first lines and its last. */

@@ -54,6 +54,18 @@ static void write_curve(tcr_json *json, const tcr_plan_result *r) {
     tcr_json_end(json);
 }
 
+/* The placement of each layer that costs it least, and what that comes to. */
+static void write_placed(tcr_json *json, const tcr_plan_result *r) {
+    tcr_json_object(json, "layer_placement");
+    tcr_json_in_line(json);
+    for (int layer = 0; layer < TCR_LAYERS; layer++)
+        tcr_json_text(json, tcr_word(&tcr_words_layer, layer),
+                      tcr_word(&tcr_words_placement, (int)r->layer_placement[layer]));
+    tcr_json_end(json);
+    tcr_json_number(json, "by_layer_mm", r->by_layer_mm);
+    tcr_json_number(json, "by_zone_mm", r->by_zone_mm);
+}
+
 static void write_plan(tcr_json *json, const tcr_plan *plan, const tcr_check *before,
                        const tcr_check *after) {
     const tcr_plan_result *r = tcr_plan_result_of(plan);
@@ -82,6 +94,8 @@ static void write_plan(tcr_json *json, const tcr_plan *plan, const tcr_check *be
     tcr_json_number(json, "client_p5_rms_mm", r->client_rms_mm[0]);
     tcr_json_number(json, "client_p95_rms_mm", r->client_rms_mm[1]);
     tcr_json_number(json, "clients_nearer_as_mapped", r->clients_nearer_as_mapped);
+    tcr_json_bool(json, "same_placement", o->same_placement);
+    write_placed(json, r);
     tcr_json_count(json, "corrections", r->corrections);
     tcr_json_bool(json, "enough_within", r->enough_within);
     write_limits(json, &o->limits);

@@ -60,8 +60,9 @@ static void add_proof(tcr_paragraph *line, const tcr_plan_result *r, const tcr_p
         add_sentence(line, "No bound is known.");
         return;
     }
-    add_sentence(line, r->proved ? "Proved for this map, tray and limits: no choice "
-                                 : "For this map, tray and limits no choice ");
+    add_sentence(line, r->proved ? "Proved for this map, tray" : "For this map, tray");
+    tcr_add(line, o->same_placement ? ", limits and these placements" : " and limits");
+    tcr_add(line, r->proved ? ": no choice " : " no choice ");
     tcr_add(line, r->samples == 0  ? "for the zones comes nearer than "
                   : r->points == 0 ? "for the zones is expected nearer than "
                                    : "is then nearer than ");
@@ -124,11 +125,52 @@ static void add_tray_end(tcr_table *t, const tcr_plan *plan) {
     tcr_add(&t->line, " mm high: shorter may help.");
 }
 
-void tcr_table_plan_proof(tcr_table *t, const tcr_plan *plan) {
+/* Whether all zones of a layer have one placement as it is. */
+static bool is_placed_by_layer(const tcr_plan_result *r) {
+    for (size_t c = 0; c < r->cells; c++)
+        for (size_t d = 0; d < c; d++)
+            if (r->cell[c].layer == r->cell[d].layer &&
+                r->cell[c].choice.placement != r->cell[d].choice.placement)
+                return false;
+    return true;
+}
+
+/* With three decimals where two do not tell it from another. */
+static void add_apart(tcr_paragraph *line, double mm, double other_mm) {
+    const int decimals = round(100.0 * mm) == round(100.0 * other_mm) && mm != other_mm ? 3 : 2;
+    tcr_add_fixed(line, mm, decimals, false);
+}
+
+/* What one placement for each layer comes to; where the plan has that, each zone its own. */
+static void add_placed(tcr_paragraph *line, const tcr_plan_result *r, bool same, bool full) {
+    const double own_mm = same ? r->by_layer_mm : r->by_zone_mm;
+    const double other_mm = same ? r->by_zone_mm : r->by_layer_mm;
+    if (isnan(other_mm) || (!same && is_placed_by_layer(r)))
+        return;
+    add_sentence(line, same   ? "Without --same-placement "
+                       : full ? "With one placement for each layer (--same-placement; "
+                              : "With --same-placement ");
+    for (int layer = 0; layer < TCR_LAYERS && !same && full; layer++) {
+        tcr_add(line, tcr_word(&tcr_words_layer, layer));
+        tcr_add(line, ": ");
+        tcr_add(line, tcr_word(&tcr_words_placement, (int)r->layer_placement[layer]));
+        tcr_add(line, layer < TCR_TOP ? ", " : ") ");
+    }
+    add_apart(line, other_mm, own_mm);
+    if (full) {
+        tcr_add(line, " mm instead of ");
+        add_apart(line, own_mm, other_mm);
+    }
+    tcr_add(line, ".");
+}
+
+void tcr_table_plan_proof(tcr_table *t, const tcr_plan *plan, bool full) {
     const tcr_plan_result *r = tcr_plan_result_of(plan);
     const tcr_plan_options *o = tcr_plan_options_of(plan);
     add_over_samples(&t->line, r, o);
     add_proof(&t->line, r, o);
+    if (full || r->points == 0) /* corrections of measured lashes leave their layer anyway */
+        add_placed(&t->line, r, o->same_placement, full);
     add_tray_end(t, plan);
     if (o->free_mm > 0.0) {
         add_sentence(&t->line, "The line is moved against the map's by ");

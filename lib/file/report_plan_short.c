@@ -508,7 +508,7 @@ void tcr_table_plan_short(tcr_table *t, const tcr_plan *plan, const tcr_plan_wor
     for (size_t e = 0; e < eyes; e++)
         put_eye(t, plan, after, sides[e]);
     (void)tcr_table_plan_kind(t, plan);
-    tcr_table_plan_proof(t, plan);
+    tcr_table_plan_proof(t, plan, false);
     tcr_table_plan_planned_before(t);
     put_work(t, plan, work);
     tcr_table_drawn(t);

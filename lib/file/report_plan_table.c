@@ -425,7 +425,7 @@ static void put_figures(tcr_table *t, const tcr_plan *plan, const tcr_check *bef
     const int eyes = tcr_plan_eyes(plan, false, &side);
     const bool all = eyes == (int)tcr_set_eyes(t->set, NULL);
     if (r->points == 0) { /* no eye was measured */
-        tcr_table_plan_proof(t, plan);
+        tcr_table_plan_proof(t, plan, true);
         tcr_table_plan_planned_before(t);
         return;
     }
@@ -462,7 +462,7 @@ static void put_figures(tcr_table *t, const tcr_plan *plan, const tcr_check *bef
                        "rms and max are of all tips together; the 95th percentile and the share "
                        "of tips within the tolerance are of the worse eye.");
     }
-    tcr_table_plan_proof(t, plan);
+    tcr_table_plan_proof(t, plan, true);
     put_out_of_reach(t, plan);
     tcr_table_plan_planned_before(t);
     put_symmetry(t, plan, before, after);

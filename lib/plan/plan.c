@@ -40,7 +40,7 @@ void tcr_plan_free(tcr_plan *plan) {
     tcr_release(&allocator, plan);
 }
 
-static tcr_assign cells_of(tcr_plan *plan, const tcr_plan_table *t) {
+static tcr_assign cells_of(const tcr_plan *plan, const tcr_plan_table *t, tcr_watch *watch) {
     const tcr_tray *tray = tcr_set_tray(plan->set);
     return (tcr_assign){
         .cells = t->choosing,
@@ -52,16 +52,19 @@ static tcr_assign cells_of(tcr_plan *plan, const tcr_plan_table *t) {
         .step_most_mm = plan->options.zone_step_most_mm,
         .lengths_most = plan->options.lengths_most,
         .maximum = plan->options.objective == TCR_LEAST_MAXIMUM,
-        .watch = &plan->watch,
+        .watch = watch,
     };
 }
 
-/* Which of the two limits that tie cells together is in the way: the step, the lengths, or both. */
+/* Which of the limits that tie cells together is in the way: the step, the lengths, or both; or one
+ * placement for each layer, without which they leave a choice. */
 static tcr_status name_tie(const tcr_plan *plan, const tcr_plan_table *t, tcr_assign cells,
                            size_t *choice, tcr_error *error) {
     double total;
     tcr_assign any_step = cells;
     any_step.step_most_mm = INFINITY;
+    if (tcr_assign_solve(&cells, t->extra, choice, &total, NULL) == TCR_OK)
+        return tcr_plan_tied_by_placement(error);
     cells.lengths_most = 0;
     if (tcr_assign_solve(&cells, t->extra, choice, &total, NULL) == TCR_OK)
         return tcr_plan_tied(&plan->options, false, true, error);
@@ -151,32 +154,66 @@ static void note_figures(tcr_plan *plan, const tcr_plan_table *t, const size_t *
     r->at_limit = found->at_limit;
 }
 
-static tcr_status choose(tcr_plan *plan, const tcr_plan_table *t, size_t *choice,
-                         tcr_error *error) {
-    tcr_plan_result *r = &plan->result;
+/* What is minimised, over the tips or samples of a choice, as a distance. */
+static double distance_of(const tcr_plan *plan, const tcr_plan_table *t, const size_t *choice,
+                          double total) {
+    double squares = 0.0, n = (double)t->member_first[t->cells];
+    add_redrawn(plan, t, choice, &squares, &n);
+    return plan->options.objective == TCR_LEAST_MAXIMUM ? total : sqrt(total / n);
+}
+
+static tcr_status solve(const tcr_plan *plan, const tcr_plan_table *t, const double *extra,
+                        tcr_watch *watch, size_t *choice, tcr_free_result *found) {
+    const tcr_plan_result *r = &plan->result;
     const tcr_free problem = {
-        .cells = cells_of(plan, t),
+        .cells = cells_of(plan, t, watch),
         .lashes = t->lashes,
         .sums = t->sums,
         .x_mm = t->x_mm,
         .off_mm = t->kept_mm != NULL ? t->kept_mm : t->off_mm,
         .at = t->at,
-        .extra = t->extra,
+        .extra = extra,
         .fixed = t->cells - t->choosing,
         .move_most_mm = plan->options.free_mm,
         .end_mm = {r->end_mm[0], r->end_mm[1]},
     };
+    return tcr_free_solve(&problem, &plan->allocator, choice, found);
+}
+
+/* What the zones come to the other way, with one placement a layer or with each zone its own;
+ * quick, so that it reports no progress. */
+static tcr_status compare(const tcr_plan *plan, const tcr_plan_table *t, const double *extra,
+                          size_t *choice, double *distance_mm) {
     tcr_free_result found;
-    const tcr_status status = tcr_free_solve(&problem, &plan->allocator, choice, &found);
+    *distance_mm = NAN;
+    if (plan->options.lengths_most > 0 || plan->options.free_mm > 0.0 || plan->watch.stopped)
+        return TCR_OK;
+    const tcr_status status = solve(plan, t, extra, NULL, choice, &found);
+    if (status == TCR_OK)
+        *distance_mm = distance_of(plan, t, choice, found.total);
+    return status == TCR_E_NO_SOLUTION ? TCR_OK : status;
+}
+
+/* choice: for each cell; placed: of each option, what one placement for each layer costs it. */
+static tcr_status choose(tcr_plan *plan, const tcr_plan_table *t, size_t *choice, double *placed,
+                         tcr_error *error) {
+    tcr_plan_result *r = &plan->result;
+    const bool same = plan->options.same_placement;
+    tcr_free_result found;
+    tcr_plan_place_by_layer(plan, t, placed);
+    tcr_status status =
+        solve(plan, t, same ? placed : t->extra, &plan->watch, choice, &found);
     if (status == TCR_E_NO_SOLUTION)
-        return name_tie(plan, t, problem.cells, choice, error);
+        return name_tie(plan, t, cells_of(plan, t, &plan->watch), choice, error);
     if (status != TCR_OK)
         return status;
     r->shift_mm = found.shift_mm;
     r->tilt = found.tilt;
     take(plan, t, choice);
     note_figures(plan, t, choice, &found);
-    return TCR_OK;
+    *(same ? &r->by_layer_mm : &r->by_zone_mm) = distance_of(plan, t, choice, found.total);
+    return compare(plan, t, same ? t->extra : placed, choice,
+                   same ? &r->by_zone_mm : &r->by_layer_mm);
 }
 
 tcr_status tcr_plan_lines(const tcr_set *set, const tcr_view *view, tcr_line line[TCR_SIDES]) {
@@ -238,10 +275,11 @@ static tcr_status work(tcr_plan *plan, tcr_plan_table *table, tcr_error *error) 
     if (status != TCR_OK)
         return status;
     size_t *choice = tcr_resize(&plan->allocator, NULL, table->cells, sizeof *choice);
-    if (choice == NULL)
-        return TCR_E_MEMORY;
-    status = choose(plan, table, choice, error);
+    double *placed = tcr_resize(&plan->allocator, NULL, table->options, sizeof *placed);
+    status = choice != NULL && placed != NULL ? choose(plan, table, choice, placed, error)
+                                              : TCR_E_MEMORY;
     tcr_release(&plan->allocator, choice);
+    tcr_release(&plan->allocator, placed);
     plan->result.cells = table->choosing;
     plan->result.cell = plan->cell;
     if (status == TCR_OK && zones_only)

@@ -132,6 +132,10 @@ tcr_status tcr_plan_look_over(tcr_plan *plan);
 tcr_status tcr_plan_table_make(tcr_plan *plan, tcr_plan_table *table, tcr_error *error);
 void tcr_plan_table_free(const tcr_plan *plan, tcr_plan_table *table);
 
+/* The placement of each layer that costs it least, into the result; extra: of each option, as that
+ * of the table, but INFINITY for other placements than its layer's where its cell may have this. */
+void tcr_plan_place_by_layer(tcr_plan *plan, const tcr_plan_table *table, double *extra);
+
 /* Where the tip of an evaluated lash is seen, and how far off its eye's line, mm. */
 typedef struct tcr_plan_tip {
     double x_mm, off_mm;

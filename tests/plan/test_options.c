@@ -77,6 +77,7 @@ CLAIM(the_defaults_of_a_plan_are_what_its_header_says) {
     expect_true(isinf(plan.zone_step_most_mm) && plan.zone_step_most_mm > 0.0);
     for (int p = 0; p < TCR_PLACEMENTS; p++)
         expect_true(plan.placement[p] == (p != TCR_INNER_SIDE));
+    expect_true(!plan.same_placement);
     expect_count(plan.curls, 0);
     expect_count(plan.diameters, 0);
     expect_true(plan.corrections == SIZE_MAX);

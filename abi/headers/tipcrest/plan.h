@@ -38,6 +38,7 @@ typedef struct tcr_plan_options {
     size_t samples;
     double samples_share;
     tcr_progress progress;
+    bool same_placement;
 } tcr_plan_options;
 TCR_API void tcr_plan_options_init(tcr_plan_options *options, size_t size);
 static inline tcr_plan_options tcr_plan_options_default(void) {
@@ -146,6 +147,8 @@ typedef struct tcr_plan_result {
     size_t points;
     const tcr_plan_point *point;
     bool enough_within;
+    tcr_placement layer_placement[TCR_LAYERS];
+    double by_layer_mm, by_zone_mm;
 } tcr_plan_result;
 typedef struct tcr_plan tcr_plan;
 TCR_API tcr_status tcr_plan_new(const tcr_set *set, const tcr_plan_options *options,

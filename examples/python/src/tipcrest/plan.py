@@ -123,6 +123,10 @@ class Plan:
         #: clients whose tips lie nearer with map and rule as they stand
         self.client_rms_mm = (r.client_rms_mm[0], r.client_rms_mm[1])
         self.clients_nearer_as_mapped = r.clients_nearer_as_mapped
+        #: of bottom, middle and top the one placement over all zones that costs the layer least;
+        #: what is minimised comes to this with them, and with each zone its own placement, mm
+        self.layer_placement = tuple(PLACEMENTS[int(p)] for p in r.layer_placement)
+        self.by_layer_mm, self.by_zone_mm = r.by_layer_mm, r.by_zone_mm
         #: a row for each layer of a zone: side, zone, layer, lashes, ext_length_mm, ext_curl
         #: (index into Set.curls), ext_diameter_mm, ext_fan, ext_spread_rad, ext_placement, rms_mm
         self.cells = Table(self._native, r.cell, int(r.cells), "tcr_plan_cell", CHOICE)
@@ -204,8 +208,8 @@ def plan(of: "Set", given: Mapping[str, Any], progress: Progress) -> Plan:
             setattr(c, name, float(value))
         elif name in ("lengths_most", "corrections", "samples"):
             setattr(c, name, int(value))
-        elif name == "correct_all":
-            c.correct_all = bool(value)
+        elif name in ("correct_all", "same_placement"):
+            setattr(c, name, bool(value))
         elif name == "objective":
             if value not in OBJECTIVES:
                 raise refused(f'"{value}" is no objective; squares or maximum', "objective")

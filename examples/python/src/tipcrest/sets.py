@@ -383,9 +383,9 @@ class Set:
         :param samples: 0 to 100000 random samples; default 0
         :param curls, diameters_mm, fans, placements: to choose from
         :param progress: called with the phase and its share; False stops it: the best so far
-        :param more: lengths_most, zone_step_most_mm, correct_all, samples_share, and limits:
-            baby_below_mm, thin_below_mm, stray_above_mm, out_of_fan_deg, overlength_mm, mass_ratio,
-            moment_ratio
+        :param more: lengths_most, zone_step_most_mm, same_placement, correct_all, samples_share, and
+            limits: baby_below_mm, thin_below_mm, stray_above_mm, out_of_fan_deg, overlength_mm,
+            mass_ratio, moment_ratio
         """
         from .plan import plan
         given = {"share": share, "objective": objective, "free_mm": free_mm,
