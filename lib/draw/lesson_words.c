@@ -214,28 +214,6 @@ static void add_angles(char text[TCR_LESSON_TEXT], const tcr_lesson_sheet *s) {
             tcr_say_number(number, ceil(s->turns_rad / TCR_DEG - 1e-9), 0, false));
 }
 
-/* ---- Variation ---------------------------------------------------------------------- */
-
-static void add_variation(char text[TCR_LESSON_TEXT], const tcr_lesson_sheet *s) {
-    for (int i = 0; i < TCR_LESSON_SPREADS; i++)
-        if (!isfinite(tcr_lesson_rms(s, TCR_LESSON_AT_SPREAD + i, TCR_LESSON_EQUAL)) ||
-            !isfinite(tcr_lesson_rms(s, TCR_LESSON_AT_SPREAD + i, TCR_LESSON_ONE_LESS)))
-            return;
-    if (no_comparison(s) != NULL)
-        return;
-    add(text, " What variation costs, where only the pitch varies (ten draws; 4\xc2\xb0 is assumed "
-              "of a person), 1 mm less against equal:");
-    for (int i = 0; i < TCR_LESSON_SPREADS; i++) {
-        const int place = TCR_LESSON_AT_SPREAD + i;
-        add(text, "%s ", i > 0 ? "," : "");
-        add_number(text, tcr_lesson_rms(s, place, TCR_LESSON_ONE_LESS));
-        add(text, " against ");
-        add_number(text, tcr_lesson_rms(s, place, TCR_LESSON_EQUAL));
-        add(text, i == 0 ? " mm at %.0f\xc2\xb0" : " at %.0f\xc2\xb0", tcr_lesson_spread_deg[i]);
-    }
-    add(text, ".");
-}
-
 /* ---- Public ------------------------------------------------------------------------- */
 
 void tcr_lesson_say_lengths(const tcr_lesson_sheet *s, int less_mm, char text[TCR_LESSON_TEXT]) {
@@ -296,5 +274,27 @@ void tcr_lesson_say_more(const tcr_lesson_sheet *s, char text[TCR_LESSON_TEXT]) 
     add_lacking(text, s);
     add_level(text, s);
     add_angles(text, s);
-    add_variation(text, s);
+    if (isfinite(tcr_lesson_rms(s, TCR_LESSON_AT_SPREAD, TCR_LESSON_EQUAL)))
+        add(text, " Spreads: over ten draws, all else alike.");
+}
+
+void tcr_lesson_say_variation(const tcr_lesson_sheet *s, char text[TCR_LESSON_TEXT]) {
+    text[0] = '\0';
+    for (int i = 0; i < TCR_LESSON_SPREADS; i++)
+        if (!isfinite(tcr_lesson_rms(s, TCR_LESSON_AT_SPREAD + i, TCR_LESSON_EQUAL)) ||
+            !isfinite(tcr_lesson_rms(s, TCR_LESSON_AT_SPREAD + i, TCR_LESSON_ONE_LESS)))
+            return;
+    if (no_comparison(s) != NULL)
+        return;
+    add(text, "What a spread of pitch costs, 1 mm less and equal:");
+    for (int i = 0; i < TCR_LESSON_SPREADS; i++) {
+        const int place = TCR_LESSON_AT_SPREAD + i;
+        add(text, "%s ", i > 0 ? "," : "");
+        add_number(text, tcr_lesson_rms(s, place, TCR_LESSON_ONE_LESS));
+        add(text, " and ");
+        add_number(text, tcr_lesson_rms(s, place, TCR_LESSON_EQUAL));
+        add(text, i == 0 ? " mm at %.0f\xc2\xb0" : " at %.0f\xc2\xb0", tcr_lesson_spread_deg[i]);
+        add(text, i == 1 ? " (assumed of a person)" : "");
+    }
+    add(text, ".");
 }

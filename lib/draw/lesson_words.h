@@ -55,7 +55,9 @@ void tcr_lesson_say_lengths(const tcr_lesson_sheet *sheet, int less_mm, char tex
 void tcr_lesson_say_answer(const tcr_lesson_sheet *sheet, char text[TCR_LESSON_TEXT]);
 /* Why, when, and what the couch shows; empty where that is not known. */
 void tcr_lesson_say(const tcr_lesson_sheet *sheet, int sentence, char text[TCR_LESSON_TEXT]);
-/* The figures behind them, and what variation costs the rule. */
+/* What variation costs the rule; empty where that is not known. */
+void tcr_lesson_say_variation(const tcr_lesson_sheet *sheet, char text[TCR_LESSON_TEXT]);
+/* The figures behind all these. */
 void tcr_lesson_say_more(const tcr_lesson_sheet *sheet, char text[TCR_LESSON_TEXT]);
 
 #endif

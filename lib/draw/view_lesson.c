@@ -378,6 +378,13 @@ static void sentences(tcr_canvas *canvas, const sheet *s, double y) {
         if (text[0] != '\0')
             y += tcr_canvas_text(canvas, TCR_EDGE, y, text, &words) + 1.4;
     }
+    const tcr_setting plain = {.type = TCR_TYPE_BODY,
+                               .colour = canvas->style->ink,
+                               .width_mm = words.width_mm,
+                               .lines = 3};
+    tcr_lesson_say_variation(s, text);
+    if (text[0] != '\0')
+        y += tcr_canvas_text(canvas, TCR_EDGE, y, text, &plain) + 1.4;
     tcr_lesson_say_more(s, text);
     if (text[0] != '\0')
         tcr_figures_quiet(canvas, text, TCR_EDGE, y - 3, TCR_SHEET_WIDTH - 2 * TCR_EDGE);

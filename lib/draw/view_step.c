@@ -395,17 +395,19 @@ static double moves(tcr_canvas *canvas, const sheet *s, double x, double y) {
                                  .middle = TCR_OUTER_SIDE,
                                  .top = TCR_OUTER_SIDE}; /* of one lash: heights play no part */
     tcr_sensitivity found;
+    tcr_step_reason reason;
     char text[2 * TCR_WORDS], number[TCR_WORDS];
-    if (tcr_step_sensitivity(s->picture->set, &q, &found) != TCR_OK)
+    if (tcr_step_sensitivity(s->picture->set, &q, &found) != TCR_OK ||
+        tcr_step_reason_of(s->picture->set, &q, &reason) != TCR_OK)
         return y;
     snprintf(text, sizeof text, "Tip rises by, mm (%.15s, %.12s mm)",
              tcr_set_curl(s->picture->set, curl)->label, tcr_say_trimmed(number, s->at_mm, 2));
     y = tcr_figures_heading(canvas, text, x, y, TCR_COLUMN);
-    y = figure(canvas, "root 1 mm higher", found.per_height, true, x, y);
+    y = figure(canvas, "root 1 mm higher", reason.by_higher_mm, true, x, y);
+    y = figure(canvas, "extension 1 mm shorter", reason.by_shorter_mm, true, x, y);
     y = figure(canvas, "lash grows 1\xc2\xb0 further up", found.per_pitch * acos(0.0) / 90, true, x,
                y);
-    y = figure(canvas, "natural lash 1 mm longer", found.per_natural, true, x, y);
-    return figure(canvas, "extension 1 mm longer", found.per_length, true, x, y);
+    return figure(canvas, "natural lash 1 mm longer", found.per_natural, true, x, y);
 }
 
 static void figures(tcr_canvas *canvas, const sheet *s) {
