@@ -90,6 +90,19 @@ static bool order_map(making *m) {
            (m->factors < PANEL_FACTORS || levels_of(m, o[2]) <= TCR_CHART_PANELS_MAX);
 }
 
+/* Puts two factors in order for a curve with a line for each of the few levels of one: that over
+ * more numbers, then the other. False where a map shows them better. */
+static bool order_lines(making *m) {
+    enum { POINTS_LEAST = 4 };
+    if (m->factors != 2)
+        return false;
+    size_t *o = m->order;
+    o[0] = has_words(m, 0) || levels_of(m, 0) < levels_of(m, 1) ? 1 : 0;
+    o[1] = 1 - o[0];
+    return !has_words(m, o[0]) && levels_of(m, o[0]) >= POINTS_LEAST && levels_of(m, o[1]) >= 2 &&
+           levels_of(m, o[1]) <= TCR_CHART_LINES_MAX && m->points <= TCR_CHART_POINTS_MAX;
+}
+
 /* The form that shows the answer; TCR_E_MISSING where none does. */
 static tcr_status choose_form(making *m) {
     double level = LEVEL;
@@ -98,6 +111,10 @@ static tcr_status choose_form(making *m) {
     uint64_t best;
     const bool ranked = tcr_results_best(m->work->results, &best) == TCR_OK;
     if (ranked && m->factors == 1 && m->points <= TCR_CHART_POINTS_MAX) {
+        m->chart.form = TCR_CHART_CURVE;
+        return TCR_OK;
+    }
+    if (ranked && is_grid(m) && order_lines(m)) {
         m->chart.form = TCR_CHART_CURVE;
         return TCR_OK;
     }
@@ -152,6 +169,11 @@ static int by_place(const void *a, const void *b) {
     return (left > right) - (left < right);
 }
 
+static int by_number(const void *a, const void *b) {
+    const double left = *(const double *)a, right = *(const double *)b;
+    return (left > right) - (left < right);
+}
+
 /* False without memory. */
 static bool fill_curve(making *m) {
     tcr_chart *c = &m->chart;
@@ -199,6 +221,39 @@ static size_t cell_of(const making *m, uint64_t point) {
     const size_t panel = m->factors == PANEL_FACTORS ? level[m->order[2]] : 0;
     return (panel * levels_of(m, m->order[1]) + level[m->order[1]]) * levels_of(m, m->order[0]) +
            level[m->order[0]];
+}
+
+/* A line for each level of the second factor of 'order'. The levels of the first, which rise on the
+ * axis, may stand in any order. */
+static void fill_lines(making *m) {
+    tcr_chart *c = &m->chart;
+    const tcr_factor *along = &tcr_study_factor_at(m->study, m->order[0])->factor;
+    const size_t across = along->levels;
+    uint64_t best = UINT64_MAX;
+    (void)tcr_results_best(m->work->results, &best);
+    for (size_t i = 0; i < across; i++)
+        m->place[i] = along->level[i];
+    qsort(m->place, across, sizeof *m->place, by_number);
+    c->x = (tcr_chart_axis){tcr_study_factor_at(m->study, m->order[0])->key.name, across, m->place,
+                            NULL};
+    c->y = axis_of(m, m->order[1]);
+    const char *dot = strrchr(c->y.name, '.');
+    c->y.name = dot != NULL ? dot + 1 : c->y.name;
+    for (uint64_t i = 0; i < m->points; i++) {
+        tcr_summary s;
+        const size_t cell = cell_of(m, i);
+        size_t at = 0;
+        while (m->place[at] != along->level[cell % across])
+            at++;
+        at += cell / across * across;
+        (void)tcr_results_point(m->work->results, i, m->scratch, &s);
+        m->value[at] = s.mean;
+        m->low[at] = s.p5;
+        m->high[at] = s.p95;
+        c->best = i == best ? at : c->best;
+    }
+    c->low = m->runs > 1 ? m->low : NULL;
+    c->high = m->runs > 1 ? m->high : NULL;
 }
 
 static void fill_map(making *m) {
@@ -418,7 +473,9 @@ tcr_status tcr_study_chart(const tcr_study_work *work, tcr_picture_format format
     if (make_room(&m, values)) {
         m.chart.value = m.value;
         bool filled = true;
-        if (m.chart.form == TCR_CHART_CURVE)
+        if (m.chart.form == TCR_CHART_CURVE && m.factors == 2)
+            fill_lines(&m);
+        else if (m.chart.form == TCR_CHART_CURVE)
             filled = fill_curve(&m);
         else if (m.chart.form == TCR_CHART_CURVES)
             filled = fill_curves(&m);

@@ -14,7 +14,8 @@
  * A chart of numbers of any source, such as the results of a study, in the look of all pictures.
  * Part of libtipcrest-draw. It reads plain arrays and knows nothing of eyes.
  *
- *   curve   one quantity over one factor, with a band; words on the axis give points
+ *   curve   one quantity over one factor, with a band; words on the axis give points; over numbers
+ *           a line for each of the few words or numbers of a second
  *   map     one quantity over two factors, the darker the better; a panel for each word or number
  *           of a third
  *   bars    shares of factors, each with two bars: filled and outlined
@@ -33,8 +34,9 @@ typedef enum tcr_chart_form {
 enum { TCR_CHART_FORMS = 4 };
 
 enum {
-    TCR_CHART_POINTS_MAX = 10000, /* of a curve */
-    TCR_CHART_CELLS_MAX = 1000,   /* of a map, along each axis */
+    TCR_CHART_POINTS_MAX = 10000, /* of a curve, over all its lines */
+    TCR_CHART_LINES_MAX = 3,
+    TCR_CHART_CELLS_MAX = 1000, /* of a map, along each axis */
     TCR_CHART_PANELS_MAX = 16,
     TCR_CHART_BARS_MAX = 24,
     TCR_CHART_CURVES_MAX = 6,  /* panels of curves */
@@ -56,10 +58,12 @@ typedef struct tcr_chart {
     const char *title, *text; /* title, and a line below it; NULL: none */
     const char *quantity;     /* what the numbers are, with their unit: "fitted.rms_mm, mm" */
     tcr_chart_axis x;         /* of a curve and a map; of bars the names of the factors, as words */
-    tcr_chart_axis y;         /* of a map */
+    tcr_chart_axis y;         /* of a map; of a curve over numbers its lines, a count of 0, the
+                                 default: one */
     tcr_chart_axis panel;     /* of a map; a count of 0, the default: one panel. Of curves the
                                  factors, as words */
-    /* Of a curve and of bars x.count numbers; of a map value[(panel * y.count + y) * x.count + x];
+    /* Of a curve and of bars x.count numbers, of lines value[y * x.count + x]; of a map
+     * value[(panel * y.count + y) * x.count + x];
      * of curves value[panel * x.count + i], at x.value[panel * x.count + i], which need not rise;
      * NaN there behind the last point of a shorter curve. */
     const double *value;

@@ -20,6 +20,7 @@ static size_t values_of(const tcr_chart *c) {
     const size_t panels = c->panel.count > 0 ? c->panel.count : 1;
     return c->form == TCR_CHART_MAP      ? c->x.count * c->y.count * panels
            : c->form == TCR_CHART_CURVES ? c->x.count * panels
+           : c->form == TCR_CHART_CURVE  ? c->x.count * tcr_chart_lines(c)
                                          : c->x.count;
 }
 
@@ -55,10 +56,22 @@ static tcr_status check_curves(const tcr_chart *c) {
     return TCR_OK;
 }
 
+/* The axis of a curve, and its lines. */
+static tcr_status check_curve(const tcr_chart *c) {
+    const tcr_status status = check_axis(&c->x, TCR_CHART_POINTS_MAX, true);
+    if (status != TCR_OK || c->y.count == 0)
+        return status;
+    if (c->x.word != NULL)
+        return TCR_E_ARGUMENT;
+    return c->x.count * c->y.count > TCR_CHART_POINTS_MAX
+               ? TCR_E_RANGE
+               : check_axis(&c->y, TCR_CHART_LINES_MAX, false);
+}
+
 tcr_status tcr_picture_take_chart(const tcr_chart *given, const tcr_picture_options *options,
                                   tcr_chart *c, tcr_picture *picture) {
-    static const size_t MOST[TCR_CHART_FORMS] = {TCR_CHART_POINTS_MAX, TCR_CHART_CELLS_MAX,
-                                                 TCR_CHART_BARS_MAX, TCR_CHART_CURVE_MAX};
+    static const size_t MOST[TCR_CHART_FORMS] = {
+        [TCR_CHART_MAP] = TCR_CHART_CELLS_MAX, [TCR_CHART_BARS] = TCR_CHART_BARS_MAX};
     *c = tcr_chart_default();
     if (given == NULL || tcr_options_take(c, sizeof *c, given) != TCR_OK ||
         (unsigned)c->form >= TCR_CHART_FORMS || c->value == NULL || c->quantity == NULL ||
@@ -66,9 +79,9 @@ tcr_status tcr_picture_take_chart(const tcr_chart *given, const tcr_picture_opti
         (c->second_low == NULL) != (c->second_high == NULL) ||
         (c->remarks > 0 && c->remark == NULL) || (c->form == TCR_CHART_BARS && c->x.word == NULL))
         return TCR_E_ARGUMENT;
-    tcr_status status = c->form == TCR_CHART_CURVES
-                            ? check_curves(c)
-                            : check_axis(&c->x, MOST[c->form], c->form == TCR_CHART_CURVE);
+    tcr_status status = c->form == TCR_CHART_CURVES  ? check_curves(c)
+                        : c->form == TCR_CHART_CURVE ? check_curve(c)
+                                                     : check_axis(&c->x, MOST[c->form], false);
     if (status == TCR_OK && c->form == TCR_CHART_MAP)
         status = check_axis(&c->y, TCR_CHART_CELLS_MAX, false);
     if (status == TCR_OK && c->form == TCR_CHART_MAP && c->panel.count > 0)
@@ -81,6 +94,8 @@ tcr_status tcr_picture_take_chart(const tcr_chart *given, const tcr_picture_opti
 }
 
 /* ---- What the forms share -------------------------------------------------------------------- */
+
+size_t tcr_chart_lines(const tcr_chart *c) { return c->y.count > 0 ? c->y.count : 1; }
 
 bool tcr_chart_range(const double *value, size_t count, double *least, double *most) {
     for (size_t i = 0; i < count; i++) {

@@ -13,6 +13,9 @@
 /* The smallest and the largest of numbers that are there; false where none is. */
 bool tcr_chart_range(const double *value, size_t count, double *least, double *most);
 
+/* How many lines a curve has. */
+size_t tcr_chart_lines(const tcr_chart *chart);
+
 /* The word or number i of an axis. */
 const char *tcr_chart_word(const tcr_chart_axis *axis, size_t i, char out[TCR_WORDS]);
 /* A number with as many digits as tell a range apart. */

@@ -1,13 +1,25 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* One quantity over one factor: a curve with a band, or points with bars where the axis has words;
- * or over each of several, a small curve for each. */
+/* One quantity over one factor: a curve with a band, a few of them for a second factor, or points
+ * with bars where the axis has words; or over each of several, a small curve for each. */
 #include "draw/view_study.h"
 
 #include <math.h>
 #include <stdint.h>
 #include <stdio.h>
 
+#include "draw/dimension.h"
 #include "draw/figures.h"
+
+/* How the lines of a curve are told apart, in grey too; names of more than one stand at their ends.
+ */
+enum { NAME_WIDTH = 30 };
+static const double DASH_MM[TCR_CHART_LINES_MAX] = {0, 2.2, 0.8}; /* 0: whole */
+
+static tcr_rgba colour_of(const tcr_canvas *canvas, size_t line) {
+    const tcr_style *style = canvas->style;
+    const tcr_rgba colours[TCR_CHART_LINES_MAX] = {style->help, style->label_ink, style->fitted};
+    return colours[line];
+}
 
 static double x_of(const tcr_chart *c, size_t i) {
     return c->x.word != NULL ? (double)i : c->x.value[i];
@@ -16,7 +28,8 @@ static double x_of(const tcr_chart *c, size_t i) {
 /* A plot in a box, at the height of 'count' values of a chart. */
 static tcr_plot plot_of(const tcr_chart *c, tcr_box p, const tcr_chart *all, size_t count) {
     double least = INFINITY, most = -INFINITY;
-    tcr_plot plot = {.area = {p.x + 18, p.y + 11, p.width - 18 - 8, p.height - 11 - 13}};
+    const double right = c->form == TCR_CHART_CURVE && c->y.count > 0 ? NAME_WIDTH : 8;
+    tcr_plot plot = {.area = {p.x + 18, p.y + 11, p.width - 18 - right, p.height - 11 - 13}};
     bool any = tcr_chart_range(all->value, count, &least, &most);
     if (all->low != NULL) {
         any |= tcr_chart_range(all->low, count, &least, &most);
@@ -35,7 +48,7 @@ static tcr_plot plot_of(const tcr_chart *c, tcr_box p, const tcr_chart *all, siz
 }
 
 /* The band from its lower end to its upper one, stretch by stretch. */
-static void band(tcr_canvas *canvas, const tcr_chart *c, const tcr_plot *plot) {
+static void band(tcr_canvas *canvas, const tcr_chart *c, const tcr_plot *plot, size_t number) {
     cairo_t *cr = canvas->cr;
     for (size_t from = 0; from < c->x.count; from++) {
         size_t to = from;
@@ -53,7 +66,7 @@ static void band(tcr_canvas *canvas, const tcr_chart *c, const tcr_plot *plot) {
             cairo_line_to(cr, p.x, p.y);
         }
         cairo_close_path(cr);
-        tcr_canvas_colour(canvas, tcr_rgba_faded(canvas->style->help, 0.18));
+        tcr_canvas_colour(canvas, tcr_rgba_faded(colour_of(canvas, number), 0.18));
         cairo_fill(cr);
         from = to;
     }
@@ -76,17 +89,18 @@ static void spans(tcr_canvas *canvas, const tcr_chart *c, const tcr_plot *plot) 
     }
 }
 
-static void dot(tcr_canvas *canvas, tcr_vec2 at, double radius, bool ring) {
+static void dot(tcr_canvas *canvas, tcr_vec2 at, double radius, tcr_rgba colour, bool ring) {
     cairo_new_path(canvas->cr);
     cairo_arc(canvas->cr, at.x, at.y, radius, 0, 4 * acos(0.0));
-    tcr_canvas_colour(canvas, ring ? canvas->style->ring : canvas->style->help);
+    tcr_canvas_colour(canvas, ring ? canvas->style->ring : colour);
     cairo_set_line_width(canvas->cr, 0.5);
     (ring ? cairo_stroke : cairo_fill)(canvas->cr);
 }
 
-static void line(tcr_canvas *canvas, const tcr_chart *c, const tcr_plot *plot) {
+static void line(tcr_canvas *canvas, const tcr_chart *c, const tcr_plot *plot, size_t number) {
     enum { DOTS_MAX = 60 };
     cairo_t *cr = canvas->cr;
+    const tcr_rgba colour = colour_of(canvas, number);
     bool drawing = false;
     cairo_new_path(cr);
     for (size_t i = 0; i < c->x.count && c->x.word == NULL; i++) {
@@ -95,15 +109,17 @@ static void line(tcr_canvas *canvas, const tcr_chart *c, const tcr_plot *plot) {
             (drawing ? cairo_line_to : cairo_move_to)(cr, p.x, p.y);
         drawing = isfinite(c->value[i]);
     }
-    tcr_canvas_colour(canvas, canvas->style->help);
+    tcr_canvas_colour(canvas, colour);
     cairo_set_line_width(cr, 0.5);
+    cairo_set_dash(cr, &DASH_MM[number], DASH_MM[number] > 0, 0);
     cairo_stroke(cr);
+    cairo_set_dash(cr, NULL, 0, 0);
     for (size_t i = 0; i < c->x.count; i++) {
         const tcr_vec2 p = tcr_plot_at(plot, x_of(c, i), c->value[i]);
         if (isfinite(c->value[i]) && (c->x.count <= DOTS_MAX || c->x.word != NULL))
-            dot(canvas, p, 0.9, false);
+            dot(canvas, p, 0.9, colour, false);
         if (isfinite(c->value[i]) && i == c->best)
-            dot(canvas, p, 1.8, true);
+            dot(canvas, p, 1.8, colour, true);
     }
 }
 
@@ -117,6 +133,50 @@ static void words_below(tcr_canvas *canvas, const tcr_chart *c, const tcr_plot *
                         plot->area.y + plot->area.height + 4, c->x.word[i], &name);
 }
 
+/* The numbers of a line, as a chart of its own. */
+static tcr_chart line_of(const tcr_chart *c, size_t number) {
+    const size_t from = number * c->x.count;
+    tcr_chart own = *c;
+    own.value += from;
+    own.low = c->low != NULL ? c->low + from : NULL;
+    own.high = c->high != NULL ? c->high + from : NULL;
+    own.best = c->best - from < c->x.count ? c->best - from : SIZE_MAX;
+    return own;
+}
+
+/* "step_mm 1" at the end of each line that has numbers. */
+static void name_lines(tcr_canvas *canvas, const tcr_chart *c, const tcr_plot *plot) {
+    double place[TCR_CHART_LINES_MAX];
+    size_t order[TCR_CHART_LINES_MAX], named = 0, last[TCR_CHART_LINES_MAX];
+    for (size_t k = 0; k < c->y.count; k++) {
+        last[k] = c->x.count;
+        while (last[k] > 0 && !isfinite(c->value[k * c->x.count + last[k] - 1]))
+            last[k]--;
+        if (last[k] == 0)
+            continue;
+        const double y = tcr_plot_at(plot, 0, c->value[k * c->x.count + last[k] - 1]).y;
+        size_t i = named++;
+        for (; i > 0 && place[i - 1] > y; i--) {
+            place[i] = place[i - 1];
+            order[i] = order[i - 1];
+        }
+        place[i] = y;
+        order[i] = k;
+    }
+    tcr_dimension_spread(place, (int)named, 7, plot->area.y, plot->area.y + plot->area.height);
+    for (size_t i = 0; i < named; i++) {
+        char text[2 * TCR_WORDS], number[TCR_WORDS];
+        const tcr_setting name = {.type = TCR_TYPE_LABEL,
+                                  .colour = colour_of(canvas, order[i]),
+                                  .width_mm = NAME_WIDTH - 5,
+                                  .lines = 2};
+        const char *of = c->y.name != NULL ? c->y.name : "";
+        snprintf(text, sizeof text, "%.60s%s%.60s", of, *of != '\0' ? " " : "",
+                 tcr_chart_word(&c->y, order[i], number));
+        tcr_canvas_text(canvas, plot->area.x + plot->area.width + 2, place[i] + 0.8, text, &name);
+    }
+}
+
 /* A curve in its plot, with the name of its axis below it. */
 static void curve(tcr_canvas *canvas, const tcr_chart *c, const tcr_plot *plot) {
     const tcr_setting below = {.type = TCR_TYPE_SMALL,
@@ -126,9 +186,20 @@ static void curve(tcr_canvas *canvas, const tcr_chart *c, const tcr_plot *plot) 
     (c->x.word != NULL ? tcr_plot_rules_across : tcr_plot_rules)(canvas, plot, false);
     if (c->x.word != NULL)
         words_below(canvas, c, plot);
-    if (c->low != NULL)
-        (c->x.word != NULL ? spans : band)(canvas, c, plot);
-    line(canvas, c, plot);
+    const size_t lines = c->form == TCR_CHART_CURVE ? tcr_chart_lines(c) : 1;
+    for (size_t k = 0; k < lines && c->low != NULL; k++) {
+        const tcr_chart own = line_of(c, k);
+        if (c->x.word != NULL)
+            spans(canvas, &own, plot);
+        else
+            band(canvas, &own, plot, k);
+    }
+    for (size_t k = 0; k < lines; k++) {
+        const tcr_chart own = line_of(c, k);
+        line(canvas, &own, plot, k);
+    }
+    if (c->form == TCR_CHART_CURVE)
+        name_lines(canvas, c, plot);
     if (c->x.name != NULL)
         tcr_canvas_text(canvas, plot->area.x + plot->area.width / 2,
                         plot->area.y + plot->area.height + 9.8, c->x.name, &below);
@@ -142,7 +213,7 @@ static void quantity(tcr_canvas *canvas, const tcr_chart *c) {
 }
 
 void tcr_chart_curve(tcr_canvas *canvas, const tcr_chart *c) {
-    const tcr_plot plot = plot_of(c, tcr_sheet_panel(), c, c->x.count);
+    const tcr_plot plot = plot_of(c, tcr_sheet_panel(), c, c->x.count * tcr_chart_lines(c));
     curve(canvas, c, &plot);
     quantity(canvas, c);
 }

@@ -134,6 +134,12 @@ if [ -z "$(no_pictures)" ]; then
     fails 'taken/chart.png: cannot be opened for writing: it is a folder; give the name of a file' set.yaml \
         --vary opening=0.5,1 -o taken
     equal 'a chart that cannot be written is told before the work begins' "$(ls taken)" chart.png
+    # A line for each of a few values, over numbers in whatever order the study has them.
+    good study set.yaml --vary opening=0.5,0.6,0.8,1 --vary layering.step_mm=0,1 --picture rising.svg
+    good study set.yaml --vary opening=0.8,0.5,1,0.6 --vary layering.step_mm=0,1 --picture mixed.svg
+    equal 'lines do not depend on the order of levels' "$(cmp rising.svg mixed.svg 2>&1)" ''
+    good study set.yaml --vary opening=0.5,0.6,0.8,1 --vary layering.step_mm=1,0 --picture others.svg
+    equal 'lines are told apart by their place' "$(cmp -s rising.svg others.svg; echo $?)" 1
     good study set.yaml --vary opening=0.5,1 -o without --no-chart
     equal 'without a chart where none is wanted' "$(cd without && echo *)" 'results.csv results.npy study.json'
 fi

@@ -345,6 +345,83 @@ CLAIM(a_curve_of_several_may_be_shorter_or_empty) {
     free(svg.byte);
 }
 
+/* ---- A line for each of a few values ----------------------------------------------------------
+ */
+
+static const double OF_LINES[] = {0.9, 0.2, 0.7, 0.5, 0.4, 0.6, 0.2, 0.3, NAN, NAN, NAN, NAN};
+static const double BELOW[] = {0.8, 0.2, 0.6, 0.4, 0.3, 0.5, 0.2, 0.2, NAN, NAN, NAN, NAN};
+static const double STEPS[] = {0, 1, 2};
+
+static tcr_chart lines_of(size_t lines) {
+    tcr_chart c = chart_of(TCR_CHART_CURVE);
+    c.y = (tcr_chart_axis){"step_mm", lines, STEPS, NULL};
+    c.value = c.high = OF_LINES;
+    c.low = BELOW;
+    c.best = SIZE_MAX;
+    return c;
+}
+
+CLAIM(lines_are_named_each_with_its_band_dots_and_ring) {
+    tcr_chart c = lines_of(2);
+    listen_to_chart(&c);
+    expect_said("step_mm 0");
+    expect_said("step_mm 1");
+    static const double NONE[] = {NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN};
+    static const char *const ALIKE[] = {"a", "a", "a"}; /* the shape of a sign is a path too */
+    c.y = (tcr_chart_axis){NULL, 2, NULL, ALIKE};
+    const size_t two = paths_of(&c);
+    c.low = c.high = NONE;
+    expect_count(two - paths_of(&c), 2); /* bands */
+    c.low = BELOW, c.high = OF_LINES;
+    c.y.count = 1;
+    expect_count(two - paths_of(&c), 1 + 1 + 4); /* a band, a line, dots */
+    c.y.count = 2;
+    c.best = 6;
+    const size_t ringed = paths_of(&c);
+    c.best = 4;
+    expect_count(paths_of(&c), ringed);
+    c = lines_of(3); /* nothing is known of the third */
+    listen_to_chart(&c);
+    expect_true(find(0, "step_mm 2") == texts);
+    c = lines_of(2);
+    c.y.name = NULL;
+    listen_to_chart(&c);
+    expect_true(find_whole(0, "0") < texts && find(0, "step_mm") == texts);
+}
+
+/* From the top down; that they keep apart is for test_fit. */
+CLAIM(names_of_lines_are_in_the_order_of_their_ends) {
+    static const double CLOSE[] = {0.1, 0.2, 0.3, 0.5, 0.4, 0.6, 0.2, 0.501};
+    tcr_chart c = lines_of(2);
+    c.value = CLOSE;
+    c.low = c.high = NULL;
+    listen_to_chart(&c);
+    const size_t first = find_whole(0, "step_mm 0"), second = find_whole(0, "step_mm 1");
+    expect_true(second < first && first < texts);
+}
+
+CLAIM(lines_that_cannot_be_are_refused) {
+    tcr_chart c = lines_of(TCR_CHART_LINES_MAX + 1);
+    expect_refused(&c, TCR_E_RANGE);
+    c = lines_of(2);
+    c.x = (tcr_chart_axis){"curl", 4, NULL, WORDS};
+    expect_refused(&c, TCR_E_ARGUMENT);
+    c = lines_of(2);
+    c.y.value = NULL;
+    expect_refused(&c, TCR_E_ARGUMENT);
+    c = lines_of(2);
+    c.best = 8;
+    expect_refused(&c, TCR_E_RANGE);
+    c.best = 7;
+    listen_to_chart(&c);
+    c.x.count = TCR_CHART_POINTS_MAX / 2 + 1; /* of both together */
+    static double many[TCR_CHART_POINTS_MAX];
+    for (size_t i = 0; i < c.x.count; i++)
+        many[i] = (double)i;
+    c.x.value = many;
+    expect_refused(&c, TCR_E_RANGE);
+}
+
 static tcr_status draw_chart(const void *chart, void *context) {
     bytes svg = {0};
     (void)context;
@@ -375,6 +452,9 @@ int main(void) {
         &many_points_of_a_curve_have_no_dots,
         &curves_name_each_of_their_panels,
         &a_curve_of_several_may_be_shorter_or_empty,
+        &lines_are_named_each_with_its_band_dots_and_ring,
+        &names_of_lines_are_in_the_order_of_their_ends,
+        &lines_that_cannot_be_are_refused,
         &a_chart_may_be_of_an_older_size,
     };
     return RUN_DRAWN_CLAIMS("chart", claims);

@@ -202,19 +202,23 @@ static void draw_charts(void) {
         "Best: lashes.describe.length_sd_mm 0.5, layering.placement.middle outer-side, "
         "with mean 0.284 mm.",
         "100 runs: lashes drawn by chance, with spreads that are assumed where none is given."};
-    for (int form = 0; form < TCR_CHART_FORMS; form++)
+    enum { WITH_LINES = TCR_CHART_FORMS }; /* a curve over numbers, close to each other at its end */
+    for (int form = 0; form <= WITH_LINES; form++)
         for (size_t w = 0; w < sizeof WIDTHS_MM / sizeof *WIDTHS_MM; w++) {
             tcr_picture_options options = tcr_picture_options_default();
             tcr_chart chart = tcr_chart_default(), taken;
             tcr_picture picture;
-            chart.form = (tcr_chart_form)form;
+            chart.form = form == WITH_LINES ? TCR_CHART_CURVE : (tcr_chart_form)form;
             chart.title = "Which curl and length forgive lashes that grow every which way";
             chart.text = "fitted.layer_offset_mm.middle over 1000 points";
             chart.quantity = "intended.layer_offset_mm.middle, mm, mean over the runs";
             chart.x = (tcr_chart_axis){WORD[0], form == TCR_CHART_BARS ? 4 : 2, NULL, WORD};
             if (form == TCR_CHART_CURVES)
                 chart.x = (tcr_chart_axis){NULL, 2, PLACE, NULL};
-            chart.y = (tcr_chart_axis){WORD[3], 2, NULL, WORD + 1};
+            if (form == WITH_LINES)
+                chart.x = (tcr_chart_axis){WORD[0], 2, PLACE, NULL};
+            if (form == WITH_LINES || form == TCR_CHART_MAP)
+                chart.y = (tcr_chart_axis){WORD[3], 2, NULL, WORD + 1};
             chart.panel = (tcr_chart_axis){WORD[3], 2, NULL, WORD + 1};
             chart.value = chart.second = NUMBER;
             chart.first_name = "what a factor explains by itself";
