@@ -11,6 +11,7 @@
 #include <strings.h>
 
 #include "check.h"
+#include "check_class.h"
 #include "common.h"
 
 /* The endings of a set's reports, and what writes them. */
@@ -37,6 +38,7 @@ typedef struct many {
     tcr_work_output *outputs;
     const char **inputs;
     size_t output_count, input_count;
+    tcr_picture_look look;
 } many;
 
 /* ---- Names --------------------------------------------------------------------------- */
@@ -70,7 +72,7 @@ static void choose_name(const many *m, entry *e, const char *path) {
 static bool make_room(many *m) {
     m->entries = calloc(m->count, sizeof *m->entries);
     m->ranked = calloc(m->count, sizeof *m->ranked);
-    m->outputs = calloc(m->count * REPORTS_OF_SET, sizeof *m->outputs);
+    m->outputs = calloc(m->count * REPORTS_OF_SET + 1, sizeof *m->outputs);
     m->inputs = calloc(m->count * (1 + TCR_INPUTS_MAX), sizeof *m->inputs);
     return m->entries != NULL && m->ranked != NULL && m->outputs != NULL && m->inputs != NULL;
 }
@@ -119,6 +121,25 @@ static int name_reports(many *m) {
     return TCR_EXIT_DONE;
 }
 
+#ifdef TCR_WITH_DRAW
+static tcr_status write_picture(const void *work, tcr_sink sink, void *context) {
+    const many *m = work;
+    return tcr_class_picture(m->ranked, m->checked, &m->look, sink, context);
+}
+#endif
+
+/* Names the picture of all sets, if one is asked for. An exit status. */
+static int name_picture(many *m) {
+    const tcr_value *file = &m->call->picture;
+    const int exit_status = tcr_picture_understand(m->call, "--picture", file, &m->look);
+#ifdef TCR_WITH_DRAW
+    if (exit_status == TCR_EXIT_DONE && file->text != NULL)
+        m->outputs[m->output_count++] =
+            (tcr_work_output){{file->text, write_picture, TCR_REPLACE_ANY}, m};
+#endif
+    return exit_status;
+}
+
 static tcr_status write_ranking(const void *work, tcr_sink sink, void *context) {
     const many *m = work;
     return m->count == 1 ? tcr_check_write_table(&m->entries[0].work, sink, context)
@@ -139,8 +160,11 @@ static int say_failed(const many *m) {
 
 static int run(many *m) {
     tcr_error error;
-    check_all(m);
-    int exit_status = m->call->reports.text != NULL ? name_reports(m) : TCR_EXIT_DONE;
+    int exit_status = name_picture(m);
+    if (exit_status == TCR_EXIT_DONE)
+        check_all(m);
+    if (exit_status == TCR_EXIT_DONE && m->call->reports.text != NULL)
+        exit_status = name_reports(m);
     if (exit_status != TCR_EXIT_DONE)
         return exit_status;
     if (m->checked > 0 && tcr_put_outputs_beside(m, m->inputs, m->input_count, m->outputs,
@@ -155,19 +179,21 @@ static int refuse_strays(const tcr_call *call) {
     const struct {
         const char *option;
         const tcr_value *value;
-    } single[] = {{"--json", &call->json},   {"--csv", &call->csv}, {"--picture", &call->picture},
-                  {"--width", &call->width}, {"--dpi", &call->dpi}, {"--dark", &call->dark},
-                  {"--full", &call->full}};
-    for (size_t i = 0; i < sizeof single / sizeof *single; i++) {
-        if (single[i].value->text == NULL)
+        bool for_many, beside_reports; /* of many sets; of one set whose reports go into a folder */
+    } known[] = {{"--json", &call->json, false, false},      {"--csv", &call->csv, false, false},
+                 {"--picture", &call->picture, true, false}, {"--width", &call->width, true, false},
+                 {"--dpi", &call->dpi, true, false},         {"--dark", &call->dark, true, false},
+                 {"--full", &call->full, false, true}};
+    for (size_t i = 0; i < sizeof known / sizeof *known; i++) {
+        if (known[i].value->text == NULL)
             continue;
-        if (call->set_count > 1)
+        if (call->set_count > 1 && !known[i].for_many)
             return tcr_say_wrong("%s is for one set; for many, --reports DIR writes their full "
                                  "reports into a folder",
-                                 single[i].option);
-        if (single[i].value != &call->full)
+                                 known[i].option);
+        if (call->set_count == 1 && !known[i].beside_reports)
             return tcr_say_wrong("%s and --reports do not go together; leave one of them out",
-                                 single[i].option);
+                                 known[i].option);
     }
     return TCR_EXIT_DONE;
 }

@@ -194,7 +194,7 @@ static const tcr_option OPTIONS[] = {
      .help = "the significant digits of the numbers in CSV; with 17 every number reads back as the "
              "same"},
     {CHECK, TO(picture), "picture", "FILE", FILE_TO_WRITE, .word = pictures,
-     .help = "draws the front view"},
+     .help = "draws the front view; of many sets a bar for each, the most even first"},
     {WHY, TO(picture), "picture", "FILE", FILE_TO_WRITE, .word = pictures,
      .help =
          "draws a bar for each cause: to the right what it adds to the rms, to the left what it "
@@ -366,8 +366,9 @@ static const tcr_option OPTIONS[] = {
     {STUDY, TO(threads), "threads", "N", COUNT(1, 256), .standard = "one for each processor",
      .help = "the number of threads; the results are the same for any"},
     {STUDY, TO(picture), "picture", "FILE", FILE_TO_WRITE, .word = pictures,
-     .help = "draws the answer: a curve with a band for one factor, a heat map for two, bars for "
-             "many"},
+     .help =
+         "draws the answer: a curve with a band for one factor, a line for each of a few values "
+         "or a heat map for two, bars for many"},
 };
 
 const tcr_option *tcr_option_next(unsigned command_bit, size_t *i) {

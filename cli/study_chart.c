@@ -280,7 +280,7 @@ static bool fill_bars(making *m) {
     bool used[TCR_FACTORS_MAX] = {false};
     if (tcr_results_indices(m->work->results, LEVEL, index, &variance) != TCR_OK)
         return false;
-    c->x = (tcr_chart_axis){.word = m->word};
+    c->x = (tcr_chart_axis){.name = "share of the variance; 1 is all of it", .word = m->word};
     while (c->x.count < m->factors && c->x.count < TCR_CHART_BARS_MAX) {
         size_t next = m->factors;
         for (size_t i = 0; i < m->factors; i++)

@@ -18,7 +18,8 @@
  *           a line for each of the few words or numbers of a second
  *   map     one quantity over two factors, the darker the better; a panel for each word or number
  *           of a third
- *   bars    shares of factors, each with two bars: filled and outlined
+ *   bars    shares of factors, or one number of each of several things, each with a bar or two:
+ *           filled and outlined
  *   curves  one quantity over each of several factors, a panel for each, all at one height
  *
  * A number that is NaN is missing: a gap in a curve, a crossed cell of a map, no bar.
@@ -57,7 +58,8 @@ typedef struct tcr_chart {
     tcr_chart_form form;
     const char *title, *text; /* title, and a line below it; NULL: none */
     const char *quantity;     /* what the numbers are, with their unit: "fitted.rms_mm, mm" */
-    tcr_chart_axis x;         /* of a curve and a map; of bars the names of the factors, as words */
+    tcr_chart_axis x;         /* of a curve and a map; of bars the names of the factors, as words,
+                                 and 'name' says what the numbers are */
     tcr_chart_axis y;         /* of a map; of a curve over numbers its lines, a count of 0, the
                                  default: one */
     tcr_chart_axis panel;     /* of a map; a count of 0, the default: one panel. Of curves the

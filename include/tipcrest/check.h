@@ -25,6 +25,10 @@
 /* The line from which deviations are measured. */
 typedef enum tcr_against { TCR_FITTED = 0, TCR_INTENDED = 1 } tcr_against;
 
+/* A verdict in words for people, by the line that tips are measured from: "mostly even" of the fitted
+ * one, "mostly as mapped" of the intended one. "unknown" for other values. Static storage. */
+TCR_API const char *tcr_verdict_words(tcr_verdict verdict, tcr_against against);
+
 /*
  * A better length for a staggered lash; curl, placement and all else stay. With a tray: a length
  * that no neighbouring size beats, few sizes from the present one; if the lash would still be

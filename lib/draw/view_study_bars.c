@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Shares of factors: for each a filled bar and an outlined one, with their intervals. */
+/* Shares of factors, or one number of each of several things: for each a filled bar, and where
+ * there is a second number an outlined one, with their intervals. A bar that stands alone has its
+ * number at its end. */
 #include "draw/view_study.h"
 
 #include <math.h>
@@ -74,6 +76,16 @@ static void bar(tcr_canvas *canvas, const tcr_plot *plot, double value, double y
     cairo_stroke(cr);
 }
 
+static void write_number(tcr_canvas *canvas, const tcr_chart *c, const tcr_plot *plot, size_t i,
+                         double middle) {
+    const tcr_setting words = {.type = TCR_TYPE_LABEL, .colour = canvas->style->label_ink};
+    char number[TCR_WORDS];
+    if (!isfinite(c->value[i]) || c->low != NULL) /* an interval says more, and stands there */
+        return;
+    tcr_canvas_text(canvas, tcr_plot_at(plot, fmax(c->value[i], 0), 0).x + 1.2, middle + 0.9,
+                    tcr_chart_number(c->value[i], plot->x_high - plot->x_low, number), &words);
+}
+
 static void factor(tcr_canvas *canvas, const tcr_chart *c, const tcr_plot *plot, size_t i) {
     const double row = plot->area.height / (double)c->x.count;
     const double middle = tcr_plot_at(plot, 0, (double)(c->x.count - i) - 0.5).y;
@@ -86,8 +98,10 @@ static void factor(tcr_canvas *canvas, const tcr_chart *c, const tcr_plot *plot,
     if (c->low != NULL)
         whisker(canvas, tcr_plot_at(plot, c->low[i], 0).x, tcr_plot_at(plot, c->high[i], 0).x,
                 middle - apart, canvas->style->label_ink);
-    if (c->second == NULL)
+    if (c->second == NULL) {
+        write_number(canvas, c, plot, i, middle);
         return;
+    }
     bar(canvas, plot, c->second[i], middle + apart, half, false);
     if (c->second_low != NULL)
         whisker(canvas, tcr_plot_at(plot, c->second_low[i], 0).x,
@@ -104,8 +118,8 @@ void tcr_chart_bars(tcr_canvas *canvas, const tcr_chart *c) {
     for (size_t i = 0; i < c->x.count; i++)
         factor(canvas, c, &plot, i);
     tcr_canvas_text(canvas, p.x + 4, p.y + 5.6, c->quantity, &quiet);
-    tcr_canvas_text(canvas, plot.area.x, p.y + p.height - 3.2,
-                    "share of the variance; 1 is all of it", &quiet);
+    if (c->x.name != NULL)
+        tcr_canvas_text(canvas, plot.area.x, p.y + p.height - 3.2, c->x.name, &quiet);
 }
 
 static double legend_row(tcr_canvas *canvas, const char *words, bool filled, tcr_box column,
@@ -124,6 +138,8 @@ static double legend_row(tcr_canvas *canvas, const char *words, bool filled, tcr
 }
 
 double tcr_chart_bars_legend(tcr_canvas *canvas, const tcr_chart *c, tcr_box column) {
+    if (c->first_name == NULL && c->second_name == NULL)
+        return column.y - 3;
     double y = tcr_figures_heading(canvas, "How to read it", column.x, column.y, column.width);
     y = legend_row(canvas, c->first_name, true, column, y);
     return legend_row(canvas, c->second_name, false, column, y);

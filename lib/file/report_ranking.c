@@ -111,7 +111,7 @@ static void put_set(tcr_table *t, const tcr_ranked_set *set, size_t rank, bool n
     tcr_add(&t->line, judged && near ? " =" : "");
     tcr_add_fixed_at(&t->line, RMS_END, found.rms_mm, digits, false);
     tcr_add_to_column(&t->line, WORDS_AT);
-    tcr_add(&t->line, tcr_table_verdict_words(found.verdict, tcr_check_against(set->check)));
+    tcr_add(&t->line, tcr_verdict_words(found.verdict, tcr_check_against(set->check)));
     if (judged)
         add_figures(t, &found, tcr_check_tolerance(set->check));
     add_name(t, set->name);

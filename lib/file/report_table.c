@@ -38,7 +38,7 @@ static void put_verdict(tcr_table *t, bool is_only) {
         return;
     if (!is_only)
         tcr_table_add_side(t, t->eye->side);
-    add_verdict(t, tcr_table_verdict_words(found.verdict, against), is_only);
+    add_verdict(t, tcr_verdict_words(found.verdict, against), is_only);
     if (found.verdict == TCR_NOT_JUDGED) {
         tcr_table_add_why_not_judged(t);
         tcr_table_end(t, 0, 2);

@@ -298,13 +298,6 @@ static void add_lids(tcr_table *t) {
     tcr_add(&t->line, "), ");
 }
 
-const char *tcr_table_verdict_words(tcr_verdict verdict, tcr_against against) {
-    static const char *const fitted[TCR_VERDICTS] = {"not judged", "even", "mostly even", "uneven"};
-    static const char *const intended[TCR_VERDICTS] = {"not judged", "as mapped",
-                                                       "mostly as mapped", "not as mapped"};
-    return (against == TCR_FITTED ? fitted : intended)[verdict];
-}
-
 void tcr_table_add_why_not_judged(tcr_table *t) {
     const tcr_eye_result *eye = t->eye;
     if (tcr_check_against(t->check) == TCR_INTENDED)

@@ -58,8 +58,6 @@ void tcr_add_shows_from(tcr_paragraph *line, double offset_mm);
 bool tcr_can_be_seen(double offset_mm);
 
 extern const char tcr_table_curls[]; /* that what a curl's letter means was assumed */
-/* "mostly even"; "mostly as mapped" against the intended line. */
-const char *tcr_table_verdict_words(tcr_verdict verdict, tcr_against against);
 /* Why the eye in hand is not judged; for none that is. */
 void tcr_table_add_why_not_judged(tcr_table *table);
 /* "Left: ", in front of the answer for one of two eyes. */

@@ -24,6 +24,16 @@ const char *tcr_verdict_text(tcr_verdict verdict) {
     return (int)verdict >= 0 && (int)verdict < TCR_VERDICTS ? text[verdict] : "unknown";
 }
 
+const char *tcr_verdict_words(tcr_verdict verdict, tcr_against against) {
+    static const char *const words[][TCR_VERDICTS] = {
+        [TCR_FITTED] = {"not judged", "even", "mostly even", "uneven"},
+        [TCR_INTENDED] = {"not judged", "as mapped", "mostly as mapped", "not as mapped"}};
+    if ((int)verdict < 0 || (int)verdict >= TCR_VERDICTS ||
+        (against != TCR_FITTED && against != TCR_INTENDED))
+        return "unknown";
+    return words[against][verdict];
+}
+
 tcr_likeness tcr_likeness_of(const tcr_symmetry *symmetry, double tolerance_mm) {
     if (symmetry == NULL)
         return TCR_UNLIKE;

@@ -111,13 +111,31 @@ equal 'reports of an earlier round stay too' \
 
 # ---- Options that are for one set
 
-for option in '--json x.json' '--csv x.csv' '--picture x.png' '--width 100' '--dpi 100' --dark --full; do
+for option in '--json x.json' '--csv x.csv' --full; do
     # shellcheck disable=SC2086 # an option and its value
     bad "${option% *} is for one set; for many, --reports DIR writes their full reports into a folder" \
         check class/ann.yaml class/ben.yaml $option
 done
 bad '--json and --reports do not go together; leave one of them out' \
     check class/ann.yaml --reports reports --json x.json
+
+# ---- The picture of a class
+
+if [ -z "$(no_pictures)" ]; then
+    mkdir with-picture
+    good check class/ann.yaml class/ben.yaml --picture both.svg --reports with-picture
+    equal 'a picture beside reports' "$(head -c 5 both.svg) $(names with-picture)" \
+        '<?xml ann.csv ann.json ann.txt ben.csv ben.json ben.txt '
+    run check class/ann.yaml class/ben.yaml --picture pair.svg
+    good check class/ben.yaml class/ann.yaml --picture pair-turned.svg
+    equal 'the picture is in the order of the ranking, not of the call' \
+        "$(cmp pair.svg pair-turned.svg 2>&1)" ''
+    bad '--width is for a picture; add --picture FILE, or leave it out' \
+        check class/ann.yaml class/ben.yaml --width 100
+    bad '--picture and --reports do not go together; leave one of them out' \
+        check class/ann.yaml --reports reports --picture x.png
+fi
+
 many=$(awk 'BEGIN { for (i = 0; i < 501; i++) print "s" i ".yaml" }')
 # shellcheck disable=SC2086 # many words
 run check $many

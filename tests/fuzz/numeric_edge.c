@@ -97,6 +97,7 @@ static void claim_words(tcr_bytes *bytes) {
                                  tcr_placement_text((tcr_placement)value),
                                  tcr_status_text((tcr_status)value),
                                  tcr_verdict_text((tcr_verdict)value),
+                                 tcr_verdict_words((tcr_verdict)value, (tcr_against)(value / 4)),
                                  tcr_likeness_text((tcr_likeness)value),
                                  tcr_doubt_text((tcr_doubt_kind)value),
                                  tcr_cause_text((tcr_cause)value),

@@ -32,6 +32,12 @@ CLAIM(the_words_change_at_95_and_80_per_cent) {
                     cases[i].text);
     }
     expect_text(tcr_verdict_text((tcr_verdict)TCR_VERDICTS), "unknown");
+    /* source: verdict.h, which gives these two */
+    expect_text(tcr_verdict_words(TCR_MOSTLY_EVEN, TCR_FITTED), "mostly even");
+    expect_text(tcr_verdict_words(TCR_MOSTLY_EVEN, TCR_INTENDED), "mostly as mapped");
+    expect_text(tcr_verdict_words((tcr_verdict)TCR_VERDICTS, TCR_FITTED), "unknown");
+    expect_text(tcr_verdict_words((tcr_verdict)-1, TCR_FITTED), "unknown");
+    expect_text(tcr_verdict_words(TCR_EVEN, (tcr_against)9), "unknown");
 }
 
 CLAIM(two_lines_are_alike_where_they_differ_by_no_more_than_the_tolerance) {

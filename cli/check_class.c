@@ -1,0 +1,132 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The picture of a class: the rms of each set as a bar, with its verdict, the most even first. */
+#ifdef HAVE_CONFIG_H
+#include "config.h"
+#endif
+
+#include "check_class.h"
+
+#ifdef TCR_WITH_DRAW
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+#include <tipcrest/chart.h>
+#include <tipcrest/verdict.h>
+
+#include "common.h"
+
+enum { NAME_SIZE = 200, WORDS_SIZE = 300 };
+
+/* A set with its figures. */
+typedef struct place {
+    const tcr_ranked_set *set;
+    size_t index; /* in the order of the call */
+    tcr_judgement found;
+} place;
+
+static int by_rms(const void *a, const void *b) {
+    const place *one = a, *other = b;
+    if (one->found.rms_mm != other->found.rms_mm)
+        return one->found.rms_mm < other->found.rms_mm ? -1 : 1;
+    return one->index < other->index ? -1 : 1;
+}
+
+/* The sets that are judged, the most even first; their number. */
+static size_t rank(const tcr_ranked_set *sets, size_t count, place *places) {
+    static const unsigned EVERY_EYE = ~0u;
+    size_t judged = 0;
+    for (size_t i = 0; i < count; i++) {
+        place *p = &places[judged];
+        *p = (place){.set = &sets[i], .index = i};
+        if (tcr_check_judge(sets[i].check, EVERY_EYE, &p->found) == TCR_OK &&
+            p->found.verdict != TCR_NOT_JUDGED)
+            judged++;
+    }
+    qsort(places, judged, sizeof *places, by_rms);
+    return judged;
+}
+
+static const char *verdict_words(const place *p) {
+    return tcr_verdict_words(p->found.verdict, tcr_check_against(p->set->check));
+}
+
+/* "2 even, 1 mostly even." */
+static void count_verdicts(const place *places, size_t judged, size_t all, char text[WORDS_SIZE]) {
+    size_t used = 0;
+    for (int verdict = TCR_EVEN; verdict < TCR_VERDICTS; verdict++) {
+        const place *first = NULL;
+        size_t count = 0;
+        for (size_t i = 0; i < judged; i++)
+            if ((int)places[i].found.verdict == verdict && count++ == 0)
+                first = &places[i];
+        if (count > 0)
+            used += (size_t)snprintf(text + used, WORDS_SIZE - used, "%s%zu %s",
+                                     used > 0 ? ", " : "", count, verdict_words(first));
+    }
+    if (judged < all)
+        used += (size_t)snprintf(text + used, WORDS_SIZE - used, ", %zu not judged", all - judged);
+    (void)snprintf(text + used, WORDS_SIZE - used, ".");
+}
+
+static bool is_drawn(const tcr_set *set) {
+    return tcr_set_drawn_count(set, TCR_LEFT) + tcr_set_drawn_count(set, TCR_RIGHT) > 0;
+}
+
+static tcr_status draw(const place *places, size_t judged, size_t all, const tcr_picture_look *look,
+                       tcr_sink sink, void *context) {
+    const size_t shown = judged < TCR_CHART_BARS_MAX ? judged : TCR_CHART_BARS_MAX;
+    const bool fitted = tcr_check_against(places[0].set->check) == TCR_FITTED;
+    char name[TCR_CHART_BARS_MAX][NAME_SIZE], verdicts[WORDS_SIZE], more[WORDS_SIZE],
+        by_chance[WORDS_SIZE];
+    const char *word[TCR_CHART_BARS_MAX], *remarks[4];
+    double rms_mm[TCR_CHART_BARS_MAX];
+    size_t drawn = 0;
+    tcr_chart chart = tcr_chart_default();
+    for (size_t i = 0; i < shown; i++) {
+        (void)snprintf(name[i], NAME_SIZE, "%.150s, %s", tcr_base_name(places[i].set->name),
+                       verdict_words(&places[i]));
+        word[i] = name[i];
+        rms_mm[i] = places[i].found.rms_mm;
+        drawn += is_drawn(tcr_check_set(places[i].set->check));
+    }
+    chart.form = TCR_CHART_BARS;
+    chart.title = fitted ? "Sets by evenness, the most even first"
+                         : "Sets by match to their maps, the best first";
+    chart.text = fitted ? "tips off the line fitted to each set" : "tips off the line of each map";
+    chart.quantity = "rms, mm: a tip's typical distance from its line; far tips count more";
+    chart.x = (tcr_chart_axis){"mm rms", shown, NULL, word};
+    chart.value = rms_mm;
+    chart.remark = remarks;
+    count_verdicts(places, judged, all, verdicts);
+    remarks[chart.remarks++] = verdicts;
+    if (shown < judged) {
+        (void)snprintf(more, sizeof more, "%zu more are less even than these and not shown.",
+                       judged - shown);
+        remarks[chart.remarks++] = more;
+    }
+    if (drawn > 0) {
+        (void)snprintf(by_chance, sizeof by_chance,
+                       "Lashes of %zu of them are drawn by chance, not measured.", drawn);
+        remarks[chart.remarks++] = by_chance;
+    }
+    remarks[chart.remarks++] = "Less than 0.05 mm apart counts as no difference (assumed).";
+    chart.foot = "The words are a convention: at least 95 % of tips within the set's tolerance, "
+                 "at least 80 %, fewer.";
+    return tcr_chart_write(look->format, &chart, &look->options, sink, context);
+}
+
+tcr_status tcr_class_picture(const tcr_ranked_set *sets, size_t count, const tcr_picture_look *look,
+                             tcr_sink sink, void *context) {
+    place *places = calloc(count > 0 ? count : 1, sizeof *places);
+    if (places == NULL)
+        return TCR_E_MEMORY;
+    const size_t judged = rank(sets, count, places);
+    const tcr_status status =
+        judged > 0 ? draw(places, judged, count, look, sink, context) : TCR_E_MISSING;
+    free(places);
+    return status;
+}
+
+#endif
