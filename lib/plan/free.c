@@ -318,7 +318,8 @@ static tcr_status look_into(solver *s, box in) {
         s->result.bound = fmax(in.bound, with_fixed(s, bound));
         return TCR_OK;
     }
-    keep(s, s->choice, a, b, line_for(s, s->choice, &a, &b));
+    const double of_line = line_for(s, s->choice, &a, &b); /* before a and b are handed on */
+    keep(s, s->choice, a, b, of_line);
     const double add = bounds_in(s, &in);
     /* The choice is kept for the multipliers; the bound's own is of no interest. */
     status = tcr_assign_solve(cells, s->cost, s->choice, &total, &bound);
