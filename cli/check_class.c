@@ -33,16 +33,26 @@ static int by_rms(const void *a, const void *b) {
     return one->index < other->index ? -1 : 1;
 }
 
+static bool is_judged(const tcr_ranked_set *set, tcr_judgement *found) {
+    static const unsigned EVERY_EYE = ~0u;
+    return tcr_check_judge(set->check, EVERY_EYE, found) == TCR_OK &&
+           found->verdict != TCR_NOT_JUDGED;
+}
+
+bool tcr_class_has_picture(const tcr_ranked_set *sets, size_t count) {
+    tcr_judgement found;
+    for (size_t i = 0; i < count; i++)
+        if (is_judged(&sets[i], &found))
+            return true;
+    return false;
+}
+
 /* The sets that are judged, the most even first; their number. */
 static size_t rank(const tcr_ranked_set *sets, size_t count, place *places) {
-    static const unsigned EVERY_EYE = ~0u;
     size_t judged = 0;
     for (size_t i = 0; i < count; i++) {
-        place *p = &places[judged];
-        *p = (place){.set = &sets[i], .index = i};
-        if (tcr_check_judge(sets[i].check, EVERY_EYE, &p->found) == TCR_OK &&
-            p->found.verdict != TCR_NOT_JUDGED)
-            judged++;
+        places[judged] = (place){.set = &sets[i], .index = i};
+        judged += is_judged(&sets[i], &places[judged].found);
     }
     qsort(places, judged, sizeof *places, by_rms);
     return judged;
@@ -119,12 +129,10 @@ static tcr_status draw(const place *places, size_t judged, size_t all, const tcr
 
 tcr_status tcr_class_picture(const tcr_ranked_set *sets, size_t count, const tcr_picture_look *look,
                              tcr_sink sink, void *context) {
-    place *places = calloc(count > 0 ? count : 1, sizeof *places);
+    place *places = calloc(count, sizeof *places);
     if (places == NULL)
         return TCR_E_MEMORY;
-    const size_t judged = rank(sets, count, places);
-    const tcr_status status =
-        judged > 0 ? draw(places, judged, count, look, sink, context) : TCR_E_MISSING;
+    const tcr_status status = draw(places, rank(sets, count, places), count, look, sink, context);
     free(places);
     return status;
 }

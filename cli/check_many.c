@@ -122,23 +122,27 @@ static int name_reports(many *m) {
 }
 
 #ifdef TCR_WITH_DRAW
+
 static tcr_status write_picture(const void *work, tcr_sink sink, void *context) {
     const many *m = work;
     return tcr_class_picture(m->ranked, m->checked, &m->look, sink, context);
 }
-#endif
 
-/* Names the picture of all sets, if one is asked for. An exit status. */
-static int name_picture(many *m) {
-    const tcr_value *file = &m->call->picture;
-    const int exit_status = tcr_picture_understand(m->call, "--picture", file, &m->look);
-#ifdef TCR_WITH_DRAW
-    if (exit_status == TCR_EXIT_DONE && file->text != NULL)
+/* The picture of all sets, if one is asked for and there is anything to draw. */
+static void add_picture(many *m) {
+    const char *file = m->call->picture.text;
+    if (file == NULL)
+        return;
+    if (tcr_class_has_picture(m->ranked, m->checked))
         m->outputs[m->output_count++] =
-            (tcr_work_output){{file->text, write_picture, TCR_REPLACE_ANY}, m};
-#endif
-    return exit_status;
+            (tcr_work_output){{file, write_picture, TCR_REPLACE_ANY}, m};
+    else
+        tcr_say("no picture: none of the sets can be judged");
 }
+
+#else
+static void add_picture(many *m) { (void)m; }
+#endif
 
 static tcr_status write_ranking(const void *work, tcr_sink sink, void *context) {
     const many *m = work;
@@ -160,13 +164,15 @@ static int say_failed(const many *m) {
 
 static int run(many *m) {
     tcr_error error;
-    int exit_status = name_picture(m);
-    if (exit_status == TCR_EXIT_DONE)
-        check_all(m);
-    if (exit_status == TCR_EXIT_DONE && m->call->reports.text != NULL)
+    int exit_status = tcr_picture_understand(m->call, "--picture", &m->call->picture, &m->look);
+    if (exit_status != TCR_EXIT_DONE)
+        return exit_status;
+    check_all(m);
+    if (m->call->reports.text != NULL)
         exit_status = name_reports(m);
     if (exit_status != TCR_EXIT_DONE)
         return exit_status;
+    add_picture(m);
     if (m->checked > 0 && tcr_put_outputs_beside(m, m->inputs, m->input_count, m->outputs,
                                                  m->output_count, write_ranking, &error) != TCR_OK)
         exit_status = tcr_say_error(&error);

@@ -130,6 +130,22 @@ if [ -z "$(no_pictures)" ]; then
     good check class/ben.yaml class/ann.yaml --picture pair-turned.svg
     equal 'the picture is in the order of the ranking, not of the call' \
         "$(cmp pair.svg pair-turned.svg 2>&1)" ''
+    # More sets than there is room for, some alike, one that cannot be judged, by the map's line.
+    mkdir crowd
+    for i in 1 2 3 4 5 6 7 8 9; do
+        for k in a b c; do
+            make_set "crowd/$k$i.yaml" "9.$i"
+        done
+    done
+    sed 5q class/ann.csv >few.csv
+    sed 's/ann.csv/few.csv/' class/ann.yaml >few.yaml
+    good check crowd/*.yaml few.yaml --picture crowd.svg
+    good check crowd/*.yaml few.yaml --picture crowd-mapped.svg --against intended
+    equal 'the picture says what is measured' "$(cmp -s crowd.svg crowd-mapped.svg; echo $?)" 1
+    run check few.yaml few.yaml --picture none.svg
+    equal 'without a set that can be judged there is a ranking and no picture' \
+        "$status $(ranks) $(cat err) $(ls none.svg 2>/dev/null)" \
+        '0 few.yaml few.yaml  tipcrest: no picture: none of the sets can be judged '
     bad '--width is for a picture; add --picture FILE, or leave it out' \
         check class/ann.yaml class/ben.yaml --width 100
     bad '--picture and --reports do not go together; leave one of them out' \
