@@ -137,7 +137,8 @@ static bool draw(const tcr_study_work *work, tcr_picture_format format,
     if (status == TCR_OK || !is_asked_for)
         return status == TCR_OK; /* a folder does without */
     if (status == TCR_E_MISSING)
-        tcr_say("no picture: there is nothing to draw, no factor, or no point that ranks");
+        tcr_say("no picture: nothing varies, no point ranks, or points failed and the grid is too "
+                "large for a map");
     else
         tcr_say("no picture: %s", tcr_status_text(status == TCR_E_WRITE ? TCR_E_MEMORY : status));
     return false;

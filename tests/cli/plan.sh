@@ -425,6 +425,13 @@ print([eye["zones_only"] for eye in plan["eyes"]], left["lashes"], plan["plan"][
 END
 )" "0 [True, False] [] True {'right'}"
 
+if [ -z "$(no_pictures)" ] && command -v pdftotext >/dev/null; then
+    run plan half.yaml --sheet half.pdf --free=0.1
+    pdftotext -raw half.pdf - | tr -s ' \n' ' ' >half.txt
+    contains 'their sheet says whose the figures are' "$(cat half.txt)" 'Tips off the intended line, right eye: '
+    contains 'and whose lashes nobody measured' "$(cat half.txt)" 'Nobody measured the lashes of the left eye: '
+    contains 'and where the line is as far as it may' "$(cat half.txt)" ', which is as far as it may.'
+fi
 run plan half.yaml --full
 equal 'the answer has the figures of each, and says whose they are' "$(sed -n '/^Off/p;/^Expect/p' out | sed 's/[0-9][0-9.]*/N/g')" \
     "Off the map's line, right eye: N mm rms; N % of tips within N mm.

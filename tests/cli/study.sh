@@ -140,6 +140,20 @@ if [ -z "$(no_pictures)" ]; then
     equal 'lines do not depend on the order of levels' "$(cmp rising.svg mixed.svg 2>&1)" ''
     good study set.yaml --vary opening=0.5,0.6,0.8,1 --vary layering.step_mm=1,0 --picture others.svg
     equal 'lines are told apart by their place' "$(cmp -s rising.svg others.svg; echo $?)" 1
+    # The form of a chart: lines with runs, maps with words, and curves where a map has no room: for
+    # more than a thousand places along an axis, seventeen panels, or a fourth factor.
+    good study set.yaml --vary opening=0.5,0.6,0.8,1 --vary curl=C,D --runs 3 --picture runs.svg
+    good study set.yaml --vary opening=0.5,0.6,1 --vary curl=C,D --picture words.svg
+    good study set.yaml --vary curl=C,D --vary layering.placement.top=top,underside --picture all-words.svg
+    good study set.yaml --vary opening=0.5:1:0.00049 --vary curl=J,B,C,D --picture long.svg
+    good study set.yaml --vary opening=0.5,1 --vary viewer_deg=0,5 --vary curl=C,D --runs 2 --picture panels.svg
+    good study set.yaml --vary opening=0.5:0.9:0.025 --vary viewer_deg=0:16:1 \
+        --vary lid.mrd1_mm=3:3.8:0.05 --picture panels-too-many.svg
+    good study set.yaml --vary opening=0.5,1 --vary viewer_deg=0,5 --vary curl=C,D --vary layering.step_mm=0,1 \
+        --picture four.svg
+    for picture in runs words all-words long panels panels-too-many four; do
+        equal "$picture has a chart" "$(tail -n 1 "$picture.svg")" '</svg>'
+    done
     good study set.yaml --vary opening=0.5,1 -o without --no-chart
     equal 'without a chart where none is wanted' "$(cd without && echo *)" 'results.csv results.npy study.json'
 fi

@@ -193,8 +193,8 @@ CLAIM(every_design_has_a_picture) {
 }
 
 CLAIM(a_study_without_an_answer_has_none) {
-    static const char NOTHING[] =
-        "tipcrest: no picture: there is nothing to draw, no factor, or no point that ranks ";
+    static const char NOTHING[] = "tipcrest: no picture: nothing varies, no point ranks, or points "
+                                  "failed and the grid is too large for a map ";
     begin();
     expect_count(study("set.yaml --picture a.svg"), TCR_EXIT_DONE);
     expect_text(err, NOTHING);
