@@ -53,7 +53,7 @@ const tcr_command tcr_command_check = {
     "check",
     TCR_BIT_CHECK,
     TCR_MANY_SETS,
-    "evaluates a set with the eye open, and names the staggered lashes",
+    "evaluates a set, eye open, and names the lashes that stick out",
     ABOUT,
     TCR_NOTES_OUTPUTS,
     run};

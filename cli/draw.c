@@ -17,7 +17,7 @@ static const char ABOUT[] =
     "Draws the set in the set file SET. The ending of FILE, .png, .svg, .pdf, or .gif\n"
     "for a film that plays, chooses the format. VIEW is one of\n"
     "\n"
-    "  front        the open eye from the front, with lines and staggered tips\n"
+    "  front        the open eye from the front, with lines and tips that stick out\n"
     "  artist       the closed eye from the artist's seat at the head of the couch,\n"
     "               with the zones, lengths and layers of the map\n"
     "  side         the profile through one place of the lid: the average lash of\n"

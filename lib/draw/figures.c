@@ -78,7 +78,7 @@ static double evenness_rows(tcr_canvas *canvas, const tcr_check *check, const tc
     char a[TCR_WORDS], b[TCR_WORDS], text[3 * TCR_WORDS];
     y = tcr_figures_quiet(canvas,
                           tcr_check_against(check) == TCR_FITTED ? "rms from the fitted line"
-                                                                 : "rms from the intended line",
+                                                                 : "rms from the map's line",
                           x, y, width) +
         0.8;
     snprintf(text, sizeof text, "95 %% of tips within %s mm",
@@ -87,7 +87,7 @@ static double evenness_rows(tcr_canvas *canvas, const tcr_check *check, const tc
     snprintf(text, sizeof text, "%s %% within \xc2\xb1%s mm",
              tcr_say_share(a, even->within_tolerance), tcr_say_trimmed(b, even->tolerance_mm, 2));
     y = tcr_figures_body(canvas, text, x, y, width);
-    snprintf(text, sizeof text, "%zu tips, %zu staggered", eye->extended, eye->staggered);
+    snprintf(text, sizeof text, "%zu tips, %zu stick out", eye->extended, eye->staggered);
     y = tcr_figures_body(canvas, text, x, y, width);
     return other_row(canvas, check, eye, x, y, width);
 }
@@ -144,14 +144,14 @@ double tcr_figures_seat(tcr_canvas *canvas, const tcr_picture *picture, tcr_side
     y = tcr_figures_large(canvas, seen.even.upright.rms_mm, "mm", x, y);
     y = tcr_figures_quiet(canvas,
                           seen.against == TCR_FITTED ? "rms from the line fitted here"
-                                                     : "rms from the intended line, from here",
+                                                     : "rms from the map's line, from here",
                           x, y, width) +
         0.8;
     if (status_against(picture->check, eye) == TCR_OK) {
         snprintf(text, sizeof text, "%s mm with the eye open",
                  tcr_say_number(a, even_against(picture->check, eye)->upright.rms_mm, 2, false));
         y = tcr_figures_body(canvas, text, x, y, width);
-        snprintf(text, sizeof text, "%zu tips staggered then", eye->staggered);
+        snprintf(text, sizeof text, "%zu tips stick out then", eye->staggered);
         y = tcr_figures_body(canvas, text, x, y, width);
     }
     return y;
@@ -356,13 +356,13 @@ static const char *ring_text(char out[TCR_WORDS], const tcr_picture *picture, si
         sum += eye->staggered;
     }
     if (most > TCR_RINGS_MAX)
-        snprintf(out, TCR_WORDS, "the worst %d staggered", TCR_RINGS_MAX);
+        snprintf(out, TCR_WORDS, "the worst %d that stick out", TCR_RINGS_MAX);
     else if (columns > 1) /* the figures of each eye count them */
-        snprintf(out, TCR_WORDS, "staggered tip");
+        snprintf(out, TCR_WORDS, "sticks out");
     else if (named >= sum)
-        snprintf(out, TCR_WORDS, "staggered tip, and by how much");
+        snprintf(out, TCR_WORDS, "sticks out, and by how much");
     else
-        snprintf(out, TCR_WORDS, "staggered: %zu named, %zu not", named, sum - named);
+        snprintf(out, TCR_WORDS, "stick out: %zu named, %zu not", named, sum - named);
     return out;
 }
 
@@ -370,15 +370,14 @@ double tcr_figures_legend(tcr_canvas *canvas, const tcr_picture *picture, size_t
                           double x, double y, double width) {
     const tcr_check *check = picture->check;
     char number[TCR_WORDS], band[2 * TCR_WORDS], ring[TCR_WORDS];
-    const char *line = tcr_check_against(check) == TCR_FITTED ? "fitted line" : "map";
+    const char *line = tcr_check_against(check) == TCR_FITTED ? "fitted line" : "map's line";
     tcr_say_trimmed(number, tcr_check_tolerance(check), 2);
     if (columns == 1)
         snprintf(band, sizeof band, "within %s mm of the %s", number, line);
     else
         snprintf(band, sizeof band, "within %s mm", number);
-    const char *const text[SAMPLES] = {
-        "fitted line", columns == 1 ? "intended line, from the map" : "intended line", band,
-        ring_text(ring, picture, named, columns)};
+    const char *const text[SAMPLES] = {"fitted line", "map's line", band,
+                                       ring_text(ring, picture, named, columns)};
     bool need[SAMPLES] = {false};
     samples_needed(picture, need);
     int shown = 0;
@@ -407,8 +406,8 @@ double tcr_figures_staggered(tcr_canvas *canvas, const tcr_check *check, tcr_sid
     if (count == 0)
         return y;
     const int shown = count < columns * rows ? count : columns * rows;
-    y = tcr_figures_heading(canvas, columns > 1 ? "Staggered, mm, worst first" : "Staggered, mm", x,
-                            y, width);
+    y = tcr_figures_heading(
+        canvas, columns > 1 ? "Sticking out, mm, worst first" : "Sticking out, mm", x, y, width);
     for (int i = 0; i < shown; i++) {
         const double left = x + i / rows * column, base = y + i % rows * row + 2.5;
         const tcr_setting id = {.type = TCR_TYPE_SMALL,

@@ -160,7 +160,7 @@ static void figures_of_one(tcr_canvas *canvas, const comparison *all, int row, d
     y = number_row(canvas, "layers apart, mm", apart, 2, false, x, y);
     const double staggered[SETS] = {staggered_of(seen[BEFORE]), staggered_of(seen[AFTER])};
     if (row == OPEN)
-        number_row(canvas, "staggered tips", staggered, 0, false, x, y);
+        number_row(canvas, "tips that stick out", staggered, 0, false, x, y);
 }
 
 static void figures_of_two(tcr_canvas *canvas, const comparison *all, int row,
@@ -178,7 +178,7 @@ static void figures_of_two(tcr_canvas *canvas, const comparison *all, int row,
         y = number_row(canvas, "rms, mm", rms, 2, false, x, y);
         y = number_row(canvas, "layers apart, mm", apart, 2, false, x, y);
         if (row == OPEN)
-            y = number_row(canvas, "staggered tips", staggered, 0, false, x, y);
+            y = number_row(canvas, "tips that stick out", staggered, 0, false, x, y);
         y += 0.6;
     }
     y += 0.8;

@@ -285,7 +285,7 @@ static double legend(tcr_canvas *canvas, const tcr_picture *picture, int columns
              tcr_say_trimmed(number, tcr_check_tolerance(picture->check), 2));
     const char *const text[] = {"top layer",    "middle layer",
                                 "bottom layer", "layer\xe2\x80\x99s mean",
-                                band_text,      "staggered"};
+                                band_text,      "sticks out"};
     enum { ROWS = sizeof text / sizeof *text };
     for (int i = 0; i < ROWS; i++) {
         const double left = x + i % columns * width / columns, high = y + i / columns * TCR_ROW;
@@ -362,7 +362,8 @@ static void footer(tcr_canvas *canvas, const tcr_picture *picture, size_t named,
     for (int i = 0; i < picture->eyes; i++)
         staggered += tcr_check_eye(picture->check, picture->side[i])->staggered;
     if (named > 0)
-        snprintf(names, sizeof names, " %zu of %zu staggered tips are named.", named, staggered);
+        snprintf(names, sizeof names, " %zu of %zu tips that stick out are named.", named,
+                 staggered);
     snprintf(note, sizeof note,
              "Measured upright: how far a tip stands above (+) or below (\xe2\x88\x92) the line at "
              "its place.%s",

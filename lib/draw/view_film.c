@@ -100,7 +100,7 @@ static double evenness(tcr_canvas *canvas, const tcr_seen *seen, const char *hea
     y = tcr_figures_large(canvas, seen->even.upright.rms_mm, "mm", x, y);
     y = tcr_figures_quiet(canvas,
                           seen->against == TCR_FITTED ? "rms from the line of this moment"
-                                                      : "rms from the intended line of this moment",
+                                                      : "rms from the map's line of this moment",
                           x, y, width) +
         0.8;
     snprintf(text, sizeof text, "%s %% within \xc2\xb1%s mm",

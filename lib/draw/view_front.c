@@ -97,4 +97,4 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
 }
 
 const tcr_picture_view tcr_picture_view_front = {
-    "front", "the eye open from the front, with lines, staggered tips and figures", draw};
+    "front", "the eye open from the front, with lines, tips that stick out and figures", draw};

@@ -50,7 +50,7 @@ static int measured(const tcr_work_sheet *sheet, growing *to) {
             eyes++;
         }
     const bool both = eyes == 0 || eyes == sheet->picture.eyes;
-    add(to, "Tips off the intended line%s%s", both ? "" : ", ",
+    add(to, "Tips off the map\xe2\x80\x99s line%s%s", both ? "" : ", ",
         both                ? ""
         : side == TCR_RIGHT ? "right eye"
                             : "left eye");
@@ -89,7 +89,7 @@ static void say_line(growing *to, const tcr_plan_result *r, bool is_free) {
                 "is better. ");
     if (is_free)
         add(to,
-            "The line is free: it is the intended one shifted by %.20s mm (plus: up) and "
+            "The line is free: it is the map\xe2\x80\x99s one shifted by %.20s mm (plus: up) and "
             "tilted by %.20s\xc2\xb0 (plus: outer end up)%s. ",
             tcr_say_number(a, r->shift_mm, 2, true),
             tcr_say_number(b, atan(r->tilt) / TCR_DEG, 1, true),

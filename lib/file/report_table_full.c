@@ -141,9 +141,9 @@ static void put_staggered(tcr_table *t, const tcr_limits *limits) {
     const bool fitted = tcr_check_against(t->check) == TCR_FITTED;
     if (!tcr_table_is_judged(t))
         return;
-    tcr_add(&t->line, "Sticking out (staggered), more than ");
+    tcr_add(&t->line, "Sticking out, more than ");
     tcr_add_given(&t->line, tcr_check_tolerance(t->check), false);
-    tcr_add(&t->line, fitted ? " mm off the fitted line: " : " mm off the intended line: ");
+    tcr_add(&t->line, fitted ? " mm off the fitted line: " : " mm off the map's line: ");
     if (eye->staggered == 0)
         tcr_add(&t->line, "none");
     else

@@ -68,9 +68,9 @@ done
 # What the legend says of the names, and which way the average lash grows.
 run draw "$examples/practice-head/equal.yaml" --view front -o legend.pdf
 contains 'front: how many staggered tips are named and how many are not' "$(words legend.pdf)" \
-    'staggered: 13 named, 35 not' # 48 in all, as check says; how many have room: earlier result
+    'stick out: 13 named, 35 not' # 48 in all, as check says; how many have room: earlier result
 run draw "$examples/client/client.yaml" --view front -o legend.pdf
-contains 'front of two eyes: each eye counts its staggered tips' "$(words legend.pdf)" '67 tips, 17 staggered'
+contains 'front of two eyes: each eye counts its staggered tips' "$(words legend.pdf)" '67 tips, 17 stick out'
 run draw "$set" --view side -o side.pdf
 # The mean pitch of the survey's 81 suitable lashes, -10.02, and of their yaw from that of their place,
 # -0.31 degrees, summed from its cells.
@@ -250,7 +250,7 @@ equal 'lesson: its views are its own' "$status $(cat err)" \
 # ---- What a picture says of itself
 
 run draw "$examples/practice-head/equal.yaml" --view deviations -o deviations.pdf
-said=$(words deviations.pdf | grep -o '[0-9]* of 48 staggered tips are named')
+said=$(words deviations.pdf | grep -o '[0-9]* of 48 tips that stick out are named')
 # Each name stands before its number; so does the last id of each of three columns of the list.
 names=$(words deviations.pdf | grep -oE '[abc][0-9][0-9] (\+|−)[0-9]\.[0-9]{2}' | grep -c .)
 equal 'deviations: how many tips are named, of those beyond the tolerance' "${said%% *}" "$((names - 3))"

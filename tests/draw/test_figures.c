@@ -164,7 +164,7 @@ CLAIM(a_comparison_counts_the_staggered_tips_of_both) {
         const tcr_eye_result *eye = tcr_check_eye(check[i], TCR_LEFT);
         tcr_say_number(number[i], (double)eye->staggered, 0, false);
     }
-    const char *const row[] = {"staggered tips", number[0], number[1]};
+    const char *const row[] = {"tips that stick out", number[0], number[1]};
     expect_row(row, 3);
     expect_true(strcmp(number[0], number[1]) != 0);
     expect_said("Before: Figures");

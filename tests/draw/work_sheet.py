@@ -190,7 +190,7 @@ def first_page_claims(name, sheet, plan):
     told = plan["plan"]
     point = next(point for point in told["curve"] if point["corrections"] == told["corrections"])
     with claims.claim(f"{name}: the first page says what is reached and has lines to fill in"):
-        reached = f"Tips off the intended line: {told['rms_mm']:.2f} mm rms with the zones alone"
+        reached = f"Tips off the map’s line: {told['rms_mm']:.2f} mm rms with the zones alone"
         if told["corrections"] > 0:
             many = f"{told['corrections']} correction" + ("s" if told["corrections"] > 1 else "")
             reached += f", {point['rms_mm']:.2f} mm with {many}"
