@@ -122,8 +122,8 @@ static tcr_status draw(const place *places, size_t judged, size_t all, const tcr
         remarks[chart.remarks++] = by_chance;
     }
     remarks[chart.remarks++] = "Less than 0.05 mm apart counts as no difference (assumed).";
-    chart.foot = "The words are a convention: at least 95 % of tips within the set's tolerance, "
-                 "at least 80 %, fewer.";
+    chart.foot = "At least 95 % of tips within the tolerance is even or as mapped, 80 % mostly so: "
+                 "a convention.";
     return tcr_chart_write(look->format, &chart, &look->options, sink, context);
 }
 

@@ -93,12 +93,12 @@ static double evenness_rows(tcr_canvas *canvas, const tcr_check *check, const tc
 }
 
 static const char *what(const tcr_check *check) {
-    return tcr_check_against(check) == TCR_FITTED ? "Evenness" : "Match to the map";
+    return tcr_check_against(check) == TCR_FITTED ? "Off the line" : "Off the map's line";
 }
 
 const char *tcr_figures_name(char out[TCR_WORDS], const tcr_check *check, tcr_side side) {
     snprintf(out, TCR_WORDS, "%s, %s", tcr_say_side(side),
-             tcr_check_against(check) == TCR_FITTED ? "evenness" : "off the map");
+             tcr_check_against(check) == TCR_FITTED ? "off the line" : "off the map's line");
     return out;
 }
 

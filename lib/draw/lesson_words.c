@@ -286,15 +286,20 @@ void tcr_lesson_say_variation(const tcr_lesson_sheet *s, char text[TCR_LESSON_TE
             return;
     if (no_comparison(s) != NULL)
         return;
-    add(text, "What a spread of pitch costs, 1 mm less and equal:");
+    add(text, "Where pitches spread by");
+    for (int i = 0; i < TCR_LESSON_SPREADS; i++)
+        add(text, "%s %.0f\xc2\xb0%s", i > 0 ? "," : "", tcr_lesson_spread_deg[i],
+            i == 1 ? " (assumed of a person)" : "");
+    add(text, ": 1 mm less");
     for (int i = 0; i < TCR_LESSON_SPREADS; i++) {
-        const int place = TCR_LESSON_AT_SPREAD + i;
         add(text, "%s ", i > 0 ? "," : "");
-        add_number(text, tcr_lesson_rms(s, place, TCR_LESSON_ONE_LESS));
-        add(text, " and ");
-        add_number(text, tcr_lesson_rms(s, place, TCR_LESSON_EQUAL));
-        add(text, i == 0 ? " mm at %.0f\xc2\xb0" : " at %.0f\xc2\xb0", tcr_lesson_spread_deg[i]);
-        add(text, i == 1 ? " (assumed of a person)" : "");
+        add_number(text, tcr_lesson_rms(s, TCR_LESSON_AT_SPREAD + i, TCR_LESSON_ONE_LESS));
     }
+    add(text, ", equal");
+    for (int i = 0; i < TCR_LESSON_SPREADS; i++) {
+        add(text, "%s ", i > 0 ? "," : "");
+        add_number(text, tcr_lesson_rms(s, TCR_LESSON_AT_SPREAD + i, TCR_LESSON_EQUAL));
+    }
+    add(text, " mm rms");
     add(text, ".");
 }

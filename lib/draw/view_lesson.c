@@ -431,11 +431,11 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
     legend(canvas, &s, TCR_HEAD + upper_height + 1.6);
     sentences(canvas, &s, TCR_HEAD + upper_height + 10.6);
     titles(canvas, &s);
-    tcr_sheet_footer(
-        canvas, picture->check,
-        "What rows say, and zones of upper layers, plays no part. Lid, lashes and extensions are "
-        "to scale; lids' thickness, brow, cornea and iris are only drawn.",
-        1);
+    tcr_sheet_footer(canvas, picture->check,
+                     "Lengths of single lashes, and what zones fix for upper layers, play no part. "
+                     "Lid, lashes and extensions are "
+                     "to scale; lids' thickness, brow, cornea and iris are only drawn.",
+                     1);
     return TCR_OK;
 }
 

@@ -58,6 +58,11 @@ void tcr_table_work_rows(tcr_table *t, const tcr_plan_work *work);
 /* The limits of what a lash may carry, and which of them are the usual ones. */
 void tcr_table_plan_limits(tcr_table *t, const tcr_limits *limits);
 
+/* The side of a lash as tables have it: "on top", since a layer is called top too. */
+static inline const char *tcr_placement_words(tcr_placement placement) {
+    return placement == TCR_ON_TOP ? "on top" : tcr_word(&tcr_words_placement, (int)placement);
+}
+
 /* "9 C underside" */
 void tcr_add_choice(tcr_paragraph *line, const tcr_set *set, const tcr_choice *choice);
 /* The first lines: what the plan comes to. map: where the map comes from, or NULL. */

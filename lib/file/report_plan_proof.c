@@ -6,6 +6,7 @@
 #include "file/report_plan.h"
 
 #include <math.h>
+#include <tipcrest/why.h>
 
 enum { DECIMALS = 3 }; /* of a bound and of what it bounds */
 
@@ -64,7 +65,7 @@ static void add_proof(tcr_paragraph *line, const tcr_plan_result *r, const tcr_p
     tcr_add(line, o->same_placement ? ", limits and these placements" : " and limits");
     tcr_add(line, r->proved ? ": no choice " : " no choice ");
     tcr_add(line, r->samples == 0  ? "for the zones comes nearer than "
-                  : r->points == 0 ? "for the zones is expected nearer than "
+                  : r->points == 0 ? "is expected nearer than "
                                    : "is then nearer than ");
     tcr_add_bound(line, r->bound_mm, DECIMALS, false);
     tcr_add(line, o->objective == TCR_LEAST_MAXIMUM ? " mm at most" : " mm rms");
@@ -153,7 +154,7 @@ static void add_placed(tcr_paragraph *line, const tcr_plan_result *r, bool same,
     for (int layer = 0; layer < TCR_LAYERS && !same && full; layer++) {
         tcr_add(line, tcr_word(&tcr_words_layer, layer));
         tcr_add(line, ": ");
-        tcr_add(line, tcr_word(&tcr_words_placement, (int)r->layer_placement[layer]));
+        tcr_add(line, tcr_placement_words(r->layer_placement[layer]));
         tcr_add(line, layer < TCR_TOP ? ", " : ") ");
     }
     add_apart(line, other_mm, own_mm);
@@ -161,7 +162,7 @@ static void add_placed(tcr_paragraph *line, const tcr_plan_result *r, bool same,
         tcr_add(line, " mm instead of ");
         add_apart(line, own_mm, other_mm);
     }
-    tcr_add(line, ".");
+    tcr_add(line, tcr_effect_of(own_mm, other_mm) == TCR_LITTLE ? ", as good." : ".");
 }
 
 void tcr_table_plan_proof(tcr_table *t, const tcr_plan *plan, bool full) {

@@ -18,7 +18,7 @@ void tcr_add_choice(tcr_paragraph *line, const tcr_set *set, const tcr_choice *c
     tcr_add(line, " ");
     tcr_add_safe(line, tcr_set_curl(set, choice->curl)->label, TCR_LABEL_SIZE);
     tcr_add(line, " ");
-    tcr_add(line, tcr_word(&tcr_words_placement, (int)choice->placement));
+    tcr_add(line, tcr_placement_words(choice->placement));
 }
 
 /* How thick, and how many fibres. */

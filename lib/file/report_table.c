@@ -185,7 +185,7 @@ void tcr_table_layers_cause(tcr_table *t) {
         return;
     tcr_add(&t->line, "The layers make ");
     tcr_add_bound(&t->line, 100.0 * share, 0, false);
-    tcr_add(&t->line, " % of it (mean square); why says what would help.");
+    tcr_add(&t->line, " % of it (mean square): see tipcrest why first.");
     tcr_table_end(t, 2, 4);
 }
 

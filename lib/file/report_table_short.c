@@ -113,7 +113,7 @@ static void put_beyond_limits(tcr_table *t, const tcr_limits *limits) {
     tcr_add(&t->line, " of the ");
     tcr_add_count(&t->line, t->eye->extended);
     tcr_add(&t->line, beyond == 1 ? " is" : " are");
-    tcr_add(&t->line, " beyond plan's limits: plan gives such a lash less or none.");
+    tcr_add(&t->line, " beyond plan's limits: such a lash gets a shorter one, or none.");
     tcr_table_end(t, 2, 4);
 }
 

@@ -201,8 +201,7 @@ static tcr_status choose(tcr_plan *plan, const tcr_plan_table *t, size_t *choice
     const bool same = plan->options.same_placement;
     tcr_free_result found;
     tcr_plan_place_by_layer(plan, t, placed);
-    tcr_status status =
-        solve(plan, t, same ? placed : t->extra, &plan->watch, choice, &found);
+    tcr_status status = solve(plan, t, same ? placed : t->extra, &plan->watch, choice, &found);
     if (status == TCR_E_NO_SOLUTION)
         return name_tie(plan, t, cells_of(plan, t, &plan->watch), choice, error);
     if (status != TCR_OK)

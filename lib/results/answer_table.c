@@ -122,7 +122,17 @@ static const char *by_words(const tcr_results *r) {
     return r->has_runs ? WORDS[r->options.best.by] : "value";
 }
 
-static void put_first(const tcr_results *r, tcr_table *t, const tcr_ranked *first) {
+/* What lashes carry is not what is ranked. */
+static void add_beyond(tcr_paragraph *line, double share) {
+    if (!(share > 0.0))
+        return;
+    tcr_add(line, " With it ");
+    tcr_add_bound(line, 100.0 * share - 1e-9, 0, true);
+    tcr_add(line, " % of extensions are beyond the limits that plan assumes.");
+}
+
+/* beyond: the share of its extensions that a plan would not give; NaN: unknown */
+static void put_first(const tcr_results *r, tcr_table *t, const tcr_ranked *first, double beyond) {
     tcr_summary s;
     if (isnan(first->value)) {
         tcr_add(&t->line, "No combination can be ranked: each lacks a value of ");
@@ -148,6 +158,7 @@ static void put_first(const tcr_results *r, tcr_table *t, const tcr_ranked *firs
         add_range(&t->line, s.p5, s.p95, decimals_of(r));
     }
     tcr_add(&t->line, ".");
+    add_beyond(&t->line, beyond);
     tcr_table_end(t, 0, 2);
 }
 
@@ -207,10 +218,11 @@ static void put_row(const tcr_results *r, tcr_table *t, const tcr_ranked *row) {
     tcr_table_end(t, 2, 4);
 }
 
-static void put_ranking(const tcr_results *r, tcr_table *t, const tcr_ranked *ranked, size_t n) {
+static void put_ranking(const tcr_results *r, tcr_table *t, const tcr_ranked *ranked, size_t n,
+                        double beyond) {
     enum { LEAST = 3, AROUND = 2 }; /* rows; lines above and below them */
     size_t rows = 0;
-    put_first(r, t, &ranked[0]);
+    put_first(r, t, &ranked[0], beyond);
     put_others(r, t, ranked, n);
     if (n < 2 || isnan(ranked[0].value))
         return;
@@ -404,7 +416,10 @@ tcr_status tcr_results_table(const tcr_results *r, tcr_sink sink, void *context)
         return TCR_E_ARGUMENT;
     tcr_table t = {.set = r->set, .writer = &writer};
     const bool has_answer = r->judges > 0 && r->next == r->end;
+    double beyond = NAN;
     tcr_status status = tcr_answer_first_failure(r, &first_failure);
+    if (status == TCR_OK)
+        status = tcr_answer_beyond(r, &beyond);
     if (status == TCR_OK && has_answer && !tcr_answer_is_ranking(r))
         status = tcr_results_indices(r, LEVEL, index, &variance);
     if (status != TCR_OK)
@@ -413,7 +428,7 @@ tcr_status tcr_results_table(const tcr_results *r, tcr_sink sink, void *context)
     tcr_paragraph_begin(&t.line);
     put_title(r, &t);
     if (r->ranked != NULL)
-        put_ranking(r, &t, r->ranked, (size_t)(r->end - r->first));
+        put_ranking(r, &t, r->ranked, (size_t)(r->end - r->first), beyond);
     else if (has_answer && !tcr_answer_is_ranking(r))
         put_sensitivity(r, &t, index, &variance);
     else

@@ -123,6 +123,9 @@ tcr_status tcr_answer_rank(tcr_results *r);
 bool tcr_answer_is_ranking(const tcr_results *r);
 /* "mm", "degrees", "" where there is none. */
 const char *tcr_unit_word(tcr_unit unit);
+/* The share of the best combination's extensions, over a few runs, that are beyond the limits that
+ * a plan of the set assumes; NaN where nothing is ranked. TCR_E_MEMORY. */
+tcr_status tcr_answer_beyond(const tcr_results *r, double *share);
 /* Why the first evaluation that failed did so; no reason where none failed. TCR_E_MEMORY if it
  * cannot be told for lack of memory. */
 tcr_status tcr_answer_first_failure(const tcr_results *r, tcr_error *error);

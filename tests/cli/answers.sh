@@ -33,7 +33,7 @@ END
 }
 good plan "$client" --look cat --longest 12 --json plan.json
 equal 'a map that is nearer and exceeds limits' "$(mapped)" 'True True False'
-says 'a nearer map' '% of it is beyond the limits: it is nearer only by that.'
+says 'a nearer map' '% of it is beyond the limits; the plan keeps to them and is farther by that.'
 good plan "$client" --look cat --longest 12 --zone-step 1 --samples 3
 says_not 'a map that may be nearer since the call wants something else' 'it is nearer only'
 good plan "$client" --json plan.json

@@ -38,7 +38,7 @@ holds() {
 
 good --help
 contains '--help shows how to call' "$(cat out)" 'usage: tipcrest COMMAND'
-contains '--help lists check' "$(cat out)" 'check     evaluates a set with the eye open'
+contains '--help lists check' "$(cat out)" 'check     evaluates a set, eye open'
 cp out help.txt
 good help
 equal 'help is --help' "$(cat out)" "$(cat help.txt)"
@@ -336,7 +336,7 @@ share=$(awk -F , 'NR == 1 { for (i = 1; i <= NF; i++) column[$i] = i; next }
         n[layer]++; sum[layer] += off; whole += off * off }
     END { for (layer in n) part += sum[layer] * sum[layer] / n[layer]; print int(100 * part / whole) }' heads.csv)
 contains 'layers that make most of it are told with their share, and where to ask' "$(joined)" \
-    "The layers make $share % of it (mean square); why says what would help."
+    "The layers make $share % of it (mean square): see tipcrest why first."
 good check "$head/layered.yaml"
 equal 'and only there' "$(joined | grep -c 'The layers make')" 0
 good check "$head/equal.yaml" --seen-from 5000

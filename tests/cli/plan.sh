@@ -313,15 +313,15 @@ print(p["free_mm"], p["at_limit"], max(abs(p["moved_inner_mm"]), abs(p["moved_ou
 # One placement for each layer: what it costs is said, and the option gives it.
 run plan "$described" --json placed.json
 contains 'what one placement for each layer costs' "$(joined)" \
-    'nearer than 0.582 mm rms. With --same-placement 0.61.' # earlier result of this project
+    'no choice is expected nearer than 0.582 mm rms. With --same-placement 0.61, as good.' # earlier result of this project
 run plan "$described" --full
 contains 'and --full says which' "$(joined)" \
-    'With one placement for each layer (--same-placement; bottom: top, middle: top, top: top) 0.61 mm instead of 0.58.'
+    'With one placement for each layer (--same-placement; bottom: on top, middle: on top, top: on top) 0.61 mm instead of 0.58, as good.'
 run plan "$described" --same-placement --json same.json
 contains 'the proof is of these placements' "$(joined)" \
     'Proved for this map, tray, limits and these placements: no choice'
 contains 'and what each zone its own would be' "$(joined)" \
-    'nearer than 0.612 mm rms. Without --same-placement 0.58.'
+    'nearer than 0.612 mm rms. Without --same-placement 0.58, as good.'
 equal 'its JSON keeps to it' "$("$python" - <<'END'
 import json
 placed, same = (json.load(open(name))["plan"] for name in ("placed.json", "same.json"))
@@ -365,7 +365,7 @@ equal 'nobody measured: where check counts other lashes, plan says how many' \
     "$(sed 's/.*check counts \([0-9]*\),.*/\1/; s/ of.*//' given)" "$(cat checked)"
 contains 'and it is so on an eye' "$(cat given)" 'check counts '
 contains 'check says which lashes a plan would not load so' "$(cat out)" \
-    "  2 of the 68 are beyond plan's limits: plan gives such a lash less or none."
+    "  2 of the 68 are beyond plan's limits: such a lash gets a shorter one, or none."
 good check unmeasured.yaml --full
 contains 'which are as many as it counts in full' "$(cat out)" 'Beyond the limits that plan assumes: 2 of 68;'
 run plan "$described" --json unmeasured.json -o unmeasured.yaml
@@ -412,7 +412,7 @@ contains 'the one drawn sample: it is a demonstration' "$(joined)" \
 run plan "$client"
 equal 'measured lashes are no demonstration' "$(joined | grep -c 'demonstration')" 0
 equal 'and have no samples unless they are asked for' "$(joined | grep -c 'drawn by chance')" 0
-contains 'their corrections are named' "$(joined)" '20 lashes differ from their zone. 8 C top: n012;'
+contains 'their corrections are named' "$(joined)" '20 lashes differ from their zone. 8 C on top: n012;'
 awk '/side:/ { side = $3 } side == "right" && /describe:/ { sub(/describe:/, "survey: drawn-right.csv"); skip = 4 }
     skip > 0 { skip--; if (skip < 3) next } { print }' "$described" >half.yaml
 run plan half.yaml --json half.json
@@ -622,7 +622,7 @@ printf '%s\n' 'tipcrest: 1' 'eyes:' '  - side: left' '    lashes: {survey: heavy
 run plan heavy.yaml --full
 equal 'rows that go against the limits or the condition of a lash are pointed out' \
     "$(grep -A1 'LOOK AGAIN' out | tr -s ' \n' ' ')" \
-    ' LOOK AGAIN: the row of long gives it 15 C top; beyond the limits of length, mass, moment. LOOK AGAIN: the row of young gives it 7 C top, and calls it baby. '
+    ' LOOK AGAIN: the row of long gives it 15 C on top; beyond the limits of length, mass, moment. LOOK AGAIN: the row of young gives it 7 C on top, and calls it baby. '
 contains 'and no better is promised for them' "$(joined)" ' mm, with what its row gives '
 { cat "$client"; printf 'plan: {overlength_mm: 6}\npace: {lash_s: 60, distance_mm: 3}\n'; } >given.yaml
 run plan given.yaml --full

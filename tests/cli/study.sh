@@ -125,6 +125,21 @@ equal 'a study that is done says so' "$status $(cat err)" '0 tipcrest: this stud
 }
 same 'and goes on to the same files' long ended-early
 
+# ---- Limits ---------------------------------------------------------------------------------------
+
+# What plan would not give is said of the best, as check counts it.
+printf 'plan: {overlength_mm: 2.2}\n' | cat set.yaml - >tight.yaml
+good check tight.yaml --full
+beyond=$(joined | sed -n 's/.*Beyond the limits that plan assumes: \([0-9]*\) of \([0-9]*\);.*/\1 \2/p')
+share=$(echo "$beyond" | awk '{ share = 100 * $1 / $2; whole = int(share); print whole + (share > whole) }')
+equal 'some extensions of the set are beyond its limits, and not all' "$((share > 0 && share < 100))" 1
+good study tight.yaml --vary opening=0.99,1
+contains 'as many as check counts' "$(joined)" \
+    "With it $share % of extensions are beyond the limits that plan assumes."
+printf 'plan: {overlength_mm: 30, mass_ratio: 100, moment_ratio: 100}\n' | cat set.yaml - >wide.yaml
+good study wide.yaml --vary opening=0.99,1
+equal 'nothing of limits where none is reached' "$(joined | grep -c 'beyond the limits')" 0
+
 # ---- The chart -----------------------------------------------------------------------------------
 
 if [ -z "$(no_pictures)" ]; then

@@ -90,9 +90,9 @@ def against_claims(folder):
     report = reference.check(LAYERED)["eyes"][0]
     rms = {line: f"{report[line]['rms_mm']:.2f}" for line in ("fitted", "intended")}
     claims.true(rms["fitted"] != rms["intended"], "alike, which cannot tell")
-    for view, named in (("front", {"fitted": "Evenness", "intended": "Match to the map"}),
-                        ("layers", {"fitted": "Evenness", "intended": "Match to the map"}),
-                        ("deviations", {"fitted": "Evenness", "intended": "Match to the map"}),
+    for view, named in (("front", {"fitted": "Off the line", "intended": "Off the map's line"}),
+                        ("layers", {"fitted": "Off the line", "intended": "Off the map's line"}),
+                        ("deviations", {"fitted": "Off the line", "intended": "Off the map's line"}),
                         ("compare", {"fitted": "As everybody sees it", "intended": "As everybody sees it"})):
         for line in ("fitted", "intended"):
             with claims.claim(f"{view}: the headline follows --against {line}"):

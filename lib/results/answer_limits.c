@@ -1,0 +1,62 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * How many extensions of the best combination are beyond the limits that a plan assumes. A study
+ * asks how a set looks; what lashes carry is another question, which must not go under.
+ */
+#include "results/results.h"
+
+#include <math.h>
+#include <tipcrest/check.h>
+#include <tipcrest/limits.h>
+
+enum { RUNS_MOST = 20 }; /* enough for a share in per cent */
+
+/* Extensions, and those of them that are beyond. */
+typedef struct counted {
+    double tips, beyond;
+} counted;
+
+static void count_eye(const tcr_set *set, const tcr_limits *limits, const tcr_eye_result *eye,
+                      counted *of) {
+    for (size_t i = 0; eye != NULL && i < eye->lashes; i++) {
+        const tcr_lash_result *lash = &eye->lash[i];
+        if (lash->status != TCR_OK)
+            continue;
+        of->tips += 1.0;
+        of->beyond += tcr_limits_beyond(limits, set, tcr_set_lash(set, eye->side, i), &lash->stance,
+                                        &lash->choice) != 0;
+    }
+}
+
+/* The extensions of a point in one run. */
+static tcr_status count_run(const tcr_results *r, const tcr_limits *limits, const double *value,
+                            size_t run, counted *of) {
+    tcr_set *set = NULL;
+    tcr_check *check = NULL;
+    tcr_check_options options = tcr_check_options_default();
+    options.parts = 0;
+    tcr_status status = tcr_study_set(r->study, value, run, &set, NULL);
+    if (status == TCR_OK)
+        status = tcr_check_new(set, &options, &check, NULL);
+    for (int side = 0; side < TCR_SIDES && status == TCR_OK; side++)
+        count_eye(set, limits, tcr_check_eye(check, (tcr_side)side), of);
+    tcr_check_free(check);
+    tcr_set_free(set);
+    return status;
+}
+
+tcr_status tcr_answer_beyond(const tcr_results *r, double *share) {
+    double value[TCR_FACTORS_MAX];
+    uint64_t best;
+    counted of = {0.0, 0.0};
+    *share = NAN;
+    if (tcr_results_best(r, &best) != TCR_OK)
+        return TCR_OK;
+    const tcr_limits limits = tcr_set_file_plan_limits(tcr_study_file_set_file(r->file));
+    tcr_status status = tcr_study_points(r->study, best, 1, value);
+    for (size_t run = 0; run < r->runs && run < RUNS_MOST && status == TCR_OK; run++)
+        status = count_run(r, &limits, value, run, &of);
+    if (status == TCR_OK)
+        *share = of.beyond / of.tips;
+    return status == TCR_E_MEMORY ? status : TCR_OK;
+}
