@@ -26,7 +26,8 @@ typedef struct tcr_call {
     tcr_value view, plain, at, with, frames, from_head;
     tcr_value lengths, layers, curl, eyes, look, length;
     tcr_value longest, share, least, free_line, each_eye, most_lengths, zone_step, curls;
-    tcr_value placements, same_placement, diameters, fans, overlength, corrections, samples, time_limit;
+    tcr_value placements, same_placement, diameters, fans, overlength, corrections, samples,
+        time_limit;
     tcr_value apart;
     tcr_value vary, outputs, design, points, scramblings, indices, runs, seed, threads;
     tcr_value best, of, goal, alike, all, no_chart, resume, part, join, dry_run;

@@ -25,8 +25,9 @@
 /* The line from which deviations are measured. */
 typedef enum tcr_against { TCR_FITTED = 0, TCR_INTENDED = 1 } tcr_against;
 
-/* A verdict in words for people, by the line that tips are measured from: "mostly even" of the fitted
- * one, "mostly as mapped" of the intended one. "unknown" for other values. Static storage. */
+/* A verdict in words for people, by the line that tips are measured from: "mostly even" of the
+ * fitted one, "mostly as mapped" of the intended one. "unknown" for other values. Static storage.
+ */
 TCR_API const char *tcr_verdict_words(tcr_verdict verdict, tcr_against against);
 
 /*

@@ -135,7 +135,9 @@ static void put_mapped(tcr_table *t, const tcr_plan *plan, const mapped *m) {
         add_share_up(&t->line, m->lacking);
         tcr_add(&t->line, " of it is not in the tray");
     }
-    tcr_add(&t->line, is_nearer_by_excess(plan, t->set, m) ? "; the plan keeps to them and is farther by that." : ".");
+    tcr_add(&t->line, is_nearer_by_excess(plan, t->set, m)
+                          ? "; the plan keeps to them and is farther by that."
+                          : ".");
     tcr_table_end(t, 0, 2);
 }
 

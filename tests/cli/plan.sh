@@ -428,7 +428,7 @@ END
 if [ -z "$(no_pictures)" ] && command -v pdftotext >/dev/null; then
     run plan half.yaml --sheet half.pdf --free=0.1
     pdftotext -raw half.pdf - | tr -s ' \n' ' ' >half.txt
-    contains 'their sheet says whose the figures are' "$(cat half.txt)" 'Tips off the map’s line, right eye: '
+    contains 'their sheet says whose the figures are' "$(cat half.txt)" "$(printf 'Tips off the map\342\200\231s line, right eye: ')"
     contains 'and whose lashes nobody measured' "$(cat half.txt)" 'Nobody measured the lashes of the left eye: '
     contains 'and where the line is as far as it may' "$(cat half.txt)" ', which is as far as it may.'
 fi

@@ -202,7 +202,9 @@ static void draw_charts(void) {
         "Best: lashes.describe.length_sd_mm 0.5, layering.placement.middle outer-side, "
         "with mean 0.284 mm.",
         "100 runs: lashes drawn by chance, with spreads that are assumed where none is given."};
-    enum { WITH_LINES = TCR_CHART_FORMS }; /* a curve over numbers, close to each other at its end */
+    enum {
+        WITH_LINES = TCR_CHART_FORMS
+    }; /* a curve over numbers, close to each other at its end */
     for (int form = 0; form <= WITH_LINES; form++)
         for (size_t w = 0; w < sizeof WIDTHS_MM / sizeof *WIDTHS_MM; w++) {
             tcr_picture_options options = tcr_picture_options_default();

@@ -16,6 +16,7 @@ typedef enum tcr_chart_form {
 enum { TCR_CHART_FORMS = 4 };
 enum {
     TCR_CHART_POINTS_MAX = 10000,
+    TCR_CHART_LINES_MAX = 3,
     TCR_CHART_CELLS_MAX = 1000,
     TCR_CHART_PANELS_MAX = 16,
     TCR_CHART_BARS_MAX = 24,

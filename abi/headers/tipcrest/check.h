@@ -15,6 +15,7 @@
 #include <tipcrest/verdict.h>
 #include <tipcrest/view.h>
 typedef enum tcr_against { TCR_FITTED = 0, TCR_INTENDED = 1 } tcr_against;
+TCR_API const char *tcr_verdict_words(tcr_verdict verdict, tcr_against against);
 typedef struct tcr_remedy {
     double length_mm;
     double deviation_mm;
