@@ -241,11 +241,12 @@ static void fill_lines(making *m) {
     c->y.name = dot != NULL ? dot + 1 : c->y.name;
     for (uint64_t i = 0; i < m->points; i++) {
         tcr_summary s;
-        const size_t cell = cell_of(m, i);
-        size_t at = 0;
-        while (m->place[at] != along->level[cell % across])
+        size_t level = cell_of(m, i), line = 0, at = 0;
+        for (; level >= across; level -= across)
+            line++;
+        while (m->place[at] != along->level[level])
             at++;
-        at += cell / across * across;
+        at += line * across;
         (void)tcr_results_point(m->work->results, i, m->scratch, &s);
         m->value[at] = s.mean;
         m->low[at] = s.p5;

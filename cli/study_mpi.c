@@ -122,7 +122,7 @@ static void fail(tcr_status status) {
  * what is left when the first rank ends is what the others are late by. */
 static uint64_t least_points(uint64_t left) {
     enum { SHARING = 16, AT_LAST = 4, EVALUATIONS = 65536 };
-    const bool last = left <= (uint64_t)(AHEAD * SHARING * head.ranks);
+    const bool last = left <= (uint64_t)AHEAD * SHARING * (uint64_t)head.ranks;
     const uint64_t points = EVALUATIONS / head.shape.runs, most = last ? AT_LAST : SHARING;
     return points < 1 ? 1 : points > most ? most : points;
 }

@@ -187,7 +187,7 @@ static void curve(tcr_canvas *canvas, const tcr_chart *c, const tcr_plot *plot) 
     if (c->x.word != NULL)
         words_below(canvas, c, plot);
     const size_t lines = c->form == TCR_CHART_CURVE ? tcr_chart_lines(c) : 1;
-    for (size_t k = 0; k < lines && c->low != NULL; k++) {
+    for (size_t k = 0; k < lines && c->low != NULL && c->high != NULL; k++) {
         const tcr_chart own = line_of(c, k);
         if (c->x.word != NULL)
             spans(canvas, &own, plot);
