@@ -118,20 +118,18 @@ static void fail(tcr_status status) {
 }
 
 /* The least points of a part: of a few points by many runs each draws the lashes of its runs anew,
- * but a part is no longer than the wait for the slowest rank may be. The last parts are smaller, as
- * what is left when the first rank ends is what the others are late by. */
-static uint64_t least_points(uint64_t left) {
-    enum { SHARING = 16, AT_LAST = 4, EVALUATIONS = 65536 };
-    const bool last = left <= (uint64_t)AHEAD * SHARING * (uint64_t)head.ranks;
-    const uint64_t points = EVALUATIONS / head.shape.runs, most = last ? AT_LAST : SHARING;
-    return points < 1 ? 1 : points > most ? most : points;
+ * but a part is no longer than the wait for the slowest rank may be. */
+static uint64_t least_points(void) {
+    enum { SHARING = 16, EVALUATIONS = 65536 };
+    const uint64_t points = EVALUATIONS / head.shape.runs;
+    return points < 1 ? 1 : points > SHARING ? SHARING : points;
 }
 
 /* The next part for a rank, smaller towards the end, so that all ranks end together; NULL where
  * none is left, or too many are on their way. */
 static slot *take_part(int rank) {
     enum { SHARES = 4 };
-    const uint64_t left = head.end - head.next, least = least_points(left);
+    const uint64_t left = head.end - head.next, least = least_points();
     uint64_t points = left / (uint64_t)(SHARES * head.ranks);
     if (left == 0 || head.status != TCR_OK || head.given - head.taken == head.window)
         return NULL;
