@@ -11,13 +11,14 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include <tipcrest/chart.h>
 #include <tipcrest/verdict.h>
 
 #include "common.h"
 
-enum { NAME_SIZE = 200, WORDS_SIZE = 300 };
+enum { NAME_SIZE = 200, WORDS_SIZE = 300, PATH_ROOM = 24 }; /* a longer path goes without folders */
 
 /* A set with its figures. */
 typedef struct place {
@@ -95,8 +96,9 @@ static tcr_status draw(const place *places, size_t judged, size_t all, const tcr
     size_t drawn = 0;
     tcr_chart chart = tcr_chart_default();
     for (size_t i = 0; i < shown; i++) {
-        (void)snprintf(name[i], NAME_SIZE, "%.150s, %s", tcr_base_name(places[i].set->name),
-                       verdict_words(&places[i]));
+        const char *path = places[i].set->name;
+        (void)snprintf(name[i], NAME_SIZE, "%s: %.150s", verdict_words(&places[i]),
+                       strlen(path) > PATH_ROOM ? tcr_base_name(path) : path);
         word[i] = name[i];
         rms_mm[i] = places[i].found.rms_mm;
         drawn += is_drawn(tcr_check_set(places[i].set->check));
@@ -112,13 +114,13 @@ static tcr_status draw(const place *places, size_t judged, size_t all, const tcr
     count_verdicts(places, judged, all, verdicts);
     remarks[chart.remarks++] = verdicts;
     if (shown < judged) {
-        (void)snprintf(more, sizeof more, "%zu more are less even than these and not shown.",
+        (void)snprintf(more, sizeof more, "%zu more sets follow and are not shown.",
                        judged - shown);
         remarks[chart.remarks++] = more;
     }
     if (drawn > 0) {
         (void)snprintf(by_chance, sizeof by_chance,
-                       "Lashes of %zu of them are drawn by chance, not measured.", drawn);
+                       "Of the sets shown %zu have lashes drawn by chance, not measured.", drawn);
         remarks[chart.remarks++] = by_chance;
     }
     remarks[chart.remarks++] = "Less than 0.05 mm apart counts as no difference (assumed).";

@@ -131,7 +131,7 @@ static tcr_status write_picture(const void *work, tcr_sink sink, void *context) 
 /* The picture of all sets, if one is asked for and there is anything to draw. */
 static void add_picture(many *m) {
     const char *file = m->call->picture.text;
-    if (file == NULL)
+    if (file == NULL || m->checked == 0)
         return;
     if (tcr_class_has_picture(m->ranked, m->checked))
         m->outputs[m->output_count++] =

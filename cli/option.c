@@ -285,8 +285,9 @@ static const tcr_option OPTIONS[] = {
     {PLAN, TO(placements), "placements", "P,...", ONE_OF(placements), LIST(',', 1, TCR_PLACEMENTS),
      .standard = "all but inner-side", .help = "the placements to choose from"},
     {PLAN, TO(same_placement), "same-placement", NULL, FLAG,
-     .help = "gives all zones of a layer, over both eyes, one placement, but where a zone fixes "
-             "another; corrections are free"},
+     .help =
+         "gives all zones of a layer, over both eyes, one placement, but where a zone fixes one "
+         "or its lashes can carry no length so; corrections are free"},
     {PLAN, TO(diameters), "diameters", "MM,...", OF_FIELD(NUMBER, EXTENSION, "diameter_mm"),
      LIST(',', 1, TCR_PLAN_DIAMETERS_MAX), .standard = "that of the layering",
      .help = "the diameters to choose from"},

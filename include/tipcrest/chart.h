@@ -92,7 +92,8 @@ static inline tcr_chart tcr_chart_default(void) {
 /*
  * Writes a chart, as tcr_picture_write does. Of the options it uses size, width_mm, dpi and dark;
  * options may be NULL. TCR_E_RANGE (a count, a value of an axis that is not finite, an option),
- * TCR_E_ARGUMENT (NULL, a form, low without high), TCR_E_FONT, TCR_E_MEMORY, TCR_E_WRITE.
+ * TCR_E_ARGUMENT (NULL, a form, low without high, lines over words), TCR_E_FONT, TCR_E_MEMORY,
+ * TCR_E_WRITE.
  */
 TCR_API tcr_status tcr_chart_write(tcr_picture_format format, const tcr_chart *chart,
                                    const tcr_picture_options *options, tcr_sink sink,

@@ -81,8 +81,9 @@ typedef struct tcr_plan_options {
      * without patience stops by the clock, and has the bound. */
     tcr_progress progress;
     bool same_placement; /* all zones of a layer, over both eyes, have the same placement
-                            (layer_placement of the result), but where a zone fixes another;
-                            corrections are free; default false: each zone its own */
+                            (layer_placement of the result), but where a zone fixes one, or
+                            its lashes can carry no length so; corrections are free; default false:
+                            each zone its own */
 } tcr_plan_options;
 
 /* The defaults, in a struct of the caller's size (tipcrest.h). */
@@ -250,9 +251,10 @@ typedef struct tcr_plan_result {
                                     eyes are of zones_only */
     bool enough_within; /* at least 95 % of each eye's tips are within the tolerance after the
                            corrections */
-    /* One placement for each layer over all zones and both eyes: that which costs the layer least
-     * with the line held and any number of lengths, so the best if line and zones are not tied
-     * otherwise; the rule's for a layer that has no cell. */
+    /* One placement for each layer over all zones and both eyes that do not fix theirs: of those
+     * that the fewest zones cannot carry, the one that costs the layer least with the line held and
+     * any number of lengths, so the best if line and zones are not tied otherwise; the rule's for a
+     * layer without such a zone. */
     tcr_placement layer_placement[TCR_LAYERS];
     /* What the zones' choices then come to, and with each zone its own placement: the rms or the
      * largest distance as it was minimised, over the samples if there are any, mm. That which the
@@ -279,7 +281,7 @@ typedef struct tcr_plan tcr_plan;
  *     "options"            that cell has more of them (value) than TCR_PLAN_OPTIONS_MAX
  *     "zone_step_most_mm"  no choice keeps it; the message says whether lengths_most is in the way
  *                          too
- *     "same_placement"     a choice keeps these two, but none that has one placement a layer
+ *     "same_placement"     a choice keeps these two, but none with layer_placement
  *     "lengths_most"       no choice keeps it
  *     "tray"               the set has none
  *

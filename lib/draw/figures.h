@@ -31,7 +31,7 @@ void tcr_figures_lash(tcr_canvas *canvas, tcr_layer layer, double x, double y);
 /* "Left eye, evenness", or "Left eye, off the map": by the line that the check measures from. */
 const char *tcr_figures_name(char out[TCR_WORDS], const tcr_check *check, tcr_side side);
 /* How even an eye is against that line: its main number and what belongs to it. heading may be NULL
- * for "Evenness" or "Match to the map". */
+ * for "Off the line" or "Off the map's line". */
 double tcr_figures_evenness(tcr_canvas *canvas, const tcr_check *check, tcr_side side,
                             const char *heading, double x, double y, double width);
 /* The layers by colour, and how far each lies off the line in each eye: as seen, and from the

@@ -263,6 +263,14 @@ static void add_lacking(char text[TCR_LESSON_TEXT], const tcr_lesson_sheet *s) {
     add(text, " mm.");
 }
 
+static bool knows_variation(const tcr_lesson_sheet *s) {
+    for (int i = 0; i < TCR_LESSON_SPREADS; i++)
+        if (!isfinite(tcr_lesson_rms(s, TCR_LESSON_AT_SPREAD + i, TCR_LESSON_EQUAL)) ||
+            !isfinite(tcr_lesson_rms(s, TCR_LESSON_AT_SPREAD + i, TCR_LESSON_ONE_LESS)))
+            return false;
+    return no_comparison(s) == NULL;
+}
+
 void tcr_lesson_say_more(const tcr_lesson_sheet *s, char text[TCR_LESSON_TEXT]) {
     text[0] = '\0';
     if (no_comparison(s) == NULL)
@@ -274,17 +282,13 @@ void tcr_lesson_say_more(const tcr_lesson_sheet *s, char text[TCR_LESSON_TEXT]) 
     add_lacking(text, s);
     add_level(text, s);
     add_angles(text, s);
-    if (isfinite(tcr_lesson_rms(s, TCR_LESSON_AT_SPREAD, TCR_LESSON_EQUAL)))
+    if (knows_variation(s))
         add(text, " Spreads: over ten draws, all else alike.");
 }
 
 void tcr_lesson_say_variation(const tcr_lesson_sheet *s, char text[TCR_LESSON_TEXT]) {
     text[0] = '\0';
-    for (int i = 0; i < TCR_LESSON_SPREADS; i++)
-        if (!isfinite(tcr_lesson_rms(s, TCR_LESSON_AT_SPREAD + i, TCR_LESSON_EQUAL)) ||
-            !isfinite(tcr_lesson_rms(s, TCR_LESSON_AT_SPREAD + i, TCR_LESSON_ONE_LESS)))
-            return;
-    if (no_comparison(s) != NULL)
+    if (!knows_variation(s))
         return;
     add(text, "Where pitches spread by");
     for (int i = 0; i < TCR_LESSON_SPREADS; i++)
@@ -300,6 +304,5 @@ void tcr_lesson_say_variation(const tcr_lesson_sheet *s, char text[TCR_LESSON_TE
         add(text, "%s ", i > 0 ? "," : "");
         add_number(text, tcr_lesson_rms(s, TCR_LESSON_AT_SPREAD + i, TCR_LESSON_EQUAL));
     }
-    add(text, " mm rms");
-    add(text, ".");
+    add(text, " mm rms.");
 }

@@ -10,9 +10,9 @@
 #include "draw/dimension.h"
 #include "draw/figures.h"
 
-/* How the lines of a curve are told apart, in grey too; names of more than one stand at their ends.
- */
-enum { NAME_WIDTH = 30 };
+enum { NAME_WIDTH = 30 }; /* mm, for the names of lines at their ends */
+
+/* How the lines of a curve are told apart, in grey too. */
 static const double DASH_MM[TCR_CHART_LINES_MAX] = {0, 2.2, 0.8}; /* 0: whole */
 
 static tcr_rgba colour_of(const tcr_canvas *canvas, size_t line) {
@@ -147,14 +147,14 @@ static tcr_chart line_of(const tcr_chart *c, size_t number) {
 /* "step_mm 1" at the end of each line that has numbers. */
 static void name_lines(tcr_canvas *canvas, const tcr_chart *c, const tcr_plot *plot) {
     double place[TCR_CHART_LINES_MAX];
-    size_t order[TCR_CHART_LINES_MAX], named = 0, last[TCR_CHART_LINES_MAX];
+    size_t order[TCR_CHART_LINES_MAX], named = 0;
     for (size_t k = 0; k < c->y.count; k++) {
-        last[k] = c->x.count;
-        while (last[k] > 0 && !isfinite(c->value[k * c->x.count + last[k] - 1]))
-            last[k]--;
-        if (last[k] == 0)
+        size_t last = c->x.count;
+        while (last > 0 && !isfinite(c->value[k * c->x.count + last - 1]))
+            last--;
+        if (last == 0)
             continue;
-        const double y = tcr_plot_at(plot, 0, c->value[k * c->x.count + last[k] - 1]).y;
+        const double y = tcr_plot_at(plot, 0, c->value[k * c->x.count + last - 1]).y;
         size_t i = named++;
         for (; i > 0 && place[i - 1] > y; i--) {
             place[i] = place[i - 1];

@@ -158,8 +158,9 @@ static void add_placed(tcr_paragraph *line, const tcr_plan_result *r, bool same,
         tcr_add(line, layer < TCR_TOP ? ", " : ") ");
     }
     add_apart(line, other_mm, own_mm);
+    tcr_add(line, " mm");
     if (full) {
-        tcr_add(line, " mm instead of ");
+        tcr_add(line, " instead of ");
         add_apart(line, own_mm, other_mm);
     }
     tcr_add(line, tcr_effect_of(own_mm, other_mm) == TCR_LITTLE ? ", as good." : ".");

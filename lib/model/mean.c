@@ -167,7 +167,7 @@ tcr_status tcr_mean_lash_of(const tcr_set *set, tcr_side side, tcr_mean_lash *ou
     known.u = 0.0;
     known.final_length_mm = NAN; /* it does not grow */
     (void)tcr_fields_fill(TCR_GROUP_MEAN_LASH, &known, &own);
-    tcr_mean_lash mean = {.yaw_slope_rad = 0.0};
+    tcr_mean_lash mean = {.yaw_slope_rad = 0.0}; /* whole before a call fills a part of it */
     mean.lash = tcr_lash_complete(&known, &mean.assumed);
     mean.yaw_slope_rad = isnan(said->yaw_rad) ? TCR_YAW_FAN_DEG * TCR_DEG : 0.0;
     mean.lash.tip_diameter_mm = fmin(mean.lash.tip_diameter_mm, mean.lash.root_diameter_mm);

@@ -8,6 +8,7 @@
 #include "plan/plan_data.h"
 
 #include <math.h>
+#include <stdint.h>
 
 /* What an option costs with the line where it was. */
 static double cost_of(const tcr_plan *plan, const tcr_plan_table *t, size_t cell, size_t option) {
@@ -20,7 +21,14 @@ static double cost_of(const tcr_plan *plan, const tcr_plan_table *t, size_t cell
     return most;
 }
 
-/* Whether a cell has an option of a placement; a zone may fix another. */
+/* Whether the zone fixes the placement of a cell, which then is no matter of the layer's. */
+static bool is_fixed(const tcr_plan *plan, size_t cell) {
+    const tcr_plan_cell *c = &plan->cell[cell];
+    return (tcr_set_map(plan->set, c->side, NULL)[c->zone].layer[c->layer].fixed &
+            TCR_FIX_PLACEMENT) != 0;
+}
+
+/* Whether a cell has an option of a placement; its lashes may carry no length so. */
 static bool may_have(const tcr_plan_table *t, size_t cell, tcr_placement placement) {
     for (size_t o = t->first[cell]; o < t->first[cell + 1]; o++)
         if (t->choice[o].placement == placement)
@@ -39,37 +47,53 @@ static double least_of(const tcr_plan *plan, const tcr_plan_table *t, size_t cel
     return least;
 }
 
-/* What a layer costs with a placement; INFINITY where no zone may have it. */
-static double layer_cost(const tcr_plan *plan, const tcr_plan_table *t, tcr_layer layer,
-                         tcr_placement placement) {
-    double total = 0.0;
-    bool has = false;
+/* How a placement suits the zones of a layer: how many have it, how many cannot, and what all of
+ * them then cost. */
+typedef struct suits {
+    size_t having, lacking;
+    double cost;
+} suits;
+
+static suits layer_with(const tcr_plan *plan, const tcr_plan_table *t, tcr_layer layer,
+                        tcr_placement placement) {
+    const bool maximum = plan->options.objective == TCR_LEAST_MAXIMUM;
+    suits of = {.cost = 0.0};
     for (size_t c = 0; c < t->choosing; c++) {
-        if (plan->cell[c].layer != layer)
+        if (plan->cell[c].layer != layer || is_fixed(plan, c))
             continue;
         const double least = least_of(plan, t, c, placement);
-        has = has || may_have(t, c, placement);
-        total = plan->options.objective == TCR_LEAST_MAXIMUM ? fmax(total, least) : total + least;
+        const bool has = may_have(t, c, placement);
+        of.having += has;
+        of.lacking += !has;
+        of.cost = maximum ? fmax(of.cost, least) : of.cost + least;
     }
-    return has ? total : INFINITY;
+    return of;
+}
+
+/* That which the fewest zones lack, and of such the one that costs least: a zone that cannot have
+ * it takes any, so that what few can have would seem cheap. */
+static bool is_better(const suits *one, const suits *other) {
+    if (one->having == 0 || one->lacking != other->lacking)
+        return one->having > 0 && one->lacking < other->lacking;
+    return one->cost < other->cost;
 }
 
 void tcr_plan_place_by_layer(tcr_plan *plan, const tcr_plan_table *t, double *extra) {
     tcr_placement *of = plan->result.layer_placement;
     for (int layer = 0; layer < TCR_LAYERS; layer++) {
-        double least = INFINITY;
+        suits best = {.lacking = SIZE_MAX, .cost = INFINITY};
         of[layer] = tcr_set_layering(plan->set)->placement[layer];
         for (int p = 0; p < TCR_PLACEMENTS; p++) {
-            const double cost = layer_cost(plan, t, (tcr_layer)layer, (tcr_placement)p);
-            if (cost < least) {
-                least = cost;
+            const suits own = layer_with(plan, t, (tcr_layer)layer, (tcr_placement)p);
+            if (is_better(&own, &best)) {
+                best = own;
                 of[layer] = (tcr_placement)p;
             }
         }
     }
     for (size_t c = 0; c < t->cells; c++) {
         const tcr_placement own = c < t->choosing ? of[plan->cell[c].layer] : TCR_ON_TOP;
-        const bool free = c >= t->choosing || !may_have(t, c, own);
+        const bool free = c >= t->choosing || is_fixed(plan, c) || !may_have(t, c, own);
         for (size_t o = t->first[c]; o < t->first[c + 1]; o++)
             extra[o] = free || t->choice[o].placement == own ? t->extra[o] : INFINITY;
     }

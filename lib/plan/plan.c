@@ -2,7 +2,7 @@
 /*
  * A plan: the line, the lashes that are used, the best choice for every zone and layer,
  * corrections. The parts are in suit.c and cover.c, table.c and samples.c, assign.c and
- * free.c, and correct.c; refuse.c says why there is none.
+ * placed.c, free.c, and correct.c; refuse.c says why there is none.
  */
 #include "plan/plan_data.h"
 
@@ -63,8 +63,11 @@ static tcr_status name_tie(const tcr_plan *plan, const tcr_plan_table *t, tcr_as
     double total;
     tcr_assign any_step = cells;
     any_step.step_most_mm = INFINITY;
-    if (tcr_assign_solve(&cells, t->extra, choice, &total, NULL) == TCR_OK)
-        return tcr_plan_tied_by_placement(error);
+    if (plan->options.same_placement) {
+        const tcr_status status = tcr_assign_solve(&cells, t->extra, choice, &total, NULL);
+        if (status != TCR_E_NO_SOLUTION)
+            return status == TCR_OK ? tcr_plan_tied_by_placement(error) : status;
+    }
     cells.lengths_most = 0;
     if (tcr_assign_solve(&cells, t->extra, choice, &total, NULL) == TCR_OK)
         return tcr_plan_tied(&plan->options, false, true, error);

@@ -315,10 +315,9 @@ tcr_status tcr_plan_tied(const tcr_plan_options *o, bool by_step, bool by_length
 }
 
 tcr_status tcr_plan_tied_by_placement(tcr_error *error) {
-    tcr_error_set(
-        error, TCR_E_NO_SOLUTION,
-        "no choice with the same placement in all zones of a layer keeps to the zone step "
-        "and the lengths; larger ones, or each zone's own placement, would leave one");
+    tcr_error_set(error, TCR_E_NO_SOLUTION,
+                  "with the placement that costs each layer least no choice keeps to the zone step "
+                  "and the lengths; each zone's own placement would leave one");
     tcr_error_number(error, "same_placement", NAN, NAN, NAN);
     return TCR_E_NO_SOLUTION;
 }

@@ -31,7 +31,7 @@ tcr_status tcr_plan_too_many(tcr_side side, size_t zone, tcr_layer layer, size_t
 /* The step between zones, the number of lengths, or both; one of the two at least is true. */
 tcr_status tcr_plan_tied(const tcr_plan_options *o, bool by_step, bool by_lengths,
                          tcr_error *error);
-/* These leave a choice, but none with one placement for each layer. */
+/* These leave a choice, but none with the placement that costs each layer least. */
 tcr_status tcr_plan_tied_by_placement(tcr_error *error);
 
 #endif

@@ -9,8 +9,6 @@
 #include <tipcrest/check.h>
 #include <tipcrest/limits.h>
 
-enum { RUNS_MOST = 20 }; /* enough for a share in per cent */
-
 /* Extensions, and those of them that are beyond. */
 typedef struct counted {
     double tips, beyond;
@@ -54,7 +52,7 @@ tcr_status tcr_answer_beyond(const tcr_results *r, double *share) {
         return TCR_OK;
     const tcr_limits limits = tcr_set_file_plan_limits(tcr_study_file_set_file(r->file));
     tcr_status status = tcr_study_points(r->study, best, 1, value);
-    for (size_t run = 0; run < r->runs && run < RUNS_MOST && status == TCR_OK; run++)
+    for (size_t run = 0; run < r->runs && run < TCR_ANSWER_LIMIT_RUNS && status == TCR_OK; run++)
         status = count_run(r, &limits, value, run, &of);
     if (status == TCR_OK)
         *share = of.beyond / of.tips;

@@ -123,12 +123,16 @@ static const char *by_words(const tcr_results *r) {
 }
 
 /* What lashes carry is not what is ranked. */
-static void add_beyond(tcr_paragraph *line, double share) {
+static void add_beyond(const tcr_results *r, tcr_paragraph *line, double share) {
     if (!(share > 0.0))
         return;
-    tcr_add(line, " With it ");
-    tcr_add_bound(line, 100.0 * share - 1e-9, 0, true);
-    tcr_add(line, " % of extensions are beyond the limits that plan assumes.");
+    tcr_add(line, " With this choice ");
+    if (share < 0.005)
+        tcr_add(line, "less than 1");
+    else
+        tcr_add_fixed(line, 100.0 * share, 0, false);
+    tcr_add(line, " % of extensions are beyond the limits that plan assumes");
+    tcr_add(line, r->runs > TCR_ANSWER_LIMIT_RUNS ? ", in the first 100 runs." : ".");
 }
 
 /* beyond: the share of its extensions that a plan would not give; NaN: unknown */
@@ -158,7 +162,7 @@ static void put_first(const tcr_results *r, tcr_table *t, const tcr_ranked *firs
         add_range(&t->line, s.p5, s.p95, decimals_of(r));
     }
     tcr_add(&t->line, ".");
-    add_beyond(&t->line, beyond);
+    add_beyond(r, &t->line, beyond);
     tcr_table_end(t, 0, 2);
 }
 

@@ -123,8 +123,10 @@ tcr_status tcr_answer_rank(tcr_results *r);
 bool tcr_answer_is_ranking(const tcr_results *r);
 /* "mm", "degrees", "" where there is none. */
 const char *tcr_unit_word(tcr_unit unit);
-/* The share of the best combination's extensions, over a few runs, that are beyond the limits that
- * a plan of the set assumes; NaN where nothing is ranked. TCR_E_MEMORY. */
+enum { TCR_ANSWER_LIMIT_RUNS = 100 }; /* of which extensions are counted against limits */
+
+/* The share of the best combination's extensions, over its first runs, that are beyond the limits
+ * that a plan of the set assumes; NaN where nothing is ranked. TCR_E_MEMORY. */
 tcr_status tcr_answer_beyond(const tcr_results *r, double *share);
 /* Why the first evaluation that failed did so; no reason where none failed. TCR_E_MEMORY if it
  * cannot be told for lack of memory. */

@@ -310,32 +310,6 @@ equal '--free: its figures are of the moved line' "$(run plan "$client" --free &
 run plan "$client" --free=0.25 --json -
 equal 'by less where less is given' "$("$python" -c 'import json; p = json.load(open("out"))["plan"]
 print(p["free_mm"], p["at_limit"], max(abs(p["moved_inner_mm"]), abs(p["moved_outer_mm"])))')" '0.25 True 0.25'
-# One placement for each layer: what it costs is said, and the option gives it.
-run plan "$described" --json placed.json
-contains 'what one placement for each layer costs' "$(joined)" \
-    'no choice is expected nearer than 0.582 mm rms. With --same-placement 0.61, as good.' # earlier result of this project
-run plan "$described" --full
-contains 'and --full says which' "$(joined)" \
-    'With one placement for each layer (--same-placement; bottom: on top, middle: on top, top: on top) 0.61 mm instead of 0.58, as good.'
-run plan "$described" --same-placement --json same.json
-contains 'the proof is of these placements' "$(joined)" \
-    'Proved for this map, tray, limits and these placements: no choice'
-contains 'and what each zone its own would be' "$(joined)" \
-    'nearer than 0.612 mm rms. Without --same-placement 0.58, as good.'
-equal 'its JSON keeps to it' "$("$python" - <<'END'
-import json
-placed, same = (json.load(open(name))["plan"] for name in ("placed.json", "same.json"))
-cells = [cell for eye in json.load(open("same.json"))["eyes"] for cell in eye["cells"]]
-print(all(cell["extension"]["placement"] == same["layer_placement"][cell["layer"]] for cell in cells),
-      len(cells) > 20, same["same_placement"], placed["same_placement"],
-      placed["by_layer_mm"] == same["expected_rms_mm"] == same["by_layer_mm"],
-      placed["by_zone_mm"] == same["by_zone_mm"] < same["by_layer_mm"])
-END
-)" 'True True True False True True'
-run plan "$described" --placements top
-equal 'where all zones of a layer have one placement nothing is said of it' \
-    "$(grep -c 'same-placement' out)" 0
-
 run plan "$client" --each-eye -o each.yaml --json -
 equal 'each eye towards its own line, as the set file could say' "$(grep -c 'shared: false' each.yaml)" 1
 contains 'and the table says so' "$(run plan "$client" --each-eye --full && joined)" \

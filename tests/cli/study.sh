@@ -131,11 +131,11 @@ same 'and goes on to the same files' long ended-early
 printf 'plan: {overlength_mm: 2.2}\n' | cat set.yaml - >tight.yaml
 good check tight.yaml --full
 beyond=$(joined | sed -n 's/.*Beyond the limits that plan assumes: \([0-9]*\) of \([0-9]*\);.*/\1 \2/p')
-share=$(echo "$beyond" | awk '{ share = 100 * $1 / $2; whole = int(share); print whole + (share > whole) }')
+share=$(echo "$beyond" | awk '{ printf "%.0f", 100 * $1 / $2 }')
 equal 'some extensions of the set are beyond its limits, and not all' "$((share > 0 && share < 100))" 1
 good study tight.yaml --vary opening=0.99,1
 contains 'as many as check counts' "$(joined)" \
-    "With it $share % of extensions are beyond the limits that plan assumes."
+    "With this choice $share % of extensions are beyond the limits that plan assumes."
 printf 'plan: {overlength_mm: 30, mass_ratio: 100, moment_ratio: 100}\n' | cat set.yaml - >wide.yaml
 good study wide.yaml --vary opening=0.99,1
 equal 'nothing of limits where none is reached' "$(joined | grep -c 'beyond the limits')" 0
@@ -155,19 +155,24 @@ if [ -z "$(no_pictures)" ]; then
     equal 'lines do not depend on the order of levels' "$(cmp rising.svg mixed.svg 2>&1)" ''
     good study set.yaml --vary opening=0.5,0.6,0.8,1 --vary layering.step_mm=1,0 --picture others.svg
     equal 'lines are told apart by their place' "$(cmp -s rising.svg others.svg; echo $?)" 1
-    # The form of a chart: lines with runs, maps with words, and curves where a map has no room: for
+    # The form of a chart: lines with runs, maps with words, and bars where a map has no room: for
     # more than a thousand places along an axis, seventeen panels, or a fourth factor.
-    good study set.yaml --vary opening=0.5,0.6,0.8,1 --vary curl=C,D --runs 3 --picture runs.svg
-    good study set.yaml --vary opening=0.5,0.6,1 --vary curl=C,D --picture words.svg
-    good study set.yaml --vary curl=C,D --vary layering.placement.top=top,underside --picture all-words.svg
-    good study set.yaml --vary opening=0.5:1:0.00049 --vary curl=J,B,C,D --picture long.svg
-    good study set.yaml --vary opening=0.5,1 --vary viewer_deg=0,5 --vary curl=C,D --runs 2 --picture panels.svg
+    good study set.yaml --vary opening=0.5,0.6,0.8,1 --vary curl=C,D --runs 3 --picture runs.pdf
+    good study set.yaml --vary opening=0.5,0.6,1 --vary curl=C,D --picture words.pdf
+    good study set.yaml --vary curl=C,D --vary layering.placement.top=top,underside --picture all-words.pdf
+    good study set.yaml --vary opening=0.5:1:0.00049 --vary curl=J,B,C,D --picture long.pdf
+    good study set.yaml --vary opening=0.5,1 --vary viewer_deg=0,5 --vary curl=C,D --runs 2 --picture panels.pdf
     good study set.yaml --vary opening=0.5:0.9:0.025 --vary viewer_deg=0:16:1 \
-        --vary lid.mrd1_mm=3:3.8:0.05 --picture panels-too-many.svg
+        --vary lid.mrd1_mm=3:3.8:0.05 --picture panels-too-many.pdf
     good study set.yaml --vary opening=0.5,1 --vary viewer_deg=0,5 --vary curl=C,D --vary layering.step_mm=0,1 \
-        --picture four.svg
-    for picture in runs words all-words long panels panels-too-many four; do
-        equal "$picture has a chart" "$(tail -n 1 "$picture.svg")" '</svg>'
+        --picture four.pdf
+    for form in runs:line words:map all-words:map long:bars panels:map panels-too-many:bars four:bars; do
+        said=$(pdftotext -raw "${form%:*}.pdf" - 2>/dev/null | tr -s ' \n' ' ')
+        case ${form#*:} in
+        line) contains "${form%:*}: a line for each" "$said" ' curl D ' ;;
+        map) contains "${form%:*}: a map" "$said" 'The darker, the better' ;;
+        bars) contains "${form%:*}: bars" "$said" 'share of the variance; 1 is all of it' ;;
+        esac
     done
     good study set.yaml --vary opening=0.5,1 -o without --no-chart
     equal 'without a chart where none is wanted' "$(cd without && echo *)" 'results.csv results.npy study.json'
