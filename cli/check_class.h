@@ -11,8 +11,8 @@
 /* Whether any of these sets, each with its check, can be judged. */
 bool tcr_class_has_picture(const tcr_ranked_set *sets, size_t count);
 
-/* Draws them, of which at least one can be judged; only the first where they are too many. Statuses of
- * tcr_chart_write. */
+/* Draws them, of which at least one can be judged; only the first where they are too many. Statuses
+ * of tcr_chart_write. */
 tcr_status tcr_class_picture(const tcr_ranked_set *sets, size_t count, const tcr_picture_look *look,
                              tcr_sink sink, void *context);
 

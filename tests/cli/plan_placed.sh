@@ -8,7 +8,7 @@
 . "$TIPCREST_SOURCE/tests/tap.sh"
 . "$TIPCREST_SOURCE/tests/cli/command.sh"
 . "$TIPCREST_SOURCE/tests/cli/python.sh"
-find_python
+find_python json
 described=$(cd "$TIPCREST_SOURCE/examples/client" && pwd)/client.yaml
 
 run plan "$described" --json placed.json

@@ -144,14 +144,36 @@ CLAIM(a_zone_that_fixes_another_keeps_it_and_the_others_have_one) {
         expect_placed(h, 1, TCR_INNER_SIDE);
         for (int layer = 0; layer < TCR_LAYERS; layer++) {
             expect_true(h->layer_placement[layer] != TCR_INNER_SIDE);
-            disagree = disagree || placement_of(f, 0, (tcr_layer)layer) !=
-                                       placement_of(f, 2, (tcr_layer)layer);
+            disagree = disagree ||
+                       placement_of(f, 0, (tcr_layer)layer) != placement_of(f, 2, (tcr_layer)layer);
         }
         tcr_plan_free(free);
         tcr_plan_free(held);
         tcr_set_free(set);
     }
     expect_true(disagree);
+}
+
+CLAIM(a_layer_of_which_all_zones_fix_theirs_has_the_rules) {
+    tcr_set *set = tcr_make_measured(NULL, 1, 60);
+    tcr_layering rule = *tcr_set_layering(set);
+    size_t count;
+    const tcr_zone *map = tcr_set_map(set, TCR_LEFT, &count);
+    tcr_zone zones[3] = {map[0], map[1], map[2]};
+    rule.placement[TCR_TOP] = TCR_UNDERSIDE;
+    expect_status(tcr_set_put_layering(set, &rule), TCR_OK);
+    for (size_t z = 0; z < count; z++)
+        zones[z].layer[TCR_TOP] =
+            (tcr_wish){.fixed = TCR_FIX_PLACEMENT, .placement = TCR_INNER_SIDE};
+    expect_status(tcr_set_put_map(set, TCR_LEFT, zones, count), TCR_OK);
+    tcr_plan_options o = lax();
+    o.same_placement = true;
+    tcr_plan *plan = planned(set, &o);
+    /* source: plan.h */
+    expect_count(tcr_plan_result_of(plan)->layer_placement[TCR_TOP], TCR_UNDERSIDE);
+    expect_count(placement_of(tcr_plan_result_of(plan), 0, TCR_TOP), TCR_INNER_SIDE);
+    tcr_plan_free(plan);
+    tcr_set_free(set);
 }
 
 CLAIM(the_other_way_is_not_computed_where_it_would_take_as_long_as_the_plan) {
@@ -221,6 +243,7 @@ int main(void) {
         &each_layer_gets_the_placement_that_costs_it_least,
         &a_plan_by_it_comes_to_what_was_told_before,
         &a_zone_that_fixes_another_keeps_it_and_the_others_have_one,
+        &a_layer_of_which_all_zones_fix_theirs_has_the_rules,
         &the_other_way_is_not_computed_where_it_would_take_as_long_as_the_plan,
         &a_step_that_one_placement_cannot_keep_is_told,
     };
