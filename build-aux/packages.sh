@@ -60,6 +60,7 @@ ci     clang-format       clang-format
 ci     clang-tidy         clang-tidy
 ci     cmake              cmake
 ci     cppcheck           cppcheck
+ci     debootstrap        debootstrap
 ci     g++                c++
 ci     gcovr              gcovr
 ci     git                git
@@ -78,7 +79,6 @@ package python3-cffi      python:cffi
 package python3-dev       -
 package python3-setuptools python:setuptools
 cross  gcc-mingw-w64-x86-64-win32 x86_64-w64-mingw32-gcc
-release debootstrap        debootstrap
 release wine               wine
 release wine64             -
 32     gcc-i686-linux-gnu i686-linux-gnu-gcc
