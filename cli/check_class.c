@@ -114,13 +114,13 @@ static tcr_status draw(const place *places, size_t judged, size_t all, const tcr
     count_verdicts(places, judged, all, verdicts);
     remarks[chart.remarks++] = verdicts;
     if (shown < judged) {
-        (void)snprintf(more, sizeof more, "%zu more sets follow and are not shown.",
+        (void)snprintf(more, sizeof more, "Sets that follow and are not shown: %zu.",
                        judged - shown);
         remarks[chart.remarks++] = more;
     }
     if (drawn > 0) {
         (void)snprintf(by_chance, sizeof by_chance,
-                       "Of the sets shown %zu have lashes drawn by chance, not measured.", drawn);
+                       "Sets shown whose lashes are drawn by chance, not measured: %zu.", drawn);
         remarks[chart.remarks++] = by_chance;
     }
     remarks[chart.remarks++] = "Less than 0.05 mm apart counts as no difference (assumed).";

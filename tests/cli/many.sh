@@ -145,8 +145,12 @@ if [ -z "$(no_pictures)" ]; then
         good check crowd/*.yaml few.yaml --picture crowd.pdf
         pdftotext -raw crowd.pdf - | tr -s ' \n' ' ' >crowd.txt
         contains 'of more sets than there is room for the most even are shown' "$(cat crowd.txt)" \
-            '3 more sets follow and are not shown.'
+            'Sets that follow and are not shown: 3.'
         contains 'and those that cannot be judged are counted' "$(cat crowd.txt)" ', 1 not judged.'
+        sed 's/survey: [a-z0-9.]*/describe: {count: 40, phases: none}/' class/ann.yaml >chance.yaml
+        good check class/ann.yaml chance.yaml --picture chance.pdf
+        contains 'lashes that nobody measured are told' "$(pdftotext -raw chance.pdf - | tr -s ' \n' ' ')" \
+            'Sets shown whose lashes are drawn by chance, not measured: 1.'
         good check crowd/*.yaml few.yaml --picture mapped.pdf --against intended
         contains 'against the map the picture says so' "$(pdftotext -raw mapped.pdf -)" \
             'Sets by match to their maps, the best first'

@@ -345,6 +345,24 @@ CLAIM(a_curve_of_several_may_be_shorter_or_empty) {
     free(svg.byte);
 }
 
+CLAIM(a_bar_alone_has_its_number_unless_an_interval_stands_there) {
+    tcr_chart c = chart_of(TCR_CHART_BARS);
+    c.second = c.low = c.high = NULL;
+    c.x.name = "mm rms";
+    listen_to_chart(&c);
+    expect_said("mm rms");
+    /* source: two digits of the range 0 to 0.3, rounded up */
+    expect_true(find_whole(0, "0.300") < texts && find_whole(0, "0.100") < texts);
+    c.low = LOW, c.high = HIGH;
+    listen_to_chart(&c);
+    expect_true(find_whole(0, "0.300") == texts);
+    c.second = HIGH;
+    c.low = c.high = NULL;
+    c.x.name = NULL;
+    listen_to_chart(&c);
+    expect_true(find_whole(0, "0.300") == texts && find(0, "mm rms") == texts);
+}
+
 /* ---- A line for each of a few values ----------------------------------------------------------
  */
 
@@ -452,6 +470,7 @@ int main(void) {
         &many_points_of_a_curve_have_no_dots,
         &curves_name_each_of_their_panels,
         &a_curve_of_several_may_be_shorter_or_empty,
+        &a_bar_alone_has_its_number_unless_an_interval_stands_there,
         &lines_are_named_each_with_its_band_dots_and_ring,
         &names_of_lines_are_in_the_order_of_their_ends,
         &lines_that_cannot_be_are_refused,
