@@ -110,11 +110,8 @@ static tcr_status choose_form(making *m) {
     tcr_sobol_variance variance;
     uint64_t best;
     const bool ranked = tcr_results_best(m->work->results, &best) == TCR_OK;
-    if (ranked && m->factors == 1 && m->points <= TCR_CHART_POINTS_MAX) {
-        m->chart.form = TCR_CHART_CURVE;
-        return TCR_OK;
-    }
-    if (ranked && is_grid(m) && order_lines(m)) {
+    const bool one = m->factors == 1 && m->points <= TCR_CHART_POINTS_MAX;
+    if (ranked && (one || (is_grid(m) && order_lines(m)))) {
         m->chart.form = TCR_CHART_CURVE;
         return TCR_OK;
     }

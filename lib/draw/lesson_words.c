@@ -286,6 +286,14 @@ void tcr_lesson_say_more(const tcr_lesson_sheet *s, char text[TCR_LESSON_TEXT]) 
         add(text, " Spreads: over ten draws, all else alike.");
 }
 
+/* The rms at each spread: " 0.21, 0.37, 0.64" */
+static void add_spreads(char text[TCR_LESSON_TEXT], const tcr_lesson_sheet *s, int choice) {
+    for (int i = 0; i < TCR_LESSON_SPREADS; i++) {
+        add(text, "%s ", i > 0 ? "," : "");
+        add_number(text, tcr_lesson_rms(s, TCR_LESSON_AT_SPREAD + i, choice));
+    }
+}
+
 void tcr_lesson_say_variation(const tcr_lesson_sheet *s, char text[TCR_LESSON_TEXT]) {
     text[0] = '\0';
     if (!knows_variation(s))
@@ -295,14 +303,8 @@ void tcr_lesson_say_variation(const tcr_lesson_sheet *s, char text[TCR_LESSON_TE
         add(text, "%s %.0f\xc2\xb0%s", i > 0 ? "," : "", tcr_lesson_spread_deg[i],
             i == 1 ? " (assumed of a person)" : "");
     add(text, ": 1 mm less");
-    for (int i = 0; i < TCR_LESSON_SPREADS; i++) {
-        add(text, "%s ", i > 0 ? "," : "");
-        add_number(text, tcr_lesson_rms(s, TCR_LESSON_AT_SPREAD + i, TCR_LESSON_ONE_LESS));
-    }
+    add_spreads(text, s, TCR_LESSON_ONE_LESS);
     add(text, ", equal");
-    for (int i = 0; i < TCR_LESSON_SPREADS; i++) {
-        add(text, "%s ", i > 0 ? "," : "");
-        add_number(text, tcr_lesson_rms(s, TCR_LESSON_AT_SPREAD + i, TCR_LESSON_EQUAL));
-    }
+    add_spreads(text, s, TCR_LESSON_EQUAL);
     add(text, " mm rms.");
 }

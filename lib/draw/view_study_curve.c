@@ -12,7 +12,7 @@
 
 enum { NAME_WIDTH = 30 }; /* mm, for the names of lines at their ends */
 
-/* How the lines of a curve are told apart, in grey too. */
+/* Lines differ by dash and colour, so that they do in grey too. */
 static const double DASH_MM[TCR_CHART_LINES_MAX] = {0, 2.2, 0.8}; /* 0: whole */
 
 static tcr_rgba colour_of(const tcr_canvas *canvas, size_t line) {
@@ -133,7 +133,7 @@ static void words_below(tcr_canvas *canvas, const tcr_chart *c, const tcr_plot *
                         plot->area.y + plot->area.height + 4, c->x.word[i], &name);
 }
 
-/* The numbers of a line, as a chart of its own. */
+/* The numbers of a line or of a panel, as a chart of its own. */
 static tcr_chart line_of(const tcr_chart *c, size_t number) {
     const size_t from = number * c->x.count;
     tcr_chart own = *c;
@@ -186,7 +186,9 @@ static void curve(tcr_canvas *canvas, const tcr_chart *c, const tcr_plot *plot) 
     (c->x.word != NULL ? tcr_plot_rules_across : tcr_plot_rules)(canvas, plot, false);
     if (c->x.word != NULL)
         words_below(canvas, c, plot);
-    const size_t lines = c->form == TCR_CHART_CURVE ? tcr_chart_lines(c) : 1;
+    /* No more than have a dash, which holds of every chart that was taken. */
+    const size_t asked = c->form == TCR_CHART_CURVE ? tcr_chart_lines(c) : 1;
+    const size_t lines = asked < TCR_CHART_LINES_MAX ? asked : TCR_CHART_LINES_MAX;
     for (size_t k = 0; k < lines && c->low != NULL && c->high != NULL; k++) {
         const tcr_chart own = line_of(c, k);
         if (c->x.word != NULL)
@@ -220,15 +222,10 @@ void tcr_chart_curve(tcr_canvas *canvas, const tcr_chart *c) {
 
 /* The curve of a panel, as a chart of its own. */
 static tcr_chart curve_of(const tcr_chart *c, size_t panel) {
-    const size_t from = panel * c->x.count;
-    tcr_chart own = *c;
-    own.x = (tcr_chart_axis){c->panel.word[panel], 0, c->x.value + from, NULL};
+    tcr_chart own = line_of(c, panel);
+    own.x = (tcr_chart_axis){c->panel.word[panel], 0, c->x.value + panel * c->x.count, NULL};
     while (own.x.count < c->x.count && !isnan(own.x.value[own.x.count]))
         own.x.count++;
-    own.value = c->value + from;
-    own.low = c->low != NULL ? c->low + from : NULL;
-    own.high = c->high != NULL ? c->high + from : NULL;
-    own.best = c->best - from < own.x.count ? c->best - from : SIZE_MAX;
     return own;
 }
 

@@ -41,4 +41,7 @@ void tcr_table_layers_cause(tcr_table *table);
  */
 bool tcr_table_has_layers(const tcr_table *table);
 
+/* How many extensions of an eye are beyond limits. */
+size_t tcr_count_beyond(const tcr_set *set, const tcr_limits *limits, const tcr_eye_result *eye);
+
 #endif

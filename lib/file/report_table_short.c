@@ -95,18 +95,24 @@ static int lines_of(tcr_table *t, void (*add)(tcr_table *)) {
     return lines;
 }
 
+size_t tcr_count_beyond(const tcr_set *set, const tcr_limits *limits, const tcr_eye_result *eye) {
+    size_t beyond = 0;
+    for (size_t i = 0; i < eye->lashes; i++)
+        if (eye->lash[i].status == TCR_OK)
+            beyond += tcr_limits_beyond(limits, set, tcr_set_lash(set, eye->side, i),
+                                        &eye->lash[i].stance, &eye->lash[i].choice) != 0;
+    return beyond;
+}
+
 /* A plan of lashes that nobody measured writes no row, so that a check of it counts lashes that the
  * plan left bare, or gave less. */
 static void put_beyond_limits(tcr_table *t, const tcr_limits *limits) {
     const tcr_side side = t->eye->side;
-    size_t intended, beyond = 0;
+    size_t intended;
     (void)tcr_set_intended(t->set, side, &intended);
     if (intended == 0 || tcr_set_drawn_count(t->set, side) == 0)
         return;
-    for (size_t i = 0; i < t->eye->lashes; i++)
-        if (t->eye->lash[i].status == TCR_OK)
-            beyond += tcr_limits_beyond(limits, t->set, tcr_set_lash(t->set, side, i),
-                                        &t->eye->lash[i].stance, &t->eye->lash[i].choice) != 0;
+    const size_t beyond = tcr_count_beyond(t->set, limits, t->eye);
     if (beyond == 0)
         return;
     tcr_add_count(&t->line, beyond);

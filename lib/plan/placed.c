@@ -36,10 +36,9 @@ static bool may_have(const tcr_plan_table *t, size_t cell, tcr_placement placeme
     return false;
 }
 
-/* The least that a cell costs with a placement, or where it cannot have that, with any. */
+/* The least that a cell costs with a placement, or with any. */
 static double least_of(const tcr_plan *plan, const tcr_plan_table *t, size_t cell,
-                       tcr_placement placement) {
-    const bool any = !may_have(t, cell, placement);
+                       tcr_placement placement, bool any) {
     double least = INFINITY;
     for (size_t o = t->first[cell]; o < t->first[cell + 1]; o++)
         if (any || t->choice[o].placement == placement)
@@ -61,8 +60,8 @@ static suits layer_with(const tcr_plan *plan, const tcr_plan_table *t, tcr_layer
     for (size_t c = 0; c < t->choosing; c++) {
         if (plan->cell[c].layer != layer || is_fixed(plan, c))
             continue;
-        const double least = least_of(plan, t, c, placement);
         const bool has = may_have(t, c, placement);
+        const double least = least_of(plan, t, c, placement, !has);
         of.having += has;
         of.lacking += !has;
         of.cost = maximum ? fmax(of.cost, least) : of.cost + least;

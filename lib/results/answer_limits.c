@@ -7,24 +7,13 @@
 
 #include <math.h>
 #include <tipcrest/check.h>
-#include <tipcrest/limits.h>
+
+#include "file/report_table.h"
 
 /* Extensions, and those of them that are beyond. */
 typedef struct counted {
     double tips, beyond;
 } counted;
-
-static void count_eye(const tcr_set *set, const tcr_limits *limits, const tcr_eye_result *eye,
-                      counted *of) {
-    for (size_t i = 0; eye != NULL && i < eye->lashes; i++) {
-        const tcr_lash_result *lash = &eye->lash[i];
-        if (lash->status != TCR_OK)
-            continue;
-        of->tips += 1.0;
-        of->beyond += tcr_limits_beyond(limits, set, tcr_set_lash(set, eye->side, i), &lash->stance,
-                                        &lash->choice) != 0;
-    }
-}
 
 /* The extensions of a point in one run. */
 static tcr_status count_run(const tcr_results *r, const tcr_limits *limits, const double *value,
@@ -36,8 +25,11 @@ static tcr_status count_run(const tcr_results *r, const tcr_limits *limits, cons
     tcr_status status = tcr_study_set(r->study, value, run, &set, NULL);
     if (status == TCR_OK)
         status = tcr_check_new(set, &options, &check, NULL);
-    for (int side = 0; side < TCR_SIDES && status == TCR_OK; side++)
-        count_eye(set, limits, tcr_check_eye(check, (tcr_side)side), of);
+    for (int side = 0; side < TCR_SIDES && status == TCR_OK; side++) {
+        const tcr_eye_result *eye = tcr_check_eye(check, (tcr_side)side);
+        of->tips += eye != NULL ? (double)eye->extended : 0.0;
+        of->beyond += eye != NULL ? (double)tcr_count_beyond(set, limits, eye) : 0.0;
+    }
     tcr_check_free(check);
     tcr_set_free(set);
     return status;

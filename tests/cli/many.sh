@@ -149,7 +149,7 @@ if [ -z "$(no_pictures)" ]; then
         contains 'and those that cannot be judged are counted' "$(cat crowd.txt)" ', 1 not judged.'
         sed 's/survey: [a-z0-9.]*/describe: {count: 40, phases: none}/' class/ann.yaml >chance.yaml
         good check class/ann.yaml chance.yaml --picture chance.pdf
-        contains 'lashes that nobody measured are told' "$(pdftotext -raw chance.pdf - | tr -s ' \n' ' ')" \
+        contains 'it says how many sets have lashes that nobody measured' "$(pdftotext -raw chance.pdf - | tr -s ' \n' ' ')" \
             'Sets shown whose lashes are drawn by chance, not measured: 1.'
         good check crowd/*.yaml few.yaml --picture mapped.pdf --against intended
         contains 'against the map the picture says so' "$(pdftotext -raw mapped.pdf -)" \

@@ -16,6 +16,19 @@ static tcr_plan_options lax(void) {
     return o;
 }
 
+enum { ZONES = 3 }; /* of the client's map */
+static const tcr_wish INNER = {.fixed = TCR_FIX_PLACEMENT, .placement = TCR_INNER_SIDE};
+
+/* A zone of the left eye fixes something for a layer. */
+static void fix(tcr_set *set, size_t zone, tcr_layer layer, tcr_wish wish) {
+    size_t count;
+    const tcr_zone *map = tcr_set_map(set, TCR_LEFT, &count);
+    expect_count(count, ZONES);
+    tcr_zone zones[ZONES] = {map[0], map[1], map[2]};
+    zones[zone].layer[layer] = wish;
+    expect_status(tcr_set_put_map(set, TCR_LEFT, zones, ZONES), TCR_OK);
+}
+
 static tcr_plan *planned(const tcr_set *set, const tcr_plan_options *options) {
     tcr_plan *plan = NULL;
     expect_status(tcr_plan_new(set, options, &plan, NULL), TCR_OK);
@@ -128,13 +141,8 @@ CLAIM(a_zone_that_fixes_another_keeps_it_and_the_others_have_one) {
     bool disagree = false;
     for (size_t lashes = 40; lashes <= 100; lashes += 10) {
         tcr_set *set = tcr_make_measured(NULL, 1, lashes);
-        size_t count;
-        const tcr_zone *map = tcr_set_map(set, TCR_LEFT, &count);
-        tcr_zone zones[3] = {map[0], map[1], map[2]};
         for (int layer = 0; layer < TCR_LAYERS; layer++)
-            zones[1].layer[layer] =
-                (tcr_wish){.fixed = TCR_FIX_PLACEMENT, .placement = TCR_INNER_SIDE};
-        expect_status(tcr_set_put_map(set, TCR_LEFT, zones, count), TCR_OK);
+            fix(set, 1, (tcr_layer)layer, INNER);
         tcr_plan_options o = lax();
         tcr_plan *free = planned(set, &o);
         o.same_placement = true;
@@ -157,15 +165,10 @@ CLAIM(a_zone_that_fixes_another_keeps_it_and_the_others_have_one) {
 CLAIM(a_layer_of_which_all_zones_fix_theirs_has_the_rules) {
     tcr_set *set = tcr_make_measured(NULL, 1, 60);
     tcr_layering rule = *tcr_set_layering(set);
-    size_t count;
-    const tcr_zone *map = tcr_set_map(set, TCR_LEFT, &count);
-    tcr_zone zones[3] = {map[0], map[1], map[2]};
     rule.placement[TCR_TOP] = TCR_UNDERSIDE;
     expect_status(tcr_set_put_layering(set, &rule), TCR_OK);
-    for (size_t z = 0; z < count; z++)
-        zones[z].layer[TCR_TOP] =
-            (tcr_wish){.fixed = TCR_FIX_PLACEMENT, .placement = TCR_INNER_SIDE};
-    expect_status(tcr_set_put_map(set, TCR_LEFT, zones, count), TCR_OK);
+    for (size_t z = 0; z < ZONES; z++)
+        fix(set, z, TCR_TOP, INNER);
     tcr_plan_options o = lax();
     o.same_placement = true;
     tcr_plan *plan = planned(set, &o);
@@ -220,12 +223,9 @@ static tcr_status tied(const tcr_set *set, double moment_ratio, tcr_error *error
 CLAIM(a_step_that_one_placement_cannot_keep_is_told) {
     tcr_set *set = tcr_make_measured(NULL, 1, 50);
     tcr_error error = {.status = TCR_OK};
-    size_t count;
-    const tcr_zone *map = tcr_set_map(set, TCR_LEFT, &count);
-    tcr_zone zones[3] = {map[0], map[1], map[2]};
     for (int layer = 0; layer < TCR_LAYERS; layer++)
-        zones[1].layer[layer] = (tcr_wish){.fixed = TCR_FIX_LENGTH, .length_mm = 12.0 - layer};
-    expect_status(tcr_set_put_map(set, TCR_LEFT, zones, count), TCR_OK);
+        fix(set, 1, (tcr_layer)layer,
+            (tcr_wish){.fixed = TCR_FIX_LENGTH, .length_mm = 12.0 - layer});
     double ratio = 20.0;
     while (ratio < 40.0 && tied(set, ratio, &error) == TCR_OK)
         ratio += 0.1;
