@@ -287,7 +287,8 @@ void tcr_lesson_say_more(const tcr_lesson_sheet *s, char text[TCR_LESSON_TEXT]) 
 }
 
 /* The rms at each spread: " 0.21, 0.37, 0.64" */
-static void add_spreads(char text[TCR_LESSON_TEXT], const tcr_lesson_sheet *s, int choice) {
+static void add_spreads(char text[TCR_LESSON_TEXT], const tcr_lesson_sheet *s,
+                        tcr_lesson_choice choice) {
     for (int i = 0; i < TCR_LESSON_SPREADS; i++) {
         add(text, "%s ", i > 0 ? "," : "");
         add_number(text, tcr_lesson_rms(s, TCR_LESSON_AT_SPREAD + i, choice));
