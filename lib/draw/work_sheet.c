@@ -441,13 +441,13 @@ static tcr_status save_last(tcr_work_sheet *sheet, int first, int *pages) {
     double last;
     sheet->lists_first = true;
     tcr_status status = try_out(sheet, pages, &last);
-    if (*pages < first || status != TCR_OK)
+    if (status != TCR_OK || *pages < first)
         return status;
     sheet->lists_first = false;
     for (size_t i = 0; i < sizeof LESS / sizeof *LESS; i++) {
         sheet->squeeze = LESS[i];
         status = try_out(sheet, pages, &last);
-        if (*pages < first || status != TCR_OK)
+        if (status != TCR_OK || *pages < first)
             return status;
     }
     sheet->squeeze = 1;
@@ -464,7 +464,7 @@ static tcr_status fill_last(tcr_work_sheet *sheet, int first, int *pages) {
         int now;
         sheet->squeeze += STEP;
         status = try_out(sheet, &now, &last);
-        if (now > first) {
+        if (status == TCR_OK && now > first) {
             sheet->squeeze -= STEP;
             break;
         }

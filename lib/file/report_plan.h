@@ -67,6 +67,8 @@ static inline const char *tcr_placement_words(tcr_placement placement) {
 void tcr_add_choice(tcr_paragraph *line, const tcr_set *set, const tcr_choice *choice);
 /* The first lines: what the plan comes to. map: where the map comes from, or NULL. */
 void tcr_table_plan_answer(tcr_table *t, const tcr_plan *plan, const char *map);
+/* Over which clients an expectation for eyes that nobody measured is, and how one may differ. */
+void tcr_table_plan_clients(tcr_table *t, const tcr_plan *plan);
 /* What each zone and layer of an eye gets. */
 void tcr_table_plan_zones(tcr_table *t, const tcr_plan *plan, tcr_side side);
 /* Adds the kind of all extensions, where the zones need not say it one by one; whether it did. */

@@ -158,11 +158,17 @@ static void add_one_client(tcr_paragraph *line, const tcr_plan_result *r) {
 }
 
 static void put_expected(tcr_table *t, const tcr_plan *plan) {
-    const tcr_plan_result *r = tcr_plan_result_of(plan);
     const mapped m = mapped_of(plan);
     add_answer(t, plan, true, m.planned_mm, m.planned_within);
     put_mapped(t, plan, &m);
-    tcr_add(&t->line, "That is the mean over ");
+}
+
+void tcr_table_plan_clients(tcr_table *t, const tcr_plan *plan) {
+    const tcr_plan_result *r = tcr_plan_result_of(plan);
+    tcr_side side;
+    if (tcr_plan_eyes(plan, true, &side) == 0)
+        return;
+    tcr_add(&t->line, "What to expect is the mean over ");
     tcr_add_count(&t->line, r->samples);
     tcr_add(&t->line, r->samples == 1 ? " client" : " clients");
     tcr_add(&t->line, " drawn by chance, with the zones alone: nobody measured these lashes.");
@@ -170,7 +176,7 @@ static void put_expected(tcr_table *t, const tcr_plan *plan) {
     if (tcr_plan_options_of(plan)->correct_all ||
         tcr_plan_options_of(plan)->corrections != SIZE_MAX)
         tcr_add(&t->line, " Corrections need measured lashes, or --samples 0.");
-    tcr_table_end(t, 0, 2);
+    tcr_table_end(t, 2, 4);
 }
 
 /* The eyes whose lashes are all nobody's. */
@@ -478,8 +484,8 @@ void tcr_table_plan_wanting(tcr_table *t, const tcr_plan_eye *eye, tcr_side side
 static void put_eye(tcr_table *t, const tcr_plan *plan, const tcr_check *after, tcr_side side) {
     const tcr_plan_eye *eye = tcr_plan_eye_of(plan, side);
     tcr_table_heading(t, side, *tcr_set_view(t->set));
-    put_carriers(t, plan, after, side);
     tcr_table_plan_zones(t, plan, side);
+    put_carriers(t, plan, after, side);
     if (eye->zones_only) {
         tcr_table_plan_wanting(t, eye, side);
     } else {
@@ -509,6 +515,7 @@ void tcr_table_plan_short(tcr_table *t, const tcr_plan *plan, const tcr_plan_wor
     const size_t eyes = tcr_set_eyes(t->set, sides);
     for (size_t e = 0; e < eyes; e++)
         put_eye(t, plan, after, sides[e]);
+    tcr_table_plan_clients(t, plan);
     (void)tcr_table_plan_kind(t, plan);
     tcr_table_plan_proof(t, plan, false);
     tcr_table_plan_planned_before(t);

@@ -481,6 +481,7 @@ static void put_full(tcr_table *t, const tcr_plan *plan, const tcr_plan_work *wo
     const size_t eyes = tcr_set_eyes(t->set, sides);
     for (size_t e = 0; e < eyes; e++)
         put_eye(t, plan, after, sides[e]);
+    tcr_table_plan_clients(t, plan);
     put_figures(t, plan, before, after);
     tcr_table_work(t, work, tcr_plan_result_of(plan)->points > 0);
     tcr_table_plan_limits(t, &tcr_plan_options_of(plan)->limits);

@@ -84,20 +84,22 @@ static void say_asked(words *w, const tcr_plan *plan, tcr_side side) {
     }
 }
 
-/* "not every lash there can carry it (limits: at most 5 mm longer than the lash, 10 times as
- * heavy)" */
-static void say_limits(words *w, const tcr_plan *plan, tcr_side side, unsigned bits,
-                       const char *whose) {
+static void say_carry(words *w, const tcr_plan *plan, tcr_side side) {
+    say(w,
+        tcr_plan_eye_of(plan, side)->zones_only ? "more than 1 in 10 lashes there cannot carry it"
+                                                : "not every lash there can carry it",
+        END);
+}
+
+/* "limits: at most 5 mm longer than the lash, 10 times as heavy" */
+static void say_limits(words *w, const tcr_plan *plan, unsigned bits) {
     static const char *const FIRST[] = {" mm longer than the lash", " times as heavy as the lash",
                                         " times the lash's own turning force"};
     static const char *const THEN[] = {"", " times as heavy", " times its turning force"};
     const tcr_limits *limits = &plan->options.limits;
     const double most[] = {limits->overlength_mm, limits->mass_ratio, limits->moment_ratio};
     bool said = false;
-    say(w,
-        tcr_plan_eye_of(plan, side)->zones_only ? "more than 1 in 10 lashes there cannot carry it"
-                                                : "not every lash there can carry it",
-        (bits & (bits - 1)) == 0 ? " (limit" : " (limits", whose, ": ", END);
+    say(w, (bits & (bits - 1)) == 0 ? "limit: " : "limits: ", END);
     for (int k = 0; k < (int)(sizeof most / sizeof *most); k++) {
         if ((bits & 1u << k) == 0)
             continue;
@@ -108,7 +110,6 @@ static void say_limits(words *w, const tcr_plan *plan, tcr_side side, unsigned b
     }
     if ((bits & TCR_BEYOND_BOND) != 0)
         say(w, said ? ", " : "", "room for the bond", END);
-    say(w, ")", END);
 }
 
 /* ---- One eye ------------------------------------------------------------------------- */
@@ -125,7 +126,10 @@ static void say_eye(words *w, const tcr_plan *plan, tcr_side side) {
     say(w, " mm", END);
     if (reach->limits != 0) {
         say(w, between, END);
-        say_limits(w, plan, side, reach->limits, "");
+        say_carry(w, plan, side);
+        say(w, " (", END);
+        say_limits(w, plan, reach->limits);
+        say(w, ")", END);
         between = ", and ";
     }
     if (!reach->at_hand) {
@@ -173,8 +177,14 @@ static void say_both(words *w, const tcr_plan *plan) {
         say(w, " mm on the left", END);
     }
     say(w, ": ", END);
-    say_limits(w, plan, TCR_RIGHT, right | left, right == left ? "" : " of one or both");
-    say(w, ".", END);
+    say_carry(w, plan, TCR_RIGHT);
+    say(w, right == left ? " (" : " (right eye, ", END);
+    say_limits(w, plan, right);
+    if (right != left) {
+        say(w, "; left eye, ", END);
+        say_limits(w, plan, left);
+    }
+    say(w, ").", END);
 }
 
 void tcr_plan_reach_text(const tcr_plan *plan, char text[TCR_PLAN_REACH_SIZE]) {
