@@ -48,7 +48,7 @@ find "$folder" -name '*.gcda' -exec rm -f {} +
 GCOV_ERROR_FILE=/dev/null \
 CK_TIMEOUT_MULTIPLIER=3 TIPCREST_COMMAND="$(pwd)/$folder/command" \
     sh tests/run.sh "$folder" --enable-werror --enable-tests --enable-static --disable-shared --disable-clones \
-    CC=gcc 'CFLAGS=-O0 -g --coverage -fprofile-update=atomic' >"$folder-tests.log" 2>&1
+    CC=gcc 'CFLAGS=-Og -g --coverage -fprofile-update=atomic' >"$folder-tests.log" 2>&1
 tests=$?
 cat "$folder-tests.log"
 rm -f "$folder"/*conftest.gc*
