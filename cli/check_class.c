@@ -15,6 +15,7 @@
 
 #include <tipcrest/chart.h>
 #include <tipcrest/verdict.h>
+#include <tipcrest/why.h>
 
 #include "common.h"
 
@@ -81,6 +82,11 @@ static void count_verdicts(const place *places, size_t judged, size_t all, char 
     (void)snprintf(text + used, WORDS_SIZE - used, ".");
 }
 
+/* Whether two sets differ by less than counts. */
+static bool are_near(const place *one, const place *other) {
+    return tcr_effect_of(one->found.rms_mm, other->found.rms_mm) == TCR_LITTLE;
+}
+
 static bool is_drawn(const tcr_set *set) {
     return tcr_set_drawn_count(set, TCR_LEFT) + tcr_set_drawn_count(set, TCR_RIGHT) > 0;
 }
@@ -93,14 +99,17 @@ static tcr_status draw(const place *places, size_t judged, size_t all, const tcr
         by_chance[WORDS_SIZE];
     const char *word[TCR_CHART_BARS_MAX], *remarks[4];
     double rms_mm[TCR_CHART_BARS_MAX];
-    size_t drawn = 0;
+    size_t drawn = 0, near = 0;
     tcr_chart chart = tcr_chart_default();
     for (size_t i = 0; i < shown; i++) {
         const char *path = places[i].set->name;
-        (void)snprintf(name[i], NAME_SIZE, "%s: %.150s", verdict_words(&places[i]),
+        const bool is_near = i > 0 && are_near(&places[i - 1], &places[i]);
+        (void)snprintf(name[i], NAME_SIZE, "%s%s: %.150s", is_near ? "= " : "",
+                       verdict_words(&places[i]),
                        strlen(path) > PATH_ROOM ? tcr_base_name(path) : path);
         word[i] = name[i];
         rms_mm[i] = places[i].found.rms_mm;
+        near += is_near;
         drawn += is_drawn(tcr_check_set(places[i].set->check));
     }
     chart.form = TCR_CHART_BARS;
@@ -123,7 +132,9 @@ static tcr_status draw(const place *places, size_t judged, size_t all, const tcr
                        "Sets shown whose lashes are drawn by chance, not measured: %zu.", drawn);
         remarks[chart.remarks++] = by_chance;
     }
-    remarks[chart.remarks++] = "Less than 0.05 mm apart counts as no difference (assumed).";
+    if (near > 0)
+        remarks[chart.remarks++] = "=: less than 0.05 mm from the bar above, which counts as no "
+                                   "difference (assumed).";
     chart.foot = "At least 95 % of tips within the tolerance is even or as mapped, 80 % mostly so: "
                  "a convention.";
     return tcr_chart_write(look->format, &chart, &look->options, sink, context);

@@ -14,9 +14,11 @@ enum { TEXT = 3 * TCR_WORDS };
 static void say_want(char out[TEXT], const tcr_plan_wanting *w, const char *size, double lash_mm) {
     char number[TCR_WORDS], words[TCR_PLAN_WANTING_SIZE];
     tcr_plan_wanting_text(w, lash_mm, words);
-    snprintf(out, TEXT, "%.20s %% want a %s size than their zone%s%s.",
-             tcr_say_number(number, 100 * w->share, 0, false), size, *words != '\0' ? ": " : "",
-             words);
+    if (*words == '\0')
+        snprintf(out, TEXT, "Fewer than 1 in 100 want a %s size than their zone.", size);
+    else
+        snprintf(out, TEXT, "%.20s %% want a %s size than their zone: %s.",
+                 tcr_say_number(number, 100 * w->share, 0, false), size, words);
 }
 
 enum { LONGER, SHORTER, NOTE, PARAGRAPHS };

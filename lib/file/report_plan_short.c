@@ -435,27 +435,29 @@ static void put_left(tcr_table *t, const tcr_plan *plan, tcr_side side) {
 
 /* ---- Lashes that will want another size ---------------------------------------------- */
 
-/* "About 3 in 10" */
+/* "About 3 in 10 lashes will want another size than their zone" */
 static void add_in_ten(tcr_paragraph *line, double share) {
-    const double tenths = floor(10.0 * share + 0.5);
     if (share <= 0.0) {
-        tcr_add(line, "None");
-    } else if (share < 0.05) {
+        tcr_add(line, "No lash will want another size than its zone");
+        return;
+    }
+    if (share < 0.05) {
         tcr_add(line, "Fewer than 1 in 20");
     } else {
         tcr_add(line, "About ");
-        tcr_add_fixed(line, tenths, 0, false);
+        tcr_add_fixed(line, floor(10.0 * share + 0.5), 0, false);
         tcr_add(line, " in 10");
     }
+    tcr_add(line, " lashes will want another size than their zone");
 }
 
-static void put_want(tcr_table *t, const tcr_plan_wanting *w, const char *size, double lash_mm) {
-    char words[TCR_PLAN_WANTING_SIZE];
-    tcr_plan_wanting_text(w, lash_mm, words);
+static void put_want(tcr_table *t, const tcr_plan_wanting *w, const char *size, const char *words) {
+    if (*words == '\0')
+        return;
     tcr_add_fixed(&t->line, 100.0 * w->share, 0, false);
     tcr_add(&t->line, " % a ");
     tcr_add(&t->line, size);
-    tcr_add(&t->line, *words != '\0' ? " one: " : " one");
+    tcr_add(&t->line, " one: ");
     tcr_add(&t->line, words);
     tcr_add(&t->line, ".");
     tcr_table_end(t, 4, 6);
@@ -466,17 +468,27 @@ void tcr_table_plan_wanting(tcr_table *t, const tcr_plan_eye *eye, tcr_side side
     const tcr_plan_over *over = &eye->over;
     const tcr_plan_wanting *shorter = &over->wants[TCR_WANTS_SHORTER];
     const tcr_plan_wanting *longer = &over->wants[TCR_WANTS_LONGER];
-    add_in_ten(&t->line, shorter->share + longer->share);
-    tcr_add(&t->line, " lashes will want another size than their zone; with it ");
-    tcr_add_share(&t->line, over->within_sized);
-    tcr_add(&t->line, " of tips lie within ");
-    tcr_add_number(&t->line, tcr_set_tolerance(t->set));
-    tcr_add(&t->line, " mm. How they differ (natural tip: of a lash of ");
-    tcr_add_number(&t->line, lash_mm);
-    tcr_add(&t->line, " mm):");
+    const double share = shorter->share + longer->share;
+    char of_longer[TCR_PLAN_WANTING_SIZE], of_shorter[TCR_PLAN_WANTING_SIZE];
+    tcr_plan_wanting_text(longer, lash_mm, of_longer);
+    tcr_plan_wanting_text(shorter, lash_mm, of_shorter);
+    add_in_ten(&t->line, share);
+    if (share > 0.0) {
+        tcr_add(&t->line, "; with it ");
+        tcr_add_share(&t->line, over->within_sized);
+        tcr_add(&t->line, " of tips lie within ");
+        tcr_add_number(&t->line, tcr_set_tolerance(t->set));
+        tcr_add(&t->line, " mm");
+    }
+    tcr_add(&t->line, ".");
+    if (*of_longer != '\0' || *of_shorter != '\0') {
+        tcr_add(&t->line, " How they differ (natural tip: of a lash of ");
+        tcr_add_number(&t->line, lash_mm);
+        tcr_add(&t->line, " mm):");
+    }
     tcr_table_end(t, 2, 4);
-    put_want(t, longer, "longer", lash_mm);
-    put_want(t, shorter, "shorter", lash_mm);
+    put_want(t, longer, "longer", of_longer);
+    put_want(t, shorter, "shorter", of_shorter);
 }
 
 /* ---- All of it ----------------------------------------------------------------------- */

@@ -52,9 +52,14 @@ static bool is_gap(const trouble *t, size_t i) {
 
 static bool starts_character(char c) { return ((unsigned char)c & 0xC0) != 0x80; }
 
+/* Where the text begins: behind the byte order mark. */
+static size_t beginning_of(const trouble *t) {
+    return t->size >= 3 && memcmp(t->bytes, "\xEF\xBB\xBF", 3) == 0 ? 3 : 0;
+}
+
 /* Marks count characters behind the byte order mark; here it is bytes. */
 static size_t offset_of(const trouble *t, yaml_mark_t mark) {
-    size_t i = t->size >= 3 && memcmp(t->bytes, "\xEF\xBB\xBF", 3) == 0 ? 3 : 0;
+    size_t i = beginning_of(t);
     for (size_t left = mark.index; left > 0 && i < t->size; left--)
         for (i++; i < t->size && !starts_character(t->bytes[i]);)
             i++;
@@ -92,7 +97,7 @@ static size_t line_above(const trouble *t, size_t line) {
 
 static tcr_place place_at(const trouble *t, size_t offset) {
     tcr_place place = {t->path, 1, 1};
-    for (size_t i = 0; i < offset && i < t->size; i++) {
+    for (size_t i = beginning_of(t); i < offset && i < t->size; i++) {
         const char c = t->bytes[i];
         if (c == '\n' || (c == '\r' && byte_at(t, i + 1) != '\n')) {
             place.line++;
@@ -182,7 +187,7 @@ static bool about_line(const trouble *t, size_t line) {
         start = text_of(t, start + 1);
     const size_t end = end_of(t, start);
     size_t key = start;
-    while (key < end && (t->bytes[key] == '_' || (t->bytes[key] >= '0' && t->bytes[key] <= '9') ||
+    while (key < end && (t->bytes[key] == '_' || t->bytes[key] == '-' || (t->bytes[key] >= '0' && t->bytes[key] <= '9') ||
                          ((t->bytes[key] | 0x20) >= 'a' && (t->bytes[key] | 0x20) <= 'z')))
         key++;
     tcr_quoted words, value;
@@ -280,7 +285,7 @@ static bool about_text_behind(const trouble *t) {
                     "or put the whole text in \"...\"");
     if (here == '}' || here == ']')
         return tell(t, t->at, "this bracket closes nothing that was opened");
-    const size_t first = text_of(t, 0);
+    const size_t first = text_of(t, beginning_of(t));
     return (byte_at(t, first) == '{' || byte_at(t, first) == '[') && tell(t, t->at, TCR_MORE_TEXT);
 }
 

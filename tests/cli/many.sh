@@ -148,7 +148,14 @@ if [ -z "$(no_pictures)" ]; then
             'Sets that follow and are not shown: 3.'
         contains 'and those that cannot be judged are counted' "$(cat crowd.txt)" ', 1 not judged.'
         sed 's/survey: [a-z0-9.]*/describe: {count: 40, phases: none}/' class/ann.yaml >chance.yaml
+        equal 'a set less than 0.05 mm from the one above is marked in ranking and picture alike' \
+            "$(grep -o '= [a-z]*: crowd/[a-z0-9.]*' crowd.txt | sed 's/.*: //' | tr '\n' ' ')" \
+            "$(sed -n 's/^ *[0-9]* =.* \(crowd.*\)/\1/p' out | head -n 23 | tr '\n' ' ')"
+        contains 'and the mark is explained' "$(cat crowd.txt)" \
+            '=: less than 0.05 mm from the bar above, which counts as no difference (assumed).'
         good check class/ann.yaml chance.yaml --picture chance.pdf
+        equal 'where no two are so near there is no mark' \
+            "$(pdftotext -raw chance.pdf - | grep -c '^=')" 0
         contains 'it says how many sets have lashes that nobody measured' "$(pdftotext -raw chance.pdf - | tr -s ' \n' ' ')" \
             'Sets shown whose lashes are drawn by chance, not measured: 1.'
         good check crowd/*.yaml few.yaml --picture mapped.pdf --against intended

@@ -56,6 +56,11 @@ CLAIM(a_bracket_that_stays_open_is_told_with_its_line) {
         {"tipcrest: 1\neyes: }\n", 2, 7, "this bracket closes nothing that was opened"},
         {"tipcrest: 1\neyes: [1,, 2]\n", 2, 10, "a value is missing here"},
         {"tipcrest: 1\neyes: [,1]\n", 2, 8, "a value is missing here"},
+        {"tipcrest: 1\neyes: [1 ,\n , 2]\n", 3, 2, "a value is missing here"},
+        {"tipcrest: 1\neyes: [a #b\n", 3, 1, SQUARE}, /* a remark after a value */
+        {"tipcrest: 1\neyes: [a#b, 2\n", 3, 1, SQUARE},
+        {"{tipcrest: 1} x\n", 1, 15, "more text after the end of the set"},
+        {"\xEF\xBB\xBF[1] x\n", 1, 5, "more text after the end of the set"},
     };
     EXPECT_TOLD(mistakes);
 }
@@ -68,6 +73,10 @@ CLAIM(a_quotation_mark_that_stays_open_is_told_where_it_opens) {
         {"tipcrest: 1\ntitle: \"open\n---\neyes: 1\n", 2, 8, NEVER}, /* it ends the document */
         {"a: 'x\n--\nb: 1\n", 1, 4, NEVER},
         {"title: 'shut'\nsubject: \"open", 2, 10, NEVER},
+        {"tipcrest: 1\ntitle: \"open # x\\", 2, 8, NEVER}, /* a remark closes nothing */
+        {"tipcrest: 1\neyes: [1, \"x\n", 2, 11, NEVER},
+        {"tipcrest: 1\ntitle: 'x\n--- \n", 2, 8, NEVER},
+        {"tipcrest: 1\ntitle: 'a'\"b\"\n", 2, 11, "text goes on after the closing quotation mark"},
         {"tipcrest: 1\ntitle: \"a\" b\n", 2, 12, "text goes on after the closing quotation mark"},
         {"tipcrest: 1\ntitle: \"a\\qb\"\n", 2, 10, "a \\ has a meaning inside \"...\""},
     };
@@ -94,6 +103,11 @@ CLAIM(blanks_and_columns_are_told) {
         {"- - 5\n  x: 1\n", 2, 3, NOWHERE_ABOVE},
         {"a:\n  - b\n  c: 1\n", 3, 3, "this line is in a list, but begins without \"- \""},
         {"a: 1\n  b: 2\n c: 3\n", 2, 3, FURTHER},
+        {"a: {b: 1\n\tc: 2}\n", 2, 1, TAB},
+        {"a: - b\n", 1, 4, "a list item cannot begin here"},
+        {"a:\n  - - b\n   c\n    d: 1\n", 3, 4, NOWHERE_ABOVE},
+        {"tipcrest: 1\nmore-lines:2\nb: 3\n", 2, 11,
+         "a space is missing after the colon, between \"more-lines:\" and \"2\""},
         {"tipcrest: 1\nlength_1:2\nb: 3\n", 2, 9,
          "a space is missing after the colon, between \"length_1:\" and \"2\""},
         {"tipcrest: 1\n9:2\nb: 3\n", 2, 2,
@@ -113,6 +127,9 @@ CLAIM(colons_and_signs_are_told) {
         {"tipcrest: 1\ntitle: a: b\n", 2, 9, "a second colon in one line"},
         {"a: b: [1\n", 1, 5, "a second colon in one line"},
         {"\"a\": 1\n\"b\" 2\n", 2, 1, COLON},
+        {"tipcrest: 1\nx\n\ny: 2\n", 2, 1, COLON}, /* an empty line between */
+        {"a:\n- - x y\n- z\n  b: 1\n", 3, 3, COLON},
+        {"a: ?\nb: 1\n", 1, 4, BEGIN},
         {"%TAG ! tag:x,2000:\n---\ntipcrest: 1\n", 1, 1, "lines with %TAG are not used"},
         {"tipcrest: 1\n%YAML 1.1\n", 3, 1, "this cannot be read as YAML"},
         {"tipcrest: 1\ntitle: @x\n", 2, 8, BEGIN},

@@ -99,6 +99,14 @@ CLAIM(what_is_wrong_has_its_place) {
         {"tipcrest-study: 1\nset: set.yaml\nvary:\n  opening: {distribution: uniform, least: 0, "
          "most: 1}\n",
          4, 12, "a grid takes a list"},
+        {"tipcrest-study: 1\nset: set.yaml\nvary:\n  opening: {distribution: normal, mean: 1, sd: "
+         "0.1, most: 1}\n",
+         4, 59, "most is not used in a normal distribution"},
+        {"tipcrest-study: 1\nset: set.yaml\nvary:\n  opening: {distribution: even}\n", 4, 27,
+         "normal"},
+        {"tipcrest-study: 1\nset: set.yaml\nvary:\n  opening: {least: 1}\n", 4, 12,
+         "it is uniform, normal or triangular"},
+        {"tipcrest-study: 1\nset: set.yaml\nrun: 1\n", 3, 1, "runs"},
         {"tipcrest-study: 1\nset: set.yaml\noutputs: [fitted.rms]\n", 3, 11, "fitted.rms"},
         {"tipcrest-study: 1\nset: set.yaml\nruns: -1\n", 3, 7, "runs is -1"},
         {"tipcrest-study: 1\nset: set.yaml\nspread: {pitch_sd_deg: 90}\n", 3, 24, "pitch_sd_deg"},
@@ -117,6 +125,24 @@ CLAIM(what_is_wrong_has_its_place) {
         expect_count(error.column, WRONG[i].column);
         expect_true(strstr(error.message, WRONG[i].part) != NULL);
     }
+    leave_folder();
+}
+
+CLAIM(a_title_has_an_end) {
+    char text[1200] = "tipcrest-study: 1\nset: set.yaml\ntitle: ";
+    const size_t begins = strlen(text);
+    tcr_study_file *file = NULL;
+    tcr_error error = tcr_error_none();
+    memset(text + begins, 'x', 1024);
+    enter_folder();
+    put("set.yaml", DRAWN_SET);
+    put("study.yaml", text);
+    expect_status(tcr_study_file_read("study.yaml", NULL, NULL, &file, &error), TCR_E_CONTENT);
+    expect_count(error.line, 3);
+    expect_true(strstr(error.message, "the title is too long; it may have at most 1023 bytes") !=
+                NULL);
+    text[begins + 1023] = '\0';
+    tcr_study_file_free(read_file(text));
     leave_folder();
 }
 
@@ -170,6 +196,7 @@ int main(void) {
         &a_study_file_says_all_that_a_study_is_made_of,
         &a_set_file_is_a_study_with_the_words_of_a_call,
         &what_is_wrong_has_its_place,
+        &a_title_has_an_end,
         &what_a_call_asks_for_may_be_of_an_older_size,
         &the_digest_of_a_study_is_of_what_its_results_depend_on,
     };
