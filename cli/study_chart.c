@@ -110,7 +110,7 @@ static tcr_status choose_form(making *m) {
     tcr_sobol_variance variance;
     uint64_t best;
     const bool ranked = tcr_results_best(m->work->results, &best) == TCR_OK;
-    const bool one = m->factors == 1 && m->points <= TCR_CHART_POINTS_MAX;
+    const bool one = m->factors == 1 && (m->points <= TCR_CHART_POINTS_MAX || is_grid(m));
     if (ranked && (one || (is_grid(m) && order_lines(m)))) {
         m->chart.form = TCR_CHART_CURVE;
         return TCR_OK;
@@ -171,9 +171,15 @@ static int by_number(const void *a, const void *b) {
     return (left > right) - (left < right);
 }
 
+/* How far apart the points lie that a curve has: it takes no more than a chart may. */
+static uint64_t stride_of(const making *m) {
+    return (m->points + TCR_CHART_POINTS_MAX - 2) / (TCR_CHART_POINTS_MAX - 1);
+}
+
 /* False without memory. */
 static bool fill_curve(making *m) {
     tcr_chart *c = &m->chart;
+    const uint64_t stride = stride_of(m);
     uint64_t best = UINT64_MAX;
     place *order = array((size_t)m->points, sizeof *order);
     if (order == NULL)
@@ -191,6 +197,8 @@ static bool fill_curve(making *m) {
         tcr_summary s;
         if (!words && n > 0 && order[i].at == m->place[n - 1])
             continue; /* random points that fell together */
+        if (i % stride != 0 && order[i].point != best)
+            continue;
         (void)tcr_results_point(m->work->results, order[i].point, m->scratch, &s);
         c->best = order[i].point == best ? n : c->best;
         m->place[n] = order[i].at;
@@ -439,6 +447,11 @@ static void say_all(making *m, const tcr_results_state *state) {
                        "%zu runs: lashes drawn by chance, with spreads that are assumed where none "
                        "is given.",
                        m->runs);
+        add_remark(m, text);
+    }
+    if (m->chart.form == TCR_CHART_CURVE && m->factors == 1 && stride_of(m) > 1) {
+        (void)snprintf(text, sizeof text, "Of %llu points one in %llu is drawn, and the best.",
+                       (unsigned long long)m->points, (unsigned long long)stride_of(m));
         add_remark(m, text);
     }
     if (state->failed > 0) {

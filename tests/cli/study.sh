@@ -166,6 +166,9 @@ if [ -z "$(no_pictures)" ]; then
         --vary lid.mrd1_mm=3:3.8:0.05 --picture panels-too-many.pdf
     good study set.yaml --vary opening=0.5,1 --vary viewer_deg=0,5 --vary curl=C,D --vary layering.step_mm=0,1 \
         --picture four.pdf
+    good study set.yaml --vary opening=0.5:1:0.00004 --picture one-long.pdf
+    contains 'of more points than a curve has room for some are drawn, and the best' \
+        "$(pdftotext -raw one-long.pdf - 2>/dev/null | tr -s ' \n' ' ')" 'Of 12501 points one in 2 is drawn, and the best.'
     for form in runs:line words:map all-words:map long:bars panels:map panels-too-many:bars four:bars; do
         said=$(pdftotext -raw "${form%:*}.pdf" - 2>/dev/null | tr -s ' \n' ' ')
         case ${form#*:} in
