@@ -97,8 +97,13 @@ static void dot(tcr_canvas *canvas, tcr_vec2 at, double radius, tcr_rgba colour,
     (ring ? cairo_stroke : cairo_fill)(canvas->cr);
 }
 
-static void line(tcr_canvas *canvas, const tcr_chart *c, const tcr_plot *plot, size_t number) {
+/* Points that are few enough, or words, have a dot each. */
+static bool has_dots(const tcr_chart *c) {
     enum { DOTS_MAX = 60 };
+    return c->x.count <= DOTS_MAX || c->x.word != NULL;
+}
+
+static void line(tcr_canvas *canvas, const tcr_chart *c, const tcr_plot *plot, size_t number) {
     cairo_t *cr = canvas->cr;
     const tcr_rgba colour = colour_of(canvas, number);
     bool drawing = false;
@@ -116,7 +121,7 @@ static void line(tcr_canvas *canvas, const tcr_chart *c, const tcr_plot *plot, s
     cairo_set_dash(cr, NULL, 0, 0);
     for (size_t i = 0; i < c->x.count; i++) {
         const tcr_vec2 p = tcr_plot_at(plot, x_of(c, i), c->value[i]);
-        if (isfinite(c->value[i]) && (c->x.count <= DOTS_MAX || c->x.word != NULL))
+        if (isfinite(c->value[i]) && has_dots(c))
             dot(canvas, p, 0.9, colour, false);
         if (isfinite(c->value[i]) && i == c->best)
             dot(canvas, p, 1.8, colour, true);
@@ -252,8 +257,11 @@ double tcr_chart_curve_legend(tcr_canvas *canvas, const tcr_chart *c, tcr_box co
                          c->form == TCR_CHART_CURVES
                              ? "dots: the mean of points that lie near each other; band: 90 % of "
                                "these points"
-                         : c->low != NULL ? "dots: the mean; band: 90 % of runs"
-                                          : "dots: the value at each point",
+                         : c->low != NULL
+                             ? (has_dots(c) ? "dots: the mean; band: 90 % of runs"
+                                            : "line: the mean; band: 90 % of runs")
+                             : (has_dots(c) ? "dots: the value at each point"
+                                            : "line: the value at each point"),
                          column.x, y, column.width);
     if (c->best != SIZE_MAX)
         y = tcr_figures_body(canvas, "ring: the best", column.x, y, column.width);
