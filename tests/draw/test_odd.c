@@ -95,6 +95,8 @@ CLAIM(a_layer_without_its_length_is_said_to_lack_it) {
     expect_count(find(0, "no such length"), texts);
     expect_said("zone 3 of 4: 12 mm C");
     listen("artist", check, &options);
+    listen("lesson", check, &options);
+    expect_said("The tray lacks sizes for 1 mm less; with the best that it has it is ");
     put_away(set, check);
 }
 
@@ -399,9 +401,20 @@ CLAIM(zones_too_narrow_for_labels_are_counted) {
 CLAIM(a_lesson_says_where_the_rule_pays_at_every_distance_or_none) {
     static const struct {
         double pitch_deg[TCR_LAYERS];
-        const char *words;
-    } cases[] = {{{0, 8, 16}, "It pays at any distance of the layers up to 1.6 mm."},
-                 {{0, -20, -40}, "It pays at no distance of the layers up to 1.6 mm."}};
+        bool flat; /* layers root on one line */
+        const char *words, *closed;
+    } cases[] = {{{0, 8, 16},
+                  false,
+                  "It pays at any distance of the layers up to 1.6 mm.",
+                  "with the eye closed equal lengths look more even from "},
+                 {{0, 0, 0},
+                  true,
+                  "It pays where layers root at least ",
+                  "with the eye closed equal lengths look more even at every angle."},
+                 {{0, -20, -40},
+                  false,
+                  "It pays at no distance of the layers up to 1.6 mm.",
+                  "with the eye closed equal lengths look more even from no angle up to 70\xc2\xb0."}};
     for (size_t k = 0; k < sizeof cases / sizeof *cases; k++) {
         tcr_set *set = new_set("Pitched", false, true);
         tcr_zone zone = {.to = 1, .length_mm = 11, .curl = "C"};
@@ -413,11 +426,13 @@ CLAIM(a_lesson_says_where_the_rule_pays_at_every_distance_or_none) {
             snprintf(id, sizeof id, "p%zu", i);
             tcr_lash lash = tcr_make_default_lash(0.1 + 0.025 * (double)i, (tcr_layer)(i % 3));
             lash.pitch_rad += cases[k].pitch_deg[lash.layer] * TCR_DEG;
+            lash.height_mm = cases[k].flat ? 0.5 + 0.01 * (double)lash.layer : lash.height_mm;
             expect_status(tcr_set_add_lash(set, TCR_LEFT, id, &lash, NULL), TCR_OK);
         }
         tcr_check *check = check_of(set);
         listen("lesson", check, NULL);
         expect_said(cases[k].words);
+        expect_said(cases[k].closed);
         expect_said("Equal: 12/12/12");
         put_away(set, check);
     }
