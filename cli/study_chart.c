@@ -17,7 +17,7 @@
 #include <tipcrest/chart.h>
 #include <tipcrest/text.h>
 
-enum { TEXT_SIZE = 400, PANEL_FACTORS = 3 };
+enum { TEXT_SIZE = 400, PANEL_FACTORS = 3, REMARKS = 4 };
 
 static const double LEVEL = 0.95;
 
@@ -34,8 +34,9 @@ typedef struct making {
     char (*text)[TCR_KEY_VALUE_SIZE]; /* words of all axes */
     const char **word;
     size_t words; /* of them in use */
-    char title[TEXT_SIZE], line[TEXT_SIZE], quantity[TEXT_SIZE], remark[3][TEXT_SIZE];
-    const char *remarks[3];
+    char title[TEXT_SIZE], line[TEXT_SIZE], quantity[TEXT_SIZE];
+    char remark[REMARKS][TCR_RESULTS_SENTENCE_SIZE];
+    const char *remarks[REMARKS];
     char axis[TCR_CHART_CURVES_MAX][TEXT_SIZE]; /* names of the axes of curves */
 } making;
 
@@ -386,35 +387,9 @@ static bool fill_curves(making *m) {
 /* ---- Words ----------------------------------------------------------------------------------- */
 
 static void add_remark(making *m, const char *text) {
-    (void)snprintf(m->remark[m->chart.remarks], TEXT_SIZE, "%s", text);
+    (void)snprintf(m->remark[m->chart.remarks], TCR_RESULTS_SENTENCE_SIZE, "%s", text);
     m->remarks[m->chart.remarks] = m->remark[m->chart.remarks];
     m->chart.remarks++;
-}
-
-/* "Best: curl D, longest_mm 13, with 0.20 mm." */
-static void say_best(making *m, const char *unit) {
-    uint64_t best;
-    double value[TCR_FACTORS_MAX];
-    char text[TEXT_SIZE] = "Best: ", number[TCR_KEY_VALUE_SIZE];
-    tcr_summary s;
-    if (tcr_results_best(m->work->results, &best) != TCR_OK ||
-        tcr_study_points(m->study, best, 1, value) != TCR_OK ||
-        tcr_results_point(m->work->results, best, m->scratch, &s) != TCR_OK)
-        return;
-    size_t used = strlen(text);
-    for (size_t i = 0; i < m->factors && used < sizeof text; i++) {
-        const tcr_study_factor *f = tcr_study_factor_at(m->study, i);
-        if (f->factor.distribution == TCR_LEVELS)
-            (void)tcr_key_value_text(m->set, &f->key, value[i], number);
-        else
-            (void)snprintf(number, sizeof number, "%.3f", value[i]);
-        used += (size_t)snprintf(text + used, sizeof text - used, "%s%s %s", i > 0 ? ", " : "",
-                                 f->key.name, number);
-    }
-    if (used < sizeof text)
-        (void)snprintf(text + used, sizeof text - used, ", with %s%.3f%s%s.",
-                       m->runs > 1 ? "mean " : "", s.mean, *unit != '\0' ? " " : "", unit);
-    add_remark(m, text);
 }
 
 /* Whether a quantity stands for that of two eyes. */
@@ -429,7 +404,7 @@ static bool is_of_both(const making *m, const char *name) {
 
 static void say_all(making *m, const tcr_results_state *state) {
     const char *unit, *name = tcr_results_output(m->work->results, &unit);
-    char text[TEXT_SIZE];
+    char text[TEXT_SIZE], sentence[TCR_RESULTS_SENTENCE_SIZE];
     (void)snprintf(m->title, sizeof m->title, "%s", tcr_study_file_title(m->work->file));
     (void)snprintf(m->quantity, sizeof m->quantity, "%s%s%s%s", name, *unit != '\0' ? ", " : "",
                    unit, m->runs > 1 ? ", mean over the runs" : "");
@@ -441,7 +416,8 @@ static void say_all(making *m, const tcr_results_state *state) {
     m->chart.text = m->line;
     m->chart.quantity = m->quantity;
     m->chart.remark = m->remarks;
-    say_best(m, unit);
+    if (tcr_results_sentence(m->work->results, sentence) == TCR_OK)
+        add_remark(m, sentence);
     if (m->runs > 1) {
         (void)snprintf(text, sizeof text,
                        "%zu runs: lashes drawn by chance, with spreads that are assumed where none "

@@ -120,14 +120,19 @@ void tcr_answer_take(tcr_results *r, const tcr_study_block *b) {
 
 /* ---- The answer ------------------------------------------------------------------------------ */
 
-tcr_status tcr_answer_rank(tcr_results *r) {
-    const size_t points = (size_t)(r->end - r->first);
+tcr_best_options tcr_answer_best_options(const tcr_results *r) {
     tcr_best_options o = r->options.best;
-    if (r->judges == 0 || r->next != r->end || !tcr_answer_is_ranking(r) || points == 0)
-        return TCR_OK;
     o.size = sizeof o;
     o.most = r->goal == TCR_GOAL_MOST;
     o.exact = !r->has_runs || r->runs < 2; /* one run tells nothing of chance */
+    return o;
+}
+
+tcr_status tcr_answer_rank(tcr_results *r) {
+    const size_t points = (size_t)(r->end - r->first);
+    const tcr_best_options o = tcr_answer_best_options(r);
+    if (r->judges == 0 || r->next != r->end || !tcr_answer_is_ranking(r) || points == 0)
+        return TCR_OK;
     tcr_release(&r->allocator, r->ranked);
     r->ranked = tcr_resize(&r->allocator, NULL, points, sizeof *r->ranked);
     if (r->ranked == NULL)

@@ -69,39 +69,72 @@ static void value_text(const tcr_results *r, size_t factor, double value,
     (void)snprintf(text, TCR_KEY_VALUE_SIZE, "%s", number);
 }
 
+/* Which factors are told: all, those that are chosen, or those that nobody chooses. */
+typedef struct told {
+    const tcr_each *each; /* NULL: all */
+    bool given;
+} told;
+
+static bool is_told(told which, size_t factor) {
+    return which.each == NULL || which.each->given[factor] == which.given;
+}
+
 /* "curl C, longest_mm 9", or without keys "C, 9". */
-static void add_combination(const tcr_results *r, tcr_paragraph *line, uint64_t point, bool keys,
-                            int columns) {
+static void add_values(const tcr_results *r, tcr_paragraph *line, uint64_t point, bool keys,
+                       told which) {
     double value[TCR_FACTORS_MAX];
-    tcr_paragraph words;
-    tcr_paragraph_begin(&words);
+    const char *between = "";
     if (tcr_study_points(r->study, point, 1, value) != TCR_OK)
         return;
     for (size_t i = 0; i < r->factors; i++) {
         char text[TCR_KEY_VALUE_SIZE];
+        if (!is_told(which, i))
+            continue;
         value_text(r, i, value[i], text);
-        tcr_add(&words, i > 0 ? ", " : "");
+        tcr_add(line, between);
         if (keys) {
-            tcr_add(&words, tcr_study_factor_at(r->study, i)->key.name);
-            tcr_add(&words, " ");
+            tcr_add(line, tcr_study_factor_at(r->study, i)->key.name);
+            tcr_add(line, " ");
         }
-        tcr_add(&words, text);
+        tcr_add(line, text);
+        between = ", ";
     }
+}
+
+static const told ALL = {NULL, false};
+
+static void add_combination(const tcr_results *r, tcr_paragraph *line, uint64_t point, bool keys,
+                            int columns) {
+    tcr_paragraph words;
+    tcr_paragraph_begin(&words);
+    add_values(r, &words, point, keys, ALL);
     tcr_add_safe(line, words.text, columns); /* labels of curls are a user's text */
 }
 
-/* The keys in the order of a row; where they take too much, only what stands behind their last
- * point. */
-static void add_keys(const tcr_results *r, tcr_paragraph *line) {
+/* The keys in the order of a row; brief: only what stands behind their last point. */
+static void add_names(const tcr_results *r, tcr_paragraph *line, bool brief, told which) {
+    const char *between = "";
+    for (size_t i = 0; i < r->factors; i++) {
+        const char *name = tcr_study_factor_at(r->study, i)->key.name, *point = strrchr(name, '.');
+        if (!is_told(which, i))
+            continue;
+        tcr_add(line, between);
+        tcr_add(line, brief && point != NULL ? point + 1 : name);
+        between = ", ";
+    }
+}
+
+/* The heads of a row's columns, in brief where they take too much. each: what is given comes first;
+ * or NULL. */
+static void add_keys(const tcr_results *r, tcr_paragraph *line, const tcr_each *each) {
     tcr_paragraph words;
     for (int brief = 0; brief <= 1; brief++) {
         tcr_paragraph_begin(&words);
-        for (size_t i = 0; i < r->factors; i++) {
-            const char *name = tcr_study_factor_at(r->study, i)->key.name,
-                       *point = strrchr(name, '.');
-            tcr_add(&words, i > 0 ? ", " : "");
-            tcr_add(&words, brief && point != NULL ? point + 1 : name);
+        if (each != NULL) {
+            add_names(r, &words, brief, (told){each, true});
+            tcr_add(&words, ": ");
         }
+        add_names(r, &words, brief, (told){each, false});
         if (words.columns <= NAME_COLUMNS)
             break;
     }
@@ -122,11 +155,9 @@ static const char *by_words(const tcr_results *r) {
     return r->has_runs ? WORDS[r->options.best.by] : "value";
 }
 
-/* What lashes carry is not what is ranked. */
+/* " 12 % of extensions are beyond the limits that plan assumes.": what lashes carry is not ranked. */
 static void add_beyond(const tcr_results *r, tcr_paragraph *line, double share) {
-    if (!(share > 0.0))
-        return;
-    tcr_add(line, " With this choice ");
+    tcr_add(line, " ");
     if (share < 0.005)
         tcr_add(line, "less than 1");
     else
@@ -135,35 +166,32 @@ static void add_beyond(const tcr_results *r, tcr_paragraph *line, double share) 
     tcr_add(line, r->runs > TCR_ANSWER_LIMIT_RUNS ? ", in the first 100 runs." : ".");
 }
 
-/* beyond: the share of its extensions that a plan would not give; NaN: unknown */
-static void put_first(const tcr_results *r, tcr_table *t, const tcr_ranked *first, double beyond) {
+/* The first sentence where all combinations are ranked together. */
+static void add_first(const tcr_results *r, tcr_paragraph *line, const tcr_ranked *first) {
     tcr_summary s;
     if (isnan(first->value)) {
-        tcr_add(&t->line, "No combination can be ranked: each lacks a value of ");
-        tcr_add(&t->line, r->of);
-        tcr_add(&t->line, r->has_runs ? " in one of its runs." : ".");
-        tcr_table_end(t, 0, 2);
+        tcr_add(line, "No combination can be ranked: each lacks a value of ");
+        tcr_add(line, r->of);
+        tcr_add(line, r->has_runs ? " in one of its runs." : ".");
         return;
     }
-    tcr_add(&t->line, "Best: ");
+    tcr_add(line, "Best: ");
     if (r->factors > 0)
-        add_combination(r, &t->line, r->first + first->combination, true, 600);
+        add_combination(r, line, r->first + first->combination, true, 600);
     else
-        tcr_add(&t->line, "the set as it is");
-    tcr_add(&t->line, ", with ");
-    tcr_add(&t->line, by_words(r));
-    tcr_add(&t->line, " ");
-    tcr_add_fixed(&t->line, first->value, decimals_of(r), false);
-    add_unit(r, &t->line);
-    tcr_add(&t->line, " of ");
-    add_output(r, &t->line);
+        tcr_add(line, "the set as it is");
+    tcr_add(line, ", with ");
+    tcr_add(line, by_words(r));
+    tcr_add(line, " ");
+    tcr_add_fixed(line, first->value, decimals_of(r), false);
+    add_unit(r, line);
+    tcr_add(line, " of ");
+    add_output(r, line);
     if (r->has_runs && tcr_results_point(r, first->combination, r->scratch, &s) == TCR_OK) {
-        tcr_add(&t->line, "; 90 % of runs from ");
-        add_range(&t->line, s.p5, s.p95, decimals_of(r));
+        tcr_add(line, "; 90 % of runs from ");
+        add_range(line, s.p5, s.p95, decimals_of(r));
     }
-    tcr_add(&t->line, ".");
-    add_beyond(r, &t->line, beyond);
-    tcr_table_end(t, 0, 2);
+    tcr_add(line, ".");
 }
 
 /* "1 other is ", "7 others are " */
@@ -206,32 +234,31 @@ static void put_others(const tcr_results *r, tcr_table *t, const tcr_ranked *ran
         tcr_table_end(t, 0, 2);
 }
 
-static void put_row(const tcr_results *r, tcr_table *t, const tcr_ranked *row) {
-    static const char *const MARK[TCR_STANDINGS] = {"", "=", "?", "", ""};
+/* The figures of a row, behind its combination. */
+static void put_figures(const tcr_results *r, tcr_table *t, const tcr_ranked *row,
+                        const char *mark) {
     tcr_summary s;
-    add_combination(r, &t->line, r->first + row->combination, false, NAME_COLUMNS);
     tcr_add_fixed_at(&t->line, VALUE_AT, row->value, decimals_of(r), false);
     if (r->has_runs && tcr_results_point(r, row->combination, r->scratch, &s) == TCR_OK) {
         tcr_add_to_column(&t->line, RANGE_AT);
         add_range(&t->line, s.p5, s.p95, decimals_of(r));
     }
-    if (*MARK[row->standing] != '\0') {
+    if (*mark != '\0') {
         tcr_add_to_column(&t->line, MARK_AT);
-        tcr_add(&t->line, MARK[row->standing]);
+        tcr_add(&t->line, mark);
     }
     tcr_table_end(t, 2, 4);
 }
 
-static void put_ranking(const tcr_results *r, tcr_table *t, const tcr_ranked *ranked, size_t n,
-                        double beyond) {
-    enum { LEAST = 3, AROUND = 2 }; /* rows; lines above and below them */
-    size_t rows = 0;
-    put_first(r, t, &ranked[0], beyond);
-    put_others(r, t, ranked, n);
-    if (n < 2 || isnan(ranked[0].value))
-        return;
+static void put_row(const tcr_results *r, tcr_table *t, const tcr_ranked *row) {
+    static const char *const MARK[TCR_STANDINGS] = {"", "=", "?", "", ""};
+    add_combination(r, &t->line, r->first + row->combination, false, NAME_COLUMNS);
+    put_figures(r, t, row, MARK[row->standing]);
+}
+
+static void put_heads(const tcr_results *r, tcr_table *t, const tcr_each *each) {
     tcr_table_line(t, 0, "");
-    add_keys(r, &t->line);
+    add_keys(r, &t->line, each);
     tcr_add_to_column(&t->line, VALUE_AT - (int)strlen(by_words(r)));
     tcr_add(&t->line, by_words(r));
     if (r->has_runs) {
@@ -239,17 +266,164 @@ static void put_ranking(const tcr_results *r, tcr_table *t, const tcr_ranked *ra
         tcr_add(&t->line, "90 % of runs");
     }
     tcr_table_end(t, 2, 4);
-    const size_t most =
-        t->lines < LINES - AROUND - LEAST ? (size_t)(LINES - AROUND - t->lines) + 1 : LEAST;
+}
+
+/* How many rows there is room for. */
+static size_t room_for_rows(const tcr_table *t) {
+    enum { LEAST = 3, AROUND = 2 }; /* rows; lines above and below them */
+    return t->lines < LINES - AROUND - LEAST ? (size_t)(LINES - AROUND - t->lines) + 1 : LEAST;
+}
+
+static void put_more(const tcr_results *r, tcr_table *t, size_t more) {
+    tcr_add(&t->line, "... and ");
+    tcr_add_count(&t->line, more);
+    tcr_add(&t->line, r->dir != NULL ? " more, in results.csv" : " more; -o DIR writes them all");
+    tcr_table_end(t, 2, 4);
+}
+
+static void put_ranking(const tcr_results *r, tcr_table *t, const tcr_ranked *ranked, size_t n,
+                        double beyond) {
+    size_t rows = 0;
+    add_first(r, &t->line, &ranked[0]);
+    if (beyond > 0.0) { /* the share of its extensions that a plan would not give */
+        tcr_add(&t->line, " With this choice");
+        add_beyond(r, &t->line, beyond);
+    }
+    tcr_table_end(t, 0, 2);
+    put_others(r, t, ranked, n);
+    if (n < 2 || isnan(ranked[0].value))
+        return;
+    put_heads(r, t, NULL);
+    const size_t most = room_for_rows(t);
     for (; rows < n && rows < most && !isnan(ranked[rows].value); rows++)
         put_row(r, t, &ranked[rows]);
-    if (rows < n) {
-        tcr_add(&t->line, "... and ");
-        tcr_add_count(&t->line, n - rows);
-        tcr_add(&t->line,
-                r->dir != NULL ? " more, in results.csv" : " more; -o DIR writes them all");
-        tcr_table_end(t, 2, 4);
+    if (rows < n)
+        put_more(r, t, n - rows);
+}
+
+/* ---- Best for each of what nobody chooses ---------------------------------------------------- */
+
+/* What the rows have in common. */
+typedef struct over_rows {
+    size_t valued;          /* rows with a best */
+    const tcr_each_row *of; /* the first of them */
+    bool same;              /* one choice is the best of all of them */
+    double least, most;     /* of their values */
+} over_rows;
+
+static over_rows look_over(const tcr_each *each) {
+    over_rows o = {.same = true, .least = INFINITY, .most = -INFINITY};
+    for (size_t i = 0; i < each->rows; i++) {
+        const tcr_each_row *row = &each->row[i];
+        if (isnan(row->best.value))
+            continue;
+        o.of = o.valued++ == 0 ? row : o.of;
+        o.same = o.same && row->choice == o.of->choice;
+        o.least = fmin(o.least, row->best.value);
+        o.most = fmax(o.most, row->best.value);
     }
+    return o;
+}
+
+/* "Best at each of 8 values of lashes.describe.pitch_sd_deg: layering.step_mm 1, with mean 0.517 to
+ * 0.823 mm of fitted.rms_mm." */
+static void add_best_of_each(const tcr_results *r, tcr_paragraph *line, const tcr_each *each) {
+    const over_rows o = look_over(each);
+    size_t factors = 0;
+    for (size_t i = 0; i < r->factors; i++)
+        factors += each->given[i];
+    tcr_add(line, o.same ? "Best at each of " : "What is best is not the same at the ");
+    add_plural(line, o.valued, factors == 1 ? "value" : "combination");
+    tcr_add(line, " of ");
+    add_names(r, line, false, (told){each, true});
+    if (o.same) {
+        tcr_add(line, ": ");
+        add_values(r, line, r->first + o.of->best.combination, true, (told){each, false});
+    }
+    tcr_add(line, o.same ? ", with " : "; the best of each has ");
+    tcr_add(line, by_words(r));
+    tcr_add(line, " ");
+    if (o.valued > 1)
+        add_range(line, o.least, o.most, decimals_of(r));
+    else
+        tcr_add_fixed(line, o.least, decimals_of(r), false);
+    add_unit(r, line);
+    tcr_add(line, " of ");
+    add_output(r, line);
+    tcr_add(line, ". Nobody chooses ");
+    tcr_add(line, factors == 1 ? "that" : "those");
+    tcr_add(line, ", so each has its own ranking.");
+    if (o.valued < each->rows) {
+        tcr_add(line, " At ");
+        tcr_add_count(line, each->rows - o.valued);
+        tcr_add(line, " more no choice has a value.");
+    }
+}
+
+/* What the marks of the rows say. */
+static void put_marks(const tcr_results *r, tcr_table *t, const tcr_each *each) {
+    size_t alike = 0, open = 0, clear = 0;
+    for (size_t i = 0; i < each->rows; i++) {
+        const tcr_each_row *row = &each->row[i];
+        open += row->open > 0;
+        alike += row->open == 0 && row->alike > 0;
+        clear += row->open == 0 && row->alike == 0 && !isnan(row->best.value);
+    }
+    if (open > 0)
+        tcr_add(&t->line, "?: another choice is not told apart by these runs. ");
+    if (alike > 0) {
+        tcr_add(&t->line, "=: another is worse by no more than ");
+        tcr_add_number(&t->line, r->options.best.alike);
+        add_unit(r, &t->line);
+        tcr_add(&t->line, ", which counts as no difference (assumed). ");
+    }
+    if (r->has_runs && r->runs < 2) {
+        tcr_add(&t->line, "One run tells nothing apart.");
+    } else if (clear > 0) {
+        tcr_add(&t->line, open + alike > 0 ? "Else all others are worse" : "All others are worse");
+        if (r->has_runs) {
+            tcr_add(&t->line, ", with ");
+            tcr_add_number(&t->line, 100.0 * r->options.best.level);
+            tcr_add(&t->line, " % confidence in each row");
+        }
+        tcr_add(&t->line, ".");
+    }
+    if (t->line.used > 0)
+        tcr_table_end(t, 0, 2);
+}
+
+static void put_each_row(const tcr_results *r, tcr_table *t, const tcr_each *each,
+                         const tcr_each_row *row) {
+    const uint64_t point = r->first + row->best.combination;
+    tcr_paragraph words;
+    tcr_paragraph_begin(&words);
+    add_values(r, &words, point, false, (told){each, true});
+    tcr_add(&words, ": ");
+    if (isnan(row->best.value))
+        tcr_add(&words, "no choice has a value");
+    else
+        add_values(r, &words, point, false, (told){each, false});
+    tcr_add_safe(&t->line, words.text, NAME_COLUMNS);
+    put_figures(r, t, &row->best, row->open > 0 ? "?" : row->alike > 0 ? "=" : "");
+}
+
+static void put_each(const tcr_results *r, tcr_table *t, const tcr_each *each, double beyond) {
+    size_t rows = 0;
+    add_best_of_each(r, &t->line, each);
+    if (beyond > 0.0) {
+        tcr_add(&t->line, " With the best of all (");
+        add_combination(r, &t->line, r->first + r->ranked[0].combination, false, 300);
+        tcr_add(&t->line, ")");
+        add_beyond(r, &t->line, beyond);
+    }
+    tcr_table_end(t, 0, 2);
+    put_marks(r, t, each);
+    put_heads(r, t, each);
+    const size_t most = room_for_rows(t);
+    for (; rows < each->rows && rows < most; rows++)
+        put_each_row(r, t, each, &each->row[rows]);
+    if (rows < each->rows)
+        put_more(r, t, each->rows - rows);
 }
 
 /* ---- What matters ---------------------------------------------------------------------------- */
@@ -421,22 +595,49 @@ tcr_status tcr_results_table(const tcr_results *r, tcr_sink sink, void *context)
     tcr_table t = {.set = r->set, .writer = &writer};
     const bool has_answer = r->judges > 0 && r->next == r->end;
     double beyond = NAN;
+    tcr_each each = {.rows = 0};
     tcr_status status = tcr_answer_first_failure(r, &first_failure);
     if (status == TCR_OK)
         status = tcr_answer_beyond(r, &beyond);
     if (status == TCR_OK && has_answer && !tcr_answer_is_ranking(r))
         status = tcr_results_indices(r, LEVEL, index, &variance);
+    if (status == TCR_OK)
+        status = tcr_answer_each(r, &each);
     if (status != TCR_OK)
         return status;
     tcr_writer_begin(&writer, sink, context);
     tcr_paragraph_begin(&t.line);
     put_title(r, &t);
-    if (r->ranked != NULL)
+    if (each.rows > 0)
+        put_each(r, &t, &each, beyond);
+    else if (r->ranked != NULL)
         put_ranking(r, &t, r->ranked, (size_t)(r->end - r->first), beyond);
     else if (has_answer && !tcr_answer_is_ranking(r))
         put_sensitivity(r, &t, index, &variance);
     else
         put_none(r, &t);
     put_end(r, &t, &first_failure);
+    tcr_each_free(r, &each);
     return tcr_writer_end(&writer);
+}
+
+tcr_status tcr_results_sentence(const tcr_results *r, char text[TCR_RESULTS_SENTENCE_SIZE]) {
+    tcr_paragraph line;
+    tcr_each each;
+    if (r == NULL || text == NULL)
+        return TCR_E_ARGUMENT;
+    text[0] = '\0';
+    if (r->ranked == NULL)
+        return TCR_E_MISSING;
+    const tcr_status status = tcr_answer_each(r, &each);
+    if (status != TCR_OK)
+        return status;
+    tcr_paragraph_begin(&line);
+    if (each.rows > 0)
+        add_best_of_each(r, &line, &each);
+    else
+        add_first(r, &line, &r->ranked[0]);
+    tcr_each_free(r, &each);
+    (void)snprintf(text, TCR_RESULTS_SENTENCE_SIZE, "%s", line.text);
+    return TCR_OK;
 }

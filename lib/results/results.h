@@ -128,6 +128,24 @@ enum { TCR_ANSWER_LIMIT_RUNS = 100 }; /* of which extensions are counted against
 /* The share of the best combination's extensions, over its first runs, that are beyond the limits
  * that a plan of the set assumes; NaN where nothing is ranked. TCR_E_MEMORY. */
 tcr_status tcr_answer_beyond(const tcr_results *r, double *share);
+/* What is best for one combination of the factors that nobody chooses. */
+typedef struct tcr_each_row {
+    tcr_ranked best;    /* combination: the point, in the part */
+    size_t choice;      /* its place among the combinations of the factors that are chosen */
+    size_t alike, open; /* other choices that are as good, or not told apart */
+} tcr_each_row;
+
+typedef struct tcr_each {
+    bool given[TCR_FACTORS_MAX]; /* which factors nobody chooses */
+    size_t rows, choices;        /* rows: 0 where all factors are of one kind, or nothing is ranked */
+    tcr_each_row *row;           /* in the order of the study */
+} tcr_each;
+
+/* Ranks the choices for each combination of what is given (answer_each.c). TCR_E_MEMORY. Free it. */
+tcr_status tcr_answer_each(const tcr_results *r, tcr_each *each);
+void tcr_each_free(const tcr_results *r, tcr_each *each);
+/* How combinations are ranked. */
+tcr_best_options tcr_answer_best_options(const tcr_results *r);
 /* Why the first evaluation that failed did so; no reason where none failed. TCR_E_MEMORY if it
  * cannot be told for lack of memory. */
 tcr_status tcr_answer_first_failure(const tcr_results *r, tcr_error *error);

@@ -78,19 +78,23 @@ static void put_interval(tcr_json *json, const char *key, const tcr_interval *in
     tcr_json_end(json);
 }
 
+static void put_summary(tcr_json *json, const tcr_results *r, size_t combination) {
+    tcr_summary s;
+    if (tcr_results_point(r, combination, r->scratch, &s) != TCR_OK)
+        return;
+    tcr_json_number(json, "mean", s.mean);
+    tcr_json_number(json, "p5", s.p5);
+    tcr_json_number(json, "p95", s.p95);
+}
+
 static void put_row(tcr_json *json, const tcr_results *r, const tcr_ranked *row) {
     static const char *const STANDING[TCR_STANDINGS] = {"first", "alike", "open", "worse",
                                                         "not ranked"};
-    tcr_summary s;
     tcr_json_object(json, NULL);
     tcr_json_in_line(json);
     tcr_json_count(json, "point", (size_t)r->first + row->combination + 1);
     tcr_json_number(json, "value", row->value);
-    if (tcr_results_point(r, row->combination, r->scratch, &s) == TCR_OK) {
-        tcr_json_number(json, "mean", s.mean);
-        tcr_json_number(json, "p5", s.p5);
-        tcr_json_number(json, "p95", s.p95);
-    }
+    put_summary(json, r, row->combination);
     put_interval(json, "difference", &row->difference);
     tcr_json_text(json, "standing", STANDING[row->standing]);
     tcr_json_end(json);
@@ -102,6 +106,40 @@ static void put_ranking(tcr_json *json, const tcr_results *r) {
     for (size_t i = 0; r->ranked != NULL && i < points && i < RANKED_ROWS; i++)
         put_row(json, r, &r->ranked[i]);
     tcr_json_end(json);
+}
+
+/* The best choice for each combination of the factors that nobody chooses; null where there is none. */
+static tcr_status put_each(tcr_json *json, const tcr_results *r) {
+    tcr_each each;
+    const tcr_status status = tcr_answer_each(r, &each);
+    if (status != TCR_OK)
+        return status;
+    if (each.rows == 0) {
+        tcr_json_null(json, "for_each");
+        return TCR_OK;
+    }
+    tcr_json_object(json, "for_each");
+    tcr_json_array(json, "given");
+    for (size_t i = 0; i < r->factors; i++)
+        if (each.given[i])
+            tcr_json_text(json, NULL, tcr_study_factor_at(r->study, i)->key.name);
+    tcr_json_end(json);
+    tcr_json_array(json, "best");
+    for (size_t i = 0; i < each.rows; i++) {
+        const tcr_each_row *row = &each.row[i];
+        tcr_json_object(json, NULL);
+        tcr_json_in_line(json);
+        tcr_json_count(json, "point", (size_t)r->first + row->best.combination + 1);
+        tcr_json_number(json, "value", row->best.value);
+        put_summary(json, r, row->best.combination);
+        tcr_json_count(json, "others_alike", row->alike);
+        tcr_json_count(json, "others_open", row->open);
+        tcr_json_end(json);
+    }
+    tcr_json_end(json);
+    tcr_json_end(json);
+    tcr_each_free(r, &each);
+    return TCR_OK;
 }
 
 /* Of a grid these are the exact shares over its points; of other points there are none. */
@@ -141,7 +179,9 @@ static tcr_status put_answer(tcr_json *json, const tcr_results *r) {
     tcr_json_number(json, "level", tcr_answer_is_ranking(r) ? r->options.best.level : LEVEL);
     tcr_json_number(json, "alike", r->options.best.alike);
     put_ranking(json, r);
-    const tcr_status status = put_indices(json, r);
+    tcr_status status = put_each(json, r);
+    if (status == TCR_OK)
+        status = put_indices(json, r);
     tcr_json_end(json);
     return status;
 }

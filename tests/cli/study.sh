@@ -169,7 +169,7 @@ if [ -z "$(no_pictures)" ]; then
     good study set.yaml --vary opening=0.5:1:0.00004 --picture one-long.pdf
     contains 'of more points than a curve has room for some are drawn, and the best' \
         "$(pdftotext -raw one-long.pdf - 2>/dev/null | tr -s ' \n' ' ')" \
-        'line: the value at each point ring: the best Best: opening 1, with 0.049 mm. Of 12501 points one in 2 is drawn, and the best.'
+        'line: the value at each point ring: the best Best: opening 1, with value 0.049 mm of fitted.rms_mm. Of 12501 points one in 2 is drawn, and the best.'
     good study set.yaml --vary opening=0.5:1:0.005 --runs 2 --picture one.pdf
     contains 'as a line, so the key names no dots' "$(pdftotext -raw one.pdf - 2>/dev/null | tr -s ' \n' ' ')" \
         'line: the mean; band: 90 % of runs'

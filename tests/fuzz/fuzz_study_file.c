@@ -38,12 +38,15 @@ static tcr_status parse(const uint8_t *data, size_t size, const tcr_allocator *a
 /* What a study answers: every part of it or nothing. */
 static void claim_answer(const tcr_results *results, size_t runs) {
     double scratch[EVALUATIONS_MAX];
+    char sentence[TCR_RESULTS_SENTENCE_SIZE];
     tcr_results_state state;
     tcr_summary summary;
     uint64_t best;
     claim(tcr_results_state_of(results, &state) == TCR_OK && state.complete, "it is not done");
     claim(state.done == state.points && state.failed <= state.points * runs, "%llu points",
           (unsigned long long)state.done);
+    if (tcr_results_sentence(results, sentence) == TCR_OK)
+        claim(*sentence != '\0', "the answer is empty");
     if (tcr_results_best(results, &best) != TCR_OK)
         return;
     claim(best < state.points, "the best is point %llu", (unsigned long long)best);

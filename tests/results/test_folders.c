@@ -267,6 +267,7 @@ CLAIM(what_is_not_there_is_refused) {
     uint64_t best;
     size_t count;
     double share, scratch[4];
+    char sentence[TCR_RESULTS_SENTENCE_SIZE] = "x";
     const char *const *none = NULL;
     static const char *const ONE[] = {"a"};
     static const size_t PARTS[][2] = {{0, 1}, {1, 0}, {2, 1}, {1, TCR_PARTS_MAX + 1}};
@@ -285,6 +286,8 @@ CLAIM(what_is_not_there_is_refused) {
     expect_status(tcr_results_point(results, 0, scratch, &summary), TCR_E_MISSING);
     expect_status(tcr_results_indices(results, 0.95, index, &variance), TCR_E_MISSING);
     expect_status(tcr_results_best(results, &best), TCR_E_MISSING);
+    expect_status(tcr_results_sentence(results, sentence), TCR_E_MISSING);
+    expect_text(sentence, "");
     expect_status(tcr_results_bins(results, 0, 4, bin, &count, &share), TCR_E_MISSING);
     expect_status(tcr_results_take(results, NULL, &error), TCR_E_ARGUMENT);
     expect_status(tcr_results_end(results, &error), TCR_E_ARGUMENT);

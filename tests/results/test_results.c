@@ -287,6 +287,7 @@ CLAIM(the_answer_is_that_of_the_points) {
     tcr_summary s;
     uint64_t best, found = 0;
     const char *unit;
+    char sentence[TCR_RESULTS_SENTENCE_SIZE];
     enter_folder();
     tcr_study_file *file = study_of(STEPS, 2, &ask);
     const tcr_study *study = tcr_study_file_study(file);
@@ -304,6 +305,11 @@ CLAIM(the_answer_is_that_of_the_points) {
     expect_text(tcr_results_output(results, &unit), "fitted.rms_mm");
     expect_text(unit, "mm");
     expect_true(!tcr_results_is_most(results) && !tcr_results_is_most(NULL));
+    expect_status(tcr_results_sentence(results, sentence), TCR_OK);
+    expect_true(strstr(sentence, " of opening") != NULL); /* nobody's choice */
+    expect_true(strstr(sentence, " mm of fitted.rms_mm. ") != NULL);
+    expect_status(tcr_results_sentence(NULL, sentence), TCR_E_ARGUMENT);
+    expect_status(tcr_results_sentence(results, NULL), TCR_E_ARGUMENT);
     expect_text(tcr_results_output(NULL, NULL), "");
     expect_status(tcr_results_point(results, POINTS, scratch, &s), TCR_E_RANGE);
     expect_status(tcr_results_point(NULL, 0, scratch, &s), TCR_E_ARGUMENT);

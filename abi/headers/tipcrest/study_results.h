@@ -74,6 +74,9 @@ enum { TCR_BINS_MAX = 100 };
 TCR_API tcr_status tcr_results_bins(const tcr_results *results, size_t factor, size_t bins,
                                     tcr_results_bin *bin, size_t *count, double *share);
 TCR_API tcr_status tcr_results_best(const tcr_results *results, uint64_t *point);
+enum { TCR_RESULTS_SENTENCE_SIZE = 2048 };
+TCR_API tcr_status tcr_results_sentence(const tcr_results *results,
+                                        char text[TCR_RESULTS_SENTENCE_SIZE]);
 TCR_API tcr_status tcr_results_indices(const tcr_results *results, double level,
                                        tcr_sobol_index *index, tcr_sobol_variance *variance);
 #endif

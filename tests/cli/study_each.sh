@@ -1,0 +1,96 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# shellcheck disable=SC2154 # TIPCREST comes from the harness, python from find_python
+# tipcrest study where some factors are nobody's choice: what is best for each combination of them, against
+# results.csv, and what the table says of it. The eye is invented; words are the command's own.
+
+: "${TIPCREST_SOURCE:=${srcdir:-.}}"
+. "$TIPCREST_SOURCE/tests/tap.sh"
+. "$TIPCREST_SOURCE/tests/cli/command.sh"
+. "$TIPCREST_SOURCE/tests/cli/python.sh"
+case $("$TIPCREST" study x 2>&1) in
+*'built without studies'*)
+    skip 'tipcrest study' 'it was built without studies'
+    finish
+    ;;
+esac
+find_python json
+tests=$(cd "$TIPCREST_SOURCE/tests" && pwd)
+
+cat >set.yaml <<'END'
+tipcrest: 1
+title: An eye (invented)
+eyes:
+  - side: left
+    lashes: {describe: {count: 40, seed: 3}}
+    map: [{to: 1, length_mm: 11, curl: C}]
+tray: any
+END
+
+# agrees CLAIM FOLDER KEY...: study.json has for each combination of the keys what results.csv has.
+agrees() {
+    claim=$1
+    shift
+    equal "$claim" "$("$python" "$tests/cli/each.py" "$@" 2>&1 | tail -n 1)" "$rows rows agree"
+}
+
+# One choice is best throughout, between the factors that are given and behind them.
+run study set.yaml --vary lid.mrd1_mm=2,3,4 --vary layering.step_mm=0,1,2 --vary opening=0.9,1 -o same
+rows=6 agrees 'the best for each, in the order of the study' same lid.mrd1_mm opening
+contains 'one best is named' "$(joined)" 'Best at each of 6 combinations of lid.mrd1_mm, opening: layering.step_mm 1, with value 0.'
+contains 'and why it is asked so' "$(joined)" 'mm of fitted.rms_mm. Nobody chooses those, so each has its own ranking.'
+contains 'all others are worse' "$(joined)" ' All others are worse. lid.mrd1_mm, opening: layering.step_mm value '
+equal 'a row has what is given before what is best' "$(sed -n 's/^  \(4, 1: [0-9]*\) .*/\1/p' out)" '4, 1: 1'
+
+# What is best depends on what is given.
+run study set.yaml --vary apart_mm=0.1,0.5,1,1.4 --vary layering.step_mm=0,1 --vary curl=C,D -o other --picture other.pdf
+rows=4 agrees 'a best of several factors' other apart_mm
+contains 'without one best it is said' "$(joined)" \
+    'What is best is not the same at the 4 values of apart_mm; the best of each has value 0.'
+if [ -z "$(no_pictures)" ] && command -v pdftotext >/dev/null; then
+    contains 'in the chart too' "$(pdftotext -raw other.pdf - | tr -s ' \n' ' ')" \
+        'What is best is not the same at the 4 values of apart_mm; the best of each has value 0.'
+fi
+run study set.yaml --vary viewer_deg=0,30 --vary layering.step_mm=0.9,1 -o near
+rows=2 agrees 'others that are as good' near viewer_deg
+contains 'others that are as good are marked' "$(joined)" \
+    ' =: another is worse by no more than 0.05 mm, which counts as no difference (assumed). viewer_deg: '
+equal 'in each row' "$(grep -c '^  [0-9]*: .* =$' out)" 2
+
+# Over runs.
+run study set.yaml --vary describe.pitch_sd_deg=4,8 --vary layering.step_mm=0,1 --runs 30 -o runs
+rows=2 agrees 'over runs the mean decides' runs lashes.describe.pitch_sd_deg
+contains 'the confidence is that of a row' "$(joined)" 'All others are worse, with 95 % confidence in each row.'
+contains 'it is of runs' "$(joined)" 'Best at each of 2 values of lashes.describe.pitch_sd_deg: layering.step_mm 1, with mean 0.'
+run study set.yaml --vary describe.pitch_sd_deg=4,8 --vary layering.step_mm=0.5,1.5 --runs 4 -o few
+rows=2 agrees 'few runs' few lashes.describe.pitch_sd_deg
+contains 'what few runs do not tell apart is marked' "$(joined)" ' ?: another choice is not told apart by these runs. '
+run study set.yaml --vary describe.pitch_sd_deg=4,8 --vary layering.step_mm=0,1 --runs 1
+contains 'one run tells nothing' "$(joined)" ' One run tells nothing apart. '
+
+# Too few tips make no line: no choice has a value there.
+run study set.yaml --vary describe.count=2,40 --vary layering.step_mm=0,1 -o none
+rows=2 agrees 'where nothing has a value nothing is best' none lashes.describe.count
+contains 'and that is counted' "$(joined)" \
+    'Best at each of 1 value of lashes.describe.count: layering.step_mm 1, with value 0.308 mm of '
+contains 'by itself' "$(joined)" ' At 1 more no choice has a value.'
+contains 'and stands in its row' "$(cat out)" '  2: no choice has a value '
+
+# More rows than there is room for.
+run study set.yaml --vary viewer_deg=0:40:1 --vary layering.step_mm=0,1 -o many
+rows=41 agrees 'many rows' many viewer_deg
+contains 'those without room are counted' "$(joined)" ' more, in results.csv '
+
+# All of one kind: one ranking, as ever.
+for vary in '--vary viewer_deg=0,30 --vary lid.mrd1_mm=3,4' '--vary layering.step_mm=0,1 --vary curl=C,D' \
+    '--vary viewer_deg=30 --vary layering.step_mm=0,1' '--vary apart_mm=0.5,1'; do
+    # shellcheck disable=SC2086 # words of a call
+    run study set.yaml $vary -o "one$((one = ${one:-0} + 1))"
+    equal "one ranking: $vary" "$(grep -c '^Best: ' out) $(grep -c '"for_each": null' "one$one/study.json")" '1 1'
+done
+run study set.yaml --vary apart_mm=0.5,1 --vary layering.step_mm=0,1
+contains 'how far the layers are apart is nobody'"'"'s choice' "$(joined)" ' 2 values of apart_mm'
+
+cd /
+rm -rf "$work"
+finish
