@@ -190,10 +190,10 @@ TCR_API tcr_status tcr_results_best(const tcr_results *results, uint64_t *point)
 enum { TCR_RESULTS_SENTENCE_SIZE = 2048 };
 
 /*
- * The answer of a ranking in a sentence or two. Where a grid has factors that nobody who makes a set
- * chooses (lashes, lid, mean lash, opening, viewer, line, apart_mm) beside others, it is about what is
- * best for each combination of those; else it names the best combination. UTF-8. TCR_E_MISSING and ""
- * (nothing is ranked), TCR_E_MEMORY, TCR_E_ARGUMENT.
+ * The answer of a ranking in a sentence or two. Where a grid has factors that nobody who makes a
+ * set chooses (lashes, lid, mean lash, opening, viewer, line, apart_mm) beside others, it is about
+ * what is best for each combination of those; else it names the best combination. UTF-8.
+ * TCR_E_MISSING and "" (nothing is ranked), TCR_E_MEMORY, TCR_E_ARGUMENT.
  */
 TCR_API tcr_status tcr_results_sentence(const tcr_results *results,
                                         char text[TCR_RESULTS_SENTENCE_SIZE]);

@@ -257,11 +257,10 @@ double tcr_chart_curve_legend(tcr_canvas *canvas, const tcr_chart *c, tcr_box co
                          c->form == TCR_CHART_CURVES
                              ? "dots: the mean of points that lie near each other; band: 90 % of "
                                "these points"
-                         : c->low != NULL
-                             ? (has_dots(c) ? "dots: the mean; band: 90 % of runs"
-                                            : "line: the mean; band: 90 % of runs")
-                             : (has_dots(c) ? "dots: the value at each point"
-                                            : "line: the value at each point"),
+                         : c->low != NULL ? (has_dots(c) ? "dots: the mean; band: 90 % of runs"
+                                                         : "line: the mean; band: 90 % of runs")
+                                          : (has_dots(c) ? "dots: the value at each point"
+                                                         : "line: the value at each point"),
                          column.x, y, column.width);
     if (c->best != SIZE_MAX)
         y = tcr_figures_body(canvas, "ring: the best", column.x, y, column.width);

@@ -187,7 +187,8 @@ static bool about_line(const trouble *t, size_t line) {
         start = text_of(t, start + 1);
     const size_t end = end_of(t, start);
     size_t key = start;
-    while (key < end && (t->bytes[key] == '_' || t->bytes[key] == '-' || (t->bytes[key] >= '0' && t->bytes[key] <= '9') ||
+    while (key < end && (t->bytes[key] == '_' || t->bytes[key] == '-' ||
+                         (t->bytes[key] >= '0' && t->bytes[key] <= '9') ||
                          ((t->bytes[key] | 0x20) >= 'a' && (t->bytes[key] | 0x20) <= 'z')))
         key++;
     tcr_quoted words, value;

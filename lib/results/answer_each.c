@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * What is best for each client. Some factors are chosen (curls, lengths, the rule), others are given:
- * lashes, lid, where one looks from. To rank across what is given would say which client to have, so
- * here the choices are ranked within each combination of what is given.
+ * What is best for each client. Some factors are chosen (curls, lengths, the rule), others are
+ * given: lashes, lid, where one looks from. To rank across what is given would say which client to
+ * have, so here the choices are ranked within each combination of what is given.
  */
 #include "results/results.h"
 
@@ -63,8 +63,9 @@ static tcr_status rank_rows(const tcr_results *r, tcr_each *each) {
     size_t *point = tcr_resize(a, NULL, points, sizeof *point);
     tcr_ranked *ranked = tcr_resize(a, NULL, each->choices, sizeof *ranked);
     each->row = tcr_resize(a, NULL, each->rows, sizeof *each->row);
-    tcr_status status =
-        judged != NULL && point != NULL && ranked != NULL && each->row != NULL ? TCR_OK : TCR_E_MEMORY;
+    tcr_status status = judged != NULL && point != NULL && ranked != NULL && each->row != NULL
+                            ? TCR_OK
+                            : TCR_E_MEMORY;
     for (size_t p = 0; status == TCR_OK && p < points; p++) {
         const size_t to = place_of(r, each, p, true) * each->choices + place_of(r, each, p, false);
         memcpy(judged + to * runs, r->judged + p * runs, runs * sizeof *judged);

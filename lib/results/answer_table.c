@@ -1,16 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * The answer of a study for people. Of a ranking: the best combination in a sentence, what is not
- * told apart from it, then the best in a row each. Of a sensitivity design: which factor matters
- * most, then the shares of each.
+ * told apart from it, then the best in a row each; or the best for each combination of what nobody
+ * chooses.
  */
-#include "results/results.h"
+#include "results/answer_table.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
 
-#include "file/table.h"
 #include "num/number.h"
 
 enum { LINES = 15, VALUE_AT = 50, RANGE_AT = 54, MARK_AT = 70, NAME_COLUMNS = 42 };
@@ -26,11 +25,11 @@ const char *tcr_unit_word(tcr_unit unit) {
     return (unsigned)unit < sizeof WORD / sizeof *WORD ? WORD[unit] : "";
 }
 
-static int decimals_of(const tcr_results *r) {
+int tcr_answer_decimals(const tcr_results *r) {
     return tcr_study_output_at(r->study, r->judge[0])->unit == TCR_UNIT_COUNT ? 1 : 3;
 }
 
-static void add_unit(const tcr_results *r, tcr_paragraph *line) {
+void tcr_answer_add_unit(const tcr_results *r, tcr_paragraph *line) {
     const char *unit;
     (void)tcr_results_output(r, &unit);
     if (*unit != '\0') {
@@ -39,16 +38,14 @@ static void add_unit(const tcr_results *r, tcr_paragraph *line) {
     }
 }
 
-/* "1 combination", "63 combinations" */
-static void add_plural(tcr_paragraph *line, uint64_t count, const char *what) {
+void tcr_answer_add_plural(tcr_paragraph *line, uint64_t count, const char *what) {
     tcr_add_count(line, (size_t)count);
     tcr_add(line, " ");
     tcr_add(line, what);
     tcr_add(line, count == 1 ? "" : "s");
 }
 
-/* What is good: "fitted.rms_mm, the worse eye" */
-static void add_output(const tcr_results *r, tcr_paragraph *line) {
+void tcr_answer_add_output(const tcr_results *r, tcr_paragraph *line) {
     tcr_add(line, r->goal == TCR_GOAL_ZERO ? "the size of " : "");
     tcr_add(line, r->of);
     if (r->judges > 1)
@@ -141,8 +138,7 @@ static void add_keys(const tcr_results *r, tcr_paragraph *line, const tcr_each *
     tcr_add_safe(line, words.text, NAME_COLUMNS);
 }
 
-/* "0.18 to 0.25" */
-static void add_range(tcr_paragraph *line, double low, double high, int decimals) {
+void tcr_answer_add_range(tcr_paragraph *line, double low, double high, int decimals) {
     tcr_add_fixed(line, low, decimals, false);
     tcr_add(line, " to ");
     tcr_add_fixed(line, high, decimals, false);
@@ -155,7 +151,8 @@ static const char *by_words(const tcr_results *r) {
     return r->has_runs ? WORDS[r->options.best.by] : "value";
 }
 
-/* " 12 % of extensions are beyond the limits that plan assumes.": what lashes carry is not ranked. */
+/* " 12 % of extensions are beyond the limits that plan assumes.": what lashes carry is not ranked.
+ */
 static void add_beyond(const tcr_results *r, tcr_paragraph *line, double share) {
     tcr_add(line, " ");
     if (share < 0.005)
@@ -183,13 +180,13 @@ static void add_first(const tcr_results *r, tcr_paragraph *line, const tcr_ranke
     tcr_add(line, ", with ");
     tcr_add(line, by_words(r));
     tcr_add(line, " ");
-    tcr_add_fixed(line, first->value, decimals_of(r), false);
-    add_unit(r, line);
+    tcr_add_fixed(line, first->value, tcr_answer_decimals(r), false);
+    tcr_answer_add_unit(r, line);
     tcr_add(line, " of ");
-    add_output(r, line);
+    tcr_answer_add_output(r, line);
     if (r->has_runs && tcr_results_point(r, first->combination, r->scratch, &s) == TCR_OK) {
         tcr_add(line, "; 90 % of runs from ");
-        add_range(line, s.p5, s.p95, decimals_of(r));
+        tcr_answer_add_range(line, s.p5, s.p95, tcr_answer_decimals(r));
     }
     tcr_add(line, ".");
 }
@@ -215,7 +212,7 @@ static void put_others(const tcr_results *r, tcr_table *t, const tcr_ranked *ran
         add_others(&t->line, of[TCR_STANDING_ALIKE]);
         tcr_add(&t->line, "worse by no more than ");
         tcr_add_number(&t->line, r->options.best.alike);
-        add_unit(r, &t->line);
+        tcr_answer_add_unit(r, &t->line);
         tcr_add(&t->line, " (=), which counts as no difference (assumed). ");
     }
     if (of[TCR_STANDING_NONE] > 0) {
@@ -238,10 +235,10 @@ static void put_others(const tcr_results *r, tcr_table *t, const tcr_ranked *ran
 static void put_figures(const tcr_results *r, tcr_table *t, const tcr_ranked *row,
                         const char *mark) {
     tcr_summary s;
-    tcr_add_fixed_at(&t->line, VALUE_AT, row->value, decimals_of(r), false);
+    tcr_add_fixed_at(&t->line, VALUE_AT, row->value, tcr_answer_decimals(r), false);
     if (r->has_runs && tcr_results_point(r, row->combination, r->scratch, &s) == TCR_OK) {
         tcr_add_to_column(&t->line, RANGE_AT);
-        add_range(&t->line, s.p5, s.p95, decimals_of(r));
+        tcr_answer_add_range(&t->line, s.p5, s.p95, tcr_answer_decimals(r));
     }
     if (*mark != '\0') {
         tcr_add_to_column(&t->line, MARK_AT);
@@ -333,7 +330,7 @@ static void add_best_of_each(const tcr_results *r, tcr_paragraph *line, const tc
     for (size_t i = 0; i < r->factors; i++)
         factors += each->given[i];
     tcr_add(line, o.same ? "Best at each of " : "What is best is not the same at the ");
-    add_plural(line, o.valued, factors == 1 ? "value" : "combination");
+    tcr_answer_add_plural(line, o.valued, factors == 1 ? "value" : "combination");
     tcr_add(line, " of ");
     add_names(r, line, false, (told){each, true});
     if (o.same) {
@@ -344,12 +341,12 @@ static void add_best_of_each(const tcr_results *r, tcr_paragraph *line, const tc
     tcr_add(line, by_words(r));
     tcr_add(line, " ");
     if (o.valued > 1)
-        add_range(line, o.least, o.most, decimals_of(r));
+        tcr_answer_add_range(line, o.least, o.most, tcr_answer_decimals(r));
     else
-        tcr_add_fixed(line, o.least, decimals_of(r), false);
-    add_unit(r, line);
+        tcr_add_fixed(line, o.least, tcr_answer_decimals(r), false);
+    tcr_answer_add_unit(r, line);
     tcr_add(line, " of ");
-    add_output(r, line);
+    tcr_answer_add_output(r, line);
     tcr_add(line, ". Nobody chooses ");
     tcr_add(line, factors == 1 ? "that" : "those");
     tcr_add(line, ", so each has its own ranking.");
@@ -374,7 +371,7 @@ static void put_marks(const tcr_results *r, tcr_table *t, const tcr_each *each) 
     if (alike > 0) {
         tcr_add(&t->line, "=: another is worse by no more than ");
         tcr_add_number(&t->line, r->options.best.alike);
-        add_unit(r, &t->line);
+        tcr_answer_add_unit(r, &t->line);
         tcr_add(&t->line, ", which counts as no difference (assumed). ");
     }
     if (r->has_runs && r->runs < 2) {
@@ -426,104 +423,6 @@ static void put_each(const tcr_results *r, tcr_table *t, const tcr_each *each, d
         put_more(r, t, each->rows - rows);
 }
 
-/* ---- What matters ---------------------------------------------------------------------------- */
-
-/* The factor with the largest total index among those below a bound; r->factors for none. */
-static size_t next_factor(const tcr_results *r, const tcr_sobol_index *index, size_t last) {
-    size_t next = r->factors;
-    for (size_t i = 0; i < r->factors; i++) {
-        const double own = index[i].total.estimate;
-        const bool is_behind = last == r->factors || own < index[last].total.estimate ||
-                               (i > last && own == index[last].total.estimate);
-        if (is_behind && (next == r->factors || own > index[next].total.estimate))
-            next = i;
-    }
-    return next;
-}
-
-static void add_index(tcr_paragraph *line, int at, const tcr_interval *index) {
-    tcr_add_to_column(line, at);
-    tcr_add_fixed(line, index->estimate, 2, false);
-    tcr_add(line, " (");
-    add_range(line, index->low, index->high, 2);
-    tcr_add(line, ")");
-}
-
-static void put_left(tcr_table *t, const tcr_sobol_variance *v) {
-    if (isnan(v->left_share))
-        return;
-    tcr_add(&t->line, "With all of these known, ");
-    tcr_add_share(&t->line, v->left_share);
-    tcr_add(&t->line, " of the whole variance is left: lashes vary from run to run.");
-    tcr_table_end(t, 0, 2);
-}
-
-static void put_factors(const tcr_results *r, tcr_table *t, const tcr_sobol_index *index) {
-    enum { FACTORS = 8, ALONE_AT = 32, ALL_AT = 54 };
-    bool negative = false;
-    size_t shown = 0;
-    tcr_add(&t->line, "share of the variance");
-    tcr_add_to_column(&t->line, ALONE_AT);
-    tcr_add(&t->line, "by itself");
-    tcr_add_to_column(&t->line, ALL_AT);
-    tcr_add(&t->line, "with the others");
-    tcr_table_end(t, 2, 4);
-    for (size_t i = next_factor(r, index, r->factors); i < r->factors && shown < FACTORS;
-         i = next_factor(r, index, i), shown++) {
-        tcr_add_safe(&t->line, tcr_study_factor_at(r->study, i)->key.name, ALONE_AT - 2);
-        add_index(&t->line, ALONE_AT, &index[i].first);
-        add_index(&t->line, ALL_AT, &index[i].total);
-        tcr_table_end(t, 2, 4);
-        negative |= index[i].first.estimate < 0.0 || index[i].total.estimate < 0.0;
-    }
-    if (shown < r->factors) {
-        tcr_add(&t->line, "... and ");
-        tcr_add_count(&t->line, r->factors - shown);
-        tcr_add(&t->line, " more, which matter less");
-        tcr_table_end(t, 2, 4);
-    }
-    if (negative)
-        tcr_table_line(t, 0,
-                       "A share below 0 is an estimate of a true one that is small or 0; see its "
-                       "interval.");
-}
-
-static void put_sensitivity(const tcr_results *r, tcr_table *t, const tcr_sobol_index *index,
-                            const tcr_sobol_variance *v) {
-    if (v->missing > 0) {
-        tcr_add(&t->line, "No shares can be given: ");
-        add_plural(&t->line, v->missing, "point");
-        tcr_add(&t->line, " of the design have no value of ");
-        tcr_add(&t->line, r->of);
-        tcr_add(&t->line, "; narrow the ranges of the factors.");
-        tcr_table_end(t, 0, 2);
-        return;
-    }
-    const size_t most = next_factor(r, index, r->factors);
-    if (most == r->factors || !isfinite(index[most].total.estimate)) {
-        tcr_add(&t->line, "Nothing to share out: ");
-        add_output(r, &t->line);
-        tcr_add(&t->line, " is the same at all points of a scrambling.");
-        tcr_table_end(t, 0, 2);
-        return;
-    }
-    tcr_add(&t->line, tcr_study_factor_at(r->study, most)->key.name);
-    tcr_add(&t->line, " matters most for ");
-    add_output(r, &t->line);
-    tcr_add(&t->line, ", whose mean is ");
-    tcr_add_fixed(&t->line, v->mean, decimals_of(r), false);
-    tcr_add(&t->line, " and whose sd over the factors is ");
-    tcr_add_fixed(&t->line, sqrt(v->variance), decimals_of(r), false);
-    add_unit(r, &t->line);
-    tcr_add(&t->line, ". Intervals: 95 %, from ");
-    add_plural(&t->line, r->file->options.scramblings, "scrambling");
-    tcr_add(&t->line, ".");
-    tcr_table_end(t, 0, 2);
-    tcr_table_line(t, 0, "");
-    put_factors(r, t, index);
-    put_left(t, v);
-}
-
 /* ---- The whole ------------------------------------------------------------------------------- */
 
 static void put_title(const tcr_results *r, tcr_table *t) {
@@ -532,10 +431,11 @@ static void put_title(const tcr_results *r, tcr_table *t) {
         tcr_add_safe(&t->line, title, 50);
         tcr_add(&t->line, ": ");
     }
-    add_plural(&t->line, r->end - r->first, tcr_answer_is_ranking(r) ? "combination" : "point");
+    tcr_answer_add_plural(&t->line, r->end - r->first,
+                          tcr_answer_is_ranking(r) ? "combination" : "point");
     if (r->has_runs) {
         tcr_add(&t->line, ", ");
-        add_plural(&t->line, r->runs, "run");
+        tcr_answer_add_plural(&t->line, r->runs, "run");
         tcr_add(&t->line, " of each");
     }
     tcr_table_end(t, 0, 2);
@@ -545,7 +445,7 @@ static void put_failures(const tcr_results *r, tcr_table *t, const tcr_error *fi
     if (r->failures.count == 0)
         return;
     tcr_table_line(t, 0, "");
-    add_plural(&t->line, r->failures.count, "evaluation");
+    tcr_answer_add_plural(&t->line, r->failures.count, "evaluation");
     tcr_add(&t->line, " failed");
     if (first->message[0] != '\0') {
         tcr_add(&t->line, ", the first at ");
@@ -613,7 +513,7 @@ tcr_status tcr_results_table(const tcr_results *r, tcr_sink sink, void *context)
     else if (r->ranked != NULL)
         put_ranking(r, &t, r->ranked, (size_t)(r->end - r->first), beyond);
     else if (has_answer && !tcr_answer_is_ranking(r))
-        put_sensitivity(r, &t, index, &variance);
+        tcr_answer_put_shares(r, &t, index, &variance);
     else
         put_none(r, &t);
     put_end(r, &t, &first_failure);

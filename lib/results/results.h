@@ -137,11 +137,12 @@ typedef struct tcr_each_row {
 
 typedef struct tcr_each {
     bool given[TCR_FACTORS_MAX]; /* which factors nobody chooses */
-    size_t rows, choices;        /* rows: 0 where all factors are of one kind, or nothing is ranked */
-    tcr_each_row *row;           /* in the order of the study */
+    size_t rows, choices; /* rows: 0 where all factors are of one kind, or nothing is ranked */
+    tcr_each_row *row;    /* in the order of the study */
 } tcr_each;
 
-/* Ranks the choices for each combination of what is given (answer_each.c). TCR_E_MEMORY. Free it. */
+/* Ranks the choices for each combination of what is given (answer_each.c). TCR_E_MEMORY. Free it.
+ */
 tcr_status tcr_answer_each(const tcr_results *r, tcr_each *each);
 void tcr_each_free(const tcr_results *r, tcr_each *each);
 /* How combinations are ranked. */

@@ -108,7 +108,8 @@ static void put_ranking(tcr_json *json, const tcr_results *r) {
     tcr_json_end(json);
 }
 
-/* The best choice for each combination of the factors that nobody chooses; null where there is none. */
+/* The best choice for each combination of the factors that nobody chooses; null where there is
+ * none. */
 static tcr_status put_each(tcr_json *json, const tcr_results *r) {
     tcr_each each;
     const tcr_status status = tcr_answer_each(r, &each);

@@ -403,18 +403,19 @@ CLAIM(a_lesson_says_where_the_rule_pays_at_every_distance_or_none) {
         double pitch_deg[TCR_LAYERS];
         bool flat; /* layers root on one line */
         const char *words, *closed;
-    } cases[] = {{{0, 8, 16},
-                  false,
-                  "It pays at any distance of the layers up to 1.6 mm.",
-                  "with the eye closed equal lengths look more even from "},
-                 {{0, 0, 0},
-                  true,
-                  "It pays where layers root at least ",
-                  "with the eye closed equal lengths look more even at every angle."},
-                 {{0, -20, -40},
-                  false,
-                  "It pays at no distance of the layers up to 1.6 mm.",
-                  "with the eye closed equal lengths look more even from no angle up to 70\xc2\xb0."}};
+    } cases[] = {
+        {{0, 8, 16},
+         false,
+         "It pays at any distance of the layers up to 1.6 mm.",
+         "with the eye closed equal lengths look more even from "},
+        {{0, 0, 0},
+         true,
+         "It pays where layers root at least ",
+         "with the eye closed equal lengths look more even at every angle."},
+        {{0, -20, -40},
+         false,
+         "It pays at no distance of the layers up to 1.6 mm.",
+         "with the eye closed equal lengths look more even from no angle up to 70\xc2\xb0."}};
     for (size_t k = 0; k < sizeof cases / sizeof *cases; k++) {
         tcr_set *set = new_set("Pitched", false, true);
         tcr_zone zone = {.to = 1, .length_mm = 11, .curl = "C"};

@@ -1,0 +1,25 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_RESULTS_ANSWER_TABLE_H
+#define TCR_RESULTS_ANSWER_TABLE_H
+
+/* What the parts of an answer's table share. */
+
+#include "file/table.h"
+#include "results/results.h"
+
+/* How many decimals the output has that the answer is about. */
+int tcr_answer_decimals(const tcr_results *r);
+/* " mm"; nothing where it has no unit. */
+void tcr_answer_add_unit(const tcr_results *r, tcr_paragraph *line);
+/* What is good: "fitted.rms_mm of the worse eye" */
+void tcr_answer_add_output(const tcr_results *r, tcr_paragraph *line);
+/* "1 combination", "63 combinations" */
+void tcr_answer_add_plural(tcr_paragraph *line, uint64_t count, const char *what);
+/* "0.18 to 0.25" */
+void tcr_answer_add_range(tcr_paragraph *line, double low, double high, int decimals);
+
+/* Which factors matter how much (answer_shares.c). */
+void tcr_answer_put_shares(const tcr_results *r, tcr_table *t, const tcr_sobol_index *index,
+                           const tcr_sobol_variance *v);
+
+#endif
