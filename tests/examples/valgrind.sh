@@ -42,7 +42,7 @@ clean "$folder/tipcrest" check "$work/my.yaml"
 client=examples/client/client.yaml
 clean "$folder/tipcrest" plan "$client" -o "$work/plan.yaml" --json "$work/plan.json"
 clean "$folder/tipcrest" plan "$work/plan.yaml"
-clean "$folder/tipcrest" plan "$client" --look doll --free --most-lengths 4 --corrections all
-clean "$folder/tipcrest" plan "$client" --least max --samples 64 --zone-step 1 --fans 1,3 --diameters 0.05,0.12
+clean "$folder/tipcrest" plan "$client" --look doll --free --most-lengths 4 --corrections all --samples 10
+clean "$folder/tipcrest" plan "$client" --least max --samples 10 --zone-step 1 --fans 1,3 --diameters 0.05,0.12
 rm -rf "$work"
 finish
