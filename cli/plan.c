@@ -241,8 +241,12 @@ static int take_look(plan_work *work, const tcr_call *call) {
     work->look = tcr_look_find(call->look.text);
     work->longest_mm =
         tcr_value_or(&call->longest, tcr_tray_nearest(tray, tcr_set_longest_mm(set)));
-    if (!tcr_tray_has(tray, work->longest_mm))
-        return tcr_say_wrong("--longest is %s, which the tray lacks", call->longest.text);
+    if (!tcr_tray_has(tray, work->longest_mm)) {
+        char nearest[TCR_NUMBER_SIZE];
+        tcr_number_text(tcr_tray_nearest(tray, work->longest_mm), nearest);
+        return tcr_say_wrong("--longest is %s, which the tray lacks; the nearest that it has is %s",
+                             call->longest.text, nearest);
+    }
     const tcr_status status =
         tcr_set_new_by_look(NULL, set, work->look, work->longest_mm, &work->own);
     if (status != TCR_OK)

@@ -114,7 +114,7 @@ bad '--curls has "Q"; each is J, B, C, CC, D, DD, L or M' plan set.yaml --curls 
 bad '--curls has more than 16 values' plan set.yaml --curls C,C,C,C,C,C,C,C,C,C,C,C,C,C,C,C,C
 good plan set.yaml --curls 'C , D'
 bad '--eye is right, and set.yaml has no such eye' step set.yaml --eye right
-bad '--longest is 30, which the tray lacks' plan set.yaml --look cat --longest 30
+bad '--longest is 30, which the tray lacks; the nearest that it has is 20' plan set.yaml --look cat --longest 30
 
 # ---- What calls do ----
 

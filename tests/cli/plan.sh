@@ -331,7 +331,7 @@ refuses 1 '0 of 81 suitable lashes of the left eye are left to plan, and a line 
     "$examples/practice-head/layered.yaml" --fans 2
 bad '--free takes its value behind =; write --free=2' "$client" --free 2
 bad '--free is 20, but must be from 0 to 10 mm' "$client" --free=20
-bad '--longest is 12, which the tray lacks' poor.yaml --look cat --longest 12
+bad '--longest is 12, which the tray lacks; the nearest that it has is 11' poor.yaml --look cat --longest 12
 
 bad "a set file is missing: $TIPCREST plan SET"
 bad '--least is "mean"; it is rms or max' "$client" --least mean
@@ -539,7 +539,7 @@ contains 'and how long that is against an eye of 27 mm, by default' "$(joined)" 
 
 bad '--look is "ct"; it is natural, doll, open, cat or squirrel' "$client" --look ct
 bad '--longest is for a look; give --look too, or leave out --longest' "$client" --longest 11
-bad '--longest is 12.25, which the tray lacks' "$client" --look cat --longest 12.25
+bad '--longest is 12.25, which the tray lacks; the nearest that it has is 12' "$client" --look cat --longest 12.25
 bad '--longest is 40, but must be from 3 to 30 mm' "$client" --look cat --longest 40
 finds 'a look whose upper layers would be shorter than the tray' "$client" --look cat --longest 9
 
