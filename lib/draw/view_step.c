@@ -175,10 +175,17 @@ static void grid(tcr_canvas *canvas, const sheet *s, const tcr_plot *plot) {
     }
 }
 
+static bool is_own(const sheet *s, int curl) {
+    return s->own.known && s->curl[curl] == s->own.curl;
+}
+
+/* The curve of the set's own curl stands out: the others are thin, with a mark at their end alone.
+ */
 static void curve(tcr_canvas *canvas, const sheet *s, const tcr_plot *plot, int way, int curl,
                   int layer) {
     cairo_t *cr = canvas->cr;
     const tcr_layer of = layer == 0 ? TCR_MIDDLE : TCR_TOP;
+    const bool own = is_own(s, curl), marked = own || !s->own.known;
     cairo_new_path(cr);
     bool drawing = false;
     for (int k = 0; k < s->lengths; k++) {
@@ -188,10 +195,12 @@ static void curve(tcr_canvas *canvas, const sheet *s, const tcr_plot *plot, int 
             (drawing ? cairo_line_to : cairo_move_to)(cr, p.x, p.y);
         drawing = isfinite(y);
     }
-    tcr_canvas_colour(canvas, tcr_rgba_faded(canvas->style->layer[of], 0.7));
-    cairo_set_line_width(cr, 0.25);
+    tcr_canvas_colour(canvas, tcr_rgba_faded(canvas->style->layer[of], own      ? 1
+                                                                       : marked ? 0.7
+                                                                                : 0.5));
+    cairo_set_line_width(cr, own ? 0.6 : 0.25);
     cairo_stroke(cr);
-    for (int k = 0; k < s->lengths; k++) {
+    for (int k = marked ? 0 : s->lengths - 1; k < s->lengths; k++) {
         const double y = shorter(s, way, curl, k, layer);
         if (isfinite(y))
             tcr_plot_mark(canvas, of, tcr_plot_at(plot, s->length[k], y), MARK_MM);
@@ -255,14 +264,16 @@ static void draw_panel(tcr_canvas *canvas, const sheet *s, int way) {
     tcr_canvas_text(canvas, a.x, a.y + a.height + 8, "length on the bottom layer, mm", &words);
     grid(canvas, s, &plot);
     for (int layer = 0; layer < TCR_UPPER_LAYERS; layer++)
-        for (int curl = 0; curl < s->curls; curl++)
-            curve(canvas, s, &plot, way, curl, layer);
+        for (int pass = 0; pass < 2; pass++) /* the own curve over the others */
+            for (int curl = 0; curl < s->curls; curl++)
+                if (is_own(s, curl) == (pass == 1))
+                    curve(canvas, s, &plot, way, curl, layer);
     names(canvas, s, &plot, way);
 }
 
 /* ---- Figures ----------------------------------------------------------------------- */
 
-static double legend(tcr_canvas *canvas, double x, double y) {
+static double legend(tcr_canvas *canvas, const sheet *s, double x, double y) {
     static const char *const words[TCR_UPPER_LAYERS] = {"middle layer", "top layer"};
     for (int i = 0; i < TCR_UPPER_LAYERS; i++) {
         const tcr_box sample = {x, y + 0.3, TCR_SAMPLE, 3.5};
@@ -277,6 +288,13 @@ static double legend(tcr_canvas *canvas, double x, double y) {
         tcr_plot_mark(canvas, layer, at, MARK_MM);
         y = tcr_figures_body(canvas, words[i], x + TCR_SAMPLE + 2, y, TCR_COLUMN - TCR_SAMPLE - 2);
     }
+    for (int curl = 0; curl < s->curls; curl++)
+        if (is_own(s, curl)) {
+            char text[TCR_WORDS];
+            snprintf(text, sizeof text, "thick: this set\xe2\x80\x99s curl at the pupil, %s",
+                     tcr_set_curl(s->picture->set, s->own.curl)->label);
+            y = tcr_figures_quiet(canvas, text, x, y, TCR_COLUMN);
+        }
     return y;
 }
 
@@ -412,7 +430,7 @@ static double moves(tcr_canvas *canvas, const sheet *s, double x, double y) {
 
 static void figures(tcr_canvas *canvas, const sheet *s) {
     const tcr_box box = tcr_sheet_column();
-    double y = legend(canvas, box.x, box.y) + 2.4;
+    double y = legend(canvas, s, box.x, box.y) + 2.4;
     y = sizes(canvas, s, box.x, y) + 2.4;
     y = moves(canvas, s, box.x, y) + 2.4;
     if (s->own.known)

@@ -232,6 +232,7 @@ CLAIM(steps_begin_with_the_sets_own_answer_and_show_its_own_case) {
              tcr_say_number(number, lesson.rms_mm[TCR_LESSON_ONE_LESS], 2, false),
              tcr_say_number(other, lesson.rms_mm[TCR_LESSON_EQUAL], 2, false));
     expect_true(strncmp(said[find(0, text)], "11/10/9 ", 8) == 0);
+    expect_said("thick: this set\xe2\x80\x99s curl at the pupil, D");
     const size_t at = find(0, "This set at the pupil, D 11 mm");
     tcr_say_number(number, 11 - own.length_mm[0], 2, false);
     expect_true(find_whole(at, number) < texts);
@@ -242,7 +243,8 @@ CLAIM(steps_begin_with_the_sets_own_answer_and_show_its_own_case) {
     expect_status(tcr_set_put_title(set, "No map"), TCR_OK);
     expect_status(tcr_set_add_eye(set, TCR_LEFT, NULL), TCR_OK);
     listen_to_steps(set, &step);
-    expect_true(find_whole(0, "No map") < texts && find(0, "This set at the pupil") == texts);
+    expect_true(find_whole(0, "No map") < texts && find(0, "This set at the pupil") == texts &&
+                find(0, "thick: ") == texts);
     tcr_set_free(set);
 }
 
