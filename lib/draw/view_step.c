@@ -334,6 +334,16 @@ static double shows_from(tcr_canvas *canvas, double x, double y) {
     return tcr_figures_quiet(canvas, text, x, y, TCR_COLUMN);
 }
 
+enum { SIZES_MOST = 8 }; /* for which the column has room */
+
+/* The curl of the last row: the set's own if none above is that. */
+static int last_size(const sheet *s, int rows) {
+    for (int curl = rows; curl < s->curls; curl++)
+        if (is_own(s, curl))
+            return curl;
+    return rows - 1;
+}
+
 /* The sizes for one length on the bottom layer, with the usual placement. */
 static double sizes(tcr_canvas *canvas, const sheet *s, double x, double y) {
     static const char *const head[] = {"middle", "top", "left over", "mm"};
@@ -344,8 +354,13 @@ static double sizes(tcr_canvas *canvas, const sheet *s, double x, double y) {
         tcr_figures_aligned(canvas, TCR_TYPE_SMALL, head[i], 1, x + COLUMN_AT[i] * TCR_COLUMN,
                             y + 2.6);
     y += 3.6;
-    for (int curl = 0; curl < s->curls && curl < 10; curl++, y += TCR_ROW)
-        size_row(canvas, s, curl, x, y);
+    const int rows = s->curls > SIZES_MOST ? SIZES_MOST - 1 : s->curls; /* a row for what is left */
+    for (int i = 0; i < rows; i++, y += TCR_ROW)
+        size_row(canvas, s, i + 1 == rows ? last_size(s, rows) : i, x, y);
+    if (rows < s->curls) {
+        snprintf(text, sizeof text, "%d more curls: in the table of step", s->curls - rows);
+        y = tcr_figures_quiet(canvas, text, x, y, TCR_COLUMN);
+    }
     return s->tray ? shows_from(canvas, x, y + 0.6)
                    : tcr_figures_quiet(canvas, "no tray: level lengths in mm, nothing left over", x,
                                        y + 0.6, TCR_COLUMN);

@@ -483,8 +483,15 @@ CLAIM(steps_of_very_many_curls_show_the_first) {
         snprintf(label, sizeof label, "x%d", i);
         expect_status(tcr_set_add_curl(set, &(tcr_curl){label, 1, NULL, &turn}), TCR_OK);
     }
+    const tcr_zone zone = {.to = 1, .length_mm = 11, .curl = "x3"};
+    expect_status(tcr_set_put_map(set, TCR_LEFT, &zone, 1), TCR_OK);
     listen_to_steps(set, &step);
     expect_said("the first 16 curls");
+    /* The column has room for seven and what is left; the set's own is the last of them. */
+    const size_t more = find(0, "9 more curls: in the table of step");
+    expect_true(more < texts);
+    expect_true(find_whole(find(0, "mm, on top, side, underneath"), "x3") < more);
+    expect_true(find_whole(find(0, "mm, on top, side, underneath"), "x0") > more);
     tcr_set_free(set);
 }
 
