@@ -172,20 +172,27 @@ static int by_number(const void *a, const void *b) {
     return (left > right) - (left < right);
 }
 
+/* The point to be marked; UINT64_MAX for none: what no artist chooses has no best. */
+static uint64_t best_of(const making *m) {
+    uint64_t best;
+    const bool is_marked = !tcr_results_is_for_each(m->work->results) &&
+                           tcr_results_best(m->work->results, &best) == TCR_OK;
+    return is_marked ? best : UINT64_MAX;
+}
+
 /* How far apart the points lie that a curve has: it takes no more than a chart may. */
 static uint64_t stride_of(const making *m) {
-    return (m->points + TCR_CHART_POINTS_MAX - 2) / (TCR_CHART_POINTS_MAX - 1);
+    enum { BESIDE_BEST = TCR_CHART_POINTS_MAX - 1 };
+    return m->points <= TCR_CHART_POINTS_MAX ? 1 : (m->points + BESIDE_BEST - 1) / BESIDE_BEST;
 }
 
 /* False without memory. */
 static bool fill_curve(making *m) {
     tcr_chart *c = &m->chart;
-    const uint64_t stride = stride_of(m);
-    uint64_t best = UINT64_MAX;
+    const uint64_t stride = stride_of(m), best = best_of(m);
     place *order = array((size_t)m->points, sizeof *order);
     if (order == NULL)
         return false;
-    (void)tcr_results_best(m->work->results, &best);
     for (uint64_t i = 0; i < m->points; i++) {
         order[i].point = i;
         (void)tcr_study_points(m->study, i, 1, &order[i].at);
@@ -235,8 +242,7 @@ static void fill_lines(making *m) {
     tcr_chart *c = &m->chart;
     const tcr_factor *along = &tcr_study_factor_at(m->study, m->order[0])->factor;
     const size_t across = along->levels;
-    uint64_t best = UINT64_MAX;
-    (void)tcr_results_best(m->work->results, &best);
+    const uint64_t best = best_of(m);
     for (size_t i = 0; i < across; i++)
         m->place[i] = along->level[i];
     qsort(m->place, across, sizeof *m->place, by_number);
@@ -265,7 +271,7 @@ static void fill_lines(making *m) {
 
 static void fill_map(making *m) {
     tcr_chart *c = &m->chart;
-    uint64_t best;
+    const uint64_t best = best_of(m);
     c->x = axis_of(m, m->order[0]);
     c->y = axis_of(m, m->order[1]);
     if (m->factors == PANEL_FACTORS)
@@ -275,7 +281,7 @@ static void fill_map(making *m) {
         (void)tcr_results_point(m->work->results, i, m->scratch, &s);
         m->value[cell_of(m, i)] = s.mean;
     }
-    if (tcr_results_best(m->work->results, &best) == TCR_OK)
+    if (best != UINT64_MAX)
         c->best = cell_of(m, best);
 }
 

@@ -187,13 +187,19 @@ TCR_API tcr_status tcr_results_bins(const tcr_results *results, size_t factor, s
  * no point that can be ranked), TCR_E_MEMORY, TCR_E_ARGUMENT. */
 TCR_API tcr_status tcr_results_best(const tcr_results *results, uint64_t *point);
 
+/*
+ * Whether a grid is ranked for each combination of what no artist chooses (lashes, lid, mean lash,
+ * opening, viewer, apart_mm, and what else says how the line is judged), since it varies this
+ * beside what is chosen. false for NULL and where nothing is ranked.
+ */
+TCR_API bool tcr_results_is_for_each(const tcr_results *results);
+
 enum { TCR_RESULTS_SENTENCE_SIZE = 2048 };
 
 /*
- * The answer of a ranking in a sentence or two. Where a grid has factors that nobody who makes a
- * set chooses (lashes, lid, mean lash, opening, viewer, line, apart_mm) beside others, it is about
- * what is best for each combination of those; else it names the best combination. UTF-8.
- * TCR_E_MISSING and "" (nothing is ranked), TCR_E_MEMORY, TCR_E_ARGUMENT.
+ * The answer of a ranking in a sentence or two: what is best for each of these combinations, or
+ * else the best of all. UTF-8, safe for a terminal. TCR_E_MISSING and "" (nothing is ranked),
+ * TCR_E_MEMORY, TCR_E_ARGUMENT.
  */
 TCR_API tcr_status tcr_results_sentence(const tcr_results *results,
                                         char text[TCR_RESULTS_SENTENCE_SIZE]);

@@ -180,7 +180,7 @@ double tcr_chart_map_legend(tcr_canvas *canvas, const tcr_chart *c, tcr_box colu
     tcr_figures_aligned(canvas, TCR_TYPE_SMALL, tcr_chart_number(s.most, s.most - s.least, number),
                         1, column.x + column.width, y + 9.8);
     y += 11;
-    if (c->best != SIZE_MAX)
-        y = tcr_figures_body(canvas, "frame: the best; cross: no value", column.x, y, column.width);
-    return y;
+    return tcr_figures_body(
+        canvas, c->best != SIZE_MAX ? "frame: the best; cross: no value" : "cross: no value",
+        column.x, y, column.width);
 }

@@ -67,7 +67,7 @@ static size_t offset_of(const trouble *t, yaml_mark_t mark) {
 }
 
 static size_t line_of(const trouble *t, size_t i) {
-    while (i > 0 && !is_end(t->bytes[i - 1]))
+    while (i > beginning_of(t) && !is_end(t->bytes[i - 1]))
         i--;
     return i;
 }
@@ -86,7 +86,7 @@ static size_t text_of(const trouble *t, size_t line) {
 
 /* The last line above this one that holds more than a comment; SIZE_MAX: none. */
 static size_t line_above(const trouble *t, size_t line) {
-    while (line > 0) {
+    while (line > beginning_of(t)) {
         line = line_of(t, line - 1);
         const char first = byte_at(t, text_of(t, line));
         if (!is_end(first) && first != '#')
@@ -187,7 +187,7 @@ static bool about_line(const trouble *t, size_t line) {
         start = text_of(t, start + 1);
     const size_t end = end_of(t, start);
     size_t key = start;
-    while (key < end && (t->bytes[key] == '_' || t->bytes[key] == '-' ||
+    while (key < end && (t->bytes[key] == '_' || (t->bytes[key] == '-' && key > start) ||
                          (t->bytes[key] >= '0' && t->bytes[key] <= '9') ||
                          ((t->bytes[key] | 0x20) >= 'a' && (t->bytes[key] | 0x20) <= 'z')))
         key++;

@@ -6,21 +6,24 @@
  */
 #include "results/results.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "num/memory.h"
 #include "study/key.h"
 
-/* Whether nobody who makes a set chooses a key's value. */
+/* Whether no artist chooses a key's value. */
 static bool is_given(const tcr_key *key) {
     switch (key->what) {
     case TCR_AT_LID:
     case TCR_AT_DESCRIPTION:
     case TCR_AT_MEAN_LASH:
-    case TCR_AT_LINE:
     case TCR_AT_VIEW:
     case TCR_AT_APART:
         return true;
+    case TCR_AT_LINE: /* whether two eyes share a line is chosen, from how near they are seen is not
+                       */
+        return strcmp(key->field->key, "shared") != 0;
     default:
         return false;
     }
@@ -40,18 +43,29 @@ static size_t place_of(const tcr_results *r, const tcr_each *each, size_t point,
     return place;
 }
 
-/* Ranks the choices of one row, whose evaluations are given; 'point' has the point of each. */
-static tcr_status rank_row(const tcr_results *r, const double *judged, const size_t *point,
-                           size_t choices, tcr_ranked *ranked, tcr_each_row *row) {
+/* Ranks the choices of a row. judged: their evaluations; point: of each its point. */
+static tcr_status rank_row(const tcr_results *r, tcr_each *each, size_t number,
+                           const double *judged, const size_t *point, tcr_ranked *ranked) {
     const tcr_best_options o = tcr_answer_best_options(r);
-    const tcr_status status = tcr_best_of(&r->allocator, judged, 1, choices, r->runs, &o, ranked);
+    const tcr_status status =
+        tcr_best_of(&r->allocator, judged, 1, each->choices, r->runs, &o, ranked);
     if (status != TCR_OK)
         return status;
-    *row = (tcr_each_row){.best = ranked[0], .choice = ranked[0].combination};
+    tcr_each_row *row = &each->row[number];
+    *row =
+        (tcr_each_row){.best = ranked[0], .next = ranked[1].value, .choice = ranked[0].combination};
     row->best.combination = point[row->choice];
-    for (size_t i = 1; i < choices; i++) {
-        row->alike += ranked[i].standing == TCR_STANDING_ALIKE;
-        row->open += ranked[i].standing == TCR_STANDING_OPEN;
+    if (isnan(row->best.value))
+        return TCR_OK;
+    each->first[row->choice]++;
+    each->good[row->choice]++;
+    for (size_t i = 1; i < each->choices; i++) {
+        const bool alike = ranked[i].standing == TCR_STANDING_ALIKE;
+        const bool open = ranked[i].standing == TCR_STANDING_OPEN;
+        row->alike += alike;
+        row->open += open;
+        row->none += ranked[i].standing == TCR_STANDING_NONE;
+        each->good[ranked[i].combination] += alike || open;
     }
     return TCR_OK;
 }
@@ -63,45 +77,65 @@ static tcr_status rank_rows(const tcr_results *r, tcr_each *each) {
     size_t *point = tcr_resize(a, NULL, points, sizeof *point);
     tcr_ranked *ranked = tcr_resize(a, NULL, each->choices, sizeof *ranked);
     each->row = tcr_resize(a, NULL, each->rows, sizeof *each->row);
-    tcr_status status = judged != NULL && point != NULL && ranked != NULL && each->row != NULL
+    each->first = tcr_resize(a, NULL, each->choices, 3 * sizeof *each->first);
+    tcr_status status = judged != NULL && point != NULL && ranked != NULL && each->row != NULL &&
+                                each->first != NULL
                             ? TCR_OK
                             : TCR_E_MEMORY;
+    if (status == TCR_OK) {
+        each->good = each->first + each->choices;
+        each->point = each->good + each->choices;
+        memset(each->first, 0, 2 * each->choices * sizeof *each->first);
+    }
     for (size_t p = 0; status == TCR_OK && p < points; p++) {
-        const size_t to = place_of(r, each, p, true) * each->choices + place_of(r, each, p, false);
+        const size_t choice = place_of(r, each, p, false);
+        const size_t to = place_of(r, each, p, true) * each->choices + choice;
         memcpy(judged + to * runs, r->judged + p * runs, runs * sizeof *judged);
-        point[to] = p;
+        point[to] = each->point[choice] = p;
     }
     for (size_t i = 0; status == TCR_OK && i < each->rows; i++)
-        status = rank_row(r, judged + i * each->choices * runs, point + i * each->choices,
-                          each->choices, ranked, &each->row[i]);
+        status = rank_row(r, each, i, judged + i * each->choices * runs, point + i * each->choices,
+                          ranked);
     tcr_release(a, judged);
     tcr_release(a, point);
     tcr_release(a, ranked);
     return status;
 }
 
-tcr_status tcr_answer_each(const tcr_results *r, tcr_each *each) {
-    *each = (tcr_each){.choices = 1};
+/* Parts the factors; false where all are of one kind, or nothing is ranked. */
+static bool part(const tcr_results *r, tcr_each *each) {
     uint64_t best;
     size_t rows = 1;
+    *each = (tcr_each){.choices = 1};
     if (tcr_results_best(r, &best) != TCR_OK || r->file->options.design != TCR_DESIGN_GRID)
-        return TCR_OK;
+        return false;
     for (size_t i = 0; i < r->factors; i++) {
         const tcr_study_factor *f = tcr_study_factor_at(r->study, i);
         each->given[i] = is_given(&f->key);
         *(each->given[i] ? &rows : &each->choices) *= f->factor.levels;
     }
-    if (rows < 2 || each->choices < 2)
+    each->rows = rows < 2 || each->choices < 2 ? 0 : rows;
+    return each->rows > 0;
+}
+
+tcr_status tcr_answer_each(const tcr_results *r, tcr_each *each) {
+    if (!part(r, each))
         return TCR_OK;
-    each->rows = rows;
     const tcr_status status = rank_rows(r, each);
     if (status != TCR_OK)
         tcr_each_free(r, each);
     return status;
 }
 
+bool tcr_results_is_for_each(const tcr_results *r) {
+    tcr_each each;
+    return part(r, &each);
+}
+
 void tcr_each_free(const tcr_results *r, tcr_each *each) {
     tcr_release(&r->allocator, each->row);
+    tcr_release(&r->allocator, each->first);
     each->row = NULL;
+    each->first = NULL;
     each->rows = 0;
 }

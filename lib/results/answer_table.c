@@ -12,7 +12,7 @@
 
 #include "num/number.h"
 
-enum { LINES = 15, VALUE_AT = 50, RANGE_AT = 54, MARK_AT = 70, NAME_COLUMNS = 42 };
+enum { LINES = 15, VALUE_AT = 50, RANGE_AT = 54, MARK_AT = 69, NEXT_AT = 78, NAME_COLUMNS = 42 };
 
 static const double LEVEL = 0.95;
 
@@ -76,36 +76,36 @@ static bool is_told(told which, size_t factor) {
     return which.each == NULL || which.each->given[factor] == which.given;
 }
 
-/* "curl C, longest_mm 9", or without keys "C, 9". */
+static const told ALL = {NULL, false};
+
+/* "curl C, longest_mm 9", or without keys "C, 9", cut to 'columns' columns. */
 static void add_values(const tcr_results *r, tcr_paragraph *line, uint64_t point, bool keys,
-                       told which) {
+                       told which, int columns) {
     double value[TCR_FACTORS_MAX];
     const char *between = "";
+    tcr_paragraph words;
     if (tcr_study_points(r->study, point, 1, value) != TCR_OK)
         return;
+    tcr_paragraph_begin(&words);
     for (size_t i = 0; i < r->factors; i++) {
         char text[TCR_KEY_VALUE_SIZE];
         if (!is_told(which, i))
             continue;
         value_text(r, i, value[i], text);
-        tcr_add(line, between);
+        tcr_add(&words, between);
         if (keys) {
-            tcr_add(line, tcr_study_factor_at(r->study, i)->key.name);
-            tcr_add(line, " ");
+            tcr_add(&words, tcr_study_factor_at(r->study, i)->key.name);
+            tcr_add(&words, " ");
         }
-        tcr_add(line, text);
+        tcr_add(&words, text);
         between = ", ";
     }
+    tcr_add_safe(line, words.text, columns); /* labels of curls are a user's text */
 }
-
-static const told ALL = {NULL, false};
 
 static void add_combination(const tcr_results *r, tcr_paragraph *line, uint64_t point, bool keys,
                             int columns) {
-    tcr_paragraph words;
-    tcr_paragraph_begin(&words);
-    add_values(r, &words, point, keys, ALL);
-    tcr_add_safe(line, words.text, columns); /* labels of curls are a user's text */
+    add_values(r, line, point, keys, ALL, columns);
 }
 
 /* The keys in the order of a row; brief: only what stands behind their last point. */
@@ -232,7 +232,7 @@ static void put_others(const tcr_results *r, tcr_table *t, const tcr_ranked *ran
 }
 
 /* The figures of a row, behind its combination. */
-static void put_figures(const tcr_results *r, tcr_table *t, const tcr_ranked *row,
+static void add_figures(const tcr_results *r, tcr_table *t, const tcr_ranked *row,
                         const char *mark) {
     tcr_summary s;
     tcr_add_fixed_at(&t->line, VALUE_AT, row->value, tcr_answer_decimals(r), false);
@@ -244,13 +244,13 @@ static void put_figures(const tcr_results *r, tcr_table *t, const tcr_ranked *ro
         tcr_add_to_column(&t->line, MARK_AT);
         tcr_add(&t->line, mark);
     }
-    tcr_table_end(t, 2, 4);
 }
 
 static void put_row(const tcr_results *r, tcr_table *t, const tcr_ranked *row) {
     static const char *const MARK[TCR_STANDINGS] = {"", "=", "?", "", ""};
     add_combination(r, &t->line, r->first + row->combination, false, NAME_COLUMNS);
-    put_figures(r, t, row, MARK[row->standing]);
+    add_figures(r, t, row, MARK[row->standing]);
+    tcr_table_end(t, 2, 4);
 }
 
 static void put_heads(const tcr_results *r, tcr_table *t, const tcr_each *each) {
@@ -262,6 +262,8 @@ static void put_heads(const tcr_results *r, tcr_table *t, const tcr_each *each) 
         tcr_add_to_column(&t->line, RANGE_AT);
         tcr_add(&t->line, "90 % of runs");
     }
+    if (each != NULL)
+        tcr_add_text_at(&t->line, NEXT_AT, "next best");
     tcr_table_end(t, 2, 4);
 }
 
@@ -271,10 +273,11 @@ static size_t room_for_rows(const tcr_table *t) {
     return t->lines < LINES - AROUND - LEAST ? (size_t)(LINES - AROUND - t->lines) + 1 : LEAST;
 }
 
-static void put_more(const tcr_results *r, tcr_table *t, size_t more) {
+static void put_more(const tcr_results *r, tcr_table *t, size_t more, const char *file) {
     tcr_add(&t->line, "... and ");
     tcr_add_count(&t->line, more);
-    tcr_add(&t->line, r->dir != NULL ? " more, in results.csv" : " more; -o DIR writes them all");
+    tcr_add(&t->line, r->dir != NULL ? " more, in " : " more; -o DIR writes them all to ");
+    tcr_add(&t->line, file);
     tcr_table_end(t, 2, 4);
 }
 
@@ -292,10 +295,10 @@ static void put_ranking(const tcr_results *r, tcr_table *t, const tcr_ranked *ra
         return;
     put_heads(r, t, NULL);
     const size_t most = room_for_rows(t);
-    for (; rows < n && rows < most && !isnan(ranked[rows].value); rows++)
+    for (; rows < n && (rows < most || rows + 1 == n) && !isnan(ranked[rows].value); rows++)
         put_row(r, t, &ranked[rows]);
     if (rows < n)
-        put_more(r, t, n - rows);
+        put_more(r, t, n - rows, "results.csv");
 }
 
 /* ---- Best for each of what nobody chooses ---------------------------------------------------- */
@@ -322,34 +325,66 @@ static over_rows look_over(const tcr_each *each) {
     return o;
 }
 
+/* A choice that is as good as the best of each row, or not told apart from it; each->choices: none.
+ */
+static size_t good_at_all(const tcr_each *each, const over_rows *o) {
+    size_t best = each->choices;
+    for (size_t i = 0; i < each->choices; i++)
+        if (each->good[i] == o->valued &&
+            (best == each->choices || each->first[i] > each->first[best]))
+            best = i;
+    return best;
+}
+
+/* "8 values of lashes.describe.pitch_sd_deg" */
+static void add_given(const tcr_results *r, tcr_paragraph *line, const tcr_each *each,
+                      size_t valued) {
+    size_t factors = 0;
+    tcr_paragraph names;
+    for (size_t i = 0; i < r->factors; i++)
+        factors += each->given[i];
+    const char *what = factors == 1 ? "value" : "combination";
+    if (valued == 1) {
+        tcr_add(line, "the one ");
+        tcr_add(line, what);
+    } else {
+        tcr_answer_add_plural(line, valued, what);
+    }
+    tcr_add(line, " of ");
+    tcr_paragraph_begin(&names);
+    add_names(r, &names, false, (told){each, true});
+    tcr_add_safe(line, names.text, 600);
+}
+
 /* "Best at each of 8 values of lashes.describe.pitch_sd_deg: layering.step_mm 1, with mean 0.517 to
  * 0.823 mm of fitted.rms_mm." */
 static void add_best_of_each(const tcr_results *r, tcr_paragraph *line, const tcr_each *each) {
     const over_rows o = look_over(each);
-    size_t factors = 0;
-    for (size_t i = 0; i < r->factors; i++)
-        factors += each->given[i];
-    tcr_add(line, o.same ? "Best at each of " : "What is best is not the same at the ");
-    tcr_answer_add_plural(line, o.valued, factors == 1 ? "value" : "combination");
-    tcr_add(line, " of ");
-    add_names(r, line, false, (told){each, true});
-    if (o.same) {
+    const size_t good = o.same ? o.of->choice : good_at_all(each, &o);
+    const int decimals = tcr_answer_decimals(r);
+    const double scale = pow(10.0, decimals);
+    tcr_add(line, o.same                 ? "Best at "
+                  : good < each->choices ? "As good as the best, or not told apart from it, at "
+                                         : "What is best is not the same at the ");
+    tcr_add(line, good < each->choices && o.valued > 1 ? "each of " : "");
+    add_given(r, line, each, o.valued);
+    if (good < each->choices) {
         tcr_add(line, ": ");
-        add_values(r, line, r->first + o.of->best.combination, true, (told){each, false});
+        add_values(r, line, r->first + each->point[good], true, (told){each, false}, 600);
     }
     tcr_add(line, o.same ? ", with " : "; the best of each has ");
     tcr_add(line, by_words(r));
     tcr_add(line, " ");
-    if (o.valued > 1)
-        tcr_answer_add_range(line, o.least, o.most, tcr_answer_decimals(r));
+    if (round(scale * o.least) < round(scale * o.most))
+        tcr_answer_add_range(line, o.least, o.most, decimals);
     else
-        tcr_add_fixed(line, o.least, tcr_answer_decimals(r), false);
+        tcr_add_fixed(line, o.least, decimals, false);
     tcr_answer_add_unit(r, line);
     tcr_add(line, " of ");
     tcr_answer_add_output(r, line);
-    tcr_add(line, ". Nobody chooses ");
-    tcr_add(line, factors == 1 ? "that" : "those");
-    tcr_add(line, ", so each has its own ranking.");
+    tcr_add(line, ".");
+    if (o.valued > 1)
+        tcr_add(line, " They are not ranked against each other: no artist chooses them.");
     if (o.valued < each->rows) {
         tcr_add(line, " At ");
         tcr_add_count(line, each->rows - o.valued);
@@ -357,14 +392,17 @@ static void add_best_of_each(const tcr_results *r, tcr_paragraph *line, const tc
     }
 }
 
-/* What the marks of the rows say. */
+/* What the marks of the rows say, and what it means that a row has none. */
 static void put_marks(const tcr_results *r, tcr_table *t, const tcr_each *each) {
-    size_t alike = 0, open = 0, clear = 0;
+    size_t alike = 0, open = 0, clear = 0, none = 0;
     for (size_t i = 0; i < each->rows; i++) {
         const tcr_each_row *row = &each->row[i];
+        if (isnan(row->best.value))
+            continue;
         open += row->open > 0;
         alike += row->open == 0 && row->alike > 0;
-        clear += row->open == 0 && row->alike == 0 && !isnan(row->best.value);
+        none += row->none;
+        clear += row->open == 0 && row->alike == 0 && row->none + 1 < each->choices;
     }
     if (open > 0)
         tcr_add(&t->line, "?: another choice is not told apart by these runs. ");
@@ -374,10 +412,16 @@ static void put_marks(const tcr_results *r, tcr_table *t, const tcr_each *each) 
         tcr_answer_add_unit(r, &t->line);
         tcr_add(&t->line, ", which counts as no difference (assumed). ");
     }
+    if (none > 0) {
+        tcr_answer_add_plural(&t->line, none, "combination");
+        tcr_add(&t->line,
+                none == 1 ? " beside the best has no value. " : " beside the best have no value. ");
+    }
     if (r->has_runs && r->runs < 2) {
         tcr_add(&t->line, "One run tells nothing apart.");
     } else if (clear > 0) {
-        tcr_add(&t->line, open + alike > 0 ? "Else all others are worse" : "All others are worse");
+        tcr_add(&t->line,
+                open + alike + none > 0 ? "Else all others are worse" : "All others are worse");
         if (r->has_runs) {
             tcr_add(&t->line, ", with ");
             tcr_add_number(&t->line, 100.0 * r->options.best.level);
@@ -389,19 +433,29 @@ static void put_marks(const tcr_results *r, tcr_table *t, const tcr_each *each) 
         tcr_table_end(t, 0, 2);
 }
 
+/* "4: 1", what is given before what is chosen */
+static void add_row_words(const tcr_results *r, tcr_paragraph *line, const tcr_each *each,
+                          uint64_t point) {
+    tcr_paragraph words;
+    tcr_paragraph_begin(&words);
+    add_values(r, &words, point, false, (told){each, true}, NAME_COLUMNS);
+    tcr_add(&words, ": ");
+    add_values(r, &words, point, false, (told){each, false}, NAME_COLUMNS);
+    tcr_add_safe(line, words.text, NAME_COLUMNS);
+}
+
 static void put_each_row(const tcr_results *r, tcr_table *t, const tcr_each *each,
                          const tcr_each_row *row) {
     const uint64_t point = r->first + row->best.combination;
-    tcr_paragraph words;
-    tcr_paragraph_begin(&words);
-    add_values(r, &words, point, false, (told){each, true});
-    tcr_add(&words, ": ");
-    if (isnan(row->best.value))
-        tcr_add(&words, "no choice has a value");
-    else
-        add_values(r, &words, point, false, (told){each, false});
-    tcr_add_safe(&t->line, words.text, NAME_COLUMNS);
-    put_figures(r, t, &row->best, row->open > 0 ? "?" : row->alike > 0 ? "=" : "");
+    if (isnan(row->best.value)) {
+        add_values(r, &t->line, point, false, (told){each, true}, NAME_COLUMNS / 2);
+        tcr_add(&t->line, ": no choice has a value");
+    } else {
+        add_row_words(r, &t->line, each, point);
+    }
+    add_figures(r, t, &row->best, row->open > 0 ? "?" : row->alike > 0 ? "=" : "");
+    tcr_add_fixed_at(&t->line, NEXT_AT, row->next, tcr_answer_decimals(r), false);
+    tcr_table_end(t, 2, 4);
 }
 
 static void put_each(const tcr_results *r, tcr_table *t, const tcr_each *each, double beyond) {
@@ -409,7 +463,7 @@ static void put_each(const tcr_results *r, tcr_table *t, const tcr_each *each, d
     add_best_of_each(r, &t->line, each);
     if (beyond > 0.0) {
         tcr_add(&t->line, " With the best of all (");
-        add_combination(r, &t->line, r->first + r->ranked[0].combination, false, 300);
+        add_row_words(r, &t->line, each, r->first + r->ranked[0].combination);
         tcr_add(&t->line, ")");
         add_beyond(r, &t->line, beyond);
     }
@@ -417,10 +471,10 @@ static void put_each(const tcr_results *r, tcr_table *t, const tcr_each *each, d
     put_marks(r, t, each);
     put_heads(r, t, each);
     const size_t most = room_for_rows(t);
-    for (; rows < each->rows && rows < most; rows++)
+    for (; rows < each->rows && (rows < most || rows + 1 == each->rows); rows++)
         put_each_row(r, t, each, &each->row[rows]);
     if (rows < each->rows)
-        put_more(r, t, each->rows - rows);
+        put_more(r, t, each->rows - rows, "study.json");
 }
 
 /* ---- The whole ------------------------------------------------------------------------------- */

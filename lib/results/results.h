@@ -131,14 +131,19 @@ tcr_status tcr_answer_beyond(const tcr_results *r, double *share);
 /* What is best for one combination of the factors that nobody chooses. */
 typedef struct tcr_each_row {
     tcr_ranked best;    /* combination: the point, in the part */
+    double next;        /* of the second best; NaN: there is none with a value */
     size_t choice;      /* its place among the combinations of the factors that are chosen */
     size_t alike, open; /* other choices that are as good, or not told apart */
+    size_t none;        /* others without a value */
 } tcr_each_row;
 
 typedef struct tcr_each {
     bool given[TCR_FACTORS_MAX]; /* which factors nobody chooses */
     size_t rows, choices; /* rows: 0 where all factors are of one kind, or nothing is ranked */
     tcr_each_row *row;    /* in the order of the study */
+    /* Of each choice: of how many rows it is the best; of how many it is that, as good or not told
+     * apart from it; a point that has it. */
+    size_t *first, *good, *point;
 } tcr_each;
 
 /* Ranks the choices for each combination of what is given (answer_each.c). TCR_E_MEMORY. Free it.

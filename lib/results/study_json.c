@@ -108,7 +108,7 @@ static void put_ranking(tcr_json *json, const tcr_results *r) {
     tcr_json_end(json);
 }
 
-/* The best choice for each combination of the factors that nobody chooses; null where there is
+/* The best choice for each combination of the factors that no artist chooses; null where there is
  * none. */
 static tcr_status put_each(tcr_json *json, const tcr_results *r) {
     tcr_each each;
@@ -135,6 +135,7 @@ static tcr_status put_each(tcr_json *json, const tcr_results *r) {
         put_summary(json, r, row->best.combination);
         tcr_json_count(json, "others_alike", row->alike);
         tcr_json_count(json, "others_open", row->open);
+        tcr_json_count(json, "others_not_ranked", row->none);
         tcr_json_end(json);
     }
     tcr_json_end(json);

@@ -38,7 +38,7 @@ agrees() {
 run study set.yaml --vary lid.mrd1_mm=2,3,4 --vary layering.step_mm=0,1,2 --vary opening=0.9,1 -o same
 rows=6 agrees 'the best for each, in the order of the study' same lid.mrd1_mm opening
 contains 'one best is named' "$(joined)" 'Best at each of 6 combinations of lid.mrd1_mm, opening: layering.step_mm 1, with value 0.'
-contains 'and why it is asked so' "$(joined)" 'mm of fitted.rms_mm. Nobody chooses those, so each has its own ranking.'
+contains 'and why it is asked so' "$(joined)" 'mm of fitted.rms_mm. They are not ranked against each other: no artist chooses them.'
 contains 'all others are worse' "$(joined)" ' All others are worse. lid.mrd1_mm, opening: layering.step_mm value '
 equal 'a row has what is given before what is best' "$(sed -n 's/^  \(4, 1: [0-9]*\) .*/\1/p' out)" '4, 1: 1'
 
@@ -51,16 +51,54 @@ if [ -z "$(no_pictures)" ] && command -v pdftotext >/dev/null; then
     contains 'in the chart too' "$(pdftotext -raw other.pdf - | tr -s ' \n' ' ')" \
         'What is best is not the same at the 4 values of apart_mm; the best of each has value 0.'
 fi
-run study set.yaml --vary viewer_deg=0,30 --vary layering.step_mm=0.9,1 -o near
-rows=2 agrees 'others that are as good' near viewer_deg
+run study set.yaml --vary viewer_deg=20,25,30 --vary layering.step_mm=1,1.4 -o near
+rows=3 agrees 'others that are as good' near viewer_deg
 contains 'others that are as good are marked' "$(joined)" \
     ' =: another is worse by no more than 0.05 mm, which counts as no difference (assumed). viewer_deg: '
-equal 'in each row' "$(grep -c '^  [0-9]*: .* =$' out)" 2
+equal 'in each row' "$(grep -c '^  [0-9]*: .* = ' out)" 3
+
+contains 'and one that is as good everywhere is named' "$(joined)" \
+    'As good as the best, or not told apart from it, at each of 3 values of viewer_deg: layering.step_mm 1.4; the best of each has value 0.'
+
+# A choice without a value is not worse. Two factors that are given, of which the last is the slower.
+cat >missing.yaml <<'END'
+tipcrest-study: 1
+set: tray.yaml
+vary:
+  map.1.length_mm: [3, 11]
+  viewer_deg: [0, 10]
+  opening: [1]
+END
+sed 's/^tray: any/tray: {lengths_mm: [9, 10, 11]}/' set.yaml >tray.yaml
+run study missing.yaml --runs 10 -o missing
+rows=2 agrees 'a choice that fails has no value' missing viewer_deg opening
+contains 'and is not called worse' "$(joined)" ' 2 combinations beside the best have no value. viewer_deg'
+run study set.yaml --vary curl=C,CC,D --vary viewer_deg=0,10 --vary longest_mm=10,11 -o next
+equal 'the second best of a row' "$(sed -n 's/^  0: .* \([0-9.]*\)$/\1/p' out)" "$("$python" -c 'import csv
+rows = [float(row["fitted.rms_mm"]) for row in csv.DictReader(open("next/results.csv")) if row["viewer_deg"] == "0"]
+print(f"{sorted(rows)[1]:.3f}")')"
+# A label is a users text: it comes to a terminal safely.
+sed 's/curl: C/curl: "A\\e[31m\\n\\u202E"/' set.yaml >strange.yaml
+printf 'curls:\n  "A\\e[31m\\n\\u202E": [[1, 60]]\n' >>strange.yaml
+cat >strange-study.yaml <<'END'
+tipcrest-study: 1
+set: strange.yaml
+vary:
+  curl: [D, "A\e[31m\n\u202E"]
+  viewer_deg: [0, 10]
+END
+run study strange-study.yaml
+equal 'a label with controls: exit status and none of them' \
+    "$status $(tr -d '\n' <out | LC_ALL=C tr -d ' -~' | LC_ALL=C sed 's/\xC2\xB0//g' | wc -c)" '0 0'
 
 # Over runs.
 run study set.yaml --vary describe.pitch_sd_deg=4,8 --vary layering.step_mm=0,1 --runs 30 -o runs
 rows=2 agrees 'over runs the mean decides' runs lashes.describe.pitch_sd_deg
 contains 'the confidence is that of a row' "$(joined)" 'All others are worse, with 95 % confidence in each row.'
+equal 'no other is alike or open there' "$(grep -c '"others_alike": 0, "others_open": 0, "others_not_ranked": 0' runs/study.json)" 2
+run study set.yaml --vary describe.pitch_sd_deg=4,8 --vary layering.step_mm=1,1.001 --runs 30 -o twins
+equal 'one that hardly differs is alike' "$(grep -c '"others_alike": 1, "others_open": 0' twins/study.json)" 2
+run study set.yaml --vary describe.pitch_sd_deg=4,8 --vary layering.step_mm=0,1 --runs 30
 contains 'it is of runs' "$(joined)" 'Best at each of 2 values of lashes.describe.pitch_sd_deg: layering.step_mm 1, with mean 0.'
 run study set.yaml --vary describe.pitch_sd_deg=4,8 --vary layering.step_mm=0.5,1.5 --runs 4 -o few
 rows=2 agrees 'few runs' few lashes.describe.pitch_sd_deg
@@ -72,14 +110,13 @@ contains 'one run tells nothing' "$(joined)" ' One run tells nothing apart. '
 run study set.yaml --vary describe.count=2,40 --vary layering.step_mm=0,1 -o none
 rows=2 agrees 'where nothing has a value nothing is best' none lashes.describe.count
 contains 'and that is counted' "$(joined)" \
-    'Best at each of 1 value of lashes.describe.count: layering.step_mm 1, with value 0.308 mm of '
-contains 'by itself' "$(joined)" ' At 1 more no choice has a value.'
+    'Best at the one value of lashes.describe.count: layering.step_mm 1, with value 0.308 mm of fitted.rms_mm. At 1 more no choice has a value. '
 contains 'and stands in its row' "$(cat out)" '  2: no choice has a value '
 
 # More rows than there is room for.
 run study set.yaml --vary viewer_deg=0:40:1 --vary layering.step_mm=0,1 -o many
 rows=41 agrees 'many rows' many viewer_deg
-contains 'those without room are counted' "$(joined)" ' more, in results.csv '
+contains 'those without room are counted' "$(joined)" ' more, in study.json '
 
 # All of one kind: one ranking, as ever.
 for vary in '--vary viewer_deg=0,30 --vary lid.mrd1_mm=3,4' '--vary layering.step_mm=0,1 --vary curl=C,D' \
@@ -89,7 +126,7 @@ for vary in '--vary viewer_deg=0,30 --vary lid.mrd1_mm=3,4' '--vary layering.ste
     equal "one ranking: $vary" "$(grep -c '^Best: ' out) $(grep -c '"for_each": null' "one$one/study.json")" '1 1'
 done
 run study set.yaml --vary apart_mm=0.5,1 --vary layering.step_mm=0,1
-contains 'how far the layers are apart is nobody'"'"'s choice' "$(joined)" ' 2 values of apart_mm'
+contains 'how far the layers are apart is no choice' "$(joined)" ' 2 values of apart_mm'
 
 cd /
 rm -rf "$work"

@@ -36,6 +36,11 @@ def unit(a):
     return a / math.sqrt(a @ a)
 
 
+def cross(a, b):
+    """The cross product of two vectors; NumPy's own is for arrays of them, and slow for one."""
+    return np.array([a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]])
+
+
 # ---------------------------------------------------------------------------------------------
 # Section 2: the lid
 
@@ -109,7 +114,7 @@ class Lid:
         a2, r2 = self.lateral_semiaxis_mm**2, self.globe_radius_mm**2
         t = unit(tangent)
         n = unit(point / np.array([a2, r2, r2]))
-        return point, t, n, np.cross(n, t)
+        return point, t, n, cross(n, t)
 
     def worst_share(self, middle_height):
         """The largest |y|/rho over 0.02 <= u <= 0.98, on a grid; from 1 on it is off the globe."""
@@ -212,7 +217,7 @@ class Lash:
             + math.sin(pitch) * b
         )
         v = unit(b - (b @ d) * d)
-        w = np.cross(v, d)
+        w = cross(v, d)
         return (
             point + self.height_mm * b,
             d,
