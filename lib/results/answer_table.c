@@ -312,7 +312,7 @@ typedef struct over_rows {
 } over_rows;
 
 static over_rows look_over(const tcr_each *each) {
-    over_rows o = {.same = true, .least = INFINITY, .most = -INFINITY};
+    over_rows o = {.of = each->row, .same = true, .least = INFINITY, .most = -INFINITY};
     for (size_t i = 0; i < each->rows; i++) {
         const tcr_each_row *row = &each->row[i];
         if (isnan(row->best.value))
