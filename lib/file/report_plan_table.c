@@ -128,20 +128,8 @@ static void put_correction(tcr_table *t, const tcr_plan *plan, tcr_side side, si
     tcr_add_safe(&t->line, tcr_set_id(t->set, side, i), ID_COLUMNS);
     tcr_add(&t->line, ": ");
     tcr_add_choice(&t->line, t->set, &lash->choice);
-    if (cell != NULL) {
-        const bool same = cell->choice.diameter_mm == lash->choice.diameter_mm &&
-                          cell->choice.fan == lash->choice.fan;
-        if (!same) {
-            tcr_add(&t->line, " ");
-            add_kind(&t->line, &lash->choice);
-        }
-        tcr_add(&t->line, ", not ");
-        tcr_add_choice(&t->line, t->set, &cell->choice);
-        if (!same) {
-            tcr_add(&t->line, " ");
-            add_kind(&t->line, &cell->choice);
-        }
-    }
+    tcr_add(&t->line, ", not ");
+    tcr_add_choice(&t->line, t->set, &cell->choice); /* of the same thickness and fan */
     tcr_add(&t->line, ": ");
     tcr_add_fixed(&t->line, lash->deviation_mm, 2, true);
     tcr_add(&t->line, " mm off the line, not ");

@@ -263,6 +263,9 @@ CLAIM(a_chart_without_memory_loses_no_answer) {
     fail_each_chart("study, lines",
                     WORDS("study", "set.yaml", "--vary", "opening=0.5,0.6,0.7,1", "--vary",
                           "viewer_deg=0,5", "--threads", "1", "--picture", "a.png"));
+    fail_each_chart("study, the best for each",
+                    WORDS("study", "set.yaml", "--vary", "opening=0.5,1", "--vary",
+                          "layering.step_mm=0,1", "--threads", "1", "--picture", "a.png"));
     fail_each_chart("study, a curve", WORDS("study", "set.yaml", "--vary", "opening=0.5,1",
                                             "--threads", "1", "--picture", "a.png"));
     leave_folder();

@@ -69,7 +69,7 @@ CLAIM(cells_of_many_kinds_say_each_what_it_is) {
     tcr_set *set;
     tcr_plan_options o = tcr_plan_options_default();
     o.diameters = 2, o.diameter_mm[0] = 0.07, o.diameter_mm[1] = 0.12;
-    o.fans = 2, o.fan[0] = 1, o.fan[1] = 3;
+    o.fans = 2, o.fan[0] = 2, o.fan[1] = 3;
     tcr_plan *plan = plan_of(&set, &o);
     const tcr_plan_result *r = tcr_plan_result_of(plan);
     char *table = table_of(plan, set, full_report());
