@@ -67,8 +67,9 @@ static inline const char *tcr_placement_words(tcr_placement placement) {
 void tcr_add_choice(tcr_paragraph *line, const tcr_set *set, const tcr_choice *choice);
 /* The first lines: what the plan comes to. map: where the map comes from, or NULL. */
 void tcr_table_plan_answer(tcr_table *t, const tcr_plan *plan, const char *map);
-/* Over which clients an expectation for eyes that nobody measured is, and how one may differ. */
-void tcr_table_plan_clients(tcr_table *t, const tcr_plan *plan);
+/* Adds over which clients an expectation for eyes that nobody measured is, and how one may differ;
+ * whether there is one. */
+bool tcr_table_plan_clients(tcr_table *t, const tcr_plan *plan);
 /* What each zone and layer of an eye gets. */
 void tcr_table_plan_zones(tcr_table *t, const tcr_plan *plan, tcr_side side);
 /* Adds the kind of all extensions, where the zones need not say it one by one; whether it did. */
@@ -78,7 +79,10 @@ void tcr_table_plan_wanting(tcr_table *t, const tcr_plan_eye *eye, tcr_side side
 /* What the survey gives to lashes that a plan would not give it to. */
 void tcr_table_plan_against_limits(tcr_table *t, const tcr_plan *plan, const tcr_check *after,
                                    tcr_side side);
-/* What is known of the choice for the zones, and what simpler placements would cost. */
+/* Adds what one placement for each layer comes to; where the plan has that, each zone its own.
+ * Whether there is anything to say. */
+bool tcr_table_add_placed(tcr_paragraph *line, const tcr_plan *plan, bool full);
+/* What is known of the choice for the zones, and in full what simpler placements would cost. */
 void tcr_table_plan_proof(tcr_table *t, const tcr_plan *plan, bool full);
 /* Why another plan of a planned set changes little. */
 void tcr_table_plan_planned_before(tcr_table *t);

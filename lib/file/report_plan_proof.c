@@ -142,15 +142,16 @@ static void add_apart(tcr_paragraph *line, double mm, double other_mm) {
     tcr_add_fixed(line, mm, decimals, false);
 }
 
-/* What one placement for each layer comes to; where the plan has that, each zone its own. */
-static void add_placed(tcr_paragraph *line, const tcr_plan_result *r, bool same, bool full) {
+bool tcr_table_add_placed(tcr_paragraph *line, const tcr_plan *plan, bool full) {
+    const tcr_plan_result *r = tcr_plan_result_of(plan);
+    const bool same = tcr_plan_options_of(plan)->same_placement;
     const double own_mm = same ? r->by_layer_mm : r->by_zone_mm;
     const double other_mm = same ? r->by_zone_mm : r->by_layer_mm;
     if (isnan(other_mm) || (!same && is_placed_by_layer(r)))
-        return;
+        return false;
     add_sentence(line, same   ? "Without --same-placement "
                        : full ? "With one placement for each layer (--same-placement; "
-                              : "With --same-placement ");
+                              : "With one placement for each layer (--same-placement) ");
     for (int layer = 0; layer < TCR_LAYERS && !same && full; layer++) {
         tcr_add(line, tcr_word(&tcr_words_layer, layer));
         tcr_add(line, ": ");
@@ -164,6 +165,7 @@ static void add_placed(tcr_paragraph *line, const tcr_plan_result *r, bool same,
         add_apart(line, own_mm, other_mm);
     }
     tcr_add(line, tcr_effect_of(own_mm, other_mm) == TCR_LITTLE ? ", as good." : ".");
+    return true;
 }
 
 void tcr_table_plan_proof(tcr_table *t, const tcr_plan *plan, bool full) {
@@ -171,8 +173,8 @@ void tcr_table_plan_proof(tcr_table *t, const tcr_plan *plan, bool full) {
     const tcr_plan_options *o = tcr_plan_options_of(plan);
     add_over_samples(&t->line, r, o);
     add_proof(&t->line, r, o);
-    if (full || r->points == 0) /* corrections of measured lashes leave their layer anyway */
-        add_placed(&t->line, r, o->same_placement, full);
+    if (full)
+        (void)tcr_table_add_placed(&t->line, plan, full);
     add_tray_end(t, plan);
     if (o->free_mm > 0.0) {
         add_sentence(&t->line, "The line is moved against the map's by ");

@@ -161,13 +161,16 @@ static void put_expected(tcr_table *t, const tcr_plan *plan) {
     const mapped m = mapped_of(plan);
     add_answer(t, plan, true, m.planned_mm, m.planned_within);
     put_mapped(t, plan, &m);
+    /* Corrections of measured lashes leave their layer anyway. */
+    if (!is_measured(plan) && tcr_table_add_placed(&t->line, plan, false))
+        tcr_table_end(t, 0, 2);
 }
 
-void tcr_table_plan_clients(tcr_table *t, const tcr_plan *plan) {
+bool tcr_table_plan_clients(tcr_table *t, const tcr_plan *plan) {
     const tcr_plan_result *r = tcr_plan_result_of(plan);
     tcr_side side;
     if (tcr_plan_eyes(plan, true, &side) == 0)
-        return;
+        return false;
     tcr_add(&t->line, "What to expect is the mean over ");
     tcr_add_count(&t->line, r->samples);
     tcr_add(&t->line, r->samples == 1 ? " client" : " clients");
@@ -176,7 +179,7 @@ void tcr_table_plan_clients(tcr_table *t, const tcr_plan *plan) {
     if (tcr_plan_options_of(plan)->correct_all ||
         tcr_plan_options_of(plan)->corrections != SIZE_MAX)
         tcr_add(&t->line, " Corrections need measured lashes, or --samples 0.");
-    tcr_table_end(t, 2, 4);
+    return true;
 }
 
 /* The eyes whose lashes are all nobody's. */
@@ -527,7 +530,7 @@ void tcr_table_plan_short(tcr_table *t, const tcr_plan *plan, const tcr_plan_wor
     const size_t eyes = tcr_set_eyes(t->set, sides);
     for (size_t e = 0; e < eyes; e++)
         put_eye(t, plan, after, sides[e]);
-    tcr_table_plan_clients(t, plan);
+    (void)tcr_table_plan_clients(t, plan);
     (void)tcr_table_plan_kind(t, plan);
     tcr_table_plan_proof(t, plan, false);
     tcr_table_plan_planned_before(t);

@@ -111,7 +111,7 @@ bool tcr_table_plan_kind(tcr_table *t, const tcr_plan *plan) {
     const tcr_plan_result *r = tcr_plan_result_of(plan);
     if (!r->one_kind || r->cells == 0)
         return false;
-    tcr_add(&t->line, "Each is ");
+    tcr_add(&t->line, t->line.used > 0 ? " Each is " : "Each is ");
     tcr_add_number(&t->line, r->cell[0].choice.diameter_mm);
     tcr_add(&t->line, " mm thick");
     if (r->cell[0].choice.fan > 1) {
@@ -469,7 +469,8 @@ static void put_full(tcr_table *t, const tcr_plan *plan, const tcr_plan_work *wo
     const size_t eyes = tcr_set_eyes(t->set, sides);
     for (size_t e = 0; e < eyes; e++)
         put_eye(t, plan, after, sides[e]);
-    tcr_table_plan_clients(t, plan);
+    if (tcr_table_plan_clients(t, plan))
+        tcr_table_end(t, 2, 4);
     put_figures(t, plan, before, after);
     tcr_table_work(t, work, tcr_plan_result_of(plan)->points > 0);
     tcr_table_plan_limits(t, &tcr_plan_options_of(plan)->limits);

@@ -48,8 +48,8 @@ Expect off the map's line: N mm rms; N % of the worse eye within N mm.
 The map as it stands: N mm rms; N %; N % of it is beyond the limits."
 contains 'nobody measured: it is said' "$(joined)" \
     'What to expect is the mean over 200 clients drawn by chance, with the zones alone: nobody measured these lashes.'
-equal 'nobody measured: what each zone gets begins within eight lines' \
-    "$(sed 8q out | grep -c '^  Zone, up to')" 1
+equal 'nobody measured: what each zone gets begins within nine lines' \
+    "$(sed 9q out | grep -c '^  Zone, up to')" 1
 contains 'nobody measured: how many want another size' "$(joined)" \
     ' in 10 lashes will want another size than their zone; with it '
 contains 'nobody measured: for which length of lash tips are given' "$(joined)" \
