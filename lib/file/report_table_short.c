@@ -104,38 +104,44 @@ size_t tcr_count_beyond(const tcr_set *set, const tcr_limits *limits, const tcr_
     return beyond;
 }
 
-/* A plan of lashes that nobody measured writes no row, so that a check of it counts lashes that the
- * plan left bare, or gave less. */
-static void put_beyond_limits(tcr_table *t, const tcr_limits *limits) {
+/* How many extensions a plan would not give; a plan of lashes that nobody measured writes no row,
+ * so that a check of it counts lashes that the plan left bare, or gave less. */
+static bool is_planned_by_zones(const tcr_table *t) {
     const tcr_side side = t->eye->side;
     size_t intended;
     (void)tcr_set_intended(t->set, side, &intended);
-    if (intended == 0 || tcr_set_drawn_count(t->set, side) == 0)
-        return;
-    const size_t beyond = tcr_count_beyond(t->set, limits, t->eye);
-    if (beyond == 0)
-        return;
-    tcr_add_count(&t->line, beyond);
+    return intended > 0 && tcr_set_drawn_count(t->set, side) > 0;
+}
+
+static void put_over_limits(tcr_table *t, size_t over, const char *limits) {
+    tcr_add_count(&t->line, over);
     tcr_add(&t->line, " of the ");
     tcr_add_count(&t->line, t->eye->extended);
-    tcr_add(&t->line, beyond == 1 ? " is" : " are");
-    tcr_add(&t->line, " beyond plan's limits: such a lash gets a shorter one, or none.");
+    tcr_add(&t->line, over == 1 ? " is beyond " : " are beyond ");
+    tcr_add(&t->line, limits);
     tcr_table_end(t, 2, 4);
 }
 
 void tcr_table_short_eye(tcr_table *t, const tcr_limits *limits, int room) {
     enum { WORST_LINES = 3 }; /* a lash on two lines, and how many more there are */
     const int end = t->lines + room;
+    const size_t over = tcr_count_beyond(t->set, limits, t->eye);
+    const bool is_planned = is_planned_by_zones(t);
+    const int over_lines = !is_planned && over > 0 && 10 * over >= t->eye->extended ? 1 : 0;
     tcr_table_heading(t, t->eye->side, tcr_check_view(t->check));
     tcr_table_carried(t, true);
-    put_beyond_limits(t, limits);
+    if (is_planned && over > 0)
+        put_over_limits(t, over, "plan's limits: such a lash gets a shorter one, or none.");
     put_other_line(t);
     put_layers(t);
     const int weight = lines_of(t, add_weight), beyond = lines_of(t, tcr_table_add_beyond);
-    if (tcr_table_has_layers(t) && end - weight - beyond - t->lines > WORST_LINES)
+    const int kept = weight + beyond + over_lines; /* for what follows */
+    if (tcr_table_has_layers(t) && end - kept - t->lines > WORST_LINES)
         tcr_table_layers_cause(t);
     if (tcr_table_is_judged(t))
-        put_staggered(t, limits, end - weight - beyond - t->lines);
+        put_staggered(t, limits, end - kept - t->lines);
+    if (over_lines > 0 && t->lines + weight + over_lines <= end)
+        put_over_limits(t, over, "the limits that plan assumes of a lash: --full.");
     if (t->lines + weight + beyond <= end) {
         tcr_table_add_beyond(t);
         if (t->line.used > 0)

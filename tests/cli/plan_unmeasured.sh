@@ -146,6 +146,19 @@ contains 'the table of corrections too' "$(joined)" \
     'These are of the tips of the right eye alone: nobody measured the lashes of the other.'
 equal 'and the set as it is has no figure for one eye' "$(grep -c 'as the set is' out)" 0
 
+# ---- What check says of loads ----
+
+"$TIPCREST" begin -o long-lashes.yaml --lengths 8,10,12,13,12 --curl D --layers 13/12/11 >begun 2>&1 || cat begun
+run check long-lashes.yaml --full
+beyond=$(sed -n 's/^  Beyond the limits that plan assumes: \([0-9]*\) of \([0-9]*\).*/\1 of the \2/p' out)
+good check long-lashes.yaml
+equal 'check says where a tenth or more is beyond the limits' \
+    "$(sed -n 's/^  \(.*\) are beyond the limits that plan assumes of a lash: --full[.]$/\1/p' out)" "$beyond"
+good check "$described" --full
+few=$(sed -n 's/^  Beyond the limits that plan assumes: \([0-9]*\) of .*/\1/p' out | tr '\n' ' ')
+good check "$described"
+equal "and not of fewer: ${few:-none}" "$(grep -c 'that plan assumes of a lash' out)" 0
+
 # ---- Looks that cannot be had ----
 
 sed 's/mrd1_mm: 3.6/mrd1_mm: 5.5/' "$client" >unlike.yaml

@@ -42,7 +42,7 @@ static int characters(const char *line, size_t bytes) {
 }
 
 /* The lines of a table that are not blank, none of them wider than a terminal, up to the cautions
- * or of all. */
+ * and without doubts, or of all. */
 static int count_lines(const char *table, bool with_cautions) {
     int lines = 0;
     for (const char *at = table; *at != '\0';) {
@@ -52,7 +52,7 @@ static int count_lines(const char *table, bool with_cautions) {
         if (!with_cautions &&
             (strncmp(at, "\"Shows", 6) == 0 || strncmp(at, "For trained", 11) == 0))
             break;
-        lines += bytes > 0;
+        lines += bytes > 0 && (with_cautions || strncmp(at, "Doubt", 5) != 0);
         at += bytes + 1;
     }
     return lines;
