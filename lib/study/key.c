@@ -250,6 +250,19 @@ static tcr_status fail_leaf(tcr_error *error, const char *key, const char *leaf,
     return fail(error, key, why);
 }
 
+/* The field of a group whose key is a path, or a path with its unit left off ("step"); NULL: none.
+ */
+static const tcr_field *find_leaf(tcr_group group, const char *path) {
+    const size_t bytes = strlen(path);
+    size_t count;
+    const tcr_field *fields = tcr_fields(group, &count);
+    for (size_t i = 0; i < count; i++)
+        if (strncmp(fields[i].key, path, bytes) == 0 &&
+            (fields[i].key[bytes] == '\0' || fields[i].key[bytes] == '_'))
+            return &fields[i];
+    return NULL;
+}
+
 /* A path that goes through no block: the one that it nearly begins with, or the block of its field.
  */
 static tcr_status fail_path(tcr_error *error, const char *key, const char *path) {
@@ -259,11 +272,19 @@ static tcr_status fail_path(tcr_error *error, const char *key, const char *path)
                                         "lid",      "lashes",     "map",        "intended"};
     const part first = part_at(path);
     char why[160] = "";
-    for (int i = 0; i < BLOCK_COUNT; i++)
-        if (tcr_field_find(BLOCKS[i].group, path) != NULL && strchr(BLOCKS[i].path, '#') == NULL) {
-            (void)snprintf(why, sizeof why, "did you mean %s.%s?", BLOCKS[i].path, path);
+    for (int i = 0; i < BLOCK_COUNT && first.bytes > 0; i++) {
+        if (strcmp(BLOCKS[i].path, path) == 0) {
+            (void)snprintf(why, sizeof why, "write %s.%s, or another key of it", key,
+                           tcr_fields(BLOCKS[i].group, NULL)->key);
             return fail(error, key, why);
         }
+        const tcr_field *meant = find_leaf(BLOCKS[i].group, path);
+        if (meant == NULL || strchr(BLOCKS[i].path, '#') != NULL)
+            continue;
+        (void)snprintf(why, sizeof why, "did you mean %s%s%s?", BLOCKS[i].path,
+                       *BLOCKS[i].path != '\0' ? "." : "", meant->key);
+        return fail(error, key, why);
+    }
     const char *meant = tcr_suggest(first.text, first.bytes, FIRST, sizeof FIRST / sizeof *FIRST);
     if (meant != NULL && !is_part(first, meant))
         (void)snprintf(why, sizeof why, "did you mean %.*s%s%s?", (int)(path - key), key, meant,

@@ -170,6 +170,16 @@ CLAIM(the_nearest_key_is_named) {
     expect_no_key(
         set, "eyes.left.lid.mrd_mm",
         "the set has no key \"eyes.left.lid.mrd_mm\"; did you mean eyes.left.lid.mrd1_mm?");
+    expect_no_key(set, "step", "the set has no key \"step\"; did you mean layering.step_mm?");
+    expect_no_key(set, "viewer", "the set has no key \"viewer\"; did you mean viewer_deg?");
+    expect_no_key(set, "st", "the set has no key \"st\"");
+    expect_no_key(set, "lid",
+                  "the set has no key \"lid\"; write lid.fissure_width_mm, or another key of it");
+    expect_no_key(set, "eyes.left.lid",
+                  "the set has no key \"eyes.left.lid\"; write eyes.left.lid.fissure_width_mm, or "
+                  "another key of it");
+    expect_no_key(set, "placement",
+                  "the set has no key \"placement\"; write placement.bottom, or another key of it");
     expect_no_key(set, "curls", "the set has no key \"curls\"; did you mean curl?");
     expect_no_key(set, "longest", "the set has no key \"longest\"; did you mean longest_mm?");
     tcr_set_free(set);
