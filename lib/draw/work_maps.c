@@ -26,8 +26,9 @@ static const double LARGEST_ALONE = 3.6;     /* of one */
 static const double HIGHEST_MM = 84.0;       /* of the larger maps of two eyes, */
 static const double HIGHEST_ALONE_MM = 84.0; /* of one */
 static const double ABOVE_MM = 16.0;         /* room for the numbers of corrections, */
-static const double ABOVE_NONE = 10.0;       /* where there are none, */
-static const double BELOW_MM = 13.0;         /* and of zones */
+static const double ABOVE_NONE_MM = 2.0;     /* where there are none, */
+static const double BELOW_MM = 13.0;         /* and of zones, */
+static const double BELOW_MORE_MM = 21.0;    /* which get what numbers leave */
 static const double BEYOND_MM = 2.5;         /* borders reach so far beyond the lashes near them, */
 static const double BEYOND_FULL_MM = 1.0;    /* or the mean ones at 1:1, */
 static const double BACK_MM = 3.0;           /* and so far over the lid of the larger maps */
@@ -264,6 +265,20 @@ static void say_zone(tcr_canvas *canvas, const tcr_work_sheet *sheet, tcr_side s
     words->size = (tcr_box){0, name.y, fmax(name.width, gets.width), words->line + gets.height};
 }
 
+/* Straight out of the zone, or as little aslant as finds room. */
+static const tcr_label *name_outside(tcr_label_map *map, const mean_line *at, double far,
+                                     const tcr_box *size) {
+    static const double ASLANT[] = {0, -0.1, 0.1, -0.2, 0.2, -0.3, 0.3, -0.45, 0.45};
+    const tcr_label *placed = NULL;
+    for (size_t i = 0; i < sizeof ASLANT / sizeof *ASLANT && placed == NULL; i++) {
+        const double c = cos(ASLANT[i]), s = sin(ASLANT[i]);
+        const tcr_vec2 out = {c * at->direction.x - s * at->direction.y,
+                              s * at->direction.x + c * at->direction.y};
+        placed = tcr_label_along(map, at->root, out, far, size->width + 0.8, size->height);
+    }
+    return placed;
+}
+
 static void name_zones(tcr_canvas *canvas, const tcr_stage *stage, const tcr_work_sheet *sheet,
                        tcr_label_map *map, size_t *unnamed) {
     const tcr_side side = stage->side[0];
@@ -284,8 +299,7 @@ static void name_zones(tcr_canvas *canvas, const tcr_stage *stage, const tcr_wor
         const double reach = tcr_hairs_reach(stage->check, side, eye, from - lean,
                                              zone[k].to + lean, at.root, at.direction);
         const double far = fmax(reach, at.length) + BEYOND_MM + clear;
-        const tcr_label *placed = tcr_label_along(map, at.root, at.direction, far,
-                                                  words.size.width + 0.8, words.size.height);
+        const tcr_label *placed = name_outside(map, &at, far, &words.size);
         if (placed == NULL) {
             ++*unnamed;
             continue;
@@ -435,14 +449,14 @@ static tcr_status larger(tcr_canvas *canvas, const tcr_work_sheet *sheet, int i,
     one.side[0] = sheet->picture.side[i];
     tcr_extent_widen(&extent, sheet->after, &one, &seat);
     const bool numbers = sheet->form == TCR_SHEET_FULL && sheet->corrections > 0;
-    const double above = numbers ? ABOVE_MM : ABOVE_NONE;
+    const double above = numbers ? ABOVE_MM : ABOVE_NONE_MM;
+    const double below = numbers ? BELOW_MM : BELOW_MORE_MM;
     const double width = eyes == 1 ? TCR_PAGE_WIDTH - 2 * TCR_PAGE_EDGE : TCR_PAGE_COLUMN;
     const double wide = extent.high.x - extent.low.x, high = extent.high.y - extent.low.y;
-    const double scale =
-        fmin(fmin(eyes == 1 ? LARGEST_ALONE : LARGEST, (width - 8) / wide),
-             ((eyes == 1 ? HIGHEST_ALONE_MM : HIGHEST_MM) - above - BELOW_MM) / high);
+    const double scale = fmin(fmin(eyes == 1 ? LARGEST_ALONE : LARGEST, (width - 8) / wide),
+                              ((eyes == 1 ? HIGHEST_ALONE_MM : HIGHEST_MM) - above - below) / high);
     extent.high.y += above / scale - 8;
-    extent.low.y -= BELOW_MM / scale;
+    extent.low.y -= below / scale;
     const double x = TCR_PAGE_EDGE + (i == 0 ? 0 : TCR_PAGE_COLUMN + TCR_PAGE_GAP);
     const tcr_box panel = {x, top, width, scale * (extent.high.y - extent.low.y)};
     tcr_stage_place(&stage, sheet->after, &one, &seat, &extent, scale, panel);

@@ -180,6 +180,18 @@ sizes=$(awk 'BEGIN { for (i = 70; i < 134; i++) printf "%s%.1f", (i > 70 ? ", " 
 sed "s/^tray: .*/tray: {lengths_mm: [$sizes]}/; s/Two lids/Fine tray/" set.yaml >fine.yaml
 run step fine.yaml --full
 contains 'what a fine tray leaves over cannot be seen' "$(joined)" ' mm, too little to be seen.'
+sed 's/^tray: .*/tray: {C: {0.15: [8, 9, 10, 11, 12]}, X: {0.15: [10, 11, 12]}}/; s/Two lids/Two curls/' set.yaml >curls.yaml
+run step curls.yaml --full
+equal 'curls that the tray lacks have no sizes' "$status $(grep -c '^    B  .*  -    - ' out) $(grep -c '^    C  .*  -    - ' out)" '0 2 0'
+# Seen from the front a tip straight above its root turns towards the viewer, and neither up nor down.
+sed 's/turn_deg: 50}/turn_deg: 50, pitch_deg: 45}/; s/Two lids/Upright/' set.yaml >upright.yaml
+run step upright.yaml --full
+contains 'what does not move a tip is told so' "$(joined)" \
+    ' A lash that grows 1° further up the lid does not move it up or down. '
+sed 's/turn_deg: 50}/turn_deg: 50, pitch_deg: 60}/; s/Two lids/Steep/' set.yaml >steep.yaml
+run step steep.yaml --full
+contains 'of placements too' "$(joined)" ', the outer side does not move it up or down. '
+contains 'and what lowers it' "$(joined)" ' A lash that grows 1° further up the lid lowers it by '
 good step any.yaml --json any.json --full
 contains 'a set without a tray is told' "$(joined)" \
     ' The set has no tray (tray: any): a level length is exact, and nothing is left over. '

@@ -113,6 +113,13 @@ contains 'and that is counted' "$(joined)" \
     'Best at the one value of lashes.describe.count: layering.step_mm 1, with value 0.308 mm of fitted.rms_mm. At 1 more no choice has a value. '
 contains 'and stands in its row' "$(cat out)" '  2: no choice has a value '
 
+run study set.yaml --vary describe.count=2,3 --vary layering.step_mm=0,1 --runs 2
+contains 'where no combination has a value none is best' "$(joined)" \
+    'No combination can be ranked: each lacks a value of fitted.rms_mm in one of its runs.'
+run study set.yaml --vary layering.step_mm=1,1.2 --runs 101
+contains 'of very many runs the first say what is beyond the limits' "$(joined)" \
+    ' % of extensions are beyond the limits that plan assumes, in the first 100 runs.'
+
 # More rows than there is room for.
 run study set.yaml --vary viewer_deg=0:40:1 --vary layering.step_mm=0,1 -o many
 rows=41 agrees 'many rows' many viewer_deg

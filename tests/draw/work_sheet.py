@@ -529,6 +529,15 @@ def unmeasured_claims(folder):
             for key, size in (("wants_longer", "longer"), ("wants_shorter", "shorter")):
                 told = recognised(eye["over_samples"][key], size, described[eye["side"]]["length_mm"])
                 claims.true(told in text, f"not there: {told}")
+    with claims.claim("nobody measured: each of five zones that are equally wide has its name on the map"):
+        begun, named = f"{folder}/begun.yaml", f"{folder}/named.pdf"
+        subprocess.run([os.environ["TIPCREST"], "begin", "-o", begun, "--lengths", "8,10,12,13,12", "--layers",
+                        "13/12/11", "--curl", "D"], check=True, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+        subprocess.run([os.environ["TIPCREST"], "plan", begun, "--sheet", named], check=True, stdout=subprocess.DEVNULL)
+        found = re.sub(r"is not reached in zones? [\d, and]+", "", words(named))
+        claims.true("no room here" not in found, found)
+        for zone in range(1, 6):
+            claims.equal(len(re.findall(rf"\bzone {zone}\b", found)), 2, f"names of zone {zone}, of two eyes")
     with claims.claim("nobody measured: numbers of lashes are means"):
         claims.true("Both eyes \u00b7 about " in text, text[:200])
         for eye in plan["eyes"]:
