@@ -104,8 +104,8 @@ size_t tcr_count_beyond(const tcr_set *set, const tcr_limits *limits, const tcr_
     return beyond;
 }
 
-/* How many extensions a plan would not give; a plan of lashes that nobody measured writes no row,
- * so that a check of it counts lashes that the plan left bare, or gave less. */
+/* Whether an eye was planned without measured lashes. Such a plan writes no row, so that a check of
+ * it counts lashes that the plan left bare, or gave less. */
 static bool is_planned_by_zones(const tcr_table *t) {
     const tcr_side side = t->eye->side;
     size_t intended;

@@ -66,7 +66,7 @@ static void value_text(const tcr_results *r, size_t factor, double value,
     (void)snprintf(text, TCR_KEY_VALUE_SIZE, "%s", number);
 }
 
-/* Which factors are told: all, those that are chosen, or those that nobody chooses. */
+/* The factors to name: all, or of 'each' the given or the chosen ones. */
 typedef struct told {
     const tcr_each *each; /* NULL: all */
     bool given;
@@ -301,7 +301,7 @@ static void put_ranking(const tcr_results *r, tcr_table *t, const tcr_ranked *ra
         put_more(r, t, n - rows, "results.csv");
 }
 
-/* ---- Best for each of what nobody chooses ---------------------------------------------------- */
+/* ---- Best for each combination of what is given ---------------------------------------------- */
 
 /* What the rows have in common. */
 typedef struct over_rows {
