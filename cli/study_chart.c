@@ -408,8 +408,7 @@ static bool is_of_both(const making *m, const char *name) {
     return false;
 }
 
-/* TCR_E_MEMORY. */
-static tcr_status say_all(making *m, const tcr_results_state *state) {
+static void say_all(making *m, const tcr_results_state *state) {
     const char *unit, *name = tcr_results_output(m->work->results, &unit);
     char text[TEXT_SIZE], sentence[TCR_RESULTS_SENTENCE_SIZE];
     (void)snprintf(m->title, sizeof m->title, "%s", tcr_study_file_title(m->work->file));
@@ -423,11 +422,8 @@ static tcr_status say_all(making *m, const tcr_results_state *state) {
     m->chart.text = m->line;
     m->chart.quantity = m->quantity;
     m->chart.remark = m->remarks;
-    const tcr_status said = tcr_results_sentence(m->work->results, sentence);
-    if (said == TCR_OK)
+    if (tcr_results_sentence(m->work->results, sentence) == TCR_OK)
         add_remark(m, sentence);
-    else if (said != TCR_E_MISSING)
-        return said;
     if (m->runs > 1) {
         (void)snprintf(text, sizeof text,
                        "%zu runs: lashes drawn by chance, with spreads that are assumed where none "
@@ -446,7 +442,6 @@ static tcr_status say_all(making *m, const tcr_results_state *state) {
         add_remark(m, text);
     }
     m->chart.foot = "Computed for the set of the study; other lashes, other answers.";
-    return TCR_OK;
 }
 
 tcr_status tcr_study_chart(const tcr_study_work *work, tcr_picture_format format,
@@ -482,7 +477,8 @@ tcr_status tcr_study_chart(const tcr_study_work *work, tcr_picture_format format
         else
             filled = fill_bars(&m);
         m.chart.most = tcr_results_is_most(work->results);
-        if (filled && say_all(&m, &state) == TCR_OK)
+        say_all(&m, &state);
+        if (filled)
             status = tcr_chart_write(format, &m.chart, options, sink, context);
     }
     free_room(&m);

@@ -199,7 +199,7 @@ enum { TCR_RESULTS_SENTENCE_SIZE = 2048 };
 /*
  * The answer of a ranking in a sentence or two: what is best for each of these combinations, or
  * else the best of all. UTF-8, safe for a terminal. TCR_E_MISSING and "" (nothing is ranked),
- * TCR_E_MEMORY, TCR_E_ARGUMENT.
+ * TCR_E_ARGUMENT.
  */
 TCR_API tcr_status tcr_results_sentence(const tcr_results *results,
                                         char text[TCR_RESULTS_SENTENCE_SIZE]);

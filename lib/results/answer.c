@@ -134,11 +134,13 @@ tcr_status tcr_answer_rank(tcr_results *r) {
     if (r->judges == 0 || r->next != r->end || !tcr_answer_is_ranking(r) || points == 0)
         return TCR_OK;
     tcr_release(&r->allocator, r->ranked);
+    tcr_answer_free_each(r);
     r->ranked = tcr_resize(&r->allocator, NULL, points, sizeof *r->ranked);
     if (r->ranked == NULL)
         return TCR_E_MEMORY;
-    const tcr_status status =
-        tcr_best_of(&r->allocator, r->judged, 1, points, r->runs, &o, r->ranked);
+    tcr_status status = tcr_best_of(&r->allocator, r->judged, 1, points, r->runs, &o, r->ranked);
+    if (status == TCR_OK)
+        status = tcr_answer_rank_each(r);
     if (status != TCR_OK) {
         tcr_release(&r->allocator, r->ranked);
         r->ranked = NULL;

@@ -118,24 +118,19 @@ static bool part(const tcr_results *r, tcr_each *each) {
     return each->rows > 0;
 }
 
-tcr_status tcr_answer_each(const tcr_results *r, tcr_each *each) {
-    if (!part(r, each))
+tcr_status tcr_answer_rank_each(tcr_results *r) {
+    if (!part(r, &r->each))
         return TCR_OK;
-    const tcr_status status = rank_rows(r, each);
+    const tcr_status status = rank_rows(r, &r->each);
     if (status != TCR_OK)
-        tcr_each_free(r, each);
+        tcr_answer_free_each(r);
     return status;
 }
 
-bool tcr_results_is_for_each(const tcr_results *r) {
-    tcr_each each;
-    return part(r, &each);
-}
+bool tcr_results_is_for_each(const tcr_results *r) { return r != NULL && r->each.rows > 0; }
 
-void tcr_each_free(const tcr_results *r, tcr_each *each) {
-    tcr_release(&r->allocator, each->row);
-    tcr_release(&r->allocator, each->first);
-    each->row = NULL;
-    each->first = NULL;
-    each->rows = 0;
+void tcr_answer_free_each(tcr_results *r) {
+    tcr_release(&r->allocator, r->each.row);
+    tcr_release(&r->allocator, r->each.first);
+    r->each = (tcr_each){.rows = 0};
 }

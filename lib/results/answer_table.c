@@ -549,21 +549,18 @@ tcr_status tcr_results_table(const tcr_results *r, tcr_sink sink, void *context)
     tcr_table t = {.set = r->set, .writer = &writer};
     const bool has_answer = r->judges > 0 && r->next == r->end;
     double beyond = NAN;
-    tcr_each each = {.rows = 0};
     tcr_status status = tcr_answer_first_failure(r, &first_failure);
     if (status == TCR_OK)
         status = tcr_answer_beyond(r, &beyond);
     if (status == TCR_OK && has_answer && !tcr_answer_is_ranking(r))
         status = tcr_results_indices(r, LEVEL, index, &variance);
-    if (status == TCR_OK)
-        status = tcr_answer_each(r, &each);
     if (status != TCR_OK)
         return status;
     tcr_writer_begin(&writer, sink, context);
     tcr_paragraph_begin(&t.line);
     put_title(r, &t);
-    if (each.rows > 0)
-        put_each(r, &t, &each, beyond);
+    if (tcr_results_is_for_each(r))
+        put_each(r, &t, &r->each, beyond);
     else if (r->ranked != NULL)
         put_ranking(r, &t, r->ranked, (size_t)(r->end - r->first), beyond);
     else if (has_answer && !tcr_answer_is_ranking(r))
@@ -571,27 +568,21 @@ tcr_status tcr_results_table(const tcr_results *r, tcr_sink sink, void *context)
     else
         put_none(r, &t);
     put_end(r, &t, &first_failure);
-    tcr_each_free(r, &each);
     return tcr_writer_end(&writer);
 }
 
 tcr_status tcr_results_sentence(const tcr_results *r, char text[TCR_RESULTS_SENTENCE_SIZE]) {
     tcr_paragraph line;
-    tcr_each each;
     if (r == NULL || text == NULL)
         return TCR_E_ARGUMENT;
     text[0] = '\0';
     if (r->ranked == NULL)
         return TCR_E_MISSING;
-    const tcr_status status = tcr_answer_each(r, &each);
-    if (status != TCR_OK)
-        return status;
     tcr_paragraph_begin(&line);
-    if (each.rows > 0)
-        add_best_of_each(r, &line, &each);
+    if (tcr_results_is_for_each(r))
+        add_best_of_each(r, &line, &r->each);
     else
         add_first(r, &line, &r->ranked[0]);
-    tcr_each_free(r, &each);
     (void)snprintf(text, TCR_RESULTS_SENTENCE_SIZE, "%s", line.text);
     return TCR_OK;
 }

@@ -230,6 +230,7 @@ void tcr_results_free(tcr_results *r) {
     tcr_release(&allocator, r->scratch);
     tcr_release(&allocator, r->judged);
     tcr_release(&allocator, r->ranked);
+    tcr_answer_free_each(r);
     tcr_release(&allocator, r);
 }
 

@@ -33,6 +33,24 @@ typedef struct tcr_failures {
     size_t run;
 } tcr_failures;
 
+/* What is best for one combination of the factors that nobody chooses. */
+typedef struct tcr_each_row {
+    tcr_ranked best;    /* combination: the point, in the part */
+    double next;        /* of the second best; NaN: there is none with a value */
+    size_t choice;      /* its place among the combinations of the factors that are chosen */
+    size_t alike, open; /* other choices that are as good, or not told apart */
+    size_t none;        /* others without a value */
+} tcr_each_row;
+
+typedef struct tcr_each {
+    bool given[TCR_FACTORS_MAX]; /* which factors nobody chooses */
+    size_t rows, choices; /* rows: 0 where all factors are of one kind, or nothing is ranked */
+    tcr_each_row *row;    /* in the order of the study */
+    /* Of each choice: of how many rows it is the best; of how many it is that, as good or not told
+     * apart from it; a point that has it. */
+    size_t *first, *good, *point;
+} tcr_each;
+
 struct tcr_results {
     tcr_allocator allocator;
     const tcr_study_file *file;
@@ -62,6 +80,7 @@ struct tcr_results {
     size_t judge[TCR_SIDES], judges; /* outputs; 0: no answer */
     tcr_goal goal;
     tcr_ranked *ranked; /* all points of the part, best first; NULL: no ranking, or not yet */
+    tcr_each each;      /* what is best for each, ranked with them */
     double *judged;     /* of each evaluation of the part, in order */
     tcr_error *error;   /* where a failure of a block goes */
 };
@@ -128,28 +147,10 @@ enum { TCR_ANSWER_LIMIT_RUNS = 100 }; /* of which extensions are counted against
 /* The share of the best combination's extensions, over its first runs, that are beyond the limits
  * that a plan of the set assumes; NaN where nothing is ranked. TCR_E_MEMORY. */
 tcr_status tcr_answer_beyond(const tcr_results *r, double *share);
-/* What is best for one combination of the factors that nobody chooses. */
-typedef struct tcr_each_row {
-    tcr_ranked best;    /* combination: the point, in the part */
-    double next;        /* of the second best; NaN: there is none with a value */
-    size_t choice;      /* its place among the combinations of the factors that are chosen */
-    size_t alike, open; /* other choices that are as good, or not told apart */
-    size_t none;        /* others without a value */
-} tcr_each_row;
-
-typedef struct tcr_each {
-    bool given[TCR_FACTORS_MAX]; /* which factors nobody chooses */
-    size_t rows, choices; /* rows: 0 where all factors are of one kind, or nothing is ranked */
-    tcr_each_row *row;    /* in the order of the study */
-    /* Of each choice: of how many rows it is the best; of how many it is that, as good or not told
-     * apart from it; a point that has it. */
-    size_t *first, *good, *point;
-} tcr_each;
-
-/* Ranks the choices for each combination of what is given (answer_each.c). TCR_E_MEMORY. Free it.
- */
-tcr_status tcr_answer_each(const tcr_results *r, tcr_each *each);
-void tcr_each_free(const tcr_results *r, tcr_each *each);
+/* Ranks the choices for each combination of what is given into r->each (answer_each.c), once all
+ * points are ranked. TCR_E_MEMORY: r->each is then empty. */
+tcr_status tcr_answer_rank_each(tcr_results *r);
+void tcr_answer_free_each(tcr_results *r);
 /* How combinations are ranked. */
 tcr_best_options tcr_answer_best_options(const tcr_results *r);
 /* Why the first evaluation that failed did so; no reason where none failed. TCR_E_MEMORY if it

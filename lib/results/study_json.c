@@ -110,24 +110,21 @@ static void put_ranking(tcr_json *json, const tcr_results *r) {
 
 /* The best choice for each combination of the factors that no artist chooses; null where there is
  * none. */
-static tcr_status put_each(tcr_json *json, const tcr_results *r) {
-    tcr_each each;
-    const tcr_status status = tcr_answer_each(r, &each);
-    if (status != TCR_OK)
-        return status;
-    if (each.rows == 0) {
+static void put_each(tcr_json *json, const tcr_results *r) {
+    const tcr_each *each = &r->each;
+    if (each->rows == 0) {
         tcr_json_null(json, "for_each");
-        return TCR_OK;
+        return;
     }
     tcr_json_object(json, "for_each");
     tcr_json_array(json, "given");
     for (size_t i = 0; i < r->factors; i++)
-        if (each.given[i])
+        if (each->given[i])
             tcr_json_text(json, NULL, tcr_study_factor_at(r->study, i)->key.name);
     tcr_json_end(json);
     tcr_json_array(json, "best");
-    for (size_t i = 0; i < each.rows; i++) {
-        const tcr_each_row *row = &each.row[i];
+    for (size_t i = 0; i < each->rows; i++) {
+        const tcr_each_row *row = &each->row[i];
         tcr_json_object(json, NULL);
         tcr_json_in_line(json);
         tcr_json_count(json, "point", (size_t)r->first + row->best.combination + 1);
@@ -140,8 +137,6 @@ static tcr_status put_each(tcr_json *json, const tcr_results *r) {
     }
     tcr_json_end(json);
     tcr_json_end(json);
-    tcr_each_free(r, &each);
-    return TCR_OK;
 }
 
 /* Of a grid these are the exact shares over its points; of other points there are none. */
@@ -181,9 +176,8 @@ static tcr_status put_answer(tcr_json *json, const tcr_results *r) {
     tcr_json_number(json, "level", tcr_answer_is_ranking(r) ? r->options.best.level : LEVEL);
     tcr_json_number(json, "alike", r->options.best.alike);
     put_ranking(json, r);
-    tcr_status status = put_each(json, r);
-    if (status == TCR_OK)
-        status = put_indices(json, r);
+    put_each(json, r);
+    const tcr_status status = put_indices(json, r);
     tcr_json_end(json);
     return status;
 }
