@@ -36,12 +36,11 @@ static tcr_status fail_unknown(const tcr_set *set, const char *name, const char 
 
 tcr_status tcr_curl_name_read(const tcr_set *set, const char *name, const char *text, size_t bytes,
                               char label[TCR_LABEL_SIZE], tcr_place place, tcr_error *error) {
-    char copy[TCR_LABEL_SIZE];
+    char copy[TCR_LABEL_SIZE] = {0}; /* to its end, for zones are compared whole */
     size_t index;
     if (bytes == 0 || bytes >= sizeof copy || memchr(text, '\0', bytes) != NULL)
         return fail_unknown(set, name, text, bytes, place, error);
     memcpy(copy, text, bytes);
-    copy[bytes] = '\0';
     if (tcr_set_find_curl(set, copy, &index) != TCR_OK)
         return fail_unknown(set, name, text, bytes, place, error);
     memcpy(label, copy, sizeof copy);

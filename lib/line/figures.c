@@ -89,15 +89,24 @@ static void gather_curl(gathering *g, const tcr_curl *curl) {
     gather(g, curl->profiles, curl->count * sizeof *curl->profiles);
 }
 
-/* Whether cells and ids are as in the last run; 'key' is then this one's. Padding between members
- * may differ where nothing else does, which costs time alone. */
+/* By its members, for what stands between these has no value. */
+static void gather_layering(gathering *g, const tcr_layering *l) {
+    gather(g, &l->step_mm, sizeof l->step_mm);
+    gather(g, &l->diameter_mm, sizeof l->diameter_mm);
+    gather(g, &l->fan, sizeof l->fan);
+    gather(g, &l->spread_rad, sizeof l->spread_rad);
+    gather(g, l->placement, sizeof l->placement);
+    gather(g, &l->blend, sizeof l->blend);
+}
+
+/* Whether cells and ids are as in the last run; 'key' is then this one's. */
 static tcr_status renew_key(tcr_figures *f, const tcr_check *check, const tcr_stored_eye *eye,
                             bool *same) {
     const tcr_set *set = check->set;
     gathering g = {f, &check->allocator, 0, false};
     gather(&g, &eye->map.count, sizeof eye->map.count);
     gather(&g, eye->map.zone, eye->map.count * sizeof *eye->map.zone);
-    gather(&g, &set->layering, sizeof set->layering);
+    gather_layering(&g, &set->layering);
     gather(&g, &set->tray, sizeof set->tray);
     gather(&g, &set->bond, sizeof set->bond);
     gather(&g, &check->any_length, sizeof check->any_length);
