@@ -8,7 +8,7 @@
 
 #ifdef TCR_WITH_DRAW
 
-/* Whether any of these sets, each with its check, can be judged. */
+/* Whether any of these sets, as tcr_rank_sets leaves them, can be judged. */
 bool tcr_class_has_picture(const tcr_ranked_set *sets, size_t count);
 
 /* Draws them, of which at least one can be judged; only the first where they are too many. Statuses

@@ -86,7 +86,7 @@ static void release(many *m) {
     free(m->inputs);
 }
 
-/* Reads and checks every set. Messages about sets that failed come at the end. */
+/* Reads, checks and ranks the sets. Messages about sets that failed come at the end. */
 static void check_all(many *m) {
     for (size_t i = 0; i < m->count; i++) {
         entry *e = &m->entries[i];
@@ -96,9 +96,10 @@ static void check_all(many *m) {
         if (tcr_read_checked(m->call, path, true, &e->work.set, &e->error) != TCR_OK)
             continue;
         e->error.status = TCR_OK;
-        m->ranked[m->checked++] = (tcr_ranked_set){path, e->work.set.check};
+        m->ranked[m->checked++] = (tcr_ranked_set){.name = path, .check = e->work.set.check};
         m->input_count += tcr_input_paths(e->work.set.file, &m->inputs[m->input_count]);
     }
+    (void)tcr_rank_sets(m->ranked, m->checked); /* none where none was checked */
 }
 
 /* Names the reports of every set that was checked. An exit status. */

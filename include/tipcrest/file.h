@@ -92,18 +92,29 @@ TCR_API tcr_status tcr_report_csv(const tcr_check *check, const tcr_csv_options 
 TCR_API tcr_status tcr_report_table(const tcr_check *check, const tcr_table_options *options,
                                     tcr_sink sink, void *context);
 
-/* A set of a ranking. */
+/* A set of a ranking: what the caller gives, and what tcr_rank_sets finds. */
 typedef struct tcr_ranked_set {
     const char *name; /* what it is called there, such as the path of its set file */
     const tcr_check *check;
+    tcr_judgement found; /* of all eyes of the set together */
+    size_t rank; /* from 1; as many more as sets come before the first of that rank; 0: not yet */
+    bool shares; /* its rank with another set, both judged */
 } tcr_ranked_set;
 
 /*
- * Writes a line for each of 'count' sets, the most even first: ranked by the rms of all tips of a
- * set from the lines of its check's 'against', equal ones in the order of the call. A set that
- * cannot be judged comes last. Below stands, by the names, which sets have one eye where others
- * have two, why a set is not judged, and the doubts about the sets (doubts.h). TCR_E_ARGUMENT
- * (NULL, also for a name or a check, or count is 0).
+ * Puts 'count' sets in order, the most even first, and fills what is found of each: ranked by the
+ * rms of all tips of a set from the lines of its check's 'against', equal ones in the order of the
+ * call, those that cannot be judged last. A set shares the rank before it if it is behind the first
+ * of that rank by less than counts as a difference (0.05 mm, assumed; tcr_effect_of).
+ * TCR_E_ARGUMENT (NULL, also for a name or a check, or count is 0); nothing is then changed.
+ */
+TCR_API tcr_status tcr_rank_sets(tcr_ranked_set *sets, size_t count);
+
+/*
+ * Writes a line for each of 'count' sets, as tcr_rank_sets leaves them. Below stands, by the names,
+ * which sets have one eye where others have two, why a set is not judged, and the doubts about the
+ * sets (doubts.h). TCR_E_ARGUMENT (NULL, also for a name or a check, count is 0, or sets that are
+ * not ranked).
  */
 TCR_API tcr_status tcr_report_ranking(const tcr_ranked_set *sets, size_t count, tcr_sink sink,
                                       void *context);

@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Many sets in a line each, the most even first, for a judge or a class. */
 #include <tipcrest/file.h>
-#include <tipcrest/why.h>
 
 #include <math.h>
 #include <string.h>
@@ -11,36 +10,6 @@
 
 /* Where the columns begin, or end where they are set to the right. */
 enum { RANK_END = 4, RMS_END = 13, WORDS_AT = 15, SHARE_END = 48, OUT_END = 59, NAME_AT = 61 };
-
-static const unsigned EVERY_EYE = ~0u;
-
-/* Whether one set comes before another: by rms, then in the order of the call; those that are not
- * judged come last. */
-static bool is_before(double rms_mm, size_t index, double other_mm, size_t other) {
-    const double a = isnan(rms_mm) ? INFINITY : rms_mm, b = isnan(other_mm) ? INFINITY : other_mm;
-    return a < b || (a == b && index < other);
-}
-
-static double rms_of(const tcr_ranked_set *set) {
-    tcr_judgement found;
-    return tcr_check_judge(set->check, EVERY_EYE, &found) == TCR_OK ? found.rms_mm : NAN;
-}
-
-/* The first of the sets behind another, whose rms is last_mm; behind none where last is count. */
-static size_t find_next(const tcr_ranked_set *sets, size_t count, size_t last, double last_mm) {
-    size_t next = count;
-    double next_mm = NAN;
-    for (size_t i = 0; i < count; i++) {
-        const double rms_mm = rms_of(&sets[i]);
-        if (last < count && (i == last || !is_before(last_mm, last, rms_mm, i)))
-            continue;
-        if (next == count || is_before(rms_mm, i, next_mm, next)) {
-            next = i;
-            next_mm = rms_mm;
-        }
-    }
-    return next;
-}
 
 enum { NAME_ROOM = TCR_TABLE_COLUMNS - NAME_AT, NAME_COLUMNS = 40, NAMED_MOST = 12 };
 
@@ -82,46 +51,32 @@ static bool looks_alike(double one_mm, double other_mm, int digits) {
     return round(scale * one_mm) == round(scale * other_mm);
 }
 
-/* Two digits, or three where these tell sets apart that two do not. Sets that are the same in three
- * share a rank. */
+/* Two digits, or three where these tell sets apart that two do not. */
 static int digits_for(const tcr_ranked_set *sets, size_t count) {
-    size_t last = count;
-    double last_mm = NAN;
-    for (size_t place = 0; place < count; place++) {
-        const double before_mm = last_mm;
-        last = find_next(sets, count, last, last_mm);
-        last_mm = rms_of(&sets[last]);
-        if (looks_alike(before_mm, last_mm, 2) && !looks_alike(before_mm, last_mm, 3))
+    for (size_t i = 1; i < count; i++) {
+        const double before_mm = sets[i - 1].found.rms_mm, rms_mm = sets[i].found.rms_mm;
+        if (looks_alike(before_mm, rms_mm, 2) && !looks_alike(before_mm, rms_mm, 3))
             return 3;
     }
     return 2;
 }
 
-/* Whether two figures differ by less than counts. */
-static bool are_near(double one_mm, double other_mm) {
-    return tcr_effect_of(one_mm, other_mm) == TCR_LITTLE && isfinite(one_mm) && isfinite(other_mm);
-}
-
-static void put_set(tcr_table *t, const tcr_ranked_set *set, size_t rank, bool near, int digits) {
-    tcr_judgement found;
-    if (tcr_check_judge(set->check, EVERY_EYE, &found) != TCR_OK)
-        return;
-    const bool judged = found.verdict != TCR_NOT_JUDGED;
-    tcr_add_fixed_at(&t->line, RANK_END, judged ? (double)rank : NAN, 0, false);
-    tcr_add(&t->line, judged && near ? " =" : "");
-    tcr_add_fixed_at(&t->line, RMS_END, found.rms_mm, digits, false);
+static void put_set(tcr_table *t, const tcr_ranked_set *set, int digits) {
+    const bool judged = set->found.verdict != TCR_NOT_JUDGED;
+    tcr_add_fixed_at(&t->line, RANK_END, judged ? (double)set->rank : NAN, 0, false);
+    tcr_add(&t->line, set->shares ? " =" : "");
+    tcr_add_fixed_at(&t->line, RMS_END, set->found.rms_mm, digits, false);
     tcr_add_to_column(&t->line, WORDS_AT);
-    tcr_add(&t->line, tcr_verdict_words(found.verdict, tcr_check_against(set->check)));
+    tcr_add(&t->line, tcr_verdict_words(set->found.verdict, tcr_check_against(set->check)));
     if (judged)
-        add_figures(t, &found, tcr_check_tolerance(set->check));
+        add_figures(t, &set->found, tcr_check_tolerance(set->check));
     add_name(t, set->name);
     tcr_table_end(t, 0, 2);
 }
 
 /* Why a set is not judged, eye by eye. */
 static void put_why_not_judged(tcr_table *t, const tcr_ranked_set *set) {
-    tcr_judgement found;
-    if (tcr_check_judge(set->check, EVERY_EYE, &found) != TCR_OK || found.verdict != TCR_NOT_JUDGED)
+    if (set->found.verdict != TCR_NOT_JUDGED)
         return;
     t->check = set->check;
     for (int side = 0; side < TCR_SIDES; side++) {
@@ -185,38 +140,32 @@ static void put_heading(tcr_table *t, const tcr_check *check) {
     tcr_table_line(t, 0, "rank  rms, mm  verdict          within tolerance  stick out  set");
 }
 
+static bool are_ranked(const tcr_ranked_set *sets, size_t count) {
+    for (size_t i = 0; i < count; i++)
+        if (sets[i].name == NULL || sets[i].check == NULL || sets[i].rank == 0)
+            return false;
+    return true;
+}
+
 tcr_status tcr_report_ranking(const tcr_ranked_set *sets, size_t count, tcr_sink sink,
                               void *context) {
-    if (sets == NULL || count == 0 || sink == NULL)
+    if (sets == NULL || count == 0 || sink == NULL || !are_ranked(sets, count))
         return TCR_E_ARGUMENT;
-    for (size_t i = 0; i < count; i++)
-        if (sets[i].name == NULL || sets[i].check == NULL)
-            return TCR_E_ARGUMENT;
     tcr_writer writer;
     tcr_table t = {.writer = &writer};
     tcr_writer_begin(&writer, sink, context);
     tcr_paragraph_begin(&t.line);
     put_heading(&t, sets[0].check);
     const int digits = digits_for(sets, count);
-    size_t last = count, rank = 0;
-    double last_mm = NAN;
-    bool any_near = false;
-    for (size_t place = 1; place <= count && writer.status == TCR_OK; place++) {
-        const double before_mm = last_mm;
-        last = find_next(sets, count, last, last_mm);
-        if (last == count)
-            break;
-        last_mm = rms_of(&sets[last]);
-        if (!looks_alike(before_mm, last_mm, 3))
-            rank = place;
-        const bool near = are_near(before_mm, last_mm);
-        any_near = any_near || near;
-        put_set(&t, &sets[last], rank, near, digits);
+    bool any_share = false;
+    for (size_t i = 0; i < count && writer.status == TCR_OK; i++) {
+        any_share = any_share || sets[i].shares;
+        put_set(&t, &sets[i], digits);
     }
-    if (any_near)
+    if (any_share)
         tcr_table_line(&t, 0,
-                       "=: less than 0.05 mm from the set above, which counts as no difference "
-                       "(assumed).");
+                       "=: a rank is shared by sets less than 0.05 mm behind its first, which "
+                       "counts as no difference (assumed).");
     put_one_eyed(&t, sets, count);
     put_named(&t, sets, count, "Lashes drawn by chance, not measured: ", has_drawn);
     for (size_t i = 0; i < count && writer.status == TCR_OK; i++)

@@ -146,6 +146,7 @@ CLAIM(no_check_has_no_report) {
     expect_status(tcr_report_step_csv(set, NULL, NULL, NULL, NULL), TCR_E_ARGUMENT);
     expect_status(tcr_report_step_table(NULL, NULL, count_bytes, NULL), TCR_E_ARGUMENT);
     expect_status(tcr_report_step_table(set, NULL, NULL, NULL), TCR_E_ARGUMENT);
+    expect_status(tcr_rank_sets(NULL, 1), TCR_E_ARGUMENT);
     expect_status(tcr_report_ranking(NULL, 1, count_bytes, NULL), TCR_E_ARGUMENT);
     expect_count(came, 0);
     tcr_check_free(check);

@@ -37,11 +37,13 @@ CLAIM(sets_come_by_rms_then_in_the_order_of_the_call_and_unjudged_ones_last) {
     /* source: the rms of each check, and the order of the call for the first and the fourth */
     static const char *const order[SETS] = {"\\x1b[31mfifth", "third", "first", "fourth", "few"};
     /* source: the first and the fourth are the same set under two names */
-    static const int ranks[SETS] = {1, 2, 3, 3};
+    static const int ranks[SETS] = {1, 2, 3, 3, 5};
+    static const bool shares[SETS] = {false, false, true, true};
     tcr_ranked_set ranked[SETS];
     for (size_t i = 0; i < SETS; i++)
-        ranked[i] = (tcr_ranked_set){names[i], new_check(sets[i], NULL)};
+        ranked[i] = (tcr_ranked_set){.name = names[i], .check = new_check(sets[i], NULL)};
     text written = {0};
+    expect_status(tcr_rank_sets(ranked, SETS), TCR_OK);
     expect_status(tcr_report_ranking(ranked, SETS, keep_text, &written), TCR_OK);
     expect_80_columns(written.bytes);
     expect_told(
@@ -60,8 +62,11 @@ CLAIM(sets_come_by_rms_then_in_the_order_of_the_call_and_unjudged_ones_last) {
         given("line %zu, \"%s\"", i, line);
         const char *name = strstr(line, order[i]);
         expect_true(name != NULL && strcmp(name, order[i]) == 0);
-        snprintf(rank, sizeof rank, i + 1 < SETS ? "   %d" : "   -", ranks[i]);
-        expect_true(strncmp(line, rank, 4) == 0);
+        snprintf(rank, sizeof rank, i + 1 < SETS ? "   %d%s" : "   -  ", ranks[i],
+                 shares[i] ? " =" : "  ");
+        expect_true(strncmp(line, rank, 6) == 0);
+        expect_count(ranked[i].rank, (size_t)ranks[i]);
+        expect_true(ranked[i].shares == shares[i]);
         if (i + 1 < SETS) {
             expect_true(strncmp(line + tolerance_end - 8, "(0.5 mm)", 8) == 0);
             expect_true(strncmp(line + out_end - 3, " 40", 3) == 0); /* of 40 tips */
@@ -74,7 +79,7 @@ CLAIM(sets_come_by_rms_then_in_the_order_of_the_call_and_unjudged_ones_last) {
         expect_within(rms, last, INFINITY, "the most even first");
         last = rms;
     }
-    const tcr_eye_result *eye = tcr_check_eye(ranked[0].check, TCR_LEFT);
+    const tcr_eye_result *eye = tcr_check_eye(ranked[2].check, TCR_LEFT);
     char expected[100];
     snprintf(expected, sizeof expected, " %.2f %s", eye->fitted.upright.rms_mm,
              eye->verdict == TCR_UNEVEN ? "uneven" : "mostly even");
@@ -83,7 +88,7 @@ CLAIM(sets_come_by_rms_then_in_the_order_of_the_call_and_unjudged_ones_last) {
     expect_told(written.bytes, expected);
     expect_told(written.bytes,
                 "few, left eye, is not judged: fewer than 12 tips, to which any line "
-                "bends. Doubt, first");
+                "bends. Doubt, \\x1b[31mfifth");
     expect_true(strstr(written.bytes, "one eye") == NULL); /* all have one */
     free(written.bytes);
     for (size_t i = 0; i < SETS; i++) {
@@ -99,7 +104,8 @@ CLAIM(three_digits_come_where_two_do_not_tell_sets_apart) {
     for (size_t count = 2; count <= 3; count++) {
         text written = {0};
         for (size_t i = 0; i < count; i++)
-            ranked[i] = (tcr_ranked_set){"one", new_check(sets[i], NULL)};
+            ranked[i] = (tcr_ranked_set){.name = "one", .check = new_check(sets[i], NULL)};
+        expect_status(tcr_rank_sets(ranked, count), TCR_OK);
         expect_status(tcr_report_ranking(ranked, count, keep_text, &written), TCR_OK);
         for (size_t i = 0; i < count; i++) {
             tcr_judgement of;
@@ -130,8 +136,12 @@ CLAIM(sets_of_one_eye_are_named_where_others_have_two) {
     }
     /* 12 are named, then counted. source: file.h and arithmetic */
     for (size_t i = 0; i < MANY; i++)
-        ranked[i] = (tcr_ranked_set){i == 1 ? "two" : i == 2 ? "single" : "one", check[i == 1]};
+        ranked[i] = (tcr_ranked_set){.name = i == 1   ? "two"
+                                             : i == 2 ? "single"
+                                                      : "one",
+                                     .check = check[i == 1]};
     text written = {0};
+    expect_status(tcr_rank_sets(ranked, MANY), TCR_OK);
     expect_status(tcr_report_ranking(ranked, MANY, keep_text, &written), TCR_OK);
     expect_told(written.bytes,
                 "Of one eye, the others of two: one, single, one, one, one, one, one, "
@@ -153,35 +163,43 @@ CLAIM(sets_of_one_eye_are_named_where_others_have_two) {
     }
 }
 
-CLAIM(sets_that_differ_by_less_than_counts_are_marked) {
+CLAIM(a_rank_is_shared_within_what_counts_of_its_first) {
     /* source: less than 0.05 mm counts as little (why.h, assumed); the rms as tcr_check_judge has
-     * it */
-    tcr_set *sets[] = {new_uneven(40, 3, 1.0), new_uneven(40, 3, 1.02), new_uneven(40, 3, 2.0)};
-    tcr_ranked_set ranked[3];
-    double rms_mm[3];
+     * it. Each set is near the one before it, but the third not near the first. */
+    static const double longer[] = {1.0, 1.1, 1.2, 1.3, 2.0};
+    enum { MANY = 5 };
+    static const size_t ranks[MANY] = {1, 1, 3, 3, 5};
+    tcr_set *sets[MANY];
+    tcr_ranked_set ranked[MANY];
     text written = {0};
-    for (size_t i = 0; i < 3; i++) {
-        static const char *const names[] = {"near", "nearer", "far"};
-        tcr_judgement found;
-        tcr_check *check = NULL;
-        expect_status(tcr_check_new(sets[i], NULL, &check, NULL), TCR_OK);
-        expect_status(tcr_check_judge(check, ~0u, &found), TCR_OK);
-        rms_mm[i] = found.rms_mm;
-        ranked[i] = (tcr_ranked_set){names[i], check};
+    for (size_t i = 0; i < MANY; i++) {
+        sets[i] = new_uneven(40, 3, longer[i]);
+        ranked[MANY - 1 - i] = (tcr_ranked_set){.name = "one", .check = new_check(sets[i], NULL)};
     }
-    expect_true(rms_mm[1] - rms_mm[0] < 0.05 && rms_mm[2] - rms_mm[1] >= 0.05);
-    expect_status(tcr_report_ranking(ranked, 3, keep_text, &written), TCR_OK);
-    expect_true(strstr(written.bytes, "\n   1  ") != NULL);
-    expect_true(strstr(written.bytes, "\n   2 = ") != NULL);
-    expect_true(strstr(written.bytes, "\n   3  ") != NULL);
-    expect_told(written.bytes, "=: less than 0.05 mm from the set above, which counts as no "
-                               "difference (assumed).");
+    expect_status(tcr_rank_sets(ranked, MANY), TCR_OK);
+    for (size_t i = 0; i < MANY; i++) {
+        const double first_mm = ranked[ranks[i] - 1].found.rms_mm, rms_mm = ranked[i].found.rms_mm;
+        given("place %zu, rms %g mm, the first of its rank %g mm", i, rms_mm, first_mm);
+        expect_count(ranked[i].rank, ranks[i]);
+        expect_true(ranked[i].shares == (i < 4));
+        expect_true(rms_mm - first_mm < 0.05);
+        if (i == 2)
+            expect_true(rms_mm - ranked[0].found.rms_mm >= 0.05 &&
+                        rms_mm - ranked[1].found.rms_mm < 0.05);
+    }
+    expect_status(tcr_report_ranking(ranked, MANY, keep_text, &written), TCR_OK);
+    expect_true(strstr(written.bytes, "\n   1 = ") != NULL);
+    expect_true(strstr(written.bytes, "\n   3 = ") != NULL);
+    expect_true(strstr(written.bytes, "\n   5   ") != NULL);
+    expect_told(written.bytes, "=: a rank is shared by sets less than 0.05 mm behind its first, "
+                               "which counts as no difference (assumed).");
     free(written.bytes);
     written = (text){0};
-    expect_status(tcr_report_ranking(ranked + 1, 2, keep_text, &written), TCR_OK);
+    expect_status(tcr_rank_sets(ranked + 3, 2), TCR_OK);
+    expect_status(tcr_report_ranking(ranked + 3, 2, keep_text, &written), TCR_OK);
     expect_true(strchr(written.bytes, '=') == NULL);
     free(written.bytes);
-    for (size_t i = 0; i < 3; i++) {
+    for (size_t i = 0; i < MANY; i++) {
         tcr_check_free((tcr_check *)(uintptr_t)ranked[i].check);
         tcr_set_free(sets[i]);
     }
@@ -192,8 +210,9 @@ CLAIM(a_ranking_by_the_map_says_so) {
     options.against = TCR_INTENDED;
     tcr_set *set = new_uneven(40, 3, 2.0);
     tcr_check *check = new_check(set, &options);
-    const tcr_ranked_set ranked = {"one", check};
+    tcr_ranked_set ranked = {.name = "one", .check = check};
     text written = {0};
+    expect_status(tcr_rank_sets(&ranked, 1), TCR_OK);
     expect_status(tcr_report_ranking(&ranked, 1, keep_text, &written), TCR_OK);
     expect_told(written.bytes, "Sets by match to their maps");
     expect_told(written.bytes, "as mapped");
@@ -205,8 +224,21 @@ CLAIM(a_ranking_by_the_map_says_so) {
 CLAIM(wrong_arguments_leave_the_sink_uncalled) {
     tcr_set *set = new_uneven(40, 3, 2.0);
     tcr_check *check = new_check(set, NULL);
-    const tcr_ranked_set good = {"one", check}, nameless = {NULL, check}, empty = {"one", NULL};
+    tcr_ranked_set good = {.name = "one", .check = check}, nameless = {.check = check},
+                   empty = {.name = "one"}, pair[2];
     text written = {0};
+    expect_status(tcr_report_ranking(&good, 1, keep_text, &written), TCR_E_ARGUMENT); /* no rank */
+    expect_status(tcr_rank_sets(&good, 0), TCR_E_ARGUMENT);
+    expect_status(tcr_rank_sets(&nameless, 1), TCR_E_ARGUMENT);
+    expect_status(tcr_rank_sets(&empty, 1), TCR_E_ARGUMENT);
+    pair[0] = good;
+    pair[1] = empty;
+    expect_status(tcr_rank_sets(pair, 2), TCR_E_ARGUMENT);
+    expect_count(pair[0].rank, 0); /* nothing is changed */
+    expect_status(tcr_rank_sets(&good, 1), TCR_OK);
+    nameless = empty = good;
+    nameless.name = NULL;
+    empty.check = NULL;
     expect_status(tcr_report_ranking(NULL, 1, keep_text, &written), TCR_E_ARGUMENT);
     expect_status(tcr_report_ranking(&good, 0, keep_text, &written), TCR_E_ARGUMENT);
     expect_status(tcr_report_ranking(&good, 1, NULL, &written), TCR_E_ARGUMENT);
@@ -224,7 +256,7 @@ int main(void) {
         &sets_come_by_rms_then_in_the_order_of_the_call_and_unjudged_ones_last,
         &three_digits_come_where_two_do_not_tell_sets_apart,
         &sets_of_one_eye_are_named_where_others_have_two,
-        &sets_that_differ_by_less_than_counts_are_marked,
+        &a_rank_is_shared_within_what_counts_of_its_first,
         &a_ranking_by_the_map_says_so,
         &wrong_arguments_leave_the_sink_uncalled,
     };

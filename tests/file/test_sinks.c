@@ -33,6 +33,7 @@ static tcr_status ranking(text *to) {
     static tcr_ranked_set ranked[SETS];
     for (size_t i = 0; i < SETS; i++)
         ranked[i] = (tcr_ranked_set){.name = i % 2 == 0 ? "a.yaml" : "b.yaml", .check = before};
+    expect_status(tcr_rank_sets(ranked, SETS), TCR_OK);
     return tcr_report_ranking(ranked, SETS, keep_text, to);
 }
 

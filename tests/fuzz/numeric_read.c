@@ -171,8 +171,9 @@ static void claim_csv(tcr_bytes *bytes, const tcr_check *check) {
     claim(!refused || (status != TCR_OK && written == 0), "%d digits: %s", form.digits,
           tcr_status_text(status));
     (void)tcr_report_step_csv(tcr_check_set(check), &step, &form, count_bytes, &written);
-    const tcr_ranked_set sets[] = {{"one", check}, {"two", check}};
+    tcr_ranked_set sets[] = {{.name = "one", .check = check}, {.name = "two", .check = check}};
     claim(tcr_report_doubts(tcr_check_set(check), count_bytes, &written) == TCR_OK, "no doubts");
+    claim(tcr_rank_sets(sets, 2) == TCR_OK && sets[0].rank == sets[1].rank, "no ranks");
     claim(tcr_report_ranking(sets, 2, count_bytes, &written) == TCR_OK, "no ranking");
 }
 
