@@ -72,14 +72,15 @@ def augmented_least_squares(b, y, penalty, weights=None):
 
 
 def huber_minimiser(b, y, penalty, bend, start):
-    """The minimiser of sum h(y - Bc) + penalty |Dc|^2, h bent at |r| = bend."""
+    """The minimiser of sum h(y - Bc) + penalty |Dc|^2, h bent at |r| = bend: near it by weights that
+    follow the residuals, and the rest of the way by Newton's method, which needs no more than that."""
     c = start
     for _ in range(300):
         weights = bend / np.maximum(np.abs(y - b @ c), bend)
         new = augmented_least_squares(b, y, penalty, weights)
         change = np.max(np.abs(new - c))
         c = new
-        if change < 1e-12:
+        if change < 1e-4:
             break
     return newton_on_the_active_set(b, y, penalty, bend, c)
 
