@@ -9,6 +9,7 @@
 #include <tipcrest/begin.h>
 #include <tipcrest/doubts.h>
 #include <tipcrest/file.h>
+#include <tipcrest/limits.h>
 #include <tipcrest/text.h>
 
 #include "common.h"
@@ -103,7 +104,7 @@ static void say_fit(const tcr_begin_options *o, char text[FIT_SIZE]) {
         add_kept(o, &fit, text);
 }
 
-enum { DOUBTS_SIZE = TCR_DOUBTS_MAX * 100 };
+enum { DOUBTS_SIZE = TCR_DOUBTS_MAX * 100 + 200 };
 
 static int keep(void *context, const void *bytes, size_t count) {
     char *text = context;
@@ -115,14 +116,45 @@ static int keep(void *context, const void *bytes, size_t count) {
     return 0;
 }
 
-/* What is doubtful about the set that was written, such as a lid in centimetres; "" if nothing.
- * TCR_E_MEMORY; a file that may be written and not read keeps its doubts. */
+/* Says how many extensions are beyond plan's limits, from one in ten on, as check does. */
+static void add_beyond(const tcr_check *check, char text[DOUBTS_SIZE]) {
+    const tcr_limits limits = tcr_limits_default();
+    const tcr_set *set = tcr_check_set(check);
+    size_t extended = 0, beyond = 0;
+    for (int side = 0; side < TCR_SIDES; side++) {
+        const tcr_eye_result *eye = tcr_check_eye(check, (tcr_side)side);
+        for (size_t i = 0; eye != NULL && i < eye->lashes; i++) {
+            const tcr_lash_result *lash = &eye->lash[i];
+            if (lash->status != TCR_OK)
+                continue;
+            extended++;
+            beyond += tcr_limits_beyond(&limits, set, tcr_set_lash(set, eye->side, i),
+                                        &lash->stance, &lash->choice) != 0;
+        }
+    }
+    const size_t used = strlen(text);
+    if (beyond > 0 && 10 * beyond >= extended)
+        snprintf(text + used, DOUBTS_SIZE - used,
+                 "%zu of its %zu extensions are beyond the limits that plan assumes of a lash:\n"
+                 "  shorter or thinner ones, or a plan, keep to them.\n",
+                 beyond, extended);
+}
+
+/* What is doubtful about the set that was written, such as a lid in centimetres, or lashes that
+ * carry too much; "" if nothing. TCR_E_MEMORY; a file that may be written and not read keeps its
+ * doubts. */
 static tcr_status say_doubts(const char *path, char text[DOUBTS_SIZE], tcr_error *error) {
     tcr_set_file *file = NULL;
+    tcr_check *check = NULL;
     *text = '\0';
     tcr_status status = tcr_set_file_read(path, NULL, &file, error);
-    if (status == TCR_OK)
+    if (status == TCR_OK) {
         (void)tcr_report_doubts(tcr_set_file_set(file), keep, text);
+        status = tcr_set_file_check(file, NULL, &check, error);
+    }
+    if (status == TCR_OK)
+        add_beyond(check, text);
+    tcr_check_free(check);
     tcr_set_file_free(file);
     return status == TCR_E_MEMORY ? status : TCR_OK;
 }

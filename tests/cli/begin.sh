@@ -358,6 +358,20 @@ equal 'help is at most 80 columns wide wherever the command lies' "$(grep -c '.\
 run_as "$long/tip" begin -o far.yaml
 equal 'a set file is the same wherever the command lies' "$(cksum <far.yaml)" "$(cksum <my.yaml)"
 
+# ---- Limits
+
+fresh
+good begin -o long.yaml --lengths 12,14,16,15 --length 7
+"$TIPCREST" check long.yaml >"../checked"
+# source: what check counts, eye by eye
+equal 'how many extensions are beyond plan'"'"'s limits is told' "$(tail -n +2 ../out | head -n 2)" \
+    "$(sed -n 's/^  \([0-9]*\) of the \([0-9]*\) are beyond.*/\1 \2/p' ../checked |
+        awk '{ over += $1; all += $2 } END { print over " of its " all " extensions are beyond the limits that plan assumes of a lash:" }'
+    echo '  shorter or thinner ones, or a plan, keep to them.')"
+good begin -o short.yaml
+equal 'and nothing where hardly any is' "$(grep -c beyond ../out)" 0
+rm long.yaml short.yaml
+
 # ---- Standard output
 
 fresh
