@@ -425,10 +425,14 @@ static void say_all(making *m, const tcr_results_state *state) {
     if (tcr_results_sentence(m->work->results, sentence) == TCR_OK)
         add_remark(m, sentence);
     if (m->runs > 1) {
+        uint64_t best;
+        const bool other = tcr_value_or(&m->work->call->best, 0.0) > 0.0 &&
+                           tcr_results_best(m->work->results, &best) == TCR_OK;
         (void)snprintf(text, sizeof text,
                        "%zu runs: lashes drawn by chance, with spreads that are assumed where none "
-                       "is given.",
-                       m->runs);
+                       "is given.%s",
+                       m->runs,
+                       other ? " Drawn are means, which do not decide what is best here." : "");
         add_remark(m, text);
     }
     if (m->chart.form == TCR_CHART_CURVE && m->factors == 1 && stride_of(m) > 1) {

@@ -57,7 +57,10 @@ static tcr_status fail_output(const tcr_results *r, const char *of, tcr_error *e
         if (i == n)
             names[n++] = name;
     }
-    return tcr_fail_unknown(error, TCR_E_MISSING, "the output", of, names, n);
+    tcr_error unknown;
+    (void)tcr_fail_unknown(&unknown, TCR_E_MISSING, "the output", of, names, n);
+    return tcr_error_set(error, TCR_E_MISSING,
+                         "%s; --output, or outputs in a study file, adds others", unknown.message);
 }
 
 /* Whether the runs suffice for the criterion. */

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * How many extensions of the best combination are beyond the limits that a plan assumes. A study
- * asks how a set looks; what lashes carry is another question, which must not go under.
+ * How many extensions of the best combination are beyond the limits that a plan assumes, and which
+ * of those as good has the fewest. A study asks how a set looks; what lashes carry is another
+ * question, which must not go under.
  */
 #include "results/results.h"
 
@@ -9,6 +10,9 @@
 #include <tipcrest/check.h>
 
 #include "file/report_table.h"
+#include "results/answer_table.h"
+
+static const double COUNTS = 0.01; /* a share that is worth a word, and such a difference */
 
 /* Extensions, and those of them that are beyond. */
 typedef struct counted {
@@ -35,18 +39,58 @@ static tcr_status count_run(const tcr_results *r, const tcr_limits *limits, cons
     return status;
 }
 
-tcr_status tcr_answer_beyond(const tcr_results *r, double *share) {
-    double value[TCR_FACTORS_MAX];
-    uint64_t best;
-    counted of = {0.0, 0.0};
-    *share = NAN;
-    if (tcr_results_best(r, &best) != TCR_OK)
-        return TCR_OK;
+/* Of a combination of the part; NaN without an extension. */
+static tcr_status share_of(const tcr_results *r, uint64_t combination, double *share) {
     const tcr_limits limits = tcr_set_file_plan_limits(tcr_study_file_set_file(r->file));
-    tcr_status status = tcr_study_points(r->study, best, 1, value);
+    double value[TCR_FACTORS_MAX];
+    counted of = {0.0, 0.0};
+    tcr_status status = tcr_study_points(r->study, r->first + combination, 1, value);
     for (size_t run = 0; run < r->runs && run < TCR_ANSWER_LIMIT_RUNS && status == TCR_OK; run++)
         status = count_run(r, &limits, value, run, &of);
-    if (status == TCR_OK)
-        *share = of.beyond / of.tips;
+    *share = status == TCR_OK ? of.beyond / of.tips : NAN;
     return status == TCR_E_MEMORY ? status : TCR_OK;
+}
+
+tcr_status tcr_answer_beyond(const tcr_results *r, tcr_beyond *beyond) {
+    enum { MOST = 20 }; /* each takes as long as the study took for it */
+    uint64_t best;
+    *beyond = (tcr_beyond){.share = NAN, .least = NAN};
+    if (tcr_results_best(r, &best) != TCR_OK)
+        return TCR_OK;
+    tcr_status status = share_of(r, r->ranked[0].combination, &beyond->share);
+    beyond->least = beyond->share;
+    if (!(beyond->share >= COUNTS) || tcr_results_is_for_each(r))
+        return status;
+    for (uint64_t i = 1; i < r->end - r->first && i <= MOST && status == TCR_OK; i++) {
+        double share;
+        if (r->ranked[i].standing != TCR_STANDING_ALIKE)
+            continue;
+        status = share_of(r, r->ranked[i].combination, &share);
+        if (share < beyond->least - COUNTS) {
+            beyond->least = share;
+            beyond->combination = r->ranked[i].combination;
+        }
+    }
+    return status;
+}
+
+static void add_share(tcr_paragraph *line, double share) {
+    if (share < 0.005)
+        tcr_add(line, "less than 1");
+    else
+        tcr_add_fixed(line, 100.0 * share, 0, false);
+    tcr_add(line, " %");
+}
+
+void tcr_answer_add_beyond(const tcr_results *r, tcr_paragraph *line, const tcr_beyond *beyond) {
+    tcr_add(line, " ");
+    add_share(line, beyond->share);
+    tcr_add(line, " of extensions are beyond the limits that plan assumes");
+    if (beyond->least < beyond->share) {
+        tcr_add(line, "; with ");
+        tcr_answer_add_combination(r, line, r->first + beyond->combination, true, 300);
+        tcr_add(line, ", which is as good (=), ");
+        add_share(line, beyond->least);
+    }
+    tcr_add(line, r->runs > TCR_ANSWER_LIMIT_RUNS ? ", in the first 100 runs." : ".");
 }

@@ -103,8 +103,8 @@ static void add_values(const tcr_results *r, tcr_paragraph *line, uint64_t point
     tcr_add_safe(line, words.text, columns); /* labels of curls are a user's text */
 }
 
-static void add_combination(const tcr_results *r, tcr_paragraph *line, uint64_t point, bool keys,
-                            int columns) {
+void tcr_answer_add_combination(const tcr_results *r, tcr_paragraph *line, uint64_t point,
+                                bool keys, int columns) {
     add_values(r, line, point, keys, ALL, columns);
 }
 
@@ -151,18 +151,6 @@ static const char *by_words(const tcr_results *r) {
     return r->has_runs ? WORDS[r->options.best.by] : "value";
 }
 
-/* " 12 % of extensions are beyond the limits that plan assumes.": what lashes carry is not ranked.
- */
-static void add_beyond(const tcr_results *r, tcr_paragraph *line, double share) {
-    tcr_add(line, " ");
-    if (share < 0.005)
-        tcr_add(line, "less than 1");
-    else
-        tcr_add_fixed(line, 100.0 * share, 0, false);
-    tcr_add(line, " % of extensions are beyond the limits that plan assumes");
-    tcr_add(line, r->runs > TCR_ANSWER_LIMIT_RUNS ? ", in the first 100 runs." : ".");
-}
-
 /* The first sentence where all combinations are ranked together. */
 static void add_first(const tcr_results *r, tcr_paragraph *line, const tcr_ranked *first) {
     tcr_summary s;
@@ -174,7 +162,7 @@ static void add_first(const tcr_results *r, tcr_paragraph *line, const tcr_ranke
     }
     tcr_add(line, "Best: ");
     if (r->factors > 0)
-        add_combination(r, line, r->first + first->combination, true, 600);
+        tcr_answer_add_combination(r, line, r->first + first->combination, true, 600);
     else
         tcr_add(line, "the set as it is");
     tcr_add(line, ", with ");
@@ -248,7 +236,7 @@ static void add_figures(const tcr_results *r, tcr_table *t, const tcr_ranked *ro
 
 static void put_row(const tcr_results *r, tcr_table *t, const tcr_ranked *row) {
     static const char *const MARK[TCR_STANDINGS] = {"", "=", "?", "", ""};
-    add_combination(r, &t->line, r->first + row->combination, false, NAME_COLUMNS);
+    tcr_answer_add_combination(r, &t->line, r->first + row->combination, false, NAME_COLUMNS);
     add_figures(r, t, row, MARK[row->standing]);
     tcr_table_end(t, 2, 4);
 }
@@ -282,12 +270,12 @@ static void put_more(const tcr_results *r, tcr_table *t, size_t more, const char
 }
 
 static void put_ranking(const tcr_results *r, tcr_table *t, const tcr_ranked *ranked, size_t n,
-                        double beyond) {
+                        const tcr_beyond *beyond) {
     size_t rows = 0;
     add_first(r, &t->line, &ranked[0]);
-    if (beyond > 0.0) { /* the share of its extensions that a plan would not give */
+    if (beyond->share > 0.0) { /* the share of its extensions that a plan would not give */
         tcr_add(&t->line, " With this choice");
-        add_beyond(r, &t->line, beyond);
+        tcr_answer_add_beyond(r, &t->line, beyond);
     }
     tcr_table_end(t, 0, 2);
     put_others(r, t, ranked, n);
@@ -458,14 +446,15 @@ static void put_each_row(const tcr_results *r, tcr_table *t, const tcr_each *eac
     tcr_table_end(t, 2, 4);
 }
 
-static void put_each(const tcr_results *r, tcr_table *t, const tcr_each *each, double beyond) {
+static void put_each(const tcr_results *r, tcr_table *t, const tcr_each *each,
+                     const tcr_beyond *beyond) {
     size_t rows = 0;
     add_best_of_each(r, &t->line, each);
-    if (beyond > 0.0) {
+    if (beyond->share > 0.0) {
         tcr_add(&t->line, " With the best of all (");
         add_row_words(r, &t->line, each, r->first + r->ranked[0].combination);
         tcr_add(&t->line, ")");
-        add_beyond(r, &t->line, beyond);
+        tcr_answer_add_beyond(r, &t->line, beyond);
     }
     tcr_table_end(t, 0, 2);
     put_marks(r, t, each);
@@ -479,6 +468,10 @@ static void put_each(const tcr_results *r, tcr_table *t, const tcr_each *each, d
 
 /* ---- The whole ------------------------------------------------------------------------------- */
 
+static bool has_drawn(const tcr_results *r) {
+    return tcr_set_drawn_count(r->set, TCR_LEFT) + tcr_set_drawn_count(r->set, TCR_RIGHT) > 0;
+}
+
 static void put_title(const tcr_results *r, tcr_table *t) {
     const char *title = tcr_study_file_title(r->file);
     if (*title != '\0') {
@@ -490,7 +483,8 @@ static void put_title(const tcr_results *r, tcr_table *t) {
     if (r->has_runs) {
         tcr_add(&t->line, ", ");
         tcr_answer_add_plural(&t->line, r->runs, "run");
-        tcr_add(&t->line, " of each");
+        tcr_add(&t->line, has_drawn(r) ? " of each, on lashes drawn anew"
+                                       : " of each, on lashes varied about the set's");
     }
     tcr_table_end(t, 0, 2);
 }
@@ -503,7 +497,7 @@ static void put_failures(const tcr_results *r, tcr_table *t, const tcr_error *fi
     tcr_add(&t->line, " failed");
     if (first->message[0] != '\0') {
         tcr_add(&t->line, ", the first at ");
-        add_combination(r, &t->line, r->failures.point, true, 300);
+        tcr_answer_add_combination(r, &t->line, r->failures.point, true, 300);
         tcr_add(&t->line, ": ");
         tcr_add_safe(&t->line, first->message, 300);
     }
@@ -519,9 +513,7 @@ static void put_end(const tcr_results *r, tcr_table *t, const tcr_error *first_f
         tcr_add_safe(&t->line, r->path[TCR_RESULTS_CSV], 200);
         tcr_table_end(t, 0, 2);
     }
-    const bool drawn =
-        tcr_set_drawn_count(r->set, TCR_LEFT) > 0 || tcr_set_drawn_count(r->set, TCR_RIGHT) > 0;
-    if (!r->has_runs && drawn)
+    if (!r->has_runs && has_drawn(r))
         tcr_table_line(t, 0, "The lashes are one sample drawn by chance; --runs tries many.");
     if (r->has_runs)
         tcr_table_line(t, 0,
@@ -548,7 +540,7 @@ tcr_status tcr_results_table(const tcr_results *r, tcr_sink sink, void *context)
         return TCR_E_ARGUMENT;
     tcr_table t = {.set = r->set, .writer = &writer};
     const bool has_answer = r->judges > 0 && r->next == r->end;
-    double beyond = NAN;
+    tcr_beyond beyond;
     tcr_status status = tcr_answer_first_failure(r, &first_failure);
     if (status == TCR_OK)
         status = tcr_answer_beyond(r, &beyond);
@@ -560,9 +552,9 @@ tcr_status tcr_results_table(const tcr_results *r, tcr_sink sink, void *context)
     tcr_paragraph_begin(&t.line);
     put_title(r, &t);
     if (tcr_results_is_for_each(r))
-        put_each(r, &t, &r->each, beyond);
+        put_each(r, &t, &r->each, &beyond);
     else if (r->ranked != NULL)
-        put_ranking(r, &t, r->ranked, (size_t)(r->end - r->first), beyond);
+        put_ranking(r, &t, r->ranked, (size_t)(r->end - r->first), &beyond);
     else if (has_answer && !tcr_answer_is_ranking(r))
         tcr_answer_put_shares(r, &t, index, &variance);
     else

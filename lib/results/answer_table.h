@@ -15,6 +15,12 @@ void tcr_answer_add_unit(const tcr_results *r, tcr_paragraph *line);
 void tcr_answer_add_output(const tcr_results *r, tcr_paragraph *line);
 /* "1 combination", "63 combinations" */
 void tcr_answer_add_plural(tcr_paragraph *line, uint64_t count, const char *what);
+/* "curl C, longest_mm 9", or without keys "C, 9", cut to 'columns' columns. */
+void tcr_answer_add_combination(const tcr_results *r, tcr_paragraph *line, uint64_t point,
+                                bool keys, int columns);
+/* " 12 % of extensions are beyond the limits that plan assumes.": what lashes carry is not ranked
+ * (answer_limits.c). */
+void tcr_answer_add_beyond(const tcr_results *r, tcr_paragraph *line, const tcr_beyond *beyond);
 /* "0.18 to 0.25" */
 void tcr_answer_add_range(tcr_paragraph *line, double low, double high, int decimals);
 

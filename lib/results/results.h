@@ -144,9 +144,16 @@ bool tcr_answer_is_ranking(const tcr_results *r);
 const char *tcr_unit_word(tcr_unit unit);
 enum { TCR_ANSWER_LIMIT_RUNS = 100 }; /* of which extensions are counted against limits */
 
-/* The share of the best combination's extensions, over its first runs, that are beyond the limits
- * that a plan of the set assumes; NaN where nothing is ranked. TCR_E_MEMORY. */
-tcr_status tcr_answer_beyond(const tcr_results *r, double *share);
+/* What lashes would have to carry. */
+typedef struct tcr_beyond {
+    double share; /* of the best combination's extensions, over its first runs, that are beyond the
+                     limits that a plan of the set assumes; NaN where nothing is ranked */
+    double least; /* the same of those no worse than counts, if that is less by 0.01 */
+    uint64_t combination; /* of least, where it is less than share */
+} tcr_beyond;
+
+/* TCR_E_MEMORY. */
+tcr_status tcr_answer_beyond(const tcr_results *r, tcr_beyond *beyond);
 /* Ranks the choices for each combination of what is given into r->each (answer_each.c), once all
  * points are ranked. TCR_E_MEMORY: r->each is then empty. */
 tcr_status tcr_answer_rank_each(tcr_results *r);

@@ -136,6 +136,16 @@ equal 'some extensions of the set are beyond its limits, and not all' "$((share 
 good study tight.yaml --vary opening=0.99,1
 contains 'as many as check counts' "$(joined)" \
     "With this choice $share % of extensions are beyond the limits that plan assumes."
+# Of choices that are as good the one is named that asks the least of lashes.
+share_of() { # LONGEST: as this choice alone has it
+    "$TIPCREST" study tight.yaml --vary longest_mm="$1" 2>&1 | tr -s ' \n' ' ' |
+        sed -n 's/.*With this choice \(less than 1\|[0-9]*\) % of.*/\1/p'
+}
+good study tight.yaml --vary longest_mm=11,12 --alike 10 --goal most
+contains 'and which choice, as good, has fewer' "$(joined)" \
+    "plan assumes; with longest_mm 11, which is as good (=), $(share_of 11) %."
+good study tight.yaml --vary longest_mm=11,12 --alike 0 --goal most
+equal 'and none where it is worse' "$(joined | grep -c 'as good')" 0
 printf 'plan: {overlength_mm: 30, mass_ratio: 100, moment_ratio: 100}\n' | cat set.yaml - >wide.yaml
 good study wide.yaml --vary opening=0.99,1
 equal 'nothing of limits where none is reached' "$(joined | grep -c 'beyond the limits')" 0
@@ -248,7 +258,7 @@ bad '--join needs the folder of the results, -o DIR' set.yaml --join one
 bad '--all needs the folder of the results, -o DIR' set.yaml --all
 bad '--join puts parts together and computes none; leave out --part' set.yaml --join one --part 1/2 -o x
 bad '--indices has a design of its own; leave out --design' set.yaml --indices --design sobol
-bad 'the output "fitted.rms" is not known; did you mean fitted.rms_mm? One of fitted.rms_mm' \
+bad 'the output "fitted.rms" is not known; did you mean fitted.rms_mm? One of fitted.rms_mm; --output, or outputs in a study file, adds others' \
     set.yaml --output fitted.rms_mm --of fitted.rms
 wrong 'one: this folder has the results of a study; --resume goes on with it, and -o takes another folder' \
     study.yaml -o one
