@@ -35,11 +35,17 @@ static tcr_layout layout_of(const tcr_check *check) {
 static front draw(tcr_set *set) {
     front drawn = {.set = set, .check = check_of(set)};
     tcr_picture_options options = tcr_picture_options_default();
-    options.dpi = DPI;
+    const double per_mm = DPI / 25.4;
+    double height_mm;
     options.lines = options.staggered = options.companion = false;
-    bytes png = png_of(drawn.check, &options);
-    drawn.surface = pixels_of(&png);
-    free(png.byte);
+    expect_status(tcr_picture_draw("front", NULL, drawn.check, &options, &height_mm), TCR_OK);
+    drawn.surface = cairo_image_surface_create(
+        CAIRO_FORMAT_RGB24, (int)ceil(TCR_SHEET_WIDTH * per_mm), (int)ceil(height_mm * per_mm));
+    cairo_t *cr = cairo_create(drawn.surface);
+    cairo_scale(cr, per_mm, per_mm);
+    expect_status(tcr_picture_draw("front", cr, drawn.check, &options, NULL), TCR_OK);
+    cairo_destroy(cr);
+    cairo_surface_flush(drawn.surface);
     drawn.layout = layout_of(drawn.check);
     return drawn;
 }
