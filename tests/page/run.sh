@@ -22,7 +22,7 @@ command -v chromium >/dev/null && command -v firefox-esr >/dev/null || groups="$
 [ -z "$groups" ] || sh build-aux/packages.sh $groups || no_run 'The packages for the browser are missing.'
 sh examples/page.sh || no_run 'There is no page.'
 # The command is only compared with, so it need not be fast, nor take long to compile.
-quietly "$folder/make.log" in_folder "$folder" make -j2 tipcrest CFLAGS=-O1 || no_run 'The build failed.'
+quietly "$folder/make.log" in_folder "$folder" make -j2 tipcrest CFLAGS=-O0 || no_run 'The build failed.'
 mkdir -p "$folder/browser"
 cp tests/page/package.json "$folder/browser"
 if [ ! -d "$folder/browser/node_modules/playwright-core" ] || [ ! -d "$folder/browser/node_modules/axe-core" ]; then
