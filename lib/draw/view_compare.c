@@ -231,6 +231,14 @@ static void set_heading(char out[], size_t size, const comparison *all, const tc
              own);
 }
 
+/* A plan keeps the map that it was made for. */
+static bool is_planned(const tcr_check *check) {
+    size_t zones = 0;
+    for (int side = 0; side < TCR_SIDES && zones == 0; side++)
+        (void)tcr_set_intended(tcr_check_set(check), (tcr_side)side, &zones);
+    return zones > 0;
+}
+
 static void titles(tcr_canvas *canvas, const comparison *all, const tcr_picture *picture) {
     const tcr_setting heading = {.type = TCR_TYPE_HEADING,
                                  .colour = canvas->style->ink,
@@ -240,8 +248,10 @@ static void titles(tcr_canvas *canvas, const comparison *all, const tcr_picture 
     const char *title = common_title(all);
     snprintf(text, sizeof text, "%s%s%s, all at one scale; lines: %s", title,
              *title != '\0' ? " \xc2\xb7 " : "", tcr_sheet_eyes(picture),
-             tcr_check_against(picture->check) == TCR_FITTED ? "fitted to the tips"
-                                                             : "intended by the map");
+             tcr_check_against(picture->check) != TCR_FITTED ? "intended by the map"
+             : is_planned(all->check[1])
+                 ? "fitted to the tips, while the plan aimed at its map\xe2\x80\x99s"
+                 : "fitted to the tips");
     tcr_sheet_titles(canvas, "Before and after", text, TCR_SHEET_WIDTH - 2 * TCR_EDGE);
     for (int set = 0; set < SETS; set++) {
         set_heading(text, sizeof text, all, picture, set);

@@ -216,8 +216,16 @@ static void bracket(tcr_canvas *canvas, const chart *c) {
     cairo_stroke(cr);
 }
 
+/* Whose causes these are, where another eye's stand beside them. */
+static void heading(tcr_canvas *canvas, const chart *c) {
+    const tcr_setting words = {.type = TCR_TYPE_LABEL, .colour = canvas->style->ink};
+    tcr_canvas_text(canvas, c->panel.x + 4, c->panel.y + 5, tcr_say_side(c->side), &words);
+}
+
 static void draw_chart(tcr_canvas *canvas, const chart *c) {
     tcr_sheet_paper(canvas, c->panel);
+    if (!c->wide)
+        heading(canvas, c);
     if (c->status != TCR_OK || c->too_few > 0) {
         const tcr_setting words = {.type = TCR_TYPE_BODY,
                                    .colour = canvas->style->paper_quiet,
