@@ -17,14 +17,17 @@ static const double DARKEST = 0.92, LIGHTEST = 0.05;
 
 typedef struct scale {
     double least, most;
-    bool any;
+    bool any, all; /* cells have a value */
 } scale;
 
 static size_t panels_of(const tcr_chart *c) { return c->panel.count > 0 ? c->panel.count : 1; }
 
 static scale scale_of(const tcr_chart *c) {
-    scale s = {INFINITY, -INFINITY, false};
-    s.any = tcr_chart_range(c->value, panels_of(c) * c->x.count * c->y.count, &s.least, &s.most);
+    const size_t cells = panels_of(c) * c->x.count * c->y.count;
+    scale s = {INFINITY, -INFINITY, false, true};
+    s.any = tcr_chart_range(c->value, cells, &s.least, &s.most);
+    for (size_t i = 0; i < cells; i++)
+        s.all = s.all && isfinite(c->value[i]);
     return s;
 }
 
@@ -180,7 +183,12 @@ double tcr_chart_map_legend(tcr_canvas *canvas, const tcr_chart *c, tcr_box colu
     tcr_figures_aligned(canvas, TCR_TYPE_SMALL, tcr_chart_number(s.most, s.most - s.least, number),
                         1, column.x + column.width, y + 9.8);
     y += 11;
-    return tcr_figures_body(
-        canvas, c->best != SIZE_MAX ? "frame: the best; cross: no value" : "cross: no value",
-        column.x, y, column.width);
+    const bool best = c->best != SIZE_MAX;
+    if (s.all && !best)
+        return y;
+    return tcr_figures_body(canvas,
+                            s.all  ? "frame: the best"
+                            : best ? "frame: the best; cross: no value"
+                                   : "cross: no value",
+                            column.x, y, column.width);
 }

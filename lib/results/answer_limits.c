@@ -89,7 +89,7 @@ void tcr_answer_add_beyond(const tcr_results *r, tcr_paragraph *line, const tcr_
     if (beyond->least < beyond->share) {
         tcr_add(line, "; with ");
         tcr_answer_add_combination(r, line, r->first + beyond->combination, true, 300);
-        tcr_add(line, ", which is as good (=), ");
+        tcr_add(line, ", which is as good, ");
         add_share(line, beyond->least);
     }
     tcr_add(line, r->runs > TCR_ANSWER_LIMIT_RUNS ? ", in the first 100 runs." : ".");

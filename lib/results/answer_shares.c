@@ -64,6 +64,38 @@ static void put_factors(const tcr_results *r, tcr_table *t, const tcr_sobol_inde
                        "interval.");
 }
 
+/* The factor that explains most by itself. */
+static size_t first_by_itself(const tcr_results *r, const tcr_sobol_index *index) {
+    size_t most = 0;
+    for (size_t i = 1; i < r->factors; i++)
+        if (index[i].first.estimate > index[most].first.estimate)
+            most = i;
+    return most;
+}
+
+bool tcr_answer_add_most(const tcr_results *r, tcr_paragraph *line, const tcr_sobol_index *index) {
+    const size_t most = next_factor(r, index, r->factors);
+    if (most == r->factors || !isfinite(index[most].total.estimate))
+        return false;
+    const size_t next = next_factor(r, index, most), alone = first_by_itself(r, index);
+    const bool is_tie = next < r->factors && index[next].total.high >= index[most].total.low;
+    tcr_add(line, tcr_study_factor_at(r->study, most)->key.name);
+    tcr_add(line, " matters most for ");
+    tcr_answer_add_output(r, line);
+    if (is_tie || alone != most)
+        tcr_add(line, ", with what it does together with others");
+    if (is_tie) {
+        tcr_add(line, ", but is not told apart from ");
+        tcr_add(line, tcr_study_factor_at(r->study, next)->key.name);
+    }
+    if (alone != most && index[alone].first.low > index[most].first.high) {
+        tcr_add(line, "; by itself ");
+        tcr_add(line, tcr_study_factor_at(r->study, alone)->key.name);
+        tcr_add(line, " matters more");
+    }
+    return true;
+}
+
 void tcr_answer_put_shares(const tcr_results *r, tcr_table *t, const tcr_sobol_index *index,
                            const tcr_sobol_variance *v) {
     if (v->missing > 0) {
@@ -75,20 +107,16 @@ void tcr_answer_put_shares(const tcr_results *r, tcr_table *t, const tcr_sobol_i
         tcr_table_end(t, 0, 2);
         return;
     }
-    const size_t most = next_factor(r, index, r->factors);
-    if (most == r->factors || !isfinite(index[most].total.estimate)) {
+    if (!tcr_answer_add_most(r, &t->line, index)) {
         tcr_add(&t->line, "Nothing to share out: ");
         tcr_answer_add_output(r, &t->line);
         tcr_add(&t->line, " is the same at all points of a scrambling.");
         tcr_table_end(t, 0, 2);
         return;
     }
-    tcr_add(&t->line, tcr_study_factor_at(r->study, most)->key.name);
-    tcr_add(&t->line, " matters most for ");
-    tcr_answer_add_output(r, &t->line);
-    tcr_add(&t->line, ", whose mean is ");
+    tcr_add(&t->line, ". The mean of this output is ");
     tcr_add_fixed(&t->line, v->mean, tcr_answer_decimals(r), false);
-    tcr_add(&t->line, " and whose sd over the factors is ");
+    tcr_add(&t->line, ", its sd over the factors ");
     tcr_add_fixed(&t->line, sqrt(v->variance), tcr_answer_decimals(r), false);
     tcr_answer_add_unit(r, &t->line);
     tcr_add(&t->line, ". Intervals: 95 %, from ");

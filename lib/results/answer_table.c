@@ -272,11 +272,7 @@ static void put_more(const tcr_results *r, tcr_table *t, size_t more, const char
 static void put_ranking(const tcr_results *r, tcr_table *t, const tcr_ranked *ranked, size_t n,
                         const tcr_beyond *beyond) {
     size_t rows = 0;
-    add_first(r, &t->line, &ranked[0]);
-    if (beyond->share > 0.0) { /* the share of its extensions that a plan would not give */
-        tcr_add(&t->line, " With this choice");
-        tcr_answer_add_beyond(r, &t->line, beyond);
-    }
+    tcr_answer_add_best(r, &t->line, beyond);
     tcr_table_end(t, 0, 2);
     put_others(r, t, ranked, n);
     if (n < 2 || isnan(ranked[0].value))
@@ -285,6 +281,14 @@ static void put_ranking(const tcr_results *r, tcr_table *t, const tcr_ranked *ra
     const size_t most = room_for_rows(t);
     for (; rows < n && (rows < most || rows + 1 == n) && !isnan(ranked[rows].value); rows++)
         put_row(r, t, &ranked[rows]);
+    size_t named = rows; /* that the answer names, which is not to be missed */
+    while (beyond->least < beyond->share && named < n &&
+           ranked[named].combination != beyond->combination)
+        named++;
+    if (beyond->least < beyond->share && named < n) {
+        put_row(r, t, &ranked[named]);
+        n--;
+    }
     if (rows < n)
         put_more(r, t, n - rows, "results.csv");
 }
@@ -446,16 +450,26 @@ static void put_each_row(const tcr_results *r, tcr_table *t, const tcr_each *eac
     tcr_table_end(t, 2, 4);
 }
 
+void tcr_answer_add_best(const tcr_results *r, tcr_paragraph *line, const tcr_beyond *beyond) {
+    const bool each = tcr_results_is_for_each(r);
+    if (each)
+        add_best_of_each(r, line, &r->each);
+    else
+        add_first(r, line, &r->ranked[0]);
+    if (!(beyond->share > 0.0))
+        return;
+    tcr_add(line, each ? " With the best of all (" : " With this choice");
+    if (each) {
+        add_row_words(r, line, &r->each, r->first + r->ranked[0].combination);
+        tcr_add(line, ")");
+    }
+    tcr_answer_add_beyond(r, line, beyond);
+}
+
 static void put_each(const tcr_results *r, tcr_table *t, const tcr_each *each,
                      const tcr_beyond *beyond) {
     size_t rows = 0;
-    add_best_of_each(r, &t->line, each);
-    if (beyond->share > 0.0) {
-        tcr_add(&t->line, " With the best of all (");
-        add_row_words(r, &t->line, each, r->first + r->ranked[0].combination);
-        tcr_add(&t->line, ")");
-        tcr_answer_add_beyond(r, &t->line, beyond);
-    }
+    tcr_answer_add_best(r, &t->line, beyond);
     tcr_table_end(t, 0, 2);
     put_marks(r, t, each);
     put_heads(r, t, each);
@@ -561,20 +575,4 @@ tcr_status tcr_results_table(const tcr_results *r, tcr_sink sink, void *context)
         put_none(r, &t);
     put_end(r, &t, &first_failure);
     return tcr_writer_end(&writer);
-}
-
-tcr_status tcr_results_sentence(const tcr_results *r, char text[TCR_RESULTS_SENTENCE_SIZE]) {
-    tcr_paragraph line;
-    if (r == NULL || text == NULL)
-        return TCR_E_ARGUMENT;
-    text[0] = '\0';
-    if (r->ranked == NULL)
-        return TCR_E_MISSING;
-    tcr_paragraph_begin(&line);
-    if (tcr_results_is_for_each(r))
-        add_best_of_each(r, &line, &r->each);
-    else
-        add_first(r, &line, &r->ranked[0]);
-    (void)snprintf(text, TCR_RESULTS_SENTENCE_SIZE, "%s", line.text);
-    return TCR_OK;
 }

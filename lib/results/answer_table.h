@@ -24,6 +24,11 @@ void tcr_answer_add_beyond(const tcr_results *r, tcr_paragraph *line, const tcr_
 /* "0.18 to 0.25" */
 void tcr_answer_add_range(tcr_paragraph *line, double low, double high, int decimals);
 
+/* What is best, and what lashes would have to carry then. */
+void tcr_answer_add_best(const tcr_results *r, tcr_paragraph *line, const tcr_beyond *beyond);
+/* "curl matters most for fitted.rms_mm", and which other is not told apart from it or has more by
+ * itself; false where no factor matters (answer_shares.c). */
+bool tcr_answer_add_most(const tcr_results *r, tcr_paragraph *line, const tcr_sobol_index *index);
 /* Which factors matter how much (answer_shares.c). */
 void tcr_answer_put_shares(const tcr_results *r, tcr_table *t, const tcr_sobol_index *index,
                            const tcr_sobol_variance *v);

@@ -217,6 +217,26 @@ CLAIM(a_map_names_each_of_its_panels) {
     expect_said("across:  \xc2\xb7 up: ");
 }
 
+CLAIM(a_map_explains_the_marks_that_it_has) {
+    static const char *const SAYS[2][2] = {{"cross: no value", NULL},
+                                           {"frame: the best; cross: no value", "frame: the best"}};
+    double value[4] = {0.1, 0.2, 0.3, 0.4};
+    for (int whole = 0; whole < 2; whole++)
+        for (int best = 0; best < 2; best++) {
+            tcr_chart c = chart_of(TCR_CHART_MAP);
+            value[0] = whole ? 0.1 : (double)NAN;
+            c.value = value;
+            c.best = best ? 1 : SIZE_MAX;
+            given("%s, %s", whole ? "all have a value" : "one lacks a value",
+                  best ? "a best" : "no best");
+            listen_to_chart(&c);
+            if (SAYS[best][whole] != NULL)
+                expect_true(find_whole(0, SAYS[best][whole]) < texts);
+            else
+                expect_true(find(0, "no value") == texts && find(0, "frame:") == texts);
+        }
+}
+
 CLAIM(a_chart_without_words_has_those_of_a_study) {
     tcr_chart c = chart_of(TCR_CHART_CURVE);
     listen_to_chart(&c);
@@ -462,6 +482,7 @@ int main(void) {
         &charts_that_cannot_be_are_refused,
         &what_belongs_together_is_refused_alone,
         &a_map_names_each_of_its_panels,
+        &a_map_explains_the_marks_that_it_has,
         &a_chart_without_words_has_those_of_a_study,
         &a_curve_over_words_has_a_bar_and_a_dot_for_each_that_has_numbers,
         &a_band_has_a_gap_where_an_end_is_missing,

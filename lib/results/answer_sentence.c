@@ -1,0 +1,40 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The answer in a sentence or two, for a chart. */
+#include "results/answer_table.h"
+
+#include <stdio.h>
+
+static const double LEVEL = 0.95;
+
+/* TCR_E_MISSING where no factor matters. */
+static tcr_status say_most(const tcr_results *r, tcr_paragraph *line) {
+    tcr_sobol_index index[TCR_FACTORS_MAX] = {0};
+    tcr_sobol_variance variance = {0};
+    const tcr_status status = tcr_results_indices(r, LEVEL, index, &variance);
+    if (status != TCR_OK)
+        return status;
+    if (!tcr_answer_add_most(r, line, index))
+        return TCR_E_MISSING;
+    tcr_add(line, ".");
+    return TCR_OK;
+}
+
+tcr_status tcr_results_sentence(const tcr_results *r, char text[TCR_RESULTS_SENTENCE_SIZE]) {
+    tcr_paragraph line;
+    tcr_beyond beyond;
+    if (r == NULL || text == NULL)
+        return TCR_E_ARGUMENT;
+    text[0] = '\0';
+    tcr_paragraph_begin(&line);
+    tcr_status status;
+    if (tcr_answer_is_ranking(r)) {
+        status = r->ranked == NULL ? TCR_E_MISSING : tcr_answer_beyond(r, &beyond);
+        if (status == TCR_OK)
+            tcr_answer_add_best(r, &line, &beyond);
+    } else {
+        status = say_most(r, &line);
+    }
+    if (status == TCR_OK)
+        (void)snprintf(text, TCR_RESULTS_SENTENCE_SIZE, "%s", line.text);
+    return status;
+}
