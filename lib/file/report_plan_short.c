@@ -320,15 +320,32 @@ static void add_checked(tcr_table *t, const tcr_plan_eye *eye, size_t extended) 
     tcr_add(&t->line, ", as the planned file names no bare lash");
 }
 
+/* What the cells of an eye that nobody measured say together, as the work counts it. */
+static size_t mean_of_cells(const tcr_plan *plan, tcr_side side) {
+    const tcr_plan_result *r = tcr_plan_result_of(plan);
+    size_t lashes = 0;
+    for (size_t c = 0; c < r->cells; c++)
+        if (r->cell[c].side == side)
+            lashes += r->cell[c].lashes > 0 ? r->cell[c].lashes : 1;
+    return lashes;
+}
+
 static void put_carriers(tcr_table *t, const tcr_plan *plan, const tcr_check *after,
                          tcr_side side) {
     const tcr_plan_eye *eye = tcr_plan_eye_of(plan, side);
-    if (eye->zones_only)
-        tcr_add(&t->line, "Of one such client's lashes ");
-    tcr_add_count(&t->line, eye->used);
-    tcr_add(&t->line, " of ");
-    tcr_add_count(&t->line, eye->lashes);
-    tcr_add(&t->line, eye->zones_only ? " get an extension" : " lashes get an extension");
+    if (eye->zones_only) {
+        tcr_add(&t->line, "About ");
+        tcr_add_count(&t->line, mean_of_cells(plan, side));
+        tcr_add(&t->line, " of ");
+        tcr_add_count(&t->line, eye->lashes);
+        tcr_add(&t->line, " lashes get an extension; of the client drawn here ");
+        tcr_add_count(&t->line, eye->used);
+    } else {
+        tcr_add_count(&t->line, eye->used);
+        tcr_add(&t->line, " of ");
+        tcr_add_count(&t->line, eye->lashes);
+        tcr_add(&t->line, " lashes get an extension");
+    }
     const char *between = "; ";
     for (int use = TCR_BARE_COVER; use < TCR_USES; use++)
         if (eye->uses[use] > 0) {

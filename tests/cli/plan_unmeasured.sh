@@ -28,11 +28,14 @@ equal 'nobody measured: exit status and nothing on standard error' "$status $(ca
 equal 'the title of the set says that it is planned' "$(sed -n 's/^title: //p' unmeasured.yaml)" \
     '"Invented client, both eyes, planned"'
 # How many the table gives an extension on each eye, and how many the planned file's check counts.
-joined | grep -o '[0-9]* of [0-9]* get an extension[^.]*' >given
+joined | grep -o '[0-9]* of [0-9]* lashes get an extension; of the client[^.]*' >given
 good check unmeasured.yaml
 grep -o '^  [0-9]* of [0-9]* lashes carry extensions' out | sed 's/ of.*//; s/ //g' >checked
 equal 'nobody measured: where check counts other lashes, plan says how many' \
-    "$(sed 's/.*check counts \([0-9]*\),.*/\1/; s/ of.*//' given)" "$(cat checked)"
+    "$(sed 's/.*check counts \([0-9]*\),.*/\1/; s/.* drawn here \([0-9]*\).*/\1/' given)" "$(cat checked)"
+equal 'and how many in the mean, which are those to lay out before what is lost' \
+    "$(sed 's/ of .*//' given | awk '{ all += $1 } END { print all }')" \
+    "$(tr -d ' \n' <unmeasured.json | sed 's/.*"work":{[^}]*"lashes":\([0-9]*\),"fibres".*/\1/')"
 contains 'and it is so on an eye' "$(cat given)" 'check counts '
 contains 'check says which lashes a plan would not load so' "$(cat out)" \
     "  2 of the 68 are beyond plan's limits: such a lash gets a shorter one, or none."
