@@ -56,7 +56,7 @@ static bool are_alike(const double *numbers, size_t count) {
 
 enum { FIT_SIZE = 900 };
 
-/* The nearest zones that keep some of a look, where lashes carry them. */
+/* The nearest zones that keep some of a look, and 1 mm less a layer, where lashes carry them. */
 static void add_kept(const tcr_begin_options *o, const tcr_begin_fit *fit, char text[FIT_SIZE]) {
     tcr_begin_options tried = *o;
     tried.look = NULL;
@@ -64,7 +64,8 @@ static void add_kept(const tcr_begin_options *o, const tcr_begin_fit *fit, char 
     memcpy(tried.length_mm, fit->kept_mm, sizeof tried.length_mm);
     if (tcr_begin_try(&tried, NULL) != TCR_OK)
         return;
-    strcat(text, "Nearest with some of it: --lengths ");
+    strcat(text, fit->step_mm < 1.0 ? "Longer zones keep 1 mm less a layer: --lengths "
+                                    : "Nearest with some of it: --lengths ");
     for (size_t i = 0; i < fit->zones; i++) {
         char one[TCR_NUMBER_SIZE];
         tcr_number_text(fit->kept_mm[i], one);

@@ -83,8 +83,9 @@ typedef struct tcr_begin_fit {
     size_t lacking; /* lengths that the tray lacks for layers by 1 mm and the look as it is; 0 if no
                        tray can have them */
     double lacking_mm[TCR_TRAY_MAX]; /* rising */
-    bool keeps; /* where zones of the look are all alike: with a longer zone the tray keeps some of
-                   the look, and 'kept_mm' are the bottom lengths of the zones then */
+    bool keeps; /* where zones of the look are all alike, or the step is below 1 mm: with longer
+                   zones the tray keeps some of the look by that step, and 'kept_mm' are the bottom
+                   lengths of the zones then */
     double kept_mm[TCR_ZONES_MAX];
 } tcr_begin_fit;
 

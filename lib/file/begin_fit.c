@@ -125,11 +125,13 @@ static bool are_alike(const double *numbers, size_t count) {
     return true;
 }
 
-/* Where nothing of a look is left: the least longer longest zone with which something is. */
+/* Where nothing of a look is left, or its layers have not the usual step: the least longer longest
+ * zone with which something is, at the usual step. */
 static void find_kept(const tcr_begin_map *map, tcr_begin_fit *fit) {
-    const tcr_tray fits = layered(&map->tray, fit->step_mm);
+    const double usual = tcr_layering_default().step_mm;
+    const tcr_tray fits = layered(&map->tray, usual);
     fit->keeps = false;
-    if (map->look == NULL || fit->step_mm == 0.0 || !are_alike(map->length_mm, map->zones))
+    if (map->look == NULL || (fit->step_mm == usual && !are_alike(map->length_mm, map->zones)))
         return;
     for (size_t i = 0; i < fits.count && !fit->keeps; i++)
         fit->keeps =

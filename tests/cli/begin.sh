@@ -195,6 +195,15 @@ contains 'and which zones would keep some of it' "$says" \
     'Nearest with some of it: --lengths 10,10,10,10,11'
 good begin -o near-cat.yaml --tray 8-13 --lengths 10,10,10,10,11
 good plan near-cat.yaml
+# By hand from looks.def: with 11 mm natural asks for 9.1, 10.1, 11, 11 and 10.1 mm, and the tray has two
+# shorter lengths under 10 and 11 alone.
+says=$("$TIPCREST" begin -o equal.yaml --tray 8-11 --length 7.2)
+contains 'where all layers become equal, the zones that keep the rule are named' "$says" \
+    'so all layers have equal lengths.
+Longer zones keep 1 mm less a layer: --lengths 10,10,11,11,10
+'
+says=$("$TIPCREST" begin -o kept.yaml --tray 8-11 --length 7.2 --lengths 10,10,11,11,10)
+equal 'and they do' "$(echo "$says" | grep -c 'lacks') $(sed -n 's/.*step_mm: *\([0-9.]*\).*/\1/p' kept.yaml)" '0 1'
 good begin -o unlike.yaml --mrd1 3.5 --mrd1-right 2.8
 equal 'unlike eyes have a lid each' "$(sed -n 's/^ *mrd1_mm: \([0-9.]*\).*/\1/p' unlike.yaml | tr '\n' ' ')" '3.5 2.8 '
 contains 'as its file says' "$(cat cat.yaml)" 'Some zones have another length than it would give'
