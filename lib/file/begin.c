@@ -133,9 +133,11 @@ static tcr_status check_layers(const tcr_begin_map *map, tcr_error *error) {
             if (mm < map->tray.length_mm[0])
                 return tcr_fail(error, TCR_E_TRAY, NOWHERE,
                                 "%s: in a zone of %s mm the %s layer would get %s mm, less than "
-                                "any of the tray; give that zone at least %s mm, or layers that "
-                                "differ less",
-                                source_of(map), whole, tcr_words_layer.word[layer], length, least);
+                                "any of the tray; %s at least %s mm, or layers that differ less",
+                                source_of(map), whole, tcr_words_layer.word[layer], length,
+                                map->options.zones > 0 ? "give that zone"
+                                                       : "give the zones (lengths), each",
+                                least);
             return tcr_fail(error, TCR_E_TRAY, NOWHERE,
                             "%s: in a zone of %s mm the %s layer would get %s mm, which the tray "
                             "lacks; add it to the tray, or give layers that differ otherwise",

@@ -527,7 +527,7 @@ bad '--lengths: in a zone of 6 mm the top layer would get 4 mm, less than any of
     -o x.yaml --lengths 9,6
 bad '--lengths: in a zone of 9.5 mm the top layer would get 4.5 mm, less than any of the tray; give that zone at least 10 mm, or layers that differ less' \
     -o x.yaml --lengths 20,9.5 --layers 20/20/15
-bad '--layers: in a zone of 5 mm the middle layer would get 4 mm, less than any of the tray; give that zone at least 7 mm, or layers that differ less' \
+bad '--layers: in a zone of 5 mm the middle layer would get 4 mm, less than any of the tray; give the zones (lengths), each at least 7 mm, or layers that differ less' \
     -o x.yaml --look cat --layers 7/6/5
 few='and fewer than 12 are too few to judge; give more lashes (count) or longer ones (length)'
 bad "--count: of 10 lashes of the left eye only 7 can carry an extension, $few" -o x.yaml --count 10
