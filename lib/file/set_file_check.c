@@ -7,6 +7,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include <tipcrest/field.h>
+
 #include "file/set_file.h"
 #include "num/number.h"
 
@@ -50,6 +52,26 @@ static tcr_status explain_kind(const tcr_set *set, const tcr_choice *choice, con
                     tcr_set_curl(set, choice->curl)->label, diameter, list.text);
 }
 
+/* The rule gives a length that no extension has, where any is at hand. */
+static tcr_status explain_range(const tcr_set *set, tcr_layer layer, const char *id,
+                                const char *length, tcr_place place, tcr_error *error) {
+    const double step_mm = tcr_set_layering(set)->step_mm;
+    const double least_mm = tcr_field_find(TCR_GROUP_TRAY, "lengths_mm")->core.least;
+    char step[TCR_NUMBER_SIZE], least[TCR_NUMBER_SIZE], zone[TCR_NUMBER_SIZE];
+    tcr_quoted quoted;
+    tcr_number_text(step_mm, step);
+    tcr_number_text(least_mm, least);
+    tcr_number_text(least_mm + layer * step_mm, zone);
+    return tcr_fail(error, TCR_E_CONTENT, place,
+                    "lash %s on the %s layer of this zone would get %s mm, its mapped length less "
+                    "%d %s of %s mm, and an extension has %s mm at least; give the zone %s mm or "
+                    "more, or change step_mm, or fix a length for this layer of the zone, such as "
+                    "%s: {length_mm: %s}",
+                    tcr_quote(&quoted, id, strlen(id)), tcr_words_layer.word[layer], length,
+                    (int)layer, layer == TCR_MIDDLE ? "step" : "steps", step, least, zone,
+                    tcr_words_layer.word[layer], least);
+}
+
 /* The rule gives a length that the tray lacks; told at the zone of the map. */
 static tcr_status explain_tray(const tcr_set_file *file, const tcr_error *fault, tcr_error *error) {
     const tcr_set *set = file->set;
@@ -71,6 +93,8 @@ static tcr_status explain_tray(const tcr_set_file *file, const tcr_error *fault,
     if (tcr_tray_of(tcr_set_tray(set), curl, choice.diameter_mm, &tray) != TCR_OK)
         return explain_kind(set, &choice, id, lash->layer, place, error);
     round_text(fault->value, length);
+    if (tray.count == 0)
+        return explain_range(set, lash->layer, id, length, place, error);
     tcr_number_text(nearest_in(&tray, fault->value), fixed);
     tcr_number_text(rule->step_mm, step);
     tcr_number_text(choice.diameter_mm, diameter);

@@ -109,12 +109,14 @@ static tcr_status place_lash(const tcr_check *check, tcr_checked_eye *eye, size_
 }
 
 /* A lash that cannot be placed. */
-static tcr_status refuse_lash(tcr_error *error, tcr_status status, const tcr_checked_eye *eye,
-                              size_t i, double length_mm) {
+static tcr_status refuse_lash(const tcr_check *check, tcr_error *error, tcr_status status,
+                              const tcr_checked_eye *eye, size_t i, double length_mm) {
     if (status == TCR_E_TRAY) {
         char length[TCR_NUMBER_SIZE];
         tcr_number_text(length_mm, length);
-        tcr_error_set(error, status, "length_mm is %s by the rule, which the tray lacks", length);
+        tcr_error_set(error, status, "length_mm is %s by the rule, %s", length,
+                      check->set->tray.count > 0 ? "which the tray lacks"
+                                                 : "which no extension has (3 to 30 mm)");
         tcr_error_number(error, "length_mm", length_mm, NAN, NAN);
     } else
         tcr_error_status(error, status);
@@ -128,7 +130,7 @@ static tcr_status place_all(const tcr_check *check, tcr_checked_eye *eye, tcr_er
     for (size_t i = 0; i < eye->result.lashes; i++) {
         const tcr_status status = place_lash(check, eye, i);
         if (status != TCR_OK)
-            return refuse_lash(error, status, eye, i, eye->lash[i].choice.length_mm);
+            return refuse_lash(check, error, status, eye, i, eye->lash[i].choice.length_mm);
     }
     return TCR_OK;
 }
@@ -157,7 +159,7 @@ static tcr_status place_figures(const tcr_check *check, tcr_checked_eye *eye, tc
     blank_results(eye);
     return status == TCR_OK || status == TCR_E_MEMORY
                ? status
-               : refuse_lash(error, status, eye, lash, length_mm);
+               : refuse_lash(check, error, status, eye, lash, length_mm);
 }
 
 /* Writes the deviations from the chosen line to the lashes and marks the staggered ones. */

@@ -115,6 +115,20 @@ bad '--curls has more than 16 values' plan set.yaml --curls C,C,C,C,C,C,C,C,C,C,
 good plan set.yaml --curls 'C , D'
 bad '--eye is right, and set.yaml has no such eye' step set.yaml --eye right
 bad '--longest is 30, which the tray lacks; the nearest that it has is 20' plan set.yaml --look cat --longest 30
+# Any length is at hand, and the rule asks for one that no extension has.
+printf 'id,u,layer,length_mm\na01,0.2,bottom,8\na02,0.3,top,8\n' >short.csv
+cat >short.yaml <<'END'
+tipcrest: 1
+tray: any
+layering: {step_mm: 1.5}
+eyes:
+  - side: left
+    lashes: {survey: short.csv}
+    map: [{to: 1, length_mm: 4, curl: C}]
+END
+run check short.yaml
+equal 'a length by the rule that no extension has' "$status $(cat err)" \
+    '2 tipcrest: short.yaml:7:11: lash "a02" on the top layer of this zone would get 1 mm, its mapped length less 2 steps of 1.5 mm, and an extension has 3 mm at least; give the zone 6 mm or more, or change step_mm, or fix a length for this layer of the zone, such as top: {length_mm: 3}'
 
 # ---- What calls do ----
 
