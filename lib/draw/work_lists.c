@@ -158,28 +158,35 @@ static void corrections(tcr_work_flow *flow) {
 /* ---- What to lay out ----------------------------------------------------------------- */
 
 enum { PACES_SIZE = 2 * TCR_WORDS };
+static const char ASSUMED[] = " (assumed)", PRACTICE[] = " (common practice)";
+
+/* "with 10 % for loss (assumed)" */
+static const char *say_loss(const tcr_plan_work *w, char words[TCR_WORDS]) {
+    char share[TCR_WORDS];
+    snprintf(words, TCR_WORDS, "with %.20s %% for loss%s",
+             tcr_say_trimmed(share, 100 * w->pace->loss_share, 1),
+             tcr_work_source(w->pace->loss_share, tcr_plan_pace_default().loss_share, ASSUMED));
+    return words;
+}
 
 static void say_paces(const tcr_plan_work *w, char line[PACES_SIZE]) {
-    static const char ASSUMED[] = " (assumed)", PRACTICE[] = " (common practice)";
     const tcr_plan_pace *pace = w->pace, usual = tcr_plan_pace_default();
-    char a[TCR_WORDS], b[TCR_WORDS], c[TCR_WORDS], d[TCR_WORDS], e[TCR_WORDS], f[TCR_WORDS];
+    char a[TCR_WORDS], b[TCR_WORDS], c[TCR_WORDS], d[TCR_WORDS], e[TCR_WORDS];
     char eye[TCR_WORDS] = "";
     if (w->eye_changes > 0)
         snprintf(eye, sizeof eye, ", %.20s s a change of eye%s",
                  tcr_say_trimmed(a, pace->eye_change_s, 1),
                  tcr_work_source(pace->eye_change_s, usual.eye_change_s, ASSUMED));
     snprintf(line, PACES_SIZE,
-             "With %.20s %% for loss%s. About %.20s minutes: %.20s to prepare%s, %.20s s a lash%s, "
+             "About %.20s minutes: %.20s to prepare%s, %.20s s a lash%s, "
              "%.20s s a change of row%s%s. Fresh glue every %.20s minutes%s: %zu %s.",
-             tcr_say_trimmed(a, 100 * pace->loss_share, 1),
-             tcr_work_source(pace->loss_share, usual.loss_share, ASSUMED),
-             tcr_say_number(b, w->minutes, 0, false), tcr_say_trimmed(c, pace->preparation_min, 1),
+             tcr_say_number(a, w->minutes, 0, false), tcr_say_trimmed(b, pace->preparation_min, 1),
              tcr_work_source(pace->preparation_min, usual.preparation_min, ASSUMED),
-             tcr_say_trimmed(d, pace->lash_s, 1),
+             tcr_say_trimmed(c, pace->lash_s, 1),
              tcr_work_source(pace->lash_s, usual.lash_s, PRACTICE),
-             tcr_say_trimmed(e, pace->change_s, 1),
+             tcr_say_trimmed(d, pace->change_s, 1),
              tcr_work_source(pace->change_s, usual.change_s, ASSUMED), eye,
-             tcr_say_trimmed(f, pace->drop_min, 1),
+             tcr_say_trimmed(e, pace->drop_min, 1),
              tcr_work_source(pace->drop_min, usual.drop_min, PRACTICE), w->drops,
              w->drops == 1 ? "drop" : "drops");
 }
@@ -191,8 +198,9 @@ void tcr_work_tally(tcr_work_flow *flow) {
     const tcr_work_table table = {AT, 5, 0, flow->sheet->dense_first};
     static const char *const HEAD[] = {"length", "curl", "diameter", "lashes", "lay out"};
     const tcr_plan_work *w = flow->sheet->work;
-    char text[5][TCR_WORDS], line[PACES_SIZE];
-    tcr_work_heading(flow, "To lay out");
+    char text[5][TCR_WORDS], line[PACES_SIZE], heading[2 * TCR_WORDS];
+    snprintf(heading, sizeof heading, "To lay out, %s", say_loss(w, line));
+    tcr_work_heading(flow, heading);
     tcr_work_cells(flow, &table, HEAD, true);
     for (size_t r = 0; r < w->rows; r++) {
         const tcr_plan_row *row = &w->row[r];
@@ -226,7 +234,8 @@ double tcr_work_tally_words(tcr_work_flow *flow, double y) {
                              tcr_set_curl(flow->sheet->set, w->row[r].curl)->label,
                              tcr_say_trimmed(thick, w->row[r].diameter_mm, 3));
     if (used < SIZE)
-        used += (size_t)snprintf(line + used, SIZE - used, "; %zu in all.", w->with_loss);
+        used += (size_t)snprintf(line + used, SIZE - used, "; %zu in all, %s.", w->with_loss,
+                                 say_loss(w, length));
     say_paces(w, paces);
     const double high =
         fmax(tcr_work_paragraph_height(flow, line), tcr_work_paragraph_height(flow, paces));

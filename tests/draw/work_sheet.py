@@ -550,7 +550,7 @@ def unmeasured_claims(folder):
         work = plan["work"]
         rows = ", ".join(f"{row['with_loss']} of {row['length_mm']:g} {row['curl']} {row['diameter_mm']:g}"
                          for row in work["rows"])
-        for told in ("To lay out", f"{rows}; {work['with_loss']} in all.", f"About {work['minutes']:.0f} minutes"):
+        for told in ("To lay out", f"{rows}; {work['with_loss']} in all, with 10 % for loss (assumed).", f"About {work['minutes']:.0f} minutes"):
             claims.true(told in text, f"not there: {told}")
 
 
