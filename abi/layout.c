@@ -521,6 +521,9 @@ int main(void) {
     printf("size tcr_ranked_set %zu\n", sizeof(tcr_ranked_set));
     printf("member tcr_ranked_set.name %zu %zu\n", offsetof(tcr_ranked_set, name), sizeof(((tcr_ranked_set *)0)->name));
     printf("member tcr_ranked_set.check %zu %zu\n", offsetof(tcr_ranked_set, check), sizeof(((tcr_ranked_set *)0)->check));
+    printf("member tcr_ranked_set.found %zu %zu\n", offsetof(tcr_ranked_set, found), sizeof(((tcr_ranked_set *)0)->found));
+    printf("member tcr_ranked_set.rank %zu %zu\n", offsetof(tcr_ranked_set, rank), sizeof(((tcr_ranked_set *)0)->rank));
+    printf("member tcr_ranked_set.shares %zu %zu\n", offsetof(tcr_ranked_set, shares), sizeof(((tcr_ranked_set *)0)->shares));
     printf("grows tcr_step_report_options %zu\n", sizeof(tcr_step_report_options));
     printf("member tcr_step_report_options.size %zu %zu\n", offsetof(tcr_step_report_options, size), sizeof(((tcr_step_report_options *)0)->size));
     printf("member tcr_step_report_options.has_side %zu %zu\n", offsetof(tcr_step_report_options, has_side), sizeof(((tcr_step_report_options *)0)->has_side));

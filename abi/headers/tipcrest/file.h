@@ -36,7 +36,11 @@ TCR_API tcr_status tcr_report_table(const tcr_check *check, const tcr_table_opti
 typedef struct tcr_ranked_set {
     const char *name;
     const tcr_check *check;
+    tcr_judgement found;
+    size_t rank;
+    bool shares;
 } tcr_ranked_set;
+TCR_API tcr_status tcr_rank_sets(tcr_ranked_set *sets, size_t count);
 TCR_API tcr_status tcr_report_ranking(const tcr_ranked_set *sets, size_t count, tcr_sink sink,
                                       void *context);
 TCR_API tcr_status tcr_report_doubts(const tcr_set *set, tcr_sink sink, void *context);
