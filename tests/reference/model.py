@@ -83,7 +83,7 @@ class Lid:
     def radius(self, u):
         """rho(u), the radius of the ellipsoid's section at x(u), and its derivative."""
         x = self.fissure_width_mm * (u - 0.5)
-        root = math.sqrt(1 - (x / self.lateral_semiaxis_mm) ** 2)
+        root = (1 - (x / self.lateral_semiaxis_mm) ** 2) ** 0.5
         rho = self.globe_radius_mm * root
         slope = -self.globe_radius_mm * x / self.lateral_semiaxis_mm**2 / root
         return rho, slope * self.fissure_width_mm
@@ -118,10 +118,8 @@ class Lid:
 
     def worst_share(self, middle_height):
         """The largest |y|/rho over 0.02 <= u <= 0.98, on a grid; from 1 on it is off the globe."""
-        return max(
-            abs(self.contour(u, middle_height)[0]) / self.radius(u)[0]
-            for u in np.linspace(0.02, 0.98, 4801)
-        )
+        u = np.linspace(0.02, 0.98, 4801)
+        return float(np.max(np.abs(self.contour(u, middle_height)[0]) / self.radius(u)[0]))
 
     def validate(self):
         """The errors of section 2."""
