@@ -117,7 +117,7 @@ static int keep(void *context, const void *bytes, size_t count) {
     return 0;
 }
 
-/* Says how many extensions are beyond plan's limits, from one in ten on, as check does. */
+/* Says how many extensions are beyond plan's limits, from one in ten of both eyes on. */
 static void add_beyond(const tcr_check *check, char text[DOUBTS_SIZE]) {
     const tcr_limits limits = tcr_limits_default();
     const tcr_set *set = tcr_check_set(check);
@@ -136,8 +136,8 @@ static void add_beyond(const tcr_check *check, char text[DOUBTS_SIZE]) {
     const size_t used = strlen(text);
     if (beyond > 0 && 10 * beyond >= extended)
         snprintf(text + used, DOUBTS_SIZE - used,
-                 "%zu of its %zu extensions are beyond the limits that plan assumes of a lash:\n"
-                 "  shorter or thinner ones, or a plan, keep to them.\n",
+                 "Beyond the limits that plan assumes of a lash: %zu of %zu extensions.\n"
+                 "  A plan keeps to them; so may shorter or thinner ones.\n",
                  beyond, extended);
 }
 

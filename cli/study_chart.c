@@ -408,7 +408,8 @@ static bool is_of_both(const making *m, const char *name) {
     return false;
 }
 
-static void say_all(making *m, const tcr_results_state *state) {
+/* TCR_E_MEMORY. */
+static tcr_status say_all(making *m, const tcr_results_state *state) {
     const char *unit, *name = tcr_results_output(m->work->results, &unit);
     char text[TEXT_SIZE], sentence[TCR_RESULTS_SENTENCE_SIZE];
     (void)snprintf(m->title, sizeof m->title, "%s", tcr_study_file_title(m->work->file));
@@ -422,7 +423,10 @@ static void say_all(making *m, const tcr_results_state *state) {
     m->chart.text = m->line;
     m->chart.quantity = m->quantity;
     m->chart.remark = m->remarks;
-    if (tcr_results_sentence(m->work->results, sentence) == TCR_OK)
+    const tcr_status answered = tcr_results_sentence(m->work->results, sentence);
+    if (answered == TCR_E_MEMORY)
+        return answered;
+    if (answered == TCR_OK)
         add_remark(m, sentence);
     if (m->runs > 1) {
         uint64_t best;
@@ -446,6 +450,7 @@ static void say_all(making *m, const tcr_results_state *state) {
         add_remark(m, text);
     }
     m->chart.foot = "Computed for the set of the study; other lashes, other answers.";
+    return TCR_OK;
 }
 
 tcr_status tcr_study_chart(const tcr_study_work *work, tcr_picture_format format,
@@ -481,8 +486,8 @@ tcr_status tcr_study_chart(const tcr_study_work *work, tcr_picture_format format
         else
             filled = fill_bars(&m);
         m.chart.most = tcr_results_is_most(work->results);
-        say_all(&m, &state);
-        if (filled)
+        status = filled ? say_all(&m, &state) : TCR_E_MEMORY;
+        if (status == TCR_OK)
             status = tcr_chart_write(format, &m.chart, options, sink, context);
     }
     free_room(&m);

@@ -84,8 +84,8 @@ typedef struct tcr_begin_fit {
                        tray can have them */
     double lacking_mm[TCR_TRAY_MAX]; /* rising */
     bool keeps; /* where zones of the look are all alike, or the step is below 1 mm: with longer
-                   zones the tray keeps some of the look by that step, and 'kept_mm' are the bottom
-                   lengths of the zones then */
+                   zones the tray keeps some of the look at 1 mm less a layer, and 'kept_mm' are the
+                   bottom lengths of the zones then */
     double kept_mm[TCR_ZONES_MAX];
 } tcr_begin_fit;
 

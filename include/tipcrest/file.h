@@ -96,17 +96,19 @@ TCR_API tcr_status tcr_report_table(const tcr_check *check, const tcr_table_opti
 typedef struct tcr_ranked_set {
     const char *name; /* what it is called there, such as the path of its set file */
     const tcr_check *check;
-    tcr_judgement found; /* of all eyes of the set together */
-    size_t rank; /* from 1; as many more as sets come before the first of that rank; 0: not yet */
-    bool shares; /* its rank with another set, both judged */
+    tcr_judgement found; /* of all eyes of the set together; rms_mm NaN if not judged */
+    size_t rank;         /* of the set's place, from 1, or of the place of the first that shares it;
+                            0: not ranked yet */
+    bool shares;         /* its rank with another set; both are judged */
 } tcr_ranked_set;
 
 /*
  * Puts 'count' sets in order, the most even first, and fills what is found of each: ranked by the
  * rms of all tips of a set from the lines of its check's 'against', equal ones in the order of the
- * call, those that cannot be judged last. A set shares the rank before it if it is behind the first
- * of that rank by less than counts as a difference (0.05 mm, assumed; tcr_effect_of).
- * TCR_E_ARGUMENT (NULL, also for a name or a check, or count is 0); nothing is then changed.
+ * call, those that cannot be judged last, each with a rank of its own. A set shares the rank before
+ * it if it is behind the first of that rank by less than counts as a difference (0.05 mm, assumed;
+ * tcr_effect_of). TCR_E_ARGUMENT (NULL, also for a name or a check, or count is 0); nothing is then
+ * changed.
  */
 TCR_API tcr_status tcr_rank_sets(tcr_ranked_set *sets, size_t count);
 

@@ -200,7 +200,7 @@ enum { TCR_RESULTS_SENTENCE_SIZE = 2048 };
  * The answer in a sentence or two: what is best for each of these combinations, or else the best of
  * all, and what lashes would have to carry then; of a sensitivity design which factor matters most.
  * UTF-8, safe for a terminal. TCR_E_MISSING and "" (no answer, or no factor matters), TCR_E_MEMORY,
- * TCR_E_ARGUMENT. Cost: up to 2100 evaluations.
+ * TCR_E_ARGUMENT.
  */
 TCR_API tcr_status tcr_results_sentence(const tcr_results *results,
                                         char text[TCR_RESULTS_SENTENCE_SIZE]);

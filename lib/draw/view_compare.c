@@ -231,7 +231,7 @@ static void set_heading(char out[], size_t size, const comparison *all, const tc
              own);
 }
 
-/* A plan keeps the map that it was made for. */
+/* A plan keeps the map that it was made for, as other sets seldom do. */
 static bool is_planned(const tcr_check *check) {
     size_t zones = 0;
     for (int side = 0; side < TCR_SIDES && zones == 0; side++)
@@ -249,9 +249,8 @@ static void titles(tcr_canvas *canvas, const comparison *all, const tcr_picture 
     snprintf(text, sizeof text, "%s%s%s, all at one scale; lines: %s", title,
              *title != '\0' ? " \xc2\xb7 " : "", tcr_sheet_eyes(picture),
              tcr_check_against(picture->check) != TCR_FITTED ? "intended by the map"
-             : is_planned(all->check[1])
-                 ? "fitted to the tips, while the plan aimed at its map\xe2\x80\x99s"
-                 : "fitted to the tips");
+             : is_planned(all->check[1]) ? "fitted to the tips; a plan aims at its map\xe2\x80\x99s"
+                                         : "fitted to the tips");
     tcr_sheet_titles(canvas, "Before and after", text, TCR_SHEET_WIDTH - 2 * TCR_EDGE);
     for (int set = 0; set < SETS; set++) {
         set_heading(text, sizeof text, all, picture, set);

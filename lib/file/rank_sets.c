@@ -3,6 +3,8 @@
 #include <tipcrest/file.h>
 #include <tipcrest/why.h>
 
+#include <math.h>
+
 #include "num/order.h"
 
 /* Those that are not judged come last. */
@@ -23,7 +25,8 @@ tcr_status tcr_rank_sets(tcr_ranked_set *sets, size_t count) {
         if (sets[i].name == NULL || sets[i].check == NULL)
             return TCR_E_ARGUMENT;
     for (size_t i = 0; i < count; i++) {
-        sets[i].found = (tcr_judgement){.verdict = TCR_NOT_JUDGED};
+        sets[i].found =
+            (tcr_judgement){.verdict = TCR_NOT_JUDGED, .rms_mm = NAN, .within_tolerance = NAN};
         (void)tcr_check_judge(sets[i].check, EVERY_EYE, &sets[i].found);
     }
     tcr_sort_items(sets, count, sizeof *sets, is_more_even, NULL);

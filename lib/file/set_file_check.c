@@ -61,7 +61,7 @@ static tcr_status explain_range(const tcr_set *set, tcr_layer layer, const char 
     tcr_quoted quoted;
     tcr_number_text(step_mm, step);
     tcr_number_text(least_mm, least);
-    tcr_number_text(least_mm + (double)layer * step_mm, zone);
+    round_text(least_mm + (double)layer * step_mm, zone);
     return tcr_fail(error, TCR_E_CONTENT, place,
                     "lash %s on the %s layer of this zone would get %s mm, its mapped length less "
                     "%d %s of %s mm, and an extension has %s mm at least; give the zone %s mm or "

@@ -99,7 +99,9 @@ static void gather_layering(gathering *g, const tcr_layering *l) {
     gather(g, &l->blend, sizeof l->blend);
 }
 
-/* Whether cells and ids are as in the last run; 'key' is then this one's. */
+/* Whether cells and ids are as in the last run; 'key' is then this one's. Zones, tray and bond are
+ * compared whole: what is unused in them may differ where nothing else does, which costs time
+ * alone. */
 static tcr_status renew_key(tcr_figures *f, const tcr_check *check, const tcr_stored_eye *eye,
                             bool *same) {
     const tcr_set *set = check->set;

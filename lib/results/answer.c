@@ -144,6 +144,8 @@ tcr_status tcr_answer_rank(tcr_results *r) {
     tcr_status status = tcr_best_of(&r->allocator, r->judged, 1, points, r->runs, &o, r->ranked);
     if (status == TCR_OK)
         status = tcr_answer_rank_each(r);
+    if (status == TCR_OK)
+        status = tcr_answer_beyond(r, &r->beyond);
     if (status != TCR_OK) {
         tcr_release(&r->allocator, r->ranked);
         r->ranked = NULL;

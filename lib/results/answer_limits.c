@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * How many extensions of the best combination are beyond the limits that a plan assumes, and which
- * of those as good has the fewest. A study asks how a set looks; what lashes carry is another
- * question, which must not go under.
+ * of those as good has fewer. A study asks how a set looks; what lashes carry is another question,
+ * which must not go under.
  */
 #include "results/results.h"
 
@@ -52,21 +52,23 @@ static tcr_status share_of(const tcr_results *r, uint64_t combination, double *s
 }
 
 tcr_status tcr_answer_beyond(const tcr_results *r, tcr_beyond *beyond) {
-    enum { MOST = 20 }; /* each takes as long as the study took for it */
     uint64_t best;
     *beyond = (tcr_beyond){.share = NAN, .least = NAN};
     if (tcr_results_best(r, &best) != TCR_OK)
         return TCR_OK;
+    /* Others are named only where all factors of a grid are an artist's choice. */
+    const bool all_chosen = !tcr_results_is_for_each(r) && r->each.choices > 1;
     tcr_status status = share_of(r, r->ranked[0].combination, &beyond->share);
     beyond->least = beyond->share;
-    if (!(beyond->share >= COUNTS) || tcr_results_is_for_each(r))
+    if (!(beyond->share >= COUNTS) || !all_chosen)
         return status;
-    for (uint64_t i = 1; i < r->end - r->first && i <= MOST && status == TCR_OK; i++) {
+    for (uint64_t i = 1; i < r->end - r->first && i <= TCR_ANSWER_LIMIT_OTHERS && status == TCR_OK;
+         i++) {
         double share;
         if (r->ranked[i].standing != TCR_STANDING_ALIKE)
             continue;
         status = share_of(r, r->ranked[i].combination, &share);
-        if (share < beyond->least - COUNTS) {
+        if (share < beyond->least && share <= beyond->share - COUNTS) {
             beyond->least = share;
             beyond->combination = r->ranked[i].combination;
         }
@@ -75,6 +77,10 @@ tcr_status tcr_answer_beyond(const tcr_results *r, tcr_beyond *beyond) {
 }
 
 static void add_share(tcr_paragraph *line, double share) {
+    if (share == 0.0) {
+        tcr_add(line, "none");
+        return;
+    }
     if (share < 0.005)
         tcr_add(line, "less than 1");
     else
@@ -82,7 +88,8 @@ static void add_share(tcr_paragraph *line, double share) {
     tcr_add(line, " %");
 }
 
-void tcr_answer_add_beyond(const tcr_results *r, tcr_paragraph *line, const tcr_beyond *beyond) {
+void tcr_answer_add_beyond(const tcr_results *r, tcr_paragraph *line) {
+    const tcr_beyond *beyond = &r->beyond;
     tcr_add(line, " ");
     add_share(line, beyond->share);
     tcr_add(line, " of extensions are beyond the limits that plan assumes");

@@ -21,19 +21,17 @@ static tcr_status say_most(const tcr_results *r, tcr_paragraph *line) {
 
 tcr_status tcr_results_sentence(const tcr_results *r, char text[TCR_RESULTS_SENTENCE_SIZE]) {
     tcr_paragraph line;
-    tcr_beyond beyond;
     if (r == NULL || text == NULL)
         return TCR_E_ARGUMENT;
     text[0] = '\0';
     tcr_paragraph_begin(&line);
-    tcr_status status;
-    if (tcr_answer_is_ranking(r)) {
-        status = r->ranked == NULL ? TCR_E_MISSING : tcr_answer_beyond(r, &beyond);
-        if (status == TCR_OK)
-            tcr_answer_add_best(r, &line, &beyond);
-    } else {
+    tcr_status status = TCR_OK;
+    if (!tcr_answer_is_ranking(r))
         status = say_most(r, &line);
-    }
+    else if (r->ranked == NULL)
+        status = TCR_E_MISSING;
+    else
+        tcr_answer_add_best(r, &line);
     if (status == TCR_OK)
         (void)snprintf(text, TCR_RESULTS_SENTENCE_SIZE, "%s", line.text);
     return status;

@@ -77,16 +77,23 @@ bool tcr_answer_add_most(const tcr_results *r, tcr_paragraph *line, const tcr_so
     const size_t most = next_factor(r, index, r->factors);
     if (most == r->factors || !isfinite(index[most].total.estimate))
         return false;
-    const size_t next = next_factor(r, index, most), alone = first_by_itself(r, index);
-    const bool is_tie = next < r->factors && index[next].total.high >= index[most].total.low;
+    const size_t alone = first_by_itself(r, index);
+    const double least = index[most].total.low;
+    bool is_tie = false;
+    for (size_t i = 0; i < r->factors; i++)
+        is_tie = is_tie || (i != most && index[i].total.high >= least);
     tcr_add(line, tcr_study_factor_at(r->study, most)->key.name);
     tcr_add(line, " matters most for ");
     tcr_answer_add_output(r, line);
     if (is_tie || alone != most)
         tcr_add(line, ", with what it does together with others");
-    if (is_tie) {
-        tcr_add(line, ", but is not told apart from ");
-        tcr_add(line, tcr_study_factor_at(r->study, next)->key.name);
+    const char *between = ", but is not told apart from ";
+    for (size_t i = next_factor(r, index, most); i < r->factors; i = next_factor(r, index, i)) {
+        if (!(index[i].total.high >= least))
+            continue;
+        tcr_add(line, between);
+        tcr_add(line, tcr_study_factor_at(r->study, i)->key.name);
+        between = ", ";
     }
     if (alone != most && index[alone].first.low > index[most].first.high) {
         tcr_add(line, "; by itself ");

@@ -269,26 +269,27 @@ static void put_more(const tcr_results *r, tcr_table *t, size_t more, const char
     tcr_table_end(t, 2, 4);
 }
 
-static void put_ranking(const tcr_results *r, tcr_table *t, const tcr_ranked *ranked, size_t n,
-                        const tcr_beyond *beyond) {
+static void put_ranking(const tcr_results *r, tcr_table *t, const tcr_ranked *ranked, size_t n) {
     size_t rows = 0;
-    tcr_answer_add_best(r, &t->line, beyond);
+    tcr_answer_add_best(r, &t->line);
     tcr_table_end(t, 0, 2);
     put_others(r, t, ranked, n);
     if (n < 2 || isnan(ranked[0].value))
         return;
     put_heads(r, t, NULL);
-    const size_t most = room_for_rows(t);
-    for (; rows < n && (rows < most || rows + 1 == n) && !isnan(ranked[rows].value); rows++)
+    const bool names = r->beyond.least < r->beyond.share; /* a row that is not to be missed */
+    const size_t most = room_for_rows(t) - names;
+    bool seen = !names;
+    for (; rows < n && (rows < most || rows + 1 == n) && !isnan(ranked[rows].value); rows++) {
         put_row(r, t, &ranked[rows]);
-    size_t named = rows; /* that the answer names, which is not to be missed */
-    while (beyond->least < beyond->share && named < n &&
-           ranked[named].combination != beyond->combination)
-        named++;
-    if (beyond->least < beyond->share && named < n) {
-        put_row(r, t, &ranked[named]);
-        n--;
+        seen = seen || ranked[rows].combination == r->beyond.combination;
     }
+    for (size_t i = rows; i < n && !seen; i++)
+        if (ranked[i].combination == r->beyond.combination) {
+            put_row(r, t, &ranked[i]);
+            seen = true;
+            n--;
+        }
     if (rows < n)
         put_more(r, t, n - rows, "results.csv");
 }
@@ -450,26 +451,25 @@ static void put_each_row(const tcr_results *r, tcr_table *t, const tcr_each *eac
     tcr_table_end(t, 2, 4);
 }
 
-void tcr_answer_add_best(const tcr_results *r, tcr_paragraph *line, const tcr_beyond *beyond) {
+void tcr_answer_add_best(const tcr_results *r, tcr_paragraph *line) {
     const bool each = tcr_results_is_for_each(r);
     if (each)
         add_best_of_each(r, line, &r->each);
     else
         add_first(r, line, &r->ranked[0]);
-    if (!(beyond->share > 0.0))
+    if (!(r->beyond.share > 0.0))
         return;
     tcr_add(line, each ? " With the best of all (" : " With this choice");
     if (each) {
         add_row_words(r, line, &r->each, r->first + r->ranked[0].combination);
         tcr_add(line, ")");
     }
-    tcr_answer_add_beyond(r, line, beyond);
+    tcr_answer_add_beyond(r, line);
 }
 
-static void put_each(const tcr_results *r, tcr_table *t, const tcr_each *each,
-                     const tcr_beyond *beyond) {
+static void put_each(const tcr_results *r, tcr_table *t, const tcr_each *each) {
     size_t rows = 0;
-    tcr_answer_add_best(r, &t->line, beyond);
+    tcr_answer_add_best(r, &t->line);
     tcr_table_end(t, 0, 2);
     put_marks(r, t, each);
     put_heads(r, t, each);
@@ -486,6 +486,19 @@ static bool has_drawn(const tcr_results *r) {
     return tcr_set_drawn_count(r->set, TCR_LEFT) + tcr_set_drawn_count(r->set, TCR_RIGHT) > 0;
 }
 
+/* What a run does with the lashes of each eye: it draws those that are described. */
+static const char *run_words(const tcr_results *r) {
+    bool drawn = false, varied = false;
+    for (int side = 0; side < TCR_SIDES; side++) {
+        const bool described = tcr_set_description(r->set, (tcr_side)side) != NULL;
+        drawn = drawn || described;
+        varied = varied || (!described && tcr_set_lash_count(r->set, (tcr_side)side) > 0);
+    }
+    return !varied ? " of each, on lashes drawn anew"
+           : drawn ? " of each, on lashes drawn anew or varied about the set's"
+                   : " of each, on lashes varied about the set's";
+}
+
 static void put_title(const tcr_results *r, tcr_table *t) {
     const char *title = tcr_study_file_title(r->file);
     if (*title != '\0') {
@@ -497,8 +510,7 @@ static void put_title(const tcr_results *r, tcr_table *t) {
     if (r->has_runs) {
         tcr_add(&t->line, ", ");
         tcr_answer_add_plural(&t->line, r->runs, "run");
-        tcr_add(&t->line, has_drawn(r) ? " of each, on lashes drawn anew"
-                                       : " of each, on lashes varied about the set's");
+        tcr_add(&t->line, run_words(r));
     }
     tcr_table_end(t, 0, 2);
 }
@@ -554,10 +566,7 @@ tcr_status tcr_results_table(const tcr_results *r, tcr_sink sink, void *context)
         return TCR_E_ARGUMENT;
     tcr_table t = {.set = r->set, .writer = &writer};
     const bool has_answer = r->judges > 0 && r->next == r->end;
-    tcr_beyond beyond;
     tcr_status status = tcr_answer_first_failure(r, &first_failure);
-    if (status == TCR_OK)
-        status = tcr_answer_beyond(r, &beyond);
     if (status == TCR_OK && has_answer && !tcr_answer_is_ranking(r))
         status = tcr_results_indices(r, LEVEL, index, &variance);
     if (status != TCR_OK)
@@ -566,9 +575,9 @@ tcr_status tcr_results_table(const tcr_results *r, tcr_sink sink, void *context)
     tcr_paragraph_begin(&t.line);
     put_title(r, &t);
     if (tcr_results_is_for_each(r))
-        put_each(r, &t, &r->each, &beyond);
+        put_each(r, &t, &r->each);
     else if (r->ranked != NULL)
-        put_ranking(r, &t, r->ranked, (size_t)(r->end - r->first), &beyond);
+        put_ranking(r, &t, r->ranked, (size_t)(r->end - r->first));
     else if (has_answer && !tcr_answer_is_ranking(r))
         tcr_answer_put_shares(r, &t, index, &variance);
     else

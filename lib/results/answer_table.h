@@ -20,14 +20,14 @@ void tcr_answer_add_combination(const tcr_results *r, tcr_paragraph *line, uint6
                                 bool keys, int columns);
 /* " 12 % of extensions are beyond the limits that plan assumes.": what lashes carry is not ranked
  * (answer_limits.c). */
-void tcr_answer_add_beyond(const tcr_results *r, tcr_paragraph *line, const tcr_beyond *beyond);
+void tcr_answer_add_beyond(const tcr_results *r, tcr_paragraph *line);
 /* "0.18 to 0.25" */
 void tcr_answer_add_range(tcr_paragraph *line, double low, double high, int decimals);
 
 /* What is best, and what lashes would have to carry then. */
-void tcr_answer_add_best(const tcr_results *r, tcr_paragraph *line, const tcr_beyond *beyond);
-/* "curl matters most for fitted.rms_mm", and which other is not told apart from it or has more by
- * itself; false where no factor matters (answer_shares.c). */
+void tcr_answer_add_best(const tcr_results *r, tcr_paragraph *line);
+/* "curl matters most for fitted.rms_mm", and which others are not told apart from it, or that one
+ * has more by itself; false where no factor matters (answer_shares.c). */
 bool tcr_answer_add_most(const tcr_results *r, tcr_paragraph *line, const tcr_sobol_index *index);
 /* Which factors matter how much (answer_shares.c). */
 void tcr_answer_put_shares(const tcr_results *r, tcr_table *t, const tcr_sobol_index *index,

@@ -51,6 +51,18 @@ typedef struct tcr_each {
     size_t *first, *good, *point;
 } tcr_each;
 
+/* Runs of which extensions are counted against limits, and of how many combinations, as good as the
+ * best, that is done: each takes as long as the study took for it. */
+enum { TCR_ANSWER_LIMIT_RUNS = 100, TCR_ANSWER_LIMIT_OTHERS = 20 };
+
+/* What lashes would have to carry. */
+typedef struct tcr_beyond {
+    double share; /* of the best combination's extensions, over its first runs, that are beyond the
+                     limits that a plan of the set assumes; NaN where nothing is ranked */
+    double least; /* the same of the best of those tried that are as good, if less by 0.01 */
+    uint64_t combination; /* of least, where it is less than share */
+} tcr_beyond;
+
 struct tcr_results {
     tcr_allocator allocator;
     const tcr_study_file *file;
@@ -81,6 +93,7 @@ struct tcr_results {
     tcr_goal goal;
     tcr_ranked *ranked; /* all points of the part, best first; NULL: no ranking, or not yet */
     tcr_each each;      /* what is best for each, ranked with them */
+    tcr_beyond beyond;  /* of the best, known with it */
     double *judged;     /* of each evaluation of the part, in order */
     tcr_error *error;   /* where a failure of a block goes */
 };
@@ -142,17 +155,8 @@ tcr_status tcr_answer_rank(tcr_results *r);
 bool tcr_answer_is_ranking(const tcr_results *r);
 /* "mm", "degrees", "" where there is none. */
 const char *tcr_unit_word(tcr_unit unit);
-enum { TCR_ANSWER_LIMIT_RUNS = 100 }; /* of which extensions are counted against limits */
-
-/* What lashes would have to carry. */
-typedef struct tcr_beyond {
-    double share; /* of the best combination's extensions, over its first runs, that are beyond the
-                     limits that a plan of the set assumes; NaN where nothing is ranked */
-    double least; /* the same of those no worse than counts, if that is less by 0.01 */
-    uint64_t combination; /* of least, where it is less than share */
-} tcr_beyond;
-
-/* TCR_E_MEMORY. */
+/* What lashes would have to carry, for r->beyond, once all is ranked (answer_limits.c).
+ * TCR_E_MEMORY. */
 tcr_status tcr_answer_beyond(const tcr_results *r, tcr_beyond *beyond);
 /* Ranks the choices for each combination of what is given into r->each (answer_each.c), once all
  * points are ranked. TCR_E_MEMORY: r->each is then empty. */

@@ -375,8 +375,8 @@ good begin -o long.yaml --lengths 12,14,16,15 --length 7
 # source: what check counts, eye by eye
 equal 'how many extensions are beyond plan'"'"'s limits is told' "$(tail -n +2 ../out | head -n 2)" \
     "$(sed -n 's/^  \([0-9]*\) of the \([0-9]*\) are beyond.*/\1 \2/p' ../checked |
-        awk '{ over += $1; all += $2 } END { print over " of its " all " extensions are beyond the limits that plan assumes of a lash:" }'
-    echo '  shorter or thinner ones, or a plan, keep to them.')"
+        awk '{ over += $1; all += $2 } END { print "Beyond the limits that plan assumes of a lash: " over " of " all " extensions." }'
+    echo '  A plan keeps to them; so may shorter or thinner ones.')"
 good begin -o short.yaml
 equal 'and nothing where hardly any is' "$(grep -c beyond ../out)" 0
 rm long.yaml short.yaml

@@ -15,12 +15,12 @@ def main():
         answer = json.load(stream)["answer"]
     ordered = sorted(answer["indices"], key=lambda item: -item["total"][0])
     most, alone = ordered[0], max(ordered, key=lambda item: item["first"][0])
-    tie = len(ordered) > 1 and ordered[1]["total"][2] >= most["total"][1]
+    tie = [item["key"] for item in ordered[1:] if item["total"][2] >= most["total"][1]]
     words = f"{most['key']} matters most for {answer['of']}"
     if tie or alone is not most:
         words += ", with what it does together with others"
     if tie:
-        words += f", but is not told apart from {ordered[1]['key']}"
+        words += ", but is not told apart from " + ", ".join(tie)
     if alone is not most and alone["first"][1] > most["first"][2]:
         words += f"; by itself {alone['key']} matters more"
     print(words)
