@@ -151,6 +151,11 @@ if [ -z "$(no_pictures)" ]; then
         equal 'ranks, and which are shared, are the same in ranking and picture' \
             "$(grep -o 'crowd/[a-z0-9.]*: [0-9]\+\( =\)*,' crowd.txt | sed 's/\(.*\): \(.*\),/\2 \1/')" \
             "$(sed -n 's/^ *\([0-9]\+\( =\)*\) .* \(crowd.*\)/\1 \3/p' out | head -n 24)"
+        mkdir a-folder-with-a-long-name
+        cp class/ann.yaml a-folder-with-a-long-name/long.yaml
+        cp class/ann.csv a-folder-with-a-long-name/ann.csv
+        good check class/ben.yaml a-folder-with-a-long-name/long.yaml --picture long.pdf
+        contains 'a long path goes without its folders' "$(pdftotext -raw long.pdf - | tr '\n' ' ')" ' long.yaml: 2'
         contains 'some are shared' "$(cat crowd.txt)" ' =, '
         contains 'and the mark is explained' "$(cat crowd.txt)" \
             '=: a rank is shared by sets less than 0.05 mm behind its first, which counts as no difference (assumed).'

@@ -144,6 +144,8 @@ share_of() { # LONGEST: as this choice alone has it
 good study tight.yaml --vary longest_mm=11,12 --alike 10 --goal most
 contains 'and which choice, as good, has fewer' "$(joined)" \
     "plan assumes; with longest_mm 11, which is as good, $(share_of 11) %."
+good study tight.yaml --vary longest_mm=9,12 --alike 10 --goal most
+contains 'or none' "$(joined)" 'plan assumes; with longest_mm 9, which is as good, none.'
 good study tight.yaml --vary longest_mm=11,12 --alike 0 --goal most
 equal 'and none where it is worse' "$(joined | grep -c 'as good')" 0
 printf 'plan: {overlength_mm: 30, mass_ratio: 100, moment_ratio: 100}\n' | cat set.yaml - >wide.yaml
@@ -306,6 +308,19 @@ equal 'it takes at most 15 lines' "$([ "$(grep -c . out)" -le 18 ] && echo few)"
 good study study.yaml --best worst --runs 32 --of fitted.rms_mm --goal most --alike 0.1
 contains 'the worst run can rank' "$(joined)" ' with worst run '
 bad 'to rank by p90 takes 160 runs or more of each combination, and there are 20' study.yaml --best p90
+if [ -z "$(no_pictures)" ] && command -v pdftotext >/dev/null; then
+    for by in mean p90; do
+        good study set.yaml --vary layering.step_mm=1,1.5 --runs 160 --best $by --picture $by.pdf
+    done
+    equal 'a chart draws means, and says so where these do not rank' \
+        "$(for by in mean p90; do pdftotext -raw $by.pdf - | tr '\n' ' ' | grep -c 'Drawn are means, which do not decide'; done | tr '\n' ' ')" '0 1 '
+fi
+# A survey's lashes are varied, described ones drawn, in one set too.
+good study set.yaml --vary layering.step_mm=1,1.5 --runs 2
+contains 'runs vary the lashes of a survey' "$(joined)" ': 2 combinations, 2 runs of each, on lashes varied about the set'"'"'s '
+sed 's/^eyes:/&\n  - side: right\n    lashes: {describe: {count: 40}}\n    map: [{to: 1, length_mm: 10, curl: C}]/' set.yaml >mixed.yaml
+good study mixed.yaml --vary layering.step_mm=1,1.5 --runs 2
+contains 'and draw those of a described eye beside it' "$(joined)" ' on lashes drawn anew or varied about the set'"'"'s '
 good study study.yaml --indices --points 16 --runs 2
 contains 'indices say which factor matters most' "$(cat out)" ' matters most for fitted.rms_mm'
 if [ -n "$python" ]; then
