@@ -424,10 +424,10 @@ static tcr_status say_all(making *m, const tcr_results_state *state) {
     m->chart.quantity = m->quantity;
     m->chart.remark = m->remarks;
     const tcr_status answered = tcr_results_sentence(m->work->results, sentence);
-    if (answered == TCR_E_MEMORY)
-        return answered;
     if (answered == TCR_OK)
         add_remark(m, sentence);
+    else if (answered != TCR_E_MISSING)
+        return answered;
     if (m->runs > 1) {
         uint64_t best;
         const bool other = tcr_value_or(&m->work->call->best, 0.0) > 0.0 &&

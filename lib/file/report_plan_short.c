@@ -333,18 +333,14 @@ static size_t mean_of_cells(const tcr_plan *plan, tcr_side side) {
 static void put_carriers(tcr_table *t, const tcr_plan *plan, const tcr_check *after,
                          tcr_side side) {
     const tcr_plan_eye *eye = tcr_plan_eye_of(plan, side);
+    tcr_add(&t->line, eye->zones_only ? "About " : "");
+    tcr_add_count(&t->line, eye->zones_only ? mean_of_cells(plan, side) : eye->used);
+    tcr_add(&t->line, " of ");
+    tcr_add_count(&t->line, eye->lashes);
+    tcr_add(&t->line, " lashes get an extension");
     if (eye->zones_only) {
-        tcr_add(&t->line, "About ");
-        tcr_add_count(&t->line, mean_of_cells(plan, side));
-        tcr_add(&t->line, " of ");
-        tcr_add_count(&t->line, eye->lashes);
-        tcr_add(&t->line, " lashes get an extension; of the client drawn here ");
+        tcr_add(&t->line, "; of the client drawn here ");
         tcr_add_count(&t->line, eye->used);
-    } else {
-        tcr_add_count(&t->line, eye->used);
-        tcr_add(&t->line, " of ");
-        tcr_add_count(&t->line, eye->lashes);
-        tcr_add(&t->line, " lashes get an extension");
     }
     const char *between = "; ";
     for (int use = TCR_BARE_COVER; use < TCR_USES; use++)

@@ -373,7 +373,7 @@ fresh
 good begin -o long.yaml --lengths 12,14,16,15 --length 7
 "$TIPCREST" check long.yaml >"../checked"
 # source: what check counts, eye by eye
-equal 'how many extensions are beyond plan'"'"'s limits is told' "$(tail -n +2 ../out | head -n 2)" \
+equal 'how many extensions are beyond the limits of a plan is told' "$(tail -n +2 ../out | head -n 2)" \
     "$(sed -n 's/^  \([0-9]*\) of the \([0-9]*\) are beyond.*/\1 \2/p' ../checked |
         awk '{ over += $1; all += $2 } END { print "Beyond the limits that plan assumes of a lash: " over " of " all " extensions." }'
     echo '  A plan keeps to them; so may shorter or thinner ones.')"
