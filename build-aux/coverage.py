@@ -7,14 +7,13 @@ import json
 import re
 import sys
 
-# Per cent of lines and of branches that must be reached: a little below what the tests reach, which
-# DEVELOPERS.md has. The floors that stand apart have parts that few tests can afford to go through;
+# Per cent of lines and of branches that must be reached; what is reached stands in DEVELOPERS.md. The floors that stand apart have parts that few tests can afford to go through;
 # the others of the library are counted as one. Raise these as tests come.
 THRESHOLDS = {
     "lib but draw and plan": (99.0, 95.0),
-    "draw": (99.0, 94.7),
+    "draw": (99.0, 95.0),
     "plan": (99.0, 95.0),
-    "cli": (98.4, 94.4),
+    "cli": (99.0, 95.0),
 }
 APART = ("draw", "plan", "cli")
 

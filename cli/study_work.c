@@ -130,18 +130,27 @@ static tcr_status write_drawn(const void *picture, tcr_sink sink, void *context)
     return sink(context, d->bytes, d->used) == 0 ? TCR_OK : TCR_E_WRITE;
 }
 
-/* Draws a picture; false where there is none, after it was said why not where it is asked for. */
-static bool draw(const tcr_study_work *work, tcr_picture_format format,
-                 const tcr_picture_options *options, bool is_asked_for, drawn *d) {
+static tcr_status draw(const tcr_study_work *work, tcr_picture_format format,
+                       const tcr_picture_options *options, drawn *d) {
     const tcr_status status = tcr_study_chart(work, format, options, keep, d);
-    if (status == TCR_OK || !is_asked_for)
-        return status == TCR_OK; /* a folder does without */
+    return status == TCR_E_WRITE ? TCR_E_MEMORY : status; /* keep() has no other failure */
+}
+
+/* The picture that is asked for. Where there is nothing to draw it says so, which is no failure. */
+static tcr_status draw_asked(const tcr_study_work *work, drawn *d) {
+    const tcr_status status = draw(work, work->look.format, &work->look.options, d);
     if (status == TCR_E_MISSING)
         tcr_say("no picture: nothing varies, no point ranks, or points failed and the grid is too "
                 "large for a map");
-    else
-        tcr_say("no picture: %s", tcr_status_text(status == TCR_E_WRITE ? TCR_E_MEMORY : status));
-    return false;
+    return status;
+}
+
+/* The chart of a folder, which does without one. */
+static bool draw_for_folder(const tcr_study_work *work, const char *path, drawn *d) {
+    const tcr_status status = draw(work, TCR_PNG, NULL, d);
+    if (status != TCR_OK && status != TCR_E_MISSING)
+        tcr_say("no %s: %s", path, tcr_status_text(status));
+    return status == TCR_OK;
 }
 
 #endif
@@ -164,21 +173,23 @@ tcr_status tcr_study_report(const tcr_study_work *work, const tcr_results_state 
     char *chart = NULL;
 #ifdef TCR_WITH_DRAW
     drawn picture = {NULL, 0, 0}, of_folder = {NULL, 0, 0};
-    const char *asked = work->call->picture.text;
-    if (state->has_answer && asked != NULL &&
-        draw(work, work->look.format, &work->look.options, true, &picture))
+    const char *asked = state->has_answer ? work->call->picture.text : NULL;
+    const tcr_status of_picture = asked != NULL ? draw_asked(work, &picture) : TCR_E_MISSING;
+    if (of_picture == TCR_OK)
         pictures[count++] = (tcr_work_output){{asked, write_drawn, TCR_REPLACE_ANY}, &picture};
     if (state->has_answer && work->call->no_chart.text == NULL &&
         (chart = tcr_study_chart_path(work->call->output.text)) != NULL &&
-        draw(work, TCR_PNG, NULL, false, &of_folder))
+        draw_for_folder(work, chart, &of_folder))
         pictures[count++] = (tcr_work_output){{chart, write_drawn, TCR_REPLACE_ANY}, &of_folder};
 #else
     (void)state;
 #endif
-    const tcr_status status =
-        tcr_put_outputs_beside(work, inputs, n, pictures, count, table, error);
+    tcr_status status = tcr_put_outputs_beside(work, inputs, n, pictures, count, table, error);
     free(chart);
 #ifdef TCR_WITH_DRAW
+    /* Results and table are there all the same. */
+    if (status == TCR_OK && of_picture != TCR_OK && of_picture != TCR_E_MISSING)
+        status = tcr_fill_error(error, of_picture, asked);
     free(picture.bytes);
     free(of_folder.bytes);
 #endif

@@ -26,12 +26,18 @@
  * every eye. The fields, their units and ranges are those of the table of fields (field.h), so a
  * new field is a new key. Shorts:
  *
- *     curl             the curl of every zone; what a zone fixes for a layer stays
- *     longest_mm       the longest zone of the set; every length of the maps, fixed ones and those
- * of intended maps too, moves along by the same apart_mm         0 to 3: the heights of the lashes
- * are moved so that the layers' mean heights lie this far apart; the bottom layer stays
- * (tcr_layer_heights_apart) placement.LAYER  layering.placement.LAYER describe.KEY
- * lashes.describe.KEY, of every eye
+ *     curl
+ * The curl of every zone; what a zone fixes for a layer stays.
+ *     longest_mm
+ * The longest zone of the set; every length of the maps, fixed ones and those of intended maps too,
+ * moves along by the same.
+ *     apart_mm
+ * 0 to 3: the heights of the lashes are moved so that the layers' mean heights lie this far apart;
+ * the bottom layer stays (tcr_layer_heights_apart).
+ *     placement.LAYER
+ * layering.placement.LAYER.
+ *     describe.KEY
+ * lashes.describe.KEY, of every eye.
  *
  * What a lash's own row gives in a survey wins over map and rule, so it stays as it is.
  */

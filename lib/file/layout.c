@@ -86,12 +86,14 @@ void tcr_add_beside(tcr_paragraph *paragraph, double number, double limit, bool 
     tcr_add(paragraph, isfinite(number) ? text : "-");
 }
 
-void tcr_add_given(tcr_paragraph *paragraph, double number, bool up) {
+void tcr_add_given(tcr_paragraph *paragraph, double number) {
     char text[TCR_NUMBER_SIZE];
     tcr_number_text(number, text);
     const char *point = strchr(text, '.');
-    if (point != NULL && strlen(point + 1) > 2)
-        tcr_number_bound(number, 2, up, text);
+    if (point != NULL && strlen(point + 1) > 2 && fabs(number) < 0.1)
+        tcr_number_significant(number, 2, text);
+    else if (point != NULL && strlen(point + 1) > 2)
+        tcr_number_text(round(100.0 * number) / 100.0, text);
     tcr_add(paragraph, text);
 }
 

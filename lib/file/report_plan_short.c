@@ -38,7 +38,7 @@ static void add_answer(tcr_table *t, const tcr_plan *plan, bool zones_only, doub
     tcr_add(&t->line, " mm rms; ");
     tcr_add_share(&t->line, share);
     tcr_add(&t->line, eyes > 1 ? " of the worse eye within " : " of tips within ");
-    tcr_add_number(&t->line, tcr_set_tolerance(t->set));
+    tcr_add_given(&t->line, tcr_set_tolerance(t->set));
     tcr_add(&t->line, " mm.");
     tcr_table_end(t, 0, 2);
 }
@@ -433,7 +433,7 @@ static void put_left(tcr_table *t, const tcr_plan *plan, tcr_side side) {
         return;
     tcr_add_count(&t->line, left);
     tcr_add(&t->line, left == 1 ? " stays more than " : " stay more than ");
-    tcr_add_number(&t->line, tolerance);
+    tcr_add_given(&t->line, tolerance);
     tcr_add(&t->line, " mm off the line: ");
     for (size_t i = 0; i < eye->lashes && told < IDS_MOST / 2; i++) {
         if (!(fabs(eye->lash[i].deviation_mm) > tolerance))
@@ -493,7 +493,7 @@ void tcr_table_plan_wanting(tcr_table *t, const tcr_plan_eye *eye, tcr_side side
         tcr_add(&t->line, "; with it ");
         tcr_add_share(&t->line, over->within_sized);
         tcr_add(&t->line, " of tips lie within ");
-        tcr_add_number(&t->line, tcr_set_tolerance(t->set));
+        tcr_add_given(&t->line, tcr_set_tolerance(t->set));
         tcr_add(&t->line, " mm");
     }
     tcr_add(&t->line, ".");

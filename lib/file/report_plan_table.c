@@ -205,7 +205,6 @@ static void put_corrections(tcr_table *t, const tcr_plan *plan, const tcr_check 
             put_held_back(t, plan, after, &r->cell[c]);
 }
 
-/* A deviation with as many decimals as tell it from the tolerance. */
 /* Lashes that stay beyond the tolerance, and what would bring each nearer. */
 static void put_left_over(tcr_table *t, const tcr_plan *plan, tcr_side side) {
     const tcr_plan_eye *eye = tcr_plan_eye_of(plan, side);
@@ -217,7 +216,7 @@ static void put_left_over(tcr_table *t, const tcr_plan *plan, tcr_side side) {
             continue;
         if (first) {
             tcr_add(&t->line, "Still more than ");
-            tcr_add_number(&t->line, tolerance);
+            tcr_add_given(&t->line, tolerance);
             tcr_add(&t->line, " mm off the line:");
             tcr_table_end(t, 2, 4);
         }
@@ -383,7 +382,7 @@ static void put_out_of_reach(tcr_table *t, const tcr_plan *plan) {
         return;
     tcr_add(&t->line, "No corrections by one size or another placement bring 95 % of each eye's "
                       "tips within ");
-    tcr_add_number(&t->line, tcr_set_tolerance(t->set));
+    tcr_add_given(&t->line, tcr_set_tolerance(t->set));
     if (is_told)
         tcr_add(&t->line, " mm.");
     else if (r->corrections == 0)
@@ -426,7 +425,7 @@ static void put_figures(tcr_table *t, const tcr_plan *plan, const tcr_check *bef
     tcr_add(&t->line, "max");
     tcr_add_to_column(&t->line, WITHIN_AT - 8);
     tcr_add(&t->line, "within ");
-    tcr_add_number(&t->line, tcr_set_tolerance(t->set));
+    tcr_add_given(&t->line, tcr_set_tolerance(t->set));
     tcr_table_end(t, 2, 4);
     if (all) { /* the set as it is has no figure for one eye alone */
         tcr_add(&t->line, "as the set is");

@@ -35,7 +35,7 @@ static void add_figures(tcr_table *t, const tcr_judgement *found, double toleran
     tcr_paragraph_begin(&words);
     tcr_add_share(&words, found->within_tolerance);
     tcr_add(&words, " (");
-    tcr_add_given(&words, tolerance_mm, true);
+    tcr_add_given(&words, tolerance_mm);
     tcr_add(&words, " mm)");
     add_to_right(t, &words, SHARE_END);
     tcr_paragraph_begin(&words);

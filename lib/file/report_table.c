@@ -48,7 +48,7 @@ static void put_verdict(tcr_table *t, bool is_only) {
     tcr_add(&t->line, " mm rms; ");
     tcr_add_share(&t->line, found.within_tolerance);
     tcr_add(&t->line, " within ");
-    tcr_add_given(&t->line, tcr_check_tolerance(t->check), true);
+    tcr_add_given(&t->line, tcr_check_tolerance(t->check));
     tcr_add(&t->line, " mm; ");
     if (found.staggered > 0)
         tcr_add_count(&t->line, found.staggered);

@@ -61,7 +61,7 @@ static void put_tolerance(tcr_table *t) {
     tcr_paragraph words;
     tcr_paragraph_begin(&words);
     tcr_add(&words, "within ");
-    tcr_add_given(&words, tcr_check_tolerance(t->check), true);
+    tcr_add_given(&words, tcr_check_tolerance(t->check));
     tcr_add_to_column(&t->line, SHARE_AT + 2 - words.columns);
     tcr_add(&t->line, words.text);
 }
@@ -142,7 +142,7 @@ static void put_staggered(tcr_table *t, const tcr_limits *limits) {
     if (!tcr_table_is_judged(t))
         return;
     tcr_add(&t->line, "Sticking out, more than ");
-    tcr_add_given(&t->line, tcr_check_tolerance(t->check), false);
+    tcr_add_given(&t->line, tcr_check_tolerance(t->check));
     tcr_add(&t->line, fitted ? " mm off the fitted line: " : " mm off the map's line: ");
     if (eye->staggered == 0)
         tcr_add(&t->line, "none");

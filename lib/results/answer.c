@@ -188,7 +188,13 @@ tcr_status tcr_results_point(const tcr_results *r, uint64_t i, double *scratch,
         return TCR_E_RANGE;
     if (r->has_runs)
         return tcr_summarise(r->judged + i * r->runs, r->runs, 1, scratch, summary);
-    *summary = (tcr_summary){.runs = 1, .mean = r->judged[i], .se = NAN, .p5 = NAN, .p95 = NAN};
+    *summary = (tcr_summary){.runs = 1,
+                             .mean = r->judged[i],
+                             .se = NAN,
+                             .p5 = NAN,
+                             .p95 = NAN,
+                             .least = NAN,
+                             .most = NAN};
     return TCR_OK;
 }
 

@@ -1,8 +1,24 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The answer in a sentence or two, for a chart. */
+/* The answer in a sentence or two, for a chart, and words that it shares with the table. */
 #include "results/answer_table.h"
 
 #include <stdio.h>
+
+void tcr_answer_add_criterion(const tcr_results *r, tcr_paragraph *line, bool whole) {
+    if (!r->has_runs) {
+        tcr_add(line, "value");
+    } else if (r->options.best.by != TCR_BEST_WORST) {
+        tcr_add(line, r->options.best.by == TCR_BEST_P90 ? "90th percentile" : "mean");
+    } else {
+        tcr_add(line, whole ? "mean worst of " : "worst of ");
+        tcr_add_count(line, r->runs / TCR_BEST_BATCHES);
+        tcr_add(line, whole ? " runs" : "");
+    }
+}
+
+double tcr_answer_worst(const tcr_results *r, const tcr_summary *over) {
+    return r->goal == TCR_GOAL_MOST ? over->least : over->most;
+}
 
 static const double LEVEL = 0.95;
 

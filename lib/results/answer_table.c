@@ -146,11 +146,6 @@ void tcr_answer_add_range(tcr_paragraph *line, double low, double high, int deci
 
 /* ---- Best ------------------------------------------------------------------------------------ */
 
-static const char *by_words(const tcr_results *r) {
-    static const char *const WORDS[TCR_BEST_BYS] = {"mean", "90th percentile", "worst run"};
-    return r->has_runs ? WORDS[r->options.best.by] : "value";
-}
-
 /* The first sentence where all combinations are ranked together. */
 static void add_first(const tcr_results *r, tcr_paragraph *line, const tcr_ranked *first) {
     tcr_summary s;
@@ -166,13 +161,19 @@ static void add_first(const tcr_results *r, tcr_paragraph *line, const tcr_ranke
     else
         tcr_add(line, "the set as it is");
     tcr_add(line, ", with ");
-    tcr_add(line, by_words(r));
+    tcr_answer_add_criterion(r, line, true);
     tcr_add(line, " ");
     tcr_add_fixed(line, first->value, tcr_answer_decimals(r), false);
     tcr_answer_add_unit(r, line);
     tcr_add(line, " of ");
     tcr_answer_add_output(r, line);
     if (r->has_runs && tcr_results_point(r, first->combination, r->scratch, &s) == TCR_OK) {
+        if (r->options.best.by == TCR_BEST_WORST) {
+            tcr_add(line, "; the worst of all ");
+            tcr_add_count(line, s.runs);
+            tcr_add(line, " ");
+            tcr_add_fixed(line, tcr_answer_worst(r, &s), tcr_answer_decimals(r), false);
+        }
         tcr_add(line, "; 90 % of runs from ");
         tcr_answer_add_range(line, s.p5, s.p95, tcr_answer_decimals(r));
     }
@@ -244,8 +245,10 @@ static void put_row(const tcr_results *r, tcr_table *t, const tcr_ranked *row) {
 static void put_heads(const tcr_results *r, tcr_table *t, const tcr_each *each) {
     tcr_table_line(t, 0, "");
     add_keys(r, &t->line, each);
-    tcr_add_to_column(&t->line, VALUE_AT - (int)strlen(by_words(r)));
-    tcr_add(&t->line, by_words(r));
+    tcr_paragraph by;
+    tcr_paragraph_begin(&by);
+    tcr_answer_add_criterion(r, &by, false);
+    tcr_add_text_at(&t->line, VALUE_AT, by.text);
     if (r->has_runs) {
         tcr_add_to_column(&t->line, RANGE_AT);
         tcr_add(&t->line, "90 % of runs");
@@ -366,7 +369,7 @@ static void add_best_of_each(const tcr_results *r, tcr_paragraph *line, const tc
         add_values(r, line, r->first + each->point[good], true, (told){each, false}, 600);
     }
     tcr_add(line, o.same ? ", with " : "; the best of each has ");
-    tcr_add(line, by_words(r));
+    tcr_answer_add_criterion(r, line, true);
     tcr_add(line, " ");
     if (round(scale * o.least) < round(scale * o.most))
         tcr_answer_add_range(line, o.least, o.most, decimals);

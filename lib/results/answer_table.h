@@ -21,6 +21,11 @@ void tcr_answer_add_combination(const tcr_results *r, tcr_paragraph *line, uint6
 /* " 12 % of extensions are beyond the limits that plan assumes.": what lashes carry is not ranked
  * (answer_limits.c). */
 void tcr_answer_add_beyond(const tcr_results *r, tcr_paragraph *line);
+/* By what is ranked: "mean", "90th percentile", "mean worst of 2 runs", which a column has room for
+ * only in brief (answer_sentence.c). */
+void tcr_answer_add_criterion(const tcr_results *r, tcr_paragraph *line, bool whole);
+/* The worst of all runs (answer_sentence.c). */
+double tcr_answer_worst(const tcr_results *r, const tcr_summary *over);
 /* "0.18 to 0.25" */
 void tcr_answer_add_range(tcr_paragraph *line, double low, double high, int decimals);
 

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* study.json: what ran, how far it is, digests, failures and the answer. */
+#include "results/answer_table.h"
 #include "results/results.h"
 
 #include <math.h>
@@ -85,6 +86,7 @@ static void put_summary(tcr_json *json, const tcr_results *r, size_t combination
     tcr_json_number(json, "mean", s.mean);
     tcr_json_number(json, "p5", s.p5);
     tcr_json_number(json, "p95", s.p95);
+    tcr_json_number(json, "worst", tcr_answer_worst(r, &s));
 }
 
 static void put_row(tcr_json *json, const tcr_results *r, const tcr_ranked *row) {

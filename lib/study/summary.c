@@ -8,13 +8,15 @@
 
 tcr_status tcr_summarise(const double *value, size_t n, size_t stride, double *scratch,
                          tcr_summary *summary) {
-    tcr_summary s = {.mean = NAN, .se = NAN, .p5 = NAN, .p95 = NAN};
+    tcr_summary s = {.mean = NAN, .se = NAN, .p5 = NAN, .p95 = NAN, .least = NAN, .most = NAN};
     if (value == NULL || scratch == NULL || summary == NULL || n == 0 || stride == 0)
         return TCR_E_ARGUMENT;
     double sum = 0.0, squares = 0.0;
     for (size_t i = 0; i < n; i++)
         if (isfinite(value[i * stride])) {
             scratch[s.runs++] = value[i * stride];
+            s.least = fmin(s.least, value[i * stride]);
+            s.most = fmax(s.most, value[i * stride]);
             sum += value[i * stride];
         }
     if (s.runs > 0) {

@@ -58,6 +58,20 @@ run check "$set" --json a.json --picture a.png
 equal 'a report beside the picture stays as it was' "$status $(cat a.json)" '1 old'
 equal 'and there is no picture' "$(find . -name a.png)" ''
 
+# A study has run when its picture is drawn: its answer and its results stay.
+if "$TIPCREST" study --help >out 2>err; then
+    echo old >study.svg
+    run study "$set" --vary layering.step_mm=0,1 --picture study.svg -o of-study
+    equal 'study --picture: says what is missing, of the chart of its folder too' \
+        "$(cat err)" "tipcrest: no of-study/chart.png: $says
+tipcrest: study.svg: $says"
+    equal 'study --picture: exits with 1, with the answer printed and the results in place' \
+        "$status $(grep -c '^Best: ' out) $(wc -l <of-study/results.csv) $(cat study.svg)" '1 1 3 old'
+    run study "$set" --vary layering.step_mm=0,1 -o alone
+    equal 'a folder does without a chart, which is said' "$status $(cat err)" \
+        "0 tipcrest: no alone/chart.png: $says"
+fi
+
 good check "$set" --json a.json
 good plan "$set" -o planned.yaml
 unset FONTCONFIG_FILE

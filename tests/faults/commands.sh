@@ -6,8 +6,8 @@
 # memory; a run that copes is as good as any other.
 #
 # Everything takes longer than a test may: TIPCREST_FAULTS=all tries it, before a release; else pictures
-# fail in a few ways, memory that stays short and moments are tried on two commands, and HUP on those
-# that take long.
+# fail in a few ways, memory that stays short and moments are tried on two commands, HUP on those that
+# take long, and of calls for memory that come by the thousand a part fails.
 
 . "$TIPCREST_SOURCE/tests/tap.sh"
 . "$TIPCREST_SOURCE/tests/cli/python.sh"
@@ -37,7 +37,7 @@ set=$work/layered.yaml
 all_memory=0 all_calls=0 all_kills=0
 
 # inject FAULT LASTS WORD...: runs the command again and again in a folder of its own below the current
-# one, with another call failing each time.
+# one, with another call failing each time; of calls for memory one in $memory_step.
 inject() {
     place=$1-$2
     mkdir "$place" || return
@@ -46,6 +46,7 @@ inject() {
         FAULT_WITH=$1 FAULT_OLD=$work/$label/before FAULT_RUNS=$PWD/runs LD_PRELOAD=$interpose
         export FAULT_WITH FAULT_OLD FAULT_RUNS LD_PRELOAD
         [ "$2" = once ] || export FAULT_LASTS=yes
+        [ "$1" != memory ] || export FAULT_STEP="$memory_step"
         # Pictures: fontconfig has its own ways with files that it cannot read.
         [ "$exempt" = nothing ] || [ "$1" = memory ] || export FAULT_CHANGES=yes
         shift 2
@@ -86,14 +87,19 @@ fails() {
 calls='ENOSPC+ EIO+ EPIPE+ EINTR EAGAIN EPERM+ short+ kill INT TERM moments HUP'
 every="memory+ $calls"
 if [ "${TIPCREST_FAULTS-}" = all ]; then
-    some=$every some_calls=$calls more=
+    some=$every some_calls=$calls more= of_thousands=1 of_picture=97
 else
     some_calls=${calls% moments HUP} some="memory ${calls% moments HUP}" more=HUP
+    of_thousands=13 of_picture=997 # primes, so that they fall on all kinds of calls
 fi
+
+# begin finds the lengths by trying many, each of which takes memory.
+memory_step=$of_thousands
 
 fails begin '' 'a.yaml' nothing "$some" begin -o a.yaml
 fails begin-survey '' 'a.yaml s-left.csv s-right.csv' nothing "$every" begin -o a.yaml --survey s.csv
 fails begin-stdout '' '' nothing "$some" begin -o -
+memory_step=1
 fails check-files 'a.json a.csv' 'a.json a.csv' nothing "$every" check "$set" --json a.json --csv a.csv
 fails check-new '' 'a.json a.csv' nothing "$some_calls" check "$set" --json a.json --csv a.csv
 fails check-stdout 'a.csv' 'a.csv' nothing "$some" check "$set" --json - --csv a.csv
@@ -116,22 +122,21 @@ fails plan-again planned 'a.json a.yaml a-left.csv' nothing "$some_calls" \
 # fails, and no temporary file stays.
 lacking=$(no_pictures)
 if [ -z "$lacking" ]; then
-    # A picture takes memory thousands of times: a part of them fails, and more before a release.
     if [ "${TIPCREST_FAULTS-}" = all ]; then
-        pictures=$calls memory_step=97
+        pictures=$calls
     else
-        pictures='ENOSPC kill INT TERM' memory_step=997
+        pictures='ENOSPC kill INT TERM'
     fi
     fails check-picture 'a.png' 'a.png a.csv' memory "$pictures $more" \
         check "$set" --csv a.csv --picture a.png
     fails draw-png 'a.png' 'a.png' memory "$pictures" \
         draw "$set" --view side --width 40 --dpi 40 -o a.png
-    FAULT_STEP=$memory_step
-    export FAULT_STEP
-    # Only once each: fontconfig may go on without end where all memory is gone.
+    # A picture takes memory thousands of times. Only once each: fontconfig may go on without end where
+    # all memory is gone.
+    memory_step=$of_picture
     fails draw-memory 'a.png' 'a.png' memory memory \
         draw "$set" --view side --width 40 --dpi 40 -o a.png
-    unset FAULT_STEP
+    memory_step=1
     fails draw-svg '' 'a.svg' memory "$pictures" draw "$set" --view side -o a.svg
     fails draw-pdf 'a.pdf' 'a.pdf' memory "$pictures" draw "$set" --view side -o a.pdf
     fails draw-film 'a-01.png' 'a-01.png a-02.png a-03.png a-04.png' memory "$pictures $more" \

@@ -58,12 +58,16 @@ CLAIM(bounds_and_shares_never_say_too_much) {
 }
 
 CLAIM(a_given_number_stands_as_given_up_to_two_decimals) {
-    tcr_add_given(&line, 0.75, true);
+    tcr_add_given(&line, 0.75);
     expect_added("0.75");
-    tcr_add_given(&line, 0.751, true);
+    tcr_add_given(&line, 0.751);
+    expect_added("0.75");
+    tcr_add_given(&line, 0.759);
     expect_added("0.76");
-    tcr_add_given(&line, 0.759, false);
-    expect_added("0.75");
+    tcr_add_given(&line, 0.0012345);
+    expect_added("0.0012");
+    tcr_add_given(&line, 12.0);
+    expect_added("12");
 }
 
 CLAIM(columns_count_what_a_terminal_shows) {
