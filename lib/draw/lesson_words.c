@@ -18,7 +18,7 @@
 #include "num/range.h"
 
 /* 4 degrees is what tipcrest assumes of a person's lashes; twice that is for comparison. */
-const double tcr_lesson_spread_deg[TCR_LESSON_SPREADS] = {0, 4, 8};
+const double tcr_lesson_spread_deg[TCR_LESSON_SPREADS] = {0, 4, 8, 11};
 
 double tcr_lesson_rms(const tcr_lesson_sheet *s, int place, tcr_lesson_choice choice) {
     return s->tried == TCR_OK ? s->lesson[place].rms_mm[choice] : (double)NAN;
@@ -271,14 +271,23 @@ static bool knows_variation(const tcr_lesson_sheet *s) {
     return no_comparison(s) == NULL;
 }
 
+/* Whether lashes differ from the mean lash of their layer, by what that changes in two decimals. */
+static bool varies(const tcr_lesson_sheet *s) {
+    const double shown_mm = 0.01;
+    for (int i = 0; i < TCR_LESSON_POINTS; i++)
+        if (fabs(tcr_lesson_rms(s, TCR_LESSON_AT_OWN + i, TCR_LESSON_EQUAL) -
+                 tcr_lesson_rms(s, TCR_LESSON_AT_ALIKE + i, TCR_LESSON_EQUAL)) > shown_mm)
+            return true;
+    return false;
+}
+
 void tcr_lesson_say_more(const tcr_lesson_sheet *s, char text[TCR_LESSON_TEXT]) {
     text[0] = '\0';
     if (no_comparison(s) == NULL)
         add(text,
-            "rms: a tip's typical distance from one line, over all %zu lashes, which vary; far "
-            "tips "
-            "count more.",
-            s->lesson[TCR_LESSON_AT_HERE].lashes);
+            "rms: a tip's typical distance from one line, over all %zu lashes%s; far tips count "
+            "more.",
+            s->lesson[TCR_LESSON_AT_HERE].lashes, varies(s) ? ", which vary" : "");
     add_lacking(text, s);
     add_level(text, s);
     add_angles(text, s);
@@ -300,9 +309,10 @@ void tcr_lesson_say_variation(const tcr_lesson_sheet *s, char text[TCR_LESSON_TE
     if (!knows_variation(s))
         return;
     add(text, "Where pitches spread by");
+    static const char *const of[TCR_LESSON_SPREADS] = {"", " (assumed of a person)", "",
+                                                       " (read second-hand)"};
     for (int i = 0; i < TCR_LESSON_SPREADS; i++)
-        add(text, "%s %.0f\xc2\xb0%s", i > 0 ? "," : "", tcr_lesson_spread_deg[i],
-            i == 1 ? " (assumed of a person)" : "");
+        add(text, "%s %.0f\xc2\xb0%s", i > 0 ? "," : "", tcr_lesson_spread_deg[i], of[i]);
     add(text, ": 1 mm less");
     add_spreads(text, s, TCR_LESSON_ONE_LESS);
     add(text, ", equal");

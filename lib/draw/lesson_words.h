@@ -13,7 +13,7 @@
 /* Places at which a lesson tries the rule: over the distance of the layers, then once each. */
 enum {
     TCR_LESSON_POINTS = 17,
-    TCR_LESSON_SPREADS = 3,
+    TCR_LESSON_SPREADS = 4,
     TCR_LESSON_AT_OWN = 0,
     TCR_LESSON_AT_ALIKE = TCR_LESSON_POINTS,
     TCR_LESSON_AT_HERE = 2 * TCR_LESSON_POINTS,

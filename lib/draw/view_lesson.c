@@ -15,6 +15,7 @@
 #include "draw/lesson_words.h"
 #include "draw/mean.h"
 #include "draw/plot.h"
+#include "draw/rule_curves.h"
 #include "draw/section.h"
 #include "draw/sheet.h"
 #include "draw/words.h"
@@ -22,7 +23,7 @@
 
 static const double gap = 4, profile_width = 72, upper_height = 67;
 static const double couch_rad = 60 * TCR_DEG;
-enum { POINTS = TCR_LESSON_POINTS, PROFILES = TCR_LESSON_PROFILES, CURVES = 3 };
+enum { POINTS = TCR_LESSON_POINTS, PROFILES = TCR_LESSON_PROFILES };
 typedef tcr_lesson_sheet sheet;
 
 /* ---- Figures ----------------------------------------------------------------------- */
@@ -232,113 +233,26 @@ static tcr_status profiles(tcr_canvas *canvas, sheet *s) {
 
 /* ---- The curves -------------------------------------------------------------------- */
 
-static const struct {
-    tcr_lesson_choice choice;
-    const char *name;
-    double dash; /* 0: a full line */
-} CURVE[CURVES] = {
-    {TCR_LESSON_EQUAL, "equal", 1.6},
-    {TCR_LESSON_ONE_LESS, "1 mm less", 0},
-    {TCR_LESSON_BEST, "best sizes", 0.5},
-};
-
-static tcr_rgba colour_of(const tcr_canvas *canvas, int curve) {
-    const tcr_style *style = canvas->style;
-    return curve == 0 ? style->intended : curve == 1 ? style->fitted : style->help;
-}
-
-static void draw_curve(tcr_canvas *canvas, const sheet *s, const tcr_plot *plot, int curve,
-                       bool alike) {
-    cairo_t *cr = canvas->cr;
-    bool drawing = false;
-    cairo_new_path(cr);
-    for (int i = 0; i < POINTS; i++) {
-        const double y = tcr_lesson_rms(s, (alike ? TCR_LESSON_AT_ALIKE : TCR_LESSON_AT_OWN) + i,
-                                        CURVE[curve].choice);
-        const tcr_vec2 p = tcr_plot_at(plot, apart_of(i), y);
-        if (isfinite(y))
-            (drawing ? cairo_line_to : cairo_move_to)(cr, p.x, p.y);
-        drawing = isfinite(y);
-    }
-    cairo_save(cr);
-    if (CURVE[curve].dash > 0)
-        cairo_set_dash(cr, &CURVE[curve].dash, 1, 0);
-    tcr_canvas_colour(canvas, tcr_rgba_faded(colour_of(canvas, curve), alike ? 0.55 : 1));
-    cairo_set_line_width(cr, alike ? 0.25 : 0.7);
-    cairo_stroke(cr);
-    cairo_restore(cr);
-}
-
-/* Where the layers of the set are, upright. */
-static void mark_here(tcr_canvas *canvas, const sheet *s, const tcr_plot *plot) {
-    const double x = fmin(fmax(s->apart_mm, plot->x_low), plot->x_high);
-    const tcr_vec2 foot = tcr_plot_at(plot, x, plot->y_low),
-                   head = tcr_plot_at(plot, x, plot->y_high);
-    const tcr_setting words = {
-        .type = TCR_TYPE_LABEL, .colour = canvas->style->label_ink, .align = x > 0.8 ? 1 : 0};
-    char number[TCR_WORDS], text[2 * TCR_WORDS];
-    if (isnan(s->apart_mm))
-        return;
-    tcr_dimension_thin(canvas, foot, head, canvas->style->label_ink, true);
-    snprintf(text, sizeof text, "%s, %s mm",
-             s->picture->options.has_apart ? "as asked" : "this set",
-             tcr_say_number(number, s->apart_mm, 2, false));
-    tcr_canvas_text(canvas, head.x + (x > 0.8 ? -1 : 1), head.y + 2, text, &words);
-}
-
-static void name_curves(tcr_canvas *canvas, const sheet *s, const tcr_plot *plot) {
-    double place[CURVES], wanted[CURVES];
-    int order[CURVES] = {0, 1, 2};
-    for (int i = 0; i < CURVES; i++) {
-        const double y = tcr_lesson_rms(s, TCR_LESSON_AT_OWN + POINTS - 1, CURVE[i].choice);
-        wanted[i] = tcr_plot_at(plot, 0, isfinite(y) ? y : plot->y_low).y;
-    }
-    for (int i = 1; i < CURVES; i++)
-        for (int k = i; k > 0 && wanted[order[k]] < wanted[order[k - 1]]; k--) {
-            const int other = order[k];
-            order[k] = order[k - 1];
-            order[k - 1] = other;
-        }
-    for (int i = 0; i < CURVES; i++)
-        place[i] = wanted[order[i]];
-    tcr_dimension_spread(place, CURVES, 3.2, plot->area.y, plot->area.y + plot->area.height);
-    const bool of_tray = tcr_set_tray(s->picture->set)->count > 0;
-    for (int i = 0; i < CURVES; i++) {
-        const tcr_setting name = {.type = TCR_TYPE_LABEL, .colour = colour_of(canvas, order[i])};
-        if (isfinite(tcr_lesson_rms(s, TCR_LESSON_AT_OWN + POINTS - 1, CURVE[order[i]].choice)))
-            tcr_canvas_text(canvas, plot->area.x + plot->area.width + 1.5, place[i] + 0.8,
-                            of_tray && CURVE[order[i]].choice == TCR_LESSON_BEST
-                                ? "best of tray"
-                                : CURVE[order[i]].name,
-                            &name);
-    }
-}
-
 static void curves(tcr_canvas *canvas, const sheet *s) {
     const double x = TCR_EDGE + PROFILES * (profile_width + gap);
-    const tcr_box panel = {x, TCR_HEAD, TCR_SHEET_WIDTH - TCR_EDGE - x, upper_height};
-    const tcr_setting head = {
-        .type = TCR_TYPE_HEADING, .colour = canvas->style->label_ink, .width_mm = panel.width - 6};
-    const tcr_setting small = {.type = TCR_TYPE_SMALL, .colour = canvas->style->paper_quiet};
-    tcr_plot plot = {.area = {panel.x + 11, panel.y + 12, panel.width - 11 - 18, panel.height - 25},
-                     .x_high = apart_of(POINTS - 1),
-                     .y_high = 1};
-    for (int i = 0; i < 2 * POINTS; i++)
-        for (int curve = 0; curve < CURVES; curve++)
-            plot.y_high = fmax(plot.y_high, 1.05 * tcr_lesson_rms(s, i, CURVE[curve].choice));
-    tcr_sheet_paper(canvas, panel);
-    tcr_canvas_text(canvas, panel.x + 3, panel.y + 5.4, "Tips off one line, mm rms", &head);
-    tcr_canvas_text(canvas, plot.area.x, panel.y + panel.height - 4.6,
-                    "from each layer to the next, mm", &small);
-    tcr_canvas_text(canvas, plot.area.x, panel.y + panel.height - 1.4,
-                    "thin: on lashes that are all alike", &small);
-    tcr_plot_rules(canvas, &plot, false);
-    mark_here(canvas, s, &plot);
-    for (int curve = 0; curve < CURVES; curve++) {
-        draw_curve(canvas, s, &plot, curve, true);
-        draw_curve(canvas, s, &plot, curve, false);
-    }
-    name_curves(canvas, s, &plot);
+    const bool known = s->tried == TCR_OK;
+    char number[TCR_WORDS], mark[2 * TCR_WORDS];
+    snprintf(mark, sizeof mark, "%s, %s mm",
+             s->picture->options.has_apart ? "as asked" : "this set",
+             tcr_say_number(number, s->apart_mm, 2, false));
+    const tcr_rule_curves over_distance = {
+        .panel = {x, TCR_HEAD, TCR_SHEET_WIDTH - TCR_EDGE - x, upper_height},
+        .head = "Tips off one line, mm rms",
+        .along = "from each layer to the next, mm",
+        .what_is_thin = "thin: on lashes that are all alike",
+        .points = POINTS,
+        .step = apart_of(1),
+        .thick = known ? s->lesson + TCR_LESSON_AT_OWN : NULL,
+        .thin = known ? s->lesson + TCR_LESSON_AT_ALIKE : NULL,
+        .at = s->apart_mm,
+        .mark = mark,
+        .of_tray = tcr_set_tray(s->picture->set)->count > 0};
+    tcr_rule_curves_draw(canvas, &over_distance);
 }
 
 /* ---- Words ------------------------------------------------------------------------- */

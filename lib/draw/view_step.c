@@ -1,10 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * How much shorter than on the bottom layer an extension must be on the middle and on the top one,
- * over the bottom length, for each curl: once with all at the outer side and once with the usual
- * placement. The sizes of the tray are the grid. Beside it stand the nearest sizes for one length,
- * what they leave over, and the set's own case. The headline is the answer for the set, where it
- * has a map.
+ * over the bottom length, for each curl, with the usual placement. The sizes of the tray are the
+ * grid. Beside it stand how even the set's tips come out over the layers' distance and the viewer
+ * (without a map, or with one layer: the steps with all at the outer side); the nearest sizes for
+ * one length, what they leave over, and the set's own case. The headline is the answer for the set,
+ * where it has a map.
  */
 #include <math.h>
 #include <stdio.h>
@@ -20,11 +21,19 @@
 #include "draw/lesson_words.h"
 #include "draw/plot.h"
 #include "draw/sheet.h"
+#include "draw/step_own.h"
 #include "draw/words.h"
 
 static const double gap = 4, label_width = 15; /* between the panels; for the curls' names */
 static const double MARK_MM = 0.7;             /* half the width of a mark */
-enum { WAYS = 2, LENGTHS_MAX = 64, CURLS_MAX = 16, LABELS_MAX = CURLS_MAX * TCR_UPPER_LAYERS };
+enum {
+    OUTER_SIDE = 0,
+    USUAL = 1,
+    WAYS = 2,
+    LENGTHS_MAX = 64,
+    CURLS_MAX = 16,
+    LABELS_MAX = CURLS_MAX * TCR_UPPER_LAYERS
+};
 
 static const struct {
     const char *name;
@@ -33,14 +42,6 @@ static const struct {
     {"All at the outer side", {TCR_OUTER_SIDE, TCR_OUTER_SIDE, TCR_OUTER_SIDE}},
     {"On top, outer side, underneath", TCR_USUAL_PLACEMENT},
 };
-
-/* What map and rule give at the pupil, and what they come to. */
-typedef struct own_case {
-    bool known; /* the set has a map */
-    size_t curl;
-    tcr_placement placement[TCR_LAYERS];
-    tcr_lesson_sheet lesson; /* only what the headline needs */
-} own_case;
 
 /* The questions and their answers. */
 typedef struct sheet {
@@ -52,7 +53,7 @@ typedef struct sheet {
     double length[LENGTHS_MAX], at_mm;
     tcr_step step[WAYS][CURLS_MAX][LENGTHS_MAX];
     double least, most; /* that an upper layer is shorter */
-    own_case own;
+    tcr_step_own own;
 } sheet;
 
 static tcr_step answer(const sheet *s, int way, int curl, double length) {
@@ -120,11 +121,15 @@ static void solve(sheet *s) {
 
 /* ---- A panel ----------------------------------------------------------------------- */
 
-static tcr_plot plot_of(const sheet *s, int way) {
+/* The panel's left or right half. */
+static tcr_box half_of(int half) {
     const tcr_box p = tcr_sheet_panel();
     const double width = (p.width - gap) / 2;
-    tcr_plot plot = {.area = {p.x + way * (width + gap) + 10, p.y + 12, width - 10 - label_width,
-                              p.height - 12 - 13}};
+    return (tcr_box){p.x + half * (width + gap), p.y, width, p.height};
+}
+
+static tcr_plot plot_of(const sheet *s, tcr_box p) {
+    tcr_plot plot = {.area = {p.x + 10, p.y + 12, p.width - 10 - label_width, p.height - 12 - 13}};
     plot.x_low = s->length[0] - 0.4;
     plot.x_high = s->length[s->lengths - 1] + 0.4;
     const double rim = 0.25;
@@ -250,14 +255,14 @@ static void names(tcr_canvas *canvas, const sheet *s, const tcr_plot *plot, int 
     }
 }
 
-static void draw_panel(tcr_canvas *canvas, const sheet *s, int way) {
-    const tcr_plot plot = plot_of(s, way);
-    const tcr_box a = plot.area, p = tcr_sheet_panel();
+static void draw_panel(tcr_canvas *canvas, const sheet *s, int way, tcr_box p) {
+    const tcr_plot plot = plot_of(s, p);
+    const tcr_box a = plot.area;
     const tcr_setting name = {.type = TCR_TYPE_HEADING,
                               .colour = canvas->style->label_ink,
                               .width_mm = a.width + label_width};
     const tcr_setting words = {.type = TCR_TYPE_SMALL, .colour = canvas->style->paper_quiet};
-    tcr_sheet_paper(canvas, (tcr_box){a.x - 10, p.y, (p.width - gap) / 2, p.height});
+    tcr_sheet_paper(canvas, p);
     tcr_canvas_text(canvas, a.x - 7, p.y + 5.4, WAY[way].name, &name);
     tcr_canvas_text(canvas, a.x - 7, p.y + 9.4,
                     "shorter than on the bottom layer, mm (top: both steps)", &words);
@@ -307,7 +312,7 @@ static void number_at(tcr_canvas *canvas, const char *number, double at, double 
 
 /* The sizes of the tray and what they leave over; without a tray the level lengths. */
 static void size_row(tcr_canvas *canvas, const sheet *s, int curl, double x, double y) {
-    const tcr_step step = answer(s, 1, curl, s->at_mm);
+    const tcr_step step = answer(s, USUAL, curl, s->at_mm);
     const tcr_setting label = {
         .type = TCR_TYPE_BODY, .colour = canvas->style->ink, .width_mm = 0.25 * TCR_COLUMN};
     char a[TCR_WORDS];
@@ -346,7 +351,7 @@ static int last_size(const sheet *s, int rows) {
 
 /* The sizes for one length on the bottom layer, with the usual placement. */
 static double sizes(tcr_canvas *canvas, const sheet *s, double x, double y) {
-    static const char *const head[] = {"middle", "top", "left over", "mm"};
+    static const char *const head[] = {"middle", "top", "", "left over, mm"};
     char a[TCR_WORDS], text[2 * TCR_WORDS];
     snprintf(text, sizeof text, "%s mm, on top, side, underneath", tcr_say_trimmed(a, s->at_mm, 2));
     y = tcr_figures_heading(canvas, text, x, y, TCR_COLUMN);
@@ -454,67 +459,11 @@ static void figures(tcr_canvas *canvas, const sheet *s) {
 
 /* ---- The sheet --------------------------------------------------------------------- */
 
-static tcr_layer_heights heights_of(const tcr_picture *picture) {
-    const tcr_step_picture *o = &picture->step;
-    tcr_layer_heights heights;
-    (void)tcr_layer_heights_of(picture->set, picture->side[0], &heights); /* the eye is there */
-    return o->has_apart ? tcr_layer_heights_apart(&heights, o->apart_mm) : heights;
-}
-
 static const char *apart_words(const tcr_picture *picture, const tcr_layer_heights *heights) {
     for (int layer = 0; layer < TCR_LAYERS; layer++)
         if (!picture->step.has_apart && heights->lashes[layer] == 0)
             return " (assumed where a layer has no lash)";
     return "";
-}
-
-/* What the map gives the bottom layer at the pupil, and the layers' placement there. */
-static void take_map(own_case *own, const tcr_set *set, tcr_side side) {
-    const double pupil_u = 0.5;
-    size_t zones;
-    const tcr_zone *zone = tcr_set_intended(set, side, &zones);
-    if (zone == NULL)
-        zone = tcr_set_map(set, side, &zones);
-    for (; zones > 1 && !(pupil_u < zone->to); zones--)
-        zone++;
-    const tcr_wish *bottom = &zone->layer[TCR_BOTTOM];
-    own->lesson.bottom_mm = bottom->fixed & TCR_FIX_LENGTH ? bottom->length_mm : zone->length_mm;
-    (void)tcr_set_find_curl(set, bottom->fixed & TCR_FIX_CURL ? bottom->curl : zone->curl,
-                            &own->curl);
-    for (int layer = 0; layer < TCR_LAYERS; layer++)
-        own->placement[layer] = zone->layer[layer].fixed & TCR_FIX_PLACEMENT
-                                    ? zone->layer[layer].placement
-                                    : tcr_set_layering(set)->placement[layer];
-}
-
-/* The set's own case, where it has a map: what map and rule give at the pupil, and the choices
- * tried on its lashes. */
-static tcr_status find_own(sheet *s) {
-    const tcr_set *set = s->picture->set;
-    const tcr_side side = s->picture->side[0];
-    own_case *own = &s->own;
-    tcr_lesson_place here = tcr_lesson_place_default();
-    size_t zones;
-    (void)tcr_set_map(set, side, &zones);
-    here.has_apart = s->picture->step.has_apart;
-    here.apart_mm = s->picture->step.apart_mm;
-    if (zones == 0)
-        return TCR_OK;
-    const tcr_status status =
-        tcr_lesson_of(set, side, &here, 1, NULL, &own->lesson.lesson[TCR_LESSON_AT_HERE]);
-    if (status != TCR_OK && status != TCR_E_MISSING) /* no lash takes part */
-        return status;
-    own->known = true;
-    own->lesson.picture = s->picture;
-    own->lesson.side = side;
-    own->lesson.tried = status;
-    own->lesson.heights = heights_of(s->picture);
-    for (int layer = 0; layer < TCR_LAYERS; layer++)
-        own->lesson.layers |= own->lesson.heights.lashes[layer] > 0 ? 1u << layer : 0u;
-    if (own->lesson.layers == 0)
-        own->lesson.layers = TCR_EVERY_LAYER;
-    take_map(own, set, side);
-    return TCR_OK;
 }
 
 /* The answer, large, and the set's title below it; the title alone without a map. */
@@ -534,7 +483,7 @@ static void titles(tcr_canvas *canvas, const sheet *s) {
 
 static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
     sheet s = {.picture = picture, .least = INFINITY, .most = -INFINITY};
-    tcr_status status = find_own(&s);
+    tcr_status status = tcr_step_own_of(picture, &s.own);
     s.at_mm = picture->step.length_mm > 0 ? picture->step.length_mm
               : s.own.known               ? s.own.lesson.bottom_mm
                                           : 12;
@@ -545,10 +494,13 @@ static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
     solve(&s);
     if (!(s.least <= s.most)) /* no length is level with any */
         s.least = s.most = 1;
-    for (int way = 0; way < WAYS; way++)
-        draw_panel(canvas, &s, way);
+    if (s.own.has_curves)
+        tcr_step_own_curves(canvas, &s.own, half_of(1));
+    else
+        draw_panel(canvas, &s, OUTER_SIDE, half_of(1));
+    draw_panel(canvas, &s, USUAL, half_of(0));
     figures(canvas, &s);
-    const tcr_layer_heights h = heights_of(picture);
+    const tcr_layer_heights h = tcr_step_heights(picture);
     char foot[3 * TCR_WORDS], a[TCR_WORDS], b[TCR_WORDS];
     titles(canvas, &s);
     snprintf(foot, sizeof foot, "Tips of the mean lash at the pupil, layers %s and %s mm apart%s.",

@@ -242,6 +242,8 @@ CLAIM(steps_begin_with_the_sets_own_answer_and_show_its_own_case) {
              tcr_say_number(other, lesson.rms_mm[TCR_LESSON_EQUAL], 2, false));
     expect_true(strncmp(said[find(0, text)], "11/10/9 ", 8) == 0);
     expect_said("thick: this set\xe2\x80\x99s curl at the pupil, D");
+    expect_said("The same from street to couch");
+    expect_true(find(0, "All at the outer side") == texts);
     const size_t at = find(0, "This set at the pupil, D 11 mm");
     tcr_say_number(number, 11 - own.length_mm[0], 2, false);
     expect_true(find_whole(at, number) < texts);
@@ -254,6 +256,8 @@ CLAIM(steps_begin_with_the_sets_own_answer_and_show_its_own_case) {
     listen_to_steps(set, &step);
     expect_true(find_whole(0, "No map") < texts && find(0, "This set at the pupil") == texts &&
                 find(0, "thick: ") == texts);
+    expect_said("All at the outer side"); /* in place of curves that take a map */
+    expect_true(find(0, "The same from street") == texts);
     tcr_set_free(set);
 }
 
@@ -446,6 +450,8 @@ CLAIM(a_lesson_says_where_the_rule_pays_at_every_distance_or_none) {
         expect_said(cases[k].words);
         expect_said(cases[k].closed);
         expect_said("Equal: 12/12/12");
+        /* Without a pitch each is the mean lash of its layer. */
+        expect_said(k == 1 ? "over all 30 lashes; far" : "over all 30 lashes, which vary; far");
         put_away(set, check);
     }
 }

@@ -2,6 +2,7 @@
 """Every view works for every kind of set and call, and a film is the film of an opening eye."""
 
 import glob
+import json
 import math
 import os
 import random
@@ -256,12 +257,38 @@ def last_frame_claims(folder):
         claims.within(hits, 0.85 * tried, tried, f"of {tried} fibres in their layer's colour")
 
 
+def curves(drawing, points):
+    """Heights of the thick and of the thin curves with so many points, downwards: equal, 1 mm less, best."""
+    found = [s for s in drawing.shapes if s.stroke and len(s.runs) == 1 and len(s.runs[0]) == points]
+    return [[s.runs[0][:, 1] for s in found if (s.width > 0.5) == thick] for thick in (True, False)]
+
+
+def rule_claims(folder):
+    """The curves of the rule are the table's: one scale brings all of a panel to their figures in JSON."""
+    claims.run("step", LAYERED, "--picture", f"{folder}/step.svg", "--json", f"{folder}/step.json")
+    with open(f"{folder}/step.json", encoding="utf-8") as stream:
+        rule = json.load(stream)["lesson"]
+    step = picture.read_svg(f"{folder}/step.svg")
+    lesson = drawn(folder, LAYERED, "lesson")
+    for words, drawing, rows in (("step: over the layers' distance", step, (rule["apart"]["own"], rule["apart"]["alike"])),
+                                 ("step: over the viewer", step, (rule["viewer"]["closed"], rule["viewer"]["open"])),
+                                 ("lesson", lesson, (rule["apart"]["own"], rule["apart"]["alike"]))):
+        with claims.claim(f"{words}: curves of equal lengths, 1 mm less and best sizes"):
+            below = np.array(curves(drawing, len(rows[0])))
+            rms = np.array([[[row[key] for row in of] for key in ("equal_mm", "one_less_mm", "best_mm")] for of in rows])
+            claims.equal(below.shape, rms.shape, "three thick ones and three thin")
+            slope, start = np.polyfit(rms.ravel(), below.ravel(), 1)
+            claims.true(slope < -10, f"a millimetre is {-slope} mm up")
+            claims.near(np.abs(start + slope * rms - below).max(), 0, 0.01, "coordinates to a hundredth of a mm")
+
+
 def main():
     """All claims."""
     with tempfile.TemporaryDirectory() as folder:
         matrix_claims(folder)
         against_claims(folder)
         many_claims(folder)
+        rule_claims(folder)
         film_claims(folder)
         gif_claims(folder)
         last_frame_claims(folder)

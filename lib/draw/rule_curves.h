@@ -1,0 +1,27 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef TCR_DRAW_RULE_CURVES_H
+#define TCR_DRAW_RULE_CURVES_H
+
+#include <tipcrest/lesson.h>
+
+#include "draw/canvas.h"
+
+/*
+ * How far off one line the tips lie with equal lengths, with 1 mm less a layer and with the best
+ * sizes: a panel of paper with a curve for each, over how far the layers are apart or the viewer's
+ * angle.
+ */
+typedef struct tcr_rule_curves {
+    tcr_box panel;
+    const char *head, *along, *what_is_thin; /* title; what runs along, and what thin curves are */
+    int points;
+    double step;                    /* from point to point along; the first stands at 0 */
+    const tcr_lesson *thick, *thin; /* of the points; NULL: no such curves */
+    double at;                      /* where a mark stands upright; NaN: nowhere */
+    const char *mark;               /* what it says */
+    bool of_tray;                   /* the best sizes are those of a tray */
+} tcr_rule_curves;
+
+void tcr_rule_curves_draw(tcr_canvas *canvas, const tcr_rule_curves *curves);
+
+#endif
