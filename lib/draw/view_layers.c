@@ -24,13 +24,19 @@ static tcr_box panel_at(int i) {
 /* The panels in order: the whole, then the layers from the top. */
 static unsigned layers_of(int i) { return i == 0 ? TCR_EVERY_LAYER : 1u << (TCR_LAYERS - i); }
 
-static void heading(tcr_canvas *canvas, int i) {
+static void heading(tcr_canvas *canvas, const tcr_picture *picture, int i) {
     static const char *const name[PANELS] = {"The whole", "Top layer", "Middle layer",
                                              "Bottom layer"};
     const tcr_box panel = panel_at(i);
     const tcr_setting bold = {
         .type = TCR_TYPE_HEADING, .colour = canvas->style->ink, .width_mm = panel.width};
+    const tcr_setting quiet = {.type = TCR_TYPE_SMALL, .colour = canvas->style->quiet, .align = 1};
     tcr_canvas_text(canvas, panel.x, panel.y - 2, name[i], &bold);
+    for (int k = 0; k < picture->eyes && picture->eyes > 1; k++) {
+        const tcr_box part = tcr_stage_part(panel, picture->eyes, k);
+        tcr_canvas_text(canvas, part.x + part.width, panel.y - 2, tcr_say_side(picture->side[k]),
+                        &quiet);
+    }
 }
 
 static tcr_status draw_panel(tcr_canvas *canvas, const tcr_picture *picture,
@@ -48,7 +54,7 @@ static tcr_status draw_panel(tcr_canvas *canvas, const tcr_picture *picture,
         tcr_stage_lines(canvas, &stage, &map);
     tcr_stage_bar(canvas, &stage);
     tcr_stage_end_marks(canvas);
-    heading(canvas, i);
+    heading(canvas, picture, i);
     return TCR_OK;
 }
 

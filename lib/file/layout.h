@@ -34,8 +34,8 @@ void tcr_add_bound(tcr_paragraph *paragraph, double number, int decimals, bool u
 /* A size beside a limit of it, in two decimals or in three where that decides (num/number.h); a
  * sign counts as in tcr_add_fixed. */
 void tcr_add_beside(tcr_paragraph *paragraph, double number, double limit, bool sign);
-/* A number that a user gave, or that follows from one: as it was written, or to the nearest hundredth
- * where it has more decimals (below 0.1 to two digits): the same wherever it is named. */
+/* A number that a user gave, or that follows from one: as it was written, or to the nearest
+ * hundredth where it has more decimals (below 0.1 to two digits): the same wherever it is named. */
 void tcr_add_given(tcr_paragraph *paragraph, double number);
 /* A share as whole per cent, never too much: "94 %" for 0.949. */
 void tcr_add_share(tcr_paragraph *paragraph, double share);

@@ -87,7 +87,7 @@ fails() {
 calls='ENOSPC+ EIO+ EPIPE+ EINTR EAGAIN EPERM+ short+ kill INT TERM moments HUP'
 every="memory+ $calls"
 if [ "${TIPCREST_FAULTS-}" = all ]; then
-    some=$every some_calls=$calls more= of_thousands=1 of_picture=97
+    some=$every some_calls=$calls more="" of_thousands=1 of_picture=97
 else
     some_calls=${calls% moments HUP} some="memory ${calls% moments HUP}" more=HUP
     of_thousands=13 of_picture=997 # primes, so that they fall on all kinds of calls
