@@ -36,6 +36,19 @@ bad() {
 
 # ---- Good calls ----
 
+# A tolerance that follows from a distance has many digits: 400 mm times the sine of 3' is 0.349 mm.
+{
+    cat "$TIPCREST_SOURCE/examples/practice-head/layered.yaml"
+    echo 'line: {seen_from_mm: 400}'
+} >seen.yaml
+cp "$TIPCREST_SOURCE"/examples/practice-head/*.csv .
+for full in '' --full; do
+    # shellcheck disable=SC2086 # an option or none
+    run plan seen.yaml $full
+    equal "a tolerance by distance has two digits everywhere${full:+, with --full}" \
+        "$(grep -c '0\.349' out) $(grep -c 'within 0\.35' out | sed 's/[1-9][0-9]*/some/')" '0 some'
+done
+
 run help plan
 equal 'help plan is at most 80 columns wide' "$(grep -c '.\{81\}' out)" 0
 
