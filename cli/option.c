@@ -186,7 +186,7 @@ static const tcr_option OPTIONS[] = {
          "writes the reports of each set into the folder DIR, which must be there: NAME.json, "
          "NAME.csv and NAME.txt for NAME.yaml, put in place when all are ready; replaces no file "
          "that is there; for a judge, or a class"},
-    {CHECK | WHY | STEP | PLAN | BEGIN, TO(decimal), "decimal", "MARK", ONE_OF(decimals),
+    {CHECK | WHY | STEP | PLAN | BEGIN | STUDY, TO(decimal), "decimal", "MARK", ONE_OF(decimals),
      .standard = "point",
      .help = "CSV with decimal points and commas between the cells, or with decimal commas and "
              "semicolons"},

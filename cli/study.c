@@ -103,6 +103,7 @@ static tcr_results_options results_of(const tcr_call *call) {
     tcr_results_options o = tcr_results_options_default();
     o.dir = call->output.text;
     o.all = call->all.text != NULL;
+    o.decimal_comma = tcr_csv_options_of(call).decimal_comma;
     o.resume = call->resume.text != NULL;
     o.of = call->of.text;
     o.goal = (tcr_goal)tcr_value_or(&call->goal, 0.0);

@@ -82,8 +82,9 @@ _tipcrest() {
         esac
         ;;
     study)
-        options="--width --dpi --dark --vary --output --design --indices --points --scramblings --runs --seed --best --of --goal --alike -o --all --no-chart --resume --part --join --dry-run --threads --picture --help"
+        options="--decimal --width --dpi --dark --vary --output --design --indices --points --scramblings --runs --seed --best --of --goal --alike -o --all --no-chart --resume --part --join --dry-run --threads --picture --help"
         case $prev in
+        --decimal) words="point comma" ;;
         --design) words="grid random sobol sensitivity" ;;
         --best) words="mean p90 worst" ;;
         --goal) words="usual least most zero" ;;

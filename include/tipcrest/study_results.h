@@ -58,6 +58,8 @@ typedef struct tcr_results_options {
     const char *dir;       /* the folder, which is made if it is not there; NULL, the default: no
                               files, only the answer */
     bool all;              /* also keep runs.npy and write runs.csv; default false */
+    bool decimal_comma;    /* CSV as in tcr_csv_options (report.h), also of what was done before;
+                              default false. What is complete stays as it is */
     bool resume;           /* go on with the study in 'dir'; default false: there must be none */
     size_t part, parts;    /* compute part 'part' of 'parts', 1 to TCR_PARTS_MAX; default 1 of 1 */
     const char *of;        /* the output that the answer is about; without a side, with two eyes,

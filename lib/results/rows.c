@@ -79,7 +79,9 @@ tcr_status tcr_results_fail_write(tcr_results *r, int name) {
 
 static void begin_csv(tcr_results *r, int i, int name) {
     tcr_writer_begin(&r->writer[i], tcr_growing_sink, &r->grow[name]);
-    (void)tcr_csv_put_begin(&r->csv[i], &r->writer[i], NULL, TCR_CSV_ALL_DIGITS);
+    tcr_csv_options form = tcr_csv_options_default();
+    form.decimal_comma = r->options.decimal_comma;
+    (void)tcr_csv_put_begin(&r->csv[i], &r->writer[i], &form, TCR_CSV_ALL_DIGITS);
 }
 
 tcr_status tcr_rows_begin(tcr_results *r, bool new_log) {

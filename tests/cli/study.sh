@@ -300,6 +300,12 @@ sed 's,set: drawn.yaml,set: ../drawn.yaml,' study.yaml >wrong.yaml
 wrong 'wrong.yaml:2:6: set "../drawn.yaml" leads out of the study file'"'"'s folder; keep it beside the study file or below it' \
     wrong.yaml
 
+good study set.yaml --vary layering.step_mm=0:1:0.25 --runs 3 --all -o with-points
+good study set.yaml --vary layering.step_mm=0:1:0.25 --runs 3 --all -o commas --decimal comma
+equal 'decimal commas change nothing else in the tables' \
+    "$(for name in results runs; do tr ';,' ',.' <commas/$name.csv | cmp - with-points/$name.csv && grep -c ';0,25;' commas/runs.csv; done)" \
+    "$(printf '3\n3')"
+
 # ---- The answer ----------------------------------------------------------------------------------
 
 good study study.yaml
