@@ -20,7 +20,7 @@ import tempfile
 import time
 
 ROOT = pathlib.Path(__file__).resolve().parent.parent.parent
-COMMANDS = ["begin", "check", "draw", "why", "step", "plan"]
+COMMANDS = ["begin", "check", "draw", "why", "step", "plan", "study"]
 # A run this long hangs; a plan of a drawn set on a slow machine does not take so long.
 HANGS_S = 600
 NUMBERS = ["0", "1", "-1", "0.5", "12", "1e9", "-0", "nan", "inf", "1e-400", "1,5", "0x10", "",
@@ -31,7 +31,22 @@ WORDS = ["fitted", "intended", "max", "point", "comma", "left", "right", "natura
 FILES = ["out.json", "out.csv", "out.svg", "out.yaml", "reports", "no/such/out.json", "set.yaml",
          "survey.csv", "-", "/dev/null", "/dev/full", "out dir/"]
 # What -o may be called.
-NEEDED = {"begin": ["out.yaml"], "plan": ["out.yaml"], "draw": ["out.svg", "out.pdf", "out.png"]}
+NEEDED = {"begin": ["out.yaml"], "plan": ["out.yaml"], "draw": ["out.svg", "out.pdf", "out.png"],
+          "study": ["results", "results", "."]}
+# What a study varies; and its counts, so that none takes long.
+VARIED = ["layering.step_mm=0:2:0.5", "curl=C,D", "longest_mm=9,10", "apart_mm=0.5,1", "opening=0.5,1",
+          "placement.top=top,underside", "lid.mrd1_mm=2:5:1", "map.2.length_mm=9,11", "curl=Q",
+          "layering.step_mm=0:1:0", "layering.step_mm=0:1e9:1e-9", "lid=3", "apart_mm", "=1", "step=1"]
+COUNTED = {"--points": ["1", "5", "16"], "--runs": ["0", "2", "33"], "--scramblings": ["16", "17"],
+           "--seed": ["0", "9"], "--part": ["1/2", "2/2", "3/2", "1"], "--threads": ["1", "3"]}
+STUDY = b"""tipcrest-study: 1
+set: client.yaml
+vary:
+  layering.step_mm: 0:2:1
+  curl: [C, D]
+runs: 2
+outputs: [fitted.rms_mm]
+"""
 
 
 def right_values(value, text):
@@ -60,13 +75,13 @@ def options_of(tipcrest):
     return found
 
 
-def changed(rng, text):
-    """The bytes of a text with a few of them changed, moved, doubled or left out."""
+def changed(rng, text, kinds=5):
+    """The bytes of a text with a few of them changed, left out or doubled; of five kinds, more put in."""
     data = bytearray(text)
     for _ in range(rng.choice([0] * 8 + [1, 1, 2, 8])):
         at = rng.randrange(len(data) + 1)
         length = rng.choice([1, 1, 3, 40])
-        kind = rng.randrange(5)
+        kind = rng.randrange(kinds)
         if kind == 0:
             data[at:at + length] = bytes(rng.randrange(256) for _ in range(length))
         elif kind == 1:
@@ -89,6 +104,7 @@ def make_files(rng, folder):
     client = (ROOT / "examples/client/client.yaml").read_bytes()
     client = re.sub(rb"count: \d+", b"count: %d" % rng.choice([1, 12, 30]), client)
     (folder / "client.yaml").write_bytes(changed(rng, client))
+    (folder / "study.yaml").write_bytes(changed(rng, STUDY, kinds=3))
 
 
 def arguments(rng, options):
@@ -96,8 +112,12 @@ def arguments(rng, options):
     command = rng.choice(COMMANDS)
     words = [] if rng.random() < 0.02 else [command]
     for _ in range(rng.choice([1] * 12 + [0, 2]) if command != "begin" else 0):
-        words.append(rng.choice(["set.yaml", "client.yaml"] * 6 + ["survey.csv", "none.yaml", "."]))
-    if command in ("begin", "draw", "plan") and rng.random() < 0.9:
+        words.append(rng.choice(["set.yaml", "client.yaml"] * 6 + ["survey.csv", "none.yaml", "."] +
+                                ["study.yaml"] * (6 if command == "study" else 1)))
+    if command == "study" and words[1:2] != ["study.yaml"]:
+        for _ in range(rng.choice([0, 1, 1, 1, 2])):
+            words += ["--vary", rng.choice(VARIED)]
+    if command in ("begin", "draw", "plan", "study") and rng.random() < 0.9:
         words += ["-o", rng.choice(NEEDED[command] if rng.random() < 0.9 else FILES)]
     if command == "draw" and rng.random() < 0.9:
         words += ["--view", rng.choice(["front", "artist", "side", "deviations", "why", "film"])]
@@ -106,6 +126,8 @@ def arguments(rng, options):
         value = rng.choice(rng.choice([NUMBERS, WORDS, FILES]))
         if right and rng.random() < 0.9:
             value = rng.choice(right)
+        if command == "study" and name in COUNTED:
+            value = rng.choice(COUNTED[name])
         if rng.random() < 0.03:
             name = name[:rng.randrange(1, len(name) + 1)]
         if takes or rng.random() < 0.03:
@@ -136,7 +158,7 @@ def problem_of(run, before, after, words):
     left = [name for name in after.keys() - before.keys() if ".tipcrest-" in name or "tmp" in name]
     if left:
         return f"left over: {left}"
-    spoilt = [name for name in ("survey.csv", "client.yaml", "set.yaml")
+    spoilt = [name for name in ("survey.csv", "client.yaml", "set.yaml", "study.yaml")
               if after.get(name) != before[name] and name not in " ".join(words[2:])]
     return f"changed: {spoilt}" if spoilt else None
 
