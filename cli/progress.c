@@ -81,7 +81,9 @@ bool tcr_watch_report(void *context, const char *phase, double share) {
         watch->columns = columns > watch->columns ? columns : watch->columns;
         watch->shown_at = seconds;
     }
-    return !tcr_asked_to_end() && seconds < watch->limit_s;
+    /* Samples get half of the time, so that some is left to choose by them. */
+    const double limit_s = (strcmp(phase, "samples") == 0 ? 0.5 : 1.0) * watch->limit_s;
+    return !tcr_asked_to_end() && seconds < limit_s;
 }
 
 void tcr_watch_end(tcr_watch *watch) {

@@ -38,6 +38,12 @@ equal 'the JSON says that it was stopped, and is not proved' \
     "$(member stopped large.json | head -n 1) $(member proved large.json)" 'true false'
 good check planned.yaml
 
+# Samples get half of the time, so that a choice by those that there are has a bound too: of eyes that nobody
+# measured, whether 200 samples take longer than that or not.
+good plan large.yaml --free --time-limit 16
+contains 'with samples too the table says how near any choice can come' "$(joined)" \
+    ' no choice is expected nearer than 0.'
+
 good plan "$TIPCREST_SOURCE/examples/practice-head/layered.yaml" --time-limit 86400
 contains 'a plan that has time is proved' "$(joined)" 'Proved for this map'
 bad '--time-limit is 0, but must be from 0.1 to 86400 s' plan large.yaml --time-limit 0

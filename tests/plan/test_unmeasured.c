@@ -439,6 +439,9 @@ CLAIM(a_plan_that_is_stopped_is_that_of_the_samples_gone_through) {
     /* Source: the same samples by another call. */
     expect_same(tcr_plan_result_of(plan)->expected_rms_mm,
                 tcr_plan_result_of(four)->expected_rms_mm, "the same sums");
+    expect_true(tcr_plan_result_of(plan)->bound_mm > 0.0);
+    expect_same(tcr_plan_result_of(plan)->bound_mm, tcr_plan_result_of(four)->bound_mm,
+                "the choice goes on to its end");
     tcr_plan_free(four);
     tcr_plan_free(plan);
     tcr_set_free(set);
