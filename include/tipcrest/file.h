@@ -70,8 +70,8 @@ TCR_API const char *tcr_set_file_input(const tcr_set_file *file, size_t i);
 
 /*
  * Evaluates the set as tcr_check_new does. The error gives line and column of the row or zone at
- * fault. options and error may be NULL. The caller frees *check before the file. Stack: below 48
- * kB.
+ * fault; for a wrong option it names the number and no place. options and error may be NULL. The
+ * caller frees *check before the file. Stack: below 48 kB.
  */
 TCR_API tcr_status tcr_set_file_check(const tcr_set_file *file, const tcr_check_options *options,
                                       tcr_check **check, tcr_error *error);

@@ -22,7 +22,7 @@ const char *tcr_quote(tcr_quoted *quoted, const char *text, size_t bytes) {
     return quoted->text;
 }
 
-static void put_place(tcr_error *error, tcr_place place) {
+void tcr_put_place(tcr_error *error, tcr_place place) {
     error->line = place.line;
     error->column = place.column;
     tcr_printable(place.path, INT_MAX, error->path, sizeof error->path);
@@ -33,13 +33,13 @@ tcr_status tcr_fail(tcr_error *error, tcr_status status, tcr_place place, const 
     va_start(arguments, format);
     tcr_error_set_list(error, status, format, arguments);
     va_end(arguments);
-    put_place(error, place);
+    tcr_put_place(error, place);
     return status;
 }
 
 tcr_status tcr_fail_here(tcr_error *error, tcr_place place) {
     error->status = TCR_E_CONTENT;
-    put_place(error, place);
+    tcr_put_place(error, place);
     return TCR_E_CONTENT;
 }
 

@@ -24,6 +24,9 @@ typedef struct tcr_place {
 tcr_status tcr_fail(tcr_error *error, tcr_status status, tcr_place place, const char *format, ...)
     TCR_PRINTF(4, 5);
 
+/* Gives an error a place. */
+void tcr_put_place(tcr_error *error, tcr_place place);
+
 /* Gives an error that the core has filled its place in a file; it is TCR_E_CONTENT then. */
 tcr_status tcr_fail_here(tcr_error *error, tcr_place place);
 

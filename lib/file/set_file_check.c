@@ -160,6 +160,8 @@ tcr_status tcr_set_file_check(const tcr_set_file *file, const tcr_check_options 
     }
     if (status == TCR_E_MEMORY)
         return tcr_fail_memory(error, file->input[0]);
-    return tcr_fail(error, status, (tcr_place){file->input[0], 0, 0}, "%s",
-                    tcr_status_text(status));
+    *error = fault;
+    if (fault.side >= 0) /* otherwise the options are at fault, and no file */
+        tcr_put_place(error, place_of_eye(file, side));
+    return status;
 }

@@ -344,6 +344,14 @@ static bool takes_figures(unsigned parts) {
     return (parts & ~(unsigned)(TCR_PART_FITTED | TCR_PART_INTENDED | TCR_PART_LOADS)) == 0;
 }
 
+static tcr_status refuse_parts(unsigned parts, tcr_error *error) {
+    tcr_error_set(error, TCR_E_ARGUMENT,
+                  "with figures_only parts may be TCR_PART_FITTED, TCR_PART_INTENDED and "
+                  "TCR_PART_LOADS");
+    tcr_error_number(error, "parts", parts, NAN, NAN);
+    return TCR_E_ARGUMENT;
+}
+
 /* Puts options, checked, into a check. */
 static tcr_status take_options(const tcr_set *set, const tcr_check_options *given, tcr_check *check,
                                tcr_error *error) {
@@ -351,10 +359,16 @@ static tcr_status take_options(const tcr_set *set, const tcr_check_options *give
     tcr_line_options line = tcr_line_options_default();
     tcr_status status = tcr_options_take(&o, sizeof o, given);
     if (status == TCR_OK)
-        status = tcr_line_options_take(o.line, &line);
-    if (status != TCR_OK || (o.against != TCR_FITTED && o.against != TCR_INTENDED) ||
-        (o.parts & ~(unsigned)TCR_PART_ALL) || (o.figures_only && !takes_figures(o.parts)))
-        return status != TCR_OK ? status : TCR_E_ARGUMENT;
+        status = tcr_line_options_take(o.line, &line, error);
+    if (status == TCR_OK && o.against != TCR_FITTED && o.against != TCR_INTENDED)
+        return tcr_error_range(error, TCR_E_ARGUMENT, "against", (int)o.against, TCR_FITTED,
+                               TCR_INTENDED);
+    if (status == TCR_OK && (o.parts & ~(unsigned)TCR_PART_ALL))
+        return tcr_error_range(error, TCR_E_ARGUMENT, "parts", o.parts, 0.0, TCR_PART_ALL);
+    if (status == TCR_OK && o.figures_only && !takes_figures(o.parts))
+        return refuse_parts(o.parts, error);
+    if (status != TCR_OK)
+        return status;
     tcr_line_rule rule = tcr_line_rule_default();
     if (!isnan(o.tolerance_mm))
         rule.tolerance_mm = o.tolerance_mm;

@@ -22,6 +22,7 @@
 #include "line/fit.h"
 #include "line/quick.h"
 #include "num/band.h"
+#include "num/error.h"
 #include "num/options.h"
 #include "num/order.h"
 #include "num/range.h"
@@ -326,16 +327,18 @@ static double residual_scale(const problem *p, const tcr_line *line, double floo
     return fmax(TCR_MAD_TO_SIGMA * tcr_median(scratch, p->n), floor_mm);
 }
 
-static bool options_fit(const tcr_line_options *o) {
-    return tcr_within(o->penalty, 1e-12, 1e12) && tcr_within(o->huber, 1e-3, 1e3) &&
-           tcr_within(o->sigma_floor_mm, 1e-6, 1e3);
-}
-
-tcr_status tcr_line_options_take(const tcr_line_options *given, tcr_line_options *options) {
+tcr_status tcr_line_options_take(const tcr_line_options *given, tcr_line_options *options,
+                                 tcr_error *error) {
     tcr_line_options o = tcr_line_options_default();
     const tcr_status status = tcr_options_take(&o, sizeof o, given);
-    if (status != TCR_OK || !options_fit(&o))
-        return status != TCR_OK ? status : TCR_E_RANGE;
+    if (status != TCR_OK)
+        return tcr_error_status(error, status);
+    if (!tcr_within(o.penalty, 1e-12, 1e12))
+        return tcr_error_range(error, TCR_E_RANGE, "penalty", o.penalty, 1e-12, 1e12);
+    if (!tcr_within(o.huber, 1e-3, 1e3))
+        return tcr_error_range(error, TCR_E_RANGE, "huber", o.huber, 1e-3, 1e3);
+    if (!tcr_within(o.sigma_floor_mm, 1e-6, 1e3))
+        return tcr_error_range(error, TCR_E_RANGE, "sigma_floor_mm", o.sigma_floor_mm, 1e-6, 1e3);
     *options = o;
     return TCR_OK;
 }
@@ -374,7 +377,7 @@ static tcr_status fit(const double *x_mm, const double *y_mm, size_t n,
     tcr_line_options o;
     if (x_mm == NULL || y_mm == NULL || scratch == NULL || out == NULL)
         return TCR_E_ARGUMENT;
-    tcr_status status = tcr_line_options_take(options, &o);
+    tcr_status status = tcr_line_options_take(options, &o, NULL);
     tcr_line line;
     double y_most = 0.0;
     if (status == TCR_OK)

@@ -46,14 +46,8 @@ tcr_status tcr_materials_validate(const tcr_materials *m, tcr_error *error) {
     for (size_t i = 0; i < sizeof number / sizeof *number; i++) {
         if (tcr_within(number[i].value, number[i].least, number[i].most))
             continue;
-        char value[TCR_NUMBER_SIZE], least[TCR_NUMBER_SIZE], most[TCR_NUMBER_SIZE];
-        tcr_number_text(number[i].value, value);
-        tcr_number_text(number[i].least, least);
-        tcr_number_text(number[i].most, most);
-        tcr_error_set(error, TCR_E_RANGE, "%s is %s, but must be from %s to %s", number[i].member,
-                      value, least, most);
-        tcr_error_number(error, number[i].member, number[i].value, number[i].least, number[i].most);
-        return TCR_E_RANGE;
+        return tcr_error_range(error, TCR_E_RANGE, number[i].member, number[i].value,
+                               number[i].least, number[i].most);
     }
     return TCR_OK;
 }

@@ -10,6 +10,7 @@
 #include <stdint.h>
 #include <stdio.h>
 
+#include "num/number.h"
 #include "num/printable.h"
 
 tcr_error tcr_error_none(void) {
@@ -61,4 +62,19 @@ void tcr_error_number(tcr_error *error, const char *member, double value, double
     error->value = value;
     error->least = least;
     error->most = most;
+}
+
+tcr_status tcr_error_range(tcr_error *error, tcr_status status, const char *member, double value,
+                           double least, double most) {
+    char found[TCR_NUMBER_SIZE], low[TCR_NUMBER_SIZE], high[TCR_NUMBER_SIZE];
+    tcr_number_text(value, found);
+    tcr_number_text(least, low);
+    tcr_number_text(most, high);
+    if (isfinite(most))
+        tcr_error_set(error, status, "%s is %s, but must be from %s to %s", member, found, low,
+                      high);
+    else
+        tcr_error_set(error, status, "%s is %s; it is %s or more", member, found, low);
+    tcr_error_number(error, member, value, least, most);
+    return status;
 }

@@ -35,4 +35,8 @@ tcr_status tcr_error_status(tcr_error *error, tcr_status status);
 void tcr_error_number(tcr_error *error, const char *member, double value, double least,
                       double most);
 
+/* A number out of its range, in words and as numbers; most may be INFINITY. Returns the status. */
+tcr_status tcr_error_range(tcr_error *error, tcr_status status, const char *member, double value,
+                           double least, double most);
+
 #endif

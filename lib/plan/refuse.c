@@ -17,26 +17,11 @@
 
 /* ---- Options that are wrong ------------------------------------------------------------------ */
 
-/* A number of the options that is out of its range; the status. */
-static tcr_status out_of(tcr_error *error, tcr_status status, const char *member, double value,
-                         double least, double most) {
-    char found[TCR_NUMBER_SIZE], low[TCR_NUMBER_SIZE], high[TCR_NUMBER_SIZE];
-    tcr_number_text(value, found);
-    tcr_number_text(least, low);
-    tcr_number_text(most, high);
-    if (isfinite(most))
-        tcr_error_set(error, status, "%s is %s, but must be from %s to %s", member, found, low,
-                      high);
-    else
-        tcr_error_set(error, status, "%s is %s; it is %s or more", member, found, low);
-    tcr_error_number(error, member, value, least, most);
-    return status;
-}
-
-/* The same of a whole number; TCR_OK where it lies from 0 to most. */
+/* TCR_OK where a whole number of the options lies from 0 to most. */
 static tcr_status count_up_to(tcr_error *error, const char *member, size_t count, size_t most) {
-    return count <= most ? TCR_OK
-                         : out_of(error, TCR_E_ARGUMENT, member, (double)count, 0.0, (double)most);
+    return count <= most
+               ? TCR_OK
+               : tcr_error_range(error, TCR_E_ARGUMENT, member, (double)count, 0.0, (double)most);
 }
 
 /* What to choose from: how many, and each. */
@@ -64,7 +49,7 @@ static tcr_status check_worn(const char *key, double value, tcr_error *error) {
     const tcr_field *field = tcr_field_find(TCR_GROUP_EXTENSION, key);
     if (tcr_field_validate(field, value, NULL) == TCR_OK)
         return TCR_OK;
-    return out_of(error, TCR_E_RANGE, key, value, field->file.least, field->file.most);
+    return tcr_error_range(error, TCR_E_RANGE, key, value, field->file.least, field->file.most);
 }
 
 static tcr_status check_ranges(const tcr_plan_options *o, tcr_error *error) {
@@ -76,21 +61,22 @@ static tcr_status check_ranges(const tcr_plan_options *o, tcr_error *error) {
     if (status != TCR_OK)
         return status;
     if (!tcr_within(o->share, 0.05, 1.0))
-        return out_of(error, TCR_E_RANGE, "share", o->share, 0.05, 1.0);
+        return tcr_error_range(error, TCR_E_RANGE, "share", o->share, 0.05, 1.0);
     if (!tcr_within(o->samples_share, 0.5, 1.0))
-        return out_of(error, TCR_E_RANGE, "samples_share", o->samples_share, 0.5, 1.0);
+        return tcr_error_range(error, TCR_E_RANGE, "samples_share", o->samples_share, 0.5, 1.0);
     if (!tcr_within(o->free_mm, 0.0, 10.0))
-        return out_of(error, TCR_E_RANGE, "free_mm", o->free_mm, 0.0, 10.0);
+        return tcr_error_range(error, TCR_E_RANGE, "free_mm", o->free_mm, 0.0, 10.0);
     if (!(o->zone_step_most_mm >= 0.0))
-        return out_of(error, TCR_E_RANGE, "zone_step_most_mm", o->zone_step_most_mm, 0.0, INFINITY);
+        return tcr_error_range(error, TCR_E_RANGE, "zone_step_most_mm", o->zone_step_most_mm, 0.0,
+                               INFINITY);
     return tcr_fields_validate(TCR_GROUP_LIMITS, &o->limits, error);
 }
 
 tcr_status tcr_plan_check_options(const tcr_set *set, const tcr_plan_options *o, tcr_error *error) {
     tcr_status status = check_choices(set, o, error);
     if (status == TCR_OK && ((int)o->objective < 0 || o->objective > TCR_LEAST_MAXIMUM))
-        status =
-            out_of(error, TCR_E_ARGUMENT, "objective", (int)o->objective, 0.0, TCR_LEAST_MAXIMUM);
+        status = tcr_error_range(error, TCR_E_ARGUMENT, "objective", (int)o->objective, 0.0,
+                                 TCR_LEAST_MAXIMUM);
     if (status == TCR_OK)
         status = count_up_to(error, "samples", o->samples, TCR_SAMPLES_MAX);
     if (status == TCR_OK && o->samples > 0 && o->objective == TCR_LEAST_MAXIMUM &&

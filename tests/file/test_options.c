@@ -2,6 +2,9 @@
 /* Options of libtipcrest-file: defaults and sizes. The set is INVENTED. */
 #include <tipcrest/begin.h>
 
+#include <math.h>
+#include <string.h>
+
 #include "file/folder.h"
 #include "file/sample.h"
 #include "support/options.h"
@@ -125,9 +128,57 @@ CLAIM(a_smaller_older_size_is_taken_and_a_wrong_one_refused) {
     tcr_set_free(set);
 }
 
+/* Source: what tcr_check_new says of the same options, which no file is to blame for. */
+CLAIM(a_wrong_option_is_named_as_for_a_set_without_a_file) {
+    enter_folder();
+    const tcr_begin_options usual = tcr_begin_options_default();
+    tcr_set_file *file = NULL;
+    expect_status(begin_files(&usual, "set.yaml", NULL, NULL), TCR_OK);
+    expect_status(tcr_set_file_read("set.yaml", NULL, &file, NULL), TCR_OK);
+    tcr_line_options line = tcr_line_options_default();
+    line.huber = 0;
+    tcr_check_options options[7];
+    for (size_t i = 0; i < 7; i++)
+        options[i] = tcr_check_options_default();
+    options[0].has_view = options[1].has_view = true;
+    options[0].view.opening = 2;
+    options[1].view.opening = 1;
+    options[1].view.viewer_rad = NAN;
+    options[2].tolerance_mm = 9;
+    options[3].line = &line;
+    options[4].parts = 1u << 20;
+    options[5].against = (tcr_against)7;
+    options[6].figures_only = true;
+    static const char *const MEMBERS[] = {"opening", "viewer_rad", "tolerance_mm", "huber",
+                                          "parts",   "against",    "parts"};
+    for (size_t i = 0; i < 7; i++) {
+        tcr_error found = {0}, expected = {0};
+        tcr_check *check = NULL;
+        given("option %zu", i);
+        const tcr_status status =
+            tcr_check_new(tcr_set_file_set(file), &options[i], &check, &expected);
+        expect_status(status, i < 4 ? TCR_E_RANGE : TCR_E_ARGUMENT);
+        expect_status(tcr_set_file_check(file, &options[i], &check, &found), status);
+        expect_status(tcr_set_file_check(file, &options[i], &check, NULL), status);
+        expect_true(check == NULL);
+        expect_status(found.status, status);
+        expect_text(found.member, MEMBERS[i]);
+        expect_text(found.message, expected.message);
+        expect_true(strstr(found.message, found.member) != NULL);
+        expect_same(found.value, expected.value, "handed on");
+        expect_same(found.least, expected.least, "handed on");
+        expect_same(found.most, expected.most, "handed on");
+        expect_text(found.path, "");
+        expect_count(found.line, 0);
+    }
+    tcr_set_file_free(file);
+    leave_folder();
+}
+
 int main(void) {
     static const TTest *const claims[] = {
         &the_defaults_are_what_the_headers_say,
+        &a_wrong_option_is_named_as_for_a_set_without_a_file,
         &a_smaller_older_size_is_taken_and_a_wrong_one_refused,
     };
     return RUN_CLAIMS("file/options", claims);

@@ -490,13 +490,6 @@ CLAIM(a_set_that_was_read_can_be_checked) {
     expect_count(tcr_check_eye(check, TCR_LEFT)->lashes, 3);
     tcr_check_free(check);
 
-    tcr_check_options options = tcr_check_options_default();
-    tcr_error error = {0};
-    options.has_view = true;
-    options.view.opening = 2;
-    check = NULL;
-    expect_status(tcr_set_file_check(file, &options, &check, &error), TCR_E_RANGE);
-    expect_true(check == NULL);
     tcr_set_file_free(file);
     leave_folder();
 }

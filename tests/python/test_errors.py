@@ -157,7 +157,8 @@ def test_words_of_options_that_there_are_not(head):
 
 def test_numbers_of_options_out_of_range(head):
     for call, text in [
-        (lambda: head.check(opening=2), "a number is not finite or out of its range"),
+        (lambda: head.check(opening=2), "opening is 2, but must be from 0 to 1"),
+        (lambda: head.check(tolerance_mm=9), "tolerance_mm is 9, but must be from 0.05 to 5 mm"),
         (lambda: head.study({"layering.step_mm": [9]}),
          "layering.step_mm is 9, but must be from 0 to 3 mm"),
         (lambda: head.study({"layering.stp_mm": [1]}), "the set has no key \"layering.stp_mm\""),
@@ -170,6 +171,16 @@ def test_numbers_of_options_out_of_range(head):
         with pytest.raises((tipcrest.Error, OverflowError)) as caught:
             call()
         assert text in str(caught.value)
+
+
+def test_a_wrong_option_of_a_check_is_named_with_and_without_a_file(head):
+    for set in (head, head.changed({"layering.step_mm": 1})):  # the second has no file
+        error = refused(tipcrest.InputError, lambda: set.check(opening=2))
+        assert (error.key, error.value, error.least, error.most) == ("opening", 2, 0, 1)
+        assert str(error) == "opening is 2, but must be from 0 to 1"
+        assert error.path is None and error.side is None
+        error = refused(tipcrest.InputError, lambda: set.check(viewer_deg=999))
+        assert error.key == "viewer_rad" and error.value == pytest.approx(math.radians(999))
 
 
 def test_what_there_is_not(head):
