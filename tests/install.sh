@@ -74,12 +74,22 @@ for file in bin/tipcrest include/tipcrest/tipcrest.h "${here#"$prefix/"}/$shared
     "${here#"$prefix/"}/cmake/tipcrest/tipcrest-config.cmake" \
     share/man/man1/tipcrest.1 share/man/man1/tipcrest-plan.1 share/man/man3/tcr_check_new.3 \
     share/man/man3/tipcrest_set.h.3 share/tipcrest/tipcrest-api.json share/doc/tipcrest/LICENSE \
-    share/doc/tipcrest/README.md share/doc/tipcrest/model.md share/doc/tipcrest/examples/top_line.c \
+    share/doc/tipcrest/README.md share/doc/tipcrest/doc/model.md share/doc/tipcrest/examples/top_line.c \
     share/bash-completion/completions/tipcrest; do
     contains "$file is installed" "$files
 " "./$file
 "
 done
+for file in doc/*.md; do
+    contains "$file is installed" "$files
+" "./share/doc/tipcrest/$file
+"
+done
+equal 'the links in the installed texts lead to files' "$(sh tests/links.sh "$prefix/share/doc/tipcrest")" ''
+equal 'a link that leads nowhere would be found' \
+    "$(mkdir "$work/dead" && echo '[a](b.md#c) [d](http://e) [f](#g)' >"$work/dead/a.md" &&
+        sh tests/links.sh "$work/dead")" './a.md: there is no b.md'
+rm -rf "$work/dead"
 # A prefix that only make knows is none that pkg-config knows.
 [ $# -eq 0 ] || sed -i "s,^prefix=.*,prefix=$prefix," "$here"/pkgconfig/tipcrest*.pc
 well 'what is installed passes installcheck' in_folder "$both" make installcheck "$@"

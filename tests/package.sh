@@ -66,6 +66,9 @@ begun=$(date +%s)
 chroot "$root" sh -c 'export DEBIAN_FRONTEND=noninteractive LC_ALL=C
     apt-get -qq install -y --no-install-recommends /packages/*.deb' >"$log" 2>&1
 holds 'a bare Debian installs them with apt' $? "$log"
+sh tests/links.sh "$root/usr/share/doc/tipcrest" >"$log" 2>&1
+[ ! -s "$log" ]
+holds 'the links in the texts lead to files there' $? "$log"
 # shellcheck disable=SC2016 # expanded there
 chroot "$root" sh -c 'cd /tmp && export LC_ALL=C HOME=/tmp &&
     tipcrest draw /usr/share/doc/tipcrest/examples/practice-head/layered.yaml --view front -o first.png' \
