@@ -26,9 +26,13 @@ LIBRARIES = {
 }
 SCALARS = ('void bool char int unsigned double float size_t int8_t int16_t int32_t int64_t uint8_t '
            'uint16_t uint32_t uint64_t').split()
-# How the end of a name tells the unit.
+# How the end of a name tells the unit; the longest end counts.
 UNITS = {'mm': 'mm', 'mm2': 'mm2', 'rad': 'rad', 'deg': 'degrees', 'mg': 'mg', 'unmm': 'uN mm',
-         's': 's', 'min': 'min', 'ms': 'ms', 'share': 'share', 'ratio': 'ratio', 'dpi': 'dpi'}
+         'unmm_rad': 'uN mm/rad', 'kg_m3': 'kg/m3', 'gpa': 'GPa', 's': 's', 'min': 'min', 'ms': 'ms',
+         'share': 'share', 'ratio': 'ratio', 'dpi': 'dpi', 'opening': 'share', 'minutes': 'min'}
+# How a comment writes a unit.
+UNIT = (r'mm per rad or per mm|(?:mm|rad|uN mm) per (?:mm|rad)|mm2?|rad|mg|s|degrees|share|no unit'
+        r'|(?:square of the )?unit of (?:the )?[a-z]+')
 # A number of items passed by value: beside it a pointer may be an array, and the table must say so.
 COUNTS = set('n count size room length bytes most points runs factors combinations dimensions '
              'profile_count columns'.split())
@@ -78,26 +82,51 @@ def naming(text, name):
     return ' '.join(s for s in sentences(text) if re.search(r"\b%s\b(?!\.h)" % re.escape(name), s))
 
 
-def unit_of(name, doc):
-    if name in ('dpi', 'opening'):
-        return {'dpi': 'dpi', 'opening': 'share'}[name]
-    last = name.rsplit('_', 1)[-1] if '_' in name else ''
-    if last in UNITS:
-        return UNITS[last]
-    found = re.match(r'(mm|rad|mg|s|degrees)\b', doc)
+def unit_of(name, doc, around=()):
+    """The unit of a member: as its comment says first, by the end of its name, or as the comment of the
+    struct or the header says of all."""
+    found = re.match(r'(%s)(?![\w-])' % UNIT, doc) or re.search(r'\b[Ii]n the (unit of (?:the )?[a-z]+)', doc)
+    if found and ' ' in found.group(1):
+        return found.group(1)
+    words = name.lower().split('_')
+    for i in range(len(words)):
+        end = '_'.join(words[i:])
+        if end in UNITS and (i or end in ('dpi', 'opening', 'share', 'minutes')):
+            return UNITS[end]
+    for text in ([] if found else around):
+        found = found or re.search(r'\bin (?:the )?(unit of (?:the )?[a-z]+|mm\b)', text)
     return found.group(1) if found else None
 
 
 NUMBER = r'(?:-?[0-9][0-9.]*(?:e-?[0-9]+)?|[A-Z][A-Z_]+)'
+END = r"(?:%s|[a-z]\w*(?:->\w+)?|the [a-z' ]+?)" % NUMBER
+RANGE = (r'any|finite|(?:above half )?{0} to (?:below )?{0}(?: degrees)?|above {0}(?: (?:and|to) (?:below )?{0})?|{0} or more'
+         r"|the range of [a-z' ]+").format(END)
 
 
-def range_of(name, doc):
-    """A range as the comment writes it."""
+def in_brackets(name, doc):
+    """Unit and range of a parameter: 'u (share, 0.02 to 0.98)', 'x_mm and y_mm (any)'."""
+    for found in re.finditer(r"(?<!\w)'?%s'?(?:(?:,| and) \w+)* \(([^()]+)\)" % re.escape(name), doc):
+        parts = re.split(r'[,;] ', found.group(1))
+        unit = parts.pop(0) if re.fullmatch(UNIT, parts[0]) else None
+        if parts and re.fullmatch(RANGE, parts[0]):
+            return unit, parts[0]
+    return None, None
+
+
+def range_of(name, doc, patterns=slice(None)):
+    """A range as the comment writes it; of a member also as a clause of its own."""
+    if patterns == slice(None):
+        clauses = re.split(r'[,;] ', doc)
+        clauses = clauses[1:] if re.fullmatch(UNIT, clauses[0]) else clauses
+        clauses[:1] = [c.split(': ')[0] for c in clauses[:1]]
+        for clause in clauses:
+            if re.fullmatch(RANGE, clause) and re.search(r'[0-9]|finite', clause):
+                return clause
     for pattern in (r'^(?:[^0-9;.]{0,40}?)(%s to %s(?: degrees)?)\b' % (NUMBER, NUMBER),
                     r'\b%s(?: is| must be)? (?:finite, )?(%s to %s(?: degrees)?)\b'
                     % (re.escape(name), NUMBER, NUMBER),
-                    r'\b%s[^.;]*?\((%s to %s(?: degrees)?)\)' % (re.escape(name), NUMBER, NUMBER),
-                    r'(above %s and below %s(?: degrees)?)\b' % (NUMBER, NUMBER)):
+                    r'(above %s and below %s(?: degrees)?)\b' % (NUMBER, NUMBER))[patterns]:
         found = re.search(pattern, doc)
         if found:
             return found.group(1)
@@ -372,8 +401,10 @@ class Api:
                 else sort
             if length and length != '1':
                 field['length'] = length
-        extra = {'unit': unit_of(field['name'], field['doc']),
-                 'range': range_of(field['name'], field['doc']), 'default': default_of(field['doc'])}
+        around = [self.structs[struct]['doc'], self.headers[-1]['doc']] if field['base'] == 'double' else []
+        extra = {'unit': unit_of(field['name'], field['doc'], around),
+                 'range': range_of(field['name'], field['doc']) if field['base'] in SCALARS else None,
+                 'default': default_of(field['doc'])}
         field.update({k: v for k, v in extra.items() if v})
         if 'dimensions' in field and field['name'] + 's' in {f['name'] for f in fields}:
             field['count'] = field['name'] + 's'  # how many of the array's items are used
@@ -472,7 +503,11 @@ class Api:
         if key + '!null' in self.arrays:
             self.used.add(key + '!null')
             p['null'] = True
-        extra = {'unit': unit_of(name, p['doc']), 'range': range_of(name, p['doc'])}
+        unit, limits = in_brackets(name, p['doc'])
+        around = [self.headers[-1]['doc']] if base == 'double' else []
+        extra = {'unit': unit or unit_of(name, '', around),
+                 'range': limits or range_of(name, p['doc'], slice(1, 2))}
+        extra = extra if base in SCALARS and base not in ('char', 'void') else {}
         p.update({k: v for k, v in extra.items() if v})
 
     def returned(self, name, base, stars, entry):

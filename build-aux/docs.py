@@ -5,8 +5,8 @@
 Chapters are README.md, doc/*.md and the reference of set files, which build-aux/fields.c prints from the
 table of fields; behind them stands a page for each public header, from tipcrest-api.json. Links between
 Markdown files become links between pages. Ends with an error where a link leads nowhere, or where the
-reference of C lacks something: a function without a sentence, a number of type double without unit or
-range in a comment.
+reference of C lacks something: a function without a sentence, a double that a function takes without
+unit or range, one of a struct without a unit ("no unit" is one).
 """
 
 import html
@@ -155,12 +155,18 @@ class Reference:
         for name, f in self.api["functions"].items():
             if not f.get("brief"):
                 yield "%s: no sentence says what it does" % name
-        for kind, part in (("functions", "parameters"), ("structs", "fields")):
+        for kind in ("functions", "callbacks"):
             for name, item in self.api[kind].items():
-                for m in item[part]:
-                    said = m.get("unit") or m.get("range") or m.get("doc") or item.get("doc") or item.get("group")
-                    if m["base"] == "double" and not said:
-                        yield "%s.%s: neither unit nor range nor a word" % (name, m["name"])
+                for m in item["parameters"]:
+                    if m["base"] == "double" and m["direction"] in ("in", "inout"):
+                        for what in ("unit", "range"):
+                            if not m.get(what):
+                                yield "%s: %s has no %s; write %s (unit, range)" % (
+                                    name, m["name"], what, m["name"])
+        for name, item in self.api["structs"].items():
+            for m in item["fields"]:
+                if m["base"] == "double" and not m.get("unit"):
+                    yield "%s.%s: no unit" % (name, m["name"])
 
 
 PLURAL = {"function": "functions", "struct": "structs", "enum": "enums", "callback": "callbacks",

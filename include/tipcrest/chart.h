@@ -49,7 +49,8 @@ enum {
 typedef struct tcr_chart_axis {
     const char *name;        /* "longest_mm"; NULL: none */
     size_t count;            /* numbers or words */
-    const double *value;     /* finite, and rising along a curve; not read where there are words */
+    const double *value;     /* in the unit of the axis; finite, and rising along a curve; not read
+                                where there are words */
     const char *const *word; /* NULL: numbers */
 } tcr_chart_axis;
 
@@ -64,21 +65,23 @@ typedef struct tcr_chart {
                                  default: one */
     tcr_chart_axis panel;     /* of a map; a count of 0, the default: one panel. Of curves the
                                  factors, as words */
-    /* Of a curve and of bars x.count numbers, of lines value[y * x.count + x]; of a map
-     * value[(panel * y.count + y) * x.count + x];
-     * of curves value[panel * x.count + i], at x.value[panel * x.count + i], which need not rise;
-     * NaN there behind the last point of a shorter curve. */
+    /* In the unit of the quantity: of a curve and of bars x.count numbers, of lines value[y *
+     * x.count + x]; of a map value[(panel * y.count + y) * x.count + x]; of curves value[panel *
+     * x.count + i], at x.value[panel * x.count + i], which need not rise; NaN there behind the last
+     * point of a shorter curve. */
     const double *value;
-    const double *low, *high; /* ends of the band, or of the intervals of the filled bars, as many
-                                 as there are values; NULL, the default: none */
-    const double *second, *second_low, *second_high; /* of bars: the outlined ones; NULL: none */
-    const char *first_name, *second_name;            /* of bars: what each is; NULL: none */
-    size_t best;                                     /* index of the best value; SIZE_MAX, the
-                                                        default: none */
-    bool most;                 /* of a map: the largest is best; default false */
-    const char *const *remark; /* sentences beside the chart */
-    size_t remarks;            /* default 0 */
-    const char *foot;          /* a line at the foot; NULL: none */
+    /* In the unit of the quantity: ends of the band, or of the intervals of the filled bars, as
+     * many as there are values; NULL, the default: none. */
+    const double *low, *high;
+    /* In the unit of the quantity, of bars: the outlined ones; NULL: none. */
+    const double *second, *second_low, *second_high;
+    const char *first_name, *second_name; /* of bars: what each is; NULL: none */
+    size_t best;                          /* index of the best value; SIZE_MAX, the
+                                             default: none */
+    bool most;                            /* of a map: the largest is best; default false */
+    const char *const *remark;            /* sentences beside the chart */
+    size_t remarks;                       /* default 0 */
+    const char *foot;                     /* a line at the foot; NULL: none */
 } tcr_chart;
 
 /* The defaults, in a struct of the caller's size (tipcrest.h). */

@@ -65,7 +65,7 @@ typedef struct tcr_lash_result {
 typedef struct tcr_assumption {
     unsigned field;  /* one bit TCR_LASH_... */
     size_t count;    /* lashes of the eye with this input assumed */
-    double per_unit; /* mean |dY|, mm per rad or per mm, over the lashes that carry an extension;
+    double per_unit; /* mm per rad or per mm: mean |dY| over the lashes that carry an extension;
                         NaN if none does */
 } tcr_assumption;
 enum { TCR_ASSUMPTIONS_MAX = 7 };

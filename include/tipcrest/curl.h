@@ -19,7 +19,7 @@ enum { TCR_LABEL_SIZE = 16, TCR_CURL_LENGTHS_MAX = 64 };
 typedef struct tcr_curl {
     const char *label;           /* 1 to TCR_LABEL_SIZE - 1 bytes of UTF-8 */
     size_t count;                /* number of profiles: 1 to TCR_CURL_LENGTHS_MAX */
-    const double *length_mm;     /* of each profile, rising; NULL if count is 1 */
+    const double *length_mm;     /* of each profile, 3 to 30, rising; NULL if count is 1 */
     const tcr_profile *profiles; /* all with the same number of pieces */
 } tcr_curl;
 
@@ -36,7 +36,7 @@ TCR_API const tcr_curl *tcr_curl_catalogue(size_t *count);
 TCR_API tcr_status tcr_curl_validate(const tcr_curl *curl, tcr_error *error);
 
 /*
- * The profile of a curl at a length in mm. Between measured lengths, shares and turns are
+ * The profile of a curl at length_mm (any). Between measured lengths, shares and turns are
  * interpolated piece by piece; beyond them, the nearest measured profile is taken. The curl must be
  * valid, which is not checked as a whole: of NULL, of a count out of range and of missing arrays it
  * gives a profile of 0 pieces, which no call accepts.

@@ -51,19 +51,19 @@ typedef struct tcr_description {
     double yaw_fan_rad;  /* -168 to 168 degrees: added at u = 1, in proportion between; default 20
                             degrees, assumed */
     double yaw_sd_rad;   /* 0 to 20 degrees; default 4 degrees, assumed */
-    double roll_rad;     /* mean; default 0 */
+    double roll_rad;     /* mean, -90 to 90 degrees; default 0 */
     double roll_sd_rad;  /* 0 to 20 degrees; default 0 */
     double length_mm;    /* mean final length at u = 1/2, 1 to 20; default 7.5 */
     double length_sd_mm; /* of the final length, 0 to 3; default 1.0 (Glaser 2014
                             has 1.15, 10.1097/DSS.0000000000000170) */
-    double length_inner_share;  /* mean length at u = 0 over that at u = 1/2, 0.1 to 2; default 0.7,
-                                   assumed */
-    double length_outer_share;  /* the same at u = 1; default 0.9, assumed */
-    double turn_rad;            /* mean, full-grown; default 60 degrees, assumed */
-    double turn_sd_rad;         /* 0 to 40 degrees; default 8 degrees, assumed */
-    double root_diameter_mm;    /* mean, full-grown; default 0.08, assumed */
+    double length_inner_share; /* mean length at u = 0 over that at u = 1/2, 0.1 to 2; default 0.7,
+                                  assumed */
+    double length_outer_share; /* the same at u = 1, 0.1 to 2; default 0.9, assumed */
+    double turn_rad;         /* mean, full-grown, -60 to 200 degrees; default 60 degrees, assumed */
+    double turn_sd_rad;      /* 0 to 40 degrees; default 8 degrees, assumed */
+    double root_diameter_mm; /* mean, full-grown, 0.02 to 0.2; default 0.08, assumed */
     double root_diameter_sd_mm; /* 0 to 0.05; default 0.01, assumed */
-    double tip_diameter_mm;     /* of every lash; default 0.015, assumed */
+    double tip_diameter_mm;     /* of every lash, 0 to root_diameter_mm; default 0.015, assumed */
     double stray_share;         /* 0 to 1: share of strays; default 0.02, assumed */
     double stray_rise_mm;       /* 0 to 3: height of strays above the top row; default 1, assumed */
     double baby_below_mm;       /* 0 to 20: shorter lashes are babies; default 5, assumed */
@@ -101,7 +101,7 @@ TCR_API tcr_status tcr_describe_lash(const tcr_description *description, uint32_
  * the eye and the lash alone, so descriptions that differ in nothing else can share them.
  */
 typedef struct tcr_lash_draw {
-    double number[TCR_DESCRIBE_FIELDS];
+    double number[TCR_DESCRIBE_FIELDS]; /* no unit */
 } tcr_lash_draw;
 
 /*

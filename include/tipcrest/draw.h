@@ -57,10 +57,10 @@ typedef struct tcr_picture_options {
     tcr_view seat;  /* the artist's view; default: the closed eye from 60 degrees above, assumed */
     bool from_head; /* artist: turned as the artist sees the eyes from the head of the couch, words
                        upright; default false: brow up */
-    double at_u;    /* side: the place along the lid, 0.02 to 0.98; default 0.5 */
+    double at_u; /* share, 0.02 to 0.98; of the side view: the place along the lid; default 0.5 */
     const tcr_check *with; /* compare: a check of the second set; default NULL */
-    int frame,
-        frames; /* film: frame (from 0) of how many frames, 1 to TCR_FRAMES_MAX; default 0 of 24 */
+    int frame;             /* film: from 0; default 0 */
+    int frames;            /* film: how many, 1 to TCR_FRAMES_MAX; default 24 */
     /* compare: the caller's names for the two sets, such as file names, in any bytes; shown if
      * their titles are the same or missing; default NULL */
     const char *name, *with_name;
@@ -76,8 +76,8 @@ typedef struct tcr_picture_options {
 enum { TCR_PICTURE_PIXELS_MAX = 12000, TCR_FRAMES_MAX = 600 };
 
 /*
- * The largest whole dpi at which a PNG of width_mm stays within TCR_PICTURE_PIXELS_MAX. width_mm is
- * above 0, which is not checked.
+ * The largest whole dpi at which a PNG of width_mm (above 0, not checked) stays within
+ * TCR_PICTURE_PIXELS_MAX.
  */
 TCR_API double tcr_picture_dpi_most(double width_mm);
 

@@ -18,8 +18,8 @@ typedef struct tcr_error {
     tcr_status status;
     const char *member; /* the wrong number: its member in C or its key in a file; static storage;
                            NULL if no single number is wrong */
-    double value;       /* the number found; NaN if none */
-    double least, most; /* its range; NaN if none */
+    double value;       /* the number found, in the unit of the member; NaN if none */
+    double least, most; /* its range, in the unit of the member; NaN if none */
     int side;           /* TCR_LEFT or TCR_RIGHT; -1 if no single eye is at fault */
     size_t lash;        /* index in its eye; SIZE_MAX if no single lash is at fault */
     size_t zone;        /* index in the map; SIZE_MAX if no single zone is at fault */

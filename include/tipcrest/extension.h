@@ -77,8 +77,9 @@ TCR_API tcr_status tcr_attach(const tcr_lash *lash, const tcr_extension *ext, co
 
 /*
  * A point of one fibre in the lash's own axes, mm, for drawing and for tests. j counts fibres from
- * 0 to fan - 1. s_mm is the arc length from the extension's base, cut to 0 to its length. Nothing
- * else is checked. All NaN for NULL and for a profile whose number of pieces is out of range.
+ * 0 to fan - 1. s_mm (any; cut to 0 to ext->length_mm) is the arc length from the extension's base.
+ * Nothing else is checked. All NaN for NULL and for a profile whose number of pieces is out of
+ * range.
  */
 TCR_API tcr_vec3 tcr_attachment_fibre(const tcr_attachment *attachment, const tcr_extension *ext,
                                       int j, double s_mm);

@@ -71,7 +71,8 @@ typedef enum tcr_source {
     TCR_SOURCE_ASSUMED = 3    /* our assumption */
 } tcr_source;
 
-/* A range and the default; 'standard' is NaN if there is no default. */
+/* A range and the default, in the unit of the field, in C or in files; 'standard' is NaN if there
+ * is no default. */
 typedef struct tcr_bounds {
     double least, most, standard;
 } tcr_bounds;
@@ -114,15 +115,16 @@ TCR_API const char *tcr_source_text(tcr_source source);
 TCR_API double tcr_field_value(const tcr_field *field, const void *object);
 
 /*
- * Checks a value, given in the unit of files. The field may be a copy from the table with another
- * key or range. Statuses as for tcr_field_put. error may be NULL.
+ * Checks a value (unit of files, the range of the field). The field may be a copy from the table
+ * with another key or range. Statuses as for tcr_field_put. error may be NULL.
  */
 TCR_API tcr_status tcr_field_validate(const tcr_field *field, double value, tcr_error *error);
 
 /*
- * Stores a value, given in the unit of files, in an object of the field's group. TCR_E_RANGE if it
- * is not finite, out of range, or not whole where a whole number is needed; error then has the key.
- * TCR_E_ARGUMENT (NULL, a label, a field that is not from the table). error may be NULL.
+ * Stores a value (unit of files, the range of the field) in an object of the field's group.
+ * TCR_E_RANGE if it is not finite, out of range, or not whole where a whole number is needed; error
+ * then has the key. TCR_E_ARGUMENT (NULL, a label, a field that is not from the table). error may
+ * be NULL.
  */
 TCR_API tcr_status tcr_field_put(const tcr_field *field, void *object, double value,
                                  tcr_error *error);
@@ -136,9 +138,10 @@ TCR_API tcr_status tcr_field_value_n(const tcr_field *field, const void *objects
                                      size_t n, double *value);
 
 /*
- * Stores n values in n objects, as tcr_field_put does: all or none. A NaN leaves its object as it
- * is. Object i lies i * stride bytes behind the first. Statuses of tcr_field_put; error then also
- * has the index of the value, as 'lash'. error may be NULL.
+ * Stores n numbers, value (unit of files, the range of the field), in n objects, as tcr_field_put
+ * does: all or none. A NaN leaves its object as it is. Object i lies i * stride bytes behind the
+ * first. Statuses of tcr_field_put; error then also has the index of the value, as 'lash'. error
+ * may be NULL.
  */
 TCR_API tcr_status tcr_field_put_n(const tcr_field *field, void *objects, size_t stride, size_t n,
                                    const double *value, tcr_error *error);

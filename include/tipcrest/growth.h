@@ -24,8 +24,8 @@
  */
 
 /*
- * tau(q): the share of a natural lash's turn that lies in its outer q. q is the share of the
- * length, measured from the tip, and is cut to 0 to 1. tau rises from 0 to 1. NaN gives NaN.
+ * tau(q): the share of a natural lash's turn that lies in its outer q. q (share, any; cut to 0 to
+ * 1) is a part of the length, measured from the tip. tau rises from 0 to 1. NaN gives NaN.
  */
 TCR_API double tcr_lash_turn_share(double q);
 
@@ -52,7 +52,7 @@ TCR_API tcr_status tcr_lash_full_grown(const tcr_lash *lash, tcr_lash *full);
  * TCR_PHASES_NONE. A follicle keeps it from one cycle to the next: the next lash at any length is
  * tcr_lash_grow(full, full, length_mm, &next).
  *
- * length_mm is 0.3 to full->length_mm; it may be below the lash's own length.
+ * length_mm (0.3 to full->length_mm) may be below the lash's own length.
  *
  * TCR_E_ARGUMENT if a pointer is NULL, TCR_E_RANGE if length_mm is out of range, or the status of
  * tcr_lash_validate for either lash.

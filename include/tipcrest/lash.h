@@ -52,7 +52,7 @@ enum {
  * compute (tcr_tip, tcr_attach, ...) need every number but final_length_mm: see tcr_lash_complete.
  */
 typedef struct tcr_lash {
-    double u;         /* 0.02 to 0.98: place along the lid; always given */
+    double u;         /* share, 0.02 to 0.98: place along the lid; always given */
     double height_mm; /* -2 to 8: of the root above the margin; default 0, 1 or 2 by layer */
     double pitch_rad; /* above -85 and below 85 degrees, up the lid from its normal; default -10
                          degrees, assumed */
@@ -77,7 +77,10 @@ typedef struct tcr_stance {
     tcr_vec3 out;   /* unit, up x along: the outer side */
 } tcr_stance;
 
-/* A suitable lash with every number unknown but its place. Nothing is checked. */
+/*
+ * A suitable lash with every number unknown but its place: u (share, 0.02 to 0.98) and layer.
+ * Nothing is checked.
+ */
 TCR_API tcr_lash tcr_lash_unknown(double u, tcr_layer layer);
 
 /*
@@ -100,13 +103,13 @@ TCR_API tcr_status tcr_lash_validate(const tcr_lash *lash, tcr_error *error);
 TCR_API tcr_profile tcr_lash_profile(const tcr_lash *lash);
 
 /*
- * The diameter in mm at s_mm from the root, by the linear taper. Neither s_mm nor the lash is
- * checked; NaN for NULL.
+ * The diameter in mm at s_mm (0 to lash->length_mm) from the root, by the linear taper. Neither
+ * s_mm nor the lash is checked; NaN for NULL.
  */
 TCR_API double tcr_lash_diameter(const tcr_lash *lash, double s_mm);
 
 /*
- * The root and axes of a lash on a lid at an opening from 0 to 1. TCR_E_RANGE (opening),
+ * The root and axes of a lash on a lid at an opening (0 to 1). TCR_E_RANGE (opening),
  * TCR_E_ARGUMENT, or the status of tcr_lash_validate or tcr_lid_validate.
  */
 TCR_API tcr_status tcr_lash_stance(const tcr_lash *lash, const tcr_lid *lid, double opening,

@@ -38,9 +38,9 @@ typedef struct tcr_lid {
                        default 5.2 (Rana 2023) */
     double peak_offset_mm; /* -6 to 6; default -0.938: the open margin is then highest 1.7 mm to the
                               outer side of the pupil (Shin 2025, 10.1371/journal.pone.0316714) */
-    double fullness;       /* 0.8 to 4: exponent c of the contour; default 1.6, assumed */
+    double fullness;       /* no unit, 0.8 to 4: exponent c of the contour; default 1.6, assumed */
     double globe_radius_mm;     /* 8 to 16; default 12 (textbook) */
-    double lateral_semiaxis_mm; /* above half the width, up to 40; default 16, assumed */
+    double lateral_semiaxis_mm; /* above half fissure_width_mm to 40; default 16, assumed */
 } tcr_lid;
 
 /* The lid's own axes at a place of its margin. */
@@ -74,16 +74,16 @@ TCR_API tcr_lid tcr_lid_default(void);
 TCR_API tcr_status tcr_lid_validate(const tcr_lid *lid, tcr_error *error);
 
 /*
- * The lid's own axes at u (0.02 to 0.98) and an opening (0 closed to 1 open), from the analytic
- * derivative of the margin. TCR_E_RANGE (u, opening), TCR_E_ARGUMENT, or the status of
+ * The lid's own axes, from the analytic derivative of the margin, at u (share, 0.02 to 0.98) and
+ * opening (0 to 1, closed to open). TCR_E_RANGE (u, opening), TCR_E_ARGUMENT, or the status of
  * tcr_lid_validate.
  */
 TCR_API tcr_status tcr_lid_frame(const tcr_lid *lid, double u, double opening, tcr_frame *frame);
 
 /*
- * A point of the margin in mm, for pictures: u from 0 to 1, corners included, opening from 0 to 1.
- * Where the contour leaves the globe below u = 0.02 or above 0.98, the point stays on the globe's
- * edge. Statuses as for tcr_lid_frame.
+ * A point of the margin in mm, for pictures, at u (share, 0 to 1, corners included) and opening (0
+ * to 1). Where the contour leaves the globe below u = 0.02 or above 0.98, the point stays on the
+ * globe's edge. Statuses as for tcr_lid_frame.
  */
 TCR_API tcr_status tcr_lid_margin(const tcr_lid *lid, double u, double opening, tcr_vec3 *point);
 

@@ -27,9 +27,9 @@ typedef struct tcr_line {
 typedef struct tcr_line_options {
     size_t size;    /* of this struct; set by tcr_line_options_default */
     bool robust;    /* true: Huber's weights; false: plain least squares; default true */
-    double penalty; /* 1e-12 to 1e12: lambda = penalty x n; default 1e-4, assumed: about ten degrees
-                       of freedom */
-    double huber;   /* 1e-3 to 1e3: Huber's limit in sigmas; default 1.345 (95 % efficiency) */
+    double penalty; /* no unit, 1e-12 to 1e12: lambda = penalty x n; default 1e-4, assumed: about
+                       ten degrees of freedom */
+    double huber;   /* no unit, 1e-3 to 1e3: limit in sigmas; default 1.345 (95 % efficiency) */
     double
         sigma_floor_mm; /* 1e-6 to 1e3: least sigma; default 0.1, assumed: less than an eye sees */
 } tcr_line_options;
@@ -43,12 +43,12 @@ static inline tcr_line_options tcr_line_options_default(void) {
 }
 
 /*
- * Fits the line to n points in any order, mm. options may be NULL for the defaults. scratch holds n
- * doubles of the caller's. TCR_E_FEW (n < 3), TCR_E_ONE_X (all points within 1e-9 mm of one X),
- * TCR_E_RANGE (an option, or a coordinate not finite or beyond 1e6 mm), TCR_E_NO_CONVERGENCE,
- * TCR_E_ARGUMENT. Allocates nothing; thread-safe. Cost: a few passes over the points; a robust line
- * of more than 160 points some six times as much a point, since its quick way keeps the basis of
- * all points on the stack, 10 kB of it.
+ * Fits the line to n points x_mm, y_mm (-1e6 to 1e6) in any order. options may be NULL for the
+ * defaults. scratch holds n doubles of the caller's. TCR_E_FEW (n < 3), TCR_E_ONE_X (all points
+ * within 1e-9 mm of one X), TCR_E_RANGE (an option, or a coordinate not finite or beyond 1e6 mm),
+ * TCR_E_NO_CONVERGENCE, TCR_E_ARGUMENT. Allocates nothing; thread-safe. Cost: a few passes over the
+ * points; a robust line of more than 160 points some six times as much a point, since its quick way
+ * keeps the basis of all points on the stack, 10 kB of it.
  *
  * Accuracy: within 1e-10 mm of the minimiser at every point, for a penalty from 1e-8 to 1e4, a
  * huber from 0.1 to 1000, a sigma_floor_mm of 1e-3 or more and Y within 1000 mm. There it
@@ -57,9 +57,9 @@ static inline tcr_line_options tcr_line_options_default(void) {
 TCR_API tcr_status tcr_line_fit(const double *x_mm, const double *y_mm, size_t n,
                                 const tcr_line_options *options, double *scratch, tcr_line *line);
 
-/* Y of the line at any X, mm. The line is not checked; NaN for NULL. */
+/* Y of the line in mm at x_mm (any). The line is not checked; NaN for NULL. */
 TCR_API double tcr_line_at(const tcr_line *line, double x_mm);
-/* dY/dX of the line at any X. The line is not checked; NaN for NULL. */
+/* dY/dX of the line at x_mm (any). The line is not checked; NaN for NULL. */
 TCR_API double tcr_line_slope(const tcr_line *line, double x_mm);
 
 /* Statistics of n deviations, mm. */
@@ -82,10 +82,10 @@ typedef struct tcr_evenness {
 } tcr_evenness;
 
 /*
- * Computes the deviations of n points from a line, and their statistics. n is above 0; coordinates
- * and tolerance_mm are in mm and are not checked. layer gives each point's layer. deviation_mm and
- * across_mm receive n numbers each. scratch holds n doubles of the caller's. TCR_E_ARGUMENT (NULL,
- * n is 0, a layer that does not exist). Allocates nothing; thread-safe.
+ * Computes the deviations of n points from a line, and their statistics. n is above 0; x_mm, y_mm
+ * (finite) and tolerance_mm (0 or more) are not checked. layer gives each point's layer.
+ * deviation_mm and across_mm receive n numbers each. scratch holds n doubles of the caller's.
+ * TCR_E_ARGUMENT (NULL, n is 0, a layer that does not exist). Allocates nothing; thread-safe.
  */
 TCR_API tcr_status tcr_line_evenness(const tcr_line *line, const double *x_mm, const double *y_mm,
                                      const tcr_layer *layer, size_t n, double tolerance_mm,
@@ -93,8 +93,8 @@ TCR_API tcr_status tcr_line_evenness(const tcr_line *line, const double *x_mm, c
                                      tcr_evenness *evenness);
 
 /*
- * The largest step in X, mm, between neighbours in order of X; NaN for fewer than two points and
- * for NULL. scratch holds n doubles of the caller's. Allocates nothing.
+ * The largest step in X, mm, between neighbours in order of x_mm (finite, not checked); NaN for
+ * fewer than two points and for NULL. scratch holds n doubles of the caller's. Allocates nothing.
  */
 TCR_API double tcr_line_largest_gap(const double *x_mm, size_t n, double *scratch);
 

@@ -23,15 +23,15 @@ TCR_API tcr_line_rule tcr_line_rule_default(void);
 TCR_API tcr_status tcr_line_rule_validate(const tcr_line_rule *rule, tcr_error *error);
 
 /*
- * The length in mm that 3 minutes of arc (3') span at a distance in mm: S tan 3'. People tolerate
- * this much noise in position when they join elements to one contour, as measured in the laboratory
- * and not on lashes (Scientific Reports 2017, 7:13048). The argument is not checked.
+ * The length in mm that 3 minutes of arc (3') span at distance_mm (0 or more): S tan 3'. People
+ * tolerate this much noise in position when they join elements to one contour, as measured in the
+ * laboratory and not on lashes (Scientific Reports 2017, 7:13048). The argument is not checked.
  */
 TCR_API double tcr_tolerance_from(double distance_mm);
 
 /*
- * The inverse: the distance in mm at which a length in mm spans 3 minutes of arc. The argument is
- * not checked.
+ * The inverse: the distance in mm at which tolerance_mm (0 or more) spans 3 minutes of arc. The
+ * argument is not checked.
  */
 TCR_API double tcr_distance_of(double tolerance_mm);
 

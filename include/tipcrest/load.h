@@ -27,7 +27,7 @@ typedef struct tcr_materials {
     double hair_e_gpa;    /* Young's modulus, 0.001 to 1000; default 3.9 (Robbins, scalp hair) */
     double hair_g_gpa;    /* shear modulus, 0.001 to 1000; default 0.89 (Robbins, scalp hair) */
     double fibre_e_gpa;   /* 0.001 to 1000; default 2.4, assumed; PBT is given as 2.3 to 2.7 */
-    double fibre_poisson; /* Poisson's ratio, -0.9 to 0.5; default 0.4, assumed */
+    double fibre_poisson; /* no unit, -0.9 to 0.5: Poisson's ratio; default 0.4, assumed */
 } tcr_materials;
 
 /* The default materials, as given above. */

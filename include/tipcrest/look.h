@@ -32,10 +32,10 @@ TCR_API const tcr_look *tcr_look_catalogue(size_t *count);
 TCR_API const tcr_look *tcr_look_find(const char *name);
 
 /*
- * The zone lengths of a look in mm, if its longest zone is longest_mm. Each is rounded to the
- * tray's nearest and is at least 3 mm. length_mm receives look->zones numbers. TCR_E_TRAY if the
- * tray lacks longest_mm, TCR_E_RANGE (tray, a share not above 0 or above 1), TCR_E_ARGUMENT (also
- * the number of zones).
+ * The zone lengths of a look in mm, if its longest zone is longest_mm (3 to 30). Each is rounded to
+ * the tray's nearest and is at least 3 mm. length_mm receives look->zones numbers. TCR_E_TRAY if
+ * the tray lacks longest_mm, TCR_E_RANGE (tray, a share not above 0 or above 1), TCR_E_ARGUMENT
+ * (also the number of zones).
  */
 TCR_API tcr_status tcr_look_lengths(const tcr_look *look, double longest_mm, const tcr_tray *tray,
                                     double *length_mm);

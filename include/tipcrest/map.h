@@ -49,7 +49,7 @@ typedef struct tcr_wish {
  * zone also holds u = 1.
  */
 typedef struct tcr_zone {
-    double to;        /* above 0, rising from zone to zone; the last is 1 */
+    double to;        /* share, above 0, rising from zone to zone; the last is 1 */
     double length_mm; /* 3 to 30 */
     char curl[TCR_LABEL_SIZE];
     tcr_wish layer[TCR_LAYERS]; /* what the zone fixes for each layer, in place of the rule */
@@ -89,8 +89,8 @@ typedef struct tcr_tray_kind {
  * and then each length is in one at least.
  */
 typedef struct tcr_tray {
-    size_t count; /* 0 to TCR_TRAY_MAX */
-    double length_mm[TCR_TRAY_MAX];
+    size_t count;                   /* 0 to TCR_TRAY_MAX */
+    double length_mm[TCR_TRAY_MAX]; /* 3 to 30, rising */
     size_t kinds; /* 0 to TCR_TRAY_KINDS_MAX, 0 where count is; no two of one curl and diameter */
     tcr_tray_kind kind[TCR_TRAY_KINDS_MAX];
 } tcr_tray;
@@ -110,24 +110,25 @@ TCR_API tcr_status tcr_layering_validate(const tcr_layering *layering, tcr_error
 TCR_API tcr_status tcr_tray_validate(const tcr_tray *tray, tcr_error *error);
 
 /*
- * What a tray has of one curl and diameter, as a tray without kinds; *out is a copy of a tray that
- * has none itself. TCR_E_TRAY (it has nothing of these; *out is not touched) or TCR_E_ARGUMENT (a
- * pointer is NULL, counts). The tray must be valid; nothing else of it is checked.
+ * What a tray has of one curl and diameter_mm (any), as a tray without kinds; *out is a copy of a
+ * tray that has none itself. TCR_E_TRAY (it has nothing of these; *out is not touched) or
+ * TCR_E_ARGUMENT (a pointer is NULL, counts). The tray must be valid; nothing else of it is
+ * checked.
  */
 TCR_API tcr_status tcr_tray_of(const tcr_tray *tray, const char *curl, double diameter_mm,
                                tcr_tray *out);
 
 /*
- * The tray's length nearest to length_mm, of whatever kind; of two equally near, the longer.
+ * The tray's length nearest to length_mm (any), of whatever kind; of two equally near, the longer.
  * Without a tray, length_mm itself. The tray must be valid, which is not checked; NaN for NULL and
  * a count out of range.
  */
 TCR_API double tcr_tray_nearest(const tcr_tray *tray, double length_mm);
 
 /*
- * Whether the tray has a length, of whatever kind, to within 1e-9 mm. Without a tray, whether it
- * lies within 3 to 30 mm. The tray must be valid, which is not checked; false for NULL and a count
- * out of range.
+ * Whether the tray has length_mm (any), of whatever kind, to within 1e-9 mm. Without a tray,
+ * whether it lies within 3 to 30 mm. The tray must be valid, which is not checked; false for NULL
+ * and a count out of range.
  */
 TCR_API bool tcr_tray_has(const tcr_tray *tray, double length_mm);
 

@@ -16,7 +16,7 @@ enum { TCR_MEAN_KNOTS = 3 };
 
 typedef struct tcr_mean_lash {
     tcr_lash lash;                    /* at u = 0; yaw and length change with u */
-    double yaw_slope_rad;             /* change of the yaw from u = 0 to 1 */
+    double yaw_slope_rad;             /* change of the yaw from u = 0 to u = 1 */
     double length_mm[TCR_MEAN_KNOTS]; /* at u = 0, 1/2 and 1; linear between */
     unsigned assumed;                 /* bits TCR_LASH_...: numbers at their default */
 } tcr_mean_lash;
@@ -28,8 +28,8 @@ typedef struct tcr_mean_lash {
 TCR_API tcr_status tcr_mean_lash_of(const tcr_set *set, tcr_side side, tcr_mean_lash *mean);
 
 /*
- * The mean lash at u. Nothing is checked: an interpolated length may lie outside a lash's range,
- * and the lash can then carry no extension. All numbers are NaN for NULL.
+ * The mean lash at u (share, 0 to 1). Nothing is checked: an interpolated length may lie outside a
+ * lash's range, and the lash can then carry no extension. All numbers are NaN for NULL.
  */
 TCR_API tcr_lash tcr_mean_lash_at(const tcr_mean_lash *mean, double u);
 
@@ -45,8 +45,8 @@ TCR_API tcr_status tcr_layer_heights_of(const tcr_set *set, tcr_side side,
                                         tcr_layer_heights *heights);
 
 /*
- * The same with the upper layers moved, so that layers are apart_mm apart; the bottom one stays.
- * Heights are NaN for NULL.
+ * The same with the upper layers moved, so that layers lie apart_mm (any) apart; the bottom one
+ * stays. Heights are NaN for NULL.
  */
 TCR_API tcr_layer_heights tcr_layer_heights_apart(const tcr_layer_heights *heights,
                                                   double apart_mm);

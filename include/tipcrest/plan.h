@@ -147,8 +147,9 @@ enum { TCR_PLAN_WANTS = 2 };
 typedef struct tcr_plan_wanting {
     double share;             /* of the lashes with an extension, 0 to 1 */
     double apart[TCR_TRAITS]; /* mean difference from the lashes of their zone and layer, in the
-                                 trait's unit; NaN where there are none */
-    double in_sd[TCR_TRAITS]; /* the same over the standard deviation there; NaN where that is 0 */
+                                 unit of the trait; NaN where there are none */
+    double in_sd[TCR_TRAITS]; /* no unit: the same over the standard deviation there; NaN where that
+                                 is 0 */
 } tcr_plan_wanting;
 
 enum { TCR_PLAN_WANTING_SIZE = 200 };
@@ -156,9 +157,9 @@ enum { TCR_PLAN_WANTING_SIZE = 200 };
 /*
  * How to recognise them, in words: "natural tip 0.4 mm (3.1°) lower, root 0.13 mm lower", the
  * traits that tell most, at most two, from half a standard deviation on; "nothing tells them by
- * itself"; "" where fewer than one lash in a hundred wants the same. lash_mm: the length of a
- * natural lash, mm, for how far its tip moves with its pitch; tcr_plan_lash_mm. UTF-8. "" for a
- * NULL.
+ * itself"; "" where fewer than one lash in a hundred wants the same. lash_mm (above 0, not checked)
+ * is the length of a natural lash, for how far its tip moves with its pitch: tcr_plan_lash_mm.
+ * UTF-8. "" for a NULL.
  */
 TCR_API void tcr_plan_wanting_text(const tcr_plan_wanting *wanting, double lash_mm,
                                    char text[TCR_PLAN_WANTING_SIZE]);
@@ -175,14 +176,14 @@ TCR_API double tcr_plan_lash_mm(const tcr_set *set, tcr_side side);
 typedef struct tcr_plan_over {
     double rms_mm, p95_mm, max_mm; /* from the line of each sample */
     double within_tolerance;       /* share of tips, 0 to 1 */
-    double within_sized;           /* the same where each lash has the size that it wants */
+    double within_sized;           /* share: the same where each lash has the size that it wants */
     size_t tips;                   /* of all samples */
     /* What map and rule as they stand come to with the same lashes, whatever the limits and the
      * tray, and on the map's own line; NaN where none can have it. */
     double mapped_rms_mm;
-    double mapped_within;                 /* share of tips, 0 to 1 */
-    double mapped_beyond, mapped_lacking; /* shares of these: with more than the limits let the lash
-                                             carry, with a length that the tray lacks */
+    double mapped_within;  /* share of tips, 0 to 1 */
+    double mapped_beyond;  /* share of these with more than the limits let the lash carry */
+    double mapped_lacking; /* share of these with a length that the tray lacks */
     tcr_plan_wanting wants[TCR_PLAN_WANTS];
 } tcr_plan_over;
 
@@ -224,7 +225,8 @@ typedef struct tcr_plan_point {
 typedef struct tcr_plan_result {
     tcr_line line[TCR_SIDES]; /* planned line of each eye that the set has */
     double end_mm[2];         /* X of the inner and the outer end of the lines, over both eyes */
-    double shift_mm, tilt;    /* the line is line(X) + shift + tilt X if it is free; else 0 */
+    double shift_mm;          /* the line is line(X) + shift + tilt X if it is free; else 0 */
+    double tilt;              /* no unit: see shift_mm */
     bool at_limit;            /* the line moved by options.free_mm at an end */
     size_t planned;           /* lashes over both eyes with an extension that the plan chose */
     double rms_mm, max_mm;    /* with the zones' choices, before corrections, over these lashes and
@@ -239,9 +241,10 @@ typedef struct tcr_plan_result {
     double samples_max_mm;  /* with samples and least maximum: the distance that samples_share of
                                every lash's samples do not exceed; else NaN */
     /* Of eyes of zones_only, else NaN: the 5th and the 95th percentile, over the samples, of the
-     * rms of one sample's tips; and the share of samples, 0 to 1, whose tips would lie nearer with
+     * rms of one sample's tips; and the share of samples whose tips would lie nearer with
      * map and rule as they stand, also NaN where none can have these. */
-    double client_rms_mm[2], clients_nearer_as_mapped;
+    double client_rms_mm[2];
+    double clients_nearer_as_mapped; /* share, 0 to 1 */
     size_t cells;
     const tcr_plan_cell *cell;
     bool one_kind;      /* all cells have the same diameter and fan */

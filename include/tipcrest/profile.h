@@ -33,8 +33,8 @@ typedef struct tcr_arc_point {
 TCR_API tcr_status tcr_profile_validate(const tcr_profile *profile, tcr_error *error);
 
 /*
- * The point at arc length s_mm of a fibre length_mm long. s_mm is cut to 0 to length_mm. The
- * profile must be valid and length_mm above 0; neither is checked. All NaN for NULL and for a
+ * The point at arc length s_mm (any; cut to 0 to length_mm) of a fibre of length_mm (above 0, not
+ * checked). The profile must be valid, which is not checked either. All NaN for NULL and for a
  * number of pieces out of range. Cost: one sine and cosine for each piece.
  */
 TCR_API tcr_arc_point tcr_profile_at(const tcr_profile *profile, double length_mm, double s_mm);

@@ -58,10 +58,10 @@ TCR_API tcr_status tcr_set_new_like(const tcr_allocator *allocator, const tcr_se
 TCR_API tcr_status tcr_set_copy(const tcr_allocator *allocator, const tcr_set *from, tcr_set **set);
 
 /*
- * Makes a copy whose maps follow a look. The longest zone has longest_mm, which the tray must have.
- * Each zone takes the curl that the old map has at the zone's middle. What zones fixed for a layer,
- * and the intended map, are dropped. allocator may be NULL. TCR_E_TRAY (longest_mm), TCR_E_MISSING
- * (an eye without a map), TCR_E_MEMORY, TCR_E_ARGUMENT. The caller frees *set.
+ * Makes a copy whose maps follow a look. The longest zone has longest_mm (3 to 30), which the tray
+ * must have. Each zone takes the curl that the old map has at the zone's middle. What zones fixed
+ * for a layer, and the intended map, are dropped. allocator may be NULL. TCR_E_TRAY (longest_mm),
+ * TCR_E_MISSING (an eye without a map), TCR_E_MEMORY, TCR_E_ARGUMENT. The caller frees *set.
  */
 TCR_API tcr_status tcr_set_new_by_look(const tcr_allocator *allocator, const tcr_set *from,
                                        const tcr_look *look, double longest_mm, tcr_set **set);
@@ -100,7 +100,7 @@ TCR_API tcr_status tcr_set_put_view(tcr_set *set, const tcr_view *view);
 TCR_API tcr_status tcr_set_put_line(tcr_set *set, const tcr_line_rule *rule);
 
 /*
- * Sets the tolerance of the line rule, 0.05 to 5 mm, and clears the viewer's distance
+ * Sets the tolerance of the line rule, tolerance_mm (0.05 to 5), and clears the viewer's distance
  * (seen_from_mm). TCR_E_RANGE, TCR_E_ARGUMENT.
  */
 TCR_API tcr_status tcr_set_put_tolerance(tcr_set *set, double tolerance_mm);
@@ -126,7 +126,7 @@ TCR_API tcr_status tcr_set_remove_eye(tcr_set *set, tcr_side side);
 TCR_API tcr_status tcr_set_replace_lid(tcr_set *set, tcr_side side, const tcr_lid *lid);
 
 /*
- * Sets the map of an eye: count zones, 1 to TCR_ZONES_MAX, copied. Set the tray first. TCR_E_MAP
+ * Sets the map of an eye: count (1 to TCR_ZONES_MAX) zones, copied. Set the tray first. TCR_E_MAP
  * ('to' does not rise, or does not end at 1), TCR_E_CURL (a label that the set lacks), TCR_E_TRAY
  * (a length that the tray lacks), TCR_E_RANGE, TCR_E_MISSING (eye), TCR_E_MEMORY, TCR_E_ARGUMENT.
  */
@@ -291,7 +291,9 @@ TCR_API size_t tcr_set_curl_count(const tcr_set *set);
 TCR_API const tcr_curl *tcr_set_curl(const tcr_set *set, size_t i);
 /* Finds a curl by its label and gives its index. TCR_E_CURL if the set lacks it, TCR_E_ARGUMENT. */
 TCR_API tcr_status tcr_set_find_curl(const tcr_set *set, const char *label, size_t *index);
-/* The index of the zone that holds u in the map of an eye; 0 also if there is no map. */
+/*
+ * The index of the zone that holds u (share, any) in the map of an eye; 0 also if there is no map.
+ */
 TCR_API size_t tcr_set_zone_at(const tcr_set *set, tcr_side side, double u);
 /* The number of lashes of one layer in a zone. Cost: one pass over the lashes. */
 TCR_API size_t tcr_set_lashes_in(const tcr_set *set, tcr_side side, size_t zone, tcr_layer layer);
@@ -332,10 +334,11 @@ TCR_API tcr_extension tcr_set_extension(const tcr_set *set, const tcr_choice *ch
 TCR_API tcr_bond tcr_set_bond_of(const tcr_set *set, const tcr_choice *choice);
 
 /*
- * The extension of the intended line at u (0 to 1), from the intended map or else the map. It has
- * the zone's curl and diameter on the bottom layer. Its length is interpolated between zone centres
- * from the bottom lengths, not rounded. It is one fibre, on top. u is not checked. All 0, which
- * tcr_extension_validate refuses, for NULL, an eye that the set lacks and an eye without a map.
+ * The extension of the intended line at u (share, 0 to 1), from the intended map or else the map.
+ * It has the zone's curl and diameter on the bottom layer. Its length is interpolated between zone
+ * centres from the bottom lengths, not rounded. It is one fibre, on top. u is not checked. All 0,
+ * which tcr_extension_validate refuses, for NULL, an eye that the set lacks and an eye without a
+ * map.
  */
 TCR_API tcr_extension tcr_set_intended_extension(const tcr_set *set, tcr_side side, double u);
 

@@ -210,8 +210,8 @@ TCR_API uint64_t tcr_study_run_seed(const tcr_study *study, size_t run);
 
 /*
  * Writes a point out: the set with these values of the factors and the lashes of a run; run is not
- * read without runs. value may be any in the ranges of the keys, not only a point of the design; it
- * is not read without factors. Lashes that were drawn or moved count as drawn at random
+ * read without runs. value (unit of the keys, the range of the keys) need not be a point of the
+ * design; it is not read without factors. Lashes that were drawn or moved count as drawn at random
  * (tcr_set_mark_drawn). Statuses as for tcr_trial_evaluate. The caller frees *set.
  */
 TCR_API tcr_status tcr_study_set(const tcr_study *study, const double *value, size_t run,
@@ -231,12 +231,12 @@ TCR_API tcr_status tcr_trial_new(const tcr_study *study, tcr_trial **trial);
 TCR_API void tcr_trial_free(tcr_trial *trial);
 
 /*
- * Evaluates the outputs with these values of the factors and the lashes of a run; value and run as
- * for tcr_study_set. output receives a number for each output. The status is that of the call that
- * refused the set, such as TCR_E_MRD1, TCR_E_TRAY, TCR_E_RANGE or TCR_E_BOND, with its message in
- * error; all outputs are then NaN. TCR_E_ARGUMENT and TCR_E_MEMORY leave them as they were. An
- * output that there is not, such as the offset of an empty layer, is NaN and no failure. error may
- * be NULL.
+ * Evaluates the outputs with these values of the factors and the lashes of a run; value (unit of
+ * the keys, the range of the keys) and run as for tcr_study_set. output receives a number for each
+ * output. The status is that of the call that refused the set, such as TCR_E_MRD1, TCR_E_TRAY,
+ * TCR_E_RANGE or TCR_E_BOND, with its message in error; all outputs are then NaN. TCR_E_ARGUMENT
+ * and TCR_E_MEMORY leave them as they were. An output that there is not, such as the offset of an
+ * empty layer, is NaN and no failure. error may be NULL.
  */
 TCR_API tcr_status tcr_trial_evaluate(tcr_trial *trial, const double *value, size_t run,
                                       double *output, tcr_error *error);
@@ -300,8 +300,8 @@ typedef struct tcr_study_block {
     size_t points;
     size_t runs; /* evaluations of each point: at least 1 */
     size_t factors, outputs;
-    const double *factor;     /* values of the factors, as tcr_study_points gives them */
-    const double *value;      /* outputs, as tcr_study_evaluate gives them */
+    const double *factor;     /* of the factors, in the unit of the keys: tcr_study_points */
+    const double *value;      /* in the unit of the output: tcr_study_evaluate */
     const tcr_status *status; /* likewise */
     size_t failed;            /* evaluations whose status is not TCR_OK */
 } tcr_study_block;

@@ -13,7 +13,8 @@
 /*
  * Answers from the results of a study, or of any other function: figures over runs, sensitivity
  * indices, and which combination is best. The calls read plain arrays and know nothing of eyes.
- * Quantiles of Student's t come from GSL; its error handler is never reached.
+ * Values and figures are in the unit of the output. Quantiles of Student's t come from GSL; its
+ * error handler is never reached.
  *
  * A value that does not exist is NaN. It is never counted as 0 and never looks best.
  */
@@ -30,15 +31,16 @@ typedef struct tcr_summary {
 } tcr_summary;
 
 /*
- * Summarises n values, which lie 'stride' doubles apart; stride is at least 1. scratch holds n
- * doubles of the caller's. TCR_E_ARGUMENT (NULL, n or stride is 0). Allocates nothing.
+ * Summarises n numbers, value (any; not finite: missing), which lie 'stride' doubles apart; stride
+ * is at least 1. scratch holds n doubles of the caller's. TCR_E_ARGUMENT (NULL, n or stride is 0).
+ * Allocates nothing.
  */
 TCR_API tcr_status tcr_summarise(const double *value, size_t n, size_t stride, double *scratch,
                                  tcr_summary *summary);
 
 /* An estimate with the ends of its interval; NaN where there is none. */
 typedef struct tcr_interval {
-    double estimate, low, high;
+    double estimate, low, high; /* in the unit of the estimate */
 } tcr_interval;
 
 /* ---- Sensitivity ----------------------------------------------------------------------------- */
@@ -57,9 +59,11 @@ typedef struct tcr_sobol_index {
 /* The variance of an output in a sensitivity design. */
 typedef struct tcr_sobol_variance {
     double mean;     /* of the output, over A and B */
-    double variance; /* of the output over the factors, over A and B; 0: nothing depends on them */
-    /* With runs: the variance over the runs of a point, averaged over the points of A and B. It is
-     * what is left when all factors are known: the lashes' own variation. NaN without runs. */
+    double variance; /* square of the unit of the output: of it over the factors, over A and B; 0:
+                        nothing depends on them */
+    /* square of the unit of the output. With runs: the variance over the runs of a point, averaged
+     * over the points of A and B. It is what is left when all factors are known: the lashes' own
+     * variation. NaN without runs. */
     double left;
     double left_share; /* left / (variance of the factors + left); NaN without runs */
     size_t missing;    /* points without a value; if there are any, all indices are NaN */
@@ -67,15 +71,16 @@ typedef struct tcr_sobol_variance {
 
 /*
  * First-order and total indices from the outputs of a TCR_DESIGN_SENSITIVITY (study_design.h).
- * value has the output of every point in the order of the design: scramblings x points x (factors +
- * 2) numbers, 'stride' doubles apart. Outputs are centred first. The scramblings are
- * independent and alike, so an index, a ratio of means over them, has an interval by Student's t. A
- * bootstrap over the points of one scrambling would not show the error of Sobol points.
+ * value (any; not finite: missing) has the output of every point in the order of the design:
+ * scramblings x points x (factors + 2) numbers, 'stride' doubles apart. Outputs are centred first.
+ * The scramblings are independent and alike, so an index, a ratio of means over them, has an
+ * interval by Student's t. A bootstrap over the points of one scrambling would not show the error
+ * of Sobol points.
  *
- * level is that of the intervals, 0.5 to 0.9999, such as 0.95. index receives one item for each
- * factor. spread has the variance over the runs of each point (of a tcr_summary, se x se x runs),
- * 'stride' doubles apart like value, or is NULL: no runs. Where the output never varies the
- * indices are NaN.
+ * level (share, 0.5 to 0.9999) is that of the intervals, such as 0.95. index receives one item for
+ * each factor. spread (square of the unit of the output, 0 or more) has the variance over the runs
+ * of each point (of a tcr_summary, se x se x runs), 'stride' doubles apart like value, or is NULL:
+ * no runs. Where the output never varies the indices are NaN.
  *
  * TCR_E_RANGE (factors 1 to TCR_FACTORS_MAX, points below 2, scramblings, level), TCR_E_ARGUMENT
  * (NULL, stride is 0). Allocates nothing. Cost: a pass for each factor.
@@ -103,9 +108,10 @@ typedef struct tcr_best_options {
     size_t size;    /* of this struct; set by tcr_best_options_default */
     tcr_best_by by; /* default mean */
     bool most;      /* the largest is best; default false: the smallest, as with deviations */
-    double level;   /* 0.5 to 0.9999: probability that all statements hold together; default 0.95 */
-    double alike;   /* 0 or more: a difference, in the output's unit, that does not matter; default
-                       0.05, assumed: mm that nobody sees */
+    double level;   /* share, 0.5 to 0.9999: probability that all statements hold together; default
+                       0.95 */
+    double alike;   /* 0 or more: a difference, in the unit of the output, that does not matter;
+                       default 0.05, assumed: mm that nobody sees */
     bool exact;     /* the values have no chance in them, as of a set without runs; then one run is
                        enough; default false */
 } tcr_best_options;
@@ -131,17 +137,17 @@ enum { TCR_STANDINGS = 5 };
 typedef struct tcr_ranked {
     size_t combination;      /* index in the call */
     double value;            /* of the criterion; NaN if not ranked */
-    tcr_interval difference; /* how much worse than the first, in the output's unit, by the same
-                                runs; 0 and NaN for the first, NaN if not ranked */
+    tcr_interval difference; /* how much worse than the first, in the unit of the output, by the
+                                same runs; 0 and NaN for the first, NaN if not ranked */
     tcr_standing standing;
     size_t missing; /* runs without a value */
 } tcr_ranked;
 
 /*
- * Ranks combinations by one output. value has runs x combinations numbers: run r of combination c
- * is value[(c * runs + r) * stride]. Run r must have the same lashes for every combination: the
- * runs are compared pair by pair. ranked receives one item for each combination, best first; equal
- * ones in the order of the call, those not ranked last.
+ * Ranks combinations by one output. value (any; not finite: missing) has runs x combinations
+ * numbers: run r of combination c is value[(c * runs + r) * stride]. Run r must have the same
+ * lashes for every combination: the runs are compared pair by pair. ranked receives one item for
+ * each combination, best first; equal ones in the order of the call, those not ranked last.
  *
  * Intervals of the differences are by Student's t, corrected by Bonferroni for every pair of
  * combinations, since the runs that compare are those that chose the first. So with probability

@@ -113,8 +113,8 @@ enum { TCR_DISTRIBUTIONS = 4 };
 TCR_API const char *tcr_distribution_text(tcr_distribution distribution);
 
 /*
- * A factor: what varies, and how. Units and ranges are those of the key in the set file. All
- * numbers are finite and at most 1e100 in size.
+ * A factor: what varies, and how. Numbers are in the unit of the key, and in its range in the set
+ * file. All are finite and at most 1e100 in size.
  */
 typedef struct tcr_factor {
     const char *key; /* study_key.h; not read by the calls of this header */
@@ -133,18 +133,19 @@ typedef struct tcr_factor {
 TCR_API tcr_status tcr_factor_validate(const tcr_factor *factor, tcr_error *error);
 
 /*
- * The value below which a share u of the factor's values lies: the quantile at u, 0 to below 1; of
- * levels the one at index floor(u x levels). Accuracy: 1e-14 of the sd or the range. The factor is
- * not checked; NaN for NULL and for u out of range.
+ * The value below which a part u (share, 0 to below 1) of the factor's values lies: their quantile;
+ * of levels the one at index floor(u x levels). Accuracy: 1e-14 of the sd or the range. The factor
+ * is not checked; NaN for NULL and for u out of range.
  */
 TCR_API double tcr_factor_value(const tcr_factor *factor, double u);
 
 /*
- * The levels of a range: from, from + step, ... up to 'to', which belongs to it if it is met to
- * within 1e-9 of the step. step may be negative. Values are rounded to the decimals of from and
- * step, so that 0:1:0.1 has 0.3 and not 0.30000000000000004. level receives 'room' values at most;
- * it may be NULL with a room of 0. Returns how many there are; 0 if a number is not finite, step is
- * 0 or points the wrong way, or there would be more than TCR_LEVELS_MAX.
+ * The levels of a range with from, to and step (unit of the factor, finite): from, from + step, ...
+ * up to 'to', which belongs to it if it is met to within 1e-9 of the step. step may be negative.
+ * Values are rounded to the decimals of from and step, so that 0:1:0.1 has 0.3 and not
+ * 0.30000000000000004. level receives 'room' values at most; it may be NULL with a room of 0.
+ * Returns how many there are; 0 if a number is not finite, step is 0 or points the wrong way, or
+ * there would be more than TCR_LEVELS_MAX.
  */
 TCR_API size_t tcr_factor_range(double from, double to, double step, double *level, size_t room);
 

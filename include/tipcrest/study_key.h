@@ -51,7 +51,8 @@ typedef struct tcr_key {
     double least, most;       /* range in the unit of files; of a label the indices of the curls */
     const char *const *words; /* of an enumeration or a bool, indexed by number; else NULL */
     const char *note;         /* what it is in one plain line, or NULL; static storage */
-    double now;     /* its value in the set; NaN if it is unknown, or differs between eyes */
+    double now;     /* its value in the set, in the unit of files; NaN if it is unknown, or differs
+                       between eyes */
     unsigned sides; /* bits 1 << tcr_side of the eyes that it is in; 0: of the whole set */
     const tcr_field *field; /* of the table of fields; of a short, the one whose range it has */
     int what, zone, layer;  /* used by the library */
@@ -83,16 +84,16 @@ TCR_API tcr_status tcr_key_parse(const tcr_set *set, const tcr_key *key, const c
 enum { TCR_KEY_VALUE_SIZE = 40 }; /* bytes for the text of any value, NUL included */
 
 /*
- * Writes a value as tcr_key_parse reads it, with the fewest digits that read back as the same
- * double;
- * "" for a word or curl that does not exist and for NULL. Returns the length.
+ * Writes a value (unit of the key, any) as tcr_key_parse reads it, with the fewest digits that read
+ * back as the same double; "" for a word or curl that does not exist and for NULL. Returns the
+ * length.
  */
 TCR_API size_t tcr_key_value_text(const tcr_set *set, const tcr_key *key, double value,
                                   char text[TCR_KEY_VALUE_SIZE]);
 
 /*
- * Checks one value. TCR_E_RANGE (out of range, not finite, not whole where a whole number is
- * needed), TCR_E_ARGUMENT. error may be NULL.
+ * Checks a value (unit of the key, the range of the key). TCR_E_RANGE (out of range, not finite,
+ * not whole where a whole number is needed), TCR_E_ARGUMENT. error may be NULL.
  */
 TCR_API tcr_status tcr_key_validate(const tcr_set *set, const tcr_key *key, double value,
                                     tcr_error *error);

@@ -169,7 +169,7 @@ TCR_API tcr_status tcr_results_point(const tcr_results *results, uint64_t i, dou
 
 /* Points whose values of a factor lie near each other. */
 typedef struct tcr_results_bin {
-    double at; /* the mean of their values of the factor, in its unit; of a factor whose levels all
+    double at; /* in the unit of the factor: the mean of their values; of a factor whose levels all
                   have a bin the level's place in its list, from 0; NaN without a point */
     tcr_summary over; /* over the points, each with the mean of its runs */
 } tcr_results_bin;
@@ -210,8 +210,8 @@ TCR_API tcr_status tcr_results_sentence(const tcr_results *results,
 /*
  * The indices of a sensitivity design, one item for each factor; of a grid the exact shares of the
  * variance over its points, without intervals. All are NaN where a point has no value, or the
- * variance is 0. level and statuses as for tcr_sobol_indices; TCR_E_MISSING (another design, or no
- * answer), TCR_E_MEMORY. Cost of a grid: two passes for each factor.
+ * variance is 0. level (share, 0.5 to 0.9999) and statuses as for tcr_sobol_indices; TCR_E_MISSING
+ * (another design, or no answer), TCR_E_MEMORY. Cost of a grid: two passes for each factor.
  */
 TCR_API tcr_status tcr_results_indices(const tcr_results *results, double level,
                                        tcr_sobol_index *index, tcr_sobol_variance *variance);

@@ -16,10 +16,11 @@
 enum { TCR_NUMBER_SIZE = 32 }; /* bytes for the text of any number, NUL included */
 
 /*
- * Writes the fewest digits that read back as the same double; among those, the nearest to it. The
- * form is that of a JSON number: "0", "-0", "12", "0.1", "1e-7", "1.5e300". Numbers from 1e-5 to
- * below 1e17 have no exponent. A number that is not finite gives "null". text receives at most
- * TCR_NUMBER_SIZE bytes, NUL included. Returns the length without the NUL; 0 for NULL.
+ * Writes the fewest digits that read back as the same value (no unit, any); among those, the
+ * nearest to it. The form is that of a JSON number: "0", "-0", "12", "0.1", "1e-7", "1.5e300".
+ * Numbers from 1e-5 to below 1e17 have no exponent. A number that is not finite gives "null". text
+ * receives at most TCR_NUMBER_SIZE bytes, NUL included. Returns the length without the NUL; 0 for
+ * NULL.
  */
 TCR_API size_t tcr_number_text(double value, char text[TCR_NUMBER_SIZE]);
 

@@ -27,7 +27,8 @@ TCR_API tcr_status tcr_tip(const tcr_lid *lid, double opening, const tcr_lash *l
  * and tcr_extension; no number may be unknown.
  */
 typedef struct tcr_lash_columns {
-    const double *u, *height_mm, *pitch_rad, *yaw_rad, *roll_rad;
+    const double *u; /* share */
+    const double *height_mm, *pitch_rad, *yaw_rad, *roll_rad;
     const double *length_mm, *turn_rad, *root_diameter_mm, *tip_diameter_mm;
     const double *ext_length_mm; /* 0: bare, and the other ext_ columns are not read */
     const double *ext_diameter_mm, *ext_spread_rad;
@@ -38,8 +39,8 @@ typedef struct tcr_lash_columns {
 
 /* Columns of n tips in the caller's memory, mm. status may be NULL. */
 typedef struct tcr_tip_columns {
-    double *x, *y, *z;
-    int *status; /* a tcr_status for each lash; if not 0, its tip is (NaN, NaN, NaN) */
+    double *x, *y, *z; /* mm */
+    int *status;       /* a tcr_status for each lash; if not 0, its tip is (NaN, NaN, NaN) */
 } tcr_tip_columns;
 
 /*

@@ -6,7 +6,7 @@
 
 /* A point or vector of a plane, which whoever has one names. */
 typedef struct tcr_vec2 {
-    double x, y;
+    double x, y; /* mm; of a direction no unit */
 } tcr_vec2;
 
 /*
@@ -15,7 +15,7 @@ typedef struct tcr_vec2 {
  * is mirrored.
  */
 typedef struct tcr_vec3 {
-    double x, y, z;
+    double x, y, z; /* mm; of a direction no unit */
 } tcr_vec3;
 
 #endif

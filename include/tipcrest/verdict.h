@@ -35,7 +35,10 @@ typedef enum tcr_likeness {
 } tcr_likeness;
 enum { TCR_LIKENESSES = 3 };
 
-/* The likeness of two eyes for a tolerance in mm. TCR_UNLIKE for NULL and where a number is NaN. */
+/*
+ * The likeness of two eyes for tolerance_mm (0 or more). TCR_UNLIKE for NULL and where a number is
+ * NaN.
+ */
 TCR_API tcr_likeness tcr_likeness_of(const tcr_symmetry *symmetry, double tolerance_mm);
 
 /* "alike", "alike-but-for-height" or "unlike"; "unknown" for any other value. Static storage. */

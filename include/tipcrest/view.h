@@ -11,7 +11,7 @@
  * A view of an eye at an opening, along -z, by a viewer raised by an angle (model.md, section 5).
  */
 typedef struct tcr_view {
-    double opening;    /* 0 closed to 1 open */
+    double opening;    /* 0 to 1, closed to open */
     double viewer_rad; /* -80 to 80 degrees: how far the viewer is raised */
 } tcr_view;
 
@@ -47,8 +47,7 @@ TCR_API tcr_vec2 tcr_view_project(const tcr_view *view, tcr_vec3 point);
 #define TCR_BLINK_MS 77.6
 
 /*
- * How far the eye is open, 0 to 1, at a share of that time. share is cut to 0 to 1; NaN counts
- * as 1.
+ * How far the eye is open, 0 to 1, at a share (any; cut to 0 to 1) of that time. NaN counts as 1.
  */
 TCR_API double tcr_blink_opening(double share);
 

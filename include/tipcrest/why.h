@@ -113,7 +113,7 @@ TCR_API tcr_status tcr_why_of(const tcr_check *check, tcr_side side, tcr_why *wh
 /* What something does to the evenness of a set. */
 typedef enum tcr_effect { TCR_HELPS = -1, TCR_LITTLE = 0, TCR_HURTS = 1 } tcr_effect;
 
-/* The effect of what makes one rms of another. */
+/* The effect of what makes the difference of with_rms_mm and without_rms_mm (0 or more). */
 TCR_API tcr_effect tcr_effect_of(double with_rms_mm, double without_rms_mm);
 
 /*
