@@ -56,15 +56,17 @@ static tcr_status judge_plan(const tcr_begin_map *map, const tcr_check *check, t
     const tcr_begin_options *o = &map->options;
     tcr_plan *plan = NULL;
     char lash[TCR_NUMBER_SIZE], diameter[TCR_NUMBER_SIZE];
-    tcr_status status = tcr_plan_new(tcr_check_set(check), NULL, &plan, NULL);
+    tcr_status status = tcr_plan_new(tcr_check_set(check), NULL, &plan, error);
     for (int side = 0; side < TCR_SIDES && status == TCR_OK; side++) {
         const tcr_plan_eye *eye = tcr_plan_eye_of(plan, (tcr_side)side);
         if (eye != NULL && eye->suitable < (size_t)TCR_TOO_FEW)
             status = TCR_E_NO_SOLUTION;
     }
     tcr_plan_free(plan);
-    if (status != TCR_E_NO_SOLUTION)
+    if (status == TCR_OK || status == TCR_E_MEMORY)
         return tcr_accept(error, status, NOWHERE);
+    if (status != TCR_E_NO_SOLUTION)
+        return tcr_fail_here(error, NOWHERE);
     tcr_number_text(map->lash_mm, lash);
     tcr_number_text(map->diameter_mm, diameter);
     return tcr_fail(

@@ -60,7 +60,7 @@ static tcr_status evaluate(tcr_trial *trial, const double *value, size_t run, do
         status = tcr_check_new(trial->set, &trial->options, &trial->check, error);
     else if (status == TCR_OK)
         status = tcr_check_again(trial->check, trial->set, &trial->options, error);
-    return status == TCR_OK ? tcr_trial_read(trial, output) : status;
+    return status == TCR_OK ? tcr_error_status(error, tcr_trial_read(trial, output)) : status;
 }
 
 tcr_status tcr_trial_evaluate(tcr_trial *trial, const double *value, size_t run, double *output,
@@ -96,9 +96,13 @@ tcr_status tcr_study_set(const tcr_study *study, const double *value, size_t run
     tcr_trial *trial = NULL;
     if (study == NULL || set == NULL)
         return tcr_error_status(error, TCR_E_ARGUMENT);
+    uint64_t count;
     tcr_status status = check_place(study, value, run, error);
     if (status == TCR_OK)
-        status = tcr_trial_new(study, &trial);
+        status = tcr_study_count(study, &count, error);
+    if (status != TCR_OK)
+        return status;
+    status = tcr_trial_new(study, &trial);
     if (status != TCR_OK)
         return tcr_error_status(error, status);
     status = tcr_trial_apply(trial, value, error);

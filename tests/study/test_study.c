@@ -311,7 +311,11 @@ CLAIM(too_many_evaluations_are_refused) {
     expect_text(error.message, "100000 points with 1000000 runs each are more than 10000000000 "
                                "evaluations");
     tcr_trial *trial;
+    tcr_set *point;
+    tcr_error same;
     expect_status(tcr_trial_new(study, &trial), TCR_E_RANGE);
+    expect_status(tcr_study_set(study, level, 0, &point, &same), TCR_E_RANGE);
+    expect_text(same.message, error.message);
     expect_status(tcr_study_count(NULL, &points, NULL), TCR_E_ARGUMENT);
     expect_status(tcr_study_count(study, NULL, NULL), TCR_E_ARGUMENT);
     expect_count(tcr_study_runs(study), TCR_RUNS_MAX);
