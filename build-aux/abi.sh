@@ -1,9 +1,10 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# abi.sh [--renew] [FOLDER]: holds the libraries to the interface of the last release, which abi/ keeps
-# (doc/stability.md). Builds shared libraries with debugging information in FOLDER, build/abi unless given.
-# Compares the names that each library exports, compares the types by abidiff, and runs the examples
-# compiled against the headers of the release. Ends with 'N passed, N failed'. --renew writes abi/ anew.
+# abi.sh [--renew] [FOLDER]: holds the libraries to the interface of the release that abi/version names and
+# abi/ keeps (doc/stability.md). Builds shared libraries with debugging information in FOLDER, build/abi
+# unless given. Compares the names that each library exports, compares the types by abidiff, and runs the
+# examples compiled against the headers of the release. Ends with 'N passed, N failed'. --renew writes abi/
+# anew.
 
 cd "$(dirname "$0")/.." || exit 1
 TIPCREST_SOURCE=$PWD
