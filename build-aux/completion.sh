@@ -12,6 +12,12 @@ awk -F '\t' '
         print "_tipcrest() {"
         print "    local cur=${COMP_WORDS[COMP_CWORD]} prev=${COMP_WORDS[COMP_CWORD - 1]}"
         print "    local command=${COMP_WORDS[1]-} options=\"\" words=\"\" list=\"\" file=\"\""
+        print "    local at=$COMP_CWORD"
+        print "    # The other program has no subcommand."
+        print "    if [ \"${COMP_WORDS[0]##*/}\" = tipcrest-study-mpi ]; then"
+        print "        command=study"
+        print "        at=$((at + 1))"
+        print "    fi"
         print "    COMPREPLY=()"
     }
     $1 == "command" {
@@ -31,7 +37,7 @@ awk -F '\t' '
     }
     END {
         sub(/^ /, "", commands)
-        print "    if [ \"$COMP_CWORD\" -eq 1 ]; then"
+        print "    if [ \"$at\" -eq 1 ]; then"
         print "        words=\"" commands " help --help --version\""
         print "        mapfile -t COMPREPLY < <(compgen -W \"$words\" -- \"$cur\")"
         print "        return"
@@ -74,5 +80,5 @@ awk -F '\t' '
         print "        mapfile -t COMPREPLY < <(compgen -f -- \"$cur\")"
         print "    fi"
         print "}"
-        print "complete -F _tipcrest tipcrest"
+        print "complete -F _tipcrest tipcrest tipcrest-study-mpi"
     }' "$1"

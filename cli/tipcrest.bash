@@ -5,8 +5,14 @@
 _tipcrest() {
     local cur=${COMP_WORDS[COMP_CWORD]} prev=${COMP_WORDS[COMP_CWORD - 1]}
     local command=${COMP_WORDS[1]-} options="" words="" list="" file=""
+    local at=$COMP_CWORD
+    # The other program has no subcommand.
+    if [ "${COMP_WORDS[0]##*/}" = tipcrest-study-mpi ]; then
+        command=study
+        at=$((at + 1))
+    fi
     COMPREPLY=()
-    if [ "$COMP_CWORD" -eq 1 ]; then
+    if [ "$at" -eq 1 ]; then
         words="begin check draw why step plan study help --help --version"
         mapfile -t COMPREPLY < <(compgen -W "$words" -- "$cur")
         return
@@ -113,4 +119,4 @@ _tipcrest() {
         mapfile -t COMPREPLY < <(compgen -f -- "$cur")
     fi
 }
-complete -F _tipcrest tipcrest
+complete -F _tipcrest tipcrest tipcrest-study-mpi

@@ -80,6 +80,12 @@ for file in bin/tipcrest include/tipcrest/tipcrest.h "${here#"$prefix/"}/$shared
 " "./$file
 "
 done
+mpi=0
+for file in bin/tipcrest-study-mpi share/man/man1/tipcrest-study-mpi.1 \
+    share/bash-completion/completions/tipcrest-study-mpi; do
+    [ ! -e "$prefix/$file" ] || mpi=$((mpi + 1))
+done
+equal 'tipcrest-study-mpi comes with its page and its completion, or not at all' "$((mpi % 3))" 0
 for file in doc/*.md; do
     contains "$file is installed" "$files
 " "./share/doc/tipcrest/$file

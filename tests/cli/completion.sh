@@ -25,10 +25,12 @@ if ! command -v bash >/dev/null; then
 fi
 
 # completed WORD...: what bash offers for the last word, in order, on one line.
+program=tipcrest
+export program
 completed() {
     (cd "$work" && bash -c '
         . "$0"
-        COMP_WORDS=(tipcrest "$@") COMP_CWORD=$#
+        COMP_WORDS=("$program" "$@") COMP_CWORD=$#
         _tipcrest
         printf "%s\n" "${COMPREPLY[@]}"' "$completion" "$@" 2>&1 | sort | tr '\n' ' ' | sed 's/ $//')
 }
@@ -47,6 +49,11 @@ equal 'no word where a number stands' "$(completed plan --share '')" ''
 equal 'a set file' "$(completed check o)" 'other.yaml'
 equal 'a file with a blank' "$(completed check my)" 'my set.yaml'
 equal 'a file of an option' "$(completed check set.yaml --csv o)" 'other.yaml'
+program=/usr/bin/tipcrest-study-mpi
+equal 'an option of a study on many machines' "$(completed --res)" '--resume'
+equal 'a word of such an option' "$(completed --design g)" 'grid'
+equal 'a file of a study on many machines' "$(completed o)" 'other.yaml'
+equal 'no command there' "$(completed ch)" ''
 
 rm -rf "$work"
 finish
