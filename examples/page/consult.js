@@ -78,7 +78,7 @@ class Consult {
             group(c.wish,
                 this.choice('look', WORDS.look, Object.fromEntries(this.looks.map(look => [look.name, `${look.name}: ${look.about}`])), undefined, WORDS.sources[2]),
                 this.slider('longest', 'longest', undefined, {from: 6, to: 16, grid: 1, ...mm}),
-                this.choice('curl', WORDS.curl, Object.fromEntries(['J', 'B', 'C', 'CC', 'D', 'DD', 'L', 'M'].map(v => [v, v])), undefined, WORDS.sources[2]),
+                this.choice('curl', WORDS.curl, same(this.engine.curls()), undefined, WORDS.sources[2]),
                 this.choice('diameter', WORDS.diameter, Object.fromEntries([0.05, 0.07, 0.1, 0.12, 0.15, 0.18].map(v => [v, v.toFixed(2) + ' mm'])), Number)),
             group(c.tray,
                 this.slider('from', 'from', undefined, {from: 4, to: 9, grid: 1, ...mm}),
@@ -202,11 +202,12 @@ class Consult {
     /* The maps need the set seen from the couch, for which the set that was asked for makes room. */
     drawMaps() {
         const e = this.engine;
-        e.read(1, textOf(fromArtist(this.done)), 'plan.json');
+        e.read(1, textOf(fromArtist(e, this.done)), 'plan.json');
+        const {opening} = e.artist();
         SIDES.forEach((name, side) => {
             const eye = this.done.eyes.find(one => one.side === name);
             const of = (zone, layer) => this.cells.find(cell => cell.side === side && cell.zone === zone && cell.layer === layer)?.length_mm ?? WORDS.none;
-            this.maps[side].draw({side, hairs: e.lashes(1, side), upper: e.margin(1, side, ARTIST.opening),
+            this.maps[side].draw({side, hairs: e.lashes(1, side), upper: e.margin(1, side, opening),
                 zones: eye.map.map((zone, i) => ({to: zone.to, lengths: [0, 1, 2].map(layer => of(i, layer))}))});
         });
         e.read(1, textOf(this.asked), 'consult.json', PARTS.all | PARTS.anyLength);
@@ -242,7 +243,8 @@ class Consult {
                     [', ', of(v[11 + i], name, {percent: true}), ' ', c.beyond[i]] : []), '; ',
                 ...c.wants(of(v[8], 'wants_shorter.share', {percent: true}), of(v[9], 'wants_longer.share', {percent: true})), '.'));
             if (v[7] < v[6])
-                lines.push(make('p', {class: 'note'}, c.reach(fixed(v[6], v[6] % 1 === 0 ? 0 : 1), fixed(v[7], v[7] % 1 === 0 ? 0 : 1))));
+                lines.push(make('p', {class: 'note', 'data-side': SIDES[side]}, ...c.reach(...['asked_mm', 'given_mm'].map((name, i) =>
+                    figure(v[6 + i], 'reach.' + name, v[6 + i] % 1 === 0 ? 0 : 1)))));
         });
         const s = this.engine.symmetry(0);
         lines.push(make('p', {}, c.sample, ' ', ...[1, 0].flatMap(side => [make('span', {'data-side': SIDES[side]}, WORDS.sides[SIDES[side]], ' ',

@@ -2,6 +2,7 @@
 /* The library, compiled to WebAssembly: texts and numbers in and out. Nothing is computed here. */
 const PARTS = {fitted: 1, intended: 2, views: 4, remedies: 8, all: 31, anyLength: 1 << 16};
 const SIDES = ['left', 'right'];
+const GROUPS = {lid: 0, layering: 6, placement: 7, line: 11, view: 12, description: 13}; /* tcr_group */
 
 class Engine {
     /* Unpacks the module that the page carries. */
@@ -21,6 +22,7 @@ class Engine {
         this.encoder = new TextEncoder();
         this.decoder = new TextDecoder();
         this.index = new Map();
+        this.fields = new Map();
     }
 
     /* A text ended by a NUL in the module's memory. */
@@ -99,11 +101,50 @@ class Engine {
     version() { return this.text(this.x.page_version()); }
     blink(share) { return this.x.page_blink(share); }
 
-    /* Where a default comes from: 0 nothing, 1 published, 2 common practice, 3 assumed. */
-    source(group, key) {
-        const field = this.with([key], at => this.numbers(this.x.page_field(group, at), 4));
-        return field === null ? 0 : field[3];
+    /* ---- Fields: what the library read of a set, and its defaults ---------------------------- */
+
+    field(group, key) {
+        const name = group + '.' + key;
+        if (!this.fields.has(name))
+            this.fields.set(name, this.with([key], at => this.x.page_field(GROUPS[group], at)));
+        return this.fields.get(name);
     }
+
+    standard(group, key) { return this.x.page_standard(this.field(group, key)); }
+    most(group, key) { return this.x.page_most(this.field(group, key)); }
+    /* Where a default comes from: 0 nothing, 1 published, 2 common practice, 3 assumed. */
+    source(group, key) { return this.x.page_source(this.field(group, key)); }
+    /* As it holds for a slot's set; NaN where it has none. */
+    value(slot, side, group, key) { return this.x.page_value(slot, side, GROUPS[group], this.field(group, key)); }
+    /* The same of an enumeration, as its word in files. */
+    word(slot, side, group, key) { return this.text(this.x.page_word(this.field(group, key), this.value(slot, side, group, key))); }
+    seenFrom(slot) { return this.x.page_seen_from(slot); }
+
+    /* The lengths of a slot's tray; none where every length is at hand. */
+    tray(slot) {
+        const at = this.x.page_tray(slot);
+        return [...this.numbers(at, 1 + this.numbers(at, 1)[0])].slice(1);
+    }
+
+    /* What map and rule give the three layers at a place of the lid. */
+    layerLengths(slot, side, u) { return [...this.numbers(this.x.page_layer_lengths(slot, side, u), 3)]; }
+
+    /* The artist's view, as keys of a set. */
+    artist() {
+        const [opening, viewer] = this.numbers(this.x.page_artist(), 2);
+        return {opening, viewer_deg: viewer};
+    }
+
+    /* Texts by their numbers, until one is empty. */
+    texts(at) {
+        const found = [];
+        for (let text = this.text(at(0)); text !== ''; text = this.text(at(found.length)))
+            found.push(text);
+        return found;
+    }
+
+    /* The labels of all curls that the library knows. */
+    curls() { return this.texts(this.x.page_catalogue_curl); }
 
     /* The lashes of an eye as a survey. */
     survey(slot, side) {
@@ -114,13 +155,7 @@ class Engine {
     }
 
     looks() {
-        const found = [];
-        for (let i = 0; ; i++) {
-            const name = this.text(this.x.page_look_name(i));
-            if (name === '')
-                return found;
-            found.push({name, about: this.text(this.x.page_look_about(i))});
-        }
+        return this.texts(this.x.page_look_name).map((name, i) => ({name, about: this.text(this.x.page_look_about(i))}));
     }
 
     /* The zones of a look: [{to, length_mm}], or null. */
@@ -146,12 +181,12 @@ class Engine {
         if (at === 0)
             return null;
         const all = new Float64Array(this.x.memory.buffer, at);
-        return {upper: [all[0], all[1]], lower: [all[2], all[3]], hairs: new Hairs(all, 4, 3)};
+        return {upper: [all[0], all[1]], lower: [all[2], all[3]], apart: all[4], hairs: new Hairs(all, 5, 3)};
     }
 
     lesson(slot, side, apart) { return this.numbers(this.x.page_lesson(slot, side, apart), 4)?.slice() ?? null; }
     paysFrom(slot, side) { return this.x.page_pays_from(slot, side); }
-    apart(slot, side) { return this.numbers(this.x.page_apart(slot, side), 2)?.slice() ?? null; }
+    apart(slot, side) { return this.numbers(this.x.page_apart(slot, side), 3)?.slice() ?? null; }
 
     /* ---- Plans ------------------------------------------------------------------------------ */
 

@@ -3,11 +3,6 @@
  * The map of a closed eye as the artist sees it from the head of the couch: turned by half, zones
  * along the lid's edge, and beyond the tips what each layer of a zone gets. Lines alone, for paper.
  */
-const ARTIST = {opening: 0, viewer_deg: 60};
-
-/* The artist's picture of a set that is otherwise the same. */
-const fromArtist = set => ({...set, ...ARTIST});
-
 class MapPicture extends Picture {
     constructor(label) {
         super({x: -21, y: -9.5, width: 42, height: 23.5}, label);

@@ -178,24 +178,7 @@ const double *PAGE(page_symmetry)(int slot) {
     return out;
 }
 
-/* A default: its range and value in files and where it comes from (tcr_source), or NULL. */
-const double *PAGE(page_field)(int group, const char *key) {
-    const tcr_field *field = tcr_field_find((tcr_group)group, key);
-    double *out = page_numbers(4);
-    if (field == NULL || out == NULL)
-        return NULL;
-    out[0] = field->file.least;
-    out[1] = field->file.most;
-    out[2] = field->file.standard;
-    out[3] = field->source;
-    return out;
-}
-
-const char *PAGE(page_source)(int source) { return tcr_source_text((tcr_source)source); }
 const char *PAGE(page_version)(void) { return TCR_VERSION; }
-
-/* How far the eye is open at a share of a blink's opening. */
-double PAGE(page_blink)(double share) { return tcr_blink_opening(share); }
 
 /* ---- Surveys out ----------------------------------------------------------------------------- */
 

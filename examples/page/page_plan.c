@@ -72,14 +72,15 @@ double PAGE(page_pays_from)(int slot, int side) {
     return status == TCR_OK ? apart_mm : NAN;
 }
 
-/* How far the layers root apart: from bottom to middle, from middle to top, mm. */
+/* How far the layers root apart, mm: from bottom to middle, from middle to top, and their mean. */
 const double *PAGE(page_apart)(int slot, int side) {
-    double *out = page_numbers(2);
+    double *out = page_numbers(3);
     tcr_layer_heights heights;
     if (out == NULL || tcr_layer_heights_of(page_set(slot), (tcr_side)side, &heights) != TCR_OK)
         return NULL;
     out[0] = heights.height_mm[TCR_MIDDLE] - heights.height_mm[TCR_BOTTOM];
     out[1] = heights.height_mm[TCR_TOP] - heights.height_mm[TCR_MIDDLE];
+    out[2] = (heights.height_mm[TCR_TOP] - heights.height_mm[TCR_BOTTOM]) / 2;
     return out;
 }
 

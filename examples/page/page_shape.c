@@ -141,21 +141,25 @@ const double *PAGE(page_line)(int slot, int side, int which) {
 
 /* ---- The profile ----------------------------------------------------------------------------- */
 
-/* A set of the mean lash on each layer at u, otherwise like another set. */
-static tcr_status mean_set(const tcr_set *set, tcr_side side, double u, tcr_set **made) {
-    tcr_layer_heights heights;
-    tcr_mean_lash mean;
+/* A set with an eye that has lid and map of another's, and no lashes. */
+static tcr_status bare_set(const tcr_set *set, tcr_side side, tcr_set **made) {
     size_t zones;
     const tcr_zone *map = tcr_set_map(set, side, &zones);
     tcr_status status = tcr_set_new_like(NULL, set, made);
     if (status == TCR_OK)
+        status = tcr_set_add_eye(*made, side, tcr_set_lid(set, side));
+    return status == TCR_OK ? tcr_set_put_map(*made, side, map, zones) : status;
+}
+
+/* The same with the mean lash on each layer at u. */
+static tcr_status mean_set(const tcr_set *set, tcr_side side, double u, tcr_set **made) {
+    tcr_layer_heights heights;
+    tcr_mean_lash mean;
+    tcr_status status = bare_set(set, side, made);
+    if (status == TCR_OK)
         status = tcr_mean_lash_of(set, side, &mean);
     if (status == TCR_OK)
         status = tcr_layer_heights_of(set, side, &heights);
-    if (status == TCR_OK)
-        status = tcr_set_add_eye(*made, side, tcr_set_lid(set, side));
-    if (status == TCR_OK)
-        status = tcr_set_put_map(*made, side, map, zones);
     for (int layer = 0; status == TCR_OK && layer < TCR_LAYERS; layer++) {
         tcr_lash lash = tcr_mean_lash_at(&mean, u);
         lash.layer = (tcr_layer)layer;
@@ -189,9 +193,32 @@ static double *put_mean(double *out, const tcr_set *set, tcr_side side, size_t i
     return put_lash(out, &lash, NULL, tip, &from);
 }
 
+/* What map and rule give the layers at u, mm, whether the tray has it or not; NULL without a map.
+ */
+const double *PAGE(page_layer_lengths)(int slot, int side_number, double u) {
+    const tcr_side side = (tcr_side)side_number;
+    tcr_set *made = NULL;
+    double *out = page_numbers(TCR_LAYERS);
+    tcr_status status = out != NULL ? bare_set(page_set(slot), side, &made) : TCR_E_MEMORY;
+    for (size_t i = 0; status == TCR_OK && i < TCR_LAYERS; i++) {
+        const tcr_lash lash = tcr_lash_unknown(u, (tcr_layer)i);
+        tcr_choice choice = {.length_mm = NAN};
+        status = tcr_set_add_lash(made, side, tcr_layer_text(lash.layer), &lash, NULL);
+        if (status == TCR_OK)
+            (void)tcr_set_choice(made, side, i,
+                                 &choice); /* the length also where the tray lacks it */
+        out[i] = choice.length_mm;
+    }
+    tcr_set_free(made);
+    return status == TCR_OK ? out : NULL;
+}
+
+enum { PROFILE_HEAD = 5, LASH_FIBRES = 1, LASH_TIP_Y = 4 };
+
 /*
  * The profile at u, from the temple: z, y of the lid's edge at the opening of the check, and of the
- * edge of the lower lid; then the mean lash of each layer. NULL where it cannot be drawn.
+ * edge of the lower lid; how far apart in height the tips of the extensions are, NaN for fewer than
+ * two; then the mean lash of each layer. NULL where it cannot be drawn.
  */
 const double *PAGE(page_profile)(int slot, int side_number, double u) {
     const tcr_side side = (tcr_side)side_number;
@@ -200,7 +227,7 @@ const double *PAGE(page_profile)(int slot, int side_number, double u) {
     const double opening = tcr_check_view(page_check(slot)).opening;
     tcr_set *made = NULL;
     tcr_vec3 upper, lower;
-    double *all = page_numbers(4 + TCR_LAYERS * lash_numbers(20)), *out = all;
+    double *all = page_numbers(PROFILE_HEAD + TCR_LAYERS * lash_numbers(20)), *out = all;
     if (lid == NULL || all == NULL || tcr_lid_margin(lid, u, opening, &upper) != TCR_OK ||
         tcr_lid_margin(lid, u, 0, &lower) != TCR_OK)
         return NULL;
@@ -208,9 +235,19 @@ const double *PAGE(page_profile)(int slot, int side_number, double u) {
     *out++ = upper.y;
     *out++ = lower.z;
     *out++ = lower.y;
+    double *apart = out++, low = INFINITY, high = -INFINITY;
+    int tips = 0;
     const tcr_status status = mean_set(set, side, u, &made);
-    for (size_t i = 0; status == TCR_OK && out != NULL && i < TCR_LAYERS; i++)
+    for (size_t i = 0; status == TCR_OK && out != NULL && i < TCR_LAYERS; i++) {
+        const double *lash = out;
         out = put_mean(out, made, side, i, opening);
+        if (out == NULL || !(lash[LASH_FIBRES] > 0))
+            continue;
+        low = fmin(low, lash[LASH_TIP_Y]);
+        high = fmax(high, lash[LASH_TIP_Y]);
+        tips++;
+    }
+    *apart = tips > 1 ? high - low : NAN;
     tcr_set_free(made);
     return status == TCR_OK && out != NULL ? all : NULL;
 }

@@ -284,9 +284,12 @@ function mark(c, layer, x, y) {
 class ProfilePicture extends Picture {
     constructor(label) {
         super({x: -2, y: -13.5, width: 30, height: 33}, label);
+        this.apart = figure(NaN, 'profile.tips_apart_mm', 2, {kind: 'tspan'});
+        this.gap = make('text', {class: 'gap-text', x: 26.6}, ...WORDS.apartTips(this.apart));
+        this.svg.append(this.gap);
     }
 
-    draw({upper, lower, hairs}) {
+    draw({upper, lower, apart, hairs}) {
         const c = this.begin(), {x, y, width, height} = this.box;
         const radius = Math.hypot(...upper), at = Math.atan2(upper[1], upper[0]), under = Math.atan2(lower[1], lower[0]);
         c.fillStyle = '#fff';
@@ -309,7 +312,7 @@ class ProfilePicture extends Picture {
         this.lid(c, radius, at, 1.9, 1);
         this.lid(c, radius, under, -1.9, -1);
         drawHairs(c, hairs, {scale: this.scale});
-        this.tips(hairs);
+        this.tips(hairs, apart);
     }
 
     /* A lid with the skin behind it. */
@@ -331,7 +334,7 @@ class ProfilePicture extends Picture {
     }
 
     /* How far the tips are apart in height. */
-    tips(hairs) {
+    tips(hairs, apart) {
         const c = this.context, all = Array.from({length: hairs.count}, (_, i) => hairs.tip(i));
         const tips = all.filter((_, i) => hairs.fibres(i) > 0);
         const right = Math.max(...all.map(p => p[0])) + 1.2;
@@ -350,10 +353,12 @@ class ProfilePicture extends Picture {
         for (let i = 0; i < hairs.count; i++)
             if (hairs.fibres(i) > 0)
                 mark(c, hairs.layer(i), ...all[i]);
-        if (tips.length > 1)
+        const some = !Number.isNaN(apart);
+        if (some)
             stroke(INK.fitted, .25, [right, top, right, bottom]);
-        this.label('apart', 'gap-text', 26.6, tips.length > 1 ? Math.min(top + 1.1, 17.5) : 17,
-            tips.length > 1 ? WORDS.apartTips(fixed(top - bottom, 2)) : '');
+        this.apart.put(apart);
+        this.gap.setAttribute('y', some ? -Math.min(top + 1.1, 17.5) : 0);
+        this.gap.setAttribute('visibility', some ? 'visible' : 'hidden');
     }
 }
 
@@ -381,7 +386,7 @@ class LessonChart {
         const ends = [];
         [1, 2, 4].forEach(k => {
             const points = curves.filter(row => !Number.isNaN(row[k])).map(row => [x(row[0]), y(row[k])]);
-            parts.push(make('path', {class: 'curve c' + k, d: points.map((p, i) => `${i ? 'L' : 'M'}${round(p[0])} ${round(p[1])}`).join('')}));
+            parts.push(make('path', {class: 'curve c' + k, 'data-curve': JSON.stringify(curves.map(row => [row[0], row[k]])), d: points.map((p, i) => `${i ? 'L' : 'M'}${round(p[0])} ${round(p[1])}`).join('')}));
             if (points.length > 0)
                 ends.push({k, y: points[points.length - 1][1]});
         });
@@ -390,7 +395,7 @@ class LessonChart {
             parts.push(make('text', {class: 'name c' + end.k, x: 237, y: end.y + 3.5}, WORDS.lessonShort[end.k - 1]));
         });
         if (!Number.isNaN(here[1]))
-            parts.push(make('circle', {class: 'here', cx: x(Math.min(here[0], 1.6)), cy: y(here[1]), r: 4.5}),
+            parts.push(make('circle', {class: 'here', 'data-apart': here[0], 'data-rms': here[1], cx: x(Math.min(here[0], 1.6)), cy: y(here[1]), r: 4.5}),
                 make('text', {class: 'middle here-text', x: Math.min(Math.max(x(here[0]), 55), 215), y: Math.max(y(here[1]) - 9, 20)}, WORDS.lessonHere));
         this.svg.replaceChildren(...parts);
     }

@@ -8,12 +8,10 @@ const lengths = (from, to, step) =>
     Array.from({length: Math.round((to - from) / step) + 1}, (_, i) => from + step * i);
 
 /* The spread of a real eye, by the library's defaults; variation takes a share of each. */
-const SPREAD = {height_sd_mm: 0.1, pitch_sd_deg: 4, yaw_sd_deg: 4, length_sd_mm: 1, turn_sd_deg: 8,
-    root_diameter_sd_mm: 0.01, stray_share: 0.02};
-const share = (value, of) => Number((value * of).toFixed(6));
+const SPREAD = ['height_sd_mm', 'pitch_sd_deg', 'yaw_sd_deg', 'length_sd_mm', 'turn_sd_deg', 'root_diameter_sd_mm', 'stray_share'];
 
-/* A set to teach with, as a preset has it. */
-function lessonSet(engine, {title, step, gap, opening = 1, viewer = 0}) {
+/* A set to teach with, as a preset has it. Its numbers are those of the lesson, not the library's. */
+function lessonSet(engine, {title, step, gap, artist = false}) {
     const set = {
         tipcrest: 1, title,
         eyes: [{side: 'left', lashes: {describe: {count: 90, seed: 7, gap_mm: gap, phases: 'none'}},
@@ -22,53 +20,54 @@ function lessonSet(engine, {title, step, gap, opening = 1, viewer = 0}) {
             placement: {bottom: 'top', middle: 'outer-side', top: 'underside'}},
         tray: {lengths_mm: lengths(TRAY.from, TRAY.to, TRAY.step)},
         line: {tolerance_mm: 0.5},
-        opening, viewer_deg: viewer,
+        opening: 1, viewer_deg: 0,
     };
-    vary(set, 0.25);
-    return set;
+    vary(engine, set, 0.25);
+    return artist ? fromArtist(engine, set) : set;
 }
 
 const PRESETS = {
     equal: {step: 0, gap: 1},
     rule: {step: 1, gap: 1},
     flat: {step: 1, gap: 0.2},
-    couch: {step: 0, gap: 1, opening: 0, viewer: 60},
+    couch: {step: 0, gap: 1, artist: true},
 };
 
 const presetSet = (engine, name) => lessonSet(engine, {title: WORDS.titles[name], ...PRESETS[name]});
 
+/* A set otherwise the same, as the artist sees it from the head of the couch. */
+const fromArtist = (engine, set) => ({...set, ...engine.artist()});
+
 const described = set => set.eyes.map(eye => eye.lashes.describe).filter(d => d);
 
-/* How much of a real eye's spread the first described eye has. */
-const variationOf = set => (described(set)[0]?.height_sd_mm ?? SPREAD.height_sd_mm) / SPREAD.height_sd_mm;
+/* How much of a real eye's spread the description of a slot's eye has. */
+const variationOf = (engine, slot, side) =>
+    engine.value(slot, side, 'description', SPREAD[0]) / engine.standard('description', SPREAD[0]);
 
-function vary(set, variation) {
+function vary(engine, set, variation) {
     for (const describe of described(set))
-        for (const [key, real] of Object.entries(SPREAD))
-            describe[key] = share(real, variation);
+        for (const key of SPREAD)
+            describe[key] = Number((variation * engine.standard('description', key)).toFixed(6));
 }
 
-/* The longest zone of an eye's map. */
+/* The longest zone of an eye's map, and the middle of it. */
 const longestZone = eye => eye.map.reduce((best, zone) => zone.length_mm > best.length_mm ? zone : best);
-
-/* The lengths of the three layers in the longest zone. */
-function layerLengths(set, eye) {
-    const zone = longestZone(eye), step = set.layering?.step_mm ?? 1;
-    return WORDS.layers.map((layer, i) => zone[LAYERS[i]]?.length_mm ?? zone.length_mm - step * i);
+function middleOfLongest(eye) {
+    const i = eye.map.indexOf(longestZone(eye));
+    return ((i > 0 ? eye.map[i - 1].to : 0) + eye.map[i].to) / 2;
 }
 
 const LAYERS = ['bottom', 'middle', 'top'];
 
 /*
- * Gives the layers their lengths in the longest zone; the other zones keep their distance from it.
- * Equal steps become the rule of the set, others are fixed zone by zone.
+ * Gives the layers their lengths in the longest zone, where they have had others by now; the other
+ * zones keep their distance from it. Equal steps become the rule of the set, others are fixed zone
+ * by zone. tray: the lengths at hand, none for any.
  */
-function setLayerLengths(set, eye, [bottom, middle, top]) {
-    const shift = bottom - layerLengths(set, eye)[0];
-    const less = [0, bottom - middle, bottom - top];
-    const rule = less[2] === 2 * less[1] && less[1] >= 0 && less[1] <= 3;
-    const available = set.tray?.lengths_mm ?? lengths(5, 20, 1);
-    const nearest = length => available.reduce((best, v) => Math.abs(v - length) < Math.abs(best - length) ? v : best);
+function setLayerLengths(set, eye, had, [bottom, middle, top], tray, mostStep) {
+    const shift = bottom - had[0], less = [0, bottom - middle, bottom - top];
+    const rule = less[2] === 2 * less[1] && less[1] >= 0 && less[1] <= mostStep;
+    const nearest = length => tray.reduce((best, v) => Math.abs(v - length) < Math.abs(best - length) ? v : best, tray[0] ?? length);
     set.layering ??= {};
     if (rule)
         set.layering.step_mm = less[1];
@@ -76,7 +75,7 @@ function setLayerLengths(set, eye, [bottom, middle, top]) {
         zone.length_mm = nearest(zone.length_mm + shift);
         LAYERS.forEach((layer, i) => {
             const {length_mm: old, ...rest} = zone[layer] ?? {};
-            const fits = available.includes(zone.length_mm - less[i]);
+            const fits = tray.length === 0 || tray.includes(zone.length_mm - less[i]);
             if (!(rule && fits) && i > 0)
                 rest.length_mm = nearest(zone.length_mm - less[i]);
             if (Object.keys(rest).length > 0)

@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Teach: one eye from the front and in profile, what moves it, and how even it is. */
 const FIGURES_MS = 100;
-const GROUPS = {lid: 0, layering: 6, line: 11, view: 12, description: 13};
 
 /* What the lines and rings of a picture mean. */
 const legendOf = names => make('ul', {class: 'legend'}, ...names.map(name =>
@@ -43,7 +42,7 @@ class Teach {
                 make('section', {class: 'card'}, make('h2', {}, WORDS.stickOut), this.out)));
     }
 
-    source(group, key) { return WORDS.sources[this.engine.source(GROUPS[group], key)]; }
+    source(group, key) { return WORDS.sources[this.engine.source(group, key)]; }
 
     /* A slider that changes the set. */
     slider(name, options, change) {
@@ -59,9 +58,9 @@ class Teach {
     controls() {
         const eye = set => set.eyes.find(e => e.side === SIDES[this.side]);
         const layer = i => (set, value) => {
-            const next = layerLengths(set, eye(set));
+            const had = this.layerLengths(eye(set)), next = [...had];
             next[i] = value;
-            setLayerLengths(set, eye(set), next);
+            setLayerLengths(set, eye(set), had, next, this.engine.tray(0), this.engine.most('layering', 'step_mm'));
         };
         const sizes = {from: 6, to: 16, grid: lengths(4, 18, 0.5), decimals: 1, unit: 'mm', note: ''};
         const describe = (key, value) => described(this.set).forEach(d => { d[key] = value; });
@@ -71,7 +70,7 @@ class Teach {
         }});
         this.play = button(WORDS.play, () => this.playing ? this.stop() : this.blink(), {class: 'play', 'aria-pressed': 'false'});
         this.curl = new Choice({label: WORDS.curl, note: WORDS.sources[2],
-            options: Object.fromEntries(['J', 'B', 'C', 'CC', 'D', 'DD', 'L', 'M'].map(c => [c, c])),
+            options: same(this.engine.curls()),
             change: value => {
                 eye(this.set).map.forEach(zone => { zone.curl = value; });
                 this.changed();
@@ -102,7 +101,7 @@ class Teach {
                     note: this.source('description', 'gap_mm')}, (_, v) => describe('gap_mm', v)),
                 ...this.places.map(place => place.element), this.curl.element,
                 this.slider('variation', {from: 0, to: 1, grid: 0.005, note: this.source('description', 'height_sd_mm'),
-                    text: v => fixed(100 * v, 1).replace('.0', '') + ' %'}, (set, v) => vary(set, v)),
+                    text: v => fixed(100 * v, 1).replace('.0', '') + ' %'}, (set, v) => vary(this.engine, set, v)),
                 this.young.element,
                 this.slider('count', {from: 20, to: 140, grid: 1, decimals: 0, unit: WORDS.units.count,
                     note: this.source('description', 'count')},
@@ -119,7 +118,7 @@ class Teach {
         let from = null;
         picture.addEventListener('pointerdown', event => {
             this.stop();
-            from = {y: event.clientY, opening: this.set.opening ?? 1};
+            from = {y: event.clientY, opening: this.sliders.opening.value};
             picture.setPointerCapture(event.pointerId);
         });
         picture.addEventListener('pointermove', event => {
@@ -152,36 +151,37 @@ class Teach {
 
     get text() { return textOf(this.set); }
 
-    /* What the controls are at, from the set. */
+    layerLengths(eye) { return this.engine.layerLengths(0, this.side, middleOfLongest(eye)); }
+
+    /* What the controls are at: what the library read of the set. */
     show() {
         const set = this.set, eye = set.eyes.find(e => e.side === SIDES[this.side]);
-        const describe = eye.lashes.describe, [bottom, middle, top] = layerLengths(set, eye);
-        const s = this.sliders, grid = set.tray?.lengths_mm ?? (set.tray === 'any' ? 0.5 : lengths(5, 20, 1));
+        const e = this.engine, s = this.sliders, tray = e.tray(0), lengths = this.layerLengths(eye);
+        const of = (group, key) => e.value(0, this.side, group, key), count = of('description', 'count'), measured = Number.isNaN(count);
         this.element.dataset.side = SIDES[this.side];
         this.eye.show(SIDES[this.side]);
         this.eye.element.hidden = set.eyes.length < 2;
-        for (const name of LAYERS)
-            s[name].grid = grid;
-        s.opening.show(set.opening ?? 1);
-        s.viewer.show(set.viewer_deg ?? 0);
-        s.bottom.show(bottom);
-        s.middle.show(middle);
-        s.top.show(top);
-        s.apart.show(describe ? describe.gap_mm ?? 1 : this.engine.apart(0, this.side)?.[0] ?? 1);
-        s.variation.show(describe ? variationOf(set) : 1);
-        s.count.show(describe ? describe.count ?? 96 : this.engine.x.page_lash_count(0, this.side));
-        s.seen.show(set.line?.seen_from_mm ?? Math.round((set.line?.tolerance_mm ?? 0.5) / Math.tan(Math.PI / 3600)));
+        LAYERS.forEach((name, i) => {
+            s[name].grid = tray.length > 0 ? tray : TRAY.step;
+            s[name].show(lengths[i]);
+            this.places[i].show(e.word(0, this.side, 'placement', name));
+        });
+        s.opening.show(of('view', 'opening'));
+        s.viewer.show(of('view', 'viewer_deg'));
+        s.apart.show(measured ? e.apart(0, this.side)[0] : of('description', 'gap_mm'));
+        s.variation.show(measured ? 1 : variationOf(e, 0, this.side));
+        s.count.show(measured ? e.x.page_lash_count(0, this.side) : count);
+        s.seen.show(e.seenFrom(0));
         for (const name of ['apart', 'variation', 'count'])
-            s[name].enable(Boolean(describe), WORDS.measured);
-        this.young.enable(Boolean(describe));
-        this.young.show(describe ? (describe.phases ?? 'A') !== 'none' : true);
+            s[name].enable(!measured, WORDS.measured);
+        this.young.enable(!measured);
+        this.young.show(measured || e.word(0, this.side, 'description', 'phases') !== 'none');
         this.curl.show(longestZone(eye).curl);
-        this.places.forEach((place, i) => place.show(set.layering?.placement?.[LAYERS[i]] ?? 'top'));
     }
 
     /* The set has changed: read, draw, tell. The rest follows when the hand rests. */
     changed(byHand = true) {
-        const fault = this.engine.read(0, this.text, this.page.fileName);
+        const text = this.text, fault = this.engine.read(0, text, this.page.fileName);
         this.problem.hidden = fault === null;
         if (fault !== null) {
             this.problem.textContent = `${WORDS.refused}: ${fault.message}`;
@@ -189,7 +189,7 @@ class Teach {
                 this.set = JSON.parse(this.good);
             this.engine.read(0, this.text, this.page.fileName);
         }
-        this.good = JSON.stringify(this.set);
+        this.good = fault === null ? text : this.text;
         this.show();
         if (!byHand)
             this.told = -FIGURES_MS;
@@ -206,7 +206,7 @@ class Teach {
     get settled() { return !this.timer && !this.playing; } /* but perhaps for the lesson */
 
     render() {
-        const e = this.engine, side = this.side, opening = this.set.opening ?? 1, viewer = this.set.viewer_deg ?? 0;
+        const e = this.engine, side = this.side, opening = e.value(0, side, 'view', 'opening'), viewer = e.value(0, side, 'view', 'viewer_deg');
         const hairs = e.lashes(0, side);
         this.front.draw({side, opening, viewer, hairs, upper: e.margin(0, side, opening),
             open: e.margin(0, side, 1), lower: e.margin(0, side, 0)});
@@ -234,12 +234,11 @@ class Teach {
             make('td', {}, show('fitted.layer_offset_mm.' + LAYERS[i], 2, {signed: true})),
             make('td', {}, show('views.artist.layer_offset_mm.' + LAYERS[i], 2, {signed: true})));
         this.verdict = make('p', {class: 'verdict'});
-        this.tolerance = make('span');
         this.figures.append(this.verdict,
             make('p', {class: 'big'}, show('fitted.rms_mm', 2), make('small', {}, ' ' + WORDS.rms)),
             make('p', {class: 'note'}, WORDS.rmsNote),
-            make('p', {}, show('fitted.within_tolerance', 1, {percent: true}), this.tolerance),
-            make('p', {}, show('staggered_lashes', 0), ` ${WORDS.of} `, show('extended', 0), ` ${WORDS.sticking}`),
+            make('p', {}, ...WORDS.within(show('fitted.within_tolerance', 1, {percent: true}), show('fitted.tolerance_mm', 2))),
+            make('p', {}, ...WORDS.sticking(show('staggered_lashes', 0), show('extended', 0))),
             make('table', {}, make('caption', {}, WORDS.layersOff),
                 make('thead', {}, make('tr', {}, make('td'), make('th', {scope: 'col'}, WORDS.thisView), make('th', {scope: 'col'}, WORDS.couch))),
                 make('tbody', {}, row(2), row(1), row(0))),
@@ -254,7 +253,6 @@ class Teach {
         const verdict = WORDS.verdicts[f('verdict')] ?? WORDS.verdicts[0];
         this.cells.forEach(cell => cell.put(f(cell.dataset.figure)));
         setText(this.verdict, verdict);
-        setText(this.tolerance, WORDS.within(fixed(f('fitted.tolerance_mm'), 2)));
         this.page.voice.say(WORDS.say(verdict, fixed(f('fitted.rms_mm'), 2), f('staggered_lashes'), f('extended')));
     }
 
@@ -267,16 +265,18 @@ class Teach {
         const staggered = e.column(0, side, 'staggered')?.slice(), sizes = e.column(0, side, 'remedy_sizes')?.slice();
         const left = e.column(0, side, 'remedy_deviation_mm')?.slice();
         const worst = [...deviation.keys()].filter(i => staggered[i]).sort((a, b) => Math.abs(deviation[b]) - Math.abs(deviation[a]));
+        const remedy = i => !sizes[i] ? [] : WORDS.remedy(sizes[i], figure(sizes[i], 'remedy.sizes', 0, {magnitude: true}),
+            figure(left[i], 'remedy.deviation_mm', 2, {signed: true}));
         const item = i => make('tr', {}, make('th', {scope: 'row'}, e.id(0, side, i)),
-            make('td', {}, WORDS.layers[layer[i]], make('small', {}, WORDS.remedy(sizes[i] || 0, fixed(left[i], 2, true)))),
-            make('td', {}, figure(deviation[i], 'deviation_mm', 2, {signed: true}), ' mm'));
+            make('td', {}, WORDS.layers[layer[i]], make('small', {}, ...remedy(i))),
+            make('td', {}, figure(deviation[i], 'deviation_mm', 2, {signed: true}), ' ' + WORDS.units.mm));
         this.out.replaceChildren(worst.length === 0 ? make('p', {}, WORDS.nothingSticks) :
             make('table', {class: 'sticking'}, make('tbody', {}, ...worst.slice(0, 5).map(item))),
         worst.length > 5 ? make('p', {class: 'note'}, WORDS.more(worst.length - 5)) : '');
         this.page.keep();
         this.timer = 0;
         const key = JSON.stringify({...this.set, side, line: 0});
-        const here = [apart ? (apart[0] + apart[1]) / 2 : NaN, e.figure(0, side, 'fitted.rms_mm')];
+        const here = [apart ? apart[2] : NaN, e.figure(0, side, 'fitted.rms_mm')];
         if (key === this.lessonKey) {
             this.chart.draw(this.curves, here);
             return;
@@ -301,14 +301,14 @@ class Teach {
             }
             this.chart.draw(curves, here);
             const pays = e.paysFrom(0, side);
-            this.pays.textContent = Number.isNaN(pays) ? WORDS.paysNever : WORDS.pays(fixed(pays, 2));
+            this.pays.replaceChildren(...Number.isNaN(pays) ? [WORDS.paysNever] : WORDS.pays(figure(pays, 'step:lesson.pays_from_mm.own.one_less', 2)));
         };
         step();
     }
 
     /* The eye opens as in a blink, twenty times slower, rests, and closes. */
     blink() {
-        const slow = 20 * 77.6, start = performance.now();
+        const slow = 20 * this.engine.x.page_blink_ms(), start = performance.now();
         this.play.textContent = WORDS.stop;
         this.play.setAttribute('aria-pressed', 'true');
         const frame = now => {

@@ -3,7 +3,7 @@
 
 /* make('p', {class: 'note'}, 'text', child, ...) */
 function make(name, attributes = {}, ...children) {
-    const svg = ['svg', 'path', 'text', 'g', 'circle', 'line', 'title'].includes(name);
+    const svg = ['svg', 'path', 'text', 'tspan', 'circle', 'title'].includes(name);
     const element = svg ? document.createElementNS('http://www.w3.org/2000/svg', name) : document.createElement(name);
     for (const [key, value] of Object.entries(attributes)) {
         if (value === false || value === undefined)
@@ -28,13 +28,13 @@ function fixed(value, decimals, signed = false) {
 
 /*
  * A figure of the library: shown rounded, with all digits beside it. Its name is that of reports,
- * so that whoever doubts it finds it again.
+ * so that whoever doubts it finds it again. magnitude: words beside it say the sign.
  */
-function figure(value, name, decimals, {signed = false, percent = false} = {}) {
-    const element = make('span', {class: 'figure', 'data-figure': name});
+function figure(value, name, decimals, {signed = false, percent = false, magnitude = false, kind = 'span'} = {}) {
+    const element = make(kind, {class: 'figure', 'data-figure': name, 'data-magnitude': magnitude});
     element.put = next => {
         element.dataset.value = String(next);
-        setText(element, percent ? fixed(next * 100, decimals) + ' %' : fixed(next, decimals, signed));
+        setText(element, percent ? `${fixed(next * 100, decimals)} ${WORDS.units.percent}` : fixed(magnitude ? Math.abs(next) : next, decimals, signed));
     };
     element.put(value);
     return element;
@@ -130,6 +130,9 @@ class Slider {
         this.element.title = on ? '' : why;
     }
 }
+
+/* Values that are their own texts. */
+const same = values => Object.fromEntries(values.map(value => [value, value]));
 
 /* A choice among words: {value: text}. */
 class Choice {

@@ -2,7 +2,7 @@
 /* Consult: its plan is that of tipcrest plan, and its sheet fits on a page. */
 import fs from 'node:fs';
 import {claim, expect, open, put, ready, report, same, saved} from './harness.mjs';
-import {compare, compareAll, shown} from './figures.mjs';
+import {compare, compareAll, shown, written} from './figures.mjs';
 
 /* Opens the tab with some wishes and waits for the plan of them. */
 async function consult(page, change = () => {}) {
@@ -11,6 +11,9 @@ async function consult(page, change = () => {}) {
     await page.evaluate(() => window.tipcrest.consult.changed());
     await page.waitForFunction(() => window.tipcrest.consult.done !== null, null, {timeout: 120000});
 }
+
+/* Figures of a plan, and not of the planned set. */
+const PLANNED = /^(over_samples|reach)\./;
 
 /* Holds the page's plan against the command's for the same set. */
 async function comparePlan(page, what) {
@@ -24,8 +27,10 @@ async function comparePlan(page, what) {
             const text = new Map(cells).get(key) ?? '';
             expect(text.startsWith(`${extension.length_mm} ${extension.curl} ${extension.diameter_mm} `), `${what}, ${eye.side} ${key}: ${text}`);
         }
-        for (const figure of (await shown(page, `#consult [data-side=${eye.side}]`)).filter(one => one.name.startsWith('over_samples.')))
-            compare(figure, figure.name.split('.').slice(1).reduce((at, name) => at[name], eye.over_samples), `${what}, ${eye.side} ${figure.name}`);
+        for (const figure of (await shown(page, `#consult [data-side=${eye.side}]`)).filter(one => PLANNED.test(one.name)))
+            compare(figure, figure.name.split('.').reduce((at, name) => at[name], eye), `${what}, ${eye.side} ${figure.name}`);
+        const {asked_mm: wished, given_mm: given} = eye.reach;
+        same(await page.locator(`#consult .expect [data-side=${eye.side}] [data-figure="reach.given_mm"]`).count(), given < wished ? 1 : 0, `${what}: whether the ${eye.side} eye gets less`);
     }
     return plan;
 }
@@ -33,6 +38,11 @@ async function comparePlan(page, what) {
 const WISHES = {
     'as it begins': () => {},
     'cat, D': () => Object.assign(window.tipcrest.consult.wishes, {look: 'cat', curl: 'D', longest: 12, diameter: 0.07}),
+    'longer than the lashes can carry': () => {
+        const {wishes} = window.tipcrest.consult;
+        Object.assign(wishes, {longest: 14});
+        wishes.left.length = 6;
+    },
     'halves, small eyes': () => {
         const {wishes} = window.tipcrest.consult;
         Object.assign(wishes, {look: 'doll', halves: true, longest: 9.5});
@@ -43,11 +53,17 @@ for (const [name, change] of Object.entries(WISHES))
     claim(`the plan is that of tipcrest plan, and the planned set checks alike: ${name}`, async () => {
         const page = await open();
         await consult(page, change);
-        await comparePlan(page, name.replace(/\W/g, ''));
+        const plan = await comparePlan(page, name.replace(/\W/g, ''));
         const files = await saved(page, '[data-file=plan]');
-        const figures = (await shown(page, '#consult')).filter(one => !one.name.startsWith('over_samples.'));
-        const count = compareAll(figures, report('check', files['plan.json']), name);
+        const figures = (await shown(page, '#consult')).filter(one => !PLANNED.test(one.name)), checked = report('check', files['plan.json']);
+        const count = compareAll(figures, checked, name);
         expect(count >= 6, `${count} figures`);
+        const alike = await page.textContent('#consult .expect p:last-child');
+        expect(alike.includes(` are ${checked.symmetry.verdict}: `), `${alike}, reported ${checked.symmetry.verdict}`);
+        const [right, left] = ['right', 'left'].map(side => written(plan.eyes.find(eye => eye.side === side).over_samples.rms_mm, 2));
+        const text = `Planned: right eye about ${right} mm rms off the line, left eye ${left} mm.`;
+        await page.waitForFunction(text => document.getElementById('voice').textContent === text, text, {timeout: 20000})
+            .catch(async () => same(await page.textContent('#voice'), text, 'what is said'));
         same(page.complaints, [], 'complaints');
         same(page.asked.filter(url => !/^(file|blob):/.test(url)), [], 'requests');
         await page.context().close();

@@ -29,6 +29,12 @@ claim('a set saved with its survey gives the same figures here and in the comman
     await rested(page);
     compareAll(await shown(page, '#teach'), report('check', files['set.json']), 'surveyed');
     expect(await page.isDisabled('[data-slider=apart] input'), 'a survey decides how far the layers are apart');
+    const {layer_height_mm: height} = report('step', files['set.json']), {apart, count} = await page.evaluate(() => {
+        const {apart, count} = window.tipcrest.teach.sliders;
+        return {apart: apart.value, count: count.value};
+    });
+    expect(Math.abs(apart - height.middle + height.bottom) < 1e-9, `layers are ${apart} mm apart, reported ${height.middle - height.bottom}`);
+    same(count, report('check', files['set.json']).eyes[0].lashes.length, 'lashes');
     await page.click('#tab-consult');
     expect(await page.isVisible('#consult .surveyed'), 'Consult does not say that it takes no measured lashes');
     await page.click('#tab-teach');

@@ -53,7 +53,8 @@ const SCRIPT = `const done = arguments[arguments.length - 1];
         const wait = () => new Promise(next => setTimeout(next, 100));
         while (document.querySelector('.curve') === null) await wait();
         const figures = [...document.querySelectorAll('#teach [data-figure]')].map(one => ({name: one.dataset.figure,
-            value: Number(one.dataset.value), text: one.textContent, side: '', id: one.closest('tr')?.querySelector('th')?.textContent ?? ''}));
+            value: Number(one.dataset.value), text: one.textContent, side: '', id: one.closest('tr')?.querySelector('th')?.textContent ?? '',
+            magnitude: one.dataset.magnitude !== undefined}));
         document.querySelector('[data-file=text]').click();
         const text = document.querySelector('textarea').value;
         document.querySelector('dialog').close();

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Teach: its figures are those of the command, its sliders obey, and it keeps to itself. */
 import fs from 'node:fs';
-import {claim, expect, open, random, report, rested, same, saved, taught} from './harness.mjs';
-import {compareAll, shown} from './figures.mjs';
+import {claim, expect, open, put, random, report, rested, same, saved, taught} from './harness.mjs';
+import {compareAll, compareLesson, compareWords, said, shown, written} from './figures.mjs';
 
 claim('the page starts from disk, asks for nothing else and complains of nothing', async () => {
     const page = await open({offline: true});
@@ -59,18 +59,116 @@ async function drawState(page, draw) {
     await rested(page);
 }
 
-claim('in 50 random states every figure is that of tipcrest check on the saved file', async () => {
+claim('in 50 random states every figure and verdict is that of tipcrest check on the saved file', async () => {
     const page = await open(), draw = random(14);
     let figures = 0;
     for (let i = 0; i < 50; i++) {
         await drawState(page, draw);
-        const files = await saved(page, '[data-file=save]');
-        figures += compareAll(await shown(page, '#teach'), report('check', files['set.json']), `state ${i}`);
+        const files = await saved(page, '[data-file=save]'), checked = report('check', files['set.json']);
+        figures += compareAll(await shown(page, '#teach'), checked, `state ${i}`);
+        await compareWords(page, checked.eyes[0], `state ${i}`);
     }
     expect(figures > 50 * 10, `${figures} figures are too few`);
     same(page.complaints, [], 'complaints');
     await page.context().close();
     return `${figures} figures`;
+});
+
+/* step reports the curves as seen from the front with the eye open, and other views one distance at a time. */
+claim('the lesson, curves, dot and sentence, is that of tipcrest step on the saved file', async () => {
+    const page = await open(), draw = random(15);
+    let points = 0;
+    for (let i = 0; i < 8; i++) {
+        await drawState(page, draw);
+        const closed = i % 4 === 3;
+        await page.evaluate(closed => {
+            window.tipcrest.teach.sliders.opening.take(closed ? 0 : 1);
+            window.tipcrest.teach.sliders.viewer.take(closed ? 60 : 0);
+        }, closed);
+        await taught(page);
+        const file = (await saved(page, '[data-file=save]'))['set.json'], what = `state ${i}`;
+        const step = report('step', file), [eye] = report('check', file).eyes, heights = step.layer_height_mm;
+        compareAll((await shown(page, '#teach .lesson')), {eyes: [eye]}, what, step);
+        const never = await page.$eval('#teach .pays', one => /never/.test(one.textContent));
+        same(never, step.lesson.pays_from_mm.own.one_less === null, `${what}: it never pays`);
+        const rows = closed ? [0, 0.8].map(apart => ({apart_mm: apart,
+            ...report('step', file, '--apart', String(apart)).lesson.viewer.closed.find(one => one.viewer_deg === 60)})) : step.lesson.apart.own;
+        points += await compareLesson(page, rows, {apart_mm: (heights.top - heights.bottom) / 2, rms_mm: eye.fitted.rms_mm}, what);
+    }
+    expect(points > 6 * 20, `${points} points are too few`);
+    await page.context().close();
+    return `${points} points`;
+});
+
+/*
+ * What a tray's one length leaves over at the pupil, by step, is how far a tip lies above that of the
+ * bottom layer: of mean lashes, from the front, with the eye open.
+ */
+claim('how far the tips of the profile are apart is what tipcrest step reports for their lengths', async () => {
+    const page = await open(), draw = random(16);
+    for (let i = 0; i < 12; i++) {
+        await drawState(page, draw);
+        await page.evaluate(() => window.tipcrest.teach.sliders.opening.take(1));
+        await rested(page);
+        const [figure] = (await shown(page, '#teach')).filter(one => one.name === 'profile.tips_apart_mm');
+        const set = JSON.parse(fs.readFileSync((await saved(page, '[data-file=save]'))['set.json'], 'utf8')), [eye] = set.eyes;
+        const zone = eye.map.find(one => 0.5 < one.to), lengths = ['bottom', 'middle', 'top'].map((layer, k) => zone[layer]?.length_mm ?? zone.length_mm - k * set.layering.step_mm);
+        const heights = [0];
+        for (const [k, length] of lengths.slice(1).entries()) {
+            eye.map = [{to: 1, length_mm: length, curl: zone.curl}];
+            Object.assign(set, {tray: {lengths_mm: [length]}});
+            set.layering.step_mm = 0;
+            const {pupil} = report('step', put('one.json', JSON.stringify(set)), '--length', String(lengths[0]), '--curl', zone.curl);
+            heights.push(pupil.left_over_mm[['middle', 'top'][k]]);
+        }
+        const apart = Math.max(...heights) - Math.min(...heights);
+        expect(Math.abs(figure.value - apart) < 1e-9, `state ${i}, ${lengths}: ${figure.value}, by step ${apart}`);
+        same(figure.text, written(apart, 2), `state ${i}`);
+    }
+    await page.context().close();
+});
+
+claim('what is said aloud has the figures and the verdict of tipcrest check', async () => {
+    const page = await open(), draw = random(17);
+    for (let i = 0; i < 5; i++) {
+        await drawState(page, draw);
+        const [eye] = report('check', (await saved(page, '[data-file=save]'))['set.json']).eyes, tips = eye.lashes.filter(lash => lash.extension !== null);
+        const text = `${said(eye)}: ${written(eye.fitted.rms_mm, 2)} mm rms off one line, ${tips.filter(lash => lash.staggered).length} of ${tips.length} tips stick out.`;
+        await page.waitForFunction(text => document.getElementById('voice').textContent === text, text, {timeout: 20000})
+            .catch(async () => same(await page.textContent('#voice'), text, `state ${i}`));
+    }
+    await page.context().close();
+});
+
+/* The viewer's distance by model.md, section 6: the tolerance spans 3 minutes of arc. */
+claim('controls show what the library reads of a set, its defaults too', async () => {
+    const page = await open();
+    const at = () => page.evaluate(() => {
+        const {teach} = window.tipcrest, all = Object.entries(teach.sliders).map(([name, slider]) => [name, slider.value]);
+        return {...Object.fromEntries(all), young: teach.young.input.checked, places: teach.places.map(one => one.select.value)};
+    });
+    const show = set => page.evaluate(set => {
+        document.querySelector('[data-file=text]').click();
+        document.querySelector('textarea').value = JSON.stringify(set);
+        document.querySelector('dialog .bar button').click();
+    }, set);
+    const bare = {tipcrest: 1, eyes: [{side: 'left', lashes: {describe: {}}, map: [{to: 0.4, length_mm: 9, curl: 'C'}, {to: 1, length_mm: 12, curl: 'C'}]}]};
+    await show(bare);
+    const seen = await at();
+    expect(Math.abs(seen.seen - 0.5 / Math.tan(Math.PI / 3600)) < 1e-6, `seen from ${seen.seen} mm`);
+    same({...seen, seen: 0}, {opening: 1, viewer: 0, bottom: 12, middle: 11, top: 10, apart: 1, variation: 1, count: 96, seen: 0,
+        young: true, places: ['top', 'top', 'top']}, 'defaults');
+    await show({...bare, opening: 0.25, viewer_deg: 12.5, layering: {step_mm: 0.5, placement: {top: 'underside'}}, tray: 'any', line: {seen_from_mm: 400},
+        eyes: [{...bare.eyes[0], lashes: {describe: {count: 50, gap_mm: 0.4, height_sd_mm: 0.05, phases: 'none'}}}]});
+    same(await at(), {opening: 0.25, viewer: 12.5, bottom: 12, middle: 11.5, top: 11, apart: 0.4, variation: 0.5, count: 50, seen: 400,
+        young: false, places: ['top', 'top', 'underside']}, 'given values');
+    await page.evaluate(() => window.tipcrest.teach.sliders.top.take(7.25)); /* no step of the rule, and of no tray */
+    same((await at()).top, 7.5, 'a length of the grid');
+    await show({...bare, eyes: [{...bare.eyes[0], map: [{to: 1, length_mm: 9, curl: 'C'}]}], tray: {C: {0.15: [5, 7, 9, 10, 12]}}, layering: {step_mm: 2}});
+    same((await at()).top, 5, 'the rule');
+    await page.evaluate(() => window.tipcrest.teach.sliders.top.take(7.4));
+    same([await page.isHidden('#teach .problem'), (await at()).top], [true, 7], 'a length of a tray by kinds');
+    await page.context().close();
 });
 
 claim('every slider moves by keyboard: a twentieth, finer with Shift, coarser by Page, to its ends', async () => {
