@@ -23,7 +23,7 @@ class Consult {
         const sheet = make('section', {class: 'card sheet'}, make('h2', {}, WORDS.consult.plan), this.state, this.plan, this.figures,
             make('div', {class: 'maps', 'data-maps': ''}, ...SIDES.map((name, side) => make('figure', {}, this.maps[side].element,
                 make('figcaption', {}, WORDS.consult.map(WORDS.sides[name]))))),
-            make('p', {class: 'note'}, WORDS.consult.mapNote),
+            make('p', {class: 'note'}, WORDS.consult.mapNote(short(this.engine.artist().viewer_deg))),
             make('p', {class: 'note'}, WORDS.consult.nobody),
             this.legend(), make('p', {class: 'caution'}, make('b', {}, WORDS.cautions[0])),
             make('h3', {class: 'only-print'}, WORDS.cautionsTitle),
@@ -37,7 +37,7 @@ class Consult {
             this.problem, this.panel, make('div', {class: 'results one'}, sheet));
     }
 
-    source(group, key) { return WORDS.sources[this.engine.source(GROUPS[group], key)]; }
+    source(group, key) { return WORDS.sources[this.engine.source(group, key)]; }
 
     slider(name, key, side, options) {
         const target = () => side === undefined ? this.wishes : this.wishes[side];
@@ -52,8 +52,8 @@ class Consult {
         return slider.element;
     }
 
-    choice(key, label, options, read = value => value, note = '') {
-        const choice = new Choice({label, options, note, change: value => {
+    choice(key, label, options, {read = value => value, note = '', about} = {}) {
+        const choice = new Choice({label, options, note, about, change: value => {
             this.wishes[key] = read(value);
             this.changed();
         }});
@@ -63,11 +63,11 @@ class Consult {
     }
 
     controls() {
-        const mm = {unit: 'mm', decimals: 1}, c = WORDS.consult;
+        const {units} = WORDS, mm = {unit: units.mm, decimals: 1}, c = WORDS.consult;
         const eye = side => group(WORDS.sides[side],
             this.slider('mrd1', 'mrd1', side, {from: 1, to: 6, grid: 0.1, note: this.source('lid', 'mrd1_mm'), ...mm}),
-            this.slider('tilt', 'tilt', side, {from: -4, to: 12, grid: 0.1, decimals: 1, unit: '°', note: this.source('lid', 'canthal_tilt_deg')}),
-            this.slider('lashes', 'count', side, {from: 40, to: 140, grid: 1, decimals: 0, unit: WORDS.units.count, note: this.source('description', 'count')}),
+            this.slider('tilt', 'tilt', side, {from: -4, to: 12, grid: 0.1, decimals: 1, unit: units.deg, note: this.source('lid', 'canthal_tilt_deg')}),
+            this.slider('lashes', 'count', side, {from: 40, to: 140, grid: 1, decimals: 0, unit: units.count, note: this.source('description', 'count')}),
             this.slider('length', 'length', side, {from: 5, to: 11, grid: 0.1, note: this.source('description', 'length_mm'), ...mm}));
         this.name = make('input', {type: 'text', maxlength: 80, id: 'client-name'});
         this.name.addEventListener('input', () => {
@@ -76,14 +76,15 @@ class Consult {
         });
         this.panel = make('div', {class: 'controls'}, make('p', {class: 'note'}, c.described, this.surveyed), eye('right'), eye('left'),
             group(c.wish,
-                this.choice('look', WORDS.look, Object.fromEntries(this.looks.map(look => [look.name, `${look.name}: ${look.about}`])), undefined, WORDS.sources[2]),
+                this.choice('look', WORDS.look, same(this.looks.map(look => look.name)),
+                    {note: WORDS.sources[2], about: Object.fromEntries(this.looks.map(look => [look.name, look.about]))}),
                 this.slider('longest', 'longest', undefined, {from: 6, to: 16, grid: 1, ...mm}),
-                this.choice('curl', WORDS.curl, same(this.engine.curls()), undefined, WORDS.sources[2]),
-                this.choice('diameter', WORDS.diameter, Object.fromEntries([0.05, 0.07, 0.1, 0.12, 0.15, 0.18].map(v => [v, v.toFixed(2) + ' mm'])), Number)),
+                this.choice('curl', WORDS.curl, same(this.engine.curls()), {note: WORDS.sources[2]}),
+                this.choice('diameter', WORDS.diameter, Object.fromEntries([0.05, 0.07, 0.1, 0.12, 0.15, 0.18].map(v => [v, units.mm(v.toFixed(2))])), {read: Number})),
             group(c.tray,
                 this.slider('from', 'from', undefined, {from: 4, to: 9, grid: 1, ...mm}),
                 this.slider('to', 'to', undefined, {from: 10, to: 18, grid: 1, ...mm}),
-                this.choice('halves', WORDS.sizes, {false: WORDS.wholes, true: WORDS.halves}, value => value === 'true')),
+                this.choice('halves', WORDS.sizes, {false: WORDS.wholes, true: WORDS.halves}, {read: value => value === 'true'})),
             group(c.sheet, make('div', {class: 'choice'}, make('label', {for: 'client-name'}, c.name), this.name)));
     }
 
@@ -194,6 +195,7 @@ class Consult {
         });
         this.drawMaps();
         this.state.textContent = '';
+        this.narrow = this.plan.clientWidth < 560 && !matchMedia('print').matches;
         this.plan.replaceChildren(...[1, 0].map(side => this.table(side)));
         this.figures.replaceChildren(...this.expectations());
         this.page.voice.say(WORDS.consult.said(...[1, 0].map(side => fixed(this.eyes[side][0], 2))));
@@ -220,15 +222,18 @@ class Consult {
         const text = (zone, layer) => {
             const cell = cells.find(one => one.zone === zone && one.layer === layer);
             return cell === undefined ? make('td', {}, c.bare) : make('td', {'data-cell': `${zone}-${layer}`},
-                make('b', {}, fixed(cell.length_mm, cell.length_mm % 1 === 0 ? 0 : 1)), ` ${cell.curl} ${cell.diameter_mm}`,
+                make('b', {}, short(cell.length_mm)), ` ${cell.curl} ${cell.diameter_mm}`,
                 make('small', {}, ' ' + WORDS.placements[cell.placement]));
         };
-        const head = make('tr', {}, make('th', {scope: 'col'}, c.zone), ...eye.map.map((zone, i) => make('th', {scope: 'col'}, String(i + 1))));
-        const row = layer => make('tr', {}, make('th', {scope: 'row'}, make('span', {class: 'swatch l' + layer, 'aria-hidden': 'true'}), WORDS.layers[layer]),
-            ...eye.map.map((_, zone) => text(zone, layer)));
+        const layer = i => make('th', {scope: this.narrow ? 'col' : 'row'}, make('span', {class: 'swatch l' + i, 'aria-hidden': 'true'}), WORDS.layers[i]);
+        const zone = i => make('th', {scope: this.narrow ? 'row' : 'col'}, String(i + 1)), zones = [...eye.map.keys()], down = [2, 1, 0], across = [0, 1, 2];
+        const row = (...cells) => make('tr', {}, ...cells);
+        /* On a telephone zones are rows, so that nothing lies beyond the edge. */
+        const head = this.narrow ? across.map(layer) : zones.map(zone);
+        const rows = this.narrow ? zones.map(i => row(zone(i), ...across.map(k => text(i, k)))) : down.map(k => row(layer(k), ...zones.map(i => text(i, k))));
         return make('div', {class: 'scroll', tabindex: 0, role: 'region', 'aria-label': WORDS.sides[SIDES[side]], 'data-side': SIDES[side]},
             make('table', {class: 'zones'}, make('caption', {}, `${WORDS.sides[SIDES[side]]}: ${c.zones}`),
-                make('thead', {}, head), make('tbody', {}, row(2), row(1), row(0))));
+                make('thead', {}, row(make('th', {scope: 'col'}, c.zone), ...head)), make('tbody', {}, ...rows)));
     }
 
     expectations() {
@@ -247,9 +252,10 @@ class Consult {
                     figure(v[6 + i], 'reach.' + name, v[6 + i] % 1 === 0 ? 0 : 1)))));
         });
         const s = this.engine.symmetry(0);
-        lines.push(make('p', {}, c.sample, ' ', ...[1, 0].flatMap(side => [make('span', {'data-side': SIDES[side]}, WORDS.sides[SIDES[side]], ' ',
-            figure(this.engine.figure(0, side, 'fitted.rms_mm'), 'fitted.rms_mm', 2), ' mm rms, ',
-            figure(this.engine.figure(0, side, 'fitted.within_tolerance'), 'fitted.within_tolerance', 1, {percent: true})), side === 1 ? '; ' : '. ']),
+        const seen = side => make('span', {'data-side': SIDES[side]}, ...c.sampleEye(WORDS.sides[SIDES[side]],
+            figure(this.engine.figure(0, side, 'fitted.rms_mm'), 'fitted.rms_mm', 2),
+            figure(this.engine.figure(0, side, 'fitted.within_tolerance'), 'fitted.within_tolerance', 1, {percent: true})));
+        lines.push(make('p', {}, ...c.sample(seen(1), seen(0)),
         ...(s === null ? [] : c.alike(WORDS.likeness[s[4]] ?? WORDS.verdicts[0], figure(s[0], 'symmetry.rms_mm', 2), figure(s[1], 'symmetry.max_mm', 2)))));
         return lines;
     }

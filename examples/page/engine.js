@@ -42,7 +42,7 @@ class Engine {
     put(bytes) {
         const at = this.x.page_room(bytes.length + 1);
         if (at === 0)
-            throw new Error('there is not enough memory');
+            throw new Error(WORDS.noMemory);
         const memory = new Uint8Array(this.x.memory.buffer, at, bytes.length + 1);
         memory.set(bytes);
         memory[bytes.length] = 0;

@@ -9,6 +9,7 @@ run these alone: by their hashes, with no request to anywhere.
 import base64
 import gzip
 import hashlib
+import html
 import pathlib
 import re
 import sys
@@ -27,6 +28,11 @@ def read(name):
     return text
 
 
+def word(name):
+    """A text of the page that stands in it before any script runs, out of its table."""
+    return html.escape(re.search(rf"^    {name}: '([^']*)',$", (HERE / "words.js").read_text(encoding="utf-8"), re.M).group(1))
+
+
 def hash_of(text):
     """The source expression of an inline script or style (Content Security Policy, level 3)."""
     return "'sha256-" + base64.b64encode(hashlib.sha256(text.encode()).digest()).decode() + "'"
@@ -41,7 +47,8 @@ def main(module, out):
     policy = (f"default-src 'none'; script-src {hash_of(script)} 'wasm-unsafe-eval'; style-src {hash_of(style)}; "
               "worker-src blob:; base-uri 'none'; form-action 'none'")
     page = read("page.html")
-    for mark, text in (("@POLICY@", policy), ("@STYLE@", style), ("@SCRIPT@", script),
+    for mark, text in (("@LANG@", word("lang")), ("@TITLE@", word("title")), ("@STARTING@", word("starting")),
+                       ("@POLICY@", policy), ("@STYLE@", style), ("@SCRIPT@", script),
                        ("@MODULE@", base64.b64encode(packed).decode())):
         head, tail = page.split(mark)
         page = head + text + tail

@@ -113,6 +113,36 @@ function drawHairs(c, hairs, {mirror = 1, lift = 0, bare = false, scale}) {
     }
 }
 
+/* Marks at the tips in the shapes of the layers, so that a grey picture can be read: disc, square, triangle. */
+function drawMarks(c, hairs, radius, {mirror = 1, lift = 0} = {}) {
+    const half = .886 * radius, corner = 1.35 * radius;
+    c.lineWidth = radius / 4;
+    c.strokeStyle = INK.halo;
+    for (let layer = 2; layer >= 0; layer--) {
+        c.beginPath();
+        for (let i = 0; i < hairs.count; i++) {
+            if (hairs.layer(i) !== layer || hairs.fibres(i) === 0)
+                continue;
+            const [tip, height] = hairs.tip(i), x = mirror * tip, y = height + lift;
+            if (layer === 1) {
+                c.rect(x - half, y - half, 2 * half, 2 * half);
+                continue;
+            }
+            c.moveTo(layer === 0 ? x + radius : x, layer === 0 ? y : y + corner);
+            if (layer === 0) {
+                c.arc(x, y, radius, 0, 7);
+            } else {
+                c.lineTo(x + .866 * corner, y - .5 * corner);
+                c.lineTo(x - .866 * corner, y - .5 * corner);
+                c.closePath();
+            }
+        }
+        c.stroke();
+        c.fillStyle = INK.layers[layer];
+        c.fill();
+    }
+}
+
 function trace(c, points, mirror, lift, backwards = false) {
     for (let n = points.length / 2, i = 0; i < n; i++) {
         const k = 2 * (backwards ? n - 1 - i : i);
@@ -250,6 +280,7 @@ class EyePicture extends Picture {
             this.ground(fitted, INK.band, 2 * tolerance);
             this.ground(fitted, INK.halo, .55);
         }
+        drawMarks(this.context, hairs, .2, {mirror, lift});
         this.path('line', 'fitted', pathOf(fitted, mirror, lift));
         this.path('intended', 'intended', pathOf(intended, mirror, lift));
         this.path('other', 'other', pathOf(other, mirror, lift));
@@ -261,23 +292,6 @@ class EyePicture extends Picture {
             }
         this.path('rings', 'rings', rings);
     }
-}
-
-/* A mark in the shape of a layer, so that a grey picture can be read: disc, square, triangle. */
-function mark(c, layer, x, y) {
-    c.beginPath();
-    if (layer === 0)
-        c.arc(x, y, .3, 0, 7);
-    else if (layer === 1)
-        c.rect(x - .28, y - .28, .56, .56);
-    else
-        [[0, .38], [.36, -.26], [-.36, -.26]].forEach(([right, up], i) => i === 0 ? c.moveTo(x + right, y + up) : c.lineTo(x + right, y + up));
-    c.closePath();
-    c.fillStyle = INK.layers[layer];
-    c.fill();
-    c.strokeStyle = '#fff';
-    c.lineWidth = .08;
-    c.stroke();
 }
 
 /* The profile at the middle of the lid, from the temple: eyeball and lid in section, three lashes. */
@@ -350,9 +364,7 @@ class ProfilePicture extends Picture {
             c.stroke();
         };
         stroke(INK.intended, .1, ...tips.map(([x, y]) => [x + .2, y, right + .8, y]));
-        for (let i = 0; i < hairs.count; i++)
-            if (hairs.fibres(i) > 0)
-                mark(c, hairs.layer(i), ...all[i]);
+        drawMarks(c, hairs, .3);
         const some = !Number.isNaN(apart);
         if (some)
             stroke(INK.fitted, .25, [right, top, right, bottom]);
@@ -365,7 +377,7 @@ class ProfilePicture extends Picture {
 /* The lesson: what the rule gains over how far the layers are apart. */
 class LessonChart {
     constructor() {
-        this.svg = make('svg', {class: 'chart', viewBox: '0 0 300 190', role: 'img'});
+        this.svg = make('svg', {class: 'chart', viewBox: '0 0 300 198', role: 'img'});
         this.element = make('div', {}, this.svg);
     }
 
@@ -380,23 +392,35 @@ class LessonChart {
             parts.push(make('path', {class: 'rule', d: `M34 ${y(rms)}H234`}),
                 make('text', {class: 'end', x: 29, y: y(rms) + 3.5}, fixed(rms, 1)));
         for (let apart = 0; apart <= 1.61; apart += 0.4)
-            parts.push(make('text', {class: 'middle', x: x(apart), y: 174}, fixed(apart, 1)));
-        parts.push(make('text', {class: 'middle', x: 134, y: 187}, WORDS.lessonAxis),
+            parts.push(make('text', {class: 'middle', x: x(apart), y: 179}, fixed(apart, 1)));
+        parts.push(make('text', {class: 'middle', x: 134, y: 194}, WORDS.lessonAxis),
             make('text', {x: 4, y: 12}, WORDS.lessonScale));
-        const ends = [];
+        const ends = [], drawn = [];
         [1, 2, 4].forEach(k => {
             const points = curves.filter(row => !Number.isNaN(row[k])).map(row => [x(row[0]), y(row[k])]);
             parts.push(make('path', {class: 'curve c' + k, 'data-curve': JSON.stringify(curves.map(row => [row[0], row[k]])), d: points.map((p, i) => `${i ? 'L' : 'M'}${round(p[0])} ${round(p[1])}`).join('')}));
+            points.forEach(([px, py], i) => { /* and three places up to the next */
+                const [nx, ny] = points[i + 1] ?? [px, py];
+                [0, .25, .5, .75].forEach(share => drawn.push([px + share * (nx - px), py + share * (ny - py)]));
+            });
             if (points.length > 0)
                 ends.push({k, y: points[points.length - 1][1]});
         });
-        ends.sort((a, b) => a.y - b.y).forEach((end, i) => {
-            end.y = i > 0 ? Math.max(end.y, ends[i - 1].y + 12) : end.y;
-            parts.push(make('text', {class: 'name c' + end.k, x: 237, y: end.y + 3.5}, WORDS.lessonShort[end.k - 1]));
+        ends.sort((a, b) => a.y - b.y).forEach((end, i) => { end.y = Math.max(end.y, i > 0 ? ends[i - 1].y + 14 : 0); });
+        [...ends.keys()].reverse().forEach(i => { /* none below the foot, where the axis has its numbers */
+            ends[i].y = Math.min(ends[i].y, i + 1 < ends.length ? ends[i + 1].y - 14 : 160);
+            parts.push(make('text', {class: 'name c' + ends[i].k, x: 237, y: ends[i].y + 3.5}, WORDS.lessonShort[ends[i].k - 1]));
         });
-        if (!Number.isNaN(here[1]))
-            parts.push(make('circle', {class: 'here', 'data-apart': here[0], 'data-rms': here[1], cx: x(Math.min(here[0], 1.6)), cy: y(here[1]), r: 4.5}),
-                make('text', {class: 'middle here-text', x: Math.min(Math.max(x(here[0]), 55), 215), y: Math.max(y(here[1]) - 9, 20)}, WORDS.lessonHere));
+        if (!Number.isNaN(here[1])) {
+            const cx = x(Math.min(here[0], 1.6)), cy = y(here[1]), half = 3.4 * WORDS.lessonHere.length;
+            /* Where the name of the dot meets the fewest curves: above, below, right, left, and farther off. */
+            const places = [[0, -9], [0, 19], [half + 10, 4], [-half - 10, 4], [0, -20], [0, 30], [half + 4, -14], [-half - 4, -14], [half + 4, 24], [-half - 4, 24]]
+                .map(([right, down]) => [cx + right, cy + down]).filter(([tx, ty]) => tx - half > 36 && tx + half < 232 && ty > 24 && ty < 158);
+            const met = ([tx, ty]) => drawn.filter(([px, py]) => Math.abs(px - tx) < half + 5 && py > ty - 14 && py < ty + 6).length;
+            const [tx, ty] = places.reduce((best, place) => met(place) < met(best) ? place : best, places[0]);
+            parts.push(make('circle', {class: 'here', 'data-apart': here[0], 'data-rms': here[1], cx, cy, r: 4.5}),
+                make('text', {class: 'middle here-text', x: tx, y: ty}, WORDS.lessonHere));
+        }
         this.svg.replaceChildren(...parts);
     }
 }

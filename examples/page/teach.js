@@ -62,7 +62,8 @@ class Teach {
             next[i] = value;
             setLayerLengths(set, eye(set), had, next, this.engine.tray(0), this.engine.most('layering', 'step_mm'));
         };
-        const sizes = {from: 6, to: 16, grid: lengths(4, 18, 0.5), decimals: 1, unit: 'mm', note: ''};
+        const {units} = WORDS, couch = this.engine.artist().viewer_deg;
+        const sizes = {from: 6, to: 16, grid: lengths(4, 18, 0.5), decimals: 1, unit: units.mm};
         const describe = (key, value) => described(this.set).forEach(d => { d[key] = value; });
         this.eye = new Choice({label: WORDS.eye, options: WORDS.sides, change: side => {
             this.side = SIDES.indexOf(side);
@@ -87,28 +88,28 @@ class Teach {
             }}));
         this.panel = make('div', {class: 'controls'},
             group(WORDS.groups.eye, this.eye.element,
-                this.slider('opening', {from: 0, to: 1, grid: 0.005, say: v => v,
-                    text: v => fixed(100 * v, 1).replace('.0', '') + ' %'}, (set, v) => { set.opening = v; }),
+                this.slider('opening', {from: 0, to: 1, grid: 0.005,
+                    text: v => units.percent(short(100 * v))}, (set, v) => { set.opening = v; }),
                 this.play,
-                this.slider('viewer', {from: 0, to: 60, grid: 0.5, decimals: 1, unit: '°',
-                    text: v => (fixed(v, 1).replace('.0', '') + '° ' + WORDS.viewerEnds(v)).trim()},
+                this.slider('viewer', {from: 0, to: couch, grid: 0.5,
+                    text: v => (v === 0 ? WORDS.fromStreet : v === couch ? WORDS.fromCouch : units.deg)(short(v))},
                 (set, v) => { set.viewer_deg = v; })),
             group(`${WORDS.groups.lengths}, ${WORDS.longestZone}`,
                 this.slider('bottom', sizes, layer(0)), this.slider('middle', sizes, layer(1)),
                 this.slider('top', sizes, layer(2))),
             group(WORDS.groups.layers,
-                this.slider('apart', {from: 0, to: 2, grid: 0.01, decimals: 2, unit: 'mm',
+                this.slider('apart', {from: 0, to: 2, grid: 0.01, decimals: 2, unit: units.mm,
                     note: this.source('description', 'gap_mm')}, (_, v) => describe('gap_mm', v)),
                 ...this.places.map(place => place.element), this.curl.element,
                 this.slider('variation', {from: 0, to: 1, grid: 0.005, note: this.source('description', 'height_sd_mm'),
-                    text: v => fixed(100 * v, 1).replace('.0', '') + ' %'}, (set, v) => vary(this.engine, set, v)),
+                    text: v => units.percent(short(100 * v))}, (set, v) => vary(this.engine, set, v)),
                 this.young.element,
-                this.slider('count', {from: 20, to: 140, grid: 1, decimals: 0, unit: WORDS.units.count,
+                this.slider('count', {from: 20, to: 140, grid: 1, decimals: 0, unit: units.count,
                     note: this.source('description', 'count')},
                     (_, v) => describe('count', v))),
             group(WORDS.groups.judge,
-                this.slider('seen', {from: 150, to: 1200, grid: 5, decimals: 0, unit: 'cm',
-                    note: this.source('line', 'tolerance_mm'), text: v => fixed(v / 10, 1).replace('.0', '') + ' cm'},
+                this.slider('seen', {from: 150, to: 1200, grid: 5,
+                    note: this.source('line', 'tolerance_mm'), text: v => units.cm(short(v / 10))},
                 (set, v) => { set.line = {...set.line, seen_from_mm: v}; delete set.line.tolerance_mm; })));
     }
 
@@ -215,8 +216,7 @@ class Teach {
         const profile = e.profile(0, side, 0.5);
         if (profile !== null)
             this.profile.draw(profile);
-        const deg = fixed(viewer, 1).replace('.0', '');
-        setText(this.caption, WORDS.front(SIDES[side]) + (viewer !== 0 ? WORDS.raised(deg) : '') + '. ' + WORDS.toScale);
+        setText(this.caption, WORDS.front(SIDES[side]) + (viewer !== 0 ? WORDS.raised(short(viewer)) : '') + '. ' + WORDS.toScale);
         setText(this.front.title, this.caption.textContent);
         /* Figures that change at every frame could not be read. */
         this.owed = performance.now() - this.told < FIGURES_MS;
@@ -235,12 +235,12 @@ class Teach {
             make('td', {}, show('views.artist.layer_offset_mm.' + LAYERS[i], 2, {signed: true})));
         this.verdict = make('p', {class: 'verdict'});
         this.figures.append(this.verdict,
-            make('p', {class: 'big'}, show('fitted.rms_mm', 2), make('small', {}, ' ' + WORDS.rms)),
+            make('p', {class: 'big'}, show('fitted.rms_mm', 2), make('small', {}, WORDS.rms)),
             make('p', {class: 'note'}, WORDS.rmsNote),
             make('p', {}, ...WORDS.within(show('fitted.within_tolerance', 1, {percent: true}), show('fitted.tolerance_mm', 2))),
             make('p', {}, ...WORDS.sticking(show('staggered_lashes', 0), show('extended', 0))),
             make('table', {}, make('caption', {}, WORDS.layersOff),
-                make('thead', {}, make('tr', {}, make('td'), make('th', {scope: 'col'}, WORDS.thisView), make('th', {scope: 'col'}, WORDS.couch))),
+                make('thead', {}, make('tr', {}, make('td'), make('th', {scope: 'col'}, WORDS.thisView), make('th', {scope: 'col'}, WORDS.couch(short(this.engine.artist().viewer_deg))))),
                 make('tbody', {}, row(2), row(1), row(0))),
             make('p', {class: 'note'}, WORDS.verdictNote));
         this.cells = made;
@@ -269,7 +269,7 @@ class Teach {
             figure(left[i], 'remedy.deviation_mm', 2, {signed: true}));
         const item = i => make('tr', {}, make('th', {scope: 'row'}, e.id(0, side, i)),
             make('td', {}, WORDS.layers[layer[i]], make('small', {}, ...remedy(i))),
-            make('td', {}, figure(deviation[i], 'deviation_mm', 2, {signed: true}), ' ' + WORDS.units.mm));
+            make('td', {}, ...WORDS.inMm(figure(deviation[i], 'deviation_mm', 2, {signed: true}))));
         this.out.replaceChildren(worst.length === 0 ? make('p', {}, WORDS.nothingSticks) :
             make('table', {class: 'sticking'}, make('tbody', {}, ...worst.slice(0, 5).map(item))),
         worst.length > 5 ? make('p', {class: 'note'}, WORDS.more(worst.length - 5)) : '');

@@ -26,6 +26,9 @@ function fixed(value, decimals, signed = false) {
     return (value < 0 && !zero ? '−' : signed && !zero ? '+' : '') + text;
 }
 
+/* With one decimal, or none where that is a zero. */
+const short = value => fixed(value, Number(value.toFixed(1)) % 1 === 0 ? 0 : 1);
+
 /*
  * A figure of the library: shown rounded, with all digits beside it. Its name is that of reports,
  * so that whoever doubts it finds it again. magnitude: words beside it say the sign.
@@ -34,7 +37,7 @@ function figure(value, name, decimals, {signed = false, percent = false, magnitu
     const element = make(kind, {class: 'figure', 'data-figure': name, 'data-magnitude': magnitude});
     element.put = next => {
         element.dataset.value = String(next);
-        setText(element, percent ? `${fixed(next * 100, decimals)} ${WORDS.units.percent}` : fixed(magnitude ? Math.abs(next) : next, decimals, signed));
+        setText(element, percent ? WORDS.units.percent(fixed(next * 100, decimals)) : fixed(magnitude ? Math.abs(next) : next, decimals, signed));
     };
     element.put(value);
     return element;
@@ -104,8 +107,7 @@ class Slider {
         if (value === this.present && Number(this.input.value) === value)
             return; /* the input may stand beside the grid */
         this.present = value;
-        const text = this.say ? this.say(value) : fixed(value, this.decimals) +
-            (this.unit === '°' || this.unit === '' ? '' : ' ') + this.unit;
+        const text = this.say ? this.say(value) : this.unit(fixed(value, this.decimals));
         this.input.value = value;
         if (this.output.said === text)
             return;
@@ -134,27 +136,28 @@ class Slider {
 /* Values that are their own texts. */
 const same = values => Object.fromEntries(values.map(value => [value, value]));
 
-/* A choice among words: {value: text}. */
+/* A choice among words: {value: text}; about: what a value means, said below. */
 class Choice {
-    constructor({label, options, note = '', change}) {
+    constructor({label, options, note = '', about, change}) {
         const id = 'choice-' + ++made;
-        this.select = make('select', {id});
-        this.options(options);
+        this.about = about;
+        this.select = make('select', {id, 'aria-describedby': about ? id + '-about' : false},
+            ...Object.entries(options).map(([value, text]) => make('option', {value}, text)));
         this.element = make('div', {class: 'choice'},
             make('label', {for: id}, label, ' ', make('span', {class: 'source'}, note)), this.select);
+        if (about)
+            this.element.append(make('p', {class: 'note', id: id + '-about'}));
         this.select.addEventListener('change', () => change(this.select.value));
     }
 
-    options(options) {
-        this.select.replaceChildren(...Object.entries(options).map(([value, text]) => make('option', {value}, text)));
-    }
-
     show(value) {
-        if (this.select.value === value)
-            return;
-        if (![...this.select.options].some(option => option.value === value))
-            this.select.append(make('option', {value}, value));
-        this.select.value = value;
+        if (this.select.value !== value) {
+            if (![...this.select.options].some(option => option.value === value))
+                this.select.append(make('option', {value}, value));
+            this.select.value = value;
+        }
+        if (this.about)
+            setText(this.element.lastChild, this.about[value] ?? '');
     }
 }
 

@@ -1,9 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Every text of the page in one table; to translate the page, translate this file. */
+/*
+ * Every text of the page in one table; to translate the page, translate this file. What the library
+ * says stays as it is: its refusals, and the names of looks and what they are. So do keys and words
+ * of set files. A function puts figures, which are elements or texts, into a sentence.
+ */
 const WORDS = {
+    lang: 'en',
+    title: 'tipcrest: the top line of eyelash extensions',
     name: 'tipcrest',
     starting: 'Starting…',
     noModule: 'This browser cannot start the page. It needs Chrome or Edge 98, Firefox 113, Safari 16.4, or newer.',
+    noMemory: 'There is not enough memory.',
     tabs: {teach: 'Teach', consult: 'Consult'},
     tabList: 'What to do',
     offline: 'Everything is computed here by the tipcrest library. Nothing is sent anywhere.',
@@ -14,7 +21,8 @@ const WORDS = {
     verdicts: ['not judged', 'even', 'mostly even', 'uneven'],
     sources: ['', 'published', 'common practice', 'assumed'],
     likeness: ['alike', 'alike but for height', 'unlike'],
-    units: {mm: 'mm', deg: '°', percent: '%', count: 'lashes', cm: 'cm'},
+    units: {mm: n => n + ' mm', cm: n => n + ' cm', deg: n => n + '°', percent: n => n + ' %', count: n => n + ' lashes'},
+    inMm: figure => [figure, ' mm'],
     none: '–',
 
     presets: {
@@ -23,7 +31,6 @@ const WORDS = {
         rule: 'The rule, 12/11/10',
         flat: 'The rule on flat layers',
         couch: 'Seen from the couch',
-        yours: 'Your own set',
     },
     titles: {
         equal: 'Equal lengths, invented lashes',
@@ -51,7 +58,8 @@ const WORDS = {
         from: 'Shortest in the tray',
         to: 'Longest in the tray',
     },
-    viewerEnds: deg => deg === 0 ? 'from the street' : deg === 60 ? 'from the couch' : '',
+    fromStreet: deg => deg + '° from the street',
+    fromCouch: deg => deg + '° from the couch (assumed)',
     placement: layer => 'Placement, ' + layer + ' layer',
     eye: 'Eye',
     curl: 'Curl',
@@ -76,13 +84,13 @@ const WORDS = {
     toScale: 'Lashes, extensions and lines are to scale; skin and eyeball are only drawn.',
 
     figures: 'How even it is',
-    rms: 'mm rms off one line',
+    rms: ' mm rms off one line',
     rmsNote: 'a tip’s typical distance from the fitted line; far tips count more',
     within: (share, tolerance) => [share, ' within ±', tolerance, ' mm'],
     sticking: (out, tips) => [out, ' of ', tips, ' tips stick out'],
     layersOff: 'Layers above or below the line, mm',
     thisView: 'this view',
-    couch: 'couch, 60° (assumed)',
+    couch: deg => `couch, ${deg}° (assumed)`,
     stickOut: 'Sticking out',
     nothingSticks: 'No tip sticks out.',
     more: n => `and ${n} more, none worse`,
@@ -116,7 +124,6 @@ const WORDS = {
         copied: 'Copied.',
         notCopied: 'The browser did not let it be copied; show it as text instead.',
         opened: name => `Opened ${name}.`,
-        kept: 'Kept here until you close the window for good.',
         note: 'The saved file is what tipcrest check reads; both give the same numbers. Open a set with its surveys (CSV) together.',
         textLabel: 'The set as text (JSON)',
         what: 'Open a set (JSON) and its surveys (CSV)',
@@ -124,7 +131,6 @@ const WORDS = {
     },
 
     consult: {
-        eyes: 'Her eyes',
         wish: 'What she would like',
         tray: 'What is in the tray',
         plan: 'What goes where',
@@ -134,18 +140,19 @@ const WORDS = {
         after: 'after',
         planning: 'Planning…',
         planned: 'Planned over 200 clients drawn from this description:',
-        expect: (rms, within) => ['about ', rms, ' mm rms off the line, ', within, ' within the tolerance'],
+        expect: (rms, within) => ['about ', rms, ' mm rms off the line, ', within, ' within the tolerance (assumed)'],
         mapped: (rms, within) => ['the look as it stands, by the rule: ', rms, ' mm, ', within],
         wants: (shorter, longer) => ['lashes that will want another size: ', shorter, ' shorter, ', longer, ' longer'],
-        beyond: ['of it is beyond the limits', 'of it is not in the tray'],
+        beyond: ['of it is beyond the limits (assumed)', 'of it is not in the tray'],
         reach: (asked, given) => ['The look asks for ', asked, ' mm; the plan gives ', given, ' mm at most.'],
         said: (right, left) => `Planned: right eye about ${right} mm rms off the line, left eye ${left} mm.`,
-        sample: 'The picture shows one such client:',
+        sample: (right, left) => ['The picture shows one such client: ', right, '; ', left, '. '],
+        sampleEye: (eye, rms, within) => [eye + ' ', rms, ' mm rms, ', within],
         alike: (word, rms, max) => [`The two lines are ${word}: `, rms, ' mm rms apart, at most ', max, ' mm.'],
         nobody: 'Nobody measured this client: her lashes are described and drawn by chance.',
         sheet: 'Sheet for zones',
         map: eye => `${eye}, closed, as you sit at the head`,
-        mapNote: 'Seen at 60° (assumed), turned: zones along the edge of the lid; beyond the tips the lengths of the bottom, middle and top layer, mm.',
+        mapNote: deg => `Seen at ${deg}° (assumed), turned: zones along the edge of the lid; beyond the tips the lengths of the bottom, middle and top layer, mm.`,
         described: 'For eyes that nobody has measured. With a survey of her lashes, tipcrest plan writes a work sheet with a size for each lash.',
         surveyed: 'The set that is open has surveyed lashes, and Consult does not use them: see them in Teach, and plan them with tipcrest plan.',
         name: 'Name or note',

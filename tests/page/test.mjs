@@ -5,6 +5,7 @@ import './teach.mjs';
 import './consult.mjs';
 import './files.mjs';
 import './access.mjs';
+import './words.mjs';
 import './firefox.mjs';
 
 await start();
