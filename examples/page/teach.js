@@ -92,7 +92,7 @@ class Teach {
                     text: v => units.percent(short(100 * v))}, (set, v) => { set.opening = v; }),
                 this.play,
                 this.slider('viewer', {from: 0, to: couch, grid: 0.5,
-                    text: v => (v === 0 ? WORDS.fromStreet : v === couch ? WORDS.fromCouch : units.deg)(short(v))},
+                    text: v => (v === 0 ? WORDS.fromStreet : v === couch ? WORDS.couch : units.deg)(short(v))},
                 (set, v) => { set.viewer_deg = v; })),
             group(`${WORDS.groups.lengths}, ${WORDS.longestZone}`,
                 this.slider('bottom', sizes, layer(0)), this.slider('middle', sizes, layer(1)),

@@ -59,7 +59,6 @@ const WORDS = {
         to: 'Longest in the tray',
     },
     fromStreet: deg => deg + '° from the street',
-    fromCouch: deg => deg + '° from the couch (assumed)',
     placement: layer => 'Placement, ' + layer + ' layer',
     eye: 'Eye',
     curl: 'Curl',

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Files: what is saved comes back, hostile ones are refused in the command's words. */
+/* Files: what is saved comes back, hostile ones are refused in the words of a command without YAML. */
 import fs from 'node:fs';
 import {claim, expect, give, open, put, ready, refusal, report, rested, same, saved} from './harness.mjs';
 import {compareAll, shown} from './figures.mjs';
@@ -184,7 +184,8 @@ claim('odd sets that the command takes are shown with its figures, and their sli
     await page.context().close();
 });
 
-claim('hostile files are refused in the words of the command, and the page goes on', async () => {
+/* The command is built without YAML (examples/page.sh): one with YAML words faults of syntax otherwise. */
+claim('hostile files are refused in the words of a command that reads JSON alone, and the page goes on', async () => {
     const page = await open();
     for (const [name, content] of Object.entries(HOSTILE)) {
         const file = put(name, content), said = refusal(file);

@@ -79,7 +79,7 @@ claim('every text of the page is in its table of words, but for those of the lib
 claim('what is assumed says so', async () => {
     const page = await open();
     await page.click('[data-preset=couch]');
-    same(await page.getAttribute('#teach [data-slider=viewer] input', 'aria-valuetext'), '60° from the couch (assumed)', 'the viewer');
+    same(await page.getAttribute('#teach [data-slider=viewer] input', 'aria-valuetext'), 'couch, 60° (assumed)', 'the viewer');
     expect((await page.textContent('#teach .figures thead')).includes('couch, 60° (assumed)'), 'the table');
     await page.click('#tab-consult');
     await planned(page);
