@@ -1,0 +1,698 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * What pictures draw, shape by shape: each lies where the model, the check or the plan has what it
+ * shows, in the order and the colour that belong to it.
+ */
+#include "draw/shapes.h"
+
+#include <cairo-pdf.h>
+
+#include "draw/cut.h"
+#include "draw/hair.h"
+#include "draw/lid.h"
+#include "draw/mean.h"
+#include "draw/section.h"
+#include "draw/soft.h"
+#include "draw/stage.h"
+#include "draw/view_study.h"
+#include "draw/work_sheet.h"
+#include "num/range.h"
+
+/* ---- A canvas to draw on ----------------------------------------------------------------------
+ */
+
+typedef struct board {
+    cairo_surface_t *surface;
+    tcr_canvas canvas;
+    const tcr_style *style;
+} board;
+
+static board board_new(void) {
+    const cairo_rectangle_t page = {0, 0, 600, 600};
+    board b = {.surface = cairo_recording_surface_create(CAIRO_CONTENT_COLOR_ALPHA, &page),
+               .style = tcr_style_on(false)};
+    cairo_t *cr = cairo_create(b.surface);
+    expect_status(tcr_canvas_begin(&b.canvas, cr, b.style), TCR_OK);
+    forget_shapes();
+    return b;
+}
+
+static void board_free(board *b) {
+    cairo_t *cr = b->canvas.cr;
+    expect_status(tcr_canvas_end(&b->canvas), TCR_OK);
+    cairo_destroy(cr);
+    cairo_surface_destroy(b->surface);
+}
+
+static void watch(const char *view, const tcr_check *check, const tcr_picture_options *options) {
+    forget_shapes();
+    listen(view, check, options);
+}
+
+static tcr_picture picture_of(const tcr_check *check) {
+    tcr_picture picture;
+    expect_status(tcr_picture_take(check, NULL, &picture), TCR_OK);
+    return picture;
+}
+
+/* A hair's outline has many points; marks and samples have few. */
+static bool is_fibre(const shape *s, const tcr_style *style, int layer) {
+    return !s->stroke && s->count > 12 && is_colour(s, style->layer[layer]);
+}
+
+/* ---- Hairs ------------------------------------------------------------------------------------
+ */
+
+CLAIM(the_nearer_hair_is_drawn_over_the_farther_one) {
+    static const double u[] = {0.5, 0.05};
+    for (int first = 0; first < 2; first++) {
+        tcr_set *set = new_set(NULL, false, true);
+        double z[2];
+        for (int i = 0; i < 2; i++) {
+            tcr_vec3 margin;
+            const int k = i == 0 ? first : 1 - first;
+            add_lash(set, TCR_LEFT, k == 0 ? "middle" : "corner", u[k],
+                     k == 0 ? TCR_TOP : TCR_BOTTOM);
+            expect_status(tcr_lid_margin(tcr_set_lid(set, TCR_LEFT), u[k], 1, &margin), TCR_OK);
+            z[k] = margin.z;
+        }
+        /* From the front what has the larger z is nearer: the lid's middle stands out by more than
+         * the lashes lean (model.md, section 2). */
+        expect_true(z[0] - z[1] > 3);
+        tcr_check *check = check_of(set);
+        board b = board_new();
+        const tcr_viewport front = {{1, 0}, 10, 1, {300, 300}, false};
+        const tcr_hair_choice all = {.layers = TCR_EVERY_LAYER};
+        size_t every = 1;
+        expect_status(tcr_hairs_draw(&b.canvas, check, TCR_LEFT, &front, &all, &every), TCR_OK);
+        given("the middle is lash %d", first);
+        expect_true(need_shape(false, b.style->layer[TCR_TOP], 0) >
+                    need_shape(false, b.style->layer[TCR_BOTTOM], 0));
+        board_free(&b);
+        tcr_check_free(check);
+        tcr_set_free(set);
+    }
+}
+
+CLAIM(a_fibre_runs_out_to_a_tenth_of_its_diameter) {
+    tcr_set *set = new_set(NULL, false, true);
+    add_lash(set, TCR_LEFT, "one", 0.5, TCR_BOTTOM);
+    tcr_check *check = check_of(set);
+    board b = board_new();
+    const double scale = 40; /* so large that no part of it is as thin as the thinnest line */
+    const tcr_viewport front = {{1, 0}, scale, 1, {300, 300}, false};
+    const tcr_hair_choice all = {.layers = TCR_EVERY_LAYER};
+    size_t every = 1;
+    expect_status(tcr_hairs_draw(&b.canvas, check, TCR_LEFT, &front, &all, &every), TCR_OK);
+    const shape *fibre = need_shape(false, b.style->layer[TCR_BOTTOM], 0);
+    /* The outline goes along one side and back along the other. The last point is the close. */
+    const size_t points = fibre->count / 2 * 2;
+    const tcr_vec2 a = point_of(fibre, 0), d = point_of(fibre, points - 1);
+    const tcr_vec2 t1 = point_of(fibre, points / 2 - 1), t2 = point_of(fibre, points / 2);
+    const double root = hypot(a.x - d.x, a.y - d.y) / scale;
+    const double tip = hypot(t1.x - t2.x, t1.y - t2.y) / scale;
+    /* model.md, section 9: the full diameter over the first half, a tenth of it at the tip. */
+    const double diameter = tcr_check_eye(check, TCR_LEFT)->lash[0].choice.diameter_mm;
+    expect_near(root, diameter, 1e-3, "cairo keeps points to 1/256 mm of the sheet");
+    expect_near(tip, 0.1 * diameter, 1e-3, "as above");
+    board_free(&b);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+CLAIM(more_hairs_than_can_be_told_apart_are_thinned_out) {
+    enum { LASHES = 620, FAN = 20 };
+    tcr_set *set = new_set(NULL, false, true);
+    for (int i = 0; i < LASHES; i++) {
+        char id[8];
+        const tcr_lash lash = tcr_lash_unknown(0.05 + 0.9 * i / LASHES, (tcr_layer)(i % 3));
+        const tcr_wish wish = {.fixed = TCR_FIX_FAN, .fan = FAN};
+        snprintf(id, sizeof id, "n%d", i);
+        expect_status(tcr_set_add_lash(set, TCR_LEFT, id, &lash, &wish), TCR_OK);
+    }
+    tcr_check *check = check_of(set);
+    expect_count(tcr_check_eye(check, TCR_LEFT)->extended, LASHES);
+    expect_true(LASHES * (FAN + 1) > TCR_HAIRS_MAX && LASHES * (FAN + 1) < 2 * TCR_HAIRS_MAX);
+    expect_count(tcr_hairs_every(check, TCR_LEFT), 2); /* hair.h: one in so many is drawn */
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+/* ---- Lids, stages and soft layers -------------------------------------------------------------
+ */
+
+CLAIM(the_dark_of_the_roots_stands_on_the_margin) {
+    tcr_set *set = new_set(NULL, false, true);
+    board b = board_new();
+    const double scale = 10;
+    const tcr_viewport front = {{1, 0}, scale, 1, {300, 300}, false};
+    tcr_eye_shape eye;
+    tcr_eye_shape_of(tcr_set_lid(set, TCR_LEFT), &front, &eye);
+    tcr_lid_edges_draw(&b.canvas, &front, &eye);
+    const shape *line = need_shape(false, b.style->lash_line, 0);
+    const size_t middle = TCR_CONTOUR / 2;
+    double low = -INFINITY, high = INFINITY; /* of the outline there */
+    for (size_t i = 0; i < line->count; i++)
+        if (fabs(point_of(line, i).x - eye.upper[middle].x) < 1) {
+            low = fmax(low, point_of(line, i).y);
+            high = fmin(high, point_of(line, i).y);
+        }
+    /* The edge of the lid stays where the model has it; the line is 0.4 mm high there, ours. */
+    const double margin = (eye.upper[middle].y - 300) / scale;
+    expect_near((low - 300) / scale, margin, 0.01, "the line is level there");
+    expect_near((low - high) / scale, 0.4, 0.01, "as above");
+    board_free(&b);
+    tcr_set_free(set);
+}
+
+CLAIM(a_turned_eye_stands_on_its_head_about_the_middle_of_its_part) {
+    tcr_stage stage = {.part = {{10, 20, 100, 50}}, .turned = true};
+    const tcr_vec2 at = tcr_stage_at(&stage, 0, (tcr_vec2){25, 30});
+    expect_same(at.x, 95, "a half turn about x = 60");
+    expect_same(at.y, 60, "and about y = 45");
+    stage.turned = false;
+    expect_same(tcr_stage_at(&stage, 0, (tcr_vec2){25, 30}).y, 30, "not turned");
+}
+
+CLAIM(each_tip_has_the_mark_of_its_layer) {
+    enum { LASHES = 24 };
+    tcr_set *set = new_set(NULL, false, true);
+    for (int i = 0; i < LASHES; i++) {
+        char id[8];
+        snprintf(id, sizeof id, "n%d", i);
+        add_lash(set, TCR_LEFT, id, 0.1 + 0.8 * i / LASHES,
+                 (tcr_layer)(i % 6 == 0   ? TCR_TOP
+                             : i % 2 == 0 ? TCR_MIDDLE
+                                          : TCR_BOTTOM));
+    }
+    tcr_check *check = check_of(set);
+    const tcr_picture picture = picture_of(check);
+    const tcr_view view = tcr_check_view(check);
+    tcr_stage stage;
+    tcr_stage_fit(&stage, &picture, &view, (tcr_box){0, 0, 200, 100});
+    for (int layer = 0; layer < TCR_LAYERS; layer++) {
+        static const int OF[TCR_LAYERS] = {LASHES / 2, LASHES / 3, LASHES / 6};
+        board b = board_new();
+        tcr_stage_tips(&b.canvas, &stage, 0, 1u << layer);
+        given("layer %d", layer);
+        expect_count(shape_count, 2 * OF[layer]); /* filled and outlined */
+        expect_count(shapes_of(false, b.style->layer[layer]), OF[layer]);
+        size_t shown = 0;
+        for (size_t i = 0; i < LASHES; i++) {
+            if ((int)tcr_set_lash(set, TCR_LEFT, i)->layer != layer)
+                continue;
+            const tcr_vec2 tip =
+                tcr_viewport_seen(&stage.eye[0], tcr_check_eye(check, TCR_LEFT)->lash[i].seen);
+            const shape *mark = need_shape(false, b.style->layer[layer], shown++);
+            expect_near(middle_of(mark).x, tip.x, 0.01, "cairo keeps points to 1/256 mm");
+            /* plot.h: disc, square and triangle; the triangle's middle lies higher. */
+            expect_near(middle_of(mark).y, tip.y, 0.2, "a quarter of a mark");
+            /* 2 cos 30 degrees to 3/2. */
+            expect_near(mark->box.width / mark->box.height, layer == TCR_TOP ? 4 * sqrt(3) / 6 : 1,
+                        0.03, "points to 1/256 mm of one");
+        }
+        board_free(&b);
+    }
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+CLAIM(a_soft_layer_turns_an_edge_into_an_even_slope) {
+    enum { PER_MM = 4, WIDTH = 60, HEIGHT = 20 };
+    cairo_surface_t *image =
+        cairo_image_surface_create(CAIRO_FORMAT_RGB24, WIDTH * PER_MM, HEIGHT * PER_MM);
+    cairo_t *cr = cairo_create(image);
+    tcr_canvas canvas;
+    tcr_soft soft;
+    cairo_scale(cr, PER_MM, PER_MM);
+    expect_status(tcr_canvas_begin(&canvas, cr, tcr_style_on(false)), TCR_OK);
+    cairo_new_path(cr);
+    tcr_soft_begin(&canvas, (tcr_box){0, 0, WIDTH, HEIGHT}, 6, &soft);
+    cairo_set_source_rgb(canvas.cr, 1, 1, 1);
+    cairo_rectangle(canvas.cr, 0, 0, 30, HEIGHT);
+    cairo_fill(canvas.cr);
+    tcr_soft_end(&canvas, &soft);
+    expect_status(tcr_canvas_end(&canvas), TCR_OK);
+    cairo_destroy(cr);
+    cairo_surface_flush(image);
+    const int y = HEIGHT * PER_MM / 2;
+    /* A running mean leaves what is even as it is, and the slope of an edge is odd about it. */
+    expect_near(lightness(image, 15 * PER_MM, y), 1, 0.01, "8 bits");
+    expect_near(lightness(image, 45 * PER_MM, y), 0, 0.01, "8 bits");
+    for (int x = 1; x <= 6 * PER_MM; x++)
+        expect_near(lightness(image, 30 * PER_MM - x, y) + lightness(image, 30 * PER_MM + x - 1, y),
+                    1, 0.03, "8 bits, twice blurred and twice interpolated");
+    /* soft.h: over 6 mm, which most of the slope takes. */
+    expect_within(lightness(image, 27 * PER_MM, y), 0.8, 0.995, "3 mm before the edge");
+    expect_within(lightness(image, 29 * PER_MM, y), 0.55, 0.9, "1 mm before the edge");
+    cairo_surface_destroy(image);
+}
+
+/* ---- The profile ------------------------------------------------------------------------------
+ */
+
+/* A check of the mean lashes at u, on whose layers the extensions lie underneath, outside and on
+ * top. */
+static tcr_check *mean_of(tcr_set *set, double u, tcr_set **mean) {
+    tcr_layering layering = *tcr_set_layering(set);
+    tcr_layer_heights heights;
+    const tcr_placement placement[] = {TCR_UNDERSIDE, TCR_OUTER_SIDE, TCR_ON_TOP};
+    memcpy(layering.placement, placement, sizeof placement);
+    expect_status(tcr_set_put_layering(set, &layering), TCR_OK);
+    expect_status(tcr_layer_heights_of(set, TCR_LEFT, &heights), TCR_OK);
+    expect_status(tcr_mean_set(set, TCR_LEFT, &heights, &u, 1, mean), TCR_OK);
+    return check_of(*mean);
+}
+
+CLAIM(the_lid_in_profile_ends_where_the_model_has_its_margin) {
+    tcr_set *set = new_set(NULL, false, true), *mean;
+    describe(set, 60);
+    tcr_check *check = mean_of(set, 0.3, &mean);
+    for (int step = 0; step <= 2; step++) {
+        const tcr_view view = {step / 2.0, 0};
+        tcr_section section;
+        tcr_vec3 margin;
+        tcr_section_of(check, TCR_LEFT, 0.3, &view, (tcr_box){0, 0, 100, 80}, 10, &section);
+        expect_status(tcr_lid_margin(tcr_set_lid(set, TCR_LEFT), 0.3, view.opening, &margin),
+                      TCR_OK);
+        given("opening %g", view.opening);
+        const tcr_vec2 edge = tcr_section_circle(&section, section.radius_mm, section.margin_rad);
+        const tcr_vec2 model = tcr_viewport_point(&section.viewport, margin);
+        expect_near(edge.x, model.x, 1e-9, "rounding");
+        expect_near(edge.y, model.y, 1e-9, "rounding");
+        expect_near(section.x_mm, margin.x, 1e-12, "rounding");
+    }
+    tcr_check_free(check);
+    tcr_set_free(mean);
+    tcr_set_free(set);
+}
+
+CLAIM(bonds_cut_across_show_where_the_extension_lies) {
+    tcr_set *set = new_set(NULL, false, true), *mean;
+    describe(set, 60);
+    tcr_check *check = mean_of(set, 0.5, &mean);
+    const tcr_view view = {1, 0};
+    tcr_section section;
+    tcr_section_of(check, TCR_LEFT, 0.5, &view, (tcr_box){0, 0, 100, 80}, 10, &section);
+    board b = board_new();
+    tcr_cut_draw(&b.canvas, &section, 0, 0);
+    expect_count(shapes_of(false, b.style->natural), TCR_LAYERS);
+    for (int layer = 0; layer < TCR_LAYERS; layer++) {
+        const tcr_vec2 own = middle_of(need_shape(false, b.style->natural, (size_t)layer));
+        const shape *disc = need_shape(false, b.style->layer[layer], 0);
+        const tcr_vec2 other = middle_of(disc);
+        const tcr_lash_result *lash = &tcr_check_eye(check, TCR_LEFT)->lash[layer];
+        given("layer %d", layer);
+        /* cut.h: up is the side of the curl, right the outer side. The bond is shorter than the
+         * lash's bend, so that the extension keeps to the side where it is laid. */
+        if (lash->choice.placement == TCR_OUTER_SIDE)
+            expect_true(other.x - own.x > fabs(other.y - own.y));
+        else if (lash->choice.placement == TCR_ON_TOP)
+            expect_true(own.y - other.y > fabs(other.x - own.x));
+        else
+            expect_true(other.y - own.y > fabs(other.x - own.x));
+        expect_near(disc->box.width, 22 * lash->choice.diameter_mm, 0.02,
+                    "22 times as large, as it says; cairo keeps points to 1/256 mm");
+    }
+    board_free(&b);
+    tcr_check_free(check);
+    tcr_set_free(mean);
+    tcr_set_free(set);
+}
+
+CLAIM(roots_that_no_lash_can_have_are_brought_into_its_range) {
+    tcr_set *set = new_set(NULL, false, true), *mean;
+    describe(set, 60);
+    const tcr_layer_heights far = {.height_mm = {0, 30, -30}};
+    const double u = 0.5;
+    expect_status(tcr_mean_set(set, TCR_LEFT, &far, &u, 1, &mean), TCR_OK);
+    expect_same(tcr_set_lash(mean, TCR_LEFT, TCR_MIDDLE)->height_mm, 8, "lash.h: -2 to 8");
+    expect_same(tcr_set_lash(mean, TCR_LEFT, TCR_TOP)->height_mm, -2, "lash.h: -2 to 8");
+    tcr_set_free(mean);
+    tcr_set_free(set);
+}
+
+/* ---- Views ------------------------------------------------------------------------------------
+ */
+
+CLAIM(the_pad_has_a_ray_at_each_border_of_two_zones) {
+    tcr_set *set = new_set(NULL, false, true);
+    describe(set, 60);
+    tcr_check *check = check_of(set);
+    const tcr_style *style = tcr_style_on(false);
+    watch("artist", check, NULL);
+    const shape *rays = need_shape(true, style->pad_line, 0);
+    enum { BORDERS = 3 };
+    expect_count(rays->count, 2 * BORDERS);            /* from the lid to the ray's end */
+    static const double to[BORDERS] = {0.2, 0.4, 0.8}; /* the map of new_set */
+    double x[BORDERS];
+    tcr_mean_lash mean;
+    expect_status(tcr_mean_lash_of(set, TCR_LEFT, &mean), TCR_OK);
+    for (int i = 0; i < BORDERS; i++) {
+        const tcr_lash lash = tcr_mean_lash_at(&mean, to[i]);
+        tcr_stance stance;
+        expect_status(tcr_lash_stance(&lash, tcr_set_lid(set, TCR_LEFT), 0, &stance), TCR_OK);
+        x[i] = stance.root.x;
+    }
+    /* Whatever the scale and the place: the middle one divides the way between the others alike. */
+    const double from = point_of(rays, 0).x, last = point_of(rays, 4).x;
+    expect_near((point_of(rays, 2).x - from) / (last - from), (x[1] - x[0]) / (x[2] - x[0]), 1e-3,
+                "cairo keeps points to 1/256 mm of about 60");
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+CLAIM(the_longest_bar_of_deviations_fills_its_panel) {
+    tcr_set *set = new_set(NULL, true, true);
+    describe(set, 60);
+    tcr_check *check = check_of(set);
+    const tcr_style *style = tcr_style_on(false);
+    watch("deviations", check, NULL);
+    for (int eye = 0; eye < TCR_SIDES; eye++) {
+        /* The band: a rectangle under the points and one under the bars. */
+        const shape *band = need_shape(false, style->paper_band, (size_t)eye);
+        const double right = band->box.x + band->box.width;
+        double left = INFINITY, reach = 0;
+        for (size_t i = 0; i < band->count; i++)
+            if (point_of(band, i).x > band->box.x + 0.7 * band->box.width)
+                left = fmin(left, point_of(band, i).x);
+        for (size_t i = 0; i < shape_count; i++) {
+            const tcr_box box = shapes[i].box;
+            for (int layer = 0; layer < TCR_LAYERS; layer++)
+                if (!shapes[i].stroke && is_colour(&shapes[i], style->layer[layer]) &&
+                    box.x > left - 0.01 && box.x < right + 60 && box.y < 100 && box.height > 0.01 &&
+                    box.x + box.width < right + 60 && (eye == 1 || box.x < 127))
+                    reach = fmax(reach, box.x + box.width);
+        }
+        given("eye %d", eye);
+        expect_true(reach <= right + 0.01);
+        if (reach > right - 0.01)
+            expect_said("up to ");
+    }
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+CLAIM(panels_of_layers_have_the_hairs_of_their_layer) {
+    tcr_set *set = new_set(NULL, false, true);
+    describe(set, 60);
+    tcr_check *check = check_of(set);
+    const tcr_style *style = tcr_style_on(false);
+    watch("layers", check, NULL);
+    /* The whole first, then the layers from the top: twice as many hairs of each layer, and in this
+     * order. */
+    size_t of[TCR_LAYERS] = {0}, seen[TCR_LAYERS] = {0}, hairs = 0;
+    int order[TCR_LAYERS], layers = 0;
+    for (size_t i = 0; i < tcr_check_eye(check, TCR_LEFT)->lashes; i++)
+        of[tcr_set_lash(set, TCR_LEFT, i)->layer] +=
+            tcr_check_eye(check, TCR_LEFT)->lash[i].status == TCR_OK;
+    for (size_t i = 0; i < shape_count; i++)
+        for (int layer = 0; layer < TCR_LAYERS; layer++) {
+            if (!is_fibre(&shapes[i], style, layer) || shapes[i].box.x > tcr_sheet_column().x)
+                continue;
+            if (hairs++ >= of[0] + of[1] + of[2] &&
+                (layers == 0 || (order[layers - 1] != layer && layers < TCR_LAYERS)))
+                order[layers++] = layer;
+            seen[layer]++;
+        }
+    for (int layer = 0; layer < TCR_LAYERS; layer++) {
+        given("layer %d", layer);
+        expect_true(of[layer] > 5);
+        expect_count(seen[layer], 2 * of[layer]);
+        expect_count(order[layer], TCR_TOP - layer);
+    }
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+CLAIM(a_comparison_keeps_its_hairs_in_their_panels) {
+    /* Long lashes: from the couch they are seen in full, so that the panels above need the smaller
+     * scale. */
+    tcr_set *set = new_set(NULL, false, true);
+    for (int i = 0; i < 30; i++) {
+        tcr_lash lash = tcr_lash_unknown(0.05 + 0.03 * i, (tcr_layer)(i % 3));
+        const tcr_wish wish = {
+            .fixed = TCR_FIX_LENGTH | TCR_FIX_CURL, .length_mm = 25, .curl = "J"};
+        lash.pitch_rad = lash.turn_rad = 0;
+        char id[8];
+        snprintf(id, sizeof id, "n%d", i);
+        expect_status(tcr_set_add_lash(set, TCR_LEFT, id, &lash, &wish), TCR_OK);
+    }
+    tcr_check_options half = tcr_check_options_default();
+    tcr_check *check;
+    half.has_view = true;
+    half.view = (tcr_view){1, 0};
+    expect_status(tcr_check_new(set, &half, &check, NULL), TCR_OK);
+    tcr_picture_options options = tcr_picture_options_default();
+    const tcr_style *style = tcr_style_on(false);
+    options.with = check;
+    watch("compare", check, &options);
+    tcr_box panel = {0};
+    size_t hairs = 0;
+    for (size_t i = 0; i < shape_count; i++) {
+        const shape *s = &shapes[i];
+        if (!s->stroke && s->colour.alpha < 0 && s->box.width > 70 && s->box.height > 30)
+            panel = s->box; /* the skin, which has no one colour */
+        for (int layer = 0; layer < TCR_LAYERS; layer++) {
+            if (!is_fibre(s, style, layer) || s->box.x > tcr_sheet_column().x)
+                continue;
+            given("hair %zu from %g to %g", hairs++, s->box.y, s->box.y + s->box.height);
+            expect_within(s->box.y, panel.y, panel.y + panel.height - s->box.height,
+                          "the panel that it lies in");
+        }
+    }
+    expect_count(hairs, 4 * 30);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+CLAIM(the_curves_of_steps_are_those_of_the_model) {
+    tcr_set *set = new_set(NULL, false, true);
+    describe(set, 60);
+    const tcr_step_picture asked = tcr_step_picture_default();
+    const tcr_style *style = tcr_style_on(false);
+    forget_shapes();
+    listen_to_steps(set, &asked);
+    size_t curl;
+    expect_status(tcr_set_find_curl(set, "C", &curl), TCR_OK); /* the map's at the pupil */
+    static const tcr_placement usual[TCR_LAYERS] = TCR_USUAL_PLACEMENT;
+    for (int way = 0; way < 2; way++) {
+        const bool usually = way == 1;     /* the left panel is all at the outer side */
+        double shorter[2][2] = {{0}};      /* middle and top, at the first and the last length */
+        for (int mm = 8; mm <= 15; mm++) { /* any length is at hand; view_step.c */
+            const tcr_step_question q = {.side = TCR_LEFT,
+                                         .curl = curl,
+                                         .bottom_length_mm = mm,
+                                         .bottom = usually ? usual[TCR_BOTTOM] : TCR_OUTER_SIDE,
+                                         .middle = usually ? usual[TCR_MIDDLE] : TCR_OUTER_SIDE,
+                                         .top = usually ? usual[TCR_TOP] : TCR_OUTER_SIDE};
+            tcr_step step;
+            if (tcr_step_of(set, &q, &step) != TCR_OK)
+                continue;
+            for (int i = 0; i < 2; i++)
+                if (isfinite(step.length_mm[i]))
+                    shorter[i][mm > 8] = mm - step.length_mm[i];
+        }
+        const shape *curve[2];
+        for (int i = 0; i < 2; i++) {
+            size_t n = 0, at = 0; /* the thick curve is of the set's own curl */
+            while (fabs(need_shape(true, style->layer[TCR_MIDDLE + i], n)->width - 0.6) > 1e-9 ||
+                   at++ < (size_t)way)
+                n++;
+            curve[i] = need_shape(true, style->layer[TCR_MIDDLE + i], n);
+        }
+        given("panel %d", way);
+        /* Whatever the plot's axes: the rise of a curve against the distance of the two. */
+        const double unit =
+            (point_of(curve[0], 0).y - point_of(curve[1], 0).y) / (shorter[1][0] - shorter[0][0]);
+        expect_true(unit > 1);
+        for (int i = 0; i < 2; i++)
+            expect_near(point_of(curve[i], 0).y - point_of(curve[i], curve[i]->count - 1).y,
+                        unit * (shorter[i][1] - shorter[i][0]), 0.05,
+                        "two points to 1/256 mm, and the unit from two others over about 1 mm");
+    }
+    tcr_set_free(set);
+}
+
+CLAIM(the_curves_of_corrections_are_those_of_the_plan) {
+    tcr_set *set = new_set("Work", false, true), *planned;
+    tcr_plan *plan;
+    tcr_plan_work *work;
+    tcr_check *after;
+    tcr_plan_options options = tcr_plan_options_default();
+    const tcr_style *style = tcr_style_on(false);
+    bytes pdf = {0};
+    describe(set, 60);
+    options.corrections = 6;
+    expect_status(tcr_plan_new(set, &options, &plan, NULL), TCR_OK);
+    expect_status(tcr_plan_apply(plan, &planned), TCR_OK);
+    expect_status(tcr_check_new(planned, NULL, &after, NULL), TCR_OK);
+    expect_status(tcr_plan_work_new(plan, NULL, &work), TCR_OK);
+    forget_shapes();
+    expect_status(tcr_work_sheet_watched(plan, work, after, TCR_SHEET_FULL, NULL, keep_bytes, &pdf),
+                  TCR_OK);
+    const tcr_plan_result *r = tcr_plan_result_of(plan);
+    expect_true(r->points >= 4);
+    const shape *curve[2] = {NULL}; /* the 95th percentile, then the rms */
+    size_t curves = 0;
+    for (size_t i = 0; i < shape_count; i++)
+        if (shapes[i].stroke && is_colour(&shapes[i], style->ink) &&
+            fabs(shapes[i].width - 0.5) < 1e-9 && shapes[i].count > 2) {
+            curve[0] = curve[1]; /* the sheet is laid out more than once: the last two */
+            curve[1] = &shapes[i];
+            curves++;
+        }
+    expect_true(curves >= 2);
+    double low[2] = {INFINITY, INFINITY}, high[2] = {0, 0};
+    for (size_t i = 0; i < r->points; i++) {
+        const double value[] = {r->point[i].p95_mm, r->point[i].rms_mm};
+        for (int k = 0; k < 2; k++) {
+            low[k] = fmin(low[k], value[k]);
+            high[k] = fmax(high[k], value[k]);
+        }
+    }
+    /* Whatever the axes: how far they reach, and how far one stands over the other. */
+    const double unit = curve[0]->box.height / (high[0] - low[0]);
+    expect_near(curve[1]->box.height, unit * (high[1] - low[1]), 0.02 * unit, "points to 1/256 mm");
+    expect_near(curve[1]->box.y - curve[0]->box.y, unit * (high[0] - high[1]), 0.02 * unit,
+                "points to 1/256 mm");
+    free(pdf.byte);
+    tcr_plan_work_free(work);
+    tcr_check_free(after);
+    tcr_set_free(planned);
+    tcr_plan_free(plan);
+    tcr_set_free(set);
+}
+
+/* ---- Charts -----------------------------------------------------------------------------------
+ */
+
+static void watch_chart(const tcr_chart *chart) {
+    tcr_picture picture;
+    tcr_chart taken;
+    expect_status(tcr_picture_take_chart(chart, NULL, &taken, &picture), TCR_OK);
+    forget_shapes();
+    listen_to(&tcr_picture_view_study, &picture);
+}
+
+CLAIM(cells_of_a_map_are_the_darker_the_better_and_lie_by_their_factors) {
+    static const double X[] = {1, 2}, Y[] = {5, 6}, VALUE[] = {20, 0, 40, 10};
+    const tcr_style *style = tcr_style_on(false);
+    for (int most = 0; most <= 1; most++) {
+        tcr_chart c = tcr_chart_default();
+        c.form = TCR_CHART_MAP;
+        c.quantity = "invented";
+        c.x = (tcr_chart_axis){"x", 2, X, NULL};
+        c.y = (tcr_chart_axis){"y", 2, Y, NULL};
+        c.value = VALUE;
+        c.most = most == 1;
+        c.best = most == 1 ? 2 : 1;
+        watch_chart(&c);
+        tcr_vec2 at[4];
+        for (int i = 0; i < 4; i++) {
+            /* view_study_map.c: from 0.05 to 0.92, in proportion. */
+            const double share = most == 1 ? VALUE[i] / 40 : 1 - VALUE[i] / 40;
+            given("most %d, cell %d", most, i);
+            at[i] = middle_of(
+                need_shape(false, tcr_rgba_faded(style->help, 0.05 + (0.92 - 0.05) * share), 0));
+        }
+        /* The first axis runs to the right, the second up. */
+        expect_true(at[1].x > at[0].x + 10 && fabs(at[1].y - at[0].y) < 0.01);
+        expect_true(at[2].y < at[0].y - 10 && fabs(at[2].x - at[0].x) < 0.01);
+        expect_true(at[3].x > at[2].x + 10 && fabs(at[3].x - at[1].x) < 0.01);
+        const tcr_vec2 ring = middle_of(need_shape(true, style->ring, 0));
+        expect_near(ring.x, at[most == 1 ? 2 : 1].x, 0.01, "cairo keeps points to 1/256 mm");
+        expect_near(ring.y, at[most == 1 ? 2 : 1].y, 0.01, "cairo keeps points to 1/256 mm");
+    }
+}
+
+CLAIM(bars_are_as_long_as_their_numbers_to_either_side) {
+    static const char *const WORD[] = {"a", "b", "c"};
+    static const double VALUE[] = {0.4, -0.2, 0.1}, LOW[] = {0.3, -0.4, 0},
+                        HIGH[] = {0.5, -0.1, 0.2};
+    const tcr_style *style = tcr_style_on(false);
+    tcr_chart c = tcr_chart_default();
+    c.form = TCR_CHART_BARS;
+    c.quantity = "invented";
+    c.x = (tcr_chart_axis){NULL, 3, NULL, WORD};
+    c.value = VALUE;
+    c.low = LOW;
+    c.high = HIGH;
+    watch_chart(&c);
+    const shape *bar[3], *whisker[3];
+    for (size_t i = 0; i < 3; i++)
+        bar[i] = need_shape(false, style->help, i);
+    for (size_t i = 0, n = 0; i < 3; n++) {
+        const shape *line = need_shape(true, style->label_ink, n);
+        if (line->count == 6) /* a line with two ends; a rule has two points */
+            whisker[i++] = line;
+    }
+    const double unit = bar[0]->box.width / VALUE[0], zero = bar[0]->box.x;
+    expect_near(bar[1]->box.width, 0.2 * unit, 0.02, "cairo keeps points to 1/256 mm");
+    expect_near(bar[1]->box.x + bar[1]->box.width, zero, 0.02, "to the left of nothing");
+    expect_near(bar[2]->box.x, zero, 0.02, "to the right");
+    expect_true(bar[0]->box.y < bar[1]->box.y && bar[1]->box.y < bar[2]->box.y);
+    for (int i = 0; i < 3; i++) {
+        given("factor %d", i);
+        expect_near(whisker[i]->box.x, zero + unit * LOW[i], 0.02, "points to 1/256 mm");
+        expect_near(whisker[i]->box.width, unit * (HIGH[i] - LOW[i]), 0.02, "points to 1/256 mm");
+        expect_near(middle_of(whisker[i]).y, middle_of(bar[i]).y, 0.02, "points to 1/256 mm");
+    }
+}
+
+/* ---- Paper ------------------------------------------------------------------------------------
+ */
+
+static double paper_width, paper_height;
+
+cairo_surface_t *cairo_pdf_surface_create_for_stream(cairo_write_func_t write, void *context,
+                                                     double width, double height) {
+    void *found = dlsym(RTLD_NEXT, "cairo_pdf_surface_create_for_stream");
+    cairo_surface_t *(*real)(cairo_write_func_t, void *, double, double);
+    memcpy(&real, &found, sizeof real);
+    paper_width = width;
+    paper_height = height;
+    return real(write, context, width, height);
+}
+
+CLAIM(a_pdf_is_as_large_as_asked) {
+    tcr_set *set = new_set(NULL, false, true);
+    add_lash(set, TCR_LEFT, "a", 0.5, TCR_BOTTOM);
+    tcr_check *check = check_of(set);
+    tcr_picture_options options = tcr_picture_options_default();
+    bytes pdf = {0};
+    options.width_mm = 127;
+    expect_status(tcr_picture_write("front", TCR_PDF, check, &options, keep_bytes, &pdf), TCR_OK);
+    /* A point is 1/72 inch of 25.4 mm; below the picture, 9/16 as high as wide, is a strip of 7 mm
+     * on a sheet of 254 mm. */
+    expect_near(paper_width, 127 / 25.4 * 72, 1e-9, "rounding");
+    expect_near(paper_height, (127 * 9 / 16.0 + 3.5) / 25.4 * 72, 1e-9, "rounding");
+    free(pdf.byte);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+int main(void) {
+    static const TTest *const claims[] = {
+        &the_nearer_hair_is_drawn_over_the_farther_one,
+        &a_fibre_runs_out_to_a_tenth_of_its_diameter,
+        &more_hairs_than_can_be_told_apart_are_thinned_out,
+        &the_dark_of_the_roots_stands_on_the_margin,
+        &a_turned_eye_stands_on_its_head_about_the_middle_of_its_part,
+        &each_tip_has_the_mark_of_its_layer,
+        &a_soft_layer_turns_an_edge_into_an_even_slope,
+        &the_lid_in_profile_ends_where_the_model_has_its_margin,
+        &bonds_cut_across_show_where_the_extension_lies,
+        &roots_that_no_lash_can_have_are_brought_into_its_range,
+        &the_pad_has_a_ray_at_each_border_of_two_zones,
+        &the_longest_bar_of_deviations_fills_its_panel,
+        &panels_of_layers_have_the_hairs_of_their_layer,
+        &a_comparison_keeps_its_hairs_in_their_panels,
+        &the_curves_of_steps_are_those_of_the_model,
+        &the_curves_of_corrections_are_those_of_the_plan,
+        &cells_of_a_map_are_the_darker_the_better_and_lie_by_their_factors,
+        &bars_are_as_long_as_their_numbers_to_either_side,
+        &a_pdf_is_as_large_as_asked,
+    };
+    return RUN_DRAWN_CLAIMS("shapes", claims);
+}
