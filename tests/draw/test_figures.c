@@ -43,6 +43,10 @@ CLAIM(a_sheet_counts_lashes_and_extensions) {
     listen("front", check, NULL);
     /* Of each eye one lash is bare. */
     expect_said("70 of 72 lashes carry an extension");
+    /* The client's right eye comes first, as a portrait shows it. */
+    const size_t right = find_whole(0, "Right eye, off the line");
+    const size_t left = find_whole(0, "Left eye, off the line");
+    expect_true(right < left && left < texts);
     tcr_check_free(check);
     tcr_set_free(set);
 }
@@ -193,6 +197,198 @@ CLAIM(a_film_shows_the_eye_from_closed_to_open_in_even_time) {
     tcr_set_free(set);
 }
 
+/* ---- Two eyes that differ --------------------------------------------------------------------
+ */
+
+/* Lashes of both eyes, the side in their ids; some far too long. */
+static tcr_set *told_apart(void) {
+    tcr_set *set = new_set("Sides", true, true);
+    for (int side = 0; side < TCR_SIDES; side++)
+        for (int i = 0; i < LASHES; i++) {
+            const tcr_lash lash = tcr_lash_unknown(0.05 + 0.025 * i, (tcr_layer)(i % 3));
+            const tcr_wish wish = {.fixed = TCR_FIX_LENGTH, .length_mm = 15};
+            char id[12];
+            snprintf(id, sizeof id, "%s%d", side == TCR_LEFT ? "left" : "right", i);
+            expect_status(
+                tcr_set_add_lash(set, (tcr_side)side, id, &lash, i % 9 == 4 ? &wish : NULL),
+                TCR_OK);
+        }
+    return set;
+}
+
+CLAIM(rings_are_named_after_lashes_of_their_own_eye) {
+    static const char *const views[] = {"front", "deviations"};
+    tcr_set *set = told_apart();
+    tcr_check *check = check_of(set);
+    for (int v = 0; v < 2; v++) {
+        listen(views[v], check, NULL);
+        size_t named[TCR_SIDES] = {0};
+        for (size_t i = 0; i < texts; i++) {
+            /* Names stand between the marks of an isolated text, U+2068 and U+2069. */
+            named[TCR_LEFT] += strstr(said[i], "\xe2\x81\xa8left") != NULL;
+            named[TCR_RIGHT] += strstr(said[i], "\xe2\x81\xa8right") != NULL;
+        }
+        given("view %s, %zu left, %zu right", views[v], named[TCR_LEFT], named[TCR_RIGHT]);
+        expect_true(named[TCR_LEFT] > 0 && named[TCR_RIGHT] > 0);
+    }
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+CLAIM(from_the_head_of_the_couch_the_left_eye_is_at_the_left) {
+    tcr_set *set = told_apart();
+    tcr_check *check = check_of(set);
+    for (int turned = 0; turned <= 1; turned++) {
+        tcr_picture_options options = tcr_picture_options_default();
+        options.from_head = turned == 1;
+        listen("artist", check, &options);
+        /* Eyes are drawn from the viewer's left to right: draw.h. */
+        const size_t left = find(0, "Left eye, from here"), right = find(0, "Right eye, from here");
+        given("from the head: %d", turned);
+        expect_true(left < texts && right < texts);
+        expect_true((left < right) == (turned == 1));
+    }
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+CLAIM(the_corners_stand_at_the_ends_of_the_deviations) {
+    for (int side = 0; side < TCR_SIDES; side++) {
+        tcr_set *set = new_set("Corners", side == TCR_RIGHT, side == TCR_LEFT);
+        describe(set, 60);
+        tcr_check *check = check_of(set);
+        listen("deviations", check, NULL);
+        /* As a portrait shows them: the right eye's outer corner is at the viewer's left. */
+        given("side %d", side);
+        expect_said(side == TCR_LEFT ? "\xe2\x86\x90 inner corner" : "\xe2\x86\x90 outer corner");
+        expect_said(side == TCR_LEFT ? "outer corner \xe2\x86\x92" : "inner corner \xe2\x86\x92");
+        tcr_check_free(check);
+        tcr_set_free(set);
+    }
+}
+
+/* ---- The average lash, causes and layers -----------------------------------------------------
+ */
+
+CLAIM(the_profile_says_how_the_average_lash_grows) {
+    tcr_set *set = new_set("Growth", false, true);
+    tcr_mean_lash mean;
+    describe(set, 60);
+    tcr_check *check = check_of(set);
+    expect_status(tcr_mean_lash_of(set, TCR_LEFT, &mean), TCR_OK);
+    for (int end = 0; end < 2; end++) {
+        tcr_picture_options options = tcr_picture_options_default();
+        char text[2 * TCR_WORDS], up[TCR_WORDS], out[TCR_WORDS];
+        options.at_u = end == 0 ? 0.1 : 0.9;
+        listen("side", check, &options);
+        const tcr_lash lash = tcr_mean_lash_at(&mean, options.at_u);
+        /* lash.h: yaw is positive towards the outer corner; the lashes fan out. */
+        expect_true(end == 0 ? lash.yaw_rad < -0.1 : lash.yaw_rad > 0.1);
+        snprintf(text, sizeof text, "grows %s\xc2\xb0 %s, %s\xc2\xb0 %s",
+                 tcr_say_trimmed(up, fabs(lash.pitch_rad) / TCR_DEG, 1),
+                 lash.pitch_rad > 0 ? "up" : "down",
+                 tcr_say_trimmed(out, fabs(lash.yaw_rad) / TCR_DEG, 1),
+                 end == 0 ? "inwards" : "outwards");
+        expect_said(text);
+    }
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+/* With shorter layers, which make a pair with their heights, and without. */
+static void expect_bars(double step_mm) {
+    tcr_set *set = new_set("Causes", false, true);
+    tcr_layering layering = *tcr_set_layering(set);
+    describe(set, 60);
+    layering.step_mm = step_mm;
+    expect_status(tcr_set_put_layering(set, &layering), TCR_OK);
+    tcr_check *check = check_of(set);
+    tcr_why why;
+    size_t bars = 0;
+    listen("why", check, NULL);
+    expect_status(tcr_why_of(check, TCR_LEFT, &why), TCR_OK);
+    const bool pair = !tcr_cause_is_absent(&why, TCR_CAUSE_HEIGHTS) &&
+                      !tcr_cause_is_absent(&why, TCR_CAUSE_SHORTENING);
+    expect_true(pair == (step_mm > 0));
+    for (int cause = 0; cause <= TCR_CAUSES; cause++) {
+        const tcr_share *share = cause == TCR_CAUSES ? &why.layering : &why.cause[cause];
+        const bool of_pair = cause == TCR_CAUSE_HEIGHTS || cause == TCR_CAUSE_SHORTENING;
+        if (cause == TCR_CAUSES ? !pair
+                                : (pair && of_pair) || tcr_cause_is_absent(&why, (tcr_cause)cause))
+            continue;
+        const double added = why.whole_rms_mm - share->without_rms_mm; /* view_why.c */
+        char number[TCR_WORDS];
+        if (fabs(added) < TCR_WHY_LITTLE_MM)
+            continue; /* these may have another digit */
+        given("cause %d", cause);
+        tcr_say_number(number, added, 2, true);
+        expect_true(find_whole(0, number) < texts);
+        bars++;
+    }
+    expect_true(bars >= 2);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+CLAIM(bars_of_causes_say_what_a_cause_adds) {
+    expect_bars(1);
+    expect_bars(0);
+}
+
+CLAIM(layers_are_counted_with_what_is_bare) {
+    tcr_set *set = a_set(true);
+    tcr_check *check = check_of(set);
+    listen("layers", check, NULL);
+    /* Of each eye 12 a layer; lash 30, of the bottom layer, is bare. */
+    expect_said("bottom: 22, 2 bare");
+    expect_said("middle: 24, 0 bare");
+    expect_said("top: 24, 0 bare");
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
+CLAIM(a_comparison_goes_by_the_tolerance_and_the_line_of_the_check) {
+    tcr_set *set = a_set(false);
+    tcr_check_options of = tcr_check_options_default();
+    tcr_picture_options options = tcr_picture_options_default();
+    for (int against = 0; against < 2; against++) {
+        tcr_check *check;
+        char number[TCR_WORDS];
+        of.tolerance_mm = 2.5;
+        of.against = against == 0 ? TCR_FITTED : TCR_INTENDED;
+        expect_status(tcr_check_new(set, &of, &check, NULL), TCR_OK);
+        options.with = check;
+        listen("compare", check, &options);
+        const tcr_eye_result *eye = tcr_check_eye(check, TCR_LEFT);
+        tcr_say_number(number, (double)eye->staggered, 0, false);
+        const char *const row[] = {"tips that stick out", number, number};
+        given("against %d", against);
+        expect_row(row, 3);
+        tcr_check_free(check);
+    }
+    tcr_set_free(set);
+}
+
+CLAIM(as_many_lashes_as_judge_a_line_are_compared) {
+    for (int more = 0; more < 2; more++) {
+        tcr_set *set = new_set("Few", false, true);
+        for (int i = 0; i < TCR_TOO_FEW - 1 + more; i++) {
+            char id[8];
+            snprintf(id, sizeof id, "n%d", i);
+            add_lash(set, TCR_LEFT, id, 0.1 + 0.06 * i, (tcr_layer)(i % 3));
+        }
+        tcr_check *check = check_of(set);
+        tcr_picture_options options = tcr_picture_options_default();
+        options.with = check;
+        listen("compare", check, &options);
+        given("%d lashes", TCR_TOO_FEW - 1 + more);
+        /* TCR_TOO_FEW is the least number; source: model.md, section 5 */
+        expect_true((find(0, "too few tips") < texts) == (more == 0));
+        tcr_check_free(check);
+        tcr_set_free(set);
+    }
+}
+
 /* ---- The work sheet ---------------------------------------------------------------------------
  */
 
@@ -299,6 +495,14 @@ int main(void) {
         &the_profile_says_how_far_tips_lie_over_the_bottom_one,
         &a_comparison_counts_the_staggered_tips_of_both,
         &a_film_shows_the_eye_from_closed_to_open_in_even_time,
+        &rings_are_named_after_lashes_of_their_own_eye,
+        &from_the_head_of_the_couch_the_left_eye_is_at_the_left,
+        &the_corners_stand_at_the_ends_of_the_deviations,
+        &the_profile_says_how_the_average_lash_grows,
+        &bars_of_causes_say_what_a_cause_adds,
+        &layers_are_counted_with_what_is_bare,
+        &a_comparison_goes_by_the_tolerance_and_the_line_of_the_check,
+        &as_many_lashes_as_judge_a_line_are_compared,
         &a_work_sheet_lists_what_the_plan_has,
     };
     return RUN_DRAWN_CLAIMS("figures", claims);

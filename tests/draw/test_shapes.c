@@ -358,6 +358,13 @@ CLAIM(the_pad_has_a_ray_at_each_border_of_two_zones) {
     const double from = point_of(rays, 0).x, last = point_of(rays, 4).x;
     expect_near((point_of(rays, 2).x - from) / (last - from), (x[1] - x[0]) / (x[2] - x[0]), 1e-3,
                 "cairo keeps points to 1/256 mm of about 60");
+    /* Lashes of a closed eye hang down from the lid, and stand up from it seen from the head. */
+    expect_true(point_of(rays, 2).y < point_of(rays, 3).y);
+    tcr_picture_options options = tcr_picture_options_default();
+    options.from_head = true;
+    watch("artist", check, &options);
+    rays = need_shape(true, style->pad_line, 0);
+    expect_true(point_of(rays, 2).y > point_of(rays, 3).y);
     tcr_check_free(check);
     tcr_set_free(set);
 }
