@@ -27,8 +27,14 @@ while not glob.glob(f".tipcrest-{run.pid}-*.tmp") and run.poll() is None:
     time.sleep(0.01)
 run.send_signal(number)
 if ignored:
-    with open(pipe, "rb") as stream:
-        stream.read()
+    # Without blocking, so that a command that has ended all the same leaves nobody waiting.
+    stream = os.open(pipe, os.O_RDONLY | os.O_NONBLOCK)
+    while run.poll() is None:
+        try:
+            if not os.read(stream, 65536):
+                time.sleep(0.01)
+        except BlockingIOError:
+            time.sleep(0.01)
 status = run.wait()
 became = f"ended by {signal.Signals(-status).name}" if status < 0 else f"exit status {status}"
 print(became + ":", *sorted(os.listdir(".")))
