@@ -48,6 +48,34 @@ CLAIM(what_a_killed_process_left_is_told_and_stays) {
     leave_folder();
 }
 
+CLAIM(only_files_of_processes_that_have_gone_are_told_and_the_first_is_named) {
+    char name[64];
+    enter_folder();
+    const pid_t child = fork();
+    ck_assert_int_ge(child, 0);
+    if (child == 0)
+        _exit(0);
+    int status;
+    ck_assert_int_eq(waitpid(child, &status, 0), child); /* its number is nobody's now */
+    for (int i = 1; i <= 3; i++) {
+        snprintf(name, sizeof name, ".tipcrest-%ld-%d.tmp", (long)child, i);
+        put(name, "half");
+    }
+    snprintf(name, sizeof name, ".tipcrest-%ld-0.tmp", (long)getppid()); /* at work */
+    put(name, "half");
+    tcr_outputs *outputs = new_outputs();
+    expect_status(add(outputs, "c.json", "half", NULL), TCR_OK);
+    told to = {0};
+    tcr_outputs_leftovers(outputs, tell, &to);
+    snprintf(name, sizeof name, "/.tipcrest-%ld-1.tmp", (long)child);
+    given("%s", to.path);
+    expect_count(to.count, 3);
+    expect_true(strstr(to.path, name) !=
+                NULL); /* the first by its name, whatever the folder's order */
+    tcr_outputs_free(outputs);
+    leave_folder();
+}
+
 CLAIM(abandoned_outputs_leave_the_folder_as_it_was) {
     enter_folder();
     put("a.json", "older");
@@ -67,6 +95,7 @@ CLAIM(abandoned_outputs_leave_the_folder_as_it_was) {
 int main(void) {
     static const TTest *const claims[] = {
         &what_a_killed_process_left_is_told_and_stays,
+        &only_files_of_processes_that_have_gone_are_told_and_the_first_is_named,
         &abandoned_outputs_leave_the_folder_as_it_was,
     };
     return RUN_CLAIMS("leftover", claims);

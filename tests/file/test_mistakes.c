@@ -180,6 +180,67 @@ CLAIM(a_file_that_is_no_set_is_told) {
     leave_folder();
 }
 
+/* A set whose map is this; zones are told on line 5. */
+static void expect_map_told(const char *map, unsigned long column, const char *words) {
+    static char text[2000];
+    snprintf(
+        text, sizeof text,
+        "tipcrest: 1\neyes:\n  - side: left\n    lashes: {describe: {count: 20}}\n    map: %s\n",
+        map);
+    expect_told(text, 5, column, words);
+}
+
+CLAIM(zones_rise_to_the_outer_corner_and_have_all_that_they_need) {
+    enter_folder();
+    expect_map_told("[{to: 0.9, length_mm: 10, curl: C}]", 16,
+                    "the last zone ends at 0.9, but must end at 1, the outer corner");
+    expect_map_told("[{to: 0.5, length_mm: 10, curl: C}, {to: 0.5, length_mm: 9, curl: C}]", 51,
+                    "this zone ends at 0.5, but must end beyond 0.5, where it begins");
+    expect_map_told("[{to: 1, curl: C}]", 11,
+                    "length_mm is missing; every zone needs to, length_mm");
+    expect_map_told("[{to: 1, length_mm: 1.2, curl: C}]", 30,
+                    "must be from 3 to 30 mm; 1.2 cm is 12 mm");
+    expect_map_told("[{to: 50, length_mm: 10, curl: C}]", 16, "not per cent or millimetres");
+    expect_map_told("[{to: 1, length_mm: 10, curl: cc}]", 40,
+                    "curl \"cc\" is not in the catalogue; did you mean CC? One of J, B, C, CC");
+    expect_map_told("[{to: 1, length_mm: 10, curl: \xE2\x80\x9C"
+                    "C\xE2\x80\x9D}]",
+                    40, "; curly quotation marks are part of the text here, leave them out");
+    expect_map_told("[{to: 1, length_mm: 10, curl: C, top: {from_skin_mm: 1}}]", 63,
+                    "from_skin_mm is a lash's own");
+    leave_folder();
+}
+
+CLAIM(keys_stand_once_and_where_they_belong) {
+    const mistake mistakes[] = {
+        {"eyes: 1", 1, "key \"eyes\" is here twice"},
+        {"mrd1_mm: 4", 1,
+         "key \"mrd1_mm\" is not known in a set file; it belongs in lid, inside an eye, below a "
+         "line \"lid:\" without a # in front"},
+        {"length_mm: 4", 1,
+         "it belongs in one of these: describe, inside lashes, a zone of the map"},
+        {"step_mm: 1", 1,
+         "it belongs in layering, below a line \"layering:\" without a # in front"},
+        {"placement: top", 1, "it belongs in layering"},
+        {"lid: {}", 1, "it belongs in an eye, beside its side"},
+        {"pace: {lash_z: 20}", 8, "key \"lash_z\" is not known in pace; did you mean lash_s?"},
+        {"curls: {X: [[0, 10], [1, 60]]}", 14,
+         "the share of a piece is 0, but must be above 0; leave such a piece out"},
+    };
+    EXPECT_TOLD(mistakes);
+}
+
+CLAIM(what_a_file_is_instead_of_a_set_is_named) {
+    static const char *const files[][2] = {{"%PDF-1.4\n", "a PDF document"},
+                                           {"GIF89a", "a picture (GIF)"},
+                                           {"\x89PNG\r\n\x1a\n", "a picture (PNG)"}};
+    enter_folder();
+    /* Source: the formats' own first bytes. */
+    for (size_t i = 0; i < sizeof files / sizeof *files; i++)
+        expect_told(files[i][0], 0, 0, files[i][1]);
+    leave_folder();
+}
+
 int main(void) {
     static const TTest *const claims[] = {
         &a_number_stands_alone_without_its_unit,
@@ -189,6 +250,9 @@ int main(void) {
         &curls_say_what_is_wrong_with_them,
         &what_is_too_much_is_told_with_the_limit,
         &a_file_that_is_no_set_is_told,
+        &zones_rise_to_the_outer_corner_and_have_all_that_they_need,
+        &keys_stand_once_and_where_they_belong,
+        &what_a_file_is_instead_of_a_set_is_named,
     };
     return RUN_CLAIMS("mistakes", claims);
 }
