@@ -457,6 +457,71 @@ CLAIM(what_is_no_field_or_object_is_refused) {
     tcr_fields_default((tcr_group)-1, &object);
 }
 
+CLAIM(notes_say_what_their_number_is) {
+    /* What each number is: the headers of the structs, and model.md. A part of its note that no
+     * neighbour has. */
+    static const struct {
+        tcr_group group;
+        const char *key, *part;
+    } NOTES[] = {
+        {TCR_GROUP_LID, "fissure_width_mm", "from the inner to the outer corner"},
+        {TCR_GROUP_LID, "canthal_tilt_deg", "rises outwards"},
+        {TCR_GROUP_LID, "mrd1_mm", "up to the edge"},
+        {TCR_GROUP_LID, "mrd2_mm", "lids meet"},
+        {TCR_GROUP_LID, "globe_radius_mm", "eyeball"},
+        {TCR_GROUP_LASH, "pitch_deg", "grows up"},
+        {TCR_GROUP_LASH, "yaw_deg", "grows towards the outer corner"},
+        {TCR_GROUP_LASH, "roll_deg", "leans"},
+        {TCR_GROUP_LASH, "turn_deg", "curls"},
+        {TCR_GROUP_LASH, "height_mm", "of the root"},
+        {TCR_GROUP_LASH, "root_diameter_mm", "at the root"},
+        {TCR_GROUP_LASH, "tip_diameter_mm", "at the tip"},
+        {TCR_GROUP_WISH, "diameter_mm", "thick"},
+        {TCR_GROUP_WISH, "fan", "fibres on one base"},
+        {TCR_GROUP_WISH, "spread_deg", "wide"},
+        {TCR_GROUP_ZONE, "to", "ends"},
+        {TCR_GROUP_ZONE, "length_mm", "bottom layer"},
+        {TCR_GROUP_LAYERING, "step_mm", "each layer up"},
+        {TCR_GROUP_LAYERING, "diameter_mm", "thick"},
+        {TCR_GROUP_PLACEMENT, "bottom", "bottom"},
+        {TCR_GROUP_PLACEMENT, "middle", "middle"},
+        {TCR_GROUP_PLACEMENT, "top", "top"},
+        {TCR_GROUP_BOND, "offset_mm", "from the skin"},
+        {TCR_GROUP_BOND, "length_mm", "are glued"},
+        {TCR_GROUP_BOND, "glue_mm", "between them"},
+        {TCR_GROUP_LINE, "tolerance_mm", "staggered"},
+        {TCR_GROUP_LINE, "seen_from_mm", "distance"},
+        {TCR_GROUP_LINE, "shared", "two eyes"},
+        {TCR_GROUP_VIEW, "opening", "open"},
+        {TCR_GROUP_VIEW, "viewer_deg", "from above"},
+        {TCR_GROUP_DESCRIPTION, "length_inner_share", "inner corner"},
+        {TCR_GROUP_DESCRIPTION, "length_outer_share", "outer corner"},
+        {TCR_GROUP_DESCRIPTION, "baby_below_mm", "babies"},
+        {TCR_GROUP_DESCRIPTION, "weak_below_mm", "weak"},
+        {TCR_GROUP_LIMITS, "baby_below_mm", "shorter"},
+        {TCR_GROUP_LIMITS, "thin_below_mm", "thinner"},
+        {TCR_GROUP_LIMITS, "stray_above_mm", "root higher"},
+        {TCR_GROUP_LIMITS, "out_of_fan_deg", "out of the fan"},
+        {TCR_GROUP_LIMITS, "overlength_mm", "longer than its lash"},
+        {TCR_GROUP_LIMITS, "mass_ratio", "heavy"},
+        {TCR_GROUP_LIMITS, "moment_ratio", "turning force"},
+        {TCR_GROUP_PACE, "setting_s", "soft"},
+        {TCR_GROUP_PACE, "distance_mm", "distance"},
+        {TCR_GROUP_PACE, "lash_s", "for a lash"},
+        {TCR_GROUP_PACE, "change_s", "row of the tray"},
+        {TCR_GROUP_PACE, "eye_change_s", "other eye"},
+        {TCR_GROUP_PACE, "preparation_min", "before the first"},
+        {TCR_GROUP_PACE, "loss_share", "lost"},
+        {TCR_GROUP_PACE, "drop_min", "drop of glue"},
+    };
+    for (size_t i = 0; i < sizeof NOTES / sizeof *NOTES; i++) {
+        const tcr_field *field = tcr_field_find(NOTES[i].group, NOTES[i].key);
+        given("%s, \"%s\"", NOTES[i].key, NOTES[i].part);
+        ck_assert_ptr_nonnull(field);
+        expect_true(strstr(field->note, NOTES[i].part) != NULL);
+    }
+}
+
 int main(void) {
     static const TTest *const claims[] = {
         &every_field_takes_both_ends_and_is_refused_just_beyond_with_its_key,
@@ -470,6 +535,7 @@ int main(void) {
         &messages_of_files_name_the_key_in_degrees_and_what_was_meant,
         &many_objects_take_what_each_takes_all_or_none,
         &what_is_no_field_or_object_is_refused,
+        &notes_say_what_their_number_is,
     };
     return RUN_CLAIMS("fields", claims);
 }

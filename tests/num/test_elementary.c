@@ -195,8 +195,18 @@ CLAIM(every_instruction_set_and_a_single_call_have_the_same_bits) {
     }
 }
 
+CLAIM(a_tangent_is_the_sine_over_the_cosine) {
+    for (int i = -140; i <= 140; i++) {
+        const double angle = 0.01 * i;
+        const double libm = tan(angle);
+        expect_near(tcr_tangent(angle), libm, 4e-15 * (1 + fabs(libm)),
+                    "a few roundings of sine, cosine and quotient");
+    }
+}
+
 int main(void) {
     static const TTest *const claims[] = {
+        &a_tangent_is_the_sine_over_the_cosine,
         &every_function_is_right_to_one_and_a_half_units,
         &sines_are_right_beside_multiples_of_a_quarter_turn,
         &the_angle_of_a_vector_is_right_in_all_directions,

@@ -115,12 +115,46 @@ CLAIM(a_bond_too_far_from_the_skin_is_named_where_it_leaves_too_few) {
     tcr_set_free(set);
 }
 
+CLAIM(a_lash_is_weak_beyond_a_millimetre_less_than_its_zone_asks) {
+    /* suit.c: an extension as long as the map asks, or up to a millimetre less, unless the zone
+     * fixes the layer's length. An extension may be 4 mm longer than its lash. */
+    for (int fixed = 0; fixed <= 1; fixed++)
+        for (int tenth = 0; tenth <= 20; tenth += 2) {
+            tcr_lash lash;
+            tcr_set *set = with_one_more(&lash);
+            tcr_plan_options o = tcr_plan_options_default();
+            tcr_plan *plan = NULL;
+            tcr_tray tray = {.count = TCR_TRAY_MAX};
+            tcr_zone zone = {.to = 1, .length_mm = 12, .curl = "C"};
+            for (int i = 0; i < TCR_TRAY_MAX; i++)
+                tray.length_mm[i] = 6 + 0.1 * i; /* to 12.3 mm */
+            expect_status(tcr_set_put_tray(set, &tray), TCR_OK);
+            if (fixed == 1)
+                zone.layer[TCR_BOTTOM] =
+                    (tcr_wish){.fixed = TCR_FIX_LENGTH, .length_mm = tray.length_mm[60]};
+            zone.length_mm = tray.length_mm[60]; /* 12 mm */
+            expect_status(tcr_set_put_map(set, TCR_LEFT, &zone, 1), TCR_OK);
+            o.limits.mass_ratio = o.limits.moment_ratio = 1e6;
+            o.limits.overlength_mm = 4;
+            lash.length_mm = 8.05 - 0.1 * tenth; /* it bears 12.05 mm, and a tenth less each time */
+            expect_status(tcr_set_replace_lash(set, TCR_LEFT, 40, &lash), TCR_OK);
+            expect_status(tcr_plan_new(set, &o, &plan, NULL), TCR_OK);
+            given("fixed %d, it bears %g mm of 12", fixed, lash.length_mm + 4);
+            const bool weak = tenth > (fixed == 1 ? 0 : 10);
+            expect_count(tcr_plan_eye_of(plan, TCR_LEFT)->lash[40].use,
+                         weak ? TCR_BARE_WEAK : TCR_USED);
+            tcr_plan_free(plan);
+            tcr_set_free(set);
+        }
+}
+
 int main(void) {
     static const TTest *const claims[] = {
         &a_lash_is_a_baby_below_the_limits_and_not_at_them,
         &a_lash_strays_off_the_mean_lash_and_not_off_straight_ahead,
         &a_root_above_the_limit_is_a_strays,
         &a_bond_too_far_from_the_skin_is_named_where_it_leaves_too_few,
+        &a_lash_is_weak_beyond_a_millimetre_less_than_its_zone_asks,
     };
     return RUN_CLAIMS("suit", claims);
 }
