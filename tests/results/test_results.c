@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
+#include <unistd.h>
 
 #include "num/memory.h"
 #include "results/made.h"
@@ -324,6 +325,74 @@ CLAIM(the_answer_is_that_of_the_points) {
     leave_folder();
 }
 
+/* Keeps a study in a folder, and reads its study.json. */
+static const char *json_of(const tcr_study_file *file, tcr_results_options o, const char *dir) {
+    static char text[32768];
+    o.dir = dir;
+    tcr_results *results = results_of(file, &o);
+    run(results);
+    tcr_results_free(results);
+    ck_assert_int_eq(chdir(dir), 0);
+    FILE *stream = fopen("study.json", "r");
+    ck_assert_ptr_nonnull(stream);
+    text[fread(text, 1, sizeof text - 1, stream)] = '\0';
+    fclose(stream);
+    ck_assert_int_eq(chdir(".."), 0);
+    return text;
+}
+
+static void expect_has(const char *text, const char *words) {
+    if (strstr(text, words) == NULL)
+        ck_abort_msg("study.json lacks %s:\n%s", words, text);
+}
+
+/* The first number in the list behind some words. */
+static double first_behind(const char *text, const char *words) {
+    expect_has(text, words);
+    return strtod(strstr(text, words) + strlen(words), NULL);
+}
+
+CLAIM(study_json_has_the_answer_of_the_points) {
+    tcr_study_ask ask = tcr_study_ask_default();
+    tcr_results_options o = tcr_results_options_default();
+    tcr_sobol_index index[TCR_FACTORS_MAX];
+    tcr_sobol_variance v;
+    uint64_t best;
+    double scratch[1];
+    tcr_summary s;
+    enter_folder();
+    tcr_study_file *file = study_of(STEPS, 2, &ask);
+    tcr_results *results = results_of(file, &o); /* without files, whose answer stays */
+    run(results);
+    expect_status(tcr_results_best(results, &best), TCR_OK);
+    expect_status(tcr_results_point(results, best, scratch, &s), TCR_OK);
+    expect_status(tcr_results_indices(results, 0.95, index, &v), TCR_OK);
+    const char *text = json_of(file, o, "whole");
+    expect_has(text, "\"part\": {\"index\": 1, \"of\": 1, \"first_point\": 1, \"points\": 10}");
+    expect_has(text, "\"complete\": true");
+    expect_has(text, "\"failures\": []");
+    expect_has(text, "\"goal\": \"least\""); /* the usual one of an rms */
+    /* Points are counted from one; 17 digits read back as the same double. */
+    expect_same(first_behind(text, "\"best\": [\n   {\"point\": "), (double)best + 1, "a count");
+    expect_same(first_behind(strstr(text, "\"best\": ["), "\"value\": "), s.mean,
+                "17 digits, below 1");
+    const char *standing = strstr(text, "\"standing\": ");
+    expect_true(standing != NULL && strncmp(standing, "\"standing\": \"first\"", 19) == 0);
+    expect_has(standing, "\"standing\": \"worse\"");
+    const char *opening = strstr(text, "{\"key\": \"opening\"");
+    ck_assert_ptr_nonnull(opening);
+    expect_same(first_behind(opening, "\"first\": ["), index[1].first.estimate, "17 digits");
+    expect_same(first_behind(opening, "\"total\": ["), index[1].total.estimate, "17 digits");
+    expect_true(index[1].total.estimate > index[1].first.estimate);
+    o.part = o.parts = 2; /* a part has no answer */
+    text = json_of(file, o, "half");
+    expect_has(text, "\"part\": {\"index\": 2, \"of\": 2, \"first_point\": 6, \"points\": 5}");
+    expect_has(text, "\"answer\": null");
+    tcr_results_free(results);
+    tcr_study_file_free(file);
+    leave_folder();
+}
+
 CLAIM(of_a_grid_what_does_nothing_has_no_share) {
     /* Source: definition. The mean lash bears on the intended line alone, so not on this output;
      * all of the variance is then the other factor's, by itself and in all. */
@@ -457,6 +526,7 @@ int main(void) {
         &blocks_that_others_evaluate_make_the_same_files,
         &parts_make_the_whole_and_only_all_of_them,
         &the_answer_is_that_of_the_points,
+        &study_json_has_the_answer_of_the_points,
         &of_a_grid_what_does_nothing_has_no_share,
         &bins_are_those_of_the_points_by_their_factor,
         &options_have_their_defaults_and_ranges,
