@@ -108,4 +108,30 @@ static inline tcr_vec2 point_of(const shape *s, size_t i) {
     return path_point[s->first + i];
 }
 
+/* ---- A canvas to draw on ----------------------------------------------------------------------
+ */
+
+typedef struct board {
+    cairo_surface_t *surface;
+    tcr_canvas canvas;
+    const tcr_style *style;
+} board;
+
+static inline board board_new(void) {
+    const cairo_rectangle_t page = {0, 0, 600, 600};
+    board b = {.surface = cairo_recording_surface_create(CAIRO_CONTENT_COLOR_ALPHA, &page),
+               .style = tcr_style_on(false)};
+    cairo_t *cr = cairo_create(b.surface);
+    expect_status(tcr_canvas_begin(&b.canvas, cr, b.style), TCR_OK);
+    forget_shapes();
+    return b;
+}
+
+static inline void board_free(board *b) {
+    cairo_t *cr = b->canvas.cr;
+    expect_status(tcr_canvas_end(&b->canvas), TCR_OK);
+    cairo_destroy(cr);
+    cairo_surface_destroy(b->surface);
+}
+
 #endif
