@@ -236,6 +236,19 @@ static tcr_status fail(tcr_error *error, const char *key, const char *why) {
                          key, *why != '\0' ? "; " : "", why);
 }
 
+/* "keys there: offset_mm, length_mm, glue_mm", as many as there is room for. */
+static void list_keys(const char *const *known, size_t count, char *why, size_t room) {
+    static const char MORE[] = ", ...";
+    size_t used = (size_t)snprintf(why, room, "keys there: ");
+    for (size_t i = 0; i < count; i++) {
+        const bool fits = used + strlen(known[i]) + 2 + sizeof MORE <= room;
+        used += (size_t)snprintf(why + used, room - used, "%s%s", i > 0 && fits ? ", " : "",
+                                 fits ? known[i] : MORE);
+        if (!fits)
+            return;
+    }
+}
+
 /* A path whose last key is not in its block. */
 static tcr_status fail_leaf(tcr_error *error, const char *key, const char *leaf, const block *b) {
     size_t count;
@@ -247,6 +260,8 @@ static tcr_status fail_leaf(tcr_error *error, const char *key, const char *leaf,
     meant = tcr_suggest(leaf, strlen(leaf), known, count);
     if (meant != NULL)
         (void)snprintf(why, sizeof why, "did you mean %.*s%s?", (int)(leaf - key), key, meant);
+    else
+        list_keys(known, count, why, sizeof why);
     return fail(error, key, why);
 }
 
@@ -294,6 +309,9 @@ static tcr_status fail_path(tcr_error *error, const char *key, const char *path)
                        (int)first.bytes, path);
     else if (is_part(first, "eyes"))
         (void)snprintf(why, sizeof why, "write eyes.left or eyes.right, then the key of the eye");
+    else
+        (void)snprintf(why, sizeof why,
+                       "a key is the path in a set file, such as layering.step_mm");
     return fail(error, key, why);
 }
 

@@ -172,7 +172,12 @@ CLAIM(the_nearest_key_is_named) {
         "the set has no key \"eyes.left.lid.mrd_mm\"; did you mean eyes.left.lid.mrd1_mm?");
     expect_no_key(set, "step", "the set has no key \"step\"; did you mean layering.step_mm?");
     expect_no_key(set, "viewer", "the set has no key \"viewer\"; did you mean viewer_deg?");
-    expect_no_key(set, "st", "the set has no key \"st\"");
+    expect_no_key(set, "st",
+                  "the set has no key \"st\"; a key is the path in a set file, such as "
+                  "layering.step_mm");
+    expect_no_key(set, "bond.from_skin_mm",
+                  "the set has no key \"bond.from_skin_mm\"; keys there: offset_mm, length_mm, "
+                  "glue_mm");
     expect_no_key(set, "lid",
                   "the set has no key \"lid\"; write lid.fissure_width_mm, or another key of it");
     expect_no_key(set, "eyes.left.lid",
@@ -206,8 +211,12 @@ CLAIM(what_the_set_lacks_is_said) {
     expect_no_key(set, "map.1.top.from_skin_mm",
                   "the set has no key \"map.1.top.from_skin_mm\"; from_skin_mm is a lash's own; "
                   "bond.offset_mm is for all");
-    expect_no_key(set, "", "the set has no key \"\"");
-    expect_no_key(set, "...", "the set has no key \"...\"");
+    expect_no_key(
+        set, "",
+        "the set has no key \"\"; a key is the path in a set file, such as layering.step_mm");
+    expect_no_key(
+        set, "...",
+        "the set has no key \"...\"; a key is the path in a set file, such as layering.step_mm");
     expect_no_key(set, "map.0.length_mm",
                   "the set has no key \"map.0.length_mm\"; zones have "
                   "numbers from 1, as in map.2.length_mm");
