@@ -5,6 +5,7 @@
 
 cd "$1" || exit 1
 find . -name '*.md' | sort | while read -r text; do
+    # shellcheck disable=SC2016 # backquotes of Markdown
     sed 's/`[^`]*`//g' "$text" | grep -o '](\([^)]*\))' | sed 's/^](//; s/)$//; s/#.*//' | sort -u |
         while read -r target; do
             case $target in '' | *:*) continue ;; esac

@@ -158,7 +158,7 @@ def test_words_of_options_that_there_are_not(head):
 def test_numbers_of_options_out_of_range(head):
     for call, text in [
         (lambda: head.check(opening=2), "opening is 2, but must be from 0 to 1"),
-        (lambda: head.check(tolerance_mm=9), "tolerance_mm is 9, but must be from 0.05 to 5 mm"),
+        (lambda: head.check(tolerance_mm=9), "tolerance_mm is 9, but must be from 0.05 to 5"),
         (lambda: head.study({"layering.step_mm": [9]}),
          "layering.step_mm is 9, but must be from 0 to 3 mm"),
         (lambda: head.study({"layering.stp_mm": [1]}), "the set has no key \"layering.stp_mm\""),
