@@ -14,6 +14,7 @@ class Page {
         this.consult = new Consult(this);
         this.works = {teach: this.teach, consult: this.consult};
         this.tab = 'teach';
+        this.started = false; /* until then nothing is drawn, so that the first picture is drawn once */
         this.build();
         this.restore();
     }
@@ -221,6 +222,7 @@ class Page {
             this.giveSurveys({});
             this.teach.begin('rule');
         }
+        this.started = true;
         this.go(kept?.tab === 'consult' ? 'consult' : 'teach');
     }
 }

@@ -182,6 +182,8 @@ class Teach {
 
     /* The set has changed: read, draw, tell. The rest follows when the hand rests. */
     changed(byHand = true) {
+        if (!this.page.started)
+            return;
         const text = this.text, fault = this.engine.read(0, text, this.page.fileName);
         this.problem.hidden = fault === null;
         if (fault !== null) {
