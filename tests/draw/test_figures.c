@@ -335,6 +335,37 @@ CLAIM(bars_of_causes_say_what_a_cause_adds) {
     expect_bars(0);
 }
 
+CLAIM(the_lesson_says_how_far_apart_the_tips_of_equal_layers_are) {
+    tcr_set *set = new_set("Lesson", false, true);
+    char words[TCR_WORDS + 8], number[TCR_WORDS];
+    const double u = tcr_picture_options_default().at_u;
+    describe(set, 60);
+    tcr_check *check = check_of(set);
+    listen("lesson", check, NULL);
+    /* By calls that any host has: the mean lash on each layer, with what the map has there. */
+    const tcr_extension ext = tcr_set_intended_extension(set, TCR_LEFT, u);
+    tcr_mean_lash mean;
+    tcr_layer_heights heights;
+    double low = INFINITY, high = -INFINITY;
+    expect_status(tcr_mean_lash_of(set, TCR_LEFT, &mean), TCR_OK);
+    expect_status(tcr_layer_heights_of(set, TCR_LEFT, &heights), TCR_OK);
+    for (int layer = 0; layer < TCR_LAYERS; layer++) {
+        tcr_lash lash = tcr_mean_lash_at(&mean, u);
+        tcr_vec3 at;
+        lash.layer = (tcr_layer)layer;
+        lash.height_mm += heights.height_mm[layer] - heights.height_mm[TCR_BOTTOM];
+        expect_status(tcr_tip(tcr_set_lid(set, TCR_LEFT), 1, &lash, &ext, tcr_set_bond(set), &at),
+                      TCR_OK);
+        low = fmin(low, at.y);
+        high = fmax(high, at.y);
+    }
+    snprintf(words, sizeof words, "%s mm", tcr_say_number(number, high - low, 2, false));
+    given("%s", words);
+    expect_true(find_whole(0, words) < texts);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
 CLAIM(layers_are_counted_with_what_is_bare) {
     tcr_set *set = a_set(true);
     tcr_check *check = check_of(set);
@@ -373,7 +404,7 @@ CLAIM(as_many_lashes_as_judge_a_line_are_compared) {
     for (int more = 0; more < 2; more++) {
         tcr_set *set = new_set("Few", false, true);
         for (int i = 0; i < TCR_TOO_FEW - 1 + more; i++) {
-            char id[8];
+            char id[16];
             snprintf(id, sizeof id, "n%d", i);
             add_lash(set, TCR_LEFT, id, 0.1 + 0.06 * i, (tcr_layer)(i % 3));
         }
@@ -500,6 +531,7 @@ int main(void) {
         &the_corners_stand_at_the_ends_of_the_deviations,
         &the_profile_says_how_the_average_lash_grows,
         &bars_of_causes_say_what_a_cause_adds,
+        &the_lesson_says_how_far_apart_the_tips_of_equal_layers_are,
         &layers_are_counted_with_what_is_bare,
         &a_comparison_goes_by_the_tolerance_and_the_line_of_the_check,
         &as_many_lashes_as_judge_a_line_are_compared,

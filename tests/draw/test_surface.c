@@ -197,6 +197,44 @@ CLAIM(a_film_ends_with_its_sink_or_its_caller) {
     free_check(check);
 }
 
+/* The delays of a GIF's frames, hundredths of a second; how many. Source: GIF89a. */
+static int delays_of(const bytes *gif, int delay[], int most) {
+    const unsigned char *b = gif->byte;
+    size_t at = 13 + ((b[10] & 0x80) != 0 ? (size_t)3 << ((b[10] & 7) + 1) : 0);
+    int frames = 0;
+    while (at < gif->count && b[at] != 0x3B) {
+        if (b[at] == 0x21 && b[at + 1] == 0xF9 && frames < most)
+            delay[frames++] = b[at + 4] + 256 * b[at + 5];
+        at += b[at] == 0x21 ? 2 : 11; /* behind it, the blocks of an extension or a frame */
+        while (b[at] != 0)
+            at += (size_t)b[at] + 1;
+        at++;
+    }
+    return frames;
+}
+
+CLAIM(a_film_rests_at_its_ends_and_runs_evenly_between) {
+    static const struct { int frames, even_cs; } films[] = {{5, 40}, {2, 0}};
+    tcr_check *check = some_check(false);
+    for (size_t i = 0; i < sizeof films / sizeof *films; i++) {
+        tcr_picture_options options = tcr_picture_options_default();
+        bytes film = {0};
+        int delay[200];
+        options.dpi = 10;
+        options.frames = films[i].frames;
+        expect_status(tcr_film_write(check, &options, NULL, keep_bytes, &film), TCR_OK);
+        given("%d frames", options.frames);
+        expect_count(delays_of(&film, delay, 200), options.frames);
+        /* film_gif.c: 0.6 s closed, 2 s open, 2 s in all between. */
+        expect_count(delay[0], 60);
+        expect_count(delay[options.frames - 1], 200);
+        for (int k = 1; k + 1 < options.frames; k++)
+            expect_count(delay[k], films[i].even_cs);
+        free(film.byte);
+    }
+    free_check(check);
+}
+
 CLAIM(options_out_of_range_are_refused_by_every_view) {
     tcr_check *check = some_check(false);
     for (size_t view = 0; view < tcr_picture_views(); view++) {
@@ -244,6 +282,7 @@ int main(void) {
         &every_view_tells_its_height_before_it_is_drawn,
         &a_picture_comes_in_one_piece_which_its_sink_may_refuse,
         &a_film_ends_with_its_sink_or_its_caller,
+        &a_film_rests_at_its_ends_and_runs_evenly_between,
         &options_out_of_range_are_refused_by_every_view,
     };
     return RUN_DRAWN_CLAIMS("surface", claims);
