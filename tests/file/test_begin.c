@@ -520,8 +520,25 @@ CLAIM(names_of_files_that_cannot_be_are_told) {
     leave_folder();
 }
 
+CLAIM(a_look_that_nobody_knows_is_told_with_all_names) {
+    tcr_begin_options o = tcr_begin_options_default();
+    tcr_error error;
+    size_t looks, others = 0;
+    const tcr_look *look = tcr_look_catalogue(&looks);
+    o.look = "eagle";
+    expect_status(tcr_begin_validate(&o, &error), TCR_E_ARGUMENT);
+    for (size_t i = 0; i < looks; i++) {
+        given("%s: %s", look[i].name, error.message);
+        expect_true(strstr(error.message, look[i].name) != NULL);
+        expect_true(strstr(error.message, look[i].other_name) != NULL);
+        others += *look[i].other_name != '\0';
+    }
+    expect_true(others > 0);
+}
+
 int main(void) {
     static const TTest *const claims[] = {
+        &a_look_that_nobody_knows_is_told_with_all_names,
         &the_default_is_both_eyes_a_natural_look_of_10_mm_curl_c_and_a_step_of_1_mm,
         &lengths_make_evenly_wide_zones_that_end_at_one,
         &even_layers_become_a_step,

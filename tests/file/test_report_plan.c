@@ -9,7 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "file/sample.h"
+#include "file/read_report.h"
 #include "support/client.h"
 
 static char *table_of(const tcr_plan *plan, const tcr_set *set) {
@@ -144,6 +144,84 @@ CLAIM(csv_has_a_row_for_each_cell_of_each_eye) {
     tcr_set_free(set);
 }
 
+/* ---- JSON -------------------------------------------------------------------------- */
+
+CLAIM(json_has_what_the_plan_decided_for_each_lash) {
+    /* Source: plan.schema.json, in the order of tcr_use. */
+    static const char *const USES[TCR_USES] = {"used",           "used-by-row", "bare-cover",
+                                               "bare-condition", "bare-by-row", "bare-baby",
+                                               "bare-stray",     "bare-bond",   "bare-weak"};
+    tcr_set *set = tcr_make_measured(NULL, 2, 40), *planned = NULL;
+    tcr_plan_options o = tcr_plan_options_default();
+    tcr_plan *plan = NULL;
+    tcr_plan_work *work = NULL;
+    text written = {0};
+    size_t of[TCR_USES] = {0};
+    const tcr_lash far = {.u = 0.5, .layer = TCR_BOTTOM};
+    tcr_lash lash = tcr_lash_unknown(far.u, far.layer);
+    lash.height_mm = 5; /* above the top row, by more than the limit */
+    expect_status(tcr_set_add_lash(set, TCR_LEFT, "a stray", &lash, NULL), TCR_OK);
+    lash = tcr_lash_unknown(far.u, far.layer);
+    lash.length_mm = 1.6; /* 0.7 mm off the skin, it has less than a millimetre for a bond */
+    expect_status(tcr_set_add_lash(set, TCR_LEFT, "no bond", &lash, NULL), TCR_OK);
+    lash.length_mm = 3;
+    expect_status(tcr_set_add_lash(set, TCR_LEFT, "a baby", &lash, NULL), TCR_OK);
+    o.corrections = 3;
+    o.free_mm = 5;
+    expect_status(tcr_plan_new(set, &o, &plan, NULL), TCR_OK);
+    expect_status(tcr_plan_apply(plan, &planned), TCR_OK);
+    expect_status(tcr_plan_work_new(plan, NULL, &work), TCR_OK);
+    tcr_check *before = new_check(set, NULL), *after = new_check(planned, NULL);
+    expect_status(tcr_report_plan_json(plan, work, before, after, NULL, keep_text, &written),
+                  TCR_OK);
+    json_t *root = read_report(&written);
+    for (int side = 0; side < TCR_SIDES; side++) {
+        const tcr_plan_eye *eye = tcr_plan_eye_of(plan, (tcr_side)side);
+        const json_t *found = NULL;
+        for (size_t e = 0; e < 2; e++)
+            if (strcmp(get_text(json_array_get(get(root, "eyes"), e), "side"),
+                       side == TCR_LEFT ? "left" : "right") == 0)
+                found = json_array_get(get(root, "eyes"), e);
+        for (size_t i = 0; i < eye->lashes; i++) {
+            const json_t *lash_of = json_array_get(get(found, "lashes"), i);
+            given("side %d, lash %zu", side, i);
+            expect_text(get_text(lash_of, "use"), USES[eye->lash[i].use]);
+            expect_member(lash_of, "deviation_mm", eye->lash[i].deviation_mm);
+            expect_member(lash_of, "zone_deviation_mm", eye->lash[i].zone_deviation_mm);
+            expect_member(lash_of, "better_mm", eye->lash[i].better_mm);
+            expect_flag(lash_of, "corrected", eye->lash[i].corrected);
+            of[eye->lash[i].use]++;
+        }
+    }
+    expect_true(of[TCR_BARE_STRAY] > 0 && of[TCR_BARE_BOND] > 0 && of[TCR_BARE_BABY] > 0);
+    /* The line at its ends: moved by the shift, and tilted about X = 0. */
+    const tcr_plan_result *r = tcr_plan_result_of(plan);
+    const json_t *result = get(root, "plan");
+    const double shift = json_number_value(get(result, "shift_mm"));
+    const double tilt = tan(json_number_value(get(result, "tilt_deg")) * 0.017453292519943295);
+    expect_true(fabs(tilt) > 1e-6);
+    expect_near(json_number_value(get(result, "moved_inner_mm")), shift + tilt * r->end_mm[0], 1e-9,
+                "rounding of a tangent");
+    expect_near(json_number_value(get(result, "moved_outer_mm")), shift + tilt * r->end_mm[1], 1e-9,
+                "rounding of a tangent");
+    /* Rows of the tray are counted from one. */
+    const json_t *sequence = get(get(root, "work"), "sequence");
+    expect_count(json_array_size(sequence), work->places);
+    for (size_t p = 0; p < work->places; p++) {
+        const json_t *place = json_array_get(sequence, p);
+        expect_whole(place, "row", work->place[p].row + 1);
+        expect_text(get_text(place, "id"),
+                    tcr_set_id(set, work->place[p].side, work->place[p].lash));
+    }
+    json_decref(root);
+    tcr_check_free(before);
+    tcr_check_free(after);
+    tcr_plan_work_free(work);
+    tcr_plan_free(plan);
+    tcr_set_free(planned);
+    tcr_set_free(set);
+}
+
 /* What each report of a plan says to a plan, work and checks. */
 static void expect_reports(const tcr_plan *plan, const tcr_plan_work *work, const tcr_check *before,
                            const tcr_check *after, tcr_status status) {
@@ -217,6 +295,7 @@ int main(void) {
     static const TTest *const claims[] = {
         &a_printed_bound_is_a_bound,
         &csv_has_a_row_for_each_cell_of_each_eye,
+        &json_has_what_the_plan_decided_for_each_lash,
         &what_does_not_belong_together_is_refused,
         &a_check_without_eyes_has_no_report,
     };

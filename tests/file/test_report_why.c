@@ -323,6 +323,51 @@ CLAIM(one_eye_without_a_line_leaves_the_other_its_causes) {
     tcr_set_free(set);
 }
 
+/* ---- CSV --------------------------------------------------------------------------- */
+
+CLAIM(csv_has_a_row_for_each_cause_and_pair) {
+    /* Source: the names of the JSON report; the numbers are the library's own. */
+    static const char *const ROWS[] = {"root_heights", "layer_shortening", "placement",
+                                       "zone_steps",   "single_choices",   "natural_variation",
+                                       "layering",     "lengths_along_lid"};
+    tcr_set *set = new_drill((1u << TCR_CAUSES) - 1);
+    tcr_check *check = new_check(set, NULL);
+    tcr_csv_options form = tcr_csv_options_default();
+    text written = {0};
+    tcr_why why;
+    form.digits = 17;
+    expect_status(tcr_why_of(check, TCR_LEFT, &why), TCR_OK);
+    expect_status(tcr_report_why_csv(check, &form, keep_text, &written), TCR_OK);
+    const char *at = strchr(written.bytes, '\n') + 1;
+    for (int i = 0; i < 8; i++, at = strchr(at, '\n') + 1) {
+        const tcr_share *share = i < TCR_CAUSES    ? &why.cause[i]
+                                 : i == TCR_CAUSES ? &why.layering
+                                                   : &why.lengths_along;
+        char name[40] = "", side[8] = "";
+        double whole, bare, number[5];
+        size_t lashes;
+        given("%.90s", at);
+        expect_count(sscanf(at, "%7[a-z],%zu,%lf,%lf,%39[a-z_],%lf,%lf,%lf,%lf,%lf", side, &lashes,
+                            &whole, &bare, name, &number[0], &number[1], &number[2], &number[3],
+                            &number[4]),
+                     10);
+        expect_text(side, "left");
+        expect_text(name, ROWS[i]);
+        expect_count(lashes, why.lashes);
+        expect_same(whole, why.whole_rms_mm, "17 digits");
+        expect_same(bare, why.bare_rms_mm, "17 digits");
+        expect_same(number[0], share->shapley_mm2, "17 digits");
+        expect_same(number[1], share->first_in_mm2, "17 digits");
+        expect_same(number[2], share->last_out_mm2, "17 digits");
+        expect_same(number[3], share->alone_rms_mm, "17 digits");
+        expect_same(number[4], share->without_rms_mm, "17 digits");
+    }
+    expect_text(at, "");
+    free(written.bytes);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
 /* ---- Failures ---------------------------------------------------------------------- */
 
 CLAIM(a_sink_that_stops_is_not_called_again) {
@@ -375,6 +420,7 @@ int main(void) {
         &an_eye_without_a_line_has_null_and_the_reason,
         &a_mean_lash_that_is_too_short_is_told_as_the_reason,
         &one_eye_without_a_line_leaves_the_other_its_causes,
+        &csv_has_a_row_for_each_cause_and_pair,
         &a_sink_that_stops_is_not_called_again,
         &without_memory_nothing_is_written,
         &an_eye_of_one_layer_is_told_as_such,
