@@ -148,6 +148,58 @@ CLAIM(a_dry_run_says_how_much_it_would_be) {
     leave_folder();
 }
 
+CLAIM(a_wrong_call_is_told_with_what_would_be_right) {
+    static const struct {
+        const char *line, *says;
+    } WRONG[] = {
+        {"set.yaml --part 0/2 -o a", "--part is \"0/2\"; it is I/N, such as 2/5, with N at most "},
+        {"set.yaml --part 3/2 -o a", "--part is \"3/2\"; it is I/N"},
+        {"set.yaml --part 1.5/2 -o a", "--part is \"1.5/2\"; it is I/N"},
+        {"set.yaml --part 2 -o a", "--part is \"2\"; it is I/N"},
+        {"set.yaml --part 1/2", "--part needs the folder of the results, -o DIR"},
+        {"set.yaml --resume", "--resume needs the folder of the results, -o DIR"},
+        {"set.yaml --all", "--all needs the folder of the results, -o DIR"},
+        {"set.yaml --indices --design random",
+         "--indices has a design of its own; leave out --design"},
+        {"set.yaml --vary opening=0.5,1 --output largest", "largest"},
+    };
+    begin();
+    for (size_t i = 0; i < sizeof WRONG / sizeof *WRONG; i++) {
+        expect_count(study(WRONG[i].line), TCR_EXIT_WRONG);
+        expect_in(err, WRONG[i].says);
+        expect_text(out, "");
+    }
+    leave_folder();
+}
+
+CLAIM(the_goal_of_a_call_turns_the_ranking) {
+    /* The rms of a closing eye falls or rises: the best for one goal is the worst for the other. */
+    static const char *const GOALS[] = {"least", "most"};
+    char best[2][400];
+    begin();
+    for (int i = 0; i < 2; i++) {
+        char line[120];
+        snprintf(line, sizeof line, "set.yaml --vary curl=C,D --of fitted.rms_mm --goal %s",
+                 GOALS[i]);
+        expect_count(study(line), TCR_EXIT_DONE);
+        snprintf(best[i], sizeof best[i], "%.399s", out);
+    }
+    expect_true(strcmp(best[0], best[1]) != 0);
+    leave_folder();
+}
+
+CLAIM(shares_name_what_matters_most) {
+    /* The opening moves all tips by millimetres, the glue by hundredths. */
+    begin();
+    expect_count(study("set.yaml --indices --points 16 --vary bond.glue_mm=0.03:0.031:0.001 --vary "
+                       "opening=0.2:1:0.1 --output fitted.rms_mm"),
+                 TCR_EXIT_DONE);
+    expect_in(out, "opening matters most for fitted.rms_mm. The mean of this output is ");
+    const char *opening = strstr(out, " opening "), *glue = strstr(out, " bond.glue_mm ");
+    expect_true(opening != NULL && glue != NULL && opening < glue); /* the largest share first */
+    leave_folder();
+}
+
 /* ---- Pictures ------------------------------------------------------------------------ */
 
 #ifdef TCR_WITH_DRAW
@@ -213,6 +265,9 @@ int main(void) {
     static const TTest *const claims[] = {
         &a_study_says_what_it_found,
         &a_dry_run_says_how_much_it_would_be,
+        &a_wrong_call_is_told_with_what_would_be_right,
+        &the_goal_of_a_call_turns_the_ranking,
+        &shares_name_what_matters_most,
 #ifdef TCR_WITH_DRAW
         &every_design_has_a_picture,
         &a_study_without_an_answer_has_none,
