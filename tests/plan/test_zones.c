@@ -9,6 +9,7 @@
 
 #include <tipcrest/line_rule.h>
 
+#include "plan/plan_data.h"
 #include "support/check.h"
 #include "support/client.h"
 #include "support/make.h"
@@ -199,8 +200,47 @@ CLAIM(the_share_within_the_tolerance_is_the_worse_eyes) {
     tcr_set_free(set);
 }
 
+CLAIM(a_range_holds_every_choice_once) {
+    const tcr_plan_range range = {.curls = 2,
+                                  .diameters = 2,
+                                  .fans = 2,
+                                  .placements = 3,
+                                  .curl = {1, 4},
+                                  .diameter_mm = {0.07, 0.12},
+                                  .fan = {1, 3},
+                                  .placement = {TCR_ON_TOP, TCR_UNDERSIDE, TCR_OUTER_SIDE}};
+    const size_t count = tcr_plan_range_count(&range);
+    expect_count(count, 2 * 2 * 2 * 3);
+    for (size_t i = 0; i < count; i++)
+        for (size_t k = 0; k < i; k++) {
+            const tcr_choice a = tcr_plan_range_choice(&range, i, 10),
+                             b = tcr_plan_range_choice(&range, k, 10);
+            given("choices %zu and %zu", k, i);
+            expect_true(a.curl != b.curl || a.diameter_mm != b.diameter_mm || a.fan != b.fan ||
+                        a.placement != b.placement);
+        }
+}
+
+CLAIM(samples_open_the_eye_from_four_fifths_on_evenly) {
+    enum { OPENINGS = 16 }; /* samples.c: as many strata, each at its middle */
+    size_t met[OPENINGS] = {0};
+    for (size_t i = 0; i < 32 * OPENINGS; i++) {
+        const double opening = tcr_plan_opening_of(i);
+        const double place = (opening - 0.8) / 0.2 * OPENINGS - 0.5;
+        const double nearest = round(place);
+        given("sample %zu, opening %g", i, opening);
+        expect_near(place, nearest, 1e-9, "rounding");
+        expect_within(nearest, 0, OPENINGS - 1, "source: samples.c, 0.8 to 1");
+        met[(size_t)nearest]++;
+    }
+    for (size_t i = 0; i < OPENINGS; i++)
+        expect_count(met[i], 32);
+}
+
 int main(void) {
     static const TTest *const claims[] = {
+        &a_range_holds_every_choice_once,
+        &samples_open_the_eye_from_four_fifths_on_evenly,
         &zones_with_a_bare_one_between_them_are_no_neighbours,
         &a_step_holds_within_a_layer_and_not_from_one_to_the_next,
         &a_curl_that_a_zone_fixes_for_a_layer_is_kept,

@@ -9,6 +9,7 @@
 
 #include "support/check.h"
 #include "support/client.h"
+#include "support/make.h"
 
 CLAIM(the_limits_that_an_extension_passes_are_named_one_by_one) {
     tcr_set *set;
@@ -219,8 +220,39 @@ CLAIM(a_bond_that_a_row_moves_far_out_is_weighed_like_any_other) {
     tcr_set_free(set);
 }
 
+CLAIM(the_largest_droop_is_that_of_its_lash_whichever_way_it_is_seen) {
+    size_t upwards = 0; /* droops that the viewer sees as a rise */
+    for (int viewer = -80; viewer <= 80; viewer += 20) {
+        tcr_set *set = tcr_make_client(NULL, 1, 24);
+        tcr_check_options options = tcr_check_options_default();
+        tcr_check *check;
+        tcr_weight_most most;
+        tcr_weight weight;
+        size_t largest = 0;
+        double droop = -1.0;
+        options.has_view = true;
+        options.view = (tcr_view){1.0, tcr_degrees(viewer)};
+        expect_status(tcr_check_new(set, &options, &check, NULL), TCR_OK);
+        for (size_t i = 0; i < tcr_set_lash_count(set, TCR_LEFT); i++) {
+            if (tcr_check_weight(check, TCR_LEFT, i, &weight) != TCR_OK)
+                continue;
+            upwards += weight.droop_mm < 0.0;
+            largest = fabs(weight.droop_mm) > droop ? i : largest;
+            droop = fmax(droop, fabs(weight.droop_mm));
+        }
+        expect_status(tcr_check_weight_most(check, TCR_LEFT, &most), TCR_OK);
+        given("viewer %d", viewer);
+        expect_count(most.lash, largest);
+        expect_same(most.droop_mm, droop, "the same numbers");
+        tcr_check_free(check);
+        tcr_set_free(set);
+    }
+    expect_true(upwards > 0);
+}
+
 int main(void) {
     static const TTest *const claims[] = {
+        &the_largest_droop_is_that_of_its_lash_whichever_way_it_is_seen,
         &the_limits_that_an_extension_passes_are_named_one_by_one,
         &the_lashes_nearest_the_limits_are_those_with_the_largest_ratios,
         &a_check_has_the_weight_of_each_lash_where_it_stands,

@@ -183,8 +183,43 @@ CLAIM(an_arc_that_does_not_bend_only_weighs) {
     expect_same(stiff.shift[1][1], 0.0, "rigid");
 }
 
+CLAIM(a_bonded_rod_is_as_stiff_as_its_parts_and_their_distance_make_it) {
+    /* Source: closed form. A straight cantilever with an end load sinks by P L^3 / (3 EI); of rods
+     * that are bonded in the plane of bending EI is the sum and rho^2 a b / (a + b), with a and b
+     * their E A (model.md, section 9), across it the sum alone. */
+    const double L = 2.0, P = 0.3, apart = 1.3;
+    const tcr_rod_matter core = {
+        .bending_uN_mm2 = 1.0, .torsion_uN_mm2 = 2.0, .tension_uN_mm2 = 5.0};
+    const tcr_rod_matter fibre = {
+        .bending_uN_mm2 = 0.5, .torsion_uN_mm2 = 1.0, .tension_uN_mm2 = 3.0};
+    for (int n = 1; n <= 3; n++)
+        for (int aside = 0; aside <= 1; aside++) {
+            tcr_rod rod = {.weight_uN = P};
+            const tcr_rod_stretch s = {.core = core,
+                                       .fibre = fibre,
+                                       .core_mm = {1.0, 1.0},
+                                       .fibre_mm = {1.0, 1.0},
+                                       .fibres = n,
+                                       .apart_mm = apart,
+                                       .aside = aside == 1};
+            tcr_rod_arc arc;
+            tcr_rod_arc_set(&arc, L, 0.0, 0.0);
+            tcr_rod_step(&rod, &arc, &s, true);
+            const double sum = 1.0 + n * 0.5, a = 5.0, b = n * 3.0;
+            const double joined = sum + apart * apart * a * b / (a + b);
+            const tcr_vec3 down = tcr_rod_shift(&rod, (tcr_vec3){0, 1, 0}, INFINITY);
+            const tcr_vec3 across = tcr_rod_shift(&rod, (tcr_vec3){0, 0, 1}, INFINITY);
+            given("%d fibres, aside %d", n, aside);
+            expect_near(down.y, P * L * L * L / 3.0 / (aside == 1 ? sum : joined), 1e-14,
+                        "roundings of 10");
+            expect_near(across.z, P * L * L * L / 3.0 / (aside == 1 ? joined : sum), 1e-14,
+                        "roundings of 10");
+        }
+}
+
 int main(void) {
     static const TTest *const claims[] = {
+        &a_bonded_rod_is_as_stiff_as_its_parts_and_their_distance_make_it,
         &the_rule_integrates_polynomials,
         &an_arc_with_an_end_load_bends_as_castigliano_says,
         &a_straight_rod_under_its_own_weight_sinks_by_the_closed_form,
