@@ -67,6 +67,7 @@ build() { # TARGETS LOG
 # What make has to build for a test.
 target_of() {
     case $1 in
+    tests/cli/study-mpi.sh) echo tipcrest tipcrest-study-mpi ;;
     tests/faults/*.sh) echo tipcrest tests/faults/interpose.so tests/faults/journal.so ;;
     *.sh | *.py) echo tipcrest ;;
     *) echo "$1" ;;

@@ -25,6 +25,9 @@ link = $(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(libs)
 
 tipcrest: $(cli) $(draw) $(results) $(study) $(file) $(core)
 	$(link)
+tipcrest-study-mpi: cli/study_mpi.o $(filter-out cli/main.o,$(cli)) $(draw) $(results) $(study) \
+		$(file) $(core)
+	$(link)
 tests/draw/%: tests/draw/%.o $(support) $(draw) $(core)
 	$(link)
 tests/file/%: tests/file/%.o $(support) $(file) $(core)
