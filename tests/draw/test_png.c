@@ -245,8 +245,28 @@ CLAIM(a_set_of_very_many_lashes_is_thinned_out_and_drawn) {
     tcr_set_free(set);
 }
 
+CLAIM(a_picture_says_what_it_shows_and_in_which_view) {
+    tcr_set *set = new_set("Invented", false, true);
+    add_lash(set, TCR_LEFT, "a", 0.5, TCR_BOTTOM);
+    tcr_check *check = check_of(set);
+    tcr_picture_options options = tcr_picture_options_default();
+    options.dpi = 20;
+    bytes png = png_of(check, &options);
+    char *said = text_of(&png, "Description");
+    /* Words of our own; the view is the check's. */
+    ck_assert_ptr_nonnull(said);
+    given("%s", said);
+    expect_true(strncmp(said, "Eyelash extensions: ", 20) == 0);
+    expect_true(strstr(said, ". Figures of the eye open, seen from the front. ") != NULL);
+    free(said);
+    free(png.byte);
+    tcr_check_free(check);
+    tcr_set_free(set);
+}
+
 int main(void) {
     static const TTest *const claims[] = {
+        &a_picture_says_what_it_shows_and_in_which_view,
         &the_physical_size_is_what_was_asked,
         &the_text_chunks_say_what_the_check_says,
         &an_empty_layer_and_a_missing_line_are_told_as_such,
