@@ -93,7 +93,8 @@ CLAIM(a_plan_of_one_kind_of_fan_says_it_once) {
     tcr_plan *plan = plan_of(&set, &o);
     char *table = table_of(plan, set, full_report());
     expect_says(table, "Each is 0.07 mm thick, a fan of 2.");
-    expect_says(table, ", in fibres: ");
+    /* Source: plan.h, a loss of a tenth unless given. */
+    expect_says(table, "To lay out, with 10 % for loss (assumed), in fibres: ");
     put_away(set, plan, table);
 }
 
@@ -184,8 +185,32 @@ CLAIM(a_look_in_place_of_the_map_is_told_with_its_share_of_the_eye) {
     put_away(set, plan, table);
 }
 
+CLAIM(the_share_within_the_tolerance_is_rounded_down) {
+    tcr_set *set;
+    tcr_plan_options o = tcr_plan_options_default();
+    o.corrections = 4;
+    tcr_plan *plan = plan_of(&set, &o);
+    const tcr_plan_result *r = tcr_plan_result_of(plan);
+    char *table = table_of(plan, set, full_report());
+    char row[80];
+    size_t cut = 0;
+    for (size_t i = 0; i < r->points; i++) {
+        const tcr_plan_point *p = &r->point[i];
+        const double percent = floor(1000.0 * p->within_tolerance + 1e-9) / 10.0;
+        if (p->corrections != 0 && p->corrections != 4)
+            continue; /* the table may leave others out */
+        snprintf(row, sizeof row, " %.2f %.2f %.2f %.1f %%", p->rms_mm, p->p95_mm, p->max_mm,
+                 percent);
+        expect_says(table, row);
+        cut += 100.0 * p->within_tolerance - percent > 0.01;
+    }
+    expect_true(cut > 0); /* else the nearest would pass too */
+    put_away(set, plan, table);
+}
+
 int main(void) {
     static const TTest *const claims[] = {
+        &the_share_within_the_tolerance_is_rounded_down,
         &cells_of_many_kinds_say_each_what_it_is,
         &a_plan_of_one_kind_of_fan_says_it_once,
         &what_is_minimised_is_named,

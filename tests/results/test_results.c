@@ -393,6 +393,26 @@ CLAIM(study_json_has_the_answer_of_the_points) {
     leave_folder();
 }
 
+CLAIM(of_a_sensitivity_design_the_sentence_names_what_matters_most) {
+    /* The opening moves tips by millimetres, so thin a change of glue by less than a hundredth. */
+    static const char *const VARY[] = {"bond.glue_mm=0.03,0.031", "opening=0.2:1:0.1"};
+    tcr_study_ask ask = tcr_study_ask_default();
+    tcr_results_options o = tcr_results_options_default();
+    char sentence[TCR_RESULTS_SENTENCE_SIZE];
+    ask.has_design = ask.has_points = true;
+    ask.design = TCR_DESIGN_SENSITIVITY;
+    ask.points = 16;
+    enter_folder();
+    tcr_study_file *file = study_of(VARY, 2, &ask);
+    tcr_results *results = results_of(file, &o);
+    run(results);
+    expect_status(tcr_results_sentence(results, sentence), TCR_OK);
+    expect_text(sentence, "opening matters most for fitted.rms_mm.");
+    tcr_results_free(results);
+    tcr_study_file_free(file);
+    leave_folder();
+}
+
 CLAIM(of_a_grid_what_does_nothing_has_no_share) {
     /* Source: definition. The mean lash bears on the intended line alone, so not on this output;
      * all of the variance is then the other factor's, by itself and in all. */
@@ -527,6 +547,7 @@ int main(void) {
         &parts_make_the_whole_and_only_all_of_them,
         &the_answer_is_that_of_the_points,
         &study_json_has_the_answer_of_the_points,
+        &of_a_sensitivity_design_the_sentence_names_what_matters_most,
         &of_a_grid_what_does_nothing_has_no_share,
         &bins_are_those_of_the_points_by_their_factor,
         &options_have_their_defaults_and_ranges,
