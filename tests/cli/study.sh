@@ -92,13 +92,15 @@ long="--vary layering.step_mm=0:2:0.02 --vary lid.mrd1_mm=2:5:0.01 --output fitt
 # shellcheck disable=SC2086 # words
 {
     good study set.yaml $long -o long
-    killed=0 resume=
+    killed=0 resume= ended=0
     for moment in $moments; do
         "$TIPCREST" study set.yaml $long -o stopped $resume >/dev/null 2>&1 </dev/null &
         while [ ! -e stopped/study.json ] && kill -0 $! 2>/dev/null; do sleep 0.01; done
         sleep "$moment"
         kill -KILL $! 2>/dev/null
-        ! wait $! 2>/dev/null || break # timeout(1) would not wait for what it kills
+        ended=0
+        wait $! 2>/dev/null || ended=$? # timeout(1) would not wait for what it kills
+        [ "$ended" -eq 137 ] || break   # 128 and KILL
         killed=$((killed + 1))
         [ ! -e stopped/study.json ] || resume=--resume
     done
@@ -107,6 +109,7 @@ long="--vary layering.step_mm=0:2:0.02 --vary lid.mrd1_mm=2:5:0.01 --output fitt
     good study set.yaml $long -o stopped --resume
 }
 same "killed $killed times, a study comes to the same files" long stopped
+case $ended in 0 | 137) ok 'nothing but a kill or its work ended it' ;; *) not_ok 'nothing but a kill or its work ended it' "$ended" ;; esac
 case $killed in [1-9]*) ok 'it was killed' ;; *) not_ok 'it was killed' "$killed" ;; esac
 good study set.yaml --vary opening=0.5,1 -o ended
 run study set.yaml --vary opening=0.5,1 -o ended --resume
