@@ -1,18 +1,18 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Files: what is saved comes back, hostile ones are refused in the words of a command without YAML. */
 import fs from 'node:fs';
-import {claim, expect, give, open, put, ready, refusal, report, rested, same, saved} from './harness.mjs';
+import {claim, expect, give, open, put, ready, refusal, report, rested, same, saved, taught} from './harness.mjs';
 import {compareAll, shown} from './figures.mjs';
 
 claim('a saved set opens again as it was', async () => {
     const page = await open();
     await page.click('[data-preset=flat]');
     await page.evaluate(() => window.tipcrest.teach.sliders.viewer.take(23.5));
-    await rested(page);
+    await taught(page);
     const before = await shown(page, '#teach'), files = await saved(page, '[data-file=save]');
     await page.click('[data-preset=equal]');
     await give(page, files['set.json']);
-    await rested(page);
+    await taught(page);
     same(await shown(page, '#teach'), before, 'figures');
     const again = await saved(page, '[data-file=save]');
     same(fs.readFileSync(again['set.json'], 'utf8'), fs.readFileSync(files['set.json'], 'utf8'), 'the file');
@@ -69,11 +69,11 @@ claim('work in progress survives a reload', async () => {
     const page = await open();
     await page.click('[data-preset=couch]');
     await page.evaluate(() => window.tipcrest.teach.sliders.bottom.take(13.5));
-    await rested(page);
+    await taught(page);
     const before = await shown(page, '#teach');
     await page.reload();
     await ready(page);
-    await rested(page);
+    await taught(page);
     same(await shown(page, '#teach'), before, 'figures');
     await page.context().close();
 });
