@@ -13,12 +13,49 @@
 
 #include <tipcrest/why.h>
 
+#include "draw/hair.h"
 #include "draw/words.h"
 #include "num/error.h"
 #include "num/range.h"
 
 /* 4 degrees is what tipcrest assumes of a person's lashes; twice that is for comparison. */
 const double tcr_lesson_spread_deg[TCR_LESSON_SPREADS] = {0, 4, 8, 11};
+
+void tcr_lesson_take_layers(tcr_lesson_sheet *s, const tcr_layer_heights *heights) {
+    int low = TCR_LAYERS, high = 0;
+    s->heights = *heights;
+    s->layers = 0;
+    for (int layer = 0; layer < TCR_LAYERS; layer++) {
+        if (heights->lashes[layer] == 0)
+            continue;
+        s->layers |= 1u << layer;
+        low = layer < low ? layer : low;
+        high = layer;
+    }
+    if (s->layers == 0) {
+        s->layers = TCR_EVERY_LAYER;
+        low = TCR_BOTTOM;
+        high = TCR_TOP;
+    }
+    s->apart_mm =
+        high > low ? (heights->height_mm[high] - heights->height_mm[low]) / (high - low) : NAN;
+}
+
+double tcr_lesson_apart_mm(int point) { return point / 10.0; }
+
+void tcr_lesson_list_places(bool has_apart, double apart_mm,
+                            tcr_lesson_place place[TCR_LESSON_AT_HERE + 1]) {
+    tcr_lesson_place here = tcr_lesson_place_default();
+    here.has_apart = has_apart;
+    here.apart_mm = apart_mm;
+    for (int i = 0; i <= TCR_LESSON_AT_HERE; i++)
+        place[i] = here;
+    for (int i = 0; i < 2 * TCR_LESSON_POINTS; i++) {
+        place[i].has_apart = true;
+        place[i].apart_mm = tcr_lesson_apart_mm(i % TCR_LESSON_POINTS);
+        place[i].alike = i >= TCR_LESSON_AT_ALIKE;
+    }
+}
 
 double tcr_lesson_rms(const tcr_lesson_sheet *s, int place, tcr_lesson_choice choice) {
     return s->tried == TCR_OK ? s->lesson[place].rms_mm[choice] : (double)NAN;

@@ -34,13 +34,20 @@ typedef struct tcr_lesson_sheet {
     double apart_mm;                     /* mean distance of the layers; NaN: there is only one */
     double bottom_mm;                    /* length of the profiles' bottom layer */
     tcr_placement placement[TCR_LAYERS]; /* of the profiles */
-    double tips_apart_mm[TCR_LESSON_PROFILES]; /* NaN: a layer is bare, or there is only one */
     tcr_status reasoned;
     tcr_step_reason reason; /* of the level step at the pupil */
     tcr_status tried;
     tcr_lesson lesson[TCR_LESSON_PLACES];
     double pays_mm, turns_rad;
 } tcr_lesson_sheet;
+
+/* Takes over the layers' heights, which layers have lashes, and how far they are apart. */
+void tcr_lesson_take_layers(tcr_lesson_sheet *sheet, const tcr_layer_heights *heights);
+/* How far the layers are apart at a point of the curves, mm. */
+double tcr_lesson_apart_mm(int point);
+/* The places from TCR_LESSON_AT_OWN and TCR_LESSON_AT_ALIKE on, and TCR_LESSON_AT_HERE. */
+void tcr_lesson_list_places(bool has_apart, double apart_mm,
+                            tcr_lesson_place place[TCR_LESSON_AT_HERE + 1]);
 
 /* The rms of a choice at a place; NaN where there is none. */
 double tcr_lesson_rms(const tcr_lesson_sheet *sheet, int place, tcr_lesson_choice choice);

@@ -2,10 +2,12 @@
 #include "draw/rule_curves.h"
 
 #include <math.h>
+#include <stdio.h>
 
 #include "draw/dimension.h"
 #include "draw/plot.h"
 #include "draw/sheet.h"
+#include "draw/words.h"
 
 enum { CURVES = 3 };
 
@@ -121,4 +123,24 @@ void tcr_rule_curves_draw(tcr_canvas *canvas, const tcr_rule_curves *c) {
     }
     if (c->thick != NULL)
         name_curves(canvas, c, &plot);
+}
+
+void tcr_rule_curves_by_distance(tcr_canvas *canvas, const tcr_lesson_sheet *s, bool asked,
+                                 tcr_box panel) {
+    const bool known = s->tried == TCR_OK;
+    char number[TCR_WORDS], mark[2 * TCR_WORDS];
+    snprintf(mark, sizeof mark, "%s, %s mm", asked ? "as asked" : "this set",
+             tcr_say_number(number, s->apart_mm, 2, false));
+    const tcr_rule_curves c = {.panel = panel,
+                               .head = "Tips off one line, mm rms",
+                               .along = "from each layer to the next, mm",
+                               .what_is_thin = "thin: on lashes that are all alike",
+                               .points = TCR_LESSON_POINTS,
+                               .step = tcr_lesson_apart_mm(1),
+                               .thick = known ? s->lesson + TCR_LESSON_AT_OWN : NULL,
+                               .thin = known ? s->lesson + TCR_LESSON_AT_ALIKE : NULL,
+                               .at = s->apart_mm,
+                               .mark = mark,
+                               .of_tray = tcr_set_tray(s->picture->set)->count > 0};
+    tcr_rule_curves_draw(canvas, &c);
 }

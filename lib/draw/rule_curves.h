@@ -5,6 +5,7 @@
 #include <tipcrest/lesson.h>
 
 #include "draw/canvas.h"
+#include "draw/lesson_words.h"
 
 /*
  * How far off one line the tips lie with equal lengths, with 1 mm less a layer and with the best
@@ -23,5 +24,9 @@ typedef struct tcr_rule_curves {
 } tcr_rule_curves;
 
 void tcr_rule_curves_draw(tcr_canvas *canvas, const tcr_rule_curves *curves);
+/* Those of a lesson over how far the layers are apart. asked: the distance was, in place of the
+ * set's. */
+void tcr_rule_curves_by_distance(tcr_canvas *canvas, const tcr_lesson_sheet *sheet, bool asked,
+                                 tcr_box panel);
 
 #endif

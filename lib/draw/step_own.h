@@ -13,10 +13,8 @@ typedef struct tcr_step_own {
     bool known; /* the set has a map */
     size_t curl;
     tcr_placement placement[TCR_LAYERS];
-    tcr_lesson_sheet lesson; /* only what the headline needs */
-    double apart_mm;         /* mean distance of the layers, for the mark */
+    tcr_lesson_sheet lesson; /* what the headline and the curve over the layers' distance need */
     bool has_curves;         /* lashes on two layers or more take part */
-    tcr_lesson own[TCR_LESSON_POINTS], alike[TCR_LESSON_POINTS];
     tcr_lesson closed[TCR_STEP_OWN_ANGLES], open[TCR_STEP_OWN_ANGLES]; /* by the viewer */
 } tcr_step_own;
 

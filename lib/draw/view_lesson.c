@@ -23,25 +23,18 @@
 
 static const double gap = 4, profile_width = 72, upper_height = 67;
 static const double couch_rad = 60 * TCR_DEG;
-enum { POINTS = TCR_LESSON_POINTS, PROFILES = TCR_LESSON_PROFILES };
+enum { PROFILES = TCR_LESSON_PROFILES };
 typedef tcr_lesson_sheet sheet;
 
 /* ---- Figures ----------------------------------------------------------------------- */
 
-static double apart_of(int point) { return point / 10.0; }
-
 static tcr_status try_rule(sheet *s) {
     const tcr_picture_options *o = &s->picture->options;
-    tcr_lesson_place place[TCR_LESSON_PLACES], here = tcr_lesson_place_default();
-    here.has_apart = o->has_apart;
-    here.apart_mm = o->apart_mm;
-    for (int i = 0; i < TCR_LESSON_PLACES; i++)
+    tcr_lesson_place place[TCR_LESSON_PLACES];
+    tcr_lesson_list_places(o->has_apart, o->apart_mm, place);
+    const tcr_lesson_place here = place[TCR_LESSON_AT_HERE];
+    for (int i = TCR_LESSON_AT_HERE + 1; i < TCR_LESSON_PLACES; i++)
         place[i] = here;
-    for (int i = 0; i < 2 * POINTS; i++) {
-        place[i].has_apart = true;
-        place[i].apart_mm = apart_of(i % POINTS);
-        place[i].alike = i >= TCR_LESSON_AT_ALIKE;
-    }
     place[TCR_LESSON_AT_COUCH].view = (tcr_view){.opening = 0, .viewer_rad = couch_rad};
     for (int i = 0; i < TCR_LESSON_SPREADS; i++) {
         place[TCR_LESSON_AT_SPREAD + i].alike = true;
@@ -130,7 +123,7 @@ static void look_closer(tcr_section section[PROFILES]) {
 }
 
 /* Lines of sight of the tips, and how far apart they look. */
-static double measure(tcr_canvas *canvas, const tcr_section *section) {
+static void measure(tcr_canvas *canvas, const tcr_section *section) {
     const tcr_eye_result *eye = tcr_check_eye(section->mean, section->side);
     const double x = section->panel.x + section->panel.width - 7;
     tcr_vec2 low = {x, -INFINITY}, high = {x, INFINITY};
@@ -142,7 +135,7 @@ static double measure(tcr_canvas *canvas, const tcr_section *section) {
         if (!(section->layers >> layer & 1u))
             continue;
         if (eye->lash[layer].status != TCR_OK)
-            return NAN;
+            return;
         tcr_plot_mark(canvas, (tcr_layer)layer, tip, 0.7);
         layers++;
         tcr_dimension_thin(canvas, tip, (tcr_vec2){x + 1.5, tip.y}, canvas->style->layer[layer],
@@ -153,13 +146,12 @@ static double measure(tcr_canvas *canvas, const tcr_section *section) {
         highest = fmax(highest, section->tip[layer].y);
     }
     if (layers < 2)
-        return NAN;
+        return;
     tcr_dimension_line(canvas, high, low, canvas->style->fitted);
     snprintf(text, sizeof text, "%s mm", tcr_say_number(number, highest - lowest, 2, false));
     const tcr_setting bold = {
         .type = TCR_TYPE_HEADING, .colour = canvas->style->fitted, .align = 1};
     tcr_canvas_text(canvas, section->panel.x + section->panel.width - 2, high.y - 4, text, &bold);
-    return highest - lowest;
 }
 
 static void name_profile(tcr_canvas *canvas, const sheet *s, const tcr_section *section, int i) {
@@ -190,7 +182,7 @@ static tcr_status draw_profiles(tcr_canvas *canvas, sheet *s, tcr_check *const m
     look_closer(section);
     for (int i = 0; i < PROFILES && status == TCR_OK; i++) {
         status = tcr_section_draw(canvas, &section[i]);
-        s->tips_apart_mm[i] = measure(canvas, &section[i]);
+        measure(canvas, &section[i]);
         name_profile(canvas, s, &section[i], i);
     }
     return status;
@@ -229,30 +221,6 @@ static tcr_status profiles(tcr_canvas *canvas, sheet *s) {
         tcr_set_free(set[i]);
     }
     return status;
-}
-
-/* ---- The curves -------------------------------------------------------------------- */
-
-static void curves(tcr_canvas *canvas, const sheet *s) {
-    const double x = TCR_EDGE + PROFILES * (profile_width + gap);
-    const bool known = s->tried == TCR_OK;
-    char number[TCR_WORDS], mark[2 * TCR_WORDS];
-    snprintf(mark, sizeof mark, "%s, %s mm",
-             s->picture->options.has_apart ? "as asked" : "this set",
-             tcr_say_number(number, s->apart_mm, 2, false));
-    const tcr_rule_curves over_distance = {
-        .panel = {x, TCR_HEAD, TCR_SHEET_WIDTH - TCR_EDGE - x, upper_height},
-        .head = "Tips off one line, mm rms",
-        .along = "from each layer to the next, mm",
-        .what_is_thin = "thin: on lashes that are all alike",
-        .points = POINTS,
-        .step = apart_of(1),
-        .thick = known ? s->lesson + TCR_LESSON_AT_OWN : NULL,
-        .thin = known ? s->lesson + TCR_LESSON_AT_ALIKE : NULL,
-        .at = s->apart_mm,
-        .mark = mark,
-        .of_tray = tcr_set_tray(s->picture->set)->count > 0};
-    tcr_rule_curves_draw(canvas, &over_distance);
 }
 
 /* ---- Words ------------------------------------------------------------------------- */
@@ -317,31 +285,19 @@ static void titles(tcr_canvas *canvas, const sheet *s) {
     tcr_sheet_titles(canvas, answer, text, TCR_SHEET_WIDTH - 2 * TCR_EDGE);
 }
 
-/* The mean distance of the layers that have lashes; NaN where one alone has some. */
-static double apart_by(const sheet *s) {
-    int low = TCR_BOTTOM, high = TCR_TOP;
-    while (!tcr_lesson_has(s, low))
-        low++;
-    while (!tcr_lesson_has(s, high))
-        high--;
-    return high > low ? (s->heights.height_mm[high] - s->heights.height_mm[low]) / (high - low)
-                      : (double)NAN;
-}
-
 static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
     sheet s = {.picture = picture, .side = picture->only};
-    s.heights = tcr_mean_heights(picture, s.side);
-    for (int layer = 0; layer < TCR_LAYERS; layer++)
-        s.layers |= s.heights.lashes[layer] > 0 ? 1u << layer : 0u;
-    if (s.layers == 0)
-        s.layers = TCR_EVERY_LAYER;
-    s.apart_mm = apart_by(&s);
+    const tcr_layer_heights heights = tcr_mean_heights(picture, s.side);
+    const double x = TCR_EDGE + PROFILES * (profile_width + gap);
+    tcr_lesson_take_layers(&s, &heights);
     tcr_status status = try_rule(&s);
     if (status == TCR_OK)
         status = profiles(canvas, &s);
     if (status != TCR_OK)
         return status;
-    curves(canvas, &s);
+    tcr_rule_curves_by_distance(
+        canvas, &s, picture->options.has_apart,
+        (tcr_box){x, TCR_HEAD, TCR_SHEET_WIDTH - TCR_EDGE - x, upper_height});
     legend(canvas, &s, TCR_HEAD + upper_height + 1.6);
     sentences(canvas, &s, TCR_HEAD + upper_height + 10.6);
     titles(canvas, &s);

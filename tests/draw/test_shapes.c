@@ -172,41 +172,36 @@ CLAIM(the_curves_of_steps_are_those_of_the_model) {
     size_t curl;
     expect_status(tcr_set_find_curl(set, "C", &curl), TCR_OK); /* the map's at the pupil */
     static const tcr_placement usual[TCR_LAYERS] = TCR_USUAL_PLACEMENT;
-    for (int way = 0; way < 2; way++) {
-        const bool usually = way == 1;     /* the left panel is all at the outer side */
-        double shorter[2][2] = {{0}};      /* middle and top, at the first and the last length */
-        for (int mm = 8; mm <= 15; mm++) { /* any length is at hand; view_step.c */
-            const tcr_step_question q = {.side = TCR_LEFT,
-                                         .curl = curl,
-                                         .bottom_length_mm = mm,
-                                         .bottom = usually ? usual[TCR_BOTTOM] : TCR_OUTER_SIDE,
-                                         .middle = usually ? usual[TCR_MIDDLE] : TCR_OUTER_SIDE,
-                                         .top = usually ? usual[TCR_TOP] : TCR_OUTER_SIDE};
-            tcr_step step;
-            if (tcr_step_of(set, &q, &step) != TCR_OK)
-                continue;
-            for (int i = 0; i < 2; i++)
-                if (isfinite(step.length_mm[i]))
-                    shorter[i][mm > 8] = mm - step.length_mm[i];
-        }
-        const shape *curve[2];
-        for (int i = 0; i < 2; i++) {
-            size_t n = 0, at = 0; /* the thick curve is of the set's own curl */
-            while (fabs(need_shape(true, style->layer[TCR_MIDDLE + i], n)->width - 0.6) > 1e-9 ||
-                   at++ < (size_t)way)
-                n++;
-            curve[i] = need_shape(true, style->layer[TCR_MIDDLE + i], n);
-        }
-        given("panel %d", way);
-        /* Whatever the plot's axes: the rise of a curve against the distance of the two. */
-        const double unit =
-            (point_of(curve[0], 0).y - point_of(curve[1], 0).y) / (shorter[1][0] - shorter[0][0]);
-        expect_true(unit > 1);
+    double shorter[2][2] = {{0}};      /* middle and top, at the first and the last length */
+    for (int mm = 8; mm <= 15; mm++) { /* any length is at hand; view_step.c */
+        const tcr_step_question q = {.side = TCR_LEFT,
+                                     .curl = curl,
+                                     .bottom_length_mm = mm,
+                                     .bottom = usual[TCR_BOTTOM],
+                                     .middle = usual[TCR_MIDDLE],
+                                     .top = usual[TCR_TOP]};
+        tcr_step step;
+        if (tcr_step_of(set, &q, &step) != TCR_OK)
+            continue;
         for (int i = 0; i < 2; i++)
-            expect_near(point_of(curve[i], 0).y - point_of(curve[i], curve[i]->count - 1).y,
-                        unit * (shorter[i][1] - shorter[i][0]), 0.05,
-                        "two points to 1/256 mm, and the unit from two others over about 1 mm");
+            if (isfinite(step.length_mm[i]))
+                shorter[i][mm > 8] = mm - step.length_mm[i];
     }
+    const shape *curve[2];
+    for (int i = 0; i < 2; i++) {
+        size_t n = 0; /* the thick curve is of the set's own curl */
+        while (fabs(need_shape(true, style->layer[TCR_MIDDLE + i], n)->width - 0.6) > 1e-9)
+            n++;
+        curve[i] = need_shape(true, style->layer[TCR_MIDDLE + i], n);
+    }
+    /* Whatever the plot's axes: the rise of a curve against the distance of the two. */
+    const double unit =
+        (point_of(curve[0], 0).y - point_of(curve[1], 0).y) / (shorter[1][0] - shorter[0][0]);
+    expect_true(unit > 1);
+    for (int i = 0; i < 2; i++)
+        expect_near(point_of(curve[i], 0).y - point_of(curve[i], curve[i]->count - 1).y,
+                    unit * (shorter[i][1] - shorter[i][0]), 0.05,
+                    "two points to 1/256 mm, and the unit from two others over about 1 mm");
     tcr_set_free(set);
 }
 
