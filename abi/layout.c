@@ -728,6 +728,8 @@ int main(void) {
     printf("member tcr_summary.se %zu %zu\n", offsetof(tcr_summary, se), sizeof(((tcr_summary *)0)->se));
     printf("member tcr_summary.p5 %zu %zu\n", offsetof(tcr_summary, p5), sizeof(((tcr_summary *)0)->p5));
     printf("member tcr_summary.p95 %zu %zu\n", offsetof(tcr_summary, p95), sizeof(((tcr_summary *)0)->p95));
+    printf("member tcr_summary.least %zu %zu\n", offsetof(tcr_summary, least), sizeof(((tcr_summary *)0)->least));
+    printf("member tcr_summary.most %zu %zu\n", offsetof(tcr_summary, most), sizeof(((tcr_summary *)0)->most));
     printf("size tcr_interval %zu\n", sizeof(tcr_interval));
     printf("member tcr_interval.estimate %zu %zu\n", offsetof(tcr_interval, estimate), sizeof(((tcr_interval *)0)->estimate));
     printf("member tcr_interval.low %zu %zu\n", offsetof(tcr_interval, low), sizeof(((tcr_interval *)0)->low));
@@ -843,6 +845,7 @@ int main(void) {
     printf("member tcr_results_options.size %zu %zu\n", offsetof(tcr_results_options, size), sizeof(((tcr_results_options *)0)->size));
     printf("member tcr_results_options.dir %zu %zu\n", offsetof(tcr_results_options, dir), sizeof(((tcr_results_options *)0)->dir));
     printf("member tcr_results_options.all %zu %zu\n", offsetof(tcr_results_options, all), sizeof(((tcr_results_options *)0)->all));
+    printf("member tcr_results_options.decimal_comma %zu %zu\n", offsetof(tcr_results_options, decimal_comma), sizeof(((tcr_results_options *)0)->decimal_comma));
     printf("member tcr_results_options.resume %zu %zu\n", offsetof(tcr_results_options, resume), sizeof(((tcr_results_options *)0)->resume));
     printf("member tcr_results_options.part %zu %zu\n", offsetof(tcr_results_options, part), sizeof(((tcr_results_options *)0)->part));
     printf("member tcr_results_options.parts %zu %zu\n", offsetof(tcr_results_options, parts), sizeof(((tcr_results_options *)0)->parts));

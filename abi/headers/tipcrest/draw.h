@@ -26,8 +26,8 @@ typedef struct tcr_picture_options {
     bool from_head;
     double at_u;
     const tcr_check *with;
-    int frame,
-        frames;
+    int frame;
+    int frames;
     const char *name, *with_name;
     bool has_apart;
     double apart_mm;

@@ -100,7 +100,8 @@ typedef struct tcr_plan_over {
     size_t tips;
     double mapped_rms_mm;
     double mapped_within;
-    double mapped_beyond, mapped_lacking;
+    double mapped_beyond;
+    double mapped_lacking;
     tcr_plan_wanting wants[TCR_PLAN_WANTS];
 } tcr_plan_over;
 typedef struct tcr_plan_reach {
@@ -129,7 +130,8 @@ typedef struct tcr_plan_point {
 typedef struct tcr_plan_result {
     tcr_line line[TCR_SIDES];
     double end_mm[2];
-    double shift_mm, tilt;
+    double shift_mm;
+    double tilt;
     bool at_limit;
     size_t planned;
     double rms_mm, max_mm;
@@ -139,7 +141,8 @@ typedef struct tcr_plan_result {
     size_t samples;
     double expected_rms_mm;
     double samples_max_mm;
-    double client_rms_mm[2], clients_nearer_as_mapped;
+    double client_rms_mm[2];
+    double clients_nearer_as_mapped;
     size_t cells;
     const tcr_plan_cell *cell;
     bool one_kind;

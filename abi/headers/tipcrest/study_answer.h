@@ -12,6 +12,7 @@ typedef struct tcr_summary {
     double mean;
     double se;
     double p5, p95;
+    double least, most;
 } tcr_summary;
 TCR_API tcr_status tcr_summarise(const double *value, size_t n, size_t stride, double *scratch,
                                  tcr_summary *summary);

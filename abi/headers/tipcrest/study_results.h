@@ -25,6 +25,7 @@ typedef struct tcr_results_options {
     size_t size;
     const char *dir;
     bool all;
+    bool decimal_comma;
     bool resume;
     size_t part, parts;
     const char *of;

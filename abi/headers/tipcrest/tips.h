@@ -11,7 +11,8 @@
 TCR_API tcr_status tcr_tip(const tcr_lid *lid, double opening, const tcr_lash *lash,
                            const tcr_extension *ext, const tcr_bond *bond, tcr_vec3 *tip);
 typedef struct tcr_lash_columns {
-    const double *u, *height_mm, *pitch_rad, *yaw_rad, *roll_rad;
+    const double *u;
+    const double *height_mm, *pitch_rad, *yaw_rad, *roll_rad;
     const double *length_mm, *turn_rad, *root_diameter_mm, *tip_diameter_mm;
     const double *ext_length_mm;
     const double *ext_diameter_mm, *ext_spread_rad;
