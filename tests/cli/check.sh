@@ -125,14 +125,14 @@ good check set.yaml --json /dev/null --csv /dev/null
 good check set.yaml --json seen.json --seen-from 1000
 # model.md, section 6: 1000 mm make a tolerance of 0.87 mm; closed form, 1000 tan 3'.
 equal '--seen-from makes the tolerance' "$(member tolerance_mm seen.json | cut -c 1-6 | sort -u)" 0.8726
-contains 'and the verdict says so, rounded up' "$(head -n 1 out)" ' within 0.88 mm; '
+contains 'and the verdict says so, to a hundredth' "$(head -n 1 out)" ' within 0.87 mm; '
 { cat set.yaml; echo 'line: {seen_from_mm: 1000}'; } >seen.yaml
 good check seen.yaml --json from-set.json
 equal 'as seen_from_mm of the set does' "$(sed '/digest/d' from-set.json)" "$(sed '/digest/d' seen.json)"
 good check seen.yaml --json near.json --seen-from 60
 equal 'and --seen-from wins over it' "$(member tolerance_mm near.json | cut -c 1-6 | sort -u)" 0.0523
 good check set.yaml --full --seen-from 60
-contains 'what sticks out lies beyond the tolerance, rounded down' "$(cat out)" 'more than 0.05 mm off the fitted line'
+contains 'what sticks out lies beyond the same number' "$(cat out)" 'more than 0.052 mm off the fitted line'
 
 # ---- Calls that are wrong
 

@@ -63,7 +63,7 @@ equal 'and they are its reports' "$(names reports)" 'ben.csv ben.json ben.txt '
 contains 'with decimal commas where asked' "$(head -n 1 reports/ben.csv)" 'side;id;layer;u;'
 good check class/ann.yaml class/ben.yaml --against intended --seen-from 1000
 contains 'the line and the tolerance are those of the call' "$(joined)" 'Sets by match to their maps'
-contains 'in each line' "$(cat out)" ' (0.88 mm) '
+contains 'in each line' "$(cat out)" ' (0.87 mm) '
 
 # ---- Sets that fail
 
