@@ -208,6 +208,115 @@ CLAIM(the_share_within_the_tolerance_is_rounded_down) {
     put_away(set, plan, table);
 }
 
+CLAIM(lashes_that_stay_off_the_line_are_counted_as_corrected) {
+    tcr_set *set;
+    char words[80];
+    const tcr_plan_options o = tcr_plan_options_default();
+    tcr_plan *plan = plan_of(&set, &o);
+    char *table = table_of(plan, set, NULL);
+    const double tolerance = tcr_set_tolerance(set);
+    for (int side = 0; side < TCR_SIDES; side++) {
+        const tcr_plan_eye *eye = tcr_plan_eye_of(plan, (tcr_side)side);
+        size_t left = 0, before = 0;
+        for (size_t i = 0; i < eye->lashes; i++) {
+            left += fabs(eye->lash[i].deviation_mm) > tolerance;
+            before += fabs(eye->lash[i].zone_deviation_mm) > tolerance;
+        }
+        given("eye %d: %zu, %zu with the zone's", side, left, before);
+        expect_true(left > 0 && left < before);
+        snprintf(words, sizeof words, " %zu stay%s more than 0.5 mm off the line: ", left,
+                 left == 1 ? "s" : "");
+        expect_says(table, words);
+    }
+    put_away(set, plan, table);
+}
+
+/* Whether lash i is one of those that a cell chooses for. */
+static bool is_of(const tcr_plan *plan, const tcr_set *set, const tcr_plan_cell *cell, size_t i) {
+    const tcr_lash *lash = tcr_set_lash(set, cell->side, i);
+    return tcr_plan_eye_of(plan, cell->side)->lash[i].use == TCR_USED &&
+           lash->layer == cell->layer && tcr_set_zone_at(set, cell->side, lash->u) == cell->zone;
+}
+
+/* How many lashes of a cell get more than it, and how many cannot carry the least of that. */
+static size_t longer_of(const tcr_plan *plan, const tcr_set *set, const tcr_plan_cell *cell,
+                        size_t *weak) {
+    const tcr_plan_eye *eye = tcr_plan_eye_of(plan, cell->side);
+    const tcr_limits *limits = &tcr_plan_options_of(plan)->limits;
+    tcr_choice next = cell->choice;
+    size_t longer = 0;
+    next.length_mm = INFINITY;
+    for (size_t i = 0; i < eye->lashes; i++)
+        if (is_of(plan, set, cell, i) && eye->lash[i].choice.length_mm > cell->choice.length_mm) {
+            next.length_mm = fmin(next.length_mm, eye->lash[i].choice.length_mm);
+            longer++;
+        }
+    *weak = 0;
+    for (size_t i = 0; i < eye->lashes && longer > 0; i++) {
+        const tcr_lash *lash = tcr_set_lash(set, cell->side, i);
+        tcr_stance stance;
+        expect_status(tcr_lash_stance(lash, tcr_set_lid(set, cell->side), 1.0, &stance), TCR_OK);
+        *weak +=
+            is_of(plan, set, cell, i) && tcr_limits_beyond(limits, set, lash, &stance, &next) != 0;
+    }
+    return longer;
+}
+
+CLAIM(a_few_weak_lashes_that_hold_their_zone_back_are_told) {
+    static const char words[] = " cannot carry a longer one; ";
+    tcr_set *set = tcr_make_measured(NULL, 1, 80);
+    tcr_plan *plan = NULL;
+    tcr_plan_options o = tcr_plan_options_default();
+    size_t told = 0, many = 0, none = 0, found = 0;
+    o.correct_all = true;
+    o.limits.overlength_mm = 2.5;
+    expect_status(tcr_plan_new(set, &o, &plan, NULL), TCR_OK);
+    char *table = table_of(plan, set, full_report());
+    const tcr_plan_result *r = tcr_plan_result_of(plan);
+    for (size_t c = 0; c < r->cells; c++) {
+        char sentence[80];
+        size_t weak;
+        const size_t longer = longer_of(plan, set, &r->cell[c], &weak);
+        given("cell %zu: %zu longer, %zu weak", c, longer, weak);
+        none += longer > 1 && weak == 0;
+        many += longer > 1 && weak >= longer;
+        if (longer < 2 || weak == 0 || weak >= longer)
+            continue;
+        told++;
+        snprintf(sentence, sizeof sentence, "%s%zu others get more than the zone.", words, longer);
+        expect_says(table, sentence);
+    }
+    for (const char *at = table; (at = strstr(at, words)) != NULL; at++)
+        found++;
+    /* Source: this project's own words: those who are fewer are told of. */
+    expect_count(found, told);
+    expect_true(told > 0 && many > 0 && none > 0);
+    put_away(set, plan, table);
+}
+
+CLAIM(the_map_of_eyes_that_nobody_measured_has_the_share_of_the_worse_one) {
+    tcr_plan_options o = tcr_plan_options_default();
+    o.samples = 6;
+    tcr_set *set = tcr_make_client(NULL, 2, 40);
+    tcr_plan *plan = NULL;
+    expect_status(tcr_plan_new(set, &o, &plan, NULL), TCR_OK);
+    char *table = table_of(plan, set, NULL), words[80];
+    const tcr_plan_over *left = &tcr_plan_eye_of(plan, TCR_LEFT)->over;
+    const tcr_plan_over *right = &tcr_plan_eye_of(plan, TCR_RIGHT)->over;
+    /* Whole per cents, rounded down: of counts over fewer than a thousand tips. */
+    const double of[2] = {floor(100.0 * left->mapped_within + 1e-9),
+                          floor(100.0 * right->mapped_within + 1e-9)};
+    given("%g %% and %g %%", of[0], of[1]);
+    expect_true(of[0] < of[1] || of[1] < of[0]);
+    const double rms = sqrt(((double)left->tips * left->mapped_rms_mm * left->mapped_rms_mm +
+                             (double)right->tips * right->mapped_rms_mm * right->mapped_rms_mm) /
+                            (double)(left->tips + right->tips));
+    snprintf(words, sizeof words, "The map as it stands: %.2f mm rms; %.0f %%; ", rms,
+             fmin(of[0], of[1]));
+    expect_says(table, words);
+    put_away(set, plan, table);
+}
+
 int main(void) {
     static const TTest *const claims[] = {
         &the_share_within_the_tolerance_is_rounded_down,
@@ -218,6 +327,9 @@ int main(void) {
         &a_plan_that_was_stopped_says_so,
         &what_the_tray_lacks_of_the_rule_is_told,
         &a_look_in_place_of_the_map_is_told_with_its_share_of_the_eye,
+        &lashes_that_stay_off_the_line_are_counted_as_corrected,
+        &a_few_weak_lashes_that_hold_their_zone_back_are_told,
+        &the_map_of_eyes_that_nobody_measured_has_the_share_of_the_worse_one,
     };
     return RUN_CLAIMS("table of a plan", claims);
 }
