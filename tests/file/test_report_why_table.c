@@ -214,6 +214,26 @@ CLAIM(upper_layers_that_are_longer_do_not_make_up_for_their_heights) {
     tcr_set_free(set);
 }
 
+CLAIM(a_line_fitted_to_few_tips_has_no_causes_and_an_intended_one_has) {
+    static const char words[] = "No causes to tell: too few tips";
+    for (size_t carrying = 11; carrying <= 12; carrying++)
+        for (int against = 0; against < 2; against++) {
+            tcr_set *set = new_small(carrying);
+            tcr_check *check = check_against(set, (tcr_against)against);
+            char *table = table_of(check), *answer = answer_of(check);
+            given("%zu lashes, against %d", carrying, against);
+            /* Source: check.h, a fitted line of fewer than 12 tips is not judged. */
+            const bool too_few = carrying < 12 && against == TCR_FITTED;
+            expect_true((strstr(table, words) != NULL) == too_few);
+            expect_true((strstr(answer, words) != NULL) == too_few);
+            expect_true((strstr(table, "natural variation  ") != NULL) == !too_few);
+            free(answer);
+            free(table);
+            tcr_check_free(check);
+            tcr_set_free(set);
+        }
+}
+
 int main(void) {
     static const TTest *const claims[] = {
         &figures_in_the_table_are_the_librarys_own,
@@ -222,6 +242,7 @@ int main(void) {
         &heights_that_the_placement_makes_up_for_are_not_said_to_be_why_lengths_differ,
         &shortening_that_goes_far_beyond_the_heights_is_not_said_to_make_up_for_them,
         &upper_layers_that_are_longer_do_not_make_up_for_their_heights,
+        &a_line_fitted_to_few_tips_has_no_causes_and_an_intended_one_has,
     };
     return RUN_CLAIMS("report_why_table", claims);
 }
