@@ -76,10 +76,11 @@ static double off_anyway(const tcr_set *set, tcr_side side, size_t i, const tcr_
     return at.y - tcr_line_at(line, at.x);
 }
 
+static tcr_limits limits; /* of the plain draws */
+
 /* The same, NaN where the limits forbid it. */
 static double off_with(const tcr_set *set, tcr_side side, size_t i, const tcr_choice *choice,
                        double opening, const tcr_line *line) {
-    const tcr_limits limits = tcr_limits_default();
     tcr_stance stance;
     expect_status(tcr_lash_stance(tcr_set_lash(set, side, i), tcr_set_lid(set, side), 1.0, &stance),
                   TCR_OK);
@@ -99,7 +100,8 @@ typedef struct plain {
     double mapped[EYES];
     double pitch[CELLS_MOST], wanting_pitch[CELLS_MOST][TCR_PLAN_WANTS];
     size_t wanting[CELLS_MOST][TCR_PLAN_WANTS];
-    double client[SAMPLES]; /* rms of each sample's tips */
+    double client[SAMPLES];   /* rms of each sample's tips */
+    size_t below[CELLS_MOST]; /* with the plan's choice: carry a longer length alone, or none */
     size_t nearer_as_mapped;
 } plain;
 
@@ -122,16 +124,25 @@ static void add_lash(plain *p, const tcr_plan_result *r, const tcr_set *set, tcr
     double own = NAN, has = NAN, best = INFINITY, best_mm = NAN;
     p->lashes[c]++;
     for (int place = 0; place < TCR_PLACEMENTS; place++) {
-        double last = NAN; /* with the longest that it carries so far */
-        for (size_t t = 0; t < tray->count; t++) {
-            tcr_choice choice = *chosen;
+        tcr_choice choice = *chosen;
+        double with[TCR_TRAY_MAX], last = NAN;
+        choice.placement = (tcr_placement)place;
+        for (size_t t = tray->count; t-- > 0;) { /* last: with the shortest that it carries */
             choice.length_mm = tray->length_mm[t];
-            choice.placement = (tcr_placement)place;
-            const double off = off_with(set, side, i, &choice, opening, line);
+            with[t] = off_with(set, side, i, &choice, opening, line);
+            last = isnan(with[t]) ? last : with[t];
+        }
+        if (isnan(last)) /* it carries none: the shortest of the tray */
+            last = off_anyway(set, side, i, &choice, opening, line);
+        for (size_t t = 0, carried = 0; t < tray->count; t++) {
+            const double off = with[t];
+            choice.length_mm = tray->length_mm[t];
             p->carried[c][t][place] += isnan(off) ? 0 : 1;
-            last = isnan(off) ? last : off;
-            expect_true(!isnan(last)); /* the shortest of the tray suits every lash of this test */
+            carried += isnan(off) ? 0 : 1;
+            last = isnan(off) ? last : off; /* with the longest that it carries so far */
             p->squares[c][t][place] += last * last;
+            p->below[c] += carried == 0 && choice.length_mm == chosen->length_mm &&
+                           choice.placement == chosen->placement;
             if ((tcr_placement)place != chosen->placement || isnan(off))
                 continue;
             if (choice.length_mm <= chosen->length_mm)
@@ -183,6 +194,7 @@ static void draw_plainly(plain *p, const tcr_plan_result *r, const tcr_set *set,
                          uint32_t samples) {
     tcr_plan_options o = tcr_plan_options_default();
     o.corrections = 0;
+    o.limits = limits;
     memset(p, 0, sizeof *p);
     for (uint32_t k = 0; k < samples; k++) {
         tcr_set *drawn = sample_of(set, redrawn, k);
@@ -284,6 +296,49 @@ CLAIM(no_other_choice_for_a_zone_is_expected_nearer) {
             }
     }
     expect_true(held_back > 0);
+    tcr_plan_free(plan);
+    tcr_set_free(set);
+}
+
+/* A lash that points up far enough leans the less on its root the longer a curl of 90 degrees is.
+ */
+CLAIM(a_lash_that_carries_a_longer_one_alone_counts_with_it) {
+    static const tcr_zone zone = {.to = 1.0, .length_mm = 8.0, .curl = "D"};
+    tcr_set *set;
+    expect_status(tcr_set_new(NULL, &set), TCR_OK);
+    for (int side = 0; side < EYES; side++) {
+        tcr_description d = tcr_description_default();
+        d.count = LASHES;
+        d.seed = 5 + (uint64_t)side;
+        d.length_mm = 8.0;
+        d.pitch_rad = 50.0 * acos(-1.0) / 180.0;
+        expect_status(tcr_set_add_eye(set, (tcr_side)side, NULL), TCR_OK);
+        expect_status(tcr_set_describe(set, (tcr_side)side, &d), TCR_OK);
+        expect_status(tcr_set_put_map(set, (tcr_side)side, &zone, 1), TCR_OK);
+    }
+    tcr_plan_options o = over_samples(SAMPLES);
+    o.limits.moment_ratio = 9.0;
+    o.limits.overlength_mm = 8.0;
+    tcr_plan *plan = planned(set, &o);
+    const tcr_plan_result *r = tcr_plan_result_of(plan);
+    const tcr_tray *tray = tcr_set_tray(set);
+    static plain p;
+    size_t below = 0;
+    limits = o.limits;
+    draw_plainly(&p, r, set, 3, SAMPLES);
+    limits = tcr_limits_default();
+    for (size_t c = 0; c < r->cells; c++) {
+        size_t own = 0;
+        while (tray->length_mm[own] != r->cell[c].choice.length_mm)
+            own++;
+        given("cell %zu, %zu of %zu", c, p.below[c], p.lashes[c]);
+        /* Source: plan.h; plain draws. */
+        expect_near(r->cell[c].rms_mm,
+                    sqrt(p.squares[c][own][r->cell[c].choice.placement] / (double)p.lashes[c]), MM,
+                    ACCURACY);
+        below += p.below[c];
+    }
+    expect_true(below > 0);
     tcr_plan_free(plan);
     tcr_set_free(set);
 }
@@ -513,9 +568,11 @@ CLAIM(the_length_of_lashes_that_nobody_measured_is_the_described_one) {
 }
 
 int main(void) {
+    limits = tcr_limits_default();
     static const TTest *const claims[] = {
         &the_zones_come_to_what_plain_draws_of_such_clients_come_to,
         &no_other_choice_for_a_zone_is_expected_nearer,
+        &a_lash_that_carries_a_longer_one_alone_counts_with_it,
         &how_lashes_that_want_another_size_differ_is_told,
         &lashes_are_corrected_where_somebody_measured_them,
         &a_survey_of_lashes_drawn_by_chance_is_nobodys_unless_a_row_decides,
