@@ -178,6 +178,22 @@ CLAIM(the_second_eye_makes_easy_what_one_does_not_allow) {
         }
 }
 
+CLAIM(a_crowd_needs_room_for_its_lashes_and_is_denied_without) {
+    for (size_t last = 1; last <= 5; last++)
+        for (size_t crowd = 2; crowd <= 6; crowd++)
+            for (size_t n = crowd; n <= (crowd - 1) * (last + 1) + 2; n++) {
+                for (size_t i = 0; i < n; i++) /* a crowd in one place, the others far apart */
+                    lash[i] = (tcr_order_lash){.x_mm = i < crowd ? 0.0 : 5.0 * (double)i};
+                given("%zu of %zu lashes in one place, %zu soft", crowd, n, last);
+                tcr_order order;
+                /* Source: closed form. From one of the crowd to its next are last + 1 places. */
+                const bool possible = n >= (crowd - 1) * (last + 1) + 1;
+                expect_status(find(n, 2.0, last, &order), possible ? TCR_OK : TCR_E_NO_SOLUTION);
+                expect_count(order.none, possible ? TCR_ORDER_NO_PROOF : TCR_ORDER_CROWDED);
+                expect_count(order.crowd, crowd);
+            }
+}
+
 CLAIM(rows_that_lie_apart_are_changed_as_seldom_as_can_be) {
     /* Source: by hand. Lashes all apart: each row is taken up once. */
     for (size_t i = 0; i < 120; i++)
@@ -421,6 +437,7 @@ int main(void) {
         &no_permutation_denies_what_an_order_says_of_itself,
         &on_an_even_line_nothing_is_found_or_denied_against_the_closed_form,
         &the_second_eye_makes_easy_what_one_does_not_allow,
+        &a_crowd_needs_room_for_its_lashes_and_is_denied_without,
         &rows_that_lie_apart_are_changed_as_seldom_as_can_be,
         &a_working_days_set_has_an_order,
         &no_permutation_costs_less_than_what_is_found_for_few_lashes,
