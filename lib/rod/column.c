@@ -293,7 +293,7 @@ static double value_of(place *at, const tcr_quantity *q) {
     if (object == NULL)
         return NAN;
     const double value = tcr_member_value(q->kind, (const char *)object + q->offset);
-    return !isfinite(value) ? NAN : q->unit == TCR_UNIT_DEGREES ? tcr_degrees_of(value) : value;
+    return q->unit == TCR_UNIT_DEGREES ? tcr_degrees_of(value) : value;
 }
 
 /* A column of loads that a check keeps. */
@@ -301,8 +301,7 @@ static void kept_column(const tcr_check *check, tcr_side side, const tcr_quantit
                         double *values, size_t n) {
     for (size_t i = 0; i < n; i++) {
         const char *load = (const char *)&check->eye[side].load[i];
-        const double value = tcr_member_value(q->kind, load + q->offset);
-        values[i] = isfinite(value) ? value : NAN;
+        values[i] = tcr_member_value(q->kind, load + q->offset);
     }
 }
 
