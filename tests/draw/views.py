@@ -200,6 +200,19 @@ def film_claims(folder):
         claims.near(fastest, 1289, 0.12 * 1289, "half the spread of the measured turn and a row of pixels")
 
 
+# Dithering moves a pixel by 5 values at most each way before its nearest colour is taken, and that is
+# looked for by cells of 4 values: twice as far as both is the most that the pixel can lie beyond it.
+PALETTE_OFF = 2 * (5 + 3) * math.sqrt(3)
+
+
+def beyond_palette(pixels, wanted):
+    """How much farther a pixel lies off the picture's than the nearest colour of all that are shown."""
+    colours = np.unique(pixels.reshape(-1, 3), axis=0).astype(float)
+    pairs = np.unique(np.concatenate([wanted.reshape(-1, 3), pixels.reshape(-1, 3)], axis=1), axis=0).astype(float)
+    nearest = np.min([np.linalg.norm(pairs[:, :3] - c, axis=1) for c in colours], axis=0)
+    return float((np.linalg.norm(pairs[:, :3] - pairs[:, 3:], axis=1) - nearest).max())
+
+
 def gif_claims(folder):
     """The film in one file: the frames of the many files, in fewer colours, one after the other."""
     frames, dpi = 6, 50
@@ -219,6 +232,8 @@ def gif_claims(folder):
             # Ours: 255 colours by median cut and dithering by 5 values either way.
             claims.within(off.mean(), 0, 6, f"mean difference of frame {i}, values of 255")
             claims.true(len(np.unique(pixels.reshape(-1, 3), axis=0)) <= 256, "more colours")
+            farther = beyond_palette(pixels, wanted)
+            claims.true(farther <= PALETTE_OFF, f"frame {i}: a pixel lies {farther} beyond the nearest colour")
         others = [np.abs(a[0].astype(int) - b[0]).mean() for a, b in zip(shown, shown[1:])]
         claims.true(min(others) > 0.3, f"frames that are all the same: {others}")
     with claims.claim("film.gif: the same film is the same bytes"):
@@ -285,12 +300,12 @@ def rule_claims(folder):
 def main():
     """All claims."""
     with tempfile.TemporaryDirectory() as folder:
+        gif_claims(folder)
         matrix_claims(folder)
         against_claims(folder)
         many_claims(folder)
         rule_claims(folder)
         film_claims(folder)
-        gif_claims(folder)
         last_frame_claims(folder)
     claims.finish()
 
