@@ -315,7 +315,8 @@ static const tcr_option OPTIONS[] = {
     {PLAN, TO(time_limit), "time-limit", "S", WITHIN(0.1, 86400), .unit = "s",
      .standard = "no limit",
      .help = "ends the search after S seconds with the best plan so far, which may be another at "
-             "each run; the table says how much better any other choice for the zones can be"},
+             "each run; samples end after half of them; the table says how much better any other "
+             "choice for the zones can be"},
 
     {STUDY, TO(vary), "vary", "KEY=VALUES", TEXTS,
      .help = "a factor: a key of the set file with its values, as a list, curl=C,CC,D, or a range, "

@@ -81,7 +81,7 @@ bool tcr_watch_report(void *context, const char *phase, double share) {
         watch->columns = columns > watch->columns ? columns : watch->columns;
         watch->shown_at = seconds;
     }
-    /* Samples get half of the time, so that some is left to choose by them. */
+    /* Samples end at half of the time, so that the other half is left for the choice. */
     const double limit_s = (strcmp(phase, "samples") == 0 ? 0.5 : 1.0) * watch->limit_s;
     return !tcr_asked_to_end() && seconds < limit_s;
 }

@@ -235,8 +235,9 @@ typedef struct tcr_plan_result {
     double bound_mm; /* lower bound for every choice for zones: of rms_mm or max_mm; with samples,
                         of expected_rms_mm or samples_max_mm. Never above these */
     bool proved;     /* the choice for zones is the best one */
-    bool stopped; /* options.progress stopped the work: choice or corrections are the best so far */
-    size_t samples;         /* samples used; fewer than options.samples if stopped */
+    bool stopped;    /* options.progress stopped the work: there are fewer samples, or choice or
+                        corrections are the best so far */
+    size_t samples;  /* samples used; fewer than options.samples if stopped */
     double expected_rms_mm; /* with samples and least squares: rms over all samples; else NaN */
     double samples_max_mm;  /* with samples and least maximum: the distance that samples_share of
                                every lash's samples do not exceed; else NaN */

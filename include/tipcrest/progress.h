@@ -13,9 +13,9 @@ typedef struct tcr_progress {
      * context is the member below. phase names the work in English; static storage. share is the
      * share of the phase that is done, 0 to 1, or NaN if unknown. Returns true to go on. After
      * false the call does not report again and ends soon: its result says that it was stopped, or
-     * its status is TCR_E_STOPPED if there is no result. A plan alone reports again after false in
-     * the phase "samples": the choice then goes by the samples that it has. If report is NULL,
-     * nothing stops the work.
+     * its status is TCR_E_STOPPED if there is no result. Only a plan reports again after false, in
+     * the phase "samples": it then chooses by the samples that it has. If report is NULL, nothing
+     * stops the work.
      */
     bool (*report)(void *context, const char *phase, double share);
     void *context; /* the caller's; may be NULL */

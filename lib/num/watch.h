@@ -2,7 +2,8 @@
 #ifndef TCR_NUM_WATCH_H
 #define TCR_NUM_WATCH_H
 
-/* Long work under a caller's tcr_progress: once stopped, it stays so. */
+/* Long work under a caller's tcr_progress: once stopped, it stays so, but where a plan goes on
+ * without more samples. */
 
 #include <stddef.h>
 

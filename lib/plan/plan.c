@@ -276,9 +276,6 @@ static tcr_status work(tcr_plan *plan, tcr_plan_table *table, tcr_error *error) 
         status = sample_members(plan, table);
     if (status != TCR_OK)
         return status;
-    /* Who ends the samples early may still have time for the choice: it is asked again. */
-    const bool samples_ended = plan->watch.stopped;
-    plan->watch.stopped = false;
     size_t *choice = tcr_resize(&plan->allocator, NULL, table->cells, sizeof *choice);
     double *placed = tcr_resize(&plan->allocator, NULL, table->options, sizeof *placed);
     status = choice != NULL && placed != NULL ? choose(plan, table, choice, placed, error)
@@ -293,7 +290,7 @@ static tcr_status work(tcr_plan *plan, tcr_plan_table *table, tcr_error *error) 
         status = tcr_plan_correct(plan, table);
     for (size_t e = 0; e < eyes && status == TCR_OK; e++)
         tcr_plan_find_reach(plan, table, sides[e]);
-    plan->result.stopped = plan->watch.stopped || samples_ended;
+    plan->result.stopped = plan->watch.stopped || plan->samples_ended;
     return status;
 }
 

@@ -24,6 +24,7 @@ struct tcr_plan {
     tcr_plan_cell *cell;
     tcr_plan_point *point;
     tcr_watch watch;
+    bool samples_ended; /* before there were all: by a caller, who is asked again afterwards */
     struct tcr_plan_scratch *scratch; /* while it is made; then NULL */
 };
 
@@ -154,6 +155,9 @@ double tcr_plan_opening_of(size_t sample);
  * largest is made least fills kept_mm. samples: how many it came to before it was stopped; 0, and
  * nothing is replaced, where that was none, or not all of those for kept_mm. */
 tcr_status tcr_plan_sample(tcr_plan *plan, tcr_plan_table *table, size_t *samples);
+/* After samples: a caller who stopped them may still allow the choice, so progress is asked again.
+ */
+void tcr_plan_end_samples(tcr_plan *plan);
 
 /* The lashes that leave their zone's choice. Fills the corrections and points of the result.
  */

@@ -229,10 +229,13 @@ static tcr_status go_through(pool *p) {
             status = add_sample(p, place, &stopped);
         if (status != TCR_OK)
             return status;
+        if (stopped && p->samples == 0)
+            return TCR_E_STOPPED;
         if (stopped)
-            return p->samples > 0 ? TCR_OK : TCR_E_STOPPED;
+            break;
         keep_sample(p);
     }
+    tcr_plan_end_samples(p->plan);
     return TCR_OK;
 }
 

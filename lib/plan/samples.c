@@ -230,6 +230,11 @@ static void take(tcr_plan_table *t, outcome *to, size_t samples) {
         }
 }
 
+void tcr_plan_end_samples(tcr_plan *plan) {
+    plan->samples_ended = plan->samples_ended || plan->watch.stopped;
+    plan->watch.stopped = false;
+}
+
 tcr_status tcr_plan_sample(tcr_plan *plan, tcr_plan_table *table, size_t *samples) {
     enum { RANGE = 2 * OPENINGS * TURNS };
     sampling s = {.plan = plan, .table = table, .by = tcr_description_default()};
@@ -244,6 +249,8 @@ tcr_status tcr_plan_sample(tcr_plan *plan, tcr_plan_table *table, size_t *sample
     *samples = status == TCR_OK ? go_through_all(&s, range, &to) : 0;
     if (*samples > 0)
         take(table, &to, *samples);
+    if (status == TCR_OK)
+        tcr_plan_end_samples(plan);
     void *const blocks[] = {s.stance, s.x, s.off, to.sums, to.kept};
     for (size_t i = 0; i < sizeof blocks / sizeof *blocks; i++)
         tcr_release(a, blocks[i]);
