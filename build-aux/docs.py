@@ -166,7 +166,7 @@ class Reference:
         for name, item in self.api["structs"].items():
             for m in item["fields"]:
                 if m["base"] == "double" and not m.get("unit"):
-                    yield "%s.%s: no unit" % (name, m["name"])
+                    yield "%s.%s has no unit: write one, or 'no unit'" % (name, m["name"])
 
 
 PLURAL = {"function": "functions", "struct": "structs", "enum": "enums", "callback": "callbacks",

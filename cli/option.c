@@ -342,7 +342,7 @@ static const tcr_option OPTIONS[] = {
      .help = "of the random numbers"},
     {STUDY, TO(best), "best", "BY", ONE_OF(criteria), .standard = "mean",
      .help = "how combinations are ranked over the runs: by the mean, the 90th percentile or the "
-             "mean worst run of groups, each a sixteenth of the runs"},
+             "mean of the worst runs of 16 equal groups"},
     {STUDY, TO(of), "of", "NAME", TEXT, .standard = "the first output",
      .help = "the output that the answer is about; without left. or right. the worse of two eyes "
              "counts"},

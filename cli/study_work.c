@@ -145,7 +145,7 @@ static tcr_status draw_asked(const tcr_study_work *work, drawn *d) {
     return status;
 }
 
-/* The chart of a folder, which does without one. */
+/* The chart of the results' folder. Where it fails, a message is all. */
 static bool draw_for_folder(const tcr_study_work *work, const char *path, drawn *d) {
     const tcr_status status = draw(work, TCR_PNG, NULL, d);
     if (status != TCR_OK && status != TCR_E_MISSING)
@@ -187,7 +187,7 @@ tcr_status tcr_study_report(const tcr_study_work *work, const tcr_results_state 
     tcr_status status = tcr_put_outputs_beside(work, inputs, n, pictures, count, table, error);
     free(chart);
 #ifdef TCR_WITH_DRAW
-    /* Results and table are there all the same. */
+    /* Results and table are already written. */
     if (status == TCR_OK && of_picture != TCR_OK && of_picture != TCR_E_MISSING)
         status = tcr_fill_error(error, of_picture, asked);
     free(picture.bytes);

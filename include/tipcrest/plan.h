@@ -125,7 +125,8 @@ typedef struct tcr_plan_cell {
     tcr_side side;
     size_t zone;
     tcr_layer layer;
-    size_t lashes; /* of an eye of zones_only the mean over the samples, rounded */
+    size_t lashes; /* of an eye of zones_only the mean over the samples, rounded so that its cells
+                      add up to its own mean, rounded */
     tcr_choice choice;
     double rms_mm; /* of its lashes from the planned line, or of its samples from theirs */
 } tcr_plan_cell;

@@ -27,7 +27,7 @@ typedef struct tcr_summary {
     double mean;    /* NaN without a value */
     double se;      /* standard error of the mean, from the sd with n - 1; NaN below two values */
     double p5, p95; /* quantiles of type 7 (line.h); NaN without a value */
-    double least, most;
+    double least, most; /* smallest and largest value; NaN without a value */
 } tcr_summary;
 
 /*

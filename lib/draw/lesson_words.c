@@ -18,7 +18,8 @@
 #include "num/error.h"
 #include "num/range.h"
 
-/* 4 degrees is what tipcrest assumes of a person's lashes; twice that is for comparison. */
+/* 4 degrees is what tipcrest assumes of a person's lashes; twice that is for comparison; 11 was read
+ * in a secondary source, over several people (doc/science.md). */
 const double tcr_lesson_spread_deg[TCR_LESSON_SPREADS] = {0, 4, 8, 11};
 
 void tcr_lesson_take_layers(tcr_lesson_sheet *s, const tcr_layer_heights *heights) {
@@ -178,8 +179,9 @@ static void add_level(char text[TCR_LESSON_TEXT], const tcr_lesson_sheet *s) {
 /* Whether 1 mm less is more even at all distances of the curve from some on. */
 static bool gains_from(const tcr_lesson_sheet *s, double from_mm) {
     for (int i = 0; i < TCR_LESSON_POINTS; i++)
-        if (i / 10.0 > from_mm && !(tcr_lesson_rms(s, TCR_LESSON_AT_OWN + i, TCR_LESSON_ONE_LESS) <
-                                    tcr_lesson_rms(s, TCR_LESSON_AT_OWN + i, TCR_LESSON_EQUAL)))
+        if (tcr_lesson_apart_mm(i) > from_mm &&
+            !(tcr_lesson_rms(s, TCR_LESSON_AT_OWN + i, TCR_LESSON_ONE_LESS) <
+              tcr_lesson_rms(s, TCR_LESSON_AT_OWN + i, TCR_LESSON_EQUAL)))
             return false;
     return true;
 }
@@ -308,7 +310,7 @@ static bool knows_variation(const tcr_lesson_sheet *s) {
     return no_comparison(s) == NULL;
 }
 
-/* Whether lashes differ from the mean lash of their layer, by what that changes in two decimals. */
+/* Whether equal lengths come out otherwise than on lashes that are all alike, by over 0.01 mm. */
 static bool varies(const tcr_lesson_sheet *s) {
     const double shown_mm = 0.01;
     for (int i = 0; i < TCR_LESSON_POINTS; i++)
@@ -347,7 +349,7 @@ void tcr_lesson_say_variation(const tcr_lesson_sheet *s, char text[TCR_LESSON_TE
         return;
     add(text, "Where pitches spread by");
     static const char *const of[TCR_LESSON_SPREADS] = {"", " (assumed of a person)", "",
-                                                       " (read second-hand)"};
+                                                       " (from a secondary source)"};
     for (int i = 0; i < TCR_LESSON_SPREADS; i++)
         add(text, "%s %.0f\xc2\xb0%s", i > 0 ? "," : "", tcr_lesson_spread_deg[i], of[i]);
     add(text, ": 1 mm less");

@@ -14,18 +14,17 @@
  */
 typedef struct tcr_rule_curves {
     tcr_box panel;
-    const char *head, *along, *what_is_thin; /* title; what runs along, and what thin curves are */
+    const char *head, *along, *what_is_thin; /* title; label of the x axis; what thin curves are */
     int points;
-    double step;                    /* from point to point along; the first stands at 0 */
+    double step;                    /* from point to point; the first is at 0 */
     const tcr_lesson *thick, *thin; /* of the points; NULL: no such curves */
-    double at;                      /* where a mark stands upright; NaN: nowhere */
+    double at;                      /* x of the vertical mark; NaN: there is none */
     const char *mark;               /* what it says */
     bool of_tray;                   /* the best sizes are those of a tray */
 } tcr_rule_curves;
 
 void tcr_rule_curves_draw(tcr_canvas *canvas, const tcr_rule_curves *curves);
-/* Those of a lesson over how far the layers are apart. asked: the distance was, in place of the
- * set's. */
+/* Those of a lesson over how far the layers are apart. asked: the user gave the distance. */
 void tcr_rule_curves_by_distance(tcr_canvas *canvas, const tcr_lesson_sheet *sheet, bool asked,
                                  tcr_box panel);
 

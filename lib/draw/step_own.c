@@ -87,8 +87,8 @@ void tcr_step_own_curves(tcr_canvas *canvas, const tcr_step_own *own, tcr_box pl
     const tcr_picture *picture = own->lesson.picture;
     const tcr_rule_curves by_viewer = {
         .panel = {place.x, place.y + height + gap, place.width, height},
-        .head = "The same from street to couch",
-        .along = "viewer above the street's view, degrees",
+        .head = "The same by the viewer's angle",
+        .along = "viewer above eye level, degrees: street to couch",
         .what_is_thin = "thick: eye closed; thin: eye open",
         .points = ANGLES,
         .step = angle_step_deg,

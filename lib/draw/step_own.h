@@ -13,12 +13,13 @@ typedef struct tcr_step_own {
     bool known; /* the set has a map */
     size_t curl;
     tcr_placement placement[TCR_LAYERS];
-    tcr_lesson_sheet lesson; /* what the headline and the curve over the layers' distance need */
-    bool has_curves;         /* lashes on two layers or more take part */
+    tcr_lesson_sheet
+        lesson;      /* for tcr_lesson_say_answer and the curves over the layers' distance */
+    bool has_curves; /* lashes on two layers or more take part */
     tcr_lesson closed[TCR_STEP_OWN_ANGLES], open[TCR_STEP_OWN_ANGLES]; /* by the viewer */
 } tcr_step_own;
 
-/* Statuses of tcr_lesson_of, but TCR_E_MISSING. */
+/* Returns what tcr_lesson_of returns; TCR_OK in place of TCR_E_MISSING. */
 tcr_status tcr_step_own_of(const tcr_picture *picture, tcr_step_own *own);
 /* Two panels, one below the other. */
 void tcr_step_own_curves(tcr_canvas *canvas, const tcr_step_own *own, tcr_box place);

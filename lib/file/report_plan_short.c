@@ -326,7 +326,7 @@ static size_t mean_of_cells(const tcr_plan *plan, tcr_side side) {
     size_t lashes = 0;
     for (size_t c = 0; c < r->cells; c++)
         if (r->cell[c].side == side)
-            lashes += r->cell[c].lashes > 0 ? r->cell[c].lashes : 1;
+            lashes += r->cell[c].lashes;
     return lashes;
 }
 

@@ -277,8 +277,7 @@ static void add_drawn(tcr_table *t) {
     } else {
         tcr_add(&t->line, "all");
     }
-    tcr_add(&t->line,
-            " lashes, drawn by chance: one client of many (study --runs tells of others); ");
+    tcr_add(&t->line, " lashes, drawn by chance: one client of many (study --runs draws others); ");
 }
 
 static void add_lids(tcr_table *t) {

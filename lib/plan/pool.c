@@ -271,10 +271,18 @@ static tcr_status add_cell(pool *p, tcr_plan_filling *f, const pool_cell *c) {
     return status;
 }
 
-/* The cells that have a lash in any sample. */
+/* A number of lashes over all samples as a mean, rounded. */
+static size_t mean_of(const pool *p, size_t lashes) {
+    return (size_t)lround((double)lashes / (double)p->samples);
+}
+
+/* The cells that have a lash in any sample. What is rounded of their means adds up to the rounded
+ * mean of the eye, so that many cells with a part of a lash each come to what they have together.
+ */
 static tcr_status fill(pool *p, tcr_plan_filling *f, tcr_error *error) {
     tcr_status status = TCR_OK;
     bool follows = false; /* the cell before is the one of the zone before */
+    size_t lashes[TCR_SIDES] = {0};
     for (size_t c = 0; c < p->cells && status == TCR_OK; c++) {
         const pool_cell *cell = &p->cell[c];
         follows = follows && cell->as.zone > 0;
@@ -283,7 +291,9 @@ static tcr_status fill(pool *p, tcr_plan_filling *f, tcr_error *error) {
             continue;
         }
         tcr_plan_cell as = cell->as;
-        as.lashes = (size_t)lround((double)cell->lashes / (double)p->samples);
+        const size_t before = mean_of(p, lashes[as.side]);
+        lashes[as.side] += cell->lashes;
+        as.lashes = mean_of(p, lashes[as.side]) - before;
         status = add_cell(p, f, cell);
         if (status == TCR_OK)
             status = tcr_plan_table_end(f, &as, follows, error);

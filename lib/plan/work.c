@@ -96,10 +96,6 @@ static void gather(draft *d) {
     }
 }
 
-/* The lashes of a cell of an eye that nobody measured, in the mean over the samples; at least one.
- */
-static size_t lashes_of(const tcr_plan_cell *cell) { return cell->lashes > 0 ? cell->lashes : 1; }
-
 /* The tally: of lashes that were measured each, of others what their cells have in the mean over
  * the samples, for nobody knows how many the client has. */
 static tcr_status tally_up(draft *d) {
@@ -108,8 +104,8 @@ static tcr_status tally_up(draft *d) {
     for (size_t i = 0; i < d->work->places; i++)
         n += !plan->eye[d->place[i].side].zones_only;
     for (size_t c = 0; c < plan->result.cells; c++)
-        n += plan->eye[plan->cell[c].side].zones_only ? lashes_of(&plan->cell[c]) : 0;
-    tcr_tally_use *use = tcr_resize(&plan->allocator, NULL, n, sizeof *use);
+        n += plan->eye[plan->cell[c].side].zones_only ? plan->cell[c].lashes : 0;
+    tcr_tally_use *use = tcr_resize(&plan->allocator, NULL, n > 0 ? n : 1, sizeof *use);
     if (use == NULL)
         return TCR_E_MEMORY;
     n = 0;
@@ -118,7 +114,7 @@ static tcr_status tally_up(draft *d) {
             use[n++] = d->use[i];
     for (size_t c = 0; c < plan->result.cells; c++)
         if (plan->eye[plan->cell[c].side].zones_only)
-            for (size_t i = 0; i < lashes_of(&plan->cell[c]); i++)
+            for (size_t i = 0; i < plan->cell[c].lashes; i++)
                 use[n++] = use_of(plan, &plan->cell[c].choice);
     const tcr_status status = tcr_tally_new(use, n, d->work->pace, &plan->allocator, &d->tally);
     tcr_release(&plan->allocator, use);

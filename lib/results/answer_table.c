@@ -171,8 +171,9 @@ static void add_first(const tcr_results *r, tcr_paragraph *line, const tcr_ranke
         if (r->options.best.by == TCR_BEST_WORST) {
             tcr_add(line, "; the worst of all ");
             tcr_add_count(line, s.runs);
-            tcr_add(line, " ");
+            tcr_add(line, " runs is ");
             tcr_add_fixed(line, tcr_answer_worst(r, &s), tcr_answer_decimals(r), false);
+            tcr_answer_add_unit(r, line);
         }
         tcr_add(line, "; 90 % of runs from ");
         tcr_answer_add_range(line, s.p5, s.p95, tcr_answer_decimals(r));

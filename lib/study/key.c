@@ -236,12 +236,13 @@ static tcr_status fail(tcr_error *error, const char *key, const char *why) {
                          key, *why != '\0' ? "; " : "", why);
 }
 
-/* "keys there: offset_mm, length_mm, glue_mm", as many as there is room for. */
+/* "its keys are offset_mm, length_mm, glue_mm", as many as there is room for. */
 static void list_keys(const char *const *known, size_t count, char *why, size_t room) {
     static const char MORE[] = ", ...";
-    size_t used = (size_t)snprintf(why, room, "keys there: ");
+    size_t used = (size_t)snprintf(why, room, "its keys are ");
     for (size_t i = 0; i < count; i++) {
-        const bool fits = used + strlen(known[i]) + 2 + sizeof MORE <= room;
+        const size_t more = i + 1 < count ? sizeof MORE : 1;
+        const bool fits = used + strlen(known[i]) + 2 + more <= room;
         used += (size_t)snprintf(why + used, room - used, "%s%s", i > 0 && fits ? ", " : "",
                                  fits ? known[i] : MORE);
         if (!fits)

@@ -210,5 +210,21 @@ for call in layered equal; do
     equal "--full has more: $call" "$status $(($(wc -l <out) > lines))" '0 1'
 done
 
+# Of many cells with a part of a lash each: what is told is what they come to together.
+for count in 2 5 12; do
+    cat >few.yaml <<END
+tipcrest: 1
+eyes:
+  - side: left
+    lashes: {describe: {count: $count}}
+    map: [{to: 0.2, length_mm: 8, curl: C}, {to: 0.5, length_mm: 9, curl: C}, {to: 1, length_mm: 9, curl: C}]
+layering: {step_mm: 1, diameter_mm: 0.1}
+END
+    run plan few.yaml --samples 50
+    about=$(sed -n 's/^ *About \([0-9]*\) of '"$count"' lashes get an extension.*/\1/p' out)
+    equal "of $count lashes no more than $count get an extension" \
+        "$([ "${about:-99}" -ge 1 ] && [ "${about:-99}" -le "$count" ] && echo so)" so
+done
+
 rm -rf "$work"
 finish

@@ -321,7 +321,7 @@ good study set.yaml --vary layering.step_mm=1 --runs 35 --best worst --all -o wo
 found=$(awk -F , 'NR == 1 { for (i = 1; i <= NF; i++) if ($i == "fitted.rms_mm") at = i; next }
     { most = $at > most ? $at : most; of = NR - 2 < 32 && $at > of ? $at : of
       if (NR % 2 == 1 && NR - 2 < 32) { sum += of; of = 0 } }
-    END { printf "with mean worst of 2 runs %.3f mm of fitted.rms_mm; the worst of all 35 %.3f", sum / 16, most }' worst/runs.csv)
+    END { printf "with mean worst of 2 runs %.3f mm of fitted.rms_mm; the worst of all 35 runs is %.3f", sum / 16, most }' worst/runs.csv)
 contains 'with what the rows of the runs come to' "$(joined)" "$found"
 good study set.yaml --vary layering.step_mm=1,1.5 --runs 35 --best worst
 contains 'in brief above the column' "$(cat out)" ' worst of 2    90 % of runs'

@@ -242,7 +242,7 @@ CLAIM(steps_begin_with_the_sets_own_answer_and_show_its_own_case) {
              tcr_say_number(other, lesson.rms_mm[TCR_LESSON_EQUAL], 2, false));
     expect_true(strncmp(said[find(0, text)], "11/10/9 ", 8) == 0);
     expect_said("thick: this set\xe2\x80\x99s curl at the pupil, D");
-    expect_said("The same from street to couch");
+    expect_said("The same by the viewer's angle");
     expect_true(find(0, "All at the outer side") == texts);
     const size_t at = find(0, "This set at the pupil, D 11 mm");
     tcr_say_number(number, 11 - own.length_mm[0], 2, false);
@@ -257,7 +257,7 @@ CLAIM(steps_begin_with_the_sets_own_answer_and_show_its_own_case) {
     expect_true(find_whole(0, "No map") < texts && find(0, "This set at the pupil") == texts &&
                 find(0, "thick: ") == texts);
     expect_said("All at the outer side"); /* in place of curves that take a map */
-    expect_true(find(0, "The same from street") == texts);
+    expect_true(find(0, "The same by the viewer") == texts);
     tcr_set_free(set);
 }
 

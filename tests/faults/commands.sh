@@ -5,7 +5,8 @@
 # 1 and which files are in place all the same, leaves the others as they were, nothing half and no
 # memory; a run that copes is as good as any other.
 #
-# Everything takes longer than a test may: TIPCREST_FAULTS=all tries it, before a release; else pictures
+# Everything takes longer than a test may. TIPCREST_FAULTS=all tries it before a release, but of the calls
+# for memory of a picture one in 97; else pictures
 # fail in a few ways, memory that stays short and moments are tried on two commands, HUP on those that
 # take long, and of calls for memory that come by the thousand a part fails.
 

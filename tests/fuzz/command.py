@@ -33,10 +33,11 @@ FILES = ["out.json", "out.csv", "out.svg", "out.yaml", "reports", "no/such/out.j
 # What -o may be called.
 NEEDED = {"begin": ["out.yaml"], "plan": ["out.yaml"], "draw": ["out.svg", "out.pdf", "out.png"],
           "study": ["results", "results", "."]}
-# What a study varies; and its counts, so that none takes long.
+# What a study varies.
 VARIED = ["layering.step_mm=0:2:0.5", "curl=C,D", "longest_mm=9,10", "apart_mm=0.5,1", "opening=0.5,1",
           "placement.top=top,underside", "lid.mrd1_mm=2:5:1", "map.2.length_mm=9,11", "curl=Q",
           "layering.step_mm=0:1:0", "layering.step_mm=0:1e9:1e-9", "lid=3", "apart_mm", "=1", "step=1"]
+# Counts of a study, so that none takes long.
 COUNTED = {"--points": ["1", "5", "16"], "--runs": ["0", "2", "33"], "--scramblings": ["16", "17"],
            "--seed": ["0", "9"], "--part": ["1/2", "2/2", "3/2", "1"], "--threads": ["1", "3"]}
 STUDY = b"""tipcrest-study: 1
@@ -76,7 +77,7 @@ def options_of(tipcrest):
 
 
 def changed(rng, text, kinds=5):
-    """The bytes of a text with a few of them changed, left out or doubled; of five kinds, more put in."""
+    """The bytes of a text with a few of them changed, left out or doubled; without kinds=3, words put in too."""
     data = bytearray(text)
     for _ in range(rng.choice([0] * 8 + [1, 1, 2, 8])):
         at = rng.randrange(len(data) + 1)

@@ -176,7 +176,7 @@ CLAIM(the_nearest_key_is_named) {
                   "the set has no key \"st\"; a key is the path in a set file, such as "
                   "layering.step_mm");
     expect_no_key(set, "bond.from_skin_mm",
-                  "the set has no key \"bond.from_skin_mm\"; keys there: offset_mm, length_mm, "
+                  "the set has no key \"bond.from_skin_mm\"; its keys are offset_mm, length_mm, "
                   "glue_mm");
     expect_no_key(set, "lid",
                   "the set has no key \"lid\"; write lid.fissure_width_mm, or another key of it");
