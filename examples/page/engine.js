@@ -127,7 +127,7 @@ class Engine {
     }
 
     /* What map and rule give the three layers at a place of the lid. */
-    layerLengths(slot, side, u) { return [...this.numbers(this.x.page_layer_lengths(slot, side, u), 3)]; }
+    layerLengths(slot, side, u) { return [...(this.numbers(this.x.page_layer_lengths(slot, side, u), 3) ?? [NaN, NaN, NaN])]; }
 
     /* The artist's view, as keys of a set. */
     artist() {

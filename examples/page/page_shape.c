@@ -196,12 +196,13 @@ static double *put_mean(double *out, const tcr_set *set, tcr_side side, size_t i
 /* What map and rule give the layers at u, mm, whether the tray has it or not; NULL without a map.
  */
 const double *PAGE(page_layer_lengths)(int slot, int side_number, double u) {
+    const double least_u = 0.02, most_u = 0.98; /* where a lash may root */
     const tcr_side side = (tcr_side)side_number;
     tcr_set *made = NULL;
     double *out = page_numbers(TCR_LAYERS);
     tcr_status status = out != NULL ? bare_set(page_set(slot), side, &made) : TCR_E_MEMORY;
     for (size_t i = 0; status == TCR_OK && i < TCR_LAYERS; i++) {
-        const tcr_lash lash = tcr_lash_unknown(u, (tcr_layer)i);
+        const tcr_lash lash = tcr_lash_unknown(fmin(fmax(u, least_u), most_u), (tcr_layer)i);
         tcr_choice choice = {.length_mm = NAN};
         status = tcr_set_add_lash(made, side, tcr_layer_text(lash.layer), &lash, NULL);
         if (status == TCR_OK)

@@ -417,7 +417,7 @@ class LessonChart {
             const places = [[0, -9], [0, 19], [half + 10, 4], [-half - 10, 4], [0, -20], [0, 30], [half + 4, -14], [-half - 4, -14], [half + 4, 24], [-half - 4, 24]]
                 .map(([right, down]) => [cx + right, cy + down]).filter(([tx, ty]) => tx - half > 36 && tx + half < 232 && ty > 24 && ty < 158);
             const met = ([tx, ty]) => drawn.filter(([px, py]) => Math.abs(px - tx) < half + 5 && py > ty - 14 && py < ty + 6).length;
-            const [tx, ty] = places.reduce((best, place) => met(place) < met(best) ? place : best, places[0]);
+            const [tx, ty] = places.reduce((best, place) => met(place) < met(best) ? place : best, places[0] ?? [cx, Math.max(cy - 9, 25)]);
             parts.push(make('circle', {class: 'here', 'data-apart': here[0], 'data-rms': here[1], cx, cy, r: 4.5}),
                 make('text', {class: 'middle here-text', x: tx, y: ty}, WORDS.lessonHere));
         }

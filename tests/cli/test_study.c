@@ -161,7 +161,7 @@ CLAIM(a_wrong_call_is_told_with_what_would_be_right) {
         {"set.yaml --all", "--all needs the folder of the results, -o DIR"},
         {"set.yaml --indices --design random",
          "--indices has a design of its own; leave out --design"},
-        {"set.yaml --vary opening=0.5,1 --output largest", "tipcrest study: "},
+        {"set.yaml --vary opening=0.5,1 --output largest", "there is no output \"largest\""},
     };
     begin();
     for (size_t i = 0; i < sizeof WRONG / sizeof *WRONG; i++) {
@@ -173,18 +173,19 @@ CLAIM(a_wrong_call_is_told_with_what_would_be_right) {
 }
 
 CLAIM(the_goal_of_a_call_turns_the_ranking) {
-    /* The rms of a closing eye falls or rises: the best for one goal is the worst for the other. */
+    /* Of two choices the best for one goal is the worst for the other. */
     static const char *const GOALS[] = {"least", "most"};
-    char best[2][400];
+    bool is_c[2];
     begin();
     for (int i = 0; i < 2; i++) {
         char line[120];
         snprintf(line, sizeof line, "set.yaml --vary curl=C,D --of fitted.rms_mm --goal %s",
                  GOALS[i]);
         expect_count(study(line), TCR_EXIT_DONE);
-        snprintf(best[i], sizeof best[i], "%.399s", out);
+        is_c[i] = strstr(out, "Best: curl C,") != NULL;
+        expect_true(is_c[i] != (strstr(out, "Best: curl D,") != NULL));
     }
-    expect_true(strcmp(best[0], best[1]) != 0);
+    expect_true(is_c[0] != is_c[1]);
     leave_folder();
 }
 

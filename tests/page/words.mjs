@@ -59,7 +59,7 @@ claim('every text of the page is in its table of words, but for those of the lib
     for (const preset of ['couch', 'equal']) {
         await page.click(`[data-preset=${preset}]`);
         await taught(page);
-        await page.waitForTimeout(1200); /* until it is said aloud */
+        await page.waitForTimeout(2500); /* until it is said aloud */
         same(await leftOver(page), [], `${preset}, words that are not in the table`);
     }
     await page.click('#tab-consult');
@@ -69,7 +69,7 @@ claim('every text of the page is in its table of words, but for those of the lib
             window.tipcrest.consult.changed();
         }, wishes);
         await planned(page);
-        await page.waitForTimeout(1200);
+        await page.waitForTimeout(2500);
         expect(await page.isVisible('#consult [data-figure="reach.given_mm"]'), 'no sentence on what the look asks for');
         same(await leftOver(page), [], 'Consult, words that are not in the table');
     }
