@@ -66,6 +66,8 @@ static tcr_status fail_unknown(const char *name, tcr_error *error) {
     for (int i = 0; i < SYMMETRIES; i++)
         known[n++] = SYMMETRY[i];
     const char *meant = tcr_suggest(name, bytes, known, n);
+    for (size_t i = 0; i < n && meant == NULL && bytes > 2; i++) /* "rms" */
+        meant = strstr(known[i], name) != NULL ? known[i] : NULL;
     const tcr_quantity *q = meant != NULL ? quantity_of(meant, strlen(meant)) : NULL;
     const bool of_lash = q != NULL && q->owner == TCR_OWNER_LASH;
     return tcr_error_set(error, TCR_E_MISSING, "there is no output \"%.100s\"%s%s%s%s%s", name,
