@@ -161,7 +161,8 @@ CLAIM(a_wrong_call_is_told_with_what_would_be_right) {
         {"set.yaml --all", "--all needs the folder of the results, -o DIR"},
         {"set.yaml --indices --design random",
          "--indices has a design of its own; leave out --design"},
-        {"set.yaml --vary opening=0.5,1 --output largest", "there is no output \"largest\""},
+        {"set.yaml --vary opening=0.5,1 --output largest",
+         "there is no output \"largest\"; did you mean largest_gap_mm?"},
     };
     begin();
     for (size_t i = 0; i < sizeof WRONG / sizeof *WRONG; i++) {
