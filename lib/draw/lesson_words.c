@@ -18,8 +18,8 @@
 #include "num/error.h"
 #include "num/range.h"
 
-/* 4 degrees is what tipcrest assumes of a person's lashes; twice that is for comparison; 11 was read
- * in a secondary source, over several people (doc/science.md). */
+/* 4 degrees is what tipcrest assumes of a person's lashes; twice that is for comparison; 11 was
+ * read in a secondary source, over several people (doc/science.md). */
 const double tcr_lesson_spread_deg[TCR_LESSON_SPREADS] = {0, 4, 8, 11};
 
 void tcr_lesson_take_layers(tcr_lesson_sheet *s, const tcr_layer_heights *heights) {

@@ -92,7 +92,7 @@ long="--vary layering.step_mm=0:2:0.02 --vary lid.mrd1_mm=2:5:0.01 --output fitt
 # shellcheck disable=SC2086 # words
 {
     good study set.yaml $long -o long
-    killed=0 resume= ended=0
+    killed=0 resume='' ended=0
     for moment in $moments; do
         "$TIPCREST" study set.yaml $long -o stopped $resume >/dev/null 2>&1 </dev/null &
         while [ ! -e stopped/study.json ] && kill -0 $! 2>/dev/null; do sleep 0.01; done

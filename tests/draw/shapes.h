@@ -5,7 +5,8 @@
 /*
  * The shapes of a picture in the order in which they are drawn: what is filled or stroked, in which
  * colour and where on the sheet. The functions of cairo that draw a path are replaced by ones that
- * note it and then call cairo's. It defines functions of cairo, so a program includes it in one source file.
+ * note it and then call cairo's. It defines functions of cairo, so a program includes it in one
+ * source file.
  */
 
 #include <dlfcn.h>
