@@ -96,7 +96,7 @@ says_not 'no corrections asked for' 'Corrections need'
 
 good check "$client"
 says 'described lashes' 'baby (below 5 mm)'
-says 'described lashes' 'all lashes, drawn by chance: one client of many (why tells'
+says 'described lashes' 'all lashes, drawn by chance: one client of many (study --runs draws'
 good check survey.yaml
 says_not 'surveyed lashes' 'baby (below'
 
