@@ -65,7 +65,7 @@ static void add_proof(tcr_paragraph *line, const tcr_plan_result *r, const tcr_p
     tcr_add(line, o->same_placement ? ", limits and these placements" : " and limits");
     tcr_add(line, r->proved ? ": no choice " : " no choice ");
     tcr_add(line, r->samples == 0  ? "for the zones comes nearer than "
-                  : r->points == 0 ? "comes nearer with these clients than "
+                  : r->points == 0 ? "is nearer on these than "
                                    : "is then nearer than ");
     tcr_add_bound(line, r->bound_mm, DECIMALS, false);
     tcr_add(line, o->objective == TCR_LEAST_MAXIMUM ? " mm at most" : " mm rms");

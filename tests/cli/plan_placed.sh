@@ -21,7 +21,7 @@ run plan "$described" --same-placement --json same.json
 contains 'the proof is of these placements' "$(joined)" \
     'Proved for this map, tray, limits and these placements: no choice'
 contains 'and what each zone its own would be' "$(joined)" \
-    'nearer with these clients than 0.612 mm rms.'
+    'is nearer on these than 0.612 mm rms.'
 contains 'beside the answer' "$(joined)" ' Without --same-placement 0.58 mm, as good. rms:'
 equal 'its JSON keeps to it' "$("$python" - <<'END'
 import json

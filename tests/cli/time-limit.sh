@@ -42,7 +42,7 @@ good check planned.yaml
 # measured, whether 200 samples take longer than that or not.
 good plan large.yaml --free --time-limit 16
 contains 'with samples too the table says how near any choice can come' "$(joined)" \
-    ' no choice comes nearer with these clients than 0.'
+    ' no choice is nearer on these than 0.'
 
 good plan "$TIPCREST_SOURCE/examples/practice-head/layered.yaml" --time-limit 86400
 contains 'a plan that has time is proved' "$(joined)" 'Proved for this map'
