@@ -656,6 +656,14 @@ contains 'the end of input has a message' "$(cat "$work/out")" \
     'tipcrest: the input ended before the last answer; nothing is written'
 
 fresh
+converse 'Mine\x04\x04
+' -o my.yaml
+equal 'input that ends in the middle of a line leaves nothing either' \
+    "$(tail -n 1 "$work/out" | cut -d, -f1)$(ls -A)" 'exit status 1'
+contains 'for want of the next answer' "$(cat "$work/out")" \
+    'tipcrest: the input ended before the last answer; nothing is written'
+
+fresh
 echo mine >there.yaml
 converse '' -o there.yaml
 equal 'a file that is there is told before the first question' \

@@ -35,7 +35,7 @@ for piece in pieces(terminal):
     new += piece
     if new.endswith(b"]: "):
         answer = (answers.pop(0) if answers else "\\x04").replace("\\x03", "\x03").replace("\\x04", "\x04")
-        os.write(terminal, answer.encode() + (b"" if answer in ("\x03", "\x04") else b"\n"))
+        os.write(terminal, answer.encode() + (b"" if answer.endswith(("\x03", "\x04")) else b"\n"))
         shown += b"\n"
         new = b""
 print(shown.decode().replace("\r", ""), end="")
