@@ -10,7 +10,7 @@
 
 enum { ANGLES = TCR_STEP_OWN_ANGLES, CLOSED = TCR_LESSON_AT_HERE + 1, OPEN = CLOSED + ANGLES };
 enum { PLACES = OPEN + ANGLES };
-static const double angle_step_deg = 10, couch_deg = 60;
+static const double angle_step_deg = 10;
 
 tcr_layer_heights tcr_step_heights(const tcr_picture *picture) {
     const tcr_step_picture *o = &picture->step;
@@ -33,9 +33,9 @@ static void take_map(tcr_step_own *own, const tcr_set *set, tcr_side side) {
     (void)tcr_set_find_curl(set, bottom->fixed & TCR_FIX_CURL ? bottom->curl : zone->curl,
                             &own->curl);
     for (int layer = 0; layer < TCR_LAYERS; layer++)
-        own->placement[layer] = zone->layer[layer].fixed & TCR_FIX_PLACEMENT
-                                    ? zone->layer[layer].placement
-                                    : tcr_set_layering(set)->placement[layer];
+        own->lesson.placement[layer] = zone->layer[layer].fixed & TCR_FIX_PLACEMENT
+                                           ? zone->layer[layer].placement
+                                           : tcr_set_layering(set)->placement[layer];
 }
 
 static void list_places(const tcr_picture *picture, tcr_lesson_place place[PLACES]) {
@@ -94,7 +94,7 @@ void tcr_step_own_curves(tcr_canvas *canvas, const tcr_step_own *own, tcr_box pl
         .step = angle_step_deg,
         .thick = own->closed,
         .thin = own->open,
-        .at = couch_deg,
+        .at = tcr_view_named(TCR_ARTIST).viewer_rad / TCR_DEG,
         .mark = "couch (assumed)",
         .of_tray = tcr_set_tray(picture->set)->count > 0};
     tcr_rule_curves_by_distance(canvas, &own->lesson, picture->step.has_apart,

@@ -12,7 +12,6 @@ enum { TCR_STEP_OWN_ANGLES = 8 };
 typedef struct tcr_step_own {
     bool known; /* the set has a map */
     size_t curl;
-    tcr_placement placement[TCR_LAYERS];
     tcr_lesson_sheet
         lesson;      /* for tcr_lesson_say_answer and the curves over the layers' distance */
     bool has_curves; /* lashes on two layers or more take part */

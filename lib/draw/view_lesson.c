@@ -22,7 +22,6 @@
 #include "num/range.h"
 
 static const double gap = 4, profile_width = 72, upper_height = 67;
-static const double couch_rad = 60 * TCR_DEG;
 enum { PROFILES = TCR_LESSON_PROFILES };
 typedef tcr_lesson_sheet sheet;
 
@@ -35,7 +34,7 @@ static tcr_status try_rule(sheet *s) {
     const tcr_lesson_place here = place[TCR_LESSON_AT_HERE];
     for (int i = TCR_LESSON_AT_HERE + 1; i < TCR_LESSON_PLACES; i++)
         place[i] = here;
-    place[TCR_LESSON_AT_COUCH].view = (tcr_view){.opening = 0, .viewer_rad = couch_rad};
+    place[TCR_LESSON_AT_COUCH].view = tcr_view_named(TCR_ARTIST);
     for (int i = 0; i < TCR_LESSON_SPREADS; i++) {
         place[TCR_LESSON_AT_SPREAD + i].alike = true;
         place[TCR_LESSON_AT_SPREAD + i].pitch_sd_rad = tcr_lesson_spread_deg[i] * TCR_DEG;

@@ -56,6 +56,15 @@ typedef struct sheet {
     tcr_step_own own;
 } sheet;
 
+/* The level step; NaN where there is none. */
+static tcr_step step_or_nan(const sheet *s, const tcr_step_question *q) {
+    tcr_step step;
+    if (tcr_step_of(s->picture->set, q, &step) != TCR_OK)
+        for (int i = 0; i < TCR_UPPER_LAYERS; i++)
+            step.length_mm[i] = step.step_mm[i] = step.tray_mm[i] = step.left_over_mm[i] = NAN;
+    return step;
+}
+
 static tcr_step answer(const sheet *s, int way, int curl, double length) {
     const tcr_step_question q = {.side = s->picture->side[0],
                                  .curl = s->curl[curl],
@@ -65,11 +74,7 @@ static tcr_step answer(const sheet *s, int way, int curl, double length) {
                                  .top = WAY[way].layer[2],
                                  .has_apart = s->picture->step.has_apart,
                                  .apart_mm = s->picture->step.apart_mm};
-    tcr_step step;
-    if (tcr_step_of(s->picture->set, &q, &step) != TCR_OK)
-        for (int i = 0; i < TCR_UPPER_LAYERS; i++)
-            step.length_mm[i] = step.step_mm[i] = step.tray_mm[i] = step.left_over_mm[i] = NAN;
-    return step;
+    return step_or_nan(s, &q);
 }
 
 /* How much shorter than on the bottom layer. */
@@ -383,16 +388,12 @@ static tcr_step own_step(const sheet *s) {
     const tcr_step_question q = {.side = s->picture->side[0],
                                  .curl = s->own.curl,
                                  .bottom_length_mm = s->own.lesson.bottom_mm,
-                                 .bottom = s->own.placement[TCR_BOTTOM],
-                                 .middle = s->own.placement[TCR_MIDDLE],
-                                 .top = s->own.placement[TCR_TOP],
+                                 .bottom = s->own.lesson.placement[TCR_BOTTOM],
+                                 .middle = s->own.lesson.placement[TCR_MIDDLE],
+                                 .top = s->own.lesson.placement[TCR_TOP],
                                  .has_apart = s->picture->step.has_apart,
                                  .apart_mm = s->picture->step.apart_mm};
-    tcr_step step;
-    if (tcr_step_of(s->picture->set, &q, &step) != TCR_OK)
-        for (int i = 0; i < TCR_UPPER_LAYERS; i++)
-            step.length_mm[i] = step.tray_mm[i] = NAN;
-    return step;
+    return step_or_nan(s, &q);
 }
 
 /* What the set itself asks for, as it is placed, and what the choices come to on its lashes. */
