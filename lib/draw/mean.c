@@ -19,7 +19,7 @@ static tcr_status add_eye(const tcr_set *from, tcr_side side, tcr_set *to) {
 
 static tcr_lash mean_lash(const tcr_mean_lash *mean, const tcr_layer_heights *heights, double u,
                           int layer) {
-    tcr_lash lash = tcr_mean_lash_at(mean, u);
+    tcr_lash lash = tcr_mean_lash_at(mean, fmin(fmax(u, TCR_ROOTS_FROM), TCR_ROOTS_TO));
     lash.layer = (tcr_layer)layer;
     lash.height_mm += heights->height_mm[layer] - heights->height_mm[TCR_BOTTOM];
     lash.height_mm = fmin(fmax(lash.height_mm, lowest_mm), highest_mm);
@@ -28,11 +28,13 @@ static tcr_lash mean_lash(const tcr_mean_lash *mean, const tcr_layer_heights *he
 
 /* Adds a lash; one that the tray has no length for is added anew as bare by a rebuild. */
 static tcr_status add_lashes(const tcr_set *from, tcr_side side, const tcr_layer_heights *heights,
-                             const double *u, size_t n, const tcr_set *asked, tcr_set *to) {
+                             const double (*u)[TCR_LAYERS], size_t n, const tcr_set *asked,
+                             tcr_set *to) {
     tcr_mean_lash mean;
     (void)tcr_mean_lash_of(from, side, &mean); /* the eye is there */
     for (size_t i = 0; i < n * TCR_LAYERS; i++) {
-        const tcr_lash lash = mean_lash(&mean, heights, u[i / TCR_LAYERS], (int)(i % TCR_LAYERS));
+        const size_t layer = i % TCR_LAYERS;
+        const tcr_lash lash = mean_lash(&mean, heights, u[i / TCR_LAYERS][layer], (int)layer);
         const tcr_wish bare = {.fixed = TCR_FIX_BARE};
         tcr_choice choice;
         const bool lacks = asked != NULL && tcr_set_choice(asked, side, i, &choice) == TCR_E_TRAY;
@@ -47,7 +49,8 @@ static tcr_status add_lashes(const tcr_set *from, tcr_side side, const tcr_layer
 
 /* asked: a set made without it, which knows what the tray lacks; or NULL. */
 static tcr_status build(const tcr_set *from, tcr_side side, const tcr_layer_heights *heights,
-                        const double *u, size_t n, const tcr_set *asked, tcr_set **set) {
+                        const double (*u)[TCR_LAYERS], size_t n, const tcr_set *asked,
+                        tcr_set **set) {
     tcr_set *made = NULL;
     tcr_status status = tcr_set_new_like(NULL, from, &made);
     if (status == TCR_OK)
@@ -69,13 +72,31 @@ tcr_layer_heights tcr_mean_heights(const tcr_picture *picture, tcr_side side) {
 }
 
 tcr_status tcr_mean_set(const tcr_set *from, tcr_side side, const tcr_layer_heights *heights,
-                        const double *u, size_t n, tcr_set **set) {
+                        const double (*u)[TCR_LAYERS], size_t n, tcr_set **set) {
     tcr_set *first = NULL;
     tcr_status status = build(from, side, heights, u, n, NULL, &first);
     if (status == TCR_OK)
         status = build(from, side, heights, u, n, first, set);
     tcr_set_free(first);
     return status;
+}
+
+tcr_status tcr_mean_map(const tcr_set *from, tcr_side side, tcr_set **set) {
+    enum { PLACES = 18 }; /* as many lashes a layer as keep apart on a sheet */
+    double u[TCR_ZONES_MAX + PLACES][TCR_LAYERS];
+    size_t zones, n = 0;
+    const tcr_zone *map = tcr_set_map(from, side, &zones);
+    tcr_layer_heights heights;
+    (void)tcr_layer_heights_of(from, side, &heights); /* the eye is there */
+    for (size_t k = 0; k < zones; k++) {
+        const double start = k > 0 ? map[k - 1].to : 0, width = map[k].to - start;
+        const size_t places = (size_t)fmax(1, floor(PLACES * width));
+        for (size_t i = 0; i < places; i++, n++)
+            for (size_t layer = 0; layer < TCR_LAYERS; layer++)
+                u[n][layer] = start + width * ((double)(TCR_LAYERS * i + layer) + 0.5) /
+                                          (double)(TCR_LAYERS * places);
+    }
+    return tcr_mean_set(from, side, &heights, u, n, set);
 }
 
 tcr_status tcr_mean_seen(const tcr_set *set, tcr_side side, double u, const tcr_view *view,

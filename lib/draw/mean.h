@@ -11,16 +11,23 @@
  * its root is higher by the difference of the layers' heights.
  */
 
+/* Where a lash can root along the lid: lash.h. */
+#define TCR_ROOTS_FROM 0.02
+#define TCR_ROOTS_TO 0.98
+
 /* The heights of an eye's layers, or as far apart as the options of a picture ask. */
 tcr_layer_heights tcr_mean_heights(const tcr_picture *picture, tcr_side side);
 
 /*
- * A set with one eye whose lashes are, at each of n places, the mean lash on the bottom, middle and
- * top layer, in this order; everything else is as in another set. A lash for which the rule
- * gives a length that the tray lacks stays bare by its row. *set is the caller's to free.
+ * A set with one eye of 3 n lashes, the mean lash on the bottom, middle and top layer in turn, each
+ * at its own place u; everything else is as in another set. A lash for which the rule gives a
+ * length that the tray lacks stays bare by its row. *set is the caller's to free.
  */
 tcr_status tcr_mean_set(const tcr_set *from, tcr_side side, const tcr_layer_heights *heights,
-                        const double *u, size_t n, tcr_set **set);
+                        const double (*u)[TCR_LAYERS], size_t n, tcr_set **set);
+
+/* The same with places spread evenly over each zone of the eye's map, the layers side by side. */
+tcr_status tcr_mean_map(const tcr_set *from, tcr_side side, tcr_set **set);
 
 /* Root and tip, as seen in a view, of what the map asks for at u: the lash of the intended line. */
 tcr_status tcr_mean_seen(const tcr_set *set, tcr_side side, double u, const tcr_view *view,

@@ -20,7 +20,7 @@
 static const double beyond_mm =
     1.6;                         /* how far the rays reach beyond the mean tips, mm of the eye */
 static const double rim_mm = 13; /* of the sheet: what the labels need beyond the rays */
-static const double ray_from = 0.02, ray_to = 0.98; /* the pad's ends, as u */
+static const double ray_from = TCR_ROOTS_FROM, ray_to = TCR_ROOTS_TO; /* the pad's ends, as u */
 
 /* A ray of the pad: from the lid's edge along the mean lash to just beyond its tip, on the sheet.
  */
@@ -204,14 +204,17 @@ static tcr_status zones_of(tcr_canvas *canvas, const tcr_stage *stage, int i, tc
                            size_t *without) {
     size_t zones;
     const tcr_zone *zone = tcr_set_map(tcr_check_set(stage->check), stage->side[i], &zones);
-    double centre[TCR_ZONES_MAX];
-    for (size_t k = 0; k < zones; k++)
+    double centre[TCR_ZONES_MAX], place[TCR_ZONES_MAX][TCR_LAYERS];
+    for (size_t k = 0; k < zones; k++) {
         centre[k] = fmax(ray_from, fmin(ray_to, ((k > 0 ? zone[k - 1].to : 0) + zone[k].to) / 2));
+        for (int layer = 0; layer < TCR_LAYERS; layer++)
+            place[k][layer] = centre[k];
+    }
     tcr_set *asked = NULL;
     const tcr_set *set = tcr_check_set(stage->check);
     tcr_layer_heights heights;
     (void)tcr_layer_heights_of(set, stage->side[i], &heights); /* the eye is there */
-    const tcr_status status = tcr_mean_set(set, stage->side[i], &heights, centre, zones, &asked);
+    const tcr_status status = tcr_mean_set(set, stage->side[i], &heights, place, zones, &asked);
     for (size_t k = 0; k < zones && status == TCR_OK; k++) {
         const ray middle = ray_drawn(stage, i, centre[k]);
         zone_label label;

@@ -82,14 +82,14 @@ static tcr_status with_step(const sheet *s, double step_mm, tcr_set **set) {
 
 /* A check of the mean lashes with a step; the set is the caller's to free too. */
 static tcr_status check_with(const sheet *s, double step_mm, tcr_set **set, tcr_check **check) {
-    const double u = s->picture->options.at_u;
+    const double u = s->picture->options.at_u, place[1][TCR_LAYERS] = {{u, u, u}};
     tcr_check_options options = tcr_check_options_default();
     tcr_set *stepped = NULL;
     options.has_view = true;
     options.view = tcr_view_named(TCR_OPEN_FRONT);
     tcr_status status = with_step(s, step_mm, &stepped);
     if (status == TCR_OK)
-        status = tcr_mean_set(stepped, s->side, &s->heights, &u, 1, set);
+        status = tcr_mean_set(stepped, s->side, &s->heights, place, 1, set);
     if (status == TCR_OK)
         status = tcr_check_new(*set, &options, check, NULL);
     tcr_set_free(stepped);

@@ -408,11 +408,11 @@ static tcr_status draw_sections(tcr_canvas *canvas, const tcr_picture *picture,
 }
 
 static tcr_status draw(tcr_canvas *canvas, const tcr_picture *picture) {
-    const double u = picture->options.at_u;
+    const double u = picture->options.at_u, place[1][TCR_LAYERS] = {{u, u, u}};
     tcr_set *set = NULL;
     tcr_check *mean = NULL;
     const tcr_layer_heights layers = tcr_mean_heights(picture, picture->only);
-    tcr_status status = tcr_mean_set(picture->set, picture->only, &layers, &u, 1, &set);
+    tcr_status status = tcr_mean_set(picture->set, picture->only, &layers, place, 1, &set);
     if (status == TCR_OK)
         status = tcr_check_new(set, NULL, &mean, NULL);
     if (status == TCR_OK)

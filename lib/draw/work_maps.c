@@ -32,8 +32,7 @@ static const double BELOW_MORE_MM = 21.0;    /* which get what numbers leave */
 static const double BEYOND_MM = 2.5;         /* borders reach so far beyond the lashes near them, */
 static const double BEYOND_FULL_MM = 1.0;    /* or the mean ones at 1:1, */
 static const double BACK_MM = 3.0;           /* and so far over the lid of the larger maps */
-static const double FIRST_U = 0.02, LAST_U = 0.98;
-static const double ROW_TOP_MM = 3.4; /* above the margin no root stands higher, mostly */
+static const double ROW_TOP_MM = 3.4;        /* above the margin no root stands higher, mostly */
 
 /* ---- An eye in lines ----------------------------------------------------------------- */
 
@@ -45,7 +44,7 @@ typedef struct mean_line {
 
 static bool mean_at(const tcr_stage *stage, int i, double at, mean_line *line) {
     const tcr_viewport *eye = &stage->eye[i];
-    const double u = fmax(FIRST_U, fmin(LAST_U, at));
+    const double u = fmax(TCR_ROOTS_FROM, fmin(TCR_ROOTS_TO, at));
     if (tcr_mean_seen(tcr_check_set(stage->check), stage->side[i], u, &eye->view, &line->root,
                       &line->tip) != TCR_OK)
         return false;
@@ -438,8 +437,9 @@ static void legend(tcr_canvas *canvas, double x, double y) {
     }
 }
 
-static tcr_status larger(tcr_canvas *canvas, const tcr_work_sheet *sheet, int i, double top,
-                         double *end, map_notes *notes) {
+/* One eye with the lashes of a check, its own or average ones. */
+static tcr_status larger(tcr_canvas *canvas, const tcr_work_sheet *sheet, const tcr_check *shown,
+                         int i, double top, double *end, map_notes *notes) {
     const int eyes = sheet->picture.eyes;
     const tcr_view seat = sheet->picture.options.seat;
     tcr_picture one = sheet->picture;
@@ -447,7 +447,7 @@ static tcr_status larger(tcr_canvas *canvas, const tcr_work_sheet *sheet, int i,
     tcr_stage stage;
     one.eyes = 1;
     one.side[0] = sheet->picture.side[i];
-    tcr_extent_widen(&extent, sheet->after, &one, &seat);
+    tcr_extent_widen(&extent, shown, &one, &seat);
     const bool numbers = sheet->form == TCR_SHEET_FULL && sheet->corrections > 0;
     const double above = numbers ? ABOVE_MM : ABOVE_NONE_MM;
     const double below = numbers ? BELOW_MM : BELOW_MORE_MM;
@@ -459,7 +459,7 @@ static tcr_status larger(tcr_canvas *canvas, const tcr_work_sheet *sheet, int i,
     extent.low.y -= below / scale;
     const double x = TCR_PAGE_EDGE + (i == 0 ? 0 : TCR_PAGE_COLUMN + TCR_PAGE_GAP);
     const tcr_box panel = {x, top, width, scale * (extent.high.y - extent.low.y)};
-    tcr_stage_place(&stage, sheet->after, &one, &seat, &extent, scale, panel);
+    tcr_stage_place(&stage, shown, &one, &seat, &extent, scale, panel);
     const tcr_hair_choice hairs = {.layers = TCR_EVERY_LAYER};
     rays(canvas, &stage, 0, true, BACK_MM); /* under the hairs, so that they cover none */
     line_of_lid(canvas, &stage, 0);
@@ -476,6 +476,24 @@ static tcr_status larger(tcr_canvas *canvas, const tcr_work_sheet *sheet, int i,
     name_zones(canvas, &stage, sheet, &map, &notes->unnamed);
     notes->scale[i] = scale;
     *end = fmax(*end, panel.y + panel.height);
+    return status;
+}
+
+/* Where nobody measured the lashes of an eye, average ones stand for its zones and layers. */
+static tcr_status larger_or_average(tcr_canvas *canvas, const tcr_work_sheet *sheet, int i,
+                                    double top, double *end, map_notes *notes) {
+    const tcr_side side = sheet->picture.side[i];
+    tcr_set *set = NULL;
+    tcr_check *mean = NULL;
+    if (!tcr_plan_eye_of(sheet->plan, side)->zones_only)
+        return larger(canvas, sheet, sheet->after, i, top, end, notes);
+    tcr_status status = tcr_mean_map(sheet->set, side, &set);
+    if (status == TCR_OK)
+        status = tcr_check_new(set, NULL, &mean, NULL);
+    if (status == TCR_OK)
+        status = larger(canvas, sheet, mean, i, top, end, notes);
+    tcr_check_free(mean);
+    tcr_set_free(set);
     return status;
 }
 
@@ -514,7 +532,7 @@ tcr_status tcr_work_maps(tcr_canvas *canvas, const tcr_work_sheet *sheet, double
     full_size(canvas, sheet, top, end);
     double low = *end;
     for (int i = 0; i < sheet->picture.eyes && status == TCR_OK; i++)
-        status = larger(canvas, sheet, i, *end + 3, &low, &notes);
+        status = larger_or_average(canvas, sheet, i, *end + 3, &low, &notes);
     for (int i = 0; i < sheet->picture.eyes && status == TCR_OK; i++)
         scale_bar(canvas, TCR_PAGE_EDGE + i * (TCR_PAGE_COLUMN + TCR_PAGE_GAP), low,
                   notes.scale[i]);

@@ -115,7 +115,7 @@ static void say_kind(growing *to, const tcr_work_sheet *sheet) {
 }
 
 /* Single lashes that nobody has must not pass for a client's. Of a client whom nobody measured the
- * sheet has zones, and only the maps show lashes. */
+ * sheet has zones. */
 static void say_drawn(growing *to, const tcr_work_sheet *sheet) {
     size_t drawn = 0;
     int eyes = 0;
@@ -136,7 +136,7 @@ static void say_drawn(growing *to, const tcr_work_sheet *sheet) {
         return;
     add(to,
         "Nobody measured the lashes%s%s%s: what zones get is best on average over %zu samples like "
-        "them, and the maps show one. ",
+        "them; the maps show average lashes. ",
         eyes < sheet->picture.eyes ? " of the " : "",
         eyes < sheet->picture.eyes ? tcr_side_text(side) : "",
         eyes < sheet->picture.eyes ? " eye" : "", tcr_plan_result_of(sheet->plan)->samples);

@@ -215,13 +215,14 @@ CLAIM(a_soft_layer_turns_an_edge_into_an_even_slope) {
 /* A check of the mean lashes at u, on whose layers the extensions lie underneath, outside and on
  * top. */
 static tcr_check *mean_of(tcr_set *set, double u, tcr_set **mean) {
+    const double place[1][TCR_LAYERS] = {{u, u, u}};
     tcr_layering layering = *tcr_set_layering(set);
     tcr_layer_heights heights;
     const tcr_placement placement[] = {TCR_UNDERSIDE, TCR_OUTER_SIDE, TCR_ON_TOP};
     memcpy(layering.placement, placement, sizeof placement);
     expect_status(tcr_set_put_layering(set, &layering), TCR_OK);
     expect_status(tcr_layer_heights_of(set, TCR_LEFT, &heights), TCR_OK);
-    expect_status(tcr_mean_set(set, TCR_LEFT, &heights, &u, 1, mean), TCR_OK);
+    expect_status(tcr_mean_set(set, TCR_LEFT, &heights, place, 1, mean), TCR_OK);
     return check_of(*mean);
 }
 
@@ -281,12 +282,32 @@ CLAIM(bonds_cut_across_show_where_the_extension_lies) {
     tcr_set_free(set);
 }
 
+CLAIM(average_lashes_of_each_layer_stand_in_every_zone) {
+    static const tcr_zone zones[] = {{.to = 0.03, .length_mm = 9, .curl = "C"},
+                                     {.to = 0.5, .length_mm = 10, .curl = "C"},
+                                     {.to = 1, .length_mm = 11, .curl = "C"}};
+    static const size_t places[] = {1, 8, 9}; /* 18 over the lid, at least 1: mean.c */
+    tcr_set *set = new_set(NULL, false, true), *mean;
+    describe(set, 60);
+    expect_status(tcr_set_put_map(set, TCR_LEFT, zones, 3), TCR_OK);
+    expect_status(tcr_mean_map(set, TCR_LEFT, &mean), TCR_OK);
+    for (size_t k = 0; k < 3; k++)
+        for (int layer = 0; layer < TCR_LAYERS; layer++)
+            ck_assert_uint_eq(tcr_set_lashes_in(mean, TCR_LEFT, k, (tcr_layer)layer), places[k]);
+    const size_t last = tcr_set_lash_count(mean, TCR_LEFT) - 1;
+    expect_near(tcr_set_lash(mean, TCR_LEFT, last)->u, 0.98, 1e-15, "lash.h: 0.02 to 0.98");
+    expect_near(tcr_set_lash(mean, TCR_LEFT, last - 1)->u, 1 - 1.5 / 54, 1e-12,
+                "27 lashes spread evenly over half of the lid, each in the middle of its part");
+    tcr_set_free(mean);
+    tcr_set_free(set);
+}
+
 CLAIM(roots_that_no_lash_can_have_are_brought_into_its_range) {
     tcr_set *set = new_set(NULL, false, true), *mean;
     describe(set, 60);
     const tcr_layer_heights far = {.height_mm = {0, 30, -30}};
-    const double u = 0.5;
-    expect_status(tcr_mean_set(set, TCR_LEFT, &far, &u, 1, &mean), TCR_OK);
+    const double place[1][TCR_LAYERS] = {{0.5, 0.5, 0.5}};
+    expect_status(tcr_mean_set(set, TCR_LEFT, &far, place, 1, &mean), TCR_OK);
     expect_same(tcr_set_lash(mean, TCR_LEFT, TCR_MIDDLE)->height_mm, 8, "lash.h: -2 to 8");
     expect_same(tcr_set_lash(mean, TCR_LEFT, TCR_TOP)->height_mm, -2, "lash.h: -2 to 8");
     tcr_set_free(mean);
@@ -304,6 +325,7 @@ int main(void) {
         &a_soft_layer_turns_an_edge_into_an_even_slope,
         &the_lid_in_profile_ends_where_the_model_has_its_margin,
         &bonds_cut_across_show_where_the_extension_lies,
+        &average_lashes_of_each_layer_stand_in_every_zone,
         &roots_that_no_lash_can_have_are_brought_into_its_range,
     };
     return RUN_DRAWN_CLAIMS("hairs", claims);

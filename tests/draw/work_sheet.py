@@ -505,6 +505,17 @@ def recognised(want, size, lash_mm):
     return f"{100 * want['share']:.0f} % want a {size} size than their zone: {', '.join(said_of)}."
 
 
+def shapes_of(folder, count):
+    """The number of shapes, texts aside, on the sheet of a client who has so many lashes."""
+    begun, sheet = f"{folder}/begun-{count}.yaml", f"{folder}/begun-{count}.pdf"
+    subprocess.run([os.environ["TIPCREST"], "begin", "-o", begun, "--count", str(count)], check=True,
+                   stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+    subprocess.run([os.environ["TIPCREST"], "plan", begun, "--samples", "20", "--sheet", sheet], check=True,
+                   stdout=subprocess.DEVNULL)
+    drawn = subprocess.run(["pdftocairo", "-svg", sheet, "-"], check=True, capture_output=True, text=True).stdout
+    return len(re.findall("<path", re.sub(r"<defs>.*?</defs>", "", drawn, flags=re.S)))
+
+
 def unmeasured_claims(folder):
     """A client whom nobody measured gets the sheet of zones, and it says why."""
     sheet, report = f"{folder}/unmeasured.pdf", f"{folder}/unmeasured.json"
@@ -520,7 +531,7 @@ def unmeasured_claims(folder):
     with claims.claim("nobody measured: the sheet says so, and names no lash"):
         claims.equal(len(pages_of(sheet)), 1, "pages")
         claims.true("Nobody measured the lashes: what zones get is best on average over "
-                    f"{plan['plan']['samples']} samples like them, and the maps show one. 11 mm is not reached in "
+                    f"{plan['plan']['samples']} samples like them; the maps show average lashes. 11 mm is not reached in "
                     "zone 4 of the right eye, whose longest is 10 mm: " in text and "NO CLIENT" not in text, text[:900])
         claims.equal(text.count("Lashes that want another size"), len(plan["eyes"]), "headings")
         for never in ("Working order", "Corrections:", "Left bare", "Load:"):
@@ -541,6 +552,8 @@ def unmeasured_claims(folder):
         claims.true("no room here" not in found, found)
         for zone in range(1, 6):
             claims.equal(len(re.findall(rf"\bzone {zone}\b", found)), 2, f"names of zone {zone}, of two eyes")
+    with claims.claim("nobody measured: the maps show zones and layers, however many lashes the drawn client has"):
+        claims.equal(shapes_of(folder, 60), shapes_of(folder, 240), "shapes on the sheet")
     with claims.claim("nobody measured: numbers of lashes are means"):
         claims.true("Both eyes \u00b7 about " in text, text[:200])
         for eye in plan["eyes"]:
