@@ -117,7 +117,7 @@ static int keep(void *context, const void *bytes, size_t count) {
     return 0;
 }
 
-/* Says how many extensions are beyond plan's limits, from one in ten of both eyes on. */
+/* Says how many extensions of both eyes are beyond plan's limits. */
 static void add_beyond(const tcr_check *check, char text[DOUBTS_SIZE]) {
     const tcr_limits limits = tcr_limits_default();
     const tcr_set *set = tcr_check_set(check);
@@ -134,7 +134,7 @@ static void add_beyond(const tcr_check *check, char text[DOUBTS_SIZE]) {
         }
     }
     const size_t used = strlen(text);
-    if (beyond > 0 && 10 * beyond >= extended)
+    if (beyond > 0)
         snprintf(text + used, DOUBTS_SIZE - used,
                  "Beyond the limits that plan assumes of a lash: %zu of %zu extensions.\n"
                  "  A plan keeps to them; so may shorter or thinner ones.\n",
@@ -317,6 +317,8 @@ static int run(const tcr_call *call) {
             has_comma_half(call->lengths.text)
                 ? "; commas separate the lengths, so write half a millimetre with a point: 9.5"
                 : "");
+    if (call->survey.text == NULL && tcr_begin_find_seeds(&options, options.seed, &error) != TCR_OK)
+        return tcr_say_error(&error);
     if (put_files(call, &options, &error) != TCR_OK)
         return tcr_say_error(&error);
     return say_next(call, &options);

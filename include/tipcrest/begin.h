@@ -4,6 +4,7 @@
 
 #include <stdbool.h>
 #include <stddef.h>
+#include <stdint.h>
 
 #include <tipcrest/export.h>
 #include <tipcrest/file.h>
@@ -17,8 +18,8 @@
  * unit, its source and what to change first. Also an example survey with invented lashes, to fill
  * in. tcr_set_file_read reads both.
  *
- * Part of libtipcrest-file. Thread-safe. Only tcr_begin_try, tcr_begin_answer, tcr_begin_place and
- * tcr_begin_files allocate. Stack: below 40 kB.
+ * Part of libtipcrest-file. Thread-safe. Only tcr_begin_try, tcr_begin_find_seeds,
+ * tcr_begin_answer, tcr_begin_place and tcr_begin_files allocate. Stack: below 40 kB.
  */
 typedef struct tcr_begin_options {
     size_t size;         /* of this struct; set by tcr_begin_options_default */
@@ -57,6 +58,9 @@ typedef struct tcr_begin_options {
     double tray_mm[TCR_TRAY_MAX]; /* lengths at hand, 3 to 30, in any order */
     bool decimal_comma;           /* surveys with decimal commas and semicolons; default false */
     double mrd1_right_mm; /* of the right eye's lid of two, 0 to 8; NaN, the default: as mrd1_mm */
+    uint64_t seed[TCR_SIDES]; /* of each eye's described lashes (describe.h), up to 2^53; 0, the
+                                 default: 1 for the left eye, 2 for the right one. Not with a
+                                 survey */
 } tcr_begin_options;
 
 /* The defaults, in a struct of the caller's size (tipcrest.h). */
@@ -71,7 +75,7 @@ static inline tcr_begin_options tcr_begin_options_default(void) {
  * Checks the options, which must not be NULL. TCR_E_TRAY (a layer would need a length that no tray
  * has), TCR_E_RANGE, TCR_E_CURL, TCR_E_CONTENT (the name of a survey), TCR_E_ARGUMENT. error may be
  * NULL; its path is empty, and its message begins with the option at fault: eyes, lengths, look,
- * curl, layers, survey, program, title, count, length, mrd1, mrd1-right, diameter or tray.
+ * curl, layers, survey, program, title, count, length, mrd1, mrd1-right, diameter, seed or tray.
  */
 TCR_API tcr_status tcr_begin_validate(const tcr_begin_options *options, tcr_error *error);
 
@@ -103,6 +107,17 @@ TCR_API bool tcr_begin_fit_of(const tcr_begin_options *options, tcr_begin_fit *f
  * Cost: that of a plan. Stack: below 112 kB.
  */
 TCR_API tcr_status tcr_begin_try(const tcr_begin_options *options, tcr_error *error);
+
+/*
+ * Finds seeds for the options, so that the client who is drawn can carry the map: the first of 1,
+ * 3, 5, ... for the left eye and 2, 4, 6, ... for the right one, 32 each, with which no extension
+ * is beyond the limits that plan assumes (tcr_limits_default). seed receives 0, the default, for an
+ * eye without such a seed, with more than 400 lashes or with a survey. TCR_E_MEMORY, or the
+ * statuses of tcr_begin_validate; seed is then all 0. error may be NULL. Cost: a check for each
+ * seed that is tried. Stack: below 112 kB.
+ */
+TCR_API tcr_status tcr_begin_find_seeds(const tcr_begin_options *options, uint64_t seed[TCR_SIDES],
+                                        tcr_error *error);
 
 /*
  * The questions for a first set, in the order to ask them. A host shows the text and the default,

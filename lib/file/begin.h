@@ -6,6 +6,7 @@
 
 #include <stdbool.h>
 #include <stddef.h>
+#include <stdint.h>
 
 #include <tipcrest/begin.h>
 #include <tipcrest/look.h>
@@ -26,7 +27,8 @@ typedef struct tcr_begin_map {
     bool has_halves;         /* lengths in half millimetres */
     tcr_tray tray;
     const char *title;
-    size_t count; /* of described lashes */
+    size_t count; /* of described lashes, */
+    uint64_t seed[TCR_SIDES];
     double lash_mm, mrd1_mm, mrd1_right_mm, diameter_mm;
     bool own_diameter; /* another than the usual one */
 } tcr_begin_map;

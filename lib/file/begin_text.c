@@ -419,7 +419,7 @@ static void put_description(page *p, const tcr_begin_map *map, tcr_side side, bo
            "      describe:\n");
     put_given(p, INDENT, tcr_field_find(TCR_GROUP_DESCRIPTION, "count"), (double)map->count,
               map->options.count > 0);
-    put_value(p, INDENT, tcr_field_find(TCR_GROUP_DESCRIPTION, "seed"), 1.0 + (int)side);
+    put_value(p, INDENT, tcr_field_find(TCR_GROUP_DESCRIPTION, "seed"), (double)map->seed[side]);
     put_given(p, INDENT, tcr_field_find(TCR_GROUP_DESCRIPTION, "length_mm"), map->lash_mm,
               !isnan(map->options.lash_mm));
     put_default(p, INDENT, TCR_GROUP_DESCRIPTION, "length_sd_mm");

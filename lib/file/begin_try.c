@@ -2,6 +2,7 @@
 /*
  * Whether a first set file is one to go on with: its text is read again, checked and planned, as
  * its user would do next. Lashes of a survey do not exist yet; described ones stand for them.
+ * Seeds are chosen so that one thin lash of a client drawn by chance does not break the limits.
  */
 #include "file/begin.h"
 
@@ -11,6 +12,7 @@
 #include <tipcrest/plan.h>
 
 #include "file/error.h"
+#include "file/report_table.h"
 #include "file/set_file.h"
 #include "num/memory.h"
 
@@ -80,41 +82,110 @@ static tcr_status judge_plan(const tcr_begin_map *map, const tcr_check *check, t
         diameter, (int)TCR_TOO_FEW, lash);
 }
 
-/* Checks and plans the set of a text. */
-static tcr_status judge(const tcr_begin_map *map, const memory_text *text, tcr_error *error) {
-    tcr_set_file *file = NULL;
-    tcr_check *check = NULL;
-    tcr_status status = tcr_set_file_parse(text->bytes, text->count, "", NULL, NULL,
-                                           &text->allocator, &file, error);
-    if (status == TCR_OK)
-        status = tcr_set_file_check(file, NULL, &check, error);
-    if (status == TCR_OK)
-        status = judge_count(map, check, error);
-    if (status == TCR_OK)
-        status = judge_plan(map, check, error);
-    tcr_check_free(check);
-    tcr_set_file_free(file);
+/* Reads the text again that a map comes to; *file is the caller's to free. */
+static tcr_status read_again(const tcr_begin_map *map, tcr_set_file **file, tcr_error *error) {
+    memory_text text = {.bytes = NULL};
+    tcr_writer writer;
+    (void)tcr_allocator_choose(NULL, &text.allocator);
+    tcr_writer_begin(&writer, keep, &text);
+    tcr_begin_put_set(&writer, map);
+    const tcr_status status = tcr_writer_end(&writer) == TCR_OK
+                                  ? tcr_set_file_parse(text.bytes, text.count, "", NULL, NULL,
+                                                       &text.allocator, file, error)
+                                  : tcr_fail_memory(error, "");
+    tcr_release(&text.allocator, text.bytes);
     return status;
 }
 
 tcr_status tcr_begin_try(const tcr_begin_options *options, tcr_error *error) {
     tcr_error unread;
     tcr_begin_map map;
-    memory_text text = {.bytes = NULL};
-    tcr_writer writer;
+    tcr_set_file *file = NULL;
+    tcr_check *check = NULL;
     if (error == NULL)
         error = &unread;
     tcr_status status = tcr_begin_map_of(options, &map, error);
     if (status != TCR_OK)
         return status;
-    (void)tcr_allocator_choose(NULL, &text.allocator);
     for (int side = 0; side < TCR_SIDES; side++)
         map.options.survey[side] = NULL;
     map.count = map.count < COUNT_MOST ? map.count : COUNT_MOST;
-    tcr_writer_begin(&writer, keep, &text);
-    tcr_begin_put_set(&writer, &map);
-    status =
-        tcr_writer_end(&writer) == TCR_OK ? judge(&map, &text, error) : tcr_fail_memory(error, "");
-    tcr_release(&text.allocator, text.bytes);
+    status = read_again(&map, &file, error);
+    if (status == TCR_OK)
+        status = tcr_set_file_check(file, NULL, &check, error);
+    if (status == TCR_OK)
+        status = judge_count(&map, check, error);
+    if (status == TCR_OK)
+        status = judge_plan(&map, check, error);
+    tcr_check_free(check);
+    tcr_set_file_free(file);
+    return status;
+}
+
+/* ---- The seeds ----------------------------------------------------------------------- */
+
+/* How many seeds of an eye are tried. */
+enum { SEEDS = 32 };
+
+/* Whether no extension of an eye is beyond plan's limits. */
+static tcr_status is_within(const tcr_set *set, tcr_side side, bool *within) {
+    const tcr_limits limits = tcr_limits_default();
+    tcr_check_options options = tcr_check_options_default();
+    tcr_check *check = NULL;
+    options.parts = 0;
+    const tcr_status status = tcr_check_new(set, &options, &check, NULL);
+    if (status == TCR_OK)
+        *within = tcr_count_beyond(set, &limits, tcr_check_eye(check, side)) == 0;
+    tcr_check_free(check);
+    return status;
+}
+
+static tcr_status draw_anew(tcr_set *set, tcr_side side, uint64_t seed) {
+    tcr_description description = *tcr_set_description(set, side);
+    description.seed = seed;
+    const tcr_status status = tcr_set_remove_lashes(set, side);
+    return status == TCR_OK ? tcr_set_describe(set, side, &description) : status;
+}
+
+static tcr_status choose_seed(tcr_set *set, tcr_side side, uint64_t *seed) {
+    bool within = false;
+    for (uint64_t i = 0; i < SEEDS && !within; i++) {
+        const uint64_t tried = 1 + (uint64_t)side + TCR_SIDES * i;
+        tcr_status status = draw_anew(set, side, tried);
+        if (status == TCR_OK)
+            status = is_within(set, side, &within);
+        if (status != TCR_OK)
+            return status;
+        if (within)
+            *seed = tried;
+    }
+    return TCR_OK;
+}
+
+tcr_status tcr_begin_find_seeds(const tcr_begin_options *options, uint64_t seed[TCR_SIDES],
+                                tcr_error *error) {
+    tcr_error unread;
+    tcr_begin_map map;
+    tcr_set_file *file = NULL;
+    tcr_set *set = NULL;
+    if (error == NULL)
+        error = &unread;
+    if (seed == NULL)
+        return tcr_fail(error, TCR_E_ARGUMENT, NOWHERE, "%s", tcr_status_text(TCR_E_ARGUMENT));
+    seed[TCR_LEFT] = seed[TCR_RIGHT] = 0;
+    tcr_status status = tcr_begin_map_of(options, &map, error);
+    if (status != TCR_OK || map.count > COUNT_MOST || map.options.survey[TCR_LEFT] != NULL ||
+        map.options.survey[TCR_RIGHT] != NULL)
+        return status;
+    status = read_again(&map, &file, error);
+    if (status == TCR_OK)
+        status = tcr_accept(error, tcr_set_copy(NULL, tcr_set_file_set(file), &set), NOWHERE);
+    for (int side = 0; side < TCR_SIDES && status == TCR_OK; side++)
+        if (map.options.eye[side])
+            status = tcr_accept(error, choose_seed(set, (tcr_side)side, &seed[side]), NOWHERE);
+    tcr_set_free(set);
+    tcr_set_file_free(file);
+    if (status != TCR_OK)
+        seed[TCR_LEFT] = seed[TCR_RIGHT] = 0;
     return status;
 }

@@ -378,7 +378,10 @@ equal 'how many extensions are beyond the limits of a plan is told' "$(tail -n +
         awk '{ over += $1; all += $2 } END { print "Beyond the limits that plan assumes of a lash: " over " of " all " extensions." }'
     echo '  A plan keeps to them; so may shorter or thinner ones.')"
 good begin -o short.yaml
-equal 'and nothing where hardly any is' "$(grep -c beyond ../out)" 0
+equal 'and nothing where none is' "$(grep -c beyond ../out)" 0
+"$TIPCREST" check short.yaml --full >"../checked"
+equal 'what begin writes stays within the limits' \
+    "$(sed -n 's/^  Beyond the limits that plan assumes: \([0-9]*\) of.*/\1/p' ../checked | tr '\n' ' ')" '0 0 '
 rm long.yaml short.yaml
 
 # ---- Standard output

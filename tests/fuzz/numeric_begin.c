@@ -31,6 +31,7 @@ static void draw_options(tcr_bytes *bytes, tcr_begin_options *o) {
     o->mrd1_mm = tcr_any_number(bytes, 0.0, 8.0, (double)NAN);
     o->mrd1_right_mm = tcr_any_number(bytes, 0.0, 8.0, (double)NAN);
     o->diameter_mm = tcr_any_number(bytes, 0.02, 0.3, (double)NAN);
+    o->seed[TCR_LEFT] = tcr_any_byte(bytes) % 4 == 3 ? UINT64_MAX : 0;
     o->tray_lengths = tcr_any_byte(bytes) % 8 == 7 ? (size_t)tcr_any_whole(bytes, 0, 6) : 0;
     for (size_t i = 0; i < o->tray_lengths && i < TCR_TRAY_MAX; i++)
         o->tray_mm[i] = tcr_any_number(bytes, 3.0, 30.0, 8.0 + (double)i);
@@ -82,6 +83,7 @@ void tcr_numeric_begin(tcr_bytes *bytes) {
     few.eye[TCR_RIGHT] = false;
     few.count = 20;
     (void)tcr_begin_try(&few, &error);
+    (void)tcr_begin_find_seeds(&few, few.seed, &error);
     draw_answer(bytes, answer, sizeof answer);
     memcpy(title, answer, sizeof title);
     const tcr_begin_options before = few;
