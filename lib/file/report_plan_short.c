@@ -10,6 +10,8 @@
 #include <math.h>
 #include <stdint.h>
 
+#include <tipcrest/why.h>
+
 /* CLIENTS_LEAST: of fewer samples the 5th and 95th percentiles say little. */
 enum { IDS_MOST = 12, GROUPS_MOST = 5, ID_COLUMNS = 24, CLIENTS_LEAST = 100 };
 
@@ -121,23 +123,23 @@ static void add_share_up(tcr_paragraph *line, double share) {
 static void put_mapped(tcr_table *t, const tcr_plan *plan, const mapped *m) {
     if (isnan(m->rms_mm))
         return;
-    tcr_add(&t->line, "The map as it stands: ");
+    const bool excess = is_nearer_by_excess(plan, t->set, m);
+    const bool alike = !excess && tcr_effect_of(m->rms_mm, m->planned_mm) == TCR_LITTLE;
+    tcr_add(&t->line, alike ? "The map as it stands is as near: " : "The map as it stands: ");
     tcr_add_fixed(&t->line, m->rms_mm, 2, false);
     tcr_add(&t->line, " mm rms; ");
     tcr_add_share(&t->line, m->within);
     if (m->beyond > 0.0) {
         tcr_add(&t->line, "; ");
         add_share_up(&t->line, m->beyond);
-        tcr_add(&t->line, " of it is beyond the limits");
+        tcr_add(&t->line, " is beyond the limits");
     }
     if (m->lacking > 0.0) {
         tcr_add(&t->line, "; ");
         add_share_up(&t->line, m->lacking);
-        tcr_add(&t->line, " of it is not in the tray");
+        tcr_add(&t->line, " is not in the tray");
     }
-    tcr_add(&t->line, is_nearer_by_excess(plan, t->set, m)
-                          ? "; the plan keeps to them and is farther by that."
-                          : ".");
+    tcr_add(&t->line, excess ? "; the plan keeps to them and is farther by that." : ".");
     tcr_table_end(t, 0, 2);
 }
 
