@@ -217,7 +217,7 @@ const char *tcr_say_assumed_short(char out[TCR_WORDS], const tcr_check *check) {
 }
 
 const char *tcr_say_placement(tcr_placement placement) {
-    static const char *const PLACEMENTS[TCR_PLACEMENTS] = {"top", "under", "inner", "outer"};
+    static const char *const PLACEMENTS[TCR_PLACEMENTS] = {"on top", "under", "inner", "outer"};
     return PLACEMENTS[placement];
 }
 

@@ -34,7 +34,7 @@ static void say_order(tcr_work_flow *flow) {
         line + used, sizeof line - used,
         "%zu %s of tray row; no order has fewer than %zu.%s R and L: the client\xe2\x80\x99s "
         "right and left eye. Place: along the lid from the inner corner (0 %%) to the outer one "
-        "(100 %%). On: the side of the lash it is laid on. Correction: its number.",
+        "(100 %%). Laid: on which side of the lash. Correction: its number.",
         w->changes, w->changes == 1 ? "change" : "changes", w->least_changes, eyes);
     tcr_work_paragraph(flow, line, flow->canvas->style->quiet);
 }
@@ -55,9 +55,9 @@ static const tcr_work_table FAN_TABLE = {WITH_FAN, 8, 1 << 1, true};
 
 static void head(tcr_work_flow *flow, const tcr_work_table *table) {
     static const char *const HEAD[] = {"no.",   "lash", "zone",       "layer",
-                                       "place", "on",   "correction", ""};
+                                       "place", "laid", "correction", ""};
     static const char *const FAN_HEAD[] = {"no.",   "lash", "zone", "layer",
-                                           "place", "on",   "fan",  "correction"};
+                                           "place", "laid", "fan",  "correction"};
     tcr_work_cells(flow, table, table == &FAN_TABLE ? FAN_HEAD : HEAD, true);
 }
 
@@ -200,7 +200,7 @@ void tcr_work_bare(tcr_work_flow *flow) {
     char line[TCR_WORDS];
     for (int i = 0; i < sheet->picture.eyes; i++)
         count += bare_of(tcr_plan_eye_of(sheet->plan, sheet->picture.side[i]));
-    snprintf(line, sizeof line, "Left bare: %zu %s", count, count == 1 ? "lash" : "lashes");
+    snprintf(line, sizeof line, "Kept bare: %zu %s", count, count == 1 ? "lash" : "lashes");
     tcr_work_heading(flow, line);
     if (count > LISTED_MOST) {
         tcr_work_paragraph(flow, "Too many to list here; the JSON report has them.",

@@ -23,7 +23,7 @@ import picture
 import sets
 
 CLIENT = os.path.join(claims.EXAMPLES, "client", "client.yaml")
-PLACEMENT = {"top": "top", "underside": "under", "inner-side": "inner", "outer-side": "outer"}
+PLACEMENT = {"top": "on top", "underside": "under", "inner-side": "inner", "outer-side": "outer"}
 MIDDLE_MM = 105  # between the two columns of A4, 210 mm wide
 REASON = {
     "bare-cover": "kept free: the line is covered without it", "bare-condition": "its condition",
@@ -112,7 +112,7 @@ def place_is(shown, u):
     return abs(float(shown) - 100 * u) <= 0.05 + 1e-3
 
 
-ORDER = re.compile(r"(\d+) ([LR]) (\S+(?: \S+)?) (\d+) (bottom|middle|top) ([\d.]+) % (top|under|outer|inner)"
+ORDER = re.compile(r"(\d+) ([LR]) (\S+(?: \S+)?) (\d+) (bottom|middle|top) ([\d.]+) % (on top|under|outer|inner)"
                    r"(?: ([1-9]\d?))?(?: no\. (\d+))?$")
 
 
@@ -160,7 +160,7 @@ def bare_claims(name, sheet, plan):
     rows = rows_of(sheet)
     with claims.claim(f"{name}: every bare lash stands once, by eye and reason, with its place"):
         shown, under = {}, None
-        start = next(i for i, row in enumerate(rows) if re.match(r"Left bare: \d+ lash", row))
+        start = next(i for i, row in enumerate(rows) if re.match(r"Kept bare: \d+ lash", row))
         for row in rows[start:]:
             heading = re.match(r"(Right|Left) eye, (.*): (\d+) lash(?:es)?$", row)
             if heading:
@@ -484,7 +484,7 @@ def zones_claims(folder):
                 claims.true(named in text.split(), f"not on the map: {named}")
         claims.true("All curl C." in text, "the curl that all have")
     with claims.claim("zones alone: no lash by lash, but who it is for and the cautions"):
-        for never in ("Working order", "Corrections:", "Left bare", "Load:", "minutes"):
+        for never in ("Working order", "Corrections:", "Kept bare", "Load:", "minutes"):
             claims.true(never not in text, f"found: {never}")
         for caution in (*CAUTIONS, "NO CLIENT\u2019S SHEET", "Client", "Notes"):
             claims.true(caution in text, f"not found: {caution}")
@@ -534,7 +534,7 @@ def unmeasured_claims(folder):
                     f"{plan['plan']['samples']} samples like them; the maps show average lashes. 11 mm is not reached in "
                     "zone 4 of the right eye, whose longest is 10 mm: " in text and "NO CLIENT" not in text, text[:900])
         claims.equal(text.count("Lashes that want another size"), len(plan["eyes"]), "headings")
-        for never in ("Working order", "Corrections:", "Left bare", "Load:"):
+        for never in ("Working order", "Corrections:", "Kept bare", "Load:"):
             claims.true(never not in text, f"found: {never}")
     with claims.claim("nobody measured: how to recognise the lashes that want another size than their zone"):
         with open(CLIENT, encoding="utf-8") as file:
