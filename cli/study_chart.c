@@ -175,7 +175,7 @@ static int by_number(const void *a, const void *b) {
 /* The point to be marked; UINT64_MAX for none: what no artist chooses has no best. */
 static uint64_t best_of(const making *m) {
     uint64_t best;
-    const bool is_marked = !tcr_results_is_for_each(m->work->results) &&
+    const bool is_marked = tcr_results_has_best(m->work->results) &&
                            tcr_results_best(m->work->results, &best) == TCR_OK;
     return is_marked ? best : UINT64_MAX;
 }
@@ -440,8 +440,9 @@ static tcr_status say_all(making *m, const tcr_results_state *state) {
         add_remark(m, text);
     }
     if (m->chart.form == TCR_CHART_CURVE && m->factors == 1 && stride_of(m) > 1) {
-        (void)snprintf(text, sizeof text, "Of %llu points one in %llu is drawn, and the best.",
-                       (unsigned long long)m->points, (unsigned long long)stride_of(m));
+        (void)snprintf(text, sizeof text, "Of %llu points one in %llu is drawn%s.",
+                       (unsigned long long)m->points, (unsigned long long)stride_of(m),
+                       best_of(m) != UINT64_MAX ? ", and the best" : "");
         add_remark(m, text);
     }
     if (state->failed > 0) {

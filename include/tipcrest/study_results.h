@@ -190,11 +190,12 @@ TCR_API tcr_status tcr_results_bins(const tcr_results *results, size_t factor, s
 TCR_API tcr_status tcr_results_best(const tcr_results *results, uint64_t *point);
 
 /*
- * Whether a grid is ranked for each combination of what no artist chooses (lashes, lid, mean lash,
- * opening, viewer, apart_mm, and what else says how the line is judged), since it varies this
- * beside what is chosen. false for NULL and where nothing is ranked.
+ * Whether one point is the best of all. Not where a grid varies what no artist chooses (lashes,
+ * lid, mean lash, opening, viewer, apart_mm, and what else says how the line is judged): it is
+ * ranked for each combination of that, or, where nothing else varies, not at all. false for NULL
+ * and where nothing is ranked.
  */
-TCR_API bool tcr_results_is_for_each(const tcr_results *results);
+TCR_API bool tcr_results_has_best(const tcr_results *results);
 
 enum { TCR_RESULTS_SENTENCE_SIZE = 2048 };
 

@@ -10,6 +10,7 @@
 #include <string.h>
 
 #include "num/memory.h"
+#include "results/answer_table.h"
 #include "study/key.h"
 
 /* Whether no artist chooses a key's value. */
@@ -107,14 +108,15 @@ static bool part(const tcr_results *r, tcr_each *each) {
     uint64_t best;
     size_t rows = 1;
     *each = (tcr_each){.choices = 1};
-    if (tcr_results_best(r, &best) != TCR_OK || r->file->options.design != TCR_DESIGN_GRID)
+    if (tcr_results_best(r, &best) != TCR_OK)
         return false;
     for (size_t i = 0; i < r->factors; i++) {
         const tcr_study_factor *f = tcr_study_factor_at(r->study, i);
         each->given[i] = is_given(&f->key);
         *(each->given[i] ? &rows : &each->choices) *= f->factor.levels;
     }
-    each->rows = rows < 2 || each->choices < 2 ? 0 : rows;
+    const bool is_grid = r->file->options.design == TCR_DESIGN_GRID;
+    each->rows = !is_grid || rows < 2 || each->choices < 2 ? 0 : rows;
     return each->rows > 0;
 }
 
@@ -127,7 +129,10 @@ tcr_status tcr_answer_rank_each(tcr_results *r) {
     return status;
 }
 
-bool tcr_results_is_for_each(const tcr_results *r) { return r != NULL && r->each.rows > 0; }
+bool tcr_results_has_best(const tcr_results *r) {
+    uint64_t best;
+    return tcr_results_best(r, &best) == TCR_OK && r->each.rows == 0 && !tcr_answer_is_given(r);
+}
 
 void tcr_answer_free_each(tcr_results *r) {
     tcr_release(&r->allocator, r->each.row);

@@ -57,7 +57,7 @@ tcr_status tcr_answer_beyond(const tcr_results *r, tcr_beyond *beyond) {
     if (tcr_results_best(r, &best) != TCR_OK)
         return TCR_OK;
     /* Others are named only where all factors of a grid are an artist's choice. */
-    const bool all_chosen = !tcr_results_is_for_each(r) && r->each.choices > 1;
+    const bool all_chosen = r->each.rows == 0 && r->each.choices > 1;
     tcr_status status = share_of(r, r->ranked[0].combination, &beyond->share);
     beyond->least = beyond->share;
     if (!(beyond->share >= COUNTS) || !all_chosen)

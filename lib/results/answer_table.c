@@ -1,8 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * The answer of a study for people. Of a ranking: the best combination in a sentence, what is not
- * told apart from it, then the best in a row each; or the best for each combination of what nobody
- * chooses.
+ * told apart from it, then the best in a row each. Where some of it nobody chooses: answer_given.c.
  */
 #include "results/answer_table.h"
 
@@ -12,7 +11,7 @@
 
 #include "num/number.h"
 
-enum { LINES = 15, VALUE_AT = 50, RANGE_AT = 54, MARK_AT = 69, NEXT_AT = 78, NAME_COLUMNS = 42 };
+enum { LINES = 15, VALUE_AT = 50, RANGE_AT = 54, MARK_AT = 69, NAME_COLUMNS = TCR_ANSWER_NAMES };
 
 static const double LEVEL = 0.95;
 
@@ -66,21 +65,14 @@ static void value_text(const tcr_results *r, size_t factor, double value,
     (void)snprintf(text, TCR_KEY_VALUE_SIZE, "%s", number);
 }
 
-/* The factors to name: all, or of 'each' the given or the chosen ones. */
-typedef struct told {
-    const tcr_each *each; /* NULL: all */
-    bool given;
-} told;
-
-static bool is_told(told which, size_t factor) {
+static bool is_told(tcr_told which, size_t factor) {
     return which.each == NULL || which.each->given[factor] == which.given;
 }
 
-static const told ALL = {NULL, false};
+static const tcr_told ALL = {NULL, false};
 
-/* "curl C, longest_mm 9", or without keys "C, 9", cut to 'columns' columns. */
-static void add_values(const tcr_results *r, tcr_paragraph *line, uint64_t point, bool keys,
-                       told which, int columns) {
+void tcr_answer_add_values(const tcr_results *r, tcr_paragraph *line, uint64_t point, bool keys,
+                           tcr_told which, int columns) {
     double value[TCR_FACTORS_MAX];
     const char *between = "";
     tcr_paragraph words;
@@ -105,11 +97,10 @@ static void add_values(const tcr_results *r, tcr_paragraph *line, uint64_t point
 
 void tcr_answer_add_combination(const tcr_results *r, tcr_paragraph *line, uint64_t point,
                                 bool keys, int columns) {
-    add_values(r, line, point, keys, ALL, columns);
+    tcr_answer_add_values(r, line, point, keys, ALL, columns);
 }
 
-/* The keys in the order of a row; brief: only what stands behind their last point. */
-static void add_names(const tcr_results *r, tcr_paragraph *line, bool brief, told which) {
+void tcr_answer_add_names(const tcr_results *r, tcr_paragraph *line, bool brief, tcr_told which) {
     const char *between = "";
     for (size_t i = 0; i < r->factors; i++) {
         const char *name = tcr_study_factor_at(r->study, i)->key.name, *point = strrchr(name, '.');
@@ -128,10 +119,10 @@ static void add_keys(const tcr_results *r, tcr_paragraph *line, const tcr_each *
     for (int brief = 0; brief <= 1; brief++) {
         tcr_paragraph_begin(&words);
         if (each != NULL) {
-            add_names(r, &words, brief, (told){each, true});
+            tcr_answer_add_names(r, &words, brief, (tcr_told){each, true});
             tcr_add(&words, ": ");
         }
-        add_names(r, &words, brief, (told){each, false});
+        tcr_answer_add_names(r, &words, brief, (tcr_told){each, false});
         if (words.columns <= NAME_COLUMNS)
             break;
     }
@@ -181,6 +172,26 @@ static void add_first(const tcr_results *r, tcr_paragraph *line, const tcr_ranke
     tcr_add(line, ".");
 }
 
+void tcr_answer_add_best(const tcr_results *r, tcr_paragraph *line) {
+    const bool each = r->each.rows > 0, given = tcr_answer_is_given(r);
+    if (each)
+        tcr_answer_add_each(r, line);
+    else if (given)
+        tcr_answer_add_given(r, line);
+    else
+        add_first(r, line, &r->ranked[0]);
+    if (!(r->beyond.share > 0.0))
+        return;
+    tcr_add(line, each    ? " With the best of all ("
+                  : given ? " At the first of these"
+                          : " With this choice");
+    if (each) {
+        tcr_answer_add_row(r, line, r->first + r->ranked[0].combination);
+        tcr_add(line, ")");
+    }
+    tcr_answer_add_beyond(r, line);
+}
+
 /* "1 other is ", "7 others are " */
 static void add_others(tcr_paragraph *line, size_t count) {
     tcr_add_count(line, count);
@@ -221,9 +232,8 @@ static void put_others(const tcr_results *r, tcr_table *t, const tcr_ranked *ran
         tcr_table_end(t, 0, 2);
 }
 
-/* The figures of a row, behind its combination. */
-static void add_figures(const tcr_results *r, tcr_table *t, const tcr_ranked *row,
-                        const char *mark) {
+void tcr_answer_add_figures(const tcr_results *r, tcr_table *t, const tcr_ranked *row,
+                            const char *mark) {
     tcr_summary s;
     tcr_add_fixed_at(&t->line, VALUE_AT, row->value, tcr_answer_decimals(r), false);
     if (r->has_runs && tcr_results_point(r, row->combination, r->scratch, &s) == TCR_OK) {
@@ -239,11 +249,11 @@ static void add_figures(const tcr_results *r, tcr_table *t, const tcr_ranked *ro
 static void put_row(const tcr_results *r, tcr_table *t, const tcr_ranked *row) {
     static const char *const MARK[TCR_STANDINGS] = {"", "=", "?", "", ""};
     tcr_answer_add_combination(r, &t->line, r->first + row->combination, false, NAME_COLUMNS);
-    add_figures(r, t, row, MARK[row->standing]);
+    tcr_answer_add_figures(r, t, row, MARK[row->standing]);
     tcr_table_end(t, 2, 4);
 }
 
-static void put_heads(const tcr_results *r, tcr_table *t, const tcr_each *each) {
+void tcr_answer_put_heads(const tcr_results *r, tcr_table *t, const tcr_each *each) {
     tcr_table_line(t, 0, "");
     add_keys(r, &t->line, each);
     tcr_paragraph by;
@@ -255,21 +265,20 @@ static void put_heads(const tcr_results *r, tcr_table *t, const tcr_each *each) 
         tcr_add(&t->line, "90 % of runs");
     }
     if (each != NULL)
-        tcr_add_text_at(&t->line, NEXT_AT, "next best");
+        tcr_add_text_at(&t->line, TCR_ANSWER_NEXT_AT, "next best");
     tcr_table_end(t, 2, 4);
 }
 
-/* How many rows there is room for. */
-static size_t room_for_rows(const tcr_table *t) {
+size_t tcr_answer_room(const tcr_table *t) {
     enum { LEAST = 3, AROUND = 2 }; /* rows; lines above and below them */
     return t->lines < LINES - AROUND - LEAST ? (size_t)(LINES - AROUND - t->lines) + 1 : LEAST;
 }
 
-static void put_more(const tcr_results *r, tcr_table *t, size_t more, const char *file) {
+static void put_more(const tcr_results *r, tcr_table *t, size_t more) {
     tcr_add(&t->line, "... and ");
     tcr_add_count(&t->line, more);
-    tcr_add(&t->line, r->dir != NULL ? " more, in " : " more; -o DIR writes them all to ");
-    tcr_add(&t->line, file);
+    tcr_add(&t->line, r->dir != NULL ? " more, in results.csv"
+                                     : " more; -o DIR writes them all to results.csv");
     tcr_table_end(t, 2, 4);
 }
 
@@ -280,9 +289,9 @@ static void put_ranking(const tcr_results *r, tcr_table *t, const tcr_ranked *ra
     put_others(r, t, ranked, n);
     if (n < 2 || isnan(ranked[0].value))
         return;
-    put_heads(r, t, NULL);
+    tcr_answer_put_heads(r, t, NULL);
     const bool names = r->beyond.least < r->beyond.share; /* a row that is not to be missed */
-    const size_t most = room_for_rows(t) - names;
+    const size_t most = tcr_answer_room(t) - names;
     bool seen = !names;
     for (; rows < n && (rows < most || rows + 1 == n) && !isnan(ranked[rows].value); rows++) {
         put_row(r, t, &ranked[rows]);
@@ -295,193 +304,7 @@ static void put_ranking(const tcr_results *r, tcr_table *t, const tcr_ranked *ra
             n--;
         }
     if (rows < n)
-        put_more(r, t, n - rows, "results.csv");
-}
-
-/* ---- Best for each combination of what is given ---------------------------------------------- */
-
-/* What the rows have in common. */
-typedef struct over_rows {
-    size_t valued;          /* rows with a best */
-    const tcr_each_row *of; /* the first of them */
-    bool same;              /* one choice is the best of all of them */
-    double least, most;     /* of their values */
-} over_rows;
-
-static over_rows look_over(const tcr_each *each) {
-    over_rows o = {.of = each->row, .same = true, .least = INFINITY, .most = -INFINITY};
-    for (size_t i = 0; i < each->rows; i++) {
-        const tcr_each_row *row = &each->row[i];
-        if (isnan(row->best.value))
-            continue;
-        o.of = o.valued++ == 0 ? row : o.of;
-        o.same = o.same && row->choice == o.of->choice;
-        o.least = fmin(o.least, row->best.value);
-        o.most = fmax(o.most, row->best.value);
-    }
-    return o;
-}
-
-/* A choice that is as good as the best of each row, or not told apart from it; each->choices: none.
- */
-static size_t good_at_all(const tcr_each *each, const over_rows *o) {
-    size_t best = each->choices;
-    for (size_t i = 0; i < each->choices; i++)
-        if (each->good[i] == o->valued &&
-            (best == each->choices || each->first[i] > each->first[best]))
-            best = i;
-    return best;
-}
-
-/* "8 values of lashes.describe.pitch_sd_deg" */
-static void add_given(const tcr_results *r, tcr_paragraph *line, const tcr_each *each,
-                      size_t valued) {
-    size_t factors = 0;
-    tcr_paragraph names;
-    for (size_t i = 0; i < r->factors; i++)
-        factors += each->given[i];
-    const char *what = factors == 1 ? "value" : "combination";
-    if (valued == 1) {
-        tcr_add(line, "the one ");
-        tcr_add(line, what);
-    } else {
-        tcr_answer_add_plural(line, valued, what);
-    }
-    tcr_add(line, " of ");
-    tcr_paragraph_begin(&names);
-    add_names(r, &names, false, (told){each, true});
-    tcr_add_safe(line, names.text, 600);
-}
-
-/* "Best at each of 8 values of lashes.describe.pitch_sd_deg: layering.step_mm 1, with mean 0.517 to
- * 0.823 mm of fitted.rms_mm." */
-static void add_best_of_each(const tcr_results *r, tcr_paragraph *line, const tcr_each *each) {
-    const over_rows o = look_over(each);
-    const size_t good = o.same ? o.of->choice : good_at_all(each, &o);
-    const int decimals = tcr_answer_decimals(r);
-    const double scale = pow(10.0, decimals);
-    tcr_add(line, o.same                 ? "Best at "
-                  : good < each->choices ? "As good as the best, or not told apart from it, at "
-                                         : "What is best is not the same at the ");
-    tcr_add(line, good < each->choices && o.valued > 1 ? "each of " : "");
-    add_given(r, line, each, o.valued);
-    if (good < each->choices) {
-        tcr_add(line, ": ");
-        add_values(r, line, r->first + each->point[good], true, (told){each, false}, 600);
-    }
-    tcr_add(line, o.same ? ", with " : "; the best of each has ");
-    tcr_answer_add_criterion(r, line, true);
-    tcr_add(line, " ");
-    if (round(scale * o.least) < round(scale * o.most))
-        tcr_answer_add_range(line, o.least, o.most, decimals);
-    else
-        tcr_add_fixed(line, o.least, decimals, false);
-    tcr_answer_add_unit(r, line);
-    tcr_add(line, " of ");
-    tcr_answer_add_output(r, line);
-    tcr_add(line, ".");
-    if (o.valued > 1)
-        tcr_add(line, " They are not ranked against each other: no artist chooses them.");
-    if (o.valued < each->rows) {
-        tcr_add(line, " At ");
-        tcr_add_count(line, each->rows - o.valued);
-        tcr_add(line, " more no choice has a value.");
-    }
-}
-
-/* What the marks of the rows say, and what it means that a row has none. */
-static void put_marks(const tcr_results *r, tcr_table *t, const tcr_each *each) {
-    size_t alike = 0, open = 0, clear = 0, none = 0;
-    for (size_t i = 0; i < each->rows; i++) {
-        const tcr_each_row *row = &each->row[i];
-        if (isnan(row->best.value))
-            continue;
-        open += row->open > 0;
-        alike += row->open == 0 && row->alike > 0;
-        none += row->none;
-        clear += row->open == 0 && row->alike == 0 && row->none + 1 < each->choices;
-    }
-    if (open > 0)
-        tcr_add(&t->line, "?: another choice is not told apart by these runs. ");
-    if (alike > 0) {
-        tcr_add(&t->line, "=: another is worse by no more than ");
-        tcr_add_number(&t->line, r->options.best.alike);
-        tcr_answer_add_unit(r, &t->line);
-        tcr_add(&t->line, ", which counts as no difference (assumed). ");
-    }
-    if (none > 0) {
-        tcr_answer_add_plural(&t->line, none, "combination");
-        tcr_add(&t->line,
-                none == 1 ? " beside the best has no value. " : " beside the best have no value. ");
-    }
-    if (r->has_runs && r->runs < 2) {
-        tcr_add(&t->line, "One run tells nothing apart.");
-    } else if (clear > 0) {
-        tcr_add(&t->line,
-                open + alike + none > 0 ? "Else all others are worse" : "All others are worse");
-        if (r->has_runs) {
-            tcr_add(&t->line, ", with ");
-            tcr_add_number(&t->line, 100.0 * r->options.best.level);
-            tcr_add(&t->line, " % confidence in each row");
-        }
-        tcr_add(&t->line, ".");
-    }
-    if (t->line.used > 0)
-        tcr_table_end(t, 0, 2);
-}
-
-/* "4: 1", what is given before what is chosen */
-static void add_row_words(const tcr_results *r, tcr_paragraph *line, const tcr_each *each,
-                          uint64_t point) {
-    tcr_paragraph words;
-    tcr_paragraph_begin(&words);
-    add_values(r, &words, point, false, (told){each, true}, NAME_COLUMNS);
-    tcr_add(&words, ": ");
-    add_values(r, &words, point, false, (told){each, false}, NAME_COLUMNS);
-    tcr_add_safe(line, words.text, NAME_COLUMNS);
-}
-
-static void put_each_row(const tcr_results *r, tcr_table *t, const tcr_each *each,
-                         const tcr_each_row *row) {
-    const uint64_t point = r->first + row->best.combination;
-    if (isnan(row->best.value)) {
-        add_values(r, &t->line, point, false, (told){each, true}, NAME_COLUMNS / 2);
-        tcr_add(&t->line, ": no choice has a value");
-    } else {
-        add_row_words(r, &t->line, each, point);
-    }
-    add_figures(r, t, &row->best, row->open > 0 ? "?" : row->alike > 0 ? "=" : "");
-    tcr_add_fixed_at(&t->line, NEXT_AT, row->next, tcr_answer_decimals(r), false);
-    tcr_table_end(t, 2, 4);
-}
-
-void tcr_answer_add_best(const tcr_results *r, tcr_paragraph *line) {
-    const bool each = tcr_results_is_for_each(r);
-    if (each)
-        add_best_of_each(r, line, &r->each);
-    else
-        add_first(r, line, &r->ranked[0]);
-    if (!(r->beyond.share > 0.0))
-        return;
-    tcr_add(line, each ? " With the best of all (" : " With this choice");
-    if (each) {
-        add_row_words(r, line, &r->each, r->first + r->ranked[0].combination);
-        tcr_add(line, ")");
-    }
-    tcr_answer_add_beyond(r, line);
-}
-
-static void put_each(const tcr_results *r, tcr_table *t, const tcr_each *each) {
-    size_t rows = 0;
-    tcr_answer_add_best(r, &t->line);
-    tcr_table_end(t, 0, 2);
-    put_marks(r, t, each);
-    put_heads(r, t, each);
-    const size_t most = room_for_rows(t);
-    for (; rows < each->rows && (rows < most || rows + 1 == each->rows); rows++)
-        put_each_row(r, t, each, &each->row[rows]);
-    if (rows < each->rows)
-        put_more(r, t, each->rows - rows, "study.json");
+        put_more(r, t, n - rows);
 }
 
 /* ---- The whole ------------------------------------------------------------------------------- */
@@ -578,8 +401,10 @@ tcr_status tcr_results_table(const tcr_results *r, tcr_sink sink, void *context)
     tcr_writer_begin(&writer, sink, context);
     tcr_paragraph_begin(&t.line);
     put_title(r, &t);
-    if (tcr_results_is_for_each(r))
-        put_each(r, &t, &r->each);
+    if (r->each.rows > 0)
+        tcr_answer_put_each(r, &t);
+    else if (tcr_answer_is_given(r))
+        tcr_answer_put_given(r, &t);
     else if (r->ranked != NULL)
         put_ranking(r, &t, r->ranked, (size_t)(r->end - r->first));
     else if (has_answer && !tcr_answer_is_ranking(r))

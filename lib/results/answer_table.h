@@ -29,6 +29,40 @@ double tcr_answer_worst(const tcr_results *r, const tcr_summary *over);
 /* "0.18 to 0.25" */
 void tcr_answer_add_range(tcr_paragraph *line, double low, double high, int decimals);
 
+/* The factors to name: all, or of 'each' the given or the chosen ones. */
+typedef struct tcr_told {
+    const tcr_each *each; /* NULL: all */
+    bool given;
+} tcr_told;
+
+/* Columns of a row: its combination, and where the last figure ends. */
+enum { TCR_ANSWER_NAMES = 42, TCR_ANSWER_NEXT_AT = 78 };
+
+/* The values of some factors of a point, as tcr_answer_add_combination has them. */
+void tcr_answer_add_values(const tcr_results *r, tcr_paragraph *line, uint64_t point, bool keys,
+                           tcr_told which, int columns);
+/* The keys of some factors in the order of a row; brief: only what stands behind their last point.
+ */
+void tcr_answer_add_names(const tcr_results *r, tcr_paragraph *line, bool brief, tcr_told which);
+/* The heads of the columns; each: what is given comes first; or NULL. */
+void tcr_answer_put_heads(const tcr_results *r, tcr_table *t, const tcr_each *each);
+/* The figures of a row, behind its combination. */
+void tcr_answer_add_figures(const tcr_results *r, tcr_table *t, const tcr_ranked *row,
+                            const char *mark);
+/* How many rows there is room for. */
+size_t tcr_answer_room(const tcr_table *t);
+
+/* Where somebody chooses a part of what varies (answer_given.c): the best for each combination of
+ * the rest, in a sentence and in a table; and a row of these, "4: 1", what is given before what is
+ * chosen. */
+void tcr_answer_add_each(const tcr_results *r, tcr_paragraph *line);
+void tcr_answer_put_each(const tcr_results *r, tcr_table *t);
+void tcr_answer_add_row(const tcr_results *r, tcr_paragraph *line, uint64_t point);
+/* Whether nobody chooses any of it; then what comes of each, in a sentence and in a table. */
+bool tcr_answer_is_given(const tcr_results *r);
+void tcr_answer_add_given(const tcr_results *r, tcr_paragraph *line);
+void tcr_answer_put_given(const tcr_results *r, tcr_table *t);
+
 /* What is best, and what lashes would have to carry then. */
 void tcr_answer_add_best(const tcr_results *r, tcr_paragraph *line);
 /* "curl matters most for fitted.rms_mm", and which others are not told apart from it, or that one

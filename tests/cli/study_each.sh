@@ -123,14 +123,37 @@ contains 'of very many runs the first say what is beyond the limits' "$(joined)"
 # More rows than there is room for.
 run study set.yaml --vary viewer_deg=0:40:1 --vary layering.step_mm=0,1 -o many
 rows=41 agrees 'many rows' many viewer_deg
-contains 'those without room are counted' "$(joined)" ' more, in study.json '
+contains 'those without room are counted' "$(joined)" ' ... 7 of 41, evenly spread; all are in study.json '
+# source: seven numbers from 0 to 40 at equal distances, rounded
+equal 'and those shown lie evenly between the first and the last' \
+    "$(sed -n 's/^  \([0-9]*\): .*/\1/p' out | tr '\n' ' ')" '0 7 13 20 27 33 40 '
 
-# All of one kind: one ranking, as ever.
-for vary in '--vary viewer_deg=0,30 --vary lid.mrd1_mm=3,4' '--vary layering.step_mm=0,1 --vary curl=C,D' \
-    '--vary viewer_deg=30 --vary layering.step_mm=0,1' '--vary apart_mm=0.5,1'; do
+# Nothing that an artist chooses: what comes of each, in the study's order, and no best.
+run study set.yaml --vary viewer_deg=0:24:4 -o given
+contains 'nothing is best where nobody chooses' "$(joined)" \
+    "fitted.rms_mm, value: from $(range_of() { cut -d , -f 2 given/results.csv | tail -n +2 | sort -g | sed -n "$1p"; }
+        printf '%.3f mm at viewer_deg 0 to %.3f' "$(range_of 1)" "$(range_of '$')") mm at viewer_deg 24. They are not ranked: no artist chooses them. "
+equal 'its rows stand in the order of the study' "$(sed -n 's/^  \([0-9]*  *0\.[0-9]*\)$/\1/p' out | tr -s ' ')" \
+    "$(tail -n +2 given/results.csv | cut -d , -f 1,2 | awk -F , '{ printf "%d %.3f\n", $1, $2 }')"
+run study set.yaml --vary viewer_deg=0:0.4:0.1
+contains 'that they differ by what counts as nothing is told' "$(joined)" \
+    '. They differ by no more than 0.05 mm, which counts as no difference (assumed). '
+equal 'and only then' "$(run study set.yaml --vary viewer_deg=0:24:4 && joined | grep -c 'They differ')" 0
+run study set.yaml --vary describe.count=2,40
+contains 'what has no value is told so' "$(cat out)" '  2: no value'
+run study set.yaml --vary viewer_deg=0:40:1
+contains 'more than there is room for lie evenly too' "$(joined)" ' of 41, evenly spread; -o DIR writes them all to results.csv '
+
+# All are chosen, or one only of what is given: one ranking, as ever.
+for vary in '--vary layering.step_mm=0,1 --vary curl=C,D' '--vary viewer_deg=30 --vary layering.step_mm=0,1'; do
     # shellcheck disable=SC2086 # words of a call
     run study set.yaml $vary -o "one$((one = ${one:-0} + 1))"
     equal "one ranking: $vary" "$(grep -c '^Best: ' out) $(grep -c '"for_each": null' "one$one/study.json")" '1 1'
+done
+for vary in '--vary viewer_deg=0,30 --vary lid.mrd1_mm=3,4' '--vary apart_mm=0.5,1'; do
+    # shellcheck disable=SC2086 # words of a call
+    run study set.yaml $vary -o "one$((one = one + 1))"
+    equal "no ranking: $vary" "$(grep -c '^Best: ' out) $(grep -c '"for_each": null' "one$one/study.json")" '0 1'
 done
 run study set.yaml --vary apart_mm=0.5,1 --vary layering.step_mm=0,1
 contains 'how far the layers are apart is no choice' "$(joined)" ' 2 values of apart_mm'

@@ -309,7 +309,7 @@ CLAIM(the_answer_is_that_of_the_points) {
     expect_status(tcr_results_sentence(results, sentence), TCR_OK);
     expect_true(strstr(sentence, " of opening") != NULL); /* no artist's choice */
     expect_true(strstr(sentence, " mm of fitted.rms_mm. ") != NULL);
-    expect_true(tcr_results_is_for_each(results) && !tcr_results_is_for_each(NULL));
+    expect_true(!tcr_results_has_best(results) && !tcr_results_has_best(NULL));
     expect_status(tcr_results_sentence(NULL, sentence), TCR_E_ARGUMENT);
     expect_status(tcr_results_sentence(results, NULL), TCR_E_ARGUMENT);
     expect_text(tcr_results_output(NULL, NULL), "");
