@@ -128,7 +128,7 @@ static void put_one_eyed(tcr_table *t, const tcr_ranked_set *sets, size_t count)
     for (size_t i = 0; i < count; i++)
         one_eyed += has_one_eye(tcr_check_set(sets[i].check));
     if (one_eyed < count)
-        put_named(t, sets, count, "Of one eye, the others of two: ", has_one_eye);
+        put_named(t, sets, count, "One eye only, where others have two: ", has_one_eye);
 }
 
 static void put_heading(tcr_table *t, const tcr_check *check) {

@@ -355,6 +355,8 @@ static void put_failures(const tcr_results *r, tcr_table *t, const tcr_error *fi
         tcr_add_safe(&t->line, first->message, 300);
     }
     tcr_add(&t->line, ".");
+    if (first->status == TCR_E_TRAY)
+        tcr_add(&t->line, " Add it to the tray of the set file, or write tray: any there.");
     tcr_table_end(t, 0, 2);
 }
 

@@ -359,6 +359,8 @@ if [ -n "$python" ]; then
 fi
 good study set.yaml --vary longest_mm=6,10,13
 contains 'points at which the set is not valid are counted' "$(cat out)" '1 evaluation failed, the first at longest_mm 6'
+contains 'what one lacks is told with what to do' "$(joined)" \
+    'which the tray lacks. Add it to the tray of the set file, or write tray: any there.'
 equal 'and have empty cells' "$(sed -n 2p some/results.csv)" '6,,,,,,,,,,,1'
 good study two.yaml --vary curl=C,D -o both
 contains 'two eyes have their sides in front' "$(head -n 1 both/results.csv)" ',left.fitted.rms_mm,right.fitted.rms_mm,'

@@ -144,12 +144,12 @@ CLAIM(sets_of_one_eye_are_named_where_others_have_two) {
     expect_status(tcr_rank_sets(ranked, MANY), TCR_OK);
     expect_status(tcr_report_ranking(ranked, MANY, keep_text, &written), TCR_OK);
     expect_told(written.bytes,
-                "Of one eye, the others of two: one, single, one, one, one, one, one, "
+                "One eye only, where others have two: one, single, one, one, one, one, one, "
                 "one, one, one, one, one and 2 more.");
     free(written.bytes);
     written = (text){0};
     expect_status(tcr_report_ranking(ranked, 3, keep_text, &written), TCR_OK);
-    expect_told(written.bytes, "Of one eye, the others of two: one, single.");
+    expect_told(written.bytes, "One eye only, where others have two: one, single.");
     expect_true(strstr(written.bytes, "by chance") == NULL);
     free(written.bytes);
     expect_status(tcr_set_mark_drawn(set[1], TCR_RIGHT, 1), TCR_OK);
