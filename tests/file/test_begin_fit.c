@@ -177,7 +177,7 @@ CLAIM(where_no_client_can_carry_the_map_seeds_stay) {
         const char *survey;
         tcr_status status;
     } of[] = {{"thick", 0.3, 0, NULL, TCR_OK},
-              {"more than 400 lashes", NAN, 401, NULL, TCR_OK},
+              {"more than 400 lashes, thin fibres", 0.05, 401, NULL, TCR_OK},
               {"a survey", NAN, 0, "lashes.csv", TCR_OK},
               {"no diameter", 5, 0, NULL, TCR_E_RANGE}};
     for (size_t i = 0; i < sizeof of / sizeof *of; i++) {

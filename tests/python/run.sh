@@ -5,8 +5,9 @@
 # FOLDER is that of a build of the library with pictures and studies (build/ unless given), which is
 # installed into a folder that goes away at the end. PYTHON is the Python to use, as
 # build-aux/find-python.sh finds it. The package is built as a wheel and as a source archive, checked by
-# mypy, and tested: as it is, with Python's debug allocator, and with TIPCREST_PYTHON_ASAN=yes under
-# AddressSanitizer, for which the library is built once more in FOLDER/python-asan.
+# mypy, and tested: as it is, and with Python's debug allocator. If the library was built for
+# AddressSanitizer, with gcc or clang, it is tested under that instead, leaks aside, since Python keeps
+# memory to its end.
 
 cd "$(dirname "$0")/../.." || exit 1
 TIPCREST_SOURCE=$(pwd)
@@ -82,6 +83,35 @@ run_tests() {
     equal "$claim: pytest ends well" "$status" 0
 }
 
+# A million rows say nothing more under sanitizers and the debug allocator.
+few='not million'
+
+# ---- Under AddressSanitizer ----------------------------------------------------------------------
+
+flags=$(sed -n 's/^CFLAGS = //p' "$build/Makefile")
+case $flags in
+*-fsanitize=address*)
+    CC=$(sed -n 's/^CC = //p' "$build/Makefile")
+    export CC
+    for runtime in libclang_rt.asan-x86_64.so libasan.so; do
+        preload=$($CC -print-file-name="$runtime")
+        [ "$preload" = "$runtime" ] || break
+    done
+    [ "$preload" != "$runtime" ] || leave "no $runtime for $CC"
+    install_from "$build" "$work/root" || exit 1
+    if (export "CFLAGS=$flags" && package "$work/root" "$work/asan" -q build --build-lib "$work/site"); then
+        ok 'the package is built for the sanitizer'
+    else
+        not_ok 'the package is built for the sanitizer' "$(cat "$work/package.log")"
+        end
+    fi
+    only=$few
+    run_tests 'under AddressSanitizer' "$work/root" "$work/site" "LD_PRELOAD=$preload" \
+        ASAN_OPTIONS=detect_leaks=0:allocator_may_return_null=1 PYTHONMALLOC=malloc
+    end
+    ;;
+esac
+
 # ---- As it is ------------------------------------------------------------------------------------
 
 only=
@@ -112,33 +142,6 @@ else
     skip 'mypy, strict, finds nothing' 'no mypy'
 fi
 
-# A million rows say nothing more below.
-only='not million'
+only=$few
 run_tests 'with the debug allocator' "$work/root" "$work/site" PYTHONMALLOC=debug PYTHONDEVMODE=1
-
-# ---- Under AddressSanitizer ----------------------------------------------------------------------
-
-if [ "${TIPCREST_PYTHON_ASAN-}" != yes ]; then
-    skip 'under AddressSanitizer' 'TIPCREST_PYTHON_ASAN=yes asks for it'
-    end
-fi
-asan=$(cc -print-file-name=libasan.so)
-if [ "$asan" = libasan.so ]; then
-    skip 'under AddressSanitizer' 'no libasan'
-    end
-fi
-flags='-g -O1 -fno-omit-frame-pointer -fsanitize=address'
-compiler=$(sed -n 's/^CC = //p' "$build/Makefile")
-prepare "$build/python-asan" --disable-static "CC=$compiler" "CFLAGS=$flags" &&
-    quietly "$work/asan.log" in_folder "$build/python-asan" make -j2 || exit 1
-install_from "$build/python-asan" "$work/asan-root" || exit 1
-if (export "CFLAGS=$flags" && package "$work/asan-root" "$work/asan" -q build --build-lib "$work/asan-site"); then
-    ok 'the package is built for the sanitizer'
-else
-    not_ok 'the package is built for the sanitizer' "$(cat "$work/package.log")"
-    end
-fi
-# Python and fontconfig keep memory to their end.
-run_tests 'under AddressSanitizer' "$work/asan-root" "$work/asan-site" "LD_PRELOAD=$asan" \
-    ASAN_OPTIONS=detect_leaks=0 PYTHONMALLOC=malloc
 end
