@@ -13,6 +13,14 @@
 #include "support/check.h"
 #include "support/make.h"
 
+#ifdef TCR_WITH_SLEEF
+/* sleef.h has its vectors too, which need flags that this file has not. */
+typedef struct sleef_pair {
+    double sine, cosine;
+} sleef_pair;
+sleef_pair Sleef_sincos_u10(double);
+#endif
+
 enum { DRAWS = 200000, COLUMN = 4096 };
 
 static const double MOST_ULP = 1.5; /* the issue that asked for these functions; elementary.h */
@@ -204,8 +212,26 @@ CLAIM(a_tangent_is_the_sine_over_the_cosine) {
     }
 }
 
+#ifdef TCR_WITH_SLEEF
+CLAIM(sines_are_those_of_a_library_of_vectors) {
+    const double apart = MOST_ULP + 1.0 + 0.5; /* SLEEF's is right to 1 unit, and it is rounded */
+    gsl_rng *rng = tcr_make_rng(2);
+    for (int k = 0; k < DRAWS; k++) {
+        const double x = tcr_draw_between(rng, -8.0, 8.0);
+        const sleef_pair peer = Sleef_sincos_u10(x);
+        given("angle %.17g", x);
+        expect_within(ulps(tcr_sine(x), (long double)peer.sine), 0.0, apart, "SLEEF 3.5");
+        expect_within(ulps(tcr_cosine(x), (long double)peer.cosine), 0.0, apart, "SLEEF 3.5");
+    }
+    gsl_rng_free(rng);
+}
+#endif
+
 int main(void) {
     static const TTest *const claims[] = {
+#ifdef TCR_WITH_SLEEF
+        &sines_are_those_of_a_library_of_vectors,
+#endif
         &a_tangent_is_the_sine_over_the_cosine,
         &every_function_is_right_to_one_and_a_half_units,
         &sines_are_right_beside_multiples_of_a_quarter_turn,
