@@ -59,7 +59,7 @@ CLAIM(the_artist_reads_where_each_layer_lies) {
     /* As a_set lays them: 12 of each layer, of the bottom one the 31st lash is bare. */
     expect_said("bottom: under its lash");
     expect_said("middle: at the outer side");
-    expect_said("top: 8 top, 4 inner");
+    expect_said("top: 8 on top, 4 inner");
     /* The figures of the eye open stand beside those from here. */
     const tcr_eye_result *eye = tcr_check_eye(check, TCR_LEFT);
     char open[2 * TCR_WORDS];
