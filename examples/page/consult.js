@@ -80,7 +80,7 @@ class Consult {
                     {note: WORDS.sources[2], about: Object.fromEntries(this.looks.map(look => [look.name, look.about]))}),
                 this.slider('longest', 'longest', undefined, {from: 6, to: 16, grid: 1, ...mm}),
                 this.choice('curl', WORDS.curl, same(this.engine.curls()), {note: WORDS.sources[2]}),
-                this.choice('diameter', WORDS.diameter, Object.fromEntries([0.05, 0.07, 0.1, 0.12, 0.15, 0.18].map(v => [v, units.mm(v.toFixed(2))])), {read: Number})),
+                this.choice('diameter', WORDS.diameter, Object.fromEntries([0.05, 0.07, 0.1, 0.12, 0.15, 0.18].map(v => [v, units.mm(fixed(v, 2))])), {read: Number})),
             group(c.tray,
                 this.slider('from', 'from', undefined, {from: 4, to: 9, grid: 1, ...mm}),
                 this.slider('to', 'to', undefined, {from: 10, to: 18, grid: 1, ...mm}),
@@ -222,7 +222,7 @@ class Consult {
         const text = (zone, layer) => {
             const cell = cells.find(one => one.zone === zone && one.layer === layer);
             return cell === undefined ? make('td', {}, c.bare) : make('td', {'data-cell': `${zone}-${layer}`},
-                make('b', {}, short(cell.length_mm)), ` ${cell.curl} ${cell.diameter_mm}`,
+                make('b', {}, short(cell.length_mm)), ` ${cell.curl} ${digits(cell.diameter_mm)}`,
                 make('small', {}, ' ' + WORDS.placements[cell.placement]));
         };
         const layer = i => make('th', {scope: this.narrow ? 'col' : 'row'}, make('span', {class: 'swatch l' + i, 'aria-hidden': 'true'}), WORDS.layers[i]);

@@ -17,13 +17,16 @@ function make(name, attributes = {}, ...children) {
     return element;
 }
 
+/* A number of digits and a point, as it is shown. */
+const digits = text => String(text).replace('.', WORDS.decimal);
+
 /* A number with so many decimals and a true minus; '–' where there is none. */
 function fixed(value, decimals, signed = false) {
     if (value === null || Number.isNaN(value))
         return WORDS.none;
     const text = Math.abs(value).toFixed(decimals);
     const zero = Number(text) === 0;
-    return (value < 0 && !zero ? '−' : signed && !zero ? '+' : '') + text;
+    return (value < 0 && !zero ? '−' : signed && !zero ? '+' : '') + digits(text);
 }
 
 /* With one decimal, or none where that is a zero. */

@@ -24,6 +24,7 @@ const WORDS = {
     units: {mm: n => n + ' mm', cm: n => n + ' cm', deg: n => n + '°', percent: n => n + ' %', count: n => n + ' lashes'},
     inMm: figure => [figure, ' mm'],
     none: '–',
+    decimal: '.', /* files keep the point */
 
     presets: {
         title: 'Begin with',
