@@ -429,9 +429,8 @@ static tcr_status say_all(making *m, const tcr_results_state *state) {
     else if (answered != TCR_E_MISSING)
         return answered;
     if (m->runs > 1) {
-        uint64_t best;
-        const bool other = tcr_value_or(&m->work->call->best, 0.0) > 0.0 &&
-                           tcr_results_best(m->work->results, &best) == TCR_OK;
+        const bool other =
+            tcr_value_or(&m->work->call->best, 0.0) > 0.0 && best_of(m) != UINT64_MAX;
         (void)snprintf(text, sizeof text,
                        "%zu runs: lashes drawn by chance, with spreads that are assumed where none "
                        "is given.%s",

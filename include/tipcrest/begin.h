@@ -58,8 +58,8 @@ typedef struct tcr_begin_options {
     double tray_mm[TCR_TRAY_MAX]; /* lengths at hand, 3 to 30, in any order */
     bool decimal_comma;           /* surveys with decimal commas and semicolons; default false */
     double mrd1_right_mm; /* of the right eye's lid of two, 0 to 8; NaN, the default: as mrd1_mm */
-    uint64_t seed[TCR_SIDES]; /* of each eye's described lashes (describe.h), up to 2^53; 0, the
-                                 default: 1 for the left eye, 2 for the right one. Not with a
+    uint64_t seed[TCR_SIDES]; /* of each eye's described lashes (describe.h), below 2^53; 0, the
+                                 default: 1 for the left eye, 2 for the right one. Ignored with a
                                  survey */
 } tcr_begin_options;
 
@@ -110,11 +110,14 @@ TCR_API tcr_status tcr_begin_try(const tcr_begin_options *options, tcr_error *er
 
 /*
  * Finds seeds for the options, so that the client who is drawn can carry the map: the first of 1,
- * 3, 5, ... for the left eye and 2, 4, 6, ... for the right one, 32 each, with which no extension
- * is beyond the limits that plan assumes (tcr_limits_default). seed receives 0, the default, for an
- * eye without such a seed, with more than 400 lashes or with a survey. TCR_E_MEMORY, or the
- * statuses of tcr_begin_validate; seed is then all 0. error may be NULL. Cost: a check for each
- * seed that is tried. Stack: below 112 kB.
+ * 3, 5, ... for the left eye and 2, 4, 6, ... for the right one, 32 each, with which enough lashes
+ * carry extensions and none is beyond the limits that plan assumes (tcr_limits_default). Seeds in
+ * the options count for nothing; seed may be those. It receives 0, the default, for an eye that is
+ * not asked for or has no such seed, and for both eyes with more than 400 lashes, with a survey,
+ * and where tcr_begin_try would refuse the client. TCR_E_MEMORY, or the statuses of
+ * tcr_begin_validate; seed is then all 0. TCR_E_ARGUMENT if seed is NULL. error may be NULL. Cost:
+ * a check of the set for each seed that is tried, at most 64, and tcr_begin_try. Stack: below
+ * 112 kB.
  */
 TCR_API tcr_status tcr_begin_find_seeds(const tcr_begin_options *options, uint64_t seed[TCR_SIDES],
                                         tcr_error *error);

@@ -191,19 +191,19 @@ TCR_API tcr_status tcr_results_best(const tcr_results *results, uint64_t *point)
 
 /*
  * Whether one point is the best of all. Not where a grid varies what no artist chooses (lashes,
- * lid, mean lash, opening, viewer, apart_mm, and what else says how the line is judged): it is
- * ranked for each combination of that, or, where nothing else varies, not at all. false for NULL
- * and where nothing is ranked.
+ * lid, mean lash, opening, viewer, apart_mm, and what else says how the line is judged) beside what
+ * is chosen: each combination of the former has its own best. And not where a study of any design
+ * varies only that: nothing is the best then. false for NULL and where nothing is ranked.
  */
 TCR_API bool tcr_results_has_best(const tcr_results *results);
 
 enum { TCR_RESULTS_SENTENCE_SIZE = 2048 };
 
 /*
- * The answer in a sentence or two: what is best for each of these combinations, or else the best of
- * all, and what lashes would have to carry then; of a sensitivity design which factor matters most.
- * UTF-8, safe for a terminal. TCR_E_MISSING and "" (no answer, or no factor matters), TCR_E_MEMORY,
- * TCR_E_ARGUMENT.
+ * The answer in a sentence or two: the best of all, what is best for each combination of what no
+ * artist chooses, or, where all is of that kind, from what to what it reaches; and what lashes
+ * would have to carry then. Of a sensitivity design which factor matters most. UTF-8, safe for a
+ * terminal. TCR_E_MISSING and "" (no answer, or no factor matters), TCR_E_MEMORY, TCR_E_ARGUMENT.
  */
 TCR_API tcr_status tcr_results_sentence(const tcr_results *results,
                                         char text[TCR_RESULTS_SENTENCE_SIZE]);

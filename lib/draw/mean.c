@@ -19,7 +19,7 @@ static tcr_status add_eye(const tcr_set *from, tcr_side side, tcr_set *to) {
 
 static tcr_lash mean_lash(const tcr_mean_lash *mean, const tcr_layer_heights *heights, double u,
                           int layer) {
-    tcr_lash lash = tcr_mean_lash_at(mean, fmin(fmax(u, TCR_ROOTS_FROM), TCR_ROOTS_TO));
+    tcr_lash lash = tcr_mean_lash_at(mean, u);
     lash.layer = (tcr_layer)layer;
     lash.height_mm += heights->height_mm[layer] - heights->height_mm[TCR_BOTTOM];
     lash.height_mm = fmin(fmax(lash.height_mm, lowest_mm), highest_mm);
@@ -32,14 +32,17 @@ static tcr_status add_lashes(const tcr_set *from, tcr_side side, const tcr_layer
                              tcr_set *to) {
     tcr_mean_lash mean;
     (void)tcr_mean_lash_of(from, side, &mean); /* the eye is there */
-    for (size_t i = 0; i < n * TCR_LAYERS; i++) {
+    for (size_t i = 0, added = 0; i < n * TCR_LAYERS; i++) {
         const size_t layer = i % TCR_LAYERS;
+        if (isnan(u[i / TCR_LAYERS][layer]))
+            continue;
         const tcr_lash lash = mean_lash(&mean, heights, u[i / TCR_LAYERS][layer], (int)layer);
         const tcr_wish bare = {.fixed = TCR_FIX_BARE};
         tcr_choice choice;
-        const bool lacks = asked != NULL && tcr_set_choice(asked, side, i, &choice) == TCR_E_TRAY;
+        const bool lacks =
+            asked != NULL && tcr_set_choice(asked, side, added, &choice) == TCR_E_TRAY;
         char id[32];
-        snprintf(id, sizeof id, "%zu", i);
+        snprintf(id, sizeof id, "%zu", added++);
         const tcr_status status = tcr_set_add_lash(to, side, id, &lash, lacks ? &bare : NULL);
         if (status != TCR_OK)
             return status;
@@ -81,20 +84,26 @@ tcr_status tcr_mean_set(const tcr_set *from, tcr_side side, const tcr_layer_heig
     return status;
 }
 
-tcr_status tcr_mean_map(const tcr_set *from, tcr_side side, tcr_set **set) {
+static double where_roots_are(double u) { return fmin(fmax(u, TCR_ROOTS_FROM), TCR_ROOTS_TO); }
+
+tcr_status tcr_mean_map(const tcr_set *from, tcr_side side, const tcr_bare_layers *bare,
+                        tcr_set **set) {
     enum { PLACES = 18 }; /* as many lashes a layer as keep apart on a sheet */
-    double u[TCR_ZONES_MAX + PLACES][TCR_LAYERS];
+    double u[TCR_ZONES_MAX + PLACES][TCR_LAYERS]; /* at most one more a zone than its share */
     size_t zones, n = 0;
     const tcr_zone *map = tcr_set_map(from, side, &zones);
     tcr_layer_heights heights;
     (void)tcr_layer_heights_of(from, side, &heights); /* the eye is there */
     for (size_t k = 0; k < zones; k++) {
-        const double start = k > 0 ? map[k - 1].to : 0, width = map[k].to - start;
-        const size_t places = (size_t)fmax(1, floor(PLACES * width));
+        const double start = where_roots_are(k > 0 ? map[k - 1].to : 0);
+        const double width = where_roots_are(map[k].to) - start;
+        const size_t places = (size_t)fmax(1, round(PLACES * width));
         for (size_t i = 0; i < places; i++, n++)
             for (size_t layer = 0; layer < TCR_LAYERS; layer++)
-                u[n][layer] = start + width * ((double)(TCR_LAYERS * i + layer) + 0.5) /
-                                          (double)(TCR_LAYERS * places);
+                u[n][layer] = bare->of[k][layer]
+                                  ? NAN
+                                  : start + width * ((double)(TCR_LAYERS * i + layer) + 0.5) /
+                                                (double)(TCR_LAYERS * places);
     }
     return tcr_mean_set(from, side, &heights, u, n, set);
 }

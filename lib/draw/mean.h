@@ -20,14 +20,21 @@ tcr_layer_heights tcr_mean_heights(const tcr_picture *picture, tcr_side side);
 
 /*
  * A set with one eye of 3 n lashes, the mean lash on the bottom, middle and top layer in turn, each
- * at its own place u; everything else is as in another set. A lash for which the rule gives a
+ * at its own place u, or left out where that is NaN; everything else is as in another set. A lash for which the rule gives a
  * length that the tray lacks stays bare by its row. *set is the caller's to free.
  */
 tcr_status tcr_mean_set(const tcr_set *from, tcr_side side, const tcr_layer_heights *heights,
                         const double (*u)[TCR_LAYERS], size_t n, tcr_set **set);
 
-/* The same with places spread evenly over each zone of the eye's map, the layers side by side. */
-tcr_status tcr_mean_map(const tcr_set *from, tcr_side side, tcr_set **set);
+/* The layers of each zone that wear nothing. */
+typedef struct tcr_bare_layers {
+    bool of[TCR_ZONES_MAX][TCR_LAYERS];
+} tcr_bare_layers;
+
+/* The same with places spread evenly over what a zone of the eye's map has of the lid where lashes
+ * can root, the layers side by side; none of a bare layer. */
+tcr_status tcr_mean_map(const tcr_set *from, tcr_side side, const tcr_bare_layers *bare,
+                        tcr_set **set);
 
 /* Root and tip, as seen in a view, of what the map asks for at u: the lash of the intended line. */
 tcr_status tcr_mean_seen(const tcr_set *set, tcr_side side, double u, const tcr_view *view,

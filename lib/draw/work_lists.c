@@ -29,7 +29,7 @@ static void counts(tcr_work_flow *flow, const double *at, tcr_side side, size_t 
     const char *about = tcr_plan_eye_of(flow->sheet->plan, side)->zones_only ? "about " : "";
     for (int layer = 0; layer < TCR_LAYERS; layer++) {
         const tcr_plan_cell *of = tcr_work_cell_at(flow->sheet->plan, side, zone, (tcr_layer)layer);
-        if (of != NULL && of->lashes == 0)
+        if (of != NULL && of->lashes == 0) /* a mean that is rounded */
             snprintf(text[2 + layer], TCR_WORDS, "hardly any lash");
         else if (of != NULL)
             snprintf(text[2 + layer], TCR_WORDS, "%s%zu %s", about, of->lashes,

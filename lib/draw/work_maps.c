@@ -483,11 +483,16 @@ static tcr_status larger(tcr_canvas *canvas, const tcr_work_sheet *sheet, const 
 static tcr_status larger_or_average(tcr_canvas *canvas, const tcr_work_sheet *sheet, int i,
                                     double top, double *end, map_notes *notes) {
     const tcr_side side = sheet->picture.side[i];
+    tcr_bare_layers bare;
     tcr_set *set = NULL;
     tcr_check *mean = NULL;
     if (!tcr_plan_eye_of(sheet->plan, side)->zones_only)
         return larger(canvas, sheet, sheet->after, i, top, end, notes);
-    tcr_status status = tcr_mean_map(sheet->set, side, &set);
+    for (size_t zone = 0; zone < TCR_ZONES_MAX; zone++)
+        for (int layer = 0; layer < TCR_LAYERS; layer++)
+            bare.of[zone][layer] =
+                tcr_work_cell_at(sheet->plan, side, zone, (tcr_layer)layer) == NULL;
+    tcr_status status = tcr_mean_map(sheet->set, side, &bare, &set);
     if (status == TCR_OK)
         status = tcr_check_new(set, NULL, &mean, NULL);
     if (status == TCR_OK)

@@ -136,10 +136,11 @@ static void say_drawn(growing *to, const tcr_work_sheet *sheet) {
         return;
     add(to,
         "Nobody measured the lashes%s%s%s: what zones get is best on average over %zu samples like "
-        "them; the maps show average lashes. ",
+        "them; %s average lashes. ",
         eyes < sheet->picture.eyes ? " of the " : "",
         eyes < sheet->picture.eyes ? tcr_side_text(side) : "",
-        eyes < sheet->picture.eyes ? " eye" : "", tcr_plan_result_of(sheet->plan)->samples);
+        eyes < sheet->picture.eyes ? " eye" : "", tcr_plan_result_of(sheet->plan)->samples,
+        eyes < sheet->picture.eyes ? "its map shows" : "the maps show");
 }
 
 /* Which length of the map is out of reach, and why. */

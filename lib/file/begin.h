@@ -27,8 +27,8 @@ typedef struct tcr_begin_map {
     bool has_halves;         /* lengths in half millimetres */
     tcr_tray tray;
     const char *title;
-    size_t count; /* of described lashes, */
-    uint64_t seed[TCR_SIDES];
+    size_t count;             /* described lashes of each eye, */
+    uint64_t seed[TCR_SIDES]; /* and their seeds */
     double lash_mm, mrd1_mm, mrd1_right_mm, diameter_mm;
     bool own_diameter; /* another than the usual one */
 } tcr_begin_map;

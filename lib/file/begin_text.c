@@ -420,6 +420,10 @@ static void put_description(page *p, const tcr_begin_map *map, tcr_side side, bo
     put_given(p, INDENT, tcr_field_find(TCR_GROUP_DESCRIPTION, "count"), (double)map->count,
               map->options.count > 0);
     put_value(p, INDENT, tcr_field_find(TCR_GROUP_DESCRIPTION, "seed"), (double)map->seed[side]);
+    if (map->options.seed[side] > 0)
+        put(p, "                                  # here the first of 32 whose lashes all carry "
+               "the map\n"
+               "                                  # within the limits of a plan\n");
     put_given(p, INDENT, tcr_field_find(TCR_GROUP_DESCRIPTION, "length_mm"), map->lash_mm,
               !isnan(map->options.lash_mm));
     put_default(p, INDENT, TCR_GROUP_DESCRIPTION, "length_sd_mm");

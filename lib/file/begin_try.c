@@ -127,15 +127,16 @@ tcr_status tcr_begin_try(const tcr_begin_options *options, tcr_error *error) {
 /* How many seeds of an eye are tried. */
 enum { SEEDS = 32 };
 
-/* Whether no extension of an eye is beyond plan's limits. */
+/* Whether an eye has enough extensions, and none beyond plan's limits. */
 static tcr_status is_within(const tcr_set *set, tcr_side side, bool *within) {
     const tcr_limits limits = tcr_limits_default();
     tcr_check_options options = tcr_check_options_default();
     tcr_check *check = NULL;
     options.parts = 0;
     const tcr_status status = tcr_check_new(set, &options, &check, NULL);
+    const tcr_eye_result *eye = tcr_check_eye(check, side);
     if (status == TCR_OK)
-        *within = tcr_count_beyond(set, &limits, tcr_check_eye(check, side)) == 0;
+        *within = eye->extended >= (size_t)TCR_TOO_FEW && tcr_count_beyond(set, &limits, eye) == 0;
     tcr_check_free(check);
     return status;
 }
@@ -162,6 +163,21 @@ static tcr_status choose_seed(tcr_set *set, tcr_side side, uint64_t *seed) {
     return TCR_OK;
 }
 
+/* Whom a plan leaves too few lashes is no client to begin with either. */
+static tcr_status keep_usable(const tcr_begin_options *options, uint64_t seed[TCR_SIDES],
+                              tcr_error *error) {
+    tcr_begin_options with;
+    tcr_status status = tcr_begin_options_take(options, &with);
+    memcpy(with.seed, seed, sizeof with.seed);
+    if (status == TCR_OK)
+        status = tcr_begin_try(&with, error);
+    if (status != TCR_E_NO_SOLUTION)
+        return status;
+    *error = tcr_error_none();
+    seed[TCR_LEFT] = seed[TCR_RIGHT] = 0;
+    return TCR_OK;
+}
+
 tcr_status tcr_begin_find_seeds(const tcr_begin_options *options, uint64_t seed[TCR_SIDES],
                                 tcr_error *error) {
     tcr_error unread;
@@ -185,6 +201,8 @@ tcr_status tcr_begin_find_seeds(const tcr_begin_options *options, uint64_t seed[
             status = tcr_accept(error, choose_seed(set, (tcr_side)side, &seed[side]), NOWHERE);
     tcr_set_free(set);
     tcr_set_file_free(file);
+    if (status == TCR_OK)
+        status = keep_usable(options, seed, error);
     if (status != TCR_OK)
         seed[TCR_LEFT] = seed[TCR_RIGHT] = 0;
     return status;

@@ -132,12 +132,12 @@ static void put_mapped(tcr_table *t, const tcr_plan *plan, const mapped *m) {
     if (m->beyond > 0.0) {
         tcr_add(&t->line, "; ");
         add_share_up(&t->line, m->beyond);
-        tcr_add(&t->line, " is beyond the limits");
+        tcr_add(&t->line, " of it beyond the limits");
     }
     if (m->lacking > 0.0) {
         tcr_add(&t->line, "; ");
         add_share_up(&t->line, m->lacking);
-        tcr_add(&t->line, " is not in the tray");
+        tcr_add(&t->line, " of it not in the tray");
     }
     tcr_add(&t->line, excess ? "; the plan keeps to them and is farther by that." : ".");
     tcr_table_end(t, 0, 2);

@@ -113,10 +113,10 @@ static bool part(const tcr_results *r, tcr_each *each) {
     for (size_t i = 0; i < r->factors; i++) {
         const tcr_study_factor *f = tcr_study_factor_at(r->study, i);
         each->given[i] = is_given(&f->key);
-        *(each->given[i] ? &rows : &each->choices) *= f->factor.levels;
+        if (r->file->options.design == TCR_DESIGN_GRID)
+            *(each->given[i] ? &rows : &each->choices) *= f->factor.levels;
     }
-    const bool is_grid = r->file->options.design == TCR_DESIGN_GRID;
-    each->rows = !is_grid || rows < 2 || each->choices < 2 ? 0 : rows;
+    each->rows = rows < 2 || each->choices < 2 ? 0 : rows;
     return each->rows > 0;
 }
 

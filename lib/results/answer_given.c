@@ -207,11 +207,18 @@ void tcr_answer_put_each(const tcr_results *r, tcr_table *t) {
 
 /* ---- Nothing is chosen ----------------------------------------------------------------------- */
 
+/* Whether a factor has more than one value. */
+static bool varies(const tcr_results *r, size_t factor) {
+    const tcr_factor *f = &tcr_study_factor_at(r->study, factor)->factor;
+    return f->distribution != TCR_LEVELS || f->levels > 1;
+}
+
 bool tcr_answer_is_given(const tcr_results *r) {
-    bool given = r->factors > 0 && r->ranked != NULL && !isnan(r->ranked[0].value);
+    size_t given = 0, chosen = 0;
     for (size_t i = 0; i < r->factors; i++)
-        given = given && r->each.given[i];
-    return given;
+        if (varies(r, i))
+            *(r->each.given[i] ? &given : &chosen) += 1;
+    return given > 0 && chosen == 0 && r->ranked != NULL && !isnan(r->ranked[0].value);
 }
 
 /* "0.469 mm at lashes.describe.pitch_sd_deg 4" */
@@ -222,12 +229,32 @@ static void add_end(const tcr_results *r, tcr_paragraph *line, const tcr_ranked 
     tcr_answer_add_combination(r, line, r->first + end->combination, true, 300);
 }
 
+/* Whether they differ by anything that counts, as far as the runs tell. */
+static void add_apart(const tcr_results *r, tcr_paragraph *line, size_t valued) {
+    size_t alike = 0, open = 0;
+    for (size_t i = 1; i < valued; i++) {
+        alike += r->ranked[i].standing == TCR_STANDING_ALIKE;
+        open += r->ranked[i].standing == TCR_STANDING_OPEN;
+    }
+    if (r->has_runs && r->runs < 2) {
+        tcr_add(line, " One run tells nothing apart.");
+    } else if (open > 0) {
+        tcr_add(line, " These runs do not tell ");
+        tcr_add_count(line, open);
+        tcr_add(line, " of them from the first.");
+    } else if (alike == valued - 1) {
+        tcr_add(line, " They differ by no more than ");
+        tcr_add_number(line, r->options.best.alike);
+        tcr_answer_add_unit(r, line);
+        tcr_add(line, ", which counts as no difference (assumed).");
+    }
+}
+
 void tcr_answer_add_given(const tcr_results *r, tcr_paragraph *line) {
     size_t valued = 0;
     while (valued < (size_t)(r->end - r->first) && !isnan(r->ranked[valued].value))
         valued++;
     const tcr_ranked *first = &r->ranked[0], *last = &r->ranked[valued - 1];
-    const double apart = fabs(last->value - first->value);
     tcr_answer_add_output(r, line);
     tcr_add(line, ", ");
     tcr_answer_add_criterion(r, line, true);
@@ -238,13 +265,9 @@ void tcr_answer_add_given(const tcr_results *r, tcr_paragraph *line) {
         add_end(r, line, last);
         tcr_add(line, ". They are not ranked: no artist chooses them");
     }
-    if (valued > 1 && apart <= r->options.best.alike) {
-        tcr_add(line, ". They differ by no more than ");
-        tcr_add_number(line, r->options.best.alike);
-        tcr_answer_add_unit(r, line);
-        tcr_add(line, ", which counts as no difference (assumed)");
-    }
     tcr_add(line, ".");
+    if (valued > 1)
+        add_apart(r, line, valued);
 }
 
 void tcr_answer_put_given(const tcr_results *r, tcr_table *t) {

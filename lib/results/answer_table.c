@@ -182,12 +182,13 @@ void tcr_answer_add_best(const tcr_results *r, tcr_paragraph *line) {
         add_first(r, line, &r->ranked[0]);
     if (!(r->beyond.share > 0.0))
         return;
-    tcr_add(line, each    ? " With the best of all ("
-                  : given ? " At the first of these"
-                          : " With this choice");
+    tcr_add(line, each ? " With the best of all (" : given ? " At " : " With this choice");
     if (each) {
         tcr_answer_add_row(r, line, r->first + r->ranked[0].combination);
         tcr_add(line, ")");
+    } else if (given) {
+        tcr_answer_add_combination(r, line, r->first + r->ranked[0].combination, true, 300);
+        tcr_add(line, ",");
     }
     tcr_answer_add_beyond(r, line);
 }
@@ -356,7 +357,8 @@ static void put_failures(const tcr_results *r, tcr_table *t, const tcr_error *fi
     }
     tcr_add(&t->line, ".");
     if (first->status == TCR_E_TRAY)
-        tcr_add(&t->line, " Add it to the tray of the set file, or write tray: any there.");
+        tcr_add(&t->line,
+                " Add that length to the tray of the set file, or write tray: any there.");
     tcr_table_end(t, 0, 2);
 }
 

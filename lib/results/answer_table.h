@@ -52,13 +52,13 @@ void tcr_answer_add_figures(const tcr_results *r, tcr_table *t, const tcr_ranked
 /* How many rows there is room for. */
 size_t tcr_answer_room(const tcr_table *t);
 
-/* Where somebody chooses a part of what varies (answer_given.c): the best for each combination of
- * the rest, in a sentence and in a table; and a row of these, "4: 1", what is given before what is
- * chosen. */
+/* Where an artist chooses some of the factors that vary (answer_given.c): the best for each
+ * combination of the others, in a sentence and in a table; and a row of these, "4: 1", what is
+ * given before what is chosen. */
 void tcr_answer_add_each(const tcr_results *r, tcr_paragraph *line);
 void tcr_answer_put_each(const tcr_results *r, tcr_table *t);
 void tcr_answer_add_row(const tcr_results *r, tcr_paragraph *line, uint64_t point);
-/* Whether nobody chooses any of it; then what comes of each, in a sentence and in a table. */
+/* Whether she chooses none of them; then what comes of each, in a sentence and in a table. */
 bool tcr_answer_is_given(const tcr_results *r);
 void tcr_answer_add_given(const tcr_results *r, tcr_paragraph *line);
 void tcr_answer_put_given(const tcr_results *r, tcr_table *t);

@@ -33,13 +33,13 @@ END
 }
 good plan "$client" --look cat --longest 12 --json plan.json
 equal 'a map that is nearer and exceeds limits' "$(mapped)" 'True True False'
-says 'a nearer map' '% is beyond the limits; the plan keeps to them and is farther by that.'
+says 'a nearer map' '% of it beyond the limits; the plan keeps to them and is farther by that.'
 good plan "$client" --look cat --longest 12 --zone-step 1 --samples 3
-says_not 'a map that may be nearer since the call wants something else' 'it is nearer only'
+says_not 'a map that may be nearer since the call wants something else' 'is farther by that'
 good plan "$client" --json plan.json
 equal 'a map that is not nearer, and exceeds limits' "$(mapped)" 'False True False'
-says 'a map that is not nearer' '% is beyond the limits. With one'
-says_not 'a map that is not nearer' 'it is nearer only'
+says 'a map that is not nearer' '% of it beyond the limits. With one'
+says_not 'a map that is not nearer' 'is farther by that'
 { cat "$client" && printf 'tray: {lengths_mm: [8, 9, 10, 11]}\n'; } >short.yaml
 good plan short.yaml --samples 3 --json plan.json
 contains 'a tray that lacks a length of the map' "$(mapped)" 'True True'

@@ -48,7 +48,7 @@ equal 'nobody measured: the first line answers' \
   than N in N lashes there cannot carry it (limit: at most N mm longer than the
   lash).
 Expect off the map's line: N mm rms; N % of the worse eye within N mm.
-The map as it stands is as near: N mm rms; N %; N % is beyond the limits."
+The map as it stands is as near: N mm rms; N %; N % of it beyond the limits."
 contains 'nobody measured: it is said' "$(joined)" \
     'What to expect is the mean over 200 clients drawn by chance, with the zones alone: nobody measured these lashes.'
 equal 'nobody measured: what each zone gets begins within nine lines' \

@@ -138,7 +138,7 @@ share=$(echo "$beyond" | awk '{ printf "%.0f", 100 * $1 / $2 }')
 equal 'some extensions of the set are beyond its limits, and not all' "$((share > 0 && share < 100))" 1
 good study tight.yaml --vary opening=0.99,1
 contains 'as many as check counts' "$(joined)" \
-    "At the first of these $share % of extensions are beyond the limits that plan assumes."
+    "At opening 1, $share % of extensions are beyond the limits that plan assumes."
 # Of choices that are as good the one is named that asks the least of lashes.
 share_of() { # LONGEST: as this choice alone has it
     "$TIPCREST" study tight.yaml --vary longest_mm="$1" 2>&1 | tr -s ' \n' ' ' |
@@ -360,7 +360,7 @@ fi
 good study set.yaml --vary longest_mm=6,10,13
 contains 'points at which the set is not valid are counted' "$(cat out)" '1 evaluation failed, the first at longest_mm 6'
 contains 'what one lacks is told with what to do' "$(joined)" \
-    'which the tray lacks. Add it to the tray of the set file, or write tray: any there.'
+    'which the tray lacks. Add that length to the tray of the set file, or write tray: any there.'
 equal 'and have empty cells' "$(sed -n 2p some/results.csv)" '6,,,,,,,,,,,1'
 good study two.yaml --vary curl=C,D -o both
 contains 'two eyes have their sides in front' "$(head -n 1 both/results.csv)" ',left.fitted.rms_mm,right.fitted.rms_mm,'

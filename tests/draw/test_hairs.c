@@ -286,18 +286,29 @@ CLAIM(average_lashes_of_each_layer_stand_in_every_zone) {
     static const tcr_zone zones[] = {{.to = 0.03, .length_mm = 9, .curl = "C"},
                                      {.to = 0.5, .length_mm = 10, .curl = "C"},
                                      {.to = 1, .length_mm = 11, .curl = "C"}};
-    static const size_t places[] = {1, 8, 9}; /* 18 over the lid, at least 1: mean.c */
+    /* 18 over the lid, at least 1: mean.c. The first zone lies in 0.01 of where lashes root, the
+     * last in 0.48. */
+    static const size_t places[] = {1, 8, 9};
+    tcr_bare_layers bare = {{{false}}};
     tcr_set *set = new_set(NULL, false, true), *mean;
     describe(set, 60);
     expect_status(tcr_set_put_map(set, TCR_LEFT, zones, 3), TCR_OK);
-    expect_status(tcr_mean_map(set, TCR_LEFT, &mean), TCR_OK);
+    expect_status(tcr_mean_map(set, TCR_LEFT, &bare, &mean), TCR_OK);
     for (size_t k = 0; k < 3; k++)
         for (int layer = 0; layer < TCR_LAYERS; layer++)
             ck_assert_uint_eq(tcr_set_lashes_in(mean, TCR_LEFT, k, (tcr_layer)layer), places[k]);
     const size_t last = tcr_set_lash_count(mean, TCR_LEFT) - 1;
-    expect_near(tcr_set_lash(mean, TCR_LEFT, last)->u, 0.98, 1e-15, "lash.h: 0.02 to 0.98");
-    expect_near(tcr_set_lash(mean, TCR_LEFT, last - 1)->u, 1 - 1.5 / 54, 1e-12,
-                "27 lashes spread evenly over half of the lid, each in the middle of its part");
+    for (size_t i = 0; i < 27; i++)
+        expect_near(tcr_set_lash(mean, TCR_LEFT, last - i)->u, 0.98 - ((double)i + 0.5) * 0.48 / 27,
+                    1e-12,
+                    "27 lashes spread evenly from 0.5 to 0.98, each in the middle of its part");
+    tcr_set_free(mean);
+    bare.of[1][TCR_MIDDLE] = true;
+    expect_status(tcr_mean_map(set, TCR_LEFT, &bare, &mean), TCR_OK);
+    for (size_t k = 0; k < 3; k++)
+        for (int layer = 0; layer < TCR_LAYERS; layer++)
+            ck_assert_uint_eq(tcr_set_lashes_in(mean, TCR_LEFT, k, (tcr_layer)layer),
+                              bare.of[k][layer] ? 0 : places[k]);
     tcr_set_free(mean);
     tcr_set_free(set);
 }

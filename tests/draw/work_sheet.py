@@ -506,7 +506,7 @@ def recognised(want, size, lash_mm):
 
 
 def shapes_of(folder, count):
-    """The number of shapes, texts aside, on the sheet of a client who has so many lashes."""
+    """The number of shapes, texts aside, on the sheet of a client with this number of lashes."""
     begun, sheet = f"{folder}/begun-{count}.yaml", f"{folder}/begun-{count}.pdf"
     subprocess.run([os.environ["TIPCREST"], "begin", "-o", begun, "--count", str(count)], check=True,
                    stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
