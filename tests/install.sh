@@ -6,7 +6,7 @@
 #
 # With the names of two builds that there are, it builds nothing: TIPCREST_PLAIN is one without pictures
 # and studies, which stands for all parts that may be left out, TIPCREST_ARCHIVES one of static archives
-# alone. .ci/run does so; it builds the core alone too (tests/cross.sh), and installs shared libraries
+# alone, with any flags. .ci/run does so; it builds the core alone too (tests/cross.sh), and installs shared libraries
 # (make distcheck).
 
 cd "$(dirname "$0")/.." || exit 1
@@ -53,7 +53,7 @@ prefix=$work/prefix
 rm -rf "$stage" "$prefix"
 if [ -n "${TIPCREST_ARCHIVES-}" ]; then
     both=$TIPCREST_ARCHIVES here=$prefix/lib
-    CC=$(sed -n 's/^CC = //p' "$both/Makefile")
+    CC="$(sed -n 's/^CC = //p' "$both/Makefile") $(sed -n 's/^CFLAGS = //p' "$both/Makefile")"
     set -- "prefix=$prefix"
 else
     both=$work/both here=$prefix/lib/here

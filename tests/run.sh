@@ -2,7 +2,9 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # Every test: sh tests/run.sh [FOLDER [CONFIGURE-ARGUMENT...]]
 #
-# TIPCREST_TESTS has the names of those to run, in place of all, as make takes them.
+# TIPCREST_TESTS has the names of those to run, in place of all, as make takes them. With
+# TIPCREST_TESTS_CFLAGS the tests are compiled with these flags in place of the library's, but for those
+# that have kernels of the library in them.
 # Installs what is missing, builds in FOLDER (build/ unless given) and runs 'make check' there. Shows
 # the log of what failed, then the checks of each test, and ends with 'N passed, N failed'.
 
@@ -23,7 +25,11 @@ set_up "$@" || no_run 'The build failed.'
 with_tests "$folder" || no_run 'The build failed.'
 
 echo "running the tests in $folder"
-in_folder "$folder" make -j2 check ${TIPCREST_TESTS:+"TESTS=$TIPCREST_TESTS"} </dev/null 2>&1 | tee "$folder/check.log" |
+if [ -n "${TIPCREST_TESTS_CFLAGS-}" ]; then
+    quietly "$folder/kernels.log" in_folder "$folder" make -j2 kernel-tests || no_run 'The build failed.'
+fi
+in_folder "$folder" make -j2 check ${TIPCREST_TESTS:+"TESTS=$TIPCREST_TESTS"} \
+    ${TIPCREST_TESTS_CFLAGS:+"CFLAGS=$TIPCREST_TESTS_CFLAGS"} </dev/null 2>&1 | tee "$folder/check.log" |
     while read -r line; do
         case $line in
         CC\ *)
