@@ -9,6 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <strings.h>
+#include <sys/stat.h>
 
 #include "check.h"
 #include "check_class.h"
@@ -102,9 +103,10 @@ static void check_all(many *m) {
     (void)tcr_rank_sets(m->ranked, m->checked); /* none where none was checked */
 }
 
-/* Names the reports of every set that was checked. An exit status. */
+/* Makes the folder, and names the reports of every set that was checked. An exit status. */
 static int name_reports(many *m) {
     const char *folder = m->call->reports.text;
+    (void)mkdir(folder, 0777); /* one that is there will do; else the first report says why not */
     for (size_t i = 0; i < m->count; i++) {
         entry *e = &m->entries[i];
         if (e->error.status != TCR_OK)

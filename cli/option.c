@@ -183,7 +183,7 @@ static const tcr_option OPTIONS[] = {
      .help = "writes a row for each zone and layer as CSV, for spreadsheets"},
     {CHECK, TO(reports), "reports", "DIR", TEXT,
      .help =
-         "writes the reports of each set into the folder DIR, which must be there: NAME.json, "
+         "writes the reports of each set into the folder DIR, made if it is not there: NAME.json, "
          "NAME.csv and NAME.txt for NAME.yaml, put in place when all are ready; replaces no file "
          "that is there; for a judge, or a class"},
     {CHECK | WHY | STEP | PLAN | BEGIN | STUDY, TO(decimal), "decimal", "MARK", ONE_OF(decimals),

@@ -135,7 +135,7 @@ void tcr_work_order(tcr_work_flow *flow) {
 /* ---- Bare ---------------------------------------------------------------------------- */
 
 static const char *const REASON[TCR_USES] = {
-    [TCR_BARE_COVER] = "kept free: the line is covered without it",
+    [TCR_BARE_COVER] = "spared: the line is covered without it",
     [TCR_BARE_CONDITION] = "its condition",
     [TCR_BARE_ROW] = "its row says none",
     [TCR_BARE_BABY] = "short or thin",

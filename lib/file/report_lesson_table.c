@@ -275,18 +275,18 @@ static void put_couch(tcr_table *t, const tcr_step_lessons *l) {
     const double turns_deg = rounded_up(l->turns_rad / TCR_DEG, 1.0);
     if (!is_compared(couch))
         return;
-    tcr_add(&t->line, "From the couch (");
+    tcr_add(&t->line, "Eye closed, couch (");
     tcr_add_fixed(&t->line, tcr_step_viewer_deg(TCR_STEP_COUCH), 0, false);
     tcr_add(&t->line, "°): equal ");
     add_rms(&t->line, couch, TCR_LESSON_EQUAL, TCR_LESSON_ONE_LESS);
     tcr_add(&t->line, ", 1 mm less ");
     add_rms(&t->line, couch, TCR_LESSON_ONE_LESS, TCR_LESSON_EQUAL);
     if (isnan(turns_deg)) {
-        tcr_add(&t->line, "; equal is never better.");
+        tcr_add(&t->line, "; equal never better.");
     } else if (turns_deg == 0.0) {
-        tcr_add(&t->line, "; equal is always better.");
+        tcr_add(&t->line, "; equal always better.");
     } else {
-        tcr_add(&t->line, "; equal is better above ");
+        tcr_add(&t->line, "; equal better above ");
         tcr_add_fixed(&t->line, turns_deg, 0, false);
         tcr_add(&t->line, "°.");
     }

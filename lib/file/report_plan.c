@@ -44,7 +44,7 @@ const char *tcr_use_text(tcr_use use) {
 const char *tcr_use_brief(tcr_use use) {
     static const char *const TEXT[TCR_USES] = {"used",
                                                "as their row says",
-                                               "free: --share",
+                                               "spared: --share",
                                                "bare by condition",
                                                "bare by row",
                                                "babies",

@@ -124,8 +124,11 @@ static void put_mapped(tcr_table *t, const tcr_plan *plan, const mapped *m) {
     if (isnan(m->rms_mm))
         return;
     const bool excess = is_nearer_by_excess(plan, t->set, m);
-    const bool alike = !excess && tcr_effect_of(m->rms_mm, m->planned_mm) == TCR_LITTLE;
-    tcr_add(&t->line, alike ? "The map as it stands is as near: " : "The map as it stands: ");
+    const bool moved = is_moved(plan); /* then they have different lines */
+    const bool alike = !moved && !excess && tcr_effect_of(m->rms_mm, m->planned_mm) == TCR_LITTLE;
+    tcr_add(&t->line, moved   ? "The map as it stands, off its own line: "
+                      : alike ? "The map as it stands is as near: "
+                              : "The map as it stands: ");
     tcr_add_fixed(&t->line, m->rms_mm, 2, false);
     tcr_add(&t->line, " mm rms; ");
     tcr_add_share(&t->line, m->within);

@@ -253,10 +253,11 @@ static bool has_layer(const step_table *t, int upper) {
 
 static bool has_upper(const step_table *t) { return has_layer(t, 0) || has_layer(t, 1); }
 
-/* "middle 1.04 and top 1.84 mm less than bottom" */
+/* "middle 1.04 and top 1.84 mm less than bottom", or more where both are longer */
 static void add_level(step_table *t, const tcr_step *step) {
     tcr_paragraph *line = &t->table.line;
     const double less[TCR_UPPER_LAYERS] = {step->step_mm[0], step->step_mm[0] + step->step_mm[1]};
+    const bool longer = (less[0] < 0.0 || !has_layer(t, 0)) && (less[1] < 0.0 || !has_layer(t, 1));
     const char *between = "";
     for (int i = 0; i < TCR_UPPER_LAYERS; i++) {
         if (!has_layer(t, i))
@@ -264,10 +265,10 @@ static void add_level(step_table *t, const tcr_step *step) {
         tcr_add(line, between);
         tcr_add(line, tcr_word(&tcr_words_layer, i + 1));
         tcr_add(line, " ");
-        tcr_add_fixed(line, less[i], 2, false);
+        tcr_add_fixed(line, longer ? -less[i] : less[i], 2, false);
         between = " and ";
     }
-    tcr_add(line, " mm less than bottom");
+    tcr_add(line, longer ? " mm more than bottom" : " mm less than bottom");
 }
 
 static void add_sizes_of(step_table *t, const tcr_step *step) {

@@ -60,6 +60,43 @@ static void add_given(const tcr_results *r, tcr_paragraph *line, const tcr_each 
     tcr_add_safe(line, names.text, 600);
 }
 
+/* The last row, from this one on, that has the same choice as its best. */
+static size_t last_alike(const tcr_each *each, size_t row) {
+    while (row + 1 < each->rows && each->row[row + 1].choice == each->row[row].choice)
+        row++;
+    return row;
+}
+
+/* "What is best changes with apart_mm: layering.step_mm 0 at 0 to 0.6; 1 at 0.8 to 1.6". False, and
+ * nothing said, unless one factor is given and few choices follow each other along it. */
+static bool add_changes(const tcr_results *r, tcr_paragraph *line, const over_rows *o) {
+    enum { CHANGES = 5 };
+    const tcr_each *each = &r->each;
+    size_t given = 0, changes = 0;
+    for (size_t i = 0; i < r->factors; i++)
+        given += each->given[i];
+    for (size_t row = 0; row < each->rows; row = last_alike(each, row) + 1)
+        changes++;
+    if (given != 1 || o->valued < each->rows || changes > CHANGES || changes == each->rows)
+        return false;
+    tcr_add(line, "What is best changes with ");
+    tcr_answer_add_names(r, line, false, (tcr_told){each, true});
+    for (size_t row = 0; row < each->rows; row = last_alike(each, row) + 1) {
+        const size_t last = last_alike(each, row);
+        const uint64_t from = r->first + each->row[row].best.combination;
+        tcr_add(line, row == 0 ? ": " : "; ");
+        tcr_answer_add_values(r, line, from, row == 0, (tcr_told){each, false}, 200);
+        tcr_add(line, " at ");
+        tcr_answer_add_values(r, line, from, false, (tcr_told){each, true}, 80);
+        if (last == row)
+            continue;
+        tcr_add(line, " to ");
+        tcr_answer_add_values(r, line, r->first + each->row[last].best.combination, false,
+                              (tcr_told){each, true}, 80);
+    }
+    return true;
+}
+
 /* "Best at each of 8 values of lashes.describe.pitch_sd_deg: layering.step_mm 1, with mean 0.517 to
  * 0.823 mm of fitted.rms_mm." */
 void tcr_answer_add_each(const tcr_results *r, tcr_paragraph *line) {
@@ -68,17 +105,22 @@ void tcr_answer_add_each(const tcr_results *r, tcr_paragraph *line) {
     const size_t good = o.same ? o.of->choice : good_at_all(each, &o);
     const int decimals = tcr_answer_decimals(r);
     const double scale = pow(10.0, decimals);
-    tcr_add(line, o.same                 ? "Best at "
-                  : good < each->choices ? "As good as the best, or not told apart from it, at "
-                                         : "What is best is not the same at the ");
-    tcr_add(line, good < each->choices && o.valued > 1 ? "each of " : "");
-    add_given(r, line, each, o.valued);
+    const bool told = good == each->choices && add_changes(r, line, &o);
+    if (!told) {
+        tcr_add(line, o.same                 ? "Best at "
+                      : good < each->choices ? "As good as the best, or not told apart from it, at "
+                                             : "What is best is not the same at the ");
+        tcr_add(line, good < each->choices && o.valued > 1 ? "each of " : "");
+        add_given(r, line, each, o.valued);
+    }
     if (good < each->choices) {
         tcr_add(line, ": ");
         tcr_answer_add_values(r, line, r->first + each->point[good], true, (tcr_told){each, false},
                               600);
     }
-    tcr_add(line, o.same ? ", with " : "; the best of each has ");
+    tcr_add(line, o.same ? ", with "
+                  : told ? ". The best of each has "
+                         : "; the best of each has ");
     tcr_answer_add_criterion(r, line, true);
     tcr_add(line, " ");
     if (round(scale * o.least) < round(scale * o.most))
@@ -187,8 +229,8 @@ static void put_left_out(const tcr_results *r, tcr_table *t, size_t shown, size_
     tcr_add_count(&t->line, shown);
     tcr_add(&t->line, " of ");
     tcr_add_count(&t->line, n);
-    tcr_add(&t->line, r->dir != NULL ? ", evenly spread; all are in "
-                                     : ", evenly spread; -o DIR writes them all to ");
+    tcr_add(&t->line, r->dir != NULL ? ", from first to last; all are in "
+                                     : ", from first to last; -o DIR writes them all to ");
     tcr_add(&t->line, file);
     tcr_table_end(t, 2, 4);
 }
@@ -241,7 +283,7 @@ static void add_apart(const tcr_results *r, tcr_paragraph *line, size_t valued) 
     } else if (open > 0) {
         tcr_add(line, " These runs do not tell ");
         tcr_add_count(line, open);
-        tcr_add(line, " of them from the first.");
+        tcr_add(line, " of them from the first of these.");
     } else if (alike == valued - 1) {
         tcr_add(line, " They differ by no more than ");
         tcr_add_number(line, r->options.best.alike);
@@ -258,10 +300,11 @@ void tcr_answer_add_given(const tcr_results *r, tcr_paragraph *line) {
     tcr_answer_add_output(r, line);
     tcr_add(line, ", ");
     tcr_answer_add_criterion(r, line, true);
-    tcr_add(line, valued > 1 ? ": from " : ": ");
+    const bool most = r->goal == TCR_GOAL_MOST;
+    tcr_add(line, valued == 1 ? ": " : most ? ": most " : ": least ");
     add_end(r, line, first);
     if (valued > 1) {
-        tcr_add(line, " to ");
+        tcr_add(line, most ? ", least " : ", most ");
         add_end(r, line, last);
         tcr_add(line, ". They are not ranked: no artist chooses them");
     }

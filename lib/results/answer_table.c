@@ -146,11 +146,12 @@ static void add_first(const tcr_results *r, tcr_paragraph *line, const tcr_ranke
         tcr_add(line, r->has_runs ? " in one of its runs." : ".");
         return;
     }
-    tcr_add(line, "Best: ");
-    if (r->factors > 0)
+    if (r->factors > 0) {
+        tcr_add(line, "Best: ");
         tcr_answer_add_combination(r, line, r->first + first->combination, true, 600);
-    else
-        tcr_add(line, "the set as it is");
+    } else {
+        tcr_add(line, "Nothing varies (--vary KEY=LIST): the set as it is");
+    }
     tcr_add(line, ", with ");
     tcr_answer_add_criterion(r, line, true);
     tcr_add(line, " ");
@@ -356,7 +357,7 @@ static void put_failures(const tcr_results *r, tcr_table *t, const tcr_error *fi
         tcr_add_safe(&t->line, first->message, 300);
     }
     tcr_add(&t->line, ".");
-    if (first->status == TCR_E_TRAY)
+    if (first->status == TCR_E_TRAY && strstr(first->message, "tray lacks") != NULL)
         tcr_add(&t->line,
                 " Add that length to the tray of the set file, or write tray: any there.");
     tcr_table_end(t, 0, 2);

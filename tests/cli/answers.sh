@@ -40,6 +40,11 @@ good plan "$client" --json plan.json
 equal 'a map that is not nearer, and exceeds limits' "$(mapped)" 'False True False'
 says 'a map that is not nearer' '% of it beyond the limits. With one'
 says_not 'a map that is not nearer' 'is farther by that'
+says 'a map that hardly differs' 'The map as it stands is as near: '
+good plan "$client" --free --samples 3
+says 'a line that moves' 'The map as it stands, off its own line: '
+good plan "$client" --look cat --longest 12 --json plan.json
+says_not 'a map that is nearer since it exceeds limits' 'is as near'
 { cat "$client" && printf 'tray: {lengths_mm: [8, 9, 10, 11]}\n'; } >short.yaml
 good plan short.yaml --samples 3 --json plan.json
 contains 'a tray that lacks a length of the map' "$(mapped)" 'True True'

@@ -91,8 +91,11 @@ equal 'no report replaces a survey of any of the sets' "$status $(cut -d ';' -f 
     '2 tipcrest: class/ann.csv: there is a file of this name already'
 equal 'and none is written' "$(names class) $(cksum <class/ben.csv)" \
     "ann.csv ann.yaml ben.csv ben.yaml  $(cksum <kept.csv)"
-fails 'nofolder/ann.json: cannot be opened for writing: there is no such folder' \
-    check class/ann.yaml class/ben.yaml --reports nofolder
+run check class/ann.yaml class/ben.yaml --reports newfolder
+equal 'a folder that is not there is made' "$status $(names newfolder)" \
+    '0 ann.csv ann.json ann.txt ben.csv ben.json ben.txt '
+fails 'no/folder/ann.json: cannot be opened for writing: there is no such folder' \
+    check class/ann.yaml class/ben.yaml --reports no/folder
 
 # A report would replace somebody's file: its name is not one that the caller chose.
 rm -f reports/*

@@ -189,7 +189,7 @@ if [ -z "$(no_pictures)" ]; then
     good study set.yaml --vary opening=0.50004:1:0.00004 --picture one-given.pdf
     contains 'of what no artist chooses none is the best' \
         "$(pdftotext -raw one-given.pdf - 2>/dev/null | tr -s ' \n' ' ')" \
-        'line: the value at each point fitted.rms_mm, value: from 0.049 mm at opening 1 to 0.119 mm at opening 0.50004. They are not ranked: no artist chooses them. Of 12500 points one in 2 is drawn.'
+        'line: the value at each point fitted.rms_mm, value: least 0.049 mm at opening 1, most 0.119 mm at opening 0.50004. They are not ranked: no artist chooses them. Of 12500 points one in 2 is drawn.'
     good study set.yaml --vary opening=0.5:1:0.005 --runs 2 --picture one.pdf
     contains 'as a line, so the key names no dots' "$(pdftotext -raw one.pdf - 2>/dev/null | tr -s ' \n' ' ')" \
         'line: the mean; band: 90 % of runs'

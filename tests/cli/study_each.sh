@@ -46,11 +46,14 @@ equal 'a row has what is given before what is best' "$(sed -n 's/^  \(4, 1: [0-9
 run study set.yaml --vary apart_mm=0.1,0.5,1,1.4 --vary layering.step_mm=0,1 --vary curl=C,D -o other --picture other.pdf
 rows=4 agrees 'a best of several factors' other apart_mm
 contains 'without one best it is said' "$(joined)" \
-    'What is best is not the same at the 4 values of apart_mm; the best of each has value 0.'
+    'What is best changes with apart_mm: layering.step_mm 0, curl D at 0.1; 1, D at 0.5 to 1; 1, C at 1.4. The best of each has value 0.'
 if [ -z "$(no_pictures)" ] && command -v pdftotext >/dev/null; then
     contains 'in the chart too' "$(pdftotext -raw other.pdf - | tr -s ' \n' ' ')" \
-        'What is best is not the same at the 4 values of apart_mm; the best of each has value 0.'
+        'What is best changes with apart_mm: layering.step_mm 0, curl D at 0.1; 1, D at 0.5 to 1; 1, C at 1.4. The best of each has value 0.'
 fi
+run study set.yaml --vary apart_mm=0.1,1 --vary layering.step_mm=0,1
+contains 'where it is another for each value that is all' "$(joined)" \
+    'What is best is not the same at the 2 values of apart_mm; the best of each has value 0.'
 run study set.yaml --vary viewer_deg=20,25,30 --vary layering.step_mm=1,1.4 -o near
 rows=3 agrees 'others that are as good' near viewer_deg
 contains 'others that are as good are marked' "$(joined)" \
@@ -123,7 +126,7 @@ contains 'of very many runs the first say what is beyond the limits' "$(joined)"
 # More rows than there is room for.
 run study set.yaml --vary viewer_deg=0:40:1 --vary layering.step_mm=0,1 -o many
 rows=41 agrees 'many rows' many viewer_deg
-contains 'those without room are counted' "$(joined)" ' ... 7 of 41, evenly spread; all are in study.json '
+contains 'those without room are counted' "$(joined)" ' ... 7 of 41, from first to last; all are in study.json '
 # source: seven numbers from 0 to 40 at equal distances, rounded
 equal 'and those shown lie evenly between the first and the last' \
     "$(sed -n 's/^  \([0-9]*\): .*/\1/p' out | tr '\n' ' ')" '0 7 13 20 27 33 40 '
@@ -131,18 +134,29 @@ equal 'and those shown lie evenly between the first and the last' \
 # Nothing that an artist chooses: what comes of each, in the study's order, and no best.
 run study set.yaml --vary viewer_deg=0:24:4 -o given
 contains 'nothing is best where nobody chooses' "$(joined)" \
-    "fitted.rms_mm, value: from $(range_of() { cut -d , -f 2 given/results.csv | tail -n +2 | sort -g | sed -n "$1p"; }
-        printf '%.3f mm at viewer_deg 0 to %.3f' "$(range_of 1)" "$(range_of '$')") mm at viewer_deg 24. They are not ranked: no artist chooses them. "
+    "fitted.rms_mm, value: least $(range_of() { cut -d , -f 2 given/results.csv | tail -n +2 | sort -g | sed -n "$1p"; }
+        printf '%.3f mm at viewer_deg 0, most %.3f' "$(range_of 1)" "$(range_of '$')") mm at viewer_deg 24. They are not ranked: no artist chooses them. "
 equal 'its rows stand in the order of the study' "$(sed -n 's/^  \([0-9]*  *0\.[0-9]*\)$/\1/p' out | tr -s ' ')" \
     "$(tail -n +2 given/results.csv | cut -d , -f 1,2 | awk -F , '{ printf "%d %.3f\n", $1, $2 }')"
 run study set.yaml --vary viewer_deg=0:0.4:0.1
 contains 'that they differ by what counts as nothing is told' "$(joined)" \
     '. They differ by no more than 0.05 mm, which counts as no difference (assumed). '
 equal 'and only then' "$(run study set.yaml --vary viewer_deg=0:24:4 && joined | grep -c 'They differ')" 0
+run study set.yaml --vary viewer_deg=0:24:4 --runs 1
+contains 'of one run nothing is told apart' "$(joined)" 'no artist chooses them. One run tells nothing apart.'
+run study set.yaml --vary describe.gap_mm=0.9,1.1 --runs 3
+contains 'what few runs do not tell apart is told so' "$(joined)" \
+    'no artist chooses them. These runs do not tell 1 of them from the first of these.'
+run study set.yaml --vary viewer_deg=0:24:4 --goal most
+contains 'where most is wanted that stands first' "$(joined)" ': most 0.'
+run study set.yaml --vary viewer_deg=0,24 --vary layering.step_mm=1
+equal 'a choice of one value is none' "$(grep -c '^Best: ' out)" 0
+run study set.yaml --vary viewer_deg=0:24:4 --design random --points 12
+equal 'points by chance have no best either' "$(grep -c '^Best: ' out)" 0
 run study set.yaml --vary describe.count=2,40
 contains 'what has no value is told so' "$(cat out)" '  2: no value'
 run study set.yaml --vary viewer_deg=0:40:1
-contains 'more than there is room for lie evenly too' "$(joined)" ' of 41, evenly spread; -o DIR writes them all to results.csv '
+contains 'more than there is room for lie evenly too' "$(joined)" ' of 41, from first to last; -o DIR writes them all to results.csv '
 
 # All are chosen, or one only of what is given: one ranking, as ever.
 for vary in '--vary layering.step_mm=0,1 --vary curl=C,D' '--vary viewer_deg=30 --vary layering.step_mm=0,1'; do

@@ -26,7 +26,7 @@ CLIENT = os.path.join(claims.EXAMPLES, "client", "client.yaml")
 PLACEMENT = {"top": "on top", "underside": "under", "inner-side": "inner", "outer-side": "outer"}
 MIDDLE_MM = 105  # between the two columns of A4, 210 mm wide
 REASON = {
-    "bare-cover": "kept free: the line is covered without it", "bare-condition": "its condition",
+    "bare-cover": "spared: the line is covered without it", "bare-condition": "its condition",
     "bare-by-row": "its row says none", "bare-baby": "short or thin", "bare-stray": "astray",
     "bare-bond": "too short for the bond",
     "bare-weak": "too short or too weak for its zone\u2019s lengths",

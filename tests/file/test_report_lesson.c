@@ -170,15 +170,15 @@ static int expect_couch(const tcr_set *set, double apart_mm) {
     place.view = tcr_view_named(TCR_ARTIST);
     const tcr_lesson couch = lesson_at(set, &place);
     snprintf(expected, sizeof expected,
-             "From the couch (60°): equal %.2f, 1 mm less %.2f; equal is ",
+             "Eye closed, couch (60°): equal %.2f, 1 mm less %.2f; equal ",
              couch.rms_mm[TCR_LESSON_EQUAL], couch.rms_mm[TCR_LESSON_ONE_LESS]);
     expect_told(table, expected);
     if (isnan(turns_rad))
-        snprintf(expected, sizeof expected, "; equal is never better. ");
+        snprintf(expected, sizeof expected, "; equal never better. ");
     else if (turns_rad == 0.0)
-        snprintf(expected, sizeof expected, "; equal is always better. ");
+        snprintf(expected, sizeof expected, "; equal always better. ");
     else
-        snprintf(expected, sizeof expected, "; equal is better above %.0f°. ",
+        snprintf(expected, sizeof expected, "; equal better above %.0f°. ",
                  ceil(turns_rad / tcr_degrees(1)));
     expect_told(table, expected);
     free(table);
