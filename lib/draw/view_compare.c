@@ -132,6 +132,28 @@ static double staggered_of(const tcr_seen *seen) {
     return round((1 - seen->even.within_tolerance) * (double)seen->even.lashes);
 }
 
+/* A plan keeps the map that it was made for, as other sets seldom do. */
+static bool is_planned(const tcr_check *check) {
+    size_t zones = 0;
+    for (int side = 0; side < TCR_SIDES && zones == 0; side++)
+        (void)tcr_set_intended(tcr_check_set(check), (tcr_side)side, &zones);
+    return zones > 0;
+}
+
+/* What a plan is made for, which a fitted line does not show: how far tips lie off the map's line
+ * in the check's own view. Nothing where the first set is compared with another that is no plan. */
+static double map_row(tcr_canvas *canvas, const comparison *all, tcr_side side, double x,
+                      double y) {
+    double rms[SETS];
+    if (!is_planned(all->check[AFTER]))
+        return y;
+    for (int set = 0; set < SETS; set++) {
+        const tcr_eye_result *eye = tcr_check_eye(all->check[set], side);
+        rms[set] = eye->intended_status == TCR_OK ? eye->intended.upright.rms_mm : NAN;
+    }
+    return number_row(canvas, "off the map\xe2\x80\x99s line", rms, 2, false, x, y);
+}
+
 static double name_layer(tcr_canvas *canvas, int layer, double x, double y) {
     tcr_figures_lash(canvas, (tcr_layer)layer, x, y);
     return tcr_figures_body(canvas, tcr_layer_name((tcr_layer)layer), x + TCR_SAMPLE + 2, y,
@@ -139,7 +161,8 @@ static double name_layer(tcr_canvas *canvas, int layer, double x, double y) {
 }
 
 /* The large numbers of one eye, and its layers. */
-static void figures_of_one(tcr_canvas *canvas, const comparison *all, int row, double x, double y) {
+static void figures_of_one(tcr_canvas *canvas, const comparison *all, int row,
+                           const tcr_picture *picture, double x, double y) {
     const tcr_seen *seen[SETS] = {&all->seen[row][BEFORE][0], &all->seen[row][AFTER][0]};
     tcr_figures_large(canvas, rms_of(seen[BEFORE]), "", x, y);
     y = tcr_figures_large(canvas, rms_of(seen[AFTER]), "mm", x + TCR_COLUMN / 2, y);
@@ -160,7 +183,9 @@ static void figures_of_one(tcr_canvas *canvas, const comparison *all, int row, d
     y = number_row(canvas, "layers apart, mm", apart, 2, false, x, y);
     const double staggered[SETS] = {staggered_of(seen[BEFORE]), staggered_of(seen[AFTER])};
     if (row == OPEN)
-        number_row(canvas, "tips that stick out", staggered, 0, false, x, y);
+        y = number_row(canvas, "tips that stick out", staggered, 0, false, x, y);
+    if (row == OPEN)
+        map_row(canvas, all, picture->side[0], x, y);
 }
 
 static void figures_of_two(tcr_canvas *canvas, const comparison *all, int row,
@@ -179,6 +204,8 @@ static void figures_of_two(tcr_canvas *canvas, const comparison *all, int row,
         y = number_row(canvas, "layers apart, mm", apart, 2, false, x, y);
         if (row == OPEN)
             y = number_row(canvas, "tips that stick out", staggered, 0, false, x, y);
+        if (row == OPEN)
+            y = map_row(canvas, all, picture->side[i], x, y);
         y += 0.6;
     }
     y += 0.8;
@@ -196,7 +223,7 @@ static void figures(tcr_canvas *canvas, const comparison *all, const tcr_picture
         const double y =
             tcr_figures_heading(canvas, heading[row], x, all->y[row] - 0.6, TCR_COLUMN);
         if (picture->eyes == 1)
-            figures_of_one(canvas, all, row, x, y);
+            figures_of_one(canvas, all, row, picture, x, y);
         else
             figures_of_two(canvas, all, row, picture, x, y);
     }
@@ -229,14 +256,6 @@ static void set_heading(char out[], size_t size, const comparison *all, const tc
              : *name != '\0' ? " \xc2\xb7 "
                              : ": ",
              own);
-}
-
-/* A plan keeps the map that it was made for, as other sets seldom do. */
-static bool is_planned(const tcr_check *check) {
-    size_t zones = 0;
-    for (int side = 0; side < TCR_SIDES && zones == 0; side++)
-        (void)tcr_set_intended(tcr_check_set(check), (tcr_side)side, &zones);
-    return zones > 0;
 }
 
 static void titles(tcr_canvas *canvas, const comparison *all, const tcr_picture *picture) {
