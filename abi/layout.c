@@ -567,6 +567,7 @@ int main(void) {
     printf("member tcr_begin_options.tray_mm %zu %zu\n", offsetof(tcr_begin_options, tray_mm), sizeof(((tcr_begin_options *)0)->tray_mm));
     printf("member tcr_begin_options.decimal_comma %zu %zu\n", offsetof(tcr_begin_options, decimal_comma), sizeof(((tcr_begin_options *)0)->decimal_comma));
     printf("member tcr_begin_options.mrd1_right_mm %zu %zu\n", offsetof(tcr_begin_options, mrd1_right_mm), sizeof(((tcr_begin_options *)0)->mrd1_right_mm));
+    printf("member tcr_begin_options.seed %zu %zu\n", offsetof(tcr_begin_options, seed), sizeof(((tcr_begin_options *)0)->seed));
     printf("size tcr_begin_fit %zu\n", sizeof(tcr_begin_fit));
     printf("member tcr_begin_fit.step_mm %zu %zu\n", offsetof(tcr_begin_fit, step_mm), sizeof(((tcr_begin_fit *)0)->step_mm));
     printf("member tcr_begin_fit.zones %zu %zu\n", offsetof(tcr_begin_fit, zones), sizeof(((tcr_begin_fit *)0)->zones));

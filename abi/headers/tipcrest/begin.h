@@ -3,6 +3,7 @@
 #define TCR_BEGIN_H 
 #include <stdbool.h>
 #include <stddef.h>
+#include <stdint.h>
 #include <tipcrest/export.h>
 #include <tipcrest/file.h>
 #include <tipcrest/map.h>
@@ -30,6 +31,7 @@ typedef struct tcr_begin_options {
     double tray_mm[TCR_TRAY_MAX];
     bool decimal_comma;
     double mrd1_right_mm;
+    uint64_t seed[TCR_SIDES];
 } tcr_begin_options;
 TCR_API void tcr_begin_options_init(tcr_begin_options *options, size_t size);
 static inline tcr_begin_options tcr_begin_options_default(void) {
@@ -49,6 +51,8 @@ typedef struct tcr_begin_fit {
 } tcr_begin_fit;
 TCR_API bool tcr_begin_fit_of(const tcr_begin_options *options, tcr_begin_fit *fit);
 TCR_API tcr_status tcr_begin_try(const tcr_begin_options *options, tcr_error *error);
+TCR_API tcr_status tcr_begin_find_seeds(const tcr_begin_options *options, uint64_t seed[TCR_SIDES],
+                                        tcr_error *error);
 typedef struct tcr_begin_question {
     const char *key;
     const char *text;

@@ -75,7 +75,7 @@ enum { TCR_BINS_MAX = 100 };
 TCR_API tcr_status tcr_results_bins(const tcr_results *results, size_t factor, size_t bins,
                                     tcr_results_bin *bin, size_t *count, double *share);
 TCR_API tcr_status tcr_results_best(const tcr_results *results, uint64_t *point);
-TCR_API bool tcr_results_is_for_each(const tcr_results *results);
+TCR_API bool tcr_results_has_best(const tcr_results *results);
 enum { TCR_RESULTS_SENTENCE_SIZE = 2048 };
 TCR_API tcr_status tcr_results_sentence(const tcr_results *results,
                                         char text[TCR_RESULTS_SENTENCE_SIZE]);
