@@ -20,8 +20,9 @@ tcr_layer_heights tcr_mean_heights(const tcr_picture *picture, tcr_side side);
 
 /*
  * A set with one eye of 3 n lashes, the mean lash on the bottom, middle and top layer in turn, each
- * at its own place u, or left out where that is NaN; everything else is as in another set. A lash for which the rule gives a
- * length that the tray lacks stays bare by its row. *set is the caller's to free.
+ * at its own place u, or left out where that is NaN; everything else is as in another set. A lash
+ * for which the rule gives a length that the tray lacks stays bare by its row. *set is the caller's
+ * to free.
  */
 tcr_status tcr_mean_set(const tcr_set *from, tcr_side side, const tcr_layer_heights *heights,
                         const double (*u)[TCR_LAYERS], size_t n, tcr_set **set);

@@ -153,6 +153,8 @@ run study set.yaml --vary viewer_deg=0,24 --vary layering.step_mm=1
 equal 'a choice of one value is none' "$(grep -c '^Best: ' out)" 0
 run study set.yaml --vary viewer_deg=0:24:4 --design random --points 12
 equal 'points by chance have no best either' "$(grep -c '^Best: ' out)" 0
+run study set.yaml --vary viewer_deg=0,24 --vary layering.step_mm=0,1 --design random --points 12
+equal 'but where something is chosen too they have' "$(grep -c '^Best: ' out)" 1
 run study set.yaml --vary describe.count=2,40
 contains 'what has no value is told so' "$(cat out)" '  2: no value'
 run study set.yaml --vary viewer_deg=0:40:1

@@ -12,6 +12,7 @@
 #include "draw/face.h"
 #include "draw/picture.h"
 #include "draw/sheet.h"
+#include "draw/words.h"
 
 enum { TEXTS_MAX = 4000, TEXT_SIZE = 400 };
 
@@ -82,6 +83,15 @@ static inline void expect_row(const char *const *cell, size_t cells) {
     for (size_t i = 0; i < texts; i++)
         fprintf(stderr, "# %s\n", said[i]);
     ck_abort_msg("no row: %s %s %s ...", cell[0], cell[1], cells > 2 ? cell[2] : "");
+}
+
+/* A comparison says how far the tips of a left eye lie off the map's line, before and after. */
+static inline void expect_map_row(const tcr_check *before, const tcr_check *after) {
+    char from[TCR_WORDS], to[TCR_WORDS];
+    tcr_say_number(from, tcr_check_eye(before, TCR_LEFT)->intended.upright.rms_mm, 2, false);
+    tcr_say_number(to, tcr_check_eye(after, TCR_LEFT)->intended.upright.rms_mm, 2, false);
+    expect_true(strcmp(from, to) != 0);
+    expect_row((const char *const[]){"off the map\xe2\x80\x99s line", from, to}, 3);
 }
 
 #endif
