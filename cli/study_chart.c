@@ -413,8 +413,10 @@ static tcr_status say_all(making *m, const tcr_results_state *state) {
     const char *unit, *name = tcr_results_output(m->work->results, &unit);
     char text[TEXT_SIZE], sentence[TCR_RESULTS_SENTENCE_SIZE];
     (void)snprintf(m->title, sizeof m->title, "%s", tcr_study_file_title(m->work->file));
-    (void)snprintf(m->quantity, sizeof m->quantity, "%s%s%s%s", name, *unit != '\0' ? ", " : "",
-                   unit, m->runs > 1 ? ", mean over the runs" : "");
+    const bool shares = m->chart.form == TCR_CHART_BARS; /* which have no unit */
+    (void)snprintf(m->quantity, sizeof m->quantity, "%s%s%s%s%s", shares ? "variance of " : "",
+                   name, !shares && *unit != '\0' ? ", " : "", shares ? "" : unit,
+                   m->runs > 1 ? ", mean over the runs" : "");
     (void)snprintf(m->line, sizeof m->line, "%s%s over %llu point%s%s", name,
                    is_of_both(m, name) ? " of the worse eye" : "", (unsigned long long)m->points,
                    m->points == 1 ? "" : "s",

@@ -198,19 +198,30 @@ static const char *no_comparison(const tcr_lesson_sheet *s) {
                : "No figure for all lashes: a length is below 3 mm";
 }
 
+/* A distance from which something holds, rounded to the safe side. */
+static void add_distance(char text[TCR_LESSON_TEXT], double mm) {
+    add_number(text, ceil(100 * mm - 1e-9) / 100);
+}
+
 static void say_when(const tcr_lesson_sheet *s, char text[TCR_LESSON_TEXT]) {
     if (no_comparison(s) != NULL)
         return;
     const bool always = !isnan(s->pays_mm) && gains_from(s, s->pays_mm);
     if (isnan(s->pays_mm)) {
-        add(text, "It pays at no distance of the layers up to 1.6 mm.");
+        add(text, "It pays at no distance of the layers up to 1.6 mm");
     } else if (s->pays_mm == 0) {
-        add(text, "It pays at %s distance of the layers up to 1.6 mm.", always ? "any" : "some");
+        add(text, "It pays at %s distance of the layers up to 1.6 mm", always ? "any" : "some");
     } else {
         add(text, "It pays where layers root at least ");
-        add_number(text, ceil(100 * s->pays_mm - 1e-9) / 100);
-        add(text, " mm apart%s.", always ? "" : ", but not at every greater distance");
+        add_distance(text, s->pays_mm);
+        add(text, " mm apart%s", always ? "" : ", but not at every greater distance");
     }
+    if (s->more_mm > 0) {
+        add(text, "; from ");
+        add_distance(text, s->more_mm);
+        add(text, " mm on, 2 mm less pays more");
+    }
+    add(text, ".");
 }
 
 /* ---- The couch ---------------------------------------------------------------------- */

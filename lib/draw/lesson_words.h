@@ -38,7 +38,7 @@ typedef struct tcr_lesson_sheet {
     tcr_step_reason reason; /* of the level step at the pupil */
     tcr_status tried;
     tcr_lesson lesson[TCR_LESSON_PLACES];
-    double pays_mm, turns_rad;
+    double pays_mm, more_mm, turns_rad;
 } tcr_lesson_sheet;
 
 /* Takes over the layers' heights, which layers have lashes, and how far they are apart. */

@@ -58,7 +58,7 @@ static void mark_upright(tcr_canvas *canvas, const tcr_rule_curves *c, const tcr
     if (isnan(c->at))
         return;
     tcr_dimension_thin(canvas, foot, head, canvas->style->label_ink, true);
-    tcr_canvas_text(canvas, head.x + (to_the_left ? -1 : 1), head.y + 2, c->mark, &words);
+    tcr_canvas_text(canvas, head.x + (to_the_left ? -1 : 1), head.y - 0.8, c->mark, &words);
 }
 
 /* At their right ends, apart from each other. */

@@ -44,6 +44,8 @@ static tcr_status try_rule(sheet *s) {
     if (status == TCR_OK)
         status = tcr_lesson_pays_from(s->picture->set, s->side, 1, false, &s->pays_mm);
     if (status == TCR_OK)
+        status = tcr_lesson_pays_from(s->picture->set, s->side, 2, false, &s->more_mm);
+    if (status == TCR_OK)
         status = tcr_lesson_turns_at(s->picture->set, s->side, &here, &s->turns_rad);
     s->tried = status;
     return status == TCR_E_MISSING ? TCR_OK : status; /* no lash takes part */

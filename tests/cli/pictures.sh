@@ -208,7 +208,7 @@ contains 'lesson: what that is made of' "$text" \
 contains 'lesson: the answer first, and the title below it' "$text" \
     '12/11/10 helps here: 0.30 mm rms, equal lengths 0.68 Left eye open, from the front: equal lengths and 1 mm less a layer · Practice head, 12/11/10'
 contains 'lesson: of which lashes' "$text" 'over all 81 lashes'
-contains 'lesson: when' "$text" 'It pays where layers root at least 0.64 mm apart.'
+contains 'lesson: when' "$text" 'It pays where layers root at least 0.64 mm apart; from 1.53 mm on, 2 mm less pays more.'
 contains 'lesson: the couch' "$text" 'From the couch equal lengths look more even: equal 0.42, 1 mm less 0.57 mm rms.'
 contains 'lesson: what a colour and its mark are, and the placement' "$text" 'top: under its lash'
 run draw "$lesson" --view lesson --apart 0.3 -o lesson.pdf

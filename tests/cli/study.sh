@@ -198,7 +198,10 @@ if [ -z "$(no_pictures)" ]; then
         case ${form#*:} in
         line) contains "${form%:*}: a line for each" "$said" ' curl D ' ;;
         map) contains "${form%:*}: a map" "$said" 'The darker, the better' ;;
-        bars) contains "${form%:*}: bars" "$said" 'share of the variance; 1 is all of it' ;;
+        bars)
+            contains "${form%:*}: bars" "$said" 'share of the variance; 1 is all of it'
+            equal "${form%:*}: shares have no unit" "$(echo "$said" | grep -c 'fitted.rms_mm, mm')" 0
+            ;;
         esac
     done
     good study set.yaml --vary opening=0.5,1 -o without --no-chart
