@@ -423,7 +423,7 @@ CLAIM(a_lesson_says_where_the_rule_pays_at_every_distance_or_none) {
     } cases[] = {
         {{0, 8, 16},
          false,
-         "It pays at any distance of the layers up to 1.6 mm.",
+         "It pays at any distance of the layers up to 1.6 mm; from ",
          "with the eye closed equal lengths look more even from "},
         {{0, 0, 0},
          true,
