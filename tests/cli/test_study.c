@@ -98,7 +98,10 @@ static const struct {
     {"set.yaml --vary opening=0.5,1 --output fitted.layer_offset_mm.top",
      "the size of fitted.layer_offset_mm.top"},
     {"set.yaml --vary opening=0.5,1 --output fitted.within_tolerance",
-     "of fitted.within_tolerance"},
+     "fitted.within_tolerance, value: most 1.000 at opening 1, least 0."},
+    {"set.yaml --vary curl=C,D --output fitted.within_tolerance", "of fitted.within_tolerance"},
+    {"set.yaml --vary curl=C,D --runs 1", "One run tells nothing apart."},
+    {"set.yaml", "Nothing varies (--vary KEY=LIST): the set as it is, with value "},
     {"set.yaml --indices --vary viewer_deg=0,5 --vary opening=0.5,1 --points 2 "
      "--output load.mass_ratio.max",
      "Nothing to share out: load.mass_ratio.max is the same at all points of a scrambling."},
