@@ -13,7 +13,7 @@ described=$(cd "$TIPCREST_SOURCE/examples/client" && pwd)/client.yaml
 
 run plan "$described" --json placed.json
 contains 'what one placement for each layer costs' "$(joined)" \
-    ' is beyond the limits. With one placement for each layer (--same-placement) 0.61 mm, as good. rms:'
+    ' of it beyond the limits. With one placement for each layer (--same-placement) 0.61 mm, as good. rms:'
 run plan "$described" --full
 contains 'and --full says which' "$(joined)" \
     'With one placement for each layer (--same-placement; bottom: on top, middle: on top, top: on top) 0.61 mm instead of 0.58, as good.'
