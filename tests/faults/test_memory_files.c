@@ -150,6 +150,20 @@ static tcr_status try_commit(void) {
     return status;
 }
 
+static tcr_status try_seeds(void) {
+    tcr_begin_options options = tcr_begin_options_default();
+    uint64_t seed[TCR_SIDES] = {77, 77};
+    tcr_error error;
+    options.count = 40;
+    options.diameter_mm = 0.1;
+    arm();
+    const tcr_status status = tcr_begin_find_seeds(&options, seed, &error);
+    disarm();
+    expect_true((seed[TCR_LEFT] == 0) == (status != TCR_OK));
+    expect_true((seed[TCR_RIGHT] == 0) == (status != TCR_OK));
+    return status;
+}
+
 static tcr_status try_begin(void) {
     const tcr_begin_options options = tcr_begin_options_default();
     tcr_error error;
@@ -177,6 +191,7 @@ CLAIM(outputs_that_find_no_memory_leave_old_files_and_can_be_asked_again) {
     fail_each("tcr_outputs_write", try_write, 3);
     fail_each("tcr_outputs_commit", try_commit, 0);
     fail_each("tcr_begin_files", try_begin, 10);
+    fail_each("tcr_begin_find_seeds", try_seeds, 10);
     leave_folder();
 }
 

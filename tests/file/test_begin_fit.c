@@ -197,6 +197,11 @@ CLAIM(where_no_client_can_carry_the_map_seeds_stay) {
     expect_status(tcr_begin_find_seeds(&few, seed, NULL), TCR_OK);
     expect_true(seed[TCR_LEFT] == 0 && seed[TCR_RIGHT] > 0);
     expect_status(tcr_begin_find_seeds(&few, NULL, NULL), TCR_E_ARGUMENT);
+    few.survey[TCR_RIGHT] = "lashes.csv";
+    seed[TCR_RIGHT] = 77;
+    expect_status(tcr_begin_find_seeds(&few, seed, NULL), TCR_OK);
+    expect_count(seed[TCR_RIGHT], 0);
+    few.survey[TCR_RIGHT] = NULL;
     few.seed[TCR_RIGHT] = (UINT64_C(1) << 53) + 2;
     expect_status(tcr_begin_validate(&few, NULL), TCR_E_RANGE);
 }
