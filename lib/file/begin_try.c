@@ -163,10 +163,13 @@ static tcr_status choose_seed(tcr_set *set, tcr_side side, uint64_t *seed) {
     return TCR_OK;
 }
 
-/* Whom a plan leaves too few lashes is no client to begin with either. */
+/* Whom a plan leaves too few lashes is no client to begin with either. The usual one was tried, or
+ * will be: nothing else is left. */
 static tcr_status keep_usable(const tcr_begin_options *options, uint64_t seed[TCR_SIDES],
                               tcr_error *error) {
     tcr_begin_options with;
+    if (seed[TCR_LEFT] <= 1 && seed[TCR_RIGHT] <= 2)
+        return TCR_OK;
     tcr_status status = tcr_begin_options_take(options, &with);
     memcpy(with.seed, seed, sizeof with.seed);
     if (status == TCR_OK)
