@@ -116,8 +116,7 @@ TCR_API tcr_status tcr_begin_try(const tcr_begin_options *options, tcr_error *er
  * not asked for or has no such seed, and for both eyes with more than 400 lashes, with a survey,
  * and where tcr_begin_try would refuse a client who is not the usual one. TCR_E_MEMORY, or the
  * statuses of tcr_begin_validate; seed is then all 0. TCR_E_ARGUMENT if seed is NULL. error may be
- * NULL. Cost: a check of the set for each seed that is tried, at most 64, and tcr_begin_try. Stack:
- * below 112 kB.
+ * NULL. Cost: at most 64 checks of the set, and tcr_begin_try. Stack: below 112 kB.
  */
 TCR_API tcr_status tcr_begin_find_seeds(const tcr_begin_options *options, uint64_t seed[TCR_SIDES],
                                         tcr_error *error);
