@@ -90,6 +90,30 @@ gap=$(joined | sed 's/.*Largest gap between tips: \([0-9.]*\).*/\1/')
 cp short.txt out
 says 'the gap' "Largest gap between tips $gap mm ("
 
+# ---- plan: a list of lashes that is cut says how many it leaves out
+
+cat >one-zone.yaml <<'END'
+tipcrest: 1
+title: One zone (invented)
+eyes:
+  - side: left
+    lashes: {describe: {count: 200, phases: none}}
+    map: [{to: 1, length_mm: 10, curl: C}]
+END
+good plan one-zone.yaml --samples 0 --corrections all --share 1 --json plan.json
+# of_first: the corrected lashes that get what the first of them gets.
+of_first() {
+    "$python" - <<'END'
+import json
+lashes = [lash for lash in json.load(open("plan.json"))["eyes"][0]["lashes"] if lash["corrected"]]
+print(sum(lash["extension"] == lashes[0]["extension"] for lash in lashes))
+END
+}
+equal 'twelve are named, and how many more there are' \
+    "$(joined | sed 's/.* differ from their zone\. [^:]*:\(.*\) and \([0-9]*\) more; .*/\1 \2/; s/ and [0-9]* more;.*//' |
+        awk '{ n = 0; for (i = 1; i <= NF && $i ~ /^n[0-9]+$/; i++) n++; print n }')" 12
+contains 'all of which are counted' "$(joined)" " and $(($(of_first) - 12)) more; "
+
 # ---- plan: corrections are for measured lashes
 
 good plan "$client" --samples 3 --corrections all
