@@ -6,8 +6,8 @@
 #
 # With the names of two builds that there are, it builds nothing: TIPCREST_PLAIN is one without pictures
 # and studies, which stands for all parts that may be left out, TIPCREST_ARCHIVES one of static archives
-# alone, with any flags. .ci/run does so; it builds the core alone too (tests/cross.sh), and installs shared libraries
-# (make distcheck).
+# alone, with any flags. .ci/run does so; it builds the core alone too (tests/cross.sh), and installs
+# shared libraries (make distcheck).
 
 cd "$(dirname "$0")/.." || exit 1
 TIPCREST_SOURCE=$PWD

@@ -40,14 +40,19 @@ static size_t good_at_all(const tcr_each *each, const over_rows *o) {
     return best;
 }
 
+/* How many factors nobody chooses. */
+static size_t given_factors(const tcr_results *r) {
+    size_t factors = 0;
+    for (size_t i = 0; i < r->factors; i++)
+        factors += r->each.given[i];
+    return factors;
+}
+
 /* "8 values of lashes.describe.pitch_sd_deg" */
 static void add_given(const tcr_results *r, tcr_paragraph *line, const tcr_each *each,
                       size_t valued) {
-    size_t factors = 0;
     tcr_paragraph names;
-    for (size_t i = 0; i < r->factors; i++)
-        factors += each->given[i];
-    const char *what = factors == 1 ? "value" : "combination";
+    const char *what = given_factors(r) == 1 ? "value" : "combination";
     if (valued == 1) {
         tcr_add(line, "the one ");
         tcr_add(line, what);
@@ -72,12 +77,11 @@ static size_t last_alike(const tcr_each *each, size_t row) {
 static bool add_changes(const tcr_results *r, tcr_paragraph *line, const over_rows *o) {
     enum { CHANGES = 5 };
     const tcr_each *each = &r->each;
-    size_t given = 0, changes = 0;
-    for (size_t i = 0; i < r->factors; i++)
-        given += each->given[i];
+    size_t changes = 0;
     for (size_t row = 0; row < each->rows; row = last_alike(each, row) + 1)
         changes++;
-    if (given != 1 || o->valued < each->rows || changes > CHANGES || changes == each->rows)
+    if (given_factors(r) != 1 || o->valued < each->rows || changes > CHANGES ||
+        changes == each->rows)
         return false;
     tcr_add(line, "What is best changes with ");
     tcr_answer_add_names(r, line, false, (tcr_told){each, true});

@@ -362,7 +362,7 @@ if [ -n "$python" ]; then
 fi
 good study set.yaml --vary longest_mm=6,10,13
 contains 'points at which the set is not valid are counted' "$(cat out)" '1 evaluation failed, the first at longest_mm 6'
-contains 'what one lacks is told with what to do' "$(joined)" \
+contains 'the message on a missing length says what to do' "$(joined)" \
     'which the tray lacks. Add that length to the tray of the set file, or write tray: any there.'
 equal 'and have empty cells' "$(sed -n 2p some/results.csv)" '6,,,,,,,,,,,1'
 good study two.yaml --vary curl=C,D -o both

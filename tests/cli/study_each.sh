@@ -139,13 +139,13 @@ contains 'nothing is best where nobody chooses' "$(joined)" \
 equal 'its rows stand in the order of the study' "$(sed -n 's/^  \([0-9]*  *0\.[0-9]*\)$/\1/p' out | tr -s ' ')" \
     "$(tail -n +2 given/results.csv | cut -d , -f 1,2 | awk -F , '{ printf "%d %.3f\n", $1, $2 }')"
 run study set.yaml --vary viewer_deg=0:0.4:0.1
-contains 'that they differ by what counts as nothing is told' "$(joined)" \
+contains 'a difference that does not matter is named' "$(joined)" \
     '. They differ by no more than 0.05 mm, which counts as no difference (assumed). '
 equal 'and only then' "$(run study set.yaml --vary viewer_deg=0:24:4 && joined | grep -c 'They differ')" 0
 run study set.yaml --vary viewer_deg=0:24:4 --runs 1
-contains 'of one run nothing is told apart' "$(joined)" 'no artist chooses them. One run tells nothing apart.'
+contains 'one run gives no ranking' "$(joined)" 'no artist chooses them. One run tells nothing apart.'
 run study set.yaml --vary describe.gap_mm=0.9,1.1 --runs 3
-contains 'what few runs do not tell apart is told so' "$(joined)" \
+contains 'values that few runs do not separate are counted' "$(joined)" \
     'no artist chooses them. These runs do not tell 1 of them from the first of these.'
 run study set.yaml --vary viewer_deg=0:24:4 --goal most
 contains 'where most is wanted that stands first' "$(joined)" ': most 0.'
@@ -156,7 +156,7 @@ equal 'points by chance have no best either' "$(grep -c '^Best: ' out)" 0
 run study set.yaml --vary viewer_deg=0,24 --vary layering.step_mm=0,1 --design random --points 12
 equal 'but where something is chosen too they have' "$(grep -c '^Best: ' out)" 1
 run study set.yaml --vary describe.count=2,40
-contains 'what has no value is told so' "$(cat out)" '  2: no value'
+contains 'a point without a value says so' "$(cat out)" '  2: no value'
 run study set.yaml --vary viewer_deg=0:40:1
 contains 'more than there is room for lie evenly too' "$(joined)" ' of 41, from first to last; -o DIR writes them all to results.csv '
 
