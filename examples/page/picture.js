@@ -76,7 +76,7 @@ function pathOf(points, mirror = 1, lift = 0) {
 
 const BACK = new Float64Array(2 * FIBRE); /* the other side of a hair, until its first is drawn */
 
-/* Adds the outline of a tapered hair to a path; thin ones keep a width that can be seen. */
+/* Adds the outline of a tapered hair to a path; thin ones keep a width that can be seen. The fill closes it. */
 function addHair(c, all, at, points, mirror, lift, least) {
     for (let i = 0; i < points; i++) {
         const k = at + 3 * i, before = i > 0 ? k - 3 : k, after = i + 1 < points ? k + 3 : k;
@@ -92,7 +92,6 @@ function addHair(c, all, at, points, mirror, lift, least) {
     }
     for (let i = 2 * points - 2; i >= 0; i -= 2)
         c.lineTo(BACK[i], BACK[i + 1]);
-    c.closePath();
 }
 
 /* All hairs: natural ones, then fibres from the top layer down, one fill for each. */
