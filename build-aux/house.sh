@@ -22,74 +22,75 @@ holds() { # CLAIM OFFENDERS: no line of offenders
 }
 
 listed=$(cat Makefile.am build-aux/installed.am | sed 's/#.*//' | tr -s ' \t\\=' '\n' | sort -u)
+# Programs of one source are listed by their names.
 unlisted() {
-    for file in $1; do
-        case $file in
-        examples/page/*.c | examples/python/*.c) name=$file ;;
-        # Programs of one source are listed by their names.
-        tests/*/test_*.c | examples/*.c | bench/*.c) name=${file%.c} ;;
-        *) name=$file ;;
-        esac
-        echo "$listed" | grep -qxF "$name" || echo "$file"
-    done
+    echo "$1" | sed -E 's,^(tests/[^/]*/test_[^/]*|(examples|bench)/[^/]*)\.c$,\1,' | grep -vxF "$listed"
 }
 holds 'Makefile.am lists every source, header and test' \
-    "$(unlisted "$c_files $(echo "$existing" | grep -E '^tests/cli/.*\.sh$|^(examples|tests)/page/')")"
+    "$(unlisted "$c_files
+$(echo "$existing" | grep -E '^tests/cli/.*\.sh$|^(examples|tests)/page/')")"
 
 # Floors from the ground up; file and draw stand beside each other on all of them, and results on
 # study and file.
 floors='num geom model line rod time plan study measure'
 misplaced() {
-    for file in $(echo "$c_files" | grep '^lib/'); do
+    # shellcheck disable=SC2046 # names without blanks
+    grep -Ho '^ *# *include *"[a-z]*/' $(echo "$c_files" | grep '^lib/') | while IFS=: read -r file include; do
         floor=${file#lib/}
         floor=${floor%%/*}
+        below=${include#*\"}
+        below=${below%/}
         case $floor in
         file | draw) allowed="$floors $floor" ;;
         results) allowed="$floors file $floor" ;;
         *) allowed="${floors%"$floor"*}$floor" ;;
         esac
-        sed -n 's/^ *# *include *"\([a-z]*\)\/.*/\1/p' "$file" | while read -r below; do
-            case " $allowed " in
-            *" $below "*) ;;
-            *) echo "$file includes from $below/" ;;
-            esac
-        done
+        case " $allowed " in
+        *" $below "*) ;;
+        *) echo "$file includes from $below/" ;;
+        esac
     done
 }
 holds 'every floor rests on those below it' "$(misplaced)"
 
-unlicensed=$(for file in $c_files $scripts; do
-    head -n 3 "$file" | grep -q 'SPDX-License-Identifier: GPL-3.0-or-later' || echo "$file"
-done)
-holds 'every file names its licence' "$unlicensed"
+# shellcheck disable=SC2086 # lists of names without blanks
+{
+    holds 'every file names its licence' "$(awk '
+        FNR <= 3 && /SPDX-License-Identifier: GPL-3.0-or-later/ { named[FILENAME] }
+        END { for (i = 1; i < ARGC; i++) if (!(ARGV[i] in named)) print ARGV[i] }' $c_files $scripts)"
 
-long=$(for file in $c_files; do
-    lines=$(wc -l <"$file")
-    [ "$lines" -le 600 ] || echo "$file: $lines lines"
-done)
-holds 'no source is longer than 600 lines' "$long"
+    holds 'no source is longer than 600 lines' \
+        "$(wc -l $c_files | awk '$1 > 600 && $2 != "total" { print $2 ": " $1 " lines" }')"
+}
 
 # The compiler tells only where unused constants are warnings.
-unmade=$(for file in $(echo "$c_files" | grep -E '^tests/.*/test_[a-z0-9_]*\.c$'); do
-    sed -n 's/^CLAIM(\([a-z0-9_]*\)).*/\1/p' "$file" | while read -r claim; do
-        grep -q "&$claim\>" "$file" || echo "$file: $claim"
-    done
-done)
-holds 'every claim of a test is in its list' "$unmade"
+# shellcheck disable=SC2016 # awk's own
+unmade='
+    match($0, /^CLAIM\([a-z0-9_]*/) { claims[FILENAME ": " substr($0, 7, RLENGTH - 6)] }
+    {
+        for (rest = $0; match(rest, /&[A-Za-z0-9_]+/); rest = substr(rest, RSTART + RLENGTH))
+            used[FILENAME ": " substr(rest, RSTART + 1, RLENGTH - 1)]
+    }
+    END { for (claim in claims) if (!(claim in used)) print claim }'
+# shellcheck disable=SC2046 # names without blanks
+holds 'every claim of a test is in its list' \
+    "$(awk "$unmade" $(echo "$c_files" | grep -E '^tests/.*/test_[a-z0-9_]*\.c$'))"
 
 # A mutant whose text is no longer in its file tries nothing.
 holds 'no mutant is stale' "$(awk -v mode=stale -v tree=. -f tests/mutants/mutants.awk tests/mutants/*.list)"
 
 # What a machine has hides what is forgotten, so the table is asked, not the machine.
-forgotten=$(sed -n "/<<'END'/,/^END/p" build-aux/packages.sh | sed '1d;$d' |
-    while read -r group package _; do
-        sh build-aux/packages.sh --list base build tests page browser node package cross ci release 32 big-endian musl |
-            grep -qxF "$package" || echo "$package of $group, among all"
-        sh build-aux/packages.sh --list "$group" | grep -qxF "$package" || echo "$package of $group"
+all=$(sh build-aux/packages.sh --list base build tests page browser node package cross ci release 32 big-endian musl)
+to_build=$(sh build-aux/packages.sh --list build)
+table=$(sed -n "/<<'END'/,/^END/p" build-aux/packages.sh | sed '1d;$d')
+forgotten=$(
+    echo "$table" | awk '{ print $2 }' | grep -vxF "$all"
+    for group in $(echo "$table" | awk '{ print $1 }' | sort -u); do
+        named=$(sh build-aux/packages.sh --list "$group")
+        echo "$table" | awk -v group="$group" '$1 == group { print $2 }' | grep -vxF "$named"
     done
-    for package in gcc libtool libyaml-dev libcairo2-dev libgsl-dev; do
-        sh build-aux/packages.sh --list build | grep -qxF "$package" || echo "$package to build"
-    done)
+    printf '%s\n' gcc libtool libyaml-dev libcairo2-dev libgsl-dev | grep -vxF "$to_build"
+)
 holds 'packages.sh names all that a group takes' "$forgotten"
 
 holds 'a test calls every public function, and a fuzz target every one that takes input' \
