@@ -1,9 +1,10 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""coverage.py SUMMARY COUNTS: judges gcovr's summary by the thresholds below.
+"""coverage.py EXPORT COUNTS: judges what llvm-cov exports by the thresholds below.
 
 COUNTS is the closing line of the tests, 'N passed, N failed'; the thresholds are added to it.
 """
 import json
+import os
 import re
 import sys
 
@@ -27,19 +28,41 @@ def group_of(floor):
     return floor if floor in APART else "lib but draw and plan"
 
 
-def main(summary, counts):
+def figures_of(entry, path):
+    """Lines covered and in all, branches covered and in all, of one file.
+
+    A place in a header has an entry for each source that includes it, which are one.
+    """
+    with open(path, encoding="utf-8") as stream:
+        without = {number for number, line in enumerate(stream, 1) if "NO_BRANCH" in line}
+    outcomes = {}
+    for line, column, end_line, end_column, *taken in entry["branches"]:
+        for way in (0, 1):
+            place = (line, column, end_line, end_column, way)
+            outcomes[place] = outcomes.get(place, False) or taken[way] > 0
+    counted = [taken for place, taken in outcomes.items() if taken or place[0] not in without]
+    lines = entry["summary"]["lines"]
+    return lines["covered"], lines["count"], sum(counted), len(counted)
+
+
+def main(export, counts):
     floors = {}
     files = []
-    with open(summary, encoding="utf-8") as stream:
-        for entry in json.load(stream)["files"]:
-            path = entry["filename"].split("/")
-            floor = path[0] if path[0] == "cli" else path[1]
-            figures = [entry[name] for name in ("line_covered", "line_total", "branch_covered", "branch_total")]
-            files.append((entry["filename"], floor, figures))
-            for group in {floor, group_of(floor)}:
-                kept = floors.setdefault(group, [0, 0, 0, 0])
-                for i, figure in enumerate(figures):
-                    kept[i] += figure
+    with open(export, encoding="utf-8") as stream:
+        entries = json.load(stream)["data"][0]["files"]
+    for entry in entries:
+        path = os.path.relpath(entry["filename"])
+        top, floor, *_ = path.split("/")
+        if top not in ("lib", "cli"):
+            continue
+        if top == "cli":
+            floor = top
+        figures = figures_of(entry, path)
+        files.append((path, floor, figures))
+        for group in {floor, group_of(floor)}:
+            kept = floors.setdefault(group, [0, 0, 0, 0])
+            for i, figure in enumerate(figures):
+                kept[i] += figure
     print("  lines  branches")
     for name, figures in sorted(floors.items()):
         print(f"{share(*figures[:2]):7.2f} {share(*figures[2:]):8.2f}   {name}"

@@ -1,65 +1,63 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# coverage.sh: how much of the library the tests run. Builds with gcc --coverage in build/coverage,
-# runs 'make check' there, prints lines and branches of each floor and the files that fall short,
-# and leaves a page for reading in build/coverage/report/index.html. Ends with 'N passed, N failed':
-# each test, and one for each threshold that holds.
+# coverage.sh: the whole suite under the address and undefined-behaviour sanitisers, and how much of
+# the library it runs. Builds with clang in build/coverage, runs 'make check' there, prints lines and
+# branches of each floor and the files that fall short, and leaves a page for reading in
+# build/coverage/report/index.html. Ends with 'N passed, N failed': each test, and one for each
+# threshold that holds.
 #
-# A branch that cannot be taken is left out by a comment GCOVR_EXCL_BR_LINE with the reason beside it.
+# A branch that cannot be taken is left out by a comment with NO_BRANCH and the reason.
 
 cd "$(dirname "$0")/.." || exit 1
 # shellcheck source=build-aux/set-up.sh
 . build-aux/set-up.sh
 folder=build/coverage
+counts=$(pwd)/$folder/counts
 
 sh build-aux/packages.sh build tests ci || exit 1
 
-# Counters are written when a process ends, into files beside the objects. Where a test limits what may
-# be written, or is run by a user who may not write there, the counters go to a place where nobody looks:
-# a half-written file would spoil the counts of all others, and tests read what a process complains of.
-mkdir -p "$folder/elsewhere"
-chmod 1777 "$folder/elsewhere"
-# A program and no script: what is called by another name, or found by PATH, must see that name.
-cat >"$folder/command.c" <<END
-#include <stdio.h>
-#include <stdlib.h>
-#include <sys/resource.h>
-#include <unistd.h>
+# The counters of a program lie in a file that all its processes map (%c), so that they hold whatever
+# ends a process.
+counted="-fprofile-instr-generate=$counts/%m%c.counts -mllvm -runtime-counter-relocation"
+sanitized='-fno-omit-frame-pointer -fno-sanitize-recover=all -fsanitize=address,undefined,float-cast-overflow'
+# With clang, since other stages run what gcc made: it evaluates arguments in another order. Without
+# clones: a loop compiled for several instruction sets would be counted once for each, of which a machine
+# runs one; other builds run the same tests with them.
+set -- "$folder" --enable-werror --enable-tests --disable-static --disable-clones CC=clang CXX=clang++ \
+    "CFLAGS=-g -Og $sanitized $counted -fcoverage-mapping"
+# A test that asks for more memory than there is gets NULL, as without the sanitiser.
+export ASAN_OPTIONS=detect_leaks=1:allocator_may_return_null=1:detect_stack_use_after_return=1
+export LSAN_OPTIONS=suppressions=$PWD/tests/support/lsan.supp:print_suppressions=0
+export UBSAN_OPTIONS=print_stacktrace=1 CK_TIMEOUT_MULTIPLIER=5 TIPCREST_SANITIZED=yes
 
-int main(int argc, char **argv) {
-    struct rlimit most = {RLIM_INFINITY, RLIM_INFINITY};
-    char place[4096];
-    (void)argc;
-    (void)getrlimit(RLIMIT_FSIZE, &most);
-    if (most.rlim_cur != RLIM_INFINITY || access("$(pwd)/$folder/lib", W_OK) != 0) {
-        snprintf(place, sizeof place, "$(pwd)/$folder/elsewhere/%ld", (long)getuid());
-        setenv("GCOV_PREFIX", place, 1);
-    }
-    execv("$(pwd)/$folder/tipcrest", argv);
-    return 127;
-}
-END
-${CC-gcc} -o "$folder/command" "$folder/command.c" || exit 1
-rm -rf "$folder/elsewhere"/*
-find "$folder" -name '*.gcda' -exec rm -f {} +
-
-# Without clones: a loop compiled for several instruction sets would be counted once for each, of which
-# a machine runs one. Other builds run the same tests with them.
-GCOV_ERROR_FILE=/dev/null \
-CK_TIMEOUT_MULTIPLIER=3 TIPCREST_COMMAND="$(pwd)/$folder/command" \
-    sh tests/run.sh "$folder" --enable-werror --enable-tests --enable-static --disable-shared --disable-clones \
-    CC=gcc 'CFLAGS=-Og -g --coverage -fprofile-update=atomic' >"$folder-tests.log" 2>&1
-tests=$?
-cat "$folder-tests.log"
-rm -f "$folder"/*conftest.gc*
-
-mkdir -p "$folder/report"
-# Objects are read one after another: gcovr's own threads wait for ever once one of them has failed.
-gcovr --root . --filter 'lib/' --filter 'cli/' --exclude-unreachable-branches --json-summary "$folder/coverage.json" \
-    --html-details "$folder/report/index.html" "$folder" >"$folder/gcovr.log" 2>&1 || {
-    tail -n 20 "$folder/gcovr.log"
+no_run() {
+    echo "$1"
     echo '0 passed, 1 failed'
     exit 1
+}
+
+# The command runs once before the tests: they run it as other users, and where it may write nothing.
+rm -rf "$counts"
+set_up "$@" && "$folder/tipcrest" --version >/dev/null && chmod 777 "$counts" && chmod 666 "$counts"/* ||
+    no_run 'The build failed.'
+# The tests are compiled without optimising, which saves a good part of their time.
+TIPCREST_TESTS_CFLAGS="-g -O0 $sanitized $counted" sh tests/run.sh "$@" >"$folder-tests.log" 2>&1
+tests=$?
+cat "$folder-tests.log"
+
+# The command with the libraries it was linked to is all of lib and cli.
+set -- "$folder/tipcrest"
+for object in "$folder"/.libs/libtipcrest*.so "$folder/tipcrest-study-mpi"; do
+    [ ! -e "$object" ] || set -- "$@" "-object=$object"
+done
+{
+    llvm-profdata merge -sparse -o "$folder/counts.all" "$counts"/*.counts &&
+        llvm-cov export -instr-profile="$folder/counts.all" "$@" lib cli >"$folder/coverage.json" &&
+        llvm-cov show -format=html -show-branches=count -output-dir="$folder/report" \
+            -instr-profile="$folder/counts.all" "$@" lib cli
+} >"$folder/llvm.log" 2>&1 || {
+    tail -n 20 "$folder/llvm.log"
+    no_run 'The counts cannot be read.'
 }
 echo
 python3 build-aux/coverage.py "$folder/coverage.json" "$(tail -n 1 "$folder-tests.log")" && [ $tests -eq 0 ]

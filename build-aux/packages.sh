@@ -60,7 +60,7 @@ ci     clang-format       clang-format
 ci     clang-tidy         clang-tidy
 ci     cmake              cmake
 ci     cppcheck           cppcheck
-ci     debootstrap        debootstrap
+ci     mmdebstrap         mmdebstrap
 ci     g++                c++
 ci     gcovr              gcovr
 ci     git                git
