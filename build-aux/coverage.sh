@@ -27,7 +27,7 @@ set -- "$folder" --enable-werror --enable-tests --disable-static --disable-clone
     "CFLAGS=-g -Og $sanitized $counted -fcoverage-mapping"
 # A test that asks for more memory than there is gets NULL, as without the sanitiser.
 export ASAN_OPTIONS=detect_leaks=1:allocator_may_return_null=1:detect_stack_use_after_return=1
-export LSAN_OPTIONS=suppressions=$PWD/tests/support/lsan.supp:print_suppressions=0
+export LSAN_OPTIONS="suppressions=$PWD/tests/support/lsan.supp:print_suppressions=0"
 export UBSAN_OPTIONS=print_stacktrace=1 CK_TIMEOUT_MULTIPLIER=5 TIPCREST_SANITIZED=yes
 
 no_run() {
@@ -38,8 +38,10 @@ no_run() {
 
 # The command runs once before the tests: they run it as other users, and where it may write nothing.
 rm -rf "$counts"
-set_up "$@" && "$folder/tipcrest" --version >/dev/null && chmod 777 "$counts" && chmod 666 "$counts"/* ||
-    no_run 'The build failed.'
+set_up "$@" || no_run 'The build failed.'
+"$folder/tipcrest" --version >/dev/null || no_run 'The command does not run.'
+chmod 777 "$counts"
+chmod 666 "$counts"/*
 # The tests are compiled without optimising, which saves a good part of their time.
 TIPCREST_TESTS_CFLAGS="-g -O0 $sanitized $counted" sh tests/run.sh "$@" >"$folder-tests.log" 2>&1
 tests=$?

@@ -62,7 +62,7 @@ ci     cmake              cmake
 ci     cppcheck           cppcheck
 ci     mmdebstrap         mmdebstrap
 ci     g++                c++
-ci     gcovr              gcovr
+ci     llvm               llvm-cov
 ci     git                git
 ci     libclang-rt-dev    -
 ci     libopenmpi-dev     module:ompi-c

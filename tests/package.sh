@@ -46,7 +46,7 @@ lintian --allow-root --fail-on none --suppress-tags initial-upload-closes-no-bug
 holds 'lintian looks at the packages' $? "$log"
 for file; do
     name=$(basename "$file" | sed 's/_.*//')
-    grep "^[EW]: $name[: ]" "$log" >"$log.found"
+    grep "^[EW]: ${name}[: ]" "$log" >"$log.found"
     [ ! -s "$log.found" ]
     holds "lintian has nothing to say of $name" $? "$log.found"
 done
