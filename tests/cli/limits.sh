@@ -245,10 +245,11 @@ run begin -o "$odd-begin.yaml"
 safe 'begin tells such a name safely' "$said/out"
 
 if [ -z "$lacking" ]; then
+    python=$(sh "$TIPCREST_SOURCE/build-aux/find-python.sh" xml.dom.minidom)
     for view in front artist side deviations layers; do
         good "$view draws a set full of markup, and Pango has nothing to complain about" \
             draw set.yaml --view "$view" -o "$view.svg"
-        if python3 -c 'import sys, xml.dom.minidom as d; d.parse(sys.argv[1])' "$view.svg" \
+        if "$python" -c 'import sys, xml.dom.minidom as d; d.parse(sys.argv[1])' "$view.svg" \
             2>"$said/err"; then
             ok "$view: the SVG is XML"
         else
