@@ -22,6 +22,6 @@ work=$(mktemp -d) || exit 1
 cp "$TIPCREST_SOURCE"/tests/page/*.mjs "$found/browser"
 status=0
 (cd "$found/browser" && CHROMIUM=$chromium PAGE=$found/page.html WORK=$work \
-    FIREFOX=$(command -v firefox-esr) TIPCREST=${TIPCREST:-$found/tipcrest} node "${@:-test.mjs}") || status=$?
+    FIREFOX=$(command -v firefox-esr) TIPCREST=$found/tipcrest node "${@:-test.mjs}") || status=$?
 rm -rf "$work"
 exit "$status"

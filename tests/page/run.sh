@@ -3,8 +3,7 @@
 # The tests of the live page: sh tests/page/run.sh
 #
 # Installs what is missing, builds the page and the command in build/page, and drives the page in
-# Chromium and Firefox. With TIPCREST, it builds no command and compares with that one. Ends with
-# 'N passed, N failed'.
+# Chromium and Firefox. Ends with 'N passed, N failed'.
 
 cd "$(dirname "$0")/../.." || exit 1
 . build-aux/set-up.sh
@@ -23,8 +22,7 @@ command -v chromium >/dev/null && command -v firefox-esr >/dev/null || groups="$
 [ -z "$groups" ] || sh build-aux/packages.sh $groups || no_run 'The packages for the browser are missing.'
 sh examples/page.sh || no_run 'There is no page.'
 # The command is only compared with, so it need not be fast, nor take long to compile.
-[ -n "${TIPCREST-}" ] ||
-    quietly "$folder/make.log" in_folder "$folder" make -j2 tipcrest CFLAGS=-O0 || no_run 'The build failed.'
+quietly "$folder/make.log" in_folder "$folder" make -j2 tipcrest CFLAGS=-O0 || no_run 'The build failed.'
 mkdir -p "$folder/browser"
 cp tests/page/package.json "$folder/browser"
 if [ ! -d "$folder/browser/node_modules/playwright-core" ] || [ ! -d "$folder/browser/node_modules/axe-core" ]; then
