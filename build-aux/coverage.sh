@@ -30,12 +30,6 @@ export ASAN_OPTIONS=detect_leaks=1:allocator_may_return_null=1:detect_stack_use_
 export LSAN_OPTIONS="suppressions=$PWD/tests/support/lsan.supp:print_suppressions=0"
 export UBSAN_OPTIONS=print_stacktrace=1 CK_TIMEOUT_MULTIPLIER=5 TIPCREST_SANITIZED=yes
 
-no_run() {
-    echo "$1"
-    echo '0 passed, 1 failed'
-    exit 1
-}
-
 # The command runs once before the tests: they run it as other users, and where it may write nothing.
 rm -rf "$counts"
 set_up "$@" || no_run 'The build failed.'

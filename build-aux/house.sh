@@ -84,12 +84,12 @@ all=$(sh build-aux/packages.sh --list base build tests page browser node package
 to_build=$(sh build-aux/packages.sh --list build)
 table=$(sed -n "/<<'END'/,/^END/p" build-aux/packages.sh | sed '1d;$d')
 forgotten=$(
-    echo "$table" | awk '{ print $2 }' | grep -vxF "$all"
+    echo "$table" | awk '{ print $2 }' | grep -vxF "$all" | sed 's/$/, among all/'
     for group in $(echo "$table" | awk '{ print $1 }' | sort -u); do
         named=$(sh build-aux/packages.sh --list "$group")
-        echo "$table" | awk -v group="$group" '$1 == group { print $2 }' | grep -vxF "$named"
+        echo "$table" | awk -v group="$group" '$1 == group { print $2 }' | grep -vxF "$named" | sed "s/\$/ of $group/"
     done
-    printf '%s\n' gcc libtool libyaml-dev libcairo2-dev libgsl-dev | grep -vxF "$to_build"
+    printf '%s\n' gcc libtool libyaml-dev libcairo2-dev libgsl-dev | grep -vxF "$to_build" | sed 's/$/ to build/'
 )
 holds 'packages.sh names all that a group takes' "$forgotten"
 

@@ -44,6 +44,13 @@ quietly() {
     fi
 }
 
+# no_run WHY: ends a script of tests that cannot run, as one failed.
+no_run() {
+    echo "$1"
+    echo '0 passed, 1 failed'
+    exit 1
+}
+
 # files_to_compile FOLDER TARGET: how many, 0 where make does not tell.
 files_to_compile() {
     in_folder "$1" make -n "$2" 2>/dev/null </dev/null | grep -c 'echo "  CC  ' || :

@@ -14,12 +14,6 @@ cd "$(dirname "$0")/.." || exit 1
 [ $# -gt 0 ] || set -- build
 folder=$1
 
-no_run() {
-    echo "$1"
-    echo "0 passed, 1 failed"
-    exit 1
-}
-
 sh build-aux/packages.sh build tests || no_run 'The packages for the tests are missing.'
 set_up "$@" || no_run 'The build failed.'
 with_tests "$folder" || no_run 'The build failed.'

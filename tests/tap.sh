@@ -16,7 +16,7 @@ tap_failed=0
 # lead the command through most of its code, and all tests in C.
 case ${TIPCREST_SANITIZED-}$0 in
 yes*/examples/run.sh | yes*/replay.sh | yes*/bad.sh | yes*/check.sh | yes*/draw.sh | yes*/kept.sh) ;;
-yes*/many.sh | yes*/step.sh | yes*/why.sh) ;;
+yes*/many.sh | yes*/safety.sh | yes*/step.sh | yes*/why.sh) ;;
 yes*) export "ASAN_OPTIONS=${ASAN_OPTIONS-}:detect_leaks=0" ;;
 esac
 trap 'echo "not ok $((tap_count + 1)) - the script came to its end"; exit 99' EXIT

@@ -9,12 +9,6 @@ cd "$(dirname "$0")/../.." || exit 1
 . build-aux/set-up.sh
 
 folder=build/page
-no_run() {
-    echo "$1"
-    echo '0 passed, 1 failed'
-    exit 1
-}
-
 # A node from elsewhere brings its npm, beside which Debian's cannot be installed.
 command -v node >/dev/null && command -v npm >/dev/null || groups=node
 command -v chromium >/dev/null && command -v firefox-esr >/dev/null || groups="$groups browser"
