@@ -1,6 +1,6 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# What `make bench` does: every bench, the same work in NumPy, studies from the command, and a table
+# What `make bench` does: every bench, the same work in NumPy, commands as they are typed, and a table
 # of figures and goals at the end. No test: it fails where a result is wrong, never where it is slow.
 #
 #     sh bench/run.sh SOURCES PROGRAM...      # in a build folder; PROGRAM as bench/tips
@@ -39,5 +39,5 @@ fi
 if "${PYTHON:-python3}" -c '' 2>/dev/null; then
     "${PYTHON:-python3}" "$sources/bench/table.py" "$sources" "$figures"
 else
-    echo 'Studies and the table were left out: no Python'
+    echo 'Commands and the table were left out: no Python'
 fi

@@ -1,10 +1,10 @@
 #!/usr/bin/env python3
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""Studies from the command, and the figures of all benches beside their goals.
+"""Commands as they are typed, and the figures of all benches beside their goals.
 
     table.py SOURCES FIGURES        # in a build folder; called by bench/run.sh
 
-Studies are timed by the clock and by processor time. On a machine with other work the clock says how
+Commands are timed by the clock and by processor time. On a machine with other work the clock says how
 busy it was; the table then names both.
 """
 import csv
@@ -18,11 +18,13 @@ import time
 SOURCES, FIGURES = pathlib.Path(sys.argv[1]), pathlib.Path(sys.argv[2])
 SET = SOURCES / "examples" / "studies" / "one-eye.yaml"
 GRID = ["--vary", "layering.step_mm=0:1.9:0.1", "--vary", "apart_mm=0.5:1.45:0.05"]  # 400 points
+OUT = "OUT"  # stands in a command for a file or folder that goes again
 ROUNDS = 2
+COMMAND = "./tipcrest"
 
 
 def run(command):
-    """Seconds by the clock, of the processor, and MB, of a command in an empty folder."""
+    """Seconds by the clock, of the processor, and MB, of a command that writes into an empty folder."""
     with tempfile.TemporaryDirectory() as folder:
         child = os.fork()
         if child == 0:
@@ -30,7 +32,7 @@ def run(command):
             os.dup2(silent, 1)
             os.dup2(silent, 2)
             try:
-                os.execvp(command[0], [*command, "-o", f"{folder}/out"])
+                os.execvp(command[0], [f"{folder}/out" if word == OUT else word for word in command])
             finally:
                 os._exit(127)
         start = time.perf_counter()
@@ -111,19 +113,21 @@ def add_kernels():
         add(f"one evaluation{words}", ratio, " times NumPy", "15 times", lambda f: f >= 15.0)
 
 
+def add_lesson():
+    step, = least([COMMAND, "step", "--json", OUT])  # 8 curls, 8 lengths, 17 placements
+    add("a whole report of step from the command, by the clock", step and step[0], " s", "under 1 s", lambda f: f < 1.0)
+
+
 def add_studies():
-    command, mpi = "./tipcrest", "./tipcrest-study-mpi"
-    if not os.path.exists(command):
-        print("Studies were left out: no ./tipcrest in the build folder")
-        return
-    million = [str(SET), *GRID, "--runs", "2500", "--output", "fitted.rms_mm", "--no-chart"]
-    calls = [[command, "study", *million, "--threads", "1"], [command, "study", *million, "--threads", "2"]]
+    mpi = "./tipcrest-study-mpi"
+    million = ["-o", OUT, str(SET), *GRID, "--runs", "2500", "--output", "fitted.rms_mm", "--no-chart"]
+    calls = [[COMMAND, "study", *million, "--threads", "1"], [COMMAND, "study", *million, "--threads", "2"]]
     ranks = shutil.which("mpirun") is not None and os.path.exists(mpi)
     if ranks:
         as_root = ["--allow-run-as-root"] if os.geteuid() == 0 else []
         of_two = ["mpirun", *as_root, "--oversubscribe", "-n", "2", mpi]
         calls.append([*of_two, *million, "--threads", "1"])
-        calls.append([*of_two, str(SET), "--vary", "apart_mm=1", "--no-chart"])  # one evaluation
+        calls.append([*of_two, "-o", OUT, str(SET), "--vary", "apart_mm=1", "--no-chart"])  # one evaluation
     else:
         print("Ranks were left out: no mpirun, or no tipcrest-study-mpi in the build folder")
     one, two, *of_ranks = least(*calls)
@@ -135,8 +139,8 @@ def add_studies():
     add("the same without the start of MPI", divided(two and two[0], by_ranks and start and by_ranks - start), "", "",
         lambda f: True)
     add("the start of MPI", start, " s", "", lambda f: True)
-    million = run([command, "study", *million[:-1]])
-    usual = run([command, "study", str(SET), *GRID, "--runs", "250", "--no-chart", "--threads", "1"])
+    million = run([COMMAND, "study", *million[:-1]])
+    usual = run([COMMAND, "study", "-o", OUT, str(SET), *GRID, "--runs", "250", "--no-chart", "--threads", "1"])
     add("1e6 evaluations from the command, by the clock", million and million[0], " s", "under 10 s",
         lambda f: f < 10.0)
     add("the same, half of the processor time", million and million[1] / 2, " s", "under 10 s", lambda f: f < 10.0)
@@ -147,7 +151,11 @@ def add_studies():
 
 def main():
     add_kernels()
-    add_studies()
+    if os.path.exists(COMMAND):
+        add_lesson()
+        add_studies()
+    else:
+        print(f"Commands were left out: no {COMMAND} in the build folder")
     wide = [max(len(line[i]) for line in TABLE) for i in range(3)]
     print(f"\n{'what':{wide[0]}}  {'figure':{wide[1]}}  {'goal':{wide[2]}}  reached")
     for what, figure, goal, reached in TABLE:

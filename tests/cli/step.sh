@@ -125,15 +125,6 @@ equal 'no set: no digest, no title, a left eye' \
 equal '8 curls, 8 lengths, 16 placements and the one that is taught' "$(rows a.json)" $((8 * 8 * 17))
 equal 'C of 12 mm at the outer side' "$(middle a.json C 12 outer-side | four)" 1.1528
 equal 'J of 12 mm at the outer side' "$(middle a.json J 12 outer-side | four)" 1.5666
-start=$(date +%s)
-for i in 1 2 3 4 5 6 7 8 9 10; do "$TIPCREST" step --json all.json >/dev/null || not_ok "run $i"; done
-seconds=$(($(date +%s) - start))
-# The aim is a second each; a sanitiser takes several times as long.
-if [ "$seconds" -le 10 ] || [ -n "${TIPCREST_SANITIZED-}" ]; then
-    ok "ten whole reports take at most ten seconds: $seconds"
-else
-    not_ok 'ten whole reports take at most ten seconds' "found: $seconds"
-fi
 
 # ---- Options
 
