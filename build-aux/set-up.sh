@@ -93,6 +93,24 @@ way_back() {
     esac
 }
 
+# empty_dependencies FOLDER: puts there, empty so far, the files in which make notes what includes what.
+# Configure would start four processes for each.
+empty_dependencies() {
+    # shellcheck disable=SC2016 # make's words
+    sed -n 's/^@AMDEP_TRUE@.*@am__quote@\(.*\)\$(DEPDIR)\(.*\)@am__quote@.*/\1.deps\2/p' Makefile.in |
+        while read -r file; do
+            [ -d "$1/${file%/*}" ] || mkdir -p "$1/${file%/*}" || return
+            [ -e "$1/$file" ] || echo '# dummy' >"$1/$file"
+        done
+}
+
+# quicken_libtool FOLDER: puts quick-libtool.sh into the libtool that configure has made there.
+quicken_libtool() {
+    if ! grep -q 'quick-libtool' "$1/libtool"; then
+        sed -i '/^# ### END LIBTOOL CONFIG/r build-aux/quick-libtool.sh' "$1/libtool"
+    fi
+}
+
 # prepare FOLDER [CONFIGURE-ARGUMENT...]: configures in FOLDER. It starts anew when the arguments are
 # other ones or the tree was moved since, for what is there would be of no use.
 prepare() {
@@ -109,10 +127,12 @@ prepare() {
     fi
     if [ ! -e "$folder/configured-with" ] || [ ! -e "$folder/Makefile" ]; then
         echo "configuring in $folder"
+        empty_dependencies "$folder" || return 1
         quietly "$folder/configure.log" in_folder "$folder" env CONFIG_SHELL="$quick_shell" \
             "$quick_shell" "$(way_back "$folder")/configure" "$@" || return 1
         echo "$configured_with" >"$folder/configured-with"
     fi
+    quicken_libtool "$folder"
 }
 
 # set_up FOLDER [CONFIGURE-ARGUMENT...]: configures and compiles in FOLDER.
@@ -126,6 +146,7 @@ set_up() {
 with_tests() {
     if ! grep -q '^have_tests = yes' "$1/Makefile"; then
         echo "configuring in $1 for the tests"
-        quietly "$1/configure.log" in_folder "$1" sh -c './config.status --recheck && ./config.status'
+        quietly "$1/configure.log" in_folder "$1" sh -c './config.status --recheck && ./config.status' &&
+            quicken_libtool "$1"
     fi
 }
