@@ -89,7 +89,10 @@ static void say_fit(const tcr_begin_options *o, char text[FIT_SIZE]) {
         strcat(text, "the lengths");
     }
     strcat(text, " for 1 mm less a layer");
-    if (fit.step_mm == 0.0) {
+    if (fit.step_mm == 0.0 && o->zones == 0 && are_alike(fit.length_mm, fit.zones)) {
+        strcat(text, ", so all layers have\n  equal lengths, and all zones too: nothing of the "
+                     "look is left.\n");
+    } else if (fit.step_mm == 0.0) {
         strcat(text, ", so all layers have equal lengths.\n");
     } else if (fit.step_mm < 1.0) {
         strcat(text, ", so each layer is ");

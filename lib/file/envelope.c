@@ -7,6 +7,23 @@
 #include "file/doubts.h"
 #include "num/range.h"
 
+/* How many lashes of which eye were drawn by chance. */
+static void put_drawn(tcr_json *json, const tcr_set *set) {
+    tcr_json_array(json, "drawn");
+    for (int side = 0; side < TCR_SIDES; side++) {
+        const size_t drawn = tcr_set_drawn_count(set, (tcr_side)side);
+        if (drawn == 0)
+            continue;
+        tcr_json_object(json, NULL);
+        tcr_json_in_line(json);
+        tcr_json_text(json, "side", tcr_side_text((tcr_side)side));
+        tcr_json_count(json, "count", drawn);
+        tcr_json_count(json, "lashes", tcr_set_lash_count(set, (tcr_side)side));
+        tcr_json_end(json);
+    }
+    tcr_json_end(json);
+}
+
 void tcr_envelope(tcr_json *json, const char *command, const char *digest, const tcr_set *set,
                   const tcr_assumed *assumed, size_t count) {
     const char *title = tcr_set_title(set);
@@ -29,23 +46,7 @@ void tcr_envelope(tcr_json *json, const char *command, const char *digest, const
     }
     tcr_json_end(json);
     tcr_json_doubts(json, set);
-}
-
-/* How many lashes of which eye were drawn by chance. */
-static void put_drawn(tcr_json *json, const tcr_set *set) {
-    tcr_json_array(json, "drawn");
-    for (int side = 0; side < TCR_SIDES; side++) {
-        const size_t drawn = tcr_set_drawn_count(set, (tcr_side)side);
-        if (drawn == 0)
-            continue;
-        tcr_json_object(json, NULL);
-        tcr_json_in_line(json);
-        tcr_json_text(json, "side", tcr_side_text((tcr_side)side));
-        tcr_json_count(json, "count", drawn);
-        tcr_json_count(json, "lashes", tcr_set_lash_count(set, (tcr_side)side));
-        tcr_json_end(json);
-    }
-    tcr_json_end(json);
+    put_drawn(json, set);
 }
 
 void tcr_envelope_of_check(tcr_json *json, const char *command, const char *digest,
@@ -53,7 +54,6 @@ void tcr_envelope_of_check(tcr_json *json, const char *command, const char *dige
     tcr_assumed assumed[TCR_LASH_BITS];
     const size_t count = tcr_collect_assumed(check, assumed);
     tcr_envelope(json, command, digest, tcr_check_set(check), assumed, count);
-    put_drawn(json, tcr_check_set(check));
 }
 
 void tcr_json_extension(tcr_json *json, const char *key, const tcr_set *set,

@@ -8,11 +8,11 @@
 #include "file/report.h"
 
 /* Into the object that is open: program and format, command, digest (NULL: the set came from no
- * file), title and what was assumed. */
+ * file), title, what was assumed, doubts, and how many lashes were drawn by chance. */
 void tcr_envelope(tcr_json *json, const char *command, const char *digest, const tcr_set *set,
                   const tcr_assumed *assumed, size_t count);
 
-/* The same with what the check assumed, over all eyes, and how many lashes were drawn by chance. */
+/* The same with what the check assumed, over all eyes. */
 void tcr_envelope_of_check(tcr_json *json, const char *command, const char *digest,
                            const tcr_check *check);
 

@@ -101,7 +101,7 @@ static tcr_status tell_exists(tcr_error *error, const char *given, tcr_replaces 
     return tcr_fail(error, TCR_E_CONTENT, (tcr_place){given, 0, 0},
                     "%s; choose another name or folder, or move it away",
                     replaces == TCR_REPLACES_SEALED
-                        ? "this file was not written by tipcrest, or was changed since"
+                        ? "this file was not written by plan, or was changed since"
                         : "there is a file of this name already");
 }
 

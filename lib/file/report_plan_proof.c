@@ -144,7 +144,9 @@ static void add_apart(tcr_paragraph *line, double mm, double other_mm) {
 
 bool tcr_table_add_placed(tcr_paragraph *line, const tcr_plan *plan, bool full) {
     const tcr_plan_result *r = tcr_plan_result_of(plan);
-    const bool same = tcr_plan_options_of(plan)->same_placement;
+    const tcr_plan_options *o = tcr_plan_options_of(plan);
+    const bool same = o->same_placement;
+    const char *measure = o->objective == TCR_LEAST_MAXIMUM ? " mm at most" : " mm";
     const double own_mm = same ? r->by_layer_mm : r->by_zone_mm;
     const double other_mm = same ? r->by_zone_mm : r->by_layer_mm;
     if (isnan(other_mm) || (!same && is_placed_by_layer(r)))
@@ -159,7 +161,7 @@ bool tcr_table_add_placed(tcr_paragraph *line, const tcr_plan *plan, bool full) 
         tcr_add(line, layer < TCR_TOP ? ", " : ") ");
     }
     add_apart(line, other_mm, own_mm);
-    tcr_add(line, " mm");
+    tcr_add(line, measure);
     if (full) {
         tcr_add(line, " instead of ");
         add_apart(line, own_mm, other_mm);

@@ -9,6 +9,7 @@
 
 #include <math.h>
 #include <stdint.h>
+#include <string.h>
 
 #include <tipcrest/why.h>
 
@@ -238,6 +239,23 @@ static void put_lacking(tcr_table *t) {
     tcr_table_end(t, 0, 2);
 }
 
+/* A curl to choose from of which the tray, sorted by curls, has nothing. */
+static void put_unstocked(tcr_table *t, const tcr_plan_options *o) {
+    const tcr_tray *tray = tcr_set_tray(t->set);
+    for (size_t i = 0; i < o->curls && tray->kinds > 0; i++) {
+        const char *curl = tcr_set_curl(t->set, o->curl[i])->label;
+        size_t of_it = 0;
+        for (size_t k = 0; k < tray->kinds; k++)
+            of_it += strcmp(tray->kind[k].curl, curl) == 0;
+        if (of_it > 0)
+            continue;
+        tcr_add(&t->line, "The tray has nothing of curl ");
+        tcr_add_safe(&t->line, curl, TCR_LABEL_SIZE);
+        tcr_add(&t->line, ", which was to be chosen from too.");
+        tcr_table_end(t, 0, 2);
+    }
+}
+
 /* How long the look's longest is against the eye, beside what people were found to like. */
 static void put_share_of_width(tcr_table *t) {
     double width_mm = 0.0; /* of the wider eye */
@@ -271,6 +289,7 @@ void tcr_table_plan_answer(tcr_table *t, const tcr_plan *plan, const char *map) 
         put_share_of_width(t);
     }
     put_lacking(t);
+    put_unstocked(t, tcr_plan_options_of(plan));
     tcr_table_doubts(t); /* at once: the figures may rest on a mistake */
     tcr_table_rms(t, is_moved(plan) ? "moved" : tcr_table_line_of(TCR_INTENDED));
 }

@@ -66,6 +66,8 @@ static tcr_status choose(const tcr_step_report_options *options, tcr_step_range 
     const tcr_status status = take_heights(options, range);
     if (status != TCR_OK)
         return status;
+    const size_t curl = range->shown_curl;
+    const double map_mm = range->shown_mm;
     if (options->curl != NULL) {
         if (tcr_set_find_curl(range->set, options->curl, &range->shown_curl) != TCR_OK)
             return TCR_E_CURL;
@@ -79,6 +81,7 @@ static tcr_status choose(const tcr_step_report_options *options, tcr_step_range 
         range->first_mm = range->shown_mm = options->length_mm;
         range->lengths = 1;
     }
+    range->asked = range->shown_curl != curl || range->shown_mm != map_mm;
     return TCR_OK;
 }
 

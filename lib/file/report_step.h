@@ -29,6 +29,7 @@ typedef struct tcr_step_range {
     int lengths;
     size_t shown_curl;         /* of the answer and of the sensitivities: the map's at u = 1/2 */
     double shown_mm;           /* bottom length of the answer, the table and the sensitivities */
+    bool asked;                /* another curl or length than the map's at u = 1/2 */
     double map_mm;             /* the map's length at u = 1/2; NaN without a map */
     tcr_step_placements shown; /* of the answer: those of the map at u = 1/2 */
     bool full;

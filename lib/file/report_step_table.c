@@ -324,6 +324,7 @@ static void put_assumptions(step_table *t, const tcr_sensitivity *sensitivity) {
     const size_t count = tcr_step_assumed(t->range, sensitivity, assumed);
     tcr_table_line(&t->table, 0, "");
     tcr_table_line(&t->table, 0, "Assumed, not measured");
+    tcr_table_drawn(&t->table);
     for (size_t i = 0; i < count; i++) {
         tcr_add(&t->table.line, i == 0 ? "of the mean lash: " : ", ");
         tcr_add_column_words(&t->table.line, assumed[i].field->key);
@@ -396,6 +397,7 @@ static void put_own_lengths(step_table *t) {
 static void put_short(step_table *t, const tcr_step_lessons *lessons, tcr_status known) {
     const bool tried = lessons->status == TCR_OK;
     const bool one_layer = tried && tcr_step_is_one_layer(t->range);
+    const bool judged = tried && lessons->here.lashes >= TCR_TOO_FEW;
     if (tried)
         tcr_step_lessons_verdict(&t->table, t->range, &lessons->here, t->other != NULL);
     else if (known == TCR_OK)
@@ -411,9 +413,12 @@ static void put_short(step_table *t, const tcr_step_lessons *lessons, tcr_status
         put_pupil(t, 2);
     else if (tried && known != TCR_OK)
         put_no_answer(t, known, 2);
-    if (one_layer && lessons->here.lashes >= TCR_TOO_FEW)
+    if (judged && t->range->asked && !one_layer)
+        tcr_table_line(&t->table, 2,
+                       "Figures off one line are of the set as it is, its own curls and lengths.");
+    if (judged && one_layer) {
         tcr_table_line(&t->table, 2, "rms: a tip's typical distance; far tips count more");
-    else if (tried && !one_layer) {
+    } else if (judged) {
         tcr_table_line(
             &t->table, 2,
             "Tips off the fitted line, rms: a typical distance in mm; far tips count more");
@@ -425,7 +430,8 @@ static void put_short(step_table *t, const tcr_step_lessons *lessons, tcr_status
 }
 
 static void put_full(step_table *t, const tcr_step_lessons *lessons, const tcr_sensitivity *s) {
-    if (lessons->status == TCR_OK && !tcr_step_is_one_layer(t->range))
+    if (lessons->status == TCR_OK && !tcr_step_is_one_layer(t->range) &&
+        lessons->here.lashes >= TCR_TOO_FEW)
         tcr_step_lessons_full(&t->table, lessons);
     if (s != NULL) {
         put_curls(t);
@@ -556,8 +562,10 @@ tcr_status tcr_report_step_table(const tcr_set *set, const tcr_step_report_optio
         put_reason(&t, &reason);
     if (t.full)
         put_full(&t, &lessons, known == TCR_OK ? &found : NULL);
-    else
+    else {
+        tcr_table_drawn(&t.table);
         put_hint(&t);
+    }
     tcr_table_line(&t.table, 0, tcr_table_cautions);
     return tcr_writer_end(&writer);
 }

@@ -178,7 +178,7 @@ static double share_of_layers(const tcr_table *t) {
     return whole > 0.0 ? layers / whole : 0.0;
 }
 
-void tcr_table_layers_cause(tcr_table *t) {
+void tcr_table_add_cause(tcr_table *t) {
     const double share = share_of_layers(t);
     if (!tcr_table_is_judged(t) || !(share > 0.5) ||
         tcr_verdict_of(t->eye->extended, t->eye->staggered) == TCR_EVEN)
@@ -186,7 +186,6 @@ void tcr_table_layers_cause(tcr_table *t) {
     tcr_add(&t->line, "The layers make ");
     tcr_add_bound(&t->line, 100.0 * share, 0, false);
     tcr_add(&t->line, " % of it (mean square): see tipcrest why first.");
-    tcr_table_end(t, 2, 4);
 }
 
 /* ---- Staggered lashes -------------------------------------------------------------- */

@@ -36,7 +36,7 @@ void tcr_table_add_staggered(tcr_table *table, size_t lash, int id_columns,
 void tcr_table_layers_heading(tcr_table *table);
 void tcr_table_layers_row(tcr_table *table, tcr_named_view view);
 /* Where the layers' offsets are the larger part of what is uneven: that why tells their cause. */
-void tcr_table_layers_cause(tcr_table *table);
+void tcr_table_add_cause(tcr_table *table);
 /* Whether there are such figures: too few tips lie near a line fitted to them, whatever they are.
  */
 bool tcr_table_has_layers(const tcr_table *table);

@@ -59,7 +59,24 @@ static void add_weight(tcr_table *t) {
     tcr_add(&t->line, most.not_linear > 0 ? ", size only; no limit known" : "; no limit known");
 }
 
-/* The worst lashes in at most 'room' lines; the first line has a heading in front. */
+/* The worst lash alone, on one line. */
+static void put_worst(tcr_table *t, size_t worst) {
+    tcr_add(&t->line, "Sticking out: ");
+    tcr_add_safe(&t->line, tcr_set_id(t->set, t->eye->side, worst), TCR_TABLE_ID_COLUMNS);
+    tcr_add(&t->line, " by ");
+    tcr_add_beside(&t->line, t->eye->lash[worst].deviation_mm, tcr_check_tolerance(t->check), true);
+    tcr_add(&t->line, " mm");
+    if (t->eye->staggered > 1) {
+        tcr_add(&t->line, ", and ");
+        tcr_add_count(&t->line, t->eye->staggered - 1);
+        tcr_add(&t->line, " more, none worse");
+    }
+    tcr_add(&t->line, ": --full");
+    tcr_table_end(t, 2, 4);
+}
+
+/* The worst lashes in at most 'room' lines, of which there is one; the first has a heading in
+ * front. */
 static void put_staggered(tcr_table *t, const tcr_limits *limits, int room) {
     static const char HEADING[] = "Sticking out: ";
     enum { INDENT = 2, HEADING_BYTES = sizeof HEADING - 1 };
@@ -73,18 +90,27 @@ static void put_staggered(tcr_table *t, const tcr_limits *limits, int room) {
         tcr_table_add_staggered(t, worst[shown], wide, limits, " (beyond plan's limits)");
         const bool others = t->eye->staggered > shown + 1;
         const int lines = tcr_paragraph_lines(&t->line, INDENT, INDENT + HEADING_BYTES);
-        if (shown > 0 && t->lines + lines + others > end)
+        if (t->lines + lines + others > end)
             break;
         tcr_table_end(t, INDENT, INDENT + HEADING_BYTES);
     }
     tcr_paragraph_begin(&t->line);
-    if (t->eye->staggered == shown)
+    if (shown == 0 && count > 0)
+        put_worst(t, worst[0]);
+    if (shown == 0 || t->eye->staggered == shown)
         return;
     tcr_add_to_column(&t->line, HEADING_BYTES);
     tcr_add(&t->line, "and ");
     tcr_add_count(&t->line, t->eye->staggered - shown);
     tcr_add(&t->line, " more, none worse: --full");
     tcr_table_end(t, INDENT, INDENT + HEADING_BYTES);
+}
+
+/* Ends a paragraph that has something. */
+static void put(tcr_table *t, void (*add)(tcr_table *)) {
+    add(t);
+    if (t->line.used > 0)
+        tcr_table_end(t, 2, 4);
 }
 
 /* The lines that a paragraph would take. */
@@ -123,7 +149,6 @@ static void put_over_limits(tcr_table *t, size_t over, const char *limits) {
 }
 
 void tcr_table_short_eye(tcr_table *t, const tcr_limits *limits, int room) {
-    enum { WORST_LINES = 3 }; /* a lash on two lines, and how many more there are */
     const int end = t->lines + room;
     const size_t over = tcr_count_beyond(t->set, limits, t->eye);
     const bool is_planned = is_planned_by_zones(t);
@@ -136,18 +161,13 @@ void tcr_table_short_eye(tcr_table *t, const tcr_limits *limits, int room) {
     put_layers(t);
     const int weight = lines_of(t, add_weight), beyond = lines_of(t, tcr_table_add_beyond);
     const int kept = weight + beyond + over_lines; /* for what follows */
-    if (tcr_table_has_layers(t) && end - kept - t->lines > WORST_LINES)
-        tcr_table_layers_cause(t);
+    if (tcr_table_has_layers(t))
+        put(t, tcr_table_add_cause);
     if (tcr_table_is_judged(t))
         put_staggered(t, limits, end - kept - t->lines);
     if (over_lines > 0 && t->lines + weight + over_lines <= end)
         put_over_limits(t, over, "the limits that plan assumes of a lash: --full.");
-    if (t->lines + weight + beyond <= end) {
-        tcr_table_add_beyond(t);
-        if (t->line.used > 0)
-            tcr_table_end(t, 2, 4);
-    }
-    add_weight(t);
-    if (t->line.used > 0)
-        tcr_table_end(t, 2, 4);
+    if (t->lines + weight + beyond <= end)
+        put(t, tcr_table_add_beyond);
+    put(t, add_weight);
 }

@@ -264,9 +264,11 @@ void tcr_table_assumptions(tcr_table *t) {
 /* "all lashes, drawn by chance; ": what weighs most comes first. */
 static void add_drawn(tcr_table *t) {
     size_t drawn = 0, lashes = 0;
+    bool described = false;
     for (int side = 0; side < TCR_SIDES; side++) {
         drawn += tcr_set_drawn_count(t->set, (tcr_side)side);
         lashes += tcr_set_lash_count(t->set, (tcr_side)side);
+        described = described || tcr_set_description(t->set, (tcr_side)side) != NULL;
     }
     if (drawn == 0)
         return;
@@ -277,7 +279,8 @@ static void add_drawn(tcr_table *t) {
     } else {
         tcr_add(&t->line, "all");
     }
-    tcr_add(&t->line, " lashes, drawn by chance: one client of many (study --runs draws others); ");
+    tcr_add(&t->line, " lashes, drawn by chance: one client of many (study --runs ");
+    tcr_add(&t->line, described ? "draws others); " : "varies it); ");
 }
 
 static void add_lids(tcr_table *t) {

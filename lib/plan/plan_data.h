@@ -19,6 +19,7 @@ struct tcr_plan {
     tcr_plan_options options;
     tcr_plan_result result;
     tcr_plan_eye eye[TCR_SIDES];
+    double moved_mm[TCR_SIDES];    /* how far a free line was moved up where the map is longest */
     tcr_mean_lash mean[TCR_SIDES]; /* of the eyes that are there */
     tcr_plan_lash *lash[TCR_SIDES];
     tcr_plan_cell *cell;

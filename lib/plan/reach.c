@@ -59,22 +59,29 @@ static unsigned limits_of(const tcr_plan *plan, tcr_side side, const tcr_zone *m
     return found;
 }
 
-/* How much lower the shared line runs than the eye's own, where the mean lash has the longest. */
-static double lowered_of(const tcr_plan *plan, tcr_side side, const tcr_zone *map, size_t longest) {
-    const double from = longest > 0 ? map[longest - 1].to : 0.0;
-    const double u = (from + map[longest].to) / 2.0;
+/* X of the tip of the mean lash in the middle of a zone, with what the map gives it; NaN without.
+ */
+static double tip_x(const tcr_plan *plan, tcr_side side, const tcr_zone *map, size_t zone) {
+    const double from = zone > 0 ? map[zone - 1].to : 0.0;
+    const double u = (from + map[zone].to) / 2.0;
     const tcr_lash lash = tcr_mean_lash_at(&plan->mean[side], u);
     const tcr_extension ext = tcr_set_intended_extension(plan->set, side, u);
-    tcr_set apart = *plan->set; /* only read: the same eyes, each with its own line */
     tcr_sight sight;
+    return tcr_evaluate(&plan->at[side], &lash, &ext, tcr_set_bond(plan->set), TCR_ANEW_ALL,
+                        &sight) == TCR_OK
+               ? sight.seen.x
+               : NAN;
+}
+
+/* How much lower at x the shared line runs than the eye's own. */
+static double lowered_at(const tcr_plan *plan, tcr_side side, double x) {
+    tcr_set apart = *plan->set; /* only read: the same eyes, each with its own line */
     tcr_line own;
     apart.line.shared = false;
     if (!tcr_set_line(plan->set)->shared || tcr_set_eyes(plan->set, NULL) < TCR_SIDES ||
-        tcr_intended_line(&apart, side, &plan->view, &own) != TCR_OK ||
-        tcr_evaluate(&plan->at[side], &lash, &ext, tcr_set_bond(plan->set), TCR_ANEW_ALL, &sight) !=
-            TCR_OK)
+        tcr_intended_line(&apart, side, &plan->view, &own) != TCR_OK)
         return 0.0;
-    return tcr_line_at(&own, sight.seen.x) - tcr_line_at(&plan->result.line[side], sight.seen.x);
+    return tcr_line_at(&own, x) - tcr_line_at(&plan->result.line[side], x);
 }
 
 /* Whether a zone that asks for the longest may have it as far as the tray goes. */
@@ -103,7 +110,9 @@ void tcr_plan_find_reach(tcr_plan *plan, const tcr_plan_table *t, tcr_side side)
     *reach = (tcr_plan_reach){.asked_mm = asked_of(plan, &map[longest])};
     reach->given_mm = given_of(plan, t, side, map, reach->asked_mm, &has_option);
     reach->at_hand = is_at_hand(plan, map, zones, reach->asked_mm);
-    reach->lowered_mm = lowered_of(plan, side, map, longest);
+    const double x = tip_x(plan, side, map, longest);
+    reach->lowered_mm = isnan(x) ? 0.0 : lowered_at(plan, side, x);
+    plan->moved_mm[side] = isnan(x) ? 0.0 : plan->result.shift_mm + plan->result.tilt * x;
     if (!has_option && reach->at_hand && reach->given_mm < reach->asked_mm - ROUNDING_MM)
         reach->limits = limits_of(plan, side, map, reach->asked_mm);
 }

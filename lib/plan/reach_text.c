@@ -53,7 +53,8 @@ static bool falls_short(const tcr_plan *plan, tcr_side side) {
         return false;
     const tcr_plan_reach *reach = reach_of(plan, side);
     return reach->given_mm < reach->asked_mm &&
-           (reach->limits != 0 || !reach->at_hand || reach->lowered_mm >= LOWERED_LEAST_MM);
+           (reach->limits != 0 || !reach->at_hand || reach->lowered_mm >= LOWERED_LEAST_MM ||
+            plan->moved_mm[side] <= -LOWERED_LEAST_MM);
 }
 
 /* The zones whose bottom layer is asked for the longest; bit z for the zone of index z. */
@@ -141,6 +142,12 @@ static void say_eye(words *w, const tcr_plan *plan, tcr_side side) {
         tcr_number_fixed(reach->lowered_mm, 1, lowered);
         say(w, between, "matching the ", tcr_side_text((tcr_side)(1 - side)), " eye costs the ",
             name, " ", lowered, " mm (--each-eye plans each towards its own line)", END);
+        between = ", and ";
+    }
+    if (plan->moved_mm[side] <= -LOWERED_LEAST_MM) {
+        char moved[TCR_NUMBER_SIZE];
+        tcr_number_fixed(-plan->moved_mm[side], 1, moved);
+        say(w, between, "the line, free to move, runs ", moved, " mm lower there", END);
     }
     say(w, ".", END);
 }
@@ -149,7 +156,8 @@ static void say_eye(words *w, const tcr_plan *plan, tcr_side side) {
 
 static bool by_limits_alone(const tcr_plan *plan, tcr_side side) {
     return falls_short(plan, side) && reach_of(plan, side)->limits != 0 &&
-           reach_of(plan, side)->at_hand && reach_of(plan, side)->lowered_mm < LOWERED_LEAST_MM;
+           reach_of(plan, side)->at_hand && reach_of(plan, side)->lowered_mm < LOWERED_LEAST_MM &&
+           plan->moved_mm[side] > -LOWERED_LEAST_MM;
 }
 
 /* Whether one sentence does for both eyes: the same length in the same zones, and limits alone. */

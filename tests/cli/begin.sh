@@ -178,8 +178,13 @@ begins --tray 8,8.5,9,9.5,10 --lengths 10,9
 contains 'or half a millimetre' "$(cat set.yaml)" 'step_mm: 0.5 '
 contains 'which it says' "$("$TIPCREST" begin -o half.yaml --tray 8,8.5,9,9.5,10 --lengths 10,9)" \
     'The tray lacks 7 mm for 1 mm less a layer, so each layer is 0.5 mm shorter.'
-contains 'and that layers are equal' "$("$TIPCREST" begin -o flat.yaml --tray 10,11,12)" \
-    'The tray lacks 6, 7, 8 and 9 mm for 1 mm less a layer, so all layers have equal lengths.'
+contains 'and that layers are equal, and zones where a look is lost' "$("$TIPCREST" begin -o flat.yaml --tray 10,11,12)" \
+    'The tray lacks 6, 7, 8 and 9 mm for 1 mm less a layer, so all layers have
+  equal lengths, and all zones too: nothing of the look is left.
+'
+contains 'zones that were given are no look' \
+    "$("$TIPCREST" begin -o given.yaml --tray 10,11,12 --lengths 11,11)" ', so all layers have equal lengths.
+'
 contains 'and that a look has other lengths' \
     "$("$TIPCREST" begin -o cat.yaml --tray 8,9,10,11,12,13 --length 9 --look cat)" \
     'The tray lacks 5, 6 and 7 mm for 1 mm less a layer with

@@ -339,6 +339,18 @@ contains 'layers that make most of it are told with their share, and where to as
     "The layers make $share % of it (mean square): see tipcrest why first."
 good check "$head/layered.yaml"
 equal 'and only there' "$(joined | grep -c 'The layers make')" 0
+# In the place of the worst lashes, where there is none for both.
+"$TIPCREST" begin -o upside.yaml --lengths 9,10,10,9 --layers 10/11/12 >/dev/null
+good check upside.yaml
+contains 'also where extensions are beyond limits' "$(joined)" ' are beyond the limits that plan assumes of a lash: --full.'
+equal 'of each eye' "$(joined | grep -o 'The layers make [0-9]* %' | wc -l)" 2
+equal 'the worst is named all the same' "$(grep -c '^  Sticking out: n[0-9]* ' out)" 2
+contains 'on one line where there is no room' "$(grep '^  Sticking out: n[0-9]* by -[0-9.]* mm, and [0-9]* more' out)" \
+    ' more, none worse: --full'
+contains 'a study draws others of lashes that are described' "$(joined)" '(study --runs draws others)'
+"$TIPCREST" begin -o rows.yaml --eyes left --survey rows.csv >/dev/null
+good check rows.yaml
+contains 'and varies those that stand in rows' "$(joined)" '(study --runs varies it)'
 good check "$head/equal.yaml" --seen-from 5000
 contains 'nor of a set that is even' "$(head -n 1 out)$(joined | grep -c 'The layers make')" 'tick out0'
 

@@ -196,7 +196,7 @@ contains 'an id that is there twice is told with its row' "$status $(cat err)" '
 
 # ---- plan ----
 
-written='this file was not written by tipcrest, or was changed since; choose another name or folder, or move it away'
+written='this file was not written by plan, or was changed since; choose another name or folder, or move it away'
 for name in planned.yaml planned-left.csv; do
     echo mine >$name
     wrong "$name: $written" plan some.yaml -o planned.yaml

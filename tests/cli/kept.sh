@@ -8,7 +8,7 @@
 . "$TIPCREST_SOURCE/tests/tap.sh"
 . "$TIPCREST_SOURCE/tests/cli/command.sh"
 
-other='this file was not written by tipcrest, or was changed since; choose another name or folder, or move it away'
+other='this file was not written by plan, or was changed since; choose another name or folder, or move it away'
 files='plan-left.csv plan-right.csv plan.yaml'
 
 good begin --lengths 8,9,8 --count 40 -o both.yaml

@@ -33,6 +33,9 @@ print(all(cell["extension"]["placement"] == same["layer_placement"][cell["layer"
       placed["by_zone_mm"] == same["by_zone_mm"] < same["by_layer_mm"])
 END
 )" 'True True True False True True'
+run plan "$described" --least max
+contains 'of the farthest tips where these are to be near' "$(joined)" \
+    'With one placement for each layer (--same-placement) 1.65 mm at most, as good.'
 run plan "$described" --placements top
 equal 'where all zones of a layer have one placement nothing is said of it' \
     "$(grep -c 'same-placement' out)" 0

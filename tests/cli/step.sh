@@ -194,7 +194,8 @@ equal 'and nothing is left over' "$(grep -c '"left_over_mm": {"middle": 0, "top"
 # ---- What the rule gains
 
 good step "$examples/client/client.yaml"
-equal 'two eyes have at most 16 lines beside the caution' "$(wc -l <out | tr -d ' ')" 17
+equal 'two eyes have 16 lines beside the caution and that nobody measured' \
+    "$(grep -vc 'drawn by chance, none measured' out)" 17
 head -n 2 out >both
 for side in left right; do # source: the answer for that eye alone
     good step "$examples/client/client.yaml" --eye $side
@@ -329,6 +330,34 @@ equal 'a file that may not grow is told' "$(cat status) $(cat err)" \
 equal 'and the old one stays' "$(cat old.json)" old
 equal 'nothing is left behind' "$(find . -name '.tipcrest-*')" ''
 
+# ---- What the figures are of
+
+"$TIPCREST" begin --eyes left -o begun.yaml >begun.txt
+good step begun.yaml
+equal 'as asked for: nothing is set apart' "$(grep -c 'of the set as it is' out)" 0
+contains 'lashes that nobody measured are told' "$(cat out)" \
+    '  left eye: 96 of 96 lashes drawn by chance, none measured
+'
+good step begun.yaml --curl D
+contains 'a curl that is not the set'"'"'s: the level is of it, evenness is not' "$(cat out)" \
+    '  Figures off one line are of the set as it is, its own curls and lengths.
+'
+good step begun.yaml --length 9 --full
+contains 'a length likewise' "$(cat out)" \
+    '  Figures off one line are of the set as it is, its own curls and lengths.
+'
+contains 'in full too nobody measured them' "$(cat out)" 'Assumed, not measured
+  left eye: 96 of 96 lashes drawn by chance, none measured
+'
+sed 's/count: 96/count: 5/' begun.yaml >few.yaml
+good step few.yaml
+contains 'too few lashes to judge' "$(head -n 1 out)" \
+    ' lashes are too few to judge how even a choice of lengths is.'
+equal 'and then no figure says how even' "$(grep -c 'rms\|equal lengths\|beats\|couch' out)" 0
+contains 'but the level is there' "$(cat out)" '  Level at the pupil (C 10 mm): '
+good step few.yaml --full
+equal 'nor in full' "$(grep -c 'equal lengths\|beats\|couch' out)" 0
+
 # ---- The schema
 
 find_python jsonschema
@@ -336,7 +365,8 @@ schema=$TIPCREST_SOURCE/lib/file/schema/step.schema.json
 "$TIPCREST" step "$examples/client/client.yaml" --json client.json >/dev/null
 "$TIPCREST" step --length 3 --json least.json >/dev/null
 "$TIPCREST" step --length 30 --json most.json >/dev/null
-reports='a.json d.json e.json right.json left.json short.json any.json client.json least.json most.json'
+"$TIPCREST" step begun.yaml --json drawn.json >/dev/null
+reports='a.json d.json e.json right.json left.json short.json any.json client.json least.json most.json drawn.json'
 # shellcheck disable=SC2086 # a list of names
 "$python" "$TIPCREST_SOURCE/tests/cli/validate.py" "$schema" $reports >faults 2>&1 || :
 for report in $reports; do

@@ -98,8 +98,9 @@ CLAIM(the_envelope_says_what_was_assumed_of_the_mean_lash) {
     tcr_set *set = new_plain();
     json_t *root = report_of(set, NULL);
     expect_names(
-        root, "tipcrest command input_digest title assumptions doubts side layer_height_mm lesson "
-              "lesson_reason pupil reason steps sensitivities");
+        root,
+        "tipcrest command input_digest title assumptions doubts drawn side layer_height_mm lesson "
+        "lesson_reason pupil reason steps sensitivities");
     expect_text(get_text(root, "command"), "step");
     expect_text(get_text(root, "side"), "left");
     expect_true(json_is_null(get(root, "input_digest")) && json_is_null(get(root, "title")));

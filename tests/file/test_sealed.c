@@ -11,7 +11,7 @@
 #include "file/folder.h"
 
 #define REFUSED                                                                                    \
-    "this file was not written by tipcrest, or was changed since; choose another name or folder, " \
+    "this file was not written by plan, or was changed since; choose another name or folder, "     \
     "or move it away"
 
 /* Adds a sealed target and writes a text to it in two pieces. */
