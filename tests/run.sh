@@ -22,6 +22,11 @@ echo "running the tests in $folder"
 if [ -n "${TIPCREST_TESTS_CFLAGS-}" ]; then
     quietly "$folder/kernels.log" in_folder "$folder" make -j2 kernel-tests || no_run 'The build failed.'
 fi
+logs=$(in_folder "$folder" make -s test-logs ${TIPCREST_TESTS:+"TESTS=$TIPCREST_TESTS"})
+# The harness runs no test at all if one of them does not compile, and then leaves the logs of the last run.
+for log in $logs; do
+    rm -f "$folder/$log" "$folder/${log%.log}.trs"
+done
 in_folder "$folder" make -j2 check ${TIPCREST_TESTS:+"TESTS=$TIPCREST_TESTS"} \
     ${TIPCREST_TESTS_CFLAGS:+"CFLAGS=$TIPCREST_TESTS_CFLAGS"} </dev/null 2>&1 | tee "$folder/check.log" |
     while read -r line; do
@@ -34,8 +39,6 @@ in_folder "$folder" make -j2 check ${TIPCREST_TESTS:+"TESTS=$TIPCREST_TESTS"} \
         esac
     done
 
-# The harness runs no test at all if one of them does not compile.
-logs=$(in_folder "$folder" make -s test-logs ${TIPCREST_TESTS:+"TESTS=$TIPCREST_TESTS"})
 started=no
 for log in $logs; do
     [ ! -e "$folder/$log" ] || started=yes

@@ -213,10 +213,10 @@ static void put_each_row(const tcr_results *r, tcr_table *t, const tcr_each *eac
 
 /* ---- Rows in the study's order --------------------------------------------------------------- */
 
-/* Of n rows 'shown' are shown, 2 or more: the first, the last and others evenly between them. The
- * number of shown row i. */
+/* Of n rows 'shown' are shown: the first, the last and others evenly between them. The number of
+ * shown row i. */
 static size_t spread(size_t i, size_t shown, size_t n) {
-    return (i * (n - 1) + (shown - 1) / 2) / (shown - 1);
+    return shown < 2 ? i : (i * (n - 1) + (shown - 1) / 2) / (shown - 1);
 }
 
 /* How many of n rows are shown. */

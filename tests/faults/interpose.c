@@ -367,7 +367,7 @@ static void let_signals_end(void) {
 /* Runs the command in a process of its own; it gets the signal after a time where that is above 0.
  */
 static int run_once(int argc, char **argv, char **environment, double signal_after) {
-    enum { HANGS = 30 }; /* seconds: no run takes so long */
+    enum { HANGS = 600 }; /* seconds: no run takes so long */
     memset(run, 0, sizeof *run);
     const char *folder = make_folder();
     const double start = now();

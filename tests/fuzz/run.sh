@@ -3,7 +3,7 @@
 # run.sh [SECONDS]: builds the fuzz targets with clang and libFuzzer in build/fuzz, replays the corpus
 # and fuzzes each target for so many seconds (20 unless given), two side by side, and then the command
 # itself (command.py). Prints how many inputs were run and ends with 'N passed, N failed'. Fails on a claim that does not hold, an error
-# that a sanitizer sees, a leak, an input that takes 5 seconds, and 1 GB of memory.
+# that a sanitizer sees, a leak, an input that takes 300 seconds, and 1 GB of memory.
 #
 # The input that did it is kept in build/fuzz/crashes; give it to build/fuzz/tests/fuzz/fuzz_TARGET to
 # see it again, in tests/fuzz/beside. Mend the fault, and add the input to tests/fuzz/corpus/TARGET

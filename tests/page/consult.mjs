@@ -62,7 +62,7 @@ for (const [name, change] of Object.entries(WISHES))
         expect(alike.includes(` are ${checked.symmetry.verdict}: `), `${alike}, reported ${checked.symmetry.verdict}`);
         const [right, left] = ['right', 'left'].map(side => written(plan.eyes.find(eye => eye.side === side).over_samples.rms_mm, 2));
         const text = `Planned: right eye about ${right} mm rms off the line, left eye ${left} mm.`;
-        await page.waitForFunction(text => document.getElementById('voice').textContent === text, text, {timeout: 20000})
+        await page.waitForFunction(text => document.getElementById('voice').textContent === text, text)
             .catch(async () => same(await page.textContent('#voice'), text, 'what is said'));
         same(page.complaints, [], 'complaints');
         same(page.asked.filter(url => !/^(file|blob):/.test(url)), [], 'requests');

@@ -18,6 +18,9 @@ export const stop = () => browser.close();
 /* A fresh page from disk; what it asks for and complains of is kept. */
 export async function open(options = {}) {
     const context = await browser.newContext({viewport: {width: 1366, height: 768}, acceptDownloads: true, ...options});
+    /* Only against hanging. */
+    context.setDefaultTimeout(300000);
+    context.setDefaultNavigationTimeout(300000);
     const page = await context.newPage();
     page.asked = [];
     page.complaints = [];
@@ -29,8 +32,11 @@ export async function open(options = {}) {
     return page;
 }
 /* When all is done that waits for the hand to rest, or for a file or a plan; and the lesson too. */
-export const rested = page => page.waitForFunction(() => window.tipcrest.settled, null, {timeout: 300000});
-export const taught = page => page.waitForFunction(() => window.tipcrest.settled && !window.tipcrest.teach.later, null, {timeout: 300000});
+export const rested = page => page.waitForFunction(() => window.tipcrest.settled);
+export const taught = page => page.waitForFunction(() => window.tipcrest.settled && !window.tipcrest.teach.later);
+/* When the live region has something to say; what it said before is taken away by hush. */
+export const hush = page => page.evaluate(() => { document.getElementById('voice').textContent = ''; });
+export const aloud = page => page.waitForFunction(() => document.getElementById('voice').textContent !== '');
 export const ready = page => page.waitForFunction(() => window.tipcrest !== undefined);
 
 /* ---- The command --------------------------------------------------------------------------- */

@@ -134,7 +134,7 @@ claim('what is said aloud has the figures and the verdict of tipcrest check', as
         await drawState(page, draw);
         const [eye] = report('check', (await saved(page, '[data-file=save]'))['set.json']).eyes, tips = eye.lashes.filter(lash => lash.extension !== null);
         const text = `${said(eye)}: ${written(eye.fitted.rms_mm, 2)} mm rms off one line, ${tips.filter(lash => lash.staggered).length} of ${tips.length} tips stick out.`;
-        await page.waitForFunction(text => document.getElementById('voice').textContent === text, text, {timeout: 20000})
+        await page.waitForFunction(text => document.getElementById('voice').textContent === text, text)
             .catch(async () => same(await page.textContent('#voice'), text, `state ${i}`));
     }
     await page.context().close();

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Texts: all in one table, whole at every width, and what is assumed says so. */
 import fs from 'node:fs';
-import {claim, expect, open, same, taught} from './harness.mjs';
+import {aloud, claim, expect, hush, open, same, taught} from './harness.mjs';
 
 const planned = page => page.waitForFunction(() => window.tipcrest.consult.done !== null, null, {timeout: 120000});
 
@@ -58,22 +58,25 @@ claim('every text of the page is in its table of words, but for those of the lib
     expect(source.includes(`<p class="starting">${await page.evaluate(() => WORDS.starting)}</p>`), 'the text until it starts');
     const before = await leftOver(page);
     expect(before.length > 100 && before.some(text => /\d\.\d/.test(text)), 'words and points are found before they are replaced');
+    await aloud(page);
     await translate(page);
     await taught(page);
     for (const preset of ['couch', 'equal']) {
+        await hush(page);
         await page.click(`[data-preset=${preset}]`);
         await taught(page);
-        await page.waitForTimeout(2500); /* until it is said aloud */
+        await aloud(page);
         same(await leftOver(page), [], `${preset}, words that are not in the table`);
     }
     await page.click('#tab-consult');
     for (const wishes of [{}, {longest: 14}]) {
+        await hush(page);
         await page.evaluate(wishes => {
             Object.assign(window.tipcrest.consult.wishes, wishes);
             window.tipcrest.consult.changed();
         }, wishes);
         await planned(page);
-        await page.waitForTimeout(2500);
+        await aloud(page);
         expect(await page.isVisible('#consult [data-figure="reach.given_mm"]'), 'no sentence on what the look asks for');
         same(await leftOver(page), [], 'Consult, words that are not in the table');
     }

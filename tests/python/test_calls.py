@@ -7,7 +7,6 @@ import signal
 import subprocess
 import sys
 import threading
-import time
 
 import pytest
 
@@ -93,13 +92,11 @@ def test_ctrl_c_stops_a_study(head):
         _thread.interrupt_main(signal.SIGINT)
     thread = threading.Thread(target=interrupt)
     thread.start()
-    begin = time.monotonic()
     with pytest.raises(KeyboardInterrupt):
         started.set()
         head.study(VARY, **{**BIG, "points": 200_000_000 // 16}, threads=2)
     thread.join()
     assert head.check().rms_mm > 0
-    assert time.monotonic() > begin
 
 
 def test_ctrl_c_at_a_program_ends_it_with_the_usual_words():
