@@ -58,6 +58,10 @@ void tcr_lesson_list_places(bool has_apart, double apart_mm,
     }
 }
 
+tcr_status tcr_lesson_tried(tcr_status status, const tcr_lesson *here) {
+    return status == TCR_OK && here->lashes < TCR_TOO_FEW ? TCR_E_MISSING : status;
+}
+
 double tcr_lesson_rms(const tcr_lesson_sheet *s, int place, tcr_lesson_choice choice) {
     return s->tried == TCR_OK ? s->lesson[place].rms_mm[choice] : (double)NAN;
 }
@@ -188,7 +192,7 @@ static bool gains_from(const tcr_lesson_sheet *s, double from_mm) {
 
 /* Why there is nothing to compare, or NULL. */
 static const char *no_comparison(const tcr_lesson_sheet *s) {
-    if (s->tried != TCR_OK || s->lesson[TCR_LESSON_AT_HERE].lashes < TCR_TOO_FEW)
+    if (s->tried != TCR_OK)
         return "Too few lashes to judge how even they are";
     if (count_layers(s) < 2)
         return "One layer: a rule for layers has nothing to level";
@@ -278,6 +282,12 @@ void tcr_lesson_say_lengths(const tcr_lesson_sheet *s, int less_mm, char text[TC
     }
 }
 
+/* Whether the tray has no sizes for what would be more even. */
+static bool tray_lacks(const tcr_lesson_sheet *s) {
+    return tcr_lesson_rms(s, TCR_LESSON_AT_HERE, TCR_LESSON_BEST) >
+           tcr_lesson_rms(s, TCR_LESSON_AT_HERE, TCR_LESSON_ONE_LESS);
+}
+
 void tcr_lesson_say_answer(const tcr_lesson_sheet *s, char text[TCR_LESSON_TEXT]) {
     const double equal = tcr_lesson_rms(s, TCR_LESSON_AT_HERE, TCR_LESSON_EQUAL);
     const double less = tcr_lesson_rms(s, TCR_LESSON_AT_HERE, TCR_LESSON_ONE_LESS);
@@ -287,6 +297,17 @@ void tcr_lesson_say_answer(const tcr_lesson_sheet *s, char text[TCR_LESSON_TEXT]
     }
     const tcr_effect effect = tcr_effect_of(less, equal);
     tcr_lesson_say_lengths(s, 1, text);
+    if (tray_lacks(s)) {
+        add(text, " would %s: ",
+            effect == TCR_HELPS   ? "help"
+            : effect == TCR_HURTS ? "hurt"
+                                  : "change little");
+        add_number(text, less);
+        add(text, " mm rms, equal ");
+        add_number(text, equal);
+        add(text, "; the tray lacks sizes");
+        return;
+    }
     add(text, " %s here: ",
         effect == TCR_HELPS   ? "helps"
         : effect == TCR_HURTS ? "hurts"
@@ -303,13 +324,11 @@ void tcr_lesson_say(const tcr_lesson_sheet *s, int sentence, char text[TCR_LESSO
     SAY[sentence](s, text);
 }
 
-/* That the tray has no sizes for what would be more even. */
 static void add_lacking(char text[TCR_LESSON_TEXT], const tcr_lesson_sheet *s) {
-    const double best = tcr_lesson_rms(s, TCR_LESSON_AT_HERE, TCR_LESSON_BEST);
-    if (!(best > tcr_lesson_rms(s, TCR_LESSON_AT_HERE, TCR_LESSON_ONE_LESS)))
+    if (!tray_lacks(s))
         return;
     add(text, " The tray lacks sizes for 1 mm less; with the best that it has it is ");
-    add_number(text, best);
+    add_number(text, tcr_lesson_rms(s, TCR_LESSON_AT_HERE, TCR_LESSON_BEST));
     add(text, " mm.");
 }
 

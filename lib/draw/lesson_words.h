@@ -54,6 +54,11 @@ double tcr_lesson_rms(const tcr_lesson_sheet *sheet, int place, tcr_lesson_choic
 /* Whether a layer has lashes. */
 bool tcr_lesson_has(const tcr_lesson_sheet *sheet, int layer);
 
+/* Whether a rule was tried on lashes that can be judged: too few of them are as none,
+ * TCR_E_MISSING.
+ */
+tcr_status tcr_lesson_tried(tcr_status status, const tcr_lesson *here);
+
 /* Words that follow from the figures. Every text has room for TCR_LESSON_TEXT bytes. */
 enum { TCR_LESSON_TEXT = 1600, TCR_LESSON_SENTENCES = 3 };
 /* "12/11/10": the lengths of the layers that have lashes, less_mm shorter for each layer up. */

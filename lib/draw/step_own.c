@@ -72,10 +72,10 @@ tcr_status tcr_step_own_of(const tcr_picture *picture, tcr_step_own *own) {
     own->known = true;
     own->lesson.picture = picture;
     own->lesson.side = side;
-    own->lesson.tried = status;
+    own->lesson.tried = tcr_lesson_tried(status, &lesson[TCR_LESSON_AT_HERE]);
     const tcr_layer_heights heights = tcr_step_heights(picture);
     tcr_lesson_take_layers(&own->lesson, &heights);
-    own->has_curves = status == TCR_OK && isfinite(own->lesson.apart_mm);
+    own->has_curves = own->lesson.tried == TCR_OK && isfinite(own->lesson.apart_mm);
     if (status == TCR_OK)
         take_lessons(own, lesson);
     take_map(own, picture->set, side);

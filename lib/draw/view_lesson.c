@@ -47,7 +47,7 @@ static tcr_status try_rule(sheet *s) {
         status = tcr_lesson_pays_from(s->picture->set, s->side, 2, false, &s->more_mm);
     if (status == TCR_OK)
         status = tcr_lesson_turns_at(s->picture->set, s->side, &here, &s->turns_rad);
-    s->tried = status;
+    s->tried = tcr_lesson_tried(status, &s->lesson[TCR_LESSON_AT_HERE]);
     return status == TCR_E_MISSING ? TCR_OK : status; /* no lash takes part */
 }
 

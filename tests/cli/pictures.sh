@@ -216,6 +216,21 @@ contains 'lesson: close layers, where the rule harms' "$(words lesson.pdf)" \
     '12/11/10 hurts here: 0.67 mm rms, equal lengths 0.31'
 run draw "$lesson" --view lesson --apart 0.65 -o lesson.pdf
 contains 'lesson: layers at which the two choices are as good' "$(words lesson.pdf)" '12/11/10 changes little here: '
+# Lashes drawn by chance, invented: a tray that lacks what would be more even, and too few to judge.
+"$TIPCREST" begin -o lacks.yaml --tray 8,9,10,11,12 --curl CC --diameter 0.05 --lengths 8,9,10,11,9 --eyes left >/dev/null
+for view in lesson step; do
+    if [ $view = step ]; then run step lacks.yaml --picture lacks.pdf; else run draw lacks.yaml --view $view -o lacks.pdf; fi
+    contains "$view: sizes that the tray lacks are told in the answer" "$(words lacks.pdf)" \
+        '10/9/8 would help: 0.33 mm rms, equal 0.79; the tray lacks sizes '
+done
+"$TIPCREST" begin -o few.yaml --eyes left >/dev/null
+sed -i 's/count: 96/count: 5/' few.yaml
+for view in lesson step; do
+    if [ $view = step ]; then run step few.yaml --picture few.pdf; else run draw few.yaml --view $view -o few.pdf; fi
+    text=$(words few.pdf)
+    contains "$view: too few lashes to judge" "$text" 'Too few lashes to judge how even they are '
+    equal "$view: and no figure that says how even" "$(echo "$text" | grep -c 'rms: \|by the viewer\|It pays\|best of')" 0
+done
 # One layer has nothing to level; two have profiles of two, and one number of each kind.
 awk -F , -v OFS=, '/^#/ { print; next } !named++ { for (i = 1; i <= NF; i++) column[$i] = i; print; next }
     { $column["layer"] = "bottom"; print }' "$examples/practice-head/survey.csv" >one-layer.csv
