@@ -51,7 +51,7 @@ def main(export, counts):
     with open(export, encoding="utf-8") as stream:
         entries = json.load(stream)["data"][0]["files"]
     for entry in entries:
-        path = os.path.relpath(entry["filename"])
+        path = os.path.relpath(os.path.realpath(entry["filename"]))
         top, floor, *_ = path.split("/")
         if top not in ("lib", "cli"):
             continue

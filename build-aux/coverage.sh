@@ -1,12 +1,10 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# coverage.sh: the whole suite under the address and undefined-behaviour sanitisers, and how much of
-# the library it runs. Builds with clang in build/coverage, runs 'make check' there, prints lines and
+# coverage.sh: the tests under the address and undefined-behaviour sanitisers, but for faults of memory
+# and of the system, and how much of the library they run. Builds with clang in build/coverage, runs 'make check' there, prints lines and
 # branches of each floor and the files that fall short, and leaves a page for reading in
 # build/coverage/report/index.html. Ends with 'N passed, N failed': each test, and one for each
-# threshold that holds.
-#
-# A branch that cannot be taken is left out by a comment with NO_BRANCH and the reason.
+# threshold that holds. DEVELOPERS.md says what counts as a branch.
 
 cd "$(dirname "$0")/.." || exit 1
 # shellcheck source=build-aux/set-up.sh
@@ -20,9 +18,7 @@ sh build-aux/packages.sh build tests ci || exit 1
 # ends a process.
 counted="-fprofile-instr-generate=$counts/%m%c.counts -mllvm -runtime-counter-relocation"
 sanitized='-fno-omit-frame-pointer -fno-sanitize-recover=all -fsanitize=address,undefined,float-cast-overflow'
-# With clang, since other stages run what gcc made: it evaluates arguments in another order. Without
-# clones: a loop compiled for several instruction sets would be counted once for each, of which a machine
-# runs one; other builds run the same tests with them.
+# With clang, since other stages run what gcc made: it evaluates arguments in another order.
 set -- "$folder" --enable-werror --enable-tests --disable-static --disable-clones CC=clang CXX=clang++ \
     "CFLAGS=-g -Og $sanitized $counted -fcoverage-mapping"
 # A test that asks for more memory than there is gets NULL, as without the sanitiser.
@@ -36,12 +32,11 @@ set_up "$@" || no_run 'The build failed.'
 "$folder/tipcrest" --version >/dev/null || no_run 'The command does not run.'
 chmod 777 "$counts"
 chmod 666 "$counts"/*
-# The tests are compiled without optimising, which saves a good part of their time.
 TIPCREST_TESTS_CFLAGS="-g -O0 $sanitized $counted" sh tests/run.sh "$@" >"$folder-tests.log" 2>&1
 tests=$?
 cat "$folder-tests.log"
 
-# The command with the libraries it was linked to is all of lib and cli.
+# The command, its libraries and tipcrest-study-mpi are all of lib and cli.
 set -- "$folder/tipcrest"
 for object in "$folder"/.libs/libtipcrest*.so "$folder/tipcrest-study-mpi"; do
     [ ! -e "$object" ] || set -- "$@" "-object=$object"

@@ -12,8 +12,8 @@
 tap_count=0
 tap_failed=0
 
-# Looking for leaks takes a command longer than all else, so under the sanitiser these scripts do, which
-# lead the command through most of its code, and all tests in C.
+# A search for leaks takes longer than the command itself. So only these scripts search for them; they
+# reach most of its code. All tests in C search too.
 case ${TIPCREST_SANITIZED-}$0 in
 yes*/examples/run.sh | yes*/replay.sh | yes*/bad.sh | yes*/check.sh | yes*/draw.sh | yes*/kept.sh) ;;
 yes*/many.sh | yes*/safety.sh | yes*/step.sh | yes*/why.sh) ;;

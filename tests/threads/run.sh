@@ -1,7 +1,6 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# The tests of tests/threads, and that of a study's threads, under ThreadSanitizer, built in
-# build/threads and nothing else with it:
+# The tests of tests/threads, and that of a study's threads, under ThreadSanitizer, built in build/threads:
 # it sees a write that threads share though it happened to do no harm. Before that, race.c shows that a
 # race would be seen, under the same options. Ends with 'N passed, N failed'.
 
