@@ -274,6 +274,22 @@ static bool about_colon(const trouble *t) {
                        "belong together begin in the same column");
 }
 
+/* What stands behind a quoted text, which ends before 'end'. One of several lines lacks its mark.
+ */
+static bool about_quoted(const trouble *t, size_t end) {
+    opened within;
+    look_for_open(t, end - 1, &within);
+    if (within.quote == SIZE_MAX || line_of(t, within.quote) == line_of(t, end))
+        return tell(t, t->at,
+                    "text goes on after the closing quotation mark; inside '...' write a ' twice, "
+                    "or put the whole text in \"...\"");
+    tcr_fail(t->error, TCR_E_CONTENT, place_at(t, within.quote),
+             "the text that begins here is closed in line %zu only, where more follows; is a %c "
+             "missing in this line?",
+             (size_t)place_at(t, end).line, t->bytes[within.quote]);
+    return true;
+}
+
 /* What stands behind something that is complete. */
 static bool about_text_behind(const trouble *t) {
     const char here = byte_at(t, t->at);
@@ -281,9 +297,7 @@ static bool about_text_behind(const trouble *t) {
     while (i > 0 && is_blank(t->bytes[i - 1]))
         i--;
     if (i > 0 && (t->bytes[i - 1] == '"' || t->bytes[i - 1] == '\''))
-        return tell(t, t->at,
-                    "text goes on after the closing quotation mark; inside '...' write a ' twice, "
-                    "or put the whole text in \"...\"");
+        return about_quoted(t, i);
     if (here == '}' || here == ']')
         return tell(t, t->at, "this bracket closes nothing that was opened");
     const size_t first = text_of(t, beginning_of(t));
@@ -311,12 +325,21 @@ static bool about_dash(const trouble *t) {
                 "or indent it as far as the lines of the item above");
 }
 
+/* A line that begins as far to the right as the one above it, which is no list item: what does not
+ * fit is above. */
+static bool about_above(const trouble *t, size_t line) {
+    const size_t above = line_above(t, line);
+    return above != SIZE_MAX && byte_at(t, text_of(t, above)) != '-' &&
+           text_of(t, above) - above == text_of(t, line) - line && about_line(t, above);
+}
+
 static bool about_rest(const trouble *t) {
     const size_t line = line_of(t, t->at);
     if (t->in_scanner && t->from < t->size && about_line(t, line_of(t, t->from)))
         return true;
     if (text_of(t, line) == t->at && t->at < t->size)
-        return tell_indent(t, t->at,
+        return about_above(t, line) ||
+               tell_indent(t, t->at,
                            "this line begins in a column where nothing above begins; lines that "
                            "belong together begin in the same column");
     return tell(t, t->at, GENERAL);

@@ -78,6 +78,8 @@ CLAIM(a_quotation_mark_that_stays_open_is_told_where_it_opens) {
         {"tipcrest: 1\ntitle: 'x\n--- \n", 2, 8, NEVER},
         {"tipcrest: 1\ntitle: 'a'\"b\"\n", 2, 11, "text goes on after the closing quotation mark"},
         {"tipcrest: 1\ntitle: \"a\" b\n", 2, 12, "text goes on after the closing quotation mark"},
+        {"tipcrest: 1\ntitle: 'a\nb: 1\nc: 'd'\n", 2, 8,
+         "the text that begins here is closed in line 4 only, where more follows; is a ' missing"},
         {"tipcrest: 1\ntitle: \"a\\qb\"\n", 2, 10, "a \\ has a meaning inside \"...\""},
     };
     EXPECT_TOLD(mistakes);
@@ -109,6 +111,8 @@ CLAIM(blanks_and_columns_are_told) {
         {"\xEF\xBB\xBFtitle x\ny: 1\n", 1, 1, "\"title x\" has no colon"},
         {"tipcrest: 1\neyes:\n  - side: left\n  -side:right\n", 4, 3,
          "\"-side:right\" has no colon"},
+        {"a:\n  b 1\n  c: 2\n", 2, 3, "\"b 1\" has no colon"},
+        {"a:\n  b: 1\n c: 2\n", 3, 2, NOWHERE_ABOVE},
         {"a: - b\n", 1, 4, "a list item cannot begin here"},
         {"a:\n  - - b\n   c\n    d: 1\n", 3, 4, NOWHERE_ABOVE},
         {"tipcrest: 1\nmore-lines:2\nb: 3\n", 2, 11,
