@@ -244,6 +244,7 @@ double tcr_figures_layers(tcr_canvas *canvas, const tcr_check *check, const tcr_
                 char number[TCR_WORDS];
                 tcr_figures_aligned(canvas, TCR_TYPE_BODY,
                                     isfinite(offset[k]) ? tcr_say_number(number, offset[k], 2, true)
+                                    : eye->too_few      ? "\xe2\x80\x93"
                                                         : "none",
                                     1, layer_column(eyes, i, k, x, width), y + 3.1);
             }
@@ -357,7 +358,7 @@ static const char *ring_text(char out[TCR_WORDS], const tcr_picture *picture, si
     }
     if (most > TCR_RINGS_MAX)
         snprintf(out, TCR_WORDS, "the worst %d that stick out", TCR_RINGS_MAX);
-    else if (columns > 1) /* the figures of each eye count them */
+    else if (columns > 1 && named >= sum) /* the figures of each eye count them */
         snprintf(out, TCR_WORDS, "sticks out");
     else if (named >= sum)
         snprintf(out, TCR_WORDS, "sticks out, and by how much");

@@ -231,6 +231,11 @@ for view in lesson step; do
     contains "$view: too few lashes to judge" "$text" 'Too few lashes to judge how even they are '
     equal "$view: and no figure that says how even" "$(echo "$text" | grep -c 'rms: \|by the viewer\|It pays\|best of')" 0
 done
+run draw few.yaml --view front -o few.pdf
+equal 'front: layers of too few tips are not judged, and not none' "$(words few.pdf | grep -o 'none\|–' | sort | uniq -c | tr -s ' \n' ' ')" ' 6 – '
+"$TIPCREST" begin -o two.yaml >/dev/null
+run draw two.yaml --view front -o two.pdf
+contains 'front: of two eyes too it is told that not all that stick out are named' "$(words two.pdf)" 'stick out: 17 named, 12 not'
 # One layer has nothing to level; two have profiles of two, and one number of each kind.
 awk -F , -v OFS=, '/^#/ { print; next } !named++ { for (i = 1; i <= NF; i++) column[$i] = i; print; next }
     { $column["layer"] = "bottom"; print }' "$examples/practice-head/survey.csv" >one-layer.csv
