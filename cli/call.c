@@ -141,16 +141,69 @@ int tcr_find_curl(const tcr_set *set, const char *option, bool of_list, const ch
     return tcr_say_unknown(option, of_list, label, labels, count);
 }
 
+/* The value of a list that begins at *at, without the blanks about it; *at is then where its
+ * separator stands, or the end. */
+static const char *next_value(const char **at, char separator, size_t *bytes) {
+    const char marks[] = {separator, '\0'}, *text = *at + strspn(*at, " ");
+    *at = text + strcspn(text, marks);
+    for (*bytes = (size_t)(*at - text); *bytes > 0 && text[*bytes - 1] == ' ';)
+        --*bytes;
+    return text;
+}
+
+static bool are_values(const tcr_list_form *form, const char *list) {
+    for (;; list++) {
+        size_t bytes;
+        const char *text = next_value(&list, form->separator, &bytes);
+        if (!form->is_value(form->context, text, bytes))
+            return false;
+        if (*list == '\0')
+            return true;
+    }
+}
+
+bool tcr_say_separator(const tcr_list_form *form, const char *list) {
+    static const char MARKS[] = ";/-, ";
+    char fixed[200];
+    const size_t bytes = strlen(list);
+    const char *mark = MARKS;
+    while (*mark != '\0' && (*mark == form->separator || strchr(list, *mark) == NULL))
+        mark++;
+    /* Beside ; and / a comma is decimal, as in spreadsheets: "9,5;10". */
+    const bool decimal = form->numbers && (*mark == ';' || *mark == '/') && strchr(list, ',');
+    if (*mark == '\0' || bytes >= sizeof fixed || are_values(form, list) ||
+        (strchr(list, form->separator) != NULL && !(decimal && form->separator == ',')) ||
+        (form->runs && *mark == '-' && strchr(list, '-') == strrchr(list, '-')))
+        return false;
+    for (size_t i = 0; i <= bytes; i++)
+        fixed[i] = (char)(list[i] == *mark            ? form->separator
+                          : decimal && list[i] == ',' ? '.'
+                                                      : list[i]);
+    if (!are_values(form, fixed))
+        return false;
+    tcr_say_wrong("%s is \"%s\"; separate its values by %s%s: %s", form->option, list,
+                  form->separator == ',' ? "commas" : "/",
+                  decimal ? ", with a point in a number" : "", fixed);
+    return true;
+}
+
+static bool find_word(const tcr_option *o, const char *text, size_t bytes, size_t *place) {
+    const char *word;
+    for (*place = 0; (word = o->word(*place)) != NULL; ++*place)
+        if (strlen(word) == bytes && memcmp(word, text, bytes) == 0)
+            return true;
+    return false;
+}
+
 static bool read_word(const tcr_option *o, const char *text, size_t bytes, double *number) {
     const char *words[WORDS_MAX];
     size_t count = 0;
-    for (const char *word; count < WORDS_MAX && (word = o->word(count)) != NULL; count++) {
-        words[count] = word;
-        if (strlen(word) == bytes && memcmp(word, text, bytes) == 0) {
-            *number = (double)count;
-            return true;
-        }
+    if (find_word(o, text, bytes, &count)) {
+        *number = (double)count;
+        return true;
     }
+    for (count = 0; count < WORDS_MAX && (words[count] = o->word(count)) != NULL;)
+        count++;
     char value[200];
     tcr_option_name name;
     snprintf(value, sizeof value, "%.*s", (int)(bytes < sizeof value ? bytes : 0), text);
@@ -161,21 +214,6 @@ static bool read_word(const tcr_option *o, const char *text, size_t bytes, doubl
 static bool read_one(const tcr_option *o, const char *text, size_t bytes, double *number) {
     return o->kind == TCR_OPTION_CHOICE ? read_word(o, text, bytes, number)
                                         : read_number(o, text, bytes, number);
-}
-
-/* A list that is separated as spreadsheets do it, "9,5;10": says how to write it. */
-static bool is_spreadsheet_list(const tcr_option *o, const char *text) {
-    char fixed[200];
-    tcr_option_name name;
-    const size_t bytes = strlen(text);
-    if (o->separator != ',' || strchr(text, ';') == NULL || bytes >= sizeof fixed ||
-        strspn(text, "0123456789.,; ") != bytes)
-        return false;
-    for (size_t i = 0; i <= bytes; i++)
-        fixed[i] = (char)(text[i] == ',' ? '.' : text[i] == ';' ? ',' : text[i]);
-    tcr_say_wrong("%s is \"%s\"; separate its values by commas, with a point in a number: %s",
-                  tcr_option_named(&name, o), text, fixed);
-    return true;
 }
 
 /* Numbers below 1 with a decimal comma in a list that takes no 0: "0,15". */
@@ -200,20 +238,12 @@ static bool is_decimal_comma(const tcr_option *o, const char *text) {
     return true;
 }
 
-/* Commas in a list that is separated otherwise. */
-static bool is_comma_list(const tcr_option *o, const char *text) {
-    char fixed[200];
-    tcr_option_name name;
-    const size_t bytes = strlen(text);
-    if (o->separator == ',' || strchr(text, o->separator) != NULL || strchr(text, ',') == NULL ||
-        bytes >= sizeof fixed || strspn(text, "0123456789., ") != bytes)
-        return false;
-    memcpy(fixed, text, bytes + 1);
-    for (char *at = strchr(fixed, ','); at != NULL; at = strchr(at, ','))
-        *at = o->separator;
-    tcr_say_wrong("%s is \"%s\"; separate its values by %c: %s", tcr_option_named(&name, o), text,
-                  o->separator, fixed);
-    return true;
+static bool is_value_of(const void *option, const char *text, size_t bytes) {
+    const tcr_option *o = option;
+    size_t place;
+    double number;
+    return o->kind == TCR_OPTION_CHOICE ? find_word(o, text, bytes, &place)
+                                        : tcr_number_parse(text, bytes, &number);
 }
 
 static bool say_too_many(const tcr_option *o) {
@@ -250,24 +280,24 @@ static bool read_item(const tcr_option *o, tcr_value *value, const char *text, s
 
 /* A list, with blanks about its values. */
 static bool read_list(const tcr_option *o, tcr_value *value) {
-    if (is_spreadsheet_list(o, value->text) || is_decimal_comma(o, value->text) ||
-        is_comma_list(o, value->text))
+    tcr_option_name name;
+    const tcr_list_form form = {.option = tcr_option_named(&name, o),
+                                .separator = o->separator,
+                                .numbers = o->kind != TCR_OPTION_CHOICE,
+                                .runs = o->runs,
+                                .is_value = is_value_of,
+                                .context = o};
+    if (is_decimal_comma(o, value->text) || tcr_say_separator(&form, value->text))
         return false;
-    const char marks[] = {o->separator, '\0'};
     for (const char *at = value->text;; at++) {
-        at += strspn(at, " ");
-        const size_t whole = strcspn(at, marks);
-        size_t bytes = whole;
-        while (bytes > 0 && at[bytes - 1] == ' ')
-            bytes--;
-        if (!read_item(o, value, at, bytes))
+        size_t bytes;
+        const char *text = next_value(&at, o->separator, &bytes);
+        if (!read_item(o, value, text, bytes))
             return false;
-        at += whole;
         if (*at != '\0')
             continue;
         if (value->count >= o->fewest)
             return true;
-        tcr_option_name name;
         tcr_say_wrong("%s is \"%s\"; it is %s, %zu values", tcr_option_named(&name, o), value->text,
                       o->value, o->fewest);
         return false;

@@ -49,6 +49,20 @@ int tcr_print_help(const tcr_command *command);
 int tcr_say_unknown(const char *option, bool of_list, const char *value, const char *const *words,
                     size_t count);
 
+/* How the values of a list are written. */
+typedef struct tcr_list_form {
+    const char *option; /* its name with hyphens */
+    char separator;
+    bool numbers; /* with a comma it may be a decimal one */
+    bool runs;    /* 8-13 may stand for 8,9,10,11,12,13 */
+    bool (*is_value)(const void *context, const char *text, size_t bytes);
+    const void *context;
+} tcr_list_form;
+
+/* Whether another mark than the separator stands between the values of a list, as in 8/9/10; says
+ * then how to write it. */
+bool tcr_say_separator(const tcr_list_form *form, const char *list);
+
 /* The curl of a label in a set, for the value of an option. An exit status: TCR_EXIT_DONE, or
  * TCR_EXIT_WRONG after a message. */
 int tcr_find_curl(const tcr_set *set, const char *option, bool of_list, const char *label,

@@ -333,9 +333,20 @@ static int put_outputs(plan_work *work, const tcr_call *call, tcr_error *error) 
 
 /* ---- The call ------------------------------------------------------------------------ */
 
+static bool is_curl(const void *set, const char *text, size_t bytes) {
+    char label[TCR_LABEL_SIZE];
+    size_t index;
+    snprintf(label, sizeof label, "%.*s", (int)bytes, text);
+    return tcr_set_find_curl(set, label, &index) == TCR_OK;
+}
+
 /* Curls have names once the set is known. */
 static int read_curls(const char *list, const tcr_set *set, tcr_plan_options *o) {
     char label[TCR_LABEL_SIZE];
+    const tcr_list_form form = {
+        .option = "--curls", .separator = ',', .is_value = is_curl, .context = set};
+    if (list != NULL && tcr_say_separator(&form, list))
+        return TCR_EXIT_WRONG;
     while (list != NULL && *list != '\0') {
         list += strspn(list, " ");
         const size_t whole = strcspn(list, ",");

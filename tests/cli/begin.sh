@@ -520,7 +520,10 @@ bad "--lengths has \"\"; $length" -o x.yaml --lengths 9,,10
 bad "--lengths has \"\"; $length" -o x.yaml --lengths 9,10,
 bad "--lengths has \"nine\"; $length" -o x.yaml --lengths nine
 commas='separate its values by commas, with a point in a number:'
-bad "--lengths is \"9;10\"; $commas 9,10" -o x.yaml --lengths '9;10'
+bad '--lengths is "9;10"; separate its values by commas: 9,10' -o x.yaml --lengths '9;10'
+bad '--lengths is "8/9/10"; separate its values by commas: 8,9,10' -o x.yaml --lengths 8/9/10
+bad '--lengths is "8 9 10"; separate its values by commas: 8,9,10' -o x.yaml --lengths '8 9 10'
+bad '--layers is "12-11-10"; separate its values by /: 12/11/10' -o x.yaml --layers 12-11-10
 bad "--lengths is \"9,5; 10\"; $commas 9.5, 10" -o x.yaml --lengths '9,5; 10'
 bad "--lengths has \"9;ten\"; $length" -o x.yaml --lengths '9;ten'
 bad "--lengths has \"nan\"; $length" -o x.yaml --lengths nan

@@ -111,6 +111,10 @@ bad "$few" begin -o a.yaml --lengths 5,9
 bad '--look and --lengths both give the map; leave one of them out' \
     begin -o a.yaml --look cat --lengths 9,10
 bad '--curls has "Q"; each is J, B, C, CC, D, DD, L or M' plan set.yaml --curls C,Q
+for mark in / ';' - ' '; do
+    bad "--curls is \"C${mark}D\"; separate its values by commas: C,D" plan set.yaml --curls "C${mark}D"
+done
+bad '--curls has "C/Q"; each is J, B, C, CC, D, DD, L or M' plan set.yaml --curls C/Q
 bad '--curls has more than 16 values' plan set.yaml --curls C,C,C,C,C,C,C,C,C,C,C,C,C,C,C,C,C
 good plan set.yaml --curls 'C , D'
 bad '--eye is right, and set.yaml has no such eye' step set.yaml --eye right

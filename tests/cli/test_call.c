@@ -86,6 +86,27 @@ static const struct {
      "tipcrest begin: --layers has \"12,11\"; each needs a decimal point: 12.11\n"},
     {"begin -o a --layers 12,x,10",
      "tipcrest begin: --layers has \"12,x,10\"; each must be a number from 5 to 20 mm\n"},
+    /* Other marks between the values. */
+    {"begin -o a --layers 12-11-10",
+     "tipcrest begin: --layers is \"12-11-10\"; separate its values by /: 12/11/10\n"},
+    {"begin -o a --layers 12,5;11,5;11",
+     "tipcrest begin: --layers is \"12,5;11,5;11\"; separate its values by /, with a point in a "
+     "number: 12.5/11.5/11\n"},
+    {"begin -o a --lengths 8/9/10",
+     "tipcrest begin: --lengths is \"8/9/10\"; separate its values by commas: 8,9,10\n"},
+    {"begin -o a --lengths 8/9,5/10",
+     "tipcrest begin: --lengths is \"8/9,5/10\"; separate its values by commas, with a point in a "
+     "number: 8,9.5,10\n"},
+    {"begin -o a --lengths 8/9/x",
+     "tipcrest begin: --lengths has \"8/9/x\"; each must be a number from 5 to 20 mm\n"},
+    {"begin -o a --lengths 8-9,10",
+     "tipcrest begin: --lengths has \"8-9\"; each must be a number from 5 to 20 mm\n"},
+    {"begin -o a --tray 8-9-10",
+     "tipcrest begin: --tray is \"8-9-10\"; separate its values by commas: 8,9,10\n"},
+    {"plan s --placements top/inner-side",
+     "tipcrest plan: --placements is \"top/inner-side\"; separate its values by commas: "
+     "top,inner-side\n"},
+    {"plan s --placements inner-side", ""},
     {"begin -o a --layers 12/11", "tipcrest begin: --layers is \"12/11\"; it is B/M/T, 3 values\n"},
     {"begin -o a --layers 12/11/10/9", "tipcrest begin: --layers has more than 3 values\n"},
     /* Runs. */
