@@ -166,6 +166,23 @@ static void show_number(double number, char text[TCR_BEGIN_ANSWER_SIZE]) {
 NUMBER_QUESTION(length, lash_mm, map->lash_mm)
 NUMBER_QUESTION(diameter, diameter_mm, map->diameter_mm)
 
+/* Refuses what is no number; two with another mark between, "3.2,2.9", are told how. */
+static tcr_status fail_mrd1(const char *answer, tcr_error *error) {
+    tcr_quoted found;
+    double number;
+    for (const char *mark = answer; *(mark += strcspn(mark, ",/")) != '\0'; mark++) {
+        const size_t first = (size_t)(mark - answer), second = strlen(mark + 1);
+        if (tcr_number_parse_comma(answer, first, &number) &&
+            tcr_number_parse_comma(mark + 1, second, &number))
+            return tcr_fail(error, TCR_E_ARGUMENT, NOWHERE,
+                            "mrd1 is %s; put a blank between the left and the right eye's number: "
+                            "%.*s %s",
+                            tcr_quote(&found, answer, strlen(answer)), (int)first, answer,
+                            mark + 1);
+    }
+    return read_number("mrd1", answer, &number, error);
+}
+
 /* One number for both eyes, or the left eye's and the right eye's, with a blank, a semicolon or a
  * comma and a blank between. */
 static tcr_status read_mrd1(tcr_begin_options *o, char *answer, tcr_error *error) {
@@ -173,7 +190,8 @@ static tcr_status read_mrd1(tcr_begin_options *o, char *answer, tcr_error *error
     char *second = answer + bytes;
     second += strspn(second, "; \t");
     if (*second == '\0')
-        return read_number("mrd1", answer, &o->mrd1_mm, error);
+        return read_number("mrd1", answer, &o->mrd1_mm, error) == TCR_OK ? TCR_OK
+                                                                         : fail_mrd1(answer, error);
     answer[bytes > 0 && answer[bytes - 1] == ',' ? bytes - 1 : bytes] = '\0';
     const tcr_status status = read_number("mrd1", answer, &o->mrd1_mm, error);
     return status == TCR_OK ? read_number("mrd1", second, &o->mrd1_right_mm, error) : status;

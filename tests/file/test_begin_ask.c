@@ -254,6 +254,16 @@ CLAIM(a_wrong_answer_says_what_would_be_right_and_changes_nothing) {
                    "lengths has \"wide\"; lengths are numbers of millimetres, "
                    "such as 9, 10.5, 12 or 8-14");
     expect_refused(&o, "mrd1", "inf", "mrd1 needs a number, not \"inf\"");
+    static const char *const marks[][2] = {
+        {"3.2,2.9", "3.2 2.9"}, {"3.2/2.9", "3.2 2.9"}, {"3,2,2,9", "3,2 2,9"}, {"3,2/3", "3,2 3"}};
+    for (size_t i = 0; i < sizeof marks / sizeof *marks; i++) {
+        char message[200];
+        snprintf(message, sizeof message,
+                 "mrd1 is \"%s\"; put a blank between the left and the right eye's number: %s",
+                 marks[i][0], marks[i][1]);
+        expect_refused(&o, "mrd1", marks[i][0], message);
+    }
+    expect_refused(&o, "mrd1", "3.2,x", "mrd1 needs a number, not \"3.2,x\"");
     expect_refused(&o, "tray", "3-1e300",
                    "tray has \"3-1e300\"; lengths are numbers of "
                    "millimetres, such as 9, 10.5, 12 or 8-14");
