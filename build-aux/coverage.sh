@@ -1,9 +1,9 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
 # coverage.sh: the tests under the address and undefined-behaviour sanitisers, but for faults of memory
-# and of the system, and how much of the library they run. Builds with clang in build/coverage, runs 'make check' there, prints lines and
-# branches of each floor and the files that fall short, and leaves a page for reading in
-# build/coverage/report/index.html. Ends with 'N passed, N failed': each test, and one for each
+# and of the system, and how much of the library they run. Builds with clang in build/coverage, runs
+# 'make check' there, prints lines and branches of each floor and the files that fall short, and leaves a
+# page for reading in build/coverage/report/index.html. Ends with 'N passed, N failed': each test, and one for each
 # threshold that holds. DEVELOPERS.md says what counts as a branch.
 
 cd "$(dirname "$0")/.." || exit 1

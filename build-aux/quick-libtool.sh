@@ -1,9 +1,9 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # shellcheck shell=sh disable=SC2154 # libtool set them
-# Compiling one object, which is what a build asks of libtool most. libtool starts nine programs and forks
-# some 40 times for it, which may take as long as the compiler. set-up.sh puts these lines into the libtool of
-# a build folder, behind what configure found out; they do the same in the shell that is running. What they
-# do not know is left to libtool, which stands below them.
+# Most calls of libtool compile one object. For each, libtool starts nine programs and forks some 40 times,
+# which may take as long as the compiler. set-up.sh puts these lines into the libtool of a build folder,
+# behind what configure found out. They do the same in the shell that is running; calls that they do not know
+# go on to libtool, which stands below them.
 
 case " $* " in
 *' -static '* | *' -shared '* | *' -prefer-'* | *' -Wc,'* | *' -Xcompiler '* | *' -fPI'* | *' -fpi'*) ;;

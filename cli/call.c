@@ -141,9 +141,7 @@ int tcr_find_curl(const tcr_set *set, const char *option, bool of_list, const ch
     return tcr_say_unknown(option, of_list, label, labels, count);
 }
 
-/* The value of a list that begins at *at, without the blanks about it; *at is then where its
- * separator stands, or the end. */
-static const char *next_value(const char **at, char separator, size_t *bytes) {
+const char *tcr_next_value(const char **at, char separator, size_t *bytes) {
     const char marks[] = {separator, '\0'}, *text = *at + strspn(*at, " ");
     *at = text + strcspn(text, marks);
     for (*bytes = (size_t)(*at - text); *bytes > 0 && text[*bytes - 1] == ' ';)
@@ -154,7 +152,7 @@ static const char *next_value(const char **at, char separator, size_t *bytes) {
 static bool are_values(const tcr_list_form *form, const char *list) {
     for (;; list++) {
         size_t bytes;
-        const char *text = next_value(&list, form->separator, &bytes);
+        const char *text = tcr_next_value(&list, form->separator, &bytes);
         if (!form->is_value(form->context, text, bytes))
             return false;
         if (*list == '\0')
@@ -291,7 +289,7 @@ static bool read_list(const tcr_option *o, tcr_value *value) {
         return false;
     for (const char *at = value->text;; at++) {
         size_t bytes;
-        const char *text = next_value(&at, o->separator, &bytes);
+        const char *text = tcr_next_value(&at, o->separator, &bytes);
         if (!read_item(o, value, text, bytes))
             return false;
         if (*at != '\0')

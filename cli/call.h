@@ -49,6 +49,10 @@ int tcr_print_help(const tcr_command *command);
 int tcr_say_unknown(const char *option, bool of_list, const char *value, const char *const *words,
                     size_t count);
 
+/* The value of a list that begins at *at, without the blanks about it; *at is then where its
+ * separator stands, or the end. */
+const char *tcr_next_value(const char **at, char separator, size_t *bytes);
+
 /* How the values of a list are written. */
 typedef struct tcr_list_form {
     const char *option; /* its name with hyphens */

@@ -348,17 +348,14 @@ static int read_curls(const char *list, const tcr_set *set, tcr_plan_options *o)
     if (list != NULL && tcr_say_separator(&form, list))
         return TCR_EXIT_WRONG;
     while (list != NULL && *list != '\0') {
-        list += strspn(list, " ");
-        const size_t whole = strcspn(list, ",");
-        size_t bytes = whole;
-        while (bytes > 0 && list[bytes - 1] == ' ')
-            bytes--;
-        snprintf(label, sizeof label, "%.*s", (int)bytes, list);
+        size_t bytes;
+        const char *text = tcr_next_value(&list, form.separator, &bytes);
+        snprintf(label, sizeof label, "%.*s", (int)bytes, text);
         if (o->curls == TCR_PLAN_CURLS_MAX)
             return tcr_say_wrong("--curls has more than %d values", TCR_PLAN_CURLS_MAX);
         if (tcr_find_curl(set, "--curls", true, label, &o->curl[o->curls++]) != TCR_EXIT_DONE)
             return TCR_EXIT_WRONG;
-        list += whole + (list[whole] == ',');
+        list += *list == form.separator;
     }
     return TCR_EXIT_DONE;
 }

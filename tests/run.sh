@@ -4,7 +4,7 @@
 #
 # TIPCREST_TESTS has the names of those to run, in place of all, as make takes them. With
 # TIPCREST_TESTS_CFLAGS the tests are compiled with these flags in place of the library's, but for those
-# that have kernels of the library in them: without optimising, a good part of their time is saved.
+# that have kernels of the library in them. Flags that do not optimise save a good part of the time.
 # Installs what is missing, builds in FOLDER (build/ unless given) and runs 'make check' there. Shows
 # the log of what failed, then the checks of each test, and ends with 'N passed, N failed'.
 

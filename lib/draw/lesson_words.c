@@ -295,26 +295,16 @@ void tcr_lesson_say_answer(const tcr_lesson_sheet *s, char text[TCR_LESSON_TEXT]
         snprintf(text, TCR_LESSON_TEXT, "%s", no_comparison(s));
         return;
     }
-    const tcr_effect effect = tcr_effect_of(less, equal);
+    static const char *const SAID[][2] = {{"helps here", "would help"},
+                                          {"changes little here", "would change little"},
+                                          {"hurts here", "would hurt"}};
+    const bool lacks = tray_lacks(s);
     tcr_lesson_say_lengths(s, 1, text);
-    if (tray_lacks(s)) {
-        add(text, " would %s: ",
-            effect == TCR_HELPS   ? "help"
-            : effect == TCR_HURTS ? "hurt"
-                                  : "change little");
-        add_number(text, less);
-        add(text, " mm rms, equal ");
-        add_number(text, equal);
-        add(text, "; the tray lacks sizes");
-        return;
-    }
-    add(text, " %s here: ",
-        effect == TCR_HELPS   ? "helps"
-        : effect == TCR_HURTS ? "hurts"
-                              : "changes little");
+    add(text, " %s: ", SAID[tcr_effect_of(less, equal) - TCR_HELPS][lacks]);
     add_number(text, less);
-    add(text, " mm rms, equal lengths ");
+    add(text, " mm rms, equal%s ", lacks ? "" : " lengths");
     add_number(text, equal);
+    add(text, lacks ? "; the tray lacks sizes" : "");
 }
 
 void tcr_lesson_say(const tcr_lesson_sheet *s, int sentence, char text[TCR_LESSON_TEXT]) {

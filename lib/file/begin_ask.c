@@ -166,21 +166,22 @@ static void show_number(double number, char text[TCR_BEGIN_ANSWER_SIZE]) {
 NUMBER_QUESTION(length, lash_mm, map->lash_mm)
 NUMBER_QUESTION(diameter, diameter_mm, map->diameter_mm)
 
-/* Refuses what is no number; two with another mark between, "3.2,2.9", are told how. */
-static tcr_status fail_mrd1(const char *answer, tcr_error *error) {
+/* Where an answer is two numbers with another mark between, as "3.2,2.9": the error says how to
+ * write them. */
+static void tell_two_numbers(const char *answer, tcr_error *error) {
     tcr_quoted found;
     double number;
     for (const char *mark = answer; *(mark += strcspn(mark, ",/")) != '\0'; mark++) {
         const size_t first = (size_t)(mark - answer), second = strlen(mark + 1);
         if (tcr_number_parse_comma(answer, first, &number) &&
-            tcr_number_parse_comma(mark + 1, second, &number))
-            return tcr_fail(error, TCR_E_ARGUMENT, NOWHERE,
-                            "mrd1 is %s; put a blank between the left and the right eye's number: "
-                            "%.*s %s",
-                            tcr_quote(&found, answer, strlen(answer)), (int)first, answer,
-                            mark + 1);
+            tcr_number_parse_comma(mark + 1, second, &number)) {
+            tcr_fail(error, TCR_E_ARGUMENT, NOWHERE,
+                     "mrd1 is %s; put a blank between the left and the right eye's number: "
+                     "%.*s %s",
+                     tcr_quote(&found, answer, strlen(answer)), (int)first, answer, mark + 1);
+            return;
+        }
     }
-    return read_number("mrd1", answer, &number, error);
 }
 
 /* One number for both eyes, or the left eye's and the right eye's, with a blank, a semicolon or a
@@ -189,9 +190,12 @@ static tcr_status read_mrd1(tcr_begin_options *o, char *answer, tcr_error *error
     const size_t bytes = strcspn(answer, "; \t");
     char *second = answer + bytes;
     second += strspn(second, "; \t");
-    if (*second == '\0')
-        return read_number("mrd1", answer, &o->mrd1_mm, error) == TCR_OK ? TCR_OK
-                                                                         : fail_mrd1(answer, error);
+    if (*second == '\0') {
+        const tcr_status one = read_number("mrd1", answer, &o->mrd1_mm, error);
+        if (one != TCR_OK)
+            tell_two_numbers(answer, error);
+        return one;
+    }
     answer[bytes > 0 && answer[bytes - 1] == ',' ? bytes - 1 : bytes] = '\0';
     const tcr_status status = read_number("mrd1", answer, &o->mrd1_mm, error);
     return status == TCR_OK ? read_number("mrd1", second, &o->mrd1_right_mm, error) : status;

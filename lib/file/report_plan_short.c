@@ -239,7 +239,7 @@ static void put_lacking(tcr_table *t) {
     tcr_table_end(t, 0, 2);
 }
 
-/* A curl to choose from of which the tray, sorted by curls, has nothing. */
+/* A curl to choose from of which the tray has nothing. */
 static void put_unstocked(tcr_table *t, const tcr_plan_options *o) {
     const tcr_tray *tray = tcr_set_tray(t->set);
     for (size_t i = 0; i < o->curls && tray->kinds > 0; i++) {

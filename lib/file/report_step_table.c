@@ -393,11 +393,16 @@ static void put_own_lengths(step_table *t) {
     tcr_table_end(&t->table, 2, 4);
 }
 
+/* Whether there are figures of how even choices are: not of too few lashes. */
+static bool is_judged(const tcr_step_lessons *lessons) {
+    return lessons->status == TCR_OK && lessons->here.lashes >= TCR_TOO_FEW;
+}
+
 /* Without lashes there is nothing to try the rule on: the answer is the level step. */
 static void put_short(step_table *t, const tcr_step_lessons *lessons, tcr_status known) {
     const bool tried = lessons->status == TCR_OK;
     const bool one_layer = tried && tcr_step_is_one_layer(t->range);
-    const bool judged = tried && lessons->here.lashes >= TCR_TOO_FEW;
+    const bool judged = is_judged(lessons);
     if (tried)
         tcr_step_lessons_verdict(&t->table, t->range, &lessons->here, t->other != NULL);
     else if (known == TCR_OK)
@@ -430,8 +435,7 @@ static void put_short(step_table *t, const tcr_step_lessons *lessons, tcr_status
 }
 
 static void put_full(step_table *t, const tcr_step_lessons *lessons, const tcr_sensitivity *s) {
-    if (lessons->status == TCR_OK && !tcr_step_is_one_layer(t->range) &&
-        lessons->here.lashes >= TCR_TOO_FEW)
+    if (is_judged(lessons) && !tcr_step_is_one_layer(t->range))
         tcr_step_lessons_full(&t->table, lessons);
     if (s != NULL) {
         put_curls(t);
@@ -560,9 +564,9 @@ tcr_status tcr_report_step_table(const tcr_set *set, const tcr_step_report_optio
     if (lessons.status == TCR_OK && !tcr_step_is_one_layer(&range) && !t.full &&
         tcr_step_shown_reason(&range, &reason) == TCR_OK)
         put_reason(&t, &reason);
-    if (t.full)
+    if (t.full) {
         put_full(&t, &lessons, known == TCR_OK ? &found : NULL);
-    else {
+    } else {
         tcr_table_drawn(&t.table);
         put_hint(&t);
     }

@@ -130,9 +130,7 @@ static void put_layers(tcr_table *t) {
     tcr_table_layers_heading(t);
     for (int v = 0; v < TCR_VIEWS; v++)
         tcr_table_layers_row(t, (tcr_named_view)v);
-    tcr_table_add_cause(t);
-    if (t->line.used > 0)
-        tcr_table_end(t, 2, 4);
+    tcr_table_put(t, tcr_table_add_cause);
     put_couch(t);
 }
 

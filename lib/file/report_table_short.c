@@ -59,9 +59,11 @@ static void add_weight(tcr_table *t) {
     tcr_add(&t->line, most.not_linear > 0 ? ", size only; no limit known" : "; no limit known");
 }
 
+static const char HEADING[] = "Sticking out: ";
+
 /* The worst lash alone, on one line. */
 static void put_worst(tcr_table *t, size_t worst) {
-    tcr_add(&t->line, "Sticking out: ");
+    tcr_add(&t->line, HEADING);
     tcr_add_safe(&t->line, tcr_set_id(t->set, t->eye->side, worst), TCR_TABLE_ID_COLUMNS);
     tcr_add(&t->line, " by ");
     tcr_add_beside(&t->line, t->eye->lash[worst].deviation_mm, tcr_check_tolerance(t->check), true);
@@ -75,10 +77,9 @@ static void put_worst(tcr_table *t, size_t worst) {
     tcr_table_end(t, 2, 4);
 }
 
-/* The worst lashes in at most 'room' lines, of which there is one; the first has a heading in
- * front. */
+/* The worst lashes in at most 'room' lines, the first behind a heading; where there is no room for
+ * one with its remedy, the worst alone on a line. */
 static void put_staggered(tcr_table *t, const tcr_limits *limits, int room) {
-    static const char HEADING[] = "Sticking out: ";
     enum { INDENT = 2, HEADING_BYTES = sizeof HEADING - 1 };
     size_t worst[WORST_MAX], shown = 0;
     const int end = t->lines + room;
@@ -104,13 +105,6 @@ static void put_staggered(tcr_table *t, const tcr_limits *limits, int room) {
     tcr_add_count(&t->line, t->eye->staggered - shown);
     tcr_add(&t->line, " more, none worse: --full");
     tcr_table_end(t, INDENT, INDENT + HEADING_BYTES);
-}
-
-/* Ends a paragraph that has something. */
-static void put(tcr_table *t, void (*add)(tcr_table *)) {
-    add(t);
-    if (t->line.used > 0)
-        tcr_table_end(t, 2, 4);
 }
 
 /* The lines that a paragraph would take. */
@@ -162,12 +156,12 @@ void tcr_table_short_eye(tcr_table *t, const tcr_limits *limits, int room) {
     const int weight = lines_of(t, add_weight), beyond = lines_of(t, tcr_table_add_beyond);
     const int kept = weight + beyond + over_lines; /* for what follows */
     if (tcr_table_has_layers(t))
-        put(t, tcr_table_add_cause);
+        tcr_table_put(t, tcr_table_add_cause);
     if (tcr_table_is_judged(t))
         put_staggered(t, limits, end - kept - t->lines);
     if (over_lines > 0 && t->lines + weight + over_lines <= end)
         put_over_limits(t, over, "the limits that plan assumes of a lash: --full.");
     if (t->lines + weight + beyond <= end)
-        put(t, tcr_table_add_beyond);
-    put(t, add_weight);
+        tcr_table_put(t, tcr_table_add_beyond);
+    tcr_table_put(t, add_weight);
 }

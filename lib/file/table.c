@@ -27,6 +27,12 @@ void tcr_table_line(tcr_table *t, int indent, const char *text) {
     tcr_table_end(t, indent, indent + 2);
 }
 
+void tcr_table_put(tcr_table *t, void (*add)(tcr_table *)) {
+    add(t);
+    if (t->line.used > 0)
+        tcr_table_end(t, 2, 4);
+}
+
 void tcr_add_view(tcr_paragraph *line, tcr_view view) {
     const double degrees = tcr_degrees_of(view.viewer_rad);
     if (view.opening == 0.0 || view.opening == 1.0) {
@@ -157,9 +163,7 @@ void tcr_table_carried(tcr_table *t, bool in_one_line) {
 
 void tcr_table_carriers(tcr_table *t) {
     tcr_table_carried(t, false);
-    tcr_table_add_beyond(t);
-    if (t->line.used > 0)
-        tcr_table_end(t, 2, 4);
+    tcr_table_put(t, tcr_table_add_beyond);
     if (!t->eye->too_few)
         return;
     tcr_add(&t->line, "Fewer than ");

@@ -24,6 +24,8 @@ typedef struct tcr_table {
 void tcr_table_end(tcr_table *table, int first, int next);
 /* A paragraph of our own words. */
 void tcr_table_line(tcr_table *table, int indent, const char *text);
+/* A paragraph that may have nothing to say, and is then left out; indented by two columns. */
+void tcr_table_put(tcr_table *table, void (*add)(tcr_table *));
 
 /* "eye open, from the front" */
 void tcr_add_view(tcr_paragraph *line, tcr_view view);

@@ -218,24 +218,25 @@ run draw "$lesson" --view lesson --apart 0.65 -o lesson.pdf
 contains 'lesson: layers at which the two choices are as good' "$(words lesson.pdf)" '12/11/10 changes little here: '
 # Lashes drawn by chance, invented: a tray that lacks what would be more even, and too few to judge.
 "$TIPCREST" begin -o lacks.yaml --tray 8,9,10,11,12 --curl CC --diameter 0.05 --lengths 8,9,10,11,9 --eyes left >/dev/null
+picture_of() { # VIEW SET: the words of this picture
+    if [ "$1" = step ]; then run step "$2" --picture one.pdf; else run draw "$2" --view "$1" -o one.pdf; fi
+    words one.pdf
+}
 for view in lesson step; do
-    if [ $view = step ]; then run step lacks.yaml --picture lacks.pdf; else run draw lacks.yaml --view $view -o lacks.pdf; fi
-    contains "$view: sizes that the tray lacks are told in the answer" "$(words lacks.pdf)" \
+    contains "$view: the answer says that the tray lacks sizes" "$(picture_of $view lacks.yaml)" \
         '10/9/8 would help: 0.33 mm rms, equal 0.79; the tray lacks sizes '
 done
 "$TIPCREST" begin -o few.yaml --eyes left >/dev/null
 sed -i 's/count: 96/count: 5/' few.yaml
 for view in lesson step; do
-    if [ $view = step ]; then run step few.yaml --picture few.pdf; else run draw few.yaml --view $view -o few.pdf; fi
-    text=$(words few.pdf)
+    text=$(picture_of $view few.yaml)
     contains "$view: too few lashes to judge" "$text" 'Too few lashes to judge how even they are '
     equal "$view: and no figure that says how even" "$(echo "$text" | grep -c 'rms: \|by the viewer\|It pays\|best of')" 0
 done
-run draw few.yaml --view front -o few.pdf
-equal 'front: layers of too few tips are not judged, and not none' "$(words few.pdf | grep -o 'none\|–' | sort | uniq -c | tr -s ' \n' ' ')" ' 6 – '
+equal 'front: layers of too few tips have a dash, not none' "$(picture_of front few.yaml | grep -o 'none\|–' | sort | uniq -c | tr -s ' \n' ' ')" ' 6 – '
 "$TIPCREST" begin -o two.yaml >/dev/null
-run draw two.yaml --view front -o two.pdf
-contains 'front: of two eyes too it is told that not all that stick out are named' "$(words two.pdf)" 'stick out: 17 named, 12 not'
+contains 'front: the key of two eyes says how many tips it does not name' "$(picture_of front two.yaml)" \
+    'stick out: 17 named, 12 not'
 # One layer has nothing to level; two have profiles of two, and one number of each kind.
 awk -F , -v OFS=, '/^#/ { print; next } !named++ { for (i = 1; i <= NF; i++) column[$i] = i; print; next }
     { $column["layer"] = "bottom"; print }' "$examples/practice-head/survey.csv" >one-layer.csv

@@ -349,10 +349,10 @@ contains 'a line that moved is the reason where it is' "$(joined)" \
 "$TIPCREST" begin -o stock.yaml --eyes left >/dev/null
 sed -i 's/^tray:$/tray: {C: {0.12: [6, 7, 8, 9, 10]}, D: {0.15: [8, 9]}}/; /^  lengths_mm: /d' stock.yaml
 good plan stock.yaml --curls C,CC
-contains 'a curl that the tray has not is told' "$(joined)" \
+contains 'the answer names a curl that the tray lacks' "$(joined)" \
     'The tray has nothing of curl CC, which was to be chosen from too.'
 good plan stock.yaml --curls C,D
-equal 'one that it has in another diameter is not' "$(grep -c 'has nothing of' out)" 0
+equal 'but none that it has in another diameter' "$(grep -c 'has nothing of' out)" 0
 bad '--free takes its value behind =; write --free=2' "$client" --free 2
 bad '--free is 20, but must be from 0 to 10 mm' "$client" --free=20
 bad '--longest is 12, which the tray lacks; the nearest that it has is 11' poor.yaml --look cat --longest 12

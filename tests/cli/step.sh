@@ -335,7 +335,7 @@ equal 'nothing is left behind' "$(find . -name '.tipcrest-*')" ''
 "$TIPCREST" begin --eyes left -o begun.yaml >begun.txt
 good step begun.yaml
 equal 'as asked for: nothing is set apart' "$(grep -c 'of the set as it is' out)" 0
-contains 'lashes that nobody measured are told' "$(cat out)" \
+contains 'the answer says that nobody measured the lashes' "$(cat out)" \
     '  left eye: 96 of 96 lashes drawn by chance, none measured
 '
 good step begun.yaml --curl D

@@ -31,7 +31,8 @@ claim('the verdict is said a second after the hand has rested, once, and not whi
         const voice = document.getElementById('voice'), slider = window.tipcrest.teach.sliders.opening;
         /* What waits for a second waits for this test, so that a slow machine changes nothing. */
         const waiting = new Map(), {setTimeout, clearTimeout} = window, before = voice.textContent;
-        window.setTimeout = (call, ms, ...rest) => ms === 1000 ? (waiting.set(-waiting.size - 1, call), -waiting.size) : setTimeout(call, ms, ...rest);
+        let number = 0;
+        window.setTimeout = (call, ms, ...rest) => ms === 1000 ? (waiting.set(--number, call), number) : setTimeout(call, ms, ...rest);
         window.clearTimeout = id => waiting.delete(id) || clearTimeout(id);
         const most = [];
         for (let i = 0; i < 20; i++) {
